@@ -1,0 +1,3 @@
+"""A second pair of eyes for landscape painters."""
+
+__version__ = "0.1.0"

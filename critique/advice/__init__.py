@@ -1,0 +1,1 @@
+"""What the measures mean for the painter, and what to do about it."""

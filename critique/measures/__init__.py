@@ -1,0 +1,1 @@
+"""What can be measured in a picture, one question a module."""

@@ -1,0 +1,1 @@
+"""The paint box: what real paints mix to."""

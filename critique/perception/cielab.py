@@ -1,0 +1,108 @@
+"""CIELAB under D65 for the 2° observer, from sRGB light. [CIE 15:2004; IEC 61966-2-1:1999]"""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_linear
+
+WHITE_XY = (0.3127, 0.3290)  # D65 as sRGB names it [IEC 61966-2-1]
+PRIMARIES_XY = ((0.64, 0.33), (0.30, 0.60), (0.15, 0.06))  # red, green, blue [IEC 61966-2-1]
+
+EPSILON = (6 / 29) ** 3  # below it the cube root gives way to a line [CIE 15:2004, 8.2.1.1]
+KAPPA = (29 / 6) ** 2 / 3
+LINE_OFFSET = 4 / 29
+
+
+def _xyz_of(xy: tuple[float, float]) -> NDArray[np.float64]:
+    x, y = xy
+    return np.array([x / y, 1.0, (1 - x - y) / y])
+
+
+def _linear_to_xyz_matrix() -> NDArray[np.float64]:
+    columns = np.stack([_xyz_of(xy) for xy in PRIMARIES_XY], axis=1)
+    return columns * np.linalg.solve(columns, _xyz_of(WHITE_XY))
+
+
+WHITE_XYZ = _xyz_of(WHITE_XY)
+LINEAR_TO_XYZ = _linear_to_xyz_matrix()
+XYZ_TO_LINEAR = np.linalg.inv(LINEAR_TO_XYZ)
+# XYZ relative to white, so that equal amounts of light are exactly neutral.
+_LINEAR_TO_RELATIVE = (LINEAR_TO_XYZ / WHITE_XYZ[:, None]).astype(np.float32)
+
+
+def _response(relative: NDArray[np.floating]) -> NDArray[np.floating]:
+    """The CIELAB compression of X/Xn, Y/Yn or Z/Zn."""
+    result = np.cbrt(relative)
+    dark = relative <= EPSILON
+    if np.any(dark):
+        result[dark] = relative[dark] * relative.dtype.type(KAPPA) + relative.dtype.type(LINE_OFFSET)
+    return result
+
+
+def _light(response: NDArray[np.floating]) -> NDArray[np.floating]:
+    """Inverse of the compression."""
+    return np.where(response > 6 / 29, response**3, (response - LINE_OFFSET) / KAPPA).astype(response.dtype)
+
+
+def _lab_from_relative(relative: NDArray[np.floating]) -> NDArray[np.floating]:
+    response = _response(relative)
+    lab = np.empty_like(response)
+    lab[..., 0] = 116 * response[..., 1] - 16
+    lab[..., 1] = 500 * (response[..., 0] - response[..., 1])
+    lab[..., 2] = 200 * (response[..., 1] - response[..., 2])
+    return lab
+
+
+def linear_to_lab(linear: ArrayLike) -> Float:
+    """Linear sRGB light (..., 3) to CIELAB D65 (..., 3), float32."""
+    light = np.asarray(linear, dtype=np.float32)
+    return _lab_from_relative(np.atleast_1d(light @ _LINEAR_TO_RELATIVE.T)).astype(np.float32)
+
+
+def xyz_to_lab(xyz: ArrayLike, white: ArrayLike = WHITE_XYZ) -> NDArray[np.float64]:
+    """XYZ (..., 3), Y of white = 1, to CIELAB relative to ``white`` (D65 unless told otherwise)."""
+    relative = np.asarray(xyz, dtype=np.float64) / np.asarray(white, dtype=np.float64)
+    return _lab_from_relative(relative).astype(np.float64)
+
+
+def lab_to_xyz(lab: ArrayLike, white: ArrayLike = WHITE_XYZ) -> NDArray[np.float64]:
+    """CIELAB (..., 3) to XYZ (..., 3), Y of white = 1."""
+    values = np.asarray(lab, dtype=np.float64)
+    middle = (values[..., 0] + 16) / 116
+    response = np.stack([middle + values[..., 1] / 500, middle, middle - values[..., 2] / 200], axis=-1)
+    return (_light(response) * np.asarray(white, dtype=np.float64)).astype(np.float64)
+
+
+def lab_to_linear(lab: ArrayLike) -> Float:
+    """CIELAB (..., 3) to linear sRGB light (..., 3), float32; colours outside sRGB fall outside 0–1."""
+    values = np.asarray(lab, dtype=np.float32)
+    middle = (values[..., 0] + np.float32(16)) / np.float32(116)
+    response = np.stack(
+        [middle + values[..., 1] / np.float32(500), middle, middle - values[..., 2] / np.float32(200)], axis=-1
+    )
+    to_linear = (XYZ_TO_LINEAR * WHITE_XYZ[None, :]).astype(np.float32)
+    return np.asarray(_light(response) @ to_linear.T, dtype=np.float32)
+
+
+def srgb8_to_lab(codes: ArrayLike) -> Float:
+    """8-bit sRGB codes (..., 3) to CIELAB D65 (..., 3), float32."""
+    return linear_to_lab(srgb8_to_linear(np.asarray(codes, dtype=np.uint8)))
+
+
+def lab_to_srgb8(lab: ArrayLike) -> Codes:
+    """CIELAB (..., 3) to 8-bit sRGB codes (..., 3), clipped to what sRGB can show."""
+    return linear_to_srgb8(lab_to_linear(lab))
+
+
+def lab_to_lch(lab: ArrayLike) -> NDArray[np.floating]:
+    """CIELAB (..., 3) to lightness, chroma C*ab and hue angle in degrees 0–360."""
+    values = np.asarray(lab)
+    hue = np.degrees(np.arctan2(values[..., 2], values[..., 1])) % 360
+    return np.stack([values[..., 0], np.hypot(values[..., 1], values[..., 2]), hue], axis=-1)
+
+
+def lch_to_lab(lch: ArrayLike) -> NDArray[np.floating]:
+    """Lightness, chroma and hue angle in degrees (..., 3) to CIELAB."""
+    values = np.asarray(lch)
+    hue = np.radians(values[..., 2])
+    return np.stack([values[..., 0], values[..., 1] * np.cos(hue), values[..., 1] * np.sin(hue)], axis=-1)

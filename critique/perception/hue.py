@@ -1,0 +1,119 @@
+"""Where a hue lies: the bands of green, the leaf limit, the light wheel and averages of angles."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+LEAF_SLOPE = 0.657  # C*/(L* + 16) of the purest front-lit leaf: shade keeps the chromaticity [leaf_colours.csv]
+LEAF_TOP_OF_SLOPE = 49.12  # L*, the leaf of 20 µg/cm² chlorophyll
+LEAF_TOP_LIGHTNESS = 52.93  # L*, the leaf of 15 µg/cm²
+LEAF_TOP_CHROMA = 44.35  # its C*: the most that a front-lit leaf reaches
+
+
+@dataclass(frozen=True, slots=True)
+class HueBand:
+    """A span of CIELAB hue angle, with the least chroma that counts as coloured."""
+
+    name: str
+    start: float  # degrees
+    end: float  # degrees
+    least_chroma: float  # C*ab
+
+    def contains(self, lab: ArrayLike) -> NDArray[np.bool_]:
+        """Which colours of ``lab`` (..., 3) lie in the band, ends included.
+
+        The test is made with cross products, not angles: on a million pixels the arctangent would be the slow part.
+        """
+        values = np.asarray(lab)
+        a, b = values[..., 1], values[..., 2]
+        chroma_squared = a * a + b * b
+        coloured = chroma_squared >= self.least_chroma**2
+        from_start = _side(self.start, a, b) >= 0
+        to_end = _side(self.end, a, b) <= 0
+        if (self.end - self.start) % 360 <= 180:
+            return np.asarray(coloured & from_start & to_end)
+        return np.asarray(coloured & (from_start | to_end))
+
+
+def _side(angle: float, a: NDArray[np.floating], b: NDArray[np.floating]) -> NDArray[np.floating]:
+    """Positive to the counter-clockwise side of the ray at ``angle`` degrees."""
+    radians = np.radians(angle)
+    kind = a.dtype.type
+    return b * kind(np.cos(radians)) - a * kind(np.sin(radians))
+
+
+LEAST_CHROMA = 8.0  # C*ab: below it a colour reads as a grey
+YELLOW_GREEN = HueBand("yellow-green", 101.0, 148.0, LEAST_CHROMA)  # Munsell 10Y to 10GY
+GREEN_FAMILY = HueBand("green family", 101.0, 180.0, LEAST_CHROMA)  # to Munsell 10G
+RELIEF = HueBand("relief", 281.0, 45.0, LEAST_CHROMA)  # the opposite of yellow-green (281–328°) and the reds
+
+
+def leaf_limit(lightness: ArrayLike) -> NDArray[np.floating]:
+    """The highest chroma that a front-lit leaf reaches at each L*, in light or in shade.
+
+    From the reflected rows of leaf_colours.csv (PROSPECT-D). Above the palest leaf the limit holds.
+    """
+    L = np.asarray(lightness)
+    if not np.issubdtype(L.dtype, np.floating):
+        L = L.astype(np.float64)
+    shade = LEAF_SLOPE * (np.minimum(L, LEAF_TOP_OF_SLOPE) + 16)
+    at_slope_end = LEAF_SLOPE * (LEAF_TOP_OF_SLOPE + 16)
+    rise = np.clip((L - LEAF_TOP_OF_SLOPE) / (LEAF_TOP_LIGHTNESS - LEAF_TOP_OF_SLOPE), 0, 1)
+    return np.asarray(shade + rise * (LEAF_TOP_CHROMA - at_slope_end)).astype(L.dtype)
+
+
+def beyond_leaf(lab: ArrayLike, band: HueBand = YELLOW_GREEN) -> NDArray[np.bool_]:
+    """Which colours of ``lab`` (..., 3) are greens that no front-lit leaf reaches."""
+    values = np.asarray(lab)
+    chroma = np.hypot(values[..., 1], values[..., 2])
+    return np.asarray(band.contains(values) & (chroma > leaf_limit(values[..., 0])))
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A station of the light wheel: its name, CIELAB hue angle and the station opposite."""
+
+    name: str
+    hue: float
+    opposite: str
+
+
+# Even stations of additive light; the angles are those of the full sRGB colours in CIELAB. [IEC 61966-2-1; CIE 15:2004]
+LIGHT_WHEEL = (
+    Station("yellow", 102.9, "blue"),
+    Station("red", 40.0, "cyan"),
+    Station("magenta", 328.2, "green"),
+    Station("blue", 306.3, "yellow"),
+    Station("cyan", 196.4, "red"),
+    Station("green", 136.0, "magenta"),
+)
+
+
+def nearest_station(hue: float) -> Station:
+    """The station of the light wheel nearest to a hue angle in degrees."""
+    return min(LIGHT_WHEEL, key=lambda station: abs(turn(hue, station.hue)))
+
+
+def turn(from_hue: ArrayLike, to_hue: ArrayLike) -> NDArray[np.floating]:
+    """The shorter way from one hue angle to another, in degrees from −180 to 180."""
+    return np.asarray((np.asarray(to_hue) - np.asarray(from_hue) + 180) % 360 - 180)
+
+
+def _resultant(hue: ArrayLike, weights: ArrayLike | None) -> complex:
+    angles = np.radians(np.asarray(hue, dtype=np.float64))
+    heavy = np.ones_like(angles) if weights is None else np.asarray(weights, dtype=np.float64)
+    total = heavy.sum()
+    return complex((heavy * np.exp(1j * angles)).sum() / total) if total > 0 else 0j
+
+
+def circular_mean(hue: ArrayLike, weights: ArrayLike | None = None) -> float:
+    """Mean direction of hue angles in degrees 0–360; NaN when there is none. [Fisher, Statistical Analysis of Circular Data, 1993]"""
+    resultant = _resultant(hue, weights)
+    return float(np.degrees(np.angle(resultant)) % 360) if abs(resultant) > 1e-12 else float("nan")
+
+
+def circular_spread(hue: ArrayLike, weights: ArrayLike | None = None) -> float:
+    """Circular standard deviation of hue angles, in degrees; NaN for no angles. [Fisher, 1993]"""
+    length = abs(_resultant(hue, weights))
+    return float(np.degrees(np.sqrt(-2 * np.log(min(length, 1.0))))) if length > 1e-12 else float("nan")

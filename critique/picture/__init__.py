@@ -1,0 +1,1 @@
+"""A photograph becomes a Picture."""

@@ -1,0 +1,1 @@
+"""The page, the plates and the record of a review."""
