@@ -5,26 +5,14 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_linear
 
-WHITE_XY = (0.3127, 0.3290)  # D65 as sRGB names it [IEC 61966-2-1]
-PRIMARIES_XY = ((0.64, 0.33), (0.30, 0.60), (0.15, 0.06))  # red, green, blue [IEC 61966-2-1]
-
 EPSILON = (6 / 29) ** 3  # below it the cube root gives way to a line [CIE 15:2004, 8.2.1.1]
 KAPPA = (29 / 6) ** 2 / 3
 LINE_OFFSET = 4 / 29
 
 
-def _xyz_of(xy: tuple[float, float]) -> NDArray[np.float64]:
-    x, y = xy
-    return np.array([x / y, 1.0, (1 - x - y) / y])
-
-
-def _linear_to_xyz_matrix() -> NDArray[np.float64]:
-    columns = np.stack([_xyz_of(xy) for xy in PRIMARIES_XY], axis=1)
-    return columns * np.linalg.solve(columns, _xyz_of(WHITE_XY))
-
-
-WHITE_XYZ = _xyz_of(WHITE_XY)
-LINEAR_TO_XYZ = _linear_to_xyz_matrix()
+# Linear sRGB to XYZ as the standard prints it; its rows add up to white. [IEC 61966-2-1, 5.2]
+LINEAR_TO_XYZ = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]])
+WHITE_XYZ = LINEAR_TO_XYZ.sum(axis=1)
 XYZ_TO_LINEAR = np.linalg.inv(LINEAR_TO_XYZ)
 # XYZ relative to white, so that equal amounts of light are exactly neutral.
 _LINEAR_TO_RELATIVE = (LINEAR_TO_XYZ / WHITE_XYZ[:, None]).astype(np.float32)
@@ -32,7 +20,7 @@ _LINEAR_TO_RELATIVE = (LINEAR_TO_XYZ / WHITE_XYZ[:, None]).astype(np.float32)
 
 def _response(relative: NDArray[np.floating]) -> NDArray[np.floating]:
     """The CIELAB compression of X/Xn, Y/Yn or Z/Zn."""
-    result = np.cbrt(relative)
+    result: NDArray[np.floating] = np.cbrt(relative)
     dark = relative <= EPSILON
     if np.any(dark):
         result[dark] = relative[dark] * relative.dtype.type(KAPPA) + relative.dtype.type(LINE_OFFSET)
@@ -41,7 +29,7 @@ def _response(relative: NDArray[np.floating]) -> NDArray[np.floating]:
 
 def _light(response: NDArray[np.floating]) -> NDArray[np.floating]:
     """Inverse of the compression."""
-    return np.where(response > 6 / 29, response**3, (response - LINE_OFFSET) / KAPPA).astype(response.dtype)
+    return np.asarray(np.where(response > 6 / 29, response**3, (response - LINE_OFFSET) / KAPPA), response.dtype)
 
 
 def _lab_from_relative(relative: NDArray[np.floating]) -> NDArray[np.floating]:

@@ -6,8 +6,11 @@ from numpy.typing import ArrayLike, NDArray
 TWENTY_FIVE_TO_SEVEN = 25.0**7
 
 
-def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> NDArray[np.float64]:
-    """CIEDE2000 between CIELAB colours (..., 3) that broadcast together, with kL = kC = kH = 1."""
+def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike, kH: float = 1.0) -> NDArray[np.float64]:
+    """CIEDE2000 between CIELAB colours (..., 3) that broadcast together, with kL = kC = 1.
+
+    ``kH`` is the standard's parametric factor for hue: below 1, a difference of hue counts for more.
+    """
     first, second = np.asarray(lab1, dtype=np.float64), np.asarray(lab2, dtype=np.float64)
     L1, a1, b1 = first[..., 0], first[..., 1], first[..., 2]
     L2, a2, b2 = second[..., 0], second[..., 1], second[..., 2]
@@ -42,5 +45,5 @@ def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> NDArray[np.float64]:
     SH = 1 + 0.015 * C_mean * T
     RC = 2 * np.sqrt(C_mean**7 / (C_mean**7 + TWENTY_FIVE_TO_SEVEN))
     RT = -np.sin(np.radians(60 * np.exp(-(((h_mean - 275) / 25) ** 2)))) * RC
-    square = (dL / SL) ** 2 + (dC / SC) ** 2 + (dH / SH) ** 2 + RT * (dC / SC) * (dH / SH)
+    square = (dL / SL) ** 2 + (dC / SC) ** 2 + (dH / (kH * SH)) ** 2 + RT * (dC / SC) * (dH / (kH * SH))
     return np.asarray(np.sqrt(np.maximum(square, 0)))

@@ -1,4 +1,7 @@
-"""Where a hue lies: the bands of green, the leaf limit, the light wheel and averages of angles."""
+"""Where a hue lies: the bands of green, the leaf limit, the light wheel and averages of angles.
+
+Angles are averaged as in N. I. Fisher, Statistical Analysis of Circular Data, 1993.
+"""
 
 from dataclasses import dataclass
 
@@ -108,7 +111,7 @@ def _resultant(hue: ArrayLike, weights: ArrayLike | None) -> complex:
 
 
 def circular_mean(hue: ArrayLike, weights: ArrayLike | None = None) -> float:
-    """Mean direction of hue angles in degrees 0–360; NaN when there is none. [Fisher, Statistical Analysis of Circular Data, 1993]"""
+    """Mean direction of hue angles in degrees 0–360; NaN when there is none. [Fisher, 1993]"""
     resultant = _resultant(hue, weights)
     return float(np.degrees(np.angle(resultant)) % 360) if abs(resultant) > 1e-12 else float("nan")
 

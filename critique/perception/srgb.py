@@ -20,7 +20,7 @@ def decode_srgb(encoded: ArrayLike) -> NDArray[np.floating]:
     if not np.issubdtype(value.dtype, np.floating):
         value = value.astype(np.float64)
     curve = ((np.maximum(value, 0) + OFFSET) / (1 + OFFSET)) ** EXPONENT
-    return np.where(value <= LINEAR_BELOW, value / LINEAR_SLOPE, curve).astype(value.dtype)
+    return np.asarray(np.where(value <= LINEAR_BELOW, value / LINEAR_SLOPE, curve), dtype=value.dtype)
 
 
 def encode_srgb(linear: ArrayLike) -> NDArray[np.floating]:
@@ -30,7 +30,7 @@ def encode_srgb(linear: ArrayLike) -> NDArray[np.floating]:
         value = value.astype(np.float64)
     value = np.clip(value, 0, 1)
     curve = (1 + OFFSET) * value ** (1 / EXPONENT) - OFFSET
-    return np.where(value <= LINEAR_BELOW / LINEAR_SLOPE, value * LINEAR_SLOPE, curve).astype(value.dtype)
+    return np.asarray(np.where(value <= LINEAR_BELOW / LINEAR_SLOPE, value * LINEAR_SLOPE, curve), dtype=value.dtype)
 
 
 @cache
@@ -52,7 +52,8 @@ def _encoding_table() -> Codes:
 def linear_to_srgb8(linear: ArrayLike) -> Codes:
     """Linear light (any shape) to 8-bit sRGB codes; what lies outside 0–1 is clipped."""
     steps = np.clip(np.asarray(linear, dtype=np.float32), 0, 1) * np.float32(65535) + np.float32(0.5)
-    return _encoding_table()[steps.astype(np.uint16)]
+    codes: Codes = _encoding_table()[steps.astype(np.uint16)]
+    return codes
 
 
 def hex_of(srgb8: ArrayLike) -> str:

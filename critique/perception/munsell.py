@@ -1,0 +1,92 @@
+"""The Munsell notation of a colour. [Newhall, Nickerson and Judd, 1943; ASTM D1535]"""
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique.perception.reference import read_table
+
+HUE_LETTERS = ("R", "YR", "Y", "GY", "G", "BG", "B", "PB", "P", "RP")
+NEUTRAL_BELOW = 0.5  # Munsell chroma; below it the notation is that of a grey, as ASTM D1535 advises for near neutrals
+
+
+@dataclass(frozen=True, slots=True)
+class Munsell:
+    """Munsell hue on the scale of 100 (5R = 5, 5Y = 25, 5G = 45), value and chroma."""
+
+    hue: float
+    value: float
+    chroma: float
+
+    @property
+    def notation(self) -> str:
+        """Such as ``5.2GY 4.8/3.1``, or ``N 4.8`` for a grey."""
+        if self.chroma < NEUTRAL_BELOW:
+            return f"N {self.value:.1f}"
+        step = round(self.hue, 1) % 100
+        family = int(step // 10) if step % 10 else int(step // 10 - 1) % 10
+        within = step - 10 * (step // 10) or 10.0
+        return f"{within:.1f}{HUE_LETTERS[family]} {self.value:.1f}/{self.chroma:.1f}"
+
+
+def value_luminance(value: ArrayLike) -> NDArray[np.float64]:
+    """Luminance (white = 1) of a Munsell value. [ASTM D1535-08, equation 1]"""
+    V = np.asarray(value, dtype=np.float64)
+    return np.asarray((1.1914 * V - 0.22533 * V**2 + 0.23352 * V**3 - 0.020484 * V**4 + 0.00081939 * V**5) / 100)
+
+
+def munsell_value(luminance: ArrayLike) -> NDArray[np.float64]:
+    """Munsell value of a luminance (white = 1), by inverting ``value_luminance`` on a fine scale."""
+    scale = np.linspace(0, 10.2, 4081)
+    return np.asarray(np.interp(np.asarray(luminance, dtype=np.float64), value_luminance(scale), scale))
+
+
+@cache
+def _planes() -> tuple[NDArray[np.float64], list[tuple[NDArray[np.float64], NDArray[np.float64]]]]:
+    """For each tabled value: the chips' a*, b* and their place on the Munsell hue–chroma plane."""
+    table = np.array([[float(cell) for cell in row.values()] for row in read_table("munsell_renotation.csv")])
+    values = np.unique(table[:, 1])
+    planes = []
+    for value in values:
+        chips = table[table[:, 1] == value]
+        angle = np.radians(chips[:, 0] * 3.6)
+        place = chips[:, 2:3] * np.stack([np.cos(angle), np.sin(angle)], axis=1)
+        grey = np.zeros((1, 2))
+        planes.append((np.vstack([grey, chips[:, 4:6]]), np.vstack([grey, place])))
+    return values, planes
+
+
+def _place_on_plane(plane: int, ab: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The hue–chroma place of a*b* on one tabled value: linear among chips, scaled outward beyond the last."""
+    from scipy.interpolate import LinearNDInterpolator
+
+    known, places = _planes()[1][plane]
+    between = LinearNDInterpolator(known, places)
+    for reach in np.linspace(1.0, 0.05, 39):
+        place = np.asarray(between(ab * reach)).reshape(2)
+        if np.isfinite(place).all():
+            return np.asarray(place / reach)
+    return np.zeros(2)
+
+
+def to_munsell(lab: ArrayLike) -> Munsell:
+    """Munsell hue, value and chroma of one CIELAB colour (3,) under D65.
+
+    Interpolated among the renotation chips adapted to D65; a colour beyond them is extrapolated along its hue.
+    """
+    L, a, b = np.asarray(lab, dtype=np.float64).reshape(3)
+    luminance = ((L + 16) / 116) ** 3 if L > 8 else L * 27 / 24389
+    value = float(munsell_value(luminance))
+    values = _planes()[0]
+    upper = int(np.clip(np.searchsorted(values, value), 1, len(values) - 1))
+    share = float(np.clip((value - values[upper - 1]) / (values[upper] - values[upper - 1]), 0, 1))
+    ab = np.array([a, b])
+    x, y = (1 - share) * _place_on_plane(upper - 1, ab) + share * _place_on_plane(upper, ab)
+    return Munsell(float(np.degrees(np.arctan2(y, x)) / 3.6 % 100), value, float(np.hypot(x, y)))
+
+
+def munsell_notation(lab: ArrayLike) -> str:
+    """Munsell notation of one CIELAB colour (3,) under D65, such as ``5.2GY 4.8/3.1``."""
+    return to_munsell(lab).notation

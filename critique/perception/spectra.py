@@ -1,0 +1,77 @@
+"""From a reflectance spectrum to a colour under a chosen light. [CIE 15:2004, 7.1; 2° observer]"""
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique.errors import ReferenceDataError
+from critique.perception.cielab import xyz_to_lab
+from critique.perception.reference import read_table
+
+WAVELENGTHS = np.arange(380, 751, 10)  # nm, as the measured paints
+
+
+@dataclass(frozen=True, slots=True)
+class _Tables:
+    observer: NDArray[np.float64]
+    photopic: NDArray[np.float64]
+    lights: dict[str, NDArray[np.float64]]
+
+
+@cache
+def _tables() -> _Tables:
+    rows = read_table("observer_and_lights.csv")
+    columns = {name: np.array([float(row[name]) for row in rows]) for name in rows[0]}
+    lights = {name: column for name, column in columns.items() if name not in ("wavelength", "x", "y", "z", "V")}
+    return _Tables(np.stack([columns["x"], columns["y"], columns["z"]], axis=1), columns["V"], lights)
+
+
+def observer() -> NDArray[np.float64]:
+    """Colour-matching functions of the CIE 1931 2° observer, (38, 3), by ``WAVELENGTHS``."""
+    return _tables().observer
+
+
+def photopic_efficiency() -> NDArray[np.float64]:
+    """The eye's luminous efficiency V by daylight, (38,). [CIE 1924]"""
+    return _tables().photopic
+
+
+def light_names() -> tuple[str, ...]:
+    """The lights that can be chosen."""
+    return tuple(_tables().lights)
+
+
+def light(name: str = "D65") -> NDArray[np.float64]:
+    """Relative spectral power of a light, (38,), by ``WAVELENGTHS``.
+
+    Raises
+    ------
+    ReferenceDataError
+        For a light that the table does not hold; the message names those it does.
+    """
+    lights = _tables().lights
+    if name not in lights:
+        raise ReferenceDataError(f"no light is called {name!r}: choose one of {', '.join(lights)}")
+    return lights[name]
+
+
+def _weights(light_name: str) -> NDArray[np.float64]:
+    weighted = light(light_name)[:, None] * observer()
+    return np.asarray(weighted / weighted[:, 1].sum())
+
+
+def light_white(name: str = "D65") -> NDArray[np.float64]:
+    """XYZ of a perfect white under a light, Y = 1, summed at 10 nm."""
+    return np.asarray(_weights(name).sum(axis=0))
+
+
+def reflectance_to_xyz(reflectance: ArrayLike, light_name: str = "D65") -> NDArray[np.float64]:
+    """Reflectance (..., 38) by ``WAVELENGTHS`` to XYZ (..., 3), Y of white = 1."""
+    return np.asarray(np.asarray(reflectance, dtype=np.float64) @ _weights(light_name))
+
+
+def reflectance_to_lab(reflectance: ArrayLike, light_name: str = "D65") -> NDArray[np.float64]:
+    """Reflectance (..., 38) to CIELAB (..., 3), relative to white under that light."""
+    return xyz_to_lab(reflectance_to_xyz(reflectance, light_name), light_white(light_name))
