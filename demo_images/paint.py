@@ -1,0 +1,71 @@
+"""Paint the demonstration pictures: invented landscapes by an invented painter, for trying the program on."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+HERE = Path(__file__).resolve().parent
+sys.path.insert(0, str(HERE))  # the files beside this one are not a package: the folder is shipped as data
+
+import meadow  # noqa: E402
+from brushwork import Easel  # noqa: E402
+from studies import lch  # noqa: E402
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A picture to paint: its file, size in design units, ground and the function that paints it."""
+
+    file: str
+    width: float
+    height: float
+    ground: NDArray[np.float32]
+    paint: Callable[[Easel], None]
+    seed: int
+
+
+SCENES = (
+    Scene("tolvesk_01_ostermell_meadow.jpg", 1600, 1200, lch(70, 26, 75), lambda e: meadow.meadow(e, meadow.FIRST), 101),
+    Scene("tolvesk_02_ostermell_repaint.jpg", 1600, 1200, lch(62, 24, 62), lambda e: meadow.meadow(e, meadow.REPAINT), 102),
+)
+
+
+def paint_scene(scene: Scene, scale: float = 1.0) -> NDArray[np.uint8]:
+    """Paint a scene; returns sRGB (h, w, 3). ``scale`` is pixels per design unit."""
+    from skimage.color import lab2rgb
+
+    easel = Easel(scene.width, scene.height, scale, tuple(scene.ground), scene.seed)
+    scene.paint(easel)
+    return np.round(np.clip(lab2rgb(easel.finished()), 0, 1) * 255).astype(np.uint8)
+
+
+def main() -> None:
+    """Paint every scene, or those whose file name holds one of the words given."""
+    from PIL import Image
+
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("words", nargs="*", help="paint only files whose name holds one of these words")
+    parser.add_argument("--scale", type=float, default=1.0)
+    parser.add_argument("--out", type=Path, default=HERE)
+    parser.add_argument("--png", action="store_true")
+    options = parser.parse_args()
+    for scene in SCENES:
+        if options.words and not any(word in scene.file for word in options.words):
+            continue
+        picture = Image.fromarray(paint_scene(scene, options.scale))
+        if options.png:
+            picture.save(options.out / scene.file.replace(".jpg", ".png"))
+        else:
+            picture.save(options.out / scene.file, quality=88, subsampling=1, optimize=True)
+        print(scene.file)
+
+
+if __name__ == "__main__":
+    main()
