@@ -1,0 +1,100 @@
+"""Which colour leans over the whole picture, and whether the photograph or the painting put it there."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.perception.cielab import lab_to_lch
+from critique.perception.hue import turn
+from critique.picture.picture import Picture, lab_at
+
+CAST_LONG_EDGE = 640  # px: a cast is of the whole
+TENTH = 0.1  # of the area: the lightest, and the most neutral
+NOTICEABLE = 4.0  # C* of a mean that a viewer sees as a lean; common practice, no source
+SAME_LEAN = 45.0  # degrees within which two leans are one
+DISTURBED_NEUTRAL = 3.0  # C* of the most neutral tenth that no grey in nature explains; common practice, no source
+HUE_WORDS = (  # CIELAB hue angles where one plain word gives way to the next; common practice, no source
+    (20, "pink"),
+    (55, "red"),
+    (80, "orange"),
+    (101, "yellow"),
+    (148, "yellow-green"),
+    (180, "green"),
+    (220, "blue-green"),
+    (290, "blue"),
+    (330, "violet"),
+    (360, "pink"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Lean:
+    """A mean colour of part of the picture: a*, b*, its chroma, its hue in degrees and that hue's plain word."""
+
+    a: float
+    b: float
+    chroma: float
+    hue: float
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cast:
+    """Leans of the whole, of its lightest tenth and of its most neutral tenth, and where a cast comes from."""
+
+    mean: Lean
+    median: Lean
+    lightest: Lean
+    most_neutral: Lean
+    likely: str  # "none", "photograph" or "painting"
+    sureness: float  # 0–1
+
+
+def measure_cast(picture: Picture) -> Cast:
+    """Measure the cast of a picture.
+
+    A cast that the lights and the neutrals share is likely the photograph's; one that they do not share is
+    likely the painting's. Common practice, no source.
+    """
+    lab = lab_at(picture, CAST_LONG_EDGE).reshape(-1, 3)
+    chroma = np.hypot(lab[:, 1], lab[:, 2])
+    number = max(1, round(TENTH * len(lab)))
+    lightest = lab[np.argpartition(-lab[:, 0], number - 1)[:number]]
+    neutral = lab[np.argpartition(chroma, number - 1)[:number]]
+    mean, lights, neutrals = (_lean(part.mean(axis=0, dtype=np.float64)) for part in (lab, lightest, neutral))
+    likely, sureness = _origin(mean, lights, neutrals)
+    return Cast(
+        mean=mean,
+        median=_lean(np.median(lab, axis=0)),
+        lightest=lights,
+        most_neutral=neutrals,
+        likely=likely,
+        sureness=sureness,
+    )
+
+
+def hue_word(hue: float) -> str:
+    """The plain word for a hue angle in degrees."""
+    return next(word for end, word in HUE_WORDS if hue % 360 < end)
+
+
+def _lean(lab: NDArray[np.floating]) -> Lean:
+    _, chroma, hue = (float(part) for part in lab_to_lch(np.asarray(lab, dtype=np.float64)))
+    return Lean(float(lab[1]), float(lab[2]), chroma, hue, hue_word(hue))
+
+
+def _origin(mean: Lean, lights: Lean, neutrals: Lean) -> tuple[str, float]:
+    """Whose cast it is, and how sure that is: the more the three leans agree, the surer it is the photograph's."""
+    if mean.chroma < NOTICEABLE and neutrals.chroma < DISTURBED_NEUTRAL:
+        return "none", min(1.0, 1 - mean.chroma / (2 * NOTICEABLE))
+    shared = (
+        neutrals.chroma >= DISTURBED_NEUTRAL
+        and lights.chroma >= DISTURBED_NEUTRAL
+        and abs(float(turn(neutrals.hue, lights.hue))) <= SAME_LEAN
+        and abs(float(turn(neutrals.hue, mean.hue))) <= SAME_LEAN
+    )
+    strength = min(neutrals.chroma, lights.chroma) / (2 * DISTURBED_NEUTRAL)
+    if shared:
+        return "photograph", min(0.9, 0.3 + 0.4 * strength)
+    return "painting", min(0.9, max(0.3, 0.9 - 0.4 * neutrals.chroma / DISTURBED_NEUTRAL))

@@ -1,0 +1,102 @@
+"""Which few colours a picture is made of."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique.measures.histogram import ColourHistogram, colour_histogram
+from critique.perception.cielab import lab_to_lch, lab_to_srgb8
+from critique.perception.difference import delta_e_2000
+from critique.perception.munsell import munsell_notation
+from critique.perception.names import colour_names
+from critique.perception.srgb import hex_of
+from critique.picture.picture import Picture
+
+FEWEST, MOST = 5, 9  # families: what a painter can hold in mind, and mix; common practice, no source
+WORTH_ANOTHER = 0.16  # of the scatter that one more family must take away; 1/k would be the gain in a featureless cloud
+SAME_FAMILY = 5.0  # ΔE00 below which two families are one
+SEED = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """One dominant colour: its share of the area, and its name in five notations."""
+
+    share: float
+    lab: tuple[float, float, float]
+    lch: tuple[float, float, float]
+    srgb: str
+    munsell: str
+    name: str
+
+
+def measure_families(picture: Picture, histogram: ColourHistogram | None = None) -> tuple[Family, ...]:
+    """Dominant colours of a picture, largest first: weighted k-means over its colour histogram.
+
+    The number is the data's choice between 5 and 9 (fewer when colours merge or the picture has fewer);
+    families closer than ΔE00 5 are merged.
+    """
+    colours = histogram if histogram is not None else colour_histogram(picture.lab)
+    centres, shares = _merge(*_cluster(colours))
+    order = np.lexsort((centres[:, 0], -np.round(shares, 6)))
+    return tuple(_family(centres[row], float(shares[row]), name) for row, name in zip(
+        order, colour_names(centres[order]), strict=True
+    ))
+
+
+def assign_families(lab: ArrayLike, families: tuple[Family, ...]) -> NDArray[np.intp]:
+    """Index of the nearest family, by CIELAB distance as the clustering has it, for colours (..., 3)."""
+    colours = np.asarray(lab, dtype=np.float32)
+    centres = np.array([family.lab for family in families], dtype=np.float32)
+    # |x − c|² without the |x|² that all share: one matrix product.
+    return np.asarray((colours @ (-2 * centres.T) + (centres**2).sum(axis=1)).argmin(axis=-1))
+
+
+def _cluster(colours: ColourHistogram) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Centres (k, 3) and shares (k,), with k chosen by how much one family more would explain."""
+    if len(colours.share) <= FEWEST:
+        return colours.lab, colours.share
+    from sklearn.cluster import KMeans
+
+    def fit(number: int) -> tuple[float, NDArray[np.float64], NDArray[np.intp]]:
+        model = KMeans(number, n_init=3, random_state=SEED, max_iter=60, tol=1e-3)
+        labels = model.fit_predict(colours.lab, sample_weight=colours.share)
+        return float(model.inertia_), model.cluster_centers_, labels
+
+    scatter, centres, labels = fit(FEWEST)
+    for number in range(FEWEST + 1, min(MOST, len(colours.share)) + 1):
+        finer, finer_centres, finer_labels = fit(number)
+        if scatter - finer < WORTH_ANOTHER * scatter:
+            break
+        scatter, centres, labels = finer, finer_centres, finer_labels
+    return centres, np.bincount(labels, weights=colours.share, minlength=len(centres))
+
+
+def _merge(
+    centres: NDArray[np.float64], shares: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Join the closest two families until none are closer than ΔE00 5."""
+    while len(centres) > 1:
+        difference = delta_e_2000(centres[:, None], centres[None])
+        np.fill_diagonal(difference, np.inf)
+        first, second = sorted(divmod(int(difference.argmin()), len(centres)))
+        if difference[first, second] >= SAME_FAMILY:
+            break
+        joined = shares[first] + shares[second]
+        centres[first] = (centres[first] * shares[first] + centres[second] * shares[second]) / joined
+        shares[first] = joined
+        centres, shares = np.delete(centres, second, axis=0), np.delete(shares, second)
+    return centres, shares
+
+
+def _family(lab: NDArray[np.float64], share: float, name: str) -> Family:
+    L, C, h = lab_to_lch(lab)
+    return Family(
+        share=share,
+        lab=(float(lab[0]), float(lab[1]), float(lab[2])),
+        lch=(float(L), float(C), float(h)),
+        srgb=hex_of(lab_to_srgb8(lab)),
+        munsell=munsell_notation(lab),
+        name=name,
+    )

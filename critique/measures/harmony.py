@@ -1,0 +1,139 @@
+"""Whether a picture's hues keep together, by two published models that know nothing of what is painted."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.families import Family
+from critique.measures.harmony_pairs import two_colour_harmony
+from critique.measures.histogram import ColourHistogram, colour_histogram
+from critique.perception.hue import LIGHT_WHEEL, nearest_station, turn
+from critique.picture.picture import Picture
+
+# Widths in degrees and centres from the first sector of Matsuda's hue templates, as Cohen-Or, Sorkine, Gal, Leyvand
+# and Xu use them (Color Harmonization, ACM Transactions on Graphics 25(3), 2006); from memory of that paper.
+TEMPLATES: dict[str, tuple[tuple[float, float], ...]] = {  # (centre, width) of each sector
+    "i": ((0.0, 18.0),),
+    "V": ((0.0, 93.6),),
+    "L": ((0.0, 18.0), (90.0, 79.2)),
+    "I": ((0.0, 18.0), (180.0, 18.0)),
+    "T": ((0.0, 180.0),),
+    "Y": ((0.0, 93.6), (180.0, 18.0)),
+    "X": ((0.0, 93.6), (180.0, 93.6)),
+}
+TEMPLATE_WORDS = {
+    "i": "one narrow run of hues",
+    "V": "one run of neighbouring hues",
+    "L": "a narrow run and a broader one a quarter-turn away",
+    "I": "two narrow runs that face each other",
+    "T": "half the wheel",
+    "Y": "a run of neighbours and one narrow accent opposite",
+    "X": "two runs of neighbours that face each other",
+}
+CLOSE_FIT = 6.0  # degrees of mean distance within which the narrowest template is taken; our choice
+WARM = (-30.0, 110.0)  # CIELAB hues, from violet-red over red to yellow, that painters call warm; common practice
+COMPLEMENT_TOLERANCE = 30.0  # degrees from the exact opposite on the wheel: half a station
+COLOURED = 8.0  # C*: a family below it is a grey
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateFit:
+    """How well a hue template fits: mean chroma-weighted distance in degrees, at its best rotation (CIELAB hue)."""
+
+    template: str
+    rotation: float
+    distance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Complements:
+    """Two families, by index, that face each other on the light wheel."""
+
+    first: int
+    second: int
+    off_by: float  # degrees from exact opposition
+
+
+@dataclass(frozen=True, slots=True)
+class Harmony:
+    """Template fits (narrowest first), the chosen one, the two-colour model's mean, warm and cool, complements."""
+
+    template: str
+    template_words: str
+    rotation: float
+    distance: float
+    fits: tuple[TemplateFit, ...]
+    pair_harmony: float  # area-weighted mean over pairs of families; the model's scale runs from about −1.2 to 1.2
+    warm_share: float  # of the chroma
+    cool_share: float
+    complements: tuple[Complements, ...]
+    stations: dict[str, float]  # share of the chroma nearest to each station of the light wheel
+
+
+def measure_harmony(
+    picture: Picture, families: tuple[Family, ...], histogram: ColourHistogram | None = None
+) -> Harmony:
+    """Measure how a picture's hues keep together. Hue is CIELAB's, not the HSV of the 2006 paper."""
+    colours = histogram if histogram is not None else colour_histogram(picture.lab)
+    weights = hue_weights(colours)
+    fits = tuple(fit_template(name, weights) for name in sorted(TEMPLATES, key=_width))
+    best = next((fit for fit in fits if fit.distance <= CLOSE_FIT), min(fits, key=lambda fit: fit.distance))
+    hue = np.arange(360) + 0.5
+    warm = float(weights[_within(hue, *WARM)].sum())
+    stations = dict.fromkeys((station.name for station in LIGHT_WHEEL), 0.0)
+    for angle, weight in zip(hue, weights, strict=True):
+        stations[nearest_station(float(angle)).name] += float(weight)
+    coloured = float(weights.sum())
+    return Harmony(
+        template=best.template,
+        template_words=TEMPLATE_WORDS[best.template],
+        rotation=best.rotation,
+        distance=best.distance,
+        fits=fits,
+        pair_harmony=two_colour_harmony(families),
+        warm_share=warm,
+        cool_share=coloured - warm,
+        complements=_complements(families),
+        stations=stations,
+    )
+
+
+def hue_weights(colours: ColourHistogram) -> NDArray[np.float64]:
+    """Share of the chroma at each whole degree of CIELAB hue, (360,), summing to 1 (0 for a grey picture)."""
+    a, b = colours.lab[:, 1], colours.lab[:, 2]
+    hue = (np.degrees(np.arctan2(b, a)) % 360).astype(np.intp) % 360
+    weights = np.bincount(hue, weights=np.hypot(a, b) * colours.share, minlength=360)
+    total = weights.sum()
+    return np.asarray(weights / total if total > 1e-9 else weights * 0)
+
+
+def fit_template(name: str, weights: NDArray[np.float64]) -> TemplateFit:
+    """Turn a template to where the chroma lies nearest to its sectors. [Cohen-Or et al., 2006, equation 1]"""
+    hue = np.arange(360) + 0.5
+    distance = np.full(360, np.inf)  # from each hue to the template at rotation 0
+    for centre, width in TEMPLATES[name]:
+        distance = np.minimum(distance, np.maximum(np.abs(turn(centre, hue)) - width / 2, 0))
+    costs = np.array([weights @ np.roll(distance, rotation) for rotation in range(360)])
+    level = np.flatnonzero(costs <= costs.min() + 1e-9)
+    best = int(level[len(level) // 2])  # the middle of a tie, so that the sector sits on what it holds
+    return TemplateFit(name, float(best), float(costs[best]))
+
+
+def _width(name: str) -> float:
+    return sum(width for _, width in TEMPLATES[name])
+
+
+def _within(hue: NDArray[np.float64], start: float, end: float) -> NDArray[np.bool_]:
+    return np.asarray((hue - start) % 360 <= end - start)
+
+
+def _complements(families: tuple[Family, ...]) -> tuple[Complements, ...]:
+    pairs = []
+    for first, one in enumerate(families):
+        for second in range(first + 1, len(families)):
+            other = families[second]
+            off = 180 - abs(float(turn(one.lch[2], other.lch[2])))
+            if min(one.lch[1], other.lch[1]) >= COLOURED and off <= COMPLEMENT_TOLERANCE:
+                pairs.append(Complements(first, second, off))
+    return tuple(sorted(pairs, key=lambda pair: pair.off_by))

@@ -1,0 +1,53 @@
+"""How well two colours go together, by the model of Ou and Luo.
+
+L.-C. Ou and M. R. Luo, A Colour Harmony Model for Two-colour Combinations, Color Research and Application 31(3), 2006;
+the coefficients are from memory of that paper.
+"""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique.measures.families import Family
+from critique.perception.cielab import lab_to_lch
+
+
+def pair_harmony(lab1: ArrayLike, lab2: ArrayLike) -> NDArray[np.float64]:
+    """Harmony CH of CIELAB colours (..., 3) that broadcast together; higher is more harmonious."""
+    first, second = (lab_to_lch(np.asarray(lab, dtype=np.float64)) for lab in (lab1, lab2))
+    return chroma_harmony(first, second) + lightness_harmony(first, second) + hue_harmony(first) + hue_harmony(second)
+
+
+def chroma_harmony(lch1: ArrayLike, lch2: ArrayLike) -> NDArray[np.float64]:
+    """H_C: colours near in chroma and hue agree."""
+    (_, C1, h1), (_, C2, h2) = (np.moveaxis(np.asarray(lch, dtype=np.float64), -1, 0) for lch in (lch1, lch2))
+    dH = 2 * np.sqrt(C1 * C2) * np.sin(np.radians(h1 - h2) / 2)
+    dC = np.sqrt(dH**2 + ((C1 - C2) / 1.46) ** 2)
+    return np.asarray(0.04 + 0.53 * np.tanh(0.8 - 0.045 * dC))
+
+
+def lightness_harmony(lch1: ArrayLike, lch2: ArrayLike) -> NDArray[np.float64]:
+    """H_L: light pairs, and pairs that differ in lightness, agree."""
+    L1, L2 = np.asarray(lch1, dtype=np.float64)[..., 0], np.asarray(lch2, dtype=np.float64)[..., 0]
+    total = 0.28 + 0.54 * np.tanh(-3.88 + 0.029 * (L1 + L2))
+    return np.asarray(total + 0.14 + 0.15 * np.tanh(-2 + 0.2 * np.abs(L1 - L2)))
+
+
+def hue_harmony(lch: ArrayLike) -> NDArray[np.float64]:
+    """H_SY of one colour: some hues please more than others, the more so the stronger they are."""
+    L, C, h = np.moveaxis(np.asarray(lch, dtype=np.float64), -1, 0)
+    strength = 0.5 + 0.5 * np.tanh(-2 + 0.5 * C)
+    hue = -0.08 - 0.14 * np.sin(np.radians(h + 50)) - 0.07 * np.sin(np.radians(2 * h + 90))
+    # The exponential's argument grows without bound for h below 90; past 40 the term is nil all the same.
+    rise = np.minimum((90 - h) / 10, 40)
+    yellow = (0.22 * L - 12.8) / 10 * np.exp(rise - np.exp(rise))
+    return np.asarray(strength * (hue + yellow))
+
+
+def two_colour_harmony(families: tuple[Family, ...]) -> float:
+    """Mean harmony over all pairs of families, each pair weighted by the product of its areas; 0 for one family."""
+    if len(families) < 2:
+        return 0.0
+    lab = np.array([family.lab for family in families])
+    share = np.array([family.share for family in families])
+    weights = np.triu(share[:, None] * share[None, :], k=1)
+    return float((pair_harmony(lab[:, None], lab[None]) * weights).sum() / weights.sum())

@@ -1,0 +1,44 @@
+"""Everything that is measured of one picture."""
+
+from dataclasses import dataclass
+
+from critique.measures.cast import Cast, measure_cast
+from critique.measures.division import Division, measure_division
+from critique.measures.eyepath import EyePath, measure_eyepath
+from critique.measures.families import Family, measure_families
+from critique.measures.greens import Greens, measure_greens
+from critique.measures.harmony import Harmony, measure_harmony
+from critique.measures.histogram import colour_histogram
+from critique.measures.values import Values, measure_values
+from critique.measures.variety import Variety, measure_variety
+from critique.picture.picture import Picture
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """The answers of every measure, under the names that the record has."""
+
+    greens: Greens
+    families: tuple[Family, ...]
+    values: Values
+    division: Division
+    eyepath: EyePath
+    harmony: Harmony
+    variety: Variety
+    cast: Cast
+
+
+def measure_picture(picture: Picture) -> Measures:
+    """Measure everything of a picture."""
+    histogram = colour_histogram(picture.lab)
+    families = measure_families(picture, histogram)
+    return Measures(
+        greens=measure_greens(picture),
+        families=families,
+        values=measure_values(picture, families),
+        division=measure_division(picture),
+        eyepath=measure_eyepath(picture),
+        harmony=measure_harmony(picture, families, histogram),
+        variety=measure_variety(picture, histogram),
+        cast=measure_cast(picture),
+    )

@@ -1,0 +1,160 @@
+"""How a picture's values are spread, and whether a few masses carry it."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.families import Family
+from critique.measures.squint import squint
+from critique.perception.hue import turn
+from critique.picture.picture import Picture, lab_at
+
+LEVELS = (2, 3, 5)  # masses of the value plans: notan, three, five
+PLAN_LONG_EDGE = 400  # px: masses are the large things of a picture
+BINS = 128  # of L* for the thresholds: 0.8 L* each, finer than a painter mixes
+HIGH_KEY, LOW_KEY = 6.0, 4.0  # median value above and below which the key is high or low; common practice, no source
+MAJOR_SPREAD = 5.0  # values from the 5th to the 95th percentile: half the scale; common practice, no source
+CARRIES = 0.75  # of the variance of value that a plan must explain before it carries the picture
+TWIN_VALUE = 0.5  # values: closer than this, two families print as one grey
+TWIN_HUE = 40.0  # degrees of hue that make a pair differ in hue
+TWIN_CHROMA = 10.0  # C*: both must be coloured
+TWIN_SHARE = 0.05  # of the area: both must matter
+PERCENTILES = (2, 5, 25, 50, 75, 95, 98)
+
+
+@dataclass(frozen=True, slots=True)
+class ValuePlan:
+    """The picture in a few masses, darkest first. Thresholds and means are values (L*/10)."""
+
+    levels: int
+    thresholds: tuple[float, ...]
+    shares: tuple[float, ...]
+    means: tuple[float, ...]
+    separation: float  # 0–1: how much of the variance of value lies between the masses
+
+
+@dataclass(frozen=True, slots=True)
+class ValueTwins:
+    """Two families, by index, that differ in hue but not in value."""
+
+    first: int
+    second: int
+    value_difference: float
+    hue_difference: float
+
+
+@dataclass(frozen=True, slots=True)
+class Values:
+    """Value is L*/10 on the painter's scale of 0–10."""
+
+    percentiles: dict[str, float]
+    mean: float
+    key: str  # high, middle or low
+    spread: str  # major or minor
+    range: float  # from the 5th to the 95th percentile
+    plans: tuple[ValuePlan, ...]
+    carried_by: int  # the fewest masses that carry the picture; 0 when five don't
+    largest_mass: float  # share of the largest connected mass of the three-mass plan
+    twins: tuple[ValueTwins, ...]
+    squinted: NDArray[np.float32] = field(metadata={"record": False})  # L* (h, w) after the squint
+
+    def plan(self, levels: int) -> ValuePlan:
+        """The plan of 2, 3 or 5 masses."""
+        return next(plan for plan in self.plans if plan.levels == levels)
+
+
+def measure_values(picture: Picture, families: tuple[Family, ...] = ()) -> Values:
+    """Measure the value structure of a picture; ``families`` are searched for pairs alike in value."""
+    percentiles = np.percentile(picture.lab[..., 0], PERCENTILES) / 10
+    named = {f"p{rank}": float(value) for rank, value in zip(PERCENTILES, percentiles, strict=True)}
+    spread = named["p95"] - named["p5"]
+    squinted = squint(np.ascontiguousarray(lab_at(picture, PLAN_LONG_EDGE)[..., 0]))
+    plans = tuple(value_plan(squinted, levels) for levels in LEVELS)
+    return Values(
+        percentiles=named,
+        mean=float(picture.lab[..., 0].mean(dtype=np.float64)) / 10,
+        key="high" if named["p50"] > HIGH_KEY else "low" if named["p50"] < LOW_KEY else "middle",
+        spread="major" if spread >= MAJOR_SPREAD else "minor",
+        range=spread,
+        plans=plans,
+        carried_by=next((plan.levels for plan in plans if plan.separation >= CARRIES), 0),
+        largest_mass=_largest_mass(apply_plan(squinted, plans[LEVELS.index(3)])),
+        twins=_twins(families),
+        squinted=squinted,
+    )
+
+
+def value_plan(lightness: NDArray[np.float32], levels: int) -> ValuePlan:
+    """Group L* (any shape) into masses by multi-level Otsu. [Otsu, 1979; Liao, Chen and Chung, 2001]"""
+    count, edges = np.histogram(lightness, bins=BINS, range=(0, 100))
+    cuts = otsu_cuts(count, levels)
+    thresholds = edges[cuts]
+    mass = np.digitize(lightness, thresholds).ravel()
+    shares = np.bincount(mass, minlength=levels) / mass.size
+    sums = np.bincount(mass, weights=lightness.ravel(), minlength=levels)
+    means = np.divide(sums, shares * mass.size, out=np.zeros(levels), where=shares > 0)
+    variance = float(lightness.var(dtype=np.float64))
+    between = float((shares * (means - float(lightness.mean(dtype=np.float64))) ** 2).sum())
+    return ValuePlan(
+        levels=levels,
+        thresholds=tuple(float(value) / 10 for value in thresholds),
+        shares=tuple(float(share) for share in shares),
+        means=tuple(float(value) / 10 for value in means),
+        separation=min(between / variance, 1.0) if variance > 1e-6 else 0.0,
+    )
+
+
+def apply_plan(lightness: NDArray[np.float32], plan: ValuePlan) -> NDArray[np.intp]:
+    """Mass of each L*, 0 the darkest."""
+    return np.asarray(np.digitize(lightness, np.array(plan.thresholds) * 10))
+
+
+def otsu_cuts(count: NDArray[np.intp], levels: int) -> NDArray[np.intp]:
+    """Bins at which ``levels - 1`` cuts part a histogram so that the variance between its parts is greatest.
+
+    Exact, by dynamic programming over the cuts. Each cut is the first bin of the brighter part.
+    """
+    bins = np.arange(len(count))
+    weight = np.concatenate([[0.0], np.cumsum(count, dtype=np.float64)])
+    moment = np.concatenate([[0.0], np.cumsum(count * bins, dtype=np.float64)])
+    part_weight = weight[None, :] - weight[:, None]
+    part_moment = moment[None, :] - moment[:, None]
+    gain = np.divide(part_moment**2, part_weight, out=np.full_like(part_weight, -np.inf), where=part_weight > 0)
+    gain[np.tril_indices(len(gain))] = -np.inf
+    best, choices = gain[0], []
+    for _ in range(levels - 1):
+        reach = best[:, None] + gain
+        choices.append(reach.argmax(axis=0))
+        best = reach.max(axis=0)
+    if not np.isfinite(best[-1]):  # fewer greys than masses: cut where there is something to cut
+        return np.linspace(0, len(count), levels + 1).astype(np.intp)[1:-1]
+    cuts, end = [], len(count)
+    for choice in reversed(choices):
+        end = int(choice[end])
+        cuts.append(end)
+    return np.array(cuts[::-1], dtype=np.intp)
+
+
+def _largest_mass(masses: NDArray[np.intp]) -> float:
+    from scipy.ndimage import label
+
+    largest = 0
+    for level in np.unique(masses):
+        labels, number = label(masses == level)
+        if number:
+            largest = max(largest, int(np.bincount(labels.ravel())[1:].max()))
+    return largest / masses.size
+
+
+def _twins(families: tuple[Family, ...]) -> tuple[ValueTwins, ...]:
+    pairs = []
+    for first, one in enumerate(families):
+        for second in range(first + 1, len(families)):
+            other = families[second]
+            value = abs(one.lab[0] - other.lab[0]) / 10
+            hue = abs(float(turn(one.lch[2], other.lch[2])))
+            coloured = min(one.lch[1], other.lch[1]) >= TWIN_CHROMA and min(one.share, other.share) >= TWIN_SHARE
+            if coloured and value < TWIN_VALUE and hue >= TWIN_HUE:
+                pairs.append(ValueTwins(first, second, value, hue))
+    return tuple(pairs)

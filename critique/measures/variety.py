@@ -1,0 +1,106 @@
+"""How many colours a picture really has, by four measures that need not agree."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.histogram import ColourHistogram, colour_histogram
+from critique.perception.hue import LEAST_CHROMA
+from critique.perception.names import colour_names
+from critique.perception.srgb import Codes
+from critique.picture.picture import Picture
+
+HUE_STEP = 10.0  # degrees: the 36 hues that the entropy counts
+HULL_SHARE = 0.95  # of the picture that the hull of a*b* holds
+NAME_SHARE = 0.01  # of the area that a name needs to count
+NAME_BIN = 6.0  # CIELAB units: finer than the ISCC–NBS blocks, coarse enough to name each once
+COLOURFULNESS_WORDS = (  # Hasler and Süsstrunk, Measuring Colorfulness in Natural Images, SPIE 5007, 2003, table 2
+    (15, "not colourful"),
+    (33, "slightly colourful"),
+    (45, "moderately colourful"),
+    (59, "averagely colourful"),
+    (82, "quite colourful"),
+    (109, "highly colourful"),
+    (float("inf"), "extremely colourful"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Variety:
+    """Four counts of colour: hues (an effective number), hull area in a*b*, names and colourfulness."""
+
+    effective_hues: float
+    hull_area: float  # square units of a*b*
+    names: int
+    colourfulness: float
+    colourfulness_word: str
+
+
+def measure_variety(picture: Picture, histogram: ColourHistogram | None = None) -> Variety:
+    """Measure how many colours a picture has."""
+    colours = histogram if histogram is not None else colour_histogram(picture.lab)
+    strength = colourfulness(picture.srgb)
+    return Variety(
+        effective_hues=effective_hues(colours),
+        hull_area=hull_area(colours),
+        names=_names(colours),
+        colourfulness=strength,
+        colourfulness_word=next(word for limit, word in COLOURFULNESS_WORDS if strength < limit),
+    )
+
+
+def effective_hues(colours: ColourHistogram) -> float:
+    """Exponential of the entropy of the chroma-weighted hues: n for n equal hues, 0 for a grey picture.
+
+    [Shannon, 1948; Hill, Ecology 54(2), 1973: the number of order 1]
+    """
+    chroma = np.hypot(colours.lab[:, 1], colours.lab[:, 2])
+    weight = np.where(chroma >= LEAST_CHROMA, chroma * colours.share, 0)
+    if weight.sum() <= 0:
+        return 0.0
+    hue = np.degrees(np.arctan2(colours.lab[:, 2], colours.lab[:, 1])) % 360
+    shares = np.bincount((hue // HUE_STEP).astype(np.intp), weights=weight)
+    shares = shares[shares > 0] / weight.sum()
+    return float(np.exp(-(shares * np.log(shares)).sum()))
+
+
+def hull_area(colours: ColourHistogram) -> float:
+    """Area in a*b* of the convex hull of the 95 % of the picture that lie nearest to its median colour."""
+    ab = colours.lab[:, 1:]
+    median = np.array([_weighted_median(ab[:, axis], colours.share) for axis in (0, 1)])
+    distance = np.hypot(*(ab - median).T)
+    order = np.argsort(distance, kind="stable")
+    inside = ab[order[: int(np.searchsorted(np.cumsum(colours.share[order]), HULL_SHARE)) + 1]]
+    if len(inside) < 3 or np.linalg.matrix_rank(inside - inside.mean(axis=0), tol=1e-3) < 2:
+        return 0.0
+    from scipy.spatial import ConvexHull
+
+    return float(ConvexHull(inside).volume)  # in two dimensions the hull's "volume" is its area
+
+
+def colourfulness(srgb: Codes) -> float:
+    """Colourfulness of 8-bit sRGB codes (h, w, 3). [Hasler and Süsstrunk, SPIE 5007, 2003, equation 3]"""
+    red, green, blue = (srgb[..., channel].astype(np.float32) for channel in range(3))
+    rg, yb = red - green, (red + green) / 2 - blue
+    spread = np.hypot(rg.std(dtype=np.float64), yb.std(dtype=np.float64))
+    return float(spread + 0.3 * np.hypot(rg.mean(dtype=np.float64), yb.mean(dtype=np.float64)))
+
+
+def _weighted_median(values: NDArray[np.float64], weights: NDArray[np.float64]) -> float:
+    order = np.argsort(values, kind="stable")
+    total = np.cumsum(weights[order])
+    return float(values[order[int(np.searchsorted(total, total[-1] / 2))]])
+
+
+def _names(colours: ColourHistogram) -> int:
+    """How many ISCC–NBS names cover at least one hundredth of the area each."""
+    cell = np.unique(np.floor(colours.lab / NAME_BIN), axis=0, return_inverse=True)[1].ravel()
+    share = np.bincount(cell, weights=colours.share)
+    means = np.stack(
+        [np.bincount(cell, weights=colours.lab[:, axis] * colours.share) / share for axis in range(3)], axis=1
+    )
+    total: dict[str, float] = {}
+    for name, part in zip(colour_names(means), share, strict=True):
+        total[name] = total.get(name, 0.0) + float(part)
+    return sum(part >= NAME_SHARE for part in total.values())

@@ -1,0 +1,47 @@
+"""The critique of one picture, end to end."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from critique import __version__
+from critique.advice.advise import Advice, advise
+from critique.measures.measure import Measures, measure_picture
+from critique.picture.picture import Picture
+from critique.picture.read import read_picture
+from critique.plain import plain
+
+
+@dataclass(frozen=True, slots=True)
+class Review:
+    """A picture, what was measured of it, and what a teacher would say."""
+
+    picture: Picture
+    measures: Measures
+    advice: Advice
+
+    def as_dict(self) -> dict[str, Any]:
+        """The record: what ``report.json`` holds."""
+        return {
+            "version": __version__,
+            "picture": plain(self.picture),
+            **plain(self.measures),
+            **plain(self.advice),
+        }
+
+
+def review_picture(picture: Picture) -> Review:
+    """Measure and judge a picture that has been read."""
+    measures = measure_picture(picture)
+    return Review(picture, measures, advise(picture, measures))
+
+
+def review_file(path: str | Path) -> Review:
+    """Read, measure and judge a picture file.
+
+    Raises
+    ------
+    UnreadablePicture
+        When the file cannot be read as a picture.
+    """
+    return review_picture(read_picture(path))
