@@ -1,0 +1,162 @@
+"""How a file becomes a Picture: decode, orient, manage colour, lay over white, average the light, CIELAB."""
+
+import warnings
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+
+from critique.errors import CritiqueError, UnreadablePicture
+from critique.perception.cielab import linear_to_lab
+from critique.perception.srgb import Float, linear_to_srgb8
+from critique.picture.colour import light_of
+from critique.picture.deep import stored_samples
+from critique.picture.files import check_file, damaged, no_memory, open_image, printable_name, quietly
+from critique.picture.limits import LONG_EDGE, check_size
+from critique.picture.picture import Picture
+from critique.picture.samples import Samples, shown_mode
+from critique.picture.scale import average_of_rows
+from critique.picture.tiff import UnsupportedTiff, is_tiff, refuse, tiff_header, tiff_samples
+
+_DRAFT_SCALES = (8, 4, 2)  # by which a JPEG can be decoded smaller
+_ORIENTATION_TAG = 0x0112
+_ON_ITS_SIDE = (5, 6, 7, 8)  # orientations that exchange width and height
+_ORIENTED_BY_READER = ("TIFF", "HEIF")  # Pillow and libheif turn these themselves, whatever EXIF says
+_MANY_PAGES = ("TIFF", "GIF", "WEBP", "PNG")  # a further picture here may be another page; in MPO it is a preview
+_DAMAGED_EXIF = "the camera's notes (EXIF) are damaged and were left aside"
+_SHOWN_FORMATS = {"MPO": "JPEG"}  # a JPEG with further pictures behind it, as telephones write
+
+
+def read_picture(path: str | Path) -> Picture:
+    """Read the picture in a file.
+
+    JPEG, PNG, WebP, TIFF (8 and 16 bits, floating point), BMP, GIF (first frame) and HEIC. Raises
+    ``UnreadablePicture``, one line, when there is no such picture or it is outside the limits of size.
+    """
+    path = Path(path)
+    name = printable_name(path)
+    check_file(path, name)
+    try:
+        with quietly():
+            return _read(path, name)
+    except CritiqueError:
+        raise
+    except UnsupportedTiff as error:
+        raise refuse(name, error) from None
+    except MemoryError:
+        raise no_memory(name) from None
+    except Exception as error:  # decoders raise almost anything on damaged data
+        raise damaged(name, error) from None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Stored:
+    """A file's header: sizes in px after orientation, what has to be done to orient it (EXIF 1–8), and the rest."""
+
+    width: int
+    height: int
+    format: str
+    mode: str
+    icc: bytes | None
+    orientation: int
+    notes: tuple[str, ...]
+
+
+def _read(path: Path, name: str) -> Picture:
+    try:
+        image = open_image(path, name)
+    except UnreadablePicture:
+        if not is_tiff(path):
+            raise
+        return _read_unusual_tiff(path, name)
+    with image:
+        notes = check_size(*image.size, name)
+        stored = _header(image, notes)
+        _shrink_while_decoding(image)
+        return _picture(stored, stored_samples(image, path), name)
+
+
+def _read_unusual_tiff(path: Path, name: str) -> Picture:
+    """A TIFF of a kind that Pillow does not open at all, such as floating-point colour."""
+    header = tiff_header(path)
+    width, height = (header.width, header.height)[:: -1 if header.orientation in _ON_ITS_SIDE else 1]
+    notes = check_size(width, height, name)
+    samples = tiff_samples(path)
+    return _picture(_Stored(width, height, "TIFF", samples.kind, header.icc, 1, notes), samples, name)
+
+
+def _picture(stored: _Stored, samples: Samples, name: str) -> Picture:
+    light = light_of(samples, stored.icc)
+    averaged = average_of_rows(light.rows, samples.height, samples.width, LONG_EDGE)
+    linear = _coloured(_oriented(_oriented(averaged, samples.orientation), stored.orientation))
+    return Picture(
+        lab=linear_to_lab(linear),
+        srgb=linear_to_srgb8(linear),
+        file=name,
+        original_width=stored.width,
+        original_height=stored.height,
+        format=stored.format,
+        mode=stored.mode,
+        profile=light.profile,
+        bits=samples.bits,
+        notes=(*stored.notes, *samples.notes, *light.notes),
+    )
+
+
+def _header(image: Image.Image, size_notes: tuple[str, ...]) -> _Stored:
+    orientation, exif_notes = _orientation(image)
+    stored_format = str(image.format)
+    width, height = image.size[:: -1 if orientation in _ON_ITS_SIDE else 1]
+    frames = getattr(image, "n_frames", 1) if stored_format in _MANY_PAGES else 1
+    frame_notes = (f"the first of {frames} pictures in the file is read",) if frames > 1 else ()
+    return _Stored(
+        width,
+        height,
+        _SHOWN_FORMATS.get(stored_format, stored_format),
+        shown_mode(image),
+        image.info.get("icc_profile") or None,
+        orientation,
+        (*size_notes, *frame_notes, *exif_notes),
+    )
+
+
+def _orientation(image: Image.Image) -> tuple[int, tuple[str, ...]]:
+    """How the camera was held (EXIF 1–8), and a note if the camera's notes cannot be read."""
+    if image.format in _ORIENTED_BY_READER:
+        return 1, ()
+    with warnings.catch_warnings(record=True) as kept:
+        warnings.simplefilter("always")
+        try:
+            value = image.getexif().get(_ORIENTATION_TAG, 1)
+        except Exception:  # Pillow raises whatever the damage leads to
+            return 1, (_DAMAGED_EXIF,)
+    notes = (_DAMAGED_EXIF,) if kept else ()
+    return (value if value in range(1, 9) else 1), notes
+
+
+def _shrink_while_decoding(image: Image.Image) -> None:
+    """Have a JPEG decoded at 1/8, 1/4 or 1/2 where that leaves the long edge that is measured, or more."""
+    if image.format not in ("JPEG", "MPO"):
+        return
+    width, height = image.size
+    for scale in _DRAFT_SCALES:
+        if max(width, height) >= scale * LONG_EDGE:
+            image.draft(None, (width // scale, height // scale))
+            return
+
+
+def _oriented(pixels: Float, orientation: int) -> Float:
+    """Turn (height, width, channels) upright. [EXIF 2.32, tag 0x0112]"""
+    if orientation in _ON_ITS_SIDE:
+        pixels = pixels.transpose(1, 0, 2)
+    if orientation in (3, 4, 7, 8):
+        pixels = pixels[::-1]
+    if orientation in (2, 3, 6, 7):
+        pixels = pixels[:, ::-1]
+    return pixels
+
+
+def _coloured(light: Float) -> Float:
+    """Grey light (height, width, 1) as colour (height, width, 3)."""
+    return np.ascontiguousarray(light if light.shape[2] == 3 else np.repeat(light, 3, axis=2))
