@@ -10,13 +10,13 @@ from critique.picture.picture import Picture, lab_at
 
 WORKING_LONG_EDGE = 320  # px; one pixel is 0.3–0.5 % of the height, and a brush stroke has melted into its mass
 
-PRESENT_STRENGTH = 0.5  # below it the line found is no stronger than texture gives by chance
+PRESENT_STRENGTH = 0.51  # texture of strokes up to a hundredth of the picture gives less, and so does a plain ramp
 HALVING_STRENGTH = 0.62  # below it a line near the middle doesn't cut: among 76 landscapes looked at one by one
 HALVING_TOLERANCE = 0.05  # of the height; common practice, no source
 NEAR_HALVING_TOLERANCE = 0.08  # of the height; the same, for "nearly"
 HALVING_STRETCH = 0.6  # of the width that must run near the middle: a slope or a valley that crosses it doesn't halve
 ALTERNATIVES = (1 / 3, 0.382, 0.618, 2 / 3)  # thirds and golden sections; common practice
-STRAIGHT_TOLERANCE = 0.02  # of the height: what still reads as the same straight line
+LINE_ROUGHNESS = 0.03  # of the height: how far hillocks and bushes take a line from its level
 MASS_REACH = 0.12  # of the height: how far from the line its two sides are compared
 
 LIGHT_HALVES_TOLERANCE = 0.05  # of the area; the same as for the line
@@ -96,24 +96,20 @@ def measure_division(picture: Picture) -> Division:
     lab = lab_at(picture, WORKING_LONG_EDGE)
     found = separating_path(lab)
     path = found.rows / lab.shape[0]
-    height = _main_level(found.rows) / lab.shape[0]
-    strength = float(found.evidence.mean())
-    near_middle = float(np.mean(np.abs(path - 0.5) <= NEAR_HALVING_TOLERANCE))
-    cuts = strength >= HALVING_STRENGTH and near_middle >= HALVING_STRETCH
-    slope, straightness = _straight_line(found.rows, STRAIGHT_TOLERANCE * lab.shape[0])
+    height = found.level / lab.shape[0]
     value_step, colour_step = _steps(lab, found)
     return Division(
-        present=strength >= PRESENT_STRENGTH,
+        present=found.strength >= PRESENT_STRENGTH,
         height=height,
         share_above=float(path.mean()),
-        slope=slope,
-        straightness=straightness,
-        strength=strength,
-        near_middle=near_middle,
+        slope=found.slope,
+        straightness=found.straightness,
+        strength=found.strength,
+        near_middle=_stretch_near_middle(found, lab.shape[0], HALVING_TOLERANCE),
         value_step=value_step,
         colour_step=colour_step,
-        halved=cuts and abs(height - 0.5) <= HALVING_TOLERANCE,
-        nearly_halved=cuts and abs(height - 0.5) <= NEAR_HALVING_TOLERANCE,
+        halved=_halves(found, lab.shape[0], HALVING_TOLERANCE),
+        nearly_halved=_halves(found, lab.shape[0], NEAR_HALVING_TOLERANCE),
         alternatives=ALTERNATIVES,
         nearest_alternative=min(ALTERNATIVES, key=lambda place: round(abs(place - height), 3)),
         points=_thinned(path),
@@ -123,26 +119,17 @@ def measure_division(picture: Picture) -> Division:
     )
 
 
-def _main_level(rows: NDArray[np.float64]) -> float:
-    """Where most of the line runs, in px: the median, in which climbs over a sail or a tree count little."""
-    from scipy.ndimage import uniform_filter1d
-
-    climb = uniform_filter1d(np.abs(np.gradient(rows)), 9, mode="nearest")  # px a column, over nine columns
-    weight = 1 / (1 + np.square(climb / 0.15))  # half at 8.5°, steeper than any shore
-    order = np.argsort(rows, kind="stable")
-    reached = np.cumsum(weight[order])
-    return float(np.interp(reached[-1] / 2, reached - weight[order] / 2, rows[order]))
+def _halves(found: SeparatingPath, length: int, tolerance: float) -> bool:
+    return (
+        found.strength >= HALVING_STRENGTH
+        and abs(found.level / length - 0.5) <= tolerance
+        and _stretch_near_middle(found, length, tolerance) >= HALVING_STRETCH
+    )
 
 
-def _straight_line(rows: NDArray[np.float64], tolerance: float) -> tuple[float, float]:
-    """Slope of the straight line nearest to the path, and the part of the path within ``tolerance`` px of it.
-
-    Theil–Sen over pairs half a width apart: the median slope, so that a hill on one side doesn't tilt a horizon.
-    """
-    half = len(rows) // 2
-    slope = float(np.median((rows[half:] - rows[: len(rows) - half]) / half))
-    rest = rows - slope * np.arange(len(rows))
-    return slope, float(np.mean(np.abs(rest - np.median(rest)) <= tolerance))
+def _stretch_near_middle(found: SeparatingPath, length: int, tolerance: float) -> float:
+    """The part of the path that lies within the tolerance, and the roughness of a line, of the middle."""
+    return float(np.mean(np.abs(found.rows / length - 0.5) <= tolerance + LINE_ROUGHNESS))
 
 
 def _steps(lab: Float, found: SeparatingPath) -> tuple[float, float]:
@@ -163,16 +150,11 @@ def _thinned(path: NDArray[np.float64]) -> tuple[tuple[float, float], ...]:
 
 def _vertical_split(lab: Float) -> VerticalSplit:
     found = separating_path(np.ascontiguousarray(lab.transpose(1, 0, 2)))
-    path = found.rows / lab.shape[1]
-    position = _main_level(found.rows) / lab.shape[1]
-    strength = float(found.evidence.mean())
-    stretch = float(np.mean(np.abs(path - 0.5) <= NEAR_HALVING_TOLERANCE))
-    cuts = strength >= HALVING_STRENGTH and stretch >= HALVING_STRETCH
     return VerticalSplit(
-        present=strength >= PRESENT_STRENGTH,
-        position=position,
-        strength=strength,
-        halved=cuts and abs(position - 0.5) <= HALVING_TOLERANCE,
+        present=found.strength >= PRESENT_STRENGTH,
+        position=found.level / lab.shape[1],
+        strength=found.strength,
+        halved=_halves(found, lab.shape[1], HALVING_TOLERANCE),
     )
 
 

@@ -25,12 +25,27 @@ LEAST_PART = 0.08  # of the height that must lie above and below, or the picture
 MIDDLE_FAVOUR = 0.1  # power of 4y(1 − y): a line near the top or bottom parts little of the picture
 
 
+STRAIGHT_TOLERANCE = 0.02  # of the height: what still reads as the same straight line
+# A border of chance patches is as contrasted as a shore, but turns about: dark over light here, light over dark
+# there, and crooked. What is neither straight nor of one kind keeps this part of its strength.
+CHANCE_STRENGTH = 0.5
+
+
 @dataclass(frozen=True, slots=True)
 class SeparatingPath:
-    """A path across a picture: ``rows`` (columns,) between rows, in px from the top; ``evidence`` (columns,) 0–1."""
+    """A path across a picture, between rows, in px of the picture it was found in.
+
+    ``rows`` (columns,) is its distance from the top, ``level`` that of most of it, ``slope`` the fall to the right of
+    the straight line nearest to it (px per px) and ``straightness`` the part of it on that line; ``agreement`` says
+    how far the difference between above and below stays the same all along; ``strength`` is 0–1.
+    """
 
     rows: NDArray[np.float64]
-    evidence: NDArray[np.float64]
+    level: float
+    slope: float
+    straightness: float
+    agreement: float
+    strength: float
 
 
 def separating_path(lab: Float) -> SeparatingPath:
@@ -44,11 +59,50 @@ def separating_path(lab: Float) -> SeparatingPath:
     inner = lab[margin : height - margin, margin : width - margin].astype(np.float64)
     inner[..., 1:] *= CHROMA_WEIGHT
     run = _odd(RUN * width)
-    evidence = (_mass_evidence(inner, run) + LEVEL_WEIGHT * _level_evidence(inner, run)) / (1 + LEVEL_WEIGHT)
-    rows = _best_path(_favoured(evidence))
-    along = evidence[rows, np.arange(len(rows))]
-    ends = (margin, width - margin - len(rows))
-    return SeparatingPath(np.pad(rows + float(margin), ends, mode="edge"), np.pad(along, ends, mode="edge"))
+    sums = _column_sums(inner)
+    evidence = (_mass_evidence(inner, run) + LEVEL_WEIGHT * _level_evidence(sums, run)) / (1 + LEVEL_WEIGHT)
+    path = _best_path(_favoured(evidence))
+    along = evidence[path, np.arange(len(path))]
+    rows = np.pad(path + float(margin), (margin, width - margin - len(path)), mode="edge")
+    slope, straightness = _straight_line(rows, STRAIGHT_TOLERANCE * height)
+    agreement = _agreement(sums, path)
+    kept = CHANCE_STRENGTH + (1 - CHANCE_STRENGTH) * max(agreement, straightness)
+    return SeparatingPath(rows, _main_level(rows), slope, straightness, agreement, float(along.mean()) * kept)
+
+
+def _main_level(rows: NDArray[np.float64]) -> float:
+    """Where most of the path runs, in px: the median, in which climbs over a sail or a tree count little."""
+    from scipy.ndimage import uniform_filter1d
+
+    climb = uniform_filter1d(np.abs(np.gradient(rows)), 9, mode="nearest")  # px a column, over nine columns
+    weight = 1 / (1 + np.square(climb / 0.15))  # half at 8.5°, steeper than any shore
+    order = np.argsort(rows, kind="stable")
+    reached = np.cumsum(weight[order])
+    return float(np.interp(reached[-1] / 2, reached - weight[order] / 2, rows[order]))
+
+
+def _straight_line(rows: NDArray[np.float64], tolerance: float) -> tuple[float, float]:
+    """Slope of the straight line nearest to the path, and the part of the path within ``tolerance`` px of it.
+
+    The median slope between places half a width apart, so that a hill on one side doesn't tilt a horizon.
+    """
+    half = len(rows) // 2
+    slope = float(np.median((rows[half:] - rows[: len(rows) - half]) / half))
+    rest = rows - slope * np.arange(len(rows))
+    return slope, float(np.mean(np.abs(rest - np.median(rest)) <= tolerance))
+
+
+def _agreement(sums: NDArray[np.float64], path: NDArray[np.intp]) -> float:
+    """The mean difference of above and below, as a share of the mean of its lengths, at the best of the reaches."""
+    columns = np.arange(len(path))
+    agreement = 0.0
+    for reach in REACHES[1:]:
+        above, below = _boxes(sums, max(2, round(reach * (len(sums) - 1))))
+        step = (above - below)[path, columns]
+        lengths = float(np.sqrt(np.square(step).sum(-1)).mean())
+        if lengths > 0:
+            agreement = max(agreement, float(np.sqrt(np.square(step.mean(0)).sum())) / lengths)
+    return agreement
 
 
 def _mass_evidence(lab: NDArray[np.float64], run: int) -> NDArray[np.float64]:
@@ -68,9 +122,9 @@ def _mass_evidence(lab: NDArray[np.float64], run: int) -> NDArray[np.float64]:
     return total
 
 
-def _level_evidence(lab: NDArray[np.float64], run: int) -> NDArray[np.float64]:
+def _level_evidence(sums: NDArray[np.float64], run: int) -> NDArray[np.float64]:
     """How steadily a plain edge of one kind runs along each border between rows: (height + 1, width), 0–1."""
-    above, below = _boxes(_column_sums(lab), max(2, round(REACHES[0] * lab.shape[0])))
+    above, below = _boxes(sums, max(2, round(REACHES[0] * (len(sums) - 1))))
     step = above - below
     size = np.sqrt(np.square(step).sum(-1, keepdims=True)) + 1e-9
     steady = _along_rows(step / size * np.tanh(size / EDGE_CONTRAST), run)
