@@ -14,7 +14,12 @@ from numpy.typing import NDArray
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE))  # the files beside this one are not a package: the folder is shipped as data
 
+import coast  # noqa: E402
+import evening  # noqa: E402
+import haze  # noqa: E402
 import meadow  # noqa: E402
+import winter  # noqa: E402
+import woods  # noqa: E402
 from brushwork import Easel  # noqa: E402
 from studies import lch  # noqa: E402
 
@@ -34,6 +39,11 @@ class Scene:
 SCENES = (
     Scene("tolvesk_01_ostermell_meadow.jpg", 1600, 1200, lch(70, 26, 75), lambda e: meadow.meadow(e, meadow.FIRST), 101),
     Scene("tolvesk_02_ostermell_repaint.jpg", 1600, 1200, lch(62, 24, 62), lambda e: meadow.meadow(e, meadow.REPAINT), 102),
+    Scene("tolvesk_03_tussalund_snow.jpg", 1600, 1067, lch(72, 16, 50), winter.winter, 103),
+    Scene("tolvesk_04_lirren_evening.jpg", 1600, 1000, lch(48, 30, 42), evening.evening, 104),
+    Scene("tolvesk_05_orvalden_beeches.jpg", 1200, 1500, lch(58, 38, 68), woods.woods, 105),
+    Scene("tolvesk_06_skarrvind_ness.jpg", 1600, 900, lch(60, 20, 60), coast.coast, 106),
+    Scene("tolvesk_07_vellisund_haze.jpg", 1500, 1200, lch(84, 14, 70), haze.haze, 107),
 )
 
 
