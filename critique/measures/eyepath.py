@@ -1,0 +1,269 @@
+"""Where does a picture lead the eye, and what keeps it in or takes it out?"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.lines import Segment, long_lines
+from critique.measures.salience import CHANNELS, Salience, salience
+from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.picture.picture import Picture, lab_at
+from critique.picture.scale import area_average
+
+Float = NDArray[np.float32]
+
+LINES_LONG_EDGE = 400  # px; a line one pixel wide is then a quarter of a percent of the picture
+SALIENCE_LONG_EDGE = 200  # px; spots of a hundredth of the picture are two pixels
+
+# People look first near the middle of any picture (the central bias of gaze; Tatler, 2007, from memory): what is at
+# a corner must stand out this much more to be the focal place. Pull at the edges is measured without it.
+CORNER_FAVOUR = 0.6
+MOST_PLACES = 3
+APART = 0.2  # of the long edge: two focal places are two when farther apart than this
+RIVAL = 0.75  # of the strength of the first place, from which a second one competes with it; chosen by eye
+GATHERED = 0.08  # of the long edge: a focal place is the middle of what stands out within this
+
+CORNER = 0.2  # of the width and height that a corner takes; common practice, no source
+BORDER = 0.1  # of the width and height that a border takes
+DARKER_CORNER = 0.5  # values below the interior that make a corner dark: half a step of the painter's scale
+PULL_BORDER = 0.08  # of the width and height: what lies this close to an edge pulls over it
+PULL = 0.7  # of the salience of the focal place, from which an edge competes with it; chosen by eye
+LIGHT_PULL = 2.0  # values by which a corner outshines the picture before it holds the eye as much as the focal place
+
+AIM = 0.08  # of the long edge: a line that passes the focal place this close points at it
+EDGE_TOUCH = 0.04  # of the long edge: a line that comes this close to an edge leads over it
+LEVEL = 4.0  # degrees from level or upright within which a line rests and leads nowhere
+
+
+@dataclass(frozen=True, slots=True)
+class FocalPlace:
+    """A place that gathers contrast. ``x``, ``y`` are 0–1 from the left and the top.
+
+    ``strength`` is 0–1: how far it stands out over the middling part of the picture.
+    """
+
+    x: float
+    y: float
+    strength: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """Contrast near an edge or corner. ``place`` is such as 'left edge' or 'top right corner', ``x``, ``y`` its peak.
+
+    ``strength`` is its salience beside that of the focal place (1 is as strong); ``kind`` is what makes it: 'value',
+    'chroma', 'edges' or 'light' (a corner lighter than the picture).
+    """
+
+    place: str
+    x: float
+    y: float
+    strength: float
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeadingLine:
+    """A long straight line, ends as 0–1 from the left and the top; ``length`` is a part of the long edge.
+
+    ``leads`` is 'toward' the focal place, 'out' over an edge, or 'past' (it does neither). ``miss`` is how far its
+    course passes from the focal place, as a part of the long edge.
+    """
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    length: float
+    miss: float
+    leads: str
+
+
+@dataclass(frozen=True, slots=True)
+class EyePath:
+    """What leads the eye in a picture. Places are 0–1 from the left and the top, values 0–10.
+
+    ``focus`` is the first of ``places`` (strongest first). ``from_middle`` and ``from_thirds`` are its distance from
+    the middle and from the nearest crossing of thirds, where 1 is from the middle to a corner. ``competing`` says that
+    another place holds the eye nearly as much. ``corner_values`` run top left, top right, bottom left, bottom right;
+    ``framing`` is the value of the interior less that of the corners (above 0: darker corners), ``border_framing``
+    the same of the whole border. ``pulls`` are the edges and corners that compete with the focal place, strongest
+    first, ``strongest_pull`` the strongest there is, competing or not. ``lines`` are the long lines, longest first.
+    ``salience`` (height, width) is 0–1 of its peak, for drawing.
+    """
+
+    focus: FocalPlace
+    places: tuple[FocalPlace, ...]
+    competing: bool
+    from_middle: float
+    from_thirds: float
+    interior_value: float
+    border_value: float
+    corner_values: tuple[float, float, float, float]
+    framing: float
+    border_framing: float
+    dark_corners: int
+    pulls: tuple[Pull, ...]
+    strongest_pull: Pull
+    lines_toward: int
+    lines_out: int
+    lines: tuple[LeadingLine, ...] = field(repr=False)
+    salience: Float = field(metadata={"record": False}, repr=False)
+
+
+def measure_eyepath(picture: Picture) -> EyePath:
+    """Measure where the picture leads the eye.
+
+    Parameters
+    ----------
+    picture : Picture
+        Its ``lab`` is (height, width, 3), CIELAB under D65.
+    """
+    lab = lab_at(picture, LINES_LONG_EDGE)
+    small = linear_to_lab(area_average(lab_to_linear(lab), SALIENCE_LONG_EDGE))
+    value = np.asarray(small[..., 0] / 10, dtype=np.float32)
+    caught = salience(small)
+    places = _focal_places(caught.total)
+    focus = places[0]
+    size = (lab.shape[1], lab.shape[0])
+    interior, border, corners = _frame_values(value)
+    pulls = sorted(_pulls(caught, value, interior), key=lambda pull: -pull.strength)
+    lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
+    return EyePath(
+        focus=focus,
+        places=places,
+        competing=len(places) > 1 and places[1].strength >= RIVAL * focus.strength > 0,
+        from_middle=_distance(focus, ((0.5, 0.5),), size),
+        from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),
+        interior_value=interior,
+        border_value=border,
+        corner_values=corners,
+        framing=interior - float(np.mean(corners)),
+        border_framing=interior - border,
+        dark_corners=sum(interior - corner >= DARKER_CORNER for corner in corners),
+        pulls=tuple(pull for pull in pulls if pull.strength >= PULL),
+        strongest_pull=pulls[0],
+        lines_toward=sum(line.leads == "toward" for line in lines),
+        lines_out=sum(line.leads == "out" for line in lines),
+        lines=lines,
+        salience=caught.total / max(float(caught.total.max()), 1e-9),
+    )
+
+
+def _focal_places(total: Float) -> tuple[FocalPlace, ...]:
+    """The strongest places that lie apart, strongest first."""
+    height, width = total.shape
+    long_edge = max(height, width)
+    y, x = np.mgrid[0:height, 0:width] + 0.5
+    off = np.hypot(x / width - 0.5, y / height - 0.5) / np.hypot(0.5, 0.5)
+    favoured = total * (1 - (1 - CORNER_FAVOUR) * off**2)
+    middling = float(np.median(favoured))
+    places: list[FocalPlace] = []
+    left = favoured.copy()
+    for _ in range(MOST_PLACES):
+        peak = float(left.max())
+        row, column = np.unravel_index(int(left.argmax()), left.shape)
+        away = np.hypot(x - column - 0.5, y - row - 0.5)
+        near = (away <= GATHERED * long_edge) * np.clip(favoured - peak / 2, 0, None)
+        mass = float(near.sum())
+        if mass <= 0:
+            break
+        strength = (peak - middling) / max(float(favoured.max()), 1e-9)
+        places.append(
+            FocalPlace(float((near * x).sum() / mass / width), float((near * y).sum() / mass / height), strength)
+        )
+        left[away <= APART * long_edge] = 0
+    return tuple(places) or (FocalPlace(0.5, 0.5, 0.0),)
+
+
+def _distance(place: FocalPlace, marks: tuple[tuple[float, float], ...], size: tuple[int, int]) -> float:
+    """To the nearest of ``marks``; 1 is from the middle to a corner."""
+    width, height = size
+    away = min(np.hypot((place.x - x) * width, (place.y - y) * height) for x, y in marks)
+    return float(away / np.hypot(width / 2, height / 2))
+
+
+def _frame_values(value: Float) -> tuple[float, float, tuple[float, float, float, float]]:
+    """Mean value of the interior, of the border, and of the corners."""
+    height, width = value.shape
+    high, wide = max(1, round(BORDER * height)), max(1, round(BORDER * width))
+    inside = value[high : height - high, wide : width - wide]
+    interior = float(inside.mean(dtype=np.float64))
+    outside = value.size - inside.size
+    border = (float(value.sum(dtype=np.float64)) - interior * inside.size) / outside
+    down, across = max(1, round(CORNER * height)), max(1, round(CORNER * width))
+    top_left, top_right = value[:down, :across], value[:down, width - across :]
+    bottom_left, bottom_right = value[height - down :, :across], value[height - down :, width - across :]
+    means = [float(part.mean(dtype=np.float64)) for part in (top_left, top_right, bottom_left, bottom_right)]
+    return interior, border, (means[0], means[1], means[2], means[3])
+
+
+def _pulls(caught: Salience, value: Float, interior: float) -> list[Pull]:
+    """The pull of every edge and corner."""
+    height, width = caught.total.shape
+    high, wide = max(1, round(PULL_BORDER * height)), max(1, round(PULL_BORDER * width))
+    down, across = max(1, round(CORNER * height)), max(1, round(CORNER * width))
+    strips = {
+        "top edge": np.s_[:high, across : width - across],
+        "bottom edge": np.s_[height - high :, across : width - across],
+        "left edge": np.s_[down : height - down, :wide],
+        "right edge": np.s_[down : height - down, width - wide :],
+        "top left corner": np.s_[:down, :across],
+        "top right corner": np.s_[:down, width - across :],
+        "bottom left corner": np.s_[height - down :, :across],
+        "bottom right corner": np.s_[height - down :, width - across :],
+    }
+    focal = max(float(caught.total.max()), 1e-9)
+    crests = caught.total * (caught.total >= _highest_near(caught.total))
+    found = []
+    for place, where in strips.items():
+        rows, columns = where
+        region = crests[where]
+        row, column = np.unravel_index(int(region.argmax()), region.shape)
+        strength = float(region.max()) / focal
+        at = (int(row) + (rows.start or 0), int(column) + (columns.start or 0))
+        kind = max(CHANNELS, key=lambda name: float(caught.parts[name][at]))
+        if place.endswith("corner"):
+            shine = float(value[where].mean()) - max(interior, float(value[rows].mean()))
+            if shine / LIGHT_PULL > strength:
+                strength, kind = shine / LIGHT_PULL, "light"
+        found.append(Pull(place, (at[1] + 0.5) / width, (at[0] + 0.5) / height, strength, kind))
+    return found
+
+
+def _highest_near(total: Float) -> Float:
+    """The highest salience around every place, so that the flank of a thing farther in is no pull of its own."""
+    from scipy.ndimage import maximum_filter
+
+    size = 2 * max(1, round(GATHERED * max(total.shape))) + 1
+    return np.asarray(maximum_filter(total, size, mode="nearest"), dtype=np.float32)
+
+
+def _leading(segment: Segment, focus: FocalPlace, size: tuple[int, int]) -> LeadingLine:
+    width, height = size
+    long_edge = max(width, height)
+    across, down = segment.x2 - segment.x1, segment.y2 - segment.y1
+    aim_x, aim_y = focus.x * width - 0.5 - segment.x1, focus.y * height - 0.5 - segment.y1
+    miss = abs(across * aim_y - down * aim_x) / segment.length / long_edge
+    return LeadingLine(
+        x1=(segment.x1 + 0.5) / width,
+        y1=(segment.y1 + 0.5) / height,
+        x2=(segment.x2 + 0.5) / width,
+        y2=(segment.y2 + 0.5) / height,
+        length=segment.length / long_edge,
+        miss=float(miss),
+        leads=_leads(segment, float(miss), size),
+    )
+
+
+def _leads(segment: Segment, miss: float, size: tuple[int, int]) -> str:
+    if miss <= AIM:
+        return "toward"
+    width, height = size
+    touch = EDGE_TOUCH * max(size)
+    ends = ((segment.x1, segment.y1), (segment.x2, segment.y2))
+    touches = any(x < touch or x > width - 1 - touch or y < touch or y > height - 1 - touch for x, y in ends)
+    tilt = abs(np.degrees(np.arctan2(segment.y2 - segment.y1, segment.x2 - segment.x1)))
+    rests = min(tilt, abs(tilt - 90), abs(tilt - 180)) <= LEVEL
+    return "out" if touches and not rests else "past"

@@ -1,0 +1,154 @@
+"""Which long straight lines does a picture hold?"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Float = NDArray[np.float32]
+
+LEAST_LENGTH = 0.15  # of the long edge: shorter lines don't lead the eye across a picture
+LEAST_STEP = 0.12  # values a pixel, after smoothing: an edge that is seen without looking for it
+LARGEST_GAP = 0.02  # of the long edge: a gap that the eye closes
+LEAST_COVER = 0.7  # of the length that must be edge
+ANGLE_STEP = 2.0  # degrees; directions closer than this are one
+ANGLE_REACH = 8.0  # degrees by which an edge may differ from the line it belongs to: painted edges waver
+OFFSET_REACH = 0.005  # of the long edge: how far from the line its edges may lie
+MOST_LINES = 24
+MOST_TRIES = 60  # directions and places looked at, strongest first
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A straight line from (x1, y1) to (x2, y2), in px; its first end is the left one (the upper, if upright)."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+
+    @property
+    def length(self) -> float:
+        """In px."""
+        return float(np.hypot(self.x2 - self.x1, self.y2 - self.y1))
+
+
+@dataclass(frozen=True, slots=True)
+class _Edges:
+    """Edge pixels: place (n,), direction of the edge's normal in degrees 0–180 (n,), steepness (n,)."""
+
+    x: NDArray[np.float64]
+    y: NDArray[np.float64]
+    normal: NDArray[np.float64]
+    step: NDArray[np.float64]
+
+
+def long_lines(lab: Float) -> tuple[Segment, ...]:
+    """Long straight edges of value, longest first. ``lab`` is (height, width, 3), a few hundred pixels.
+
+    Every edge pixel votes for the one straight line it could belong to [Hough transform with gradient
+    directions, O'Gorman and Clowes, 1976, from memory]; the runs along the lines with most votes are the segments.
+    """
+    long_edge = max(lab.shape[:2])
+    edges = _edge_pixels(lab[..., 0])
+    centre = ((lab.shape[1] - 1) / 2, (lab.shape[0] - 1) / 2)  # so that mirrored pictures vote alike
+    free = np.ones(len(edges.x), dtype=bool)
+    found: list[Segment] = []
+    for angle, offset in _strongest_lines(edges, centre, long_edge):
+        if len(found) == MOST_LINES:
+            break
+        segment, used = _run_along(edges, free, centre, angle, offset, long_edge)
+        if segment is not None:
+            found.append(segment)
+            free &= ~used
+    return tuple(sorted(found, key=lambda segment: -segment.length))
+
+
+def _edge_pixels(lightness: Float) -> _Edges:
+    """Pixels on the crest of a step of value."""
+    from scipy.ndimage import gaussian_filter, map_coordinates
+
+    smooth = gaussian_filter(lightness.astype(np.float64), 1.0, mode="nearest")
+    down, across = np.gradient(smooth)
+    step = np.hypot(down, across) / 10
+    y, x = np.nonzero(step >= LEAST_STEP)
+    unit_y, unit_x = down[y, x] / (10 * step[y, x]), across[y, x] / (10 * step[y, x])
+    ahead = map_coordinates(step, [y + unit_y, x + unit_x], order=1, mode="nearest")
+    behind = map_coordinates(step, [y - unit_y, x - unit_x], order=1, mode="nearest")
+    crest = (step[y, x] >= ahead) & (step[y, x] >= behind)
+    y, x = y[crest], x[crest]
+    normal = np.degrees(np.arctan2(down[y, x], across[y, x])) % 180
+    return _Edges(x.astype(np.float64), y.astype(np.float64), normal, step[y, x])
+
+
+def _strongest_lines(edges: _Edges, centre: tuple[float, float], long_edge: int) -> list[tuple[float, float]]:
+    """Normals (degrees) and offsets from the centre (px) of the lines with most votes, most first."""
+    from scipy.ndimage import gaussian_filter, maximum_filter
+
+    if len(edges.x) == 0:
+        return []
+    radians = np.radians(edges.normal)
+    offset = (edges.x - centre[0]) * np.cos(radians) + (edges.y - centre[1]) * np.sin(radians)
+    reach = int(np.ceil(long_edge * 0.75))
+    angles, offsets = round(180 / ANGLE_STEP), 2 * reach + 1
+    row = np.rint(edges.normal / ANGLE_STEP).astype(np.intp)
+    offset = np.where(row >= angles, -offset, offset)  # 180° is 0° seen from the other side
+    column = np.clip(np.rint(offset).astype(np.intp) + reach, 0, offsets - 1)
+    votes = np.bincount(row % angles * offsets + column, minlength=angles * offsets).reshape(angles, offsets)
+    around = np.concatenate([votes[-8:, ::-1], votes, votes[:8, ::-1]]).astype(np.float64)
+    smooth = gaussian_filter(around, (ANGLE_REACH / ANGLE_STEP / 2, OFFSET_REACH * long_edge), mode="constant")
+    peaks = (smooth == maximum_filter(smooth, (5, 5)))[8:-8] & (smooth[8:-8] > 0)
+    angle_index, offset_index = np.nonzero(peaks)
+    order = np.argsort(-np.round(smooth[8:-8][peaks], 6), kind="stable")[:MOST_TRIES]
+    return [(float(angle_index[i] * ANGLE_STEP), float(offset_index[i] - reach)) for i in order]
+
+
+def _run_along(
+    edges: _Edges, free: NDArray[np.bool_], centre: tuple[float, float], angle: float, offset: float, long_edge: int
+) -> tuple[Segment | None, NDArray[np.bool_]]:
+    """The longest run of free edge pixels along a line, straightened, and which pixels it takes; None if too short."""
+    turn = np.abs((edges.normal - angle + 90) % 180 - 90)
+    near = np.zeros_like(free)
+    for _ in range(2):  # the second time on the line fitted to the first run
+        normal = np.radians(angle)
+        x, y = edges.x - centre[0], edges.y - centre[1]
+        away = np.abs(x * np.cos(normal) + y * np.sin(normal) - offset)
+        near = free & (away <= max(1.5, OFFSET_REACH * long_edge)) & (turn <= ANGLE_REACH)
+        near = _longest_run(near, -x * np.sin(normal) + y * np.cos(normal), LARGEST_GAP * long_edge)
+        if near.sum() < LEAST_LENGTH * long_edge / 3:
+            return None, near
+        angle, offset = _fitted(x[near], y[near], angle)
+        turn = np.abs((edges.normal - angle + 90) % 180 - 90)
+    normal = np.radians(angle)
+    along = -x[near] * np.sin(normal) + y[near] * np.cos(normal)
+    start, stop = float(along.min()), float(along.max())
+    cover = len(np.unique(np.rint(along))) / (stop - start + 1)
+    if stop - start < LEAST_LENGTH * long_edge or cover < LEAST_COVER:
+        return None, near
+    foot = (centre[0] + offset * np.cos(normal), centre[1] + offset * np.sin(normal))
+    ends = sorted((foot[0] - at * np.sin(normal), foot[1] + at * np.cos(normal)) for at in (start, stop))
+    return Segment(*(float(number) for end in ends for number in end)), near
+
+
+def _longest_run(near: NDArray[np.bool_], along: NDArray[np.float64], gap: float) -> NDArray[np.bool_]:
+    """Of the pixels marked, those of the longest stretch without a gap."""
+    index = np.flatnonzero(near)
+    if len(index) == 0:
+        return near
+    index = index[np.argsort(along[index], kind="stable")]
+    breaks = np.flatnonzero(np.diff(along[index]) > gap) + 1
+    starts, stops = np.concatenate([[0], breaks]), np.concatenate([breaks, [len(index)]])
+    lengths = along[index[stops - 1]] - along[index[starts]]
+    best = int(np.argmax(np.round(lengths, 6)))
+    kept = np.zeros_like(near)
+    kept[index[starts[best] : stops[best]]] = True
+    return kept
+
+
+def _fitted(x: NDArray[np.float64], y: NDArray[np.float64], angle: float) -> tuple[float, float]:
+    """Normal (degrees, on the side of ``angle``) and offset of the line through points, by least squares."""
+    spread = np.cov(np.stack([x, y]))
+    normal = np.linalg.eigh(spread)[1][:, 0]
+    if normal @ [np.cos(np.radians(angle)), np.sin(np.radians(angle))] < 0:
+        normal = -normal
+    return float(np.degrees(np.arctan2(normal[1], normal[0]))), float(x.mean() * normal[0] + y.mean() * normal[1])
