@@ -1,0 +1,257 @@
+"""Which paints the painter owns: the default landscape box, or one read from a small TOML file.
+
+name = "field box"
+paints = ["PY74", "yellow ochre", "red oxide", "ultramarine", "phthalo green"]
+
+[[own]]
+name = "old green tube"
+masstone = [24, -14, 10]      # L*a*b*, or "#2c4033"
+tint = [66, -22, 14]
+white_parts = 10              # of white to one of paint; 10 when left out
+third = [48, -21, 13]         # one more tint, if there is one
+third_white_parts = 3
+hazard = ""                   # the substance that the label warns of
+"""
+
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from critique.errors import PaintError
+from critique.paints.catalogue import (
+    Facts,
+    is_measured,
+    known_paints,
+    measured_colours,
+    paint_of,
+    titanium_white,
+)
+from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, paint_from_dabs
+from critique.paints.naming import which
+from critique.paints.paint import OPACITIES, Paint
+from critique.perception.cielab import srgb8_to_lab
+
+# A landscape set as teachers commonly give it (common practice, no source): a cool and a warm yellow, earths, a red, a
+# magenta, a purple, two blues and one strong green. None carries a hazard warning but the umber and the white's dust.
+DEFAULT_NAMES = (
+    "hansa yellow opaque",
+    "diarylide yellow",
+    "nickel azo yellow",
+    "yellow ochre",
+    "burnt sienna",
+    "red oxide",
+    "burnt umber",
+    "pyrrole red",
+    "quinacridone magenta",
+    "dioxazine purple",
+    "ultramarine blue",
+    "phthalo blue (green shade)",
+    "phthalo green (blue shade)",
+)
+FEWEST_PAINTS = 2  # beside white: one paint and white make a row of tints, not mixtures
+MOST_PAINTS = 60  # triples grow with the cube: sixty make 34,000
+KEYS = {"name", "paints", "white", "own"}
+OWN_KEYS = {
+    "name", "masstone", "tint", "white_parts", "third", "third_white_parts",
+    "pigment", "colour_index", "opacity", "hazard",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PaintBox:
+    """The paints that the painter owns; white stands apart because every palette has it."""
+
+    name: str
+    paints: tuple[Paint, ...]
+    white: Paint
+
+    def __post_init__(self) -> None:
+        if len(self.paints) < FEWEST_PAINTS:
+            raise PaintError(
+                f"the paint box {self.name!r} holds {len(self.paints)} paint beside white: "
+                f"it needs at least {FEWEST_PAINTS}"
+            )
+        if len(self.paints) > MOST_PAINTS:
+            raise PaintError(f"the paint box {self.name!r} holds {len(self.paints)} paints: {MOST_PAINTS} is the most")
+        names = [paint.name for paint in (*self.paints, self.white)]
+        twice = sorted({name for name in names if names.count(name) > 1})
+        if twice:
+            raise PaintError(f"the paint box {self.name!r} names {twice[0]} twice: keep one")
+
+    @property
+    def with_white(self) -> tuple[Paint, ...]:
+        """All paints, white last."""
+        return (*self.paints, self.white)
+
+    def find(self, query: str) -> Paint:
+        """The paint of this box that a person means; PaintError with the nearest names when there is none."""
+        paints = self.with_white
+        return paints[which(query, [_Entry.of(paint) for paint in paints])]
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    name: str
+    colour_index: str
+    also: tuple[str, ...]
+
+    @classmethod
+    def of(cls, paint: Paint) -> "_Entry":
+        also = next((facts.also for facts in known_paints() if facts.name == paint.name), ())
+        return cls(paint.name, paint.colour_index, also)
+
+
+def find_paint(query: str) -> Paint:
+    """Any paint that the program knows, by pigment name or Colour Index name, forgivingly.
+
+    Raises
+    ------
+    PaintError
+        When no paint or more than one fits; the message gives the nearest names.
+    """
+    return paint_of(find_facts(query).name)
+
+
+def find_facts(query: str) -> Facts:
+    """The same without computing the paint."""
+    return known_paints()[which(query, known_paints())]
+
+
+@cache
+def default_box() -> PaintBox:
+    """A sensible landscape set of thirteen paints and titanium white."""
+    return PaintBox("landscape", tuple(paint_of(name) for name in DEFAULT_NAMES), titanium_white())
+
+
+@cache
+def measured_box() -> PaintBox:
+    """The eighteen measured acrylics and titanium white."""
+    return PaintBox("measured acrylics", measured_colours(), titanium_white())
+
+
+@cache
+def whole_box() -> PaintBox:
+    """Every paint that the program knows, typical ones too."""
+    others = tuple(paint_of(facts.name) for facts in known_paints() if not is_measured(facts))
+    return PaintBox("all paints", (*measured_colours(), *others), titanium_white())
+
+
+def box_of(names: Sequence[str], name: str = "chosen paints", own: Sequence[Paint] = (), white: str = "") -> PaintBox:
+    """A box of named paints and of the painter's own; white may be among the names and is not counted twice."""
+    lid = find_paint(white) if white else titanium_white()
+    found = [find_paint(query) for query in names]
+    return PaintBox(name, tuple([paint for paint in found if paint is not lid] + list(own)), lid)
+
+
+def load_box(path: str | Path) -> PaintBox:
+    """Read a painter's box from a TOML file (see the top of this module).
+
+    Raises
+    ------
+    PaintError
+        When the file can't be read, is empty or not TOML, or names a paint that can't be used.
+    """
+    path = Path(path)
+    table = _table(path)
+    unknown = sorted(set(table) - KEYS)
+    if unknown:
+        raise PaintError(f"{path.name}: no setting is called {unknown[0]!r}: use {', '.join(sorted(KEYS))}")
+    try:
+        names = _strings(table.get("paints", []), "paints")
+        own = [_own_paint(entry) for entry in _tables(table.get("own", []))]
+        return box_of(names, _text(table, "name") or path.stem, own, _text(table, "white"))
+    except PaintError as error:
+        raise PaintError(f"{path.name}: {error}") from None
+
+
+def _table(path: Path) -> dict[str, Any]:
+    try:
+        text = path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        reason = "it is not a text file" if isinstance(error, UnicodeDecodeError) else (error.strerror or str(error))
+        raise PaintError(f"{path}: can't read this paint box ({reason}): give a TOML file that names paints") from None
+    if not text.strip():
+        raise PaintError(f'{path.name}: the paint box is empty: write paints = ["PY74", "PB29", "red oxide"]')
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise PaintError(f"{path.name}: not a TOML file ({str(error).splitlines()[0]}): mend that line") from None
+
+
+def _strings(value: Any, key: str) -> list[str]:
+    if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
+        raise PaintError(f'{key} must be a list of names: write {key} = ["PY74", "PB29"]')
+    return value
+
+
+def _tables(value: Any) -> list[dict[str, Any]]:
+    if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
+        raise PaintError("own paints stand each under its own line [[own]]")
+    return value
+
+
+def _text(table: dict[str, Any], key: str) -> str:
+    value = table.get(key, "")
+    if not isinstance(value, str):
+        raise PaintError(f"{key} must be a word in quotes")
+    return value
+
+
+def _own_paint(entry: dict[str, Any]) -> Paint:
+    name = _text(entry, "name")
+    if not name.strip():
+        raise PaintError('an own paint has no name: write name = "old green tube"')
+    unknown = sorted(set(entry) - OWN_KEYS)
+    if unknown:
+        raise PaintError(f"{name}: no setting is called {unknown[0]!r}: use {', '.join(sorted(OWN_KEYS))}")
+    missing = [key for key in ("masstone", "tint") if key not in entry]
+    if missing:
+        raise PaintError(f"{name}: its {missing[0]} is missing: write {missing[0]} = [L, a, b]")
+    opacity = _text(entry, "opacity")
+    if opacity and opacity not in OPACITIES:
+        raise PaintError(f"{name}: opacity {opacity!r} is none of {', '.join(OPACITIES)}")
+    dabs = [
+        Dab(_colour(entry["masstone"], name)),
+        Dab(_colour(entry["tint"], name), _number(entry, "white_parts", USUAL_WHITE_PARTS, name)),
+    ]
+    if "third" in entry:
+        if "third_white_parts" not in entry:
+            raise PaintError(f"{name}: say how much white the third dab holds: write third_white_parts = 3")
+        dabs.append(Dab(_colour(entry["third"], name), _number(entry, "third_white_parts", 0.0, name)))
+    return paint_from_dabs(
+        name,
+        dabs,
+        titanium_white(),
+        measured_colours(),
+        pigment=_text(entry, "pigment"),
+        colour_index=_text(entry, "colour_index"),
+        opacity=opacity,
+        hazard=_text(entry, "hazard"),
+    )
+
+
+def _number(entry: dict[str, Any], key: str, default: float, name: str) -> float:
+    value = entry.get(key, default)
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise PaintError(f"{name}: {key} must be a number")
+    return float(value)
+
+
+def _colour(value: Any, name: str) -> tuple[float, float, float]:
+    """L*a*b* from a list of three numbers or from '#rrggbb'."""
+    if isinstance(value, str):
+        digits = value.strip().lstrip("#")
+        if len(digits) != 6 or any(digit not in "0123456789abcdefABCDEF" for digit in digits):
+            raise PaintError(f"{name}: {value!r} is no colour: write [L, a, b] or '#rrggbb'")
+        codes = np.frombuffer(bytes.fromhex(digits), dtype=np.uint8)
+        L, a, b = (float(number) for number in srgb8_to_lab(codes))
+        return L, a, b
+    good = isinstance(value, list) and len(value) == 3
+    if not good or any(isinstance(item, bool) or not isinstance(item, (int, float)) for item in value):
+        raise PaintError(f"{name}: {value!r} is no colour: write [L, a, b] or '#rrggbb'")
+    return float(value[0]), float(value[1]), float(value[2])

@@ -1,0 +1,100 @@
+"""Which paint greys another best, how grey it gets, and which way the grey leans."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.paints.box import PaintBox
+from critique.paints.hue_words import hue_word
+from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.paint import Paint
+from critique.perception.cielab import lab_to_lch
+
+WHITE_SHARE = 0.5  # of the mixture: strong paints are too dark alone for their hue to be judged
+STEPS = 161
+WEAKEST = 3e-3  # share of the coloured half; the path runs from here to its mirror by even steps of ratio
+LEAST_OWN_CHROMA = 12.0  # C*ab of a paint in half white: a greyer one darkens or dirties rather than neutralises
+LEAST_DROP = 0.5  # the grey must have less than this share of the duller paint's own chroma to count as neutralised
+
+
+@dataclass(frozen=True, slots=True)
+class Grey:
+    """The greyest place on the way from one paint to another in half white."""
+
+    paint: str
+    partner: str
+    partner_share: float  # of the two paints' parts together, 0–1
+    chroma: float  # C*ab
+    hue: float  # degrees
+    lab: tuple[float, float, float]
+    leans: str  # the hue it leans to, in a word
+    neutralises: bool  # whether the chroma falls far enough to call the two partners
+    text: str
+
+
+def greyest_between(paint: Paint, partner: Paint, white: Paint) -> Grey:
+    """The mixture of two paints in half white that has least chroma."""
+    share = _path()
+    lab = _path_labs(paint, partner, white, share)
+    chroma = lab_to_lch(lab)[:, 1]
+    best = int(chroma.argmin())
+    ends = min(float(chroma[0]), float(chroma[-1]))
+    return _grey(paint, partner, float(share[best]), lab[best], float(chroma[best]) <= LEAST_DROP * ends)
+
+
+def neutralising_partners(box: PaintBox, count: int = 1) -> dict[str, tuple[Grey, ...]]:
+    """For every paint of a box, the ``count`` paints that grey it best, greyest first.
+
+    A paint that nothing in the box neutralises, or that is itself nearly grey, has an empty tuple.
+    """
+    coloured = [paint for paint in box.paints if _own_chroma(paint, box.white) >= LEAST_OWN_CHROMA]
+    found: dict[str, list[Grey]] = {paint.name: [] for paint in box.paints}
+    for one, other in combinations(coloured, 2):
+        grey = greyest_between(one, other, box.white)
+        if grey.neutralises:
+            found[one.name].append(grey)
+            found[other.name].append(_grey(other, one, 1 - grey.partner_share, np.array(grey.lab), True))
+    return {name: tuple(sorted(greys, key=lambda grey: grey.chroma)[:count]) for name, greys in found.items()}
+
+
+def _path() -> NDArray[np.float64]:
+    """Shares of the partner, even in ratio, so that a strong tinter is met in small steps."""
+    reach = np.log(1 / WEAKEST - 1)
+    return np.asarray(1 / (1 + np.exp(-np.linspace(-reach, reach, STEPS))))
+
+
+def _path_labs(paint: Paint, partner: Paint, white: Paint, share: NDArray[np.float64]) -> NDArray[np.float64]:
+    coloured = 1 - WHITE_SHARE
+    parts = np.stack([coloured * (1 - share), coloured * share, np.full_like(share, WHITE_SHARE)], axis=1)
+    return np.asarray(mixture_lab(parts, [paint, partner, white]))
+
+
+def _own_chroma(paint: Paint, white: Paint) -> float:
+    return float(lab_to_lch(mixture_lab([1 - WHITE_SHARE, WHITE_SHARE], [paint, white]))[1])
+
+
+def _grey(paint: Paint, partner: Paint, share: float, lab: NDArray[np.float64], neutralises: bool) -> Grey:
+    _, chroma, hue = (float(value) for value in lab_to_lch(lab))
+    leans = hue_word(hue)
+    text = (
+        f"{partner.name} greys {paint.name} ({_ratio(share)}) down to C* {chroma:.0f}, leaning {leans}."
+        if neutralises
+        else f"{partner.name} does not neutralise {paint.name}: on the way C* stays above {chroma:.0f}, toward {leans}."
+    )
+    return Grey(
+        paint.name, partner.name, share, chroma, hue, (float(lab[0]), float(lab[1]), float(lab[2])), leans,
+        neutralises, text,
+    )  # fmt: skip
+
+
+def _ratio(share: float) -> str:
+    """Such as "1 part to 4", partner first."""
+    one, other = share, 1 - share
+    choices: Sequence[tuple[int, int]] = (
+        [(1, n) for n in range(1, 61)] + [(n, 1) for n in range(2, 61)] + [(2, 3), (3, 2)]
+    )
+    a, b = min(choices, key=lambda pair: abs(np.log(pair[0] / pair[1]) - np.log(one / other)))
+    return f"{a} part{'s' if a > 1 else ''} to {b}"

@@ -1,0 +1,48 @@
+"""What a paint is: its names, its cautions, and how it absorbs and scatters light."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+MEASURED = "measured"
+TYPICAL = "typical, from memory"
+OWN_DABS = "own dabs"
+
+OPACITIES = ("opaque", "semi-opaque", "semi-transparent", "transparent")
+
+Spectrum = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Paint:
+    """A paint as the program mixes it.
+
+    ``K`` and ``S`` are absorption and scattering, (38,) by ``WAVELENGTHS``, on one relative scale where
+    titanium white has S = 1, so that the coefficients of a mixture are sums by parts.
+    """
+
+    name: str
+    pigment: str
+    colour_index: str
+    opacity: str  # one of OPACITIES
+    hazard: str  # the substance on the label, such as "cadmium"; empty when none is listed
+    origin: str  # MEASURED, TYPICAL or OWN_DABS
+    K: Spectrum = field(metadata={"record": False})
+    S: Spectrum = field(metadata={"record": False})
+
+    @property
+    def caution(self) -> str:
+        """What to mind when handling it, in one sentence; empty when no hazard is listed."""
+        if not self.hazard:
+            return ""
+        return (
+            f"{self.name} contains {self.hazard}: don't sand, spray or eat near it; "
+            "read the label and safety data sheet; follow local rules."
+        )
+
+    @property
+    def label(self) -> str:
+        """Name with the Colour Index name, and its origin when it was not measured."""
+        named = f"{self.name} ({self.colour_index})" if self.colour_index else self.name
+        return named if self.origin == MEASURED else f"{named}, {self.origin}"

@@ -1,0 +1,247 @@
+"""Which few paints of a box carry a picture.
+
+Every choice of N paints is tried: the error of a choice for a colour is the least among its sets of three with white,
+so the sets of three are solved once and the choices only look them up.
+"""
+
+from dataclasses import dataclass
+from itertools import combinations
+from math import comb
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique.errors import PaintError
+from critique.paints.box import PaintBox
+from critique.paints.gamut import hull_area, strongest_green, support
+from critique.paints.mixtures import Index, Mixer, Nearest, nearest, reach_of, small_sets
+from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Carried, Proposal, gives_up, reason
+from critique.perception.cielab import lab_to_lch, lch_to_lab
+from critique.perception.hue import GREEN_FAMILY, beyond_leaf, leaf_limit
+
+FEWEST, MOST = 3, 6  # paints beside white
+MOST_CHOICES = 1_000_000  # tried exhaustively; six of thirty are 593,775
+EXTENDED = 4_000  # best choices of one paint fewer that are extended when there are more than that
+GIVEN_UP = 1.5  # mean ΔE00 that calmer greens or a wider gamut may cost: less than is just seen between two dabs
+LEAST_GREEN = 16.0  # C*ab that the calmest palette must still reach: the median green of painted landscapes is 13
+NEAR_TIE = 0.1  # mean ΔE00 between choices that no painter could tell apart: the fewer hazards win
+CHUNK = 50_000  # choices looked up at a time
+MOST_COLOURS = 64  # families that a choice is judged by
+
+Float = NDArray[np.floating]
+
+
+@dataclass(frozen=True, slots=True)
+class PaletteChoice:
+    """Limited palettes for one picture, different in kind, with the number of choices that were tried."""
+
+    paints: int
+    tried: int
+    exhaustive: bool
+    proposals: tuple[Proposal, ...]
+
+
+def choose_palette(colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints: int = 4) -> PaletteChoice:
+    """Choose ``paints`` paints of a box that, with its white, carry a picture's colours.
+
+    Parameters
+    ----------
+    colours : (n, 3) CIELAB D65 of the picture's families, or of its families after muting.
+    shares : (n,) their shares of the picture; they need not sum to 1.
+    paints : 3 to 6 beside white.
+
+    Returns
+    -------
+    PaletteChoice
+        Up to three proposals: closest, calmest greens, widest gamut. No two hold the same paints.
+
+    Raises
+    ------
+    PaintError
+        When the box holds fewer paints than asked for, or colours and shares don't fit together.
+    """
+    aims, weights = _checked(colours, shares, box, paints)
+    table = _solve(aims, weights, box)
+    choices, exhaustive = _choices(table, len(box.paints), paints)
+    judged = _judge(choices, table)
+    picked = _pick(judged)
+    closest = judged.figures(picked[CLOSEST])
+    return PaletteChoice(
+        paints,
+        len(choices),
+        exhaustive,
+        tuple(_proposal(kind, index, judged, closest, table) for kind, index in picked.items()),
+    )
+
+
+def calmed(colours: ArrayLike) -> Float:
+    """Colours (n, 3) with every green beyond the leaf limit brought down to it; lightness and hue stay."""
+    lab = np.asarray(colours, dtype=np.float64)
+    lch = lab_to_lch(lab)
+    lch[:, 1] = np.minimum(lch[:, 1], leaf_limit(lch[:, 0]))
+    return np.where(beyond_leaf(lab)[:, None], lch_to_lab(lch), lab)
+
+
+def _checked(colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints: int) -> tuple[Float, Float]:
+    aims, weights = np.asarray(colours, dtype=np.float64), np.asarray(shares, dtype=np.float64)
+    if not FEWEST <= paints <= MOST:
+        raise PaintError(f"a palette of {paints} paints is not offered: ask for {FEWEST} to {MOST} beside white")
+    if len(box.paints) < paints:
+        raise PaintError(
+            f"the paint box {box.name!r} holds {len(box.paints)} paints beside white: too few to choose {paints} from"
+        )
+    if aims.ndim != 2 or aims.shape[1] != 3 or not 1 <= len(aims) <= MOST_COLOURS or weights.shape != (len(aims),):
+        raise PaintError(f"a palette is chosen for 1 to {MOST_COLOURS} colours, each with its share")
+    if not (np.isfinite(aims).all() and np.isfinite(weights).all()) or weights.min() < 0 or weights.sum() <= 0:
+        raise PaintError("a palette wants finite colours, and shares that are not negative")
+    return aims, weights / weights.sum()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Table:
+    """What each set of three paints with white can do, from which every choice is looked up."""
+
+    box: PaintBox
+    aims: Float  # (colours, 3)
+    weights: Float  # (colours,)
+    solved: Nearest
+    error: Float  # (triples, colours), ΔE00
+    calm_error: Float  # the same for the calmed colours
+    green: Float  # (triples,)
+    support: Float  # (triples, directions)
+    number: Index  # (paints, paints, paints): which triple three paints in rising order are
+
+
+def _solve(aims: Float, weights: Float, box: PaintBox) -> _Table:
+    count = len(box.paints)
+    triples = small_sets(count, 3)
+    reach = reach_of(Mixer.of(box.with_white), triples)
+    calm = calmed(aims)
+    loud = np.flatnonzero((calm != aims).any(axis=1))
+    solved = nearest(reach, np.concatenate([aims, calm[loud]]))
+    error = solved.error[:, : len(aims)].astype(np.float32)
+    calm_error = error.copy()
+    calm_error[:, loud] = solved.error[:, len(aims) :]
+    number = np.zeros((count, count, count), np.intp)
+    number[tuple(triples[:, :3].T)] = np.arange(len(triples))
+    return _Table(box, aims, weights, solved, error, calm_error, strongest_green(reach.lab), support(reach.lab), number)
+
+
+def _choices(table: _Table, count: int, paints: int) -> tuple[Index, bool]:
+    """Every choice of paints, (choices, paints); or, when they are too many, extensions of the best smaller ones."""
+    if comb(count, paints) <= MOST_CHOICES:
+        return np.array(list(combinations(range(count), paints)), dtype=np.intp), True
+    smaller, _ = _choices(table, count, paints - 1)
+    best = np.argsort(_mean_error(smaller, table, table.error), kind="stable")[:EXTENDED]
+    longer = {
+        tuple(sorted((*row, extra))) for row in smaller[best].tolist() for extra in range(count) if extra not in row
+    }
+    return np.array(sorted(longer), dtype=np.intp), False
+
+
+def _triples_of(choices: Index, table: _Table) -> Index:
+    """Numbers (choices, triples) of the sets of three that each choice holds."""
+    within = combinations(range(choices.shape[1]), 3)
+    return np.stack([table.number[choices[:, i], choices[:, j], choices[:, k]] for i, j, k in within], axis=1)
+
+
+def _mean_error(choices: Index, table: _Table, error: Float, weights: Float | None = None) -> Float:
+    """Area-weighted mean ΔE00 (choices,), each colour mixed by the best of the choice's triples."""
+    found = np.empty(len(choices), np.float32)
+    heavy = (table.weights if weights is None else weights).astype(np.float32)
+    for start in range(0, len(choices), CHUNK):
+        triples = _triples_of(choices[start : start + CHUNK], table)
+        least = error[triples[:, 0]]
+        for column in triples.T[1:]:
+            np.minimum(least, error[column], out=least)
+        found[start : start + CHUNK] = least @ heavy
+    return found
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Judged:
+    """Every choice of paints with its figures."""
+
+    choices: Index
+    error: Float
+    calm_error: Float
+    green_error: Float  # mean over the picture's greens alone, calmed; 0 when it has none
+    green: Float
+    area: Float
+    box_area: float
+    hazards: Index
+
+    def figures(self, index: int) -> dict[str, float]:
+        return {
+            "error": float(self.error[index]),
+            "green": float(self.green[index]),
+            "gamut": float(self.area[index]) / self.box_area,
+        }
+
+
+def _judge(choices: Index, table: _Table) -> _Judged:
+    error = _mean_error(choices, table, table.error)
+    same = table.calm_error is table.error or np.array_equal(table.calm_error, table.error)
+    calm_error = error if same else _mean_error(choices, table, table.calm_error)
+    greens = np.where(GREEN_FAMILY.contains(table.aims), table.weights, 0)
+    green_error = _mean_error(choices, table, table.calm_error, greens / max(greens.sum(), 1e-12))
+    green = np.empty(len(choices), np.float32)
+    area = np.empty(len(choices))
+    for start in range(0, len(choices), CHUNK):
+        span = slice(start, start + CHUNK)
+        triples = _triples_of(choices[span], table)
+        green[span] = table.green[triples].max(axis=1)
+        reach = table.support[triples[:, 0]]
+        for column in triples.T[1:]:
+            np.maximum(reach, table.support[column], out=reach)
+        area[span] = hull_area(reach)
+    hazardous = np.array([bool(paint.hazard) for paint in table.box.paints])
+    box_area = float(hull_area(table.support.max(axis=0)))
+    return _Judged(choices, error, calm_error, green_error, green, area, box_area, hazardous[choices].sum(axis=1))
+
+
+def _pick(judged: _Judged) -> dict[str, int]:
+    """Which choice to offer of each kind; a kind is left out when no choice is fit for it."""
+    picked: dict[str, int] = {}
+    near = np.flatnonzero(judged.error <= judged.error.min() + NEAR_TIE)
+    picked[CLOSEST] = int(near[np.lexsort((judged.error[near], judged.hazards[near]))[0]])
+    calm = judged.green_error <= judged.green_error.min() + GIVEN_UP  # the greens must still be there, only quieter
+    calm &= judged.green >= LEAST_GREEN
+    _offer(picked, CALMEST, judged.calm_error, -judged.green, calm)
+    _offer(picked, WIDEST, judged.error, judged.area, np.ones(len(judged.choices), bool))
+    return picked
+
+
+def _offer(picked: dict[str, int], kind: str, error: Float, merit: Float, allowed: NDArray[np.bool_]) -> None:
+    """Add the choice of most merit among those that are allowed, affordable and not yet offered."""
+    taken = np.isin(np.arange(len(error)), list(picked.values()))
+    affordable = np.flatnonzero((error <= error.min() + GIVEN_UP) & allowed & ~taken)
+    if len(affordable):
+        picked[kind] = int(affordable[np.lexsort((error[affordable], -merit[affordable]))[0]])
+
+
+def _proposal(kind: str, index: int, judged: _Judged, closest: dict[str, float], table: _Table) -> Proposal:
+    triples = _triples_of(judged.choices[index : index + 1], table)[0]
+    best = triples[table.error[triples].argmin(axis=0)]
+    colours = range(len(table.aims))
+    carried = tuple(
+        Carried.of(table.aims[i], table.solved.lab[best[i], i], float(table.error[best[i], i]), float(table.weights[i]))
+        for i in colours
+    )
+    paints = tuple(table.box.paints[number] for number in judged.choices[index])
+    figures = judged.figures(index)
+    return Proposal(
+        kind,
+        tuple(paint.name for paint in paints),
+        tuple(paint.label for paint in paints),
+        table.box.white.name,
+        figures["error"],
+        max(family.error for family in carried),
+        figures["green"],
+        figures["gamut"],
+        carried,
+        reason(kind, figures, closest),
+        gives_up(kind, figures, closest, carried),
+        tuple(paint.caution for paint in (*paints, table.box.white) if paint.caution),
+        PaintBox(f"{kind} palette", paints, table.box.white),
+    )

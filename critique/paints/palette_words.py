@@ -1,0 +1,113 @@
+"""How a limited palette is offered: its figures, its reasons, and what it gives up."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from critique.paints.box import PaintBox
+from critique.paints.recipes import OFF, difference_in_words
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.hue import LEAF_TOP_CHROMA
+from critique.perception.names import colour_name
+from critique.perception.srgb import hex_of
+
+CLOSEST, CALMEST, WIDEST = "closest", "calmest greens", "widest gamut"
+
+NAMED_LOSSES = 3  # families told by name when a palette can't reach them
+NOTICED_GREEN = 3.0  # C*ab by which a strongest green must be calmer for it to be worth saying
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """One family of the picture and the nearest mixture of the palette."""
+
+    name: str  # ISCC–NBS name of the family
+    share: float  # of the families, 0–1
+    target_lab: tuple[float, float, float]
+    target_srgb: str
+    lab: tuple[float, float, float]
+    srgb: str
+    error: float  # ΔE00
+
+    @classmethod
+    def of(cls, target: ArrayLike, made: ArrayLike, error: float, share: float) -> "Carried":
+        """From the family's and the mixture's CIELAB (3,)."""
+        return cls(
+            colour_name(target),
+            share,
+            _three(target),
+            hex_of(lab_to_srgb8(target)),
+            _three(made),
+            hex_of(lab_to_srgb8(made)),
+            error,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """A limited palette, why it is offered and what it gives up."""
+
+    kind: str  # CLOSEST, CALMEST or WIDEST
+    paints: tuple[str, ...]  # beside white, in the order of the box
+    labels: tuple[str, ...]  # with Colour Index names, and "typical, from memory" where it applies
+    white: str
+    mean_error: float  # area-weighted ΔE00
+    worst_error: float
+    strongest_green: float  # C*ab of the strongest yellow-green that it mixes
+    gamut: float  # a*b* area of its mixtures, as a share of the whole box's
+    families: tuple[Carried, ...]
+    reason: str
+    gives_up: str
+    cautions: tuple[str, ...]
+    box: PaintBox = field(metadata={"record": False})
+
+
+def _three(lab: ArrayLike) -> tuple[float, float, float]:
+    L, a, b = (float(value) for value in np.asarray(lab))
+    return L, a, b
+
+
+def reason(kind: str, figures: Mapping[str, float], closest: Mapping[str, float]) -> str:
+    """Why a palette is offered, in a sentence or two; figures are error, green and gamut."""
+    if kind == CLOSEST:
+        return f"Comes closest to the picture's own colours: they differ by ΔE {figures['error']:.1f} on average."
+    if kind == CALMEST:
+        return _calm_reason(figures["green"], closest["green"])
+    return (
+        f"Reaches farthest: its mixtures span {figures['gamut']:.0%} of what the whole box can mix, "
+        f"against {closest['gamut']:.0%} for the closest palette, so it leaves room to move away from the picture."
+    )
+
+
+def _calm_reason(green: float, closest_green: float) -> str:
+    if closest_green - green < NOTICED_GREEN:
+        return (
+            f"Its strongest yellow-green is C* {green:.0f}, and the closest palette's is C* {closest_green:.0f}: "
+            "among palettes this near to the picture no calmer green is to be had."
+        )
+    leaf = f"a front-lit leaf stops at {LEAF_TOP_CHROMA:.0f}"
+    if green <= LEAF_TOP_CHROMA:
+        rest = f"{leaf}, so no green of it can glow"
+    else:
+        rest = f"{leaf}, so its strongest greens still want muting"
+    return f"Its strongest yellow-green is C* {green:.0f} against {closest_green:.0f} for the closest palette ({rest})."
+
+
+def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, float], carried: Sequence[Carried]) -> str:
+    """What a palette can't do for the picture, in words."""
+    words = []
+    extra = figures["error"] - closest["error"]
+    if kind != CLOSEST and extra >= 0.05:
+        words.append(f"On average it lies ΔE {extra:.1f} farther from the picture than the closest palette.")
+    lost = sorted((family for family in carried if family.error > OFF), key=lambda family: -family.share * family.error)
+    for family in lost[:NAMED_LOSSES]:
+        how = difference_in_words(family.target_lab, family.lab)
+        words.append(f"Its nearest to the {family.name} ({family.share:.0%} of the picture) is {how}.")
+    if len(lost) > NAMED_LOSSES:
+        more = len(lost) - NAMED_LOSSES
+        words.append(f"{more} more {'family is' if more == 1 else 'families are'} out of its reach.")
+    if not lost:
+        words.append("Every family of the picture is within its reach.")
+    return " ".join(words)

@@ -1,0 +1,237 @@
+"""Which parts of which paints mix to a colour."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cache
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique.errors import PaintError
+from critique.paints.box import PaintBox
+from critique.paints.hue_words import hue_word
+from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
+from critique.paints.paint import TYPICAL, Paint
+from critique.paints.whole_parts import simplest, whole_candidates
+from critique.perception.cielab import lab_to_lch, lab_to_srgb8
+from critique.perception.difference import delta_e_2000
+from critique.perception.hue import turn
+from critique.perception.names import colour_name
+from critique.perception.srgb import hex_of
+
+PAINTS_IN_A_MIXTURE = 3  # beside white: more go to mud and can't be mixed twice alike; common practice, no source
+MOST_IN_A_MIXTURE = 4
+KEPT_SETS = 16  # best sets of each size whose whole parts are tried
+EXTENDED_SETS = 12  # best sets of three that a fourth paint is tried with
+TOUCH = 1 / 25  # share below which a part is told as "a touch"
+CLOSE, OFF = 2.0, 5.0  # ΔE00: told apart side by side; plainly another colour
+AHEAD = 20.0  # degrees
+NOTICED_LIGHTNESS, NOTICED_CHROMA, NOTICED_HUE = 2.0, 3.0, 6.0  # L*, C*ab, degrees worth a word
+PREDICTION = "A prediction from measured matte acrylics: mix a test swatch and let it dry before you trust it."
+FROM_MEMORY = "Some of its paints are typical values from memory, not measured: expect more difference."
+
+
+@dataclass(frozen=True, slots=True)
+class RecipePart:
+    """One paint of a recipe, in whole parts; ``share`` is its fraction of the whole."""
+
+    paint: str
+    colour_index: str
+    parts: int
+    share: float
+    touch: bool
+    caution: str
+    origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """Parts of paints that mix to a colour, what they really make, and how far that is from the colour wanted."""
+
+    parts: tuple[RecipePart, ...]  # largest first
+    target_lab: tuple[float, float, float]
+    lab: tuple[float, float, float]
+    srgb: str
+    name: str  # ISCC–NBS name of what the mixture really makes
+    error: float  # ΔE00 between target and mixture
+    within_reach: bool
+    text: str  # the parts in words
+    verdict: str  # how near it comes, in words
+    cautions: tuple[str, ...]
+    notes: tuple[str, ...]
+    paints: tuple[Paint, ...] = field(metadata={"record": False})
+
+    @property
+    def amounts(self) -> tuple[int, ...]:
+        """Whole parts in the order of ``paints``."""
+        return tuple(part.parts for part in self.parts)
+
+
+@cache
+def _reaches(box: PaintBox) -> tuple[Reach, ...]:
+    """Lattices of every set of one, two and three paints of a box with white; kept, since a picture asks many times."""
+    count = len(box.paints)
+    mixer = Mixer.of(box.with_white)
+    return tuple(reach_of(mixer, small_sets(count, size)) for size in range(1, min(count, PAINTS_IN_A_MIXTURE) + 1))
+
+
+def recipe(target: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE) -> Recipe:
+    """The parts of at most ``paints`` paints and white that come nearest to a colour.
+
+    Parameters
+    ----------
+    target : (3,) CIELAB D65.
+    paints : 1 to 4 beside white. Sets of up to three are all tried; a fourth paint is added to the best of them.
+
+    Raises
+    ------
+    PaintError
+        When the colour is not three finite numbers or ``paints`` is out of range.
+    """
+    return recipes(np.asarray(target, dtype=np.float64)[None], box, paints)[0]
+
+
+def recipes(targets: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE) -> list[Recipe]:
+    """Recipes for several colours (n, 3) at once, which is quicker than one by one."""
+    aims = np.asarray(targets, dtype=np.float64)
+    if aims.ndim != 2 or aims.shape[1] != 3 or not np.isfinite(aims).all():
+        raise PaintError("a recipe wants a colour as three numbers: L*, a*, b*")
+    if not 1 <= paints <= MOST_IN_A_MIXTURE:
+        raise PaintError(
+            f"a recipe of {paints} paints can't be searched: ask for 1 to {MOST_IN_A_MIXTURE} beside white"
+        )
+    candidates = _candidates(aims, box, paints)
+    mixer = _reaches(box)[0].mixer
+    return [_best(aim, box, mixer, found) for aim, found in zip(aims, candidates, strict=True)]
+
+
+Candidate = tuple[Index, NDArray[np.float32]]  # which paints, (members,), and their parts
+
+
+def _candidates(aims: NDArray[np.float64], box: PaintBox, paints: int) -> list[list[Candidate]]:
+    """For each colour, the best few sets of every size with their parts."""
+    found: list[list[Candidate]] = [[] for _ in aims]
+    for reach in _reaches(box)[:paints]:
+        _collect(found, reach, aims)
+    if paints == MOST_IN_A_MIXTURE and len(box.paints) >= MOST_IN_A_MIXTURE:
+        for index, aim in enumerate(aims):
+            sets = _extended([chosen for chosen, _ in found[index] if len(chosen) == 4], len(box.paints))
+            alone: list[list[Candidate]] = [[]]
+            _collect(alone, reach_of(_reaches(box)[0].mixer, sets), aim[None])
+            found[index] += alone[0]
+    return found
+
+
+def _collect(found: list[list[Candidate]], reach: Reach, aims: NDArray[np.float64]) -> None:
+    best = nearest(reach, aims)
+    for index, gathered in enumerate(found):
+        order = np.argsort(best.error[:, index], kind="stable")[:KEPT_SETS]
+        gathered += [(reach.sets[chosen], best.parts[chosen, index]) for chosen in order]
+
+
+def _extended(triples: Sequence[Index], count: int) -> Index:
+    """The best sets of three, each with every other paint added; white stays last."""
+    fours = {
+        tuple(sorted({*map(int, triple[:3]), extra}))
+        for triple in triples[:EXTENDED_SETS]
+        for extra in range(count)
+        if extra not in triple[:3]
+    }
+    return np.array([(*four, count) for four in sorted(fours)], dtype=np.intp)
+
+
+def _best(aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Sequence[Candidate]) -> Recipe:
+    """The candidate and whole parts to give for one colour."""
+    rows = []
+    for chosen, parts in candidates:
+        whole = whole_candidates(parts)
+        full = np.zeros((len(whole), len(box.with_white)), np.int64)
+        full[:, chosen] = whole
+        rows.append(full)
+    amounts = np.unique(np.concatenate(rows), axis=0)
+    everything = np.tile(np.arange(amounts.shape[1]), (len(amounts), 1))
+    error = delta_e_2000(mixer.lab(everything, amounts.astype(np.float32)), aim)
+    return recipe_of(amounts[simplest(amounts, error)], box.with_white, aim)
+
+
+def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) -> Recipe:
+    """The recipe that given whole parts (paints,) make, judged against a target (3,)."""
+    from critique.paints.kubelka_munk import mixture_lab
+
+    counts = np.asarray(amounts, dtype=np.int64)
+    order = [int(index) for index in np.argsort(-counts, kind="stable") if counts[index] > 0]
+    total = int(counts.sum())
+    aim = np.asarray(target, dtype=np.float64)
+    lab = mixture_lab(counts, paints)
+    error = float(delta_e_2000(lab, aim))
+    used = tuple(paints[index] for index in order)
+    parts = tuple(
+        RecipePart(
+            paint.name,
+            paint.colour_index,
+            int(counts[index]),
+            int(counts[index]) / total,
+            int(counts[index]) / total < TOUCH,
+            paint.caution,
+            paint.origin,
+        )
+        for index, paint in zip(order, used, strict=True)
+    )
+    memory = (FROM_MEMORY,) if any(paint.origin == TYPICAL for paint in used) else ()
+    return Recipe(
+        parts,
+        (float(aim[0]), float(aim[1]), float(aim[2])),
+        (float(lab[0]), float(lab[1]), float(lab[2])),
+        hex_of(lab_to_srgb8(lab)),
+        colour_name(lab),
+        error,
+        error <= OFF,
+        _in_words(parts),
+        _verdict(aim, lab, error),
+        tuple(paint.caution for paint in used if paint.caution),
+        (PREDICTION, *memory),
+        used,
+    )
+
+
+def _in_words(parts: Sequence[RecipePart]) -> str:
+    """Such as "12 parts titanium white, 2 parts yellow ochre, a touch of phthalo green (1 part)"."""
+    if len(parts) == 1:
+        return f"{parts[0].paint} alone"
+    return ", ".join(
+        f"a touch of {part.paint} ({_count(part.parts)})" if part.touch else f"{_count(part.parts)} {part.paint}"
+        for part in parts
+    )
+
+
+def _count(parts: int) -> str:
+    return "1 part" if parts == 1 else f"{parts} parts"
+
+
+def _verdict(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float) -> str:
+    if error <= CLOSE:
+        return f"Comes within ΔE {error:.1f}: side by side you would hardly tell."
+    how = difference_in_words(aim, lab)
+    if error <= OFF:
+        return f"Close (ΔE {error:.1f}), but {how}."
+    return f"Outside what this box can mix: the nearest (ΔE {error:.1f}) is {how}."
+
+
+def difference_in_words(wanted: ArrayLike, made: ArrayLike) -> str:
+    """How a mixture differs from the colour wanted: "duller by 12 C* and darker by 3 L*"."""
+    (L0, C0, h0), (L1, C1, h1) = lab_to_lch(np.asarray(wanted)), lab_to_lch(np.asarray(made))
+    words = []
+    if abs(C1 - C0) >= NOTICED_CHROMA:
+        words.append(f"{'stronger' if C1 > C0 else 'duller'} by {abs(C1 - C0):.0f} C*")
+    if abs(L1 - L0) >= NOTICED_LIGHTNESS:
+        words.append(f"{'lighter' if L1 > L0 else 'darker'} by {abs(L1 - L0):.0f} L*")
+    turned = float(turn(h0, h1))
+    if abs(turned) >= NOTICED_HUE and min(C0, C1) >= NOTICED_CHROMA:
+        words.append(f"turned {abs(turned):.0f}° in hue toward {_toward(h0, turned)}")
+    return " and ".join(words) if words else "a shade different"
+
+
+def _toward(hue: float, turned: float) -> str:
+    """The hue that a turn leads toward, in the plain names of the CIELAB circle."""
+    # A little farther on in the same sense, so that the name is of where it leads and not of where it starts.
+    return hue_word(float(hue + turned + np.sign(turned) * AHEAD) % 360)
