@@ -214,12 +214,17 @@ def _pulls(caught: Salience, value: Float, interior: float) -> list[Pull]:
         "bottom left corner": np.s_[height - down :, :across],
         "bottom right corner": np.s_[height - down :, width - across :],
     }
-    focal = max(float(caught.total.max()), 1e-9)
-    crests = caught.total * (caught.total >= _highest_near(caught.total))
+    total = caught.total
+    crest = total >= _highest_near(total)
+    # A skyline has contrast along its whole course: where it meets an edge, only what exceeds that pulls.
+    beside = {"left": np.median(total, axis=1, keepdims=True), "top": np.median(total, axis=0, keepdims=True)}
+    beside |= {"right": beside["left"], "bottom": beside["top"]}
+    focal = max(float((total - np.median(total)).max()), 1e-9)
     found = []
     for place, where in strips.items():
         rows, columns = where
-        region = crests[where]
+        usual = np.maximum.reduce([np.broadcast_to(beside[side], total.shape) for side in place.split()[:-1]])
+        region = (np.clip(total - usual, 0, None) * crest)[where]
         row, column = np.unravel_index(int(region.argmax()), region.shape)
         strength = float(region.max()) / focal
         at = (int(row) + (rows.start or 0), int(column) + (columns.start or 0))
