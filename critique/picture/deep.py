@@ -40,8 +40,11 @@ def _raw_mode(image: Image.Image) -> str:
 def _read_as(path: Path, raw_mode: str) -> Image.Image:
     """Decode the file with its samples unpacked another way (of the same size)."""
     image: Any = Image.open(path)
-    name, box, offset, arguments = image.tile[0]
-    image.tile = [(name, box, offset, raw_mode if isinstance(arguments, str) else (raw_mode, *arguments[1:]))]
+    tile = image.tile[0]
+    name, box, offset, arguments = tile
+    unpacked = raw_mode if isinstance(arguments, str) else (raw_mode, *arguments[1:])
+    # A named tuple in newer versions of Pillow, a plain one before.
+    image.tile = [getattr(type(tile), "_make", tuple)((name, box, offset, unpacked))]
     image.load()
     return image  # type: ignore[no-any-return]
 

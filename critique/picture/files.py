@@ -14,6 +14,8 @@ from critique.errors import UnreadablePicture
 FORMATS = ("JPEG", "MPO", "PNG", "WEBP", "TIFF", "BMP", "GIF", "HEIF", "AVIF")
 READABLE = "JPEG, PNG, WebP, TIFF, BMP, GIF or HEIC"
 
+LONGEST_NAME = 255  # no usual file system holds a longer one
+
 # Raw files of cameras hold a thumbnail that would be taken for the picture.
 RAW_SUFFIXES = frozenset(".3fr .arw .cr2 .cr3 .dng .erf .iiq .nef .nrw .orf .pef .raf .raw .rw2 .rwl .srw .x3f".split())
 
@@ -22,7 +24,7 @@ _HEIF_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b
 
 def printable_name(path: str | Path) -> str:
     """The file's name without its folder, on one line: whatever cannot be printed is escaped."""
-    name = Path(path).name or str(path)
+    name = (Path(path).name or str(path))[:LONGEST_NAME]
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in name)
 
 
@@ -55,7 +57,10 @@ def open_image(path: Path, name: str) -> Image.Image:
     if head[4:8] == b"ftyp" and head[8:12] in _HEIF_BRANDS:
         _prepare_for_heif()
     try:
-        return Image.open(path, formats=[name for name in FORMATS if _is_known(name)])
+        image = Image.open(path, formats=[name for name in FORMATS if _is_known(name)])
+        # Without its path Pillow decodes a TIFF instead of mapping it, which goes wrong for one that lies on its side.
+        image.filename = ""
+        return image
     except UnidentifiedImageError:
         raise UnreadablePicture(f"{name}: is not a picture that can be read; save it as {READABLE}.") from None
     except MemoryError:

@@ -1,7 +1,8 @@
 """What the curves and the matrix of a colour profile are. [ICC.1:2022, sections 7, 9 and 10]
 
 LittleCMS applies profiles to 8-bit samples; this module reads the two simplest and commonest kinds of profile
-(three curves with a matrix, one grey curve) so that deeper samples keep their depth.
+(three curves with a matrix, one grey curve) so that deeper samples keep their depth. Whatever it cannot do
+exactly, such as tables and black-point compensation, it leaves to LittleCMS.
 """
 
 import struct

@@ -22,7 +22,6 @@ from critique.picture.tiff import UnsupportedTiff, is_tiff, refuse, tiff_header,
 _DRAFT_SCALES = (8, 4, 2)  # by which a JPEG can be decoded smaller
 _ORIENTATION_TAG = 0x0112
 _ON_ITS_SIDE = (5, 6, 7, 8)  # orientations that exchange width and height
-_ORIENTED_BY_READER = ("TIFF", "HEIF")  # Pillow and libheif turn these themselves, whatever EXIF says
 _MANY_PAGES = ("TIFF", "GIF", "WEBP", "PNG")  # a further picture here may be another page; in MPO it is a preview
 _DAMAGED_EXIF = "the camera's notes (EXIF) are damaged and were left aside"
 _SHOWN_FORMATS = {"MPO": "JPEG"}  # a JPEG with further pictures behind it, as telephones write
@@ -71,10 +70,15 @@ def _read(path: Path, name: str) -> Picture:
             raise
         return _read_unusual_tiff(path, name)
     with image:
-        notes = check_size(*image.size, name)
-        stored = _header(image, notes)
-        _shrink_while_decoding(image)
-        return _picture(stored, stored_samples(image, path), name)
+        size = image.size
+        notes = check_size(*size, name)
+        mode = shown_mode(image)
+        shrunk = _shrink_while_decoding(image)
+        samples = stored_samples(image, path)
+        # EXIF only now. Pillow decodes a PNG, at 8 bits, when it is asked for it; and it turns most TIFF files
+        # upright while decoding, and then forgets their orientation.
+        stored_size = size if shrunk else (samples.width, samples.height)
+        return _picture(_header(image, stored_size, mode, notes), samples, name)
 
 
 def _read_unusual_tiff(path: Path, name: str) -> Picture:
@@ -83,13 +87,13 @@ def _read_unusual_tiff(path: Path, name: str) -> Picture:
     width, height = (header.width, header.height)[:: -1 if header.orientation in _ON_ITS_SIDE else 1]
     notes = check_size(width, height, name)
     samples = tiff_samples(path)
-    return _picture(_Stored(width, height, "TIFF", samples.kind, header.icc, 1, notes), samples, name)
+    return _picture(_Stored(width, height, "TIFF", samples.kind, header.icc, header.orientation, notes), samples, name)
 
 
 def _picture(stored: _Stored, samples: Samples, name: str) -> Picture:
     light = light_of(samples, stored.icc)
     averaged = average_of_rows(light.rows, samples.height, samples.width, LONG_EDGE)
-    linear = _coloured(_oriented(_oriented(averaged, samples.orientation), stored.orientation))
+    linear = _coloured(_oriented(averaged, stored.orientation))
     return Picture(
         lab=linear_to_lab(linear),
         srgb=linear_to_srgb8(linear),
@@ -104,17 +108,17 @@ def _picture(stored: _Stored, samples: Samples, name: str) -> Picture:
     )
 
 
-def _header(image: Image.Image, size_notes: tuple[str, ...]) -> _Stored:
+def _header(image: Image.Image, size: tuple[int, int], mode: str, size_notes: tuple[str, ...]) -> _Stored:
     orientation, exif_notes = _orientation(image)
     stored_format = str(image.format)
-    width, height = image.size[:: -1 if orientation in _ON_ITS_SIDE else 1]
+    width, height = size[:: -1 if orientation in _ON_ITS_SIDE else 1]
     frames = getattr(image, "n_frames", 1) if stored_format in _MANY_PAGES else 1
     frame_notes = (f"the first of {frames} pictures in the file is read",) if frames > 1 else ()
     return _Stored(
         width,
         height,
         _SHOWN_FORMATS.get(stored_format, stored_format),
-        shown_mode(image),
+        mode,
         image.info.get("icc_profile") or None,
         orientation,
         (*size_notes, *frame_notes, *exif_notes),
@@ -123,27 +127,39 @@ def _header(image: Image.Image, size_notes: tuple[str, ...]) -> _Stored:
 
 def _orientation(image: Image.Image) -> tuple[int, tuple[str, ...]]:
     """How the camera was held (EXIF 1–8), and a note if the camera's notes cannot be read."""
-    if image.format in _ORIENTED_BY_READER:
+    if image.format == "HEIF":  # libheif has turned it, whatever EXIF says
         return 1, ()
-    with warnings.catch_warnings(record=True) as kept:
-        warnings.simplefilter("always")
-        try:
-            value = image.getexif().get(_ORIENTATION_TAG, 1)
-        except Exception:  # Pillow raises whatever the damage leads to
-            return 1, (_DAMAGED_EXIF,)
-    notes = (_DAMAGED_EXIF,) if kept else ()
+    notes = (_DAMAGED_EXIF,) if _is_damaged(image.info.get("exif")) else ()
+    try:
+        value = image.getexif().get(_ORIENTATION_TAG, 1)
+    except Exception:  # Pillow raises whatever the damage leads to
+        return 1, (_DAMAGED_EXIF,)
     return (value if value in range(1, 9) else 1), notes
 
 
-def _shrink_while_decoding(image: Image.Image) -> None:
+def _is_damaged(exif: bytes | None) -> bool:
+    """Whether Pillow warns or fails when it reads these notes; on opening a file it swallows that."""
+    if not exif:
+        return False
+    with warnings.catch_warnings(record=True) as kept:
+        warnings.simplefilter("always")
+        try:
+            Image.Exif().load(exif)
+        except Exception:  # as above
+            return True
+    return bool(kept)
+
+
+def _shrink_while_decoding(image: Image.Image) -> bool:
     """Have a JPEG decoded at 1/8, 1/4 or 1/2 where that leaves the long edge that is measured, or more."""
     if image.format not in ("JPEG", "MPO"):
-        return
+        return False
     width, height = image.size
     for scale in _DRAFT_SCALES:
         if max(width, height) >= scale * LONG_EDGE:
             image.draft(None, (width // scale, height // scale))
-            return
+            return True
+    return False
 
 
 def _oriented(pixels: Float, orientation: int) -> Float:

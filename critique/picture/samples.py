@@ -21,8 +21,7 @@ class Samples:
     """Pixels as stored, before orientation and colour management.
 
     ``kind`` of channels is 'L' (grey), 'RGB', 'CMYK' or 'LAB'; ``deep`` samples are uint16, others uint8;
-    ``linear`` samples hold light itself instead of codes. ``bits`` are those of the file;
-    ``orientation`` (EXIF 1–8) is what still has to be done to turn them upright, when only this reader knows it.
+    ``linear`` samples hold light itself instead of codes. ``bits`` are those of the file.
     """
 
     rows: SampleRows
@@ -32,7 +31,6 @@ class Samples:
     bits: int
     deep: bool = False
     linear: bool = False
-    orientation: int = 1
     notes: tuple[str, ...] = ()
 
 

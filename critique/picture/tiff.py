@@ -68,18 +68,16 @@ def tiff_samples(path: Path) -> Samples:
             raise UnsupportedTiff(f"compression {getattr(page.compression, 'name', page.compression)}") from error
         if stored.ndim == 3 and page.planarconfig == 2:
             stored = np.moveaxis(stored, 0, -1)
-        tag = page.tags.get(ORIENTATION)
-        orientation = int(tag.value) if tag else 1
         extras = tuple(int(kind) for kind in page.extrasamples)
     if stored.ndim == 2:
         stored = stored[..., None]
     channels = 3 if photometric == "RGB" else 1
     if stored.ndim != 3 or stored.shape[2] < channels:
         raise UnsupportedTiff(f"shape {stored.shape}")
-    return _samples(stored, channels, extras, photometric == "MINISWHITE", orientation)
+    return _samples(stored, channels, extras, photometric == "MINISWHITE")
 
 
-def _samples(stored: NDArray[Any], channels: int, extras: tuple[int, ...], inverted: bool, orientation: int) -> Samples:
+def _samples(stored: NDArray[Any], channels: int, extras: tuple[int, ...], inverted: bool) -> Samples:
     height, width, _ = stored.shape
     floating = np.issubdtype(stored.dtype, np.floating)
     kind_of_alpha = extras[0] if extras and stored.shape[2] > channels else 0
@@ -107,7 +105,6 @@ def _samples(stored: NDArray[Any], channels: int, extras: tuple[int, ...], inver
         bits=stored.dtype.itemsize * 8,
         deep=True,
         linear=bool(floating),
-        orientation=orientation,
         notes=notes,
     )
 
