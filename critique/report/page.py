@@ -1,0 +1,144 @@
+"""The page of a review: pictures first, words second, numbers third."""
+
+import re
+from dataclasses import dataclass
+from pathlib import Path, PurePath
+from typing import Any
+
+from critique import __version__
+from critique.advice.finding import LEVELS, Finding, Suggestion
+from critique.picture.picture import Picture
+from critique.report.cautions import cautions_for
+from critique.report.figures import figure_groups
+from critique.report.plates.beside import Beside
+from critique.report.plates.colours import strip_only
+from critique.report.plates.look import INK, SURROUND
+from critique.report.plates.photograph import in_colour
+from critique.report.plates.plate import Plate, image_of
+from critique.report.plates.review_plates import ReviewPlates
+from critique.report.questions import (
+    COLOURS,
+    DIVISION,
+    EYE_PATH,
+    GREENS,
+    IN_ORDER,
+    VALUES,
+    findings_by_question,
+    gravest,
+)
+from critique.report.words import number, percent, typeset
+from critique.review import Review
+
+TEMPLATES = Path(__file__).parent / "templates"
+PICTURE_LONG_EDGE = 1200  # px: fills the page's width
+ENLARGED = 1.6  # a small picture is shown at most this much larger than it is
+LEVEL_WORDS = {"holds": "holds", "watch": "to watch", "rework": "to rework"}
+COUNTED_WORDS = {**LEVEL_WORDS, "holds": "hold"}
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One question on the page: its plates, its findings and the level of the gravest of them."""
+
+    anchor: str
+    title: str
+    plates: tuple[Plate, ...]
+    findings: tuple[Finding, ...]
+    level: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A suggestion with its pictures and the cautions that its paints need."""
+
+    suggestion: Suggestion
+    beside: Beside | None
+    cautions: tuple[str, ...]
+
+
+def page_html(review: Review, plates: ReviewPlates) -> str:
+    """The page as one HTML document; every text in it is escaped by the template engine."""
+    environment = _environment()
+    page: str = environment.get_template("report.html.j2").render(
+        version=__version__,
+        title=title_of(review.picture),
+        picture=review.picture,
+        opening=_opening_plate(review.picture),
+        verdict=review.advice.verdict,
+        tally=_tally(review.advice.findings),
+        parts=_parts(review, plates),
+        families=review.measures.families,
+        offers=_offers(review, plates),
+        groups=figure_groups(review.measures),
+        css=(TEMPLATES / "report.css").read_text(encoding="utf-8"),
+        surround=SURROUND,
+        ink=INK,
+    )
+    return page
+
+
+def title_of(picture: Picture) -> str:
+    """The file's name without its suffix."""
+    return PurePath(picture.file).stem or picture.file or "untitled"
+
+
+def _environment() -> Any:
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    environment.filters.update(percent=percent, number=number, capital=_capital, set=typeset, breaks=breakable)
+    environment.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
+    return environment
+
+
+def _opening_plate(picture: Picture) -> Plate:
+    """The picture at the head of the page. It is nobody's measure, so it is not written as a plate."""
+    codes = in_colour(picture, min(PICTURE_LONG_EDGE, round(ENLARGED * max(picture.width, picture.height))))
+    return Plate("picture", image_of(codes), f"The picture under review, {title_of(picture)}.", "")
+
+
+def _parts(review: Review, plates: ReviewPlates) -> tuple[Part, ...]:
+    findings = findings_by_question(review.advice.findings)
+    shown = {
+        GREENS: (plates.greens,),
+        VALUES: (*plates.plans, plates.histogram),
+        DIVISION: (plates.division,),
+        COLOURS: (strip_only(plates.strip), plates.wheel),
+        EYE_PATH: (plates.eyepath,),
+    }
+    return tuple(
+        Part(question.anchor, question.title, shown[question], own, gravest(own))
+        for question in IN_ORDER
+        for own in (findings[question.anchor],)
+    )
+
+
+def _offers(review: Review, plates: ReviewPlates) -> tuple[Offer, ...]:
+    return tuple(
+        Offer(suggestion, beside, cautions_for((suggestion.recipe or "", suggestion.text)))
+        for suggestion, beside in zip(review.advice.suggestions, plates.beside, strict=True)
+    )
+
+
+def _tally(findings: tuple[Finding, ...]) -> tuple[tuple[str, int], ...]:
+    """How many findings stand at each level, gravest first, without the levels that none has."""
+    counts = [(level, sum(finding.level == level for finding in findings)) for level in reversed(LEVELS)]
+    return tuple((level, count) for level, count in counts if count)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def breakable(name: str) -> Any:
+    """A file's name, escaped, that may break into lines after its underscores, hyphens and dots."""
+    from markupsafe import Markup, escape
+
+    return Markup("<wbr>").join(escape(part) for part in re.split(r"(?<=[_\-.])", name))

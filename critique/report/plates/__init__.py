@@ -1,0 +1,1 @@
+"""Pictures that show what was measured, one module a question."""

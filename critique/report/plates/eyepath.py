@@ -1,0 +1,104 @@
+"""Where the picture leads the eye, and where it leads it out."""
+
+from typing import Any
+
+import numpy as np
+
+from critique.measures.eyepath import GATHERED, EyePath, LeadingLine, Pull
+from critique.perception.srgb import Codes
+from critique.picture.picture import Picture
+from critique.report.plates.look import INK, SURROUND_LIGHTNESS, drawing_area, drawn, grey, lettering, sheet
+from critique.report.plates.photograph import enlarged, in_colour
+from critique.report.plates.plate import Plate
+
+VEIL = 0.82  # of the surround that lies over what catches nothing
+CLEAR_AT = 0.85  # salience from which on the picture shows unveiled
+MOST_LINES = 8  # longest first: more is a thicket
+RING = 3.2  # px of the light line; every mark is light in a dark edge, to read on any ground
+ARROW = 0.028  # of the long edge: size of the mark for a pull
+
+
+def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
+    """The picture veiled but for what catches the eye, with the focal place, the pulls and the long lines."""
+    photograph = _veiled(in_colour(picture), eyepath)
+    height, width = photograph.shape[:2]
+    long_edge = max(width, height)
+    with lettering():
+        figure = sheet(width, height)
+        figure.figimage(photograph, 0, 0, origin="upper")
+        axes = drawing_area(figure, 0, 0, 1, 1)
+        axes.set_xlim(0, width)
+        axes.set_ylim(height, 0)
+        for line in drawn_lines(eyepath):
+            _stroke(axes, [line.x1 * width, line.x2 * width], [line.y1 * height, line.y2 * height], line.leads == "out")
+        for index, place in enumerate(eyepath.places[: 2 if eyepath.competing else 1]):
+            turn = np.linspace(0, 2 * np.pi, 180)
+            radius = GATHERED * long_edge
+            x, y = place.x * width + radius * np.cos(turn), place.y * height + radius * np.sin(turn)
+            _stroke(axes, x, y, dashed=index > 0)
+        for pull in eyepath.pulls:
+            _draw_pull(axes, pull, width, height)
+        image = drawn(figure)
+    return Plate("eye_path", image, _alt(eyepath), _caption(eyepath))
+
+
+def drawn_lines(eyepath: EyePath) -> tuple[LeadingLine, ...]:
+    """The longest lines that lead somewhere."""
+    return tuple(line for line in eyepath.lines if line.leads != "past")[:MOST_LINES]
+
+
+def _veiled(codes: Codes, eyepath: EyePath) -> Codes:
+    """The picture under a veil of the surround's grey that opens where salience is high."""
+    size = (codes.shape[1], codes.shape[0])
+    levels = np.clip(np.asarray(eyepath.salience) / CLEAR_AT, 0, 1)
+    opening = enlarged(np.rint(levels * 255).astype(np.uint8), size).astype(np.float32)[..., None] / 255
+    veil = VEIL * (1 - opening)
+    return np.asarray(np.rint(codes + (float(grey(SURROUND_LIGHTNESS)) - codes) * veil), dtype=np.uint8)
+
+
+def _stroke(axes: Any, x: Any, y: Any, dashed: bool = False) -> None:
+    """A light line in a dark edge; a dashed one is light and dark in turn."""
+    axes.plot(x, y, color=INK, linewidth=RING + (1.0 if dashed else 3.6))
+    axes.plot(x, y, color="white", linewidth=RING, **({"dashes": (4, 3)} if dashed else {}))
+
+
+def _draw_pull(axes: Any, pull: Pull, width: int, height: int) -> None:
+    """A small arrowhead that points out of the picture where it is led out."""
+    toward = np.array(
+        [
+            ("right" in pull.place) * 1.0 - ("left" in pull.place),
+            ("bottom" in pull.place) * 1.0 - ("top" in pull.place),
+        ]
+    )
+    toward /= max(float(np.hypot(*toward)), 1e-9)
+    side = np.array([-toward[1], toward[0]])
+    size = ARROW * max(width, height)
+    room = 1.2 * size  # so that no arrowhead is cut off
+    x = float(np.clip(pull.x * width, room, max(width - room, room)))
+    y = float(np.clip(pull.y * height, room, max(height - room, room)))
+    base = toward * size * 0.5
+    corners = np.array([toward * size, side * size * 0.62 - base, -side * size * 0.62 - base])
+    axes.fill(x + corners[:, 0], y + corners[:, 1], facecolor="white", edgecolor=INK, linewidth=2.0)
+
+
+def _caption(eyepath: EyePath) -> str:
+    parts = ["What catches the eye stays clear. The ring is the focal place"]
+    if eyepath.competing:
+        parts.append("; the broken ring is a second one that competes with it")
+    if eyepath.pulls:
+        parts.append("; arrowheads mark what pulls the eye over an edge")
+    lines = drawn_lines(eyepath)
+    if any(line.leads == "toward" for line in lines):
+        parts.append("; lines lead to the ring")
+    if any(line.leads == "out" for line in lines):
+        parts.append("; broken lines lead out")
+    return "".join(parts) + "."
+
+
+def _alt(eyepath: EyePath) -> str:
+    focus = eyepath.focus
+    pulls = ", ".join(pull.place for pull in eyepath.pulls) or "nowhere"
+    return (
+        f"The picture with its focal place ringed, {focus.x * 100:.0f} % from the left and {focus.y * 100:.0f} % from "
+        f"the top. The eye is pulled out at: {pulls}."
+    )

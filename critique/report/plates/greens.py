@@ -1,0 +1,94 @@
+"""Where the greens lie, and which of them no leaf could be."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.greens import Greens
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.hue import YELLOW_GREEN, beyond_leaf
+from critique.perception.srgb import Codes, Float
+from critique.picture.picture import Picture
+from critique.report.plates.photograph import enlarged, in_greys, plate_lab, plate_size
+from critique.report.plates.plate import Plate, image_of
+from critique.report.words import percent
+
+HATCH_STEP = 15.0  # px between the lines of the hatch
+HATCH_LINE = 2.2  # px
+LIGHT_LINE, DARK_LINE = 252, 24  # sRGB codes
+LIGHT_GREEN = 165  # sRGB code of the middle grey above which a light line would be lost and a dark one is drawn
+HATCHED = 0.4  # share of the neighbourhood beyond the limit from which on it is hatched: no confetti
+NEIGHBOURHOOD = 6  # px to each side
+OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
+
+
+def greens_plate(picture: Picture, greens: Greens) -> Plate:
+    """The picture in greys with its yellow-greens in colour; those beyond the leaf limit are hatched and outlined."""
+    lab = plate_lab(picture)
+    size = plate_size(picture)
+    greys = in_greys(lab[..., 0])
+    codes = greys.copy()
+    inside = YELLOW_GREEN.contains(lab)
+    if inside.any():
+        codes[inside] = lab_to_srgb8(lab[inside])
+    codes = enlarged(codes, size)
+    beyond = beyond_leaf(lab)
+    if beyond.any():
+        codes = _hatched(codes, _gathered(beyond, size), enlarged(greys[..., 0], size))
+    return Plate("greens", image_of(codes), _alt(greens), _caption(greens))
+
+
+def _gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_]:
+    """The mask (height, width) at plate size, without specks and pinholes."""
+    from PIL import Image, ImageFilter
+
+    image = Image.fromarray(mask.astype(np.uint8) * 255).resize(size, Image.Resampling.BILINEAR)
+    for _ in range(2):
+        image = image.filter(ImageFilter.BoxBlur(NEIGHBOURHOOD))
+    return np.asarray(image) > HATCHED * 255
+
+
+def _hatched(codes: Codes, where: NDArray[np.bool_], greys: Codes) -> Codes:
+    """A copy of ``codes`` with a slanting hatch and an outline ``where`` (height, width)."""
+    light_greens = where.any() and np.median(greys[where]) > LIGHT_GREEN
+    line = np.float32(DARK_LINE if light_greens else LIGHT_LINE)  # one tone a plate: two of them flicker
+    hatch = (_hatch(where.shape) * where)[..., None]
+    outline = (_outline(where) * np.float32(OUTLINE))[..., None]
+    result = codes.astype(np.float32)
+    result += (line - result) * hatch
+    result += (DARK_LINE - result) * outline
+    return np.asarray(np.rint(result), dtype=np.uint8)
+
+
+def _hatch(shape: tuple[int, ...]) -> Float:
+    """How much of each pixel the slanting lines cover, 0–1."""
+    height, width = shape
+    across = (np.arange(height, dtype=np.float32)[:, None] + np.arange(width, dtype=np.float32)) / np.float32(2**0.5)
+    from_line = np.abs(across % HATCH_STEP - HATCH_STEP / 2)
+    return np.asarray(np.clip(HATCH_LINE / 2 + 0.5 - from_line, 0, 1), dtype=np.float32)
+
+
+def _outline(where: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """The pixels of a mask that touch what is outside of it, two px deep."""
+    kept = np.pad(where, 2, mode="edge")
+    height, width = where.shape
+    inner = where.copy()
+    for down, right in ((0, 2), (4, 2), (2, 0), (2, 4), (1, 1), (1, 3), (3, 1), (3, 3)):
+        inner &= kept[down : down + height, right : right + width]
+    return np.asarray(where & ~inner)
+
+
+def _alt(greens: Greens) -> str:
+    if greens.area_share == 0:
+        return "The picture in greys: no yellow-green in it."
+    return (
+        f"The picture in greys with its yellow-greens left in colour: {percent(greens.area_share)} of the area, "
+        f"{percent(greens.beyond_leaf_share)} hatched as beyond the leaf limit."
+    )
+
+
+def _caption(greens: Greens) -> str:
+    if greens.area_share == 0:
+        return "Where the greens lie. There is no yellow-green in this picture."
+    if greens.beyond_leaf_share == 0:
+        return "Where the greens lie; all else is in greys. None of them goes beyond the leaf limit."
+    return "Where the greens lie; all else is in greys. Hatched: greener than a leaf lit from the front can be."

@@ -1,0 +1,92 @@
+"""How every plate looks: its surround, its ink, its lettering and its size."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.srgb import Codes, hex_of
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+# Colour is judged against a neutral, matt surround of 10 to 60 % luminance. [ISO 3664:2009, practical appraisal;
+# from memory of the standard] L* 80 is 57 %: as light as that allows, so that dark text on it reads well.
+SURROUND_LIGHTNESS = 80.0
+INK_LIGHTNESS = 10.0
+FAINT_LIGHTNESS = 62.0  # of lines that should be seen last
+LETTERING = "STIXGeneral"  # a book face that comes with matplotlib, so that plates look alike on every machine
+SCREEN_DOTS = 2  # px of a plate for one px of the page: sharp on fine screens and in print
+
+PHOTOGRAPH_LONG_EDGE = 1100  # px: fills the page's widest column at about one and a half dots a px
+
+
+def grey(lightness: ArrayLike) -> Codes:
+    """The neutral grey of L* (any shape) as sRGB codes of the same shape."""
+    L = np.asarray(lightness, dtype=np.float32)
+    return lab_to_srgb8(np.stack([L, np.zeros_like(L), np.zeros_like(L)], axis=-1))[..., 1]
+
+
+def grey_hex(lightness: float) -> str:
+    """The neutral grey of one L* as '#rrggbb'."""
+    return hex_of(np.repeat(grey(lightness), 3))
+
+
+SURROUND = grey_hex(SURROUND_LIGHTNESS)
+INK = grey_hex(INK_LIGHTNESS)
+FAINT = grey_hex(FAINT_LIGHTNESS)
+
+
+def surround_codes() -> tuple[int, int, int]:
+    """The surround as three sRGB codes, for Pillow."""
+    code = int(grey(SURROUND_LIGHTNESS))
+    return code, code, code
+
+
+@contextmanager
+def lettering() -> Iterator[None]:
+    """Within it, matplotlib letters and lines follow the look of the plates."""
+    import matplotlib
+
+    with matplotlib.rc_context(
+        {
+            "font.family": LETTERING,
+            "text.parse_math": False,
+            "text.color": INK,
+            "lines.solid_capstyle": "butt",
+            "lines.antialiased": True,
+        }
+    ):
+        yield
+
+
+def sheet(width: int, height: int) -> Any:
+    """An empty matplotlib Figure of px (not points: one unit of line width or type is one px), on the surround.
+
+    Its canvas is Agg's own; pyplot, with its global state and its cost at start-up, stays out.
+    """
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(width / 72, height / 72), dpi=72, facecolor=SURROUND)
+    FigureCanvasAgg(figure)
+    return figure
+
+
+def drawn(figure: Any) -> "Image.Image":
+    """What has been drawn on a sheet."""
+    from PIL import Image
+
+    figure.canvas.draw()
+    return Image.fromarray(np.ascontiguousarray(np.asarray(figure.canvas.buffer_rgba())[..., :3]))
+
+
+def drawing_area(figure: Any, left: float, bottom: float, width: float, height: float) -> Any:
+    """Axes without frame or ticks that fill a part (0–1) of the sheet."""
+    axes = figure.add_axes((left, bottom, width, height))
+    axes.set_axis_off()
+    axes.set_zorder(1)  # over a photograph that lies on the sheet
+    return axes

@@ -1,0 +1,28 @@
+"""A review becomes a folder: the page, the record and the plates."""
+
+from pathlib import Path
+
+from critique.report.folder import PLATES, replace_files
+from critique.report.page import page_html
+from critique.report.plates.review_plates import draw_plates
+from critique.report.record import record_bytes
+from critique.review import Review
+
+PAGE, RECORD = "report.html", "report.json"
+
+
+def write_review(review: Review, folder: Path) -> Path:
+    """Write ``report.html``, ``report.json`` and ``plates/*.png`` into ``folder``; gives the path of the page.
+
+    Raises
+    ------
+    OutputError
+        When the folder or a file in it cannot be written. Nothing half-written is left then, and an earlier report
+        stays as it was.
+    """
+    plates = draw_plates(review)
+    files = {f"{PLATES}/{plate.name}.png": plate.png for plate in plates.all()}
+    files[RECORD] = record_bytes(review)
+    files[PAGE] = page_html(review, plates).encode("utf-8", errors="backslashreplace")
+    replace_files(folder, files)
+    return folder / PAGE
