@@ -7,6 +7,7 @@ from io import BytesIO
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 from PIL import Image
 
 from critique.perception.srgb import Codes, Float, decode_srgb, encode_srgb, srgb8_to_linear
@@ -109,8 +110,20 @@ def _srgb16_table() -> Float:
     return decode_srgb(np.arange(65536) / 65535).astype(np.float32)
 
 
+@cache
+def _pair_table() -> NDArray[np.float64]:
+    """Light of every two neighbouring 8-bit codes, two float32 in the place of one float64: half as many look-ups."""
+    pairs = np.arange(65536, dtype=np.uint16).view(np.uint8).reshape(-1, 2)
+    return np.ascontiguousarray(srgb8_to_linear(pairs)).view(np.float64)[:, 0].copy()
+
+
 def _codes_to_light(colour: Array) -> Float:
-    return srgb8_to_linear(colour) if colour.dtype == np.uint8 else np.take(_srgb16_table(), colour)
+    if colour.dtype != np.uint8:
+        return np.take(_srgb16_table(), colour)
+    if colour.size % 2:
+        return srgb8_to_linear(colour)
+    pairs = np.ascontiguousarray(colour).reshape(-1).view(np.uint16)
+    return np.take(_pair_table(), pairs, mode="clip").view(np.float32).reshape(colour.shape)
 
 
 def _light_itself(colour: Array) -> Float:
@@ -165,6 +178,6 @@ def _by_littlecms(icc: bytes | None, mode: str) -> Convert:
             colour = np.repeat(colour, 3, axis=2)
         height, width = colour.shape[:2]
         strip = Image.frombytes(mode, (width, height), np.ascontiguousarray(colour).tobytes())
-        return srgb8_to_linear(np.asarray(ImageCms.applyTransform(strip, transform)))
+        return _codes_to_light(np.asarray(ImageCms.applyTransform(strip, transform)))
 
     return convert

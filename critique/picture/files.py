@@ -1,6 +1,8 @@
 """Whether a path leads to a picture file that can be opened, and how to say so when it does not."""
 
 import logging
+import os
+import sys
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -18,6 +20,8 @@ LONGEST_NAME = 255  # no usual file system holds a longer one
 
 # Raw files of cameras hold a thumbnail that would be taken for the picture.
 RAW_SUFFIXES = frozenset(".3fr .arw .cr2 .cr3 .dng .erf .iiq .nef .nrw .orf .pef .raf .raw .rw2 .rwl .srw .x3f".split())
+
+_STDERR = 2  # its file descriptor, in every process
 
 _HEIF_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
 
@@ -103,6 +107,30 @@ def quietly() -> Iterator[list[warnings.WarningMessage]]:
             yield kept
     finally:
         Image.MAX_IMAGE_PIXELS = limit
+
+
+@contextmanager
+def silent_decoding(format: str | None) -> Iterator[None]:
+    """Keep from stderr what libtiff writes there itself about damaged files; the error that Pillow raises says enough.
+
+    libtiff's own switch is out of reach inside Pillow, so the file descriptor points elsewhere while a TIFF is decoded.
+    """
+    if format != "TIFF":
+        yield
+        return
+    try:
+        sys.stderr.flush()
+        kept = os.dup(_STDERR)
+    except (OSError, AttributeError, ValueError):  # a program without stderr has nothing to keep clean
+        yield
+        return
+    try:
+        with open(os.devnull, "wb") as nowhere:
+            os.dup2(nowhere.fileno(), _STDERR)
+        yield
+    finally:
+        os.dup2(kept, _STDERR)
+        os.close(kept)
 
 
 def _give_silent_handler(logger: logging.Logger) -> None:

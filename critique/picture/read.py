@@ -12,7 +12,7 @@ from critique.perception.cielab import linear_to_lab
 from critique.perception.srgb import Float, linear_to_srgb8
 from critique.picture.colour import light_of
 from critique.picture.deep import stored_samples
-from critique.picture.files import check_file, damaged, no_memory, open_image, printable_name, quietly
+from critique.picture.files import check_file, damaged, no_memory, open_image, printable_name, quietly, silent_decoding
 from critique.picture.limits import LONG_EDGE, check_size
 from critique.picture.picture import Picture
 from critique.picture.samples import Samples, shown_mode
@@ -74,7 +74,8 @@ def _read(path: Path, name: str) -> Picture:
         notes = check_size(*size, name)
         mode = shown_mode(image)
         shrunk = _shrink_while_decoding(image)
-        samples = stored_samples(image, path)
+        with silent_decoding(image.format):
+            samples = stored_samples(image, path)
         # EXIF only now. Pillow decodes a PNG, at 8 bits, when it is asked for it; and it turns most TIFF files
         # upright while decoding, and then forgets their orientation.
         stored_size = size if shrunk else (samples.width, samples.height)

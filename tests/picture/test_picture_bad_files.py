@@ -78,11 +78,12 @@ def test_file_that_is_cut_short(suffix, kept, tmp_path, capfd):
         assert "cut short" in line
 
 
-@pytest.mark.parametrize("suffix", ["jpg", "png", "webp", "tif", "bmp", "gif"])
+@pytest.mark.parametrize("suffix", ["jpg", "png", "webp", "tif", "lzw.tif", "zip.tif", "bmp", "gif"])
 @pytest.mark.parametrize("seed", range(12))
-def test_scrambled_bytes_never_bring_a_traceback(suffix, seed, tmp_path, scene, capfd):
+def test_scrambled_bytes_never_bring_a_traceback_or_a_library_message(suffix, seed, tmp_path, scene, capfd):
     path = tmp_path / f"scrambled.{suffix}"
-    Image.fromarray(scene).save(path)
+    compression = {"lzw.tif": "tiff_lzw", "zip.tif": "tiff_deflate"}.get(suffix)
+    Image.fromarray(scene).save(path, **({"compression": compression} if compression else {}))
     data = bytearray(path.read_bytes())
     generator = np.random.default_rng(seed)
     for place in generator.integers(0, len(data) if seed % 2 else 200, 12):
@@ -188,6 +189,13 @@ def test_any_name_is_read_and_shown_on_one_line(name, shown, scene, tmp_path, ca
     picture.file.encode("utf-8")
     (tmp_path / name).unlink()
     assert refusal(tmp_path / name, capfd).startswith(shown or name)
+
+
+def test_stderr_is_given_back_after_a_tiff(scene, tmp_path, capfd):
+    Image.fromarray(scene).save(tmp_path / "a.tif")
+    read_picture(tmp_path / "a.tif")
+    os.write(2, b"still here")
+    assert capfd.readouterr().err == "still here"
 
 
 def test_pillows_own_limit_is_as_it_was_afterwards(scene, tmp_path):
