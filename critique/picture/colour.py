@@ -13,6 +13,7 @@ from PIL import Image
 from critique.perception.srgb import Codes, Float, decode_srgb, encode_srgb, srgb8_to_linear
 from critique.picture import icc as profiles
 from critique.picture.files import one_line
+from critique.picture.named_spaces import NamedSpace
 from critique.picture.picture import NO_PROFILE
 from critique.picture.samples import Array, Samples
 from critique.picture.scale import Rows
@@ -31,9 +32,14 @@ class Light:
     notes: tuple[str, ...]
 
 
-def light_of(samples: Samples, icc: bytes | None) -> Light:
-    """Linear light of stored samples. Where alpha is, the sRGB picture lies over white first."""
+def light_of(samples: Samples, icc: bytes | None, space: NamedSpace | None = None) -> Light:
+    """Linear light of stored samples. Where alpha is, the sRGB picture lies over white first.
+
+    ``space`` is what the file names instead of embedding a profile.
+    """
     convert, profile, notes = _conversion(samples, icc)
+    if space is not None and samples.kind == "RGB":
+        convert, profile = _through(space), space.name
 
     def rows(first: int, last: int) -> Float:
         colour, alpha = samples.rows(first, last)
@@ -134,6 +140,20 @@ def _ink_to_light(colour: Array) -> Float:
     """Ideal inks: each takes away its share of one primary, in codes. Only a profile knows the real ones."""
     left = np.float32(1) - colour.astype(np.float32) / np.float32(255)
     return decode_srgb(left[..., :3] * left[..., 3:])
+
+
+def _through(space: NamedSpace) -> Convert:
+    """Codes through a space that is only named, clipped to sRGB as LittleCMS clips."""
+    matrix = space.to_linear_srgb().T.copy()
+
+    def convert(colour: Array) -> Float:
+        full = np.iinfo(colour.dtype).max
+        codes = np.arange(full + 1) / full
+        light = (decode_srgb(codes) if space.exponent is None else codes**space.exponent).astype(np.float32)
+        linear: Float = np.clip(np.take(light, colour) @ matrix, 0, 1)
+        return linear
+
+    return convert
 
 
 def _eight_bits(colour: Array) -> Codes:

@@ -14,6 +14,7 @@ from critique.picture.colour import light_of
 from critique.picture.deep import stored_samples
 from critique.picture.files import check_file, damaged, no_memory, open_image, printable_name, quietly, silent_decoding
 from critique.picture.limits import LONG_EDGE, check_size
+from critique.picture.named_spaces import NamedSpace, named_space
 from critique.picture.picture import Picture
 from critique.picture.samples import Samples, shown_mode
 from critique.picture.scale import average_of_rows
@@ -60,6 +61,7 @@ class _Stored:
     icc: bytes | None
     orientation: int
     notes: tuple[str, ...]
+    space: NamedSpace | None = None
 
 
 def _read(path: Path, name: str) -> Picture:
@@ -92,7 +94,7 @@ def _read_unusual_tiff(path: Path, name: str) -> Picture:
 
 
 def _picture(stored: _Stored, samples: Samples, name: str) -> Picture:
-    light = light_of(samples, stored.icc)
+    light = light_of(samples, stored.icc, stored.space)
     averaged = average_of_rows(light.rows, samples.height, samples.width, LONG_EDGE)
     linear = _coloured(_oriented(averaged, stored.orientation))
     return Picture(
@@ -111,6 +113,7 @@ def _picture(stored: _Stored, samples: Samples, name: str) -> Picture:
 
 def _header(image: Image.Image, size: tuple[int, int], mode: str, size_notes: tuple[str, ...]) -> _Stored:
     orientation, exif_notes = _orientation(image)
+    space, space_notes = named_space(image)
     stored_format = str(image.format)
     width, height = size[:: -1 if orientation in _ON_ITS_SIDE else 1]
     frames = getattr(image, "n_frames", 1) if stored_format in _MANY_PAGES else 1
@@ -122,7 +125,8 @@ def _header(image: Image.Image, size: tuple[int, int], mode: str, size_notes: tu
         mode,
         image.info.get("icc_profile") or None,
         orientation,
-        (*size_notes, *frame_notes, *exif_notes),
+        (*size_notes, *frame_notes, *exif_notes, *space_notes),
+        space,
     )
 
 
