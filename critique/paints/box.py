@@ -5,10 +5,10 @@ paints = ["PY74", "yellow ochre", "red oxide", "ultramarine", "phthalo green"]
 
 [[own]]
 name = "old green tube"
-masstone = [24, -14, 10]      # L*a*b*, or "#2c4033"
+masstone = [24, -14, 10]      # L*a*b*, or "#283e2a"
 tint = [66, -22, 14]
 white_parts = 10              # of white to one of paint; 10 when left out
-third = [48, -21, 13]         # one more tint, if there is one
+third = [53, -25, 15]         # one more tint, if there is one
 third_white_parts = 3
 hazard = ""                   # the substance that the label warns of
 """

@@ -133,21 +133,19 @@ PALE = 40.0  # L* from which a masstone can glow over white and go dull over a d
 
 
 def _hiding_text(paint: Paint, full: float, coats: float) -> str:
+    glows = float(paint_lab(paint)[0]) > PALE
     if paint.origin != MEASURED:
         covers = paint.opacity in ("opaque", "semi-opaque")
-        return f"{paint.name} is {paint.opacity} ({paint.origin}): " + (
-            "it mostly covers what lies below." if covers else "what lies below shows through; over white it glows."
-        )
-    if full >= HIDES:
-        return f"{paint.name} covers in one full coat; thinned to a glaze it lets {_let_through(paint)} through."
+        through = "what lies below shows through" + ("; over white it glows" if glows else "")
+        return f"{paint.name} is {paint.opacity} ({paint.origin}): {'it mostly covers' if covers else through}."
+    if full >= OPACITY_WORDS[0][0]:
+        thinned = contrast_ratio(paint, THIN)
+        lets = "little" if thinned >= OPACITY_WORDS[2][0] else "much of what lies below"
+        return f"{paint.name} covers in one or two full coats; thinned to a glaze it lets {lets} through."
     number = f"about {int(np.ceil(coats))} full coats" if np.isfinite(coats) else "more coats than are practical"
-    if float(paint_lab(paint)[0]) > PALE:
+    if glows:
         return (
-            f"{paint.name} needs {number} to cover: thin over a dark or a green it stays that colour, "
+            f"{paint.name} needs {number} to cover: thin over a dark or a green it keeps that colour, "
             "over white it glows."
         )
     return f"{paint.name} needs {number} to cover: it darkens what lies below, and shows its own colour over white."
-
-
-def _let_through(paint: Paint) -> str:
-    return "little" if contrast_ratio(paint, THIN) >= OPACITY_WORDS[2][0] else "much of what lies below"

@@ -24,7 +24,7 @@ from critique.perception.spectra import WAVELENGTHS, reflectance_to_lab
 USUAL_WHITE_PARTS = 10.0  # of white to one of paint, as the typical paints' tints
 LARGEST_WHITE_PARTS = 1000.0  # beyond it a tint is white to the eye, and says nothing of the paint
 LARGEST_OPPONENT = 128.0  # |a*| or |b*| of any paint on paper; beyond it a figure is a slip of the pen
-LIGHTNESS_SLACK = 0.5  # L*: dabs that differ by less are told apart by no one
+LIGHTNESS_SLACK = 1.0  # L*: dabs on paper are measured no better, and pale tints lie close together
 WORST_FIT = 3.0  # ΔE00 between a dab and the paint found for it, beyond which no paint could have both dabs
 
 # The prior: spreads and reaches chosen on the measured paints, each left out in turn; results vary little near them.
@@ -32,9 +32,11 @@ RATIO_SPREAD, RATIO_REACH = 1.0, 50.0  # of logit R, and nm over which a spectru
 SCATTER_SPREAD, SCATTER_REACH = 0.7, 60.0  # of log S, and nm
 LIKENESS = 10.0  # ΔE00 between dabs at which a measured paint counts 0.6 of a twin
 COMMON_SHARE = 0.1  # of the prior that every measured paint shares alike, however unlike
-DAB_NOISE = 0.05  # CIELAB units
+# CIELAB units by which a dab may be mistaken, tried in turn: the least that makes the paint a likely one is taken.
+DAB_NOISES = (0.05, 0.5, 1.0, 2.0, 4.0)
+LIKELY = 22.0  # squared distance from the prior's mean; the measured paints, left out in turn, lie below 11
 STEPS, LARGEST_STEP = 30, 1.5  # Gauss–Newton; the largest change of a logit in one step
-EASING_STEPS = 8  # steps over which the noise is brought down to DAB_NOISE, halved each time
+EASING_STEPS = 8  # steps over which the noise is brought down, halved each time
 
 N = len(WAVELENGTHS)
 
@@ -177,24 +179,49 @@ def _smoothness(reach: float) -> NDArray[np.float64]:
 def _likeliest(
     target: NDArray[np.float64], white_parts: NDArray[np.float64], white: Paint, library: Sequence[Paint]
 ) -> NDArray[np.float64]:
-    """The most probable shape (76,) whose dabs have the colours given, by Gauss–Newton on the posterior."""
+    """The most probable shape (76,) whose dabs have the colours given.
+
+    Dabs that only a freak of a paint could have are taken to be a little mistaken rather than the paint to be a freak.
+    """
     mean, covariance = _prior(target, white_parts, white, library)
+    shape, distance = _fit(target, white_parts, white, mean, covariance, DAB_NOISES[0])
+    for noise in DAB_NOISES[1:]:
+        if distance <= LIKELY:
+            break
+        milder, milder_distance = _fit(target, white_parts, white, mean, covariance, noise)
+        if float(delta_e_2000(_dab_labs(milder, white_parts, white), target).max()) > WORST_FIT:
+            break
+        shape, distance = milder, milder_distance
+    return shape
+
+
+def _fit(
+    target: NDArray[np.float64],
+    white_parts: NDArray[np.float64],
+    white: Paint,
+    mean: NDArray[np.float64],
+    covariance: NDArray[np.float64],
+    noise: float,
+) -> tuple[NDArray[np.float64], float]:
+    """The peak of the posterior by Gauss–Newton, and its squared distance from the prior's mean."""
     nudges = 1e-4 * np.eye(2 * N)
     wanted = target.ravel()
-    shape = mean.copy()
+    shape, distance = mean.copy(), 0.0
     for step in range(STEPS):
         now = _dab_labs(shape, white_parts, white).ravel()
         nudged = _dab_labs(shape + nudges, white_parts, white).reshape(2 * N, -1)
         slope = (nudged - now).T / 1e-4
-        noise = DAB_NOISE * 2.0 ** max(EASING_STEPS - step, 0)
+        eased = noise * 2.0 ** max(EASING_STEPS - step, 0)
         gain = covariance @ slope.T
-        inner = slope @ gain + noise**2 * np.eye(len(wanted))
-        change = mean + gain @ np.linalg.solve(inner, wanted - now + slope @ (shape - mean)) - shape
+        explained = slope @ gain
+        pull = np.linalg.solve(explained + eased**2 * np.eye(len(wanted)), wanted - now + slope @ (shape - mean))
+        distance = float(pull @ explained @ pull)
+        change = mean + gain @ pull - shape
         largest = float(np.abs(change).max())
         shape = shape + change * min(1.0, LARGEST_STEP / max(largest, 1e-12))
         if step > EASING_STEPS and largest < 1e-5:
             break
-    return shape
+    return shape, distance
 
 
 def spot_lab(lab: ArrayLike, x: float, y: float, radius: float = 0.01) -> NDArray[np.float64]:

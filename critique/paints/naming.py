@@ -42,7 +42,7 @@ def which(query: str, candidates: Sequence[Named]) -> int:
     words = _words(query)
     if not words:
         raise PaintError("a paint without a name was asked for: give a pigment or Colour Index name, such as PG7")
-    for fits in (_same_name, _same_colour_index, _also_called, _holds_every_word):
+    for fits in (_same_name, _same_words, _same_colour_index, _also_called, _holds_every_word):
         found = [index for index, candidate in enumerate(candidates) if fits(words, candidate)]
         if len(found) == 1:
             return found[0]
@@ -79,6 +79,10 @@ def _joined(text: str) -> str:
 
 
 def _same_name(words: list[str], candidate: Named) -> bool:
+    return words == _words(candidate.name)
+
+
+def _same_words(words: list[str], candidate: Named) -> bool:
     return sorted(words) == sorted(_words(candidate.name))
 
 

@@ -20,8 +20,8 @@ from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.hue import GREEN_FAMILY, beyond_leaf, leaf_limit
 
 FEWEST, MOST = 3, 6  # paints beside white
-MOST_CHOICES = 1_000_000  # tried exhaustively; six of thirty are 593,775
-EXTENDED = 4_000  # best choices of one paint fewer that are extended when there are more than that
+MOST_CHOICES = 1_000_000  # tried one by one; six of thirty are 593,775
+EXTENDED = 1_000  # best choices of one paint fewer that are extended when there are more than that
 GIVEN_UP = 1.5  # mean ΔE00 that calmer greens or a wider gamut may cost: less than is just seen between two dabs
 LEAST_GREEN = 16.0  # C*ab that the calmest palette must still reach: the median green of painted landscapes is 13
 NEAR_TIE = 0.1  # mean ΔE00 between choices that no painter could tell apart: the fewer hazards win
@@ -41,7 +41,9 @@ class PaletteChoice:
     proposals: tuple[Proposal, ...]
 
 
-def choose_palette(colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints: int = 4) -> PaletteChoice:
+def choose_palette(
+    colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints: int = 4, most_choices: int = MOST_CHOICES
+) -> PaletteChoice:
     """Choose ``paints`` paints of a box that, with its white, carry a picture's colours.
 
     Parameters
@@ -49,6 +51,7 @@ def choose_palette(colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints:
     colours : (n, 3) CIELAB D65 of the picture's families, or of its families after muting.
     shares : (n,) their shares of the picture; they need not sum to 1.
     paints : 3 to 6 beside white.
+    most_choices : how many choices are tried one by one; beyond it the best smaller choices are extended.
 
     Returns
     -------
@@ -62,7 +65,7 @@ def choose_palette(colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints:
     """
     aims, weights = _checked(colours, shares, box, paints)
     table = _solve(aims, weights, box)
-    choices, exhaustive = _choices(table, len(box.paints), paints)
+    choices, exhaustive = _choices(table, len(box.paints), paints, most_choices)
     judged = _judge(choices, table)
     picked = _pick(judged)
     closest = judged.figures(picked[CLOSEST])
@@ -127,11 +130,11 @@ def _solve(aims: Float, weights: Float, box: PaintBox) -> _Table:
     return _Table(box, aims, weights, solved, error, calm_error, strongest_green(reach.lab), support(reach.lab), number)
 
 
-def _choices(table: _Table, count: int, paints: int) -> tuple[Index, bool]:
+def _choices(table: _Table, count: int, paints: int, most_choices: int) -> tuple[Index, bool]:
     """Every choice of paints, (choices, paints); or, when they are too many, extensions of the best smaller ones."""
-    if comb(count, paints) <= MOST_CHOICES:
+    if paints == FEWEST or comb(count, paints) <= most_choices:
         return np.array(list(combinations(range(count), paints)), dtype=np.intp), True
-    smaller, _ = _choices(table, count, paints - 1)
+    smaller, _ = _choices(table, count, paints - 1, most_choices)
     best = np.argsort(_mean_error(smaller, table, table.error), kind="stable")[:EXTENDED]
     longer = {
         tuple(sorted((*row, extra))) for row in smaller[best].tolist() for extra in range(count) if extra not in row

@@ -1,0 +1,55 @@
+"""Neutralising partners."""
+
+import numpy as np
+import pytest
+
+from critique.paints.box import default_box, find_paint, measured_box
+from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.neutral import greyest_between, neutralising_partners
+from critique.perception.cielab import lab_to_lch
+from critique.perception.hue import turn
+
+
+def test_every_coloured_paint_of_both_boxes_has_a_partner_and_black_has_none():
+    for box in (default_box(), measured_box()):
+        for name, greys in neutralising_partners(box).items():
+            assert len(greys) == (0 if name == "bone black" else 1), name
+
+
+def test_partners_lie_across_the_hue_circle_from_their_paint():
+    box = measured_box()
+    for greys in neutralising_partners(box).values():
+        for grey in greys:
+            hues = [
+                lab_to_lch(mixture_lab([1, 1], [find_paint(name), box.white]))[2] for name in (grey.paint, grey.partner)
+            ]
+            assert abs(float(turn(hues[0], hues[1]))) > 100, grey.text
+
+
+def test_the_grey_is_the_least_of_a_finer_search():
+    white = find_paint("PW6")
+    one, other = find_paint("PG7"), find_paint("PR254")
+    share = np.linspace(0, 1, 20_001)
+    fine = lab_to_lch(mixture_lab(np.stack([1 - share, share, np.ones_like(share)], axis=1), [one, other, white]))[:, 1]
+    assert greyest_between(one, other, white).chroma == pytest.approx(fine.min(), abs=0.1)
+
+
+def test_the_words_give_partner_paint_proportion_and_lean():
+    grey = greyest_between(find_paint("PB29"), find_paint("PY74"), find_paint("PW6"))
+    assert grey.text == ("hansa yellow opaque greys ultramarine blue (1 part to 6) down to C* 13, leaning blue-green.")
+    assert neutralising_partners(measured_box())["ultramarine blue"][0].partner == "cadmium orange"
+
+
+def test_two_neighbours_on_the_circle_are_not_called_partners():
+    grey = greyest_between(find_paint("PY74"), find_paint("PO20"), find_paint("PW6"))
+    assert not grey.neutralises and "does not neutralise" in grey.text
+
+
+def test_partners_come_greyest_first_and_both_ways_round():
+    table = neutralising_partners(measured_box(), 3)
+    for greys in table.values():
+        chromas = [grey.chroma for grey in greys]
+        assert chromas == sorted(chromas)
+    there, back = table["dioxazine purple"][0], table["bismuth vanadate yellow"][0]
+    assert there.partner == back.paint and there.chroma == pytest.approx(back.chroma)
+    assert there.partner_share == pytest.approx(1 - back.partner_share)

@@ -1,0 +1,170 @@
+"""Limited palettes against brute force and against ten landscapes."""
+
+import csv
+import json
+from functools import cache
+from itertools import combinations, pairwise
+from pathlib import Path
+
+import numpy as np
+import pytest
+from scipy.spatial import ConvexHull
+
+from critique.errors import PaintError
+from critique.paints.box import box_of, default_box, measured_box
+from critique.paints.gamut import hull_area, strongest_green, support
+from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.palette import GIVEN_UP, NEAR_TIE, calmed, choose_palette
+from critique.perception.cielab import lab_to_lch
+from critique.perception.difference import delta_e_2000
+from critique.perception.hue import LEAF_TOP_CHROMA, YELLOW_GREEN, leaf_limit
+from critique.plain import plain
+
+FAMILIES = Path(__file__).parent / "landscape_families.csv"
+
+
+@cache
+def landscapes():
+    with FAMILIES.open(encoding="utf-8", newline="") as stream:
+        rows = list(csv.DictReader(line for line in stream if not line.startswith("#")))
+    found = {}
+    for row in rows:
+        found.setdefault(row["picture"], []).append([float(row[key]) for key in ("share", "L", "a", "b")])
+    return {picture: np.array(table) for picture, table in found.items()}
+
+
+def choice(picture, box=None, paints=4):
+    table = landscapes()[picture]
+    return choose_palette(table[:, 1:], table[:, 0], box or measured_box(), paints)
+
+
+@cache
+def every_choice():
+    return {picture: choice(picture) for picture in landscapes()}
+
+
+def test_four_paints_and_white_carry_the_families_of_each_of_ten_landscapes():
+    assert len(every_choice()) == 10
+    for picture, found in every_choice().items():
+        assert found.tried == 3060 and found.exhaustive
+        assert len(landscapes()[picture]) == 12
+        assert found.proposals[0].mean_error <= 3.0, picture
+
+
+def test_proposals_are_three_and_differ_in_kind_and_in_paints():
+    for found in every_choice().values():
+        closest, calmest, widest = found.proposals
+        assert [one.kind for one in found.proposals] == ["closest", "calmest greens", "widest gamut"]
+        assert len({one.paints for one in found.proposals}) == 3
+        assert closest.mean_error <= widest.mean_error + NEAR_TIE <= closest.mean_error + GIVEN_UP + 2 * NEAR_TIE
+        assert calmest.strongest_green <= closest.strongest_green
+        assert widest.gamut >= max(closest.gamut, calmest.gamut)
+
+
+def test_the_closest_palette_is_the_one_that_brute_force_finds():
+    box = box_of(["PY74", "PO20", "PR122", "PB29", "PG7", "burnt sienna"])
+    rng = np.random.default_rng(3)
+    targets = mixture_lab(rng.dirichlet(np.full(7, 0.5), 5), box.with_white)
+    shares = np.array([0.4, 0.25, 0.2, 0.1, 0.05])
+    levels = np.concatenate([[0], np.geomspace(0.004, 1, 13)])
+    grid = np.stack(np.meshgrid(*[levels] * 3, [0.0, 0.05, 0.2, 0.5, 1.0, 2.0, 4.0], indexing="ij"), -1).reshape(-1, 4)
+    grid = grid[grid.sum(axis=1) > 0]
+    errors = {}
+    for three in combinations(box.paints, 3):
+        labs = mixture_lab(grid, [*three, box.white])
+        errors[tuple(paint.name for paint in three)] = shares @ delta_e_2000(labs[:, None], targets[None]).min(axis=0)
+    found = choose_palette(targets, shares, box, 3).proposals[0]
+    assert found.mean_error <= min(errors.values()) + NEAR_TIE
+    assert errors[found.paints] <= min(errors.values()) + 0.5, "the grid is coarse to about half a unit"
+
+
+def test_the_figures_of_a_proposal_are_those_of_its_mixtures():
+    picture = next(iter(landscapes()))
+    table = landscapes()[picture]
+    for one in every_choice()[picture].proposals:
+        errors = [delta_e_2000(family.target_lab, family.lab) for family in one.families]
+        assert np.allclose([family.error for family in one.families], errors, atol=1e-3)
+        assert one.mean_error == pytest.approx(float(np.dot(errors, table[:, 0]) / table[:, 0].sum()), abs=1e-3)
+        assert one.worst_error == pytest.approx(max(errors), abs=1e-3)
+        assert [paint.name for paint in one.box.paints] == list(one.paints)
+        json.dumps(plain(one))
+
+
+def test_a_green_beyond_leaves_is_calmed_to_the_leaf_limit_and_no_other_colour_is_touched():
+    colours = np.array([[70, -42, 55], [50, -10, 12], [50, 60, 40.0]])
+    quiet = calmed(colours)
+    assert np.allclose(quiet[1:], colours[1:])
+    before, after = lab_to_lch(colours[0]), lab_to_lch(quiet[0])
+    assert after[1] == pytest.approx(float(leaf_limit(70.0)), abs=1e-4) and before[1] > after[1]
+    assert np.allclose(before[[0, 2]], after[[0, 2]])
+
+
+def test_the_calmest_palette_of_a_glowing_meadow_still_mixes_green_but_none_that_glows():
+    meadow = np.array([[68, -38, 58], [55, -35, 45], [45, -25, 30], [80, -5, -12], [35, 5, 15.0]])
+    found = choose_palette(meadow, [0.4, 0.2, 0.2, 0.15, 0.05], measured_box(), 4)
+    closest, calmest, _ = found.proposals
+    assert closest.strongest_green > LEAF_TOP_CHROMA + 10
+    assert 16 <= calmest.strongest_green < closest.strongest_green - 10
+    assert "yellow-green" in calmest.reason and "farther from the picture" in calmest.gives_up
+
+
+def test_what_is_given_up_names_the_families_out_of_reach():
+    box = box_of(["yellow ochre", "burnt sienna", "PB29", "PBk9"])
+    found = choose_palette([[50, 70, 50], [60, 0, 10.0]], [0.1, 0.9], box, 3).proposals[0]
+    assert "red" in found.gives_up and "10% of the picture" in found.gives_up and "duller by" in found.gives_up
+    fine = choose_palette([[60, 0, 10.0]], [1], box, 3).proposals[0]
+    assert fine.gives_up == "Every family of the picture is within its reach."
+
+
+def test_more_paints_never_carry_a_picture_worse():
+    picture = list(landscapes())[4]
+    errors = [choice(picture, default_box(), n).proposals[0].mean_error for n in (3, 4, 5, 6)]
+    assert all(later <= earlier + NEAR_TIE for earlier, later in pairwise(errors))
+
+
+def test_a_box_with_exactly_as_many_paints_has_one_proposal():
+    found = choose_palette([[50, 0, 0.0]], [1], box_of(["PY74", "PR254", "PB29"]), 3)
+    assert found.tried == 1 and [one.kind for one in found.proposals] == ["closest"]
+
+
+def test_too_many_choices_are_searched_by_extension_and_lose_little():
+    picture = list(landscapes())[2]
+    table = landscapes()[picture]
+    everything = choose_palette(table[:, 1:], table[:, 0], default_box(), 6)
+    extended = choose_palette(table[:, 1:], table[:, 0], default_box(), 6, most_choices=200)
+    assert everything.exhaustive and not extended.exhaustive
+    assert extended.proposals[0].mean_error <= everything.proposals[0].mean_error + NEAR_TIE
+
+
+def test_the_reach_of_mixtures_holds_their_convex_hull_closely():
+    """scipy's ConvexHull of the same points; tangents at 24 directions lie a little outside."""
+    lab = np.random.default_rng(4).normal(0, 20, (400, 3))
+    hull = ConvexHull(lab[:, 1:]).volume  # of a plane figure, volume is area
+    assert hull <= hull_area(support(lab)) <= 1.1 * hull
+
+
+def test_the_strongest_green_is_that_of_the_band():
+    lab = np.array([[50, -30, 40], [50, 60, 10], [50, -10, 10.0]])
+    assert strongest_green(lab) == pytest.approx(50)
+    assert YELLOW_GREEN.contains(lab[0]) and strongest_green(lab[1:2]) == 0
+
+
+@pytest.mark.parametrize(
+    ("colours", "shares", "paints", "words"),
+    [
+        ([[50, 0, 0]], [1], 2, "3 to 6"),
+        ([[50, 0, 0]], [1], 7, "3 to 6"),
+        ([[50, 0, 0]], [1, 2], 3, "each with its share"),
+        ([], [], 3, "1 to 64"),
+        ([[50, 0, 0]], [-1], 3, "not negative"),
+        ([[50, 0, float("nan")]], [1], 3, "finite"),
+    ],
+)
+def test_questions_that_make_no_sense_are_refused(colours, shares, paints, words):
+    with pytest.raises(PaintError, match=words):
+        choose_palette(colours, shares, default_box(), paints)
+
+
+def test_a_box_with_too_few_paints_is_refused():
+    with pytest.raises(PaintError, match="too few to choose 4"):
+        choose_palette([[50, 0, 0]], [1], box_of(["PG7", "PY74"]), 4)

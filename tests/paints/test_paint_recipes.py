@@ -1,0 +1,129 @@
+"""Recipes against brute force, against known mixtures, and in words."""
+
+from itertools import combinations
+
+import numpy as np
+import pytest
+
+from critique.errors import PaintError
+from critique.paints.box import box_of, default_box, measured_box, whole_box
+from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.recipes import recipe, recipes
+from critique.paints.whole_parts import SIMPLER_WITHIN, TOTALS, simplest, whole_candidates
+from critique.perception.difference import delta_e_2000
+from critique.perception.names import colour_name
+
+TARGETS = np.array(
+    [[50, -30, 30], [45, -20, 25], [70, 5, 30], [20, -2, 3], [60, 60, 20], [40, -80, 50], [65, -5, -22], [92, 2, 6]],
+    dtype=float,
+)
+SMALL = box_of(["PY74", "PR254", "PB29", "PG7"])
+
+
+def whole_sums(total, members):
+    """All whole parts of ``members`` paints up to a total."""
+    grid = np.stack(np.meshgrid(*[np.arange(total + 1)] * members, indexing="ij"), -1).reshape(-1, members)
+    return grid[(grid.sum(axis=1) <= total) & (grid.sum(axis=1) > 0)]
+
+
+def test_recipes_are_as_near_as_trying_every_mixture_of_whole_parts():
+    best = np.full(len(TARGETS), np.inf)
+    for three in combinations(SMALL.paints, 3):
+        labs = mixture_lab(whole_sums(24, 4), [*three, SMALL.white])
+        best = np.minimum(best, delta_e_2000(labs[:, None], TARGETS[None]).min(axis=0))
+    found = np.array([found.error for found in recipes(TARGETS, SMALL)])
+    assert (found <= best + SIMPLER_WITHIN + 0.02).all()
+    assert found.mean() < best.mean(), "finer parts must win on the whole"
+
+
+def test_two_hundred_colours_of_three_known_paints_are_found_again():
+    box = box_of(["PY74", "PR254", "PB29"])
+    rng = np.random.default_rng(5)
+    targets = mixture_lab(rng.dirichlet(np.ones(4), 200), box.with_white)
+    found = recipes(targets, box)
+    assert np.percentile([one.error for one in found], 95) <= 1.0
+    assert all(isinstance(part.parts, int) and part.parts >= 1 for one in found for part in one.parts)
+    assert max(sum(one.amounts) for one in found) <= TOTALS[-1] + 3
+
+
+def test_colours_of_any_three_of_eighteen_paints_are_found_again():
+    box = measured_box()
+    rng = np.random.default_rng(6)
+    parts = np.zeros((16, 19))
+    for row in parts:
+        row[[*rng.choice(18, 3, replace=False), 18]] = rng.dirichlet(np.ones(4))
+    found = recipes(mixture_lab(parts, box.with_white), box)
+    assert max(one.error for one in found) <= 1.0
+    assert all(1 <= len([part for part in one.parts if part.paint != "titanium white"]) <= 3 for one in found)
+
+
+def test_what_a_recipe_claims_is_what_its_parts_mix_to():
+    for found in recipes(TARGETS, default_box()):
+        lab = mixture_lab(found.amounts, found.paints)
+        assert found.lab == pytest.approx(lab, abs=1e-9)
+        assert found.error == pytest.approx(float(delta_e_2000(lab, found.target_lab)))
+        assert found.name == colour_name(lab)
+        assert sum(part.share for part in found.parts) == pytest.approx(1)
+        assert list(found.amounts) == sorted(found.amounts, reverse=True)
+
+
+def test_a_fourth_paint_never_makes_it_worse_and_is_used_when_it_helps():
+    box = measured_box()
+    three, four = recipes(TARGETS[::3], box), recipes(TARGETS[::3], box, paints=4)
+    assert all(b.error <= a.error + SIMPLER_WITHIN for a, b in zip(three, four, strict=True))
+    pale = np.array([[68.0, -4.0, -28.0]])
+    assert recipes(pale, default_box(), 4)[0].error <= recipes(pale, default_box())[0].error + SIMPLER_WITHIN
+
+
+def test_one_paint_and_white_is_all_that_is_used_when_asked():
+    for found in recipes(TARGETS, default_box(), paints=1):
+        assert len([part for part in found.parts if part.paint != "titanium white"]) <= 1
+
+
+def test_a_colour_outside_the_box_is_told_so_with_what_is_missing():
+    found = recipe([40, -80, 50], box_of(["yellow ochre", "red oxide", "PB29"]))
+    assert not found.within_reach and found.error > 5
+    assert found.verdict.startswith("Outside what this box can mix") and "duller by" in found.verdict
+    inside = recipe([50, -10, 15], default_box())
+    assert inside.within_reach and "hardly tell" in inside.verdict
+
+
+def test_a_strong_tinter_is_told_as_a_touch():
+    found = recipe(mixture_lab([1, 90], [measured_box().find("PG7"), measured_box().white]), box_of(["PG7", "PY74"]))
+    assert "a touch of phthalo green (blue shade) (1 part)" in found.text and "titanium white" in found.text
+    assert found.parts[-1].touch and found.parts[-1].share < 0.04
+
+
+def test_recipes_say_they_are_predictions_and_carry_cautions():
+    cadmium = recipe([63, 55, 80], measured_box())
+    assert any("cadmium" in caution for caution in cadmium.cautions)
+    assert "test swatch" in cadmium.notes[0] and "measured matte acrylics" in cadmium.notes[0]
+    earth = recipe([32, 32, 25], box_of(["red oxide", "PB29"]))
+    assert any("from memory" in note for note in earth.notes)
+    assert len(cadmium.notes) == 1
+
+
+def test_the_same_question_has_the_same_answer():
+    first, second = recipe(TARGETS[2], whole_box()), recipe(TARGETS[2], whole_box())
+    assert first.text == second.text and first.lab == second.lab
+
+
+def test_whole_parts_have_no_common_factor_and_the_simplest_near_best_is_given():
+    candidates = whole_candidates(np.array([1.0, 2.0, 12.0]))
+    assert (np.gcd.reduce(candidates, axis=1) == 1).all()
+    assert [1, 2, 12] in candidates.tolist()
+    parts = np.array([[1, 2, 12], [3, 7, 37], [1, 0, 6]])
+    assert simplest(parts, np.array([0.2, 0.0, 3.0])) == 0
+    assert simplest(parts, np.array([0.2, 0.0, 0.25])) == 2, "fewer paints come first"
+
+
+@pytest.mark.parametrize("bad", [[1, 2], [float("nan"), 0, 0], [[1, 2, 3], [4, 5, 6]]])
+def test_a_target_that_is_no_colour_is_refused(bad):
+    with pytest.raises(PaintError, match="three numbers"):
+        recipe(bad, SMALL)
+
+
+@pytest.mark.parametrize("count", [0, 5])
+def test_a_recipe_of_too_many_paints_is_refused(count):
+    with pytest.raises(PaintError, match="1 to 4"):
+        recipe([50, 0, 0], SMALL, paints=count)
