@@ -1,0 +1,240 @@
+"""Divisions are checked on pictures whose dividing line is known, because they were made with it."""
+
+import json
+
+import numpy as np
+import pytest
+
+from critique.measures.division import measure_division
+from critique.picture.picture import Picture, picture_from_srgb
+from critique.plain import plain
+
+SKY, LAND = (178, 196, 214), (86, 98, 62)
+HEIGHT, WIDTH = 400, 600
+
+
+def parted(
+    edge: float | np.ndarray,
+    above: tuple[int, int, int] = SKY,
+    below: tuple[int, int, int] = LAND,
+    shape: tuple[int, int] = (HEIGHT, WIDTH),
+) -> np.ndarray:
+    """Two flat colours, parted at ``edge`` (0–1 from the top; one number or one a column): floats 0–255."""
+    height, width = shape
+    line = np.broadcast_to(np.asarray(edge) * height, (width,))
+    cover = np.clip(line - np.arange(height)[:, None], 0, 1)[..., None]
+    return cover * np.array(above, dtype=float) + (1 - cover) * np.array(below, dtype=float)
+
+
+def tilted(middle: float, slope: float, shape: tuple[int, int] = (HEIGHT, WIDTH)) -> np.ndarray:
+    height, width = shape
+    return middle + slope * (np.arange(width) + 0.5 - width / 2) / height
+
+
+def with_trees(scene: np.ndarray, foot: float) -> np.ndarray:
+    """Dark trunks and crowns that stand on the line and cut across it."""
+    scene = scene.copy()
+    height, width, _ = scene.shape
+    y, x = np.mgrid[0:height, 0:width]
+    for at, top, crown in ((0.12, 0.45, 0.035), (0.3, 0.25, 0.05), (0.55, 0.5, 0.03), (0.86, 0.15, 0.06)):
+        reach = (y > (foot - 0.8 * top) * height) & (y < (foot + 0.12) * height)
+        trunk = (np.abs(x - at * width) < 0.006 * width) & reach
+        leaves = np.hypot(x - at * width, y - (foot - 0.7 * top) * height) < crown * width
+        scene[trunk | leaves] = (38, 44, 30)
+    return scene
+
+
+def with_strokes(scene: np.ndarray, amount: float = 14, length: int = 9, seed: int = 5) -> np.ndarray:
+    """Level strokes of lighter and darker paint all over."""
+    noise = np.random.default_rng(seed).normal(size=(*scene.shape[:2], 1))
+    kernel = np.ones(length) / np.sqrt(length)
+    strokes = np.apply_along_axis(np.convolve, 1, noise[..., 0], kernel, mode="same")[..., None]
+    return scene + amount * strokes
+
+
+def picture(scene: np.ndarray) -> Picture:
+    return picture_from_srgb(np.rint(np.clip(scene, 0, 255)).astype(np.uint8))
+
+
+@pytest.mark.parametrize("height", [0.15, 0.3, 0.413, 0.5, 0.618, 0.777, 0.85])
+def test_a_level_line_is_measured_at_its_height(height: float) -> None:
+    division = measure_division(picture(parted(height)))
+    assert division.present
+    assert division.height == pytest.approx(height, abs=0.01)
+    assert division.share_above == pytest.approx(height, abs=0.01)
+    assert division.slope == pytest.approx(0, abs=0.005)
+    assert division.straightness > 0.95
+
+
+@pytest.mark.parametrize("slope", [-0.15, -0.05, 0.05, 0.15])
+def test_a_tilted_line_is_measured_with_its_slope(slope: float) -> None:
+    division = measure_division(picture(parted(tilted(0.6, slope))))
+    assert division.height == pytest.approx(0.6, abs=0.01)
+    assert division.slope == pytest.approx(slope, abs=0.01)
+    assert division.straightness > 0.9
+
+
+@pytest.mark.parametrize("height", [0.35, 0.5, 0.72])
+def test_trees_that_cross_the_line_do_not_move_it(height: float) -> None:
+    division = measure_division(picture(with_trees(parted(height), height)))
+    assert division.height == pytest.approx(height, abs=0.01)
+
+
+@pytest.mark.parametrize("height", [0.35, 0.5, 0.72])
+def test_strokes_do_not_move_the_line(height: float) -> None:
+    division = measure_division(picture(with_strokes(with_trees(parted(height), height))))
+    assert division.present
+    assert division.height == pytest.approx(height, abs=0.01)
+
+
+@pytest.mark.parametrize("shape", [(64, 96), (640, 400), (1066, 1600)])
+def test_the_size_and_shape_of_the_picture_do_not_matter(shape: tuple[int, int]) -> None:
+    division = measure_division(picture(parted(0.625, shape=shape)))
+    assert division.height == pytest.approx(0.625, abs=0.01)
+
+
+def test_dark_above_light_divides_too() -> None:
+    division = measure_division(picture(parted(0.4, LAND, SKY)))
+    assert division.height == pytest.approx(0.4, abs=0.01)
+    assert division.value_step < -3
+
+
+def test_hue_divides_where_values_are_equal() -> None:
+    blue_green, rose = (96, 144, 150), (168, 120, 128)  # L* 56 both, in CIELAB
+    division = measure_division(picture(parted(0.64, blue_green, rose)))
+    assert division.present
+    assert division.height == pytest.approx(0.64, abs=0.01)
+    assert abs(division.value_step) < 0.2
+    assert division.colour_step > 25
+
+
+def test_a_frame_does_not_divide() -> None:
+    scene = parted(0.64)
+    scene[:6], scene[-6:], scene[:, :6], scene[:, -6:] = 20, 20, 20, 20
+    assert measure_division(picture(scene)).height == pytest.approx(0.64, abs=0.01)
+
+
+def test_a_flat_picture_has_no_division() -> None:
+    division = measure_division(picture(np.full((300, 400, 3), 128.0)))
+    assert not division.present and not division.halved and not division.nearly_halved
+    assert division.strength == pytest.approx(0, abs=0.01)
+
+
+@pytest.mark.parametrize("length", [1, 9, 31])
+def test_strokes_alone_have_no_division(length: int) -> None:
+    for seed in range(3):
+        strokes = with_strokes(np.full((400, 600, 3), 128.0), amount=30, length=length, seed=seed)
+        division = measure_division(picture(strokes))
+        assert not division.present and not division.halved
+
+
+def test_a_plain_ramp_from_light_to_dark_has_no_division() -> None:
+    ramp = np.broadcast_to(np.linspace(240, 15, 400)[:, None, None], (400, 600, 3))
+    assert not measure_division(picture(ramp)).present
+
+
+@pytest.mark.parametrize(
+    ("height", "halved", "nearly"),
+    [
+        (0.5, True, True),
+        (0.46, True, True),
+        (0.54, True, True),
+        (0.565, False, True),
+        (0.435, False, True),
+        (0.62, False, False),
+        (0.35, False, False),
+    ],
+)
+def test_a_line_near_the_middle_halves_the_picture(height: float, halved: bool, nearly: bool) -> None:
+    for scene in (parted(height), with_strokes(with_trees(parted(height), height))):
+        division = measure_division(picture(scene))
+        assert (division.halved, division.nearly_halved) == (halved, nearly)
+
+
+def test_a_steep_slope_across_the_middle_does_not_halve() -> None:
+    division = measure_division(picture(parted(tilted(0.5, 0.6))))
+    assert division.present
+    assert division.height == pytest.approx(0.5, abs=0.02)
+    assert not division.halved and not division.nearly_halved
+
+
+def test_a_valley_that_crosses_the_middle_does_not_halve() -> None:
+    valley = 0.7 - 0.8 * np.abs(np.linspace(-0.5, 0.5, WIDTH))
+    division = measure_division(picture(parted(valley)))
+    assert division.present
+    assert not division.halved
+
+
+@pytest.mark.parametrize(("height", "nearest"), [(0.3, 1 / 3), (0.42, 0.382), (0.6, 0.618), (0.7, 2 / 3)])
+def test_the_nearest_alternative_is_a_third_or_a_golden_section(height: float, nearest: float) -> None:
+    division = measure_division(picture(parted(height)))
+    assert division.nearest_alternative == nearest
+    assert division.alternatives == (1 / 3, 0.382, 0.618, 2 / 3)
+
+
+def test_mirrored_only_the_slope_turns_round() -> None:
+    scene = with_strokes(with_trees(parted(tilted(0.55, 0.08)), 0.55))
+    division = measure_division(picture(scene))
+    mirrored = measure_division(picture(scene[:, ::-1]))
+    assert mirrored.height == pytest.approx(division.height, abs=0.002)
+    assert mirrored.strength == pytest.approx(division.strength, abs=0.002)
+    assert mirrored.slope == pytest.approx(-division.slope, abs=0.002)
+    assert mirrored.straightness == pytest.approx(division.straightness, abs=0.01)
+    assert (mirrored.halved, mirrored.nearly_halved) == (division.halved, division.nearly_halved)
+    np.testing.assert_allclose(mirrored.path, division.path[::-1], atol=0.01)
+    assert mirrored.vertical.position == pytest.approx(1 - division.vertical.position, abs=0.01)
+    assert mirrored.lights == division.lights
+
+
+@pytest.mark.parametrize("shape", [(400, 600), (150, 200)])
+def test_scaled_by_two_nothing_changes(shape: tuple[int, int]) -> None:
+    scene = with_strokes(with_trees(parted(tilted(0.55, 0.08, shape), shape=shape), 0.55))
+    division = measure_division(picture(scene))
+    doubled = measure_division(picture(np.kron(scene, np.ones((2, 2, 1)))))
+    for name in ("height", "share_above", "strength", "slope", "near_middle"):
+        assert getattr(doubled, name) == pytest.approx(getattr(division, name), abs=0.01), name
+    assert doubled.vertical.strength == pytest.approx(division.vertical.strength, abs=0.01)
+
+
+def test_a_split_from_top_to_bottom_near_the_middle_is_told() -> None:
+    scene = np.ascontiguousarray(parted(0.52, shape=(WIDTH, HEIGHT)).transpose(1, 0, 2))
+    division = measure_division(picture(scene))
+    assert division.vertical.halved
+    assert division.vertical.position == pytest.approx(0.52, abs=0.01)
+    assert not division.halved
+    assert not measure_division(picture(parted(0.52))).vertical.halved
+
+
+@pytest.mark.parametrize(("share", "halved"), [(0.5, True), (0.47, True), (0.3, False), (0.7, False)])
+def test_lights_and_darks_share_the_picture_as_painted(share: float, halved: bool) -> None:
+    light = np.random.default_rng(2).random((40, 60)) < share
+    share = float(light.mean())
+    scene = np.kron(np.where(light, 190.0, 60.0)[..., None] * np.ones(3), np.ones((10, 10, 1)))
+    lights = measure_division(picture(scene)).lights
+    assert lights.light_share == pytest.approx(share, abs=0.01)
+    assert lights.halved == halved
+
+
+def test_the_threshold_of_lights_is_that_of_scikit_image() -> None:
+    from skimage.filters import threshold_otsu
+
+    random = np.random.default_rng(4)
+    scene = np.where(random.random((300, 320, 1)) < 0.4, 70, 170) + random.normal(0, 12, (300, 320, 1))
+    made = picture(np.broadcast_to(scene, (300, 320, 3)))
+    lights = measure_division(made).lights
+    threshold = float(threshold_otsu(made.lab[..., 0], nbins=256))
+    assert lights.light_share == pytest.approx(float(np.mean(made.lab[..., 0] > threshold)), abs=0.01)
+
+
+def test_a_ramp_of_values_is_not_two_halves() -> None:
+    ramp = np.broadcast_to(np.linspace(240, 15, 400)[:, None, None], (400, 600, 3))
+    assert not measure_division(picture(ramp)).lights.halved
+
+
+def test_the_record_is_plain_and_leaves_the_drawing_out() -> None:
+    division = measure_division(picture(parted(0.5)))
+    record = json.loads(json.dumps(plain(division)))
+    assert record["halved"] is True and "path" not in record
+    assert len(record["points"]) == 33
+    assert record["points"][0][0] == 0 and record["points"][-1][0] == 1
+    assert record["points"][16][1] == pytest.approx(0.5, abs=0.01)
