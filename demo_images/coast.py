@@ -38,10 +38,10 @@ def _cliff(easel: Easel, top: Field, foot: Field, notes: tuple[Field, Field, Fie
     tall = np.maximum(foot - top, 1)
     v = np.clip((easel.y - top) / tall, 0, 1)
     inside = ((easel.y > top) & (easel.y < foot)).astype(np.float32)
-    crag = noise(seed, (easel.x + 0.25 * (easel.y - top)) / relief, easel.y / (relief * 2.6), 4, 0.6)
+    crag = noise(seed, (easel.x + 0.25 * (easel.y - top)) / relief, easel.y / (relief * 2.2), 3, 0.5)
     face = np.gradient(ndimage.gaussian_filter(crag, 1.6 * easel.scale), axis=1) * easel.scale * relief * 0.55
     ledge = noise(seed + 1, easel.x / (relief * 2.2), (easel.y + 0.2 * easel.x) / (relief * 0.34), 3)
-    lit = face + 0.42 * ledge - 0.25 * (v - 0.4)
+    lit = 0.55 * face + 0.30 * ledge + 0.30 * crag - 0.55 * step(0.55, 1.0, v) + 0.12
     plan = ramp(lit, [(-0.9, notes[0]), (0.0, notes[1]), (0.75, notes[2])])
     shoulder = step(0.30, 0.12, v + 0.10 * crag)
     grass = mix(np.broadcast_to(turf[0], plan.shape), np.broadcast_to(turf[1], plan.shape), step(-0.8, 1.0, ledge + 0.5 * crag))
@@ -99,35 +99,83 @@ def _beach(easel: Easel, beach: Field) -> None:
 
 
 def _near_head(easel: Easel) -> None:
-    top = outline([(0, 10), (110, 44), (240, 128), (330, 218), (400, 300), (462, 400), (520, 500), (560, 566), (1600, 620)], easel.x, 7, 70, 9)
+    top = outline([(0, 10), (110, 44), (240, 128), (330, 218), (400, 300), (462, 400), (520, 500), (560, 566), (1600, 620)], easel.x, 10, 46, 9)
     foot = outline([(0, 668), (200, 642), (380, 600), (470, 580), (560, 566), (1600, 560)], easel.x, 7, 40, 14)
     _cliff(easel, top, foot, (lch(24, 11, 310), lch(45, 15, 45), lch(75, 26, 73)), (lch(36, 20, 108), lch(60, 34, 94)), 36, 51, 84, (0, 0, 600, 690))
 
 
 def _surf(easel: Easel, beach: Field) -> None:
-    rng = easel.rng
-    foam, shade = lch(96, 3, 100), lch(76, 9, 230)
-    for lift, reach, thick, gap in ((4, (180, 1560), 9, 0.05), (-38, (420, 1600), 13, 0.25), (-92, (640, 1600), 9, 0.42), (-140, (820, 1600), 6, 0.55), (-176, (560, 1500), 3.5, 0.7)):
-        n = int((reach[1] - reach[0]) / 7)
-        x = np.linspace(*reach, n) + rng.normal(0, 5, n)
-        edge = easel.at(beach, x, np.full(n, 500.0))
-        y = edge * (1 - 0.0005 * -lift) + lift * (0.5 + 0.6 * (edge - SEA) / 350) + 7 * noise(int(abs(lift)) + 3, x / 110, 0 * x, 3)
-        keep = (noise(int(abs(lift)), x / 130, 0 * x, 2) > gap * 1.6 - 0.9) & (y > SEA + 8)
-        x, y = x[keep], y[keep]
-        lie = np.interp(x, np.linspace(0, WIDTH, 200), np.arctan(np.gradient(easel.at(beach, np.linspace(0, WIDTH, 200), np.full(200, 500.0)), 8.04)))
-        m = len(x)
+    """Breakers from far to near, the swash on the sand, spray at the foot of the headland."""
+    rng = np.random.default_rng(77)
+    for share, tall, gap, start in ((0.16, 3.5, 0.9, 620), (0.30, 8, 0.75, 840), (0.45, 15, 0.45, 700), (0.63, 25, 0.15, 610), (0.84, 36, -0.25, 590)):
+        _breaker(easel, rng, beach, share, tall, gap, start)
+    x = np.arange(180, 1560, 5.0)
+    x = x[(x < 330) | (x > 560) | (rng.random(len(x)) < 0.4)]
+    for off, thick, chance in ((-5, 7, 0.9), (-22, 4, 0.45), (-40, 3, 0.3), (9, 3, 0.35)):
+        keep = rng.random(len(x)) < chance * (0.55 + 0.45 * np.sign(noise(int(abs(off)), x / 90, 0 * x, 2) + 0.4))
+        px = x[keep] + rng.normal(0, 6, int(keep.sum()))
+        m = len(px)
+        py = easel.at(beach, px, np.full(m, 500.0)) + off + 6 * noise(3, px / 80, 0 * px + off, 3) + rng.normal(0, 1.5, m)
+        lie = _run_of(easel, beach, px) + rng.normal(0, 0.16, m)
         size = thick * np.exp(rng.normal(0, 0.4, m))
-        easel.lay(x, y + size * 0.9, lie * 0.8 + rng.normal(0, 0.08, m), size * 4, size * 1.1, jitter(easel, np.tile(shade, (m, 1)), 2, 1), brush="filbert",
-                  load=0.7, opacity=0.8, body=0.3)  # fmt: skip
-        easel.lay(x, y, lie + rng.normal(0, 0.22, m), size * rng.uniform(1.8, 4, m), size, jitter(easel, np.tile(foam, (m, 1)), 1.4, 0.6), brush="dry",
-                  load=rng.uniform(0.6, 1, m), body=1.0, pickup=0.05)  # fmt: skip
-    for cx, cy, wide, tall in ((520, 560, 54, 60), (600, 585, 36, 34), (446, 588, 46, 44), (770, 372, 26, 12)):
-        n = 60
-        turn = rng.uniform(-np.pi, 0, n)
-        out = np.abs(rng.normal(0, 0.55, n))
-        easel.lay(cx + np.cos(turn) * out * wide, cy + np.sin(turn) * out * tall + 6, turn + rng.normal(0, 0.3, n), rng.uniform(0.2, 0.5, n) * wide,
-                  rng.uniform(0.10, 0.22, n) * wide, jitter(easel, mix(np.tile(foam, (n, 1)), np.tile(shade, (n, 1)), rng.random(n) * 0.5), 1.2),
-                  brush="dry", load=0.55, opacity=0.85, body=0.9, pickup=0.15)  # fmt: skip
+        easel.lay(px, py + size * 0.8, lie, size * 5, size, np.tile(lch(66, 9, 250), (m, 1)), brush="filbert", load=0.6, opacity=0.6, body=0.2)
+        easel.lay(px, py, lie, size * rng.uniform(2, 5, m), size, jitter(easel, np.tile(lch(95, 4, 95), (m, 1)), 1.6, 0.8), brush="dry",
+                  load=rng.uniform(0.55, 1, m), body=1.0, pickup=0.05)  # fmt: skip
+    for cx, cy, wide, tall in ((548, 574, 70, 92), (455, 592, 60, 50)):
+        n = 110
+        out = rng.random(n) ** 0.8
+        turn = -np.pi / 2 + rng.normal(0, 0.55, n)
+        px, py = cx + np.cos(turn) * out * wide + rng.normal(0, 9, n), cy + np.sin(turn) * out * tall
+        lab = mix(np.tile(lch(80, 7, 240), (n, 1)), np.tile(lch(97, 3, 95), (n, 1)), np.clip(0.25 + out + rng.normal(0, 0.25, n), 0, 1))
+        size = wide * (0.32 - 0.22 * out) * rng.uniform(0.5, 1.2, n)
+        order = np.argsort(-out + rng.normal(0, 0.25, n))[::-1]
+        easel.lay(px[order], py[order], (turn + rng.normal(0, 0.5, n))[order], (size * 1.9)[order], size[order], jitter(easel, lab, 1.2)[order],
+                  brush="dry", load=(0.92 - 0.4 * out)[order], opacity=0.9, body=1.0, pickup=0.1)  # fmt: skip
+
+
+def _run_of(easel: Easel, beach: Field, x: Field) -> Field:
+    """Angle of the shore at points along it."""
+    before, after = (easel.at(beach, np.clip(x + s, 0, WIDTH - 1), np.full(len(x), 500.0)) for s in (-20, 20))
+    return np.arctan2(after - before, 40.0)
+
+
+def _breaker(easel: Easel, rng: np.random.Generator, beach: Field, share: float, tall: float, gap: float, start: float) -> None:
+    """One wave that runs along the shore: its glassy face, and where it breaks the foam tumbling down it."""
+    x = np.arange(start, WIDTH + 30, max(tall * 0.16, 1.6))
+    x = x + rng.normal(0, tall * 0.2, len(x))
+    shore = easel.at(beach, np.clip(x, 0, WIDTH - 1), np.full(len(x), 500.0))
+    swell = noise(int(tall) + 60, x / 260, 0 * x, 2)
+    high = tall * np.clip(0.75 + 0.35 * swell, 0.25, 1.4) * np.clip((x - start) / 120, 0.1, 1)
+    crest = SEA + (shore - SEA) * share + 0.25 * tall * swell - high
+    lie = _run_of(easel, beach, x) * share
+    n = len(x)
+    t = rng.random(n)
+    here = high > (0.35 if tall > 12 else 0.9) * tall
+    face = ramp(t, [(0, lch(68, 20, 180)), (0.45, lch(53, 22, 200)), (1, lch(44, 19, 222))])
+    order = np.argsort(-t)
+    order = order[here[order]]
+    size = np.maximum(high * 0.34, 1.4)
+    easel.lay(x[order], (crest + t * high)[order], (lie + rng.normal(0, 0.10, n))[order], (size * 4.5)[order], size[order], jitter(easel, face, 1.8, 1)[order],
+              brush="filbert", load=0.8, body=0.5)  # fmt: skip
+    broken = (noise(int(tall) + 21, x / 150, 0 * x, 3) > gap) & (high > 0.35 * tall)
+    edge = noise(int(tall) + 22, x / (tall * 2.2), 0 * x, 3)
+    for lane, top in ((1.0, 0.0), (0.75, 0.1), (0.5, 0.45), (0.25, 0.8), (0.05, 1.0)) if tall > 12 else ((0.2, 0.9),):
+        keep = broken & (rng.random(n) < (0.55 if tall > 12 else 0.3))
+        m = int(keep.sum())
+        py = crest[keep] + (lane + 0.22 * edge[keep]) * high[keep] + rng.normal(0, 0.07, m) * high[keep]
+        lab = mix(np.tile(lch(70, 11, 238), (m, 1)), np.tile(lch(97, 4, 92), (m, 1)), np.clip(top + rng.normal(0, 0.2, m), 0, 1))
+        dab = np.maximum(high[keep] * rng.uniform(0.22, 0.5, m), 1.6)
+        easel.lay(x[keep], py, lie[keep] + rng.normal(0.1, 0.28, m), dab * rng.uniform(1.8, 4.0, m), dab, jitter(easel, lab, 1.5, 0.6),
+                  bend=rng.normal(0.2, 0.3, m) / dab / 3, brush="dry" if top > 0.4 else "filbert", load=rng.uniform(0.55, 1.0, m), body=0.9,
+                  pickup=0.15)  # fmt: skip
+    thin = ~broken & (high > 0.35 * tall) & (rng.random(n) < 0.10) & (noise(int(tall) + 23, x / 60, 0 * x, 2) > 0)
+    m = int(thin.sum())
+    easel.lay(x[thin], crest[thin], lie[thin], tall * rng.uniform(0.6, 2.0, m), np.full(m, max(tall * 0.08, 1.5)), np.tile(lch(86, 8, 180), (m, 1)),
+              brush="dry", load=0.7, opacity=0.75)  # fmt: skip
+    lace = broken & (rng.random(n) < 0.16)
+    m = int(lace.sum())
+    easel.lay(x[lace] + rng.normal(0, tall, m), crest[lace] + high[lace] * rng.uniform(1.2, 2.3, m), lie[lace] + rng.normal(0, 0.2, m), tall * rng.uniform(0.8, 2.4, m),
+              np.full(m, max(tall * 0.09, 1.5)), jitter(easel, np.tile(lch(86, 7, 190), (m, 1)), 2), brush="dry", load=0.6, opacity=0.8)  # fmt: skip
 
 
 def _rocks(easel: Easel) -> None:
@@ -144,9 +192,9 @@ def _rocks(easel: Easel) -> None:
                   jitter(easel, lab, 2, 1.2)[order], brush="flat", load=0.9, body=0.8, streak=3)  # fmt: skip
         m = 9
         glints(easel, x + rng.normal(0, wide * 0.4, m), y + tall * 0.10 + rng.uniform(0, tall * 0.2, m), rng.uniform(0.3, 0.8, m) * wide, lch(36, 9, 280), thick=0.12)
-    x, y = spread(easel, 110, (0, 690, WIDTH, HEIGHT))
+    x, y = spread(easel, 70, (0, 690, WIDTH, HEIGHT))
     off = y - easel.at(outline([(0, 640), (620, 640), (1180, 792), (1600, 930)], easel.x), x, np.minimum(y, HEIGHT - 1))
     keep = off > 70
     n = int(keep.sum())
-    size = rng.uniform(3, 9, n) * (0.4 + (y[keep] - 650) / 250)
+    size = 2.5 * np.exp(rng.normal(0.2, 0.55, n)) * (0.4 + (y[keep] - 650) / 250)
     easel.lay(x[keep], y[keep], rng.normal(0, 0.2, n), size * 2, size, jitter(easel, np.tile(lch(44, 12, 50), (n, 1)), 7, 2), brush="filbert", body=0.8)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 from brushwork import Easel
 from forms import Leaves, around, paint_sky, tree
-from studies import cover, lch, mix, noise, outline, ramp, spread, step
+from studies import cover, lch, mix, noise, outline, polygon, ramp, spread, step
 from waters import glints, lay_water, mirror, reeds
 
-WIDTH, HEIGHT, SHORE = 1600.0, 1000.0, 604.0
-SUN = (1010.0, 520.0)
+WIDTH, HEIGHT, SHORE = 1600.0, 1000.0, 664.0
+SUN = (1010.0, 578.0)
 
 
 def evening(easel: Easel) -> None:
@@ -43,11 +43,11 @@ def _sky(easel: Easel) -> None:
 
 
 def _far_bank(easel: Easel) -> None:
-    hill = outline([(0, 468), (240, 486), (560, 540), (900, 566), (1180, 552), (1420, 512), (1600, 500)], easel.x, 6, 140, 8)
+    hill = outline([(0, 540), (240, 556), (560, 606), (900, 628), (1180, 616), (1420, 582), (1600, 566)], easel.x, 6, 140, 8)
     glow = np.exp(-(((easel.x - SUN[0]) / 330) ** 2))
     plan = mix(np.broadcast_to(lch(48, 17, 312), easel.colour.shape), np.broadcast_to(lch(64, 36, 45), easel.colour.shape), 0.75 * glow)
     inside = step(-3, 3, easel.y - hill)
-    cover(easel, plan, -0.1, 22, ratio=2.6, density=4, where=inside, box=(0, 450, WIDTH, SHORE), amount=1.6, brush="filbert", wobble=0.3)
+    cover(easel, plan, -0.1, 22, ratio=2.6, density=4, where=inside, box=(0, 520, WIDTH, SHORE), amount=1.6, brush="filbert", wobble=0.3)
     rng = np.random.default_rng(3)
     x = -40.0
     while x < WIDTH + 40:
@@ -59,7 +59,7 @@ def _far_bank(easel: Easel) -> None:
              rise=0.5, holes=0.0, limbs=False, light=(np.sign(SUN[0] - x) * 0.6, -0.1, -0.1), amount=1.8)  # fmt: skip
         x += tall * rng.uniform(0.45, 0.95)
     leaf = Leaves(lch(14, 7, 330), lch(20, 9, 350), lch(30, 17, 30), lch(47, 36, 52))
-    for x, tall, wide, up, seed in ((120, 300, 190, 0.3, 31), (285, 420, 150, 0.75, 32), (395, 350, 128, 0.75, 33), (20, 230, 210, 0.2, 34), (505, 190, 150, 0.2, 35)):
+    for x, tall, wide, up, seed in ((110, 270, 200, 0.3, 31), (262, 395, 132, 0.75, 36), (352, 330, 112, 0.75, 33), (10, 215, 210, 0.2, 34), (455, 170, 150, 0.2, 35)):
         tree(easel, x, SHORE + 2, tall, wide, leaf, trunk=lch(13, 6, 330), seed=seed, clumps=18, upright=up, holes=0.2, rise=0.54,
              light=(0.75, -0.2, -0.1), amount=1.8)  # fmt: skip
     n = 90
@@ -75,7 +75,7 @@ def _river(easel: Easel) -> None:
     lay_water(easel, plan, SHORE + 3, amount=1.3)
     rng = easel.rng
     n = 130
-    y = SHORE + 10 + 300 * rng.random(n) ** 1.3
+    y = SHORE + 10 + 270 * rng.random(n) ** 1.3
     d = (y - SHORE) / (HEIGHT - SHORE)
     x = SUN[0] + rng.normal(0, 1, n) * (14 + 90 * d) + 10
     lab = mix(np.tile(lch(92, 42, 82), (n, 1)), np.tile(lch(74, 50, 58), (n, 1)), np.clip(d + rng.normal(0, 0.2, n), 0, 1))
@@ -86,7 +86,7 @@ def _river(easel: Easel) -> None:
 
 
 def _near_bank(easel: Easel) -> None:
-    edge = outline([(0, 838), (260, 872), (560, 930), (900, 975), (1100, 1004), (1600, 1010)], easel.x, 9, 90, 70)
+    edge = outline([(0, 862), (260, 892), (560, 940), (900, 982), (1100, 1006), (1600, 1012)], easel.x, 9, 90, 70)
     inside = step(-4, 5, easel.y - edge)
     plan = ramp((easel.y - edge) / 150, [(0, lch(27, 12, 50)), (0.5, lch(19, 9, 70)), (1, lch(13, 6, 60))])
     cover(easel, plan, 0.1, 26, ratio=2.6, density=4, where=inside, box=(0, 820, WIDTH, HEIGHT), amount=2.2, warm=1.4, wobble=0.3)
@@ -98,11 +98,23 @@ def _near_bank(easel: Easel) -> None:
     x, y = spread(easel, 14, (1360, 880, 1620, 1010))
     reeds(easel, x, y, np.full(len(x), 150.0), lch(17, 9, 60), seed=6, heads=lch(38, 24, 50), width=3.0)
     rng = easel.rng
-    n = 40  # a moored punt, dark on the light water
-    t = np.linspace(-1, 1, n)
-    easel.lay(690 + 92 * t, 838 + 7 * t**2 * -1.6 + rng.normal(0, 1.2, n), 0.03 * np.ones(n) - 0.12 * t, np.full(n, 34.0), np.full(n, 15.0),
-              np.tile(lch(17, 8, 40), (n, 1)) + rng.normal(0, 1.6, (n, 3)), brush="filbert", load=1.0)  # fmt: skip
-    easel.lay(690 + 90 * t, 829 - 11 * t**2, -0.14 * t, np.full(n, 24.0), np.full(n, 3.4), np.tile(lch(52, 34, 50), (n, 1)), brush="rigger")
-    easel.lay(np.array([770.0, 640.0]), np.array([815.0, 828.0]), np.array([-1.45, 0.02]), np.array([74.0, 40.0]), np.array([4.0, 5.0]),
-              np.tile(lch(15, 7, 40), (2, 1)), brush="rigger")  # fmt: skip
-    glints(easel, 690 + rng.normal(0, 60, 16), 858 + rng.uniform(0, 26, 16), rng.uniform(30, 90, 16), lch(24, 12, 20), thick=0.09, load=0.8)
+    _boat(easel, 700, 858)
+
+
+def _boat(easel: Easel, x: float, y: float) -> None:
+    """A rowing boat moored broadside: hull, the lit inside of its far board, a pole, its reflection."""
+    sheer = [(-98, -27), (-60, -17), (0, -12), (55, -14), (92, -22)]
+    hull = [(x + a, y + b) for a, b in (*sheer, (78, 6), (20, 13), (-50, 11), (-82, -2))]
+    inner = [(x + a, y + b) for a, b in ((-90, -25), (-40, -24), (20, -22), (84, -22), (55, -14), (0, -12), (-60, -17))]
+    rng = easel.rng
+    n = 22
+    glints(easel, x - 4 + rng.normal(0, 42, n), y + rng.uniform(10, 44, n), rng.uniform(30, 100, n), lch(23, 11, 330), thick=0.12, load=0.85)
+    for corners, note, lie in ((hull, lch(17, 8, 30), 0.03), (inner, lch(45, 30, 52), 0.0)):
+        easel.limit = polygon(easel, corners, 0.8)
+        cover(easel, np.broadcast_to(note, easel.colour.shape), lie, 9, ratio=3.5, density=6, box=(x - 104, y - 32, x + 100, y + 18),
+              amount=2.4, warm=1.2, wobble=0.08, body=0.7)  # fmt: skip
+    easel.limit = None
+    t = np.linspace(-0.9, 0.85, 9)
+    easel.lay(x + 95 * t, y - 12.5 - 12 * t**2, -0.22 * t, np.full(9, 30.0), np.full(9, 3.2), np.tile(lch(60, 38, 55), (9, 1)), brush="rigger", opacity=0.8)
+    easel.lay(np.array([x + 70, x - 20.0]), np.array([y - 52, y - 17.0]), np.array([-1.5, 0.05]), np.array([96.0, 34.0]), np.array([3.4, 6.0]),
+              np.tile(lch(16, 8, 40), (2, 1)), brush="rigger")  # fmt: skip

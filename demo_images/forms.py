@@ -108,6 +108,36 @@ def paint_sky(easel: Easel, sky: Field, lie: Field, horizon: float, widths: tupl
               brush=("flat", "filbert", "filbert")[min(k, 2)], streak=1.4, body=body, pickup=0.25, where=where)  # fmt: skip
 
 
+def _crown(rng: np.random.Generator, half_wide: float, half_tall: float, count: int,
+           upright: float, grounded: bool) -> tuple[Field, Field, Field, Field, Field, Field]:  # fmt: skip
+    """Clumps of a crown round (0, 0): x, y, radius (count,), and the x, y, radius of the lobe that each belongs to.
+
+    Lobes, then clumps on the lobes: a crown is a few big forms before it is many small ones, and sky shows between them.
+    """
+    size = np.sqrt(half_wide * half_tall)
+    lobes = max(3, round(count / 5)) if upright <= 0.5 else int(1.6 * half_tall / half_wide) + 3
+    if upright > 0.5:
+        rise = np.linspace(1, -1, lobes)
+        ly, lx = -rise * (half_tall - 0.55 * half_wide), rng.normal(0, 0.10, lobes) * half_wide
+        lr = half_wide * (0.98 - 0.52 * np.clip(rise, 0, 1) ** 1.8) * rng.uniform(0.88, 1.12, lobes)
+    else:
+        lr = size * rng.uniform(0.50, 0.70, lobes) * (3 / max(lobes, 2)) ** 0.22
+        turn = -np.pi / 2 + rng.normal(0, 0.35) + np.arange(lobes) * 2.39996 + rng.normal(0, 0.25, lobes)  # golden angle
+        ring = np.clip(np.sqrt((np.arange(lobes) + 0.5) / lobes) * rng.uniform(0.62, 0.82, lobes), 0.25, 1)
+        ring *= 0.72 if lobes == 3 else 1.0  # three lobes set wide would fall apart
+        lx, ly = ring * np.cos(turn) * half_wide, ring * np.sin(turn) * half_tall * 0.9
+    if grounded:
+        lx, ly, lr = np.append(lx, 0), np.append(ly, half_tall * 0.62), np.append(lr, 0.42 * size)
+        lobes += 1
+    count = max(count, 3 * lobes)
+    which = np.concatenate([np.arange(lobes), rng.integers(0, lobes, max(count - lobes, 0))])
+    angle, out = rng.uniform(0, 2 * np.pi, len(which)), np.sqrt(rng.random(len(which))) * 0.72
+    radius = lr[which] * rng.uniform(0.42, 0.68, len(which))
+    x = lx[which] + out * np.cos(angle) * lr[which]
+    y = ly[which] + out * np.sin(angle) * lr[which] * 0.85
+    return x, y, radius, lx[which], ly[which], lr[which]
+
+
 def tree(easel: Easel, x: float, base: float, height: float, width: float, leaves: Leaves, *, trunk: Field,
          seed: int, clumps: int = 14, dab: float = 1.0, rise: float = 0.60, holes: float = 0.1, upright: float = 0.0,
          light: tuple[float, float, float] = LIGHT, limbs: bool = True, amount: float = 2.4, thin: float = 1.0) -> None:  # fmt: skip
@@ -120,49 +150,40 @@ def tree(easel: Easel, x: float, base: float, height: float, width: float, leave
     behind = easel.colour.copy() if holes else None
     crown_x, crown_y = width / 2, height * min(rise, 1 - rise) * 1.06
     mid_y = base - height * rise
-    points = rng.normal(0, 0.46, (clumps * 6, 2))
-    points = points[np.hypot(*points.T) < 0.92]
-    chosen = [points[0]]
-    for p in points[1:]:
-        if min(np.hypot(*(p - q)) for q in chosen) > 0.95 / np.sqrt(clumps) and len(chosen) < clumps:
-            chosen.append(p)
-    at = np.array(chosen)
-    radius = width * (0.36 - 0.12 * np.hypot(*at.T)) * rng.uniform(0.7, 1.25, len(at)) * (10 / max(clumps, 10)) ** 0.3
-    cx, cy = x + at[:, 0] * crown_x, mid_y + at[:, 1] * crown_y
+    dx, dy, radius, lobe_x, lobe_y, lobe_r = _crown(rng, crown_x, crown_y, clumps, upright, not limbs)
+    cx, cy = x + dx, mid_y + dy
     mark = float(np.clip(height * 0.036, 3.0, 15)) * dab
     if limbs:
         _trunk(easel, rng, x, base, height, width, cx, cy, trunk)
-    n_each = np.maximum((2.6 * thin * (radius / mark) ** 2).astype(int), 5)
-    which = np.repeat(np.arange(len(at)), n_each)
+    which = np.repeat(np.arange(len(cx)), np.maximum((2.6 * thin * (radius / mark) ** 2).astype(int), 5))
     n = len(which)
-    reach = np.sqrt(rng.random(n)) * rng.normal(1.0, 0.14, n)
+    reach = np.sqrt(rng.random(n)) * rng.normal(1.0, 0.16, n)
     turn = rng.uniform(0, 2 * np.pi, n)
     nx, ny = reach * np.cos(turn), reach * np.sin(turn) * 0.85
     nz = np.sqrt(np.clip(1 - np.minimum(nx**2 + ny**2, 1), 0, 1))
-    gx, gy = (cx[which] + nx * radius[which] - x) / crown_x, (cy[which] + ny * radius[which] - mid_y) / crown_y
+    px, py = cx[which] + nx * radius[which], cy[which] + ny * radius[which]
     face = nx * light[0] + ny * light[1] + nz * light[2]
-    whole = gx * light[0] * 0.8 + gy * light[1] * 0.9
-    t = 0.85 * face + 0.42 * whole + rng.normal(0, 0.16, n) - 0.28
-    front = rng.normal(0, 0.35, len(at)) - np.hypot(at[:, 0], at[:, 1]) + 0.5 * at[:, 1]  # later clumps hang in front
+    lobe = ((px - x - lobe_x[which]) * light[0] + (py - mid_y - lobe_y[which]) * light[1]) / lobe_r[which]
+    whole = (px - x) / crown_x * light[0] * 0.8 + (py - mid_y) / crown_y * light[1] * 0.9
+    t = 0.58 * face + 0.42 * lobe + 0.36 * whole + rng.normal(0, 0.16, n) - 0.24
+    front = rng.normal(0, 0.35, len(cx)) - np.hypot(dx / crown_x, dy / crown_y) + 0.4 * dy / crown_y  # later hang in front
     rank = np.argsort(np.argsort(np.argsort(front))[which] * 0.42 + t * 3.2 + rng.normal(0, 0.5, n))
-    t, which, nx, ny, turn = t[rank], which[rank], nx[rank], ny[rank], turn[rank]
-    px = cx[which] + nx * radius[which]
-    py = cy[which] + ny * radius[which] + 0.06 * radius[which] * nx**2
+    t, which, turn, px, py = t[rank], which[rank], turn[rank], px[rank], py[rank]
     wide = mark * np.exp(rng.normal(0, 0.33, n)) * (1.15 - 0.35 * np.clip(t, -0.5, 1))
     lie = np.where(rng.random(n) < upright, np.pi / 2 + rng.normal(0, 0.25, n), turn + np.pi / 2 + rng.normal(0, 0.7, n))
     _mass(easel, rng, cx, cy, radius, mark, leaves)
     easel.lay(px, py, lie, wide * rng.uniform(1.2, 2.4, n), wide, jitter(easel, leaves.at(t), amount, 1.2),
               bend=rng.normal(0, 0.15, n) / wide, load=rng.uniform(0.5, 1.0, n), streak=2.6, body=0.6, brush="filbert")  # fmt: skip
-    _stray_leaves(easel, rng, x, mid_y, crown_x, crown_y, cx, cy, radius, mark, leaves)
+    _stray_leaves(easel, rng, x, mid_y, cx, cy, radius, mark, leaves)
     if behind is not None:
         _sky_holes(easel, rng, behind, cx, cy, radius, mark, int(holes * 14 * np.sqrt(clumps)))
 
 
 def _mass(easel, rng, cx, cy, radius, mark, leaves) -> None:  # type: ignore[no-untyped-def]
     """The shadow mass of a crown, scrubbed in with a broad brush before any leaf is thought of."""
-    k = np.repeat(np.arange(len(cx)), 7)
+    k = np.repeat(np.arange(len(cx)), 5)
     n = len(k)
-    px, py = cx[k] + rng.normal(0, 0.42, n) * radius[k], cy[k] + rng.normal(0.05, 0.38, n) * radius[k]
+    px, py = cx[k] + rng.normal(0, 0.34, n) * radius[k], cy[k] + rng.normal(0.1, 0.30, n) * radius[k]
     wide = np.maximum(radius[k] * rng.uniform(0.35, 0.6, n), mark)
     lab = leaves.at(rng.uniform(-0.8, -0.25, n))
     easel.lay(px, py, rng.uniform(0, np.pi, n), wide * 1.6, wide, jitter(easel, lab, 2.0, 1.0), load=0.85, body=0.3, brush="filbert")
@@ -198,7 +219,7 @@ def _trunk(easel, rng, x, base, height, width, cx, cy, trunk) -> None:  # type: 
               brush="rigger")  # fmt: skip
 
 
-def _stray_leaves(easel, rng, x, mid_y, crown_x, crown_y, cx, cy, radius, mark, leaves) -> None:  # type: ignore[no-untyped-def]
+def _stray_leaves(easel, rng, x, mid_y, cx, cy, radius, mark, leaves) -> None:  # type: ignore[no-untyped-def]
     """Small dabs that break the outline, so that the edge of the crown is lost here and there."""
     n = int(22 * np.sqrt(len(cx)))
     k = rng.integers(0, len(cx), n)

@@ -32,7 +32,7 @@ def _sky(easel: Easel) -> None:
 def _banks(easel: Easel) -> None:
     rng = np.random.default_rng(2)
     tones = (
-        (lch(83, 6, 265), SHORE - 6, 60, 0.42, (0, WIDTH)),
+        (lch(83, 6, 265), SHORE - 4, 70, 0.85, (0, WIDTH)),
         (lch(75, 8, 235), SHORE + 2, 96, 0.6, (760, WIDTH + 60)),
         (lch(68, 10, 200), SHORE + 10, 150, 0.8, (1130, WIDTH + 60)),
     )
@@ -58,22 +58,28 @@ def _channel(easel: Easel) -> None:
     plan = mix(plan, np.broadcast_to(lch(96, 8, 92), plan.shape), 0.55 * shine * (1 - 0.5 * near))
     plan[..., 0] -= 5 * near**1.5
     lay_water(easel, plan, SHORE + 8, amount=0.9, widths=(40, 22, 12))
+    rng = easel.rng
+    n = 60
+    d = rng.random(n) ** 1.4
+    lab = jitter(easel, np.tile(lch(98, 7, 92), (n, 1)), 0.8)
+    for i in range(n):
+        glints(easel, np.array([500 - 60 * d[i] + rng.normal(0, 40 + 120 * d[i])]), np.array([SHORE + 14 + 560 * d[i]]), np.array([16 + 60 * d[i] * rng.random()]), lab[i], thick=0.1)
 
 
 def _marsh(easel: Easel) -> None:
     """Tongues of reed bed and mud that step back into the picture from the right and the left."""
     beds = (
-        ([(0, 545), (180, 536), (330, 542), (440, 556), (1500, 700)], 26, lch(76, 15, 92), 440.0, False),
-        ([(700, 640), (900, 606), (1180, 586), (1500, 576)], 46, lch(71, 20, 88), 690.0, True),
-        ([(0, 790), (160, 768), (340, 790), (470, 830), (520, 850), (1500, 1000)], 66, lch(64, 21, 86), 500.0, False),
-        ([(820, 1130), (980, 1010), (1200, 950), (1500, 915)], 130, lch(57, 22, 82), 830.0, True),
+        ([(0, 545), (180, 536), (330, 542), (440, 556), (1500, 700)], 26, lch(80, 11, 92), 440.0, False),
+        ([(700, 640), (900, 606), (1180, 586), (1500, 576)], 46, lch(77, 15, 88), 690.0, True),
+        ([(0, 790), (160, 768), (340, 790), (470, 830), (520, 850), (1500, 1000)], 66, lch(71, 17, 84), 500.0, False),
+        ([(820, 1130), (980, 1010), (1200, 950), (1500, 915)], 130, lch(69, 16, 82), 830.0, True),
     )
     for k, (points, deep, note, limit, right) in enumerate(beds):
         edge = outline(points, easel.x, 5, 80, 30 + k)
         taper = np.clip((easel.x - limit) / 420, 0, 1) if right else np.clip((limit - easel.x) / 420, 0, 1)
         foot = edge + deep * (0.25 + 1.1 * taper) + 5 * noise(50 + k, easel.x / 70, 0 * easel.x, 3)
         inside = step(-4, 4, easel.y - edge) * step(4, -4, easel.y - foot) * (taper > 0.01)
-        low = mix(note, lch(70, 8, 60), 0.5) - np.float32([7, 0, 0])
+        low = mix(note, lch(72, 7, 320), 0.55) - np.float32([3, 0, 0])
         plan = mix(np.broadcast_to(note, easel.colour.shape), np.broadcast_to(low, easel.colour.shape), step(0.3, 1.0, (easel.y - edge) / np.maximum(foot - edge, 1)))
         cover(easel, plan, 0.03, 10 + deep * 0.12, ratio=2.8, density=4.5, where=inside, amount=1.8, warm=1.5, wobble=0.15, order="down",
               box=(0, min(p[1] for p in points) - 8, WIDTH, min(HEIGHT, max(p[1] for p in points) + deep * 2)))  # fmt: skip
@@ -87,7 +93,7 @@ def _marsh(easel: Easel) -> None:
         x, y = x[keep][order], y[keep][order]
         tall = deep * (0.55 + 0.5 * np.clip(noise(90 + k, x / 120, 0 * x, 2), -0.8, 1.4))
         reeds(easel, x, y, np.maximum(tall, 10), note + np.float32([2, 0, 0]), seed=k, width=1.2 + deep / 46, blades=8,
-              heads=lch(70, 20, 72) if deep > 60 else None)  # fmt: skip
+              heads=lch(74, 16, 70) if deep > 60 else None)  # fmt: skip
         n = 40
         x = easel.rng.uniform(limit, WIDTH, n) if right else easel.rng.uniform(0, limit, n)
         foot_y = easel.at(foot, x, np.full(n, 600.0))
@@ -108,8 +114,3 @@ def _posts(easel: Easel) -> None:
         t = rng.random(n)
         glints(easel, x + rng.normal(0, tall * 0.05, n) - lean * tall * t, y + 3 + t * tall * 0.9, tall * rng.uniform(0.12, 0.3, n), mix(note, lch(82, 7, 230), 0.35),
                thick=0.25, load=0.75)  # fmt: skip
-    n = 60
-    d = rng.random(n) ** 1.4
-    lab = jitter(easel, np.tile(lch(98, 7, 92), (n, 1)), 0.8)
-    for i in range(n):
-        glints(easel, np.array([500 - 60 * d[i] + rng.normal(0, 40 + 120 * d[i])]), np.array([SHORE + 14 + 560 * d[i]]), np.array([16 + 60 * d[i] * rng.random()]), lab[i], thick=0.1)

@@ -11,6 +11,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.cielab import lab_to_srgb8
+
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE))  # the files beside this one are not a package: the folder is shipped as data
 
@@ -37,23 +39,21 @@ class Scene:
 
 
 SCENES = (
-    Scene("tolvesk_01_ostermell_meadow.jpg", 1600, 1200, lch(70, 26, 75), lambda e: meadow.meadow(e, meadow.FIRST), 101),
-    Scene("tolvesk_02_ostermell_repaint.jpg", 1600, 1200, lch(62, 24, 62), lambda e: meadow.meadow(e, meadow.REPAINT), 102),
-    Scene("tolvesk_03_tussalund_snow.jpg", 1600, 1067, lch(72, 16, 50), winter.winter, 103),
+    Scene("tolvesk_01_ostermell_meadow.jpg", 1600, 1200, lch(74, 18, 80), lambda e: meadow.meadow(e, meadow.FIRST), 101),
+    Scene("tolvesk_02_ostermell_repaint.jpg", 1600, 1200, lch(64, 17, 60), lambda e: meadow.meadow(e, meadow.REPAINT), 102),
+    Scene("tolvesk_03_tussalund_snow.jpg", 1600, 1067, lch(76, 11, 40), winter.winter, 103),
     Scene("tolvesk_04_lirren_evening.jpg", 1600, 1000, lch(48, 30, 42), evening.evening, 104),
     Scene("tolvesk_05_orvalden_beeches.jpg", 1200, 1500, lch(58, 38, 68), woods.woods, 105),
-    Scene("tolvesk_06_skarrvind_ness.jpg", 1600, 900, lch(60, 20, 60), coast.coast, 106),
-    Scene("tolvesk_07_vellisund_haze.jpg", 1500, 1200, lch(84, 14, 70), haze.haze, 107),
+    Scene("tolvesk_06_skarrvind_ness.jpg", 1600, 900, lch(68, 12, 75), coast.coast, 106),
+    Scene("tolvesk_07_vellisund_haze.jpg", 1500, 1200, lch(86, 9, 70), haze.haze, 107),
 )
 
 
 def paint_scene(scene: Scene, scale: float = 1.0) -> NDArray[np.uint8]:
     """Paint a scene; returns sRGB (h, w, 3). ``scale`` is pixels per design unit."""
-    from skimage.color import lab2rgb
-
     easel = Easel(scene.width, scene.height, scale, tuple(scene.ground), scene.seed)
     scene.paint(easel)
-    return np.round(np.clip(lab2rgb(easel.finished()), 0, 1) * 255).astype(np.uint8)
+    return lab_to_srgb8(easel.finished())
 
 
 def main() -> None:

@@ -41,9 +41,15 @@ def lay_water(easel: Easel, plan: Field, shore: Field | float, mask: Field | Non
 def glints(easel: Easel, x: Field, y: Field, long: Field, lab: Field, *, thick: float = 0.16, load: float = 0.7) -> None:
     """Short level touches of light on water."""
     n = len(x)
-    wide = np.maximum(long * thick, 1.6)
-    easel.lay(x, y, easel.rng.normal(0, 0.03, n), long, wide, jitter(easel, np.broadcast_to(lab, (n, 3)), 1.5, 0.6),
-              load=easel.rng.uniform(load - 0.2, min(load + 0.2, 1), n), brush="filbert", body=0.9, pickup=0.1)  # fmt: skip
+    rng = easel.rng
+    wide = np.maximum(long * thick * rng.uniform(0.6, 1.3, n), 1.6)
+    lab = jitter(easel, np.broadcast_to(lab, (n, 3)), 1.5, 0.6)
+    dry = rng.random(n) < 0.5
+    for chosen, brush, dip in ((dry, "dry", load + 0.1), (~dry, "filbert", load)):
+        m = int(chosen.sum())
+        easel.lay(x[chosen], y[chosen], rng.normal(0, 0.03, m), long[chosen] * rng.uniform(0.7, 1.4, m), wide[chosen], lab[chosen],
+                  bend=rng.normal(0, 0.12, m) / long[chosen], load=rng.uniform(dip - 0.2, min(dip + 0.2, 1), m), brush=brush,
+                  body=0.9, pickup=0.1)  # fmt: skip
 
 
 def bare_tree(easel: Easel, x: float, base: float, height: float, note: Field, lit: Field, *, seed: int, lean: float = 0.0,
@@ -74,16 +80,18 @@ def bare_tree(easel: Easel, x: float, base: float, height: float, note: Field, l
         big = height * 0.05 * np.exp(rng.normal(0, 0.3, len(ends)))
         easel.lay(ends[:, 0], ends[:, 1], ends[:, 2], big * 2.2, big, jitter(easel, np.tile(haze, (len(ends), 1)), 2, 1.5),
                   brush="dry", load=0.45, opacity=0.55, body=0.2, pickup=0.4)  # fmt: skip
-    for rows in every:
+    for rows in map(_tapered, every):
         px, py, angle, long, wide, bend, level = rows.T
         n = len(rows)
         lie = angle + bend * 0.5
         mid_x, mid_y = px + np.cos(lie) * long / 2, py + np.sin(lie) * long / 2
         light = np.clip(level / levels, 0, 1)[:, None] * 0.25
         lab = mix(np.broadcast_to(note, (n, 3)), np.broadcast_to(haze if haze is not None else note, (n, 3)), light[:, 0])
-        fine = np.clip(wide, 1.3, None)
-        easel.lay(mid_x, mid_y, lie, long * 1.08, fine, jitter(easel, lab, 2.0, 1.0), bend=bend / long, brush="rigger",
-                  opacity=np.where(wide < 1.6, 0.72, opacity), load=np.where(wide < 2.5, 0.75, 0.95), body=0.5, pickup=0.1)  # fmt: skip
+        lab = jitter(easel, lab, 2.0, 1.0)
+        for chosen, brush, over in ((wide > 5, "flat", 1.12), (wide <= 5, "rigger", 1.10)):  # a round brush would pinch a trunk
+            easel.lay(mid_x[chosen], mid_y[chosen], lie[chosen], (long * over + 0.5 * wide)[chosen], np.clip(wide, 1.3, None)[chosen],
+                      lab[chosen], bend=(bend / long)[chosen], brush=brush, opacity=np.where(wide < 1.6, 0.72, opacity)[chosen],
+                      load=np.where(wide < 2.5, 0.75, 0.97)[chosen], body=0.5, pickup=0.1)  # fmt: skip
         bold = wide > 3.0
         if bold.any():
             m = int(bold.sum())
@@ -91,6 +99,20 @@ def bare_tree(easel: Easel, x: float, base: float, height: float, note: Field, l
             easel.lay(mid_x[bold] + off * np.abs(np.sin(lie[bold])), mid_y[bold] - np.abs(off * np.cos(lie[bold])), lie[bold],
                       long[bold] * 0.95, wide[bold] * 0.42, jitter(easel, np.tile(lit, (m, 1)), 3.0, 1.5), bend=bend[bold] / long[bold],
                       brush="dry", load=0.7, body=0.8)  # fmt: skip
+
+
+def _tapered(rows: Field) -> Field:
+    """Split thick limbs into pieces that narrow, so that a trunk does not step at its forks."""
+    thick = rows[rows[:, 4] > 5]
+    parts = [rows[rows[:, 4] <= 5]]
+    for k in range(3):
+        px, py, angle, long, wide, bend, level = thick.T
+        start = k / 3
+        lie = angle + bend * start
+        x = px + np.cos(angle + bend * start / 2) * long * start
+        y = py + np.sin(angle + bend * start / 2) * long * start
+        parts.append(np.column_stack([x, y, lie, long / 3, wide * (1 - 0.28 * start), bend / 3, level]))
+    return np.concatenate(parts)
 
 
 def reeds(easel: Easel, x: Field, y: Field, tall: Field, note: Field, *, seed: int, heads: Field | None = None,
@@ -107,8 +129,8 @@ def reeds(easel: Easel, x: Field, y: Field, tall: Field, note: Field, *, seed: i
     easel.lay(px + np.cos(lie) * h / 2, y[k] + np.sin(lie) * h / 2, lie, h, width * np.exp(rng.normal(0, 0.35, n)), lab,
               bend=bend / h, brush="rigger", load=rng.uniform(0.55, 1, n), body=0.6, pickup=0.2)  # fmt: skip
     if heads is not None:
-        pick = rng.random(n) < 0.3
+        pick = (rng.random(n) < 0.22) & (h > np.median(h))
         m = int(pick.sum())
         easel.lay(px[pick] + np.cos(lie[pick]) * h[pick], y[k][pick] + np.sin(lie[pick]) * h[pick], lie[pick] + 0.25,
-                  np.full(m, width * 6.5) * rng.uniform(0.7, 1.2, m), np.full(m, width * 2.0), jitter(easel, np.tile(heads, (m, 1)), 3, 1.5),
+                  width * rng.uniform(3.5, 7.0, m), width * rng.uniform(1.0, 1.9, m), jitter(easel, np.tile(heads, (m, 1)), 3, 1.5),
                   brush="dry", load=0.75, body=0.6)  # fmt: skip

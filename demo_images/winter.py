@@ -7,7 +7,7 @@ from brushwork import Easel, Field
 from forms import around, cottage, grass, ground_plane, paint_sky, shadow
 from scipy import ndimage
 from scipy.interpolate import PchipInterpolator
-from studies import cover, lch, mix, noise, outline, ramp, spread, step
+from studies import cover, jitter, lch, mix, noise, outline, ramp, spread, step
 from waters import bare_tree, glints
 
 WIDTH, HEIGHT, HORIZON = 1600.0, 1067.0, 408.0
@@ -34,21 +34,19 @@ def _sky(easel: Easel) -> None:
 
 
 def _far_woods(easel: Easel) -> None:
-    flat = 0 * easel.x
     far = outline([(0, 330), (350, 352), (700, 318), (1050, 344), (1350, 312), (1600, 330)], easel.x, 5, 150, 11)
     near = outline([(0, 372), (260, 352), (520, 380), (860, 362), (1120, 380), (1380, 350), (1600, 362)], easel.x, 9, 70, 12)
-    for ridge, note, low, width in ((far, lch(71, 11, 285), lch(78, 9, 300), 22), (near, lch(47, 11, 305), lch(58, 12, 290), 15)):
+    for ridge, note, low, width in ((far, lch(71, 11, 285), lch(79, 9, 320), 15), (near, lch(50, 11, 310), lch(62, 11, 295), 11)):
         plan = mix(np.broadcast_to(note, easel.colour.shape), np.broadcast_to(low, easel.colour.shape), step(-60, 0, easel.y - HORIZON))
         plan = plan + noise(int(width), easel.x / 46, easel.y / 30, 3)[..., None] * np.float32([2.4, 1.2, 1.8])
         inside = step(-3, 3, easel.y - ridge) * step(HORIZON + 10, HORIZON + 4, easel.y)
-        cover(easel, plan, np.pi / 2, width, ratio=2.0, density=3.6, where=inside, box=(0, 280, WIDTH, HORIZON + 10), wobble=0.3,
-              amount=1.8, brush="filbert", body=0.3)  # fmt: skip
+        cover(easel, plan, np.pi / 2, width, ratio=2.6, density=4.0, where=inside, box=(0, 280, WIDTH, HORIZON + 10), wobble=0.22,
+              amount=1.8, brush="dry", load=(0.7, 1.0), body=0.3)  # fmt: skip
     rng = easel.rng
     x = rng.uniform(0, WIDTH, 240)
     tall = rng.uniform(18, 52, 240) * (0.7 + 0.3 * np.sin(x / 120))
     easel.lay(x, HORIZON - tall / 2 + 3, -np.pi / 2 + rng.normal(0, 0.06, 240), tall, rng.uniform(1.4, 3.2, 240),
               np.tile(lch(38, 10, 310), (240, 1)) + rng.normal(0, 3, (240, 3)), brush="rigger", opacity=0.6)  # fmt: skip
-    del flat
 
 
 def _brook(easel: Easel) -> tuple[Field, Field]:
@@ -64,7 +62,7 @@ def _snow(easel: Easel, line: Field, half: Field) -> None:
     land = ground_plane(easel, HORIZON, 700)
     swell = noise(31, land.wx / 2.4, land.wz * 1.1, 3)
     turned = np.gradient(ndimage.gaussian_filter(swell, 6 * easel.scale), axis=1) * easel.scale * 160
-    lit = 0.15 + 0.75 * turned + 0.35 * swell - 0.55 * land.depth
+    lit = 0.28 + 0.50 * turned + 0.26 * swell - 0.62 * land.depth**1.5 + 0.30 * step(700, 200, easel.x) * land.depth
     plan = ramp(lit, [(-1.1, DEEP), (-0.35, BLUE), (0.15, HALF), (0.7, LIT)])
     off = (easel.x - line) / half
     bank = step(2.0, 1.0, np.abs(off)) * step(0.8, 1.0, np.abs(off))
@@ -114,6 +112,12 @@ def _near_things(easel: Easel, line: Field, half: Field) -> None:
         glints(easel, np.array([x]), np.array([y - tall]), np.array([tall * 0.2]), LIT, thick=0.4)
         easel.lay(np.array([x + tall * 0.9]), np.array([y + tall * 0.12]), np.array([0.14]), np.array([tall * 1.9]), np.array([tall * 0.1]),
                   BLUE[None], brush="filbert", load=0.8, opacity=0.8)  # fmt: skip
+    for lift in (0.62, 0.30):
+        t = np.repeat(np.linspace(0, 1, 8)[:-1], 2) + np.tile([0.035, 0.105], 7)
+        px = 60 + 500 * t
+        tall = 92 * (1 - 0.72 * t)
+        easel.lay(px, 850 - 500 * t * 0.62 - tall * lift + rng.normal(0, 1, 14), np.full(14, -0.555) + rng.normal(0, 0.03, 14), np.full(14, 50.0), tall * 0.055,
+                  jitter(easel, np.tile(lch(42, 11, 40), (14, 1)), 4, 1), brush="rigger", load=0.7)  # fmt: skip
     x, y = spread(easel, 90, (0, HORIZON + 130, WIDTH, HEIGHT))
     off = np.abs(x - easel.at(line, x, y)) / easel.at(half, x, y)
     keep = (off > 1.0) & (off < 1.9)

@@ -18,9 +18,9 @@ def woods(easel: Easel) -> None:
     _glow(easel)
     _far_trunks(easel)
     _floor(easel)
-    _canopy(easel, 260, (0, 60, WIDTH, 620), 15, 0.35, 0.35)
+    _canopy(easel, 120, 690, 12, 0.05, 5)
     _near_trunks(easel)
-    _canopy(easel, 900, (0, -10, WIDTH, 430), 21, 0.75, 0.8)
+    _canopy(easel, 80, 420, 17, 0.42, 8)
     _saplings(easel)
     _fallen_leaves(easel)
 
@@ -48,16 +48,23 @@ def _trunk(easel: Easel, x: float, foot: float, thick: float, lean: float, dark:
     y = foot - t * (foot + 60)
     sway = thick * 0.55 * np.sin(t * rng.uniform(2, 4) + rng.uniform(0, 6))
     px = x + lean * (foot - y) + sway
-    girth = thick * (1 - 0.38 * t) * (1 + 0.9 * np.exp(-t * 24))
+    girth = thick * (1 - 0.38 * t) * (1 + 0.45 * np.exp(-t * 16))
     lie = np.arctan2(np.gradient(y), np.gradient(px))
-    long = np.full(n, foot / n * 2.6)
+    long = np.full(n, foot / n * 2.6) * (1 - 0.5 * np.exp(-t * 20))
     for lane, note, share, brush in ((0.0, dark, 1.0, "flat"), (-0.30 * side, mix(dark, lch(44, 10, 285), 0.45), 0.36, "dry"),
                                      (0.06 * side, mix(dark, lit, 0.30), 0.5, "dry"), (0.34 * side, lit, 0.30, "dry")):  # fmt: skip
         lab = jitter(easel, np.tile(note, (n, 1)), 2.6, 1.6)
         keep = rng.random(n) < (1.0 if brush == "flat" else 0.8)
-        easel.lay((px + lane * girth)[keep], (y + rng.normal(0, thick * 0.3, n))[keep], (lie + rng.normal(0, 0.035, n))[keep], long[keep],
+        easel.lay((px + lane * girth)[keep], (y + rng.normal(0, thick * 0.3, n) * np.clip(t * 8, 0, 1) - 0.5 * long * np.exp(-t * 20))[keep], (lie + rng.normal(0, 0.035, n))[keep], long[keep],
                   (girth * share)[keep], lab[keep], brush=brush, load=0.95 if brush == "flat" else 0.72, body=0.7, streak=3.0, pickup=0.1)  # fmt: skip
-    m = int(thick / 3)
+    if thick > 25:  # roots and drifted leaves, so that the tree stands in the ground and not on it
+        m = int(thick / 2.5)
+        rx = x + rng.normal(0, 0.55, m) * thick
+        ry = foot + rng.normal(0.0, 0.07, m) * thick + 0.12 * np.abs(rx - x)
+        rl = thick * rng.uniform(0.25, 0.6, m)
+        easel.lay(rx, ry, np.sign(rx - x) * 0.35 + rng.normal(0, 0.2, m), rl, rl * 0.4,
+                  jitter(easel, mix(np.tile(dark, (m, 1)), np.tile(lch(42, 36, 54), (m, 1)), rng.random(m)), 3, 2), brush="filbert", body=0.7)  # fmt: skip
+    m = int(thick / 5)
     by = foot - rng.random(m) * foot
     bx = np.interp(foot - by, foot - y, px)
     easel.lay(bx + rng.normal(0, thick * 0.15, m), by, rng.normal(0, 0.2, m), thick * rng.uniform(0.2, 0.5, m), thick * rng.uniform(0.03, 0.07, m),
@@ -116,36 +123,41 @@ def _near_trunks(easel: Easel) -> None:
         shadow(easel, x - side * thick * 1.6, foot + thick * 0.3, thick * 5.0, thick * 0.9, shade, 0.75)
         _trunk(easel, x, foot, thick, lean, dark, lit, side, int(x))
         rng = np.random.default_rng(int(x) + 1)
-        for lift in rng.uniform(0.45, 0.9, 3):
+        for lift in rng.uniform(0.68, 0.95, 4):
             y = foot * (1 - lift)
             start = x + lean * (foot - y)
-            long = thick * rng.uniform(3.5, 6.5)
-            turn = -0.55 * np.sign(rng.normal()) * rng.uniform(0.4, 1.2)
-            lie = -np.pi / 2 + 1.15 * np.sign(turn) + 0.3 * turn
-            easel.lay(np.array([start + np.cos(lie) * long / 2]), np.array([y + np.sin(lie) * long / 2]), np.array([lie]), np.array([long]),
-                      np.array([thick * 0.22]), mix(dark, lit, 0.15)[None], bend=-0.5 * np.sign(turn) / long, brush="rigger", body=0.6)  # fmt: skip
+            long, way = thick * rng.uniform(2.2, 4.2), rng.choice([-1.0, 1.0])
+            lie = -np.pi / 2 + way * rng.uniform(0.55, 1.0)
+            middle = np.array([start + np.cos(lie) * long / 2]), np.array([y + np.sin(lie) * long / 2])
+            easel.lay(*middle, np.array([lie]), np.array([long]), np.array([thick * rng.uniform(0.10, 0.2)]), mix(dark, lit, 0.2)[None],
+                      bend=-0.35 * way / long, brush="rigger", body=0.6)  # fmt: skip
 
 
-def _canopy(easel: Easel, count: int, box: tuple[float, float, float, float], mark: float, near: float, fringe: float) -> None:
-    """Leaf masses hung from above in clusters, gold where the light comes through, dark rust against it."""
-    rng = easel.rng
-    leaf = Leaves(lch(22, 15, 52), lch(40, 36, 58), lch(60, 52, 70), lch(80, 56, 82))
-    clusters = max(count // 14, 10)
-    cx, cy = spread(easel, clusters, box)
-    drop = (cy - box[1]) / (box[3] - box[1])
-    keep = rng.random(clusters) < 1.05 - drop * (1.1 - 0.55 * np.abs(cx - GLADE[0]) / 600)
-    cx, cy = cx[keep], cy[keep]
-    k = np.repeat(np.arange(len(cx)), 22)
+def _canopy(easel: Easel, clusters: int, low: float, mark: float, dark: float, seed: int) -> None:
+    """Sprays of leaves hung from above, gold where light comes through, rust and umber against it.
+
+    They hang to ``low`` at the sides and leave the glade open; ``dark`` shifts them toward shade, as near sprays are.
+    """
+    rng = np.random.default_rng(seed)
+    leaf = Leaves(lch(21, 14, 50), lch(39, 34, 58), lch(60, 50, 71), lch(82, 54, 84))
+    cx, u = rng.uniform(-20, WIDTH + 20, clusters), rng.random(clusters)
+    side = np.clip(np.abs(cx - GLADE[0]) / 560, 0, 1)
+    cy = u**1.3 * low * (0.42 + 0.58 * side) - 20
+    each = 46
+    k = np.repeat(np.arange(clusters), each)
     n = len(k)
-    r = mark * rng.uniform(2.0, 5.0, len(cx))[k]
-    px, py = cx[k] + rng.normal(0, 0.62, n) * r * 1.4, cy[k] + rng.normal(0, 0.5, n) * r
-    far = np.hypot((px - GLADE[0]) / 480, (py - GLADE[1]) / 620)
-    t = 0.95 - 1.25 * far * (0.55 + near * 0.6) + rng.normal(0, 0.28, n) - 0.35 * (py - cy[k]) / r
-    order = np.argsort(t + rng.normal(0, 0.3, n))
-    wide = mark * np.exp(rng.normal(0, 0.35, n)) * 0.8
-    lie = rng.normal(0.5, 0.7, n) * rng.choice([-1, 1], n)
-    easel.lay(px[order], py[order], lie, wide * rng.uniform(1.3, 2.4, n), wide, jitter(easel, leaf.at(t), 3.0, 2.4)[order],
-              load=rng.uniform(0.5, 1, n), brush="filbert", body=0.65, streak=3.0)  # fmt: skip
+    lean = rng.normal(0, 0.35, clusters)  # each spray lies along its twig
+    along, across = rng.normal(0, 1, n), rng.normal(0, 0.42, n)
+    r = mark * rng.uniform(2.8, 6.0, clusters)[k]
+    px = cx[k] + r * (along * np.cos(lean[k]) - across * np.sin(lean[k]))
+    py = cy[k] + r * (along * np.sin(lean[k]) + across * np.cos(lean[k])) + 0.10 * r * along**2
+    far = np.hypot((px - GLADE[0]) / 430, (py - GLADE[1]) / 640)
+    t = 1.15 - 1.30 * far - dark + rng.normal(0, 0.24, n) + rng.normal(0, 0.22, clusters)[k] - 0.3 * across
+    rank = np.argsort(np.argsort(rng.random(clusters))[k] * (6.0 / clusters) + t)
+    wide = mark * np.exp(rng.normal(0, 0.38, n)) * 0.62
+    lie = lean[k] + rng.normal(0, 0.55, n)
+    easel.lay(px[rank], py[rank], lie[rank], (wide * rng.uniform(1.4, 2.5, n))[rank], wide[rank], jitter(easel, leaf.at(t), 2.6, 2.2)[rank],
+              load=rng.uniform(0.5, 1, n), brush="filbert", body=0.65, streak=2.6)  # fmt: skip
 
 
 def _saplings(easel: Easel) -> None:
