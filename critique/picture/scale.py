@@ -35,9 +35,18 @@ def area_average(linear: Float, long_edge: int) -> Float:
 
 def average_of_rows(rows: Rows, height: int, width: int, long_edge: int) -> Float:
     """``area_average`` of a picture that is given a few rows at a time, so that it never lies in memory as floats."""
+    from threadpoolctl import threadpool_limits
+
     new_height, new_width = scaled_size(height, width, long_edge)
     if (new_height, new_width) == (height, width):
         return _whole(rows, height, width)
+    # One thread: these products are too small to share out, and the last bits would depend on how many share them.
+    with threadpool_limits(limits=1, user_api="blas"):
+        return _scaled(rows, (height, width), (new_height, new_width))
+
+
+def _scaled(rows: Rows, size: tuple[int, int], new_size: tuple[int, int]) -> Float:
+    (height, width), (new_height, new_width) = size, new_size
     blocks = _blocks(height, new_height)
     strip_step = max(1, int(STRIP_BYTES / _row_bytes(width) / (height / new_height) / BLOCK))
     wide_step = max(1, int(NARROW_BYTES / _row_bytes(width) / BLOCK)) * BLOCK

@@ -1,5 +1,10 @@
 """Scaling down gives the exact mean of the light that falls on each new pixel."""
 
+import hashlib
+import os
+import subprocess
+import sys
+
 import numpy as np
 import pytest
 
@@ -54,3 +59,22 @@ def test_even_light_stays_even():
 def test_mirrored_picture_gives_the_mirrored_average():
     light = np.random.default_rng(5).random((301, 457, 3), dtype=np.float32)
     assert np.abs(area_average(light[:, ::-1], 100)[:, ::-1] - area_average(light, 100)).max() < 1e-6
+
+
+_DIGEST = """
+import hashlib, numpy as np
+from critique.picture.scale import area_average
+light = np.random.default_rng(0).random((1500, 2100, 3), dtype=np.float32)
+print(hashlib.sha256(area_average(light, 1600).tobytes()).hexdigest())
+"""
+
+
+def test_last_bit_does_not_depend_on_how_many_threads_compute():
+    digests = {
+        subprocess.check_output(
+            [sys.executable, "-c", _DIGEST], env=os.environ | {"OMP_NUM_THREADS": threads}, text=True
+        )
+        for threads in ("1", "2", "4")
+    }
+    assert len(digests) == 1
+    assert len(digests.pop().strip()) == hashlib.sha256().digest_size * 2
