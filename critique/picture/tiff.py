@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.errors import UnreadablePicture
+from critique.picture.files import printable_name
 from critique.picture.limits import check_size
 from critique.picture.samples import Array, Samples
 
@@ -61,7 +62,7 @@ def tiff_samples(path: Path) -> Samples:
         photometric = getattr(page.photometric, "name", str(page.photometric))
         if photometric not in ("RGB", "MINISBLACK", "MINISWHITE"):
             raise UnsupportedTiff(f"{photometric} of {page.bitspersample} bits")
-        check_size(int(page.imagewidth), int(page.imagelength), path.name)
+        check_size(int(page.imagewidth), int(page.imagelength), printable_name(path))
         try:
             stored = page.asarray()
         except (ValueError, KeyError) as error:  # a compression that needs a package that is not installed
