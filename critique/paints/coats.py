@@ -3,6 +3,7 @@
 [P. Kubelka, J. Opt. Soc. Am. 38(5), 1948; stacked layers: Kubelka, J. Opt. Soc. Am. 44(4), 1954]
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
@@ -49,9 +50,16 @@ def over(reflectance: ArrayLike, transmittance: ArrayLike, ground: ArrayLike) ->
 @cache
 def _full_coat(white: Paint) -> float:
     """Thickness, in the inverse of the unit of K and S, at which a white reaches ``FULL_COAT_COVER``."""
-    from scipy.optimize import brentq
+    return _first_reaching(FULL_COAT_COVER, lambda X: _contrast(white.K, white.S, X), 1e3)
 
-    return float(brentq(lambda X: _contrast(white.K, white.S, X) - FULL_COAT_COVER, 1e-3, 1e3))
+
+def _first_reaching(level: float, ratio: Callable[[float], float], most: float) -> float:
+    """Thickness at which a contrast ratio reaches a level: it rises with thickness, so halving finds the one place."""
+    low, high = 0.0, most
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (low, middle) if ratio(middle) >= level else (middle, high)
+    return high
 
 
 def _contrast(K: Spectrum, S: Spectrum, X: float) -> float:
@@ -114,13 +122,9 @@ def hiding(paint: Paint) -> Hiding:
 
 
 def _coats_to_hide(paint: Paint) -> float:
-    low, high = 1e-3, MOST_COATS
-    if contrast_ratio(paint, high) < HIDES:
+    if contrast_ratio(paint, MOST_COATS) < HIDES:
         return float("nan")
-    for _ in range(40):  # the ratio rises with thickness, so halving finds the one place where it crosses
-        middle = (low + high) / 2
-        low, high = (low, middle) if contrast_ratio(paint, middle) >= HIDES else (middle, high)
-    return high
+    return _first_reaching(HIDES, lambda coats: contrast_ratio(paint, coats), MOST_COATS)
 
 
 def opacity_word(paint: Paint) -> str:

@@ -254,3 +254,21 @@ def relative_to_white(spots: ArrayLike, photographed_white: ArrayLike, white: Pa
         raise PaintError(f"the white spot is only L* {float(seen[0]):.0f}: mark a white that is well lit")
     gain = lab_to_linear(paint_lab(white)) / lab_to_linear(seen)
     return np.asarray(linear_to_lab(np.maximum(lab_to_linear(spots) * gain, 0)), dtype=np.float64)
+
+
+def dabs_from_photograph(
+    lab: ArrayLike,
+    masstone: tuple[float, float],
+    tint: tuple[float, float],
+    white_spot: tuple[float, float],
+    white: Paint,
+    white_parts: float = USUAL_WHITE_PARTS,
+) -> list[Dab]:
+    """Two dabs from spots marked in a photograph that also shows the white they were mixed with.
+
+    ``lab`` is the picture's (height, width, 3); spots are (x, y) in fractions of width and height from the top left.
+    """
+    seen_white = spot_lab(lab, *white_spot)
+    spots = np.stack([spot_lab(lab, *masstone), spot_lab(lab, *tint)])
+    true = relative_to_white(spots, seen_white, white).tolist()
+    return [Dab((L, a, b), parts) for (L, a, b), parts in zip(true, (0.0, white_parts), strict=True)]

@@ -8,7 +8,7 @@ import pytest
 from critique.errors import PaintError
 from critique.paints.box import find_paint
 from critique.paints.catalogue import measured_colours, titanium_white
-from critique.paints.dabs import Dab, paint_from_dabs, relative_to_white, spot_lab
+from critique.paints.dabs import Dab, dabs_from_photograph, paint_from_dabs, relative_to_white, spot_lab
 from critique.paints.kubelka_munk import mixture_lab, paint_lab
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
@@ -123,3 +123,12 @@ def test_a_spot_outside_the_picture_or_a_black_white_is_refused():
         spot_lab(np.zeros((5, 5, 3)), 1.2, 0.5)
     with pytest.raises(PaintError, match="well lit"):
         relative_to_white([30, 0, 0], [20, 0, 0], titanium_white())
+
+
+def test_a_photograph_of_three_spots_gives_the_paint():
+    paint, white = find_paint("PR254"), titanium_white()
+    linear = lab_to_linear(np.stack([dab(paint).lab, dab(paint, 10).lab, paint_lab(white)]))
+    photograph = np.repeat(np.repeat(linear_to_lab(linear * [0.9, 0.85, 0.7])[None], 40, axis=0), 40, axis=1)
+    spots = dabs_from_photograph(photograph, (1 / 6, 0.5), (0.5, 0.5), (5 / 6, 0.5), white)
+    own = paint_from_dabs("own red", spots, white, measured_colours())
+    assert delta_e_2000(mixture_lab([1, 4], [own, white]), mixture_lab([1, 4], [paint, white])) < 1.5
