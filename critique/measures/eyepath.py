@@ -21,7 +21,9 @@ SALIENCE_LONG_EDGE = 200  # px; spots of a hundredth of the picture are two pixe
 CORNER_FAVOUR = 0.6
 MOST_PLACES = 3
 APART = 0.2  # of the long edge: two focal places are two when farther apart than this
-RIVAL = 0.75  # of the strength of the first place, from which a second one competes with it; chosen by eye
+RIVAL = (
+    0.92  # of the strength of the first place, from which a second competes with it: so in a quarter of 76 landscapes
+)
 GATHERED = 0.08  # of the long edge: a focal place is the middle of what stands out within this
 
 CORNER = 0.2  # of the width and height that a corner takes; common practice, no source
@@ -127,7 +129,7 @@ def measure_eyepath(picture: Picture) -> EyePath:
     places = _focal_places(caught.total)
     focus = places[0]
     size = (lab.shape[1], lab.shape[0])
-    interior, border, corners = _frame_values(value)
+    interior, border, corners = _frame_values(picture.lab[..., 0])
     pulls = sorted(_pulls(caught, value, interior), key=lambda pull: -pull.strength)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
     return EyePath(
@@ -184,8 +186,9 @@ def _distance(place: FocalPlace, marks: tuple[tuple[float, float], ...], size: t
     return float(away / np.hypot(width / 2, height / 2))
 
 
-def _frame_values(value: Float) -> tuple[float, float, tuple[float, float, float, float]]:
+def _frame_values(lightness: Float) -> tuple[float, float, tuple[float, float, float, float]]:
     """Mean value of the interior, of the border, and of the corners."""
+    value = lightness / np.float32(10)
     height, width = value.shape
     high, wide = max(1, round(BORDER * height)), max(1, round(BORDER * width))
     inside = value[high : height - high, wide : width - wide]

@@ -57,10 +57,10 @@ def long_lines(lab: Float) -> tuple[Segment, ...]:
     free = np.ones(len(edges.x), dtype=bool)
     found: list[Segment] = []
     for angle, offset in _strongest_lines(edges, centre, long_edge):
-        if len(found) == MOST_LINES:
-            break
-        segment, used = _run_along(edges, free, centre, angle, offset, long_edge)
-        if segment is not None:
+        while len(found) < MOST_LINES:  # several runs may lie on one course, with a ship or a tree between them
+            segment, used = _run_along(edges, free, centre, angle, offset, long_edge)
+            if segment is None:
+                break
             found.append(segment)
             free &= ~used
     return tuple(sorted(found, key=lambda segment: -segment.length))
