@@ -128,8 +128,8 @@ class Easel:
     ) -> None:
         """Lay strokes one after another, in the order given.
 
-        ``x``, ``y`` are the middles (n,); ``angle`` in radians; ``bend`` curvature per unit; ``streak`` the spread in L*
-        (n,) or in L*a*b* (n, 3) between bristles; ``load`` 0 dry to 1 full; ``pickup`` the share of wet paint taken up.
+        ``x``, ``y`` are the middles (n,); ``angle`` in radians; ``bend`` curvature per unit; ``streak`` how far
+        bristles differ, in L* (n,) or in L*a*b* (n, 3); ``load`` 0 dry to 1 full; ``pickup`` the share of wet paint taken up.
         """
         n = len(x)
         if n == 0:
@@ -137,7 +137,9 @@ class Easel:
         spread = np.asarray(streak, np.float32)
         if spread.ndim < 2:
             spread = np.broadcast_to(spread.reshape(-1, 1), (n, 1)) * np.float32([1.0, 0.25, 0.6])
-        columns = [np.broadcast_to(np.asarray(a, np.float64), (n,)) for a in (x, y, angle, length, width, bend, load, opacity)]
+        columns = [
+            np.broadcast_to(np.asarray(a, np.float64), (n,)) for a in (x, y, angle, length, width, bend, load, opacity)
+        ]
         table = np.stack(columns, axis=1)
         table[:, [0, 1, 3, 4]] *= self.scale
         table[:, 5] /= self.scale
@@ -147,8 +149,18 @@ class Easel:
         for i in range(n):
             self._stroke(table[i], np.asarray(lab[i], np.float32), spread[i], levels, variant[i], flip[i], body, pickup)
 
-    def _stroke(self, row, lab, spread, levels, variant, flip, body, pickup) -> None:  # type: ignore[no-untyped-def]
-        """Blend one stroke into colour and relief; ``row`` is x, y, angle, length, width, bend, load, opacity in pixels."""
+    def _stroke(
+        self,
+        row: NDArray[np.float64],
+        lab: Field,
+        spread: Field,
+        levels: list[tuple[Field, Field, Field]],
+        variant: int,
+        flip: bool,
+        body: float,
+        pickup: float,
+    ) -> None:
+        """Blend one stroke in; ``row`` is x, y, angle, length, width, bend, load, opacity in pixels."""
         cx, cy, angle, length, width, bend, load, opacity = row
         width = max(width, 1.0)
         length = max(length, width)
@@ -200,5 +212,7 @@ class Easel:
         slope_y, slope_x = np.gradient(depth * self.scale)
         shade = np.tanh((slope_x * 0.6 + slope_y * 0.8) * 1.1)
         lab = self.colour.copy()
-        lab[..., 0] = np.clip(lab[..., 0] * (1 + shade * RELIEF_LIGHTNESS / 70) + shade * RELIEF_LIGHTNESS * 0.45, 2, 99)
+        lab[..., 0] = np.clip(
+            lab[..., 0] * (1 + shade * RELIEF_LIGHTNESS / 70) + shade * RELIEF_LIGHTNESS * 0.45, 2, 99
+        )
         return lab

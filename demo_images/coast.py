@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 from brushwork import Easel, Field
-from forms import around, clouds, paint_sky
 from scipy import ndimage
+from skies import around, clouds, paint_sky
 from studies import cover, jitter, lch, mix, noise, outline, ramp, spread, step
+from surf import surf
 from waters import glints
 
 WIDTH, HEIGHT, SEA = 1600.0, 900.0, 352.0
@@ -19,22 +20,39 @@ def coast(easel: Easel) -> None:
     beach = _sea(easel)
     _beach(easel, beach)
     _near_head(easel)
-    _surf(easel, beach)
+    surf(easel, beach, SEA)
     _rocks(easel)
 
 
 def _sky(easel: Easel) -> None:
-    sky = ramp(easel.y / SEA, [(0, lch(58, 21, 258)), (0.45, lch(71, 15, 250)), (0.85, lch(84, 8, 225)), (1, lch(88, 7, 110))])
+    sky = ramp(
+        easel.y / SEA, [(0, lch(58, 21, 258)), (0.45, lch(71, 15, 250)), (0.85, lch(84, 8, 225)), (1, lch(88, 7, 110))]
+    )
     notes = (lch(95, 6, 85), lch(82, 5, 280), lch(66, 9, 275))
-    clouds(easel, sky, [(1180, 300, 980, 250), (1560, 180, 520, 170), (560, 150, 480, 110), (800, 335, 760, 80)], notes, 12)
-    rain = step(0.1, 0.9, noise(8, (easel.x + 0.35 * easel.y) / 120, easel.y / 900, 2)) * np.exp(-(((easel.x - 1330) / 170) ** 2)) * step(160, 300, easel.y)
+    clouds(
+        easel, sky, [(1180, 300, 980, 250), (1560, 180, 520, 170), (560, 150, 480, 110), (800, 335, 760, 80)], notes, 12
+    )
+    rain = (
+        step(0.1, 0.9, noise(8, (easel.x + 0.35 * easel.y) / 120, easel.y / 900, 2))
+        * np.exp(-(((easel.x - 1330) / 170) ** 2))
+        * step(160, 300, easel.y)
+    )
     sky = mix(sky, np.broadcast_to(lch(69, 9, 268), sky.shape), 0.5 * rain)
     paint_sky(easel, sky, around(sky[..., 0], 13 * easel.scale, -0.15), SEA, widths=(62, 36, 20), amount=1.2)
 
 
-def _cliff(easel: Easel, top: Field, foot: Field, notes: tuple[Field, Field, Field], turf: tuple[Field, Field], width: float, seed: int,
-           relief: float, box: tuple[float, float, float, float]) -> None:  # fmt: skip
-    """A rock face: fractured planes lit from the left or turned away, turf on the shoulder, strokes down the fall of the rock."""
+def _cliff(
+    easel: Easel,
+    top: Field,
+    foot: Field,
+    notes: tuple[Field, Field, Field],
+    turf: tuple[Field, Field],
+    width: float,
+    seed: int,
+    relief: float,
+    box: tuple[float, float, float, float],
+) -> None:
+    """A rock face: planes lit from the left or turned away, turf on the shoulder, strokes down the fall of the rock."""
     tall = np.maximum(foot - top, 1)
     v = np.clip((easel.y - top) / tall, 0, 1)
     inside = ((easel.y > top) & (easel.y < foot)).astype(np.float32)
@@ -44,30 +62,92 @@ def _cliff(easel: Easel, top: Field, foot: Field, notes: tuple[Field, Field, Fie
     lit = 0.55 * face + 0.30 * ledge + 0.30 * crag - 0.55 * step(0.55, 1.0, v) + 0.12
     plan = ramp(lit, [(-0.9, notes[0]), (0.0, notes[1]), (0.75, notes[2])])
     shoulder = step(0.30, 0.12, v + 0.10 * crag)
-    grass = mix(np.broadcast_to(turf[0], plan.shape), np.broadcast_to(turf[1], plan.shape), step(-0.8, 1.0, ledge + 0.5 * crag))
+    grass = mix(
+        np.broadcast_to(turf[0], plan.shape), np.broadcast_to(turf[1], plan.shape), step(-0.8, 1.0, ledge + 0.5 * crag)
+    )
     plan = mix(plan, grass, shoulder)
     slope = np.arctan(np.gradient(top, axis=1) * easel.scale)
     lie = np.where(shoulder > 0.5, slope, np.pi / 2 + 0.28 + 0.35 * crag * 0.4).astype(np.float32)
     easel.limit = ndimage.gaussian_filter(inside, 1.1 * easel.scale)
     for k, w in enumerate((width, width * 0.55, width * 0.32)):
-        cover(easel, plan, lie, w, ratio=2.3, density=(4, 2.2, 1.8)[k], where=inside, differs=(0, 4, 5)[k], amount=2.2, warm=1.3, wobble=0.28,
-              box=box, order="lights last" if k else "shuffled", brush="flat", load=(0.8, 1) if k == 0 else (0.5, 0.95), body=0.7, streak=3.0)  # fmt: skip
+        cover(
+            easel,
+            plan,
+            lie,
+            w,
+            ratio=2.3,
+            density=(4, 2.2, 1.8)[k],
+            where=inside,
+            differs=(0, 4, 5)[k],
+            amount=2.2,
+            warm=1.3,
+            wobble=0.28,
+            box=box,
+            order="lights last" if k else "shuffled",
+            brush="flat",
+            load=(0.8, 1) if k == 0 else (0.5, 0.95),
+            body=0.7,
+            streak=3.0,
+        )
     easel.limit = None
 
 
 def _far_head(easel: Easel) -> None:
     base = np.full_like(easel.x, SEA + 1)
-    top = outline([(0, 205), (280, 232), (520, 262), (760, 300), (900, 318), (985, 330), (1020, 352), (1600, 356)], easel.x, 3.5, 90, 3)
-    _cliff(easel, top, base, (lch(58, 11, 275), lch(67, 9, 285), lch(77, 10, 70)), (lch(64, 12, 150), lch(72, 16, 105)), 20, 31, 60, (0, 190, 1040, SEA + 4))
-    top = outline([(0, 110), (180, 138), (370, 196), (520, 240), (640, 280), (730, 318), (775, 366), (1600, 400)], easel.x, 4, 80, 5)
+    top = outline(
+        [(0, 205), (280, 232), (520, 262), (760, 300), (900, 318), (985, 330), (1020, 352), (1600, 356)],
+        easel.x,
+        3.5,
+        90,
+        3,
+    )
+    _cliff(
+        easel,
+        top,
+        base,
+        (lch(58, 11, 275), lch(67, 9, 285), lch(77, 10, 70)),
+        (lch(64, 12, 150), lch(72, 16, 105)),
+        20,
+        31,
+        60,
+        (0, 190, 1040, SEA + 4),
+    )
+    top = outline(
+        [(0, 110), (180, 138), (370, 196), (520, 240), (640, 280), (730, 318), (775, 366), (1600, 400)],
+        easel.x,
+        4,
+        80,
+        5,
+    )
     base = np.full_like(easel.x, SEA + 14)
-    _cliff(easel, top, base, (lch(44, 12, 285), lch(56, 10, 320), lch(74, 18, 74)), (lch(52, 17, 125), lch(64, 25, 100)), 26, 41, 64, (0, 90, 800, SEA + 16))
+    _cliff(
+        easel,
+        top,
+        base,
+        (lch(44, 12, 285), lch(56, 10, 320), lch(74, 18, 74)),
+        (lch(52, 17, 125), lch(64, 25, 100)),
+        26,
+        41,
+        64,
+        (0, 90, 800, SEA + 16),
+    )
 
 
 def _sea(easel: Easel) -> Field:
-    beach = outline([(0, 640), (300, 612), (620, 640), (900, 702), (1180, 792), (1400, 872), (1600, 930)], easel.x, 7, 130, 16)
+    beach = outline(
+        [(0, 640), (300, 612), (620, 640), (900, 702), (1180, 792), (1400, 872), (1600, 930)], easel.x, 7, 130, 16
+    )
     d = np.clip((easel.y - SEA) / (beach - SEA), 0, 1.2)
-    plan = ramp(d, [(0, lch(55, 18, 252)), (0.12, lch(50, 19, 240)), (0.4, lch(55, 19, 215)), (0.72, lch(65, 16, 195)), (1, lch(78, 10, 150))])
+    plan = ramp(
+        d,
+        [
+            (0, lch(55, 18, 252)),
+            (0.12, lch(50, 19, 240)),
+            (0.4, lch(55, 19, 215)),
+            (0.72, lch(65, 16, 195)),
+            (1, lch(78, 10, 150)),
+        ],
+    )
     light = step(0.3, 1.2, noise(17, easel.x / 420, (easel.y - SEA) / (10 + 60 * d), 2))
     plan = mix(plan, np.broadcast_to(lch(72, 14, 205), plan.shape), 0.5 * light)
     chop = noise(18, easel.x / (30 + 130 * d), (easel.y - SEA) / (3 + 16 * d), 3)
@@ -76,9 +156,25 @@ def _sea(easel: Easel) -> Field:
     size = np.clip(0.2 + 0.75 * d, 0.2, 1).astype(np.float32)
     where = step(-1, 2, easel.y - SEA) * step(14, -2, easel.y - beach)
     for k, width in enumerate((38, 20, 11)):
-        cover(easel, plan, lie, width, ratio=(3.4, 4, 4.5)[k], density=(4, 2, 1.6)[k], where=where, size=size, box=(0, SEA, WIDTH, HEIGHT),
-              differs=(0, 2.5, 3.5)[k], amount=1.6, warm=1.0, wobble=0.07, order="down", load=(0.7, 1) if k == 0 else (0.4, 0.9), body=0.5,
-              brush="flat" if k == 0 else "filbert")  # fmt: skip
+        cover(
+            easel,
+            plan,
+            lie,
+            width,
+            ratio=(3.4, 4, 4.5)[k],
+            density=(4, 2, 1.6)[k],
+            where=where,
+            size=size,
+            box=(0, SEA, WIDTH, HEIGHT),
+            differs=(0, 2.5, 3.5)[k],
+            amount=1.6,
+            warm=1.0,
+            wobble=0.07,
+            order="down",
+            load=(0.7, 1) if k == 0 else (0.4, 0.9),
+            body=0.5,
+            brush="flat" if k == 0 else "filbert",
+        )
     return beach
 
 
@@ -92,95 +188,63 @@ def _beach(easel: Easel, beach: Field) -> None:
     corner = np.hypot((easel.x - 700) / 900, (easel.y - 560) / 420)
     plan[..., 0] -= 10 * step(0.55, 1.2, corner)
     where = step(-6, 6, easel.y - beach)
-    lie = np.arctan(np.gradient(ndimage.gaussian_filter(beach, (0, 20 * easel.scale)), axis=1) * easel.scale).astype(np.float32)
+    lie = np.arctan(np.gradient(ndimage.gaussian_filter(beach, (0, 20 * easel.scale)), axis=1) * easel.scale).astype(
+        np.float32
+    )
     for k, width in enumerate((46, 26, 14)):
-        cover(easel, plan, lie, width, ratio=(3.4, 3.6, 4)[k], density=(4, 2, 1.4)[k], where=where, box=(0, 590, WIDTH, HEIGHT), differs=(0, 2.5, 3.5)[k],
-              amount=1.5, warm=1.2, wobble=0.08, order="down", load=(0.7, 1) if k == 0 else (0.4, 0.9), body=0.45)  # fmt: skip
+        cover(
+            easel,
+            plan,
+            lie,
+            width,
+            ratio=(3.4, 3.6, 4)[k],
+            density=(4, 2, 1.4)[k],
+            where=where,
+            box=(0, 590, WIDTH, HEIGHT),
+            differs=(0, 2.5, 3.5)[k],
+            amount=1.5,
+            warm=1.2,
+            wobble=0.08,
+            order="down",
+            load=(0.7, 1) if k == 0 else (0.4, 0.9),
+            body=0.45,
+        )
 
 
 def _near_head(easel: Easel) -> None:
-    top = outline([(0, 10), (110, 44), (240, 128), (330, 218), (400, 300), (462, 400), (520, 500), (560, 566), (1600, 620)], easel.x, 10, 46, 9)
+    top = outline(
+        [(0, 10), (110, 44), (240, 128), (330, 218), (400, 300), (462, 400), (520, 500), (560, 566), (1600, 620)],
+        easel.x,
+        10,
+        46,
+        9,
+    )
     foot = outline([(0, 668), (200, 642), (380, 600), (470, 580), (560, 566), (1600, 560)], easel.x, 7, 40, 14)
-    _cliff(easel, top, foot, (lch(24, 11, 310), lch(45, 15, 45), lch(75, 26, 73)), (lch(36, 20, 108), lch(60, 34, 94)), 36, 51, 84, (0, 0, 600, 690))
-
-
-def _surf(easel: Easel, beach: Field) -> None:
-    """Breakers from far to near, the swash on the sand, spray at the foot of the headland."""
-    rng = np.random.default_rng(77)
-    for share, tall, gap, start in ((0.16, 3.5, 0.9, 620), (0.30, 8, 0.75, 840), (0.45, 15, 0.45, 700), (0.63, 25, 0.15, 610), (0.84, 36, -0.25, 590)):
-        _breaker(easel, rng, beach, share, tall, gap, start)
-    x = np.arange(180, 1560, 5.0)
-    x = x[(x < 330) | (x > 560) | (rng.random(len(x)) < 0.4)]
-    for off, thick, chance in ((-5, 7, 0.9), (-22, 4, 0.45), (-40, 3, 0.3), (9, 3, 0.35)):
-        keep = rng.random(len(x)) < chance * (0.55 + 0.45 * np.sign(noise(int(abs(off)), x / 90, 0 * x, 2) + 0.4))
-        px = x[keep] + rng.normal(0, 6, int(keep.sum()))
-        m = len(px)
-        py = easel.at(beach, px, np.full(m, 500.0)) + off + 6 * noise(3, px / 80, 0 * px + off, 3) + rng.normal(0, 1.5, m)
-        lie = _run_of(easel, beach, px) + rng.normal(0, 0.16, m)
-        size = thick * np.exp(rng.normal(0, 0.4, m))
-        easel.lay(px, py + size * 0.8, lie, size * 5, size, np.tile(lch(66, 9, 250), (m, 1)), brush="filbert", load=0.6, opacity=0.6, body=0.2)
-        easel.lay(px, py, lie, size * rng.uniform(2, 5, m), size, jitter(easel, np.tile(lch(95, 4, 95), (m, 1)), 1.6, 0.8), brush="dry",
-                  load=rng.uniform(0.55, 1, m), body=1.0, pickup=0.05)  # fmt: skip
-    for cx, cy, wide, tall in ((548, 574, 70, 92), (455, 592, 60, 50)):
-        n = 110
-        out = rng.random(n) ** 0.8
-        turn = -np.pi / 2 + rng.normal(0, 0.55, n)
-        px, py = cx + np.cos(turn) * out * wide + rng.normal(0, 9, n), cy + np.sin(turn) * out * tall
-        lab = mix(np.tile(lch(80, 7, 240), (n, 1)), np.tile(lch(97, 3, 95), (n, 1)), np.clip(0.25 + out + rng.normal(0, 0.25, n), 0, 1))
-        size = wide * (0.32 - 0.22 * out) * rng.uniform(0.5, 1.2, n)
-        order = np.argsort(-out + rng.normal(0, 0.25, n))[::-1]
-        easel.lay(px[order], py[order], (turn + rng.normal(0, 0.5, n))[order], (size * 1.9)[order], size[order], jitter(easel, lab, 1.2)[order],
-                  brush="dry", load=(0.92 - 0.4 * out)[order], opacity=0.9, body=1.0, pickup=0.1)  # fmt: skip
-
-
-def _run_of(easel: Easel, beach: Field, x: Field) -> Field:
-    """Angle of the shore at points along it."""
-    before, after = (easel.at(beach, np.clip(x + s, 0, WIDTH - 1), np.full(len(x), 500.0)) for s in (-20, 20))
-    return np.arctan2(after - before, 40.0)
-
-
-def _breaker(easel: Easel, rng: np.random.Generator, beach: Field, share: float, tall: float, gap: float, start: float) -> None:
-    """One wave that runs along the shore: its glassy face, and where it breaks the foam tumbling down it."""
-    x = np.arange(start, WIDTH + 30, max(tall * 0.16, 1.6))
-    x = x + rng.normal(0, tall * 0.2, len(x))
-    shore = easel.at(beach, np.clip(x, 0, WIDTH - 1), np.full(len(x), 500.0))
-    swell = noise(int(tall) + 60, x / 260, 0 * x, 2)
-    high = tall * np.clip(0.75 + 0.35 * swell, 0.25, 1.4) * np.clip((x - start) / 120, 0.1, 1)
-    crest = SEA + (shore - SEA) * share + 0.25 * tall * swell - high
-    lie = _run_of(easel, beach, x) * share
-    n = len(x)
-    t = rng.random(n)
-    here = high > (0.35 if tall > 12 else 0.9) * tall
-    face = ramp(t, [(0, lch(68, 20, 180)), (0.45, lch(53, 22, 200)), (1, lch(44, 19, 222))])
-    order = np.argsort(-t)
-    order = order[here[order]]
-    size = np.maximum(high * 0.34, 1.4)
-    easel.lay(x[order], (crest + t * high)[order], (lie + rng.normal(0, 0.10, n))[order], (size * 4.5)[order], size[order], jitter(easel, face, 1.8, 1)[order],
-              brush="filbert", load=0.8, body=0.5)  # fmt: skip
-    broken = (noise(int(tall) + 21, x / 150, 0 * x, 3) > gap) & (high > 0.35 * tall)
-    edge = noise(int(tall) + 22, x / (tall * 2.2), 0 * x, 3)
-    for lane, top in ((1.0, 0.0), (0.75, 0.1), (0.5, 0.45), (0.25, 0.8), (0.05, 1.0)) if tall > 12 else ((0.2, 0.9),):
-        keep = broken & (rng.random(n) < (0.55 if tall > 12 else 0.3))
-        m = int(keep.sum())
-        py = crest[keep] + (lane + 0.22 * edge[keep]) * high[keep] + rng.normal(0, 0.07, m) * high[keep]
-        lab = mix(np.tile(lch(70, 11, 238), (m, 1)), np.tile(lch(97, 4, 92), (m, 1)), np.clip(top + rng.normal(0, 0.2, m), 0, 1))
-        dab = np.maximum(high[keep] * rng.uniform(0.22, 0.5, m), 1.6)
-        easel.lay(x[keep], py, lie[keep] + rng.normal(0.1, 0.28, m), dab * rng.uniform(1.8, 4.0, m), dab, jitter(easel, lab, 1.5, 0.6),
-                  bend=rng.normal(0.2, 0.3, m) / dab / 3, brush="dry" if top > 0.4 else "filbert", load=rng.uniform(0.55, 1.0, m), body=0.9,
-                  pickup=0.15)  # fmt: skip
-    thin = ~broken & (high > 0.35 * tall) & (rng.random(n) < 0.10) & (noise(int(tall) + 23, x / 60, 0 * x, 2) > 0)
-    m = int(thin.sum())
-    easel.lay(x[thin], crest[thin], lie[thin], tall * rng.uniform(0.6, 2.0, m), np.full(m, max(tall * 0.08, 1.5)), np.tile(lch(86, 8, 180), (m, 1)),
-              brush="dry", load=0.7, opacity=0.75)  # fmt: skip
-    lace = broken & (rng.random(n) < 0.16)
-    m = int(lace.sum())
-    easel.lay(x[lace] + rng.normal(0, tall, m), crest[lace] + high[lace] * rng.uniform(1.2, 2.3, m), lie[lace] + rng.normal(0, 0.2, m), tall * rng.uniform(0.8, 2.4, m),
-              np.full(m, max(tall * 0.09, 1.5)), jitter(easel, np.tile(lch(86, 7, 190), (m, 1)), 2), brush="dry", load=0.6, opacity=0.8)  # fmt: skip
+    _cliff(
+        easel,
+        top,
+        foot,
+        (lch(24, 11, 310), lch(45, 15, 45), lch(75, 26, 73)),
+        (lch(36, 20, 108), lch(60, 34, 94)),
+        36,
+        51,
+        84,
+        (0, 0, 600, 690),
+    )
 
 
 def _rocks(easel: Easel) -> None:
     rng = np.random.default_rng(5)
-    for x, y, wide, tall in ((600, 648, 90, 36), (690, 676, 60, 22), (505, 650, 120, 44), (300, 752, 150, 60), (150, 800, 210, 84), (440, 732, 70, 24), (880, 744, 40, 14), (60, 730, 130, 60)):
+    for x, y, wide, tall in (
+        (600, 648, 90, 36),
+        (690, 676, 60, 22),
+        (505, 650, 120, 44),
+        (300, 752, 150, 60),
+        (150, 800, 210, 84),
+        (440, 732, 70, 24),
+        (880, 744, 40, 14),
+        (60, 730, 130, 60),
+    ):
         n = int(10 + wide / 4)
         u, v = rng.normal(0, 0.3, n), rng.uniform(-0.9, 0.1, n)
         v *= np.clip(1 - (1.6 * u) ** 2, 0.1, 1)
@@ -188,13 +252,39 @@ def _rocks(easel: Easel) -> None:
         order = np.argsort(lit + rng.normal(0, 0.2, n))
         lab = ramp(lit, [(-0.6, lch(22, 10, 310)), (0.1, lch(41, 13, 40)), (0.7, lch(68, 22, 72))])
         size = tall * rng.uniform(0.25, 0.5, n)
-        easel.lay((x + u * wide)[order], (y + v * tall)[order], np.where(u < 0, -0.7, 0.8)[order] + rng.normal(0, 0.3, n), (size * 2.2)[order], size[order],
-                  jitter(easel, lab, 2, 1.2)[order], brush="flat", load=0.9, body=0.8, streak=3)  # fmt: skip
+        easel.lay(
+            (x + u * wide)[order],
+            (y + v * tall)[order],
+            np.where(u < 0, -0.7, 0.8)[order] + rng.normal(0, 0.3, n),
+            (size * 2.2)[order],
+            size[order],
+            jitter(easel, lab, 2, 1.2)[order],
+            brush="flat",
+            load=0.9,
+            body=0.8,
+            streak=3,
+        )
         m = 9
-        glints(easel, x + rng.normal(0, wide * 0.4, m), y + tall * 0.10 + rng.uniform(0, tall * 0.2, m), rng.uniform(0.3, 0.8, m) * wide, lch(36, 9, 280), thick=0.12)
+        glints(
+            easel,
+            x + rng.normal(0, wide * 0.4, m),
+            y + tall * 0.10 + rng.uniform(0, tall * 0.2, m),
+            rng.uniform(0.3, 0.8, m) * wide,
+            lch(36, 9, 280),
+            thick=0.12,
+        )
     x, y = spread(easel, 70, (0, 690, WIDTH, HEIGHT))
     off = y - easel.at(outline([(0, 640), (620, 640), (1180, 792), (1600, 930)], easel.x), x, np.minimum(y, HEIGHT - 1))
     keep = off > 70
     n = int(keep.sum())
     size = 2.5 * np.exp(rng.normal(0.2, 0.55, n)) * (0.4 + (y[keep] - 650) / 250)
-    easel.lay(x[keep], y[keep], rng.normal(0, 0.2, n), size * 2, size, jitter(easel, np.tile(lch(44, 12, 50), (n, 1)), 7, 2), brush="filbert", body=0.8)
+    easel.lay(
+        x[keep],
+        y[keep],
+        rng.normal(0, 0.2, n),
+        size * 2,
+        size,
+        jitter(easel, np.tile(lch(44, 12, 50), (n, 1)), 7, 2),
+        brush="filbert",
+        body=0.8,
+    )

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 from brushwork import Easel, Field
-from forms import Leaves, around, clouds, cottage, grass, ground_plane, paint_sky, shadow, tree
+from forms import Ground, cottage, grass, ground_plane, shadow
 from scipy import ndimage
-from studies import cover, lch, mix, noise, outline, ramp, spread, step
+from skies import around, clouds, paint_sky
+from studies import cover, jitter, lch, mix, noise, outline, ramp, spread, step
+from trees import Leaves, tree
 
 WIDTH, HEIGHT = 1600.0, 1200.0
 
@@ -31,7 +33,6 @@ class State:
     ragged: float  # how much the tree row varies in height
     corners: float  # L* taken from the corners
     seed: int = 7
-    extra: dict[str, float] = field(default_factory=dict)
 
 
 FIRST = State(
@@ -59,12 +60,18 @@ REPAINT = State(
     row=Leaves(lch(27, 9, 120), lch(38, 13, 112), lch(50, 20, 100), lch(62, 28, 92)),
     oak=Leaves(lch(19, 9, 95), lch(31, 15, 110), lch(45, 24, 98), lch(60, 34, 88)),
     oak_height=470,
-    meadow=[(0.0, lch(80, 32, 87)), (0.12, lch(72, 27, 91)), (0.3, lch(58, 22, 101)), (0.6, lch(48, 21, 96)), (1.0, lch(33, 17, 88))],
+    meadow=[
+        (0.0, lch(80, 32, 87)),
+        (0.12, lch(72, 27, 91)),
+        (0.3, lch(58, 22, 101)),
+        (0.6, lch(48, 21, 96)),
+        (1.0, lch(33, 17, 88)),
+    ],
     patches=(lch(66, 30, 84), lch(41, 14, 118)),
     path=(lch(78, 11, 72), lch(57, 12, 58)),
     ragged=0.32,
     corners=9.0,
-)  # fmt: skip
+)
 
 
 def meadow(easel: Easel, state: State) -> None:
@@ -88,7 +95,9 @@ def _sky(easel: Easel, state: State) -> None:
 
 def _hills(easel: Easel, state: State) -> None:
     h = state.horizon
-    far = outline([(0, h - 78), (300, h - 92), (620, h - 64), (980, h - 96), (1300, h - 74), (1600, h - 88)], easel.x, 5, 160, 5)
+    far = outline(
+        [(0, h - 78), (300, h - 92), (620, h - 64), (980, h - 96), (1300, h - 74), (1600, h - 88)], easel.x, 5, 160, 5
+    )
     near = outline([(0, h - 40), (420, h - 34), (800, h - 56), (1150, h - 34), (1600, h - 58)], easel.x, 4, 120, 6)
     box = (0.0, h - 130, WIDTH, h + 24)
     for ridge, note, width in ((far, state.hills[0], 20), (near, state.hills[1], 17)):
@@ -97,7 +106,19 @@ def _hills(easel: Easel, state: State) -> None:
         inside = step(-2.5, 2.5, easel.y - ridge)
         easel.limit = ndimage.gaussian_filter(inside, 1.2 * easel.scale)
         slope = np.arctan(np.gradient(ridge, axis=1) * easel.scale).astype(np.float32)
-        cover(easel, plan, slope, width, ratio=3, density=3.2, where=inside, box=box, amount=1.6, brush="filbert", body=0.3)
+        cover(
+            easel,
+            plan,
+            slope,
+            width,
+            ratio=3,
+            density=3.2,
+            where=inside,
+            box=box,
+            amount=1.6,
+            brush="filbert",
+            body=0.3,
+        )
     easel.limit = None
 
 
@@ -112,7 +133,7 @@ def _path_line(easel: Easel, state: State) -> tuple[Field, Field]:
     return line + wander, (3 + 96 * d**1.25).astype(np.float32)
 
 
-def _field(easel: Easel, state: State, land, way: Field, half: Field) -> None:  # type: ignore[no-untyped-def]
+def _field(easel: Easel, state: State, land: Ground, way: Field, half: Field) -> None:
     plan = ramp(land.depth, state.meadow)
     large = noise(state.seed + 1, land.wx / 2.2, land.wz * 0.8, 3)
     small = noise(state.seed + 2, land.wx / 0.8, land.wz * 2.2, 3)
@@ -127,17 +148,40 @@ def _field(easel: Easel, state: State, land, way: Field, half: Field) -> None:  
     inside = np.abs(easel.x - way) / half
     edge = 1.0 + 0.16 * noise(31, easel.x / 60, easel.y / 18, 3)
     on = step(edge + 0.12, edge - 0.12, inside)
-    track = mix(np.broadcast_to(state.path[0], plan.shape), np.broadcast_to(state.path[1], plan.shape), step(0.30, 0.05, ruts) * 0.7)
+    track = mix(
+        np.broadcast_to(state.path[0], plan.shape),
+        np.broadcast_to(state.path[1], plan.shape),
+        step(0.30, 0.05, ruts) * 0.7,
+    )
     track = mix(track, plan, 0.42 * step(0.3, 0.0, inside) + 0.45 * land.depth)
     plan = mix(plan, track, on)
     fall = 0.05 * noise(9, easel.x / 500, easel.y / 200, 2) + 0.10 * (easel.x - 800) / 800 * land.depth
     line = np.arctan2(np.ones_like(way), np.gradient(way, axis=0) * 1.0)
-    lie = np.where(on > 0.5, np.where(land.depth > 0.3, line - np.pi * (line > np.pi / 2), fall), fall).astype(np.float32)
+    lie = np.where(on > 0.5, np.where(land.depth > 0.3, line - np.pi * (line > np.pi / 2), fall), fall).astype(
+        np.float32
+    )
     box = (0.0, state.horizon - 6, WIDTH, HEIGHT)
     for k, (width, ratio) in enumerate(((52, 3.4), (30, 3.0), (17, 3.2))):
-        cover(easel, plan, lie, width, ratio=ratio, density=(4.0, 1.9, 1.4)[k], where=land.mask, size=land.size, box=box,
-              differs=0.0 if k == 0 else 3.0, amount=1.8, warm=1.4, wobble=0.14, order="down", streak=2.6, body=0.5,
-              brush="flat" if k < 2 else "filbert", load=(0.7, 1.0) if k == 0 else (0.4, 0.9))  # fmt: skip
+        cover(
+            easel,
+            plan,
+            lie,
+            width,
+            ratio=ratio,
+            density=(4.0, 1.9, 1.4)[k],
+            where=land.mask,
+            size=land.size,
+            box=box,
+            differs=0.0 if k == 0 else 3.0,
+            amount=1.8,
+            warm=1.4,
+            wobble=0.14,
+            order="down",
+            streak=2.6,
+            body=0.5,
+            brush="flat" if k < 2 else "filbert",
+            load=(0.7, 1.0) if k == 0 else (0.4, 0.9),
+        )
 
 
 def _trees(easel: Easel, state: State) -> None:
@@ -154,8 +198,21 @@ def _trees(easel: Easel, state: State) -> None:
         x, tall = row[k]
         if abs(x - 470) < 90 and state.ragged > 0.2:
             continue
-        tree(easel, x, h + 6 + rng.normal(0, 2), tall, tall * rng.uniform(0.8, 1.25), state.row, trunk=wood, seed=100 + k,
-             clumps=7, dab=1.25, rise=0.5, holes=0.0, limbs=False)  # fmt: skip
+        tree(
+            easel,
+            x,
+            h + 6 + rng.normal(0, 2),
+            tall,
+            tall * rng.uniform(0.8, 1.25),
+            state.row,
+            trunk=wood,
+            seed=100 + k,
+            clumps=7,
+            dab=1.25,
+            rise=0.5,
+            holes=0.0,
+            limbs=False,
+        )
     _homestead(easel, state)
     tall = state.oak_height
     foot = h + 42
@@ -171,10 +228,26 @@ def _row_mass(easel: Easel, state: State) -> None:
     h = state.horizon
     top = h - 34 - 15 * state.ragged * np.sin(easel.x / 170) + 5 * noise(51, easel.x / 70, 0 * easel.x, 3)
     where = step(-3, 4, easel.y - top) * step(h + 8, h + 2, easel.y)
-    plan = mix(np.broadcast_to(state.row.mid, easel.colour.shape), np.broadcast_to(state.row.dark, easel.colour.shape),
-               step(h - 36, h - 2, easel.y))  # fmt: skip
-    cover(easel, plan, np.pi / 2, 13, ratio=1.8, density=4, where=where, box=(0, h - 70, WIDTH, h + 10), wobble=0.5,
-          amount=2.2, warm=1.0, brush="filbert", body=0.3)  # fmt: skip
+    plan = mix(
+        np.broadcast_to(state.row.mid, easel.colour.shape),
+        np.broadcast_to(state.row.dark, easel.colour.shape),
+        step(h - 36, h - 2, easel.y),
+    )
+    cover(
+        easel,
+        plan,
+        np.pi / 2,
+        13,
+        ratio=1.8,
+        density=4,
+        where=where,
+        box=(0, h - 70, WIDTH, h + 10),
+        wobble=0.5,
+        amount=2.2,
+        warm=1.0,
+        brush="filbert",
+        body=0.3,
+    )
 
 
 def _homestead(easel: Easel, state: State) -> None:
@@ -196,8 +269,27 @@ def _foreground(easel: Easel, state: State, way: Field, half: Field) -> None:
     x, y = spread(easel, 430, (0, h + 60, WIDTH, HEIGHT + 30))
     d = (y - h) / (HEIGHT - h)
     clump = noise(41, x / 150, y / 70, 2)
-    clear = np.abs(x - easel.at(way, x, np.minimum(y, HEIGHT - 1))) > 0.92 * easel.at(half, x, np.minimum(y, HEIGHT - 1))
+    clear = np.abs(x - easel.at(way, x, np.minimum(y, HEIGHT - 1))) > 0.92 * easel.at(
+        half, x, np.minimum(y, HEIGHT - 1)
+    )
     keep = clear & (easel.rng.random(len(x)) < d**1.1 * (0.12 + 0.88 * (clump > 0.25)))
     x, y, d = x[keep], y[keep], d[keep]
     order = np.argsort(y)
     grass(easel, x[order], y[order], (10 + 74 * d**1.5)[order], lean=0.12, width=3.2, lift=(-9, 11))
+    if state.corners > 0:
+        _seed_heads(easel, state, x, y, d)
+
+
+def _seed_heads(easel: Easel, state: State, x: Field, y: Field, d: Field) -> None:
+    """A few warm seed heads and pale flowers near the path, so that the foreground answers the house."""
+    rng = easel.rng
+    pick = rng.random(len(x)) < 0.5 * np.exp(-(((x - 640) / 420) ** 2))
+    k = np.repeat(np.flatnonzero(pick), 4)
+    n = len(k)
+    tall = (14 + 80 * d[k] ** 1.5) * rng.uniform(0.7, 1.15, n)
+    px, py = x[k] + rng.normal(0, 0.25, n) * tall, y[k] - tall
+    notes = np.stack([lch(72, 30, 82), lch(84, 12, 90), lch(55, 26, 40)])
+    lab = jitter(easel, notes[rng.choice(3, n, p=[0.6, 0.28, 0.12])] - np.outer(8 * d[k], [1, 0, 0]), 2.5, 1.5)
+    wide = np.maximum((2.2 + 5 * d[k]) * np.exp(rng.normal(0, 0.3, n)), 2)
+    lie = -np.pi / 2 + rng.normal(0.3, 0.5, n)
+    easel.lay(px, py, lie, wide * rng.uniform(1.4, 3.0, n), wide, lab, brush="dry", load=0.9, body=1.0, pickup=0.05)

@@ -39,8 +39,12 @@ class Scene:
 
 
 SCENES = (
-    Scene("tolvesk_01_ostermell_meadow.jpg", 1600, 1200, lch(74, 18, 80), lambda e: meadow.meadow(e, meadow.FIRST), 101),
-    Scene("tolvesk_02_ostermell_repaint.jpg", 1600, 1200, lch(64, 17, 60), lambda e: meadow.meadow(e, meadow.REPAINT), 102),
+    Scene(
+        "tolvesk_01_ostermell_meadow.jpg", 1600, 1200, lch(74, 18, 80), lambda e: meadow.meadow(e, meadow.FIRST), 101
+    ),
+    Scene(
+        "tolvesk_02_ostermell_repaint.jpg", 1600, 1200, lch(64, 17, 60), lambda e: meadow.meadow(e, meadow.REPAINT), 102
+    ),
     Scene("tolvesk_03_tussalund_snow.jpg", 1600, 1067, lch(76, 11, 40), winter.winter, 103),
     Scene("tolvesk_04_lirren_evening.jpg", 1600, 1000, lch(48, 30, 42), evening.evening, 104),
     Scene("tolvesk_05_orvalden_beeches.jpg", 1200, 1500, lch(58, 38, 68), woods.woods, 105),

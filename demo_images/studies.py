@@ -1,6 +1,6 @@
 """Where does each colour go before the brush is lifted: noise, ramps and outlines a scene is planned with.
 
-All coordinates are design units (see brushwork); colours are CIELAB, given as L*, C*, hue angle where that reads better.
+All coordinates are design units (see brushwork); colours are CIELAB, noted as L*, C*, hue angle.
 """
 
 from __future__ import annotations
@@ -55,7 +55,9 @@ def mix(first: Field, second: Field, share: Field | float) -> Field:
     return (first + (second - first) * (share[..., None] if share.ndim else share)).astype(np.float32)
 
 
-def outline(points: list[tuple[float, float]], x: Field, rough: float = 0.0, cell: float = 60.0, seed: int = 0) -> Field:
+def outline(
+    points: list[tuple[float, float]], x: Field, rough: float = 0.0, cell: float = 60.0, seed: int = 0
+) -> Field:
     """Height y of a ridge or shore drawn through points, smooth between them, roughened by noise of ``rough`` units."""
     from scipy.interpolate import PchipInterpolator
 
@@ -120,13 +122,18 @@ def cover(
 ) -> None:
     """Cover a region with strokes that take their colour from a plan (h, w, 3) and their lie from an angle field.
 
-    ``where`` (h, w) is the chance that a stroke is laid; ``size`` (h, w) scales its width with distance; a stroke is left
-    out where the canvas is already within ``differs`` of the plan (CIELAB distance). ``ratio`` is length over width.
+    ``where`` (h, w) is the chance that a stroke is laid; ``size`` (h, w) scales its width with distance; a stroke is
+    left out where the canvas is within ``differs`` of the plan (CIELAB distance). ``ratio`` is length over width.
     ``order``: "shuffled", "down" (far to near) or "lights last".
     """
     x0, y0, x1, y1 = box or (0, 0, easel.width, easel.height)
     over = width * 0.6  # the brush also starts beyond the edge of the canvas
-    box = (x0 - over * (x0 <= 0), y0 - over * (y0 <= 0), x1 + over * (x1 >= easel.width), y1 + over * (y1 >= easel.height))
+    box = (
+        x0 - over * (x0 <= 0),
+        y0 - over * (y0 <= 0),
+        x1 + over * (x1 >= easel.width),
+        y1 + over * (y1 >= easel.height),
+    )
     least = float(size.min()) if size is not None else 1.0
     area = (box[2] - box[0]) * (box[3] - box[1])
     x, y = spread(easel, int(density * area / (width * width * least**2 * ratio)) + 1, box)
@@ -157,7 +164,17 @@ def cover(
         turn = (ends[1] - ends[0] + np.pi / 2) % np.pi - np.pi / 2
         bend += np.clip(turn, -1, 1) / (2 * long)
     easel.lay(
-        x, y, lie + rng.normal(0, wobble, n), long, wide, jitter(easel, easel.at(plan, x, y), amount, warm),
-        bend=bend, streak=streak * rng.uniform(0.4, 1.6, n), load=rng.uniform(*load, n), opacity=opacity, body=body,
-        pickup=pickup, brush=brush,
-    )  # fmt: skip
+        x,
+        y,
+        lie + rng.normal(0, wobble, n),
+        long,
+        wide,
+        jitter(easel, easel.at(plan, x, y), amount, warm),
+        bend=bend,
+        streak=streak * rng.uniform(0.4, 1.6, n),
+        load=rng.uniform(*load, n),
+        opacity=opacity,
+        body=body,
+        pickup=pickup,
+        brush=brush,
+    )

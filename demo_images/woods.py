@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
+from branches import bare_tree
 from brushwork import Easel, Field
-from forms import Leaves, shadow
+from forms import shadow
 from scipy.interpolate import PchipInterpolator
 from studies import cover, jitter, lch, mix, noise, ramp, spread, step
-from waters import bare_tree
+from trees import Leaves
 
 WIDTH, HEIGHT, FLOOR = 1200.0, 1500.0, 860.0
 GLADE = (690.0, 640.0)
@@ -31,17 +32,42 @@ def _distance(easel: Easel) -> Field:
 
 def _glow(easel: Easel) -> None:
     far = _distance(easel) + 0.10 * noise(2, easel.x / 170, easel.y / 150, 3)
-    plan = ramp(far, [(0.0, lch(93, 17, 92)), (0.28, lch(86, 29, 88)), (0.55, lch(69, 34, 83)), (0.85, lch(48, 27, 74)), (1.3, lch(29, 16, 62))])
+    plan = ramp(
+        far,
+        [
+            (0.0, lch(93, 17, 92)),
+            (0.28, lch(86, 29, 88)),
+            (0.55, lch(69, 34, 83)),
+            (0.85, lch(48, 27, 74)),
+            (1.3, lch(29, 16, 62)),
+        ],
+    )
     cool = step(0.2, 1.2, noise(5, easel.x / 150, easel.y / 170, 3)) * step(0.25, 0.6, far)
     plan = mix(plan, np.broadcast_to(lch(56, 12, 140), plan.shape), 0.55 * cool)
-    lie = (np.arctan2(easel.y - GLADE[1], easel.x - GLADE[0]) + np.pi / 2 + 0.5 * noise(6, easel.x / 200, easel.y / 200, 2)).astype(np.float32)
+    lie = (
+        np.arctan2(easel.y - GLADE[1], easel.x - GLADE[0]) + np.pi / 2 + 0.5 * noise(6, easel.x / 200, easel.y / 200, 2)
+    ).astype(np.float32)
     for k, width in enumerate((80, 44, 24)):
-        cover(easel, plan, lie, width, ratio=1.9, density=(3.6, 1.9, 1.3)[k], differs=(0, 3, 4)[k], amount=2.4, warm=1.6, wobble=0.5,
-              brush="filbert" if k else "flat", load=(0.7, 1) if k == 0 else (0.4, 0.9))  # fmt: skip
+        cover(
+            easel,
+            plan,
+            lie,
+            width,
+            ratio=1.9,
+            density=(3.6, 1.9, 1.3)[k],
+            differs=(0, 3, 4)[k],
+            amount=2.4,
+            warm=1.6,
+            wobble=0.5,
+            brush="filbert" if k else "flat",
+            load=(0.7, 1) if k == 0 else (0.4, 0.9),
+        )
 
 
-def _trunk(easel: Easel, x: float, foot: float, thick: float, lean: float, dark: Field, lit: Field, side: float, seed: int) -> None:
-    """One trunk from the floor out of the picture: dark body, cool reflected edge, a broken warm edge toward the light."""
+def _trunk(
+    easel: Easel, x: float, foot: float, thick: float, lean: float, dark: Field, lit: Field, side: float, seed: int
+) -> None:
+    """One trunk from the floor out of the picture: dark body, cool edge, a broken warm edge toward the light."""
     rng = np.random.default_rng(seed)
     n = max(int(foot / (thick * 1.1)), 8)
     t = np.linspace(0, 1, n)
@@ -51,24 +77,55 @@ def _trunk(easel: Easel, x: float, foot: float, thick: float, lean: float, dark:
     girth = thick * (1 - 0.38 * t) * (1 + 0.45 * np.exp(-t * 16))
     lie = np.arctan2(np.gradient(y), np.gradient(px))
     long = np.full(n, foot / n * 2.6) * (1 - 0.5 * np.exp(-t * 20))
-    for lane, note, share, brush in ((0.0, dark, 1.0, "flat"), (-0.30 * side, mix(dark, lch(44, 10, 285), 0.45), 0.36, "dry"),
-                                     (0.06 * side, mix(dark, lit, 0.30), 0.5, "dry"), (0.34 * side, lit, 0.30, "dry")):  # fmt: skip
+    for lane, note, share, brush in (
+        (0.0, dark, 1.0, "flat"),
+        (-0.30 * side, mix(dark, lch(44, 10, 285), 0.45), 0.36, "dry"),
+        (0.06 * side, mix(dark, lit, 0.30), 0.5, "dry"),
+        (0.34 * side, lit, 0.30, "dry"),
+    ):
         lab = jitter(easel, np.tile(note, (n, 1)), 2.6, 1.6)
         keep = rng.random(n) < (1.0 if brush == "flat" else 0.8)
-        easel.lay((px + lane * girth)[keep], (y + rng.normal(0, thick * 0.3, n) * np.clip(t * 8, 0, 1) - 0.5 * long * np.exp(-t * 20))[keep], (lie + rng.normal(0, 0.035, n))[keep], long[keep],
-                  (girth * share)[keep], lab[keep], brush=brush, load=0.95 if brush == "flat" else 0.72, body=0.7, streak=3.0, pickup=0.1)  # fmt: skip
+        easel.lay(
+            (px + lane * girth)[keep],
+            (y + rng.normal(0, thick * 0.3, n) * np.clip(t * 8, 0, 1) - 0.5 * long * np.exp(-t * 20))[keep],
+            (lie + rng.normal(0, 0.035, n))[keep],
+            long[keep],
+            (girth * share)[keep],
+            lab[keep],
+            brush=brush,
+            load=0.95 if brush == "flat" else 0.72,
+            body=0.7,
+            streak=3.0,
+            pickup=0.1,
+        )
     if thick > 25:  # roots and drifted leaves, so that the tree stands in the ground and not on it
         m = int(thick / 2.5)
         rx = x + rng.normal(0, 0.55, m) * thick
         ry = foot + rng.normal(0.0, 0.07, m) * thick + 0.12 * np.abs(rx - x)
         rl = thick * rng.uniform(0.25, 0.6, m)
-        easel.lay(rx, ry, np.sign(rx - x) * 0.35 + rng.normal(0, 0.2, m), rl, rl * 0.4,
-                  jitter(easel, mix(np.tile(dark, (m, 1)), np.tile(lch(42, 36, 54), (m, 1)), rng.random(m)), 3, 2), brush="filbert", body=0.7)  # fmt: skip
+        easel.lay(
+            rx,
+            ry,
+            np.sign(rx - x) * 0.35 + rng.normal(0, 0.2, m),
+            rl,
+            rl * 0.4,
+            jitter(easel, mix(np.tile(dark, (m, 1)), np.tile(lch(42, 36, 54), (m, 1)), rng.random(m)), 3, 2),
+            brush="filbert",
+            body=0.7,
+        )
     m = int(thick / 5)
     by = foot - rng.random(m) * foot
     bx = np.interp(foot - by, foot - y, px)
-    easel.lay(bx + rng.normal(0, thick * 0.15, m), by, rng.normal(0, 0.2, m), thick * rng.uniform(0.2, 0.5, m), thick * rng.uniform(0.03, 0.07, m),
-              jitter(easel, np.tile(dark - np.float32([7, 0, 0]), (m, 1)), 2), brush="rigger", opacity=0.7)  # fmt: skip
+    easel.lay(
+        bx + rng.normal(0, thick * 0.15, m),
+        by,
+        rng.normal(0, 0.2, m),
+        thick * rng.uniform(0.2, 0.5, m),
+        thick * rng.uniform(0.03, 0.07, m),
+        jitter(easel, np.tile(dark - np.float32([7, 0, 0]), (m, 1)), 2),
+        brush="rigger",
+        opacity=0.7,
+    )
 
 
 def _far_trunks(easel: Easel) -> None:
@@ -82,15 +139,39 @@ def _far_trunks(easel: Easel) -> None:
         off = min(abs(x - GLADE[0]) / 520, 1)
         dark = mix(lch(70, 20, 75), lch(38, 13, 50), 0.25 + 0.35 * near + 0.4 * off)
         lit = mix(lch(84, 26, 86), lch(60, 26, 72), off)
-        _trunk(easel, x, FLOOR - 110 + 130 * near + rng.normal(0, 8), 9 + 26 * near, rng.normal(0, 0.025), dark, lit,
-               1.0 if x < GLADE[0] else -1.0, 200 + k)  # fmt: skip
+        _trunk(
+            easel,
+            x,
+            FLOOR - 110 + 130 * near + rng.normal(0, 8),
+            9 + 26 * near,
+            rng.normal(0, 0.025),
+            dark,
+            lit,
+            1.0 if x < GLADE[0] else -1.0,
+            200 + k,
+        )
 
 
 def _floor(easel: Easel) -> None:
-    edge = FLOOR - 105 + 26 * noise(3, easel.x / 260, 0 * easel.x, 3) - 46 * np.exp(-(((easel.x - 250) / 260) ** 2)) - 30 * np.exp(-(((easel.x - 1080) / 200) ** 2))
+    edge = (
+        FLOOR
+        - 105
+        + 26 * noise(3, easel.x / 260, 0 * easel.x, 3)
+        - 46 * np.exp(-(((easel.x - 250) / 260) ** 2))
+        - 30 * np.exp(-(((easel.x - 1080) / 200) ** 2))
+    )
     d = np.clip((easel.y - edge) / (HEIGHT - FLOOR + 100), 0, 1)
     off = np.abs(easel.x - GLADE[0]) / (260 + 500 * d)
-    plan = ramp(d, [(0, lch(78, 37, 78)), (0.12, lch(66, 41, 68)), (0.35, lch(51, 37, 58)), (0.7, lch(36, 27, 50)), (1, lch(24, 17, 48))])
+    plan = ramp(
+        d,
+        [
+            (0, lch(78, 37, 78)),
+            (0.12, lch(66, 41, 68)),
+            (0.35, lch(51, 37, 58)),
+            (0.7, lch(36, 27, 50)),
+            (1, lch(24, 17, 48)),
+        ],
+    )
     plan = mix(plan, np.broadcast_to(lch(32, 16, 45), plan.shape), 0.6 * step(0.55, 1.4, off))
     wz = np.log(d + 0.06) * 2.6
     dapple = noise(8, (easel.x - GLADE[0]) / (d + 0.12) / 190, wz * 2.0, 3)
@@ -108,15 +189,37 @@ def _floor(easel: Easel) -> None:
     size = (0.3 + 0.85 * d).astype(np.float32)
     lie = (0.12 * noise(16, easel.x / 240, easel.y / 130, 2) + 0.22 * (easel.x - 600) / 600 * -d).astype(np.float32)
     for k, width in enumerate((50, 28, 16)):
-        cover(easel, plan, lie, width, ratio=(2.6, 2.4, 2.2)[k], density=(4, 2, 1.5)[k], where=inside, size=size, box=(0, FLOOR - 190, WIDTH, HEIGHT),
-              differs=(0, 3, 4)[k], amount=2.4, warm=2.2, wobble=0.25, order="down", brush="flat" if k == 0 else "filbert",
-              load=(0.7, 1) if k == 0 else (0.45, 0.9), body=0.6)  # fmt: skip
+        cover(
+            easel,
+            plan,
+            lie,
+            width,
+            ratio=(2.6, 2.4, 2.2)[k],
+            density=(4, 2, 1.5)[k],
+            where=inside,
+            size=size,
+            box=(0, FLOOR - 190, WIDTH, HEIGHT),
+            differs=(0, 3, 4)[k],
+            amount=2.4,
+            warm=2.2,
+            wobble=0.25,
+            order="down",
+            brush="flat" if k == 0 else "filbert",
+            load=(0.7, 1) if k == 0 else (0.45, 0.9),
+            body=0.6,
+        )
 
 
 def _near_trunks(easel: Easel) -> None:
     shade = lch(24, 13, 330)
-    for x, foot, thick, lean, tone in ((330, 965, 54, 0.035, 0.35), (985, 985, 60, -0.03, 0.3), (468, 900, 30, -0.02, 0.6), (860, 905, 34, 0.045, 0.5),
-                                       (90, 1180, 104, 0.03, 0.08), (1148, 1270, 128, -0.045, 0.0)):  # fmt: skip
+    for x, foot, thick, lean, tone in (
+        (330, 965, 54, 0.035, 0.35),
+        (985, 985, 60, -0.03, 0.3),
+        (468, 900, 30, -0.02, 0.6),
+        (860, 905, 34, 0.045, 0.5),
+        (90, 1180, 104, 0.03, 0.08),
+        (1148, 1270, 128, -0.045, 0.0),
+    ):
         side = 1.0 if x < GLADE[0] else -1.0
         dark = mix(lch(22, 8, 20), lch(44, 14, 55), tone)
         lit = mix(lch(62, 22, 66), lch(78, 32, 78), tone)
@@ -129,8 +232,16 @@ def _near_trunks(easel: Easel) -> None:
             long, way = thick * rng.uniform(2.2, 4.2), rng.choice([-1.0, 1.0])
             lie = -np.pi / 2 + way * rng.uniform(0.55, 1.0)
             middle = np.array([start + np.cos(lie) * long / 2]), np.array([y + np.sin(lie) * long / 2])
-            easel.lay(*middle, np.array([lie]), np.array([long]), np.array([thick * rng.uniform(0.10, 0.2)]), mix(dark, lit, 0.2)[None],
-                      bend=-0.35 * way / long, brush="rigger", body=0.6)  # fmt: skip
+            easel.lay(
+                *middle,
+                np.array([lie]),
+                np.array([long]),
+                np.array([thick * rng.uniform(0.10, 0.2)]),
+                mix(dark, lit, 0.2)[None],
+                bend=-0.35 * way / long,
+                brush="rigger",
+                body=0.6,
+            )
 
 
 def _canopy(easel: Easel, clusters: int, low: float, mark: float, dark: float, seed: int) -> None:
@@ -156,13 +267,39 @@ def _canopy(easel: Easel, clusters: int, low: float, mark: float, dark: float, s
     rank = np.argsort(np.argsort(rng.random(clusters))[k] * (6.0 / clusters) + t)
     wide = mark * np.exp(rng.normal(0, 0.38, n)) * 0.62
     lie = lean[k] + rng.normal(0, 0.55, n)
-    easel.lay(px[rank], py[rank], lie[rank], (wide * rng.uniform(1.4, 2.5, n))[rank], wide[rank], jitter(easel, leaf.at(t), 2.6, 2.2)[rank],
-              load=rng.uniform(0.5, 1, n), brush="filbert", body=0.65, streak=2.6)  # fmt: skip
+    easel.lay(
+        px[rank],
+        py[rank],
+        lie[rank],
+        (wide * rng.uniform(1.4, 2.5, n))[rank],
+        wide[rank],
+        jitter(easel, leaf.at(t), 2.6, 2.2)[rank],
+        load=rng.uniform(0.5, 1, n),
+        brush="filbert",
+        body=0.65,
+        streak=2.6,
+    )
 
 
 def _saplings(easel: Easel) -> None:
-    for x, base, tall, seed, lean in ((250, 1130, 420, 4, 0.12), (1010, 1120, 380, 7, -0.14), (410, 1010, 240, 9, -0.08)):
-        bare_tree(easel, x, base, tall, lch(28, 12, 40), lch(62, 26, 66), seed=seed, lean=lean, levels=5, thick=0.02, spread=0.42)
+    for x, base, tall, seed, lean in (
+        (250, 1130, 420, 4, 0.12),
+        (1010, 1120, 380, 7, -0.14),
+        (410, 1010, 240, 9, -0.08),
+    ):
+        bare_tree(
+            easel,
+            x,
+            base,
+            tall,
+            lch(28, 12, 40),
+            lch(62, 26, 66),
+            seed=seed,
+            lean=lean,
+            levels=5,
+            thick=0.02,
+            spread=0.42,
+        )
         rng = np.random.default_rng(seed)
         n = 150
         px, py = x + rng.normal(0, tall * 0.2, n) + lean * tall * 0.5, base - tall * rng.uniform(0.35, 1.0, n)
@@ -182,5 +319,14 @@ def _fallen_leaves(easel: Easel) -> None:
     note = ramp(rng.random(len(x)), [(0, lch(44, 42, 48)), (0.5, lch(58, 48, 62)), (1, lch(70, 46, 76))])
     note[:, 0] += (base[:, 0] - 50) * 0.55
     wide = (3 + 12 * d) * np.exp(rng.normal(0, 0.3, len(x)))
-    easel.lay(x, y, rng.normal(0, 0.35, len(x)), wide * 1.8, wide * 0.8, jitter(easel, mix(base, note, 0.75), 2, 1.5), brush="filbert",
-              load=rng.uniform(0.5, 1, len(x)), body=0.8)  # fmt: skip
+    easel.lay(
+        x,
+        y,
+        rng.normal(0, 0.35, len(x)),
+        wide * 1.8,
+        wide * 0.8,
+        jitter(easel, mix(base, note, 0.75), 2, 1.5),
+        brush="filbert",
+        load=rng.uniform(0.5, 1, len(x)),
+        body=0.8,
+    )
