@@ -1,5 +1,6 @@
 """The critique of one picture, end to end."""
 
+import json
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -27,7 +28,15 @@ class Review:
             "picture": plain(self.picture),
             **plain(self.measures),
             **plain(self.advice),
+            "suggestions": [
+                {**plain(offer), "before": plain(offer.before), "after": plain(offer.after)}
+                for offer in self.advice.suggestions
+            ],
         }
+
+    def as_line(self) -> str:
+        """The record as one line of JSON."""
+        return json.dumps(self.as_dict(), ensure_ascii=True, allow_nan=False)
 
 
 def review_picture(picture: Picture) -> Review:

@@ -40,9 +40,10 @@ def measure_families(picture: Picture, histogram: ColourHistogram | None = None)
     colours = histogram if histogram is not None else colour_histogram(picture.lab)
     centres, shares = _merge(*_cluster(colours))
     order = np.lexsort((centres[:, 0], -np.round(shares, 6)))
-    return tuple(_family(centres[row], float(shares[row]), name) for row, name in zip(
-        order, colour_names(centres[order]), strict=True
-    ))
+    return tuple(
+        _family(centres[row], float(shares[row]), name)
+        for row, name in zip(order, colour_names(centres[order]), strict=True)
+    )
 
 
 def assign_families(lab: ArrayLike, families: tuple[Family, ...]) -> NDArray[np.intp]:
@@ -70,7 +71,8 @@ def _cluster(colours: ColourHistogram) -> tuple[NDArray[np.float64], NDArray[np.
         if scatter - finer < WORTH_ANOTHER * scatter:
             break
         scatter, centres, labels = finer, finer_centres, finer_labels
-    return centres, np.bincount(labels, weights=colours.share, minlength=len(centres))
+    shares = np.bincount(labels, weights=colours.share, minlength=len(centres)).astype(np.float64)
+    return centres, shares
 
 
 def _merge(

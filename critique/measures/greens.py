@@ -1,6 +1,6 @@
 """How much of a picture is yellow-green, how strong it is, and whether leaves could be that green."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -72,7 +72,7 @@ def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN) -> Greens:
     figures = _figures(lab, chroma, inside, total)
     relief = float(chroma[RELIEF.contains(lab)].sum(dtype=np.float64)) / total if total > 0 else 0.0
     return Greens(
-        *(getattr(figures, name) for name in GreenFigures.__slots__),
+        **{field.name: getattr(figures, field.name) for field in fields(GreenFigures)},
         relief_share=relief,
         family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total),
     )

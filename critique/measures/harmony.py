@@ -79,7 +79,7 @@ def measure_harmony(
     weights = hue_weights(colours)
     fits = tuple(fit_template(name, weights) for name in sorted(TEMPLATES, key=_width))
     best = next((fit for fit in fits if fit.distance <= CLOSE_FIT), min(fits, key=lambda fit: fit.distance))
-    hue = np.arange(360) + 0.5
+    hue = np.arange(360, dtype=np.float64) + 0.5
     warm = float(weights[_within(hue, *WARM)].sum())
     stations = dict.fromkeys((station.name for station in LIGHT_WHEEL), 0.0)
     for angle, weight in zip(hue, weights, strict=True):
@@ -124,7 +124,7 @@ def _width(name: str) -> float:
     return sum(width for _, width in TEMPLATES[name])
 
 
-def _within(hue: NDArray[np.float64], start: float, end: float) -> NDArray[np.bool_]:
+def _within(hue: NDArray[np.floating], start: float, end: float) -> NDArray[np.bool_]:
     return np.asarray((hue - start) % 360 <= end - start)
 
 

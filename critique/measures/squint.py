@@ -16,10 +16,10 @@ def squint(lightness: NDArray[np.float32]) -> NDArray[np.float32]:
 
     size = 2 * max(1, round(SQUINT_RADIUS * max(lightness.shape))) + 1
 
-    def mean(values: NDArray[np.float32]) -> NDArray[np.float32]:
+    def mean(values: NDArray[np.floating]) -> NDArray[np.float32]:
         return np.asarray(uniform_filter(values, size, mode="nearest"), dtype=np.float32)
 
     average = mean(lightness)
     variance = np.maximum(mean(lightness * lightness) - average * average, 0)
     keep = variance / (variance + np.float32(SQUINT_EDGE**2))
-    return mean(keep) * lightness + mean((1 - keep) * average)
+    return mean(keep) * lightness + mean((np.float32(1) - keep) * average)

@@ -46,13 +46,13 @@ def srgb8_to_linear(codes: Codes) -> Float:
 @cache
 def _encoding_table() -> Codes:
     """Codes for linear light in 65,536 even steps: fine enough for the steepest part of the curve."""
-    return np.rint(encode_srgb(np.linspace(0, 1, 65536)) * 255).astype(np.uint8)
+    return np.asarray(np.rint(encode_srgb(np.linspace(0, 1, 65536)) * 255), dtype=np.uint8)
 
 
 def linear_to_srgb8(linear: ArrayLike) -> Codes:
     """Linear light (any shape) to 8-bit sRGB codes; what lies outside 0–1 is clipped."""
     steps = np.clip(np.asarray(linear, dtype=np.float32), 0, 1) * np.float32(65535) + np.float32(0.5)
-    codes: Codes = _encoding_table()[steps.astype(np.uint16)]
+    codes: Codes = np.asarray(_encoding_table()[steps.astype(np.uint16)])
     return codes
 
 

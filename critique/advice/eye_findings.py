@@ -1,0 +1,48 @@
+"""Whether the eye stays in the picture, and finds its place."""
+
+from critique.advice.finding import Finding, Level
+from critique.advice.judging import Case
+from critique.advice.places import spot
+from critique.advice.wording import listed, sentence
+
+PULL_WATCH = 0.8  # salience of an edge or corner beside the focal place; from here on it competes; our choice
+FRAMED = 0.4  # values by which corners are darker than the interior before they hold the eye in; our choice
+
+
+def eye_findings(case: Case) -> tuple[Finding, ...]:
+    """The finding on what pulls the eye to the edges, with where the eye settles."""
+    eye = case.measures.eyepath
+    strongest = eye.strongest_pull
+    level: Level = "watch" if eye.pulls and strongest.strength >= PULL_WATCH else "holds"
+    focus = spot(eye.focus.x, eye.focus.y)
+    frame = ", and the darker corners keep it in" if eye.framing >= FRAMED else ""
+    if level == "watch":
+        kinds = {
+            "value": "contrast of light and dark",
+            "chroma": "strong colour",
+            "edges": "hard edges",
+            "light": "light",
+        }
+        pulls = listed([f"the {pull.place} ({kinds[pull.kind]})" for pull in eye.pulls[:2]])
+        text = (
+            f"the eye settles {focus}, but {pulls} draws it out of the picture. Soften or darken that edge, so that it is "
+            "seen last"
+        )
+    elif eye.competing and len(eye.places) > 1:
+        second = spot(eye.places[1].x, eye.places[1].y)
+        text = (
+            f"the eye goes back and forth between two places, {focus} and {second}{frame}: fine, if one of them leads"
+        )
+    else:
+        text = f"the eye settles {focus}{frame}; nothing at the edges draws it out"
+    return (
+        Finding(
+            "edges and corners",
+            level,
+            sentence(text),
+            strongest.strength,
+            f"strongest pull {strongest.place}, {strongest.strength:.2f} of the focal place",
+            f"{case.standing('eyepath.strongest_pull')}; {PULL_WATCH:.1f} of the focal place begins to compete, our choice",
+            case.percentile("eyepath.strongest_pull"),
+        ),
+    )

@@ -1,0 +1,170 @@
+"""Whether a picture's greens are too much, too strong, too even, or spread over everything."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.advice.finding import Finding, Level
+from critique.advice.judging import Case, level_above
+from critique.advice.places import place_of
+from critique.advice.wording import green_word, percent, sentence, share_words, strength_word
+from critique.perception.hue import YELLOW_GREEN, beyond_leaf
+from critique.picture.picture import lab_at
+
+MAP_LONG_EDGE = 320  # px: places are named by thirds
+
+# Limits, each beside the landscapes' own percentiles (norms.csv; 76 landscapes and marines, 1603–1908).
+AREA_WATCH, AREA_REWORK = 0.30, 0.46  # of the picture; 90th percentile 0.27, 95th 0.33, highest 0.55
+BEYOND_WATCH, BEYOND_REWORK = 0.015, 0.08  # of the picture; 95th percentile 0.008, highest 0.12
+CHROMA_WATCH = 26.0  # median C* of the green; 95th percentile 24, highest 40
+EVEN_WATCH, EVEN_REWORK = 0.60, 0.72  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
+EVEN_QUIET = 14.0  # median C*: an even green this quiet is a tone, not tube green
+GREENNESS_WATCH, GREENNESS_REWORK = 5.0, 9.0  # mean −a*; 90th percentile 4.0, highest 6.8
+MATTERS = 0.08  # of the picture: with less green than this its evenness and strength are an accent's
+
+
+def green_findings(case: Case) -> tuple[Finding, ...]:
+    """Findings on the area, strength, evenness and cast of green."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    return _area(case, lab), _strength(case, lab), _evenness(case), _cast(case)
+
+
+def _area(case: Case, lab: NDArray[np.float32]) -> Finding:
+    greens = case.measures.greens
+    share = greens.area_share
+    level = level_above(share, AREA_WATCH, AREA_REWORK)
+    place = place_of(YELLOW_GREEN.contains(lab))
+    if share < 0.005:
+        text = "there is no yellow-green to speak of: nothing here will cast green on a gallery wall"
+    elif level == "holds":
+        kind = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}"
+        text = f"yellow-green covers {share_words(share)} of the picture, {place}, mostly a {kind}, and leaves room for the rest"
+        if share < 0.05:
+            text = f"only {percent(share)} of the picture is yellow-green, {place}: an accent, not a climate"
+    elif level == "watch":
+        text = (
+            f"yellow-green covers {share_words(share)} of the picture, {place}. Nine in ten landscapes stay below "
+            f"{percent(case.norms.at('greens.area_share', 90))}; turn some of it toward ochre, earth or blue-grey"
+        )
+    else:
+        text = (
+            f"green takes {share_words(share)} of the picture, {place}, and everything else has to answer to it. Give "
+            f"up a good third of it: let the lights go to straw and ochre, the shadows to violet-grey and earth"
+        )
+    return Finding(
+        "green area",
+        level,
+        sentence(text),
+        share,
+        f"{percent(share)} of the picture",
+        f"{case.standing('greens.area_share')}; nine in ten stay below {percent(case.norms.at('greens.area_share', 90))}",
+        case.percentile("greens.area_share"),
+    )
+
+
+def _strength(case: Case, lab: NDArray[np.float32]) -> Finding:
+    greens = case.measures.greens
+    beyond, chroma = greens.beyond_leaf_share, greens.median_chroma
+    level = level_above(beyond, BEYOND_WATCH, BEYOND_REWORK)
+    if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
+        level = "watch"
+    norm = f"{case.standing('greens.beyond_leaf_share')}; nine in ten stay below {_fine(case.norms.at('greens.beyond_leaf_share', 90))}"
+    if greens.area_share < 0.005:
+        text = "what little green there is stays well within what a leaf can be"
+    elif level == "holds":
+        text = (
+            f"the greens are {strength_word(chroma)}, chroma {chroma:.0f} at the middle, and "
+            + ("none of them goes" if beyond < 0.001 else "next to none go")
+            + " beyond what a leaf lit from the front can reach: they can be believed"
+        )
+    elif beyond > BEYOND_WATCH:
+        mask = beyond_leaf(lab)
+        where = place_of(mask) if mask.any() else place_of(YELLOW_GREEN.contains(lab))
+        part = beyond / greens.area_share
+        text = (
+            f"{share_words(part)} of the green, {where}, is stronger than any leaf lit from the front"
+            + (", as only tube green is" if level == "rework" else "")
+            + f" (chroma up to {greens.p95_chroma:.0f}, a leaf stops at 44). Knock it back with its complement, a red "
+            "earth or a violet, before any more yellow goes in"
+        )
+    else:
+        text = (
+            f"no green is beyond a leaf's, but the middle green has chroma {chroma:.0f}, where three in four "
+            f"landscapes stay below {case.norms.at('greens.median_chroma', 75):.0f}. Grey the larger fields and keep the strength for one place"
+        )
+    return Finding(
+        "green strength", level, sentence(text), beyond, f"{_fine(beyond)} of the picture beyond a leaf", norm,
+        case.percentile("greens.beyond_leaf_share"),
+    )  # fmt: skip
+
+
+def _evenness(case: Case) -> Finding:
+    greens = case.measures.greens
+    even = greens.evenness if greens.area_share > 0 else 0.0
+    matters = greens.area_share >= MATTERS
+    level: Level = level_above(even, EVEN_WATCH, EVEN_REWORK) if matters else "holds"
+    if level != "holds" and greens.median_chroma < EVEN_QUIET:
+        level = "holds"
+    spread = greens.hue_spread
+    if not matters:
+        text = "there is too little green for its evenness to matter"
+    elif level == "holds" and even > EVEN_WATCH:
+        text = "the green is nearly one tone, but so quiet that it reads as air or water and not as paint"
+    elif level == "holds":
+        kinds = (
+            "from warm to cool"
+            if spread >= 9
+            else "more in value than in hue"
+            if greens.value_spread >= 1.2
+            else "by small steps"
+        )
+        text = f"the greens vary {kinds}; the commonest of them makes up {share_words(even)} of the green"
+    else:
+        text = (
+            f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}, the mark of a tube used "
+            "unmixed. Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
+        )
+    return Finding(
+        "evenness of greens",
+        level,
+        sentence(text),
+        even,
+        f"{percent(even)} of the green within one step of its commonest",
+        f"{case.standing('greens.evenness')}" if matters else "judged only where green covers 8 % or more",
+        case.percentile("greens.evenness") if matters else None,
+    )
+
+
+def _cast(case: Case) -> Finding:
+    cast = case.measures.cast
+    greenness = -cast.mean.a
+    level = level_above(greenness, GREENNESS_WATCH, GREENNESS_REWORK)
+    lean = f"the whole leans {greenness:.0f} toward green"
+    if level == "holds":
+        text = (
+            f"there is no green cast: taken together the picture leans to {cast.mean.word}"
+            if cast.mean.chroma >= 4
+            else "there is no green cast: taken together the colours cancel to a grey"
+        )
+        if greenness > 1.5:
+            text = "the picture leans a little to green when it is all stirred together, no more than landscapes do"
+    elif cast.likely == "photograph" and -cast.most_neutral.a > 1.5:
+        level = "watch"
+        text = (
+            f"{lean}, and its greys and lights lean the same way: this is likely the photograph. Photograph it "
+            "again in open shade with a grey card before you judge its greens"
+        )
+    else:
+        text = (
+            f"{lean}, but its greys do not: the cast is in the painting, and under warm gallery lamps it will show. "
+            "Let more red and violet into the greys and the lights"
+        )
+    return Finding(
+        "green cast", level, sentence(text), greenness, f"mean a* {-greenness:.1f}".replace("-", "−"),
+        f"{case.standing('cast.greenness')}; nine in ten stay below {case.norms.at('cast.greenness', 90):.1f} toward green",
+        case.percentile("cast.greenness"),
+    )  # fmt: skip
+
+
+def _fine(share: float) -> str:
+    """A small share with the one decimal that it needs."""
+    return "0 %" if share < 0.0005 else f"{100 * share:.1f} %" if share < 0.1 else percent(share)

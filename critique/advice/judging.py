@@ -1,0 +1,52 @@
+"""What every finding is made from."""
+
+from dataclasses import dataclass
+
+from critique.advice.finding import Level
+from critique.advice.norms import Norms, figures_of
+from critique.measures.measure import Measures
+from critique.picture.picture import Picture
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A picture with its measures, the norms it is held to and its figures by the norms' names."""
+
+    picture: Picture
+    measures: Measures
+    norms: Norms
+    figures: dict[str, float]
+
+    @classmethod
+    def of(cls, picture: Picture, measures: Measures, norms: Norms) -> "Case":
+        """The case of a measured picture."""
+        return cls(picture, measures, norms, figures_of(measures))
+
+    def percentile(self, figure: str) -> float | None:
+        """Where this picture's figure stands among the reference landscapes, 0–100."""
+        return self.norms.percentile(figure, self.figures[figure])
+
+    def standing(self, figure: str) -> str:
+        """The same in words: how many of the reference landscapes stay below."""
+        rank = self.percentile(figure)
+        if rank is None:
+            return "no norm"
+        if rank >= 99:
+            return f"more than any of the {self.norms.number} landscapes"
+        if rank >= 55:
+            return f"more than {rank:.0f} in 100 landscapes"
+        if rank > 45:
+            return "what the middle landscape has"
+        if rank <= 1:
+            return f"less than any of the {self.norms.number} landscapes"
+        return f"less than {100 - rank:.0f} in 100 landscapes"
+
+
+def level_above(figure: float, watch: float, rework: float) -> Level:
+    """``holds`` up to ``watch``, ``rework`` above ``rework``."""
+    return "rework" if figure > rework else "watch" if figure > watch else "holds"
+
+
+def level_below(figure: float, watch: float, rework: float) -> Level:
+    """``holds`` down to ``watch``, ``rework`` below ``rework``."""
+    return "rework" if figure < rework else "watch" if figure < watch else "holds"

@@ -1,0 +1,132 @@
+"""Where a figure stands among landscapes that hold up."""
+
+import csv
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.errors import ReferenceDataError
+from critique.measures.measure import Measures
+from critique.perception.reference import reference_path
+
+RANKS = tuple(range(0, 101, 5))  # percentiles that a norms table holds
+
+
+@dataclass(frozen=True, slots=True)
+class Norms:
+    """Percentiles of every figure among reference landscapes, ``number`` of them; ``origin`` says which."""
+
+    origin: str
+    number: int
+    quantiles: Mapping[str, NDArray[np.float64]]
+
+    def percentile(self, figure: str, value: float) -> float | None:
+        """Where ``value`` stands, 0–100; None when the table has no such figure or the value is NaN.
+
+        Among equal quantiles (many pictures with no green beyond the leaf limit) the middle rank is given.
+        """
+        quantiles = self.quantiles.get(figure)
+        if quantiles is None or math.isnan(value):
+            return None
+        below = np.interp(value, quantiles, RANKS, left=0, right=100)
+        equal = np.flatnonzero(np.isclose(quantiles, value, rtol=0, atol=1e-12))
+        return float((RANKS[equal[0]] + RANKS[equal[-1]]) / 2 if len(equal) else below)
+
+    def at(self, figure: str, rank: float) -> float:
+        """The value that ``rank`` per cent of the reference landscapes stay below."""
+        if figure not in self.quantiles:
+            raise ReferenceDataError(f"the norms table has no figure {figure!r}: make it again with this version")
+        return float(np.interp(rank, RANKS, self.quantiles[figure]))
+
+
+def figures_of(measures: Measures) -> dict[str, float]:
+    """The figures that norms are kept for, by the names that the record has."""
+    greens, values, cast, variety = measures.greens, measures.values, measures.cast, measures.variety
+    figures = {
+        **{
+            f"greens.{name}": getattr(greens, name)
+            for name in (
+                "area_share",
+                "chroma_share",
+                "beyond_leaf_share",
+                "median_chroma",
+                "p95_chroma",
+                "mean_hue",
+                "hue_spread",
+                "value_spread",
+                "evenness",
+                "relief_share",
+            )
+        },
+        "greens.family.area_share": greens.family.area_share,
+        "greens.family.chroma_share": greens.family.chroma_share,
+        "values.median": values.percentiles["p50"],
+        "values.range": values.range,
+        "values.lightest": values.percentiles["p98"],
+        "values.darkest": values.percentiles["p2"],
+        **{f"values.separation_{plan.levels}": plan.separation for plan in values.plans},
+        "values.largest_mass": values.largest_mass,
+        "division.height": measures.division.height,
+        "division.strength": measures.division.strength,
+        "cast.chroma": cast.mean.chroma,
+        "cast.most_neutral": cast.most_neutral.chroma,
+        "cast.greenness": -cast.mean.a,
+        "variety.effective_hues": variety.effective_hues,
+        "variety.hull_area": variety.hull_area,
+        "variety.names": variety.names,
+        "variety.colourfulness": variety.colourfulness,
+        "eyepath.strongest_pull": measures.eyepath.strongest_pull.strength,
+        "eyepath.framing": measures.eyepath.framing,
+        "harmony.distance": measures.harmony.distance,
+        "harmony.pair_harmony": measures.harmony.pair_harmony,
+        "harmony.warm_share": measures.harmony.warm_share,
+    }
+    return {name: float(value) for name, value in figures.items()}
+
+
+def norms_of(pictures: Iterable[Measures], origin: str) -> Norms:
+    """Norms of measured pictures. A figure that a picture has not (NaN) is left out of its row."""
+    rows = [figures_of(measures) for measures in pictures]
+    if not rows:
+        raise ReferenceDataError("norms need at least one picture that can be read")
+    quantiles = {}
+    for name in rows[0]:
+        known = np.array([row[name] for row in rows if not math.isnan(row[name])])
+        if len(known):
+            quantiles[name] = np.percentile(known, RANKS)
+    return Norms(origin, len(rows), quantiles)
+
+
+def write_norms(norms: Norms, path: Path) -> None:
+    """Write a norms table as CSV, its origin in the first lines."""
+    with path.open("w", encoding="utf-8", newline="") as stream:
+        stream.write(f"# origin: {norms.origin}\n# number: {norms.number}\n")
+        writer = csv.writer(stream, lineterminator="\n")
+        writer.writerow(["figure", *(f"p{rank}" for rank in RANKS)])
+        for name, quantiles in norms.quantiles.items():
+            writer.writerow([name, *(f"{value:.5g}" for value in quantiles)])
+
+
+def read_norms(path: Path | None = None) -> Norms:
+    """Read a norms table; the one that ships with the program unless told otherwise.
+
+    Raises
+    ------
+    ReferenceDataError
+        When the file is not a norms table.
+    """
+    path = path if path is not None else reference_path("norms.csv")
+    try:
+        lines = path.read_text(encoding="utf-8").splitlines()
+        notes = dict(line[2:].split(": ", 1) for line in lines if line.startswith("# "))
+        rows = list(csv.reader(line for line in lines if not line.startswith("#")))
+        if rows[0] != ["figure", *(f"p{rank}" for rank in RANKS)]:
+            raise ValueError
+        quantiles = {row[0]: np.array([float(cell) for cell in row[1:]]) for row in rows[1:]}
+        return Norms(notes["origin"], int(notes["number"]), quantiles)
+    except (OSError, ValueError, KeyError, IndexError) as error:
+        raise ReferenceDataError(f"{path.name} is not a norms table: make one with make_norms.py") from error

@@ -1,0 +1,69 @@
+"""Numbers and colours as they are read aloud."""
+
+from critique.perception.hue import nearest_station
+
+
+def percent(share: float) -> str:
+    """A share 0–1 as a whole percentage; one that rounds to nothing but isn't is said so."""
+    if 0 < share < 0.005:
+        return "under 1 %"
+    return f"{100 * share:.0f} %"
+
+
+def value_text(value: float) -> str:
+    """A value on the painter's scale, such as ``value 6.4``."""
+    return f"value {value:.1f}"
+
+
+def strength_word(chroma: float) -> str:
+    """A plain word for a chroma C*ab; steps of common practice, no source."""
+    for limit, word in ((8, "grey"), (16, "quiet"), (26, "moderate"), (40, "strong"), (60, "vivid")):
+        if chroma < limit:
+            return word
+    return "raw"
+
+
+def green_word(hue: float) -> str:
+    """What kind of green a CIELAB hue angle is, in a painter's words; common practice, no source."""
+    for limit, word in ((108, "olive"), (117, "yellow-green"), (130, "leaf green"), (148, "cool green")):
+        if hue < limit:
+            return word
+    return "blue-green"
+
+
+def complement_word(hue: float) -> str:
+    """The name of the light wheel's station opposite a hue."""
+    return nearest_station(hue).opposite
+
+
+def listed(words: list[str]) -> str:
+    """Words joined as in a sentence."""
+    if len(words) < 2:
+        return "".join(words)
+    return ", ".join(words[:-1]) + " and " + words[-1]
+
+
+def share_words(share: float) -> str:
+    """A share 0–1 in rough words, such as "a third"."""
+    steps = (
+        (0.015, "hardly any"),
+        (0.07, "a twentieth"),
+        (0.14, "a tenth"),
+        (0.22, "a fifth"),
+        (0.29, "a quarter"),
+        (0.37, "a third"),
+        (0.45, "two fifths"),
+        (0.55, "half"),
+        (0.63, "three fifths"),
+        (0.71, "two thirds"),
+        (0.79, "three quarters"),
+        (0.93, "most"),
+    )
+    return next((word for limit, word in steps if share < limit), "nearly all")
+
+
+def sentence(text: str) -> str:
+    """With a capital and a full stop."""
+    text = text.strip()
+    text = text[:1].upper() + text[1:]
+    return text if text.endswith((".", "!", "?")) else text + "."

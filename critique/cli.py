@@ -1,0 +1,92 @@
+"""The commands: each parses, calls one function and prints."""
+
+import sys
+from collections.abc import Iterable
+from contextlib import AbstractContextManager
+from pathlib import Path
+from typing import NoReturn, TypeVar
+
+import click
+
+from critique import __version__
+from critique.errors import CritiqueError
+
+Item = TypeVar("Item")
+
+EXIT_NOTHING = 1  # nothing could be done
+EXIT_IN_PART = 3  # some files failed, each of them named
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="critique")
+def main() -> None:
+    """A second pair of eyes for landscape painters.
+
+    Looks at a picture's greens, values and division, holds them to landscapes that have lasted, and writes a page
+    with what to change first.
+    """
+
+
+@main.command()
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option(
+    "--out",
+    "folder",
+    default="review",
+    show_default=True,
+    type=click.Path(path_type=Path),
+    help="Folder for the pages.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the record of each picture as one line of JSON.")
+def review(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
+    """Review finished pictures: one page for each.
+
+    Example: critique review meadow.jpg --out review
+    """
+    _review_all(list(pictures), folder, as_json)
+
+
+@main.command()
+@click.option(
+    "--out", "folder", default="review", show_default=True, type=click.Path(path_type=Path), help="Folder for the page."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the record as one line of JSON.")
+def demo(folder: Path, as_json: bool) -> None:
+    """Review the bundled demo picture, a meadow that is too green.
+
+    Example: critique demo --out review
+    """
+    from critique.perception.reference import demo_path
+
+    _review_all([demo_path("tolvesk_01_ostermell_meadow.jpg")], folder, as_json)
+
+
+def _review_all(pictures: list[Path], folder: Path, as_json: bool) -> NoReturn:
+    """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
+    from critique.report.naming import folder_names
+    from critique.report.printing import summary
+    from critique.report.write import write_review
+    from critique.review import review_file
+
+    failed = 0
+    with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
+        for picture, name in bar:
+            try:
+                done = review_file(picture)
+                page = write_review(done, folder / name)
+            except CritiqueError as error:
+                failed += 1
+                click.echo(f"critique: {error}", err=True)
+                continue
+            click.echo(done.as_line() if as_json else summary(done, page))
+    sys.exit(EXIT_NOTHING if failed == len(pictures) else EXIT_IN_PART if failed else 0)
+
+
+def _progress(items: list[Item], label: str) -> AbstractContextManager[Iterable[Item]]:
+    """A progress bar on a terminal's stderr when there is more than one thing to do; silent otherwise."""
+    hidden = len(items) < 2 or not sys.stderr.isatty()
+    return click.progressbar(items, label=label, file=sys.stderr, hidden=hidden)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,22 @@
+"""A review as it is printed in a terminal."""
+
+from pathlib import Path
+
+from critique.review import Review
+
+LEVEL_MARKS = {"holds": "·", "watch": "~", "rework": "×"}
+
+
+def summary(review: Review, page: Path) -> str:
+    """The verdict, a line for each finding and where the page is."""
+    width = max((len(finding.subject) for finding in review.advice.findings), default=0)
+    lines = [
+        review.picture.file,
+        *(f"  {sentence}" for sentence in review.advice.verdict),
+        *(
+            f"  {LEVEL_MARKS[finding.level]} {finding.level:<6}  {finding.subject:<{width}}  {finding.figure_text}"
+            for finding in review.advice.findings
+        ),
+        f"  page: {page}",
+    ]
+    return "\n".join(lines)
