@@ -41,7 +41,7 @@ def figure_groups(measures: Measures) -> tuple[Group, ...]:
 
 
 def _rows(entries: dict[str, Entry], texts: dict[str, str]) -> tuple[Row, ...]:
-    return tuple(Row(entries[name], text) for name, text in texts.items())
+    return tuple(Row(entry, texts[name]) for name, entry in entries.items())
 
 
 def _greens(measures: Measures) -> dict[str, str]:

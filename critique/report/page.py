@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass
-from pathlib import Path, PurePath
+from pathlib import Path
 from typing import Any
 
 from critique import __version__
@@ -69,6 +69,7 @@ def page_html(review: Review, plates: ReviewPlates) -> str:
         parts=_parts(review, plates),
         families=review.measures.families,
         offers=_offers(review, plates),
+        before=next((pair.before for pair in plates.beside if pair is not None), None),
         groups=figure_groups(review.measures),
         css=(TEMPLATES / "report.css").read_text(encoding="utf-8"),
         surround=SURROUND,
@@ -79,7 +80,8 @@ def page_html(review: Review, plates: ReviewPlates) -> str:
 
 def title_of(picture: Picture) -> str:
     """The file's name without its suffix."""
-    return PurePath(picture.file).stem or picture.file or "untitled"
+    stem, _, suffix = picture.file.rpartition(".")
+    return stem or suffix or "untitled"
 
 
 def _environment() -> Any:

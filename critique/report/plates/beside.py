@@ -11,7 +11,7 @@ from critique.report.plates.look import surround_codes
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 
-HALF_LONG_EDGE = 800  # px of each of the two
+HALF_LONG_EDGE = 700  # px of each of the two: a third more than the page shows
 GAP = 24  # px of surround between them
 
 
@@ -24,14 +24,20 @@ class Beside:
     together: Plate
 
 
-def beside_plates(picture: Picture, suggestion: Suggestion, number: int) -> Beside | None:
-    """The picture and the suggestion's preview, at one scale; None when there is no preview."""
-    if suggestion.preview is None:
-        return None
-    scale = HALF_LONG_EDGE / max(picture.width, picture.height)
-    before, after = (
-        in_colour(each, round(scale * max(each.width, each.height))) for each in (picture, suggestion.preview)
+def beside_plates(picture: Picture, suggestions: tuple[Suggestion, ...]) -> tuple[Beside | None, ...]:
+    """For each suggestion the picture and the preview, at one scale; None where there is no preview."""
+    if all(suggestion.preview is None for suggestion in suggestions):
+        return (None,) * len(suggestions)
+    before = in_colour(picture, HALF_LONG_EDGE)
+    return tuple(
+        None if suggestion.preview is None else _beside(picture, before, suggestion, suggestion.preview, number)
+        for number, suggestion in enumerate(suggestions, start=1)
     )
+
+
+def _beside(picture: Picture, before: Codes, suggestion: Suggestion, preview: Picture, number: int) -> Beside:
+    scale = HALF_LONG_EDGE / max(picture.width, picture.height)
+    after = in_colour(preview, max(1, round(scale * max(preview.width, preview.height))))
     caption = suggestion.preview_caption or "The picture with the suggestion followed."
     name = f"suggestion_{number}"
     return Beside(

@@ -25,7 +25,7 @@ from critique.report.words import percent
 STRIP_SIZE = (1200, 240)  # px
 KEY_LINE = 44  # px: height of one family's line in the key
 KEY_TYPE = 25  # px
-WHEEL_SIDE = 440 * SCREEN_DOTS  # px
+WHEEL_SIZE = (440 * SCREEN_DOTS, 400 * SCREEN_DOTS)  # px: the names stand to the left and right
 RING_STEP = 20  # C*
 LEAST_REACH = 60  # C* of the outermost ring at least: quiet pictures then look quiet
 STATION_ARC = 7  # degrees of the wheel to each side
@@ -69,11 +69,12 @@ def wheel_plate(families: tuple[Family, ...]) -> Plate:
     """Dominant colours by hue and chroma on the light wheel; a dot's area is its share."""
     reach = _reach(families)
     with lettering():
-        figure = sheet(WHEEL_SIDE, WHEEL_SIDE)
+        figure = sheet(*WHEEL_SIZE)
         axes = drawing_area(figure, 0, 0, 1, 1)
         limit = reach * 1.3
+        height = limit * WHEEL_SIZE[1] / WHEEL_SIZE[0]
         axes.set_xlim(-limit, limit)
-        axes.set_ylim(-limit, limit)
+        axes.set_ylim(-height, height)
         _draw_green_wedge(axes, reach)
         _draw_rings(axes, reach)
         _draw_stations(axes, reach)
@@ -144,7 +145,7 @@ def _draw_rings(axes: Any, reach: float) -> None:
         # Between magenta and blue few landscapes have anything: the numbers are in nobody's way there.
         x, y = -chroma * np.sin(np.radians(210)), chroma * np.cos(np.radians(210))
         axes.text(
-            x, y, f"{chroma:.0f}", fontsize=10.5 * SCREEN_DOTS, ha="center", va="center", color=grey_hex(30),
+            x, y, f"{chroma:.0f}", fontsize=12 * SCREEN_DOTS, ha="center", va="center", color=grey_hex(30),
             bbox={"facecolor": SURROUND, "edgecolor": "none", "pad": 3},
         )  # fmt: skip
     axes.plot([-1.2, 1.2], [0, 0], color=INK, linewidth=0.8 * SCREEN_DOTS)
@@ -181,7 +182,7 @@ def _draw_families(axes: Any, families: tuple[Family, ...], reach: float) -> Non
     """Largest first, so that small dots stay on top."""
     from matplotlib.patches import Circle
 
-    largest = reach * 0.3  # radius of a colour that were the whole picture
+    largest = reach * 0.23  # radius of a colour that were the whole picture
     for family in sorted(families, key=lambda each: -each.share):
         x, y = (float(part) for part in wheel_place(family.lch[1], family.lch[2]))
         radius = largest * np.sqrt(family.share)

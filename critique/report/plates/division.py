@@ -6,13 +6,13 @@ import numpy as np
 
 from critique.measures.division import Division
 from critique.picture.picture import Picture
-from critique.report.plates.look import FAINT, INK, drawing_area, drawn, lettering, sheet
+from critique.report.plates.look import FAINT, INK, drawing_area, drawn_over, lettering, sheet
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate
 from critique.report.words import number
 
-MARGIN = 84  # px left and right, for the labels
-LABEL = 27  # px
+MARGIN = 112  # px left and right, for the labels
+LABEL = 39  # px
 TICK = 0.045  # of the width: how far the ticks reach into the picture
 THIRDS = ((1 / 3, "1/3"), (2 / 3, "2/3"))  # labelled to the left
 SECTIONS = ((0.382, ".382"), (0.618, ".618"))  # labelled to the right
@@ -25,7 +25,6 @@ def division_plate(picture: Picture, division: Division) -> Plate:
     height, width = photograph.shape[:2]
     with lettering():
         figure = sheet(width + 2 * MARGIN, height)
-        figure.figimage(photograph, MARGIN, 0, origin="upper")
         axes = drawing_area(figure, 0, 0, 1, 1)
         axes.set_xlim(-MARGIN, width + MARGIN)
         axes.set_ylim(height, 0)
@@ -39,7 +38,7 @@ def division_plate(picture: Picture, division: Division) -> Plate:
             _draw_line(axes, np.r_[0, across, width], np.r_[heights[0], heights, heights[-1]])
         if division.vertical.halved:
             _draw_line(axes, [division.vertical.position * width] * 2, [0, height], dashes=(4, 3))
-        image = drawn(figure)
+        image = drawn_over(figure, photograph, MARGIN)
     return Plate("division", image, _alt(division), _caption(division))
 
 

@@ -7,15 +7,15 @@ import numpy as np
 from critique.measures.eyepath import GATHERED, EyePath, LeadingLine, Pull
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
-from critique.report.plates.look import INK, SURROUND_LIGHTNESS, drawing_area, drawn, grey, lettering, sheet
-from critique.report.plates.photograph import enlarged, in_colour
+from critique.report.plates.look import INK, SURROUND_LIGHTNESS, drawing_area, drawn_over, grey, lettering, sheet
+from critique.report.plates.photograph import in_colour, resized
 from critique.report.plates.plate import Plate
 
 VEIL = 0.82  # of the surround that lies over what catches nothing
 CLEAR_AT = 0.85  # salience from which on the picture shows unveiled
 MOST_LINES = 8  # longest first: more is a thicket
 RING = 3.2  # px of the light line; every mark is light in a dark edge, to read on any ground
-ARROW = 0.028  # of the long edge: size of the mark for a pull
+ARROW = 0.023  # of the long edge: size of the mark for a pull
 
 
 def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
@@ -25,7 +25,6 @@ def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
     long_edge = max(width, height)
     with lettering():
         figure = sheet(width, height)
-        figure.figimage(photograph, 0, 0, origin="upper")
         axes = drawing_area(figure, 0, 0, 1, 1)
         axes.set_xlim(0, width)
         axes.set_ylim(height, 0)
@@ -38,7 +37,7 @@ def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
             _stroke(axes, x, y, dashed=index > 0)
         for pull in eyepath.pulls:
             _draw_pull(axes, pull, width, height)
-        image = drawn(figure)
+        image = drawn_over(figure, photograph)
     return Plate("eye_path", image, _alt(eyepath), _caption(eyepath))
 
 
@@ -51,7 +50,7 @@ def _veiled(codes: Codes, eyepath: EyePath) -> Codes:
     """The picture under a veil of the surround's grey that opens where salience is high."""
     size = (codes.shape[1], codes.shape[0])
     levels = np.clip(np.asarray(eyepath.salience) / CLEAR_AT, 0, 1)
-    opening = enlarged(np.rint(levels * 255).astype(np.uint8), size).astype(np.float32)[..., None] / 255
+    opening = resized(np.rint(levels * 255).astype(np.uint8), size).astype(np.float32)[..., None] / 255
     veil = VEIL * (1 - opening)
     return np.asarray(np.rint(codes + (float(grey(SURROUND_LIGHTNESS)) - codes) * veil), dtype=np.uint8)
 

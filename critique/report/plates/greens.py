@@ -4,11 +4,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.greens import Greens
-from critique.perception.cielab import lab_to_srgb8
-from critique.perception.hue import YELLOW_GREEN, beyond_leaf
+from critique.perception.hue import YELLOW_GREEN, leaf_limit
 from critique.perception.srgb import Codes, Float
 from critique.picture.picture import Picture
-from critique.report.plates.photograph import enlarged, in_greys, plate_lab, plate_size
+from critique.report.plates.photograph import in_greys, plate_size, resized
 from critique.report.plates.plate import Plate, image_of
 from critique.report.words import percent
 
@@ -23,18 +22,17 @@ OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
 
 def greens_plate(picture: Picture, greens: Greens) -> Plate:
     """The picture in greys with its yellow-greens in colour; those beyond the leaf limit are hatched and outlined."""
-    lab = plate_lab(picture)
-    size = plate_size(picture)
+    lab, size = picture.lab, plate_size(picture)
     greys = in_greys(lab[..., 0])
-    codes = greys.copy()
     inside = YELLOW_GREEN.contains(lab)
-    if inside.any():
-        codes[inside] = lab_to_srgb8(lab[inside])
-    codes = enlarged(codes, size)
-    beyond = beyond_leaf(lab)
+    codes = resized(np.where(inside[..., None], picture.srgb, greys), size)
+    beyond = inside & (np.hypot(lab[..., 1], lab[..., 2]) > leaf_limit(lab[..., 0]))
+    marked = False
     if beyond.any():
-        codes = _hatched(codes, _gathered(beyond, size), enlarged(greys[..., 0], size))
-    return Plate("greens", image_of(codes), _alt(greens), _caption(greens))
+        where = _gathered(beyond, size)
+        marked = bool(where.any())
+        codes = _hatched(codes, where, resized(greys[..., 0], size)) if marked else codes
+    return Plate("greens", image_of(codes), _alt(greens), _caption(greens, marked))
 
 
 def _gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_]:
@@ -49,7 +47,7 @@ def _gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool
 
 def _hatched(codes: Codes, where: NDArray[np.bool_], greys: Codes) -> Codes:
     """A copy of ``codes`` with a slanting hatch and an outline ``where`` (height, width)."""
-    light_greens = where.any() and np.median(greys[where]) > LIGHT_GREEN
+    light_greens = np.median(greys[where]) > LIGHT_GREEN
     line = np.float32(DARK_LINE if light_greens else LIGHT_LINE)  # one tone a plate: two of them flicker
     hatch = (_hatch(where.shape) * where)[..., None]
     outline = (_outline(where) * np.float32(OUTLINE))[..., None]
@@ -86,9 +84,13 @@ def _alt(greens: Greens) -> str:
     )
 
 
-def _caption(greens: Greens) -> str:
+def _caption(greens: Greens, marked: bool) -> str:
     if greens.area_share == 0:
         return "Where the greens lie. There is no yellow-green in this picture."
     if greens.beyond_leaf_share == 0:
         return "Where the greens lie; all else is in greys. None of them goes beyond the leaf limit."
+    if not marked:
+        return (
+            "Where the greens lie; all else is in greys. Only specks of them go beyond the leaf limit, too few to mark."
+        )
     return "Where the greens lie; all else is in greys. Hatched: greener than a leaf lit from the front can be."

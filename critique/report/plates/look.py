@@ -78,15 +78,33 @@ def sheet(width: int, height: int) -> Any:
 
 def drawn(figure: Any) -> "Image.Image":
     """What has been drawn on a sheet."""
+    return _layer(figure).convert("RGB")
+
+
+def drawn_over(figure: Any, photograph: Codes, left: int = 0) -> "Image.Image":
+    """What has been drawn on a sheet, laid over a photograph (height, width, 3) that starts ``left`` px from its left.
+
+    Matplotlib would resample the photograph; Pillow lays it down as it is.
+    """
+    from PIL import Image
+
+    figure.patch.set_alpha(0)
+    marks = _layer(figure)
+    ground = Image.new("RGB", marks.size, SURROUND)
+    ground.paste(Image.fromarray(photograph), (left, 0))
+    ground.paste(marks, (0, 0), marks)
+    return ground
+
+
+def _layer(figure: Any) -> "Image.Image":
     from PIL import Image
 
     figure.canvas.draw()
-    return Image.fromarray(np.ascontiguousarray(np.asarray(figure.canvas.buffer_rgba())[..., :3]))
+    return Image.fromarray(np.array(figure.canvas.buffer_rgba()))
 
 
 def drawing_area(figure: Any, left: float, bottom: float, width: float, height: float) -> Any:
     """Axes without frame or ticks that fill a part (0–1) of the sheet."""
     axes = figure.add_axes((left, bottom, width, height))
     axes.set_axis_off()
-    axes.set_zorder(1)  # over a photograph that lies on the sheet
     return axes

@@ -1,11 +1,14 @@
 """The picture as the plates show it: at one size, in colour or in greys."""
 
+from functools import cache
+
 import numpy as np
 
-from critique.perception.cielab import lab_to_srgb8
 from critique.perception.srgb import Codes, Float
-from critique.picture.picture import Picture, lab_at
+from critique.picture.picture import Picture
 from critique.report.plates.look import PHOTOGRAPH_LONG_EDGE, grey
+
+GREY_STEP = 0.1  # L*: finer than 8-bit codes can tell apart
 
 
 def plate_size(picture: Picture, long_edge: int = PHOTOGRAPH_LONG_EDGE) -> tuple[int, int]:
@@ -14,26 +17,29 @@ def plate_size(picture: Picture, long_edge: int = PHOTOGRAPH_LONG_EDGE) -> tuple
     return max(1, round(picture.width * scale)), max(1, round(picture.height * scale))
 
 
-def plate_lab(picture: Picture) -> Float:
-    """CIELAB of the picture at plate size, (height, width, 3); a smaller picture keeps its own size."""
-    return lab_at(picture, PHOTOGRAPH_LONG_EDGE)
-
-
 def in_colour(picture: Picture, long_edge: int = PHOTOGRAPH_LONG_EDGE) -> Codes:
     """The picture at plate size, sRGB codes (height, width, 3)."""
-    small = picture.srgb if max(picture.srgb.shape[:2]) <= long_edge else lab_to_srgb8(lab_at(picture, long_edge))
-    return enlarged(small, plate_size(picture, long_edge))
+    return resized(picture.srgb, plate_size(picture, long_edge))
 
 
 def in_greys(lightness: Float) -> Codes:
     """L* (height, width) as neutral sRGB codes (height, width, 3)."""
-    return np.ascontiguousarray(np.broadcast_to(grey(lightness)[..., None], (*lightness.shape, 3)))
+    steps = np.clip(lightness * np.float32(1 / GREY_STEP) + np.float32(0.5), 0, 100 / GREY_STEP).astype(np.uint16)
+    return np.repeat(_grey_table()[steps][..., None], 3, axis=-1)
 
 
-def enlarged(codes: Codes, size: tuple[int, int]) -> Codes:
-    """Codes (height, width, 3) or (height, width) brought to a size in px, smoothly."""
+@cache
+def _grey_table() -> Codes:
+    return grey(np.arange(0, 100 + GREY_STEP / 2, GREY_STEP))
+
+
+def resized(codes: Codes, size: tuple[int, int]) -> Codes:
+    """Codes (height, width, 3) or (height, width) brought to a size (width, height) in px, smoothly.
+
+    For looking at only: it averages codes, as every browser does, not light.
+    """
     from PIL import Image
 
     if codes.shape[1::-1] == size:
         return codes
-    return np.asarray(Image.fromarray(codes).resize(size, Image.Resampling.BICUBIC))
+    return np.asarray(Image.fromarray(codes).resize(size, Image.Resampling.BICUBIC, reducing_gap=1.0))

@@ -44,8 +44,5 @@ def draw_plates(review: Review) -> ReviewPlates:
         strip=strip_plate(measures.families),
         wheel=wheel_plate(measures.families),
         eyepath=eyepath_plate(picture, measures.eyepath),
-        beside=tuple(
-            beside_plates(picture, suggestion, number)
-            for number, suggestion in enumerate(review.advice.suggestions, start=1)
-        ),
+        beside=beside_plates(picture, review.advice.suggestions),
     )

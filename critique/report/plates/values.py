@@ -36,7 +36,7 @@ def histogram_plate(picture: Picture, values: Values) -> Plate:
         figure = sheet(*HISTOGRAM_SIZE)
         axes = drawing_area(figure, 0.035, 0.02, 0.93, 0.96)
         axes.set_xlim(-0.05, 10.05)
-        axes.set_ylim(-0.3, 1.16)
+        axes.set_ylim(-0.35, 1.16)
         _draw_heap(axes, share / max(float(share.max()), 1e-9))
         _draw_scale(axes)
         _draw_span(axes, values)
@@ -65,7 +65,7 @@ def _draw_scale(axes: Any) -> None:
     for value in range(11):
         left, right = max(value - 0.5, 0), min(value + 0.5, 10)
         axes.add_patch(Rectangle((left, -0.15), right - left, 0.11, facecolor=grey_hex(value * 10), edgecolor="none"))
-        axes.text((left + right) / 2, -0.19, str(value), ha="center", va="top", fontsize=12.5 * SCREEN_DOTS)
+        axes.text((left + right) / 2, -0.19, str(value), ha="center", va="top", fontsize=17 * SCREEN_DOTS)
     axes.add_patch(Rectangle((0, -0.15), 10, 0.11, facecolor="none", edgecolor=INK, linewidth=0.6 * SCREEN_DOTS))
 
 
