@@ -23,12 +23,13 @@ def eye_findings(case: Case) -> tuple[Finding, ...]:
             "edges": "hard edges",
             "light": "light",
         }
-        pulls = listed([f"the {pull.place} ({kinds[pull.kind]})" for pull in eye.pulls[:2]])
+        pulls = [f"the {pull.place} ({kinds[pull.kind]})" for pull in eye.pulls[:2]]
+        one = len(pulls) == 1
         text = (
-            f"the eye settles {focus}, but {pulls} draws it out of the picture. Soften or darken that edge, so that it is "
-            "seen last"
+            f"the eye settles {focus}, but {listed(pulls)} {'draws' if one else 'draw'} it out of the picture. Soften or "
+            f"darken {'it' if one else 'both'}, so that {'it is' if one else 'they are'} seen last"
         )
-    elif eye.competing and len(eye.places) > 1:
+    elif eye.competing and len(eye.places) > 1 and spot(eye.places[1].x, eye.places[1].y) != focus:
         second = spot(eye.places[1].x, eye.places[1].y)
         text = (
             f"the eye goes back and forth between two places, {focus} and {second}{frame}: fine, if one of them leads"

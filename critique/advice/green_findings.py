@@ -7,7 +7,7 @@ from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case, level_above
 from critique.advice.places import place_of
 from critique.advice.wording import green_word, percent, sentence, share_words, strength_word
-from critique.perception.hue import YELLOW_GREEN, beyond_leaf
+from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
 from critique.picture.picture import lab_at
 
 MAP_LONG_EDGE = 320  # px: places are named by thirds
@@ -83,8 +83,8 @@ def _strength(case: Case, lab: NDArray[np.float32]) -> Finding:
         text = (
             f"{share_words(part)} of the green, {where}, is stronger than any leaf lit from the front"
             + (", as only tube green is" if level == "rework" else "")
-            + f" (chroma up to {greens.p95_chroma:.0f}, a leaf stops at 44). Knock it back with its complement, a red "
-            "earth or a violet, before any more yellow goes in"
+            + f" ({_excess(lab, mask)}). Knock it back with its complement, a red earth or a violet, before any more "
+            "yellow goes in"
         )
     else:
         text = (
@@ -95,6 +95,14 @@ def _strength(case: Case, lab: NDArray[np.float32]) -> Finding:
         "green strength", level, sentence(text), beyond, f"{_fine(beyond)} of the picture beyond a leaf", norm,
         case.percentile("greens.beyond_leaf_share"),
     )  # fmt: skip
+
+
+def _excess(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> str:
+    """The chroma of the greens beyond the leaf limit, beside what a leaf reaches at their lightness."""
+    if not mask.any():
+        return "chroma beyond 44"
+    L, C = float(np.median(lab[mask][:, 0])), float(np.median(np.hypot(lab[mask][:, 1], lab[mask][:, 2])))
+    return f"chroma {C:.0f} at value {L / 10:.1f}, where a leaf reaches {float(leaf_limit(L)):.0f}"
 
 
 def _evenness(case: Case) -> Finding:

@@ -31,15 +31,19 @@ class Case:
         rank = self.percentile(figure)
         if rank is None:
             return "no norm"
-        if rank >= 99:
-            return f"more than any of the {self.norms.number} landscapes"
+        lowest, highest = self.norms.at(figure, 0), self.norms.at(figure, 100)
+        value, number = self.figures[figure], self.norms.number
+        if value > highest:
+            return f"more than in any of the {number} landscapes"
+        if value < lowest:
+            return f"less than in any of the {number} landscapes"
+        if value == lowest == self.norms.at(figure, 20):
+            return "as in most landscapes"
         if rank >= 55:
-            return f"more than {rank:.0f} in 100 landscapes"
+            return f"more than in {rank:.0f} of 100 landscapes"
         if rank > 45:
-            return "what the middle landscape has"
-        if rank <= 1:
-            return f"less than any of the {self.norms.number} landscapes"
-        return f"less than {100 - rank:.0f} in 100 landscapes"
+            return "as in the middle landscape"
+        return f"less than in {100 - rank:.0f} of 100 landscapes"
 
 
 def level_above(figure: float, watch: float, rework: float) -> Level:

@@ -5,6 +5,7 @@ from numpy.typing import ArrayLike
 
 ONE_THIRD = 0.62  # of a thing that lies in one third of the height or width: then that third is named
 TWO_THIRDS = 0.88  # of it that lies in two neighbouring thirds
+EMPTY_THIRD = 0.18  # of it in the middle third, when most lies to both sides
 
 _ROWS = {"top": "along the top", "middle": "across the middle", "bottom": "along the bottom"}
 _CORNERS = {
@@ -26,8 +27,24 @@ _CORNERS = {
     ("all", "left"): "down the left side",
     ("all", "centre"): "down the middle",
     ("all", "right"): "down the right side",
+    ("all", "sides"): "down both sides",
+    ("top", "sides"): "in both upper corners",
+    ("middle", "sides"): "on both sides, at mid-height",
+    ("bottom", "sides"): "in both lower corners",
+    ("upper", "sides"): "on both sides of the upper two thirds",
+    ("lower", "sides"): "on both sides of the lower two thirds",
+    ("ends", "left"): "on the left, above and below",
+    ("ends", "centre"): "in the centre, above and below",
+    ("ends", "right"): "on the right, above and below",
+    ("ends", "sides"): "in the four corners",
 }
-_WIDE = {**_ROWS, "upper": "over the upper two thirds", "lower": "over the lower two thirds", "all": "all over"}
+_WIDE = {
+    **_ROWS,
+    "upper": "over the upper two thirds",
+    "lower": "over the lower two thirds",
+    "all": "all over",
+    "ends": "above and below",
+}
 
 
 def place_of(weight: ArrayLike) -> str:
@@ -35,8 +52,8 @@ def place_of(weight: ArrayLike) -> str:
     values = np.asarray(weight, dtype=np.float64)
     if values.sum() <= 0:
         return "nowhere"
-    row = _span(values.sum(axis=1), ("top", "middle", "bottom", "upper", "lower", "all"))
-    column = _span(values.sum(axis=0), ("left", "centre", "right", "wide", "wide", "wide"))
+    row = _span(values.sum(axis=1), ("top", "middle", "bottom", "upper", "lower", "all", "ends"))
+    column = _span(values.sum(axis=0), ("left", "centre", "right", "wide", "wide", "wide", "sides"))
     return _WIDE[row] if column == "wide" else _CORNERS[row, column]
 
 
@@ -51,6 +68,8 @@ def _span(profile: np.ndarray, words: tuple[str, ...]) -> str:
         return words[3]
     if thirds[1:].sum() >= TWO_THIRDS:
         return words[4]
+    if thirds[1] < EMPTY_THIRD:
+        return words[6]
     return words[5]
 
 

@@ -46,16 +46,16 @@ def vary_greens(lab: Lab, middle: float, reach: float, warm: float, cool: float)
     return _turned(lab, degrees)
 
 
-def trade_greens(lab: Lab, middle: float, reach: float) -> Lab:
+def trade_greens(lab: Lab, middle: float, start: float, full: float) -> Lab:
     """Give green up to its neighbours: lights go to straw, shadows to a warm grey, the middle stays green.
 
-    ``middle`` and ``reach`` as in ``vary_greens``.
+    The change begins ``start`` L* away from ``middle`` and is complete ``full`` L* away.
     """
     weight = green_weight(lab)
-    lightness = np.clip((lab[..., 0] - middle) / max(reach, 1.0), -1, 1)
+    away = lab[..., 0] - np.float32(middle)
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    light = _smooth(np.clip(lightness * 2, 0, 1)) * weight
-    dark = _smooth(np.clip(-lightness * 2, 0, 1)) * weight
+    light = _smooth(np.clip((away - start) / (full - start), 0, 1)) * weight
+    dark = _smooth(np.clip((-away - start) / (full - start), 0, 1)) * weight
     straw = turn(hue, STRAW_HUE) * light + turn(hue, EARTH_HUE) * dark
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     quiet = 1 - light * np.maximum(1 - STRAW_CHROMA / np.maximum(chroma, 1), 0)

@@ -21,8 +21,11 @@ from critique.perception.srgb import hex_of
 from critique.picture.picture import lab_at, picture_from_lab
 
 KEPT_CHROMA = 12.0  # C*: greens this quiet are left as they are; the middle landscape's green
-MUTED_MEDIAN_RANK = 75  # percentile of the landscapes' median green chroma that muting aims at
+MUTED_MEDIAN_RANK = 90  # percentile of the landscapes' median green chroma that muting aims at
+TRADE_FROM, TRADE_FULL = 0.7, 1.4  # standard deviations of the green's value: about two fifths of it is traded
 WARM_TURN, COOL_TURN = 14.0, 26.0  # degrees that lights and shadows of an even green are turned; common practice
+MOST_CROPPED = 0.3  # of the height that a trial crop may take
+CROP_MISS = 0.05  # of the height that the line, measured again, may lie off the place aimed at
 MOST_SUGGESTIONS = 5  # more is a list and not advice
 
 
@@ -81,12 +84,13 @@ def _mute(case: Case) -> Suggestion:
 
 def _trade(case: Case) -> Suggestion:
     greens = case.measures.greens
-    middle, reach = greens.median_lightness, 10 * max(greens.value_spread, 0.5)
-    preview = picture_from_lab(trade_greens(case.picture.lab, middle, reach), case.picture)
+    middle, spread = greens.median_lightness, 10 * max(greens.value_spread, 0.5)
+    start, full = TRADE_FROM * spread, TRADE_FULL * spread
+    preview = picture_from_lab(trade_greens(case.picture.lab, middle, start, full), case.picture)
     after = measure_greens(preview)
     text = (
-        "give some of the green away. Let what is lighter than value "
-        f"{(middle + reach / 4) / 10:.1f} go to straw and ochre, and what is darker than {(middle - reach / 4) / 10:.1f} "
+        "give some of the green away. Let what is lighter than about value "
+        f"{(middle + start) / 10:.1f} go to straw and ochre, and what is darker than {(middle - start) / 10:.1f} "
         "to a warm grey; what stays green then reads as green"
     )
     return Suggestion(
@@ -144,40 +148,43 @@ def _uncast(case: Case) -> Suggestion:
 
 
 def _move_line(case: Case) -> Suggestion | None:
-    """Crop so that the line leaves the middle, from the side where less happens; the crop is measured again."""
+    """Crop so that the line leaves the middle, from the side where less happens; the crop is measured again.
+
+    None when no crop of less than a third does it: then only a repaint can.
+    """
     division = case.measures.division
-    height = case.picture.height
     detail = np.abs(np.diff(lab_at(case.picture, MAP_LONG_EDGE)[..., 0], axis=0)).mean(axis=1)
-    lower = min(value for value in division.alternatives if value > 0.55)
-    upper = max(value for value in division.alternatives if value < 0.45)
-    from_below = 1 - division.height / lower  # of the height to cut from below so that the line lies at ``lower``
-    from_above = (division.height - upper) / (1 - upper)
-    below = detail[round(len(detail) * (1 - from_below)) :].mean() if 0 < from_below < 0.4 else np.inf
-    above = detail[: round(len(detail) * from_above)].mean() if 0 < from_above < 0.4 else np.inf
-    if not np.isfinite(min(below, above)):
-        return None
-    if below <= above:
-        rows, side, aim = slice(0, round(height * (1 - from_below))), "bottom", lower
-        cut = from_below
-    else:
-        rows, side, aim = slice(round(height * from_above), height), "top", upper
-        cut = from_above
-    preview = picture_from_lab(np.ascontiguousarray(case.picture.lab[rows]), case.picture)
-    after = measure_division(preview)
-    text = (
-        f"move the line out of the middle. The quickest trial is a crop: cover {percent(cut)} of the picture at the {side} "
-        f"and the line comes to {percent(aim)} of the height. In a repaint, move the line itself and keep the format"
-    )
-    return Suggestion(
-        "move the division",
-        sentence(text),
-        (
-            _change("height of the line", division.height, after.height, percent),
-            _change("distance from the middle", abs(division.height - 0.5), abs(after.height - 0.5), percent),
-        ),
-        preview=preview,
-        preview_caption=f"Cropped at the {side}, the least eventful side.",
-    )
+    crops = []
+    for aim in division.alternatives:
+        side = "bottom" if aim > 0.5 else "top"
+        cut = 1 - division.height / aim if side == "bottom" else (division.height - aim) / (1 - aim)
+        if 0 < cut <= MOST_CROPPED:
+            rows = round(len(detail) * cut)
+            lost = float(detail[-rows:].mean() if side == "bottom" else detail[:rows].mean())
+            crops.append((lost * cut, cut, side, aim))
+    for _, cut, side, aim in sorted(crops):
+        removed = round(case.picture.height * cut)
+        kept = case.picture.lab[:-removed] if side == "bottom" else case.picture.lab[removed:]
+        preview = picture_from_lab(np.ascontiguousarray(kept), case.picture)
+        after = measure_division(preview)
+        if after.nearly_halved or abs(after.height - aim) > CROP_MISS:
+            continue
+        text = (
+            f"move the line out of the middle. The quickest trial is a crop: cover {percent(cut)} of the picture at the "
+            f"{side} and the line comes to {percent(aim)} of the height. In a repaint, move the line itself and keep the "
+            "format"
+        )
+        return Suggestion(
+            "move the division",
+            sentence(text),
+            (
+                _change("height of the line", division.height, after.height, percent),
+                _change("distance from the middle", abs(division.height - 0.5), abs(after.height - 0.5), percent),
+            ),
+            preview=preview,
+            preview_caption=f"Cropped at the {side}, where the least is lost.",
+        )
+    return None
 
 
 def _widen(case: Case) -> Suggestion:

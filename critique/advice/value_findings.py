@@ -67,6 +67,9 @@ def _masses(case: Case) -> Finding:
             for index, word in enumerate(words)
             if carried.shares[index] > 0.02
         ]
+        if sum("all over" in part for part in parts) > 1:
+            parts = [part.replace(" all over", "") for part in parts]
+            parts[-1] += ", interlocked all over the picture"
         text = f"squint, and {'two' if values.carried_by == 2 else 'three'} shapes carry it: {', '.join(parts)}"
     elif level == "holds":
         text = "squint, and the picture falls into three readable masses"

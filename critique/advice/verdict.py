@@ -33,7 +33,7 @@ def _judgement(rework: list[str], watch: list[str]) -> str:
         also = f" Keep an eye on its {listed(watch)}." if watch else ""
         return f"It isn't ready for a wall yet: rework its {listed(rework)}.{also}"
     if len(watch) > 2:
-        return f"Nothing is wrong, but several things pull the same way: {listed(watch)}. Look at those before it goes out."
+        return f"It nearly holds. Look again at these before it goes out: {listed(watch)}."
     if watch:
         return f"It holds. Before it goes out, look once more at its {listed(watch)}."
     return "It holds: its greens, its values and its division all stand where landscapes that have lasted stand."
