@@ -128,8 +128,9 @@ class Easel:
     ) -> None:
         """Lay strokes one after another, in the order given.
 
-        ``x``, ``y`` are the middles (n,); ``angle`` in radians; ``bend`` curvature per unit; ``streak`` how far
-        bristles differ, in L* (n,) or in L*a*b* (n, 3); ``load`` 0 dry to 1 full; ``pickup`` the share of wet paint taken up.
+        ``x``, ``y`` are the middles (n,); ``angle`` in radians; ``bend`` curvature per unit.
+        ``streak`` is how far bristles differ, in L* (n,) or in L*a*b* (n, 3).
+        ``load`` runs from 0, dry, to 1, full; ``pickup`` is the share of wet paint taken up from the canvas.
         """
         n = len(x)
         if n == 0:
