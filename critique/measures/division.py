@@ -17,6 +17,7 @@ UPRIGHT_STRENGTH = 0.7  # the same from top to bottom, where light and dark side
 HALVING_TOLERANCE = 0.05  # of the height; common practice, no source
 NEAR_HALVING_TOLERANCE = 0.08  # of the height; the same, for "nearly"
 HALVING_STRETCH = 0.65  # of the width that must run near the middle: a slope or a valley that crosses it doesn't halve
+NEAR_HALVING_STRETCH = 0.55  # of the width; for "nearly"
 ALTERNATIVES = (1 / 3, 0.382, 0.618, 2 / 3)  # thirds and golden sections; common practice
 LINE_ROUGHNESS = 0.03  # of the height: how far hillocks and bushes take a line from its level
 MASS_REACH = 0.12  # of the height: how far from the line its two sides are compared
@@ -111,8 +112,8 @@ def measure_division(picture: Picture) -> Division:
         near_middle=_stretch_near_middle(found, lab.shape[0], HALVING_TOLERANCE),
         value_step=value_step,
         colour_step=colour_step,
-        halved=cuts and _near_middle(found, lab.shape[0], HALVING_TOLERANCE),
-        nearly_halved=cuts and _near_middle(found, lab.shape[0], NEAR_HALVING_TOLERANCE),
+        halved=cuts and _near_middle(found, lab.shape[0], HALVING_TOLERANCE, HALVING_STRETCH),
+        nearly_halved=cuts and _near_middle(found, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH),
         alternatives=ALTERNATIVES,
         nearest_alternative=min(ALTERNATIVES, key=lambda place: round(abs(place - height), 3)),
         points=_thinned(path),
@@ -122,9 +123,9 @@ def measure_division(picture: Picture) -> Division:
     )
 
 
-def _near_middle(found: SeparatingPath, length: int, tolerance: float) -> bool:
+def _near_middle(found: SeparatingPath, length: int, tolerance: float, stretch: float) -> bool:
     near = abs(found.level / length - 0.5) <= tolerance
-    return near and _stretch_near_middle(found, length, tolerance) >= HALVING_STRETCH
+    return near and _stretch_near_middle(found, length, tolerance) >= stretch
 
 
 def _stretch_near_middle(found: SeparatingPath, length: int, tolerance: float) -> float:
@@ -154,7 +155,8 @@ def _vertical_split(lab: Float) -> VerticalSplit:
         present=found.strength >= PRESENT_STRENGTH,
         position=found.level / lab.shape[1],
         strength=found.strength,
-        halved=found.strength >= UPRIGHT_STRENGTH and _near_middle(found, lab.shape[1], HALVING_TOLERANCE),
+        halved=found.strength >= UPRIGHT_STRENGTH
+        and _near_middle(found, lab.shape[1], HALVING_TOLERANCE, HALVING_STRETCH),
     )
 
 

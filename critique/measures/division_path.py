@@ -116,15 +116,16 @@ def _best_rows(gain: Exact, borders: Index) -> Index:
 
 
 def _main_level(rows: Exact) -> float:
-    """Where most of the path runs, in px: the median, in which climbs over a sail or a tree count little."""
+    """Where most of the path runs, in px: the mean of its middle half, in which climbs over a sail count little."""
     from scipy.ndimage import uniform_filter1d
 
     stretch = max(3, 2 * int(LEVEL_STRETCH * len(rows) // 2) + 1)
     climb = uniform_filter1d(np.abs(np.gradient(rows)), stretch, mode="nearest")
     weight = 1 / (1 + np.square(climb / LEVEL_CLIMB))
     order = np.argsort(rows, kind="stable")
-    reached = np.cumsum(weight[order])
-    return float(np.interp(reached[-1] / 2, reached - weight[order] / 2, rows[order]))
+    reached = np.cumsum(weight[order]) / weight.sum()
+    inside = np.clip(np.minimum(reached, 0.75) - np.maximum(reached - weight[order] / weight.sum(), 0.25), 0, None)
+    return float((inside * rows[order]).sum() / inside.sum())
 
 
 def _straight_line(rows: Exact, tolerance: float) -> tuple[float, float]:
