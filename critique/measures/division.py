@@ -10,6 +10,7 @@ from critique.measures.division_path import SeparatingPath, separating_path
 from critique.picture.picture import Picture, lab_at
 
 WORKING_LONG_EDGE = 400  # px; one pixel is less than half a percent of the height, and a stroke melts into its mass
+LEAST_SIDE = 80  # px of the short side; a panorama is scaled less
 
 PRESENT_STRENGTH = 0.51  # texture of strokes up to a hundredth of the picture gives less, and so does a plain ramp
 HALVING_STRENGTH = 0.62  # below it a line near the middle doesn't cut: among 76 landscapes looked at one by one
@@ -96,7 +97,7 @@ def measure_division(picture: Picture) -> Division:
     -----
     The line may be a horizon, a shore, a field edge or the foot of a wood: whatever parts the picture most.
     """
-    lab = lab_at(picture, WORKING_LONG_EDGE)
+    lab = lab_at(picture, _working_long_edge(picture))
     found = separating_path(lab)
     path = found.rows / lab.shape[0]
     height = found.level / lab.shape[0]
@@ -123,6 +124,11 @@ def measure_division(picture: Picture) -> Division:
     )
 
 
+def _working_long_edge(picture: Picture) -> int:
+    long_edge, short_edge = max(picture.height, picture.width), min(picture.height, picture.width)
+    return max(WORKING_LONG_EDGE, round(LEAST_SIDE * long_edge / short_edge))
+
+
 def _near_middle(found: SeparatingPath, length: int, tolerance: float, stretch: float) -> bool:
     near = abs(found.level / length - 0.5) <= tolerance
     return near and _stretch_near_middle(found, length, tolerance) >= stretch
@@ -136,7 +142,7 @@ def _stretch_near_middle(found: SeparatingPath, length: int, tolerance: float) -
 def _steps(lab: Float, found: SeparatingPath) -> tuple[float, float]:
     """Value above less value below, and ΔE*ab of the means, within the reach of the line."""
     below_line = np.arange(lab.shape[0])[:, None] + 0.5 - found.rows
-    reach = MASS_REACH * lab.shape[0]
+    reach = max(2.0, MASS_REACH * lab.shape[0])
     above = lab[(below_line < 0) & (below_line > -reach)].mean(0, dtype=np.float64)
     below = lab[(below_line > 0) & (below_line < reach)].mean(0, dtype=np.float64)
     step = above - below

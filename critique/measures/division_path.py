@@ -48,7 +48,7 @@ def separating_path(lab: Float) -> SeparatingPath:
     stands, then again with the picture slid so that the path lies level, which does justice to slopes and hills.
     """
     height, width = lab.shape[:2]
-    margin = max(1, round(MARGIN * max(height, width)))
+    margin = max(1, min(round(MARGIN * max(height, width)), min(height, width) // 8))
     columns, centres = _fewer_columns(lab[margin : height - margin, margin : width - margin])
     sums = sums_from_top(columns)
     path = _followed(sums, _first_path(sums))

@@ -14,6 +14,7 @@ from critique.picture.scale import area_average
 Float = NDArray[np.float32]
 
 LINES_LONG_EDGE = 400  # px; a line one pixel wide is then a quarter of a percent of the picture
+LEAST_SIDE = 32  # px of the short side; a panorama is scaled less
 SALIENCE_LONG_EDGE = 200  # px; spots of a hundredth of the picture are two pixels
 
 # People look first near the middle of any picture (the central bias of gaze; Tatler, 2007, from memory): what is at
@@ -122,8 +123,9 @@ def measure_eyepath(picture: Picture) -> EyePath:
     picture : Picture
         Its ``lab`` is (height, width, 3), CIELAB under D65.
     """
-    lab = lab_at(picture, LINES_LONG_EDGE)
-    small = linear_to_lab(area_average(lab_to_linear(lab), SALIENCE_LONG_EDGE))
+    least = round(LEAST_SIDE * max(picture.height, picture.width) / min(picture.height, picture.width))
+    lab = lab_at(picture, max(LINES_LONG_EDGE, least))
+    small = linear_to_lab(area_average(lab_to_linear(lab), max(SALIENCE_LONG_EDGE, least)))
     value = np.asarray(small[..., 0] / 10, dtype=np.float32)
     caught = salience(small)
     places = _focal_places(caught.total)

@@ -87,7 +87,7 @@ def test_strokes_do_not_move_the_line(height: float) -> None:
     assert division.height == pytest.approx(height, abs=0.01)
 
 
-@pytest.mark.parametrize("shape", [(64, 96), (640, 400), (1066, 1600)])
+@pytest.mark.parametrize("shape", [(64, 96), (640, 400), (1066, 1600), (64, 1600), (64, 3200), (1600, 64)])
 def test_the_size_and_shape_of_the_picture_do_not_matter(shape: tuple[int, int]) -> None:
     division = measure_division(picture(parted(0.625, shape=shape)))
     assert division.height == pytest.approx(0.625, abs=0.01)

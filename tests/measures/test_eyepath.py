@@ -230,9 +230,9 @@ def test_scaled_by_two_nothing_changes() -> None:
     assert doubled.strongest_pull.strength == pytest.approx(path.strongest_pull.strength, abs=0.01)
 
 
-@pytest.mark.parametrize("shape", [(64, 64), (64, 320), (900, 120)])
+@pytest.mark.parametrize("shape", [(64, 64), (64, 320), (900, 120), (64, 6400)])
 def test_small_and_narrow_pictures_are_measured_too(shape: tuple[int, int]) -> None:
-    path = measured(spotted(0.5, 0.5, (235, 232, 220), size=6 / shape[1], scene=ground(shape)))
+    path = measured(spotted(0.5, 0.5, (235, 232, 220), size=0.1 * min(shape) / shape[1], scene=ground(shape)))
     assert (path.focus.x, path.focus.y) == (pytest.approx(0.5, abs=0.06), pytest.approx(0.5, abs=0.06))
 
 
