@@ -1,0 +1,72 @@
+"""One small painted scene and its review, for every test of the report."""
+
+from collections.abc import Callable
+from html.parser import HTMLParser
+
+import numpy as np
+import pytest
+
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import picture_from_srgb
+from critique.review import Review, review_picture
+
+SKY, QUIET, RAW = (78.0, -4.0, -16.0), (48.0, -10.0, 18.0), (62.0, -46.0, 52.0)  # L*a*b*
+
+
+def scene(width: int = 360, height: int = 240) -> np.ndarray:
+    """Sky above, a quiet green to the left and a raw one to the right below; a light house and a dark tree."""
+    lab = np.zeros((height, width, 3), dtype=np.float32)
+    lab[: height // 2] = SKY
+    lab[height // 2 :, : width // 2] = QUIET
+    lab[height // 2 :, width // 2 :] = RAW
+    lab[height // 2 - 20 : height // 2, 60:90] = (88, 4, 10)
+    lab[height // 2 - 50 : height // 2 + 6, 250:262] = (18, 2, 6)
+    return lab_to_srgb8(lab)
+
+
+@pytest.fixture(scope="session")
+def review() -> Review:
+    return review_picture(picture_from_srgb(scene(), "meadow at noon.jpg"))
+
+
+class Page(HTMLParser):
+    """What a browser's parser would find: elements with their attributes, their text, and tags left open."""
+
+    VOID = frozenset({"meta", "img", "br", "wbr", "link", "input", "hr", "col"})
+
+    def __init__(self, html: str) -> None:
+        super().__init__(convert_charrefs=True)
+        self.elements: list[tuple[str, dict[str, str]]] = []
+        self.texts: dict[str, list[str]] = {}
+        self.open: list[str] = []
+        self.strays: list[str] = []
+        self.feed(html)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.append((tag, {name: value or "" for name, value in attrs}))
+        if tag not in self.VOID:
+            self.open.append(tag)
+            self.texts.setdefault(tag, []).append("")
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.append((tag, {name: value or "" for name, value in attrs}))
+
+    def handle_endtag(self, tag: str) -> None:
+        if self.open and self.open[-1] == tag:
+            self.open.pop()
+        else:
+            self.strays.append(tag)
+
+    def handle_data(self, data: str) -> None:
+        for tag in set(self.open):
+            self.texts[tag][-1] += data
+
+    def all(self, *tags: str) -> list[dict[str, str]]:
+        """Attributes of every element of these kinds."""
+        return [attributes for tag, attributes in self.elements if tag in tags]
+
+
+@pytest.fixture(scope="session")
+def parsed() -> Callable[[str], Page]:
+    return Page

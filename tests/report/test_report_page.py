@@ -1,0 +1,176 @@
+"""The page is whole, closed to the outside, safe with any name, and reads for everyone."""
+
+import base64
+import dataclasses
+import io
+import re
+from itertools import pairwise
+
+import pytest
+from PIL import Image
+
+from critique.advice.finding import Suggestion
+from critique.report.page import page_html
+from critique.report.plates.review_plates import draw_plates
+
+
+@pytest.fixture(scope="module")
+def plates(review):
+    return draw_plates(review)
+
+
+@pytest.fixture(scope="module")
+def html(review, plates):
+    return page_html(review, plates)
+
+
+@pytest.fixture(scope="module")
+def page(html, parsed):
+    return parsed(html)
+
+
+def named(review, name):
+    return dataclasses.replace(review, picture=dataclasses.replace(review.picture, file=name))
+
+
+def test_every_element_is_closed_in_its_order(page):
+    assert page.open == [] and page.strays == []
+
+
+def test_every_picture_has_a_text_alternative(page):
+    images = page.all("img")
+    assert len(images) >= 10
+    assert all(image["alt"].strip() for image in images)
+    for drawing in page.all("svg"):
+        assert drawing.get("aria-hidden") == "true" or drawing.get("aria-label", "").strip()
+
+
+def test_pictures_on_the_page_decode_at_the_size_that_they_claim(page):
+    for image in page.all("img"):
+        kind, _, data = image["src"].partition(";base64,")
+        with Image.open(io.BytesIO(base64.b64decode(data, validate=True))) as decoded:
+            assert kind == f"data:image/{decoded.format.lower()}"
+            assert decoded.size == (int(image["width"]), int(image["height"]))
+
+
+def test_page_fetches_nothing_and_runs_nothing(html, page):
+    for tag, attributes in page.elements:
+        assert tag not in ("script", "link", "iframe", "object", "embed", "base", "form")
+        assert not [name for name in attributes if name.startswith("on")]
+        for name in ("src", "href", "srcset", "xlink:href", "action", "data", "poster"):
+            assert attributes.get(name, "#").startswith(("data:image/", "#"))
+    assert "url(" not in html and "@import" not in html
+
+
+def test_every_link_on_the_page_has_its_target(page):
+    places = {attributes["id"] for _, attributes in page.elements if "id" in attributes}
+    links = [attributes["href"][1:] for tag, attributes in page.elements if tag in ("a", "use")]
+    assert len(links) >= 6 and set(links) <= places
+
+
+def test_headings_go_down_one_step_at_a_time(page):
+    levels = [int(tag[1]) for tag, _ in page.elements if re.fullmatch("h[1-6]", tag)]
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(lower - higher <= 1 for higher, lower in pairwise(levels))
+
+
+def test_page_says_its_language_and_fits_a_phone(page):
+    assert page.all("html")[0]["lang"] == "en"
+    assert any("width=device-width" in meta.get("content", "") for meta in page.all("meta"))
+
+
+def test_every_finding_stands_on_the_page_with_its_level_in_words(review, page):
+    articles = [" ".join(text.split()) for text in page.texts["article"]]
+    words = {"holds": "holds", "watch": "to watch", "rework": "to rework"}
+    for finding in review.advice.findings:
+        text = " ".join(finding.text.replace("'", "’").split())
+        matching = [article for article in articles if text in article.replace("\u00a0", " ")]
+        assert len(matching) == 1 and words[finding.level] in matching[0]
+
+
+def test_levels_differ_by_the_shape_of_their_marks(html):
+    marks = set(re.findall(r'<svg class="mark".*?</svg>', html, re.DOTALL))
+    assert len(marks) == len(set(re.findall(r'class="finding (\w+)"', html))) >= 2
+    assert not [mark for mark in marks if "fill=" in mark or "stroke=" in mark]
+
+
+def test_dot_of_a_scale_stands_at_its_percentile(review, html):
+    articles = re.findall(r'<article class="finding.*?</article>', html, re.DOTALL)
+    scaled = [finding for finding in review.advice.findings if finding.percentile is not None]
+    assert scaled and sum('class="scale"' in article for article in articles) == len(scaled)
+    for finding in scaled:
+        (article,) = [text for text in articles if f"<span>{finding.subject.capitalize()}</span>" in text]
+        (x,) = re.findall(r'<circle cx="([\d.]+)" cy="12"', article)
+        assert float(x) / 220 * 100 == pytest.approx(finding.percentile, abs=0.05)  # the line is 220 long
+
+
+def test_suggestions_show_figures_before_and_after(review, page):
+    rows = ["".join(row.split()) for row in page.texts["tr"]]
+    changes = [change for suggestion in review.advice.suggestions for change in suggestion.changes]
+    assert changes
+    for change in changes:
+        assert any(f"{change.before_text}→{change.after_text}".replace(" ", "") in row for row in rows)
+
+
+def test_page_says_that_rules_are_made_to_be_broken_and_how_the_picture_was_read(review, page):
+    foot = " ".join(page.texts["footer"][0].split())
+    assert "one reader’s eye among others" in foot.replace("'", "’")
+    assert "made to be broken on purpose" in foot
+    assert review.picture.profile in foot and review.as_dict()["version"] in foot
+
+
+HOSTILE = (
+    "<script>alert(1)<\\script>.jpg",
+    "\"quoted\" & 'single'.png",
+    "a&amp;b &lt;i&gt;.jpg",
+    "moss 🌿 and 日本.jpg",
+    "two\nlines.jpg",
+    "{{ 7 * 7 }}{% raw %}.jpg",
+    "]]>--><style>.jpg",
+    ".hidden",
+    "x" * 250 + ".jpg",
+)
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_any_file_name_shows_as_it_is_and_does_nothing(review, plates, parsed, name):
+    page = parsed(page_html(named(review, name), plates))
+    stem = name.rpartition(".")[0] or name.lstrip(".")
+    assert page.texts["h1"] == [stem]
+    assert stem in page.texts["title"][0]
+    assert not page.all("script", "i-do-not-exist") and len(page.all("style")) == 1
+    assert page.open == [] and page.strays == []
+
+
+def test_text_of_a_finding_is_text_and_not_markup(review, plates, parsed):
+    evil = '<img src=x onerror="alert(1)">'
+    findings = tuple(
+        dataclasses.replace(finding, text=evil, norm=evil, figure_text=evil, subject=evil)
+        for finding in review.advice.findings
+    )
+    changed = dataclasses.replace(review, advice=dataclasses.replace(review.advice, findings=findings, verdict=(evil,)))
+    page = parsed(page_html(changed, plates))
+    assert not [image for image in page.all("img") if "onerror" in image]
+    assert sum(evil in text for text in page.texts["article"]) == len(findings)
+
+
+def test_recipe_with_a_hazardous_pigment_carries_a_caution_and_others_do_not(review, plates, parsed):
+    def paragraphs(recipe):
+        offers = (Suggestion("mute the greens", "Knock it back.", (), recipe=recipe),)
+        changed = dataclasses.replace(review, advice=dataclasses.replace(review.advice, suggestions=offers))
+        shown = dataclasses.replace(plates, beside=(None,))
+        return [text for text in parsed(page_html(changed, shown)).texts["p"] if "spray" in text]
+
+    cautioned = paragraphs("6 parts cadmium orange, 1 part ultramarine blue")
+    assert len(cautioned) == 1 and cautioned[0].startswith("Cadmium orange contains cadmium")
+    assert "safety data sheet" in cautioned[0]
+    assert paragraphs("6 parts red oxide, 1 part ultramarine blue") == []
+    # A recipe that brings its own caution isn't followed by the same again.
+    own = "1 part cobalt blue. Cobalt blue contains cobalt: don't sand, spray or eat near it."
+    assert len(paragraphs(own)) == 1
+
+
+def test_page_without_findings_and_suggestions_is_still_whole(review, plates, parsed):
+    bare = dataclasses.replace(review.advice, verdict=(), findings=(), suggestions=())
+    page = parsed(page_html(dataclasses.replace(review, advice=bare), dataclasses.replace(plates, beside=())))
+    assert page.open == [] and len(page.all("img")) == 10

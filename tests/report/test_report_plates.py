@@ -1,0 +1,226 @@
+"""Plates show what was measured: known pictures give known pixels."""
+
+import dataclasses
+
+import numpy as np
+import pytest
+from skimage.color import rgb2lab, rgb2xyz
+
+from critique.advice.finding import Suggestion
+from critique.measures.division import measure_division
+from critique.measures.eyepath import measure_eyepath
+from critique.measures.families import measure_families
+from critique.measures.greens import measure_greens
+from critique.measures.values import measure_values
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.hue import LIGHT_WHEEL
+from critique.picture.picture import picture_from_lab, picture_from_srgb
+from critique.report.plates import colours, look
+from critique.report.plates.beside import GAP, HALF_LONG_EDGE, beside_plates
+from critique.report.plates.colours import STRIP_SIZE, WHEEL_SIZE, strip_plate, wheel_angle, wheel_place, wheel_plate
+from critique.report.plates.division import MARGIN, division_plate
+from critique.report.plates.eyepath import eyepath_plate
+from critique.report.plates.greens import greens_plate
+from critique.report.plates.values import histogram_plate, plan_plate
+
+SKY, QUIET, RAW = (78.0, -4.0, -16.0), (48.0, -10.0, 18.0), (62.0, -46.0, 52.0)  # L*a*b*
+WIDTH, HEIGHT = 1100, 700  # px, the size of a photographic plate: nothing is resampled
+
+
+def painted(*bands):
+    """A picture of upright bands of equal width."""
+    lab = np.zeros((HEIGHT, WIDTH, 3), dtype=np.float32)
+    for index, colour in enumerate(bands):
+        lab[:, WIDTH * index // len(bands) :] = colour
+    return picture_from_srgb(lab_to_srgb8(lab))
+
+
+def pixels(plate):
+    return np.asarray(plate.image.convert("RGB"))
+
+
+def lightness(codes):
+    return rgb2lab(np.asarray(codes, dtype=np.uint8).reshape(-1, 1, 3))[:, 0, 0]
+
+
+def test_surround_is_neutral_and_as_light_as_a_judging_surround_may_be():
+    # ISO 3664:2009, practical appraisal: a neutral surround of 10 to 60 % luminance; from memory of the standard.
+    codes = np.array([int(look.SURROUND[place : place + 2], 16) for place in (1, 3, 5)])
+    assert len(set(codes)) == 1
+    assert 0.10 <= rgb2xyz(codes.reshape(1, 1, 3) / 255)[0, 0, 1] <= 0.60
+
+
+def test_what_is_not_green_is_grey_of_its_own_value_and_green_keeps_its_colour():
+    picture = painted(SKY, QUIET)
+    plate = pixels(greens_plate(picture, measure_greens(picture)))
+    assert plate.shape == (HEIGHT, WIDTH, 3)
+    left, right = plate[:, :545], plate[:, 555:]
+    assert (left == left[..., :1]).all()
+    assert lightness(left[300, 100]) == pytest.approx(SKY[0], abs=0.5)
+    assert (right == picture.srgb[:, 555:]).all()
+
+
+def test_only_what_is_beyond_the_leaf_limit_is_hatched():
+    picture = painted(QUIET, RAW)
+    plate = pixels(greens_plate(picture, measure_greens(picture))).astype(int)
+    changed = (plate != picture.srgb).any(axis=-1)
+    assert not changed[:, :530].any()
+    # Lines of 2.2 px every 15, with their soft edges.
+    assert 0.10 < changed[:, 570:].mean() < 0.30
+    hatched = plate[:, 570:][changed[:, 570:]]
+    assert hatched.max() > 245  # light lines on a green of middle value
+    for rows in np.array_split(np.arange(HEIGHT), 10):
+        assert changed[rows, 570:].any(axis=1).all()
+
+
+def test_hatch_is_seen_without_colour():
+    picture = painted(QUIET, RAW)
+    plate = pixels(greens_plate(picture, measure_greens(picture)))
+    values = lightness(plate[200, 600:700])
+    assert values.max() - values.min() > 30  # L*: plain to anyone
+
+
+def test_picture_without_green_says_so():
+    picture = painted(SKY, (50.0, 10.0, 20.0))
+    plate = greens_plate(picture, measure_greens(picture))
+    assert (pixels(plate) == pixels(plate)[..., :1]).all()
+    assert "no yellow-green" in plate.caption and "no yellow-green" in plate.alt
+
+
+@pytest.mark.parametrize("levels", [2, 3, 5])
+def test_value_plan_has_its_masses_in_the_greys_of_their_means(levels):
+    picture = painted(*((L, 0.0, 0.0) for L in (10.0, 30.0, 50.0, 70.0, 90.0)))
+    values = measure_values(picture)
+    codes = np.unique(pixels(plan_plate(picture, values, levels)).reshape(-1, 3), axis=0)
+    assert (codes == codes[:, :1]).all()
+    assert lightness(codes) == pytest.approx([mean * 10 for mean in values.plan(levels).means], abs=0.5)
+
+
+def test_histogram_stands_where_the_values_are():
+    picture = painted((30.0, 0.0, 0.0), (71.0, 0.0, 0.0))
+    plate = pixels(histogram_plate(picture, measure_values(picture)))
+    tall = plate[plate.shape[0] // 2]  # a row through the columns, over the scale and under the span
+    drawn = np.flatnonzero((tall != tall[0]).any(axis=-1))
+    width = plate.shape[1] * 0.93 / 10.1  # px a value
+    places = (drawn - plate.shape[1] * 0.035) / width - 0.05
+    assert places.min() == pytest.approx(3.0, abs=0.25) and places.max() == pytest.approx(7.2, abs=0.25)
+    assert not ((places > 3.4) & (places < 6.8)).any()
+
+
+def test_strip_is_as_wide_as_the_shares_in_the_colours_of_the_families():
+    picture = painted(SKY, SKY, QUIET, RAW)
+    families = measure_families(picture)
+    strip = pixels(strip_plate(families))[STRIP_SIZE[1] // 2]
+    edges = np.concatenate([[0], np.cumsum([family.share for family in families])]) * STRIP_SIZE[0]
+    for left, right, family in zip(edges[:-1], edges[1:], families, strict=True):
+        part = strip[round(left) + 2 : round(right) - 2]
+        assert {"#{:02x}{:02x}{:02x}".format(*codes) for codes in part} == {family.srgb}
+
+
+def test_stations_of_the_wheel_are_even_from_yellow_at_the_top():
+    angles = [float(wheel_angle(station.hue)) for station in LIGHT_WHEEL]
+    assert [station.name for station in LIGHT_WHEEL] == ["yellow", "red", "magenta", "blue", "cyan", "green"]
+    assert angles == pytest.approx([0, 60, 120, 180, 240, 300])
+    x, y = wheel_place(1.0, LIGHT_WHEEL[0].hue)
+    assert (float(x), float(y)) == pytest.approx((0, 1), abs=1e-9)
+
+
+def test_hue_goes_round_the_wheel_once_without_a_jump():
+    turns = np.diff(np.unwrap(wheel_angle(np.arange(0, 361.0)), period=360))
+    assert (turns < 0).all() and turns.sum() == pytest.approx(-360)
+    assert turns.min() > -4  # from blue to magenta, 22° of CIELAB hue take 60° of the wheel
+
+
+def test_dots_on_the_wheel_lie_at_their_hue_and_chroma_in_their_colour():
+    families = measure_families(painted(SKY, QUIET, RAW))
+    plate = pixels(wheel_plate(families))
+    scale = WHEEL_SIZE[0] / 2 / (colours._reach(families) * 1.3)  # px a unit of chroma
+    for family in families:
+        x, y = wheel_place(family.lch[1], family.lch[2])
+        column, row = round(WHEEL_SIZE[0] / 2 + float(x) * scale), round(WHEEL_SIZE[1] / 2 - float(y) * scale)
+        assert "#{:02x}{:02x}{:02x}".format(*plate[row, column]) == family.srgb
+
+
+def landscape(height):
+    lab = np.zeros((HEIGHT, WIDTH, 3), dtype=np.float32)
+    lab[: round(HEIGHT * height)] = SKY
+    lab[round(HEIGHT * height) :] = QUIET
+    return picture_from_srgb(lab_to_srgb8(lab))
+
+
+@pytest.mark.parametrize("height", [0.3, 0.5, 0.7])
+def test_dividing_line_is_drawn_at_its_height(height):
+    picture = landscape(height)
+    plate = pixels(division_plate(picture, measure_division(picture)))
+    assert plate.shape == (HEIGHT, WIDTH + 2 * MARGIN, 3)
+    column = plate[:, MARGIN + WIDTH // 2].astype(int)
+    white = np.flatnonzero((column > 250).all(axis=-1))
+    assert white.mean() / HEIGHT == pytest.approx(height, abs=0.01)
+
+
+def test_halved_picture_says_so_and_one_without_a_line_has_none():
+    halved = landscape(0.5)
+    assert "in half" in division_plate(halved, measure_division(halved)).caption
+    even = painted(SKY)
+    division = dataclasses.replace(measure_division(even), present=False)
+    plate = division_plate(even, division)
+    assert plate.caption.startswith("No line divides")
+    assert not (pixels(plate)[:, MARGIN + WIDTH // 2] > 250).all(axis=-1).any()
+
+
+def test_thirds_and_golden_sections_are_ticked():
+    picture = painted((40.0, 0.0, 0.0))
+    plate = pixels(division_plate(picture, dataclasses.replace(measure_division(picture), present=False)))
+    strip = plate[:, MARGIN : MARGIN + 40].astype(int)
+    ticked = np.flatnonzero((strip > 240).all(axis=-1).any(axis=1)) / HEIGHT
+    for place in (1 / 3, 0.382, 0.618, 2 / 3):
+        assert np.abs(ticked - place).min() < 0.003
+    assert all(min(abs(tick - place) for place in (1 / 3, 0.382, 0.618, 2 / 3)) < 0.005 for tick in ticked)
+
+
+def test_focal_place_is_ringed():
+    lab = np.full((HEIGHT, WIDTH, 3), (60, 0, 0), dtype=np.float32)
+    lab[440:480, 740:780] = (25, 45, 30)
+    picture = picture_from_srgb(lab_to_srgb8(lab))
+    eyepath = measure_eyepath(picture)
+    plate = pixels(eyepath_plate(picture, eyepath)).astype(int)
+    rows, columns = np.nonzero((plate > 248).all(axis=-1))
+    assert (columns.min() + columns.max()) / 2 == pytest.approx(760, abs=15)
+    assert (rows.min() + rows.max()) / 2 == pytest.approx(460, abs=15)
+
+
+def test_suggestion_stands_beside_the_picture_and_a_crop_is_centred():
+    picture = painted(QUIET, RAW)
+    same = picture_from_lab(picture.lab * np.float32([1, 0, 0]), picture)
+    crop = picture_from_lab(np.ascontiguousarray(picture.lab[: HEIGHT // 2]), picture)
+    offers = tuple(Suggestion("mute", "Mute.", (), preview=preview) for preview in (same, None, crop))
+    muted, none, cropped = beside_plates(picture, offers)
+    assert none is None
+    height, width = round(HALF_LONG_EDGE * HEIGHT / WIDTH), HALF_LONG_EDGE
+    together = pixels(muted.together)
+    assert together.shape == (height, 2 * width + GAP, 3)
+    assert (together[:, :width] == pixels(muted.before)).all()
+    after = together[:, width + GAP :]
+    assert (after == pixels(muted.after)).all() and (after == after[..., :1]).all()
+    beside = pixels(cropped.together)[:, width + GAP :]
+    surround = tuple(look.surround_codes())
+    assert cropped.after.image.size == (width, round(HALF_LONG_EDGE * HEIGHT / WIDTH / 2))
+    assert tuple(beside[2, 5]) == surround and tuple(beside[-3, 5]) == surround
+    assert tuple(beside[height // 2, 5]) != surround
+
+
+@pytest.mark.parametrize("size", [(64, 64), (64, 900), (900, 64)])
+def test_small_and_narrow_pictures_get_every_plate(size):
+    rng = np.random.default_rng(3)
+    picture = picture_from_srgb(rng.integers(0, 256, (*size, 3), dtype=np.uint8))
+    families = measure_families(picture)
+    values = measure_values(picture, families)
+    drawn = [
+        greens_plate(picture, measure_greens(picture)),
+        *(plan_plate(picture, values, levels) for levels in (2, 3, 5)),
+        histogram_plate(picture, values),
+        strip_plate(families),
+        wheel_plate(families),
+        eyepath_plate(picture, measure_eyepath(picture)),
+    ]
+    assert all(plate.png.startswith(b"\x89PNG") and plate.alt for plate in drawn)
