@@ -36,7 +36,7 @@ class State:
 
 
 FIRST = State(
-    horizon=656,
+    horizon=640,
     sky=[(0.0, lch(68, 26, 255)), (0.6, lch(79, 17, 248)), (1.0, lch(87, 9, 235))],
     cloud=(lch(95, 4, 90), lch(89, 5, 260), lch(82, 8, 265)),
     banks=[(330, 250, 420, 120), (1180, 190, 480, 130), (760, 420, 300, 70)],
@@ -168,7 +168,7 @@ def _field(easel: Easel, state: State, land: Ground, way: Field, half: Field) ->
             lie,
             width,
             ratio=ratio,
-            density=(4.0, 1.9, 1.4)[k],
+            density=(6.0, 1.9, 1.4)[k],
             where=land.mask,
             size=land.size,
             box=box,
