@@ -5,20 +5,20 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.histogram import colour_histogram
+from critique.measures.histogram import ColourHistogram, colour_histogram, rank_value
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import (
     GREEN_FAMILY,
     RELIEF,
     YELLOW_GREEN,
     HueBand,
-    circular_mean,
-    circular_spread,
     leaf_limit,
 )
 from critique.picture.picture import Picture
 
 SAME_GREEN = 5.0  # ΔE00 within which two greens read as one paint; common practice, no source
+Evenness = tuple[float, tuple[float, float, float]]
+
 CANDIDATES = 24  # heaviest bins tried as the commonest green: more never changed the answer on real pictures
 
 
@@ -50,7 +50,7 @@ class Greens(GreenFigures):
     family: GreenFigures
 
 
-def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN) -> Greens:
+def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN, histogram: ColourHistogram | None = None) -> Greens:
     """Measure the yellow-green of a picture.
 
     Parameters
@@ -59,6 +59,8 @@ def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN) -> Greens:
         Its ``lab`` is (height, width, 3), CIELAB under D65.
     band : HueBand
         Hue limits in degrees and the least chroma that counts as coloured.
+    histogram : ColourHistogram, optional
+        Of the picture, when it is at hand: the commonest green is sought in it.
 
     Notes
     -----
@@ -69,49 +71,61 @@ def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN) -> Greens:
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     total = float(chroma.sum(dtype=np.float64))
     inside = band.contains(lab)
-    figures = _figures(lab, chroma, inside, total)
+    colours = histogram if histogram is not None else colour_histogram(lab)
+    figures = _figures(lab, chroma, inside, total, _evenness(colours, band))
     relief = float(chroma[RELIEF.contains(lab)].sum(dtype=np.float64)) / total if total > 0 else 0.0
     return Greens(
         **{field.name: getattr(figures, field.name) for field in fields(GreenFigures)},
         relief_share=relief,
-        family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total),
+        family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(colours, GREEN_FAMILY)),
     )
 
 
 def _figures(
-    lab: NDArray[np.float32], chroma: NDArray[np.float32], inside: NDArray[np.bool_], total_chroma: float
+    lab: NDArray[np.float32],
+    chroma: NDArray[np.float32],
+    inside: NDArray[np.bool_],
+    total_chroma: float,
+    evenness: Evenness,
 ) -> GreenFigures:
-    greens, strength = lab[inside], chroma[inside]
-    if len(greens) == 0:
+    strength = chroma[inside]
+    number = len(strength)
+    if number == 0:
         none = float("nan")
         return GreenFigures(0.0, 0.0, 0.0, none, none, none, none, none, none, none, (none, none, none))
-    hue = np.degrees(np.arctan2(greens[:, 2], greens[:, 1]))
-    evenness, commonest = _evenness(greens)
+    lightness = lab[..., 0][inside]
+    total = float(strength.sum(dtype=np.float64))
+    # The mean direction weighted by chroma is that of the summed a* and b*: no angle of a pixel is needed.
+    a, b = (float(lab[..., axis].sum(where=inside, dtype=np.float64)) for axis in (1, 2))
+    middle = float(np.mean(lightness, dtype=np.float64))
     return GreenFigures(
-        area_share=len(greens) / inside.size,
-        chroma_share=float(strength.sum(dtype=np.float64)) / total_chroma,
-        beyond_leaf_share=float(np.count_nonzero(strength > leaf_limit(greens[:, 0]))) / inside.size,
-        median_lightness=float(np.median(greens[:, 0])),
-        median_chroma=float(np.median(strength)),
-        p95_chroma=float(np.percentile(strength, 95)),
-        mean_hue=circular_mean(hue, strength),
-        hue_spread=circular_spread(hue, strength),
-        value_spread=float(greens[:, 0].std(dtype=np.float64)) / 10,
-        evenness=evenness,
-        commonest=commonest,
+        area_share=number / inside.size,
+        chroma_share=total / total_chroma,
+        beyond_leaf_share=float(np.count_nonzero(strength > leaf_limit(lightness))) / inside.size,
+        median_lightness=float(rank_value(lightness, 0.5)),
+        median_chroma=float(rank_value(strength, 0.5)),
+        p95_chroma=float(rank_value(strength, 0.95)),
+        mean_hue=float(np.degrees(np.arctan2(b, a)) % 360),
+        hue_spread=float(np.degrees(np.sqrt(-2 * np.log(min(np.hypot(a, b) / total, 1.0))))),
+        value_spread=float(np.sqrt(np.mean((lightness - np.float32(middle)) ** 2, dtype=np.float64))) / 10,
+        evenness=evenness[0],
+        commonest=evenness[1],
     )
 
 
-def _evenness(greens: NDArray[np.float32]) -> tuple[float, tuple[float, float, float]]:
-    """Share of the green (n, 3) that lies within ΔE00 5 of its commonest green, and that green.
+def _evenness(colours: ColourHistogram, band: HueBand) -> Evenness:
+    """Share of the band's green that lies within ΔE00 5 of its commonest green, and that green.
 
-    The commonest green is the one that the most green is like, found among the heaviest bins of a histogram.
+    The commonest green is the one that the most green is like, found among the heaviest bins of the histogram.
     """
-    histogram = colour_histogram(greens)
-    heaviest = np.argsort(-histogram.share, kind="stable")[:CANDIDATES]
-    candidates = histogram.lab[heaviest]
-    alike = delta_e_2000(candidates[:, None, :], histogram.lab[None, :, :]) <= SAME_GREEN
-    share = alike @ histogram.share
-    best = int(share.argmax())
+    inside = band.contains(colours.lab)
+    lab, share = colours.lab[inside], colours.share[inside]
+    if len(share) == 0:
+        return float("nan"), (float("nan"),) * 3
+    heaviest = np.argsort(-share, kind="stable")[:CANDIDATES]
+    candidates = lab[heaviest]
+    alike = delta_e_2000(candidates[:, None, :], lab[None, :, :]) <= SAME_GREEN
+    like = alike @ share / share.sum()
+    best = int(like.argmax())
     L, a, b = candidates[best]
-    return float(share[best]), (float(L), float(a), float(b))
+    return float(like[best]), (float(L), float(a), float(b))

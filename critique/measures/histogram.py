@@ -1,5 +1,6 @@
 """How much of a picture each colour covers: a histogram in CIELAB."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -33,3 +34,26 @@ def colour_histogram(lab: NDArray[np.float32]) -> ColourHistogram:
     filled = np.flatnonzero(count)
     means = [np.bincount(row, weights=flat[:, axis])[filled] / count[filled] for axis in range(3)]
     return ColourHistogram(np.stack(means, axis=1), count[filled] / len(flat))
+
+
+def coarser(colours: ColourHistogram, bin_size: float) -> ColourHistogram:
+    """The same histogram in bins of ``bin_size`` CIELAB units."""
+    cell = np.floor(colours.lab / bin_size).astype(np.int64)
+    cell -= cell.min(axis=0, initial=0)
+    width = cell.max(axis=0, initial=0) + 1
+    _, row = np.unique((cell[:, 0] * width[1] + cell[:, 1]) * width[2] + cell[:, 2], return_inverse=True)
+    share = np.bincount(row, weights=colours.share).astype(np.float64)
+    means = [np.bincount(row, weights=colours.lab[:, axis] * colours.share) / share for axis in range(3)]
+    return ColourHistogram(np.stack(means, axis=1), share)
+
+
+RANK_STEPS = 1 << 14  # of a figure's range: an L* to within 0.006, and no sorting of millions
+
+
+def rank_value(values: NDArray[np.float32], rank: float | Sequence[float]) -> NDArray[np.float64]:
+    """Values below which ``rank`` (0–1) of ``values`` (n,) lie, to one part in 16,384 of their range."""
+    low, high = float(values.min()), float(values.max())
+    step = max(high - low, 1e-6) / RANK_STEPS
+    count = np.bincount(((values - np.float32(low)) * np.float32(1 / step)).astype(np.int32))
+    below = np.cumsum(count) / values.size
+    return np.asarray(low + (np.searchsorted(below, np.asarray(rank)) + 0.5) * step)

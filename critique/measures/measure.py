@@ -33,7 +33,7 @@ def measure_picture(picture: Picture) -> Measures:
     histogram = colour_histogram(picture.lab)
     families = measure_families(picture, histogram)
     return Measures(
-        greens=measure_greens(picture),
+        greens=measure_greens(picture, histogram=histogram),
         families=families,
         values=measure_values(picture, families),
         division=measure_division(picture),

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.families import Family
+from critique.measures.histogram import rank_value
 from critique.measures.squint import squint
 from critique.perception.hue import turn
 from critique.picture.picture import Picture, lab_at
@@ -66,7 +67,7 @@ class Values:
 
 def measure_values(picture: Picture, families: tuple[Family, ...] = ()) -> Values:
     """Measure the value structure of a picture; ``families`` are searched for pairs alike in value."""
-    percentiles = np.percentile(picture.lab[..., 0], PERCENTILES) / 10
+    percentiles = rank_value(picture.lab[..., 0].ravel(), [rank / 100 for rank in PERCENTILES]) / 10
     named = {f"p{rank}": float(value) for rank, value in zip(PERCENTILES, percentiles, strict=True)}
     spread = named["p95"] - named["p5"]
     squinted = squint(np.ascontiguousarray(lab_at(picture, PLAN_LONG_EDGE)[..., 0]))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.histogram import ColourHistogram, colour_histogram
+from critique.measures.histogram import ColourHistogram, coarser, colour_histogram
 from critique.perception.hue import LEAST_CHROMA
 from critique.perception.names import colour_names
 from critique.perception.srgb import Codes
@@ -82,9 +82,15 @@ def hull_area(colours: ColourHistogram) -> float:
 def colourfulness(srgb: Codes) -> float:
     """Colourfulness of 8-bit sRGB codes (h, w, 3). [Hasler and Süsstrunk, SPIE 5007, 2003, equation 3]"""
     red, green, blue = (srgb[..., channel].astype(np.float32) for channel in range(3))
-    rg, yb = red - green, (red + green) / 2 - blue
-    spread = np.hypot(rg.std(dtype=np.float64), yb.std(dtype=np.float64))
-    return float(spread + 0.3 * np.hypot(rg.mean(dtype=np.float64), yb.mean(dtype=np.float64)))
+    (rg, rg_spread), (yb, yb_spread) = (_moments(part) for part in (red - green, (red + green) / 2 - blue))
+    return float(np.hypot(rg_spread, yb_spread) + 0.3 * np.hypot(rg, yb))
+
+
+def _moments(values: NDArray[np.floating]) -> tuple[float, float]:
+    """Mean and standard deviation."""
+    mean = values.mean(dtype=np.float64)
+    centred = (values - np.float32(mean)).ravel()
+    return float(mean), float(np.sqrt(np.mean(centred * centred, dtype=np.float64)))
 
 
 def _weighted_median(values: NDArray[np.float64], weights: NDArray[np.float64]) -> float:
@@ -95,12 +101,8 @@ def _weighted_median(values: NDArray[np.float64], weights: NDArray[np.float64]) 
 
 def _names(colours: ColourHistogram) -> int:
     """How many ISCC–NBS names cover at least one hundredth of the area each."""
-    cell = np.unique(np.floor(colours.lab / NAME_BIN), axis=0, return_inverse=True)[1].ravel()
-    share = np.bincount(cell, weights=colours.share)
-    means = np.stack(
-        [np.bincount(cell, weights=colours.lab[:, axis] * colours.share) / share for axis in range(3)], axis=1
-    )
+    coarse = coarser(colours, NAME_BIN)
     total: dict[str, float] = {}
-    for name, part in zip(colour_names(means), share, strict=True):
+    for name, part in zip(colour_names(coarse.lab), coarse.share, strict=True):
         total[name] = total.get(name, 0.0) + float(part)
     return sum(part >= NAME_SHARE for part in total.values())
