@@ -37,7 +37,8 @@ from critique.paints.paint import OPACITIES, Paint
 from critique.perception.cielab import srgb8_to_lab
 
 # A landscape set as teachers commonly give it (common practice, no source): a cool and a warm yellow, earths, a red, a
-# magenta, a purple, two blues and one strong green. None carries a hazard warning but the umber and the white's dust.
+# magenta, a purple, two blues and one strong green. Of hazards there are only the nickel yellow, the umber and the dust
+# of white.
 DEFAULT_NAMES = (
     "hansa yellow opaque",
     "diarylide yellow",

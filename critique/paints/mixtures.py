@@ -7,7 +7,7 @@ judged by CIEDE2000 itself. [Levenberg, Q. Appl. Math. 2, 1944, for the damping]
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations, product
+from itertools import combinations, combinations_with_replacement, product
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -102,10 +102,10 @@ def ellipsoid(target: ArrayLike) -> Float64:
     centre = np.asarray(target, dtype=np.float64)
     axes = ELLIPSOID_STEP * np.eye(3)
     square = np.empty((*centre.shape[:-1], 3, 3))
-    for i, j in product(range(3), repeat=2):
+    for i, j in combinations_with_replacement(range(3), 2):
         both = delta_e_2000(centre - (axes[i] + axes[j]) / 2, centre + (axes[i] + axes[j]) / 2) ** 2
-        apart = delta_e_2000(centre - (axes[i] - axes[j]) / 2, centre + (axes[i] - axes[j]) / 2) ** 2
-        square[..., i, j] = (both - apart) / (4 * ELLIPSOID_STEP**2)
+        apart = delta_e_2000(centre - (axes[i] - axes[j]) / 2, centre + (axes[i] - axes[j]) / 2) ** 2 if i != j else 0.0
+        square[..., i, j] = square[..., j, i] = (both - apart) / (4 * ELLIPSOID_STEP**2)
     values, vectors = np.linalg.eigh(square)
     return np.asarray(np.sqrt(np.maximum(values, 1e-3))[..., :, None] * np.swapaxes(vectors, -1, -2))
 

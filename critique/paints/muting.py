@@ -9,15 +9,15 @@ from numpy.typing import ArrayLike, NDArray
 from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.paint import Paint
-from critique.paints.recipes import Recipe, recipe
+from critique.paints.recipes import Recipe, named, recipe
+from critique.paints.whole_parts import EASY_TOTAL, FINEST, PAINT_EFFORT, TOUCH_EFFORT, measures, told_unit
 from critique.perception.cielab import lab_to_lch
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import turn
 
-ADDED = np.geomspace(2e-3, 1.0, 60)  # of the added paint to one of the mixture: from a touch to as much again
-WHITENED = np.concatenate([[0.0], np.geomspace(0.02, 0.5, 20)])  # of white along with it, to hold the value
-WHOLE_WITHIN = 1.5  # CIELAB units that whole numbers may cost
-MOST_TIMES = 12  # by which a recipe is multiplied so that the addition is a whole part
+WHOLE_WITHIN = 1.0  # CIELAB units that an easier measure may cost
+WHOLE_STEPS = 24
+MOST_TIMES = 8  # by which a recipe is multiplied so that the addition can be measured
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class Muting:
     paint: str
     colour_index: str
     mixture: tuple[int, ...]  # parts of the mixture's paints, in the recipe's order, multiplied where needed
-    parts: int  # of the added paint
+    parts: int  # of the added paint, on the same scale
     white_parts: int  # added along with it to hold the value
     share: float  # of the added paint in the whole, 0–1
     lab: tuple[float, float, float]
@@ -37,6 +37,8 @@ class Muting:
     hue_change: float  # degrees; positive turns toward higher hue angles
     error: float  # ΔE00 from the target
     caution: str
+    into: str  # the mixture in words, as much of it as the addition is for
+    addition: str  # what to mix in, in words
     text: str
 
 
@@ -65,14 +67,11 @@ def muting_paints(mixture: Recipe, target: ArrayLike, box: PaintBox, count: int 
 
 
 def _added(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> Muting:
-    added, pale = (grid.ravel() for grid in np.meshgrid(ADDED, WHITENED, indexing="ij"))
-    miss = _miss(_labs(mixture, paint, white, added, pale), aim)
-    best = int(miss.argmin())
-    times, parts, white_parts = _whole(mixture, paint, white, (added[best], pale[best]), aim, float(miss[best]))
-    amounts = tuple(amount * times for amount in mixture.amounts)
+    amounts, parts, white_parts, unit = _easiest(mixture, paint, white, aim)
     total = sum(amounts)
     lab = _labs(mixture, paint, white, np.array([parts / total]), np.array([white_parts / total]))[0]
     before, after = lab_to_lch(np.array(mixture.lab)), lab_to_lch(lab)
+    into, addition = _in_words(mixture, amounts, (parts, paint), (white_parts, white), unit)
     return Muting(
         paint.name,
         paint.colour_index,
@@ -87,7 +86,10 @@ def _added(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]
         float(turn(before[2], after[2])),
         float(delta_e_2000(lab, aim)),
         paint.caution,
-        _in_words(mixture, amounts, (parts, paint), (white_parts, white), before, after),
+        into,
+        addition,
+        f"Into {into} mix {addition}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "
+        f"and value from {before[0] / 10:.1f} to {after[0] / 10:.1f}.",
     )
 
 
@@ -104,42 +106,50 @@ def _labs(
     return mixture_lab(np.column_stack([own, added, pale]), [*mixture.paints, paint, white])
 
 
-def _whole(
-    mixture: Recipe,
-    paint: Paint,
-    white: Paint,
-    ratios: tuple[float, float],
-    aim: NDArray[np.float64],
-    best: float,
-) -> tuple[int, int, int]:
-    """The least multiple of the mixture, with whole parts of paint and white, that comes near enough to the best."""
-    found = (1, 1, 0)
-    nearest = np.inf
-    for times in range(1, MOST_TIMES + 1):
-        total = sum(mixture.amounts) * times
-        parts, white_parts = max(1, round(ratios[0] * total)), round(ratios[1] * total)
-        lab = _labs(mixture, paint, white, np.array([parts / total]), np.array([white_parts / total]))
-        miss = float(_miss(lab, aim)[0])
-        if miss < nearest:
-            found, nearest = (times, parts, white_parts), miss
-        if miss <= best + WHOLE_WITHIN:
-            break
-    return found
+def _easiest(
+    mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]
+) -> tuple[tuple[int, ...], int, int, int]:
+    """The mixture's amounts and those of paint and white to add that are near the best and easiest to measure.
+
+    All are whole; the last number is how many of them make one of the recipe's parts.
+    """
+    own = np.array(mixture.amounts)
+    unit = told_unit(own)
+    steps = _steps(max(EASY_TOTAL, int(own.sum()) // unit))
+    added, pale = (grid.ravel() for grid in np.meshgrid(steps[1:], steps, indexing="ij"))
+    times = np.repeat(np.arange(1, MOST_TIMES + 1), len(added))
+    added, pale = np.tile(added, MOST_TIMES), np.tile(pale, MOST_TIMES)
+    total = own.sum() * times * FINEST / unit  # in eighths of a told part
+    sane = (total <= FINEST * EASY_TOTAL) | (times == 1)
+    sane &= (added <= total) & (pale <= total) & ~((pale > 0) & (pale < FINEST) & (added >= FINEST))
+    added, pale, times, total = added[sane], pale[sane], times[sane], total[sane]
+    miss = _miss(_labs(mixture, paint, white, added / total, pale / total), aim)
+    close = np.flatnonzero(miss <= miss.min() + WHOLE_WITHIN)
+    touches = (added < FINEST).astype(int) + ((pale > 0) & (pale < FINEST))
+    effort = (total + added + pale) / FINEST + PAINT_EFFORT * (pale > 0) + TOUCH_EFFORT * touches
+    best = close[np.lexsort((miss[close], effort[close]))[0]]
+    scaled = [*(own * times[best] * FINEST // unit), added[best], pale[best]]
+    common = int(np.gcd.reduce(np.array([*scaled, FINEST], dtype=np.int64)))
+    *amounts, parts, white_parts = (int(amount) // common for amount in scaled)
+    return tuple(amounts), parts, white_parts, FINEST // common
+
+
+def _steps(most: int) -> NDArray[np.int64]:
+    """Amounts worth trying, in eighths of a part: none, touches, and whole parts up to ``most``, by ratio when many."""
+    whole = np.unique(np.round(np.geomspace(1, most, WHOLE_STEPS)).astype(np.int64))
+    return np.concatenate([[0, 1, 2, 4], FINEST * whole])
 
 
 def _in_words(
-    mixture: Recipe,
-    amounts: Sequence[int],
-    added: tuple[int, Paint],
-    pale: tuple[int, Paint],
-    before: NDArray[np.floating],
-    after: NDArray[np.floating],
-) -> str:
-    into = ", ".join(f"{amount} {part.paint}" for amount, part in zip(amounts, mixture.parts, strict=True))
-    more = " and ".join(
-        f"{parts} part{'s' if parts > 1 else ''} {paint.name}" for parts, paint in (added, pale) if parts > 0
-    )
-    return (
-        f"Into {into} mix {more}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "
-        f"and value from {before[0] / 10:.1f} to {after[0] / 10:.1f}."
-    )
+    mixture: Recipe, amounts: Sequence[int], added: tuple[int, Paint], pale: tuple[int, Paint], unit: int
+) -> tuple[str, str]:
+    """The mixture, and what goes into it, both counted in the same parts."""
+    told = measures([*amounts, added[0], pale[0]], unit)
+    paints = [*mixture.paints, added[1], pale[1]]
+    words = [
+        f"{measure} {'of ' if measure.startswith('a ') else ''}{named(paint.name, paint.colour_index)}"
+        for measure, paint in zip(told, paints, strict=True)
+    ]
+    into = words[0] if len(amounts) == 1 else f"{', '.join(words[: len(amounts) - 1])} and {words[len(amounts) - 1]}"
+    addition = words[-2] if pale[0] == 0 else f"{words[-2]} and {words[-1]}"
+    return into, addition

@@ -12,7 +12,7 @@ from critique.paints.box import PaintBox
 from critique.paints.hue_words import hue_word
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.paint import TYPICAL, Paint
-from critique.paints.whole_parts import simplest, whole_candidates
+from critique.paints.whole_parts import PAINT_EFFORT, measures, simplest, told_unit, whole_candidates
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import turn
@@ -23,23 +23,26 @@ PAINTS_IN_A_MIXTURE = 3  # beside white: more go to mud and can't be mixed twice
 MOST_IN_A_MIXTURE = 4
 KEPT_SETS = 16  # best sets of each size whose whole parts are tried
 EXTENDED_SETS = 12  # best sets of three that a fourth paint is tried with
-TOUCH = 1 / 25  # share below which a part is told as "a touch"
 CLOSE, OFF = 2.0, 5.0  # ΔE00: told apart side by side; plainly another colour
+RELUCTANCE = 2  # parts of effort that a paint's hazard, or its being known from memory only, weighs
 AHEAD = 20.0  # degrees
 NOTICED_LIGHTNESS, NOTICED_CHROMA, NOTICED_HUE = 2.0, 3.0, 6.0  # L*, C*ab, degrees worth a word
 PREDICTION = "A prediction from measured matte acrylics: mix a test swatch and let it dry before you trust it."
+# The measured K and S are on one scale by weight of paint. [paints_measured.csv]
+BY_WEIGHT = "Parts are by weight; with acrylics of much the same body, dabs of one size serve."
 FROM_MEMORY = "Some of its paints are typical values from memory, not measured: expect more difference."
 
 
 @dataclass(frozen=True, slots=True)
 class RecipePart:
-    """One paint of a recipe, in whole parts; ``share`` is its fraction of the whole."""
+    """One paint of a recipe; ``share`` is its fraction of the whole, 0–1, by weight."""
 
     paint: str
     colour_index: str
     parts: int
     share: float
-    touch: bool
+    measure: str  # as a painter counts it out: "11 parts", "a touch (¼ part)"
+    touch: bool  # whether it is told as less than a part
     caution: str
     origin: str
 
@@ -148,10 +151,11 @@ def _best(aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Seq
         full = np.zeros((len(whole), len(box.with_white)), np.int64)
         full[:, chosen] = whole
         rows.append(full)
-    amounts = np.unique(np.concatenate(rows), axis=0)
+    amounts = np.concatenate(rows)
     everything = np.tile(np.arange(amounts.shape[1]), (len(amounts), 1))
     error = delta_e_2000(mixer.lab(everything, amounts.astype(np.float32)), aim)
-    return recipe_of(amounts[simplest(amounts, error)], box.with_white, aim)
+    burden = [PAINT_EFFORT + RELUCTANCE * (bool(paint.hazard) + (paint.origin == TYPICAL)) for paint in box.with_white]
+    return recipe_of(amounts[simplest(amounts, error, burden)], box.with_white, aim)
 
 
 def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) -> Recipe:
@@ -165,17 +169,13 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
     lab = mixture_lab(counts, paints)
     error = float(delta_e_2000(lab, aim))
     used = tuple(paints[index] for index in order)
+    whole = [int(counts[index]) for index in order]
+    one = told_unit(whole)
     parts = tuple(
         RecipePart(
-            paint.name,
-            paint.colour_index,
-            int(counts[index]),
-            int(counts[index]) / total,
-            int(counts[index]) / total < TOUCH,
-            paint.caution,
-            paint.origin,
+            paint.name, paint.colour_index, amount, amount / total, measure, amount < one, paint.caution, paint.origin
         )
-        for index, paint in zip(order, used, strict=True)
+        for paint, amount, measure in zip(used, whole, measures(whole, one), strict=True)
     )
     memory = (FROM_MEMORY,) if any(paint.origin == TYPICAL for paint in used) else ()
     return Recipe(
@@ -189,23 +189,23 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
         _in_words(parts),
         _verdict(aim, lab, error),
         tuple(paint.caution for paint in used if paint.caution),
-        (PREDICTION, *memory),
+        (PREDICTION, BY_WEIGHT, *memory),
         used,
     )
 
 
 def _in_words(parts: Sequence[RecipePart]) -> str:
-    """Such as "12 parts titanium white, 2 parts yellow ochre, a touch of phthalo green (1 part)"."""
+    """Such as "12 parts titanium white PW6, 2 parts yellow ochre PY43, a touch (¼ part) of phthalo green … PG7"."""
     if len(parts) == 1:
-        return f"{parts[0].paint} alone"
+        return f"{named(parts[0].paint, parts[0].colour_index)} alone"
     return ", ".join(
-        f"a touch of {part.paint} ({_count(part.parts)})" if part.touch else f"{_count(part.parts)} {part.paint}"
-        for part in parts
+        f"{part.measure}{' of' if part.touch else ''} {named(part.paint, part.colour_index)}" for part in parts
     )
 
 
-def _count(parts: int) -> str:
-    return "1 part" if parts == 1 else f"{parts} parts"
+def named(paint: str, colour_index: str) -> str:
+    """A paint's name with its Colour Index name after it, where it has one."""
+    return f"{paint} {colour_index}".strip()
 
 
 def _verdict(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float) -> str:

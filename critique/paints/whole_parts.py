@@ -1,32 +1,96 @@
-"""How a mixture is told in whole parts that a painter can measure with a knife."""
+"""How a mixture is told in parts that a painter can measure with a knife.
 
+A painter counts dabs up to about twenty, and halves a dab by eye three times at most. So parts are whole numbers, and
+a strong tinter may be a touch: a half, a quarter or an eighth of one part. Inside the program all are whole: where a
+touch is an eighth, a part is eight.
+"""
+
+from collections.abc import Sequence
 from itertools import product
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
-# Parts of the whole mixture: small numbers first; a pale sky wants one part in a hundred, which is a touch on the tip.
-TOTALS = (*range(1, 25), 28, 30, 32, 36, 40, 45, 50, 60, 72, 80, 100, 120)
-SIMPLER_WITHIN = 0.3  # ΔE00 given up for smaller numbers: well under what an eye tells between two dabs
+EASY_TOTAL = 20  # parts that are counted without losing count; common practice, no source
+MOST_TOTAL = 40  # parts beyond which nobody would count: kept for mixtures that nothing smaller comes near
+FINEST = 8  # touches to a part: an eighth is the least that can be halved out by eye
+TOUCHES = {2: "½", 4: "¼", 8: "⅛"}  # of one part
+TOUCH_SHARE = 1 / 12  # of the whole: more is no touch, and is counted in parts
+SIMPLER_WITHIN = 0.5  # ΔE00 given up for fewer and smaller numbers: under what an eye tells between two dabs
+NEAR_ENOUGH = 0.9  # ΔE00, just under what is just seen: simplicity may not push a mixture from below it to above
+PAINT_EFFORT = 3  # parts that one paint more is worth: it must be squeezed out, and mixes less surely
+TOUCH_EFFORT = 2  # parts that a touch is worth
 
 Whole = NDArray[np.int64]
 
+_MEASURES = np.concatenate([[0, 1, 2, 4], FINEST * np.arange(1, MOST_TOTAL + 1)])  # in eighths of a part
+_SCALES = FINEST * np.array([*range(1, EASY_TOTAL + 1), 22, 24, 26, 28, 30, 33, 36, MOST_TOTAL], dtype=np.float64)
 
-def whole_candidates(parts: NDArray[np.floating]) -> Whole:
-    """Whole-number parts (n, members) near a mixture (members,), for each of ``TOTALS``.
 
-    Every part is rounded both down and up; common factors are taken out, so that 2 : 4 appears as 1 : 2.
+def whole_candidates(parts: ArrayLike) -> Whole:
+    """Whole-number parts (n, members) near a mixture (members,), each measurable as ``told_unit`` has it.
+
+    The mixture is scaled to every total and each part is rounded both down and up; common factors are taken out, so
+    that 2 : 4 appears as 1 : 2.
     """
     share = np.asarray(parts, dtype=np.float64) / np.sum(parts)
+    below = np.searchsorted(_MEASURES, _SCALES[:, None] * share + 1e-9, side="right") - 1
     corners = np.array(list(product((0, 1), repeat=len(share))))
-    totals = np.array(TOTALS)
-    found = (np.floor(totals[:, None] * share)[:, None, :] + corners[None]).reshape(-1, len(share)).astype(np.int64)
+    rounded = np.minimum(below[:, None, :] + corners[None], len(_MEASURES) - 1)
+    found = _MEASURES[rounded].reshape(-1, len(share))
     found = found[found.sum(axis=1) > 0]
-    return np.asarray(np.unique(found // np.gcd.reduce(found, axis=1)[:, None], axis=0))
+    found = found // np.gcd.reduce(found, axis=1)[:, None]
+    found = found[told_units(found) > 0]
+    base = int(found.max()) + 1
+    _, first = np.unique(found @ base ** np.arange(len(share)), return_index=True)
+    return np.asarray(found[first], dtype=np.int64)
 
 
-def simplest(parts: Whole, error: NDArray[np.float64]) -> int:
-    """Index of the parts to give: among those within ``SIMPLER_WITHIN`` of the best, the fewest paints and parts."""
-    close = np.flatnonzero(error <= error.min() + SIMPLER_WITHIN)
-    order = np.lexsort((error[close], parts[close].sum(axis=1), (parts[close] > 0).sum(axis=1)))
-    return int(close[order[0]])
+def told_units(amounts: ArrayLike) -> NDArray[np.int64]:
+    """How many of its own units each mixture (n, members) counts as one part; 0 where it can't be measured so.
+
+    1 when its parts are few enough to count; otherwise 2, 4 or 8, when what is less is a touch and all else whole.
+    """
+    counts = np.asarray(amounts, dtype=np.int64)
+    total = counts.sum(axis=1)
+    units = np.zeros(len(counts), np.int64)
+    for most in (EASY_TOTAL, MOST_TOTAL):
+        for unit in (1, *TOUCHES):
+            touch = (counts > 0) & (counts < unit)
+            whole = ((counts % unit == 0) | (touch & (unit % np.maximum(counts, 1) == 0))).all(axis=1)
+            small = (np.where(touch, counts, 0) <= total[:, None] * TOUCH_SHARE).all(axis=1)
+            units = np.where((units == 0) & whole & small & (total <= unit * most), unit, units)
+    return units
+
+
+def simplest(amounts: Whole, error: NDArray[np.float64], burden: ArrayLike = PAINT_EFFORT) -> int:
+    """Index of the parts to give: those easiest to measure among all within ``SIMPLER_WITHIN`` of the best.
+
+    ``burden`` (members,) is what each paint's presence weighs, in parts.
+    """
+    best = float(error.min())
+    most = best + SIMPLER_WITHIN if best >= NEAR_ENOUGH else min(best + SIMPLER_WITHIN, NEAR_ENOUGH)
+    close = np.flatnonzero(error <= most)
+    near = amounts[close]
+    unit = np.maximum(told_units(near), 1)
+    touches = ((near > 0) & (near < unit[:, None])).sum(axis=1)
+    effort = near.sum(axis=1) / unit + ((near > 0) * np.asarray(burden)).sum(axis=1) + TOUCH_EFFORT * touches
+    return int(close[np.lexsort((error[close], effort))[0]])
+
+
+def told_unit(amounts: ArrayLike) -> int:
+    """How many of its own units a mixture (members,) counts as one part: 1, 2, 4 or 8."""
+    return max(int(told_units(np.asarray(amounts)[None])[0]), 1)
+
+
+def measures(amounts: Sequence[int], unit: int | None = None) -> tuple[str, ...]:
+    """How much of each paint in words: "11 parts", "1 part", "a touch (¼ part)"; in the order given."""
+    one = unit or told_unit(amounts)
+    return tuple(_measure(amount, one) for amount in amounts)
+
+
+def _measure(amount: int, unit: int) -> str:
+    if 0 < amount < unit:
+        return f"a touch ({TOUCHES[unit // amount]} part)"
+    parts = amount // unit if amount % unit == 0 else amount / unit
+    return "1 part" if parts == 1 else f"{parts:g} parts"

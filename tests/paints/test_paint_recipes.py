@@ -9,7 +9,16 @@ from critique.errors import PaintError
 from critique.paints.box import box_of, default_box, measured_box, whole_box
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.recipes import recipe, recipes
-from critique.paints.whole_parts import SIMPLER_WITHIN, TOTALS, simplest, whole_candidates
+from critique.paints.whole_parts import (
+    EASY_TOTAL,
+    MOST_TOTAL,
+    SIMPLER_WITHIN,
+    measures,
+    simplest,
+    told_unit,
+    told_units,
+    whole_candidates,
+)
 from critique.perception.difference import delta_e_2000
 from critique.perception.names import colour_name
 
@@ -32,8 +41,7 @@ def test_recipes_are_as_near_as_trying_every_mixture_of_whole_parts():
         labs = mixture_lab(whole_sums(24, 4), [*three, SMALL.white])
         best = np.minimum(best, delta_e_2000(labs[:, None], TARGETS[None]).min(axis=0))
     found = np.array([found.error for found in recipes(TARGETS, SMALL)])
-    assert (found <= best + SIMPLER_WITHIN + 0.02).all()
-    assert found.mean() < best.mean(), "finer parts must win on the whole"
+    assert (found <= best + SIMPLER_WITHIN + 0.1).all()
 
 
 def test_two_hundred_colours_of_three_known_paints_are_found_again():
@@ -43,7 +51,7 @@ def test_two_hundred_colours_of_three_known_paints_are_found_again():
     found = recipes(targets, box)
     assert np.percentile([one.error for one in found], 95) <= 1.0
     assert all(isinstance(part.parts, int) and part.parts >= 1 for one in found for part in one.parts)
-    assert max(sum(one.amounts) for one in found) <= TOTALS[-1] + 3
+    assert max(sum(one.amounts) / told_unit(one.amounts) for one in found) <= MOST_TOTAL
 
 
 def test_colours_of_any_three_of_eighteen_paints_are_found_again():
@@ -90,7 +98,7 @@ def test_a_colour_outside_the_box_is_told_so_with_what_is_missing():
 
 def test_a_strong_tinter_is_told_as_a_touch():
     found = recipe(mixture_lab([1, 90], [measured_box().find("PG7"), measured_box().white]), box_of(["PG7", "PY74"]))
-    assert "a touch of phthalo green (blue shade) (1 part)" in found.text and "titanium white" in found.text
+    assert "a touch (⅛ part) of phthalo green (blue shade) PG7" in found.text and "titanium white" in found.text
     assert found.parts[-1].touch and found.parts[-1].share < 0.04
 
 
@@ -100,12 +108,37 @@ def test_recipes_say_they_are_predictions_and_carry_cautions():
     assert "test swatch" in cadmium.notes[0] and "measured matte acrylics" in cadmium.notes[0]
     earth = recipe([32, 32, 25], box_of(["red oxide", "PB29"]))
     assert any("from memory" in note for note in earth.notes)
-    assert len(cadmium.notes) == 1
+    assert "by weight" in cadmium.notes[1] and len(cadmium.notes) == 2
 
 
 def test_the_same_question_has_the_same_answer():
     first, second = recipe(TARGETS[2], whole_box()), recipe(TARGETS[2], whole_box())
     assert first.text == second.text and first.lab == second.lab
+
+
+def test_recipes_can_be_counted_out_and_cost_little_accuracy():
+    fine = recipes(TARGETS, default_box())
+    for one in fine:
+        unit = told_unit(one.amounts)
+        assert sum(one.amounts) / unit <= MOST_TOTAL
+        assert all(amount % unit == 0 or unit % amount == 0 for amount in one.amounts)
+        assert [part.measure for part in one.parts] == list(measures(one.amounts))
+        assert all(part.touch == part.measure.startswith("a touch") for part in one.parts)
+        assert all(part.share < 1 / 12 for part in one.parts if part.touch)
+    assert np.median([sum(one.amounts) / told_unit(one.amounts) for one in fine]) <= EASY_TOTAL
+
+
+def test_parts_are_told_whole_where_few_and_by_touches_where_a_tinter_is_strong():
+    assert measures((12, 2, 1)) == ("12 parts", "2 parts", "1 part")
+    assert measures((88, 8, 1)) == ("11 parts", "1 part", "a touch (⅛ part)")
+    assert measures((40, 4, 1)) == ("10 parts", "1 part", "a touch (¼ part)")
+    assert told_units(np.array([[12, 2, 1], [88, 8, 1], [40, 4, 1], [19, 17, 5], [200, 8, 1]])).tolist() == [
+        1,
+        8,
+        4,
+        0,
+        8,
+    ]
 
 
 def test_whole_parts_have_no_common_factor_and_the_simplest_near_best_is_given():
@@ -115,6 +148,7 @@ def test_whole_parts_have_no_common_factor_and_the_simplest_near_best_is_given()
     parts = np.array([[1, 2, 12], [3, 7, 37], [1, 0, 6]])
     assert simplest(parts, np.array([0.2, 0.0, 3.0])) == 0
     assert simplest(parts, np.array([0.2, 0.0, 0.25])) == 2, "fewer paints come first"
+    assert simplest(np.array([[1, 0, 6], [0, 1, 6]]), np.array([0.1, 0.2]), [5, 3, 3]) == 1
 
 
 @pytest.mark.parametrize("bad", [[1, 2], [float("nan"), 0, 0], [[1, 2, 3], [4, 5, 6]]])
