@@ -2,6 +2,20 @@
 
 from dataclasses import dataclass
 
+from critique.measures.division import HALVING_TOLERANCE, LINE_ROUGHNESS, MASS_REACH, PRESENT_STRENGTH
+from critique.measures.division_path import STRAIGHT_TOLERANCE
+from critique.measures.greens import SAME_GREEN
+from critique.measures.values import HIGH_KEY, LOW_KEY, MAJOR_SPREAD, TWIN_HUE, TWIN_SHARE, TWIN_VALUE
+from critique.perception.hue import (
+    GREEN_FAMILY,
+    LEAF_SLOPE,
+    LEAF_TOP_CHROMA,
+    LEAF_TOP_LIGHTNESS,
+    RELIEF,
+    YELLOW_GREEN,
+    HueBand,
+)
+
 PRACTICE = "common practice, no source"
 CIELAB = "CIE 15:2004 (CIELAB, D65, 2° observer)"
 OWN = "our own measure"
@@ -17,13 +31,18 @@ class Entry:
     source: str
 
 
+def _span(band: HueBand) -> str:
+    return f"{band.start:.0f}°–{band.end:.0f}°"
+
+
 _LEAF = "reflectances of leaves computed with PROSPECT-D (Féret and others, 2017); the table ships with the program"
 
 GREENS = {
     "area_share": Entry(
         "Green area",
         "how much of the surface is yellow-green",
-        "Area with a CIELAB hue of 101°–148° and chroma C*ab of 8 or more (Munsell 10Y to 10GY), over the whole area.",
+        f"Area with a CIELAB hue of {_span(YELLOW_GREEN)} and chroma C*ab of {YELLOW_GREEN.least_chroma:.0f} or more "
+        "(Munsell 10Y to 10GY), over the whole area.",
         "Munsell renotation (Newhall, Nickerson and Judd, 1943) for the limits of hue",
     ),
     "chroma_share": Entry(
@@ -35,7 +54,8 @@ GREENS = {
     "beyond_leaf_share": Entry(
         "Beyond the leaf limit",
         "green that no leaf lit from the front reaches",
-        "Area in the band with a chroma over 0.657 (L* + 16), from L* 53 up over 44.4. Leaves lit from behind pass it.",
+        f"Area in the band with a chroma over {LEAF_SLOPE} (L* + 16), from L* {LEAF_TOP_LIGHTNESS:.0f} up over "
+        f"{LEAF_TOP_CHROMA:.1f}. Leaves lit from behind pass it.",
         _LEAF,
     ),
     "median_lightness": Entry(
@@ -68,13 +88,13 @@ GREENS = {
     "evenness": Entry(
         "Evenness of the greens",
         "how much of the green is one and the same green",
-        "Share of the band within ΔE00 5 of its own commonest colour.",
-        "CIEDE2000 (CIE 142-2001); the step of 5 is " + PRACTICE,
+        f"Share of the band within ΔE00 {SAME_GREEN:.0f} of its own commonest colour.",
+        "CIEDE2000 (CIE 142-2001); the size of the step is " + PRACTICE,
     ),
     "relief_share": Entry(
         "Relief",
         "colour that stands against the green: reds and violets",
-        "Chroma of the hues 281°–45° over the chroma of the picture.",
+        f"Chroma of the hues {_span(RELIEF)} over the chroma of the picture.",
         "the sector opposite the band, with the reds; " + PRACTICE,
     ),
 }
@@ -82,24 +102,26 @@ FAMILY_GREENS = {
     "area_share": Entry(
         "All greens, area",
         "the same with the blue-greens",
-        "Area with a hue of 101°–180° and chroma of 8 or more (to Munsell 10G), over the whole area.",
+        f"Area with a hue of {_span(GREEN_FAMILY)} and chroma of {GREEN_FAMILY.least_chroma:.0f} or more (to Munsell "
+        "10G), over the whole area.",
         "Munsell renotation (Newhall, Nickerson and Judd, 1943) for the limits of hue",
     ),
     "chroma_share": Entry(
         "All greens, share of the colour",
         "the same with the blue-greens",
-        "Sum of chroma from 101° to 180° over the sum of chroma in the picture.",
+        f"Sum of chroma in {_span(GREEN_FAMILY)} over the sum of chroma in the picture.",
         CIELAB,
     ),
     "median_chroma": Entry(
-        "All greens, middle chroma", "the same with the blue-greens", "Median C*ab from 101° to 180°.", CIELAB
+        "All greens, middle chroma", "the same with the blue-greens", f"Median C*ab in {_span(GREEN_FAMILY)}.", CIELAB
     ),
 }
 VALUES = {
     "key": Entry(
         "Key",
         "where the middle of the values lies, and how far they reach",
-        "High when the median value is above 6, low below 4; major when nine tenths span five values or more.",
+        f"High when the median value is above {HIGH_KEY:.0f}, low below {LOW_KEY:.0f}; major when nine tenths span "
+        f"{MAJOR_SPREAD:.0f} values or more.",
         PRACTICE,
     ),
     "percentiles": Entry(
@@ -130,7 +152,8 @@ VALUES = {
     "twins": Entry(
         "Alike in value",
         "colours that differ in hue but print as one grey",
-        "Pairs of dominant colours 40° or more apart in hue and under half a value apart, each over 5 % of the area.",
+        f"Pairs of dominant colours {TWIN_HUE:.0f}° or more apart in hue and under {TWIN_VALUE} of a value apart, each "
+        f"over {TWIN_SHARE:.0%} of the area.",
         PRACTICE,
     ),
 }
@@ -143,27 +166,28 @@ DIVISION = {
     ),
     "strength": Entry(
         "Strength of the line",
-        "how plainly it parts the picture; below 0.5 it is no division",
+        f"how plainly it parts the picture; below {PRESENT_STRENGTH} it is no division",
         "Mean difference of both sides along the path, in value and colour, 0–1.",
         OWN,
     ),
     "straightness": Entry(
         "Straightness",
         "how much of the line keeps to one straight line",
-        "Part of the width within 2 % of the height of a straight line.",
+        f"Part of the width within {STRAIGHT_TOLERANCE:.0%} of the height of a straight line.",
         OWN,
     ),
     "slope": Entry("Slope", "how far the line falls to the right", "Fall over run of the path's straight line.", OWN),
     "near_middle": Entry(
         "Runs near the middle",
         "how much of the line lies near half the height",
-        "Part of the width where the path is within 8 % of half the height: 5 for the line, 3 for what grows on it.",
+        f"Part of the width where the path is within {HALVING_TOLERANCE + LINE_ROUGHNESS:.0%} of half the height: "
+        f"{HALVING_TOLERANCE:.0%} for the line, {LINE_ROUGHNESS:.0%} for what grows on it.",
         PRACTICE,
     ),
     "value_step": Entry(
         "Step of value",
         "how much lighter it is above the line than below",
-        "Mean value within 12 % of the height above the line less that below it.",
+        f"Mean value within {MASS_REACH:.0%} of the height above the line less that below it.",
         OWN,
     ),
     "vertical": Entry(

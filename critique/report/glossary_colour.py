@@ -1,5 +1,10 @@
 """What every figure on colour and on the path of the eye means."""
 
+from critique.measures.cast import DISTURBED_NEUTRAL, SAME_LEAN
+from critique.measures.eyepath import AIM, PULL
+from critique.measures.harmony import CLOSE_FIT, COLOURED, COMPLEMENT_TOLERANCE, WARM
+from critique.measures.lines import LEAST_LENGTH
+from critique.measures.variety import HUE_STEP, HULL_SHARE, NAME_SHARE
 from critique.report.glossary import CIELAB, OWN, PRACTICE, Entry
 
 _WHEEL = "the six even stations of additive light; " + PRACTICE
@@ -7,7 +12,8 @@ HARMONY = {
     "template": Entry(
         "Hue template",
         "the simplest pattern of hues that holds the picture's colour",
-        "The narrowest of Matsuda's templates that the chroma-weighted hues miss by 6° or less, else the nearest.",
+        f"The narrowest of Matsuda's templates that the chroma-weighted hues miss by {CLOSE_FIT:.0f}° or less, else "
+        "the nearest.",
         "Cohen-Or, Sorkine, Gal, Leyvand and Xu, Color Harmonization, 2006",
     ),
     "distance": Entry(
@@ -25,13 +31,13 @@ HARMONY = {
     "warm_share": Entry(
         "Warm colour",
         "how much of the colour is warm",
-        "Chroma of the hues from −30° to 110° over all chroma.",
+        f"Chroma of the hues from −{-WARM[0]:.0f}° to {WARM[1]:.0f}° over all chroma.",
         PRACTICE,
     ),
     "complements": Entry(
         "Complements",
         "pairs of dominant colours that face each other",
-        "Pairs within 30° of opposite in hue, each with chroma of 8 or more.",
+        f"Pairs within {COMPLEMENT_TOLERANCE:.0f}° of opposite in hue, each with chroma of {COLOURED:.0f} or more.",
         _WHEEL,
     ),
 }
@@ -39,19 +45,19 @@ VARIETY = {
     "effective_hues": Entry(
         "Effective hues",
         "how many hues are really at work",
-        "Exponential of the entropy of the chroma-weighted hues, in steps of 10°: equal to n for n equal hues.",
+        f"Exponential of the entropy of the chroma-weighted hues, in steps of {HUE_STEP:.0f}°: n for n equal hues.",
         "Shannon, 1948; Hill, 1973",
     ),
     "hull_area": Entry(
         "Spread of colour",
         "how wide a field of hue and chroma the picture takes",
-        "Area in a*b* of the convex hull around the 95 % of the picture nearest to its median colour.",
+        f"Area in a*b* of the convex hull around the {HULL_SHARE:.0%} of the picture nearest to its median colour.",
         CIELAB,
     ),
     "names": Entry(
         "Named colours",
         "how many colours a person would name",
-        "ISCC–NBS colour names that cover at least 1 % of the area each.",
+        f"ISCC–NBS colour names that cover at least {NAME_SHARE:.0%} of the area each.",
         "Kelly and Judd, NBS Circular 553, 1955",
     ),
     "colourfulness": Entry(
@@ -75,7 +81,8 @@ CAST = {
     "likely": Entry(
         "Where a cast comes from",
         "the photograph, when lights and greys lean alike; else the painting",
-        "Lights and greys lean within 45° of each other and of the whole, both by a chroma of 3 or more.",
+        f"Lights and greys lean within {SAME_LEAN:.0f}° of each other and of the whole, both by a chroma of "
+        f"{DISTURBED_NEUTRAL:.0f} or more.",
         PRACTICE,
     ),
 }
@@ -112,14 +119,15 @@ EYE_PATH = {
     ),
     "strongest_pull": Entry(
         "Strongest pull at an edge",
-        "1 is as strong as the focal place; from 0.6 it competes",
+        f"1 is as strong as the focal place; from {PULL} it competes",
         "Highest contrast near an edge or corner over that of the focal place.",
         OWN,
     ),
     "lines": Entry(
         "Long lines",
         "how many lead to the focal place, and how many out",
-        "Straight edges over 15 % of the long edge; they lead to the focal place when they pass within 8 % of it.",
+        f"Straight edges over {LEAST_LENGTH:.0%} of the long edge; they lead to the focal place when they pass within "
+        f"{AIM:.0%} of it.",
         "Hough transform with gradient directions (O'Gorman and Clowes, 1976)",
     ),
 }

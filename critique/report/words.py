@@ -28,4 +28,4 @@ def number(value: float, decimals: int = 1, unit: str = "") -> str:
 
 def typeset(text: str) -> str:
     """Text as a printer sets it: a number keeps its per cent sign on its line, apostrophes are curved."""
-    return re.sub(r"(?<=\w)'(?=\w)", "’", re.sub(r"(?<=\d) (?=%|px\b|\(\d)", "\u00a0", text))
+    return re.sub(r"(?<=\w)'(?=\w)", "’", re.sub(r"(?<=\d) (?=%|px\b|\(\d)|(?<=\d)(?=%)", "\u00a0", text))
