@@ -27,15 +27,6 @@ def green_weight(lab: Lab) -> NDArray[np.float32]:
     return np.asarray(_smooth(within) * _smooth(coloured), dtype=np.float32)
 
 
-def mute_greens(lab: Lab, kept: float, ratio: float) -> Lab:
-    """Draw the greens in: chroma above ``kept`` shrinks to ``ratio`` of its excess; value and hue stay."""
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    weight = green_weight(lab)
-    excess = np.maximum(chroma - kept, 0) * (1 - ratio) * weight
-    scale = 1 - excess / np.maximum(chroma, 1e-6)
-    return _with_ab(lab, lab[..., 1] * scale, lab[..., 2] * scale)
-
-
 def vary_greens(lab: Lab, middle: float, reach: float, warm: float, cool: float) -> Lab:
     """Turn the light greens by ``warm`` degrees toward yellow and the dark ones by ``cool`` toward blue-green.
 

@@ -3,12 +3,23 @@
 from collections.abc import Callable
 
 import numpy as np
+from numpy.typing import NDArray
 
 from critique.advice.finding import Change, Finding, Suggestion, Target
 from critique.advice.green_findings import MAP_LONG_EDGE
 from critique.advice.judging import Case
+from critique.advice.muting import painted_muting, pair_recipe, repaint_greens
 from critique.advice.places import place_of
-from critique.advice.previews import mute_greens, shift_cast, stretch_values, trade_greens, vary_greens
+from critique.advice.previews import (
+    EARTH_CHROMA,
+    EARTH_HUE,
+    STRAW_CHROMA,
+    STRAW_HUE,
+    shift_cast,
+    stretch_values,
+    trade_greens,
+    vary_greens,
+)
 from critique.advice.wording import percent, sentence
 from critique.measures.cast import measure_cast
 from critique.measures.division import measure_division
@@ -59,26 +70,29 @@ def _mute(case: Case) -> Suggestion:
     beyond = beyond_leaf(lab)
     strong = lab[beyond] if beyond.mean() > 0.001 else lab[YELLOW_GREEN.contains(lab)]
     L, C, h = (float(part) for part in lab_to_lch(np.median(strong, axis=0)))
-    aim = case.norms.at("greens.median_chroma", MUTED_MEDIAN_RANK)
-    ratio = float(np.clip((aim - KEPT_CHROMA) / max(greens.median_chroma - KEPT_CHROMA, 1.0), 0.1, 0.85))
-    after_chroma = KEPT_CHROMA + (C - KEPT_CHROMA) * ratio
-    preview = picture_from_lab(mute_greens(lab, KEPT_CHROMA, ratio), case.picture)
+    wanted = case.norms.at("greens.median_chroma", MUTED_MEDIAN_RANK)
+    ratio = float(np.clip((wanted - KEPT_CHROMA) / max(greens.median_chroma - KEPT_CHROMA, 1.0), 0.1, 0.85))
+    source, aim = (L, C, h), (L, KEPT_CHROMA + (C - KEPT_CHROMA) * ratio, h)
+    painted = painted_muting(lch_to_lab(np.array(source)), lch_to_lab(np.array(aim)))
+    made = painted.made if painted else aim
+    preview = picture_from_lab(repaint_greens(lab, KEPT_CHROMA, source, made), case.picture)
     after = measure_greens(preview)
     small = lab_at(case.picture, MAP_LONG_EDGE)
     mask = beyond_leaf(small)
     where = place_of(mask if mask.any() else YELLOW_GREEN.contains(small))
     text = (
-        f"mute the greens {where}. Take the strong one from chroma {C:.0f} to about {after_chroma:.0f} and leave its "
-        f"value ({L / 10:.1f}) alone, so that the drawing of light and shade stays"
+        f"mute the greens {where}. Take the strong one from chroma {C:.0f} to about {made[1]:.0f} and hold its "
+        f"value ({L / 10:.1f}), so that the drawing of light and shade stays"
     )
     return Suggestion(
         "mute the greens",
         sentence(text),
         _green_changes(greens, after),
-        target=target_of((L, after_chroma, h)),
-        source=target_of((L, C, h)),
+        target=target_of(made),
+        source=target_of(source),
+        recipe=painted.recipe if painted else None,
         preview=preview,
-        preview_caption="The picture with its strong greens drawn in; values and all other colours as they are.",
+        preview_caption="The picture with that mixture in its strong greens; all other colours as they are.",
     )
 
 
@@ -97,6 +111,10 @@ def _trade(case: Case) -> Suggestion:
         "less green",
         sentence(text),
         _green_changes(greens, after),
+        recipe=pair_recipe(
+            ("Straw for the lights", lch_to_lab(np.array([middle + full, STRAW_CHROMA, STRAW_HUE]))),
+            ("Warm grey for the shadows", lch_to_lab(np.array([middle - full, EARTH_CHROMA, EARTH_HUE]))),
+        ),
         preview=preview,
         preview_caption="The lit greens turned to straw and the dark ones to a warm grey; the middle greens stay.",
     )
@@ -119,9 +137,18 @@ def _vary(case: Case) -> Suggestion:
         "vary the greens",
         sentence(text),
         changes,
+        recipe=pair_recipe(
+            ("In the light", _green_at(greens, middle + reach, -WARM_TURN)),
+            ("In the shade", _green_at(greens, middle - reach, COOL_TURN)),
+        ),
         preview=preview,
         preview_caption="The same values, with warmer greens in the light and cooler ones in the shade.",
     )
+
+
+def _green_at(greens: Greens, lightness: float, turned: float) -> NDArray[np.floating]:
+    """The middle green at another lightness, turned by some degrees of hue."""
+    return lch_to_lab(np.array([lightness, greens.median_chroma, greens.mean_hue + turned]))
 
 
 def _uncast(case: Case) -> Suggestion:

@@ -17,6 +17,9 @@ from critique.perception.hue import turn
 
 WHOLE_WITHIN = 1.0  # CIELAB units that an easier measure may cost
 WHOLE_STEPS = 24
+MOST_ADDED = 0.5  # of the mixture: what needs more paint is another mixture, not this one muted
+BULK = 3.0  # CIELAB units for as much paint again as the mixture: a small addition is surer, and wastes no paint
+WHITE_BULK = 0.5  # the same for white, which only holds the value
 MOST_TIMES = 8  # by which a recipe is multiplied so that the addition can be measured
 
 
@@ -30,6 +33,7 @@ class Muting:
     parts: int  # of the added paint, on the same scale
     white_parts: int  # added along with it to hold the value
     share: float  # of the added paint in the whole, 0–1
+    bulk: float  # CIELAB units that the size of the addition counts for
     lab: tuple[float, float, float]
     chroma_before: float  # C*ab
     chroma_after: float
@@ -55,15 +59,17 @@ def muted(colour: ArrayLike, target: ArrayLike, box: PaintBox, count: int = 3) -
 def muting_paints(mixture: Recipe, target: ArrayLike, box: PaintBox, count: int = 3) -> tuple[Muting, ...]:
     """The ``count`` paints of a box that, added to a mixture with white as needed, bring it nearest to a target.
 
-    Paints that don't bring it nearer are left out.
+    Paints that don't quiet it, or don't bring it nearer, are left out.
     """
     aim = np.asarray(target, dtype=np.float64)
-    held = {part.paint for part in mixture.parts}
-    found = [_added(mixture, paint, box.white, aim) for paint in box.paints if paint.name not in held]
+    found = [_added(mixture, paint, box.white, aim) for paint in box.paints]
     before = float(_miss(np.array(mixture.lab), aim))
     miss = [float(_miss(np.array(one.lab), aim)) for one in found]
-    order = sorted(range(len(found)), key=miss.__getitem__)
-    return tuple(found[index] for index in order if miss[index] < before)[:count]
+    order = sorted(range(len(found)), key=lambda index: miss[index] + found[index].bulk)
+    quieter = [
+        index for index in order if miss[index] < before and found[index].chroma_after < found[index].chroma_before
+    ]
+    return tuple(found[index] for index in quieter[:count])
 
 
 def _added(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> Muting:
@@ -79,6 +85,7 @@ def _added(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]
         parts,
         white_parts,
         parts / (parts + white_parts + total),
+        (BULK * parts + WHITE_BULK * white_parts) / total,
         (float(lab[0]), float(lab[1]), float(lab[2])),
         float(before[1]),
         float(after[1]),
@@ -121,9 +128,10 @@ def _easiest(
     added, pale = np.tile(added, MOST_TIMES), np.tile(pale, MOST_TIMES)
     total = own.sum() * times * FINEST / unit  # in eighths of a told part
     sane = (total <= FINEST * EASY_TOTAL) | (times == 1)
-    sane &= (added <= total) & (pale <= total) & ~((pale > 0) & (pale < FINEST) & (added >= FINEST))
+    sane &= (added <= MOST_ADDED * total) & (pale <= total) & ~((pale > 0) & (pale < FINEST) & (added >= FINEST))
     added, pale, times, total = added[sane], pale[sane], times[sane], total[sane]
     miss = _miss(_labs(mixture, paint, white, added / total, pale / total), aim)
+    miss = miss + (BULK * added + WHITE_BULK * pale) / total
     close = np.flatnonzero(miss <= miss.min() + WHOLE_WITHIN)
     touches = (added < FINEST).astype(int) + ((pale > 0) & (pale < FINEST))
     effort = (total + added + pale) / FINEST + PAINT_EFFORT * (pale > 0) + TOUCH_EFFORT * touches

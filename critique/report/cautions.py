@@ -24,4 +24,12 @@ def cautions_for(texts: Iterable[str]) -> tuple[str, ...]:
 
 
 def _names(text: str, facts: Facts) -> bool:
-    return any(re.search(rf"\b{re.escape(name)}\b", text, re.IGNORECASE) for name in (facts.name, facts.colour_index))
+    """Whether a text names a paint. Earths share a Colour Index name: it counts only where none of them is named."""
+    if _holds(text, facts.name):
+        return True
+    sharing = [other for other in known_paints() if other.colour_index == facts.colour_index]
+    return _holds(text, facts.colour_index) and not any(_holds(text, other.name) for other in sharing)
+
+
+def _holds(text: str, name: str) -> bool:
+    return re.search(rf"\b{re.escape(name)}(?!\w)", text, re.IGNORECASE) is not None

@@ -1,0 +1,97 @@
+"""With which paint a strong green is quieted, and what the picture looks like with that mixture in it."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from critique.advice.previews import Lab, green_weight
+from critique.paints.box import PaintBox, default_box
+from critique.paints.muting import Muting, muted
+from critique.paints.recipes import OFF, Recipe, named, recipes
+from critique.perception.cielab import lab_to_lch
+from critique.perception.hue import turn
+from critique.perception.names import colour_name
+
+LCh = tuple[float, float, float]
+SWATCH_FIRST = "Parts by weight, predicted from measured matte acrylics: mix a test swatch and let it dry first."
+
+
+@dataclass(frozen=True, slots=True)
+class PaintedMuting:
+    """A strong green, the paint that quiets it, the colour (L*, C*ab, h°) that makes, and how to say it."""
+
+    made: LCh
+    way: Muting
+    recipe: str
+
+
+def painted_muting(source: ArrayLike, aim: ArrayLike, box: PaintBox | None = None) -> PaintedMuting | None:
+    """The paint of a box (the default one unless told otherwise) that brings a green (3,) nearest to a quieter aim (3,), both CIELAB.
+
+    None when no paint of the box brings it nearer.
+    """
+    owned = box or default_box()
+    mixture, ways = muted(source, aim, owned)
+    if not ways:
+        return None
+    L, C, h = (float(part) for part in lab_to_lch(np.array(ways[0].lab)))
+    return PaintedMuting((L, C, h), ways[0], _in_words(mixture, ways, owned))
+
+
+def _in_words(mixture: Recipe, ways: tuple[Muting, ...], box: PaintBox) -> str:
+    best = ways[0]
+    green = (
+        f"The strong green is likely something near {best.into}."
+        if mixture.error <= OFF
+        else f"The {box.name} box mixes no green as strong as that; the nearest is {best.into}."
+    )
+    holding = " to hold its value" if best.white_parts else ""
+    what = f"Mix in {best.addition}{holding}: that makes {_a(colour_name(np.array(best.lab)))}, chroma {best.chroma_after:.0f}, {_value(best)}."
+    return " ".join(part for part in (green, what, _others(ways), SWATCH_FIRST) if part)
+
+
+def _a(name: str) -> str:
+    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
+
+
+def _value(way: Muting) -> str:
+    if abs(way.value_change) < 0.15:
+        return "with the value as it was"
+    return f"{abs(way.value_change):.1f} of a value {'darker' if way.value_change < 0 else 'lighter'}"
+
+
+def _others(ways: tuple[Muting, ...]) -> str:
+    names = " or ".join(named(way.paint, way.colour_index) for way in ways[1:])
+    if not names:
+        return ""
+    return f"{names[:1].upper()}{names[1:]} would quiet it too, with more change of value or hue."
+
+
+def repaint_greens(lab: Lab, kept: float, source: LCh, made: LCh) -> Lab:
+    """Every green of a picture (height, width, 3) changed as the mixture changes the strong one.
+
+    ``source`` goes to ``made`` whole; a green between it and chroma ``kept`` goes part of the way, one quieter than
+    ``kept`` stays. Stronger ones than ``source`` lose chroma in the same ratio, and turn and darken no further.
+    """
+    weight = green_weight(lab)
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    span = max(source[1] - kept, 1.0)
+    excess = np.maximum(chroma - kept, 0)
+    strength = np.minimum(excess / span, 1) * weight
+    ratio = float(np.clip((made[1] - kept) / span, 0, 1))
+    scale = 1 - excess * (1 - ratio) * weight / np.maximum(chroma, 1e-6)
+    angle = np.radians(float(turn(source[2], made[2]))).astype(np.float32) * strength
+    cos, sin = np.cos(angle) * scale, np.sin(angle) * scale
+    changed = np.empty_like(lab)
+    changed[..., 0] = np.clip(lab[..., 0] + np.float32(made[0] - source[0]) * strength, 0, 100)
+    changed[..., 1] = lab[..., 1] * cos - lab[..., 2] * sin
+    changed[..., 2] = lab[..., 1] * sin + lab[..., 2] * cos
+    return changed
+
+
+def pair_recipe(first: tuple[str, ArrayLike], second: tuple[str, ArrayLike], box: PaintBox | None = None) -> str:
+    """Recipes for two colours in one paragraph, each after the words that say what it is for."""
+    found = recipes(np.array([first[1], second[1]], dtype=np.float64), box or default_box())
+    told = [f"{words}: {one.text}." for (words, _), one in zip((first, second), found, strict=True)]
+    return " ".join([*told, SWATCH_FIRST])

@@ -1,0 +1,82 @@
+"""The paint that quiets a strong green, in words and in the picture."""
+
+import numpy as np
+import pytest
+
+from critique.advice.muting import painted_muting, pair_recipe, repaint_greens
+from critique.paints.box import box_of, default_box
+from critique.paints.kubelka_munk import mixture_lab
+from critique.perception.cielab import lab_to_lch, lch_to_lab
+from critique.perception.hue import beyond_leaf
+from critique.picture.picture import picture_from_lab, picture_from_srgb
+from critique.report.cautions import cautions_for
+from critique.review import review_picture
+
+SOURCE = (58.0, 60.0, 120.0)
+AIM = (58.0, 30.0, 120.0)
+
+
+def lab_of(lch):
+    return lch_to_lab(np.array(lch))
+
+
+def test_the_words_name_the_paint_with_its_colour_index_name_and_what_it_makes():
+    found = painted_muting(lab_of(SOURCE), lab_of(AIM))
+    way = found.way
+    assert (
+        f"{way.paint} {way.colour_index}" in found.recipe and way.into in found.recipe and way.addition in found.recipe
+    )
+    assert "test swatch" in found.recipe and "by weight" in found.recipe and "measured matte acrylics" in found.recipe
+    assert found.made == pytest.approx(lab_to_lch(np.array(way.lab)))
+    assert found.made[1] < SOURCE[1] - 15 and abs(found.made[0] - SOURCE[0]) < 8
+
+
+def test_no_paint_is_named_when_nothing_in_the_box_quiets_the_green():
+    box = box_of(["PG7", "PY74"])
+    green = mixture_lab([1, 12, 4], box.with_white)
+    assert painted_muting(green, green, box) is None
+
+
+def test_the_strong_green_becomes_the_mixture_and_other_colours_stay():
+    made = (52.0, 28.0, 112.0)
+    colours = np.array([lab_of(SOURCE), lab_of((58, 8, 120)), [50, 40, 20], [60, 0, 0]], np.float32)[None]
+    after = repaint_greens(colours, 12.0, SOURCE, made)
+    assert after[0, 0] == pytest.approx(lab_of(made), abs=1e-3)
+    assert after[0, 1:] == pytest.approx(colours[0, 1:], abs=1e-4)
+
+
+def test_greens_between_quiet_and_strong_go_part_of_the_way_without_a_step():
+    chroma = np.linspace(0, 90, 400)
+    ramp = lch_to_lab(np.stack([np.full(400, 58.0), chroma, np.full(400, 120.0)], -1)).astype(np.float32)[None]
+    after = lab_to_lch(repaint_greens(ramp, 12.0, SOURCE, (52.0, 28.0, 112.0)))[0]
+    assert np.abs(np.diff(after[:, 0])).max() < 0.1 and np.abs(np.diff(after[:, 1])).max() < 0.3
+    assert (np.diff(after[:, 1]) > 0).all(), "stronger stays stronger"
+
+
+def test_a_review_of_a_glowing_meadow_carries_the_recipe_and_measures_the_picture_with_it():
+    rng = np.random.default_rng(2)
+    lab = np.empty((160, 240, 3), np.float32)
+    lab[:70], lab[70:] = (75, -4, -12), lab_of((57, 62, 122))
+    lab += rng.normal(0, 2, lab.shape)
+    meadow = picture_from_lab(lab, picture_from_srgb(np.zeros((160, 240, 3), np.uint8)))
+    offers = {offer.subject: offer for offer in review_picture(meadow).advice.suggestions}
+    mute = offers["mute the greens"]
+    assert "phthalo" in mute.recipe or "yellow" in mute.recipe
+    assert mute.after["beyond a leaf"] < 0.05 < 0.4 < mute.before["beyond a leaf"]
+    assert beyond_leaf(mute.preview.lab).mean() == pytest.approx(mute.after["beyond a leaf"], abs=1e-9)
+    L, C, h = mute.target.lightness, mute.target.chroma, mute.target.hue
+    assert np.median(mute.preview.lab[70:], axis=(0, 1)) == pytest.approx(lab_of((L, C, h)), abs=1.5)
+    assert all(offers[subject].recipe for subject in ("less green", "vary the greens") if subject in offers)
+
+
+def test_two_recipes_come_in_one_paragraph():
+    told = pair_recipe(("In the light", [70, -15, 40]), ("In the shade", [35, -12, 5]), default_box())
+    assert told.startswith("In the light: ") and " In the shade: " in told and told.count("test swatch") == 1
+
+
+def test_a_caution_is_drawn_for_the_paint_named_and_not_for_its_namesakes():
+    """Four earths share the Colour Index name PBr7; only the umbers are listed for manganese."""
+    assert cautions_for(["2 parts burnt sienna PBr7"]) == ()
+    assert ["Burnt umber" in line for line in cautions_for(["2 parts burnt umber PBr7"])] == [True]
+    assert any("manganese" in line for line in cautions_for(["an earth, PBr7"]))
+    assert any("cadmium" in line for line in cautions_for(["a touch (¼ part) of cadmium orange PO20"]))
