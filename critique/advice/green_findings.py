@@ -10,7 +10,7 @@ from critique.advice.wording import green_word, percent, sentence, share_words, 
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
 from critique.picture.picture import lab_at
 
-MAP_LONG_EDGE = 320  # px: places are named by thirds
+MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 
 # Limits, each beside the landscapes' own percentiles (norms.csv; 76 landscapes and marines, 1603–1908).
 AREA_WATCH, AREA_REWORK = 0.30, 0.46  # of the picture; 90th percentile 0.27, 95th 0.33, highest 0.55

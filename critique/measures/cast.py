@@ -9,7 +9,7 @@ from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
 from critique.picture.picture import Picture, lab_at
 
-CAST_LONG_EDGE = 640  # px: a cast is of the whole
+CAST_LONG_EDGE = 400  # px: a cast is of the whole; the size that the values are seen at
 TENTH = 0.1  # of the area: the lightest, and the most neutral
 NOTICEABLE = 14.0  # C* of the mean: three in four landscapes lean less, most of them to warm earth [norms.csv]
 SAME_LEAN = 45.0  # degrees within which two leans are one

@@ -1,0 +1,6 @@
+"""The synthetic scenes, for every test of a measure."""
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))

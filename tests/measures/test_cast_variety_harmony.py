@@ -1,0 +1,98 @@
+"""Cast, variety and harmony of pictures that are known."""
+
+import numpy as np
+import pytest
+from scenes import EARTH, MEADOW, SKY, bands, painted
+
+from critique.measures.cast import measure_cast
+from critique.measures.families import measure_families
+from critique.measures.harmony import fit_template, hue_weights, measure_harmony
+from critique.measures.histogram import colour_histogram
+from critique.measures.variety import effective_hues, hull_area, measure_variety
+from critique.perception.cielab import lab_to_srgb8, lch_to_lab
+from critique.picture.picture import picture_from_srgb
+
+
+def wheel(hues, chroma=30.0, lightness=60.0):
+    """A picture of equal upright stripes, one a hue."""
+    lab = lch_to_lab(np.array([[lightness, chroma, hue] for hue in hues], dtype=np.float32))
+    return picture_from_srgb(lab_to_srgb8(np.repeat(np.repeat(lab[None], 200, axis=0), 300 // len(hues), axis=1)))
+
+
+def test_the_mean_lean_is_the_mean_of_the_parts():
+    cast = measure_cast(bands((0.6, SKY), (0.4, EARTH)))
+    assert cast.mean.a == pytest.approx(0.6 * -4 + 0.4 * 14, abs=0.3)
+    assert cast.mean.b == pytest.approx(0.6 * -18 + 0.4 * 22, abs=0.3)
+    assert np.allclose((cast.lightest.a, cast.lightest.b), SKY[1:], atol=0.5)
+
+
+def test_a_cast_laid_over_everything_is_the_photographs():
+    greys = [(0.2, (value, 0, 0)) for value in (92, 75, 60, 45, 30)]
+    assert measure_cast(bands(*greys)).likely == "none"
+    tinted = measure_cast(bands(*[(share, (L, -9, 10)) for share, (L, _, _) in greys]))
+    assert tinted.likely == "photograph"
+    assert tinted.most_neutral.a == pytest.approx(-9, abs=0.5)
+    assert tinted.mean.word == "yellow-green"
+
+
+def test_a_lean_that_the_greys_do_not_share_is_the_paintings():
+    cast = measure_cast(bands((0.3, (90, 0, 0)), (0.6, (50, -30, 40)), (0.1, (30, 0, 0))))
+    assert cast.likely == "painting"
+
+
+def test_six_equal_hues_count_as_six():
+    assert effective_hues(colour_histogram(wheel(range(15, 375, 60)).lab)) == pytest.approx(6, abs=0.01)
+    assert effective_hues(colour_histogram(wheel([125]).lab)) == pytest.approx(1, abs=0.01)
+    assert effective_hues(colour_histogram(bands((1.0, (50, 0, 0))).lab)) == 0
+
+
+def test_the_hull_of_a_square_of_colours_is_its_area():
+    corners = [(60, -10, -10), (60, 10, -10), (60, 10, 10), (60, -10, 10)]
+    assert hull_area(colour_histogram(bands(*[(0.25, lab) for lab in corners]).lab)) == pytest.approx(400, rel=0.05)
+    assert hull_area(colour_histogram(bands((1.0, MEADOW)).lab)) == 0
+
+
+def test_names_over_a_hundredth_are_counted():
+    assert measure_variety(bands((0.5, SKY), (0.3, MEADOW), (0.195, EARTH), (0.005, (60, 60, 50)))).names == 3
+
+
+def test_a_template_turns_to_the_hues_it_holds():
+    weights = hue_weights(colour_histogram(wheel([120, 130, 300]).lab))
+    assert weights.sum() == pytest.approx(1)
+    fit = fit_template("Y", weights)
+    assert fit.distance == pytest.approx(0, abs=0.2)
+    assert abs((fit.rotation - 125 + 180) % 360 - 180) <= 47
+    narrow = fit_template("i", hue_weights(colour_histogram(wheel([200]).lab)))
+    assert abs(narrow.rotation - 200) <= 9.5
+    assert narrow.distance == 0
+
+
+def test_distance_to_a_template_is_that_to_its_nearest_border():
+    # One hue alone fits; the other lies 60° off the middle, 51° beyond the border of the narrow sector.
+    weights = np.zeros(360)
+    weights[[100, 160]] = 0.75, 0.25
+    assert fit_template("i", weights).distance == pytest.approx(0.25 * 42, abs=0.3)
+
+
+def test_complements_face_each_other():
+    picture = wheel([30, 210, 120])
+    families = measure_families(picture)
+    harmony = measure_harmony(picture, families)
+    pairs = {frozenset(round(families[i].lch[2] / 10) * 10 for i in (p.first, p.second)) for p in harmony.complements}
+    assert pairs == {frozenset({30, 210})}
+    assert harmony.warm_share + harmony.cool_share == pytest.approx(1)
+    assert harmony.warm_share == pytest.approx(1 / 3, abs=0.02)
+
+
+def test_a_grey_picture_has_no_hues_to_weigh():
+    picture = bands((0.5, (80, 0, 0)), (0.5, (20, 0, 0)))
+    harmony = measure_harmony(picture, measure_families(picture))
+    assert harmony.warm_share == harmony.cool_share == 0
+    assert harmony.complements == ()
+
+
+def test_a_rich_picture_is_richer_by_every_measure():
+    rich, plain = measure_variety(painted()), measure_variety(bands((0.6, SKY), (0.4, MEADOW)))
+    assert rich.effective_hues > plain.effective_hues
+    assert rich.hull_area > plain.hull_area
+    assert rich.names > plain.names

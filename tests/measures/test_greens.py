@@ -1,0 +1,66 @@
+"""Greens of pictures whose greens are known."""
+
+import numpy as np
+import pytest
+from scenes import EARTH, MEADOW, SKY, STRONG, bands, painted
+
+from critique.measures.greens import measure_greens
+from critique.measures.histogram import rank_value
+from critique.perception.hue import YELLOW_GREEN, beyond_leaf, circular_mean, circular_spread
+
+
+def test_a_known_share_of_green_is_measured():
+    greens = measure_greens(bands((0.55, SKY), (0.30, MEADOW), (0.15, STRONG)))
+    assert greens.area_share == pytest.approx(0.45, abs=0.01)
+    assert greens.beyond_leaf_share == pytest.approx(0.15, abs=0.01)
+    chroma = [np.hypot(*lab[1:]) for lab in (SKY, MEADOW, STRONG)]
+    expected = (0.30 * chroma[1] + 0.15 * chroma[2]) / (0.55 * chroma[0] + 0.30 * chroma[1] + 0.15 * chroma[2])
+    assert greens.chroma_share == pytest.approx(expected, abs=0.01)
+    assert greens.median_chroma == pytest.approx(chroma[1], abs=0.5)
+    assert greens.p95_chroma == pytest.approx(chroma[2], abs=0.6)
+
+
+def test_one_green_is_even_and_two_are_less_so():
+    assert measure_greens(bands((0.5, SKY), (0.5, MEADOW))).evenness == pytest.approx(1.0)
+    two = measure_greens(bands((0.5, SKY), (0.3, MEADOW), (0.2, STRONG)))
+    assert two.evenness == pytest.approx(0.6, abs=0.01)
+    assert np.allclose(two.commonest, MEADOW, atol=0.6)
+
+
+def test_relief_is_the_chroma_of_the_reds_and_violets():
+    red = (45, 50, 20)
+    greens = measure_greens(bands((0.7, MEADOW), (0.3, red)))
+    expected = 0.3 * np.hypot(50, 20) / (0.3 * np.hypot(50, 20) + 0.7 * np.hypot(20, 30))
+    assert greens.relief_share == pytest.approx(expected, abs=0.01)
+    assert measure_greens(bands((0.5, SKY), (0.5, MEADOW))).relief_share == 0
+
+
+def test_a_blue_green_counts_in_the_family_only():
+    viridian = (45, -30, 3)
+    greens = measure_greens(bands((0.6, EARTH), (0.4, viridian)))
+    assert greens.area_share == 0
+    assert np.isnan(greens.median_chroma)
+    assert greens.family.area_share == pytest.approx(0.4, abs=0.01)
+
+
+def test_mean_hue_and_spread_are_those_of_the_angles():
+    picture = painted()
+    greens = measure_greens(picture)
+    inside = picture.lab[YELLOW_GREEN.contains(picture.lab)]
+    hue, chroma = np.degrees(np.arctan2(inside[:, 2], inside[:, 1])), np.hypot(inside[:, 1], inside[:, 2])
+    assert greens.mean_hue == pytest.approx(circular_mean(hue, chroma), abs=0.05)
+    assert greens.hue_spread == pytest.approx(circular_spread(hue, chroma), abs=0.05)
+    assert greens.median_chroma == pytest.approx(float(np.median(chroma)), abs=0.02)
+    assert greens.value_spread == pytest.approx(float(inside[:, 0].std()) / 10, abs=0.005)
+    assert greens.beyond_leaf_share == pytest.approx(float(beyond_leaf(picture.lab).mean()), abs=1e-6)
+
+
+def test_ranks_agree_with_numpy():
+    values = np.random.default_rng(4).normal(50, 12, 50001).astype(np.float32)
+    ranks = [0.02, 0.5, 0.95]
+    assert np.allclose(rank_value(values, ranks), np.percentile(values, [2, 50, 95]), atol=0.02)
+
+
+def test_a_grey_picture_has_no_green():
+    greens = measure_greens(bands((0.5, (80, 0, 0)), (0.5, (30, 0, 0))))
+    assert greens.area_share == greens.chroma_share == greens.relief_share == 0

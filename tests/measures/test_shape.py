@@ -1,0 +1,48 @@
+"""What must not change: a mirrored picture, a picture twice as large."""
+
+import dataclasses
+import math
+
+import pytest
+from scenes import doubled, mirrored, painted
+
+from critique.advice.norms import figures_of
+from critique.measures.measure import measure_picture
+
+
+@pytest.fixture(scope="module")
+def scene():
+    return painted()
+
+
+@pytest.fixture(scope="module")
+def measured(scene):
+    return measure_picture(scene)
+
+
+def close(figure, other):
+    if math.isnan(figure) and math.isnan(other):
+        return True
+    # Shares to a hundredth; chroma, hues, areas and counts, whose scales are larger, to a hundredth of themselves.
+    return abs(figure - other) <= 0.01 * max(1.0, abs(figure))
+
+
+def test_mirrored_left_to_right_only_places_change(scene, measured):
+    other = figures_of(measure_picture(mirrored(scene)))
+    for name, figure in figures_of(measured).items():
+        assert close(figure, other[name]), (name, figure, other[name])
+
+
+def test_mirrored_the_families_and_plans_are_the_same(scene, measured):
+    other = measure_picture(mirrored(scene))
+    assert [family.munsell for family in other.families] == [family.munsell for family in measured.families]
+    for plan, twin in zip(measured.values.plans, other.values.plans, strict=True):
+        assert plan.shares == pytest.approx(twin.shares, abs=0.01)
+    assert other.division.vertical.position == pytest.approx(1 - measured.division.vertical.position, abs=0.01)
+    assert dataclasses.asdict(other.cast)["mean"] == pytest.approx(dataclasses.asdict(measured.cast)["mean"], abs=0.01)
+
+
+def test_twice_as_large_nothing_changes(scene, measured):
+    other = figures_of(measure_picture(doubled(scene)))
+    for name, figure in figures_of(measured).items():
+        assert close(figure, other[name]), (name, figure, other[name])

@@ -1,0 +1,204 @@
+"""The commands as a painter types them, with good files and bad."""
+
+import json
+import resource
+import struct
+import subprocess
+import sys
+import zlib
+from pathlib import Path
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+from PIL import Image
+
+from critique.cli import main
+from critique.perception.reference import demo_path
+
+REPAINT = demo_path("tolvesk_02_ostermell_repaint.jpg")
+
+
+def run(*arguments):
+    return CliRunner().invoke(main, [str(argument) for argument in arguments])
+
+
+@pytest.fixture(scope="module")
+def small_picture(tmp_path_factory):
+    """The demo's repaint, small, so that a review is quick."""
+    path = tmp_path_factory.mktemp("pictures") / "repaint.jpg"
+    picture = Image.open(REPAINT)
+    picture.thumbnail((360, 360))
+    picture.save(path, quality=92)
+    return path
+
+
+def png_header(width, height):
+    """A PNG that claims a size and holds nothing."""
+
+    def chunk(kind, data):
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    header = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(b"")) + chunk(b"IEND", b"")
+
+
+def write_bad_files(folder: Path) -> dict[str, Path]:
+    """One of each bad input, by what is wrong with it."""
+    whole = REPAINT.read_bytes()
+    bad = {
+        "missing": folder / "not there.jpg",
+        "folder": folder / "a folder.jpg",
+        "empty": folder / "empty.jpg",
+        "text": folder / "letter.jpg",
+        "cut short": folder / "cut.jpg",
+        "too large": folder / "claims.png",
+        "one pixel": folder / "dot.png",
+        "a line": folder / "line.png",
+    }
+    bad["folder"].mkdir()
+    bad["empty"].touch()
+    bad["text"].write_text("Dear gallery, enclosed please find")
+    bad["cut short"].write_bytes(whole[: len(whole) // 3])
+    bad["too large"].write_bytes(png_header(60_000, 60_000))
+    Image.new("RGB", (1, 1)).save(bad["one pixel"])
+    Image.new("RGB", (1, 5000)).save(bad["a line"])
+    return bad
+
+
+def test_a_review_writes_the_page_the_record_and_the_plates(small_picture, tmp_path):
+    result = run("review", small_picture, "--out", tmp_path)
+    assert result.exit_code == 0, result.output
+    folder = tmp_path / "repaint"
+    assert "report.html" in result.output
+    assert sorted(path.name for path in folder.iterdir()) == ["plates", "report.html", "report.json"]
+    assert len(list((folder / "plates").glob("*.png"))) >= 6
+    record = json.loads((folder / "report.json").read_text(encoding="utf-8"))
+    for part in ("version", "picture", "greens", "families", "values", "division", "eyepath", "harmony", "variety"):
+        assert part in record
+    assert {finding["level"] for finding in record["findings"]} <= {"holds", "watch", "rework"}
+    assert all({"subject", "text", "before", "after"} <= set(offer) for offer in record["suggestions"])
+
+
+def test_the_same_file_twice_gives_the_same_record(small_picture, tmp_path):
+    for name in ("one", "two"):
+        subprocess.run(
+            [sys.executable, "-m", "critique.cli", "review", str(small_picture), "--out", str(tmp_path / name)],
+            check=True,
+            capture_output=True,
+        )
+    first, second = (tmp_path / name / "repaint" / "report.json" for name in ("one", "two"))
+    assert first.read_bytes() == second.read_bytes()
+
+
+def test_json_is_the_record_and_nothing_else(small_picture, tmp_path):
+    result = run("review", small_picture, "--out", tmp_path, "--json")
+    assert json.loads(result.stdout) == json.loads((tmp_path / "repaint" / "report.json").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize(
+    "kind", ["missing", "folder", "empty", "text", "cut short", "too large", "one pixel", "a line"]
+)
+def test_a_bad_file_gets_one_line_and_leaves_nothing(kind, tmp_path):
+    bad = write_bad_files(tmp_path)[kind]
+    out = tmp_path / "out"
+    result = run("review", bad, "--out", out)
+    assert result.exit_code == 1
+    assert result.stdout == ""
+    assert result.stderr.count("\n") == 1
+    assert result.stderr.startswith("critique: ")
+    assert bad.name in result.stderr
+    assert not out.exists() or not list(out.iterdir())
+
+
+def test_good_files_go_on_when_others_fail(small_picture, tmp_path):
+    bad = write_bad_files(tmp_path)
+    result = run("review", bad["text"], small_picture, bad["empty"], "--out", tmp_path / "out")
+    assert result.exit_code == 3
+    assert result.stderr.count("\n") == 2
+    assert (tmp_path / "out" / "repaint" / "report.html").exists()
+
+
+HOSTILE_NAMES = [
+    "two words.jpg",
+    "quote\"s & 'more'.jpg",
+    "<script>alert(1)<script>.jpg",
+    "🌿 valley.jpg",
+    "line\nbreak.jpg",
+]
+
+
+@pytest.mark.parametrize("name", HOSTILE_NAMES)
+def test_any_name_is_shown_right_and_escapes_nothing(name, small_picture, tmp_path):
+    picture = tmp_path / name
+    picture.write_bytes(small_picture.read_bytes())
+    result = run("review", picture, "--out", tmp_path / "out")
+    assert result.exit_code == 0, result.output
+    (page,) = (tmp_path / "out").glob("*/report.html")
+    html = page.read_text(encoding="utf-8")
+    assert "<script" not in html
+    stem = picture.stem.split("\n")[0]
+    shown = stem.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+    assert shown.replace('"', "&#34;").replace("'", "&#39;") in html or shown in html
+
+
+def test_an_output_folder_that_cannot_be_written_is_one_line(small_picture, tmp_path):
+    (tmp_path / "file").write_text("in the way")
+    result = run("review", small_picture, "--out", tmp_path / "file" / "out")
+    assert result.exit_code == 1
+    assert result.stderr.count("\n") == 1
+
+
+def test_a_disk_that_fills_leaves_nothing_half_written(small_picture, tmp_path):
+    def no_room():
+        resource.setrlimit(resource.RLIMIT_FSIZE, (30_000, 30_000))
+
+    out = tmp_path / "out"
+    done = subprocess.run(
+        [sys.executable, "-m", "critique.cli", "review", str(small_picture), "--out", str(out)],
+        capture_output=True,
+        text=True,
+        preexec_fn=no_room,
+    )
+    assert done.returncode == 1
+    assert done.stderr.count("\n") == 1
+    assert "Traceback" not in done.stderr
+    assert not [path for path in out.rglob("*") if path.is_file()]
+
+
+def test_the_demo_is_reviewed_and_found_too_green(tmp_path):
+    result = run("demo", "--out", tmp_path)
+    assert result.exit_code == 0
+    (page,) = tmp_path.glob("*/report.json")
+    levels = {finding["subject"]: finding["level"] for finding in json.loads(page.read_text("utf-8"))["findings"]}
+    assert levels["green area"] == levels["green strength"] == levels["halving"] == "rework"
+
+
+def test_the_repaint_is_not_reworked(tmp_path):
+    result = run("review", REPAINT, "--out", tmp_path, "--json")
+    assert "rework" not in {finding["level"] for finding in json.loads(result.stdout)["findings"]}
+
+
+def test_help_has_an_example_for_every_command():
+    assert run("--help").exit_code == 0
+    for name in main.commands:
+        text = run(name, "--help").output
+        assert f"Example: critique {name}" in text, name
+        assert "--json" in text, name
+
+
+def test_wrong_usage_is_two():
+    assert run("review").exit_code == 2
+    assert run("nonsense").exit_code == 2
+
+
+def test_help_loads_no_heavy_library():
+    code = "import sys, critique.cli; print([m for m in ('numpy', 'scipy', 'matplotlib', 'sklearn', 'PIL') if m in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def test_a_sixteen_bit_grey_picture_is_reviewed(tmp_path):
+    ramp = np.linspace(0, 65535, 200 * 300).reshape(200, 300).astype(np.uint16)
+    Image.fromarray(ramp).save(tmp_path / "grey.png")
+    assert run("review", tmp_path / "grey.png", "--out", tmp_path / "out").exit_code == 0
