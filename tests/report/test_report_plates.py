@@ -1,9 +1,11 @@
 """Plates show what was measured: known pictures give known pixels."""
 
 import dataclasses
+import io
 
 import numpy as np
 import pytest
+from PIL import Image
 from skimage.color import rgb2lab, rgb2xyz
 
 from critique.advice.finding import Suggestion
@@ -21,6 +23,7 @@ from critique.report.plates.colours import STRIP_SIZE, WHEEL_SIZE, strip_plate, 
 from critique.report.plates.division import MARGIN, division_plate
 from critique.report.plates.eyepath import eyepath_plate
 from critique.report.plates.greens import greens_plate
+from critique.report.plates.png import png_of_photograph
 from critique.report.plates.values import histogram_plate, plan_plate
 
 SKY, QUIET, RAW = (78.0, -4.0, -16.0), (48.0, -10.0, 18.0), (62.0, -46.0, 52.0)  # L*a*b*
@@ -224,3 +227,14 @@ def test_small_and_narrow_pictures_get_every_plate(size):
         eyepath_plate(picture, measure_eyepath(picture)),
     ]
     assert all(plate.png.startswith(b"\x89PNG") and plate.alt for plate in drawn)
+
+
+@pytest.mark.parametrize("size", [(1, 1), (3, 7), (64, 50)])
+def test_png_of_a_photograph_reads_back_as_it_was(size):
+    codes = np.random.default_rng(5).integers(0, 256, (*size, 3), dtype=np.uint8)
+    with Image.open(io.BytesIO(png_of_photograph(codes))) as image:
+        image.load()
+        assert image.format == "PNG" and image.mode == "RGB"
+        assert (np.asarray(image) == codes).all()
+    with Image.open(io.BytesIO(png_of_photograph(codes))) as image:
+        image.verify()  # every check sum

@@ -11,7 +11,7 @@ from critique.report.plates.look import surround_codes
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 
-HALF_LONG_EDGE = 700  # px of each of the two: a third more than the page shows
+HALF_LONG_EDGE = 640  # px of each of the two: a quarter more than the page shows
 GAP = 24  # px of surround between them
 
 
