@@ -1,4 +1,4 @@
-"""A large photograph with real detail, for timing: the demo pictures tiled, warped and grained; not a smooth upscale."""
+"""A large photograph with real detail, for timing: the demo pictures tiled, warped and grained."""
 
 from pathlib import Path
 
