@@ -15,6 +15,7 @@ Item = TypeVar("Item")
 
 EXIT_NOTHING = 1  # nothing could be done
 EXIT_IN_PART = 3  # some files failed, each of them named
+EXIT_REWORK = 4  # asked to be strict, and a picture needs rework
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -59,6 +60,68 @@ def demo(folder: Path, as_json: bool) -> None:
     from critique.perception.reference import demo_path
 
     _review_all([demo_path("tolvesk_01_ostermell_meadow.jpg")], folder, as_json)
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@click.option(
+    "--out", default="portfolio", show_default=True, type=click.Path(path_type=Path), help="Folder for the portfolio."
+)
+@click.option("--jobs", type=click.IntRange(min=1), help="Worker processes.  [default: one for each core]")
+@click.option("--cluster", metavar="ADDRESS", help="Hand the work to the Dask scheduler at this address.")
+@click.option(
+    "--rules", "rules_file", type=click.Path(path_type=Path), help="TOML file: which findings matter, limits."
+)
+@click.option("--strict", is_flag=True, help="Exit with 4 when any picture needs rework.")
+@click.option("--plates", is_flag=True, help="Also write the plates of each review as PNG files.")
+@click.option("--json", "as_json", is_flag=True, help="Print the summary as one line of JSON.")
+def portfolio(
+    folder: Path,
+    out: Path,
+    jobs: int | None,
+    cluster: str | None,
+    rules_file: Path | None,
+    strict: bool,
+    plates: bool,
+    as_json: bool,
+) -> None:
+    """Review every picture below FOLDER: a contact sheet, a ranking, and what they have in common.
+
+    What was reviewed before and hasn't changed is not measured again. A run that was interrupted goes on where it
+    stopped.
+
+    Example: critique portfolio paintings --out portfolio
+
+    \b
+    A rules file has a table for each finding that is to be judged otherwise:
+      ["green area"]
+      watch_above = 0.25
+      rework_above = 0.40
+      [halving]
+      matters = false
+    """
+    from critique.portfolio.printing import summary_line, summary_text
+    from critique.portfolio.rules import read_rules
+    from critique.portfolio.run import make_portfolio
+
+    try:
+        rules = read_rules(rules_file) if rules_file is not None else None
+        done = make_portfolio(
+            folder,
+            out,
+            jobs=jobs,
+            cluster=cluster,
+            rules=rules,
+            plates=plates,
+            say=lambda line: click.echo(line, err=True),
+        )
+    except CritiqueError as error:
+        click.echo(f"critique: {error}", err=True)
+        sys.exit(EXIT_NOTHING)
+    click.echo(summary_line(done) if as_json else summary_text(done))
+    if strict and done.rework:
+        sys.exit(EXIT_REWORK)
+    sys.exit(EXIT_NOTHING if not done.standing else EXIT_IN_PART if done.failed else 0)
 
 
 def _review_all(pictures: list[Path], folder: Path, as_json: bool) -> NoReturn:

@@ -12,12 +12,12 @@ def folder_names(pictures: Sequence[Path]) -> list[str]:
 
     Characters that cannot be printed become ``_``; a name that stands for a folder itself (``.``) gets a safe one.
     """
-    stems = Counter(_safe(picture.stem) for picture in pictures)
+    stems = Counter(safe_name(picture.stem) for picture in pictures)
     names: list[str] = []
     for picture in pictures:
-        name = _safe(picture.stem)
+        name = safe_name(picture.stem)
         if stems[name] > 1:
-            name = _safe(picture.name)
+            name = safe_name(picture.name)
         number, unique = 2, name
         while unique in names:
             unique, number = f"{name} ({number})", number + 1
@@ -25,7 +25,8 @@ def folder_names(pictures: Sequence[Path]) -> list[str]:
     return names
 
 
-def _safe(name: str) -> str:
+def safe_name(name: str) -> str:
+    """A name that any file system takes and any page can show; what cannot be printed becomes ``_``."""
     printable = "".join(letter if letter.isprintable() and letter not in "/\\" else "_" for letter in name)
     printable = printable[:LONGEST_NAME].strip()
     return printable if printable.strip(".") else "picture"

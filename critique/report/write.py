@@ -11,8 +11,11 @@ from critique.review import Review
 PAGE, RECORD = "report.html", "report.json"
 
 
-def write_review(review: Review, folder: Path) -> Path:
+def write_review(review: Review, folder: Path, plates: bool = True) -> Path:
     """Write ``report.html``, ``report.json`` and ``plates/*.png`` into ``folder``; gives the path of the page.
+
+    Without ``plates`` the page still shows every one of them; only their own files are left out, which are most of
+    what a review takes on disk.
 
     Raises
     ------
@@ -20,9 +23,9 @@ def write_review(review: Review, folder: Path) -> Path:
         When the folder or a file in it cannot be written. Nothing half-written is left then, and an earlier report
         stays as it was.
     """
-    plates = draw_plates(review)
-    files = {f"{PLATES}/{plate.name}.png": plate.png for plate in plates.all()}
+    drawn = draw_plates(review)
+    files = {f"{PLATES}/{plate.name}.png": plate.png for plate in drawn.all()} if plates else {}
     files[RECORD] = record_bytes(review)
-    files[PAGE] = page_html(review, plates).encode("utf-8", errors="backslashreplace")
+    files[PAGE] = page_html(review, drawn).encode("utf-8", errors="backslashreplace")
     replace_files(folder, files)
     return folder / PAGE

@@ -1,0 +1,1 @@
+"""Many pictures: reviewed once each, ranked, and seen as one body of work."""

@@ -1,0 +1,60 @@
+"""A body of work as arrays: what is compared across pictures, and nothing more, so that it stays small."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.families import MOST
+from critique.portfolio.ranking import Standing
+from critique.portfolio.rules import SUBJECTS
+
+KEYS = ("low", "middle", "high")
+
+Float = NDArray[np.float32]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Body:
+    """Figures of n pictures, by rank. Families that a picture has not have share 0; figures it has not are NaN."""
+
+    content: tuple[str, ...]
+    levels: NDArray[np.int8]  # (n, subjects), as in Standing
+    key: NDArray[np.int8]  # (n,), index into KEYS
+    median_value: Float  # (n,), 0–10
+    line: Float  # (n,), height of the dividing line from the top, 0–1
+    halved: NDArray[np.bool_]  # (n,)
+    green: Float  # (n, 3), L*a*b* of each picture's commonest green
+    green_share: Float  # (n,), of the area
+    cast: Float  # (n, 2), a* and b* of the mean colour
+    families: Float  # (n, 9, 3), L*a*b*
+    shares: Float  # (n, 9), of the area
+
+    def __len__(self) -> int:
+        return len(self.content)
+
+
+def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: int) -> Body:
+    """The body of ``number`` pictures, given as content, standing and row, by rank."""
+    nan = np.nan
+    contents: list[str] = []
+    levels = np.zeros((number, len(SUBJECTS)), np.int8)
+    key, halved = np.zeros(number, np.int8), np.zeros(number, bool)
+    median_value, line, green_share = (np.full(number, nan, np.float32) for _ in range(3))
+    green, cast = np.full((number, 3), nan, np.float32), np.zeros((number, 2), np.float32)
+    families, shares = np.zeros((number, MOST, 3), np.float32), np.zeros((number, MOST), np.float32)
+    for place, (content, standing, row) in enumerate(pictures):
+        contents.append(content)
+        levels[place] = standing.levels
+        key[place] = KEYS.index(row["key"])
+        median_value[place] = row["figures"]["values.median"]
+        if row["line"]["present"]:
+            line[place], halved[place] = row["line"]["height"], row["line"]["halved"]
+        green_share[place] = row["green"]["area_share"]
+        green[place] = [nan if part is None else part for part in row["green"]["lab"]]
+        cast[place] = row["cast"]["a"], row["cast"]["b"]
+        for index, family in enumerate(row["families"][:MOST]):
+            families[place, index], shares[place, index] = family["lab"], family["share"]
+    return Body(tuple(contents), levels, key, median_value, line, halved, green, green_share, cast, families, shares)

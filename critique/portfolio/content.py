@@ -1,0 +1,24 @@
+"""Whether a file is still the one that it was."""
+
+import hashlib
+import os
+from pathlib import Path
+
+BLOCK = 1 << 20  # bytes read at once
+
+Signature = tuple[int, int, int]  # size in bytes, times of the last change of content and of the file's entry in ns
+
+
+def signature_of(path: str | Path) -> Signature:
+    """What changes when a file is written to."""
+    status = os.stat(path)
+    return status.st_size, status.st_mtime_ns, status.st_ctime_ns
+
+
+def content_of(path: str | Path) -> str:
+    """SHA-256 of a file's bytes, in hexadecimal."""
+    digest = hashlib.sha256()
+    with open(path, "rb", buffering=0) as stream:
+        while block := stream.read(BLOCK):
+            digest.update(block)
+    return digest.hexdigest()

@@ -1,0 +1,70 @@
+"""Where the work is done: in this process, in worker processes, or on a cluster that already runs."""
+
+from collections.abc import Callable, Iterable, Iterator
+from itertools import islice
+
+from critique.picture.files import printable_name
+from critique.portfolio.work import Outcome, Task, review_in_worker, review_one
+
+Engine = Callable[[Iterable[Task]], Iterator[Outcome]]
+
+WAITING_A_WORKER = 2  # tasks handed out ahead: keeps workers busy, and memory flat however many pictures there are
+
+
+def local_engine(jobs: int) -> Engine:
+    """Worker processes of this machine, one BLAS thread each; outcomes come in the order of the tasks."""
+    if jobs == 1:
+        return lambda tasks: map(review_one, tasks)
+    return lambda tasks: _in_workers(list(tasks), jobs)
+
+
+def usual_jobs() -> int:
+    """As many as this process may use cores."""
+    import joblib
+
+    return int(joblib.cpu_count())
+
+
+def _in_workers(tasks: list[Task], jobs: int) -> Iterator[Outcome]:
+    """Outcomes in order. When a worker dies, those it may have died of are tried alone, and the rest go on."""
+    from joblib.externals.loky.process_executor import TerminatedWorkerError
+
+    done = 0
+    while done < len(tasks):
+        try:
+            for outcome in _parallel(tasks[done:], jobs):
+                done += 1
+                yield outcome
+        except TerminatedWorkerError:
+            suspects = tasks[done : done + jobs * (1 + WAITING_A_WORKER)]
+            for task in suspects:
+                done += 1
+                yield _alone(task)
+
+
+def _parallel(tasks: Iterable[Task], jobs: int) -> Iterator[Outcome]:
+    import joblib
+
+    with joblib.parallel_config(backend="loky", n_jobs=jobs, inner_max_num_threads=1):
+        run = joblib.Parallel(
+            return_as="generator", batch_size=1, pre_dispatch=jobs * WAITING_A_WORKER, max_nbytes=None
+        )
+        yield from run(joblib.delayed(review_in_worker)(task) for task in tasks)
+
+
+def _alone(task: Task) -> Outcome:
+    """One task in a worker of its own, so that only this one can be what ended it."""
+    from joblib.externals.loky.process_executor import TerminatedWorkerError
+
+    try:
+        return next(iter(islice(_parallel([task], 2), 1)))
+    except TerminatedWorkerError:
+        return Outcome(task.number, None, lost(task.picture))
+
+
+def lost(name: str) -> str:
+    """What to say of a picture on which workers die."""
+    return (
+        f"{printable_name(name)}: the process that read it was ended, for want of memory or by a damaged file; "
+        "save a smaller copy or a new one"
+    )

@@ -1,0 +1,191 @@
+"""All pictures of a ledger as one body of work: ranked, compared, and written as page and tables."""
+
+import heapq
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+from typing import Any
+from urllib.parse import quote
+
+from critique.advice.finding import LEVELS
+from critique.advice.wording import listed
+from critique.portfolio.body import Body, body_of
+from critique.portfolio.columns import COLUMNS, record_of
+from critique.portfolio.common import Trait, common_traits
+from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, File, Ledger
+from critique.portfolio.places import REVIEWS, shown_path, thumbnail_path
+from critique.portfolio.ranking import ABSENT, Standing, standing_of
+from critique.portfolio.rules import SUBJECTS, Rules
+from critique.portfolio.tables import CsvTable, JsonTable, written
+from critique.portfolio.together import Hanging, hangings
+from critique.report.contact_sheet import Card, Remark, Sheet, Wall, sheet_html
+from critique.report.write import PAGE as REVIEW_PAGE
+
+PAGE, CSV, JSON = "portfolio.html", "portfolio.csv", "portfolio.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """How many pictures stand at each level, and the page that shows them."""
+
+    page: Path
+    holds: int
+    watch: int
+    rework: int
+    failed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Ranked:
+    """The pictures' paths, readiest first; only this and the body are held in memory, never the rows."""
+
+    paths: tuple[str, ...]
+    counts: dict[str, int]
+
+
+def gather(ledger: Ledger, rules: Rules, out: Path, title: str) -> Gathered:
+    """Rank what the ledger knows and write ``portfolio.html``, ``.csv`` and ``.json``.
+
+    The same ledger and rules give the same bytes, however many runs it took to fill it.
+    """
+    ranked = _rank(ledger, rules)
+    body = body_of(
+        ((file.content, standing, row) for file, standing, row in _walk(ledger, ranked, rules)), len(ranked.paths)
+    )
+    counts = ranked.counts
+    traits, groups = common_traits(body), hangings(body)
+    failed = tuple(_named(file) for file in ledger.files(FAILED))
+    _write_tables(ledger, ranked, rules, out, traits, groups, failed)
+    sheet = Sheet(
+        title=title,
+        pictures=len(ranked.paths),
+        counts=tuple((level, ranked.counts[level]) for level in reversed(LEVELS) if ranked.counts[level]),
+        subjects=SUBJECTS,
+        walls=tuple(_wall(ledger, ranked, rules, body, group) for group in groups),
+        remarks=tuple(Remark(trait.text, trait.srgb) for trait in traits),
+        failed=failed,
+        removed=tuple(shown_path(file.path) for file in ledger.files(REMOVED)),
+        columns=tuple((column.name, column.meaning) for column in COLUMNS),
+    )
+    with written(out / PAGE) as stream:
+        cards = (_card(rank, *found) for rank, found in enumerate(_walk(ledger, ranked, rules), 1))
+        stream.writelines(sheet_html(sheet, cards))
+    return Gathered(out / PAGE, counts["holds"], counts["watch"], counts["rework"], failed)
+
+
+def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
+    counts = dict.fromkeys(LEVELS, 0)
+    orders: list[tuple[tuple[int, int, float], str]] = []
+    for file in ledger.files(PRESENT):
+        standing = standing_of(ledger.row(file.content), rules)
+        counts[standing.level] += 1
+        orders.append((standing.order, file.path))
+    orders.sort(key=lambda item: (item[0], os.fsencode(item[1])))
+    return _Ranked(tuple(path for _, path in orders), {str(level): count for level, count in counts.items()})
+
+
+def _walk(ledger: Ledger, ranked: _Ranked, rules: Rules) -> Iterator[tuple[File, Standing, dict[str, Any]]]:
+    """Every picture by rank, read from the ledger again one at a time."""
+    for path in ranked.paths:
+        yield _found(ledger, path, rules)
+
+
+def _found(ledger: Ledger, path: str, rules: Rules) -> tuple[File, Standing, dict[str, Any]]:
+    file = ledger.file(path)
+    assert file is not None  # it was there when the pictures were ranked, and the ledger is held by this run
+    row = ledger.row(file.content)
+    return file, standing_of(row, rules), row
+
+
+def _write_tables(
+    ledger: Ledger,
+    ranked: _Ranked,
+    rules: Rules,
+    out: Path,
+    traits: tuple[Trait, ...],
+    groups: tuple[Hanging, ...],
+    failed: tuple[str, ...],
+) -> None:
+    about = {
+        "counts": ranked.counts,
+        "in_common": traits,
+        "hang_together": [
+            {
+                "paths": [shown_path(ranked.paths[rank]) for rank in group.ranks],
+                "apart": group.apart,
+                "usual": group.usual,
+            }
+            for group in groups
+        ],
+        "not_reviewed": failed,
+        "removed": [shown_path(file.path) for file in ledger.files(REMOVED)],
+    }
+    with written(out / CSV, CsvTable.encoding) as csv_stream, written(out / JSON, JsonTable.encoding) as json_stream:
+        spreadsheet, script = CsvTable(csv_stream), JsonTable(json_stream, about)
+        for rank, (file, standing, row) in enumerate(_walk(ledger, ranked, rules), 1):
+            record = record_of(
+                rank, file, shown_path(file.path), f"{REVIEWS}/{file.folder}/{REVIEW_PAGE}", standing, row
+            )
+            spreadsheet.add(record)
+            script.add(record)
+        script.close()
+
+
+def _card(rank: int, file: File, standing: Standing, row: dict[str, Any]) -> Card:
+    folder = PurePosixPath(file.path).parent
+    return Card(
+        rank=rank,
+        name=file.name,
+        folder="" if folder == PurePosixPath() else shown_path(str(folder)),
+        href=quote(f"{REVIEWS}/{file.folder}/{REVIEW_PAGE}"),
+        thumbnail=quote(thumbnail_path(file.content)),
+        width=row["width"],
+        height=row["height"],
+        level=standing.level,
+        levels=tuple(None if level == ABSENT else LEVELS[level] for level in standing.levels),
+        key=row["key"],
+        green=row["green"]["area_share"],
+        value=row["figures"]["values.median"],
+        alt=row["verdict"][0],
+    )
+
+
+def _wall(ledger: Ledger, ranked: _Ranked, rules: Rules, body: Body, group: Hanging) -> Wall:
+    """A group laid out as on a wall: the picture that the others are nearest to in the middle."""
+    places = sorted(range(len(group.ranks)), key=lambda place: (place % 2 == 0, place if place % 2 == 0 else -place))
+    cards, rows = [], []
+    for place in places:
+        rank = group.ranks[place]
+        found = _found(ledger, ranked.paths[rank], rules)
+        cards.append(_card(rank + 1, *found))
+        rows.append(found[2])
+    keys = sorted({row["key"] for row in rows}, key=["high", "middle", "low"].index)
+    colours = _shared_names(rows)
+    shared = f", and share {listed(colours)}" if colours else ""
+    values = [row["figures"]["values.median"] for row in rows]
+    text = (
+        f"{len(cards)} pictures in the {listed(keys)} key (middle values {min(values):.1f} to {max(values):.1f})"
+        f"{shared}. "
+        f"Their palettes lie {group.apart:.1f} apart in L*a*b*, where two pictures of this portfolio usually lie "
+        f"{group.usual:.1f} apart."
+    )
+    return Wall(tuple(cards), text)
+
+
+def _shared_names(rows: list[dict[str, Any]]) -> list[str]:
+    """Colours, by name, that more than half of the pictures have among their families: at most three."""
+    seen: dict[str, float] = {}
+    number: dict[str, int] = {}
+    for row in rows:
+        for name, share in {family["name"]: family["share"] for family in row["families"]}.items():
+            seen[name] = seen.get(name, 0.0) + share
+            number[name] = number.get(name, 0) + 1
+    common = [name for name in seen if number[name] * 2 > len(rows)]
+    return heapq.nsmallest(3, common, key=lambda name: (-seen[name], name))
+
+
+def _named(file: File) -> str:
+    """Why a file was not reviewed, with its folder where it lies in one."""
+    folder = PurePosixPath(file.path).parent
+    return file.reason if folder == PurePosixPath() else f"{shown_path(str(folder))}/{file.reason}"

@@ -1,0 +1,254 @@
+"""What is already known of which picture: kept in SQLite beside the output, through kills and restarts."""
+
+import json
+import os
+import sqlite3
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from critique.errors import OutputError
+from critique.portfolio.content import Signature
+from critique.portfolio.places import LEDGER
+
+SCHEMA_VERSION = 1
+COMMIT_SECONDS = 0.25  # results that come faster than this are written together
+WAIT_SECONDS = 0.5  # between two looks at whether another run has ended
+
+# A path is kept as its bytes: names on disk need not be text.
+SCHEMA = """
+CREATE TABLE notes (name TEXT PRIMARY KEY, value TEXT NOT NULL);
+CREATE TABLE files (
+    path BLOB PRIMARY KEY, size INTEGER, modified INTEGER, changed INTEGER, content TEXT,
+    folder TEXT, name TEXT NOT NULL, state TEXT NOT NULL, reason TEXT NOT NULL DEFAULT ''
+);
+CREATE INDEX files_by_content ON files (content);
+CREATE TABLE results (content TEXT PRIMARY KEY, version TEXT NOT NULL, row TEXT NOT NULL);
+CREATE TABLE pages (
+    folder TEXT PRIMARY KEY, content TEXT NOT NULL, version TEXT NOT NULL, name TEXT NOT NULL, plates INTEGER NOT NULL
+);
+CREATE INDEX pages_by_content ON pages (content);
+"""
+PRESENT, REMOVED, FAILED = "present", "removed", "failed"
+
+
+@dataclass(frozen=True, slots=True)
+class File:
+    """A picture's file as the ledger knows it. ``content`` is the SHA-256 of its bytes, '' when it can't be read."""
+
+    path: str
+    content: str
+    folder: str
+    name: str
+    state: str
+    reason: str
+    signature: Signature
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A review on disk: which content it shows, by which version, and under which file name."""
+
+    folder: str
+    content: str
+    version: str
+    name: str
+    plates: bool
+
+
+class Ledger:
+    """The ledger of one portfolio, held by one run at a time; use it as a context manager."""
+
+    def __init__(self, folder: Path, wait: Callable[[str], None]) -> None:
+        """Open the ledger in ``folder``; while another run holds it, say so once through ``wait`` and wait."""
+        self.path = folder / LEDGER
+        self._committed = 0.0
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            self._connection = sqlite3.connect(self.path, isolation_level=None, timeout=0)
+            self._hold(wait)
+            self._prepare()
+        except (OSError, sqlite3.Error) as error:
+            raise OutputError(
+                f"{self.path}: the ledger can't be used ({error}); see to it, or choose another --out"
+            ) from error
+
+    def __enter__(self) -> "Ledger":
+        return self
+
+    def __exit__(self, *exception: object) -> None:
+        if self._connection.in_transaction:
+            self._connection.execute("COMMIT")
+        self._connection.close()
+
+    def _hold(self, wait: Callable[[str], None]) -> None:
+        """Lock the file until this process ends, in whatever way. SQLite keeps the lock in exclusive mode."""
+        self._connection.execute("PRAGMA locking_mode = EXCLUSIVE")
+        self._connection.execute("PRAGMA synchronous = FULL")
+        said = False
+        while True:
+            try:
+                self._connection.execute("BEGIN EXCLUSIVE")
+                self._connection.execute("COMMIT")
+                return
+            except sqlite3.OperationalError as error:
+                if error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
+                    raise
+            if not said:
+                wait(f"another run is at work in {self.path.parent}: waiting until it has finished")
+                said = True
+            time.sleep(WAIT_SECONDS)
+
+    def _prepare(self) -> None:
+        known = self._one("PRAGMA user_version")[0]
+        if known == 0:
+            self._connection.executescript(f"BEGIN; {SCHEMA} PRAGMA user_version = {SCHEMA_VERSION}; COMMIT;")
+        elif known != SCHEMA_VERSION:
+            raise sqlite3.DatabaseError("it was written by another version of the program")
+
+    def _one(self, query: str, *values: object) -> Any:
+        return self._connection.execute(query, values).fetchone()
+
+    def _write(self, query: str, *values: object) -> None:
+        """Within a transaction that ``commit`` ends."""
+        if not self._connection.in_transaction:
+            self._connection.execute("BEGIN")
+        self._connection.execute(query, values)
+
+    def commit(self, at_once: bool = True) -> None:
+        """Make what was written last, now or, unless ``at_once``, when some time has gone by."""
+        if self._connection.in_transaction and (at_once or time.monotonic() - self._committed > COMMIT_SECONDS):
+            self._connection.execute("COMMIT")
+            self._committed = time.monotonic()
+
+    # Notes
+
+    def note(self, name: str) -> str:
+        """A note on the portfolio as a whole; '' when there is none."""
+        found = self._one("SELECT value FROM notes WHERE name = ?", name)
+        return str(found[0]) if found else ""
+
+    def set_note(self, name: str, value: str) -> None:
+        """Keep a note, at once."""
+        self._write("INSERT OR REPLACE INTO notes VALUES (?, ?)", name, value)
+        self.commit()
+
+    # Files
+
+    def file(self, path: str) -> File | None:
+        """What is known of a path."""
+        found = self._one(f"SELECT {_FILE_FIELDS} FROM files WHERE path = ?", os.fsencode(path))
+        return _file(found) if found else None
+
+    def files(self, *states: str) -> Iterator[File]:
+        """Files in any of ``states``, by path."""
+        marks = ", ".join("?" * len(states))
+        query = f"SELECT {_FILE_FIELDS} FROM files WHERE state IN ({marks}) ORDER BY path"
+        return map(_file, self._connection.execute(query, states))
+
+    def count(self, state: str) -> int:
+        """How many files are in a state."""
+        return int(self._one("SELECT count(*) FROM files WHERE state = ?", state)[0])
+
+    def keep_file(self, file: File) -> None:
+        """Keep what is known of a file."""
+        self._write(
+            "INSERT OR REPLACE INTO files VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            *(os.fsencode(file.path), *file.signature, file.content, file.folder, file.name, file.state, file.reason),
+        )
+        self.commit(at_once=False)
+
+    def forget_file(self, path: str) -> None:
+        """Forget a path, because its picture is known under another."""
+        self._write("DELETE FROM files WHERE path = ?", os.fsencode(path))
+
+    def set_state(self, path: str, state: str, reason: str = "") -> None:
+        """Mark a file as present, removed or failed."""
+        self._write("UPDATE files SET state = ?, reason = ? WHERE path = ?", state, reason, os.fsencode(path))
+        self.commit(at_once=False)
+
+    # Results and pages
+
+    def keep_result(self, content: str, version: str, row: dict[str, Any]) -> None:
+        """Keep the row of a picture's content; one of another version gives way."""
+        text = json.dumps(row, ensure_ascii=True, allow_nan=False, separators=(",", ":"))
+        self._write("INSERT OR REPLACE INTO results VALUES (?, ?, ?)", content, version, text)
+
+    def row(self, content: str) -> dict[str, Any]:
+        """The row of a content that has been reviewed."""
+        row: dict[str, Any] = json.loads(self._one("SELECT row FROM results WHERE content = ?", content)[0])
+        return row
+
+    def known(self, content: str, version: str) -> bool:
+        """Whether this content has been measured by this version."""
+        return self._one("SELECT 1 FROM results WHERE content = ? AND version = ?", content, version) is not None
+
+    def keep_page(self, page: Page) -> None:
+        """Keep which review lies in a folder."""
+        values = (page.folder, page.content, page.version, page.name, int(page.plates))
+        self._write("INSERT OR REPLACE INTO pages VALUES (?, ?, ?, ?, ?)", *values)
+
+    def forget_page(self, folder: str) -> None:
+        """Forget a review that is no longer there."""
+        self._write("DELETE FROM pages WHERE folder = ?", folder)
+
+    def pages(self) -> list[Page]:
+        """Every review on disk."""
+        return [_page(found) for found in self._connection.execute(f"SELECT {_PAGE_FIELDS} FROM pages ORDER BY folder")]
+
+    def page_of(self, content: str, version: str, plates: bool) -> Page | None:
+        """A review of this content, wherever it lies."""
+        found = self._one(
+            f"SELECT {_PAGE_FIELDS} FROM pages WHERE content = ? AND version = ? AND plates >= ? ORDER BY folder",
+            *(content, version, int(plates)),
+        )
+        return _page(found) if found else None
+
+    def unserved(self, version: str, plates: bool, after: str = "", most: int = -1) -> list[File]:
+        """Present files, by path, whose result or page is missing, old, or another picture's."""
+        fields = ", ".join(f"f.{field.strip()}" for field in _FILE_FIELDS.split(","))
+        query = f"SELECT {fields} {_UNSERVED} ORDER BY f.path LIMIT ?"
+        values = (version, version, int(plates), os.fsencode(after), most)
+        return [_file(found) for found in self._connection.execute(query, values)]
+
+    def count_unserved(self, version: str, plates: bool) -> int:
+        """How many contents ``unserved`` is about."""
+        query = f"SELECT count(DISTINCT f.content) {_UNSERVED}"
+        return int(self._one(query, version, version, int(plates), b"")[0])
+
+    def orphaned_pages(self) -> list[str]:
+        """Folders of reviews that belong to no file any more."""
+        query = "SELECT folder FROM pages WHERE folder NOT IN (SELECT folder FROM files WHERE folder IS NOT NULL)"
+        return [str(found[0]) for found in self._connection.execute(query)]
+
+    def unused_results(self) -> list[str]:
+        """Contents that no file has any more."""
+        query = "SELECT content FROM results WHERE content NOT IN (SELECT content FROM files)"
+        return [str(found[0]) for found in self._connection.execute(query)]
+
+    def forget_result(self, content: str) -> None:
+        """Drop the row of a content."""
+        self._write("DELETE FROM results WHERE content = ?", content)
+
+
+_FILE_FIELDS = "path, content, folder, name, state, reason, size, modified, changed"
+_UNSERVED = """
+FROM files f
+LEFT JOIN results r ON r.content = f.content AND r.version = ?
+LEFT JOIN pages p ON p.folder = f.folder AND p.content = f.content AND p.version = ? AND p.name = f.name
+    AND p.plates >= ?
+WHERE f.state = 'present' AND (r.content IS NULL OR p.folder IS NULL) AND f.path > ?
+"""
+_PAGE_FIELDS = "folder, content, version, name, plates"
+
+
+def _file(found: tuple[Any, ...]) -> File:
+    path, content, folder, name, state, reason, *signature = found
+    return File(os.fsdecode(path), content, folder, name, state, reason, (signature[0], signature[1], signature[2]))
+
+
+def _page(found: tuple[Any, ...]) -> Page:
+    folder, content, version, name, plates = found
+    return Page(folder, content, version, name, bool(plates))

@@ -1,0 +1,27 @@
+"""A portfolio as it is printed in a terminal."""
+
+import json
+
+from critique.portfolio.run import Summary
+
+
+def summary_line(done: Summary) -> str:
+    """The summary as one line of JSON."""
+    return json.dumps(done.as_dict(), ensure_ascii=True, allow_nan=False)
+
+
+def summary_text(done: Summary) -> str:
+    """The summary in a few lines; files that failed were named while the work went on."""
+    work = [f"{done.reviewed} reviewed", f"{done.standing - done.reviewed} as they were"]
+    work += [
+        f"{number} {word}" for number, word in ((done.renamed, "renamed"), (done.removed, "no longer there")) if number
+    ]
+    if done.failed:
+        work.append(f"{len(done.failed)} not reviewed")
+    return "\n".join(
+        [
+            f"{done.pictures} {'picture' if done.pictures == 1 else 'pictures'}: {', '.join(work)}",
+            f"  · {done.holds} hold  ~ {done.watch} to watch  × {done.rework} to rework",
+            f"  page: {done.page}",
+        ]
+    )

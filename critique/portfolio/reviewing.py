@@ -1,0 +1,133 @@
+"""Every picture of a ledger gets its review: made, or taken over from where it already lies."""
+
+import os
+import shutil
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from critique.portfolio.engine import Engine
+from critique.portfolio.ledger import FAILED, File, Ledger, Page
+from critique.portfolio.moving import copy_review, remove_review
+from critique.portfolio.places import REVIEWS, THUMBNAILS, thumbnail_path
+from critique.portfolio.progress import Progress
+from critique.portfolio.version import measuring_version
+from critique.portfolio.work import Outcome, Task
+from critique.report.write import PAGE
+
+BATCH = 500  # pictures looked up in the ledger at a time, so that memory stays flat
+
+
+class Reviewing:
+    """The reviews below ``out`` of the pictures below ``folder``, kept in step with the ledger."""
+
+    def __init__(self, folder: Path, out: Path, ledger: Ledger, plates: bool) -> None:
+        self.folder, self.out, self.ledger, self.plates = folder, out, ledger, plates
+        self.version = measuring_version()
+        self.reviewed = self.taken_over = 0
+
+    def bring_up_to_date(self, engine: Engine, progress: Progress) -> None:
+        """Review what is new or changed; move and copy what only has another name."""
+        self._forget_lost()
+        self._take_over()
+        # A second file of the same content waits for the first one's review, and takes it over.
+        while total := self.ledger.count_unserved(self.version, self.plates):
+            for _ in progress.over(self._review_all(engine, progress), total):
+                pass
+            self._take_over()
+        self._clear_away()
+
+    def _forget_lost(self) -> None:
+        """A page or thumbnail that someone deleted is made again."""
+        for page in self.ledger.pages():
+            there = self._review(page.folder, PAGE).exists() and (self.out / thumbnail_path(page.content)).exists()
+            if not there:
+                self.ledger.forget_page(page.folder)
+        self.ledger.commit()
+
+    def _take_over(self) -> None:
+        """Copy the review of a picture that is known under another name or in another place."""
+        after = ""
+        while files := self.ledger.unserved(self.version, self.plates, after, BATCH):
+            after = files[-1].path
+            for file in files:
+                if not self.ledger.known(file.content, self.version):
+                    continue
+                page = self.ledger.page_of(file.content, self.version, self.plates)
+                if page is None:
+                    continue
+                # What the folder held is overwritten: the ledger must not promise it any longer.
+                self.ledger.forget_page(file.folder)
+                self.ledger.commit()
+                if copy_review(self._review(page.folder), self._review(file.folder), page.name, file.name):
+                    self.ledger.keep_page(replace(page, folder=file.folder, name=file.name))
+                    self.taken_over += 1
+                else:
+                    self.ledger.forget_page(page.folder)
+                self.ledger.commit(at_once=False)
+
+    def _review_all(self, engine: Engine, progress: Progress) -> Iterator[None]:
+        """Review what has no review, each content once; yields once for each."""
+        after = ""
+        while files := self.ledger.unserved(self.version, self.plates, after, BATCH):
+            after = files[-1].path
+            first = {file.content: file for file in reversed(files)}
+            files = [file for content, file in sorted(first.items(), key=_path) if not self._has_review(content)]
+            for file in files:
+                self.ledger.forget_page(file.folder)
+            self.ledger.commit()
+            for outcome in engine([self._task(number, file) for number, file in enumerate(files)]):
+                self._keep(files[outcome.number], outcome, progress)
+                yield
+
+    def _has_review(self, content: str) -> bool:
+        known = self.ledger.known(content, self.version)
+        return known and self.ledger.page_of(content, self.version, self.plates) is not None
+
+    def _task(self, number: int, file: File) -> Task:
+        return Task(
+            number=number,
+            picture=os.path.abspath(self.folder / file.path),
+            content=file.content,
+            version=self.version,
+            folder=os.path.abspath(self._review(file.folder)),
+            thumbnail=os.path.abspath(self.out / thumbnail_path(file.content)),
+            plates=self.plates,
+        )
+
+    def _keep(self, file: File, outcome: Outcome, progress: Progress) -> None:
+        """Write an outcome into the ledger: the row and the page in one transaction."""
+        if outcome.row is None:
+            self.ledger.set_state(file.path, FAILED, outcome.reason)
+            progress.say(f"critique: {outcome.reason}")
+            return
+        self.ledger.keep_result(file.content, self.version, outcome.row)
+        self.ledger.keep_page(Page(file.folder, file.content, self.version, file.name, self.plates))
+        self.ledger.commit(at_once=False)
+        self.reviewed += 1
+
+    def _clear_away(self) -> None:
+        """Delete reviews and thumbnails of pictures that were renamed, changed or forgotten."""
+        for folder in self.ledger.orphaned_pages():
+            remove_review(self._review(folder), self.out / REVIEWS)
+            self.ledger.forget_page(folder)
+        for content in self.ledger.unused_results():
+            (self.out / thumbnail_path(content)).unlink(missing_ok=True)
+            self.ledger.forget_result(content)
+        self.ledger.commit()
+
+    def _review(self, *parts: str) -> Path:
+        return self.out.joinpath(REVIEWS, *parts)
+
+
+def clear_leftovers(out: Path) -> None:
+    """Delete what a run that was killed has left half-written."""
+    for half in [*out.joinpath(REVIEWS).rglob(".critique-*"), *out.joinpath(THUMBNAILS).rglob(".*.part")]:
+        if half.is_dir():
+            shutil.rmtree(half, ignore_errors=True)
+        else:
+            half.unlink(missing_ok=True)
+
+
+def _path(item: tuple[str, File]) -> bytes:
+    return os.fsencode(item[1].path)

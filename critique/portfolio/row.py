@@ -1,0 +1,47 @@
+"""What of a review is kept for looking at many: figures, colours and levels, no sentences but the verdict."""
+
+from typing import Any
+
+from critique.advice.norms import figures_of
+from critique.plain import plain
+from critique.review import Review
+
+Row = dict[str, Any]
+
+
+def row_of(review: Review) -> Row:
+    """The row of a review, ready for JSON: some 3 kB. It says nothing of the file's name, so a copy shares it."""
+    picture, measures, advice = review.picture, review.measures, review.advice
+    lean = measures.cast.mean
+    row: Row = plain(
+        {
+            "width": picture.original_width,
+            "height": picture.original_height,
+            "figures": figures_of(measures),
+            "key": measures.values.key,
+            "spread": measures.values.spread,
+            "line": {
+                "present": measures.division.present,
+                "height": measures.division.height,
+                "halved": measures.division.halved,
+            },
+            "green": {"lab": measures.greens.commonest, "area_share": measures.greens.area_share},
+            "cast": {"a": lean.a, "b": lean.b, "word": lean.word, "likely": measures.cast.likely},
+            "families": [
+                {"share": family.share, "lab": family.lab, "srgb": family.srgb, "name": family.name}
+                for family in measures.families
+            ],
+            "findings": [
+                {
+                    "subject": finding.subject,
+                    "level": finding.level,
+                    "figure": finding.figure,
+                    "figure_text": finding.figure_text,
+                    "percentile": finding.percentile,
+                }
+                for finding in advice.findings
+            ],
+            "verdict": list(advice.verdict),
+        }
+    )
+    return row

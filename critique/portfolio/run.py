@@ -1,0 +1,117 @@
+"""A folder of pictures becomes a portfolio: surveyed, reviewed, gathered."""
+
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from critique.errors import CritiqueError
+from critique.portfolio.engine import Engine, local_engine, usual_jobs
+from critique.portfolio.gathering import Gathered, gather
+from critique.portfolio.ledger import Ledger
+from critique.portfolio.progress import Progress
+from critique.portfolio.reviewing import Reviewing, clear_leftovers
+from critique.portfolio.rules import Rules
+from critique.portfolio.survey import Survey, survey
+
+AT_WORK = "at work"  # a note that a run sets at its start and takes away at its end
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """What a run did: counts of pictures, the page, and a line for each file that could not be reviewed.
+
+    ``reviewed`` were measured in this run; ``renamed`` kept their review under another name; ``removed`` are gone
+    since the last run; ``holds``, ``watch`` and ``rework`` are all pictures by the gravest of their findings.
+    """
+
+    pictures: int
+    reviewed: int
+    renamed: int
+    changed: int
+    removed: int
+    holds: int
+    watch: int
+    rework: int
+    failed: tuple[str, ...]
+    page: Path
+
+    @property
+    def standing(self) -> int:
+        """How many pictures have a review."""
+        return self.holds + self.watch + self.rework
+
+    def as_dict(self) -> dict[str, Any]:
+        """Ready for JSON."""
+        return {**asdict(self), "failed": list(self.failed), "page": str(self.page)}
+
+
+def make_portfolio(
+    folder: Path,
+    out: Path,
+    *,
+    jobs: int | None = None,
+    cluster: str | None = None,
+    rules: Rules | None = None,
+    plates: bool = False,
+    say: Callable[[str], None] | None = None,
+) -> Summary:
+    """Review every picture below ``folder`` and write the portfolio into ``out``.
+
+    Parameters
+    ----------
+    folder, out : Path
+        Pictures are read below the one; the page, tables, reviews, thumbnails and the ledger go into the other.
+    jobs : int, optional
+        Worker processes; as many as there are cores unless told otherwise.
+    cluster : str, optional
+        Address of a Dask scheduler that does the work in their place.
+    rules : Rules, optional
+        Which findings matter, and their limits.
+    plates : bool
+        Whether the plates of each review are written as files too.
+    say : callable, optional
+        Takes lines for the person while the work goes on; they go to stderr unless told otherwise.
+
+    Raises
+    ------
+    CritiqueError
+        When there are no pictures, the output can't be written, or the cluster doesn't answer.
+    """
+    progress = Progress("Reviewing", say=say)
+    with _engine(jobs, cluster) as engine, Ledger(out, progress.say) as ledger:
+        if ledger.note(AT_WORK):
+            clear_leftovers(out)
+        ledger.set_note(AT_WORK, "yes")
+        seen = survey(folder, ledger, Progress("Looking", say=say))
+        if not seen.pictures:
+            raise CritiqueError(f"{folder}: there are no pictures in it or below it; give the folder that holds them")
+        reviewing = Reviewing(folder, out, ledger, plates)
+        reviewing.bring_up_to_date(engine, progress)
+        gathered = gather(ledger, rules or Rules(), out, folder.resolve().name or "Portfolio")
+        ledger.set_note(AT_WORK, "")
+    return _summary(seen, reviewing.reviewed, gathered)
+
+
+def _engine(jobs: int | None, cluster: str | None) -> AbstractContextManager[Engine]:
+    if cluster is not None:
+        from critique.portfolio.cluster import cluster_engine
+
+        return cluster_engine(cluster)
+    return nullcontext(local_engine(jobs if jobs is not None else usual_jobs()))
+
+
+def _summary(seen: Survey, reviewed: int, gathered: Gathered) -> Summary:
+    return Summary(
+        pictures=seen.pictures,
+        reviewed=reviewed,
+        renamed=seen.renamed,
+        changed=seen.changed,
+        removed=seen.removed,
+        holds=gathered.holds,
+        watch=gathered.watch,
+        rework=gathered.rework,
+        failed=gathered.failed,
+        page=gathered.page,
+    )

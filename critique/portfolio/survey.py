@@ -1,0 +1,87 @@
+"""What has changed below a folder since the last run: new, renamed, changed and removed pictures."""
+
+import time
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from critique.errors import CritiqueError
+from critique.picture.files import check_file, printable_name
+from critique.portfolio.content import Signature, content_of, signature_of
+from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, File, Ledger
+from critique.portfolio.places import pictures_below, review_folders
+from critique.portfolio.progress import Progress
+
+# File systems keep times to 2 s at the coarsest (FAT): a file changed as lately as this may change again and keep its
+# time, so its signature is not trusted next time.
+COARSEST_TIME_NS = 2_000_000_000
+UNTRUSTED: Signature = (-1, -1, -1)
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """How many pictures there are, and how many were renamed, changed or removed since the last run."""
+
+    pictures: int
+    renamed: int
+    changed: int
+    removed: int
+
+
+def survey(folder: Path, ledger: Ledger, progress: Progress) -> Survey:
+    """Bring the ledger's files up to date with what lies below ``folder``."""
+    paths = list(pictures_below(folder))
+    changed = 0
+    fresh: list[tuple[str, str]] = []  # paths not seen before, with their content
+    for path, place in zip(progress.over(paths, len(paths)), review_folders(paths), strict=True):
+        known = ledger.file(path)
+        found = _look_at(folder, path, place, known)
+        if found.state == FAILED:
+            progress.say(f"critique: {found.reason}")
+        if found != known:
+            ledger.keep_file(found)
+        if known is None or known.state == REMOVED:
+            fresh.append((path, found.content))
+        elif found.content and known.content and found.content != known.content:
+            changed += 1
+    renamed, removed = _gone(ledger, set(paths), fresh)
+    ledger.commit()
+    return Survey(len(paths), renamed, changed, removed)
+
+
+def _look_at(folder: Path, path: str, place: str, known: File | None) -> File:
+    name = printable_name(path)
+    try:
+        check_file(folder / path, name)
+        signature = signature_of(folder / path)
+        if known is not None and known.content and known.signature == signature:
+            return replace(known, folder=place, state=PRESENT, reason="")
+        content = content_of(folder / path)
+    except CritiqueError as error:
+        return File(path, "", "", name, FAILED, str(error), UNTRUSTED)
+    except OSError as error:
+        reason = f"{name}: cannot be read ({(error.strerror or str(error)).lower()}); see to the file and run again"
+        return File(path, "", "", name, FAILED, reason, UNTRUSTED)
+    settled = max(signature[1:]) < time.time_ns() - COARSEST_TIME_NS
+    return File(path, content, place, name, PRESENT, "", signature if settled else UNTRUSTED)
+
+
+def _gone(ledger: Ledger, present: set[str], fresh: list[tuple[str, str]]) -> tuple[int, int]:
+    """Mark files that are gone. One whose content has come back under a new name was renamed, and is forgotten."""
+    new_names = {content for _, content in fresh if content}
+    renamed = removed = 0
+    for file in list(ledger.files(PRESENT, FAILED)):
+        if file.path in present:
+            continue
+        if file.content and file.content in new_names:
+            ledger.forget_file(file.path)
+            renamed += 1
+        elif file.content and file.state == PRESENT:
+            ledger.set_state(file.path, REMOVED)
+            removed += 1
+        else:
+            ledger.forget_file(file.path)
+    for file in list(ledger.files(REMOVED)):  # removed in an earlier run, back under another name
+        if file.content in new_names:
+            ledger.forget_file(file.path)
+            renamed += 1
+    return renamed, removed

@@ -1,0 +1,79 @@
+"""The portfolio for a spreadsheet and for a script, written line by line."""
+
+import csv
+import json
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, TextIO
+
+from critique import __version__
+from critique.errors import OutputError
+from critique.plain import plain
+from critique.portfolio.columns import COLUMNS
+
+FORMULA_SIGNS = "=+-@"  # with which a spreadsheet takes a cell for a formula
+
+
+@contextmanager
+def written(path: Path, encoding: str = "utf-8") -> Iterator[TextIO]:
+    """A text file that is written beside its place and renamed into it, or not at all."""
+    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        with beside.open("w", encoding=encoding, errors="backslashreplace", newline="") as stream:
+            yield stream
+        os.replace(beside, path)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise OutputError(f"{path}: can't be written ({reason}): make room, or choose another --out") from error
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+class CsvTable:
+    """``portfolio.csv``: UTF-8 with a byte-order mark, which spreadsheets need to read names right."""
+
+    encoding = "utf-8-sig"
+
+    def __init__(self, stream: TextIO) -> None:
+        self._writer = csv.writer(stream)
+        self._writer.writerow(column.name for column in COLUMNS)
+
+    def add(self, record: dict[str, Any]) -> None:
+        """Write one picture."""
+        self._writer.writerow(_cell(record[column.name]) for column in COLUMNS)
+
+
+def _cell(value: Any) -> Any:
+    if isinstance(value, list):
+        return " ".join(value)
+    if isinstance(value, str) and value.startswith(tuple(FORMULA_SIGNS)):
+        return f"./{value}"  # the same path, which no spreadsheet calculates
+    return "" if value is None else value
+
+
+class JsonTable:
+    """``portfolio.json``: one object; its pictures come last, one a line."""
+
+    encoding = "utf-8"
+
+    def __init__(self, stream: TextIO, about: dict[str, Any]) -> None:
+        self._stream = stream
+        head = {
+            "version": __version__,
+            "columns": {column.name: column.meaning for column in COLUMNS},
+            **plain(about),
+        }
+        text = json.dumps(head, ensure_ascii=False, indent=1, allow_nan=False)
+        stream.write(text.removesuffix("\n}") + ',\n "pictures": [')
+        self._separator = "\n"
+
+    def add(self, record: dict[str, Any]) -> None:
+        """Write one picture."""
+        self._stream.write(self._separator + json.dumps(record, ensure_ascii=False, allow_nan=False))
+        self._separator = ",\n"
+
+    def close(self) -> None:
+        """Write what ends the object."""
+        self._stream.write("\n ]\n}\n")

@@ -1,0 +1,121 @@
+"""One picture of many: read, measured, judged and written, in whichever process does it."""
+
+import os
+import threading
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from critique.errors import CritiqueError
+from critique.picture.files import printable_name
+from critique.portfolio.content import content_of
+
+if TYPE_CHECKING:
+    from critique.picture.picture import Picture
+
+THUMBNAIL_LONG_EDGE = 480  # px: twice what the contact sheet shows, for fine screens
+THUMBNAIL_QUALITY = 80
+PARENT_CHECK_SECONDS = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A picture to be reviewed and where its review goes. Everything in it travels to other processes."""
+
+    number: int
+    picture: str  # absolute path
+    content: str  # SHA-256 of the file
+    version: str  # of the measuring that is asked for
+    folder: str  # absolute path of the review
+    thumbnail: str  # absolute path
+    plates: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The row of a picture that was reviewed, or the reason why it could not be."""
+
+    number: int
+    row: dict[str, Any] | None
+    reason: str = ""
+
+
+def review_one(task: Task) -> Outcome:
+    """Review one picture in one thread and write its page and thumbnail. Never raises: a reason is an outcome too."""
+    from threadpoolctl import threadpool_limits
+
+    try:
+        with threadpool_limits(limits=1):
+            return Outcome(task.number, _review(task))
+    except CritiqueError as error:
+        return Outcome(task.number, None, str(error))
+    except MemoryError:
+        return Outcome(task.number, None, _line(task, "there is not enough memory for it; save a smaller copy"))
+    except OSError as error:
+        return Outcome(task.number, None, _line(task, f"{error.strerror or error}; see to the file and run again"))
+    except Exception as error:  # one picture that trips the program must not end the work on a thousand others
+        return Outcome(task.number, None, _line(task, f"could not be reviewed ({type(error).__name__}: {error})"))
+
+
+def review_elsewhere(task: Task) -> Outcome:
+    """The same on another machine, if the program there measures alike."""
+    from critique.portfolio.version import measuring_version
+
+    if task.version != measuring_version():
+        return Outcome(task.number, None, _line(task, "a worker has another version of the program; install the same"))
+    return review_one(task)
+
+
+def review_in_worker(task: Task) -> Outcome:
+    """The same in a process of its own, which ends when the one that started it is killed."""
+    _leave_with_parent()
+    return review_one(task)
+
+
+def _review(task: Task) -> dict[str, Any]:
+    from critique.portfolio.row import row_of
+    from critique.report.write import write_review
+    from critique.review import review_file
+
+    review = review_file(task.picture)
+    if content_of(task.picture) != task.content:
+        raise CritiqueError(f"{printable_name(task.picture)}: was changed while it was read; run again")
+    write_review(review, Path(task.folder), plates=task.plates)
+    _write_thumbnail(review.picture, Path(task.thumbnail))
+    return row_of(review)
+
+
+def _write_thumbnail(picture: "Picture", path: Path) -> None:
+    from PIL import Image
+
+    from critique.report.plates.photograph import resized
+
+    scale = min(1.0, THUMBNAIL_LONG_EDGE / max(picture.width, picture.height))
+    size = max(1, round(picture.width * scale)), max(1, round(picture.height * scale))
+    path.parent.mkdir(parents=True, exist_ok=True)
+    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    Image.fromarray(resized(picture.srgb, size)).save(beside, "JPEG", quality=THUMBNAIL_QUALITY)
+    os.replace(beside, path)
+
+
+def _line(task: Task, reason: str) -> str:
+    return " ".join(f"{printable_name(task.picture)}: {reason}".split())
+
+
+_watching = threading.Event()
+
+
+def _leave_with_parent() -> None:
+    """End this process when its parent is gone: after a kill nothing may go on writing beside the next run."""
+    if _watching.is_set():
+        return
+    _watching.set()
+    parent = os.getppid()
+
+    def watch() -> None:
+        while os.getppid() == parent:
+            time.sleep(PARENT_CHECK_SECONDS)
+        os._exit(1)
+
+    threading.Thread(target=watch, daemon=True).start()

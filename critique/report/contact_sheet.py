@@ -1,0 +1,134 @@
+"""The contact sheet: many pictures on one page, with the levels of each beside it."""
+
+import base64
+import hashlib
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import chain, islice
+from pathlib import Path
+from typing import Any
+
+from critique import __version__
+from critique.advice.finding import LEVELS, Level
+from critique.report.plates.look import INK, SURROUND
+from critique.report.words import number, percent, typeset
+
+TEMPLATES = Path(__file__).parent / "templates"
+PAGED_FROM = 240  # pictures: from here on the sheet is cut into pages
+PAGE_OF = 120  # pictures on one
+LISTED = 200  # pictures that are listed where scripts are switched off, and files in the lists below the sheet
+LEVEL_LETTERS = {level: level[0] for level in LEVELS}
+ABSENT_LETTER = "-"
+# What could end the script element or start a comment in it is written as an escape that JSON knows.
+ESCAPES = {ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A picture on the sheet.
+
+    ``href`` and ``thumbnail`` are percent-encoded and relative to the page; ``width`` and ``height`` (px) give the
+    picture's shape; ``levels`` has one level, or None, for each of the sheet's subjects.
+    """
+
+    rank: int
+    name: str
+    folder: str
+    href: str
+    thumbnail: str
+    width: int
+    height: int
+    level: Level
+    levels: tuple[Level | None, ...]
+    key: str
+    green: float
+    value: float
+    alt: str
+
+    def as_json(self) -> str:
+        """One line for the script, safe inside a script element."""
+        letters = "".join(LEVEL_LETTERS[level] if level else ABSENT_LETTER for level in self.levels)
+        fields = [self.rank, self.name, self.folder, self.href, self.thumbnail, self.width, self.height]
+        fields += [letters, self.key, round(self.green, 4), round(self.value, 2), self.alt]
+        return json.dumps(fields, ensure_ascii=False, separators=(",", ":"), allow_nan=False).translate(ESCAPES)
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """A few pictures that hang well together, in the order of the wall, and why."""
+
+    cards: tuple[Card, ...]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A sentence on the whole body of work, with its colour if it is about one."""
+
+    text: str
+    srgb: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Everything on the page but its cards."""
+
+    title: str
+    pictures: int
+    counts: tuple[tuple[Level, int], ...]
+    subjects: tuple[str, ...]
+    walls: tuple[Wall, ...]
+    remarks: tuple[Remark, ...]
+    failed: tuple[str, ...]
+    removed: tuple[str, ...]
+    columns: tuple[tuple[str, str], ...]
+
+
+def sheet_html(sheet: Sheet, cards: Iterable[Card]) -> Iterator[str]:
+    """The page, in pieces; ``cards`` come by rank and are not kept. Every text is escaped."""
+    coming = iter(cards)
+    first = list(islice(coming, LISTED))
+    script = (TEMPLATES / "contact_sheet.js").read_text(encoding="utf-8")
+    pieces: Iterator[str] = (
+        _environment()
+        .get_template("contact_sheet.html.j2")
+        .generate(
+            version=__version__,
+            sheet=sheet,
+            first=first,
+            lines=(card.as_json() for card in chain(first, coming)),
+            listed=LISTED,
+            paged_from=PAGED_FROM,
+            page_of=PAGE_OF,
+            css="".join((TEMPLATES / name).read_text(encoding="utf-8") for name in ("report.css", "contact_sheet.css")),
+            script=script,
+            script_hash=base64.b64encode(hashlib.sha256(f"\n{script}".encode()).digest()).decode(),
+            surround=SURROUND,
+            ink=INK,
+        )
+    )
+    return pieces
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _environment() -> Any:
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    environment.filters.update(percent=percent, number=number, set=typeset, capital=_capital)
+    environment.globals.update(
+        level_words={"holds": "holds", "watch": "to watch", "rework": "to rework"},
+        counted_words={"holds": "hold", "watch": "to watch", "rework": "to rework"},
+    )
+    return environment
