@@ -27,6 +27,15 @@ class Advice:
 def advise(picture: Picture, measures: Measures, norms: Norms | None = None) -> Advice:
     """Judge a picture by its measures, against the norms that ship with the program unless told otherwise."""
     case = Case.of(picture, measures, norms if norms is not None else read_norms())
-    findings = (*green_findings(case), *value_findings(case), *division_findings(case), *eye_findings(case))
+    findings = _findings(case)
     offered = suggestions(case, findings)
     return Advice(verdict(case, findings, offered), findings, offered)
+
+
+def judge(picture: Picture, measures: Measures, norms: Norms | None = None) -> tuple[Finding, ...]:
+    """The findings alone, for comparisons: suggestions measure the picture again, and that takes its time."""
+    return _findings(Case.of(picture, measures, norms if norms is not None else read_norms()))
+
+
+def _findings(case: Case) -> tuple[Finding, ...]:
+    return (*green_findings(case), *value_findings(case), *division_findings(case), *eye_findings(case))

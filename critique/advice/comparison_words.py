@@ -1,0 +1,120 @@
+"""The verdict on a repaint in a few sentences, where it changed, and what was done about the light."""
+
+from critique.advice.answers import Answer
+from critique.advice.comparison import Changes
+from critique.advice.finding_moves import FindingMove, subjects
+from critique.advice.places import place_of
+from critique.advice.wording import listed, percent, sentence
+from critique.measures.change_maps import ChangedPlace, ChangeMaps
+from critique.picture.balance import Balance
+from critique.picture.register import Registration
+
+NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
+SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the verdict
+    "quieter": "quieter",
+    "louder": "louder",
+    "richer": "richer in colour",
+    "poorer": "poorer in colour",
+    "wider": "wider in its values",
+    "narrower": "narrower in its values",
+    "clearer": "clearer in its masses",
+    "less clear": "less clear in its masses",
+    "no longer": "no longer cut in half",
+    "now it is": "now cut in half",
+    "less green": "less green as a whole",
+    "greener": "greener as a whole",
+}
+
+
+def comparison_verdict(
+    changes: Changes, answers: tuple[Answer, ...], moves: tuple[FindingMove, ...], maps: ChangeMaps | None
+) -> tuple[str, ...]:
+    """What the second is beside the first; what that gained and lost; what is still open."""
+    told = [SHORT[answer.short] for answer in answers if answer.short in SHORT]
+    places = maps.places if maps is not None else ()
+    if not changes.changed and not places:
+        return (NO_CHANGE, *_still_open(moves))
+    if told:
+        opening = f"Beside the first, the second is {listed(told)}."
+    elif places:
+        opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
+    else:
+        opening = "Some figures moved by more than a photograph could, but none that decides."
+    return (opening, _balance_of_findings(moves), *_still_open(moves))
+
+
+def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
+    won, lost = subjects(moves, "fixed", "better"), subjects(moves, "broke", "worse")
+    if won and not lost:
+        return f"Gained: {listed(won)}. Nothing was lost."
+    if lost and not won:
+        return f"Lost: {listed(lost)}. Nothing was gained that the review would see."
+    if won:
+        return f"Gained: {listed(won)}. Lost: {listed(lost)}."
+    edge = subjects(moves, "on the edge")
+    if edge:
+        return f"No finding moved for certain: {listed(edge)} {'is' if len(edge) == 1 else 'are'} on the edge, where another photograph could decide."
+    return "None of the findings moved."
+
+
+def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
+    left = [move.subject for move in moves if move.after != "holds" and move.outcome not in ("broke", "worse")]
+    return (f"Still open: {listed(left)}.",) if left else ()
+
+
+def light_in_words(balance: Balance | None, measured: bool) -> str:
+    """What was done about two photographs taken in different light, so that no correction hides."""
+    if balance is None:
+        return (
+            "The two share no grey by which their light could be told apart from their paint, so every figure is as "
+            "photographed. Point at a grey in each, if there is one, to have them balanced."
+        )
+    if balance.how == "pointed at":
+        return sentence(
+            f"the grey that you pointed at differed by ΔE {balance.difference:.1f}. Both photographs were balanced by it, "
+            "and the figures are given with and without"
+        )
+    where = (
+        f"by the greyest {percent(balance.share)} that both have at the same place"
+        if balance.how == "same place"
+        else "by the greyest parts of each, for cast alone; how light the photographs are was left as it is"
+    )
+    if not measured:
+        return sentence(f"the two photographs agree in their light, judged {where}: no correction was made")
+    return sentence(
+        f"the photographs differ in their light by ΔE {balance.difference:.1f}, judged {where}. The second was brought to the "
+        f"light of the first: {_gains(balance.gains_second)}. Figures are given with and without that correction"
+    )
+
+
+def _gains(gains: tuple[float, float, float]) -> str:
+    parts = [
+        f"{name} {abs(gain - 1) * 100:.0f} % {'up' if gain > 1 else 'down'}"
+        for name, gain in zip(("red", "green", "blue"), gains, strict=True)
+        if abs(gain - 1) >= 0.005
+    ]
+    return listed(parts) if parts else "by less than 1 % in each light"
+
+
+def drawing_in_words(registration: Registration) -> str:
+    """Whether the two follow one drawing."""
+    if registration.found:
+        return (
+            f"The two follow the same drawing: {registration.keeping} of {registration.matches} matching places keep to "
+            "one view. The second was laid on the first to see where it changed."
+        )
+    return (
+        f"The two don't lie on each other ({registration.reason}), so they are compared as two pictures, without maps of "
+        "where they changed."
+    )
+
+
+def place_in_words(place: ChangedPlace) -> str:
+    """One changed place, such as "Darker by 1.9 values in the lower right, over 6 % of the picture."."""
+    where = f"{place_of(place.mask)}, over {percent(place.share)} of the picture"
+    size = abs(place.size)
+    if place.kind == "value":
+        return f"{'Lighter' if place.size > 0 else 'Darker'} by {size:.1f} values {where}."
+    if place.kind == "chroma":
+        return f"{'Stronger' if place.size > 0 else 'Quieter'} by {size:.0f} in chroma {where}."
+    return f"Hue turned by {size:.0f}° {'against' if place.size > 0 else 'with'} the clock of the hue circle {where}."

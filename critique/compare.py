@@ -1,0 +1,259 @@
+"""Two pictures held against each other, the passes of one painting, and many versions of one subject."""
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+from critique import __version__
+from critique.advice.advise import judge
+from critique.advice.answers import Answer, answers
+from critique.advice.comparison import Changes, compare_figures
+from critique.advice.comparison_words import comparison_verdict, drawing_in_words, light_in_words, place_in_words
+from critique.advice.figures_compared import FIGURES
+from critique.advice.finding import Finding
+from critique.advice.finding_moves import FindingMove, finding_moves
+from critique.advice.passes_words import pass_in_words, stop_or_go
+from critique.errors import CritiqueError
+from critique.measures.change_maps import ChangeMaps, change_maps
+from critique.measures.measure import Measures, measure_picture
+from critique.measures.transport import Transport, match_families
+from critique.paints.box import PaintBox, default_box
+from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed, palette_needs
+from critique.picture.balance import Balance, Place, balance_by_greys, balance_by_points, in_gains
+from critique.picture.overlay import overlaid
+from critique.picture.picture import Picture
+from critique.picture.read import read_picture
+from critique.picture.register import Registration, register
+from critique.plain import plain
+
+MAPS_LONG_EDGE = 320  # px: where a repaint changed is told in places, not in strokes
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A picture with its measures and findings, in its own light."""
+
+    picture: Picture
+    measures: Measures
+    findings: tuple[Finding, ...]
+
+    def as_dict(self) -> dict[str, Any]:
+        """The picture's part of a record, as in a review without its suggestions."""
+        return {"picture": plain(self.picture), **plain(self.measures), "findings": plain(self.findings)}
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A second state held against a first: how it lies on it, in what light, what changed and what that means.
+
+    ``second`` is the second picture brought into the light of the first (as photographed when there was nothing to
+    correct), ``first`` likewise; ``balanced`` are the measures of both then, None without a correction.
+    """
+
+    registration: Registration
+    balance: Balance | None
+    first: Picture
+    second: Picture
+    balanced: tuple[Measures, Measures] | None
+    changes: Changes
+    moves: tuple[FindingMove, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """An original and its repaint, with everything that the page tells of them."""
+
+    first: State
+    second: State
+    held: Held
+    maps: ChangeMaps | None
+    transport: Transport
+    needs: tuple[PaletteNeed, PaletteNeed]
+    box: PaintBox
+    answers: tuple[Answer, ...]
+    verdict: tuple[str, ...]
+    light: str
+    drawing: str
+    places: tuple[str, ...]
+
+    def as_dict(self) -> dict[str, Any]:
+        """The record: what ``comparison.json`` holds."""
+        return {
+            "version": __version__,
+            "verdict": list(self.verdict),
+            "answers": plain(self.answers),
+            "light": {"text": self.light, "balance": plain(self.held.balance)},
+            "drawing": {"text": self.drawing, **plain(self.held.registration)},
+            "figures": plain(self.held.changes.figures),
+            "findings": plain(self.held.moves),
+            "changed_places": None if self.maps is None else {**plain(self.maps), "texts": list(self.places)},
+            "families": plain(self.transport),
+            "palette": {
+                "box": self.box.name,
+                "error": SAME_ERROR,
+                "sizes": list(SIZES),
+                "first": {**plain(self.needs[0]), "needed": self.needs[0].size_at(SAME_ERROR)},
+                "second": {**plain(self.needs[1]), "needed": self.needs[1].size_at(SAME_ERROR)},
+            },
+            "first": self.first.as_dict(),
+            "second": self.second.as_dict(),
+        }
+
+    def as_line(self) -> str:
+        """The record as one line of JSON."""
+        return one_line(self.as_dict())
+
+
+@dataclass(frozen=True, slots=True)
+class Passes:
+    """The states of one painting in order; ``steps`` hold each state against the one before it."""
+
+    states: tuple[State, ...]
+    steps: tuple[Held, ...]
+    texts: tuple[str, ...]  # one a step
+    lights: tuple[str, ...]  # the same
+    advice: str
+
+    def as_dict(self) -> dict[str, Any]:
+        """The record: what ``passes.json`` holds."""
+        return {
+            "version": __version__,
+            "advice": self.advice,
+            "passes": [state.as_dict() for state in self.states],
+            "steps": [
+                {
+                    "text": text,
+                    "light": {"text": light, "balance": plain(step.balance)},
+                    "figures": plain(step.changes.figures),
+                    "findings": plain(step.moves),
+                }
+                for step, text, light in zip(self.steps, self.texts, self.lights, strict=True)
+            ],
+        }
+
+    def as_line(self) -> str:
+        """The record as one line of JSON."""
+        return one_line(self.as_dict())
+
+
+@dataclass(frozen=True, slots=True)
+class Lineup:
+    """Versions of one subject, in the order given, ranked by nothing."""
+
+    states: tuple[State, ...]
+
+    def as_dict(self) -> dict[str, Any]:
+        """The record: what ``lineup.json`` holds."""
+        return {
+            "version": __version__,
+            "figures": [figure.name for figure in FIGURES],
+            "pictures": [state.as_dict() for state in self.states],
+        }
+
+    def as_line(self) -> str:
+        """The record as one line of JSON."""
+        return one_line(self.as_dict())
+
+
+def compare_files(
+    original: str | Path, repaint: str | Path, neutrals: tuple[Place, Place] | None = None, box: PaintBox | None = None
+) -> Comparison:
+    """Read two pictures and compare them; see ``compare_pictures``.
+
+    Raises
+    ------
+    UnreadablePicture
+        When one of the files cannot be read as a picture.
+    """
+    return compare_pictures(read_picture(original), read_picture(repaint), neutrals, box)
+
+
+def compare_pictures(
+    original: Picture, repaint: Picture, neutrals: tuple[Place, Place] | None = None, box: PaintBox | None = None
+) -> Comparison:
+    """Compare an original and its repaint.
+
+    ``neutrals`` is where something grey lies in each, as fractions of width and height from the upper left; without
+    it the greyest thing that both have is looked for. ``box`` is the paint box that palettes are chosen from.
+    """
+    first, second = state_of(original), state_of(repaint)
+    held = hold(first, second, neutrals)
+    maps = None
+    if held.registration.found:
+        maps = change_maps(overlaid(held.first, held.second, held.registration, MAPS_LONG_EDGE))
+    paints = box if box is not None else default_box()
+    needs = palette_needs((held.first, held.second), paints)
+    seen = held.balanced if held.balanced is not None else (first.measures, second.measures)
+    answered = answers(held.changes, *seen)
+    return Comparison(
+        first=first,
+        second=second,
+        held=held,
+        maps=maps,
+        transport=match_families(seen[0].families, seen[1].families),
+        needs=(needs[0], needs[1]),
+        box=paints,
+        answers=answered,
+        verdict=comparison_verdict(held.changes, answered, held.moves, maps),
+        light=light_in_words(held.balance, held.balanced is not None),
+        drawing=drawing_in_words(held.registration),
+        places=tuple(place_in_words(place) for place in maps.places) if maps is not None else (),
+    )
+
+
+def compare_passes(states: Sequence[State]) -> Passes:
+    """Hold each state of a painting against the one before it.
+
+    Raises
+    ------
+    CritiqueError
+        When there are fewer than two states.
+    """
+    if len(states) < 2:
+        raise CritiqueError("passes need at least two pictures that can be read: the states of one painting, in order")
+    steps = tuple(hold(before, after) for before, after in pairwise(states))
+    return Passes(
+        states=tuple(states),
+        steps=steps,
+        texts=tuple(pass_in_words(step.changes, step.moves) for step in steps),
+        lights=tuple(light_in_words(step.balance, step.balanced is not None) for step in steps),
+        advice=stop_or_go(tuple((step.changes, step.moves) for step in steps)),
+    )
+
+
+def state_of(picture: Picture) -> State:
+    """Measure and judge one picture."""
+    measures = measure_picture(picture)
+    return State(picture, measures, judge(picture, measures))
+
+
+def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = None) -> Held:
+    """Hold a second state against a first: lay it on, bring both into one light, and tell what changed."""
+    registration = register(first.picture, second.picture)
+    if neutrals is not None:
+        balance: Balance | None = balance_by_points(first.picture, second.picture, *neutrals)
+    else:
+        balance = balance_by_greys(first.picture, second.picture, registration)
+    known = balance is not None and balance.how != "greyest parts"
+    balanced, pictures = None, (first.picture, second.picture)
+    if balance is not None and balance.needed:
+        pictures = (in_gains(first.picture, balance.gains_first), in_gains(second.picture, balance.gains_second))
+        balanced = (_measured_again(first, pictures[0]), _measured_again(second, pictures[1]))
+    # Photographs that agree in their light need no correction, and are in one light as they are.
+    in_one_light = balanced if balanced is not None else (first.measures, second.measures) if known else None
+    changes = compare_figures(first.measures, second.measures, in_one_light, known)
+    return Held(
+        registration, balance, *pictures, balanced, changes, finding_moves(first.findings, second.findings, changes)
+    )
+
+
+def one_line(record: dict[str, Any]) -> str:
+    """A record as one line of JSON."""
+    return json.dumps(record, ensure_ascii=True, allow_nan=False)
+
+
+def _measured_again(state: State, picture: Picture) -> Measures:
+    return state.measures if picture is state.picture else measure_picture(picture)

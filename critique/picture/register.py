@@ -1,0 +1,130 @@
+"""Whether two pictures follow the same drawing, and how the one lies on the other."""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique.picture.picture import Picture, lab_at
+
+Float64 = NDArray[np.float64]
+
+WORKING_LONG_EDGE = 480  # px: strokes melt, and what is left is the drawing
+RATIO = 0.8  # of the second-best match that the best must stay below [Lowe, IJCV 60(2), 2004]
+LEAST_MATCHES = 12  # a homography takes four; chance lines up a few more
+REACH = 4.0  # px of the working size within which a match keeps to the homography: a brush is not a tracing
+FINE_REACH = 2.0  # px: the second fit, from the matches that keep to the first
+TRIALS = 1500  # of four matches: enough to meet four good ones where a fifth of the matches is good
+KEEPING = 0.22  # of the matches that must keep to it; unrelated pictures stay below
+SPREAD = 0.12  # of the picture's long edge over which the matches that keep must scatter, each way
+SMALLEST, LARGEST = 0.4, 2.5  # scale between the two: beyond it this is a detail, not the same picture
+MOST_SHEAR = 0.6  # how far a square may become a slanted or narrow quadrangle: photographed askew, not folded
+SEED = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Registration:
+    """How a second picture lies on a first.
+
+    ``matches`` were found, and ``keeping`` of them keep to one homography. When ``found``, ``matrix`` (3, 3) takes
+    places of the first, as (x, y) in units of its long edge from its upper left corner, to places of the second, in
+    units of the second's long edge.
+    """
+
+    found: bool
+    matches: int
+    keeping: int
+    reason: str  # why not, in words; empty when found
+    matrix: Float64 = field(repr=False)
+
+    def place(self, points: ArrayLike) -> Float64:
+        """Where points (n, 2) of the first lie in the second, both in units of their long edges."""
+        x = np.asarray(points, dtype=np.float64)
+        carried = np.concatenate([x, np.ones((len(x), 1))], axis=1) @ self.matrix.T
+        return np.asarray(carried[:, :2] / carried[:, 2:])
+
+
+def register(first: Picture, second: Picture) -> Registration:
+    """Find the homography from one picture to another by the corners and blobs that both have.
+
+    Scale-invariant features are matched both ways and held to one homography by random sampling.
+    [Lowe, IJCV 60(2), 2004; Fischler and Bolles, CACM 24(6), 1981]
+    """
+    from skimage.feature import match_descriptors
+
+    spots = [_spots(picture) for picture in (first, second)]
+    if min(len(places) for places, _ in spots) < LEAST_MATCHES:
+        return _refused(0, 0, "one of them has too little drawing to go by")
+    pairs = match_descriptors(spots[0][1], spots[1][1], cross_check=True, max_ratio=RATIO)
+    here, there = spots[0][0][pairs[:, 0]], spots[1][0][pairs[:, 1]]
+    if len(pairs) < LEAST_MATCHES:
+        return _refused(len(pairs), 0, "too few places in one are found in the other")
+    model, keeps = _homography(here, there, REACH / WORKING_LONG_EDGE)
+    if model is not None and keeps.sum() >= LEAST_MATCHES:
+        finer, keeps_finer = _homography(here[keeps], there[keeps], FINE_REACH / WORKING_LONG_EDGE)
+        if finer is not None and keeps_finer.sum() >= LEAST_MATCHES:
+            model = finer
+    keeping = int(keeps.sum())
+    if model is None or keeping < max(LEAST_MATCHES, KEEPING * len(pairs)):
+        return _refused(len(pairs), keeping, "the places that match don't keep to one drawing")
+    if np.ptp(here[keeps], axis=0).min() < SPREAD or np.ptp(there[keeps], axis=0).min() < SPREAD:
+        return _refused(len(pairs), keeping, "the places that match lie too close together")
+    matrix = np.asarray(model / model[2, 2])
+    if not _like_a_photograph(matrix, first):
+        return _refused(len(pairs), keeping, "one would have to be folded to lie on the other")
+    return Registration(True, len(pairs), keeping, "", matrix)
+
+
+def _refused(matches: int, keeping: int, reason: str) -> Registration:
+    return Registration(False, matches, keeping, reason, np.eye(3))
+
+
+def _spots(picture: Picture) -> tuple[Float64, NDArray[Any]]:
+    """Places (n, 2) as (x, y) in units of the long edge, and their descriptors (n, 128)."""
+    from skimage.feature import SIFT
+
+    lightness = np.asarray(lab_at(picture, WORKING_LONG_EDGE)[..., 0], dtype=np.float32) / 100
+    finder = SIFT(upsampling=1, c_dog=0.008)
+    try:
+        finder.detect_and_extract(lightness)
+    except RuntimeError:  # the library's way to say that there are none
+        return np.zeros((0, 2)), np.zeros((0, 128))
+    places = (np.asarray(finder.positions, dtype=np.float64)[:, ::-1] + 0.5) / max(lightness.shape)
+    return places, finder.descriptors
+
+
+def _homography(here: Float64, there: Float64, reach: float) -> tuple[Float64 | None, NDArray[np.bool_]]:
+    """The homography that most matches keep to within ``reach``, and which those are."""
+    import warnings
+
+    from skimage.measure import ransac
+    from skimage.transform import ProjectiveTransform
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        model, keeps = ransac(
+            (here, there), ProjectiveTransform, min_samples=4, residual_threshold=reach, max_trials=TRIALS, rng=SEED
+        )
+    if model is None or keeps is None or not np.isfinite(np.asarray(model.params)).all():
+        return None, np.zeros(len(here), dtype=bool)
+    return np.asarray(model.params, dtype=np.float64), np.asarray(keeps, dtype=bool)
+
+
+def _like_a_photograph(matrix: Float64, first: Picture) -> bool:
+    """Whether the corners land as another photograph could have them: same way round, not folded, not stretched."""
+    long_edge = max(first.width, first.height)
+    width, height = first.width / long_edge, first.height / long_edge
+    corners = np.array([[0, 0], [width, 0], [width, height], [0, height]])
+    carried = np.concatenate([corners, np.ones((4, 1))], axis=1) @ matrix.T
+    if (carried[:, 2] <= 0.1).any():
+        return False
+    placed = carried[:, :2] / carried[:, 2:]
+    edges = np.roll(placed, -1, axis=0) - placed
+    lengths = np.hypot(*edges.T) / np.array([width, height, width, height])
+    if lengths.min() < SMALLEST or lengths.max() > LARGEST or lengths.max() / lengths.min() > LARGEST:
+        return False
+    unit = edges / np.hypot(*edges.T)[:, None]
+    following = np.roll(unit, -1, axis=0)
+    turns = unit[:, 0] * following[:, 1] - unit[:, 1] * following[:, 0]  # sine of each corner's angle
+    return bool((turns > 1 - MOST_SHEAR).all())
