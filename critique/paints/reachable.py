@@ -71,16 +71,14 @@ def nearest_reachable(colours: Float32, box: PaintBox) -> Float32:
 
 
 def _used_nodes(lab: Float32) -> NDArray[np.bool_]:
-    """Nodes (28, 67, 67) around a cell that holds any of the colours, and their neighbours."""
-    from scipy.ndimage import binary_dilation
-
+    """Nodes (28, 67, 67) at the corners of a cell that holds any of the colours."""
     cell = ((lab.reshape(-1, 3) - ORIGIN) * np.float32(1 / STEP)).astype(np.int32)
     code = (cell[:, 0] * NODES[1] + cell[:, 1]) * NODES[2] + cell[:, 2]
     held = (np.bincount(code, minlength=int(np.prod(NODES))) > 0).reshape(NODES)
     corners = held.copy()
     for axis in range(3):
         corners |= np.roll(corners, 1, axis=axis)
-    return np.asarray(binary_dilation(corners))
+    return corners
 
 
 def _showable(colours: Float32) -> Float32:
