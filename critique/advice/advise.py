@@ -2,14 +2,11 @@
 
 from dataclasses import dataclass
 
-from critique.advice.division_findings import division_findings
-from critique.advice.eye_findings import eye_findings
 from critique.advice.finding import Finding, Suggestion
-from critique.advice.green_findings import green_findings
+from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
 from critique.advice.suggestions import suggestions
-from critique.advice.value_findings import value_findings
 from critique.advice.verdict import verdict
 from critique.measures.measure import Measures
 from critique.picture.picture import Picture
@@ -27,15 +24,11 @@ class Advice:
 def advise(picture: Picture, measures: Measures, norms: Norms | None = None) -> Advice:
     """Judge a picture by its measures, against the norms that ship with the program unless told otherwise."""
     case = Case.of(picture, measures, norms if norms is not None else read_norms())
-    findings = _findings(case)
+    findings = all_findings(case)
     offered = suggestions(case, findings)
     return Advice(verdict(case, findings, offered), findings, offered)
 
 
 def judge(picture: Picture, measures: Measures, norms: Norms | None = None) -> tuple[Finding, ...]:
     """The findings alone, for comparisons: suggestions measure the picture again, and that takes its time."""
-    return _findings(Case.of(picture, measures, norms if norms is not None else read_norms()))
-
-
-def _findings(case: Case) -> tuple[Finding, ...]:
-    return (*green_findings(case), *value_findings(case), *division_findings(case), *eye_findings(case))
+    return all_findings(Case.of(picture, measures, norms if norms is not None else read_norms()))

@@ -5,7 +5,8 @@ from critique.advice.judging import Case
 from critique.advice.places import spot
 from critique.advice.wording import listed, sentence
 
-PULL_WATCH = 0.8  # salience of an edge or corner beside the focal place; from here on it competes; our choice
+PULL_WATCH = 1.1  # of the focal place: an edge that holds the eye more than the focal place does; our choice
+BESIDE = 0.2  # of the width and height: a pull this close to the focal place is the focal place
 FRAMED = 0.4  # values by which corners are darker than the interior before they hold the eye in; our choice
 
 
@@ -25,10 +26,17 @@ def eye_findings(case: Case) -> tuple[Finding, ...]:
         }
         pulls = [f"the {pull.place} ({kinds[pull.kind]})" for pull in eye.pulls[:2]]
         one = len(pulls) == 1
-        text = (
-            f"the eye settles {focus}, but {listed(pulls)} {'draws' if one else 'draw'} it out of the picture. Soften or "
-            f"darken {'it' if one else 'both'}, so that {'it is' if one else 'they are'} seen last"
-        )
+        away = max(abs(eye.focus.x - strongest.x), abs(eye.focus.y - strongest.y))
+        if away < BESIDE:
+            text = (
+                f"the eye settles {focus}, so close to the {strongest.place} that it may leave there. Soften that edge, or "
+                "give the eye a stronger place farther in"
+            )
+        else:
+            text = (
+                f"the eye settles {focus}, but {listed(pulls)} {'draws' if one else 'draw'} it out of the picture. Soften or "
+                f"darken {'it' if one else 'both'}, so that {'it is' if one else 'they are'} seen last"
+            )
     elif eye.competing and len(eye.places) > 1 and spot(eye.places[1].x, eye.places[1].y) != focus:
         second = spot(eye.places[1].x, eye.places[1].y)
         text = (
@@ -43,7 +51,7 @@ def eye_findings(case: Case) -> tuple[Finding, ...]:
             sentence(text),
             strongest.strength,
             f"strongest pull {strongest.place}, {strongest.strength:.2f} of the focal place",
-            f"{case.standing('eyepath.strongest_pull')}; {PULL_WATCH:.1f} of the focal place begins to compete, our choice",
+            f"{case.standing('eyepath.strongest_pull')}; an edge draws the eye out when it holds it more than the focal place, from {PULL_WATCH:.1f} on; our choice",
             case.percentile("eyepath.strongest_pull"),
         ),
     )

@@ -57,6 +57,7 @@ class Suggestion:
     subject: str
     text: str
     changes: tuple[Change, ...]
+    effect: str = ""  # which findings it takes to which level, and at what cost
     target: Target | None = None
     source: Target | None = None  # the colour that is changed, as it is now
     recipe: str | None = None  # the paint that does it, in words

@@ -40,10 +40,10 @@ class Case:
         if value == lowest == self.norms.at(figure, 20):
             return "as in most landscapes"
         if rank >= 55:
-            return f"more than in {rank:.0f} of 100 landscapes"
+            return f"more than in {min(rank, 99):.0f} of 100 landscapes"
         if rank > 45:
             return "as in the middle landscape"
-        return f"less than in {100 - rank:.0f} of 100 landscapes"
+        return f"less than in {min(100 - rank, 99):.0f} of 100 landscapes"
 
 
 def level_above(figure: float, watch: float, rework: float) -> Level:

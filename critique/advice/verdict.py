@@ -2,14 +2,14 @@
 
 from critique.advice.finding import Finding, Suggestion
 from critique.advice.judging import Case
-from critique.advice.wording import listed, percent, share_words
+from critique.advice.wording import listed, percent, share_words, strength_word
 
 
 def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Suggestion, ...]) -> tuple[str, ...]:
     """What the picture is, whether it holds, and what to do first."""
     rework = [finding.subject for finding in findings if finding.level == "rework"]
     watch = [finding.subject for finding in findings if finding.level == "watch"]
-    return (_portrait(case), _judgement(rework, watch), _first_step(suggestions, rework))
+    return (_portrait(case), _judgement(case, rework, watch), _first_step(suggestions, rework))
 
 
 def _portrait(case: Case) -> str:
@@ -28,7 +28,7 @@ def _portrait(case: Case) -> str:
     return f"{key}, mostly {colours}{climate}{line}."
 
 
-def _judgement(rework: list[str], watch: list[str]) -> str:
+def _judgement(case: Case, rework: list[str], watch: list[str]) -> str:
     if rework:
         also = f" Keep an eye on its {listed(watch)}." if watch else ""
         return f"It isn't ready for a wall yet: rework its {listed(rework)}.{also}"
@@ -36,7 +36,27 @@ def _judgement(rework: list[str], watch: list[str]) -> str:
         return f"It nearly holds. Look again at these before it goes out: {listed(watch)}."
     if watch:
         return f"It holds. Before it goes out, look once more at its {listed(watch)}."
-    return "It holds: its greens, its values and its division all stand where landscapes that have lasted stand."
+    return f"It holds: {listed(_reasons(case))}."
+
+
+def _reasons(case: Case) -> list[str]:
+    """Why a picture holds, from its own figures."""
+    measures = case.measures
+    greens, values, division = measures.greens, measures.values, measures.division
+    reasons = []
+    if greens.area_share < 0.05:
+        reasons.append("there is hardly any green to go wrong")
+    else:
+        reasons.append(
+            f"its greens stay {strength_word(greens.median_chroma)} (chroma {greens.median_chroma:.0f} at the middle)"
+        )
+    shapes = {2: "two big shapes carry it", 3: "three big shapes carry it"}.get(values.carried_by)
+    reasons.append(shapes or f"its values reach from {values.percentiles['p5']:.1f} to {values.percentiles['p95']:.1f}")
+    if division.present:
+        reasons.append(f"its line lies well off the middle, at {percent(division.height)} of the height")
+    else:
+        reasons.append("no line cuts it in two")
+    return reasons
 
 
 def _first_step(suggestions: tuple[Suggestion, ...], rework: list[str]) -> str:

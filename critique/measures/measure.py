@@ -6,6 +6,7 @@ from critique.measures.cast import Cast, measure_cast
 from critique.measures.division import Division, measure_division
 from critique.measures.eyepath import EyePath, measure_eyepath
 from critique.measures.families import Family, measure_families
+from critique.measures.green_kinds import GreenKinds, measure_green_kinds
 from critique.measures.greens import Greens, measure_greens
 from critique.measures.harmony import Harmony, measure_harmony
 from critique.measures.histogram import colour_histogram
@@ -19,6 +20,7 @@ class Measures:
     """The answers of every measure, under the names that the record has."""
 
     greens: Greens
+    green_kinds: GreenKinds
     families: tuple[Family, ...]
     values: Values
     division: Division
@@ -34,6 +36,7 @@ def measure_picture(picture: Picture) -> Measures:
     families = measure_families(picture, histogram)
     return Measures(
         greens=measure_greens(picture, histogram=histogram),
+        green_kinds=measure_green_kinds(picture),
         families=families,
         values=measure_values(picture, families),
         division=measure_division(picture),

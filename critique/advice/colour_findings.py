@@ -1,0 +1,158 @@
+"""Whether anything answers the green, whether the colours keep together, and of what kind the greens are."""
+
+from critique.advice.finding import Finding, Level
+from critique.advice.green_findings import AREA_WATCH, BEYOND_WATCH, CHROMA_WATCH, MAP_LONG_EDGE
+from critique.advice.judging import Case
+from critique.advice.places import place_of, spot
+from critique.advice.wording import green_word, listed, percent, sentence
+from critique.measures.families import Family, assign_families
+from critique.picture.picture import lab_at
+
+MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
+RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
+FEW_HUES = 3.2  # effective hues; fewer than in 95 of 100 landscapes
+NEUTRAL = 8.0  # C*: a family below it is a grey
+
+
+def colour_findings(case: Case) -> tuple[Finding, ...]:
+    """Findings on relief for the green, on distance in it, and on the run of colours."""
+    findings = [_colours(case)]
+    if case.measures.greens.area_share >= MUCH_GREEN:
+        findings.insert(0, _relief(case))
+    if case.measures.green_kinds.near is not None:
+        findings.insert(0, _depth(case))
+    return tuple(findings)
+
+
+def _relief(case: Case) -> Finding:
+    greens = case.measures.greens
+    heavy = (
+        greens.area_share > AREA_WATCH or greens.median_chroma > CHROMA_WATCH or greens.beyond_leaf_share > BEYOND_WATCH
+    )
+    bare = greens.relief_share < RELIEF_WATCH
+    level: Level = "watch" if bare and heavy else "holds"
+    if bare and not heavy:
+        text = "hardly any red or violet answers the green, and it is quiet enough to do without"
+    elif level == "holds":
+        answer = _warmest(case)
+        where = f", most of it {answer}" if answer else ""
+        text = f"reds and violets hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
+    else:
+        text = (
+            f"nothing answers the green: reds and violets hold {_little(greens.relief_share)} of the colour. A roof, a path of red earth or violet in the shadows would let "
+            f"the {green_word(greens.mean_hue)} rest, and a small touch is enough"
+        )
+    return Finding(
+        "relief for the green",
+        level,
+        sentence(text),
+        greens.relief_share,
+        f"{percent(greens.relief_share)} of the chroma in reds and violets",
+        f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
+        case.percentile("greens.relief_share"),
+    )
+
+
+def _little(share: float) -> str:
+    return "next to none" if share < 0.005 else f"only {percent(share)}"
+
+
+def _temperature(warm: float) -> str:
+    """Warm against cool, by the share of the chroma that is warm."""
+    if warm >= 0.95 or warm <= 0.05:
+        return f"almost all of it {'warm' if warm > 0.5 else 'cool'}"
+    if 0.4 < warm < 0.6:
+        return "warm and cool in balance"
+    return f"{percent(max(warm, 1 - warm))} of it {'warm' if warm > 0.5 else 'cool'}"
+
+
+def _warmest(case: Case) -> str:
+    """Where the family that leans most to red lies, in words; empty when there is none."""
+    families = case.measures.families
+    red = [
+        index for index, family in enumerate(families) if family.lch[1] >= NEUTRAL and not 60 <= family.lch[2] <= 281
+    ]
+    if not red:
+        return ""
+    index = max(red, key=lambda number: families[number].lch[1] * families[number].share)
+    labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
+    return f"{families[index].name} {place_of(labels == index)}"
+
+
+def _depth(case: Case) -> Finding:
+    kinds = case.measures.green_kinds
+    near, far, lit, shaded = kinds.near, kinds.far, kinds.lit, kinds.shaded
+    assert near and far and lit and shaded and kinds.recedes is not None
+    assert kinds.strongest_x is not None and kinds.strongest_y is not None
+    enough = case.measures.greens.area_share >= MUCH_GREEN
+    flat = not kinds.recedes and enough
+    level: Level = "watch" if flat else "holds"
+    if kinds.recedes:
+        distance = f"the greens farther up the picture are {listed(list(kinds.recedes))} than those at the bottom, as distance makes them"
+    elif enough:
+        distance = "the greens farther up the picture are as strong and as warm as those at the bottom, so the ground stands up like a wall"
+    else:
+        distance = "the greens do not change with distance"
+    light = (
+        "those in the light are yellower than those in the shade"
+        if kinds.warms_in_light
+        else "light and shade have the same hue of green"
+    )
+    strongest = f"the strongest lie {spot(kinds.strongest_x, kinds.strongest_y)}"
+    eye = case.measures.eyepath.focus
+    away = ((eye.x - kinds.strongest_x) ** 2 + (eye.y - kinds.strongest_y) ** 2) ** 0.5
+    if away < 0.2:
+        strongest += ", where the eye settles"
+    elif kinds.strongest_at_edge is not None and kinds.strongest_at_edge > 0.5:
+        strongest += ", at the edge, away from where the eye settles"
+    text = f"{distance}; {light}; {strongest}"
+    if flat:
+        text += ". Cool and pale the far ones, warm the lit ones"
+    return Finding(
+        "distance in the greens",
+        level,
+        sentence(text),
+        far.chroma - near.chroma,
+        f"chroma {near.chroma:.0f} below, {far.chroma:.0f} above",
+        "greens cool and pale with distance; common practice, no source",
+    )
+
+
+def _colours(case: Case) -> Finding:
+    variety, harmony, families = case.measures.variety, case.measures.harmony, case.measures.families
+    level: Level = "watch" if variety.effective_hues < FEW_HUES and _coloured(families) else "holds"
+    pair = harmony.complements[0] if harmony.complements else None
+    facing = (
+        f"; {families[pair.first].name} and {families[pair.second].name} face each other as complements"
+        if pair
+        else "; no two of its colours are complements"
+    )
+    if variety.effective_hues == 0:
+        text = "there is no colour to speak of: the values carry the picture alone"
+    elif level == "watch":
+        text = (
+            f"the colours repeat one hue rather than vary ({variety.effective_hues:.1f} where the middle landscape has "
+            f"{case.norms.at('variety.effective_hues', 50):.0f}); let a second hue speak softly in the greys"
+        )
+    else:
+        run = (
+            "repeat each other"
+            if variety.effective_hues < 5
+            else "vary"
+            if variety.effective_hues < 10
+            else "vary widely"
+        )
+        text = f"the colours {run} and keep to {harmony.template_words}, {_temperature(harmony.warm_share)}{facing}"
+    return Finding(
+        "run of colours",
+        level,
+        sentence(text),
+        variety.effective_hues,
+        f"{variety.effective_hues:.1f} effective hues, {variety.names} named colours",
+        f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
+        case.percentile("variety.effective_hues"),
+    )
+
+
+def _coloured(families: tuple[Family, ...]) -> bool:
+    return any(family.lch[1] >= NEUTRAL for family in families)

@@ -1,0 +1,39 @@
+"""A change before it is tried: what to do, to which colours, and what to read off afterwards."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from critique.advice.finding import Change, Target
+from critique.advice.judging import Case
+from critique.advice.previews import Lab
+
+Reading = Callable[[Case], float]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure that a change is meant to move: its name, how it is read off a case, and how it is said."""
+
+    name: str
+    read: Reading
+    text: Callable[[float], str]
+
+    def change(self, before: Case, after: Case) -> Change:
+        """The figure before and after."""
+        first, second = float(self.read(before)), float(self.read(after))
+        return Change(self.name, first, second, self.text(first), self.text(second))
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A change to try. ``recipe`` is asked for only when the change is offered: mixing takes its time."""
+
+    subject: str
+    mends: str  # the subject of the finding that called for it
+    text: str
+    lab: Lab
+    figures: tuple[Figure, ...]
+    caption: str
+    recipe: Callable[[], str | None] = lambda: None
+    source: Target | None = None
+    target: Target | None = None

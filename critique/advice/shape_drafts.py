@@ -1,0 +1,161 @@
+"""Changes of frame, of value and of accent: what is done to the picture's shapes."""
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.advice.draft import Draft, Figure
+from critique.advice.places import spot
+from critique.advice.previews import stretch_values
+from critique.advice.trial import Trial
+from critique.advice.wording import percent, sentence
+from critique.measures.values import apply_plan
+from critique.perception.cielab import lch_to_lab
+
+MOST_CROPPED = 0.3  # of the height that a trial crop may take
+GATHERED = 0.45  # of the way that each value is drawn to the middle of its mass; our choice
+QUIET_REACH = 0.16  # of the long edge: how far around a pull its contrast is quieted
+QUIET_TO = 0.35  # of the contrast that is left at the pull itself
+QUIET_DARKER = 8.0  # L* by which it is darkened there: most of a value
+ACCENT_AREA = 0.006  # of the picture: a touch, not a field
+ACCENT = (46.0, 38.0, 38.0)  # L*, C*, h: a brick or earth red, the complement that landscapes carry; common practice
+
+HEIGHT = Figure("height of the line", lambda case: case.measures.division.height, percent)
+OFF_MIDDLE = Figure(
+    "distance from the middle", lambda case: abs(case.measures.division.height - 0.5), lambda away: percent(away)
+)
+RANGE = Figure("range of values", lambda case: case.measures.values.range, lambda value: f"{value:.1f}")
+SEPARATION = Figure("contrast that three masses hold", lambda case: case.measures.values.plan(3).separation, percent)
+PULL = Figure(
+    "strongest pull beside the focal place",
+    lambda case: case.measures.eyepath.strongest_pull.strength,
+    lambda strength: f"{strength:.2f}",
+)
+RELIEF = Figure("chroma of reds and violets", lambda case: case.measures.greens.relief_share, percent)
+
+
+def crops(trial: Trial) -> Iterator[Draft]:
+    """Crops that bring the line to an offered height, the one that loses least first."""
+    division, lab = trial.case.measures.division, trial.lab
+    detail = np.abs(np.diff(lab[..., 0], axis=0)).mean(axis=1)
+    found = []
+    for aim in division.alternatives:
+        side = "bottom" if aim > 0.5 else "top"
+        cut = 1 - division.height / aim if side == "bottom" else (division.height - aim) / (1 - aim)
+        rows = round(len(lab) * cut)
+        if 0 < cut <= MOST_CROPPED and rows > 0:
+            lost = float(detail[-rows:].mean() if side == "bottom" else detail[:rows].mean())
+            found.append((lost * cut, cut, rows, side, aim))
+    for _, cut, rows, side, aim in sorted(found):
+        text = (
+            f"move the line out of the middle. The quickest trial is a crop: cover {percent(cut)} of the picture at the "
+            f"{side}, and the line comes to about {percent(aim)} of the height. In a repaint, move the line itself and "
+            "keep the format"
+        )
+        yield Draft(
+            "move the division",
+            "halving",
+            sentence(text),
+            np.ascontiguousarray(lab[:-rows] if side == "bottom" else lab[rows:]),
+            (HEIGHT, OFF_MIDDLE),
+            f"Cropped at the {side}, where the least is lost.",
+        )
+
+
+def widen(trial: Trial) -> Draft:
+    """Spread the values wider."""
+    values = trial.case.measures.values
+    low, high = 10 * values.percentiles["p5"], 10 * values.percentiles["p95"]
+    grow = max(10 * trial.case.norms.at("values.range", 25) - (high - low), 0.0)
+    room_below, room_above = max(low - 8, 0.0), max(94 - high, 0.0)
+    down = min(room_below, grow * room_below / max(room_below + room_above, 1e-6))
+    to_low, to_high = low - down, min(high + grow - down, 94.0)
+    text = (
+        f"push the darks to about value {to_low / 10:.1f} and the lights to {to_high / 10:.1f}, the darkest darks and "
+        "lightest lights only where you want to be looked at"
+    )
+    return Draft(
+        "widen the values",
+        "value range",
+        sentence(text),
+        stretch_values(trial.lab, low, high, to_low, to_high),
+        (RANGE,),
+        "The same picture with its values spread wider.",
+    )
+
+
+def gather(trial: Trial) -> Draft:
+    """Draw each value toward the middle of its mass, so that the masses part."""
+    lab, values = trial.lab, trial.case.measures.values
+    plan = values.plan(3)
+    means = np.array(plan.means, dtype=np.float32) * 10
+    soft = lab[..., 0]
+    changed = lab.copy()
+    changed[..., 0] = soft + (means[apply_plan(soft, plan)] - soft) * np.float32(GATHERED)
+    dark, middle, light = (f"{mean:.1f}" for mean in plan.means)
+    text = (
+        f"gather the values into three masses, around {dark}, {middle} and {light}. Keep small lights out of the darks and "
+        "small darks out of the lights, and let the middle stay in the middle"
+    )
+    return Draft(
+        "gather the values",
+        "value masses",
+        sentence(text),
+        changed,
+        (SEPARATION,),
+        "Each value drawn halfway to the middle of its mass; colours as they are.",
+    )
+
+
+def quiet_edge(trial: Trial) -> Draft:
+    """Soften and darken what pulls at an edge or a corner."""
+    pull = trial.case.measures.eyepath.strongest_pull
+    lab = trial.lab
+    weight = _around(lab.shape[:2], pull.x, pull.y, QUIET_REACH)[..., None]
+    calm = (lab * weight).sum(axis=(0, 1), dtype=np.float64) / weight.sum()
+    calm = np.array([calm[0] - QUIET_DARKER, calm[1] * 0.7, calm[2] * 0.7], dtype=np.float32)
+    text = (
+        f"quiet the {pull.place}. Bring its lights and darks together, a value darker and greyer than now, until it is "
+        "seen last"
+    )
+    return Draft(
+        "quiet the edge",
+        "edges and corners",
+        sentence(text),
+        lab + (calm - lab) * (weight * np.float32(1 - QUIET_TO)),
+        (PULL,),
+        f"The {pull.place} softened and darkened; all else as it is.",
+    )
+
+
+def accent(trial: Trial) -> Draft:
+    """Put a small touch of the complement where the eye settles."""
+    lab, eye = trial.lab, trial.case.measures.eyepath.focus
+    rows, columns = lab.shape[:2]
+    radius = float(np.sqrt(ACCENT_AREA * rows * columns / np.pi)) / max(rows, columns)
+    weight = np.clip(2 * _around((rows, columns), eye.x, eye.y, radius), 0, 1)[..., None]
+    red = lch_to_lab(np.array(ACCENT)).astype(np.float32)
+    stroke = np.empty_like(lab)
+    stroke[..., 0] = (lab[..., 0] + red[0]) / 2  # half of the light and shade stays, as in a stroke over a form
+    stroke[..., 1:] = red[1:]
+    text = (
+        f"let one small red or violet answer the green, {spot(eye.x, eye.y)}, where the eye settles: a roof, a figure, a bare "
+        "bank. A touch is enough"
+    )
+    return Draft(
+        "add a touch of relief",
+        "relief for the green",
+        sentence(text),
+        lab + (stroke - lab) * weight,
+        (RELIEF,),
+        "A touch of earth red at the focal place, only to show how little it takes.",
+    )
+
+
+def _around(shape: tuple[int, int], x: float, y: float, reach: float) -> NDArray[np.float32]:
+    """A soft round weight about a place; ``reach`` is its standard deviation as a part of the long edge."""
+    rows, columns = shape
+    down, across = np.mgrid[:rows, :columns].astype(np.float32)
+    size = np.float32(reach * max(shape))
+    return np.asarray(np.exp(-(((down - y * rows) / size) ** 2 + ((across - x * columns) / size) ** 2) / 2))

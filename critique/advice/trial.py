@@ -1,0 +1,91 @@
+"""A change tried on a small copy of the picture, measured and judged again."""
+
+from dataclasses import dataclass, replace
+
+from critique.advice.finding import LEVELS, Finding
+from critique.advice.findings import all_findings
+from critique.advice.judging import Case
+from critique.advice.previews import Lab
+from critique.advice.wording import listed
+from critique.measures.cast import measure_cast
+from critique.measures.division import measure_division
+from critique.measures.eyepath import measure_eyepath
+from critique.measures.green_kinds import measure_green_kinds
+from critique.measures.greens import measure_greens
+from critique.measures.measure import Measures
+from critique.measures.values import measure_values
+from critique.picture.picture import Picture, lab_at, picture_from_lab
+
+TRIAL_LONG_EDGE = 640  # px: what a page shows of a preview; before and after are both measured at this size
+SEVERITY = {level: LEVELS.index(level) for level in LEVELS}
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A small copy of the picture with its case and findings, before or after a change."""
+
+    case: Case
+    findings: tuple[Finding, ...]
+
+    @property
+    def lab(self) -> Lab:
+        """CIELAB of the copy, (height, width, 3)."""
+        return self.case.picture.lab
+
+    def level(self, subject: str) -> int:
+        """Severity of a finding by its subject: 0 when it holds or isn't there."""
+        return next((SEVERITY[finding.level] for finding in self.findings if finding.subject == subject), 0)
+
+    def with_lab(self, lab: Lab) -> "Trial":
+        """The same picture with other colours, measured and judged again."""
+        return _judged(picture_from_lab(lab, self.case.picture), self.case.measures, self.case)
+
+
+def trial_of(case: Case) -> Trial:
+    """The copy on which changes are tried, as the picture is now."""
+    small = picture_from_lab(lab_at(case.picture, TRIAL_LONG_EDGE), case.picture)
+    return _judged(small, case.measures, case)
+
+
+def _judged(picture: Picture, measures: Measures, case: Case) -> Trial:
+    """Measure again what findings are made of; families and what follows from them stay as they are."""
+    renewed = replace(
+        measures,
+        greens=measure_greens(picture),
+        green_kinds=measure_green_kinds(picture),
+        values=measure_values(picture, measures.families),
+        division=measure_division(picture),
+        eyepath=measure_eyepath(picture),
+        cast=measure_cast(picture),
+    )
+    changed = Case.of(picture, renewed, case.norms)
+    return Trial(changed, all_findings(changed))
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What a change does to the findings: the levels won and lost, and how to say it."""
+
+    won: int
+    lost: int
+    text: str
+
+
+def effect_of(before: Trial, after: Trial) -> Effect:
+    """Compare the findings before and after a change."""
+    better, worse, won, lost = [], [], 0, 0
+    subjects = dict.fromkeys(finding.subject for finding in (*before.findings, *after.findings))
+    for subject in subjects:
+        step = before.level(subject) - after.level(subject)
+        if step > 0:
+            better.append(f"{subject} from {LEVELS[before.level(subject)]} to {LEVELS[after.level(subject)]}")
+            won += step
+        elif step < 0:
+            worse.append(f"{subject} from {LEVELS[before.level(subject)]} to {LEVELS[after.level(subject)]}")
+            lost -= step
+    parts = []
+    if better:
+        parts.append(f"It takes {listed(better)}.")
+    if worse:
+        parts.append(f"It costs something: {listed(worse)}.")
+    return Effect(won, lost, " ".join(parts) or "No finding changes its level, but the figures move the right way.")

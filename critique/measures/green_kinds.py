@@ -1,0 +1,97 @@
+"""Of what kind a picture's greens are: how they change with distance and with light, and where the strongest lie."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.perception.hue import YELLOW_GREEN, turn
+from critique.picture.picture import Picture, lab_at
+
+KINDS_LONG_EDGE = 400  # px: greens are compared in patches, not in strokes
+MATTERS = 0.03  # of the picture: less green than this has no kinds
+END = 1 / 3  # of the green that counts as its near or far part, its light or its shade
+STRONGEST = 0.05  # of the green: the strongest twentieth
+STEP_CHROMA, STEP_VALUE, STEP_HUE = 2.0, 0.4, 4.0  # C*, values and degrees below which two parts are alike; our choice
+EDGE = 0.08  # of the width and height: what lies this close to an edge lies at it
+
+
+@dataclass(frozen=True, slots=True)
+class GreenPart:
+    """Mean colour of a part of the green: value (L*/10), C*ab and CIELAB hue in degrees."""
+
+    value: float
+    chroma: float
+    hue: float
+
+
+@dataclass(frozen=True, slots=True)
+class GreenKinds:
+    """The greens by distance, by light, and their strongest place.
+
+    ``near`` is the third of the green that lies lowest in the picture and ``far`` the third that lies highest, which
+    outdoors is mostly farther off. ``recedes`` says whether the far green is quieter, lighter or cooler. ``lit`` is
+    the lightest third and ``shaded`` the darkest; ``warms_in_light`` says whether the lit green is yellower.
+    ``strongest_x`` and ``strongest_y`` are the middle of the strongest twentieth, 0–1 from the upper left,
+    ``strongest_at_edge`` the share of it that lies at an edge. All None when green covers less than 3 % of the picture.
+    """
+
+    near: GreenPart | None
+    far: GreenPart | None
+    recedes: tuple[str, ...] | None  # of "quieter", "lighter", "cooler"; empty when none holds
+    lit: GreenPart | None
+    shaded: GreenPart | None
+    warms_in_light: bool | None
+    strongest_x: float | None
+    strongest_y: float | None
+    strongest_at_edge: float | None
+
+
+def measure_green_kinds(picture: Picture) -> GreenKinds:
+    """Measure of what kind the yellow-greens of a picture are."""
+    lab = lab_at(picture, KINDS_LONG_EDGE)
+    inside = YELLOW_GREEN.contains(lab)
+    if inside.mean() < MATTERS:
+        return GreenKinds(None, None, None, None, None, None, None, None, None)
+    rows, columns = np.nonzero(inside)
+    greens = lab[inside]
+    chroma = np.hypot(greens[:, 1], greens[:, 2])
+    far, near = _ends(greens, rows.astype(np.float32))
+    shaded, lit = _ends(greens, greens[:, 0])
+    strongest = chroma >= np.quantile(chroma, 1 - STRONGEST)
+    x = (columns[strongest] + 0.5) / lab.shape[1]
+    y = (rows[strongest] + 0.5) / lab.shape[0]
+    at_edge = (np.minimum(x, 1 - x) < EDGE) | (np.minimum(y, 1 - y) < EDGE)
+    return GreenKinds(
+        near=near,
+        far=far,
+        recedes=_recedes(near, far),
+        lit=lit,
+        shaded=shaded,
+        warms_in_light=float(turn(shaded.hue, lit.hue)) < -STEP_HUE,
+        strongest_x=float(np.median(x)),
+        strongest_y=float(np.median(y)),
+        strongest_at_edge=float(at_edge.mean()),
+    )
+
+
+def _ends(greens: NDArray[np.float32], order: NDArray[np.float32]) -> tuple[GreenPart, GreenPart]:
+    """The parts of the green (n, 3) at the low and the high end of ``order`` (n,)."""
+    low, high = np.quantile(order, END), np.quantile(order, 1 - END)
+    return _part(greens[order <= low]), _part(greens[order >= high])
+
+
+def _part(greens: NDArray[np.float32]) -> GreenPart:
+    L, a, b = (float(part) for part in greens.mean(axis=0, dtype=np.float64))
+    return GreenPart(L / 10, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
+
+
+def _recedes(near: GreenPart, far: GreenPart) -> tuple[str, ...]:
+    words = []
+    if near.chroma - far.chroma > STEP_CHROMA:
+        words.append("quieter")
+    if far.value - near.value > STEP_VALUE:
+        words.append("lighter")
+    if float(turn(near.hue, far.hue)) > STEP_HUE:
+        words.append("cooler")
+    return tuple(words)
