@@ -10,7 +10,15 @@ from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.paint import Paint
 from critique.paints.recipes import Recipe, named, recipe
-from critique.paints.whole_parts import EASY_TOTAL, FINEST, PAINT_EFFORT, TOUCH_EFFORT, measures, told_unit
+from critique.paints.whole_parts import (
+    EASY_TOTAL,
+    FINEST,
+    LEAST_MEASURES,
+    PAINT_EFFORT,
+    TOUCH_EFFORT,
+    measures,
+    told_unit,
+)
 from critique.perception.cielab import lab_to_lch
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import turn
@@ -126,7 +134,7 @@ def _easiest(
     added, pale = (grid.ravel() for grid in np.meshgrid(steps[1:], steps, indexing="ij"))
     times = np.repeat(np.arange(1, MOST_TIMES + 1), len(added))
     added, pale = np.tile(added, MOST_TIMES), np.tile(pale, MOST_TIMES)
-    total = own.sum() * times * FINEST / unit  # in eighths of a told part
+    total = own.sum() * times * FINEST / unit  # in sixteenths of a told part
     sane = (total <= FINEST * EASY_TOTAL) | (times == 1)
     sane &= (added <= MOST_ADDED * total) & (pale <= total) & ~((pale > 0) & (pale < FINEST) & (added >= FINEST))
     added, pale, times, total = added[sane], pale[sane], times[sane], total[sane]
@@ -134,7 +142,7 @@ def _easiest(
     miss = miss + (BULK * added + WHITE_BULK * pale) / total
     close = np.flatnonzero(miss <= miss.min() + WHOLE_WITHIN)
     touches = (added < FINEST).astype(int) + ((pale > 0) & (pale < FINEST))
-    effort = (total + added + pale) / FINEST + PAINT_EFFORT * (pale > 0) + TOUCH_EFFORT * touches
+    effort = (total + added + pale) / FINEST + PAINT_EFFORT * (pale > 0) + 2 * TOUCH_EFFORT * touches
     best = close[np.lexsort((miss[close], effort[close]))[0]]
     scaled = [*(own * times[best] * FINEST // unit), added[best], pale[best]]
     common = int(np.gcd.reduce(np.array([*scaled, FINEST], dtype=np.int64)))
@@ -143,9 +151,9 @@ def _easiest(
 
 
 def _steps(most: int) -> NDArray[np.int64]:
-    """Amounts worth trying, in eighths of a part: none, touches, and whole parts up to ``most``, by ratio when many."""
+    """Amounts worth trying, in sixteenths of a part: none, touches, and parts up to ``most``, by ratio when many."""
     whole = np.unique(np.round(np.geomspace(1, most, WHOLE_STEPS)).astype(np.int64))
-    return np.concatenate([[0, 1, 2, 4], FINEST * whole])
+    return np.concatenate([LEAST_MEASURES, FINEST * whole])
 
 
 def _in_words(

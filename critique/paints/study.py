@@ -27,7 +27,9 @@ class RepaintStudy:
     picture: Picture = field(metadata={"record": False})
 
 
-def repaint_study(picture: Picture, box: PaintBox, before: Greens | None = None) -> RepaintStudy:
+def repaint_study(
+    picture: Picture, box: PaintBox, before: Greens | None = None, model: Picture | None = None
+) -> RepaintStudy:
     """Paint a picture with the paints of a box and white: each colour with the nearest mixture, values first.
 
     Parameters
@@ -36,8 +38,11 @@ def repaint_study(picture: Picture, box: PaintBox, before: Greens | None = None)
         Its ``lab`` is (height, width, 3); the study has the same size, so that every stroke stays.
     box : the palette; three to six paints are usual, but any box will do.
     before : the picture's greens where they have been measured already.
+    model : what is painted from in place of the picture, such as the picture with its greens calmed. The study is still
+        held to the picture.
     """
-    painted = picture_from_lab(reachable_map(picture.lab, box).applied(picture.lab), picture)
+    wanted = picture.lab if model is None else model.lab
+    painted = picture_from_lab(reachable_map(wanted, box).applied(wanted), picture)
     was, now = lab_at(picture, JUDGED_LONG_EDGE), lab_at(painted, JUDGED_LONG_EDGE)
     return RepaintStudy(
         tuple(paint.name for paint in box.paints),

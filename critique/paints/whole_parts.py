@@ -1,8 +1,8 @@
 """How a mixture is told in parts that a painter can measure with a knife.
 
-A painter counts dabs up to about twenty, and halves a dab by eye three times at most. So parts are whole numbers, and
-a strong tinter may be a touch: a half, a quarter or an eighth of one part. Inside the program all are whole: where a
-touch is an eighth, a part is eight.
+A painter counts dabs up to about twenty, and halves a dab by eye four times at most. So parts are whole numbers, and a
+strong tinter may be a touch: a half, a quarter, an eighth or a sixteenth of one part. Inside the program all are whole:
+where a touch is an eighth, a part is eight.
 """
 
 from collections.abc import Sequence
@@ -13,17 +13,18 @@ from numpy.typing import ArrayLike, NDArray
 
 EASY_TOTAL = 20  # parts that are counted without losing count; common practice, no source
 MOST_TOTAL = 40  # parts beyond which nobody would count: kept for mixtures that nothing smaller comes near
-FINEST = 8  # touches to a part: an eighth is the least that can be halved out by eye
-TOUCHES = {2: "½", 4: "¼", 8: "⅛"}  # of one part
+FINEST = 16  # touches to a part: a sixteenth, a trace on the tip of the knife, is the least that can be halved out
+TOUCHES = {2: "½", 4: "¼", 8: "⅛", 16: "1/16"}  # of one part
 TOUCH_SHARE = 1 / 12  # of the whole: more is no touch, and is counted in parts
 SIMPLER_WITHIN = 0.5  # ΔE00 given up for fewer and smaller numbers: under what an eye tells between two dabs
 NEAR_ENOUGH = 0.9  # ΔE00, just under what is just seen: simplicity may not push a mixture from below it to above
 PAINT_EFFORT = 3  # parts that one paint more is worth: it must be squeezed out, and mixes less surely
-TOUCH_EFFORT = 2  # parts that a touch is worth
+TOUCH_EFFORT = 1  # parts that a touch is worth, and again for every halving
 
 Whole = NDArray[np.int64]
 
-_MEASURES = np.concatenate([[0, 1, 2, 4], FINEST * np.arange(1, MOST_TOTAL + 1)])  # in eighths of a part
+LEAST_MEASURES = (0, *(FINEST // unit for unit in sorted(TOUCHES, reverse=True)))  # in sixteenths of a part
+_MEASURES = np.concatenate([LEAST_MEASURES, FINEST * np.arange(1, MOST_TOTAL + 1)])
 _SCALES = FINEST * np.array([*range(1, EASY_TOTAL + 1), 22, 24, 26, 28, 30, 33, 36, MOST_TOTAL], dtype=np.float64)
 
 
@@ -49,7 +50,7 @@ def whole_candidates(parts: ArrayLike) -> Whole:
 def told_units(amounts: ArrayLike) -> NDArray[np.int64]:
     """How many of its own units each mixture (n, members) counts as one part; 0 where it can't be measured so.
 
-    1 when its parts are few enough to count; otherwise 2, 4 or 8, when what is less is a touch and all else whole.
+    1 when its parts are few enough to count; otherwise 2, 4, 8 or 16, when what is less is a touch and all else whole.
     """
     counts = np.asarray(amounts, dtype=np.int64)
     total = counts.sum(axis=1)
@@ -73,13 +74,14 @@ def simplest(amounts: Whole, error: NDArray[np.float64], burden: ArrayLike = PAI
     close = np.flatnonzero(error <= most)
     near = amounts[close]
     unit = np.maximum(told_units(near), 1)
-    touches = ((near > 0) & (near < unit[:, None])).sum(axis=1)
+    fineness = np.log2(2 * unit[:, None] / np.maximum(near, 1))
+    touches = np.where((near > 0) & (near < unit[:, None]), fineness, 0).sum(axis=1)
     effort = near.sum(axis=1) / unit + ((near > 0) * np.asarray(burden)).sum(axis=1) + TOUCH_EFFORT * touches
     return int(close[np.lexsort((error[close], effort))[0]])
 
 
 def told_unit(amounts: ArrayLike) -> int:
-    """How many of its own units a mixture (members,) counts as one part: 1, 2, 4 or 8."""
+    """How many of its own units a mixture (members,) counts as one part: 1, 2, 4, 8 or 16."""
     return max(int(told_units(np.asarray(amounts)[None])[0]), 1)
 
 

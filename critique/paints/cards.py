@@ -1,0 +1,108 @@
+"""What a paint looks like alone, let down with white, and in a thin coat over what lies below."""
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from critique.paints.box import find_paint
+from critique.paints.coats import THIN, Hiding, coat_lab, hiding, opacity_word
+from critique.paints.dabs import USUAL_WHITE_PARTS
+from critique.paints.kubelka_munk import coefficients, paint_lab
+from critique.paints.neutral import Grey
+from critique.paints.paint import MEASURED, Paint
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.names import colour_name
+from critique.perception.srgb import hex_of
+
+WHITE_BELOW, BLACK_BELOW = 0.80, 0.02  # reflectance of primed canvas and of a dry black; common practice, no source
+GREEN_BELOW = (
+    ("hansa yellow opaque", 5),
+    ("phthalo green (blue shade)", 1),
+    ("titanium white", 4),
+)  # a strong mid green
+
+
+@dataclass(frozen=True, slots=True)
+class Coats:
+    """sRGB of a thin coat (a glaze or scumble) over primed white, over a dry mid green and over black."""
+
+    green_below: str
+    over_white: str
+    over_green: str
+    over_black: str
+
+
+@dataclass(frozen=True, slots=True)
+class PaintCard:
+    """One paint as a painter would swatch it. ``coats`` is None for a paint whose covering was not measured."""
+
+    paint: str
+    label: str  # with Colour Index name, and how it is known when not measured
+    pigment: str
+    origin: str
+    opacity: str
+    masstone_lab: tuple[float, float, float]
+    masstone: str  # sRGB
+    tint_lab: tuple[float, float, float]  # one part in ten of white
+    tint: str
+    name: str  # ISCC–NBS of the masstone
+    hiding: Hiding
+    coats: Coats | None
+    partners: tuple[Grey, ...]  # what greys it best in its box
+    partner_text: str
+    caution: str
+    light: str
+
+
+def paint_card(paint: Paint, white: Paint, partners: tuple[Grey, ...] = (), light: str = "D65") -> PaintCard:
+    """Swatch one paint under a light; ``partners`` are those that neutralise it."""
+    masstone, tint = paint_lab(paint, light=light), paint_lab(paint, white, USUAL_WHITE_PARTS, light)
+    measured = paint.origin == MEASURED
+    return PaintCard(
+        paint.name,
+        paint.label,
+        paint.pigment,
+        paint.origin,
+        opacity_word(paint) if measured else paint.opacity,
+        _three(masstone),
+        _hex(masstone),
+        _three(tint),
+        _hex(tint),
+        colour_name(masstone),
+        hiding(paint),
+        _coats(paint, light) if measured else None,
+        partners,
+        " ".join(grey.text for grey in partners) or f"No one paint here greys {paint.name}: it takes two.",
+        paint.caution,
+        light,
+    )
+
+
+def _coats(paint: Paint, light: str) -> Coats:
+    green = _mid_green()
+    return Coats(
+        _hex(paint_lab(green, light=light)),
+        _hex(coat_lab(paint, WHITE_BELOW, THIN, light)),
+        _hex(coat_lab(paint, green, THIN, light)),
+        _hex(coat_lab(paint, BLACK_BELOW, THIN, light)),
+    )
+
+
+@cache
+def _mid_green() -> Paint:
+    """The mixture that lies below, as one dry paint."""
+    paints = [find_paint(name) for name, _ in GREEN_BELOW]
+    parts = np.array([part for _, part in GREEN_BELOW], dtype=np.float64)
+    K, S = coefficients(paints)
+    return Paint("mid green", "", "", "opaque", "", MEASURED, parts @ K, parts @ S)
+
+
+def _three(lab: ArrayLike) -> tuple[float, float, float]:
+    L, a, b = (float(value) for value in np.asarray(lab))
+    return L, a, b
+
+
+def _hex(lab: ArrayLike) -> str:
+    return hex_of(lab_to_srgb8(lab))

@@ -1,0 +1,171 @@
+"""A few paints that carry one picture: three palettes, their recipes, and the picture repainted with each."""
+
+import json
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique import __version__
+from critique.advice.previews import green_weight
+from critique.measures.families import Family, measure_families
+from critique.measures.greens import measure_greens
+from critique.paints.box import PaintBox
+from critique.paints.cards import PaintCard, paint_card
+from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.neutral import neutralising_partners
+from critique.paints.palette import choose_palette
+from critique.paints.palette_words import CALMEST, Proposal
+from critique.paints.recipes import Recipe, recipes
+from critique.paints.study import RepaintStudy, repaint_study
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.hue import leaf_limit
+from critique.perception.spectra import light as light_table
+from critique.perception.srgb import hex_of
+from critique.picture.picture import Picture, picture_from_lab
+from critique.plain import plain
+
+DAYLIGHT = "D65"
+KNEE = 0.5  # of the leaf limit: greens quieter than this stay as they are; common practice, no source
+NOTICED = 2.0  # CIELAB units by which calming must move a family for it to be told
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyRecipe:
+    """How a palette mixes one family of the picture; ``calmed``: its green was first drawn in below the leaf limit."""
+
+    family: str  # ISCC–NBS name
+    share: float  # of the picture, 0–1
+    srgb: str  # of the family as it is
+    calmed: bool
+    recipe: Recipe
+    lamp_srgb: str  # the mixture under the lamp chosen, to an eye used to that lamp
+
+
+@dataclass(frozen=True, slots=True)
+class PaletteOffer:
+    """One limited palette with all that is worked out for the picture."""
+
+    proposal: Proposal
+    cards: tuple[PaintCard, ...]
+    recipes: tuple[FamilyRecipe, ...]
+    study: RepaintStudy
+
+
+@dataclass(frozen=True, slots=True)
+class PalettePlan:
+    """What ``critique palette`` found for one picture."""
+
+    picture: Picture
+    box: str
+    box_paints: tuple[str, ...]
+    paints: int  # beside white
+    light: str
+    tried: int  # choices of paints
+    exhaustive: bool
+    families: tuple[Family, ...]
+    offers: tuple[PaletteOffer, ...]
+    cautions: tuple[str, ...] = field(default=())
+
+    def as_dict(self) -> dict[str, Any]:
+        """The record: what ``palette.json`` holds."""
+        return {"version": __version__, **plain(self)}
+
+    def as_line(self) -> str:
+        """The record as one line of JSON."""
+        return json.dumps(self.as_dict(), ensure_ascii=True, allow_nan=False)
+
+
+def plan_palette(
+    picture: Picture,
+    box: PaintBox,
+    paints: int = 4,
+    light: str = DAYLIGHT,
+    watched: Callable[[Sequence[Proposal]], Iterable[Proposal]] = iter,
+) -> PalettePlan:
+    """Choose limited palettes for a picture and work each of them out.
+
+    Parameters
+    ----------
+    paints : 3 to 6 beside white.
+    light : under which the mixtures are also shown; the choice itself is made by daylight.
+    watched : is handed the proposals and gives them back one by one, for a progress bar.
+
+    Raises
+    ------
+    PaintError
+        When the box holds too few paints.
+    ReferenceDataError
+        When there is no such light.
+    """
+    light_table(light)
+    families = measure_families(picture)
+    colours = np.array([family.lab for family in families])
+    choice = choose_palette(colours, [family.share for family in families], box, paints)
+    before = measure_greens(picture)
+    offers = tuple(
+        PaletteOffer(
+            proposal,
+            _cards(proposal.box, light),
+            _family_recipes(families, colours, proposal, light),
+            repaint_study(picture, proposal.box, before, calm_picture(picture) if proposal.kind == CALMEST else None),
+        )
+        for proposal in watched(choice.proposals)
+    )
+    return PalettePlan(
+        picture,
+        box.name,
+        tuple(paint.name for paint in box.paints),
+        paints,
+        light,
+        choice.tried,
+        choice.exhaustive,
+        families,
+        offers,
+        tuple(dict.fromkeys(caution for offer in offers for caution in offer.proposal.cautions)),
+    )
+
+
+def calm_greens(lab: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Colours (..., 3) with the greens drawn in below the leaf limit, the strongest most; lightness and hue stay."""
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    limit = leaf_limit(lab[..., 0])
+    knee = KNEE * limit
+    room = limit - knee
+    eased = knee + room * (1 - np.exp(-np.maximum(chroma - knee, 0) / np.maximum(room, 1e-6)))
+    scale = 1 - green_weight(lab) * (1 - np.minimum(eased / np.maximum(chroma, 1e-6), 1))
+    calm = lab.copy()
+    calm[..., 1:] *= scale[..., None]
+    return calm
+
+
+def calm_picture(picture: Picture) -> Picture:
+    """The picture with its greens calmed."""
+    return picture_from_lab(calm_greens(picture.lab), picture)
+
+
+def _cards(box: PaintBox, light: str) -> tuple[PaintCard, ...]:
+    partners = neutralising_partners(box)
+    return tuple(paint_card(paint, box.white, partners[paint.name], light) for paint in box.paints)
+
+
+def _family_recipes(
+    families: Sequence[Family], colours: ArrayLike, proposal: Proposal, light: str
+) -> tuple[FamilyRecipe, ...]:
+    """A recipe a family; the calmest palette mixes the greens as they should be, not as they are."""
+    wanted: NDArray[np.floating] = np.asarray(colours)
+    aims = calm_greens(wanted.astype(np.float32)) if proposal.kind == CALMEST else wanted
+    found = recipes(aims, proposal.box)
+    return tuple(
+        FamilyRecipe(
+            family.name,
+            family.share,
+            family.srgb,
+            bool(np.abs(aim - own).max() >= NOTICED),
+            one,
+            hex_of(lab_to_srgb8(mixture_lab(one.amounts, one.paints, light))),
+        )
+        for family, own, aim, one in zip(families, wanted, aims, found, strict=True)
+    )

@@ -1,0 +1,166 @@
+"""The page of limited palettes: the picture repainted with each, its paints, its reasons and its recipes."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from critique.measures.greens import Greens
+from critique.paints.cards import PaintCard
+from critique.paints.paint import MEASURED
+from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Proposal
+from critique.paints.recipes import BY_WEIGHT, FROM_MEMORY
+from critique.palette import DAYLIGHT, FamilyRecipe, PaletteOffer, PalettePlan
+from critique.picture.picture import Picture
+from critique.report.engine import filled
+from critique.report.folder import PLATES, replace_files
+from critique.report.page import title_of
+from critique.report.plates.photograph import in_colour
+from critique.report.plates.plate import Plate, image_of
+from critique.report.record import json_bytes
+from critique.report.words import number, percent
+
+PAGE, RECORD = "palette.html", "palette.json"
+HALF_LONG_EDGE = 700  # px of picture and study side by side
+THUMB_LONG_EDGE = 400  # px: a thumbnail on the page is some 260
+TITLES = {CLOSEST: "Closest", CALMEST: "Calmest greens", WIDEST: "Widest gamut"}
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One figure before and after, as text."""
+
+    figure: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
+class Offered:
+    """One palette as the page shows it."""
+
+    anchor: str
+    title: str
+    proposal: Proposal
+    cards: tuple[PaintCard, ...]
+    recipes: tuple[FamilyRecipe, ...]
+    greys: tuple[str, ...]
+    changes: tuple[Row, ...]
+    thumb: Plate
+    plate: Plate
+    full: Plate
+
+
+def write_palette(plan: PalettePlan, folder: Path) -> Path:
+    """Write ``palette.html``, ``palette.json`` and ``plates/study_*.png``; gives the path of the page.
+
+    Raises
+    ------
+    OutputError
+        When the folder or a file in it cannot be written.
+    """
+    offers = tuple(_offered(offer) for offer in plan.offers)
+    files = {f"{PLATES}/{offer.full.name}.png": offer.full.png for offer in offers}
+    files[RECORD] = json_bytes(plan.as_dict())
+    files[PAGE] = palette_html(plan, offers).encode("utf-8", errors="backslashreplace")
+    replace_files(folder, files)
+    return folder / PAGE
+
+
+def palette_html(plan: PalettePlan, offers: tuple[Offered, ...] | None = None) -> str:
+    """The page as one HTML document."""
+    shown = tuple(_offered(offer) for offer in plan.offers) if offers is None else offers
+    return filled(
+        "palette.html.j2",
+        title=title_of(plan.picture),
+        plan=plan,
+        thumbs=(_thumb("as_it_is", plan.picture, "The picture as it is."),),
+        before=Plate("before", image_of(in_colour(plan.picture, HALF_LONG_EDGE)), "The picture as it is.", ""),
+        offers=shown,
+        opening=_opening(plan),
+        tried=_tried(plan),
+        notes=_notes(plan),
+        cautions=plan.cautions,
+    )
+
+
+def _offered(offer: PaletteOffer) -> Offered:
+    kind = offer.proposal.kind
+    anchor = kind.replace(" ", "-")
+    study = offer.study
+    calmed = "with its greens first calmed to what a leaf can be, " if kind == CALMEST else ""
+    words = f"The repaint study, {calmed}in {_listed([*offer.proposal.labels, offer.proposal.white])}."
+    name = f"study_{kind.replace(' ', '_')}"
+    return Offered(
+        anchor,
+        TITLES[kind],
+        offer.proposal,
+        offer.cards,
+        offer.recipes,
+        _greys(offer.cards),
+        _changes(study.before, study.after, study.mean_error, study.value_error),
+        _thumb(f"{name}_thumb", study.picture, f"The picture painted with the palette of {kind}, small."),
+        Plate(name, image_of(in_colour(study.picture, HALF_LONG_EDGE)), words, words),
+        Plate(name, image_of(study.picture.srgb), words, words),
+    )
+
+
+def _greys(cards: tuple[PaintCard, ...]) -> tuple[str, ...]:
+    """What greys what, each pair told once."""
+    told: dict[frozenset[str], str] = {}
+    for card in cards:
+        for grey in card.partners:
+            told.setdefault(frozenset((grey.paint, grey.partner)), grey.text)
+    paired = {name for pair in told for name in pair}
+    alone = [card.paint for card in cards if card.paint not in paired]
+    if not told:
+        return ("No two of these paints grey each other: a neutral takes three.",)
+    rest = (f"Nothing here greys {_listed(alone)} without a third paint.",) if alone else ()
+    return (*told.values(), *rest)
+
+
+def _thumb(name: str, picture: Picture, alt: str) -> Plate:
+    return Plate(name, image_of(in_colour(picture, THUMB_LONG_EDGE)), alt, "")
+
+
+def _changes(before: Greens, after: Greens, mean_error: float, value_error: float) -> tuple[Row, ...]:
+    return (
+        Row("Green area", percent(before.area_share), percent(after.area_share)),
+        Row("Share of all chroma", percent(before.chroma_share), percent(after.chroma_share)),
+        Row("Beyond a leaf", percent(before.beyond_leaf_share), percent(after.beyond_leaf_share)),
+        Row("Middle chroma of the green", number(before.median_chroma, 0), number(after.median_chroma, 0)),
+        Row("Whole picture, ΔE on average", "0", number(mean_error)),
+        Row("Whole picture, change of value", "0", number(value_error, 2)),
+    )
+
+
+def _opening(plan: PalettePlan) -> list[str]:
+    closest = plan.offers[0].proposal
+    words = [
+        f"{_listed(list(closest.labels))[:1].upper()}{_listed(list(closest.labels))[1:]}, with {closest.white}, carry "
+        f"the picture’s {len(plan.families)} families within ΔE {max(closest.mean_error, 0.1):.1f} on average."
+    ]
+    if len(plan.offers) > 1:
+        others = " and ".join(TITLES[offer.proposal.kind].lower() for offer in plan.offers[1:])
+        words.append(
+            f"Beside the closest palette there is another with the {others.replace(' and ', ' and one with the ')}."
+        )
+    return words
+
+
+def _tried(plan: PalettePlan) -> str:
+    return f"all {plan.tried:,} choices tried" if plan.exhaustive else f"{plan.tried:,} likely choices tried"
+
+
+def _notes(plan: PalettePlan) -> list[str]:
+    notes = [BY_WEIGHT]
+    if any(card.origin != MEASURED for offer in plan.offers for card in offer.cards):
+        notes.append(FROM_MEMORY)
+    if plan.light != DAYLIGHT:
+        notes.append(
+            f"Swatches of paints, and the last swatch of each recipe, show the paint under the light {plan.light} to "
+            "an eye that is used to that light. Palettes are chosen by daylight."
+        )
+    return notes
+
+
+def _listed(words: list[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

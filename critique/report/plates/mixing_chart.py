@@ -1,0 +1,164 @@
+"""A palette as a painter charts it: every pair stepped, with and without white, within the light wheel."""
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.paints.cards import PaintCard
+from critique.paints.chart import MixingChart, Pair, Swatch
+from critique.perception.cielab import lab_to_lch
+from critique.perception.hue import LIGHT_WHEEL
+from critique.report.plates.colours import STATION_COLOURS, wheel_angle
+from critique.report.plates.look import FAINT, INK, drawing_area, drawn, grey_hex, lettering, sheet
+from critique.report.plates.plate import Plate
+
+SIZE = (2240, 1800)  # px: the paints' names stand to the left and right of the wheel
+RIM = 800.0  # px from the middle to the paints
+DAB = 56.0  # px, radius of a paint's dab on the rim
+ARC = 7.0  # degrees of the wheel to each side of a station
+SQUARE = 2 * (RIM - DAB - 26) / np.sqrt(2)  # px, side of the grid of pairs: its corners stay clear of the dabs
+GAP = 12.0  # px between the cells of the grid
+WOBBLE = 1.4  # px by which the edge of a dab wanders, as a brush's does
+STATION_INSET = 72.0  # px from the rim to the names of the stations
+APART = 15.0  # degrees that dabs on the rim keep from one another
+SEED = 4
+LINE = 27  # px, height of a line of type
+PALE_INK, SWITCH = grey_hex(96), 55.0  # lettering on dabs darker than this L*
+
+
+def chart_plate(chart: MixingChart) -> Plate:
+    """The grid of pairs within the wheel of paints."""
+    rng = np.random.default_rng(SEED)
+    with lettering():
+        figure = sheet(*SIZE)
+        axes = drawing_area(figure, 0, 0, 1, 1)
+        axes.set_xlim(-SIZE[0] / 2, SIZE[0] / 2)
+        axes.set_ylim(-SIZE[1] / 2, SIZE[1] / 2)
+        _draw_wheel(axes)
+        _draw_rim(axes, chart.cards, rng)
+        _draw_grid(axes, chart, rng)
+        image = drawn(figure)
+    names = ", ".join(card.paint for card in chart.cards)
+    caption = (
+        "Above the diagonal each cell steps from its row’s paint, left, to its column’s, right; below the diagonal are "
+        "the same mixtures let down with white. Around them stand the paints on the light wheel: opposite stations are "
+        "complements."
+    )
+    alt = f"Mixing chart of {names}: every pair in five steps, with and without white."
+    return Plate("chart", image, alt, caption, photographic=False)
+
+
+def _draw_wheel(axes: Any) -> None:
+    from matplotlib.patches import Circle
+
+    axes.add_patch(Circle((0, 0), RIM, facecolor="none", edgecolor=FAINT, linewidth=2))
+    for station in LIGHT_WHEEL:
+        turn = np.radians(float(wheel_angle(station.hue)) + np.linspace(-ARC, ARC, 30))
+        axes.plot(RIM * np.sin(turn), RIM * np.cos(turn), color=STATION_COLOURS[station.name], linewidth=12)
+        x, y = (RIM - STATION_INSET) * np.sin(turn[15]), (RIM - STATION_INSET) * np.cos(turn[15])
+        axes.text(x, y, station.name, fontsize=LINE, ha="center", va="center", color=grey_hex(35))
+
+
+def _draw_rim(axes: Any, cards: tuple[PaintCard, ...], rng: np.random.Generator) -> None:
+    """A dab of each paint at its hue, half alone and half let down, with its name outside."""
+    angles = _spread(np.array([float(wheel_angle(lab_to_lch(np.array(card.tint_lab))[2])) for card in cards]))
+    for card, angle in zip(cards, angles, strict=True):
+        x, y = RIM * np.sin(np.radians(angle)), RIM * np.cos(np.radians(angle))
+        _round_dab(axes, x, y, DAB, card.tint, rng)
+        _round_dab(axes, x, y, DAB * 0.62, card.masstone, rng)
+        side = 1 if x >= 0 else -1
+        axes.text(
+            x + side * (DAB + 18), y, _in_lines(card), fontsize=LINE, ha="left" if side > 0 else "right", va="center",
+            linespacing=1.15,
+        )  # fmt: skip
+
+
+def _in_lines(card: PaintCard) -> str:
+    """The label broken before its brackets, so that it fits beside the wheel."""
+    label = card.label.replace(", typical, from memory", "\n(typical)").replace(", own dabs", "\n(own dabs)")
+    return label.replace(" (", "\n(", 1) if len(label) > 16 and "\n" not in label else label
+
+
+def _spread(angles: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Angles moved apart as little as needed for the dabs not to overlap."""
+    moved = angles.copy()
+    for _ in range(200):
+        order = np.argsort(moved)
+        after = np.roll(order, -1)
+        gap = (moved[after] - moved[order]) % 360
+        close = (gap < APART) & (order != after)
+        if not close.any():
+            break
+        push = np.where(close, (APART - gap) / 2 + 0.05, 0)
+        np.subtract.at(moved, order, push)
+        np.add.at(moved, after, push)
+        moved %= 360
+    return moved
+
+
+def _draw_grid(axes: Any, chart: MixingChart, rng: np.random.Generator) -> None:
+    count = len(chart.cards)
+    cell = (SQUARE - GAP * (count - 1)) / count
+    number = {card.paint: index for index, card in enumerate(chart.cards)}
+
+    def corner(row: int, column: int) -> tuple[float, float]:
+        return -SQUARE / 2 + column * (cell + GAP), SQUARE / 2 - row * (cell + GAP) - cell
+
+    for index, card in enumerate(chart.cards):
+        x, y = corner(index, index)
+        _flat_dab(axes, x, y, cell, cell, card.masstone, rng)
+        ink = PALE_INK if card.masstone_lab[0] < SWITCH else INK
+        axes.text(
+            x + cell / 2, y + cell / 2, _short(card, chart), fontsize=min(34.0, cell / 5), ha="center", va="center",
+            color=ink,
+        )  # fmt: skip
+    for pair in chart.pairs:
+        first, second = number[pair.first], number[pair.second]
+        _draw_steps(axes, pair.steps, *corner(first, second), cell, rng)
+        _draw_steps(axes, _reversed(pair), *corner(second, first), cell, rng)
+
+
+def _reversed(pair: Pair) -> tuple[Swatch, ...]:
+    """The tints from the second paint, whose row they lie in, to the first."""
+    return pair.tints[::-1]
+
+
+def _draw_steps(
+    axes: Any, steps: tuple[Swatch, ...], x: float, y: float, cell: float, rng: np.random.Generator
+) -> None:
+    width = cell / len(steps)
+    for index, step in enumerate(steps):
+        _flat_dab(axes, x + index * width, y, width - 3, cell, step.srgb, rng)
+
+
+def _short(card: PaintCard, chart: MixingChart) -> str:
+    """The Colour Index name where it tells the paint from the others; its first words otherwise."""
+    named = card.label.split("(")[-1].split(")")[0] if "(" in card.label else ""
+    labels = [other.label for other in chart.cards]
+    if named.startswith("P") and sum(f"({named})" in label for label in labels) == 1:
+        return named
+    return "\n".join(card.paint.split()[:2])
+
+
+def _flat_dab(
+    axes: Any, x: float, y: float, width: float, height: float, colour: str, rng: np.random.Generator
+) -> None:
+    """A stroke of a flat brush: a rectangle whose edges wander a little."""
+    along = np.linspace(0, 1, 9)
+    bottom = np.stack([x + along * width, y + _wander(9, rng)], axis=1)
+    right = np.stack([x + width + _wander(9, rng), y + along * height], axis=1)
+    top = np.stack([x + along[::-1] * width, y + height + _wander(9, rng)], axis=1)
+    left = np.stack([x + _wander(9, rng), y + along[::-1] * height], axis=1)
+    outline = np.concatenate([bottom[:-1], right[:-1], top[:-1], left[:-1]])
+    axes.fill(outline[:, 0], outline[:, 1], color=colour, linewidth=0)
+
+
+def _round_dab(axes: Any, x: float, y: float, radius: float, colour: str, rng: np.random.Generator) -> None:
+    turn = np.linspace(0, 2 * np.pi, 60, endpoint=False)
+    edge = radius + WOBBLE * sum(rng.normal() * np.cos(k * turn + rng.uniform(0, 6)) for k in (2, 3, 5))
+    axes.fill(x + edge * np.cos(turn), y + edge * np.sin(turn), color=colour, linewidth=0, zorder=4)
+
+
+def _wander(count: int, rng: np.random.Generator) -> NDArray[np.float64]:
+    return np.asarray(np.clip(rng.normal(0, WOBBLE / 2, count), -WOBBLE, WOBBLE))
