@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from critique.advice.draft import Draft, Figure
 from critique.advice.finding import Target
-from critique.advice.muting import painted_muting, pair_recipe, repaint_greens
+from critique.advice.muting import LCh, PaintedMuting, painted_muting, pair_recipe, repaint_greens
 from critique.advice.places import place_of
 from critique.advice.previews import (
     EARTH_CHROMA,
@@ -27,6 +27,8 @@ from critique.perception.srgb import hex_of
 
 KEPT_CHROMA = 12.0  # C*: greens this quiet are left as they are; the middle landscape's green
 MUTED_MEDIAN_RANK = 90  # percentile of the landscapes' median green chroma that muting aims at
+MUTING_TRIES = 3  # times that paint is asked for, each time for a quieter colour
+MUTED_NEAR = 2.0  # C* above the aim that is near enough
 TRADE_FROM, TRADE_FULL = 0.7, 1.4  # standard deviations of the green's value: about two fifths of it is traded
 WARM_TURN, COOL_TURN = 14.0, 26.0  # degrees that lights and shadows of an even green are turned; common practice
 
@@ -58,7 +60,7 @@ def mute(trial: Trial) -> Draft:
     wanted = case.norms.at("greens.median_chroma", MUTED_MEDIAN_RANK)
     ratio = float(np.clip((wanted - KEPT_CHROMA) / max(greens.median_chroma - KEPT_CHROMA, 1.0), 0.1, 0.85))
     source, aim = (L, C, h), (L, KEPT_CHROMA + (C - KEPT_CHROMA) * ratio, h)
-    painted = painted_muting(lch_to_lab(np.array(source)), lch_to_lab(np.array(aim)))
+    painted = _painted(source, aim)
     made = painted.made if painted else aim
     text = (
         f"mute the greens {place_of(chosen)}. Take the strong one from chroma {C:.0f} to about {made[1]:.0f} and hold "
@@ -75,6 +77,22 @@ def mute(trial: Trial) -> Draft:
         source=target_of(source),
         target=target_of(made),
     )
+
+
+def _painted(source: LCh, aim: LCh) -> PaintedMuting | None:
+    """The paint that brings ``source`` nearest to ``aim``; asked for more where it stops short, as paint often does."""
+    asked = aim
+    best: PaintedMuting | None = None
+    for _ in range(MUTING_TRIES):
+        painted = painted_muting(lch_to_lab(np.array(source)), lch_to_lab(np.array(asked)))
+        if painted is None or (best and abs(painted.made[1] - aim[1]) >= abs(best.made[1] - aim[1])):
+            break
+        best = painted
+        short = painted.made[1] - aim[1]
+        if short <= MUTED_NEAR:
+            break
+        asked = (asked[0], max(asked[1] - 1.5 * short, 2.0), asked[2])
+    return best
 
 
 def trade(trial: Trial, after_muting: bool) -> Draft:

@@ -17,7 +17,7 @@ AREA_WATCH, AREA_REWORK = 0.30, 0.46  # of the picture; 90th percentile 0.27, 95
 BEYOND_WATCH, BEYOND_REWORK = 0.015, 0.08  # of the picture; 95th percentile 0.008, highest 0.12
 CHROMA_WATCH = 26.0  # median C* of the green; 95th percentile 24, highest 40
 EVEN_WATCH, EVEN_REWORK = 0.60, 0.72  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
-EVEN_QUIET = 14.0  # median C*: an even green this quiet is a tone, not tube green
+EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 GREENNESS_WATCH, GREENNESS_REWORK = 5.0, 9.0  # mean −a*; 90th percentile 4.0, highest 6.8
 MATTERS = 0.08  # of the picture: with less green than this its evenness and strength are an accent's
 

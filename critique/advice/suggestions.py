@@ -43,7 +43,9 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
             if worth > 0:
                 offers.append((-worth, FIRST_IN_DOUBT.index(draft.subject), base, draft, after, effect))
                 break
-    offers.sort(key=lambda offer: offer[:2])
+    muting = next((rank for rank, _, _, draft, _, _ in offers if draft.subject == "mute the greens"), 0.0)
+    # What was tried on the quieted picture comes after the quieting.
+    offers.sort(key=lambda offer: (offer[0] if offer[2] is before else max(offer[0], muting), offer[1]))
     return tuple(_offered(*offer[2:]) for offer in offers[:MOST_SUGGESTIONS])
 
 

@@ -1,0 +1,134 @@
+"""Findings, suggestions and verdict on pictures whose faults are known."""
+
+import numpy as np
+import pytest
+
+from critique.advice.advise import judge
+from critique.advice.trial import SEVERITY
+from critique.measures.greens import measure_greens
+from critique.measures.measure import measure_picture
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.reference import demo_path
+from critique.picture.picture import picture_from_srgb
+from critique.picture.read import read_picture
+from critique.review import review_picture
+
+SKY, FAR_HILLS, MEADOW, TUBE, WOOD, EARTH = (
+    (80, -3, -16),
+    (62, -4, -6),
+    (54, -7, 14),
+    (55, -50, 52),
+    (24, -6, 9),
+    (42, 16, 24),
+)
+
+
+def scene(*bands, width=480, height=320, seed=1):
+    """Level bands, each (share, Lab), with brush-like streaks so that nothing is perfectly flat."""
+    rng = np.random.default_rng(seed)
+    lab = np.concatenate([np.tile(np.float32(colour), (round(share * height), width, 1)) for share, colour in bands])
+    streaks = np.repeat(rng.normal(0, 2.0, (len(lab), width // 16, 1)), 16, axis=1).astype(np.float32)
+    return picture_from_srgb(lab_to_srgb8(lab + streaks * np.float32((1, 0.3, 0.3))))
+
+
+QUIET = scene((0.34, SKY), (0.08, FAR_HILLS), (0.1, WOOD), (0.16, MEADOW), (0.32, EARTH))
+GREEN = scene((0.5, SKY), (0.06, WOOD), (0.44, TUBE))
+
+
+def levels(picture):
+    return {finding.subject: finding.level for finding in judge(picture, measure_picture(picture))}
+
+
+@pytest.fixture(scope="module")
+def green_review():
+    return review_picture(GREEN)
+
+
+@pytest.fixture(scope="module")
+def demo_review():
+    return review_picture(read_picture(demo_path("tolvesk_01_ostermell_meadow.jpg")))
+
+
+def test_tube_green_over_half_the_picture_is_to_rework():
+    found = levels(GREEN)
+    assert found["green strength"] == "rework"
+    assert found["green area"] in ("watch", "rework")
+    assert found["evenness of greens"] == "rework"
+    assert found["halving"] == "rework"
+
+
+def test_a_quiet_picture_holds_on_every_green():
+    found = levels(QUIET)
+    assert {found[subject] for subject in ("green area", "green strength", "evenness of greens", "green cast")} == {
+        "holds"
+    }
+
+
+def test_grey_mist_is_narrow_in_value():
+    found = levels(scene((0.4, (72, 0, -3)), (0.3, (66, 0, 0)), (0.3, (62, 0, 2))))
+    assert found["value range"] == "rework"
+
+
+def test_every_finding_says_something_and_shows_its_number(green_review):
+    for finding in green_review.advice.findings:
+        assert finding.text[0].isupper() and finding.text.endswith(".")
+        assert finding.figure_text and finding.norm
+        assert finding.level in SEVERITY
+        assert finding.percentile is None or 0 <= finding.percentile <= 100
+
+
+def test_texts_name_the_place_of_the_green(green_review):
+    area = next(finding for finding in green_review.advice.findings if finding.subject == "green area")
+    assert "along the bottom" in area.text
+
+
+def test_what_follows_a_suggestion_is_measured_on_its_preview(demo_review):
+    mute = next(offer for offer in demo_review.advice.suggestions if offer.subject == "mute the greens")
+    after = measure_greens(mute.preview)
+    assert mute.after["beyond a leaf"] == pytest.approx(after.beyond_leaf_share, abs=1e-9)
+    assert mute.after["middle chroma of the green"] == pytest.approx(after.median_chroma, abs=1e-6)
+    assert after.beyond_leaf_share < 0.1 * demo_review.measures.greens.beyond_leaf_share
+
+
+def test_a_suggestion_says_which_levels_it_takes_where(demo_review):
+    mute = next(offer for offer in demo_review.advice.suggestions if offer.subject == "mute the greens")
+    assert "green strength from rework to holds" in mute.effect
+    assert mute.target.chroma < mute.source.chroma / 1.5
+    assert mute.recipe
+
+
+def test_the_strongest_suggestion_comes_first_and_there_are_at_most_five(demo_review):
+    offers = demo_review.advice.suggestions
+    assert 2 <= len(offers) <= 5
+    assert offers[0].subject == "mute the greens"
+    for offer in offers:
+        assert offer.before != offer.after
+
+
+def test_muting_leaves_what_is_not_green_alone(demo_review):
+    mute = next(offer for offer in demo_review.advice.suggestions if offer.subject == "mute the greens")
+    sky = slice(0, mute.preview.height // 5)
+    original = review_lab(demo_review.picture, mute.preview.height)
+    assert np.abs(mute.preview.lab[sky] - original[sky]).mean() < 0.2
+
+
+def review_lab(picture, height):
+    from critique.picture.picture import lab_at
+
+    lab = lab_at(picture, 640)
+    assert lab.shape[0] == height
+    return lab
+
+
+def test_a_picture_that_holds_gets_reasons_and_no_invented_faults():
+    review = review_picture(read_picture(demo_path("tolvesk_02_ostermell_repaint.jpg")))
+    assert not [finding for finding in review.advice.findings if finding.level == "rework"]
+    assert not [offer for offer in review.advice.suggestions if offer.subject in ("mute the greens", "less green")]
+    assert "holds" in " ".join(review.advice.verdict)
+
+
+def test_no_two_pictures_get_the_same_paragraph(demo_review):
+    names = ("03_tussalund_snow", "04_lirren_evening", "06_skarrvind_ness")
+    reviews = [review_picture(read_picture(demo_path(f"tolvesk_{name}.jpg"))) for name in names]
+    verdicts = {review.advice.verdict for review in (*reviews, demo_review)}
+    assert len(verdicts) == 4
