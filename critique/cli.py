@@ -9,6 +9,7 @@ from typing import NoReturn, TypeVar
 import click
 
 from critique import __version__
+from critique.cli_paints import chart, paints, palette
 from critique.errors import CritiqueError
 
 Item = TypeVar("Item")
@@ -122,6 +123,10 @@ def portfolio(
     if strict and done.rework:
         sys.exit(EXIT_REWORK)
     sys.exit(EXIT_NOTHING if not done.standing else EXIT_IN_PART if done.failed else 0)
+
+
+for command in (palette, chart, paints):
+    main.add_command(command)
 
 
 def _review_all(pictures: list[Path], folder: Path, as_json: bool) -> NoReturn:

@@ -50,4 +50,5 @@ def spread_of(spreads: dict[str, Spread], figure: Figure) -> Spread:
 def _spread(row: dict[str, str]) -> Spread:
     camera = max(float(row[kind]) for kind in OF_CAMERA)
     light = max(float(row[kind]) for kind in OF_LIGHT)
-    return Spread(FIFTY_AT_ONCE * float(row["p95"]), FIFTY_AT_ONCE * max(camera, LEFT_OF_LIGHT * light))
+    same_light = max(camera, LEFT_OF_LIGHT * light)
+    return Spread(FIFTY_AT_ONCE * max(float(row["p95"]), same_light), FIFTY_AT_ONCE * same_light)

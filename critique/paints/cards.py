@@ -6,11 +6,11 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from critique.paints.box import find_paint
-from critique.paints.coats import THIN, Hiding, coat_lab, hiding, opacity_word
+from critique.paints.box import PaintBox, find_paint
+from critique.paints.coats import THIN, Hiding, coat_lab, hiding
 from critique.paints.dabs import USUAL_WHITE_PARTS
 from critique.paints.kubelka_munk import coefficients, paint_lab
-from critique.paints.neutral import Grey
+from critique.paints.neutral import Grey, neutralising_partners
 from critique.paints.paint import MEASURED, Paint
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.names import colour_name
@@ -42,7 +42,7 @@ class PaintCard:
     label: str  # with Colour Index name, and how it is known when not measured
     pigment: str
     origin: str
-    opacity: str
+    opacity: str  # the label's word, which is for thin films; ``hiding`` tells what a full coat does
     masstone_lab: tuple[float, float, float]
     masstone: str  # sRGB
     tint_lab: tuple[float, float, float]  # one part in ten of white
@@ -59,25 +59,43 @@ class PaintCard:
 def paint_card(paint: Paint, white: Paint, partners: tuple[Grey, ...] = (), light: str = "D65") -> PaintCard:
     """Swatch one paint under a light; ``partners`` are those that neutralise it."""
     masstone, tint = paint_lab(paint, light=light), paint_lab(paint, white, USUAL_WHITE_PARTS, light)
-    measured = paint.origin == MEASURED
     return PaintCard(
         paint.name,
         paint.label,
         paint.pigment,
         paint.origin,
-        opacity_word(paint) if measured else paint.opacity,
+        paint.opacity,
         _three(masstone),
         _hex(masstone),
         _three(tint),
         _hex(tint),
         colour_name(masstone),
         hiding(paint),
-        _coats(paint, light) if measured else None,
+        _coats(paint, light) if paint.origin == MEASURED else None,
         partners,
         " ".join(grey.text for grey in partners) or f"No one paint here greys {paint.name}: it takes two.",
         paint.caution,
         light,
     )
+
+
+def card_in_box(name: str, box: PaintBox, light: str = "D65", only: bool = True) -> PaintCard:
+    """The card of a paint that a person names, with what greys it among the paints of a box.
+
+    ``only`` keeps to the box's own paints; otherwise any paint that the program knows is found.
+
+    Raises
+    ------
+    PaintError
+        When no paint or more than one fits.
+    """
+    paint = box.find(name) if only else find_paint(name)
+    company = box if paint.name in {one.name for one in box.with_white} else _joined(box, paint)
+    return paint_card(paint, box.white, neutralising_partners(company).get(paint.name, ()), light)
+
+
+def _joined(box: PaintBox, paint: Paint) -> PaintBox:
+    return PaintBox(box.name, (*box.paints, paint), box.white)
 
 
 def _coats(paint: Paint, light: str) -> Coats:

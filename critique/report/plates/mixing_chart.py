@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.paints.cards import PaintCard
 from critique.paints.chart import MixingChart, Pair, Swatch
+from critique.paints.paint import TYPICAL
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import LIGHT_WHEEL
 from critique.report.plates.colours import STATION_COLOURS, wheel_angle
@@ -14,7 +15,7 @@ from critique.report.plates.look import FAINT, INK, drawing_area, drawn, grey_he
 from critique.report.plates.plate import Plate
 
 SIZE = (2240, 1800)  # px: the paints' names stand to the left and right of the wheel
-RIM = 800.0  # px from the middle to the paints
+RIM = 775.0  # px from the middle to the paints
 DAB = 56.0  # px, radius of a paint's dab on the rim
 ARC = 7.0  # degrees of the wheel to each side of a station
 SQUARE = 2 * (RIM - DAB - 26) / np.sqrt(2)  # px, side of the grid of pairs: its corners stay clear of the dabs
@@ -23,6 +24,7 @@ WOBBLE = 1.4  # px by which the edge of a dab wanders, as a brush's does
 STATION_INSET = 72.0  # px from the rim to the names of the stations
 APART = 15.0  # degrees that dabs on the rim keep from one another
 SEED = 4
+FROM_MEMORY = f", {TYPICAL}"
 LINE = 27  # px, height of a line of type
 PALE_INK, SWITCH = grey_hex(96), 55.0  # lettering on dabs darker than this L*
 
@@ -67,16 +69,19 @@ def _draw_rim(axes: Any, cards: tuple[PaintCard, ...], rng: np.random.Generator)
         x, y = RIM * np.sin(np.radians(angle)), RIM * np.cos(np.radians(angle))
         _round_dab(axes, x, y, DAB, card.tint, rng)
         _round_dab(axes, x, y, DAB * 0.62, card.masstone, rng)
-        side = 1 if x >= 0 else -1
+        side, steep = (1 if x >= 0 else -1), abs(x) < RIM / 2
+        out = (RIM + DAB + 14) / RIM if steep else 1
         axes.text(
-            x + side * (DAB + 18), y, _in_lines(card), fontsize=LINE, ha="left" if side > 0 else "right", va="center",
-            linespacing=1.15,
+            x * out + side * (0 if steep else DAB + 18), y * out,
+            card.label.replace(FROM_MEMORY, " (typical)") if steep else _in_lines(card),
+            fontsize=LINE, ha="left" if side > 0 else "right",
+            va="center" if not steep else "bottom" if y > 0 else "top", linespacing=1.15,
         )  # fmt: skip
 
 
 def _in_lines(card: PaintCard) -> str:
     """The label broken before its brackets, so that it fits beside the wheel."""
-    label = card.label.replace(", typical, from memory", "\n(typical)").replace(", own dabs", "\n(own dabs)")
+    label = card.label.replace(FROM_MEMORY, "\n(typical)").replace(", own dabs", "\n(own dabs)")
     return label.replace(" (", "\n(", 1) if len(label) > 16 and "\n" not in label else label
 
 
