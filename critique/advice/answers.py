@@ -178,8 +178,9 @@ def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
         )
     if direction == "down":
         return Answer(question, direction, "now it is", sentence(f"now it is: {text} and cuts the picture in half"))
-    still = "still halved" if now.halved else "not halved, before or after"
-    return Answer(question, direction, still, sentence(f"{still}: {text}"))
+    still = "still" if now.halved else "no, as before"
+    whole = "still halved" if now.halved else "not halved, before or after"
+    return Answer(question, direction, still, sentence(f"{whole}: {text}"))
 
 
 def _edges(changes: Changes) -> Answer:

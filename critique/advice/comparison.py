@@ -74,18 +74,20 @@ def compare_figures(
     after: Measures,
     balanced: tuple[Measures, Measures] | None = None,
     light_is_known: bool = False,
+    own_spreads: tuple[dict[str, float], ...] = (),
 ) -> Changes:
     """Hold every figure of two pictures against each other.
 
     ``balanced`` are the measures of both in one light. With ``light_is_known`` (the grey was pointed at, or lies at
     the same place of both) they decide, against the smaller spread that one light leaves. Else the figures as
     photographed decide, against a spread that a cast and another exposure have their part in, and the balanced ones
-    are told beside them.
+    are told beside them. ``own_spreads`` is how far other light moves figures of these very pictures.
     """
     spreads = read_spreads()
     return Changes(
         tuple(
-            _change(figure, before, after, balanced, light_is_known, spread_of(spreads, figure)) for figure in FIGURES
+            _change(figure, before, after, balanced, light_is_known, spread_of(spreads, figure, own_spreads))
+            for figure in FIGURES
         )
     )
 

@@ -26,6 +26,19 @@ SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the ve
 }
 
 
+ASIDE: dict[tuple[str, str], str] = {  # changes that are neither better nor worse, or of less weight, by the question
+    ("Is it cut in half?", "still"): "its line moved",
+    ("Is it cut in half?", "no, as before"): "its line moved",
+    ("Do its values carry better?", "moved"): "its values moved",
+    ("Does the eye stay in?", "better"): "its edges hold the eye better",
+    ("Does the eye stay in?", "less"): "its edges hold the eye less",
+    ("Does the eye stay in?", "otherwise"): "the eye settles elsewhere",
+    ("Does the whole lean otherwise?", "otherwise"): "the whole leans otherwise",
+    ("Is it quieter?", "in part"): "some of it is quieter and some louder",
+    ("Is it richer?", "by some counts"): "by some counts of variety it is richer, by others poorer",
+}
+
+
 def comparison_verdict(
     changes: Changes, answers: tuple[Answer, ...], moves: tuple[FindingMove, ...], maps: ChangeMaps | None
 ) -> tuple[str, ...]:
@@ -34,8 +47,12 @@ def comparison_verdict(
     places = maps.places if maps is not None else ()
     if not changes.changed and not places:
         return (NO_CHANGE, *_still_open(moves))
+    aside = [ASIDE[answer.question, answer.short] for answer in answers if (answer.question, answer.short) in ASIDE]
     if told:
-        opening = f"Beside the first, the second is {listed(told)}."
+        opening = f"Beside the original, the repaint is {listed(told)}."
+        opening += f" {sentence(listed(aside))}" if aside else ""
+    elif aside:
+        opening = f"Beside the original, {listed(aside)}."
     elif places:
         opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
     else:
@@ -44,7 +61,12 @@ def comparison_verdict(
 
 
 def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
-    won, lost = subjects(moves, "fixed", "better"), subjects(moves, "broke", "worse")
+    won, lost = subjects(moves, "fixed"), subjects(moves, "broke", "worse")
+    better = subjects(moves, "better")
+    if better and not lost:
+        part = f"Better, though not yet done: {listed(better)}. Nothing was lost."
+        return f"Gained: {listed(won)}. {part}" if won else part
+    won += better
     if won and not lost:
         return f"Gained: {listed(won)}. Nothing was lost."
     if lost and not won:
@@ -58,7 +80,8 @@ def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
 
 
 def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
-    left = [move.subject for move in moves if move.after != "holds" and move.outcome not in ("broke", "worse")]
+    told = ("broke", "worse", "better")
+    left = [move.subject for move in moves if move.after != "holds" and move.outcome not in told]
     return (f"Still open: {listed(left)}.",) if left else ()
 
 

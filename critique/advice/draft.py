@@ -37,3 +37,4 @@ class Draft:
     recipe: Callable[[], str | None] = lambda: None
     source: Target | None = None
     target: Target | None = None
+    redrawn: bool = False  # whether more than colour changes, so that division and eye path are sought again

@@ -19,7 +19,9 @@ def pass_in_words(changes: Changes, moves: tuple[FindingMove, ...]) -> str:
         )
         if names
     ]
-    still = subjects(moves, "open")
+    still = [
+        move.subject for move in moves if move.after != "holds" and move.outcome in ("open", "on the edge", "better")
+    ]
     done = sentence(f"this pass {listed(parts)}") if parts else "This pass moved figures, but no finding."
     return f"{done} Still open: {listed(still)}." if still else done
 

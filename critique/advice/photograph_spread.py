@@ -1,6 +1,6 @@
 """How far a figure moves when only the photograph changes, so that a change of paint can be told from it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from critique.advice.figures_compared import Figure
 from critique.errors import ReferenceDataError
@@ -10,19 +10,31 @@ TABLE = "photograph_spread.csv"
 OF_LIGHT = ("brightness", "cast")
 OF_CAMERA = ("jpeg", "crop", "size")
 FIFTY_AT_ONCE = 1.35  # times what 95 in 100 pictures stay within: with fifty figures compared, few pairs then raise one
-LEFT_OF_LIGHT = 0.4  # of its light that a photograph keeps after balancing: a reference is seldom the same grey twice
+LEFT_OF_LIGHT = 0.6  # of its light that a photograph keeps after balancing: a reference is seldom the same grey twice
 
 
 @dataclass(frozen=True, slots=True)
 class Spread:
     """What a change of photograph can do to one figure, on the figure's own scale.
 
-    ``any_light`` holds for two photographs as they are, ``same_light`` once both were balanced by a grey that they
-    share: then what is left is the camera's part and a remnant of the light's.
+    ``camera`` is what JPEG, crop and size do, ``light`` what exposure and casts do, ``together`` the worst of all of
+    them; each is what 95 in 100 pictures stay within.
     """
 
-    any_light: float
-    same_light: float
+    camera: float
+    light: float
+    together: float
+    worth: float = 0.0
+
+    @property
+    def any_light(self) -> float:
+        """For two photographs as they are."""
+        return max(FIFTY_AT_ONCE * max(self.together, self.camera, self.light), self.worth)
+
+    @property
+    def same_light(self) -> float:
+        """For two photographs balanced by a grey that they share."""
+        return max(FIFTY_AT_ONCE * max(self.camera, LEFT_OF_LIGHT * self.light), self.worth)
 
 
 def read_spreads() -> dict[str, Spread]:
@@ -39,16 +51,21 @@ def read_spreads() -> dict[str, Spread]:
         raise ReferenceDataError(f"{TABLE} is damaged: make it again with make_photograph_spread.py") from error
 
 
-def spread_of(spreads: dict[str, Spread], figure: Figure) -> Spread:
-    """The spread of a figure, never less than what is worth a word."""
+def spread_of(spreads: dict[str, Spread], figure: Figure, own: tuple[dict[str, float], ...] = ()) -> Spread:
+    """The spread of a figure, never less than what is worth a word.
+
+    ``own`` is what other light does to the pictures in question, where that was measured on them; it goes first.
+    """
     if figure.name not in spreads:
         raise ReferenceDataError(f"{TABLE} has no figure {figure.name!r}: make it again with this version")
-    measured = spreads[figure.name]
-    return Spread(max(measured.any_light, figure.worth), max(measured.same_light, figure.worth))
+    measured = replace(spreads[figure.name], worth=figure.worth)
+    if not own:
+        return measured
+    moved = max(light.get(figure.name, -1.0) for light in own)
+    return measured if moved < 0 else replace(measured, light=moved, together=measured.camera)
 
 
 def _spread(row: dict[str, str]) -> Spread:
     camera = max(float(row[kind]) for kind in OF_CAMERA)
     light = max(float(row[kind]) for kind in OF_LIGHT)
-    same_light = max(camera, LEFT_OF_LIGHT * light)
-    return Spread(FIFTY_AT_ONCE * max(float(row["p95"]), same_light), FIFTY_AT_ONCE * same_light)
+    return Spread(camera, light, float(row["p95"]))

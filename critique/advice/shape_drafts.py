@@ -60,6 +60,7 @@ def crops(trial: Trial) -> Iterator[Draft]:
             np.ascontiguousarray(lab[:-rows] if side == "bottom" else lab[rows:]),
             (HEIGHT, OFF_MIDDLE),
             f"Cropped at the {side}, where the least is lost.",
+            redrawn=True,
         )
 
 
@@ -82,6 +83,7 @@ def widen(trial: Trial) -> Draft:
         stretch_values(trial.lab, low, high, to_low, to_high),
         (RANGE,),
         "The same picture with its values spread wider.",
+        redrawn=True,
     )
 
 
@@ -105,6 +107,7 @@ def gather(trial: Trial) -> Draft:
         changed,
         (SEPARATION,),
         "Each value drawn halfway to the middle of its mass; colours as they are.",
+        redrawn=True,
     )
 
 
@@ -126,6 +129,7 @@ def quiet_edge(trial: Trial) -> Draft:
         lab + (calm - lab) * (weight * np.float32(1 - QUIET_TO)),
         (PULL,),
         f"The {pull.place} softened and darkened; all else as it is.",
+        redrawn=True,
     )
 
 
@@ -150,6 +154,7 @@ def accent(trial: Trial) -> Draft:
         lab + (stroke - lab) * weight,
         (RELIEF,),
         "A touch of earth red at the focal place, only to show how little it takes.",
+        redrawn=True,
     )
 
 

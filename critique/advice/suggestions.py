@@ -37,7 +37,7 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
     offers = []
     for base, drafts in _drafts(before, open_subjects):
         for draft in drafts:
-            after = base.with_lab(draft.lab)
+            after = base.with_lab(draft.lab, draft.redrawn)
             effect = effect_of(base, after)
             worth = _worth(draft, base, after, effect)
             if worth > 0:

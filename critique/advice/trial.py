@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from critique.advice.finding import LEVELS, Finding
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
+from critique.advice.norms import Norms
 from critique.advice.previews import Lab
 from critique.advice.wording import listed
 from critique.measures.cast import measure_cast
@@ -36,30 +37,37 @@ class Trial:
         """Severity of a finding by its subject: 0 when it holds or isn't there."""
         return next((SEVERITY[finding.level] for finding in self.findings if finding.subject == subject), 0)
 
-    def with_lab(self, lab: Lab) -> "Trial":
-        """The same picture with other colours, measured and judged again."""
-        return _judged(picture_from_lab(lab, self.case.picture), self.case.measures, self.case)
+    def with_lab(self, lab: Lab, redrawn: bool = False) -> "Trial":
+        """The same picture with other colours, measured and judged again.
+
+        A change of colour leaves the drawing where it is: the division and the eye path are sought again only in a
+        picture that is ``redrawn`` (cropped, or changed in value or in one place). Families stay as they are.
+        """
+        picture = picture_from_lab(lab, self.case.picture)
+        measures = replace(
+            self.case.measures,
+            greens=measure_greens(picture),
+            green_kinds=measure_green_kinds(picture),
+            values=measure_values(picture, self.case.measures.families),
+            cast=measure_cast(picture),
+        )
+        if redrawn:
+            measures = replace(measures, division=measure_division(picture), eyepath=measure_eyepath(picture))
+        return _judged(picture, measures, self.case.norms)
 
 
 def trial_of(case: Case) -> Trial:
-    """The copy on which changes are tried, as the picture is now."""
+    """The copy on which changes are tried, as the picture is now.
+
+    Only the greens depend on the size at which they are measured; all else is sought on smaller copies still.
+    """
     small = picture_from_lab(lab_at(case.picture, TRIAL_LONG_EDGE), case.picture)
-    return _judged(small, case.measures, case)
+    return _judged(small, replace(case.measures, greens=measure_greens(small)), case.norms)
 
 
-def _judged(picture: Picture, measures: Measures, case: Case) -> Trial:
-    """Measure again what findings are made of; families and what follows from them stay as they are."""
-    renewed = replace(
-        measures,
-        greens=measure_greens(picture),
-        green_kinds=measure_green_kinds(picture),
-        values=measure_values(picture, measures.families),
-        division=measure_division(picture),
-        eyepath=measure_eyepath(picture),
-        cast=measure_cast(picture),
-    )
-    changed = Case.of(picture, renewed, case.norms)
-    return Trial(changed, all_findings(changed))
+def _judged(picture: Picture, measures: Measures, norms: Norms) -> Trial:
+    case = Case.of(picture, measures, norms)
+    return Trial(case, all_findings(case))
 
 
 @dataclass(frozen=True, slots=True)
