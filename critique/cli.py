@@ -4,13 +4,16 @@ import sys
 from collections.abc import Iterable
 from contextlib import AbstractContextManager
 from pathlib import Path
-from typing import NoReturn, TypeVar
+from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 import click
 
 from critique import __version__
 from critique.cli_paints import chart, paints, palette
 from critique.errors import CritiqueError
+
+if TYPE_CHECKING:
+    from critique.compare import State
 
 Item = TypeVar("Item")
 
@@ -123,6 +126,127 @@ def portfolio(
     if strict and done.rework:
         sys.exit(EXIT_REWORK)
     sys.exit(EXIT_NOTHING if not done.standing else EXIT_IN_PART if done.failed else 0)
+
+
+@main.command()
+@click.argument("original", type=click.Path(path_type=Path))
+@click.argument("repaint", type=click.Path(path_type=Path))
+@click.option(
+    "--out",
+    "folder",
+    default="comparison",
+    show_default=True,
+    type=click.Path(path_type=Path),
+    help="Folder for the page.",
+)
+@click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
+@click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
+@click.option("--json", "as_json", is_flag=True, help="Print the record as one line of JSON.")
+def compare(
+    original: Path, repaint: Path, folder: Path, grey_original: str | None, grey_repaint: str | None, as_json: bool
+) -> None:
+    """Compare an original with its repaint: is it quieter, is it richer, what was gained and lost?
+
+    A change counts when it is larger than another photograph could make it. Two photographs in different light are
+    balanced by a grey that both have; name one with --grey-original and --grey-repaint, such as a card beside them.
+
+    Example: critique compare meadow.jpg repaint.jpg --out comparison
+    """
+    if (grey_original is None) != (grey_repaint is None):
+        raise click.UsageError("give both --grey-original and --grey-repaint, or neither")
+    neutrals = (_place(grey_original), _place(grey_repaint)) if grey_original and grey_repaint else None
+    from critique.compare import compare_files
+    from critique.report.printing_compared import comparison_summary
+    from critique.report.write_compared import write_comparison
+
+    try:
+        done = compare_files(original, repaint, neutrals)
+        page = write_comparison(done, folder)
+    except CritiqueError as error:
+        click.echo(f"critique: {error}", err=True)
+        sys.exit(EXIT_NOTHING)
+    click.echo(done.as_line() if as_json else comparison_summary(done, page))
+
+
+@main.command()
+@click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option(
+    "--out", "folder", default="passes", show_default=True, type=click.Path(path_type=Path), help="Folder for the page."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the record as one line of JSON.")
+def passes(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
+    """Follow one painting through its states: what each pass fixed and broke, and whether to stop.
+
+    Example: critique passes block-in.jpg second.jpg third.jpg --out passes
+    """
+    if len(pictures) < 2:
+        raise click.UsageError("give at least two pictures: the states of one painting, in order")
+    from critique.compare import compare_passes
+    from critique.report.printing_compared import passes_summary
+    from critique.report.write_compared import write_passes
+
+    states, failed = _states(pictures)
+    try:
+        done = compare_passes(states)
+        page = write_passes(done, folder)
+    except CritiqueError as error:
+        click.echo(f"critique: {error}", err=True)
+        sys.exit(EXIT_NOTHING)
+    click.echo(done.as_line() if as_json else passes_summary(done, page))
+    sys.exit(EXIT_IN_PART if failed else 0)
+
+
+@main.command()
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option(
+    "--out", "folder", default="lineup", show_default=True, type=click.Path(path_type=Path), help="Folder for the page."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the record as one line of JSON.")
+def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
+    """Lay versions of one subject side by side, for a class or a jury: ranked by nothing.
+
+    Example: critique lineup anna.jpg ben.jpg clara.jpg --out lineup
+    """
+    from critique.compare import Lineup
+    from critique.report.printing_compared import lineup_summary
+    from critique.report.write_compared import write_lineup
+
+    states, failed = _states(pictures)
+    if not states:
+        sys.exit(EXIT_NOTHING)
+    done = Lineup(tuple(states))
+    try:
+        page = write_lineup(done, folder)
+    except CritiqueError as error:
+        click.echo(f"critique: {error}", err=True)
+        sys.exit(EXIT_NOTHING)
+    click.echo(done.as_line() if as_json else lineup_summary(done, page))
+    sys.exit(EXIT_IN_PART if failed else 0)
+
+
+def _states(pictures: tuple[Path, ...]) -> "tuple[list[State], int]":
+    """Measure each picture, name those that fail, and count them."""
+    from critique.compare import state_of
+    from critique.picture.read import read_picture
+
+    states, failed = [], 0
+    with _progress(list(pictures), "Measuring") as bar:
+        for picture in bar:
+            try:
+                states.append(state_of(read_picture(picture)))
+            except CritiqueError as error:
+                failed += 1
+                click.echo(f"critique: {error}", err=True)
+    return states, failed
+
+
+def _place(text: str) -> tuple[float, float]:
+    """A place such as "0.8,0.95", as fractions of width and height."""
+    try:
+        x, y = (float(part) for part in text.split(","))
+    except ValueError:
+        raise click.UsageError(f"{text!r} is no place: give two fractions such as 0.8,0.95") from None
+    return x, y
 
 
 for command in (palette, chart, paints):

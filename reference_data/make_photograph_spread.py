@@ -23,9 +23,8 @@ from PIL import Image
 from critique.advice.figures_compared import FIGURES
 from critique.errors import CritiqueError
 from critique.measures.measure import measure_picture
-from critique.perception.cielab import lab_to_linear, linear_to_lab
-from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
+from critique.picture.other_light import other_lights
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.picture.read import read_picture
 from critique.picture.scale import area_average
@@ -33,41 +32,19 @@ from critique.picture.scale import area_average
 HERE = Path(__file__).resolve().parent
 KINDS = ("brightness", "cast", "jpeg", "crop", "size")
 RANKS = (50, 75, 90, 95, 100)
-EXPOSURE = 0.1  # of the light, up and down
-CAST = 4.0  # ΔE00 on a light grey: what an automatic white balance misses by, at worst
 QUALITY = 60  # of JPEG
 CROP = 0.03  # of the width and the height, half of it on each side
-GREY = (70.0, 0.0, 0.0)
-SIDES = ((1, 0, -1), (-1, 0, 1), (-0.5, 1, -0.5), (0.5, -1, 0.5))  # of red, green, blue light: warm, cool, green, pink
 
 
 def photographs(picture: Picture) -> Iterator[tuple[str, Picture]]:
     """The picture as other photographs would have it, each with the kind of its change."""
     light = srgb8_to_linear(picture.srgb)
-    for factor in (1 - EXPOSURE, 1 + EXPOSURE):
-        yield "brightness", picture_from_srgb(linear_to_srgb8(light * np.float32(factor)))
-    for side in SIDES:
-        yield "cast", picture_from_srgb(linear_to_srgb8(light * cast_gains(side, CAST)))
+    for kind, gains in other_lights():
+        yield kind, picture_from_srgb(linear_to_srgb8(light * np.asarray(gains, dtype=np.float32)))
     yield "jpeg", picture_from_srgb(through_jpeg(picture.srgb, QUALITY))
     rows, columns = (round(CROP / 2 * length) for length in picture.srgb.shape[:2])
     yield "crop", picture_from_srgb(picture.srgb[rows:-rows, columns:-columns])
     yield "size", picture_from_srgb(linear_to_srgb8(area_average(light, max(light.shape) // 2)))
-
-
-def cast_gains(side: tuple[float, float, float], size: float) -> np.ndarray:
-    """Gains (3,) of linear light that move the grey by ``size`` ΔE00 toward a side and keep its luminance."""
-    grey = lab_to_linear(np.array(GREY, dtype=np.float32))
-
-    def gains(amount: float) -> np.ndarray:
-        gain = np.exp(amount * np.array(side))
-        return gain / (gain @ (0.2126, 0.7152, 0.0722))
-
-    low, high = 0.0, 1.0
-    for _ in range(40):
-        middle = (low + high) / 2
-        moved = linear_to_lab((grey * gains(middle)).astype(np.float32))
-        low, high = (low, middle) if float(delta_e_2000(moved, GREY)) > size else (middle, high)
-    return gains(low).astype(np.float32)
 
 
 def through_jpeg(codes: np.ndarray, quality: int) -> np.ndarray:

@@ -52,7 +52,7 @@ def comparison_verdict(
         opening = f"Beside the original, the repaint is {listed(told)}."
         opening += f" {sentence(listed(aside))}" if aside else ""
     elif aside:
-        opening = f"Beside the original, {listed(aside)}."
+        opening = f"In the repaint {listed(aside)}."
     elif places:
         opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
     else:

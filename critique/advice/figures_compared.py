@@ -39,7 +39,8 @@ class Figure:
         """The figure; NaN when the picture has nothing to measure it on."""
         if not self._found_in(measures):
             return math.nan
-        return float(reduce(_step, self.name.split("."), measures))
+        found: Any = measures
+        return float(reduce(_step, self.name.split("."), found))
 
     def change(self, before: float, after: float) -> float:
         """From ``before`` to ``after``, on the figure's own scale; NaN when one of them is missing."""

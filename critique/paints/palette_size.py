@@ -81,4 +81,5 @@ def _colours(picture: Picture) -> tuple[Float, Float]:
         return histogram.lab, histogram.share
     model = KMeans(COLOURS, n_init=1, random_state=SEED, max_iter=40, tol=1e-3)
     labels = model.fit_predict(histogram.lab, sample_weight=histogram.share)
-    return model.cluster_centers_, np.bincount(labels, weights=histogram.share, minlength=COLOURS)
+    shares = np.bincount(labels, weights=histogram.share, minlength=COLOURS).astype(np.float64)
+    return np.asarray(model.cluster_centers_, dtype=np.float64), shares

@@ -1,5 +1,6 @@
 """Whether two photographs were taken in the same light, and how to bring them into one."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -121,7 +122,7 @@ def _by_greyest_parts(first: Picture, second: Picture) -> Balance | None:
 
 
 def _found(
-    how: How, gains: NDArray[np.floating], lights: list[NDArray[np.floating]], share: float, most: float
+    how: How, gains: NDArray[np.floating], lights: Sequence[NDArray[np.floating]], share: float, most: float
 ) -> Balance | None:
     difference = _between(lights)
     if difference > most:
@@ -159,12 +160,12 @@ def _lab(light: NDArray[np.floating]) -> NDArray[np.floating]:
     return linear_to_lab(np.asarray(light, dtype=np.float32))
 
 
-def _between(lights: list[NDArray[np.floating]]) -> float:
+def _between(lights: Sequence[NDArray[np.floating]]) -> float:
     return float(delta_e_2000(_lab(lights[0]), _lab(lights[1])))
 
 
 def _pair(
-    lights: list[NDArray[np.floating]],
+    lights: Sequence[NDArray[np.floating]],
 ) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
     return _three(_lab(lights[0])), _three(_lab(lights[1]))
 

@@ -51,8 +51,9 @@ def register(first: Picture, second: Picture) -> Registration:
     Scale-invariant features are matched both ways and held to one homography by random sampling.
     [Lowe, IJCV 60(2), 2004; Fischler and Bolles, CACM 24(6), 1981]
     """
-    from skimage.feature import match_descriptors
+    from skimage import feature
 
+    match_descriptors: Any = feature.match_descriptors
     spots = [_spots(picture) for picture in (first, second)]
     if min(len(places) for places, _ in spots) < LEAST_MATCHES:
         return _refused(0, 0, "one of them has too little drawing to go by")
@@ -82,24 +83,27 @@ def _refused(matches: int, keeping: int, reason: str) -> Registration:
 
 def _spots(picture: Picture) -> tuple[Float64, NDArray[Any]]:
     """Places (n, 2) as (x, y) in units of the long edge, and their descriptors (n, 128)."""
-    from skimage.feature import SIFT
+    from skimage import feature
 
     lightness = np.asarray(lab_at(picture, WORKING_LONG_EDGE)[..., 0], dtype=np.float32) / 100
-    finder = SIFT(upsampling=1, c_dog=0.008)
+    make_finder: Any = feature.SIFT
+    finder = make_finder(upsampling=1, c_dog=0.008)
     try:
         finder.detect_and_extract(lightness)
     except RuntimeError:  # the library's way to say that there are none
         return np.zeros((0, 2)), np.zeros((0, 128))
     places = (np.asarray(finder.positions, dtype=np.float64)[:, ::-1] + 0.5) / max(lightness.shape)
-    return places, finder.descriptors
+    return places, np.asarray(finder.descriptors)
 
 
 def _homography(here: Float64, there: Float64, reach: float) -> tuple[Float64 | None, NDArray[np.bool_]]:
     """The homography that most matches keep to within ``reach``, and which those are."""
     import warnings
 
-    from skimage.measure import ransac
+    from skimage import measure
     from skimage.transform import ProjectiveTransform
+
+    ransac: Any = measure.ransac
 
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")

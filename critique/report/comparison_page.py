@@ -1,0 +1,168 @@
+"""The page of an original and its repaint: pictures first, words second, numbers third."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from critique.compare import MAPS_LONG_EDGE, Comparison
+from critique.measures.values import LEVELS
+from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.reference import reference_path
+from critique.perception.srgb import hex_of
+from critique.picture.overlay import overlaid
+from critique.picture.picture import Picture
+from critique.report.compared_rows import compared_groups
+from critique.report.page import title_of
+from critique.report.plates.change import change_plates
+from critique.report.plates.division import division_plate
+from critique.report.plates.flow import became_in_words, flow_plate
+from critique.report.plates.greens import greens_plate
+from critique.report.plates.photograph import in_colour
+from critique.report.plates.plate import Plate, image_of
+from critique.report.plates.values import plan_plate
+from critique.report.templating import rendered
+
+BESIDE_LONG_EDGE = 1000  # px of each of two pictures: half a page at nearly two dots a px
+SIDES = ("original", "repaint")
+OUTCOME_WORDS = {
+    "fixed": "gained",
+    "better": "better",
+    "broke": "lost",
+    "worse": "worse",
+    "open": "still open",
+    "holds": "",
+    "on the edge": "on the edge: another photograph could decide",
+}
+TOLD = ("fixed", "better", "broke", "worse", "open")
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonPlates:
+    """The plates of a comparison, the original's first in every pair."""
+
+    opening: tuple[Plate, ...]
+    greens: tuple[Plate, ...]
+    plans: tuple[tuple[Plate, ...], ...]
+    division: tuple[Plate, ...]
+    flow: Plate
+    change: tuple[Plate, ...]
+
+    def all(self) -> Iterator[tuple[str, Plate]]:
+        """File names (without suffix) and plates that are written to disk."""
+        for pair in (self.greens, *self.plans, self.division):
+            for side, plate in zip(SIDES, pair, strict=True):
+                yield f"{plate.name}_{side}", plate
+        yield "families", self.flow
+        for plate in self.change:
+            yield plate.name, plate
+
+
+def draw_comparison(comparison: Comparison) -> ComparisonPlates:
+    """Draw every plate of a comparison."""
+    states = (comparison.first, comparison.second)
+    held = comparison.held
+    change: tuple[Plate, ...] = ()
+    if comparison.maps is not None:
+        both = overlaid(held.first, held.second, held.registration, MAPS_LONG_EDGE)
+        change = change_plates(both, comparison.maps)
+    return ComparisonPlates(
+        opening=tuple(beside_plate(state.picture, BESIDE_LONG_EDGE) for state in states),
+        greens=tuple(greens_plate(state.picture, state.measures.greens) for state in states),
+        plans=tuple(
+            tuple(plan_plate(state.picture, state.measures.values, levels) for state in states) for levels in LEVELS
+        ),
+        division=tuple(division_plate(state.picture, state.measures.division) for state in states),
+        flow=flow_plate(comparison.first.measures.families, comparison.second.measures.families, comparison.transport),
+        change=change,
+    )
+
+
+def beside_plate(picture: Picture, long_edge: int) -> Plate:
+    """The picture itself, as large as it is shown beside others."""
+    codes = in_colour(picture, min(long_edge, max(picture.width, picture.height)))
+    return Plate("picture", image_of(codes), f"The picture {title_of(picture)}.", title_of(picture))
+
+
+def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
+    """The page as one HTML document."""
+    first, second, held = comparison.first, comparison.second, comparison.held
+    needs = [
+        (size, _need(comparison.needs[0], index), _need(comparison.needs[1], index))
+        for index, size in enumerate(SIZES[:4])
+    ]
+    return rendered(
+        "comparison.html.j2",
+        comparison=comparison,
+        names=(title_of(first.picture), title_of(second.picture)),
+        pictures=(first.picture, second.picture),
+        opening=plates.opening,
+        parts=_parts(bool(plates.change)),
+        outcome_words=OUTCOME_WORDS,
+        told=[move for move in held.moves if move.outcome in TOLD],
+        references=_references(comparison),
+        change_plates=plates.change,
+        greens=plates.greens,
+        plans=plates.plans,
+        division=plates.division,
+        flow=plates.flow,
+        became=became_in_words(first.measures.families, second.measures.families, comparison.transport),
+        need_text=need_in_words(*comparison.needs),
+        needs=needs,
+        cautions=_cautions(comparison),
+        groups=compared_groups(first.measures, second.measures, held.balanced, held.changes),
+        lit=held.balanced is not None,
+        measured_on=measured_on(),
+    )
+
+
+def need_in_words(first: PaletteNeed, second: PaletteNeed) -> str:
+    """How many paints each needs at the same error, in a sentence."""
+    sizes = [need.size_at(SAME_ERROR) for need in (first, second)]
+    words = {1: "one paint", 2: "two paints", 3: "three paints", 4: "four paints", 5: "five paints", 6: "six paints"}
+    told = [words[size] if size is not None else "more than six paints" for size in sizes]
+    at = f"to come within a mean ΔE of {SAME_ERROR:g}"
+    if sizes[0] == sizes[1]:
+        return f"The same for both: {told[0]} and white {at}."
+    return f"The original needs {told[0]} and white {at}, the repaint {told[1]} and white."
+
+
+def measured_on() -> int:
+    """How many pictures the spread of photographs was measured on."""
+    lines = reference_path("photograph_spread.csv").read_text(encoding="utf-8").splitlines()
+    return next(int(line.split(":", 1)[1]) for line in lines if line.startswith("# number:"))
+
+
+def _parts(changed: bool) -> tuple[tuple[str, str], ...]:
+    parts = (
+        ("questions", "What you asked"),
+        ("findings", "Gained and lost"),
+        ("light", "Light and drawing"),
+        ("changed", "Where it changed"),
+        ("greens", "Greens"),
+        ("values", "Value plans"),
+        ("division", "Division"),
+        ("colours", "Colours"),
+        ("palette", "Paints"),
+        ("figures", "All figures"),
+    )
+    return tuple(part for part in parts if changed or part[0] != "changed")
+
+
+def _references(comparison: Comparison) -> list[dict[str, Any]]:
+    balance = comparison.held.balance
+    if balance is None:
+        return []
+    return [
+        {"label": f"The grey of the {side}", "lab": lab, "srgb": hex_of(lab_to_srgb8(lab))}
+        for side, lab in zip(SIDES, balance.references, strict=True)
+    ]
+
+
+def _need(need: PaletteNeed, index: int) -> dict[str, Any]:
+    return {"error": need.errors[index], "paints": ", ".join(need.paints[index])}
+
+
+def _cautions(comparison: Comparison) -> tuple[str, ...]:
+    named = {name for need in comparison.needs for names in need.paints[:4] for name in names}
+    return tuple(paint.caution for paint in comparison.box.with_white if paint.name in named and paint.caution)

@@ -1,0 +1,159 @@
+"""The page of many versions of one subject: the same room for each, in the order given, ranked by nothing."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from critique.advice.figures_compared import figure_named
+from critique.advice.photograph_spread import read_spreads, spread_of
+from critique.advice.wording import listed, sentence
+from critique.compare import Lineup, State
+from critique.report.comparison_page import beside_plate, measured_on
+from critique.report.figures import figure_groups
+from critique.report.page import title_of
+from critique.report.plates.plate import Plate
+from critique.report.plates.values import plan_plate
+from critique.report.templating import rendered
+from critique.report.words import number, percent
+
+PICTURE_LONG_EDGE = 620  # px
+AREA = 330.0 * 247.5  # px² that every picture takes on the wall: no shape is favoured
+WIDTH, EDGE = 1040.0, 60.0  # px of a line of letters, and its margins
+LITTLE = 0.01  # of the picture: less green than this is told without a figure
+ROW = 19.0  # px between letters that would lie on each other
+LETTER = 20.0  # px that a letter takes along the line
+LINES = (  # figures that are laid out as lines, with what their ends mean
+    ("greens.area_share", "Green area", "less", "more", True),
+    ("greens.median_chroma", "Middle chroma of the greens", "quieter", "stronger", False),
+    ("variety.effective_hues", "Effective number of hues", "fewer", "more", False),
+    ("variety.colourfulness", "Colourfulness", "quieter", "stronger", False),
+    ("values.percentiles.p50", "Middle value", "darker", "lighter", False),
+    ("values.range", "Range of values", "closer", "wider", False),
+    ("division.height", "Height of the line from the top", "higher", "lower", True),
+    ("eyepath.from_middle", "Focal place, away from the middle", "in it", "a corner", False),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One picture on the wall with its letter, its plan and what is plain about it."""
+
+    letter: str
+    name: str
+    picture: Plate
+    width: int  # px on the wall, so that all take the same area
+    plans: tuple[Plate, ...]
+    families: tuple[tuple[str, float], ...]  # screen colour and per cent of the width
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One figure as a line with every picture's letter where it stands."""
+
+    label: str
+    ends: tuple[str, str]
+    letters: tuple[tuple[str, float, float], ...]
+    height: float
+    reach: str
+    alt: str
+
+
+def letters_for(count: int) -> list[str]:
+    """A, B, … Z, AA, AB, …"""
+    alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+    return [(alphabet[index // 26 - 1] if index >= 26 else "") + alphabet[index % 26] for index in range(count)]
+
+
+def lineup_html(lineup: Lineup) -> str:
+    """The page as one HTML document."""
+    letters = letters_for(len(lineup.states))
+    groups = [figure_groups(state.measures) for state in lineup.states]
+    tables = [
+        (
+            each[0].title,
+            [(rows[0].entry, [row.text for row in rows]) for rows in zip(*(g.rows for g in each), strict=True)],
+        )
+        for each in zip(*groups, strict=True)
+    ]
+    return rendered(
+        "lineup.html.j2",
+        cards=[_card(letter, state) for letter, state in zip(letters, lineup.states, strict=True)],
+        lines=[line for line in (_line(lineup.states, letters, *each) for each in LINES) if line is not None],
+        letters=letters,
+        tables=tables,
+        pictures=[state.picture for state in lineup.states],
+        measured_on=measured_on(),
+    )
+
+
+def _card(letter: str, state: State) -> Card:
+    picture, measures = state.picture, state.measures
+    plate = beside_plate(picture, PICTURE_LONG_EDGE)
+    return Card(
+        letter=letter,
+        name=title_of(picture),
+        picture=plate,
+        width=round(math.sqrt(AREA * plate.width / plate.height)),
+        plans=tuple(plan_plate(picture, measures.values, levels) for levels in (2, 3)),
+        families=tuple((family.srgb, round(100 * family.share, 2)) for family in measures.families),
+        text=_plainly(state),
+    )
+
+
+def _plainly(state: State) -> str:
+    """What the picture holds, and what to look at; no word of praise or blame more for one than for another."""
+    measures = state.measures
+    line = (
+        f"a line at {percent(measures.division.height)} of the height"
+        if measures.division.present
+        else "no dividing line"
+    )
+    share = measures.greens.area_share
+    green = f"green over {percent(share)} of it" if share >= LITTLE else "next to no green"
+    opening = (
+        f"{measures.values.key} key, values {number(measures.values.percentiles['p5'])} to "
+        f"{number(measures.values.percentiles['p95'])}; {green}; {line}"
+    )
+    look = [finding.subject for finding in state.findings if finding.level != "holds"]
+    return sentence(opening) + (f" To look at: {listed(look)}." if look else "")
+
+
+def _line(
+    states: Sequence[State], letters: list[str], name: str, label: str, low_word: str, high_word: str, share: bool
+) -> Line | None:
+    figure = figure_named(name)
+    known = [
+        (letter, value)
+        for letter, state in zip(letters, states, strict=True)
+        if math.isfinite(value := figure.of(state.measures))
+    ]
+    if not known:
+        return None
+    values = [value for _, value in known]
+    spread = spread_of(read_spreads(), figure, tuple(state.light_spread for state in states)).any_light
+    reach = math.expm1(spread) * sum(values) / len(values) if figure.scale == "ratio" else spread
+    low, high = min(values), max(values)
+    span = max(high - low, 2 * reach, 1e-9)
+    start = (low + high) / 2 - span / 2
+    room = WIDTH - 2 * EDGE
+    rows: list[float] = []  # where the last letter of each row lies
+    placed = []
+    for letter, value in sorted(known, key=lambda pair: (pair[1], pair[0])):
+        x = EDGE + room * (value - start) / span
+        row = next((index for index, last in enumerate(rows) if x - last >= LETTER), len(rows))
+        rows[row : row + 1] = [x]
+        placed.append((letter, round(x, 1), row))
+    height = ROW * len(rows) + 22
+    text = percent if share else number
+    ends = (f"{low_word}, {text(low)}", f"{high_word}, {text(high)}")
+    told = ", ".join(f"{letter} {text(value)}" for letter, value in known)
+    bar = room * reach / span
+    return Line(
+        label,
+        ends,
+        tuple((letter, x, height - 26 - ROW * row) for letter, x, row in placed),
+        height,
+        f"M{WIDTH - EDGE - bar:.1f} {height - 8:.1f}H{WIDTH - EDGE:.1f}",
+        f"{label}: {told}.",
+    )

@@ -1,0 +1,111 @@
+"""The page of a painting's passes: a strip of its states, what each did, and a small chart of every figure."""
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from critique.advice.figures_compared import FIGURES, Figure
+from critique.compare import Passes
+from critique.report.compared_rows import behind_row
+from critique.report.comparison_page import beside_plate, measured_on
+from critique.report.figures import figure_groups
+from critique.report.page import title_of
+from critique.report.plates.plate import Plate
+from critique.report.templating import rendered
+from critique.report.words import number
+
+STRIP_LONG_EDGE = 560  # px of each state
+WIDTH, HEIGHT, MARGIN = 236.0, 64.0, 9.0  # px of a chart
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A figure over the passes: an SVG path, dots (x, y, moved), and a bar as tall as a photograph may move it."""
+
+    label: str
+    first: str
+    last: str
+    path: str
+    dots: tuple[tuple[float, float, bool], ...]
+    reach: str
+    alt: str
+
+
+def passes_html(passes: Passes) -> str:
+    """The page as one HTML document."""
+    names = tuple(title_of(state.picture) for state in passes.states)
+    return rendered(
+        "passes.html.j2",
+        passes=passes,
+        names=names,
+        strip=passes_plates(passes),
+        steps=list(zip(names[1:], passes.texts, passes.lights, passes.steps, strict=True)),
+        groups=_charts(passes),
+        table=_levels(passes),
+        measured_on=measured_on(),
+    )
+
+
+def passes_plates(passes: Passes) -> tuple[Plate, ...]:
+    """The states, in order."""
+    return tuple(beside_plate(state.picture, STRIP_LONG_EDGE) for state in passes.states)
+
+
+def _levels(passes: Passes) -> list[dict[str, Any]]:
+    """Each finding's level in every state."""
+    subjects = dict.fromkeys(finding.subject for state in passes.states for finding in state.findings)
+    found = [{finding.subject: finding.level for finding in state.findings} for state in passes.states]
+    return [{"subject": subject, "levels": [levels.get(subject, "holds") for levels in found]} for subject in subjects]
+
+
+def _charts(passes: Passes) -> list[tuple[str, list[Chart]]]:
+    named = {figure.name: figure for figure in FIGURES}
+    sides = [figure_groups(state.measures) for state in passes.states]
+    charts = []
+    for each in zip(*sides, strict=True):
+        drawn = []
+        for row in zip(*(group.rows for group in each), strict=True):
+            figure = next((named[name] for name in behind_row(row[0].entry) if name in named), None)
+            chart = (
+                _chart(passes, figure, row[0].entry.label, row[0].text, row[-1].text) if figure is not None else None
+            )
+            if chart is not None:
+                drawn.append(chart)
+        charts.append((each[0].title, drawn))
+    return charts
+
+
+def _chart(passes: Passes, figure: Figure, label: str, first: str, last: str) -> Chart | None:
+    """None when no state has the figure."""
+    values = [figure.of(state.measures) for state in passes.states]
+    known = [value for value in values if math.isfinite(value)]
+    if not known:
+        return None
+    spread = passes.steps[0].changes[figure.name].spread
+    reach = _in_units(figure, spread, sum(known) / len(known))
+    low, high = min(known), max(known)
+    span = max(high - low, 2.2 * reach, 1e-9)  # a figure that holds still lies still
+    bottom = (low + high) / 2 - span / 2
+
+    def x(index: int) -> float:
+        return 26 + (WIDTH - 34) * (index / max(len(values) - 1, 1))
+
+    def y(value: float) -> float:
+        return MARGIN + (HEIGHT - 2 * MARGIN) * (1 - (value - bottom) / span)
+
+    moved = [True, *(step.changes[figure.name].changed for step in passes.steps)]
+    places = [
+        (round(x(index), 1), round(y(value), 1), moved[index])
+        for index, value in enumerate(values)
+        if math.isfinite(value)
+    ]
+    path = "M" + "L".join(f"{left} {top}" for left, top, _ in places)
+    half = (HEIGHT - 2 * MARGIN) * reach / span / 2
+    middle = HEIGHT / 2
+    told = ", ".join(number(value, 2) for value in values)
+    alt = f"{label} over the passes: {told}. A photograph may move it by {number(reach, 2)}."
+    return Chart(label, first, last, path, tuple(places), f"M6 {middle - half:.1f}V{middle + half:.1f}", alt)
+
+
+def _in_units(figure: Figure, spread: float, level: float) -> float:
+    return math.expm1(spread) * max(abs(level), 1.0) if figure.scale == "ratio" else spread
