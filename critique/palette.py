@@ -11,13 +11,13 @@ from numpy.typing import ArrayLike, NDArray
 from critique import __version__
 from critique.advice.previews import green_weight
 from critique.measures.families import Family, measure_families
-from critique.measures.greens import measure_greens
-from critique.paints.box import PaintBox
+from critique.measures.greens import Greens, measure_greens
+from critique.paints.box import PaintBox, default_box
 from critique.paints.cards import PaintCard, paint_card
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import neutralising_partners
 from critique.paints.palette import choose_palette
-from critique.paints.palette_words import CALMEST, Proposal
+from critique.paints.palette_words import CALMEST, CLOSEST, Proposal
 from critique.paints.recipes import Recipe, recipes
 from critique.paints.study import RepaintStudy, repaint_study
 from critique.perception.cielab import lab_to_srgb8
@@ -29,6 +29,7 @@ from critique.plain import plain
 
 DAYLIGHT = "D65"
 KNEE = 0.5  # of the leaf limit: greens quieter than this stay as they are; common practice, no source
+TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
 NOTICED = 2.0  # CIELAB units by which calming must move a family for it to be told
 
 
@@ -126,6 +127,22 @@ def plan_palette(
         offers,
         tuple(dict.fromkeys(caution for offer in offers for caution in offer.proposal.cautions)),
     )
+
+
+def study_for_review(
+    picture: Picture, families: Sequence[Family], greens: Greens, box: PaintBox | None = None, paints: int = 4
+) -> tuple[Proposal, RepaintStudy]:
+    """One palette and one repaint study for a picture that has been measured, as a review shows it.
+
+    Where greens are stronger than leaves the palette is the calmest, and the study is painted from the picture with
+    its greens calmed; otherwise both are the closest.
+    """
+    owned = box or default_box()
+    choice = choose_palette([family.lab for family in families], [family.share for family in families], owned, paints)
+    kind = CALMEST if greens.beyond_leaf_share >= TOO_STRONG else CLOSEST
+    proposal = next((one for one in choice.proposals if one.kind == kind), choice.proposals[0])
+    model = calm_picture(picture) if proposal.kind == CALMEST else None
+    return proposal, repaint_study(picture, proposal.box, greens, model)
 
 
 def calm_greens(lab: NDArray[np.float32]) -> NDArray[np.float32]:

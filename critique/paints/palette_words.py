@@ -72,7 +72,8 @@ def _three(lab: ArrayLike) -> tuple[float, float, float]:
 def reason(kind: str, figures: Mapping[str, float], closest: Mapping[str, float]) -> str:
     """Why a palette is offered, in a sentence or two; figures are error, green and gamut."""
     if kind == CLOSEST:
-        return f"Comes closest to the picture's own colours: they differ by ΔE {figures['error']:.1f} on average."
+        near = "less than ΔE 0.1" if figures["error"] < 0.1 else f"ΔE {figures['error']:.1f}"
+        return f"Comes closest to the picture's own colours: they differ by {near} on average."
     if kind == CALMEST:
         return _calm_reason(figures["green"], closest["green"])
     return (

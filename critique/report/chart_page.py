@@ -4,12 +4,12 @@ from pathlib import Path
 
 from critique.paints.chart import MixingChart
 from critique.paints.paint import MEASURED
-from critique.paints.recipes import FROM_MEMORY
-from critique.report.engine import filled
+from critique.paints.recipes import BY_WEIGHT, FROM_MEMORY
 from critique.report.folder import PLATES, replace_files
-from critique.report.plates.gamut import gamut_plate
+from critique.report.plates.gamut import gamut_plate, planes_only
 from critique.report.plates.mixing_chart import chart_plate
 from critique.report.record import json_bytes
+from critique.report.templating import rendered
 
 PAGE, RECORD = "chart.html", "chart.json"
 LIGHTS = {"D65": "by daylight (D65)", "D50": "by warm daylight (D50)", "A": "by lamplight (A)"}
@@ -27,12 +27,15 @@ def write_chart(chart: MixingChart, folder: Path) -> Path:
     notes = [FROM_MEMORY] if any(card.origin != MEASURED for card in chart.cards) else []
     if chart.light != "D65":
         notes.append(f"Colours are as an eye sees them that is used to the light {chart.light}.")
-    page = filled(
+    page = rendered(
         "chart.html.j2",
+        style="sheet.css",
         title=_title(chart),
         chart=chart,
         plate=plate,
         gamut=gamut,
+        planes=planes_only(gamut, chart.slices),
+        by_weight=BY_WEIGHT,
         light=LIGHTS.get(chart.light, f"under the light {chart.light}"),
         notes=notes,
         cautions=chart.cautions,

@@ -10,12 +10,12 @@ from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Proposal
 from critique.paints.recipes import BY_WEIGHT, FROM_MEMORY
 from critique.palette import DAYLIGHT, FamilyRecipe, PaletteOffer, PalettePlan
 from critique.picture.picture import Picture
-from critique.report.engine import filled
 from critique.report.folder import PLATES, replace_files
 from critique.report.page import title_of
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 from critique.report.record import json_bytes
+from critique.report.templating import rendered
 from critique.report.words import number, percent
 
 PAGE, RECORD = "palette.html", "palette.json"
@@ -68,8 +68,9 @@ def write_palette(plan: PalettePlan, folder: Path) -> Path:
 def palette_html(plan: PalettePlan, offers: tuple[Offered, ...] | None = None) -> str:
     """The page as one HTML document."""
     shown = tuple(_offered(offer) for offer in plan.offers) if offers is None else offers
-    return filled(
+    return rendered(
         "palette.html.j2",
+        style="sheet.css",
         title=title_of(plan.picture),
         plan=plan,
         thumbs=(_thumb("as_it_is", plan.picture, "The picture as it is."),),

@@ -1,4 +1,4 @@
-"""The template engine as every page that lays pictures beside each other uses it."""
+"""The template engine as the pages beside the review's own use it."""
 
 from pathlib import Path
 from typing import Any
@@ -11,8 +11,11 @@ from critique.report.words import number, percent, typeset
 TEMPLATES = Path(__file__).parent / "templates"
 
 
-def rendered(template: str, **context: Any) -> str:
-    """A page of ``templates``; every text in it is escaped by the engine, and nothing on it is fetched."""
+def rendered(template: str, style: str = "comparison.css", **context: Any) -> str:
+    """A page of ``templates``; every text in it is escaped by the engine, and nothing on it is fetched.
+
+    ``style`` is the sheet that the page needs beside the review's own.
+    """
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     environment = Environment(
@@ -25,7 +28,7 @@ def rendered(template: str, **context: Any) -> str:
     )
     environment.filters.update(percent=percent, number=number, capital=_capital, set=typeset, breaks=breakable)
     environment.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
-    styles = "".join((TEMPLATES / name).read_text(encoding="utf-8") for name in ("report.css", "comparison.css"))
+    styles = "".join((TEMPLATES / name).read_text(encoding="utf-8") for name in ("report.css", style))
     page: str = environment.get_template(template).render(
         version=__version__, css=styles, surround=SURROUND, ink=INK, **context
     )

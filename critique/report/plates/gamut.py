@@ -42,6 +42,20 @@ def gamut_plate(slices: tuple[GamutSlice, ...]) -> Plate:
     return Plate("reach", image, f"The reach of the palette on the a*b* plane: {told}.", caption, photographic=False)
 
 
+def planes_only(plate: Plate, slices: tuple[GamutSlice, ...]) -> tuple[Plate, ...]:
+    """The planes one by one, for a page that can put them under each other."""
+    return tuple(
+        Plate(
+            f"reach_{index}",
+            plate.image.crop((index * SIDE, 0, (index + 1) * SIDE, plate.height)),
+            f"The reach at value {one.value:g}, up to C* {one.strongest:.0f}.",
+            "",
+            photographic=False,
+        )
+        for index, one in enumerate(slices)
+    )
+
+
 def _shown_reach(slices: tuple[GamutSlice, ...]) -> float:
     strongest = max(one.strongest for one in slices)
     return float(min(REACH, max(60.0, RING_STEP * np.ceil((strongest + 6) / RING_STEP))))

@@ -14,18 +14,18 @@ from critique.report.plates.colours import STATION_COLOURS, wheel_angle
 from critique.report.plates.look import FAINT, INK, drawing_area, drawn, grey_hex, lettering, sheet
 from critique.report.plates.plate import Plate
 
-SIZE = (2240, 1800)  # px: the paints' names stand to the left and right of the wheel
+SIZE = (2300, 1800)  # px: the paints' names stand to the left and right of the wheel
 RIM = 775.0  # px from the middle to the paints
 DAB = 56.0  # px, radius of a paint's dab on the rim
 ARC = 7.0  # degrees of the wheel to each side of a station
 SQUARE = 2 * (RIM - DAB - 26) / np.sqrt(2)  # px, side of the grid of pairs: its corners stay clear of the dabs
 GAP = 12.0  # px between the cells of the grid
 WOBBLE = 1.4  # px by which the edge of a dab wanders, as a brush's does
-STATION_INSET = 72.0  # px from the rim to the names of the stations
+STATION_INSET = 78.0  # px from the rim to the names of the stations
 APART = 15.0  # degrees that dabs on the rim keep from one another
 SEED = 4
 FROM_MEMORY = f", {TYPICAL}"
-LINE = 27  # px, height of a line of type
+LINE = 34  # px, height of a line of type
 PALE_INK, SWITCH = grey_hex(96), 55.0  # lettering on dabs darker than this L*
 
 
@@ -115,7 +115,7 @@ def _draw_grid(axes: Any, chart: MixingChart, rng: np.random.Generator) -> None:
         _flat_dab(axes, x, y, cell, cell, card.masstone, rng)
         ink = PALE_INK if card.masstone_lab[0] < SWITCH else INK
         axes.text(
-            x + cell / 2, y + cell / 2, _short(card, chart), fontsize=min(34.0, cell / 5), ha="center", va="center",
+            x + cell / 2, y + cell / 2, _short(card, chart), fontsize=min(40.0, cell / 4.4), ha="center", va="center",
             color=ink,
         )  # fmt: skip
     for pair in chart.pairs:
