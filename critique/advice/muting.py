@@ -1,14 +1,15 @@
 """With which paint a strong green is quieted, and what the picture looks like with that mixture in it."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from critique.advice.previews import Lab, green_weight
 from critique.paints.box import PaintBox, default_box
-from critique.paints.muting import Muting, muted
-from critique.paints.recipes import OFF, Recipe, named, recipes
+from critique.paints.muting import Muting, muting_paints
+from critique.paints.recipes import OFF, Recipe, named, recipe, recipes
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
 from critique.perception.names import colour_name
@@ -27,16 +28,24 @@ class PaintedMuting:
 
 
 def painted_muting(source: ArrayLike, aim: ArrayLike, box: PaintBox | None = None) -> PaintedMuting | None:
-    """The paint of a box (the default one unless told otherwise) that brings a green (3,) nearest to a quieter aim (3,), both CIELAB.
+    """The paint of a box (the default one) that brings a green nearest to a quieter aim, both (3,) CIELAB.
 
     None when no paint of the box brings it nearer.
     """
     owned = box or default_box()
-    mixture, ways = muted(source, aim, owned)
+    L, a, b = (float(part) for part in np.asarray(source))
+    mixture = _mixture((L, a, b), owned)
+    ways = muting_paints(mixture, aim, owned)
     if not ways:
         return None
     L, C, h = (float(part) for part in lab_to_lch(np.array(ways[0].lab)))
     return PaintedMuting((L, C, h), ways[0], _in_words(mixture, ways, owned))
+
+
+@lru_cache(maxsize=4)
+def _mixture(green: tuple[float, float, float], box: PaintBox) -> Recipe:
+    """The likely mixture of a green; kept, since the same green is asked about with one aim after another."""
+    return recipe(green, box)
 
 
 def _in_words(mixture: Recipe, ways: tuple[Muting, ...], box: PaintBox) -> str:

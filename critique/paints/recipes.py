@@ -12,7 +12,7 @@ from critique.paints.box import PaintBox
 from critique.paints.hue_words import hue_word
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.paint import TYPICAL, Paint
-from critique.paints.whole_parts import PAINT_EFFORT, measures, simplest, told_unit, whole_candidates
+from critique.paints.whole_parts import PAINT_EFFORT, measures, simplest, told_unit, whole_near
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import turn
@@ -146,10 +146,11 @@ def _extended(triples: Sequence[Index], count: int) -> Index:
 def _best(aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Sequence[Candidate]) -> Recipe:
     """The candidate and whole parts to give for one colour."""
     rows = []
-    for chosen, parts in candidates:
-        whole = whole_candidates(parts)
+    for size in sorted({len(chosen) for chosen, _ in candidates}):
+        alike = [(chosen, parts) for chosen, parts in candidates if len(chosen) == size]
+        whole, near = whole_near(np.stack([parts for _, parts in alike]))
         full = np.zeros((len(whole), len(box.with_white)), np.int64)
-        full[:, chosen] = whole
+        np.put_along_axis(full, np.stack([chosen for chosen, _ in alike])[near], whole, axis=1)
         rows.append(full)
     amounts = np.concatenate(rows)
     everything = np.tile(np.arange(amounts.shape[1]), (len(amounts), 1))

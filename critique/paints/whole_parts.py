@@ -29,22 +29,33 @@ _SCALES = FINEST * np.array([*range(1, EASY_TOTAL + 1), 22, 24, 26, 28, 30, 33, 
 
 
 def whole_candidates(parts: ArrayLike) -> Whole:
-    """Whole-number parts (n, members) near a mixture (members,), each measurable as ``told_unit`` has it.
+    """Whole-number parts (n, members) near one mixture (members,), each measurable as ``told_units`` has it.
 
     The mixture is scaled to every total and each part is rounded both down and up; common factors are taken out, so
     that 2 : 4 appears as 1 : 2.
     """
-    share = np.asarray(parts, dtype=np.float64) / np.sum(parts)
-    below = np.searchsorted(_MEASURES, _SCALES[:, None] * share + 1e-9, side="right") - 1
-    corners = np.array(list(product((0, 1), repeat=len(share))))
-    rounded = np.minimum(below[:, None, :] + corners[None], len(_MEASURES) - 1)
-    found = _MEASURES[rounded].reshape(-1, len(share))
-    found = found[found.sum(axis=1) > 0]
+    return whole_near(np.asarray(parts)[None])[0]
+
+
+def whole_near(parts: ArrayLike) -> tuple[Whole, NDArray[np.intp]]:
+    """The same for many mixtures (k, members) at once: parts (n, members), and which mixture each row is near."""
+    amounts = np.asarray(parts, dtype=np.float64)
+    share = amounts / amounts.sum(axis=1, keepdims=True)
+    mixtures, members = share.shape
+    below = np.searchsorted(_MEASURES, _SCALES[:, None] * share[:, None, :] + 1e-9, side="right") - 1
+    corners = np.array(list(product((0, 1), repeat=members)))
+    rounded = np.minimum(below[:, :, None, :] + corners, len(_MEASURES) - 1)
+    found = _MEASURES[rounded].reshape(-1, members)
+    near = np.repeat(np.arange(mixtures), len(found) // mixtures)
+    some = found.sum(axis=1) > 0
+    found, near = found[some], near[some]
     found = found // np.gcd.reduce(found, axis=1)[:, None]
-    found = found[told_units(found) > 0]
     base = int(found.max()) + 1
-    _, first = np.unique(found @ base ** np.arange(len(share)), return_index=True)
-    return np.asarray(found[first], dtype=np.int64)
+    code = found @ base ** np.arange(members) + near * base**members
+    _, first = np.unique(code, return_index=True)
+    found, near = found[first], near[first]
+    measurable = told_units(found) > 0
+    return np.asarray(found[measurable], dtype=np.int64), near[measurable]
 
 
 def told_units(amounts: ArrayLike) -> NDArray[np.int64]:
