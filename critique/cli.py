@@ -42,13 +42,39 @@ def main() -> None:
     type=click.Path(path_type=Path),
     help="Folder for the pages.",
 )
+@click.option("--norms", "norms_file", type=click.Path(path_type=Path), help="Norms of your own, by `critique norms`.")
 @click.option("--json", "as_json", is_flag=True, help="Print the record of each picture as one line of JSON.")
-def review(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
+def review(pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, as_json: bool) -> None:
     """Review finished pictures: one page for each.
 
     Example: critique review meadow.jpg --out review
     """
-    _review_all(list(pictures), folder, as_json)
+    _review_all(list(pictures), folder, as_json, norms_file)
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@click.option("--out", "table", default="norms.csv", show_default=True, type=click.Path(path_type=Path), help="Table.")
+@click.option("--json", "as_json", is_flag=True, help="Print the middle of every figure as one line of JSON.")
+def norms(folder: Path, table: Path, as_json: bool) -> None:
+    """Measure a folder of pictures into norms that reviews can be held to, such as your own best.
+
+    Example: critique norms my-best --out my-best.csv
+    """
+    import json
+
+    from critique.advice.norms import write_norms
+    from critique.advice.norms_folder import norms_of_folder
+
+    try:
+        made = norms_of_folder(folder, f"the pictures of {folder.name}", lambda line: click.echo(line, err=True))
+        write_norms(made, table)
+    except CritiqueError as error:
+        click.echo(f"critique: {error}", err=True)
+        sys.exit(EXIT_NOTHING)
+    middles = {figure: round(made.at(figure, 50), 4) for figure in made.quantiles}
+    told = f"{made.number} pictures measured into {table}"
+    click.echo(json.dumps({"pictures": made.number, "table": str(table), "middle": middles}) if as_json else told)
 
 
 @main.command()
@@ -253,18 +279,24 @@ for command in (palette, chart, paints):
     main.add_command(command)
 
 
-def _review_all(pictures: list[Path], folder: Path, as_json: bool) -> NoReturn:
+def _review_all(pictures: list[Path], folder: Path, as_json: bool, norms_file: Path | None = None) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
+    from critique.advice.norms import read_norms
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
     from critique.review import review_file
 
+    try:
+        norms = read_norms(norms_file)
+    except CritiqueError as error:
+        click.echo(f"critique: {error}", err=True)
+        sys.exit(EXIT_NOTHING)
     failed = 0
     with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:
             try:
-                done = review_file(picture)
+                done = review_file(picture, norms)
                 page = write_review(done, folder / name)
             except CritiqueError as error:
                 failed += 1

@@ -7,6 +7,7 @@ from typing import Any
 
 from critique import __version__
 from critique.advice.advise import Advice, advise
+from critique.advice.norms import Norms
 from critique.measures.measure import Measures, measure_picture
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
@@ -39,13 +40,13 @@ class Review:
         return json.dumps(self.as_dict(), ensure_ascii=True, allow_nan=False)
 
 
-def review_picture(picture: Picture) -> Review:
-    """Measure and judge a picture that has been read."""
+def review_picture(picture: Picture, norms: Norms | None = None) -> Review:
+    """Measure a picture that has been read, and judge it against the norms that ship unless told otherwise."""
     measures = measure_picture(picture)
-    return Review(picture, measures, advise(picture, measures))
+    return Review(picture, measures, advise(picture, measures, norms))
 
 
-def review_file(path: str | Path) -> Review:
+def review_file(path: str | Path, norms: Norms | None = None) -> Review:
     """Read, measure and judge a picture file.
 
     Raises
@@ -53,4 +54,4 @@ def review_file(path: str | Path) -> Review:
     UnreadablePicture
         When the file cannot be read as a picture.
     """
-    return review_picture(read_picture(path))
+    return review_picture(read_picture(path), norms)

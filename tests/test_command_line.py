@@ -187,6 +187,29 @@ def test_help_has_an_example_for_every_command():
         assert "--json" in text, name
 
 
+def test_norms_of_ones_own_best_are_made_and_held_to(small_picture, tmp_path):
+    best = tmp_path / "best"
+    best.mkdir()
+    for number in range(5):
+        picture = np.asarray(Image.open(small_picture))[number * 4 :, : picture_width(small_picture) - number * 6]
+        Image.fromarray(picture).save(best / f"{number}.png")
+    (best / "broken.png").write_bytes(b"no picture")
+    made = run("norms", best, "--out", tmp_path / "mine.csv")
+    assert made.exit_code == 0
+    assert "5 pictures" in made.stdout
+    assert made.stderr.count("\n") == 1
+    held = run("review", small_picture, "--norms", tmp_path / "mine.csv", "--out", tmp_path / "out", "--json")
+    area = next(one for one in json.loads(held.stdout)["findings"] if one["subject"] == "green area")
+    assert 0 <= area["percentile"] <= 100
+    assert run("norms", tmp_path / "out").exit_code == 1
+    assert run("review", small_picture, "--norms", tmp_path / "absent.csv").stderr.count("\n") == 1
+
+
+def picture_width(path):
+    with Image.open(path) as picture:
+        return picture.width
+
+
 def test_wrong_usage_is_two():
     assert run("review").exit_code == 2
     assert run("nonsense").exit_code == 2

@@ -40,9 +40,9 @@ def test_the_demo_runs_from_an_installed_wheel(installed, tmp_path):
 
 
 def test_the_installed_program_carries_its_own_data(installed):
-    code = "from critique.perception.reference import *; print(reference_path('norms.csv')); print(demo_path('titles.csv'))"
+    code = "from critique.perception.reference import *; print(reference_path('norms.csv'), demo_path('titles.csv'))"
     python = str(installed.parent / "python")
     done = subprocess.run([python, "-I", "-c", code], capture_output=True, text=True, check=True)
-    norms, titles = (Path(line) for line in done.stdout.split("\n")[:2])
+    norms, titles = (Path(line) for line in done.stdout.split())
     assert "site-packages" in norms.parts
     assert "site-packages" in titles.parts

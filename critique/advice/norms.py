@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.errors import ReferenceDataError
+from critique.errors import OutputError, ReferenceDataError
 from critique.measures.measure import Measures
 from critique.perception.reference import reference_path
 
@@ -102,13 +102,19 @@ def norms_of(pictures: Iterable[Measures], origin: str) -> Norms:
 
 
 def write_norms(norms: Norms, path: Path) -> None:
-    """Write a norms table as CSV, its origin in the first lines."""
-    with path.open("w", encoding="utf-8", newline="") as stream:
-        stream.write(f"# origin: {norms.origin}\n# number: {norms.number}\n")
-        writer = csv.writer(stream, lineterminator="\n")
-        writer.writerow(["figure", *(f"p{rank}" for rank in RANKS)])
-        for name, quantiles in norms.quantiles.items():
-            writer.writerow([name, *(f"{value:.5g}" for value in quantiles)])
+    """Write a norms table as CSV, its origin in the first lines; raises ``OutputError`` when it cannot."""
+    lines = [f"# origin: {norms.origin}", f"# number: {norms.number}"]
+    lines.append(",".join(["figure", *(f"p{rank}" for rank in RANKS)]))
+    lines += [",".join([name, *(f"{value:.5g}" for value in row)]) for name, row in norms.quantiles.items()]
+    beside = path.with_name(f".{path.name}.part")
+    try:
+        beside.write_text("\n".join(lines) + "\n", encoding="utf-8")
+        beside.replace(path)
+    except OSError as error:
+        beside.unlink(missing_ok=True)
+        raise OutputError(
+            f"{path}: the norms cannot be written there ({error.strerror}); choose another place"
+        ) from error
 
 
 def read_norms(path: Path | None = None) -> Norms:

@@ -37,7 +37,7 @@ def evidence_at(sums: Exact, borders: Index | None = None) -> Exact:
     boxes one run wide; for the edge, how steadily one kind of step runs on.
     """
     run = max(3, 2 * int(RUN * sums.shape[1] // 2) + 1)  # odd, so that mirrored pictures agree
-    total: Exact | float = 0.0
+    total: NDArray[np.floating] | float = 0.0
     for reach, weight in zip(REACHES, REACH_WEIGHTS, strict=True):
         above, below = _boxes(sums, borders, reach)
         if reach == REACHES[0]:

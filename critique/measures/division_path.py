@@ -66,7 +66,8 @@ def _fewer_columns(lab: Float) -> tuple[Float, Exact]:
     count = max(1, round(width / max(1, round(width / COLUMNS))))
     edges = np.rint(np.linspace(0, width, count + 1)).astype(np.intp)
     sums = np.add.reduceat(lab, edges[:-1], axis=1, dtype=np.float32)
-    return sums / np.diff(edges)[:, None].astype(np.float32), (edges[:-1] + edges[1:]) / 2
+    means = np.asarray(sums / np.diff(edges)[:, None].astype(np.float32), dtype=np.float32)
+    return means, (edges[:-1] + edges[1:]) / 2
 
 
 def _first_path(sums: Exact) -> Index:

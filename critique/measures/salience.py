@@ -48,7 +48,7 @@ def _spots(channels: Float, long_edge: int) -> Float:
     for spot in SPOTS:
         difference = _blur(channels, spot * long_edge) - _blur(channels, SURROUND * spot * long_edge)
         total += np.sqrt(np.square(difference).sum(-1)) / 10
-    return total / len(SPOTS)
+    return np.asarray(total / len(SPOTS), dtype=np.float32)
 
 
 def _edges(lightness: Float, long_edge: int) -> Float:

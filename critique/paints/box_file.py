@@ -67,7 +67,7 @@ def _read_back(beside: Path, path: Path) -> PaintBox:
     try:
         return load_box(beside)
     except PaintError as error:
-        raise PaintError(str(error).replace(beside.name, path.name)) from None
+        raise PaintError(str(error).replace(beside.name, path.name).replace(beside.stem, path.stem)) from None
 
 
 def _entry(own: OwnPaint) -> str:

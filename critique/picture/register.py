@@ -11,6 +11,7 @@ from critique.picture.picture import Picture, lab_at
 Float64 = NDArray[np.float64]
 
 WORKING_LONG_EDGE = 480  # px: strokes melt, and what is left is the drawing
+LEAST_CONTRAST = 0.008  # of a spot against its surroundings: half of what photographs want, for quiet paintings
 RATIO = 0.8  # of the second-best match that the best must stay below [Lowe, IJCV 60(2), 2004]
 LEAST_MATCHES = 12  # a homography takes four; chance lines up a few more
 REACH = 4.0  # px of the working size within which a match keeps to the homography: a brush is not a tracing
@@ -87,7 +88,7 @@ def _spots(picture: Picture) -> tuple[Float64, NDArray[Any]]:
 
     lightness = np.asarray(lab_at(picture, WORKING_LONG_EDGE)[..., 0], dtype=np.float32) / 100
     make_finder: Any = feature.SIFT
-    finder = make_finder(upsampling=1, c_dog=0.008)
+    finder = make_finder(upsampling=1, c_dog=LEAST_CONTRAST)
     try:
         finder.detect_and_extract(lightness)
     except RuntimeError:  # the library's way to say that there are none

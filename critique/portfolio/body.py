@@ -7,10 +7,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.finding import LEVELS
 from critique.measures.families import MOST
 from critique.portfolio.ranking import Standing
-from critique.portfolio.rules import SUBJECTS
 
+ABSENT = -1
 KEYS = ("low", "middle", "high")
 
 Float = NDArray[np.float32]
@@ -21,7 +22,8 @@ class Body:
     """Figures of n pictures, by rank. Families that a picture has not have share 0; figures it has not are NaN."""
 
     content: tuple[str, ...]
-    levels: NDArray[np.int8]  # (n, subjects), as in Standing
+    subjects: tuple[str, ...]
+    levels: NDArray[np.int8]  # (n, subjects), index into LEVELS; ABSENT where a finding is not made
     key: NDArray[np.int8]  # (n,), index into KEYS
     median_value: Float  # (n,), 0–10
     line: Float  # (n,), height of the dividing line from the top, 0–1
@@ -36,18 +38,19 @@ class Body:
         return len(self.content)
 
 
-def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: int) -> Body:
+def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: int, subjects: tuple[str, ...]) -> Body:
     """The body of ``number`` pictures, given as content, standing and row, by rank."""
     nan = np.nan
     contents: list[str] = []
-    levels = np.zeros((number, len(SUBJECTS)), np.int8)
+    levels = np.full((number, len(subjects)), ABSENT, np.int8)
     key, halved = np.zeros(number, np.int8), np.zeros(number, bool)
     median_value, line, green_share = (np.full(number, nan, np.float32) for _ in range(3))
     green, cast = np.full((number, 3), nan, np.float32), np.zeros((number, 2), np.float32)
     families, shares = np.zeros((number, MOST, 3), np.float32), np.zeros((number, MOST), np.float32)
     for place, (content, standing, row) in enumerate(pictures):
         contents.append(content)
-        levels[place] = standing.levels
+        for subject, level in standing.levels.items():
+            levels[place, subjects.index(subject)] = LEVELS.index(level)
         key[place] = KEYS.index(row["key"])
         median_value[place] = row["figures"]["values.median"]
         if row["line"]["present"]:
@@ -57,4 +60,6 @@ def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: in
         cast[place] = row["cast"]["a"], row["cast"]["b"]
         for index, family in enumerate(row["families"][:MOST]):
             families[place, index], shares[place, index] = family["lab"], family["share"]
-    return Body(tuple(contents), levels, key, median_value, line, halved, green, green_share, cast, families, shares)
+    return Body(
+        tuple(contents), subjects, levels, key, median_value, line, halved, green, green_share, cast, families, shares
+    )

@@ -4,10 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from critique.advice.finding import LEVELS
 from critique.portfolio.ledger import File
-from critique.portfolio.ranking import ABSENT, Standing
-from critique.portfolio.rules import SUBJECTS
+from critique.portfolio.ranking import Standing
 
 FIGURES = {
     "greens.area_share": "yellow-green, share of the picture's area, 0–1",
@@ -36,7 +34,7 @@ class Column:
     meaning: str
 
 
-COLUMNS = (
+FIRST = (
     Column("rank", "1 is the readiest for a show: fewest to rework, then fewest to watch, then least unusual"),
     Column("path", "the picture's file, below the folder that was reviewed"),
     Column("review", "its page, beside this file"),
@@ -51,23 +49,23 @@ COLUMNS = (
     Column("height", "of the file, in px"),
     Column("key", "high, middle or low"),
     Column("colours", "its main colours as sRGB, largest first"),
-    *(
-        Column(f"level: {subject}", "level of this finding; empty when it is not made or does not matter")
-        for subject in SUBJECTS
-    ),
+)
+LAST = (
     *(Column(name, meaning) for name, meaning in FIGURES.items()),
     Column("content", "SHA-256 of the file, by which the ledger knows it"),
 )
+LEVEL_MEANING = "level of this finding; empty when it is not made or does not matter"
+
+
+def columns_of(subjects: tuple[str, ...]) -> tuple[Column, ...]:
+    """Every column, with a level for each subject of a finding."""
+    return (*FIRST, *(Column(f"level: {subject}", LEVEL_MEANING) for subject in subjects), *LAST)
 
 
 def record_of(
-    rank: int, file: File, path: str, review: str, standing: Standing, row: Mapping[str, Any]
+    rank: int, file: File, path: str, review: str, standing: Standing, row: Mapping[str, Any], subjects: tuple[str, ...]
 ) -> dict[str, Any]:
     """One picture as its columns, in their order; what a picture has not is None."""
-    levels = {
-        f"level: {subject}": None if level == ABSENT else LEVELS[level]
-        for subject, level in zip(SUBJECTS, standing.levels, strict=True)
-    }
     return {
         "rank": rank,
         "path": path,
@@ -81,7 +79,7 @@ def record_of(
         "height": row["height"],
         "key": row["key"],
         "colours": [family["srgb"] for family in row["families"]],
-        **levels,
+        **{f"level: {subject}": standing.levels.get(subject) for subject in subjects},
         **{name: row["figures"][name] for name in FIGURES},
         "content": file.content,
     }

@@ -15,7 +15,6 @@ from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 from critique.portfolio.body import KEYS, Body, Float
-from critique.portfolio.rules import SUBJECTS
 
 FEWEST = 3  # pictures; of fewer nothing can be said in common
 MOST_OF = 2 / 3  # of the pictures: from here on it is a habit; our choice
@@ -55,7 +54,7 @@ def _findings(body: Body) -> Trait | None:
     often = [int(subject) for subject in order if open_in[subject] >= max(2, OFTEN * len(body))]
     if not often:
         return None
-    counts = [f"{SUBJECTS[subject]} ({open_in[subject]})" for subject in often]
+    counts = [f"{body.subjects[subject]} ({open_in[subject]})" for subject in often]
     text = (
         f"What comes back for another look in many pictures: {listed(counts)}. What recurs is a habit and no accident."
     )

@@ -11,11 +11,11 @@ from urllib.parse import quote
 from critique.advice.finding import LEVELS
 from critique.advice.wording import listed
 from critique.portfolio.body import Body, body_of
-from critique.portfolio.columns import COLUMNS, record_of
+from critique.portfolio.columns import columns_of, record_of
 from critique.portfolio.common import Trait, common_traits
 from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, File, Ledger
 from critique.portfolio.places import REVIEWS, shown_path, thumbnail_path
-from critique.portfolio.ranking import ABSENT, Standing, standing_of
+from critique.portfolio.ranking import Standing, standing_of
 from critique.portfolio.rules import SUBJECTS, Rules
 from critique.portfolio.tables import CsvTable, JsonTable, written
 from critique.portfolio.together import Hanging, hangings
@@ -42,6 +42,7 @@ class _Ranked:
 
     paths: tuple[str, ...]
     counts: dict[str, int]
+    subjects: tuple[str, ...]  # of all findings, in the order of the review
 
 
 def gather(ledger: Ledger, rules: Rules, out: Path, title: str) -> Gathered:
@@ -50,9 +51,8 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str) -> Gathered:
     The same ledger and rules give the same bytes, however many runs it took to fill it.
     """
     ranked = _rank(ledger, rules)
-    body = body_of(
-        ((file.content, standing, row) for file, standing, row in _walk(ledger, ranked, rules)), len(ranked.paths)
-    )
+    walk = ((file.content, standing, row) for file, standing, row in _walk(ledger, ranked, rules))
+    body = body_of(walk, len(ranked.paths), ranked.subjects)
     counts = ranked.counts
     traits, groups = common_traits(body), hangings(body)
     failed = tuple(_named(file) for file in ledger.files(FAILED))
@@ -61,28 +61,32 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str) -> Gathered:
         title=title,
         pictures=len(ranked.paths),
         counts=tuple((level, ranked.counts[level]) for level in reversed(LEVELS) if ranked.counts[level]),
-        subjects=SUBJECTS,
+        subjects=ranked.subjects,
         walls=tuple(_wall(ledger, ranked, rules, body, group) for group in groups),
         remarks=tuple(Remark(trait.text, trait.srgb) for trait in traits),
         failed=failed,
         removed=tuple(shown_path(file.path) for file in ledger.files(REMOVED)),
-        columns=tuple((column.name, column.meaning) for column in COLUMNS),
+        columns=tuple((column.name, column.meaning) for column in columns_of(ranked.subjects)),
     )
     with written(out / PAGE) as stream:
-        cards = (_card(rank, *found) for rank, found in enumerate(_walk(ledger, ranked, rules), 1))
+        cards = (_card(ranked.subjects, rank, *found) for rank, found in enumerate(_walk(ledger, ranked, rules), 1))
         stream.writelines(sheet_html(sheet, cards))
     return Gathered(out / PAGE, counts["holds"], counts["watch"], counts["rework"], failed)
 
 
 def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
     counts = dict.fromkeys(LEVELS, 0)
+    subjects = dict.fromkeys(SUBJECTS)
     orders: list[tuple[tuple[int, int, float], str]] = []
     for file in ledger.files(PRESENT):
         standing = standing_of(ledger.row(file.content), rules)
         counts[standing.level] += 1
+        subjects.update(dict.fromkeys(sorted(standing.levels.keys() - subjects.keys())))
         orders.append((standing.order, file.path))
     orders.sort(key=lambda item: (item[0], os.fsencode(item[1])))
-    return _Ranked(tuple(path for _, path in orders), {str(level): count for level, count in counts.items()})
+    return _Ranked(
+        tuple(path for _, path in orders), {str(level): count for level, count in counts.items()}, tuple(subjects)
+    )
 
 
 def _walk(ledger: Ledger, ranked: _Ranked, rules: Rules) -> Iterator[tuple[File, Standing, dict[str, Any]]]:
@@ -107,6 +111,7 @@ def _write_tables(
     groups: tuple[Hanging, ...],
     failed: tuple[str, ...],
 ) -> None:
+    columns = columns_of(ranked.subjects)
     about = {
         "counts": ranked.counts,
         "in_common": traits,
@@ -122,17 +127,16 @@ def _write_tables(
         "removed": [shown_path(file.path) for file in ledger.files(REMOVED)],
     }
     with written(out / CSV, CsvTable.encoding) as csv_stream, written(out / JSON, JsonTable.encoding) as json_stream:
-        spreadsheet, script = CsvTable(csv_stream), JsonTable(json_stream, about)
+        spreadsheet, script = CsvTable(csv_stream, columns), JsonTable(json_stream, columns, about)
         for rank, (file, standing, row) in enumerate(_walk(ledger, ranked, rules), 1):
-            record = record_of(
-                rank, file, shown_path(file.path), f"{REVIEWS}/{file.folder}/{REVIEW_PAGE}", standing, row
-            )
+            path, review = shown_path(file.path), f"{REVIEWS}/{file.folder}/{REVIEW_PAGE}"
+            record = record_of(rank, file, path, review, standing, row, ranked.subjects)
             spreadsheet.add(record)
             script.add(record)
         script.close()
 
 
-def _card(rank: int, file: File, standing: Standing, row: dict[str, Any]) -> Card:
+def _card(subjects: tuple[str, ...], rank: int, file: File, standing: Standing, row: dict[str, Any]) -> Card:
     folder = PurePosixPath(file.path).parent
     return Card(
         rank=rank,
@@ -143,7 +147,7 @@ def _card(rank: int, file: File, standing: Standing, row: dict[str, Any]) -> Car
         width=row["width"],
         height=row["height"],
         level=standing.level,
-        levels=tuple(None if level == ABSENT else LEVELS[level] for level in standing.levels),
+        levels=tuple(standing.levels.get(subject) for subject in subjects),
         key=row["key"],
         green=row["green"]["area_share"],
         value=row["figures"]["values.median"],
@@ -158,17 +162,15 @@ def _wall(ledger: Ledger, ranked: _Ranked, rules: Rules, body: Body, group: Hang
     for place in places:
         rank = group.ranks[place]
         found = _found(ledger, ranked.paths[rank], rules)
-        cards.append(_card(rank + 1, *found))
+        cards.append(_card(ranked.subjects, rank + 1, *found))
         rows.append(found[2])
     keys = sorted({row["key"] for row in rows}, key=["high", "middle", "low"].index)
     colours = _shared_names(rows)
-    shared = f", and share {listed(colours)}" if colours else ""
+    shared = f"; most have {listed(colours)}" if colours else ""
     values = [row["figures"]["values.median"] for row in rows]
     text = (
-        f"{len(cards)} pictures in the {listed(keys)} key (middle values {min(values):.1f} to {max(values):.1f})"
-        f"{shared}. "
-        f"Their palettes lie {group.apart:.1f} apart in L*a*b*, where two pictures of this portfolio usually lie "
-        f"{group.usual:.1f} apart."
+        f"In the {listed(keys)} key, middle values {min(values):.1f} to {max(values):.1f}{shared}. Their palettes lie "
+        f"{group.apart:.1f} apart, where two pictures of this portfolio usually lie {group.usual:.1f} apart."
     )
     return Wall(tuple(cards), text)
 

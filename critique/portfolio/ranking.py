@@ -5,59 +5,60 @@ from dataclasses import dataclass
 from typing import Any
 
 from critique.advice.finding import LEVELS, Level
-from critique.portfolio.rules import SUBJECTS, Rules
+from critique.portfolio.rules import Rules
 
 MIDDLE_HALF = (25.0, 75.0)  # percentiles between which a figure is as in any landscape
-ABSENT = -1  # of a finding: not made of this picture, or it does not matter
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The levels of a picture's findings under the rules.
+    """The levels of a picture's findings under the rules, by subject; what does not matter is left out.
 
-    ``levels`` has an entry for each of SUBJECTS: an index into LEVELS, or ABSENT. ``unusual`` (0–25) is how far its
-    figures lie outside the middle half of the reference landscapes, in percentiles, on average; it only decides
-    between pictures that stand alike.
+    ``unusual`` (0–25) is how far its figures lie outside the middle half of the reference landscapes, in
+    percentiles, on average; it only decides between pictures that stand alike.
     """
 
-    levels: tuple[int, ...]
+    levels: Mapping[str, Level]
     unusual: float
 
     @property
     def rework(self) -> int:
         """How many findings need rework."""
-        return self.levels.count(LEVELS.index("rework"))
+        return self._number("rework")
 
     @property
     def watch(self) -> int:
         """How many are to watch."""
-        return self.levels.count(LEVELS.index("watch"))
+        return self._number("watch")
 
     @property
     def holds(self) -> int:
         """How many hold."""
-        return self.levels.count(LEVELS.index("holds"))
+        return self._number("holds")
 
     @property
     def level(self) -> Level:
         """The gravest of its levels."""
-        return LEVELS[max(0, *self.levels)]
+        return max(self.levels.values(), key=LEVELS.index, default="holds")
 
     @property
     def order(self) -> tuple[int, int, float]:
         """Readiest first: the fewest to rework, then the fewest to watch, then the least unusual."""
         return self.rework, self.watch, self.unusual
 
+    def _number(self, level: Level) -> int:
+        return sum(own == level for own in self.levels.values())
+
 
 def standing_of(row: Mapping[str, Any], rules: Rules) -> Standing:
     """Where a picture stands by its row."""
-    levels = [ABSENT] * len(SUBJECTS)
+    levels: dict[str, Level] = {}
     outside: list[float] = []
     for finding in row["findings"]:
         level = rules.level(finding["subject"], finding["level"], finding["figure"])
         if level is None:
             continue
-        levels[SUBJECTS.index(finding["subject"])] = LEVELS.index(level)
+        levels[finding["subject"]] = level
         if (rank := finding["percentile"]) is not None:
             outside.append(max(MIDDLE_HALF[0] - rank, rank - MIDDLE_HALF[1], 0.0))
-    return Standing(tuple(levels), round(sum(outside) / len(outside), 3) if outside else 0.0)
+    return Standing(levels, round(sum(outside) / len(outside), 3) if outside else 0.0)

@@ -10,18 +10,21 @@ from typing import Any
 from critique.advice.finding import Level
 from critique.errors import CritiqueError
 
-# Every subject of a finding, in the order of the review.
+# The subjects of findings that are known beforehand, in the order of the review.
 SUBJECTS = (
     "green area",
     "green strength",
     "evenness of greens",
     "green cast",
+    "relief for the green",
+    "distance in the greens",
     "value range",
     "value masses",
     "halving",
     "left and right halves",
     "light and dark halves",
     "edges and corners",
+    "run of colours",
 )
 # Whether it is so or not is all there is to these: their figure is a place, and no place is too high.
 WITHOUT_LIMITS = ("halving", "left and right halves", "light and dark halves")

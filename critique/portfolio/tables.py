@@ -11,7 +11,7 @@ from typing import Any, TextIO
 from critique import __version__
 from critique.errors import OutputError
 from critique.plain import plain
-from critique.portfolio.columns import COLUMNS
+from critique.portfolio.columns import Column
 
 FORMULA_SIGNS = "=+-@"  # with which a spreadsheet takes a cell for a formula
 
@@ -36,13 +36,14 @@ class CsvTable:
 
     encoding = "utf-8-sig"
 
-    def __init__(self, stream: TextIO) -> None:
+    def __init__(self, stream: TextIO, columns: tuple[Column, ...]) -> None:
         self._writer = csv.writer(stream)
-        self._writer.writerow(column.name for column in COLUMNS)
+        self._names = [column.name for column in columns]
+        self._writer.writerow(self._names)
 
     def add(self, record: dict[str, Any]) -> None:
         """Write one picture."""
-        self._writer.writerow(_cell(record[column.name]) for column in COLUMNS)
+        self._writer.writerow(_cell(record[name]) for name in self._names)
 
 
 def _cell(value: Any) -> Any:
@@ -58,11 +59,11 @@ class JsonTable:
 
     encoding = "utf-8"
 
-    def __init__(self, stream: TextIO, about: dict[str, Any]) -> None:
+    def __init__(self, stream: TextIO, columns: tuple[Column, ...], about: dict[str, Any]) -> None:
         self._stream = stream
         head = {
             "version": __version__,
-            "columns": {column.name: column.meaning for column in COLUMNS},
+            "columns": {column.name: column.meaning for column in columns},
             **plain(about),
         }
         text = json.dumps(head, ensure_ascii=False, indent=1, allow_nan=False)

@@ -61,6 +61,11 @@ class Wall:
     cards: tuple[Card, ...]
     text: str
 
+    @property
+    def shapes(self) -> float:
+        """Width of the row over its height."""
+        return sum(card.width / card.height for card in self.cards)
+
 
 @dataclass(frozen=True, slots=True)
 class Remark:

@@ -30,7 +30,12 @@ class Group:
 def figure_groups(measures: Measures) -> tuple[Group, ...]:
     """Every figure of the review, grouped as the page is."""
     return (
-        Group("Greens", _rows(glossary.GREENS, _greens(measures)) + _rows(glossary.FAMILY_GREENS, _family(measures))),
+        Group(
+            "Greens",
+            _rows(glossary.GREENS, _greens(measures))
+            + _rows(glossary.GREEN_KINDS, _green_kinds(measures))
+            + _rows(glossary.FAMILY_GREENS, _family(measures)),
+        ),
         Group("Values", _rows(glossary.VALUES, _values(measures))),
         Group("Division", _rows(glossary.DIVISION, _division(measures))),
         Group("Harmony", _rows(glossary_colour.HARMONY, _harmony(measures))),
@@ -64,6 +69,18 @@ def _green_figures(greens: GreenFigures) -> dict[str, str]:
         "area_share": percent(greens.area_share),
         "chroma_share": percent(greens.chroma_share),
         "median_chroma": number(greens.median_chroma, 0),
+    }
+
+
+def _green_kinds(measures: Measures) -> dict[str, str]:
+    kinds = measures.green_kinds
+    if not (kinds.near and kinds.far and kinds.lit and kinds.shaded):
+        return dict.fromkeys(glossary.GREEN_KINDS, "too little green")
+    return {
+        "near_far": f"value {number(kinds.near.value)}, chroma {number(kinds.near.chroma, 0)}; "
+        f"value {number(kinds.far.value)}, chroma {number(kinds.far.chroma, 0)}",
+        "light_shade": f"{number(kinds.lit.hue, 0, '°')}, {number(kinds.shaded.hue, 0, '°')}",
+        "strongest": f"{percent(kinds.strongest_x or 0)}, {percent(kinds.strongest_y or 0)}",
     }
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from critique.measures.division import HALVING_TOLERANCE, LINE_ROUGHNESS, MASS_REACH, PRESENT_STRENGTH
 from critique.measures.division_path import STRAIGHT_TOLERANCE
+from critique.measures.green_kinds import STEP_HUE, STRONGEST
 from critique.measures.greens import SAME_GREEN
 from critique.measures.values import HIGH_KEY, LOW_KEY, MAJOR_SPREAD, TWIN_HUE, TWIN_SHARE, TWIN_VALUE
 from critique.perception.hue import (
@@ -98,6 +99,29 @@ GREENS = {
         "the sector opposite the band, with the reds; " + PRACTICE,
     ),
 }
+GREEN_KINDS = {
+    "near_far": Entry(
+        "Greens below, above",
+        "distance usually quiets, lightens and cools green",
+        "Mean value and chroma of the third of the green that lies lowest in the picture, then of the third that lies "
+        "highest.",
+        PRACTICE,
+    ),
+    "light_shade": Entry(
+        "Greens in light, in shade",
+        "sunlight usually turns green toward yellow",
+        "Mean hue of the lightest third of the green, then of its darkest third; a difference of less than "
+        f"{STEP_HUE:.0f}° counts as none.",
+        PRACTICE,
+    ),
+    "strongest": Entry(
+        "Where the strongest greens lie",
+        "at the focal place they help it, at an edge they draw the eye out",
+        f"Middle of the strongest {100 * STRONGEST:.0f} % of the green by chroma, as parts of width and height.",
+        OWN,
+    ),
+}
+
 FAMILY_GREENS = {
     "area_share": Entry(
         "All greens, area",

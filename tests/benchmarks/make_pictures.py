@@ -1,6 +1,6 @@
 """Make many different pictures of a few, by crops, flips and casts of light; run by hand.
 
-    python tests/benchmarks/make_pictures.py SOURCE... --out FOLDER --number 1000
+python tests/benchmarks/make_pictures.py SOURCE... --out FOLDER --number 1000
 """
 
 import argparse

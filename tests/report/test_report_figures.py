@@ -11,7 +11,7 @@ from critique.report.words import number, percent, typeset
 
 def entries():
     tables = (
-        glossary.GREENS, glossary.FAMILY_GREENS, glossary.VALUES, glossary.DIVISION,
+        glossary.GREENS, glossary.GREEN_KINDS, glossary.FAMILY_GREENS, glossary.VALUES, glossary.DIVISION,
         glossary_colour.HARMONY, glossary_colour.VARIETY, glossary_colour.CAST, glossary_colour.EYE_PATH,
     )  # fmt: skip
     return [entry for table in tables for entry in table.values()]

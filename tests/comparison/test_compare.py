@@ -1,0 +1,155 @@
+"""A comparison says what changed, where and by how much, and nothing else."""
+
+import sys
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from critique.advice.answers import Answer
+from critique.compare import Comparison, compare_passes, compare_pictures, state_of
+from critique.measures.division import measure_division
+
+sys.path.insert(0, str(Path(__file__).parent))
+from pictures import (  # noqa: E402
+    MEADOW,
+    OTHERS,
+    REPAINT,
+    another_photograph,
+    corner_darkened,
+    demo,
+    greens_muted,
+    line_moved,
+)
+
+
+@cache
+def compared(first: str, second: str) -> Comparison:
+    return compare_pictures(demo(first), demo(second))
+
+
+def answered(comparison: Comparison) -> dict[str, Answer]:
+    return {answer.question: answer for answer in comparison.answers}
+
+
+def statuses(comparison: Comparison) -> dict[str, str]:
+    return {change.figure: change.status for change in comparison.held.changes.figures}
+
+
+def outcomes(comparison: Comparison) -> dict[str, str]:
+    return {move.subject: move.outcome for move in comparison.held.moves}
+
+
+def test_the_repaint_gains_what_the_original_lacked() -> None:
+    comparison = compared(MEADOW, REPAINT)
+    status = statuses(comparison)
+    for figure in ("greens.area_share", "greens.beyond_leaf_share", "greens.median_chroma"):
+        assert status[figure] == "less", figure
+    assert answered(comparison)["Is it quieter?"].direction == "up"
+    assert answered(comparison)["Is it cut in half?"].short == "no longer"
+    for subject in ("green area", "green strength", "halving"):
+        assert outcomes(comparison)[subject] == "fixed", subject
+    assert "quieter" in comparison.verdict[0]
+    assert "no longer cut in half" in comparison.verdict[0]
+
+
+def test_swapped_it_says_the_opposite() -> None:
+    there, back = compared(MEADOW, REPAINT), compared(REPAINT, MEADOW)
+    opposite = {"more": "less", "less": "more"}
+    assert statuses(back) == {name: opposite.get(status, status) for name, status in statuses(there).items()}
+    assert answered(back)["Is it quieter?"].direction == "down"
+    assert answered(back)["Is it cut in half?"].short == "now it is"
+    for subject in ("green area", "green strength", "halving"):
+        assert outcomes(back)[subject] == "broke", subject
+    assert "louder" in back.verdict[0]
+    assert back.transport.cost == pytest.approx(there.transport.cost, rel=1e-9)
+
+
+@pytest.mark.parametrize("name", [MEADOW, OTHERS[1]])
+def test_a_picture_against_itself_has_not_changed(name: str) -> None:
+    comparison = compared(name, name)
+    assert set(statuses(comparison).values()) <= {"no change", "not compared"}
+    assert comparison.verdict[0].startswith("No change")
+    assert all(answer.text.startswith("No change") for answer in comparison.answers)
+    assert comparison.places == ()
+    assert comparison.transport.cost == pytest.approx(0, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", [MEADOW, REPAINT, OTHERS[0], OTHERS[1]])
+def test_another_photograph_of_a_picture_is_no_change_of_the_picture(name: str) -> None:
+    comparison = compare_pictures(demo(name), another_photograph(demo(name)))
+    assert [change.figure for change in comparison.held.changes.changed] == []
+    assert comparison.verdict[0].startswith("No change")
+    assert comparison.places == ()
+    assert comparison.held.balance is not None and comparison.held.balance.needed
+    assert "differ in their light" in comparison.light, "a correction is told"
+    change = comparison.held.changes["cast.mean.b"]
+    assert change.before == pytest.approx(comparison.first.measures.cast.mean.b), "with the figures as photographed"
+
+
+def test_greens_muted_by_a_known_part_are_named_with_that_size_and_nothing_else_is() -> None:
+    kept = 0.55
+    comparison = compare_pictures(demo(MEADOW), greens_muted(demo(MEADOW), kept))
+    change = comparison.held.changes["greens.median_chroma"]
+    assert change.after / change.before == pytest.approx(kept, abs=0.03)
+    answers = answered(comparison)
+    assert answers["Is it quieter?"].short == "quieter"
+    for question in ("Do its values carry better?", "Is it cut in half?", "Does the eye stay in?"):
+        assert answers[question].direction == "none", question
+    assert comparison.maps is not None
+    assert {place.kind for place in comparison.maps.places} == {"chroma"}
+    largest = comparison.maps.places[0]
+    assert largest.size == pytest.approx(-(1 - kept) * change.before, rel=0.12)
+    assert largest.share == pytest.approx(comparison.first.measures.greens.area_share, abs=0.05)
+    assert "along the bottom" in comparison.places[0]
+
+
+@pytest.mark.parametrize("name", [MEADOW, REPAINT])
+def test_a_darkened_corner_is_named_with_its_size_and_place_and_nothing_else_is(name: str) -> None:
+    comparison = compare_pictures(demo(name), corner_darkened(demo(name), 1.6))
+    assert comparison.maps is not None
+    values = [place for place in comparison.maps.places if place.kind == "value"]
+    assert len(values) == 1
+    assert values[0].share == pytest.approx(0.3 * 0.35, abs=0.015)
+    true_size = np.mean(np.minimum(demo(name).lab[390:, 560:, 0] - 2, 16)) / 10
+    assert values[0].size == pytest.approx(-true_size, abs=0.2)
+    assert "Darker" in comparison.places[0] and "in the lower right" in comparison.places[0]
+    answers = answered(comparison)
+    assert answers["Is it quieter?"].direction == "none"
+    assert answers["Is it cut in half?"].direction == "none"
+    assert comparison.held.changes["eyepath.framing"].status == "more"
+
+
+def test_a_line_that_moved_is_named_with_how_far() -> None:
+    picture = demo(REPAINT)
+    height = measure_division(picture).height
+    comparison = compare_pictures(picture, line_moved(picture, height, 0.1))
+    change = comparison.held.changes["division.height"]
+    assert change.status == "more"
+    assert change.change == pytest.approx(0.1, abs=0.02)
+    assert "the line moved" in answered(comparison)["Is it cut in half?"].text
+    assert answered(comparison)["Is it quieter?"].direction == "none"
+
+
+def test_both_need_more_error_with_fewer_paints_and_the_need_follows_from_it() -> None:
+    for need in compared(MEADOW, REPAINT).needs:
+        assert list(need.errors) == sorted(need.errors, reverse=True)
+        size = need.size_at(1.5)
+        assert size is not None
+        assert need.errors[size - 1] <= 1.5 < need.errors[size - 2]
+        assert [len(paints) for paints in need.paints] == [1, 2, 3, 4, 5, 6]
+
+
+def test_passes_tell_what_each_fixed_what_the_last_broke_and_when_to_stop() -> None:
+    good, quiet = demo(REPAINT), greens_muted(demo(MEADOW), 0.3)
+    meadow, worked, again = (state_of(picture) for picture in (demo(MEADOW), quiet, another_photograph(quiet)))
+    done = compare_passes([meadow, worked, again])
+    assert "fixed" in done.texts[0] and "green strength" in done.texts[0]
+    assert "halving" in done.texts[0].split("Still open")[1]
+    assert "moved nothing" in done.texts[1]
+    assert "stop here" in done.advice and "halving" in done.advice
+    whole = state_of(good)
+    assert compare_passes([meadow, whole]).advice.startswith("Stop here")
+    assert compare_passes([whole, whole]).advice.startswith("Stop here. The last pass moved nothing that matters")
+    assert compare_passes([whole, meadow]).advice.startswith("Stop and go back")

@@ -1,0 +1,117 @@
+"""The commands that lay pictures beside each other: their files, their exits, their words for machines."""
+
+import json
+import re
+from pathlib import Path
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+from PIL import Image
+
+from critique.cli import main
+from critique.perception.reference import demo_path
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """The demo pair at a quarter of its size, one of them under a name that would break an unescaped page."""
+    folder = tmp_path_factory.mktemp("pictures")
+    names = {"tolvesk_01_ostermell_meadow.jpg": "meadow.jpg", "tolvesk_02_ostermell_repaint.jpg": "<b>repaint & more.jpg"}
+    found = {}
+    for source, name in names.items():
+        image = Image.open(demo_path(source)).convert("RGB").resize((400, 300), Image.Resampling.BOX)
+        image.save(folder / name, quality=92)
+        found[name.removesuffix(".jpg")] = folder / name
+    (folder / "broken.jpg").write_bytes(b"no picture")
+    found["broken"] = folder / "broken.jpg"
+    return found
+
+
+def run(*words: object) -> tuple[int, str, str]:
+    result = CliRunner().invoke(main, [str(word) for word in words])
+    return result.exit_code, result.stdout, result.stderr
+
+
+def pictures(small: dict[str, Path]) -> tuple[Path, Path]:
+    return small["meadow"], small["<b>repaint & more"]
+
+
+def page_is_whole(page: Path) -> str:
+    text = page.read_text(encoding="utf-8")
+    assert "<b>repaint" not in text and "&lt;b&gt;repaint" in text
+    assert not re.search(r"""(?:src|href)=["']?(?!data:|#)""", text), "nothing is fetched"
+    assert text.rstrip().endswith("</html>")
+    return text
+
+
+def test_compare_writes_a_page_a_record_and_plates(small: dict[str, Path], tmp_path: Path) -> None:
+    code, out, err = run("compare", *pictures(small), "--out", tmp_path / "c")
+    assert (code, err) == (0, "")
+    assert "Is it quieter?" in out and "comparison.html" in out
+    text = page_is_whole(tmp_path / "c" / "comparison.html")
+    record = json.loads((tmp_path / "c" / "comparison.json").read_text(encoding="utf-8"))
+    assert record["verdict"][0] in text.replace("’", "'")
+    assert record["first"]["greens"]["area_share"] > record["second"]["greens"]["area_share"]
+    for figure in record["figures"]:
+        assert figure["spread"] > 0
+    images = sorted(path.name for path in (tmp_path / "c" / "plates").iterdir())
+    assert {"families.png", "greens_original.png", "greens_repaint.png", "values_3_repaint.png"} <= set(images)
+
+
+def test_compare_speaks_json_in_one_line_and_tells_a_balance_that_was_asked_for(small: dict[str, Path], tmp_path: Path) -> None:
+    places = ("--grey-original", "0.42,0.24", "--grey-repaint", "0.3,0.4")
+    code, out, _ = run("compare", *pictures(small), "--out", tmp_path / "c", "--json", *places)
+    assert code == 0 and out.count("\n") == 1
+    record = json.loads(out)
+    assert record["light"]["balance"]["how"] == "pointed at"
+    change = next(figure for figure in record["figures"] if figure["figure"] == "cast.mean.b")
+    assert change["in_one_light"] and change["balanced_before"] != change["before"]
+    assert "In one light" in (tmp_path / "c" / "comparison.html").read_text(encoding="utf-8")
+
+
+def test_one_grey_alone_or_a_place_that_is_none_is_wrong_usage(small: dict[str, Path], tmp_path: Path) -> None:
+    assert run("compare", *pictures(small), "--out", tmp_path, "--grey-original", "0.5,0.5")[0] == 2
+    code, _, err = run("compare", *pictures(small), "--out", tmp_path, "--grey-original", "here", "--grey-repaint", "0,0")
+    assert code == 2 and "0.8,0.95" in err
+    assert run("compare", small["meadow"])[0] == 2
+    assert run("passes", small["meadow"], "--out", tmp_path)[0] == 2
+
+
+def test_a_picture_that_cannot_be_read_is_named_in_one_line(small: dict[str, Path], tmp_path: Path) -> None:
+    code, out, err = run("compare", small["meadow"], small["broken"], "--out", tmp_path / "c")
+    assert code == 1 and out == "" and err.count("\n") == 1 and "broken.jpg" in err
+    assert not (tmp_path / "c").exists()
+
+
+def test_passes_write_their_page_and_go_on_past_a_broken_file(small: dict[str, Path], tmp_path: Path) -> None:
+    first, second = pictures(small)
+    code, out, err = run("passes", first, small["broken"], second, "--out", tmp_path / "p")
+    assert code == 3 and "broken.jpg" in err
+    text = page_is_whole(tmp_path / "p" / "passes.html")
+    record = json.loads((tmp_path / "p" / "passes.json").read_text(encoding="utf-8"))
+    assert len(record["passes"]) == 2 and len(record["steps"]) == 1
+    assert record["steps"][0]["text"] in out
+    assert text.count('<div class="chart">') > 30
+
+
+def test_a_lineup_keeps_the_order_given_and_gives_every_picture_the_same_area(small: dict[str, Path], tmp_path: Path) -> None:
+    tall = tmp_path / "tall.png"
+    Image.fromarray(np.random.default_rng(1).integers(0, 255, (400, 250, 3)).astype(np.uint8)).save(tall)
+    first, second = pictures(small)
+    code, _, err = run("lineup", second, tall, first, "--out", tmp_path / "l")
+    assert (code, err) == (0, "")
+    text = page_is_whole(tmp_path / "l" / "lineup.html")
+    assert text.index("&lt;b&gt;repaint") < text.index("tall") < text.index("meadow")
+    widths = [int(width) for width in re.findall(r"figure style=\"width: (\d+)px", text)]
+    areas = [width * width / ratio for width, ratio in zip(widths, (400 / 300, 250 / 400, 400 / 300), strict=True)]
+    assert max(areas) < 1.02 * min(areas)
+    record = json.loads((tmp_path / "l" / "lineup.json").read_text(encoding="utf-8"))
+    assert [each["picture"]["file"] for each in record["pictures"]][1] == "tall.png"
+    assert "rank" not in json.dumps(record)
+
+
+@pytest.mark.parametrize("command", ["compare", "passes", "lineup"])
+def test_help_shows_an_example(command: str) -> None:
+    code, out, _ = run(command, "--help")
+    assert code == 0 and f"Example: critique {command}" in out

@@ -1,0 +1,109 @@
+"""What is measured again after a change, and what is not."""
+
+import os
+import shutil
+import sqlite3
+
+import pytest
+
+from critique.portfolio.run import make_portfolio
+from critique.report.write import write_review
+from critique.review import review_file
+
+
+def test_nothing_is_measured_again_when_nothing_changed(copied, tools):
+    pictures, out = copied()
+    before = tools.outputs(out)
+    done = make_portfolio(pictures, out, jobs=1)
+    assert (done.pictures, done.reviewed, done.renamed, done.changed, done.removed) == (4, 0, 0, 0, 0)
+    assert tools.outputs(out) == before
+
+
+def test_a_renamed_picture_keeps_its_review_under_its_new_name(copied, tools, tmp_path):
+    pictures, out = copied()
+    new = pictures / "winter" / "Wiese & <b>Moor 'grün'.v2.png"
+    new.parent.mkdir()
+    (pictures / "marsh.png").rename(new)
+    done = make_portfolio(pictures, out, jobs=1)
+    assert (done.pictures, done.reviewed, done.renamed, done.removed) == (4, 0, 1, 0)
+    assert not (out / "reviews" / "marsh").exists()
+    write_review(review_file(new), tmp_path / "fresh", plates=False)
+    kept = out / "reviews" / "winter" / new.stem
+    assert tools.outputs(kept) == tools.outputs(tmp_path / "fresh")
+
+
+def test_pictures_that_exchange_their_names_each_get_their_own_review(copied):
+    pictures, out = copied()
+    (pictures / "dune.png").rename(pictures / "other.png")
+    (pictures / "marsh.png").rename(pictures / "dune.png")
+    (pictures / "other.png").rename(pictures / "marsh.png")
+    make_portfolio(pictures, out, jobs=1)
+    for name in ("dune", "marsh"):
+        written = (out / "reviews" / name / "report.json").read_bytes()
+        shutil.rmtree(out / "reviews" / name)
+        write_review(review_file(pictures / f"{name}.png"), out / "reviews" / name, plates=False)
+        assert written == (out / "reviews" / name / "report.json").read_bytes()
+
+
+def test_a_changed_picture_is_measured_again_and_alone(copied, tools):
+    pictures, out = copied()
+    before = (out / "reviews" / "mill" / "report.json").read_bytes()
+    tools.paint(pictures / "mill.png", 77)
+    done = make_portfolio(pictures, out, jobs=1)
+    assert (done.reviewed, done.changed) == (1, 1)
+    assert (out / "reviews" / "mill" / "report.json").read_bytes() != before
+
+
+def test_a_change_that_keeps_size_and_time_is_seen(copied):
+    pictures, out = copied()
+    make_portfolio(pictures, out, jobs=1)
+    path = pictures / "dune.png"
+    status = path.stat()
+    data = path.read_bytes()
+    path.write_bytes(data[:-1] + bytes([data[-1] ^ 1]))
+    os.utime(path, ns=(status.st_atime_ns, status.st_mtime_ns))
+    assert make_portfolio(pictures, out, jobs=1).changed == 1
+
+
+def test_a_removed_picture_is_marked_and_comes_back_without_measuring(copied, tools):
+    pictures, out = copied()
+    before = tools.outputs(out)
+    (pictures / "dune.png").rename(pictures.parent / "aside.png")
+    done = make_portfolio(pictures, out, jobs=1)
+    assert (done.pictures, done.reviewed, done.removed) == (3, 0, 1)
+    page = (out / "portfolio.html").read_text()
+    assert "No longer in the folder" in page and "<li>dune.png</li>" in page
+    (pictures.parent / "aside.png").rename(pictures / "dune.png")
+    assert make_portfolio(pictures, out, jobs=1).reviewed == 0
+    assert tools.outputs(out) == before
+
+
+def test_two_files_with_the_same_picture_are_measured_once(copied):
+    pictures, out = copied()
+    shutil.copy(pictures / "dune.png", pictures / "spring" / "copy of dune.png")
+    done = make_portfolio(pictures, out, jobs=1)
+    assert (done.pictures, done.reviewed, done.holds + done.watch + done.rework) == (5, 0, 5)
+    assert "copy of dune" in (out / "reviews" / "spring" / "copy of dune" / "report.html").read_text()
+
+
+@pytest.mark.parametrize("lost", ["reviews/dune/report.html", "thumbnails"])
+def test_what_someone_deleted_is_made_again(copied, tools, lost):
+    pictures, out = copied()
+    before = tools.outputs(out)
+    shutil.rmtree(out / lost) if (out / lost).is_dir() else (out / lost).unlink()
+    make_portfolio(pictures, out, jobs=1)
+    assert tools.outputs(out) == before
+
+
+def test_another_measuring_version_measures_everything_again(copied):
+    pictures, out = copied()
+    with sqlite3.connect(out / "ledger.sqlite") as ledger:
+        ledger.execute("UPDATE results SET version = 'older' WHERE content IN (SELECT content FROM files LIMIT 1)")
+    ledger.close()
+    assert make_portfolio(pictures, out, jobs=1).reviewed == 1
+
+
+def test_a_folder_without_pictures_is_refused_in_one_line(tmp_path, tools):
+    (tmp_path / "empty").mkdir()
+    said = tools.finish(tools.start(tmp_path / "empty", tmp_path / "out"))
+    assert said.code == 1 and said.err.count("\n") == 1 and "no pictures" in said.err
