@@ -15,7 +15,7 @@ from critique.advice.comparison_words import comparison_verdict, drawing_in_word
 from critique.advice.figures_compared import FIGURES
 from critique.advice.finding import Finding
 from critique.advice.finding_moves import FindingMove, finding_moves
-from critique.advice.light_spread import light_spread
+from critique.advice.own_spread import OwnSpread, own_spread
 from critique.advice.passes_words import pass_in_words, stop_or_go
 from critique.errors import CritiqueError
 from critique.measures.change_maps import ChangeMaps, change_maps
@@ -40,7 +40,7 @@ class State:
     picture: Picture
     measures: Measures
     findings: tuple[Finding, ...]
-    light_spread: dict[str, float]  # how far other light moves figures of this picture
+    own_spread: OwnSpread  # how far another photograph moves the greens of this very picture
 
     def as_dict(self) -> dict[str, Any]:
         """The picture's part of a record, as in a review without its suggestions."""
@@ -229,7 +229,7 @@ def compare_passes(states: Sequence[State]) -> Passes:
 def state_of(picture: Picture) -> State:
     """Measure and judge one picture."""
     measures = measure_picture(picture)
-    return State(picture, measures, judge(picture, measures), light_spread(picture, measures))
+    return State(picture, measures, judge(picture, measures), own_spread(picture, measures))
 
 
 def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = None) -> Held:
@@ -246,7 +246,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         balanced = (_measured_again(first, pictures[0]), _measured_again(second, pictures[1]))
     # Photographs that agree in their light need no correction, and are in one light as they are.
     in_one_light = balanced if balanced is not None else (first.measures, second.measures) if known else None
-    own = (first.light_spread, second.light_spread)
+    own = (first.own_spread, second.own_spread)
     changes = compare_figures(first.measures, second.measures, in_one_light, known, own)
     return Held(
         registration, balance, *pictures, balanced, changes, finding_moves(first.findings, second.findings, changes)

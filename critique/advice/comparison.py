@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from critique.advice.figures_compared import FIGURES, Figure
+from critique.advice.own_spread import OwnSpread
 from critique.advice.photograph_spread import Spread, read_spreads, spread_of
 from critique.measures.measure import Measures
 
@@ -74,14 +75,15 @@ def compare_figures(
     after: Measures,
     balanced: tuple[Measures, Measures] | None = None,
     light_is_known: bool = False,
-    own_spreads: tuple[dict[str, float], ...] = (),
+    own_spreads: tuple[OwnSpread, ...] = (),
 ) -> Changes:
     """Hold every figure of two pictures against each other.
 
     ``balanced`` are the measures of both in one light. With ``light_is_known`` (the grey was pointed at, or lies at
     the same place of both) they decide, against the smaller spread that one light leaves. Else the figures as
     photographed decide, against a spread that a cast and another exposure have their part in, and the balanced ones
-    are told beside them. ``own_spreads`` is how far other light moves figures of these very pictures.
+    are told beside them. ``own_spreads`` is how far other light and a crop move
+    figures of these very pictures.
     """
     spreads = read_spreads()
     return Changes(

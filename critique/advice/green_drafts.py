@@ -91,7 +91,7 @@ def _painted(source: LCh, aim: LCh) -> PaintedMuting | None:
         short = painted.made[1] - aim[1]
         if short <= MUTED_NEAR:
             break
-        asked = (asked[0], max(asked[1] - 1.5 * short, 2.0), asked[2])
+        asked = (asked[0], max(asked[1] - short, 2.0), asked[2])
     return best
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from critique.advice.figures_compared import Figure
+from critique.advice.own_spread import OwnSpread
 from critique.errors import ReferenceDataError
 from critique.perception.reference import read_table
 
@@ -51,18 +52,18 @@ def read_spreads() -> dict[str, Spread]:
         raise ReferenceDataError(f"{TABLE} is damaged: make it again with make_photograph_spread.py") from error
 
 
-def spread_of(spreads: dict[str, Spread], figure: Figure, own: tuple[dict[str, float], ...] = ()) -> Spread:
+def spread_of(spreads: dict[str, Spread], figure: Figure, own: tuple[OwnSpread, ...] = ()) -> Spread:
     """The spread of a figure, never less than what is worth a word.
 
-    ``own`` is what other light does to the pictures in question, where that was measured on them; it goes first.
+    ``own`` is what other light and a crop do to the pictures in question, where that was measured on them.
     """
     if figure.name not in spreads:
         raise ReferenceDataError(f"{TABLE} has no figure {figure.name!r}: make it again with this version")
     measured = replace(spreads[figure.name], worth=figure.worth)
-    if not own:
+    if not own or figure.name not in own[0].light:
         return measured
-    moved = max(light.get(figure.name, -1.0) for light in own)
-    return measured if moved < 0 else replace(measured, light=moved, together=measured.camera)
+    camera = max(measured.camera, *(each.crop[figure.name] for each in own))
+    return replace(measured, camera=camera, light=max(each.light[figure.name] for each in own), together=camera)
 
 
 def _spread(row: dict[str, str]) -> Spread:

@@ -85,11 +85,12 @@ class Ledger:
 
     def _hold(self, wait: Callable[[str], None]) -> None:
         """Lock the file until this process ends, in whatever way. SQLite keeps the lock in exclusive mode."""
-        self._connection.execute("PRAGMA locking_mode = EXCLUSIVE")
-        self._connection.execute("PRAGMA synchronous = FULL")
         said = False
         while True:
             try:
+                # Even the settings look into the file, and fail while another run holds it.
+                self._connection.execute("PRAGMA locking_mode = EXCLUSIVE")
+                self._connection.execute("PRAGMA synchronous = FULL")
                 self._connection.execute("BEGIN EXCLUSIVE")
                 self._connection.execute("COMMIT")
                 return

@@ -29,11 +29,13 @@ def copy_review(source: Path, target: Path, old_name: str, new_name: str) -> boo
 
 
 def renamed_page(page: bytes, old_name: str, new_name: str) -> bytes:
-    """The page with another picture's name where the name stands: its title, its heading, its text alternative."""
+    """The page with another picture's name where the name stands: title, heading, text alternative, foot."""
     text = page.decode("utf-8")
     old, new = (PurePath(name).stem or name for name in (old_name, new_name))
     for frame in ("<title>{} · a review</title>", 'alt="The picture under review, {}."'):
         text = _exchanged(text, frame.format(escape(old)), frame.format(escape(new)))
+    foot = "How the picture was read.</b> {}: "
+    text = _exchanged(text, foot.format(escape(old_name)), foot.format(escape(new_name)))
     text = _exchanged(text, f"<h1>{breakable(old)}</h1>", f"<h1>{breakable(new)}</h1>")
     return text.encode("utf-8")
 

@@ -131,7 +131,7 @@ def _line(
     if not known:
         return None
     values = [value for _, value in known]
-    spread = spread_of(read_spreads(), figure, tuple(state.light_spread for state in states)).any_light
+    spread = spread_of(read_spreads(), figure, tuple(state.own_spread for state in states)).any_light
     reach = math.expm1(spread) * sum(values) / len(values) if figure.scale == "ratio" else spread
     low, high = min(values), max(values)
     span = max(high - low, 2 * reach, 1e-9)

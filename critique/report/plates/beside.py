@@ -30,13 +30,14 @@ def beside_plates(picture: Picture, suggestions: tuple[Suggestion, ...]) -> tupl
         return (None,) * len(suggestions)
     before = in_colour(picture, HALF_LONG_EDGE)
     return tuple(
-        None if suggestion.preview is None else _beside(picture, before, suggestion, suggestion.preview, number)
+        None if suggestion.preview is None else _beside(before, suggestion, suggestion.preview, number)
         for number, suggestion in enumerate(suggestions, start=1)
     )
 
 
-def _beside(picture: Picture, before: Codes, suggestion: Suggestion, preview: Picture, number: int) -> Beside:
-    scale = HALF_LONG_EDGE / max(picture.width, picture.height)
+def _beside(before: Codes, suggestion: Suggestion, preview: Picture, number: int) -> Beside:
+    # A preview may be a smaller copy; a crop keeps the width, so that the width tells the scale.
+    scale = before.shape[1] / preview.width
     after = in_colour(preview, max(1, round(scale * max(preview.width, preview.height))))
     caption = suggestion.preview_caption or "The picture with the suggestion followed."
     name = f"suggestion_{number}"
