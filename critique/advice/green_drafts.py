@@ -63,8 +63,8 @@ def mute(trial: Trial) -> Draft:
     painted = _painted(source, aim)
     made = painted.made if painted else aim
     text = (
-        f"mute the greens {place_of(chosen)}. Take the strong one from chroma {C:.0f} to about {made[1]:.0f} and hold "
-        f"its value ({L / 10:.1f}), so that the drawing of light and shade stays"
+        f"mute the greens {place_of(chosen)}. Take the strong one from chroma {C:.0f} to about {made[1]:.0f} and stay "
+        f"near its value ({L / 10:.1f}), so that the drawing of light and shade stays"
     )
     return Draft(
         "mute the greens",

@@ -34,7 +34,9 @@ def repainted(picture: Picture, lab: np.ndarray) -> Picture:
 
 def another_photograph(picture: Picture) -> Picture:
     """Saved as JPEG of quality 70, cropped by about 2 % and given a mild warm cast (ΔE00 of about 2 on a grey)."""
-    light = np.where(picture.srgb / 255 <= 0.04045, picture.srgb / 255 / 12.92, ((picture.srgb / 255 + 0.055) / 1.055) ** 2.4)
+    light = np.where(
+        picture.srgb / 255 <= 0.04045, picture.srgb / 255 / 12.92, ((picture.srgb / 255 + 0.055) / 1.055) ** 2.4
+    )
     light = light * (1.035, 1.0, 0.955)
     codes = np.where(light <= 0.0031308, light * 12.92, 1.055 * np.clip(light, 0, 1) ** (1 / 2.4) - 0.055)
     height, width = codes.shape[:2]

@@ -29,7 +29,7 @@ def test_a_card_shows_the_paint_alone_and_one_part_in_ten_of_white():
 
 @pytest.mark.parametrize("name", ["PY74", "PY83"])
 def test_a_transparent_yellow_over_green_stays_green_and_over_white_glows(name):
-    """Common practice, no source: hansa and diarylide yellow, thin. The second is orange, and makes olive of a green."""
+    """Common practice, no source: hansa and diarylide yellow, thin. The second, orange, makes olive of green."""
     card = paint_card(find_paint(name), find_paint("PW6"))
     coats = (card.coats.over_white, card.coats.over_green, card.coats.over_black)
     white, green, black = (lab_to_lch(lab_of(srgb)) for srgb in coats)
