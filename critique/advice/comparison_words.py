@@ -6,7 +6,7 @@ from critique.advice.finding_moves import FindingMove, subjects
 from critique.advice.places import place_of
 from critique.advice.wording import listed, percent, sentence
 from critique.measures.change_maps import ChangedPlace, ChangeMaps
-from critique.picture.balance import Balance
+from critique.picture.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.picture.register import Registration
 
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
@@ -93,9 +93,11 @@ def light_in_words(balance: Balance | None, measured: bool) -> str:
             "photographed. Point at a grey in each, if there is one, to have them balanced."
         )
     if balance.how == "pointed at":
+        far = balance.difference > BEYOND_A_PHOTOGRAPH
+        doubt = ". That is more than light alone does to one grey: see whether both places are the same thing" if far else ""
         return sentence(
             f"the grey that you pointed at differed by ΔE {balance.difference:.1f}. Both photographs were balanced by it, "
-            "and the figures are given with and without"
+            f"and the figures are given with and without{doubt}"
         )
     where = (
         f"by the greyest {percent(balance.share)} that both have at the same place"

@@ -13,7 +13,7 @@ from critique.picture.picture import picture_from_lab, picture_from_srgb
 from critique.picture.register import register
 
 sys.path.insert(0, str(Path(__file__).parent))
-from pictures import MEADOW, REPAINT, corner_darkened, demo, greens_muted  # noqa: E402
+from pictures import MEADOW, REPAINT, corner_darkened, demo, greens_muted
 
 GAINS = (1.06, 0.99, 0.91)
 

@@ -12,7 +12,7 @@ from critique.compare import Comparison, compare_passes, compare_pictures, state
 from critique.measures.division import measure_division
 
 sys.path.insert(0, str(Path(__file__).parent))
-from pictures import (  # noqa: E402
+from pictures import (
     MEADOW,
     OTHERS,
     REPAINT,

@@ -11,7 +11,7 @@ from critique.picture.picture import picture_from_srgb
 from critique.picture.register import register
 
 sys.path.insert(0, str(Path(__file__).parent))
-from pictures import MEADOW, OTHERS, REPAINT, demo, seen_askew  # noqa: E402
+from pictures import MEADOW, OTHERS, REPAINT, demo, seen_askew
 
 
 @pytest.mark.parametrize(("name", "seed"), [(MEADOW, 1), (REPAINT, 2), (OTHERS[1], 3), (OTHERS[3], 4)])
