@@ -84,7 +84,7 @@ def test_an_own_paint_is_added_shown_and_charted(box, tmp_path):
 
 
 def test_an_own_paint_is_added_from_a_photograph(box, tmp_path):
-    codes = np.zeros((60, 90, 3), np.uint8)
+    codes = np.zeros((80, 90, 3), np.uint8)
     codes[:, :30], codes[:, 30:60], codes[:, 60:] = (32, 44, 34), (118, 140, 110), (225, 215, 190)
     Image.fromarray(codes).save(tmp_path / "dabs.png")
     spots = ("--masstone-at", "0.17,0.5", "--tint-at", "0.5,0.5", "--white-at", "0.83,0.5")

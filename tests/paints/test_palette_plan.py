@@ -100,7 +100,7 @@ def test_progress_is_told_palette_by_palette():
             seen.append(proposal.kind)
             yield proposal
 
-    plan_palette(QUIET, box_of(["ochre", "red oxide", "PB29", "PG7"]), 3, watched=watched)
+    plan_palette(MEADOW, box_of(["ochre", "red oxide", "PB29", "PG7", "PY74"]), 3, watched=watched)
     assert seen[0] == "closest" and len(seen) == len(set(seen)) >= 2
 
 
