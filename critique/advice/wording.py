@@ -48,8 +48,9 @@ def share_words(share: float) -> str:
     steps = (
         (0.015, "hardly any"),
         (0.07, "a twentieth"),
-        (0.14, "a tenth"),
-        (0.22, "a fifth"),
+        (0.122, "a tenth"),
+        (0.165, "a seventh"),
+        (0.225, "a fifth"),
         (0.29, "a quarter"),
         (0.37, "a third"),
         (0.45, "two fifths"),
