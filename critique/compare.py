@@ -19,6 +19,7 @@ from critique.advice.own_spread import OwnSpread, own_spread
 from critique.advice.passes_words import pass_in_words, stop_or_go
 from critique.errors import CritiqueError
 from critique.measures.change_maps import ChangeMaps, change_maps
+from critique.measures.families import Family
 from critique.measures.measure import Measures, measure_picture
 from critique.measures.transport import Transport, match_families
 from critique.paints.box import PaintBox, default_box
@@ -81,6 +82,12 @@ class Comparison:
     drawing: str
     places: tuple[str, ...]
 
+    @property
+    def families(self) -> tuple[tuple[Family, ...], tuple[Family, ...]]:
+        """The families that ``transport`` matches: in one light where a balance was made."""
+        seen = self.held.balanced if self.held.balanced is not None else (self.first.measures, self.second.measures)
+        return seen[0].families, seen[1].families
+
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``comparison.json`` holds."""
         return {
@@ -92,7 +99,7 @@ class Comparison:
             "figures": plain(self.held.changes.figures),
             "findings": plain(self.held.moves),
             "changed_places": None if self.maps is None else {**plain(self.maps), "texts": list(self.places)},
-            "families": plain(self.transport),
+            "families": {**plain(self.transport), "matched": plain(self.families)},
             "palette": {
                 "box": self.box.name,
                 "error": SAME_ERROR,

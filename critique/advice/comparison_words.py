@@ -94,7 +94,11 @@ def light_in_words(balance: Balance | None, measured: bool) -> str:
         )
     if balance.how == "pointed at":
         far = balance.difference > BEYOND_A_PHOTOGRAPH
-        doubt = ". That is more than light alone does to one grey: see whether both places are the same thing" if far else ""
+        doubt = (
+            ". That is more than light alone does to one grey: see whether both places are the same thing"
+            if far
+            else ""
+        )
         return sentence(
             f"the grey that you pointed at differed by ΔE {balance.difference:.1f}. Both photographs were balanced by it, "
             f"and the figures are given with and without{doubt}"

@@ -73,7 +73,7 @@ def draw_comparison(comparison: Comparison) -> ComparisonPlates:
             tuple(plan_plate(state.picture, state.measures.values, levels) for state in states) for levels in LEVELS
         ),
         division=tuple(division_plate(state.picture, state.measures.division) for state in states),
-        flow=flow_plate(comparison.first.measures.families, comparison.second.measures.families, comparison.transport),
+        flow=flow_plate(*comparison.families, comparison.transport),
         change=change,
     )
 
@@ -106,7 +106,7 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
         plans=plates.plans,
         division=plates.division,
         flow=plates.flow,
-        became=became_in_words(first.measures.families, second.measures.families, comparison.transport),
+        became=became_in_words(*comparison.families, comparison.transport),
         need_text=need_in_words(*comparison.needs),
         needs=needs,
         cautions=_cautions(comparison),

@@ -17,7 +17,7 @@ OTHERS = (
     "tolvesk_05_orvalden_beeches.jpg",
     "tolvesk_06_skarrvind_ness.jpg",
 )
-LONG_EDGE = 800
+LONG_EDGE = 640
 
 
 @cache

@@ -112,7 +112,7 @@ def test_a_darkened_corner_is_named_with_its_size_and_place_and_nothing_else_is(
     values = [place for place in comparison.maps.places if place.kind == "value"]
     assert len(values) == 1
     assert values[0].share == pytest.approx(0.3 * 0.35, abs=0.015)
-    true_size = np.mean(np.minimum(demo(name).lab[390:, 560:, 0] - 2, 16)) / 10
+    true_size = np.mean(np.minimum(demo(name).lab[312:, 448:, 0] - 2, 16)) / 10
     assert values[0].size == pytest.approx(-true_size, abs=0.2)
     assert "Darker" in comparison.places[0] and "in the lower right" in comparison.places[0]
     answers = answered(comparison)
