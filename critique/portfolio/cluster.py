@@ -56,7 +56,7 @@ def _on_cluster(client: Any, tasks: Iterable[Task]) -> Iterator[Outcome]:
             futures.append(future)
         return futures
 
-    finished: Any = distributed.as_completed(hand_out(_room(client)))  # type: ignore[no-untyped-call]
+    finished: Any = distributed.as_completed(hand_out(_room(client)), loop=client.loop)  # type: ignore[no-untyped-call]
     for future in finished:
         task = handed.pop(future.key)
         yield _outcome(future, task)

@@ -19,7 +19,6 @@ WAIT_SECONDS = 0.5  # between two looks at whether another run has ended
 
 # A path is kept as its bytes: names on disk need not be text.
 SCHEMA = """
-CREATE TABLE notes (name TEXT PRIMARY KEY, value TEXT NOT NULL);
 CREATE TABLE files (
     path BLOB PRIMARY KEY, size INTEGER, modified INTEGER, changed INTEGER, content TEXT,
     folder TEXT, name TEXT NOT NULL, state TEXT NOT NULL, reason TEXT NOT NULL DEFAULT ''
@@ -124,18 +123,6 @@ class Ledger:
             self._connection.execute("COMMIT")
             self._committed = time.monotonic()
 
-    # Notes
-
-    def note(self, name: str) -> str:
-        """A note on the portfolio as a whole; '' when there is none."""
-        found = self._one("SELECT value FROM notes WHERE name = ?", name)
-        return str(found[0]) if found else ""
-
-    def set_note(self, name: str, value: str) -> None:
-        """Keep a note, at once."""
-        self._write("INSERT OR REPLACE INTO notes VALUES (?, ?)", name, value)
-        self.commit()
-
     # Files
 
     def file(self, path: str) -> File | None:
@@ -218,6 +205,10 @@ class Ledger:
         """How many contents ``unserved`` is about."""
         query = f"SELECT count(DISTINCT f.content) {_UNSERVED}"
         return int(self._one(query, version, version, int(plates), b"")[0])
+
+    def folders(self) -> Iterator[str]:
+        """Where the reviews of all files go."""
+        return (str(found[0]) for found in self._connection.execute("SELECT folder FROM files WHERE folder != ''"))
 
     def orphaned_pages(self) -> list[str]:
         """Folders of reviews that belong to no file any more."""

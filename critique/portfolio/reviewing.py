@@ -115,18 +115,19 @@ class Reviewing:
             (self.out / thumbnail_path(content)).unlink(missing_ok=True)
             self.ledger.forget_result(content)
         self.ledger.commit()
+        self._clear_leftovers()
+
+    def _clear_leftovers(self) -> None:
+        """Delete what was left half-written by a run that was killed, or by a worker that died."""
+        parents = {self._review(folder).parent for folder in self.ledger.folders()}
+        for parent in parents:
+            for half in parent.glob(".critique-*"):
+                shutil.rmtree(half, ignore_errors=True)
+        for half in self.out.joinpath(THUMBNAILS).glob("*/.*.part"):
+            half.unlink(missing_ok=True)
 
     def _review(self, *parts: str) -> Path:
         return self.out.joinpath(REVIEWS, *parts)
-
-
-def clear_leftovers(out: Path) -> None:
-    """Delete what a run that was killed has left half-written."""
-    for half in [*out.joinpath(REVIEWS).rglob(".critique-*"), *out.joinpath(THUMBNAILS).rglob(".*.part")]:
-        if half.is_dir():
-            shutil.rmtree(half, ignore_errors=True)
-        else:
-            half.unlink(missing_ok=True)
 
 
 def _path(item: tuple[str, File]) -> bytes:

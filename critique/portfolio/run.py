@@ -11,11 +11,9 @@ from critique.portfolio.engine import Engine, local_engine, usual_jobs
 from critique.portfolio.gathering import Gathered, gather
 from critique.portfolio.ledger import Ledger
 from critique.portfolio.progress import Progress
-from critique.portfolio.reviewing import Reviewing, clear_leftovers
+from critique.portfolio.reviewing import Reviewing
 from critique.portfolio.rules import Rules
 from critique.portfolio.survey import Survey, survey
-
-AT_WORK = "at work"  # a note that a run sets at its start and takes away at its end
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,16 +79,12 @@ def make_portfolio(
     """
     progress = Progress("Reviewing", say=say)
     with _engine(jobs, cluster) as engine, Ledger(out, progress.say) as ledger:
-        if ledger.note(AT_WORK):
-            clear_leftovers(out)
-        ledger.set_note(AT_WORK, "yes")
         seen = survey(folder, ledger, Progress("Looking", say=say))
         if not seen.pictures:
             raise CritiqueError(f"{folder}: there are no pictures in it or below it; give the folder that holds them")
         reviewing = Reviewing(folder, out, ledger, plates)
         reviewing.bring_up_to_date(engine, progress)
         gathered = gather(ledger, rules or Rules(), out, folder.resolve().name or "Portfolio")
-        ledger.set_note(AT_WORK, "")
     return _summary(seen, reviewing.reviewed, gathered)
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-KILLS = 3  # moments tried here; tests/benchmarks/portfolio_kills.py tries as many as asked for
+KILLS = 2  # moments tried here; tests/benchmarks/portfolio_kills.py tries as many as asked for
 PICTURES = 4
 
 

@@ -1,0 +1,124 @@
+"""Which findings matter, the ranking that follows, and the exit codes for a gallery or a school."""
+
+import ast
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+import critique.advice
+from critique.cli import main
+from critique.portfolio.ranking import standing_of
+from critique.portfolio.rules import LIMITS, SUBJECTS, Rules, RulesError, read_rules
+
+
+def rules_of(tmp_path: Path, text: str) -> Rules:
+    (tmp_path / "rules.toml").write_text(text, encoding="utf-8")
+    return read_rules(tmp_path / "rules.toml")
+
+
+def row(*findings: tuple[str, str, float | None, float | None]) -> dict:
+    names = ("subject", "level", "figure", "percentile")
+    return {"findings": [dict(zip(names, finding, strict=True)) for finding in findings]}
+
+
+def test_every_subject_that_the_advice_has_is_known():
+    subjects = set()
+    for path in Path(critique.advice.__file__).parent.glob("*_findings.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Finding":
+                subjects.add(ast.literal_eval(node.args[0]))
+    assert subjects == set(SUBJECTS)
+
+
+def test_limits_take_the_place_of_the_programs_own(tmp_path):
+    rules = rules_of(tmp_path, '["green area"]\nwatch_above = 0.25\nrework_above = 0.4\n')
+    assert [rules.level("green area", "rework", figure) for figure in (0.25, 0.26, 0.4, 0.41)] == [
+        "holds",
+        "watch",
+        "watch",
+        "rework",
+    ]
+    assert rules.level("value range", "rework", 1.0) == "rework"
+
+
+def test_limits_from_below_and_figures_that_are_missing(tmp_path):
+    rules = rules_of(tmp_path, '["value range"]\nrework_below = 3\n')
+    assert [rules.level("value range", "holds", figure) for figure in (2.9, 3.0)] == ["rework", "holds"]
+    assert rules.level("value range", "watch", None) == "holds"
+
+
+def test_what_does_not_matter_is_left_out_of_the_standing(tmp_path):
+    rules = rules_of(tmp_path, "[halving]\nmatters = false\n")
+    judged = row(("halving", "rework", 0.5, None), ("green area", "watch", 0.3, 90.0))
+    assert standing_of(judged, Rules()).order == (1, 1, 15.0)
+    standing = standing_of(judged, rules)
+    assert (standing.level, standing.rework, standing.watch, dict(standing.levels)) == (
+        "watch",
+        0,
+        1,
+        {"green area": "watch"},
+    )
+
+
+def test_fewer_to_rework_comes_first_then_fewer_to_watch_then_the_less_unusual():
+    one = standing_of(row(("halving", "rework", 0.5, None)), Rules())
+    two = standing_of(row(("halving", "watch", 0.5, None), ("green area", "watch", 0.3, None)), Rules())
+    three = standing_of(row(("green area", "watch", 0.3, 95.0)), Rules())
+    four = standing_of(row(("green area", "watch", 0.3, 80.0)), Rules())
+    ranked = sorted((one, two, three, four), key=lambda standing: standing.order)
+    assert ranked == [four, three, two, one]
+    assert (three.unusual, four.unusual) == (20.0, 5.0)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("[greens]\nmatters = false\n", "no finding on 'greens'"),
+        ("halving = false\n", "needs a table"),
+        ('["green area"]\nwatch = 0.3\n', "no setting 'watch'"),
+        ('["green area"]\nwatch_above = "much"\n', "is a number"),
+        ('["green area"]\nwatch_above = nan\n', "is a number"),
+        ('["green area"]\nmatters = 1\n', "true or false"),
+        ("[halving]\nwatch_above = 0.5\n", "has no limits"),
+        ('["green area"\n', "is not TOML"),
+    ],
+)
+def test_a_rules_file_that_cannot_be_used_is_refused_in_one_line(tmp_path, text, said):
+    with pytest.raises(RulesError) as caught:
+        rules_of(tmp_path, text)
+    assert said in str(caught.value) and "\n" not in str(caught.value) and "rules.toml" in str(caught.value)
+
+
+def test_a_rules_file_that_is_missing_is_named(tmp_path):
+    with pytest.raises(RulesError, match=r"none\.toml: the rules can't be read"):
+        read_rules(tmp_path / "none.toml")
+
+
+def run(pictures: Path, out: Path, *options: str):
+    return CliRunner().invoke(main, ["portfolio", str(pictures), "--out", str(out), "--jobs", "1", *options])
+
+
+def test_strict_follows_the_rules_and_nothing_is_measured_again_for_them(copied, tmp_path):
+    pictures, out = copied()
+    (tmp_path / "hard.toml").write_text('["value range"]\nrework_above = 0\n')
+    easy = "".join(f'["{subject}"]\nmatters = false\n' for subject in SUBJECTS)
+    (tmp_path / "easy.toml").write_text(easy)
+    for rules, code, rework in (("hard", 4, 4), ("easy", 0, 0)):
+        said = run(pictures, out, "--strict", "--json", "--rules", str(tmp_path / f"{rules}.toml"))
+        assert said.exit_code == code, said.output
+        (line,) = said.stdout.splitlines()
+        summary = json.loads(line)
+        assert (summary["pictures"], summary["reviewed"], summary["rework"]) == (4, 0, rework)
+    assert run(pictures, out, "--rules", str(tmp_path / "hard.toml")).exit_code == 0  # not asked to be strict
+
+
+def test_the_help_shows_an_example_and_a_rules_file():
+    said = CliRunner().invoke(main, ["portfolio", "--help"]).output
+    assert "Example: critique portfolio" in said and "watch_above" in said and "--cluster" in said
+    assert {"watch_above", "rework_above", "watch_below", "rework_below"} == set(LIMITS)
+
+
+def test_a_folder_that_is_not_there_is_wrong_usage(tmp_path):
+    assert run(tmp_path / "nowhere", tmp_path / "out").exit_code == 2
