@@ -15,6 +15,7 @@ from critique.paints.box import PaintBox, box_of
 from critique.paints.cards import PaintCard, paint_card
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import Grey, greyest_between
+from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.slices import GamutSlice, gamut_slices
 from critique.perception.cielab import lab_to_srgb8
@@ -79,6 +80,7 @@ class MixingChart:
         return json.dumps(self.as_dict(), ensure_ascii=True, allow_nan=False)
 
 
+@in_one_thread
 def mixing_chart(names: Sequence[str], light: str = "D65", own: PaintBox | None = None) -> MixingChart:
     """Chart 2 to 8 paints, named as a painter names them, under a light.
 

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.paints.kubelka_munk import beneath_surface, paint_lab, thick_layer, through_surface
+from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import MEASURED, Paint, Spectrum
 from critique.perception.spectra import reflectance_to_lab, reflectance_to_xyz
 
@@ -111,6 +112,7 @@ class Hiding:
 MOST_COATS = 50.0
 
 
+@in_one_thread
 def hiding(paint: Paint) -> Hiding:
     """Measure how a paint covers, and say what it does to what lies below.
 

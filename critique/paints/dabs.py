@@ -17,6 +17,7 @@ from numpy.typing import ArrayLike, NDArray
 from critique.errors import PaintError
 from critique.paints.coats import opacity_word
 from critique.paints.kubelka_munk import absorption_ratio, paint_lab, thick_layer, through_surface
+from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import OWN_DABS, Paint, Spectrum
 from critique.perception.difference import delta_e_2000
 from critique.perception.spectra import WAVELENGTHS, reflectance_to_lab
@@ -49,6 +50,7 @@ class Dab:
     white_parts: float = 0.0
 
 
+@in_one_thread
 def paint_from_dabs(
     name: str,
     dabs: Sequence[Dab],

@@ -8,6 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.recipes import Recipe, named, recipe
 from critique.paints.whole_parts import (
@@ -64,6 +65,7 @@ def muted(colour: ArrayLike, target: ArrayLike, box: PaintBox, count: int = 3) -
     return mixture, muting_paints(mixture, target, box, count)
 
 
+@in_one_thread
 def muting_paints(mixture: Recipe, target: ArrayLike, box: PaintBox, count: int = 3) -> tuple[Muting, ...]:
     """The ``count`` paints of a box that, added to a mixture with white as needed, bring it nearest to a target.
 

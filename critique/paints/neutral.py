@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from critique.paints.box import PaintBox
 from critique.paints.hue_words import hue_word
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.perception.cielab import lab_to_lch
 
@@ -45,6 +46,7 @@ def greyest_between(paint: Paint, partner: Paint, white: Paint) -> Grey:
     return _grey(paint, partner, float(share[best]), lab[best], float(chroma[best]) <= LEAST_DROP * ends)
 
 
+@in_one_thread
 def neutralising_partners(box: PaintBox, count: int = 1) -> dict[str, tuple[Grey, ...]]:
     """For every paint of a box, the ``count`` paints that grey it best, greyest first.
 

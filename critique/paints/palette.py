@@ -15,6 +15,7 @@ from critique.errors import PaintError
 from critique.paints.box import PaintBox
 from critique.paints.gamut import hull_area, strongest_green, support
 from critique.paints.mixtures import Index, Mixer, Nearest, nearest, reach_of, small_sets
+from critique.paints.one_thread import in_one_thread
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Carried, Proposal, gives_up, reason
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.hue import GREEN_FAMILY, beyond_leaf, leaf_limit
@@ -41,6 +42,7 @@ class PaletteChoice:
     proposals: tuple[Proposal, ...]
 
 
+@in_one_thread
 def choose_palette(
     colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints: int = 4, most_choices: int = MOST_CHOICES
 ) -> PaletteChoice:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from critique.paints.box import PaintBox
 from critique.paints.mixtures import Float32, Index, Mixer, Reach, reach_of, refine, small_sets
+from critique.paints.one_thread import in_one_thread
 
 STEP = 4.0  # CIELAB units between nodes: colours that the palette mixes are then met within ΔE00 0.7 on average
 ORIGIN = np.array([-STEP, -130.0, -130.0], np.float32)  # L*, a*, b* of the first node
@@ -44,6 +45,7 @@ class ReachableMap:
         return found.reshape(lab.shape)
 
 
+@in_one_thread
 def reachable_map(lab: Float32, box: PaintBox) -> ReachableMap:
     """The map of the colours (..., 3) of a picture to the nearest mixtures of a box and its white."""
     used = _used_nodes(lab)
@@ -53,6 +55,7 @@ def reachable_map(lab: Float32, box: PaintBox) -> ReachableMap:
     return ReachableMap(_smoothed(move, used))
 
 
+@in_one_thread
 def nearest_reachable(colours: Float32, box: PaintBox) -> Float32:
     """The mixture of at most three paints and white nearest to each colour (n, 3), values first."""
     size = min(len(box.paints), 3)

@@ -11,6 +11,7 @@ from critique.errors import PaintError
 from critique.paints.box import PaintBox
 from critique.paints.hue_words import hue_word
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
+from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import TYPICAL, Paint
 from critique.paints.whole_parts import PAINT_EFFORT, measures, simplest, told_unit, whole_near
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
@@ -94,6 +95,7 @@ def recipe(target: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE) 
     return recipes(np.asarray(target, dtype=np.float64)[None], box, paints)[0]
 
 
+@in_one_thread
 def recipes(targets: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE) -> list[Recipe]:
     """Recipes for several colours (n, 3) at once, which is quicker than one by one."""
     aims = np.asarray(targets, dtype=np.float64)

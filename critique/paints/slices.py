@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.paints.box import PaintBox
 from critique.paints.mixtures import Float32, Mixer, reach_of, small_sets
+from critique.paints.one_thread import in_one_thread
 
 VALUES = (3.5, 5.5, 7.5)  # a dark, a middle and a light; common practice, no source
 SLICE = 4.0  # L* to each side of the value that counts as it
@@ -29,6 +30,7 @@ class GamutSlice:
     mask: NDArray[np.bool_] = field(metadata={"record": False})
 
 
+@in_one_thread
 def gamut_slices(box: PaintBox, light: str = "D65") -> tuple[GamutSlice, ...]:
     """The reach of a box with its white at three values, under a light."""
     lab = _cloud(box, light)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -58,12 +59,17 @@ def _planes() -> tuple[NDArray[np.float64], list[tuple[NDArray[np.float64], NDAr
     return values, planes
 
 
-def _place_on_plane(plane: int, ab: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The hue–chroma place of a*b* on one tabled value: linear among chips, scaled outward beyond the last."""
+@cache
+def _between_chips(plane: int) -> Any:
+    """The interpolator of one tabled value: its triangles are found once, for all families of a picture."""
     from scipy.interpolate import LinearNDInterpolator
 
-    known, places = _planes()[1][plane]
-    between = LinearNDInterpolator(known, places)
+    return LinearNDInterpolator(*_planes()[1][plane])
+
+
+def _place_on_plane(plane: int, ab: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The hue–chroma place of a*b* on one tabled value: linear among chips, scaled outward beyond the last."""
+    between = _between_chips(plane)
     for reach in np.linspace(1.0, 0.05, 39):
         place = np.asarray(between(ab * reach)).reshape(2)
         if np.isfinite(place).all():
