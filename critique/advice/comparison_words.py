@@ -92,6 +92,8 @@ def light_in_words(balance: Balance | None, measured: bool) -> str:
             "The two share no grey by which their light could be told apart from their paint, so every figure is as "
             "photographed. Point at a grey in each, if there is one, to have them balanced."
         )
+    if balance.how == "pointed at" and not measured:
+        return "The place that you pointed at looks the same in both photographs: no correction was made."
     if balance.how == "pointed at":
         far = balance.difference > BEYOND_A_PHOTOGRAPH
         doubt = (

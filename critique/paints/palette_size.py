@@ -14,7 +14,7 @@ from critique.picture.picture import Picture, lab_at
 
 Float = NDArray[np.floating]
 
-COLOURS = 12  # that stand for a picture: its families, each split once or twice
+COLOURS = 10  # that stand for a picture: its families, each split once or twice
 COLOURS_LONG_EDGE = 400  # px
 SIZES = (1, 2, 3, 4, 5, 6)  # paints beside white
 SAME_ERROR = (
@@ -25,14 +25,14 @@ SEED = 1
 
 @dataclass(frozen=True, slots=True)
 class PaletteNeed:
-    """The least mean ΔE00 that the best 1, 2, … 6 paints beside white leave, and those paints."""
+    """The mean ΔE00 that the best 1, 2, … 6 paints beside white leave, and those paints; a small box has fewer."""
 
     errors: tuple[float, ...]
     paints: tuple[tuple[str, ...], ...]
 
     def size_at(self, error: float) -> int | None:
         """The fewest paints that come within ``error``; None when six don't."""
-        return next((size for size, least in zip(SIZES, self.errors, strict=True) if least <= error), None)
+        return next((size for size, least in zip(SIZES, self.errors, strict=False) if least <= error), None)
 
 
 def palette_needs(pictures: Sequence[Picture], box: PaintBox) -> tuple[PaletteNeed, ...]:
@@ -41,7 +41,9 @@ def palette_needs(pictures: Sequence[Picture], box: PaintBox) -> tuple[PaletteNe
     aims = np.concatenate([colours for colours, _ in chosen])
     count = len(box.paints)
     mixer = Mixer.of(box.with_white)
-    errors = {size: nearest(reach_of(mixer, small_sets(count, size)), aims).error for size in (1, 2, 3)}
+    errors = {
+        size: nearest(reach_of(mixer, small_sets(count, size)), aims).error for size in (1, 2, 3) if size <= count
+    }
     needs, start = [], 0
     for colours, shares in chosen:
         span = slice(start, start + len(colours))
@@ -54,7 +56,7 @@ def _need(errors: dict[int, Float], shares: Float, box: PaintBox) -> PaletteNeed
     count = len(box.paints)
     triples = {members: row for row, members in enumerate(combinations(range(count), 3))}
     least, names = [], []
-    for size in SIZES:
+    for size in SIZES[: min(len(SIZES), count)]:
         if size <= 3:
             sets = list(combinations(range(count), size))
             means = errors[size] @ shares

@@ -89,7 +89,7 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
     first, second, held = comparison.first, comparison.second, comparison.held
     needs = [
         (size, _need(comparison.needs[0], index), _need(comparison.needs[1], index))
-        for index, size in enumerate(SIZES[:4])
+        for index, size in enumerate(SIZES[: min(4, len(comparison.needs[0].errors))])
     ]
     return rendered(
         "comparison.html.j2",
@@ -120,7 +120,8 @@ def need_in_words(first: PaletteNeed, second: PaletteNeed) -> str:
     """How many paints each needs at the same error, in a sentence."""
     sizes = [need.size_at(SAME_ERROR) for need in (first, second)]
     words = {1: "one paint", 2: "two paints", 3: "three paints", 4: "four paints", 5: "five paints", 6: "six paints"}
-    told = [words[size] if size is not None else "more than six paints" for size in sizes]
+    most = len(first.errors)
+    told = [words[size] if size is not None else f"more than {words[most]}" for size in sizes]
     at = f"to come within a mean ΔE of {SAME_ERROR:g}"
     if sizes[0] == sizes[1]:
         return f"The same for both: {told[0]} and white {at}."

@@ -10,6 +10,11 @@ import pytest
 from critique.advice.answers import Answer
 from critique.compare import Comparison, compare_passes, compare_pictures, state_of
 from critique.measures.division import measure_division
+from critique.paints.box import box_of, default_box, find_paint
+from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.palette_size import palette_needs
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import Picture, picture_from_srgb
 
 sys.path.insert(0, str(Path(__file__).parent))
 from pictures import (
@@ -23,10 +28,16 @@ from pictures import (
     line_moved,
 )
 
+FEW = box_of(["hansa yellow opaque", "pyrrole red", "ultramarine blue"])  # its mixtures are searched in no time
+
+
+def held(first: Picture, second: Picture) -> Comparison:
+    return compare_pictures(first, second, box=FEW)
+
 
 @cache
 def compared(first: str, second: str) -> Comparison:
-    return compare_pictures(demo(first), demo(second))
+    return held(demo(first), demo(second))
 
 
 def answered(comparison: Comparison) -> dict[str, Answer]:
@@ -78,7 +89,7 @@ def test_a_picture_against_itself_has_not_changed(name: str) -> None:
 
 @pytest.mark.parametrize("name", [MEADOW, REPAINT, OTHERS[0], OTHERS[1]])
 def test_another_photograph_of_a_picture_is_no_change_of_the_picture(name: str) -> None:
-    comparison = compare_pictures(demo(name), another_photograph(demo(name)))
+    comparison = held(demo(name), another_photograph(demo(name)))
     assert [change.figure for change in comparison.held.changes.changed] == []
     assert comparison.verdict[0].startswith("No change")
     assert comparison.places == ()
@@ -90,7 +101,7 @@ def test_another_photograph_of_a_picture_is_no_change_of_the_picture(name: str) 
 
 def test_greens_muted_by_a_known_part_are_named_with_that_size_and_nothing_else_is() -> None:
     kept = 0.55
-    comparison = compare_pictures(demo(MEADOW), greens_muted(demo(MEADOW), kept))
+    comparison = held(demo(MEADOW), greens_muted(demo(MEADOW), kept))
     change = comparison.held.changes["greens.median_chroma"]
     assert change.after / change.before == pytest.approx(kept, abs=0.03)
     answers = answered(comparison)
@@ -107,7 +118,7 @@ def test_greens_muted_by_a_known_part_are_named_with_that_size_and_nothing_else_
 
 @pytest.mark.parametrize("name", [MEADOW, REPAINT])
 def test_a_darkened_corner_is_named_with_its_size_and_place_and_nothing_else_is(name: str) -> None:
-    comparison = compare_pictures(demo(name), corner_darkened(demo(name), 1.6))
+    comparison = held(demo(name), corner_darkened(demo(name), 1.6))
     assert comparison.maps is not None
     values = [place for place in comparison.maps.places if place.kind == "value"]
     assert len(values) == 1
@@ -124,7 +135,7 @@ def test_a_darkened_corner_is_named_with_its_size_and_place_and_nothing_else_is(
 def test_a_line_that_moved_is_named_with_how_far() -> None:
     picture = demo(REPAINT)
     height = measure_division(picture).height
-    comparison = compare_pictures(picture, line_moved(picture, height, 0.1))
+    comparison = held(picture, line_moved(picture, height, 0.1))
     change = comparison.held.changes["division.height"]
     assert change.status == "more"
     assert change.change == pytest.approx(0.1, abs=0.02)
@@ -132,13 +143,23 @@ def test_a_line_that_moved_is_named_with_how_far() -> None:
     assert answered(comparison)["Is it quieter?"].direction == "none"
 
 
-def test_both_need_more_error_with_fewer_paints_and_the_need_follows_from_it() -> None:
-    for need in compared(MEADOW, REPAINT).needs:
+def test_fewer_paints_leave_more_error_and_the_need_follows_from_it() -> None:
+    for need in palette_needs((demo(MEADOW), demo(REPAINT)), default_box()):
         assert list(need.errors) == sorted(need.errors, reverse=True)
         size = need.size_at(1.5)
         assert size is not None
         assert need.errors[size - 1] <= 1.5 < need.errors[size - 2]
         assert [len(paints) for paints in need.paints] == [1, 2, 3, 4, 5, 6]
+
+
+def test_a_picture_mixed_of_two_paints_and_white_needs_two() -> None:
+    paints = [find_paint(name) for name in ("pyrrole red", "ultramarine blue")] + [default_box().white]
+    parts = [(1, 2, 4), (3, 1, 6), (0, 1, 3), (1, 0, 8), (2, 2, 3)]
+    colours = lab_to_srgb8(mixture_lab(parts, paints).astype(np.float32))
+    codes = np.repeat(np.repeat(colours[None], 60, axis=0), 20, axis=1)
+    (need,) = palette_needs((picture_from_srgb(codes),), default_box())
+    assert need.size_at(0.7) == 2
+    assert set(need.paints[1]) == {"pyrrole red", "ultramarine blue"}
 
 
 def test_passes_tell_what_each_fixed_what_the_last_broke_and_when_to_stop() -> None:
