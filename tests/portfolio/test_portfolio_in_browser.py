@@ -18,7 +18,8 @@ from critique.report.contact_sheet import Card, Remark, Sheet, sheet_html
 pytestmark = pytest.mark.browser
 
 QUIET = (
-    "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--no-first-run", "--disable-background-networking",
+    "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--no-first-run",
+    "--disable-background-networking",
     "--disable-component-update", "--disable-sync", "--remote-debugging-pipe",
 )  # fmt: skip
 # The browser reads commands from descriptor 3 and replies on descriptor 4.
