@@ -1,5 +1,6 @@
 """Where the work is done: in this process, in worker processes, or on a cluster that already runs."""
 
+import os
 from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
@@ -49,7 +50,7 @@ def _parallel(tasks: Iterable[Task], jobs: int) -> Iterator[Outcome]:
         run = joblib.Parallel(
             return_as="generator", batch_size=1, pre_dispatch=jobs * WAITING_A_WORKER, max_nbytes=None
         )
-        yield from run(joblib.delayed(review_in_worker)(task) for task in tasks)
+        yield from run(joblib.delayed(review_in_worker)(task, os.getpid()) for task in tasks)
 
 
 def _alone(task: Task) -> Outcome:

@@ -67,9 +67,9 @@ def review_elsewhere(task: Task) -> Outcome:
     return review_one(task)
 
 
-def review_in_worker(task: Task) -> Outcome:
-    """The same in a process of its own, which ends when the one that started it is killed."""
-    _leave_with_parent()
+def review_in_worker(task: Task, parent: int) -> Outcome:
+    """The same in a process of its own, which ends when ``parent``, the process that started it, is killed."""
+    _leave_with(parent)
     return review_one(task)
 
 
@@ -106,16 +106,20 @@ def _line(task: Task, reason: str) -> str:
 _watching = threading.Event()
 
 
-def _leave_with_parent() -> None:
-    """End this process when its parent is gone: after a kill nothing may go on writing beside the next run."""
+def _leave_with(parent: int) -> None:
+    """End this process when its parent is gone: after a kill nothing may go on writing beside the next run.
+
+    The parent may be gone already, if it was killed while this process was still starting.
+    """
     if _watching.is_set():
         return
     _watching.set()
-    parent = os.getppid()
 
     def watch() -> None:
         while os.getppid() == parent:
             time.sleep(PARENT_CHECK_SECONDS)
         os._exit(1)
 
+    if os.getppid() != parent:
+        os._exit(1)
     threading.Thread(target=watch, daemon=True).start()

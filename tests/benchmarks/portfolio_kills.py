@@ -51,7 +51,7 @@ def main() -> None:
         seconds = time.perf_counter() - begun
         print(f"unbroken: {seconds:.1f} s, {ledger(whole)[1]} results", flush=True)
         for number in range(given.kills):
-            moment = moments.uniform(0.2, 1.6 * seconds / given.kills + 2)
+            moment = moments.uniform(0.01, 0.3) * seconds
             process = start(given.folder, broken)
             time.sleep(moment)
             process.kill()

@@ -9,6 +9,7 @@ core and on two. Peak memory is that of the process that keeps the ledger, and o
 import argparse
 import json
 import os
+import resource
 import shutil
 import subprocess
 import sys
@@ -23,9 +24,10 @@ PROJECTED = 100_000  # pictures
 
 @dataclass
 class Run:
-    """One run of the command: its time in seconds, its peak memory in MiB and its summary."""
+    """One run of the command: its time and its processors' time in seconds, its peak memory in MiB, its summary."""
 
     seconds: float
+    processors: float
     keeper: float
     worker: float
     summary: dict
@@ -33,7 +35,7 @@ class Run:
 
 def run(folder: Path, out: Path, jobs: int) -> Run:
     command = [sys.executable, "-m", "critique.cli", "portfolio", str(folder), "--out", str(out), "--json"]
-    start = time.perf_counter()
+    start, before = time.perf_counter(), spent()
     with tempfile.TemporaryFile("w+") as said:
         process = subprocess.Popen([*command, "--jobs", str(jobs)], stdout=said)
         keeper = worker = 0.0
@@ -43,7 +45,13 @@ def run(folder: Path, out: Path, jobs: int) -> Run:
             time.sleep(POLL_SECONDS)
         seconds = time.perf_counter() - start
         said.seek(0)
-        return Run(seconds, keeper, worker, json.loads(said.read()))
+        return Run(seconds, spent() - before, keeper, worker, json.loads(said.read()))
+
+
+def spent() -> float:
+    """Processor time of all processes that were started and have ended, in seconds."""
+    usage = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return usage.ru_utime + usage.ru_stime
 
 
 def peak_memory(pid: int) -> float:
@@ -73,7 +81,7 @@ def first_of(folder: Path, number: int, into: Path) -> Path:
 def report(name: str, done: Run) -> None:
     number = done.summary["pictures"]
     print(
-        f"{name:<28} {number:>6} pictures {done.seconds:9.1f} s {number / done.seconds:7.2f} a second"
+        f"{name:<28} {number:>6} pictures {done.seconds:9.1f} s {number / done.seconds:7.2f} a second, {done.processors:7.1f} s of processor"
         f"  peak {done.keeper:5.0f} MiB, worker {done.worker:5.0f} MiB",
         flush=True,
     )
