@@ -1,12 +1,13 @@
 """A folder of pictures becomes a portfolio: surveyed, reviewed, gathered."""
 
+import sqlite3
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, OutputError
 from critique.portfolio.engine import Engine, local_engine, usual_jobs
 from critique.portfolio.gathering import Gathered, gather
 from critique.portfolio.ledger import Ledger
@@ -77,14 +78,27 @@ def make_portfolio(
     CritiqueError
         When there are no pictures, the output can't be written, or the cluster doesn't answer.
     """
+    if out.resolve() == folder.resolve():
+        raise OutputError(f"{out}: holds the pictures; choose another --out, which may lie in it")
+    try:
+        with _engine(jobs, cluster) as engine:
+            return _made(folder, out, engine, rules or Rules(), plates, say)
+    except (OSError, sqlite3.Error) as error:  # a full disk, or a folder that may not be written to, in mid-run
+        reason = getattr(error, "strerror", None) or error
+        raise OutputError(f"{out}: the portfolio can't be kept ({reason}): see to it and run again") from error
+
+
+def _made(
+    folder: Path, out: Path, engine: Engine, rules: Rules, plates: bool, say: Callable[[str], None] | None
+) -> Summary:
     progress = Progress("Reviewing", say=say)
-    with _engine(jobs, cluster) as engine, Ledger(out, progress.say) as ledger:
+    with Ledger(out, progress.say) as ledger:
         seen = survey(folder, ledger, Progress("Looking", say=say))
         if not seen.pictures:
             raise CritiqueError(f"{folder}: there are no pictures in it or below it; give the folder that holds them")
         reviewing = Reviewing(folder, out, ledger, plates)
         reviewing.bring_up_to_date(engine, progress)
-        gathered = gather(ledger, rules or Rules(), out, folder.resolve().name or "Portfolio")
+        gathered = gather(ledger, rules, out, folder.resolve().name or "Portfolio")
     return _summary(seen, reviewing.reviewed, gathered)
 
 

@@ -81,7 +81,8 @@ def first_of(folder: Path, number: int, into: Path) -> Path:
 def report(name: str, done: Run) -> None:
     number = done.summary["pictures"]
     print(
-        f"{name:<28} {number:>6} pictures {done.seconds:9.1f} s {number / done.seconds:7.2f} a second, {done.processors:7.1f} s of processor"
+        f"{name:<28} {number:>6} pictures {done.seconds:9.1f} s {number / done.seconds:7.2f} a second"
+        f", {done.processors:7.1f} s of processor"
         f"  peak {done.keeper:5.0f} MiB, worker {done.worker:5.0f} MiB",
         flush=True,
     )

@@ -6,6 +6,7 @@ import sqlite3
 
 import pytest
 
+from critique.errors import OutputError
 from critique.portfolio.run import make_portfolio
 from critique.report.write import write_review
 from critique.review import review_file
@@ -107,3 +108,27 @@ def test_a_folder_without_pictures_is_refused_in_one_line(tmp_path, tools):
     (tmp_path / "empty").mkdir()
     said = tools.finish(tools.start(tmp_path / "empty", tmp_path / "out"))
     assert said.code == 1 and said.err.count("\n") == 1 and "no pictures" in said.err
+
+
+def test_the_folder_of_the_pictures_is_not_written_over(copied):
+    pictures, _ = copied()
+    with pytest.raises(OutputError, match="choose another --out"):
+        make_portfolio(pictures, pictures, jobs=1)
+    assert sorted(path.name for path in pictures.iterdir()) == ["dune.png", "marsh.png", "mill.png", "spring"]
+
+
+def test_a_portfolio_inside_the_folder_is_not_reviewed_itself(copied):
+    pictures, out = copied()
+    out.rename(pictures / "portfolio")
+    for _ in range(2):
+        assert make_portfolio(pictures, pictures / "portfolio", jobs=1).pictures == 4
+
+
+def test_a_disk_that_fails_in_mid_run_is_told_in_one_line(copied):
+    pictures, out = copied()
+    (pictures / "dune.png").unlink()
+    with sqlite3.connect(out / "ledger.sqlite") as ledger:
+        ledger.execute("CREATE TRIGGER full BEFORE UPDATE ON files BEGIN SELECT RAISE(FAIL, 'disk is full'); END")
+    ledger.close()
+    with pytest.raises(OutputError, match="disk is full"):
+        make_portfolio(pictures, out, jobs=1)
