@@ -181,10 +181,19 @@ def test_the_repaint_is_not_reworked(tmp_path):
 
 def test_help_has_an_example_for_every_command():
     assert run("--help").exit_code == 0
-    for name in main.commands:
-        text = run(name, "--help").output
-        assert f"Example: critique {name}" in text, name
-        assert "--json" in text, name
+    for words in every_command(main):
+        text = run(*words, "--help").output
+        assert f"Example: critique {' '.join(words)}" in text, words
+        assert "--json" in text, words
+
+
+def every_command(group, before=()):
+    """The words of every command that does something; a group such as ``paints`` only leads to its own."""
+    for name, command in group.commands.items():
+        if hasattr(command, "commands"):
+            yield from every_command(command, (*before, name))
+        else:
+            yield (*before, name)
 
 
 def test_norms_of_ones_own_best_are_made_and_held_to(small_picture, tmp_path):
