@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
 from critique.picture.files import printable_name
-from critique.portfolio.work import Outcome, Task, review_in_worker, review_one
+from critique.portfolio.work import Outcome, Task, leave_with, review_one
 
 Engine = Callable[[Iterable[Task]], Iterator[Outcome]]
 
@@ -46,11 +46,12 @@ def _in_workers(tasks: list[Task], jobs: int) -> Iterator[Outcome]:
 def _parallel(tasks: Iterable[Task], jobs: int) -> Iterator[Outcome]:
     import joblib
 
-    with joblib.parallel_config(backend="loky", n_jobs=jobs, inner_max_num_threads=1):
+    watched = {"initializer": leave_with, "initargs": (os.getpid(),)}
+    with joblib.parallel_config(backend="loky", n_jobs=jobs, inner_max_num_threads=1, **watched):
         run = joblib.Parallel(
             return_as="generator", batch_size=1, pre_dispatch=jobs * WAITING_A_WORKER, max_nbytes=None
         )
-        yield from run(joblib.delayed(review_in_worker)(task, os.getpid()) for task in tasks)
+        yield from run(joblib.delayed(review_one)(task) for task in tasks)
 
 
 def _alone(task: Task) -> Outcome:

@@ -67,12 +67,6 @@ def review_elsewhere(task: Task) -> Outcome:
     return review_one(task)
 
 
-def review_in_worker(task: Task, parent: int) -> Outcome:
-    """The same in a process of its own, which ends when ``parent``, the process that started it, is killed."""
-    _leave_with(parent)
-    return review_one(task)
-
-
 def _review(task: Task) -> dict[str, Any]:
     from critique.portfolio.row import row_of
     from critique.report.write import write_review
@@ -103,23 +97,16 @@ def _line(task: Task, reason: str) -> str:
     return " ".join(f"{printable_name(task.picture)}: {reason}".split())
 
 
-_watching = threading.Event()
+def leave_with(parent: int) -> None:
+    """End this process when ``parent``, the process that started it, is gone.
 
-
-def _leave_with(parent: int) -> None:
-    """End this process when its parent is gone: after a kill nothing may go on writing beside the next run.
-
-    The parent may be gone already, if it was killed while this process was still starting.
+    After a kill nothing may go on writing beside the next run. The parent may be gone already, if it was killed while
+    this process was still starting.
     """
-    if _watching.is_set():
-        return
-    _watching.set()
 
     def watch() -> None:
         while os.getppid() == parent:
             time.sleep(PARENT_CHECK_SECONDS)
         os._exit(1)
 
-    if os.getppid() != parent:
-        os._exit(1)
     threading.Thread(target=watch, daemon=True).start()
