@@ -21,6 +21,8 @@ def value_findings(case: Case) -> tuple[Finding, ...]:
 def _range(case: Case) -> Finding:
     values = case.measures.values
     level = level_below(values.range, RANGE_WATCH, RANGE_REWORK)
+    if level == "rework" and values.key != "middle":
+        level = "watch"  # mist and dusk are close in value on purpose: a high or a low key is a choice, not a fault
     low, high = values.percentiles["p5"], values.percentiles["p95"]
     key = f"{values.key} key, {values.spread}"
     if level == "holds":

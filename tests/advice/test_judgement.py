@@ -64,9 +64,9 @@ def test_a_quiet_picture_holds_on_every_green():
     }
 
 
-def test_grey_mist_is_narrow_in_value():
-    found = levels(scene((0.4, (72, 0, -3)), (0.3, (66, 0, 0)), (0.3, (62, 0, 2))))
-    assert found["value range"] == "rework"
+def test_a_grey_middle_is_narrow_in_value_and_a_light_mist_is_a_choice_to_watch():
+    assert levels(scene((0.4, (56, 0, -3)), (0.3, (50, 0, 0)), (0.3, (46, 0, 2))))["value range"] == "rework"
+    assert levels(scene((0.4, (82, 0, -3)), (0.3, (76, 0, 0)), (0.3, (72, 0, 2))))["value range"] == "watch"
 
 
 def test_every_finding_says_something_and_shows_its_number(green_review):
