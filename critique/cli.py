@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 import click
 
 from critique import __version__
+from critique.cli_options import EXIT_NOTHING, json_option, one_line_errors, out_option, tell
 from critique.cli_paints import chart, paints, palette
 from critique.errors import CritiqueError
 
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
 
 Item = TypeVar("Item")
 
-EXIT_NOTHING = 1  # nothing could be done
 EXIT_IN_PART = 3  # some files failed, each of them named
 EXIT_REWORK = 4  # asked to be strict, and a picture needs rework
 
@@ -34,16 +34,9 @@ def main() -> None:
 
 @main.command()
 @click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.option(
-    "--out",
-    "folder",
-    default="review",
-    show_default=True,
-    type=click.Path(path_type=Path),
-    help="Folder for the pages.",
-)
+@out_option("review", "the pages")
 @click.option("--norms", "norms_file", type=click.Path(path_type=Path), help="Norms of your own, by `critique norms`.")
-@click.option("--json", "as_json", is_flag=True, help="Print the record of each picture as one line of JSON.")
+@json_option("the record of each picture")
 def review(pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, as_json: bool) -> None:
     """Review finished pictures: one page for each.
 
@@ -55,33 +48,27 @@ def review(pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, as
 @main.command()
 @click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
 @click.option("--out", "table", default="norms.csv", show_default=True, type=click.Path(path_type=Path), help="Table.")
-@click.option("--json", "as_json", is_flag=True, help="Print the middle of every figure as one line of JSON.")
+@json_option("the middle of every figure")
 def norms(folder: Path, table: Path, as_json: bool) -> None:
     """Measure a folder of pictures into norms that reviews can be held to, such as your own best.
 
     Example: critique norms my-best --out my-best.csv
     """
-    import json
-
     from critique.advice.norms import write_norms
     from critique.advice.norms_folder import norms_of_folder
+    from critique.plain import json_line
 
-    try:
+    with one_line_errors():
         made = norms_of_folder(folder, f"the pictures of {folder.name}", lambda line: click.echo(line, err=True))
         write_norms(made, table)
-    except CritiqueError as error:
-        click.echo(f"critique: {error}", err=True)
-        sys.exit(EXIT_NOTHING)
     middles = {figure: round(made.at(figure, 50), 4) for figure in made.quantiles}
     told = f"{made.number} pictures measured into {table}"
-    click.echo(json.dumps({"pictures": made.number, "table": str(table), "middle": middles}) if as_json else told)
+    click.echo(json_line({"pictures": made.number, "table": str(table), "middle": middles}) if as_json else told)
 
 
 @main.command()
-@click.option(
-    "--out", "folder", default="review", show_default=True, type=click.Path(path_type=Path), help="Folder for the page."
-)
-@click.option("--json", "as_json", is_flag=True, help="Print the record as one line of JSON.")
+@out_option("review")
+@json_option()
 def demo(folder: Path, as_json: bool) -> None:
     """Review the bundled demo picture, a meadow that is too green.
 
@@ -104,7 +91,7 @@ def demo(folder: Path, as_json: bool) -> None:
 )
 @click.option("--strict", is_flag=True, help="Exit with 4 when any picture needs rework.")
 @click.option("--plates", is_flag=True, help="Also write the plates of each review as PNG files.")
-@click.option("--json", "as_json", is_flag=True, help="Print the summary as one line of JSON.")
+@json_option("the summary")
 def portfolio(
     folder: Path,
     out: Path,
@@ -134,7 +121,7 @@ def portfolio(
     from critique.portfolio.rules import read_rules
     from critique.portfolio.run import make_portfolio
 
-    try:
+    with one_line_errors():
         rules = read_rules(rules_file) if rules_file is not None else None
         done = make_portfolio(
             folder,
@@ -145,9 +132,6 @@ def portfolio(
             plates=plates,
             say=lambda line: click.echo(line, err=True),
         )
-    except CritiqueError as error:
-        click.echo(f"critique: {error}", err=True)
-        sys.exit(EXIT_NOTHING)
     click.echo(summary_line(done) if as_json else summary_text(done))
     if strict and done.rework:
         sys.exit(EXIT_REWORK)
@@ -157,17 +141,10 @@ def portfolio(
 @main.command()
 @click.argument("original", type=click.Path(path_type=Path))
 @click.argument("repaint", type=click.Path(path_type=Path))
-@click.option(
-    "--out",
-    "folder",
-    default="comparison",
-    show_default=True,
-    type=click.Path(path_type=Path),
-    help="Folder for the page.",
-)
+@out_option("comparison")
 @click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
 @click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
-@click.option("--json", "as_json", is_flag=True, help="Print the record as one line of JSON.")
+@json_option()
 def compare(
     original: Path, repaint: Path, folder: Path, grey_original: str | None, grey_repaint: str | None, as_json: bool
 ) -> None:
@@ -185,21 +162,16 @@ def compare(
     from critique.report.printing_compared import comparison_summary
     from critique.report.write_compared import write_comparison
 
-    try:
+    with one_line_errors():
         done = compare_files(original, repaint, neutrals)
         page = write_comparison(done, folder)
-    except CritiqueError as error:
-        click.echo(f"critique: {error}", err=True)
-        sys.exit(EXIT_NOTHING)
     click.echo(done.as_line() if as_json else comparison_summary(done, page))
 
 
 @main.command()
 @click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.option(
-    "--out", "folder", default="passes", show_default=True, type=click.Path(path_type=Path), help="Folder for the page."
-)
-@click.option("--json", "as_json", is_flag=True, help="Print the record as one line of JSON.")
+@out_option("passes")
+@json_option()
 def passes(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
     """Follow one painting through its states: what each pass fixed and broke, and whether to stop.
 
@@ -212,22 +184,17 @@ def passes(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
     from critique.report.write_compared import write_passes
 
     states, failed = _states(pictures)
-    try:
+    with one_line_errors():
         done = compare_passes(states)
         page = write_passes(done, folder)
-    except CritiqueError as error:
-        click.echo(f"critique: {error}", err=True)
-        sys.exit(EXIT_NOTHING)
     click.echo(done.as_line() if as_json else passes_summary(done, page))
     sys.exit(EXIT_IN_PART if failed else 0)
 
 
 @main.command()
 @click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.option(
-    "--out", "folder", default="lineup", show_default=True, type=click.Path(path_type=Path), help="Folder for the page."
-)
-@click.option("--json", "as_json", is_flag=True, help="Print the record as one line of JSON.")
+@out_option("lineup")
+@json_option()
 def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
     """Lay versions of one subject side by side, for a class or a jury: ranked by nothing.
 
@@ -241,11 +208,8 @@ def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
     if not states:
         sys.exit(EXIT_NOTHING)
     done = Lineup(tuple(states))
-    try:
+    with one_line_errors():
         page = write_lineup(done, folder)
-    except CritiqueError as error:
-        click.echo(f"critique: {error}", err=True)
-        sys.exit(EXIT_NOTHING)
     click.echo(done.as_line() if as_json else lineup_summary(done, page))
     sys.exit(EXIT_IN_PART if failed else 0)
 
@@ -262,7 +226,7 @@ def _states(pictures: tuple[Path, ...]) -> "tuple[list[State], int]":
                 states.append(state_of(read_picture(picture)))
             except CritiqueError as error:
                 failed += 1
-                click.echo(f"critique: {error}", err=True)
+                tell(error)
     return states, failed
 
 
@@ -287,11 +251,8 @@ def _review_all(pictures: list[Path], folder: Path, as_json: bool, norms_file: P
     from critique.report.write import write_review
     from critique.review import review_file
 
-    try:
+    with one_line_errors():
         norms = read_norms(norms_file)
-    except CritiqueError as error:
-        click.echo(f"critique: {error}", err=True)
-        sys.exit(EXIT_NOTHING)
     failed = 0
     with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:
@@ -300,7 +261,7 @@ def _review_all(pictures: list[Path], folder: Path, as_json: bool, norms_file: P
                 page = write_review(done, folder / name)
             except CritiqueError as error:
                 failed += 1
-                click.echo(f"critique: {error}", err=True)
+                tell(error)
                 continue
             click.echo(done.as_line() if as_json else summary(done, page))
     sys.exit(EXIT_NOTHING if failed == len(pictures) else EXIT_IN_PART if failed else 0)

@@ -2,15 +2,12 @@
 
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import click
 
-from critique.errors import CritiqueError
-
-EXIT_NOTHING = 1  # nothing could be done
+from critique.cli_options import json_option, one_line_errors, out_option
 
 Numbers = tuple[float, ...]
 
@@ -23,7 +20,7 @@ _box_option = click.option(
 _light_option = click.option(
     "--light", default="D65", show_default=True, help="Light to show paint in: D65, D50, A, LED."
 )
-_json_option = click.option("--json", "as_json", is_flag=True, help="Print the record as one line of JSON.")
+_json_option = json_option()
 
 
 @click.command()
@@ -33,14 +30,7 @@ _json_option = click.option("--json", "as_json", is_flag=True, help="Print the r
 )
 @_box_option
 @_light_option
-@click.option(
-    "--out",
-    "folder",
-    default="palette",
-    show_default=True,
-    type=click.Path(path_type=Path),
-    help="Folder for the page.",
-)
+@out_option("palette")
 @_json_option
 def palette(picture: Path, count: int, box_file: Path | None, light: str, folder: Path, as_json: bool) -> None:
     """Choose limited palettes that carry a picture, with recipes and the picture repainted in each.
@@ -54,7 +44,7 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
     from critique.report.palette_page import write_palette
     from critique.report.printing_paints import palette_text
 
-    with _one_line_errors():
+    with one_line_errors():
         box, lamp = _box(box_file), light_named(light)
         plan = plan_palette(read_picture(picture), box, count, lamp, watched=_watched("Repainting"))
         page = write_palette(plan, folder / folder_names([picture])[0])
@@ -65,9 +55,7 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
 @click.argument("names", metavar="PAINT...", nargs=-1)
 @_box_option
 @_light_option
-@click.option(
-    "--out", "folder", default="chart", show_default=True, type=click.Path(path_type=Path), help="Folder for the page."
-)
+@out_option("chart")
 @_json_option
 def chart(names: tuple[str, ...], box_file: Path | None, light: str, folder: Path, as_json: bool) -> None:
     """Chart every pair of some paints, stepped, with and without white.
@@ -84,7 +72,7 @@ def chart(names: tuple[str, ...], box_file: Path | None, light: str, folder: Pat
 
     if not names and box_file is None:
         raise click.UsageError('Name some paints, such as "yellow ochre" PR101 ultramarine PG7, or give --box.')
-    with _one_line_errors():
+    with one_line_errors():
         own = load_box(box_file) if box_file else None
         done = mixing_chart(names, light_named(light), own)
         page = write_chart(done, folder)
@@ -109,7 +97,7 @@ def list_paints(box_file: Path | None, as_json: bool) -> None:
     """
     from critique.report.printing_paints import listing, listing_line
 
-    with _one_line_errors():
+    with one_line_errors():
         click.echo((listing_line if as_json else listing)(_box(box_file) if box_file else None))
 
 
@@ -127,7 +115,7 @@ def show(name: str, box_file: Path | None, light: str, as_json: bool) -> None:
     from critique.paints.lights import light_named
     from critique.report.printing_paints import card_line, card_text
 
-    with _one_line_errors():
+    with one_line_errors():
         card = card_in_box(name, _box(box_file), light_named(light), only=box_file is not None)
         click.echo(card_line(card) if as_json else card_text(card))
 
@@ -176,7 +164,7 @@ def add(**given: Any) -> None:
     from critique.report.printing_paints import card_line, card_text
 
     as_json, box_file = given.pop("as_json"), given.pop("box_file")
-    with _one_line_errors():
+    with one_line_errors():
         own = own_paint(**given)
         box = add_own_paint(box_file, own)
         card = card_in_box(own.name, box, "D65")
@@ -187,16 +175,6 @@ def _box(path: Path | None) -> Any:
     from critique.paints.box import default_box, load_box
 
     return load_box(path) if path else default_box()
-
-
-@contextmanager
-def _one_line_errors() -> Iterator[None]:
-    """What the program refuses is told in one line, and nothing was done."""
-    try:
-        yield
-    except CritiqueError as error:
-        click.echo(f"critique: {error}", err=True)
-        sys.exit(EXIT_NOTHING)
 
 
 def _watched(label: str) -> Any:

@@ -1,6 +1,5 @@
 """Two pictures held against each other, the passes of one painting, and many versions of one subject."""
 
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -29,7 +28,7 @@ from critique.picture.overlay import overlaid
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.picture.register import Registration, register
-from critique.plain import plain
+from critique.plain import json_line, plain
 
 MAPS_LONG_EDGE = 320  # px: where a repaint changed is told in places, not in strokes
 
@@ -113,7 +112,7 @@ class Comparison:
 
     def as_line(self) -> str:
         """The record as one line of JSON."""
-        return one_line(self.as_dict())
+        return json_line(self.as_dict())
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +144,7 @@ class Passes:
 
     def as_line(self) -> str:
         """The record as one line of JSON."""
-        return one_line(self.as_dict())
+        return json_line(self.as_dict())
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +163,7 @@ class Lineup:
 
     def as_line(self) -> str:
         """The record as one line of JSON."""
-        return one_line(self.as_dict())
+        return json_line(self.as_dict())
 
 
 def compare_files(
@@ -258,11 +257,6 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
     return Held(
         registration, balance, *pictures, balanced, changes, finding_moves(first.findings, second.findings, changes)
     )
-
-
-def one_line(record: dict[str, Any]) -> str:
-    """A record as one line of JSON."""
-    return json.dumps(record, ensure_ascii=True, allow_nan=False)
 
 
 def _measured_again(state: State, picture: Picture) -> Measures:

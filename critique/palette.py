@@ -1,6 +1,5 @@
 """A few paints that carry one picture: three palettes, their recipes, and the picture repainted with each."""
 
-import json
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -25,7 +24,7 @@ from critique.perception.hue import leaf_limit
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
 from critique.picture.picture import Picture, picture_from_lab
-from critique.plain import plain
+from critique.plain import json_line, plain
 
 DAYLIGHT = "D65"
 KNEE = 0.5  # of the leaf limit: greens quieter than this stay as they are; common practice, no source
@@ -76,7 +75,7 @@ class PalettePlan:
 
     def as_line(self) -> str:
         """The record as one line of JSON."""
-        return json.dumps(self.as_dict(), ensure_ascii=True, allow_nan=False)
+        return json_line(self.as_dict())
 
 
 def plan_palette(

@@ -1,6 +1,7 @@
 """How a result becomes the plain dictionary that the record holds."""
 
 import dataclasses
+import json
 import math
 from typing import Any
 
@@ -37,3 +38,8 @@ def plain(value: Any) -> Any:
             return None
         return float(f"{number:.{SIGNIFICANT_DIGITS}g}")
     return value
+
+
+def json_line(record: Any) -> str:
+    """A record as one line of JSON for a machine that reads standard output; NaN is an error."""
+    return json.dumps(record, ensure_ascii=True, allow_nan=False)

@@ -1,6 +1,5 @@
 """The critique of one picture, end to end."""
 
-import json
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -11,7 +10,7 @@ from critique.advice.norms import Norms
 from critique.measures.measure import Measures, measure_picture
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
-from critique.plain import plain
+from critique.plain import json_line, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +36,7 @@ class Review:
 
     def as_line(self) -> str:
         """The record as one line of JSON."""
-        return json.dumps(self.as_dict(), ensure_ascii=True, allow_nan=False)
+        return json_line(self.as_dict())
 
 
 def review_picture(picture: Picture, norms: Norms | None = None) -> Review:

@@ -1,18 +1,11 @@
 """Numbers and colours as they are read aloud."""
 
-from critique.perception.hue import nearest_station
-
 
 def percent(share: float) -> str:
     """A share 0–1 as a whole percentage; one that rounds to nothing but isn't is said so."""
     if 0 < share < 0.005:
         return "under 1 %"
     return f"{100 * share:.0f} %"
-
-
-def value_text(value: float) -> str:
-    """A value on the painter's scale, such as ``value 6.4``."""
-    return f"value {value:.1f}"
 
 
 def strength_word(chroma: float) -> str:
@@ -29,11 +22,6 @@ def green_word(hue: float) -> str:
         if hue < limit:
             return word
     return "blue-green"
-
-
-def complement_word(hue: float) -> str:
-    """The name of the light wheel's station opposite a hue."""
-    return nearest_station(hue).opposite
 
 
 def listed(words: list[str]) -> str:

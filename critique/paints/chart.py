@@ -1,6 +1,5 @@
 """Every pair of a few paints, stepped from one to the other, with and without white."""
 
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
@@ -22,7 +21,7 @@ from critique.perception.cielab import lab_to_srgb8
 from critique.perception.names import colour_name
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
-from critique.plain import plain
+from critique.plain import json_line, plain
 
 FEWEST, MOST = 2, 8  # paints: eight make twenty-eight pairs, a day's work by hand
 STEPS = 5  # between the two paints of a pair; common practice, no source
@@ -77,7 +76,7 @@ class MixingChart:
 
     def as_line(self) -> str:
         """The record as one line of JSON."""
-        return json.dumps(self.as_dict(), ensure_ascii=True, allow_nan=False)
+        return json_line(self.as_dict())
 
 
 @in_one_thread

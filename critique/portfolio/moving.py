@@ -7,7 +7,8 @@ from pathlib import Path, PurePath
 from markupsafe import escape
 
 from critique.report.folder import PLATES, replace_files
-from critique.report.page import breakable
+from critique.report.record import json_bytes
+from critique.report.templating import breakable
 from critique.report.write import PAGE, RECORD
 
 
@@ -50,7 +51,7 @@ def renamed_record(record: bytes, new_name: str) -> bytes:
     """The record with another file name in it."""
     fields = json.loads(record)
     fields["picture"]["file"] = new_name
-    return (json.dumps(fields, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode("utf-8")
+    return json_bytes(fields)
 
 
 def remove_review(folder: Path, top: Path) -> None:

@@ -1,13 +1,12 @@
 """A portfolio as it is printed in a terminal."""
 
-import json
-
+from critique.plain import json_line
 from critique.portfolio.run import Summary
 
 
 def summary_line(done: Summary) -> str:
     """The summary as one line of JSON."""
-    return json.dumps(done.as_dict(), ensure_ascii=True, allow_nan=False)
+    return json_line(done.as_dict())
 
 
 def summary_text(done: Summary) -> str:

@@ -10,7 +10,7 @@ from critique.perception.reference import reference_path
 
 # Everything that a review comes from. What only gathers reviews may change without measuring again.
 LAYERS = ("perception", "picture", "measures", "paints", "advice", "report")
-MODULES = ("review.py", "portfolio/row.py", "portfolio/work.py")
+MODULES = ("plain.py", "review.py", "portfolio/row.py", "portfolio/work.py")
 # Libraries whose releases have moved figures in their last digits.
 LIBRARIES = ("numpy", "scipy", "scikit-image", "scikit-learn", "Pillow", "matplotlib")
 

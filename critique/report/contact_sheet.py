@@ -6,15 +6,12 @@ import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain, islice
-from pathlib import Path
-from typing import Any
 
 from critique import __version__
 from critique.advice.finding import LEVELS, Level
 from critique.report.plates.look import INK, SURROUND
-from critique.report.words import number, percent, typeset
+from critique.report.templating import TEMPLATES, environment, styles
 
-TEMPLATES = Path(__file__).parent / "templates"
 PAGED_FROM = 240  # pictures: from here on the sheet is cut into pages
 PAGE_OF = 120  # pictures on one
 LISTED = 200  # pictures that are listed where scripts are switched off, and files in the lists below the sheet
@@ -96,7 +93,7 @@ def sheet_html(sheet: Sheet, cards: Iterable[Card]) -> Iterator[str]:
     first = list(islice(coming, LISTED))
     script = (TEMPLATES / "contact_sheet.js").read_text(encoding="utf-8")
     pieces: Iterator[str] = (
-        _environment()
+        environment()
         .get_template("contact_sheet.html.j2")
         .generate(
             version=__version__,
@@ -106,7 +103,7 @@ def sheet_html(sheet: Sheet, cards: Iterable[Card]) -> Iterator[str]:
             listed=LISTED,
             paged_from=PAGED_FROM,
             page_of=PAGE_OF,
-            css="".join((TEMPLATES / name).read_text(encoding="utf-8") for name in ("report.css", "contact_sheet.css")),
+            css=styles("contact_sheet.css"),
             script=script,
             script_hash=base64.b64encode(hashlib.sha256(f"\n{script}".encode()).digest()).decode(),
             surround=SURROUND,
@@ -114,26 +111,3 @@ def sheet_html(sheet: Sheet, cards: Iterable[Card]) -> Iterator[str]:
         )
     )
     return pieces
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
-def _environment() -> Any:
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-    environment = Environment(
-        loader=FileSystemLoader(TEMPLATES),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        auto_reload=False,
-    )
-    environment.filters.update(percent=percent, number=number, set=typeset, capital=_capital)
-    environment.globals.update(
-        level_words={"holds": "holds", "watch": "to watch", "rework": "to rework"},
-        counted_words={"holds": "hold", "watch": "to watch", "rework": "to rework"},
-    )
-    return environment

@@ -1,9 +1,6 @@
 """The page of a review: pictures first, words second, numbers third."""
 
-import re
 from dataclasses import dataclass
-from pathlib import Path
-from typing import Any
 
 from critique import __version__
 from critique.advice.finding import LEVELS, Finding, Suggestion
@@ -26,14 +23,11 @@ from critique.report.questions import (
     findings_by_question,
     gravest,
 )
-from critique.report.words import number, percent, typeset
+from critique.report.templating import environment, styles
 from critique.review import Review
 
-TEMPLATES = Path(__file__).parent / "templates"
 PICTURE_LONG_EDGE = 1200  # px: fills the page's width
 ENLARGED = 1.6  # a small picture is shown at most this much larger than it is
-LEVEL_WORDS = {"holds": "holds", "watch": "to watch", "rework": "to rework"}
-COUNTED_WORDS = {**LEVEL_WORDS, "holds": "hold"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,22 +52,25 @@ class Offer:
 
 def page_html(review: Review, plates: ReviewPlates) -> str:
     """The page as one HTML document; every text in it is escaped by the template engine."""
-    environment = _environment()
-    page: str = environment.get_template("report.html.j2").render(
-        version=__version__,
-        title=title_of(review.picture),
-        picture=review.picture,
-        opening=_opening_plate(review.picture),
-        verdict=review.advice.verdict,
-        tally=_tally(review.advice.findings),
-        parts=_parts(review, plates),
-        families=review.measures.families,
-        offers=_offers(review, plates),
-        before=next((pair.before for pair in plates.beside if pair is not None), None),
-        groups=figure_groups(review.measures),
-        css=(TEMPLATES / "report.css").read_text(encoding="utf-8"),
-        surround=SURROUND,
-        ink=INK,
+    page: str = (
+        environment()
+        .get_template("report.html.j2")
+        .render(
+            version=__version__,
+            title=title_of(review.picture),
+            picture=review.picture,
+            opening=_opening_plate(review.picture),
+            verdict=review.advice.verdict,
+            tally=_tally(review.advice.findings),
+            parts=_parts(review, plates),
+            families=review.measures.families,
+            offers=_offers(review, plates),
+            before=next((pair.before for pair in plates.beside if pair is not None), None),
+            groups=figure_groups(review.measures),
+            css=styles(),
+            surround=SURROUND,
+            ink=INK,
+        )
     )
     return page
 
@@ -82,22 +79,6 @@ def title_of(picture: Picture) -> str:
     """The file's name without its suffix."""
     stem, _, suffix = picture.file.rpartition(".")
     return stem or suffix or "untitled"
-
-
-def _environment() -> Any:
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-    environment = Environment(
-        loader=FileSystemLoader(TEMPLATES),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        auto_reload=False,
-    )
-    environment.filters.update(percent=percent, number=number, capital=_capital, set=typeset, breaks=breakable)
-    environment.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
-    return environment
 
 
 def _opening_plate(picture: Picture) -> Plate:
@@ -133,14 +114,3 @@ def _tally(findings: tuple[Finding, ...]) -> tuple[tuple[str, int], ...]:
     """How many findings stand at each level, gravest first, without the levels that none has."""
     counts = [(level, sum(finding.level == level for finding in findings)) for level in reversed(LEVELS)]
     return tuple((level, count) for level, count in counts if count)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
-def breakable(name: str) -> Any:
-    """A file's name, escaped, that may break into lines after its underscores, hyphens and dots."""
-    from markupsafe import Markup, escape
-
-    return Markup("<wbr>").join(escape(part) for part in re.split(r"(?<=[_\-.])", name))

@@ -1,9 +1,7 @@
 """Paints, palettes and charts as they are printed in a terminal."""
 
-import json
 import textwrap
 from pathlib import Path
-from typing import Any
 
 from critique.paints.box import PaintBox, default_box
 from critique.paints.cards import PaintCard
@@ -11,7 +9,7 @@ from critique.paints.catalogue import Facts, is_measured, known_paints
 from critique.paints.chart import MixingChart
 from critique.paints.paint import MEASURED, TYPICAL, Paint
 from critique.palette import PalettePlan
-from critique.plain import plain
+from critique.plain import json_line, plain
 
 WIDTH = 100  # characters of a line
 INDENT = "    "
@@ -53,7 +51,7 @@ def card_text(card: PaintCard) -> str:
 
 def card_line(card: PaintCard) -> str:
     """One paint as one line of JSON."""
-    return _line(plain(card))
+    return json_line(plain(card))
 
 
 def listing(box: PaintBox | None) -> str:
@@ -72,7 +70,7 @@ def listing(box: PaintBox | None) -> str:
 
 def listing_line(box: PaintBox | None) -> str:
     """The same as one line of JSON."""
-    return _line([_row(entry) for entry in _entries(box)])
+    return json_line([_row(entry) for entry in _entries(box)])
 
 
 def _entries(box: PaintBox | None) -> tuple[Paint | Facts, ...]:
@@ -103,7 +101,3 @@ def _cautions(cautions: tuple[str, ...]) -> list[str]:
 def _wrapped(text: str) -> list[str]:
     capital = text[:1].upper() + text[1:]
     return textwrap.wrap(capital, WIDTH, initial_indent=INDENT, subsequent_indent=INDENT)
-
-
-def _line(record: Any) -> str:
-    return json.dumps(record, ensure_ascii=True, allow_nan=False)

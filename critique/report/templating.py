@@ -1,24 +1,23 @@
-"""The template engine as the pages beside the review's own use it."""
+"""The template engine of every page: what is escaped, how numbers and names are set, and the sheets of style."""
 
+import re
 from pathlib import Path
 from typing import Any
 
 from critique import __version__
-from critique.report.page import COUNTED_WORDS, LEVEL_WORDS, breakable
 from critique.report.plates.look import INK, SURROUND
 from critique.report.words import number, percent, typeset
 
 TEMPLATES = Path(__file__).parent / "templates"
+LEVEL_WORDS = {"holds": "holds", "watch": "to watch", "rework": "to rework"}
+COUNTED_WORDS = {**LEVEL_WORDS, "holds": "hold"}
 
 
-def rendered(template: str, style: str = "comparison.css", **context: Any) -> str:
-    """A page of ``templates``; every text in it is escaped by the engine, and nothing on it is fetched.
-
-    ``style`` is the sheet that the page needs beside the review's own.
-    """
+def environment() -> Any:
+    """The engine: every text is escaped, a name that a template lacks is an error, and nothing on a page is fetched."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-    environment = Environment(
+    engine = Environment(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,
@@ -26,13 +25,31 @@ def rendered(template: str, style: str = "comparison.css", **context: Any) -> st
         lstrip_blocks=True,
         auto_reload=False,
     )
-    environment.filters.update(percent=percent, number=number, capital=_capital, set=typeset, breaks=breakable)
-    environment.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
-    styles = "".join((TEMPLATES / name).read_text(encoding="utf-8") for name in ("report.css", style))
-    page: str = environment.get_template(template).render(
-        version=__version__, css=styles, surround=SURROUND, ink=INK, **context
+    engine.filters.update(percent=percent, number=number, capital=_capital, set=typeset, breaks=breakable)
+    engine.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
+    return engine
+
+
+def styles(*names: str) -> str:
+    """The sheets of style of a page, the review's own first."""
+    return "".join((TEMPLATES / name).read_text(encoding="utf-8") for name in ("report.css", *names))
+
+
+def rendered(template: str, style: str = "comparison.css", **context: Any) -> str:
+    """A page of ``templates``; ``style`` is the sheet that it needs beside the review's own."""
+    page: str = (
+        environment()
+        .get_template(template)
+        .render(version=__version__, css=styles(style), surround=SURROUND, ink=INK, **context)
     )
     return page
+
+
+def breakable(name: str) -> Any:
+    """A file's name, escaped, that may break into lines after its underscores, hyphens and dots."""
+    from markupsafe import Markup, escape
+
+    return Markup("<wbr>").join(escape(part) for part in re.split(r"(?<=[_\-.])", name))
 
 
 def _capital(text: str) -> str:

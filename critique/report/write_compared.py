@@ -1,6 +1,5 @@
 """A comparison, the passes or a line-up becomes a folder: the page, the record and the plates."""
 
-import json
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +8,7 @@ from critique.report.comparison_page import comparison_html, draw_comparison
 from critique.report.folder import PLATES, replace_files
 from critique.report.lineup_page import lineup_html
 from critique.report.passes_page import passes_html, passes_plates
+from critique.report.record import json_bytes
 
 
 def write_comparison(comparison: Comparison, folder: Path, plates: bool = True) -> Path:
@@ -36,10 +36,9 @@ def write_lineup(lineup: Lineup, folder: Path) -> Path:
 
 
 def _write(folder: Path, name: str, page: str, record: dict[str, Any], plates: dict[str, bytes]) -> Path:
-    text = json.dumps(record, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
     files = {
         **plates,
-        f"{name}.json": text.encode("utf-8", errors="backslashreplace"),
+        f"{name}.json": json_bytes(record),
         f"{name}.html": page.encode("utf-8", errors="backslashreplace"),
     }
     replace_files(folder, files)

@@ -1,5 +1,9 @@
 """One small painted scene and its review, for every test of the report."""
 
+import html
+import re
+import shutil
+import subprocess
 from collections.abc import Callable
 from html.parser import HTMLParser
 
@@ -70,3 +74,47 @@ class Page(HTMLParser):
 @pytest.fixture(scope="session")
 def parsed() -> Callable[[str], Page]:
     return Page
+
+
+QUIET = (
+    "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+)  # fmt: skip
+
+PHONE = """<!doctype html>
+<iframe id="phone" style="width:{width}px;height:800px;border:0" srcdoc="{page}"></iframe>
+<script>
+const frame = document.getElementById("phone");
+frame.addEventListener("load", () => {{
+  const root = frame.contentDocument.documentElement;
+  const wide = [...root.querySelectorAll("body *")].filter(
+    each => each.getBoundingClientRect().right > {width} + 0.5 && each.getBoundingClientRect().width > 0);
+  const broken = [...root.querySelectorAll("img")].filter(each => each.complete && each.naturalWidth === 0);
+  const sticking = wide.map(each => each.tagName + each.className);
+  document.title = `width ${{root.scrollWidth}} sticking ${{sticking}} broken ${{broken.length}};`;
+}});
+</script>"""
+
+
+@pytest.fixture
+def chromium(tmp_path) -> list[str]:
+    """The command that starts a quiet Chromium with a profile of its own."""
+    found = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    assert found, "these tests need Chromium: install it, or leave them out with -m 'not browser'"
+    return [found, *QUIET, f"--user-data-dir={tmp_path / 'profile'}"]
+
+
+@pytest.fixture
+def on_a_screen(chromium, tmp_path) -> Callable[[str, int], str]:
+    """Shows a page in a frame so many px wide: its scroll width, what sticks out, how many pictures are broken."""
+
+    def show(page: str, width: int) -> str:
+        outside = tmp_path / "outside.html"
+        outside.write_text(PHONE.format(width=width, page=html.escape(page, quote=True)), encoding="utf-8")
+        command = [*chromium, "--virtual-time-budget=8000", "--dump-dom", outside.as_uri()]
+        dom = subprocess.run(command, capture_output=True, text=True, check=True, timeout=120).stdout
+        title = re.search(r"<title>(.*?);</title>", dom)
+        assert title, "the page did not load"
+        return title.group(1)
+
+    return show

@@ -1,0 +1,47 @@
+"""What the commands share: where pages go, records as JSON, and errors told in one line."""
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import click
+
+from critique.errors import CritiqueError
+
+EXIT_NOTHING = 1  # nothing could be done
+
+Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
+
+
+def out_option(default: str, what: str = "the page") -> Decorator:
+    """``--out``: the folder that ``what`` goes into."""
+    return click.option(
+        "--out",
+        "folder",
+        default=default,
+        show_default=True,
+        type=click.Path(path_type=Path),
+        help=f"Folder for {what}.",
+    )
+
+
+def json_option(what: str = "the record") -> Decorator:
+    """``--json``: ``what`` on standard output, for machines."""
+    return click.option("--json", "as_json", is_flag=True, help=f"Print {what} as one line of JSON.")
+
+
+def tell(error: CritiqueError) -> None:
+    """An error as its one line on standard error."""
+    click.echo(f"critique: {error}", err=True)
+
+
+@contextmanager
+def one_line_errors() -> Iterator[None]:
+    """What the program refuses is told in one line, and nothing was done."""
+    try:
+        yield
+    except CritiqueError as error:
+        tell(error)
+        sys.exit(EXIT_NOTHING)
