@@ -76,7 +76,7 @@ def parsed() -> Callable[[str], Page]:
     return Page
 
 
-QUIET = (
+BROWSER_FLAGS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 )  # fmt: skip
@@ -101,7 +101,7 @@ def chromium(tmp_path) -> list[str]:
     """The command that starts a quiet Chromium with a profile of its own."""
     found = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     assert found, "these tests need Chromium: install it, or leave them out with -m 'not browser'"
-    return [found, *QUIET, f"--user-data-dir={tmp_path / 'profile'}"]
+    return [found, *BROWSER_FLAGS, f"--user-data-dir={tmp_path / 'profile'}"]
 
 
 @pytest.fixture
