@@ -4,9 +4,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.finding import Finding, Level
+from critique.advice.greens_in_other_light import greens_in_other_light
 from critique.advice.judging import Case, level_above
 from critique.advice.places import place_of
 from critique.advice.wording import green_word, percent, sentence, share_words, strength_word
+from critique.measures.greens import Greens
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
 from critique.picture.picture import lab_at
 
@@ -32,6 +34,9 @@ def _area(case: Case, lab: NDArray[np.float32]) -> Finding:
     greens = case.measures.greens
     share = greens.area_share
     level = level_above(share, AREA_WATCH, AREA_REWORK)
+    least = share if level != "rework" else min(other.area_share for other in greens_in_other_light(case.picture))
+    if level == "rework" and least <= AREA_WATCH:
+        level = "watch"  # how much is green is then the photograph's say, and no ground for repainting
     place = place_of(YELLOW_GREEN.contains(lab))
     if share < 0.005:
         text = "there is no yellow-green to speak of: nothing here will cast green on a gallery wall"
@@ -40,6 +45,12 @@ def _area(case: Case, lab: NDArray[np.float32]) -> Finding:
         text = f"yellow-green covers {share_words(share)} of the picture, {place}, mostly a {kind}, and leaves room for the rest"
         if share < 0.05:
             text = f"only {percent(share)} of the picture is yellow-green, {place}: an accent, not a climate"
+    elif level == "watch" and least <= AREA_WATCH:
+        text = (
+            f"yellow-green covers {share_words(share)} of the picture, {place}, but so close to grey or to yellow that a "
+            f"little other light leaves {percent(least)} of it. See whether the painting itself is that green; if it "
+            "is, turn some of it toward ochre, earth or blue-grey"
+        )
     elif level == "watch":
         text = (
             f"yellow-green covers {share_words(share)} of the picture, {place}. Nine in ten landscapes stay below "
@@ -105,13 +116,19 @@ def _excess(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> str:
     return f"chroma {C:.0f} at value {L / 10:.1f}, where a leaf reaches {float(leaf_limit(L)):.0f}"
 
 
+def _evenness_level(greens: Greens) -> Level:
+    if greens.area_share < MATTERS or greens.median_chroma < EVEN_QUIET:
+        return "holds"
+    return level_above(greens.evenness, EVEN_WATCH, EVEN_REWORK)
+
+
 def _evenness(case: Case) -> Finding:
     greens = case.measures.greens
     even = greens.evenness if greens.area_share > 0 else 0.0
     matters = greens.area_share >= MATTERS
-    level: Level = level_above(even, EVEN_WATCH, EVEN_REWORK) if matters else "holds"
-    if level != "holds" and greens.median_chroma < EVEN_QUIET:
-        level = "holds"
+    level = _evenness_level(greens)
+    if level == "rework" and any(_evenness_level(other) == "holds" for other in greens_in_other_light(case.picture)):
+        level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
     spread = greens.hue_spread
     if not matters:
         text = "there is too little green for its evenness to matter"

@@ -9,18 +9,13 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from critique.advice.figures_compared import FIGURES
-from critique.measures.greens import measure_greens
+from critique.advice.greens_in_other_light import greens_in_other_light, greens_of_light, small_light
+from critique.measures.greens import Greens
 from critique.measures.measure import Measures
-from critique.perception.cielab import lab_to_linear, linear_to_lab
-from critique.perception.srgb import Float
-from critique.picture.other_light import other_lights
-from critique.picture.picture import Picture, lab_at, picture_from_lab
+from critique.picture.picture import Picture
 
 CROP = 0.015  # of a side, cut from one edge at a time
-LONG_EDGE = 160  # px: shares of the picture within a hundredth of what the full size gives
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,26 +29,19 @@ class OwnSpread:
 def own_spread(picture: Picture, measures: Measures) -> OwnSpread:
     """Measure how far other light and a crop move the greens of a picture."""
     figures = [figure for figure in FIGURES if figure.group == "greens"]
-    light = lab_to_linear(np.asarray(lab_at(picture, LONG_EDGE)))
+    light = small_light(picture)
+    before = replace(measures, greens=greens_of_light(light, picture))
 
-    before = _measured(light, picture, measures)
-
-    def largest(others: Iterable[Float]) -> dict[str, float]:
+    def largest(others: Iterable[Greens]) -> dict[str, float]:
         moves = {figure.name: 0.0 for figure in figures}
         for other in others:
-            after = _measured(other, picture, measures)
+            after = replace(measures, greens=other)
             for figure in figures:
                 change = abs(figure.change(figure.of(before), figure.of(after)))
                 if not math.isnan(change):
                     moves[figure.name] = max(moves[figure.name], change)
         return moves
 
-    lit = (light * np.asarray(gains, dtype=np.float32) for _, gains in other_lights())
     rows, columns = (max(1, round(CROP * length)) for length in light.shape[:2])
     cut = (light[rows:], light[:-rows], light[:, columns:], light[:, :-columns])
-    return OwnSpread(largest(lit), largest(cut))
-
-
-def _measured(light: Float, picture: Picture, measures: Measures) -> Measures:
-    """The measures with the greens of a small copy in linear light."""
-    return replace(measures, greens=measure_greens(picture_from_lab(linear_to_lab(light), picture)))
+    return OwnSpread(largest(greens_in_other_light(picture)), largest(greens_of_light(part, picture) for part in cut))
