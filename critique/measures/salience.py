@@ -40,7 +40,7 @@ def salience(lab: Float) -> Salience:
     long_edge = max(lab.shape[:2])
     maps = {"value": _spots(lab[..., :1], long_edge), "chroma": _spots(lab[..., 1:], long_edge)}
     maps["edges"] = _edges(lab[..., 0], long_edge)
-    maps["red"] = _redder(lab[..., 1], long_edge)
+    maps["red"] = _redder(np.maximum(lab[..., 1], 0), long_edge)
     parts = {name: _promoted(_blur(maps[name], GATHERING * long_edge), FLOOR[name]) for name in CHANNELS}
     roots = np.mean([np.sqrt(parts[name]) for name in CHANNELS], axis=0, dtype=np.float32)
     return Salience(np.square(roots), parts)
