@@ -8,6 +8,7 @@ from critique.advice.greens_in_other_light import greens_in_other_light
 from critique.advice.judging import Case, level_above
 from critique.advice.places import place_of
 from critique.advice.wording import green_word, percent, sentence, share_words, strength_word
+from critique.measures.cast import DISTURBED_NEUTRAL, Cast
 from critique.measures.greens import Greens
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
 from critique.picture.picture import lab_at
@@ -21,6 +22,8 @@ CHROMA_WATCH = 26.0  # median C* of the green; 95th percentile 24, highest 40
 EVEN_WATCH, EVEN_REWORK = 0.60, 0.72  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 GREENNESS_WATCH, GREENNESS_REWORK = 5.0, 9.0  # mean −a*; 90th percentile 4.0, highest 6.8
+GREYS_GREEN = 1.5  # −a* of the most neutral tenth from which the greys lean to green with the rest; our choice
+SURE_ENOUGH, VERY_SURE = 0.6, 0.75  # of 1: where "perhaps" becomes "likely" and "very likely"
 MATTERS = 0.08  # of the picture: with less green than this its evenness and strength are an accent's
 
 
@@ -164,6 +167,7 @@ def _cast(case: Case) -> Finding:
     greenness = -cast.mean.a
     level = level_above(greenness, GREENNESS_WATCH, GREENNESS_REWORK)
     lean = f"the whole leans {greenness:.0f} toward green"
+    greys_too = -cast.most_neutral.a > GREYS_GREEN
     if level == "holds":
         text = (
             f"there is no green cast: taken together the picture leans to {cast.mean.word}"
@@ -172,22 +176,49 @@ def _cast(case: Case) -> Finding:
         )
         if greenness > 1.5:
             text = "the picture leans a little to green when it is all stirred together, no more than landscapes do"
-    elif cast.likely == "photograph" and -cast.most_neutral.a > 1.5:
+        text += whose_cast(cast) if cast.mean.chroma >= 4 else ""
+    elif greys_too:
         level = "watch"
         text = (
-            f"{lean}, and its greys and lights lean the same way: this is likely the photograph. Photograph it "
+            f"{lean}, and its greys and lights lean the same way: this is {_likely(cast)} the photograph. Photograph it "
             "again in open shade with a grey card before you judge its greens"
+            if cast.likely == "photograph"
+            else f"{lean}, and its greys lean with it but its lights do not: it may be the photograph's or the "
+            "painting's. Hold the painting beside a grey card in daylight before you change a green"
+        )
+    elif cast.sureness < SURE_ENOUGH:
+        text = (
+            f"{lean}, but its greys do not: perhaps that is the painting's own, as a grey card beside it would tell, and "
+            "then warm gallery lamps will show it. Let more red and violet into the greys and the lights"
         )
     else:
         text = (
-            f"{lean}, but its greys do not: the cast is in the painting, and under warm gallery lamps it will show. "
-            "Let more red and violet into the greys and the lights"
+            f"{lean}, but its greys do not: the cast is {_likely(cast)} the painting's own, and under warm gallery lamps "
+            "it will show. Let more red and violet into the greys and the lights"
         )
     return Finding(
         "green cast", level, sentence(text), greenness, f"mean a* {-greenness:.1f}".replace("-", "−"),
         f"{case.standing('cast.greenness')}; nine in ten stay below {case.norms.at('cast.greenness', 90):.1f} toward green",
         case.percentile("cast.greenness"),
     )  # fmt: skip
+
+
+def whose_cast(cast: Cast) -> str:
+    """Whether a lean is the photograph's or the painting's, and how sure that is; empty when there is none."""
+    if cast.likely == "none":
+        return ""
+    if cast.likely == "photograph":
+        return f". Its greys and its lights lean with it, so that is {_likely(cast)} the photograph"
+    if cast.most_neutral.chroma < DISTURBED_NEUTRAL:
+        return f". Its greys stay grey, so that is {_likely(cast)} the painting's own colour"
+    return (
+        f". Its greys lean to {cast.most_neutral.word} and its lights to {cast.lightest.word}: whether that is the "
+        "photograph or the painting can't be told from here"
+    )
+
+
+def _likely(cast: Cast) -> str:
+    return "very likely" if cast.sureness >= VERY_SURE else "likely" if cast.sureness >= SURE_ENOUGH else "perhaps"
 
 
 def _fine(share: float) -> str:

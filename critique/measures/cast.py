@@ -14,6 +14,8 @@ TENTH = 0.1  # of the area: the lightest, and the most neutral
 NOTICEABLE = 14.0  # C* of the mean: three in four landscapes lean less, most of them to warm earth [norms.csv]
 SAME_LEAN = 45.0  # degrees within which two leans are one
 DISTURBED_NEUTRAL = 3.0  # C* of the most neutral tenth that no grey in nature explains; common practice, no source
+CERTAIN_NEUTRAL = 7.0  # C* of it that none of 76 landscapes has, but some of them with a cast of ΔE00 8
+UNSURE, PAINTING_SURE, PHOTOGRAPH_SURE = 0.5, 0.67, 0.9  # of 1: as likely as not; the most that either can be told
 HUE_WORDS = (  # CIELAB hue angles where one plain word gives way to the next; common practice, no source
     (20, "pink"),
     (55, "red"),
@@ -85,16 +87,22 @@ def _lean(lab: NDArray[np.floating]) -> Lean:
 
 
 def _origin(mean: Lean, lights: Lean, neutrals: Lean) -> tuple[str, float]:
-    """Whose cast it is, and how sure that is: the more the three leans agree, the surer it is the photograph's."""
-    if mean.chroma < NOTICEABLE and neutrals.chroma < DISTURBED_NEUTRAL:
-        return "none", 1 - mean.chroma / (2 * NOTICEABLE)
+    """Whose cast it is, and how sure that is: the more the greys and lights lean together, the surer the photograph's.
+
+    How sure was measured: casts of ΔE00 4 and 8 toward four sides were added to 76 landscapes, and counted was how much
+    commoner such greys then are than without. Greys that lean by C* 3 are as common with as without, by 6 three times
+    commoner, and above 7 no landscape had them; greys below C* 1 are half as common with as without.
+    """
+    greys_lean = (neutrals.chroma - DISTURBED_NEUTRAL) / (CERTAIN_NEUTRAL - DISTURBED_NEUTRAL)
+    if mean.chroma < NOTICEABLE and greys_lean < 0:
+        # A cool photograph of a warm painting looks neutral: no picture alone tells that there is no cast.
+        return "none", UNSURE + (PAINTING_SURE - UNSURE) * (1 - mean.chroma / NOTICEABLE)
     shared = (
-        neutrals.chroma >= DISTURBED_NEUTRAL
+        greys_lean >= 0
         and lights.chroma >= DISTURBED_NEUTRAL
         and abs(float(turn(neutrals.hue, lights.hue))) <= SAME_LEAN
         and abs(float(turn(neutrals.hue, mean.hue))) <= SAME_LEAN
     )
-    strength = min(neutrals.chroma, lights.chroma) / (2 * DISTURBED_NEUTRAL)
     if shared:
-        return "photograph", min(0.9, 0.3 + 0.4 * strength)
-    return "painting", min(0.9, max(0.3, 0.9 - 0.4 * neutrals.chroma / DISTURBED_NEUTRAL))
+        return "photograph", UNSURE + (PHOTOGRAPH_SURE - UNSURE) * min(greys_lean, 1.0)
+    return "painting", UNSURE + (PAINTING_SURE - UNSURE) * max(1 - neutrals.chroma / DISTURBED_NEUTRAL, 0.0)

@@ -80,7 +80,7 @@ CAST = {
     ),
     "likely": Entry(
         "Where a cast comes from",
-        "the photograph, when lights and greys lean alike; else the painting",
+        "the photograph, when lights and greys lean alike; else the painting; 50 % sure is as likely as not",
         f"Lights and greys lean within {SAME_LEAN:.0f}° of each other and of the whole, both by a chroma of "
         f"{DISTURBED_NEUTRAL:.0f} or more.",
         PRACTICE,
@@ -90,8 +90,9 @@ EYE_PATH = {
     "focus": Entry(
         "Focal place",
         "where contrast gathers, from the left and from the top",
-        "Peak of contrast of value, chroma and edges between spots and their surroundings.",
-        "after Itti, Koch and Niebur, 1998",
+        "Peak of contrast of value, chroma, edges and reds between spots and their surroundings, favoured where most "
+        "pictures have it: in the middle and a little below.",
+        "after Itti, Koch and Niebur, 1998; Tatler, 2007, on gaze",
     ),
     "from_middle": Entry(
         "Away from the middle",

@@ -9,6 +9,8 @@ from critique.measures.greens import measure_greens
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.reference import demo_path
+from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
+from critique.picture.other_light import other_lights
 from critique.picture.picture import picture_from_srgb
 from critique.picture.read import read_picture
 from critique.review import review_picture
@@ -62,6 +64,42 @@ def test_a_quiet_picture_holds_on_every_green():
     assert {found[subject] for subject in ("green area", "green strength", "evenness of greens", "green cast")} == {
         "holds"
     }
+
+
+HAZE = (66, -3.5, 8.2)  # C* 8.9 at 113°: counted as green by a hair, and by no light that is a little pinker
+
+
+def test_a_green_that_a_little_other_light_takes_away_is_only_watched():
+    hazy = scene((0.3, (86, 0, -2)), (0.62, HAZE), (0.08, WOOD))
+    area = next(finding for finding in judge(hazy, measure_picture(hazy)) if finding.subject == "green area")
+    assert area.figure > 0.46
+    assert area.level == "watch"
+    assert "other light" in area.text
+    assert levels(scene((0.3, (86, 0, -2)), (0.62, (56, -30, 36)), (0.08, WOOD)))["green area"] == "rework"
+
+
+def test_no_green_finding_moves_two_levels_with_the_light_of_the_photograph():
+    hazy = scene((0.3, (86, 0, -2)), (0.45, HAZE), (0.2, (60, -1, 8.5)), (0.05, WOOD))
+    light = srgb8_to_linear(hazy.srgb)
+    before, seen = levels(hazy), set()
+    for _, gains in other_lights():
+        after = levels(picture_from_srgb(linear_to_srgb8(light * np.float32(gains))))
+        seen.add(after["green area"])
+        for subject in ("green area", "green strength", "evenness of greens", "green cast"):
+            assert abs(SEVERITY[after[subject]] - SEVERITY[before[subject]]) < 2, subject
+    assert len(seen | {before["green area"]}) > 1, "the light does move this picture"
+
+
+def test_a_lean_says_whose_it_is_and_how_sure():
+    def cast_text(*bands):
+        picture = scene(*bands)
+        return next(f.text for f in judge(picture, measure_picture(picture)) if f.subject == "green cast")
+
+    yellowed = [(share, (L, 4, 20)) for share, L in ((0.3, 86), (0.3, 60), (0.4, 35))]
+    assert "greys and its lights lean with it, so that is very likely the photograph" in cast_text(*yellowed)
+    ochre = [(0.2, (88, 0, 0)), (0.6, (60, 8, 34)), (0.2, (30, 0, 0))]
+    assert "Its greys stay grey" in cast_text(*ochre) and "the painting's own colour" in cast_text(*ochre)
+    assert "can't be told" in cast_text((0.5, SKY), (0.5, EARTH)), "greys that are none, one cool and one warm"
 
 
 def test_a_grey_middle_is_narrow_in_value_and_a_light_mist_is_a_choice_to_watch():

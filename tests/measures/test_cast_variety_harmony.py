@@ -40,6 +40,22 @@ def test_a_lean_that_the_greys_do_not_share_is_the_paintings():
     assert cast.likely == "painting"
 
 
+def test_the_more_the_greys_lean_the_surer_it_is_the_photograph():
+    def tinted(chroma):
+        return measure_cast(bands(*[(0.2, (value, 0.2 * chroma, chroma)) for value in (90, 75, 60, 45, 30)]))
+
+    casts = [tinted(chroma) for chroma in (3.5, 5, 9)]
+    assert {cast.likely for cast in casts} == {"photograph"}
+    sure = [cast.sureness for cast in casts]
+    assert 0.5 < sure[0] < sure[1] < sure[2] <= 0.9
+
+
+def test_nothing_about_a_cast_is_sure_where_only_the_greys_are_grey():
+    # A cool photograph of a warm painting has grey greys too, so a single picture cannot tell.
+    assert measure_cast(bands((0.3, (90, 0, 0)), (0.6, (50, -30, 40)), (0.1, (30, 0, 0)))).sureness < 0.7
+    assert measure_cast(bands((0.5, (80, 0, 0)), (0.5, (40, 0, 0)))).sureness < 0.7
+
+
 def test_six_equal_hues_count_as_six():
     assert effective_hues(colour_histogram(wheel(range(15, 375, 60)).lab)) == pytest.approx(6, abs=0.01)
     assert effective_hues(colour_histogram(wheel([125]).lab)) == pytest.approx(1, abs=0.01)

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from critique.measures.eyepath import EyePath, measure_eyepath
+from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.plain import plain
 
@@ -81,6 +82,53 @@ def test_the_stronger_of_two_spots_is_the_focus_and_the_other_competes_when_near
     assert weak.focus.x == pytest.approx(0.3, abs=0.015) and not weak.competing
     assert equal.competing
     assert sorted(place.x for place in equal.places[:2]) == pytest.approx([0.3, 0.7], abs=0.02)
+
+
+def cropped(scene: np.ndarray, share: float = 0.03) -> np.ndarray:
+    rows, columns = (round(share / 2 * length) for length in scene.shape[:2])
+    return scene[rows:-rows, columns:-columns]
+
+
+@pytest.mark.parametrize("second", [(124, 134, 110), (150, 120, 96), (165, 100, 78), (200, 60, 40)])
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_a_small_crop_changes_neither_the_places_nor_whether_two_compete(
+    second: tuple[int, int, int], seed: int
+) -> None:
+    scene = spotted(0.7, 0.55, second, scene=spotted(0.3, 0.55, (200, 60, 40), scene=ground(amount=12, seed=seed)))
+    path, after = measured(scene), measured(cropped(scene))
+    assert after.competing == path.competing == (second == (200, 60, 40))
+    assert len(after.places) == len(path.places)
+    inside = [(place.x - 0.5) / 0.97 + 0.5 for place in path.places]
+    assert [place.x for place in after.places] == pytest.approx(inside, abs=0.02)
+
+
+def test_two_crests_of_one_ridge_are_one_place() -> None:
+    one_mass = lined(ground(), [(0.3, 0.6, 0.7, 0.6)], colour=235)
+    parted = lined(ground(), [(0.25, 0.6, 0.3, 0.6), (0.7, 0.6, 0.75, 0.6)], colour=235)
+    assert len(measured(one_mass).places) == 1 and not measured(one_mass).competing
+    assert len(measured(parted).places) == 2 and measured(parted).competing
+
+
+def test_what_stands_low_outdoes_the_same_thing_high_up() -> None:
+    spot = (200, 60, 40)
+    path = measured(spotted(0.5, 0.15, spot, scene=spotted(0.5, 0.65, spot)))
+    assert path.focus.y == pytest.approx(0.65, abs=0.02)
+
+
+def test_of_two_spots_as_far_from_the_ground_the_red_one_is_found_first() -> None:
+    # L* 50 and C* 40 away from a neutral grey in CIELAB, one toward red, one toward green.
+    red, green = (tuple(int(code) for code in lab_to_srgb8(np.float32([[50, a, 0]]))[0]) for a in (40, -40))
+    grey = np.full((HEIGHT, WIDTH, 3), 118.0)
+    assert measured(spotted(0.7, 0.6, red, scene=spotted(0.3, 0.6, green, scene=grey))).focus.x > 0.5
+    assert measured(spotted(0.3, 0.6, red, scene=spotted(0.7, 0.6, green, scene=grey))).focus.x < 0.5
+
+
+def test_a_grey_among_strong_greens_is_not_red() -> None:
+    from critique.measures.salience import salience
+
+    lab = np.full((100, 150, 3), (55, -45, 45), dtype=np.float32)
+    lab[40:60, 60:90] = (55, 0, 0)
+    assert float(salience(lab).parts["red"].max()) == 0
 
 
 def test_a_flat_picture_has_no_focal_place_no_pull_and_no_lines() -> None:
