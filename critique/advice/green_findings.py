@@ -163,28 +163,51 @@ def _evenness(case: Case) -> Finding:
 
 
 def _cast(case: Case) -> Finding:
-    cast = case.measures.cast
+    greenness = -case.measures.cast.mean.a
+    level: Level = level_above(greenness, GREENNESS_WATCH, GREENNESS_REWORK)
+    if level == "holds":
+        text = _no_cast(case.measures.cast)
+    else:
+        level, text = _green_cast(case.measures.cast, level)
+    return Finding(
+        "green cast", level, sentence(text), greenness, f"mean a* {-greenness:.1f}".replace("-", "−"),
+        f"{case.standing('cast.greenness')}; nine in ten stay below {case.norms.at('cast.greenness', 90):.1f} toward green",
+        case.percentile("cast.greenness"),
+    )  # fmt: skip
+
+
+def _no_cast(cast: Cast) -> str:
+    text = (
+        f"there is no green cast: taken together the picture leans to {cast.mean.word}"
+        if cast.mean.chroma >= 4
+        else "there is no green cast: taken together the colours cancel to a grey"
+    )
+    if -cast.mean.a > 1.5:
+        text = "the picture leans a little to green when it is all stirred together, no more than landscapes do"
+    return text + (whose_cast(cast) if cast.mean.chroma >= 4 else "")
+
+
+def _green_cast(cast: Cast, level: Level) -> tuple[Level, str]:
+    """How far a green cast is to be judged, and in what words, by whose it is."""
     greenness = -cast.mean.a
-    level = level_above(greenness, GREENNESS_WATCH, GREENNESS_REWORK)
     lean = f"the whole leans {greenness:.0f} toward green"
     greys_too = -cast.most_neutral.a > GREYS_GREEN
-    if level == "holds":
-        text = (
-            f"there is no green cast: taken together the picture leans to {cast.mean.word}"
-            if cast.mean.chroma >= 4
-            else "there is no green cast: taken together the colours cancel to a grey"
-        )
-        if greenness > 1.5:
-            text = "the picture leans a little to green when it is all stirred together, no more than landscapes do"
-        text += whose_cast(cast) if cast.mean.chroma >= 4 else ""
-    elif greys_too:
+    if greys_too and cast.likely == "photograph":
         level = "watch"
         text = (
             f"{lean}, and its greys and lights lean the same way: this is {_likely(cast)} the photograph. Photograph it "
             "again in open shade with a grey card before you judge its greens"
-            if cast.likely == "photograph"
-            else f"{lean}, and its greys lean with it but its lights do not: it may be the photograph's or the "
-            "painting's. Hold the painting beside a grey card in daylight before you change a green"
+        )
+    elif greys_too and greenness + cast.most_neutral.a > GREENNESS_WATCH:
+        text = (
+            f"{lean}, far more than its greys do ({-cast.most_neutral.a:.0f}): most of it is likely the painting's own, "
+            "and under warm gallery lamps it will show. Let more red and violet into the greys and the lights"
+        )
+    elif greys_too:
+        level = "watch"
+        text = (
+            f"{lean}, and its greys lean with it but its lights do not: it may be the photograph's or the painting's. "
+            "Hold the painting beside a grey card in daylight before you change a green"
         )
     elif cast.sureness < SURE_ENOUGH:
         text = (
@@ -196,11 +219,7 @@ def _cast(case: Case) -> Finding:
             f"{lean}, but its greys do not: the cast is {_likely(cast)} the painting's own, and under warm gallery lamps "
             "it will show. Let more red and violet into the greys and the lights"
         )
-    return Finding(
-        "green cast", level, sentence(text), greenness, f"mean a* {-greenness:.1f}".replace("-", "−"),
-        f"{case.standing('cast.greenness')}; nine in ten stay below {case.norms.at('cast.greenness', 90):.1f} toward green",
-        case.percentile("cast.greenness"),
-    )  # fmt: skip
+    return level, text
 
 
 def whose_cast(cast: Cast) -> str:
@@ -211,10 +230,11 @@ def whose_cast(cast: Cast) -> str:
         return f". Its greys and its lights lean with it, so that is {_likely(cast)} the photograph"
     if cast.most_neutral.chroma < DISTURBED_NEUTRAL:
         return f". Its greys stay grey, so that is {_likely(cast)} the painting's own colour"
-    return (
-        f". Its greys lean to {cast.most_neutral.word} and its lights to {cast.lightest.word}: whether that is the "
-        "photograph or the painting can't be told from here"
+    greys, lights = cast.most_neutral.word, cast.lightest.word
+    how = (
+        f"greys and lights lean to {greys}" if greys == lights else f"greys lean to {greys} and its lights to {lights}"
     )
+    return f". Its {how}: whether that is the photograph or the painting can't be told from here"
 
 
 def _likely(cast: Cast) -> str:
