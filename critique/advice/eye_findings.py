@@ -5,7 +5,7 @@ from critique.advice.judging import Case
 from critique.advice.places import spot
 from critique.advice.wording import listed, sentence
 
-PULL_WATCH = 1.1  # of the focal place: an edge that holds the eye more than the focal place does; our choice
+PULL_WATCH = 1.15  # of the focal place: an edge that clearly holds the eye more; nine in ten landscapes stay below 1.11
 BESIDE = 0.2  # of the width and height: a pull this close to the focal place is the focal place
 FRAMED = 0.4  # values by which corners are darker than the interior before they hold the eye in; our choice
 
@@ -51,7 +51,7 @@ def eye_findings(case: Case) -> tuple[Finding, ...]:
             sentence(text),
             strongest.strength,
             f"strongest pull {strongest.place}, {strongest.strength:.2f} of the focal place",
-            f"{case.standing('eyepath.strongest_pull')}; an edge draws the eye out when it holds it more than the focal place, from {PULL_WATCH:.1f} on; our choice",
+            f"{case.standing('eyepath.strongest_pull')}; an edge draws the eye out when it clearly holds it more than the focal place, from {PULL_WATCH:.2f} on; our choice",
             case.percentile("eyepath.strongest_pull"),
         ),
     )
