@@ -30,7 +30,7 @@ LEAST_PLACE = 0.25  # of the strength of the first place, below which there is n
 APART = 0.2  # of the long edge: two focal places are two when farther apart than this
 PARTED = 0.8  # of its height down to which salience must fall between a place and a stronger one; else they are one
 PEAK_REACH = 0.04  # of the long edge: a peak is the highest within it
-RIVAL = 0.92  # of the strength of the first place, from which a second competes with it: so in 6 of 76 landscapes
+RIVAL = 0.92  # of the strength of the first place, from which a second competes with it: so in 4 of 76 landscapes
 GATHERED = 0.08  # of the long edge: a focal place is the middle of what stands out within this
 
 KINDS = ("value", "chroma", "edges")  # of pull; red is a kind of chroma
