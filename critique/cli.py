@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 import click
 
 from critique import __version__
-from critique.cli_options import EXIT_NOTHING, json_option, one_line_errors, out_option, tell
+from critique.cli_options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, tell
 from critique.cli_paints import chart, paints, palette
 from critique.errors import CritiqueError
 
@@ -36,13 +36,18 @@ def main() -> None:
 @click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
 @out_option("review", "the pages")
 @click.option("--norms", "norms_file", type=click.Path(path_type=Path), help="Norms of your own, by `critique norms`.")
+@box_option
 @json_option("the record of each picture")
-def review(pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, as_json: bool) -> None:
+def review(
+    pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, box_file: Path | None, as_json: bool
+) -> None:
     """Review finished pictures: one page for each.
 
-    Example: critique review meadow.jpg --out review
+    Recipes are mixed from a landscape set of paints, or from your own with --box.
+
+    Example: critique review meadow.jpg --out review --box mine.toml
     """
-    _review_all(list(pictures), folder, as_json, norms_file)
+    _review_all(list(pictures), folder, as_json, norms_file, box_file)
 
 
 @main.command()
@@ -243,9 +248,16 @@ for command in (palette, chart, paints):
     main.add_command(command)
 
 
-def _review_all(pictures: list[Path], folder: Path, as_json: bool, norms_file: Path | None = None) -> NoReturn:
+def _review_all(
+    pictures: list[Path],
+    folder: Path,
+    as_json: bool,
+    norms_file: Path | None = None,
+    box_file: Path | None = None,
+) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
+    from critique.paints.box import load_box
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
@@ -253,11 +265,12 @@ def _review_all(pictures: list[Path], folder: Path, as_json: bool, norms_file: P
 
     with one_line_errors():
         norms = read_norms(norms_file)
+        box = load_box(box_file) if box_file else None
     failed = 0
     with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:
             try:
-                done = review_file(picture, norms)
+                done = review_file(picture, norms, box, study=True)
                 page = write_review(done, folder / name)
             except CritiqueError as error:
                 failed += 1

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from critique.advice.finding import Change, Target
+from critique.advice.finding import Change, QuietedGreen
 from critique.advice.judging import Case
 from critique.advice.previews import Lab
 
@@ -35,6 +35,5 @@ class Draft:
     figures: tuple[Figure, ...]
     caption: str
     recipe: Callable[[], str | None] = lambda: None
-    source: Target | None = None
-    target: Target | None = None
+    greens: tuple[QuietedGreen, ...] = ()
     redrawn: bool = False  # whether more than colour changes, so that division and eye path are sought again

@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from critique.advice.finding import LEVELS, Finding
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
-from critique.advice.norms import Norms
 from critique.advice.previews import Lab
 from critique.advice.wording import listed
 from critique.measures.cast import measure_cast
@@ -53,7 +52,7 @@ class Trial:
         )
         if redrawn:
             measures = replace(measures, division=measure_division(picture), eyepath=measure_eyepath(picture))
-        return _judged(picture, measures, self.case.norms)
+        return _judged(picture, measures, self.case)
 
 
 def trial_of(case: Case) -> Trial:
@@ -62,11 +61,11 @@ def trial_of(case: Case) -> Trial:
     Only the greens depend on the size at which they are measured; all else is sought on smaller copies still.
     """
     small = picture_from_lab(lab_at(case.picture, TRIAL_LONG_EDGE), case.picture)
-    return _judged(small, replace(case.measures, greens=measure_greens(small)), case.norms)
+    return _judged(small, replace(case.measures, greens=measure_greens(small)), case)
 
 
-def _judged(picture: Picture, measures: Measures, norms: Norms) -> Trial:
-    case = Case.of(picture, measures, norms)
+def _judged(picture: Picture, measures: Measures, like: Case) -> Trial:
+    case = Case.of(picture, measures, like.norms, like.box)
     return Trial(case, all_findings(case))
 
 
