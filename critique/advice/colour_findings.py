@@ -6,6 +6,7 @@ from critique.advice.judging import Case
 from critique.advice.places import place_of, spot
 from critique.advice.wording import green_word, listed, percent, sentence
 from critique.measures.families import Family, assign_families
+from critique.measures.values import TWIN_VALUE
 from critique.picture.picture import lab_at
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
@@ -19,6 +20,8 @@ def colour_findings(case: Case) -> tuple[Finding, ...]:
     findings = [_colours(case)]
     if case.measures.greens.area_share >= MUCH_GREEN:
         findings.insert(0, _relief(case))
+    if case.measures.neighbours.green is not None:
+        findings.insert(0, _neighbours(case))
     if case.measures.green_kinds.near is not None:
         findings.insert(0, _depth(case))
     return tuple(findings)
@@ -50,6 +53,35 @@ def _relief(case: Case) -> Finding:
         f"{percent(greens.relief_share)} of the chroma in reds and violets",
         f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
         case.percentile("greens.relief_share"),
+    )
+
+
+def _neighbours(case: Case) -> Finding:
+    near, families = case.measures.neighbours, case.measures.families
+    assert near.green is not None and near.other is not None and near.value_difference is not None
+    green, other = families[near.green], families[near.other]
+    apart = abs(near.value_difference)
+    level: Level = "watch" if apart < TWIN_VALUE else "holds"
+    labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
+    where = place_of(labels == near.green)
+    if level == "watch":
+        text = (
+            f"the {green.name} {where} and the {other.name} that it touches are one value: they part by hue alone, and "
+            "run together across a room. For mist and distance that is right; otherwise take one of them a value up or down"
+        )
+    else:
+        side = "darker" if near.value_difference < 0 else "lighter"
+        text = (
+            f"the {green.name} {where} is {apart:.1f} of a value {side} than the {other.name} that it touches, so the two "
+            "part without their hues"
+        )
+    return Finding(
+        "green against its neighbours",
+        level,
+        sentence(text),
+        apart,
+        f"{apart:.1f} of a value between {green.name} and {other.name}",
+        f"below {TWIN_VALUE} two colours print as one grey; common practice, no source",
     )
 
 

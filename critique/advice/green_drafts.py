@@ -29,9 +29,14 @@ AREA = Figure("green area", lambda case: case.measures.greens.area_share, percen
 BEYOND = Figure("green beyond a leaf", lambda case: case.measures.greens.beyond_leaf_share, percent)
 CHROMA = Figure("middle chroma of the green", lambda case: case.measures.greens.median_chroma, lambda c: f"{c:.0f}")
 EVENNESS = Figure("evenness", lambda case: case.measures.greens.evenness, percent)
-SPREAD = Figure("spread of green hues", lambda case: case.measures.greens.hue_spread, lambda degrees: f"{degrees:.0f}°")
+SPREAD = Figure(
+    "spread of green hues", lambda case: case.measures.greens.hue_spread, lambda degrees: f"{degrees:.0f}°", rises=True
+)
 LEAN = Figure(
-    "mean a* (below 0 is green)", lambda case: case.measures.cast.mean.a, lambda a: f"{a:.1f}".replace("-", "−")
+    "mean a* (below 0 is green)",
+    lambda case: case.measures.cast.mean.a,
+    lambda a: f"{a:.1f}".replace("-", "−"),
+    rises=True,
 )
 
 
