@@ -72,17 +72,21 @@ def _neighbours(case: Case) -> Finding:
     else:
         side = "darker" if near.value_difference < 0 else "lighter"
         text = (
-            f"the {green.name} {where} is {apart:.1f} of a value {side} than the {other.name} that it touches, so the two "
-            "part without their hues"
+            f"the {green.name} {where} is {_steps(apart)} {side} than the {other.name} that it touches, so the two part "
+            "without their hues"
         )
     return Finding(
         "green against its neighbours",
         level,
         sentence(text),
         apart,
-        f"{apart:.1f} of a value between {green.name} and {other.name}",
+        f"{_steps(apart)} between {green.name} and {other.name}",
         f"below {TWIN_VALUE} two colours print as one grey; common practice, no source",
     )
+
+
+def _steps(values: float) -> str:
+    return f"{values:.1f} values" if values > 1 else f"{values:.1f} of a value"
 
 
 def _little(share: float) -> str:

@@ -106,7 +106,7 @@ def trade(trial: Trial, after_muting: bool) -> Draft:
     )
 
 
-def vary(trial: Trial) -> Draft:
+def vary(trial: Trial, after_muting: bool) -> Draft:
     """Warm the lit greens and cool the shaded ones."""
     greens = trial.case.measures.greens
     middle, reach = greens.median_lightness, 10 * max(greens.value_spread, 0.5)
@@ -128,7 +128,8 @@ def vary(trial: Trial) -> Draft:
         sentence(text),
         vary_greens(trial.lab, middle, reach, WARM_TURN, COOL_TURN),
         (EVENNESS, SPREAD),
-        "The same values, with warmer greens in the light and cooler ones in the shade.",
+        ("The quieted picture, its" if after_muting else "The")
+        + " greens warmer in the light and cooler in the shade; the values as they are.",
         recipe=recipe,
     )
 

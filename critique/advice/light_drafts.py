@@ -41,7 +41,7 @@ HUES = Figure(
 GAP = Figure("values between the two", _gap, lambda values: f"{values:.1f}", rises=True)
 
 
-def recede(trial: Trial) -> Draft:
+def recede(trial: Trial, after_muting: bool) -> Draft:
     """Quiet, lighten and cool the far greens."""
     lab = trial.lab
     rows = np.flatnonzero(YELLOW_GREEN.contains(lab).any(axis=1))
@@ -65,7 +65,8 @@ def recede(trial: Trial) -> Draft:
         sentence(text),
         recede_greens(lab, top, bottom, FAR_CHROMA, FAR_LIGHTER, FAR_COOLER),
         (FALL,),
-        "The greens quieter, lighter and cooler the higher they lie; the foreground as it is.",
+        ("The quieted picture, its" if after_muting else "The")
+        + " greens quieter, lighter and cooler the higher they lie; the foreground as it is.",
         recipe=recipe,
     )
 

@@ -107,15 +107,16 @@ def shift_value(lab: Lab, by: NDArray[np.floating]) -> Lab:
     return changed
 
 
-def soft_spot(shape: tuple[int, ...], x: float, y: float, reach: float) -> NDArray[np.float32]:
-    """A soft round weight about a place (0–1 of width and height), 1 at it.
+def soft_spot(shape: tuple[int, ...], x: float, y: float, reach: float, wide: float = 1.0) -> NDArray[np.float32]:
+    """A soft weight about a place (0–1 of width and height), 1 at it.
 
-    ``shape`` is (height, width); ``reach`` is the weight's standard deviation as a part of the long edge.
+    ``shape`` is (height, width); ``reach`` is the weight's standard deviation as a part of the long edge, ``wide`` how
+    many times wider than high it is, at the same area.
     """
     rows, columns = shape
     down, across = np.mgrid[:rows, :columns].astype(np.float32)
-    size = np.float32(reach * max(shape))
-    return np.asarray(np.exp(-(((down - y * rows) / size) ** 2 + ((across - x * columns) / size) ** 2) / 2))
+    high, broad = np.float32(reach * max(shape) / wide**0.5), np.float32(reach * max(shape) * wide**0.5)
+    return np.asarray(np.exp(-(((down - y * rows) / high) ** 2 + ((across - x * columns) / broad) ** 2) / 2))
 
 
 def belonging(lab: Lab, families: Sequence[Family], index: int) -> NDArray[np.float32]:

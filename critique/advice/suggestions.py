@@ -62,11 +62,11 @@ def _drafts(trial: Trial, subjects: set[str]) -> Iterator[tuple[Trial, Iterator[
         yield trial, iter([quiet])
     if "green area" in subjects:
         # Where the greens are too strong as well, they are quieted first and what follows is measured from there.
-        yield quieted, iter([green_drafts.trade(quieted, after_muting=quieted is not trial)])
+        yield quieted, iter([green_drafts.trade(quieted, quieted is not trial)])
     if "evenness of greens" in subjects:
-        yield quieted, iter([green_drafts.vary(quieted)])
+        yield quieted, iter([green_drafts.vary(quieted, quieted is not trial)])
     if "distance in the greens" in subjects:
-        yield quieted, iter([light_drafts.recede(quieted)])
+        yield quieted, iter([light_drafts.recede(quieted, quieted is not trial)])
     if "green cast" in subjects and (quieted is trial or trial.case.measures.cast.likely == "photograph"):
         # Where the greens are too strong the cast is theirs: muting takes it out, a shift would redden the sky.
         yield trial, iter([green_drafts.uncast(trial)])

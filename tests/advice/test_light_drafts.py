@@ -35,7 +35,7 @@ def tried(trial, draft):
 def test_far_greens_are_quieter_lighter_and_cooler_and_the_foreground_is_as_it_was():
     trial = trial_with((0.4, SKY), (0.6, FIELD))
     assert trial.level("distance in the greens") == 1
-    draft = light_drafts.recede(trial)
+    draft = light_drafts.recede(trial, after_muting=False)
     after = tried(trial, draft)
     assert {"quieter", "cooler"} <= set(after.case.measures.green_kinds.recedes)
     assert after.level("distance in the greens") == 0
