@@ -29,7 +29,7 @@ from critique.plain import json_line, plain
 DAYLIGHT = "D65"
 KNEE = 0.5  # of the leaf limit: greens quieter than this stay as they are; common practice, no source
 TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
-STUDY_LONG_EDGE = 800  # px of the study that a review shows beside the picture, half a page wide
+STUDY_LONG_EDGE = 640  # px of the study that a review shows beside the picture, half a page wide
 NOTICED = 2.0  # CIELAB units by which calming must move a family for it to be told
 
 

@@ -114,7 +114,8 @@ def fit_template(name: str, weights: NDArray[np.float64]) -> TemplateFit:
     distance = np.full(360, np.inf)  # from each hue to the template at rotation 0
     for centre, width in TEMPLATES[name]:
         distance = np.minimum(distance, np.maximum(np.abs(turn(centre, hue)) - width / 2, 0))
-    costs = np.array([weights @ np.roll(distance, rotation) for rotation in range(360)])
+    degrees = np.arange(360)
+    costs = weights @ distance[(degrees[:, None] - degrees[None, :]) % 360]  # a column for each rotation
     level = np.flatnonzero(costs <= costs.min() + 1e-9)
     best = int(level[len(level) // 2])  # the middle of a tie, so that the sector sits on what it holds
     return TemplateFit(name, float(best), float(costs[best]))
