@@ -25,7 +25,7 @@ TEMPLATES: dict[str, tuple[tuple[float, float], ...]] = {  # (centre, width) of 
 TEMPLATE_WORDS = {
     "i": "one narrow run of hues",
     "V": "one run of neighbouring hues",
-    "L": "a narrow run and a broader one a quarter-turn away",
+    "L": "a narrow run of hues and a broader one a quarter of the wheel away",
     "I": "two narrow runs that face each other",
     "T": "half the wheel",
     "Y": "a run of neighbours and one narrow accent opposite",
