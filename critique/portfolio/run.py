@@ -15,6 +15,7 @@ from critique.portfolio.progress import Progress
 from critique.portfolio.reviewing import Reviewing
 from critique.portfolio.rules import Rules
 from critique.portfolio.survey import Survey, survey
+from critique.portfolio.version import measuring_version
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +94,7 @@ def _made(
 ) -> Summary:
     progress = Progress("Reviewing", say=say)
     with Ledger(out, progress.say) as ledger:
-        seen = survey(folder, ledger, Progress("Looking", say=say))
+        seen = survey(folder, ledger, measuring_version(), Progress("Looking", say=say))
         if not seen.pictures:
             raise CritiqueError(f"{folder}: there are no pictures in it or below it; give the folder that holds them")
         reviewing = Reviewing(folder, out, ledger, plates)
