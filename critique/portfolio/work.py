@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from critique.errors import CritiqueError, TooLittleMemory, UnreadablePicture
 from critique.picture.files import printable_name
 from critique.portfolio.content import content_of
+from critique.portfolio.memory import give_back
 
 if TYPE_CHECKING:
     from critique.picture.picture import Picture
@@ -47,6 +48,13 @@ class Outcome:
 
 def review_one(task: Task) -> Outcome:
     """Review one picture in one thread and write its page and thumbnail. Never raises: a reason is an outcome too."""
+    try:
+        return _outcome(task)
+    finally:
+        give_back()
+
+
+def _outcome(task: Task) -> Outcome:
     from threadpoolctl import threadpool_limits
 
     try:
