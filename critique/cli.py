@@ -126,19 +126,23 @@ def portfolio(
     """
     from critique.portfolio.printing import summary_line, summary_text
     from critique.portfolio.rules import read_rules
-    from critique.portfolio.run import make_portfolio
+    from critique.portfolio.run import StoppedInPart, make_portfolio
 
     with one_line_errors():
         rules = read_rules(rules_file) if rules_file is not None else None
-        done = make_portfolio(
-            folder,
-            out,
-            jobs=jobs,
-            cluster=cluster,
-            rules=rules,
-            plates=plates,
-            say=lambda line: click.echo(line, err=True),
-        )
+        try:
+            done = make_portfolio(
+                folder,
+                out,
+                jobs=jobs,
+                cluster=cluster,
+                rules=rules,
+                plates=plates,
+                say=lambda line: click.echo(line, err=True),
+            )
+        except StoppedInPart as error:
+            tell(error)
+            sys.exit(EXIT_IN_PART)
     click.echo(summary_line(done) if as_json else summary_text(done))
     if strict and done.rework:
         sys.exit(EXIT_REWORK)

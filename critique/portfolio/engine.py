@@ -4,9 +4,15 @@ import os
 from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
+from critique.errors import CritiqueError
 from critique.picture.files import printable_name
 from critique.portfolio.memory import end_giving_back
 from critique.portfolio.work import Outcome, Task, leave_with, review_one
+
+
+class WorkersGone(CritiqueError):
+    """Nobody is left to do the work, and nobody came in time."""
+
 
 Engine = Callable[[Iterable[Task]], Iterator[Outcome]]
 
