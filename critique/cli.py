@@ -1,5 +1,6 @@
 """The commands: each parses, calls one function and prints."""
 
+import os
 import sys
 from collections.abc import Iterable
 from contextlib import AbstractContextManager
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 import click
 
 from critique import __version__
-from critique.cli_options import EXIT_NOTHING, json_option, one_line_errors, out_option, tell
+from critique.cli_options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, tell
 from critique.cli_paints import chart, paints, palette
 from critique.errors import CritiqueError
 
@@ -17,6 +18,10 @@ if TYPE_CHECKING:
     from critique.compare import State
 
 Item = TypeVar("Item")
+
+# Libraries of linear algebra look at these when they are loaded. The arrays of one picture are too small to share out:
+# threads that wait for each other make a review three times as much work, and on a busy machine twice as slow.
+THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
 
 EXIT_IN_PART = 3  # some files failed, each of them named
 EXIT_REWORK = 4  # asked to be strict, and a picture needs rework
@@ -30,19 +35,26 @@ def main() -> None:
     Looks at a picture's greens, values and division, holds them to landscapes that have lasted, and writes a page
     with what to change first.
     """
+    for setting in THREADS:
+        os.environ.setdefault(setting, "1")
 
 
 @main.command()
 @click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
 @out_option("review", "the pages")
 @click.option("--norms", "norms_file", type=click.Path(path_type=Path), help="Norms of your own, by `critique norms`.")
+@box_option
 @json_option("the record of each picture")
-def review(pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, as_json: bool) -> None:
+def review(
+    pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, box_file: Path | None, as_json: bool
+) -> None:
     """Review finished pictures: one page for each.
 
-    Example: critique review meadow.jpg --out review
+    Recipes are mixed from a landscape set of paints, or from your own with --box.
+
+    Example: critique review meadow.jpg --out review --box mine.toml
     """
-    _review_all(list(pictures), folder, as_json, norms_file)
+    _review_all(list(pictures), folder, as_json, norms_file, box_file)
 
 
 @main.command()
@@ -119,19 +131,23 @@ def portfolio(
     """
     from critique.portfolio.printing import summary_line, summary_text
     from critique.portfolio.rules import read_rules
-    from critique.portfolio.run import make_portfolio
+    from critique.portfolio.run import StoppedInPart, make_portfolio
 
     with one_line_errors():
         rules = read_rules(rules_file) if rules_file is not None else None
-        done = make_portfolio(
-            folder,
-            out,
-            jobs=jobs,
-            cluster=cluster,
-            rules=rules,
-            plates=plates,
-            say=lambda line: click.echo(line, err=True),
-        )
+        try:
+            done = make_portfolio(
+                folder,
+                out,
+                jobs=jobs,
+                cluster=cluster,
+                rules=rules,
+                plates=plates,
+                say=lambda line: click.echo(line, err=True),
+            )
+        except StoppedInPart as error:
+            tell(error)
+            sys.exit(EXIT_IN_PART)
     click.echo(summary_line(done) if as_json else summary_text(done))
     if strict and done.rework:
         sys.exit(EXIT_REWORK)
@@ -243,9 +259,16 @@ for command in (palette, chart, paints):
     main.add_command(command)
 
 
-def _review_all(pictures: list[Path], folder: Path, as_json: bool, norms_file: Path | None = None) -> NoReturn:
+def _review_all(
+    pictures: list[Path],
+    folder: Path,
+    as_json: bool,
+    norms_file: Path | None = None,
+    box_file: Path | None = None,
+) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
+    from critique.paints.box import load_box
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
@@ -253,11 +276,12 @@ def _review_all(pictures: list[Path], folder: Path, as_json: bool, norms_file: P
 
     with one_line_errors():
         norms = read_norms(norms_file)
+        box = load_box(box_file) if box_file else None
     failed = 0
     with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:
             try:
-                done = review_file(picture, norms)
+                done = review_file(picture, norms, box, study=True)
                 page = write_review(done, folder / name)
             except CritiqueError as error:
                 failed += 1

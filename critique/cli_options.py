@@ -32,6 +32,14 @@ def json_option(what: str = "the record") -> Decorator:
     return click.option("--json", "as_json", is_flag=True, help=f"Print {what} as one line of JSON.")
 
 
+box_option = click.option(
+    "--box",
+    "box_file",
+    type=click.Path(path_type=Path),
+    help="Your box, a TOML file.  [default: a landscape set]",
+)
+
+
 def tell(error: CritiqueError) -> None:
     """An error as its one line on standard error."""
     click.echo(f"critique: {error}", err=True)

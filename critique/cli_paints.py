@@ -7,16 +7,10 @@ from typing import Any
 
 import click
 
-from critique.cli_options import json_option, one_line_errors, out_option
+from critique.cli_options import box_option, json_option, one_line_errors, out_option
 
 Numbers = tuple[float, ...]
 
-_box_option = click.option(
-    "--box",
-    "box_file",
-    type=click.Path(path_type=Path),
-    help="Your box, a TOML file.  [default: a landscape set]",
-)
 _light_option = click.option(
     "--light", default="D65", show_default=True, help="Light to show paint in: D65, D50, A, LED."
 )
@@ -28,7 +22,7 @@ _json_option = json_option()
 @click.option(
     "--paints", "count", type=click.IntRange(3, 6), default=4, show_default=True, help="Paints beside white, 3 to 6."
 )
-@_box_option
+@box_option
 @_light_option
 @out_option("palette")
 @_json_option
@@ -53,7 +47,7 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
 
 @click.command()
 @click.argument("names", metavar="PAINT...", nargs=-1)
-@_box_option
+@box_option
 @_light_option
 @out_option("chart")
 @_json_option
@@ -103,7 +97,7 @@ def list_paints(box_file: Path | None, as_json: bool) -> None:
 
 @paints.command()
 @click.argument("name")
-@_box_option
+@box_option
 @_light_option
 @_json_option
 def show(name: str, box_file: Path | None, light: str, as_json: bool) -> None:

@@ -9,6 +9,10 @@ class UnreadablePicture(CritiqueError):
     """The file is missing, is not a picture, is damaged, or is outside the limits of size."""
 
 
+class TooLittleMemory(UnreadablePicture):
+    """The picture does not fit in the memory that is free now; another time it may."""
+
+
 class OutputError(CritiqueError):
     """The results could not be written."""
 

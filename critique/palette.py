@@ -15,7 +15,7 @@ from critique.paints.box import PaintBox, default_box
 from critique.paints.cards import PaintCard, paint_card
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import neutralising_partners
-from critique.paints.palette import choose_palette
+from critique.paints.palette import FEWEST, choose_palette
 from critique.paints.palette_words import CALMEST, CLOSEST, Proposal
 from critique.paints.recipes import Recipe, recipes
 from critique.paints.study import RepaintStudy, repaint_study
@@ -23,12 +23,13 @@ from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import leaf_limit
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
-from critique.picture.picture import Picture, picture_from_lab
+from critique.picture.picture import Picture, lab_at, picture_from_lab
 from critique.plain import json_line, plain
 
 DAYLIGHT = "D65"
 KNEE = 0.5  # of the leaf limit: greens quieter than this stay as they are; common practice, no source
 TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
+STUDY_LONG_EDGE = 640  # px of the study that a review shows beside the picture, half a page wide
 NOTICED = 2.0  # CIELAB units by which calming must move a family for it to be told
 
 
@@ -128,20 +129,33 @@ def plan_palette(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class LimitedStudy:
+    """One limited palette for a picture, and the picture repainted with it."""
+
+    proposal: Proposal
+    study: RepaintStudy
+
+
 def study_for_review(
     picture: Picture, families: Sequence[Family], greens: Greens, box: PaintBox | None = None, paints: int = 4
-) -> tuple[Proposal, RepaintStudy]:
+) -> LimitedStudy | None:
     """One palette and one repaint study for a picture that has been measured, as a review shows it.
 
     Where greens are stronger than leaves the palette is the calmest, and the study is painted from the picture with
-    its greens calmed; otherwise both are the closest.
+    its greens calmed; otherwise both are the closest. It is painted on a copy of ``STUDY_LONG_EDGE``. None for a box
+    of fewer paints than a palette has.
     """
     owned = box or default_box()
+    paints = min(paints, len(owned.paints))
+    if paints < FEWEST:
+        return None
     choice = choose_palette([family.lab for family in families], [family.share for family in families], owned, paints)
     kind = CALMEST if greens.beyond_leaf_share >= TOO_STRONG else CLOSEST
     proposal = next((one for one in choice.proposals if one.kind == kind), choice.proposals[0])
-    model = calm_picture(picture) if proposal.kind == CALMEST else None
-    return proposal, repaint_study(picture, proposal.box, greens, model)
+    small = picture_from_lab(lab_at(picture, STUDY_LONG_EDGE), picture)
+    model = calm_picture(small) if proposal.kind == CALMEST else None
+    return LimitedStudy(proposal, repaint_study(small, proposal.box, None, model))
 
 
 def calm_greens(lab: NDArray[np.float32]) -> NDArray[np.float32]:

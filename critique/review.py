@@ -8,6 +8,8 @@ from critique import __version__
 from critique.advice.advise import Advice, advise
 from critique.advice.norms import Norms
 from critique.measures.measure import Measures, measure_picture
+from critique.paints.box import PaintBox
+from critique.palette import LimitedStudy, study_for_review
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.plain import json_line, plain
@@ -15,11 +17,12 @@ from critique.plain import json_line, plain
 
 @dataclass(frozen=True, slots=True)
 class Review:
-    """A picture, what was measured of it, and what a teacher would say."""
+    """A picture, what was measured of it, what a teacher would say, and how a few paints would carry it."""
 
     picture: Picture
     measures: Measures
     advice: Advice
+    limited: LimitedStudy | None = None  # None where it wasn't asked for
 
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``report.json`` holds."""
@@ -32,6 +35,7 @@ class Review:
                 {**plain(offer), "before": plain(offer.before), "after": plain(offer.after)}
                 for offer in self.advice.suggestions
             ],
+            **({"repaint_study": plain(self.limited)} if self.limited is not None else {}),
         }
 
     def as_line(self) -> str:
@@ -39,18 +43,31 @@ class Review:
         return json_line(self.as_dict())
 
 
-def review_picture(picture: Picture, norms: Norms | None = None) -> Review:
-    """Measure a picture that has been read, and judge it against the norms that ship unless told otherwise."""
+def review_picture(
+    picture: Picture, norms: Norms | None = None, box: PaintBox | None = None, study: bool = False
+) -> Review:
+    """Measure a picture that has been read, and judge it.
+
+    Parameters
+    ----------
+    norms : what it is judged against; those that ship with the program unless told otherwise.
+    box : the paints that recipes are mixed from; the landscape set unless told otherwise.
+    study : whether to choose a limited palette too, and repaint the picture with it.
+    """
     measures = measure_picture(picture)
-    return Review(picture, measures, advise(picture, measures, norms))
+    advice = advise(picture, measures, norms, box)
+    limited = study_for_review(picture, measures.families, measures.greens, box) if study else None
+    return Review(picture, measures, advice, limited)
 
 
-def review_file(path: str | Path, norms: Norms | None = None) -> Review:
-    """Read, measure and judge a picture file.
+def review_file(
+    path: str | Path, norms: Norms | None = None, box: PaintBox | None = None, study: bool = False
+) -> Review:
+    """Read, measure and judge a picture file; see :func:`review_picture`.
 
     Raises
     ------
     UnreadablePicture
         When the file cannot be read as a picture.
     """
-    return review_picture(read_picture(path), norms)
+    return review_picture(read_picture(path), norms, box, study)

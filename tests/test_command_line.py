@@ -81,6 +81,27 @@ def test_a_review_writes_the_page_the_record_and_the_plates(small_picture, tmp_p
     assert all({"subject", "text", "before", "after"} <= set(offer) for offer in record["suggestions"])
 
 
+def test_a_review_shows_the_picture_in_a_few_paints_of_the_painters_own_box(small_picture, tmp_path):
+    box = tmp_path / "mine.toml"
+    box.write_text('paints = ["PB29", "PY43", "PR101", "PBr7 burnt umber", "PG7"]', encoding="utf-8")
+    result = run("review", small_picture, "--out", tmp_path, "--box", box)
+    assert result.exit_code == 0, result.output
+    folder = tmp_path / "repaint"
+    study = json.loads((folder / "report.json").read_text(encoding="utf-8"))["repaint_study"]
+    own = {"ultramarine blue", "yellow ochre", "red oxide", "burnt umber", "phthalo green (blue shade)"}
+    assert len(study["proposal"]["paints"]) == 4 and set(study["proposal"]["paints"]) <= own
+    with Image.open(folder / "plates" / "repaint_study.png") as plate, Image.open(small_picture) as picture:
+        assert plate.width / plate.height == pytest.approx(picture.width / picture.height, rel=0.01)
+    page = (folder / "report.html").read_text(encoding="utf-8")
+    assert "In four paints and white" in page and page.count('href="#as-painted"') == 2
+
+
+def test_a_box_that_is_none_is_told_before_anything_is_read(small_picture, tmp_path):
+    result = run("review", small_picture, "--out", tmp_path / "out", "--box", tmp_path / "none.toml")
+    assert result.exit_code == 1 and result.stderr.count("\n") == 1 and "none.toml" in result.stderr
+    assert not (tmp_path / "out").exists()
+
+
 def test_the_same_file_twice_gives_the_same_record(small_picture, tmp_path):
     for name in ("one", "two"):
         subprocess.run(

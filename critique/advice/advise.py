@@ -9,6 +9,7 @@ from critique.advice.norms import Norms, read_norms
 from critique.advice.suggestions import suggestions
 from critique.advice.verdict import verdict
 from critique.measures.measure import Measures
+from critique.paints.box import PaintBox
 from critique.picture.picture import Picture
 
 
@@ -21,9 +22,12 @@ class Advice:
     suggestions: tuple[Suggestion, ...]
 
 
-def advise(picture: Picture, measures: Measures, norms: Norms | None = None) -> Advice:
-    """Judge a picture by its measures, against the norms that ship with the program unless told otherwise."""
-    case = Case.of(picture, measures, norms if norms is not None else read_norms())
+def advise(picture: Picture, measures: Measures, norms: Norms | None = None, box: PaintBox | None = None) -> Advice:
+    """Judge a picture by its measures, against the norms that ship with the program unless told otherwise.
+
+    Recipes are mixed from ``box``, or from the landscape set.
+    """
+    case = Case.of(picture, measures, norms if norms is not None else read_norms(), box)
     findings = all_findings(case)
     offered = suggestions(case, findings)
     return Advice(verdict(case, findings, offered), findings, offered)

@@ -1,17 +1,23 @@
 """Whether anything answers the green, whether the colours keep together, and of what kind the greens are."""
 
+import numpy as np
+
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import AREA_WATCH, BEYOND_WATCH, CHROMA_WATCH, MAP_LONG_EDGE
 from critique.advice.judging import Case
 from critique.advice.places import place_of, spot
 from critique.advice.wording import green_word, listed, percent, sentence
 from critique.measures.families import Family, assign_families
+from critique.measures.harmony import WARM
+from critique.measures.values import TWIN_VALUE
+from critique.perception.hue import HueBand
 from critique.picture.picture import lab_at
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
 FEW_HUES = 3.2  # effective hues; fewer than in 95 of 100 landscapes
 NEUTRAL = 8.0  # C*: a family below it is a grey
+WARM_HUES = HueBand("warm", *WARM, 0.0)
 
 
 def colour_findings(case: Case) -> tuple[Finding, ...]:
@@ -19,6 +25,8 @@ def colour_findings(case: Case) -> tuple[Finding, ...]:
     findings = [_colours(case)]
     if case.measures.greens.area_share >= MUCH_GREEN:
         findings.insert(0, _relief(case))
+    if case.measures.neighbours.green is not None:
+        findings.insert(0, _neighbours(case))
     if case.measures.green_kinds.near is not None:
         findings.insert(0, _depth(case))
     return tuple(findings)
@@ -53,17 +61,62 @@ def _relief(case: Case) -> Finding:
     )
 
 
+def _neighbours(case: Case) -> Finding:
+    near, families = case.measures.neighbours, case.measures.families
+    assert near.green is not None and near.other is not None and near.value_difference is not None
+    green, other = families[near.green], families[near.other]
+    apart = abs(near.value_difference)
+    level: Level = "watch" if apart < TWIN_VALUE else "holds"
+    labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
+    where = place_of(labels == near.green)
+    if level == "watch":
+        text = (
+            f"the {green.name} {where} and the {other.name} that it touches are one value: they part by hue alone, and "
+            "run together across a room. For mist and distance that is right; otherwise take one of them a value up or down"
+        )
+    else:
+        side = "darker" if near.value_difference < 0 else "lighter"
+        text = (
+            f"the {green.name} {where} is {_steps(apart)} {side} than the {other.name} that it touches, so the two part "
+            "without their hues"
+        )
+    return Finding(
+        "green against its neighbours",
+        level,
+        sentence(text),
+        apart,
+        f"{_steps(apart)} between {green.name} and {other.name}",
+        f"below {TWIN_VALUE} two colours print as one grey; common practice, no source",
+    )
+
+
+def _steps(values: float) -> str:
+    return f"{values:.1f} values" if values > 1 else f"{values:.1f} of a value"
+
+
 def _little(share: float) -> str:
     return "next to none" if share < 0.005 else f"only {percent(share)}"
 
 
-def _temperature(warm: float) -> str:
-    """Warm against cool, by the share of the chroma that is warm."""
+def _temperature(case: Case) -> str:
+    """Warm against cool, by the share of the chroma that is warm, and where each lies."""
+    warm = case.measures.harmony.warm_share
     if warm >= 0.95 or warm <= 0.05:
         return f"almost all of it {'warm' if warm > 0.5 else 'cool'}"
-    if 0.4 < warm < 0.6:
-        return "warm and cool in balance"
-    return f"{percent(max(warm, 1 - warm))} of it {'warm' if warm > 0.5 else 'cool'}"
+    share = "warm and cool in balance" if 0.4 < warm < 0.6 else f"{percent(max(warm, 1 - warm))} of it {_side(warm)}"
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    chroma = np.hypot(lab[..., 1], lab[..., 2]) * (np.hypot(lab[..., 1], lab[..., 2]) >= NEUTRAL)
+    is_warm = WARM_HUES.contains(lab)
+    warm_place, cool_place = place_of(chroma * is_warm), place_of(chroma * ~is_warm)
+    if "nowhere" in (warm_place, cool_place):
+        return share
+    if warm_place == cool_place:
+        return f"{share}, each {warm_place}"
+    return f"{share}, the warm {warm_place} and the cool {cool_place}"
+
+
+def _side(warm: float) -> str:
+    return "warm" if warm > 0.5 else "cool"
 
 
 def _warmest(case: Case) -> str:
@@ -142,7 +195,7 @@ def _colours(case: Case) -> Finding:
             if variety.effective_hues < 10
             else "vary widely"
         )
-        text = f"the colours {run} and keep to {harmony.template_words}, {_temperature(harmony.warm_share)}{facing}"
+        text = f"the colours {run} and keep to {harmony.template_words}; {_temperature(case)}{facing}"
     return Finding(
         "run of colours",
         level,

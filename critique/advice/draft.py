@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from critique.advice.finding import Change, Target
+from critique.advice.finding import Change, QuietedGreen
 from critique.advice.judging import Case
 from critique.advice.previews import Lab
 
@@ -12,16 +12,23 @@ Reading = Callable[[Case], float]
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A figure that a change is meant to move: its name, how it is read off a case, and how it is said."""
+    """A figure that a change is meant to move: its name, how it is read off a case, how it is said, and which way."""
 
     name: str
     read: Reading
     text: Callable[[float], str]
+    rises: bool = False  # whether more of it is better
 
     def change(self, before: Case, after: Case) -> Change:
         """The figure before and after."""
         first, second = float(self.read(before)), float(self.read(after))
         return Change(self.name, first, second, self.text(first), self.text(second))
+
+    def gain(self, before: Case, after: Case) -> float:
+        """How much of the figure was won, as a part of the larger of the two; negative when it went the wrong way."""
+        first, second = float(self.read(before)), float(self.read(after))
+        won = second - first if self.rises else first - second
+        return won / max(abs(first), abs(second), 1e-6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +42,6 @@ class Draft:
     figures: tuple[Figure, ...]
     caption: str
     recipe: Callable[[], str | None] = lambda: None
-    source: Target | None = None
-    target: Target | None = None
+    greens: tuple[QuietedGreen, ...] = ()
     redrawn: bool = False  # whether more than colour changes, so that division and eye path are sought again
+    regrouped: bool = False  # whether its families become others, so that they and their harmony are sought again

@@ -51,6 +51,16 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
+class QuietedGreen:
+    """A green that is too strong: its share of the picture (0–1), the colour to make of it and the paint that does."""
+
+    share: float
+    source: Target
+    target: Target
+    recipe: str | None  # None when no paint of the box quiets it
+
+
+@dataclass(frozen=True, slots=True)
 class Suggestion:
     """A change to make, and what the picture measures with that change applied."""
 
@@ -58,8 +68,7 @@ class Suggestion:
     text: str
     changes: tuple[Change, ...]
     effect: str = ""  # which findings it takes to which level, and at what cost
-    target: Target | None = None
-    source: Target | None = None  # the colour that is changed, as it is now
+    greens: tuple[QuietedGreen, ...] = ()  # the largest first, where greens are quieted
     recipe: str | None = None  # the paint that does it, in words
     preview: Picture | None = field(default=None, metadata={"record": False})
     preview_caption: str = ""

@@ -20,6 +20,7 @@ BEHIND: dict[str, tuple[str, ...]] = {
     "halving": ("division.height", "division.near_middle", "division.strength"),
     "relief for the green": ("greens.area_share", "greens.relief_share", "greens.median_chroma"),
     "distance in the greens": ("greens.median_chroma", "greens.hue_spread", "greens.value_spread", "greens.area_share"),
+    "green against": ("greens.median_lightness", "values.percentiles.p50", "greens.mean_hue"),
     "run of colours": ("harmony.distance", "variety.effective_hues", "harmony.warm_share"),
     "left and right": ("division.strength",),
     "light and dark": ("division.lights.light_share",),

@@ -5,22 +5,24 @@ from dataclasses import dataclass
 from critique.advice.finding import Level
 from critique.advice.norms import Norms, figures_of
 from critique.measures.measure import Measures
+from critique.paints.box import PaintBox
 from critique.picture.picture import Picture
 
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """A picture with its measures, the norms it is held to and its figures by the norms' names."""
+    """A picture with its measures, the norms it is held to, its figures by the norms' names, and the painter's box."""
 
     picture: Picture
     measures: Measures
     norms: Norms
     figures: dict[str, float]
+    box: PaintBox | None = None  # None for the landscape set
 
     @classmethod
-    def of(cls, picture: Picture, measures: Measures, norms: Norms) -> "Case":
+    def of(cls, picture: Picture, measures: Measures, norms: Norms, box: PaintBox | None = None) -> "Case":
         """The case of a measured picture."""
-        return cls(picture, measures, norms, figures_of(measures))
+        return cls(picture, measures, norms, figures_of(measures), box)
 
     def percentile(self, figure: str) -> float | None:
         """Where this picture's figure stands among the reference landscapes, 0–100."""

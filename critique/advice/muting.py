@@ -1,5 +1,6 @@
 """With which paint a strong green is quieted, and what the picture looks like with that mixture in it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -8,13 +9,19 @@ from numpy.typing import ArrayLike
 
 from critique.advice.previews import Lab, green_weight
 from critique.paints.box import PaintBox, default_box
+from critique.paints.dabs import USUAL_WHITE_PARTS
+from critique.paints.kubelka_munk import paint_lab
 from critique.paints.muting import Muting, muting_paints
 from critique.paints.recipes import OFF, Recipe, named, recipe, recipes
-from critique.perception.cielab import lab_to_lch
-from critique.perception.hue import turn
+from critique.perception.cielab import lab_to_lch, lch_to_lab
+from critique.perception.hue import LEAST_CHROMA, YELLOW_GREEN, HueBand, turn
 from critique.perception.names import colour_name
 
 LCh = tuple[float, float, float]
+MOST_WAYS = 3  # paints named for one green: the best, and two that may be out already
+GREEN_PAINT = HueBand("green paint", YELLOW_GREEN.start, 220.0, LEAST_CHROMA)  # of a tint; viridian's lies near 180°
+SAME_PAINT = 2.0  # ΔE00 that the paint already out for another green may cost: one tube to squeeze and not two
+NEAREST_COUNTS = 4  # power of the distance in Shepard's interpolation (1968): 2 is usual, 4 keeps the greens apart
 SWATCH_FIRST = "Parts by weight, predicted from measured matte acrylics: mix a test swatch and let it dry first."
 
 
@@ -27,19 +34,32 @@ class PaintedMuting:
     recipe: str
 
 
-def painted_muting(source: ArrayLike, aim: ArrayLike, box: PaintBox | None = None) -> PaintedMuting | None:
+def painted_muting(
+    source: ArrayLike, aim: ArrayLike, box: PaintBox | None = None, out_already: str | None = None
+) -> PaintedMuting | None:
     """The paint of a box (the default one) that brings a green nearest to a quieter aim, both (3,) CIELAB.
 
-    None when no paint of the box brings it nearer.
+    ``out_already`` names a paint that is preferred where it does nearly as well. None when no paint of the box brings
+    the green nearer.
     """
     owned = box or default_box()
     L, a, b = (float(part) for part in np.asarray(source))
     mixture = _mixture((L, a, b), owned)
-    ways = muting_paints(mixture, aim, owned)
+    answers = muting_paints(mixture, aim, owned, len(owned.paints))
+    ways = tuple(way for way in answers if way.paint not in _greens_of(owned))
     if not ways:
         return None
-    L, C, h = (float(part) for part in lab_to_lch(np.array(ways[0].lab)))
-    return PaintedMuting((L, C, h), ways[0], _in_words(mixture, ways, owned))
+    same = [way for way in ways if way.paint == out_already and way.error <= ways[0].error + SAME_PAINT]
+    best = same[0] if same else ways[0]
+    L, C, h = (float(part) for part in lab_to_lch(np.array(best.lab)))
+    return PaintedMuting((L, C, h), best, _in_words(mixture, best, ways[:MOST_WAYS], owned))
+
+
+@lru_cache(maxsize=4)
+def _greens_of(box: PaintBox) -> frozenset[str]:
+    """Names of the paints that are green themselves: a touch of one may move a mixture, but it quiets no green."""
+    tints = {paint.name: paint_lab(paint, box.white, USUAL_WHITE_PARTS) for paint in box.paints}
+    return frozenset(name for name, tint in tints.items() if GREEN_PAINT.contains(tint))
 
 
 @lru_cache(maxsize=4)
@@ -48,16 +68,15 @@ def _mixture(green: tuple[float, float, float], box: PaintBox) -> Recipe:
     return recipe(green, box)
 
 
-def _in_words(mixture: Recipe, ways: tuple[Muting, ...], box: PaintBox) -> str:
-    best = ways[0]
+def _in_words(mixture: Recipe, best: Muting, ways: tuple[Muting, ...], box: PaintBox) -> str:
     green = (
-        f"The strong green is likely something near {best.into}."
+        f"It is likely something near {best.into}."
         if mixture.error <= OFF
         else f"The {box.name} box mixes no green as strong as that; the nearest is {best.into}."
     )
     holding = " to hold its value" if best.white_parts else ""
     what = f"Mix in {best.addition}{holding}: that makes {_a(colour_name(np.array(best.lab)))}, chroma {best.chroma_after:.0f}, {_value(best)}."
-    return " ".join(part for part in (green, what, _others(ways), SWATCH_FIRST) if part)
+    return " ".join(part for part in (green, what, _others(best, ways)) if part)
 
 
 def _a(name: str) -> str:
@@ -70,11 +89,31 @@ def _value(way: Muting) -> str:
     return f"{abs(way.value_change):.1f} of a value {'darker' if way.value_change < 0 else 'lighter'}"
 
 
-def _others(ways: tuple[Muting, ...]) -> str:
-    names = " or ".join(named(way.paint, way.colour_index) for way in ways[1:])
+def _others(best: Muting, ways: tuple[Muting, ...]) -> str:
+    names = " or ".join(named(way.paint, way.colour_index) for way in ways if way is not best)
     if not names:
         return ""
     return f"{names[:1].upper()}{names[1:]} would quiet it too, with more change of value or hue."
+
+
+def repaint_all(lab: Lab, kept: float, mixtures: Sequence[tuple[LCh, LCh]]) -> Lab:
+    """Every green of a picture (height, width, 3) changed as the strong greens near it are changed.
+
+    ``mixtures`` are pairs of a strong green as it is and as the paint makes it. A green between several is changed
+    by each in the measure of its nearness in CIELAB, so that no edge appears between them. [Shepard, 1968]
+    """
+    changed = [repaint_greens(lab, kept, source, made) for source, made in mixtures]
+    if len(changed) == 1:
+        return changed[0]
+    weights = [_nearness(lab, source) for source, _ in mixtures]
+    total = np.sum(weights, axis=0)
+    shares = [(weight / total)[..., None] for weight in weights]
+    return np.asarray(sum(share * one for share, one in zip(shares, changed, strict=True)), dtype=np.float32)
+
+
+def _nearness(lab: Lab, source: LCh) -> Lab:
+    away = np.sum((lab - lch_to_lab(np.array(source)).astype(np.float32)) ** 2, axis=-1)
+    return np.asarray((away + np.float32(1e-3)) ** (-NEAREST_COUNTS / 2), dtype=np.float32)
 
 
 def repaint_greens(lab: Lab, kept: float, source: LCh, made: LCh) -> Lab:

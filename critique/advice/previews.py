@@ -4,14 +4,18 @@ Every function takes CIELAB (height, width, 3) float32 and gives a new array; ch
 that no edge appears where none was painted.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.families import Family
 from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN, turn
 
 Lab = NDArray[np.float32]
 
 HUE_FEATHER = 10.0  # degrees beyond the band over which a change fades out
+FAMILY_BLEND = 6.0  # CIELAB units over which one family passes into the next
 LEAST, FULL = 6.0, 12.0  # C*: below the first a colour is left alone, from the second on it is changed in full
 
 
@@ -70,6 +74,57 @@ def stretch_values(lab: Lab, low: float, high: float, to_low: float, to_high: fl
     changed = lab.copy()
     changed[..., 0] = np.clip((lab[..., 0] - low) * ((to_high - to_low) / max(high - low, 1e-3)) + to_low, 2, 98)
     return changed
+
+
+def recede_greens(lab: Lab, top: float, bottom: float, chroma: float, lighter: float, cooler: float) -> Lab:
+    """Greens paler and cooler with height: all of it from row ``top`` up, nothing from the middle of the land down.
+
+    ``chroma`` is the part of the chroma that the farthest keep, ``lighter`` in L*, ``cooler`` in degrees of hue.
+    """
+    middle = (top + bottom) / 2
+    rows = np.arange(lab.shape[0], dtype=np.float32)
+    far = _smooth(np.clip((middle - rows) / max(middle - top, 1.0), 0, 1))[:, None] * green_weight(lab)
+    turned = _turned(lab, cooler * far)
+    keep = 1 - (1 - np.float32(chroma)) * far
+    paled = _with_ab(turned, turned[..., 1] * keep, turned[..., 2] * keep)
+    return shift_value(paled, np.float32(lighter) * far)
+
+
+def split_light(lab: Lab, low: float, high: float, cool: tuple[float, float], warm: tuple[float, float]) -> Lab:
+    """Add ``cool`` (a*, b*) to what is darker than L* ``low`` and ``warm`` to what is lighter than ``high``."""
+    middle, half = (low + high) / 2, max((high - low) / 2, 1.0)
+    lightness = np.clip((lab[..., 0] - np.float32(middle)) / np.float32(half), -1, 1)
+    room = np.clip(np.minimum(lab[..., 0], 100 - lab[..., 0]) / 15, 0, 1).astype(np.float32)
+    light, dark = _smooth(np.maximum(lightness, 0)) * room, _smooth(np.maximum(-lightness, 0)) * room
+    shifts = [np.float32(warm[axis]) * light + np.float32(cool[axis]) * dark for axis in (0, 1)]
+    return _with_ab(lab, lab[..., 1] + shifts[0], lab[..., 2] + shifts[1])
+
+
+def shift_value(lab: Lab, by: NDArray[np.floating]) -> Lab:
+    """Move L* by so much at each place (height, width); it stays within 2–98."""
+    changed = lab.copy()
+    changed[..., 0] = np.clip(lab[..., 0] + by, 2, 98)
+    return changed
+
+
+def soft_spot(shape: tuple[int, ...], x: float, y: float, reach: float, wide: float = 1.0) -> NDArray[np.float32]:
+    """A soft weight about a place (0–1 of width and height), 1 at it.
+
+    ``shape`` is (height, width); ``reach`` is the weight's standard deviation as a part of the long edge, ``wide`` how
+    many times wider than high it is, at the same area.
+    """
+    rows, columns = shape
+    down, across = np.mgrid[:rows, :columns].astype(np.float32)
+    high, broad = np.float32(reach * max(shape) / wide**0.5), np.float32(reach * max(shape) * wide**0.5)
+    return np.asarray(np.exp(-(((down - y * rows) / high) ** 2 + ((across - x * columns) / broad) ** 2) / 2))
+
+
+def belonging(lab: Lab, families: Sequence[Family], index: int) -> NDArray[np.float32]:
+    """How much each colour is of one family and not of another, 0–1, without a step between them."""
+    centres = np.array([family.lab for family in families], dtype=np.float32)
+    away = ((lab[..., None, :] - centres) ** 2).sum(axis=-1) / np.float32(2 * FAMILY_BLEND**2)
+    weight = np.exp(away.min(axis=-1, keepdims=True) - away)
+    return np.asarray(weight[..., index] / weight.sum(axis=-1))
 
 
 def _turned(lab: Lab, degrees: NDArray[np.floating]) -> Lab:

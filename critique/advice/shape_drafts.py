@@ -6,33 +6,44 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.draft import Draft, Figure
-from critique.advice.places import spot
-from critique.advice.previews import stretch_values
+from critique.advice.places import place_of, spot
+from critique.advice.previews import Lab, soft_spot, stretch_values
 from critique.advice.trial import Trial
 from critique.advice.wording import percent, sentence
 from critique.measures.values import apply_plan
-from critique.perception.cielab import lch_to_lab
+from critique.perception.cielab import lab_to_lch, lch_to_lab
+from critique.perception.hue import RELIEF as RELIEF_SECTOR
+from critique.perception.names import colour_name
 
 MOST_CROPPED = 0.3  # of the height that a trial crop may take
 GATHERED = 0.45  # of the way that each value is drawn to the middle of its mass; our choice
 QUIET_REACH = 0.16  # of the long edge: how far around a pull its contrast is quieted
 QUIET_TO = 0.35  # of the contrast that is left at the pull itself
 QUIET_DARKER = 8.0  # L* by which it is darkened there: most of a value
-ACCENT_AREA = 0.006  # of the picture: a touch, not a field
+ACCENT_AREA = 0.004  # of the picture: a touch, not a field
+ACCENT_WIDE = 2.4  # times as wide as high: a brush laid on its side
+ACCENT_EDGE, ACCENT_CRISP = 0.35, 4.0  # where the touch ends, and how sharply: a stroke has an edge
+OWN_AT_FOCUS = 0.15  # of width and height: a red this near the focal place is where the eye settles already
+OWN_CHROMA, OWN_AREA = 14.0, 0.0005  # C*, and of the picture, from which a red or violet is its own to repeat
 ACCENT = (46.0, 38.0, 38.0)  # L*, C*, h: a brick or earth red, the complement that landscapes carry; common practice
 
 HEIGHT = Figure("height of the line", lambda case: case.measures.division.height, percent)
 OFF_MIDDLE = Figure(
-    "distance from the middle", lambda case: abs(case.measures.division.height - 0.5), lambda away: percent(away)
+    "distance from the middle",
+    lambda case: abs(case.measures.division.height - 0.5),
+    lambda away: percent(away),
+    rises=True,
 )
-RANGE = Figure("range of values", lambda case: case.measures.values.range, lambda value: f"{value:.1f}")
-SEPARATION = Figure("contrast that three masses hold", lambda case: case.measures.values.plan(3).separation, percent)
+RANGE = Figure("range of values", lambda case: case.measures.values.range, lambda value: f"{value:.1f}", rises=True)
+SEPARATION = Figure(
+    "contrast that three masses hold", lambda case: case.measures.values.plan(3).separation, percent, rises=True
+)
 PULL = Figure(
     "strongest pull beside the focal place",
     lambda case: case.measures.eyepath.strongest_pull.strength,
     lambda strength: f"{strength:.2f}",
 )
-RELIEF = Figure("chroma of reds and violets", lambda case: case.measures.greens.relief_share, percent)
+RELIEF = Figure("chroma of reds and violets", lambda case: case.measures.greens.relief_share, percent, rises=True)
 
 
 def crops(trial: Trial) -> Iterator[Draft]:
@@ -115,7 +126,7 @@ def quiet_edge(trial: Trial) -> Draft:
     """Soften and darken what pulls at an edge or a corner."""
     pull = trial.case.measures.eyepath.strongest_pull
     lab = trial.lab
-    weight = _around(lab.shape[:2], pull.x, pull.y, QUIET_REACH)[..., None]
+    weight = soft_spot(lab.shape[:2], pull.x, pull.y, QUIET_REACH)[..., None]
     calm = (lab * weight).sum(axis=(0, 1), dtype=np.float64) / weight.sum()
     calm = np.array([calm[0] - QUIET_DARKER, calm[1] * 0.7, calm[2] * 0.7], dtype=np.float32)
     text = (
@@ -134,33 +145,55 @@ def quiet_edge(trial: Trial) -> Draft:
 
 
 def accent(trial: Trial) -> Draft:
-    """Put a small touch of the complement where the eye settles."""
+    """Put a small touch of the complement where the eye settles: of the picture's own, where it has one."""
     lab, eye = trial.lab, trial.case.measures.eyepath.focus
-    rows, columns = lab.shape[:2]
-    radius = float(np.sqrt(ACCENT_AREA * rows * columns / np.pi)) / max(rows, columns)
-    weight = np.clip(2 * _around((rows, columns), eye.x, eye.y, radius), 0, 1)[..., None]
-    red = lch_to_lab(np.array(ACCENT)).astype(np.float32)
-    stroke = np.empty_like(lab)
-    stroke[..., 0] = (lab[..., 0] + red[0]) / 2  # half of the light and shade stays, as in a stroke over a form
-    stroke[..., 1:] = red[1:]
-    text = (
-        f"let one small red or violet answer the green, {spot(eye.x, eye.y)}, where the eye settles: a roof, a figure, a bare "
-        "bank. A touch is enough"
-    )
+    own = RELIEF_SECTOR.contains(lab) & (np.hypot(lab[..., 1], lab[..., 2]) >= OWN_CHROMA)
+    x, y = eye.x, eye.y
+    if own.mean() >= OWN_AREA:
+        L, C, h = (float(part) for part in lab_to_lch(np.median(lab[own], axis=0)))
+        name = colour_name(lch_to_lab(np.array((L, C, h))))
+        red = lch_to_lab(np.array((L, max(C, ACCENT[1]), h))).astype(np.float32)
+        where = f"{spot(x, y)}, where the eye settles"
+        if _lies_at(own, x, y):
+            x = 1 - x if abs(x - 0.5) > OWN_AT_FOCUS else 0.25
+            where = f"{spot(x, y)}, across from it"
+        text = (
+            f"let the {name} that the picture has {place_of(own)} answer the green once more, {where}, and a little "
+            "stronger. A touch is enough"
+        )
+        caption = f"A touch of its own {name}, only to show how little it takes."
+    else:
+        red = lch_to_lab(np.array(ACCENT)).astype(np.float32)
+        text = (
+            f"let one small red or violet answer the green, {spot(x, y)}, where the eye settles: a roof, a figure, a bare "
+            "bank. A touch is enough"
+        )
+        caption = "A touch of earth red at the focal place, only to show how little it takes."
     return Draft(
         "add a touch of relief",
         "relief for the green",
         sentence(text),
-        lab + (stroke - lab) * weight,
+        _stroke(lab, x, y, red),
         (RELIEF,),
-        "A touch of earth red at the focal place, only to show how little it takes.",
+        caption,
         redrawn=True,
     )
 
 
-def _around(shape: tuple[int, int], x: float, y: float, reach: float) -> NDArray[np.float32]:
-    """A soft round weight about a place; ``reach`` is its standard deviation as a part of the long edge."""
-    rows, columns = shape
-    down, across = np.mgrid[:rows, :columns].astype(np.float32)
-    size = np.float32(reach * max(shape))
-    return np.asarray(np.exp(-(((down - y * rows) / size) ** 2 + ((across - x * columns) / size) ** 2) / 2))
+def _lies_at(mask: NDArray[np.bool_], x: float, y: float) -> bool:
+    """Whether the middle of what is marked lies at a place."""
+    rows, columns = np.nonzero(mask)
+    away = np.hypot(np.median(columns) / mask.shape[1] - x, np.median(rows) / mask.shape[0] - y)
+    return bool(away < OWN_AT_FOCUS)
+
+
+def _stroke(lab: Lab, x: float, y: float, colour: NDArray[np.float32]) -> Lab:
+    """The picture with one touch of a brush at a place."""
+    rows, columns = lab.shape[:2]
+    radius = float(np.sqrt(ACCENT_AREA * rows * columns / np.pi)) / max(rows, columns)
+    spread = soft_spot((rows, columns), x, y, radius, ACCENT_WIDE)
+    weight = np.clip((spread - ACCENT_EDGE) / (1 - ACCENT_EDGE) * ACCENT_CRISP, 0, 1)[..., None]
+    touch = np.empty_like(lab)
+    touch[..., 0] = colour[0] + (lab[..., 0] - colour[0]) / 4  # some of the light and shade stays, as over a form
+    touch[..., 1:] = colour[1:]
+    return np.asarray(lab + (touch - lab) * weight, dtype=np.float32)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from critique.advice import green_drafts, shape_drafts
+from critique.advice import green_drafts, light_drafts, shape_drafts
 from critique.advice.draft import Draft
 from critique.advice.finding import Finding, Suggestion
 from critique.advice.judging import Case
@@ -19,7 +19,11 @@ FIRST_IN_DOUBT = (  # the order among equals: what shows across a room first
     "widen the values",
     "take out the green cast",
     "vary the greens",
+    "let the far greens go",
+    "part two values",
     "quiet the edge",
+    "darken the edge",
+    "warm the lights",
     "add a touch of relief",
 )
 
@@ -37,7 +41,7 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
     offers = []
     for base, drafts in _drafts(before, open_subjects):
         for draft in drafts:
-            after = base.with_lab(draft.lab, draft.redrawn)
+            after = base.with_lab(draft.lab, draft.redrawn, draft.regrouped)
             effect = effect_of(base, after)
             worth = _worth(draft, base, after, effect)
             if worth > 0:
@@ -58,36 +62,47 @@ def _drafts(trial: Trial, subjects: set[str]) -> Iterator[tuple[Trial, Iterator[
         yield trial, iter([quiet])
     if "green area" in subjects:
         # Where the greens are too strong as well, they are quieted first and what follows is measured from there.
-        yield quieted, iter([green_drafts.trade(quieted, after_muting=quieted is not trial)])
-    if "evenness of greens" in subjects or "distance in the greens" in subjects:
-        yield quieted, iter([green_drafts.vary(quieted)])
+        yield quieted, iter([green_drafts.trade(quieted, quieted is not trial)])
+    if "evenness of greens" in subjects:
+        yield quieted, iter([green_drafts.vary(quieted, quieted is not trial)])
+    if "distance in the greens" in subjects:
+        yield quieted, iter([light_drafts.recede(quieted, quieted is not trial)])
     if "green cast" in subjects and (quieted is trial or trial.case.measures.cast.likely == "photograph"):
         # Where the greens are too strong the cast is theirs: muting takes it out, a shift would redden the sky.
         yield trial, iter([green_drafts.uncast(trial)])
     makers = {
         "value range": shape_drafts.widen,
         "value masses": shape_drafts.gather,
-        "edges and corners": shape_drafts.quiet_edge,
+        "green against its neighbours": light_drafts.part_values,
+        "run of colours": light_drafts.warm_lights,
         "relief for the green": shape_drafts.accent,
     }
     if "halving" in subjects:
         yield trial, shape_drafts.crops(trial)
+    if "edges and corners" in subjects:
+        yield trial, _quieter_edges(trial)
     for subject, make in makers.items():
         if subject in subjects:
             yield trial, iter([make(trial)])
 
 
+def _quieter_edges(trial: Trial) -> Iterator[Draft]:
+    """What pulls by its light is darkened first; what pulls otherwise is softened, and darkened if that fails."""
+    makers = [shape_drafts.quiet_edge, light_drafts.darken_edge]
+    by_light = trial.case.measures.eyepath.strongest_pull.kind == "light"
+    return (make(trial) for make in (reversed(makers) if by_light else makers))
+
+
 def _worth(draft: Draft, before: Trial, after: Trial, effect: Effect) -> float:
     """What a change is worth: levels won less levels lost, and something for its own figure; 0 when not worth offering."""
     mended = before.level(draft.mends) - after.level(draft.mends)
-    change = draft.figures[0].change(before.case, after.case)
-    moved = abs(change.after - change.before) / max(abs(change.before), abs(change.after), 1e-6)
+    moved = draft.figures[0].gain(before.case, after.case)
     if mended < 0 or (mended == 0 and (moved < WORTH_TRYING or draft.mends == "halving")):
         return 0.0
     if effect.won < effect.lost:
         return 0.0
     size = LESSER if draft.subject == "add a touch of relief" else 1.0
-    return size * (effect.won - effect.lost + min(moved, 1.0) / 2)
+    return size * (effect.won - effect.lost + min(max(moved, 0.0), 1.0) / 2)
 
 
 def _offered(base: Trial, draft: Draft, after: Trial, effect: Effect) -> Suggestion:
@@ -96,8 +111,7 @@ def _offered(base: Trial, draft: Draft, after: Trial, effect: Effect) -> Suggest
         draft.text,
         tuple(figure.change(base.case, after.case) for figure in draft.figures),
         effect=effect.text,
-        target=draft.target,
-        source=draft.source,
+        greens=draft.greens,
         recipe=draft.recipe(),
         preview=after.case.picture,
         preview_caption=draft.caption,

@@ -5,16 +5,20 @@ from dataclasses import dataclass, replace
 from critique.advice.finding import LEVELS, Finding
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
-from critique.advice.norms import Norms
 from critique.advice.previews import Lab
 from critique.advice.wording import listed
 from critique.measures.cast import measure_cast
 from critique.measures.division import measure_division
 from critique.measures.eyepath import measure_eyepath
+from critique.measures.families import measure_families
 from critique.measures.green_kinds import measure_green_kinds
 from critique.measures.greens import measure_greens
+from critique.measures.harmony import measure_harmony
+from critique.measures.histogram import colour_histogram
 from critique.measures.measure import Measures
+from critique.measures.neighbours import measure_neighbours
 from critique.measures.values import measure_values
+from critique.measures.variety import measure_variety
 from critique.picture.picture import Picture, lab_at, picture_from_lab
 
 TRIAL_LONG_EDGE = 640  # px: what a page shows of a preview; before and after are both measured at this size
@@ -37,11 +41,12 @@ class Trial:
         """Severity of a finding by its subject: 0 when it holds or isn't there."""
         return next((SEVERITY[finding.level] for finding in self.findings if finding.subject == subject), 0)
 
-    def with_lab(self, lab: Lab, redrawn: bool = False) -> "Trial":
+    def with_lab(self, lab: Lab, redrawn: bool = False, regrouped: bool = False) -> "Trial":
         """The same picture with other colours, measured and judged again.
 
         A change of colour leaves the drawing where it is: the division and the eye path are sought again only in a
-        picture that is ``redrawn`` (cropped, or changed in value or in one place). Families stay as they are.
+        picture that is ``redrawn`` (cropped, or changed in value or in one place). Families, and what is said of them,
+        stay as they are unless it is ``regrouped``.
         """
         picture = picture_from_lab(lab, self.case.picture)
         measures = replace(
@@ -51,9 +56,24 @@ class Trial:
             values=measure_values(picture, self.case.measures.families),
             cast=measure_cast(picture),
         )
+        if regrouped:
+            measures = _regrouped(picture, measures)
         if redrawn:
             measures = replace(measures, division=measure_division(picture), eyepath=measure_eyepath(picture))
-        return _judged(picture, measures, self.case.norms)
+        return _judged(picture, measures, self.case)
+
+
+def _regrouped(picture: Picture, measures: Measures) -> Measures:
+    histogram = colour_histogram(picture.lab)
+    families = measure_families(picture, histogram)
+    return replace(
+        measures,
+        families=families,
+        values=measure_values(picture, families),
+        neighbours=measure_neighbours(picture, families),
+        harmony=measure_harmony(picture, families, histogram),
+        variety=measure_variety(picture, histogram),
+    )
 
 
 def trial_of(case: Case) -> Trial:
@@ -62,11 +82,11 @@ def trial_of(case: Case) -> Trial:
     Only the greens depend on the size at which they are measured; all else is sought on smaller copies still.
     """
     small = picture_from_lab(lab_at(case.picture, TRIAL_LONG_EDGE), case.picture)
-    return _judged(small, replace(case.measures, greens=measure_greens(small)), case.norms)
+    return _judged(small, replace(case.measures, greens=measure_greens(small)), case)
 
 
-def _judged(picture: Picture, measures: Measures, norms: Norms) -> Trial:
-    case = Case.of(picture, measures, norms)
+def _judged(picture: Picture, measures: Measures, like: Case) -> Trial:
+    case = Case.of(picture, measures, like.norms, like.box)
     return Trial(case, all_findings(case))
 
 

@@ -25,7 +25,7 @@ TEMPLATES: dict[str, tuple[tuple[float, float], ...]] = {  # (centre, width) of 
 TEMPLATE_WORDS = {
     "i": "one narrow run of hues",
     "V": "one run of neighbouring hues",
-    "L": "a narrow run and a broader one a quarter-turn away",
+    "L": "a narrow run of hues and a broader one a quarter of the wheel away",
     "I": "two narrow runs that face each other",
     "T": "half the wheel",
     "Y": "a run of neighbours and one narrow accent opposite",
@@ -114,7 +114,8 @@ def fit_template(name: str, weights: NDArray[np.float64]) -> TemplateFit:
     distance = np.full(360, np.inf)  # from each hue to the template at rotation 0
     for centre, width in TEMPLATES[name]:
         distance = np.minimum(distance, np.maximum(np.abs(turn(centre, hue)) - width / 2, 0))
-    costs = np.array([weights @ np.roll(distance, rotation) for rotation in range(360)])
+    degrees = np.arange(360)
+    costs = weights @ distance[(degrees[:, None] - degrees[None, :]) % 360]  # a column for each rotation
     level = np.flatnonzero(costs <= costs.min() + 1e-9)
     best = int(level[len(level) // 2])  # the middle of a tie, so that the sector sits on what it holds
     return TemplateFit(name, float(best), float(costs[best]))

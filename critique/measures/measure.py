@@ -10,6 +10,7 @@ from critique.measures.green_kinds import GreenKinds, measure_green_kinds
 from critique.measures.greens import Greens, measure_greens
 from critique.measures.harmony import Harmony, measure_harmony
 from critique.measures.histogram import colour_histogram
+from critique.measures.neighbours import GreenNeighbours, measure_neighbours
 from critique.measures.values import Values, measure_values
 from critique.measures.variety import Variety, measure_variety
 from critique.picture.picture import Picture
@@ -22,6 +23,7 @@ class Measures:
     greens: Greens
     green_kinds: GreenKinds
     families: tuple[Family, ...]
+    neighbours: GreenNeighbours
     values: Values
     division: Division
     eyepath: EyePath
@@ -38,6 +40,7 @@ def measure_picture(picture: Picture) -> Measures:
         greens=measure_greens(picture, histogram=histogram),
         green_kinds=measure_green_kinds(picture),
         families=families,
+        neighbours=measure_neighbours(picture, families),
         values=measure_values(picture, families),
         division=measure_division(picture),
         eyepath=measure_eyepath(picture),

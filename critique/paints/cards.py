@@ -35,6 +35,21 @@ class Coats:
 
 
 @dataclass(frozen=True, slots=True)
+class Dabs:
+    """A paint's two dabs, in sRGB: alone, and one part of it in ten of white."""
+
+    label: str
+    opacity: str
+    masstone: str
+    tint: str
+
+
+def paint_dabs(paint: Paint, white: Paint) -> Dabs:
+    """The two dabs of a paint by daylight."""
+    return Dabs(paint.label, paint.opacity, _hex(paint_lab(paint)), _hex(paint_lab(paint, white, USUAL_WHITE_PARTS)))
+
+
+@dataclass(frozen=True, slots=True)
 class PaintCard:
     """One paint as a painter would swatch it. ``coats`` is None for a paint whose covering was not measured."""
 

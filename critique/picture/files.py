@@ -10,7 +10,7 @@ from pathlib import Path
 
 from PIL import Image, UnidentifiedImageError
 
-from critique.errors import UnreadablePicture
+from critique.errors import TooLittleMemory, UnreadablePicture
 
 # Pillow opens these and no others: some of its readers start other programs or take vector pages.
 FORMATS = ("JPEG", "MPO", "PNG", "WEBP", "TIFF", "BMP", "GIF", "HEIF", "AVIF")
@@ -81,9 +81,9 @@ def damaged(name: str, error: Exception) -> UnreadablePicture:
     return UnreadablePicture(f"{name}: the file is damaged and cannot be decoded; copy it again or save a new one.")
 
 
-def no_memory(name: str) -> UnreadablePicture:
+def no_memory(name: str) -> TooLittleMemory:
     """What to say when a picture does not fit in memory."""
-    return UnreadablePicture(f"{name}: there is not enough memory to read it; save a smaller copy.")
+    return TooLittleMemory(f"{name}: there is not enough memory to read it; save a smaller copy.")
 
 
 def one_line(text: str) -> str:

@@ -25,12 +25,11 @@ class Body:
     subjects: tuple[str, ...]
     levels: NDArray[np.int8]  # (n, subjects), index into LEVELS; ABSENT where a finding is not made
     key: NDArray[np.int8]  # (n,), index into KEYS
-    median_value: Float  # (n,), 0–10
     line: Float  # (n,), height of the dividing line from the top, 0–1
-    halved: NDArray[np.bool_]  # (n,)
     green: Float  # (n, 3), L*a*b* of each picture's commonest green
     green_share: Float  # (n,), of the area
     cast: Float  # (n, 2), a* and b* of the mean colour
+    disturbed: NDArray[np.bool_]  # (n,), whether the lights and the greys share that cast, as if from the photograph
     families: Float  # (n, 9, 3), L*a*b*
     shares: Float  # (n, 9), of the area
 
@@ -43,8 +42,8 @@ def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: in
     nan = np.nan
     contents: list[str] = []
     levels = np.full((number, len(subjects)), ABSENT, np.int8)
-    key, halved = np.zeros(number, np.int8), np.zeros(number, bool)
-    median_value, line, green_share = (np.full(number, nan, np.float32) for _ in range(3))
+    key, disturbed = np.zeros(number, np.int8), np.zeros(number, bool)
+    line, green_share = np.full(number, nan, np.float32), np.full(number, nan, np.float32)
     green, cast = np.full((number, 3), nan, np.float32), np.zeros((number, 2), np.float32)
     families, shares = np.zeros((number, MOST, 3), np.float32), np.zeros((number, MOST), np.float32)
     for place, (content, standing, row) in enumerate(pictures):
@@ -52,14 +51,12 @@ def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: in
         for subject, level in standing.levels.items():
             levels[place, subjects.index(subject)] = LEVELS.index(level)
         key[place] = KEYS.index(row["key"])
-        median_value[place] = row["figures"]["values.median"]
         if row["line"]["present"]:
-            line[place], halved[place] = row["line"]["height"], row["line"]["halved"]
+            line[place] = row["line"]["height"]
         green_share[place] = row["green"]["area_share"]
         green[place] = [nan if part is None else part for part in row["green"]["lab"]]
         cast[place] = row["cast"]["a"], row["cast"]["b"]
+        disturbed[place] = row["cast"]["likely"] == "photograph"
         for index, family in enumerate(row["families"][:MOST]):
             families[place, index], shares[place, index] = family["lab"], family["share"]
-    return Body(
-        tuple(contents), subjects, levels, key, median_value, line, halved, green, green_share, cast, families, shares
-    )
+    return Body(tuple(contents), subjects, levels, key, line, green, green_share, cast, disturbed, families, shares)

@@ -1,25 +1,32 @@
 """The same work on a Dask cluster that already runs: its workers read the files from a path that all share."""
 
-from collections.abc import Iterable, Iterator
+import time
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from itertools import islice
+from queue import Empty, SimpleQueue
 from typing import Any
 
 from critique.errors import CritiqueError
 from critique.picture.files import printable_name
-from critique.portfolio.engine import Engine, lost
+from critique.portfolio.engine import Engine, WorkersGone, lost
 from critique.portfolio.work import Outcome, Task, review_elsewhere
 
 CONNECT_SECONDS = 20.0
 WAITING_A_THREAD = 3  # tasks handed to the scheduler for each thread of its workers; more would only fill its memory
 FEWEST_WAITING = 8  # while workers are still joining
+WITHOUT_WORKER_SECONDS = 120.0  # in which workers that were restarted, or are queued for, mostly come; our choice
+LOOK_SECONDS = 1.0  # without a task coming back, until the workers are counted
+
+Say = Callable[[str], None]
 
 
 @contextmanager
-def cluster_engine(address: str) -> Iterator[Engine]:
+def cluster_engine(address: str, say: Say) -> Iterator[Engine]:
     """While it is open, an engine that hands tasks to the scheduler at ``address``, such as ``tcp://studio:8786``.
 
-    A task whose worker dies is given to another by the scheduler; one on which several die is reported by name.
+    A task whose worker dies is given to another by the scheduler; one on which several die is reported by name. While
+    there is no worker at all, ``say`` is told so, and after a while the work ends with ``WorkersGone``.
 
     Raises
     ------
@@ -38,36 +45,68 @@ def cluster_engine(address: str) -> Iterator[Engine]:
         reason = str(error) or type(error).__name__
         raise CritiqueError(f"{address}: no Dask scheduler answers there ({reason}); check --cluster") from None
     with client:
-        yield lambda tasks: _on_cluster(client, tasks)
+        yield lambda tasks: _on_cluster(client, address, tasks, say)
 
 
-def _on_cluster(client: Any, tasks: Iterable[Task]) -> Iterator[Outcome]:
+def _on_cluster(client: Any, address: str, tasks: Iterable[Task], say: Say) -> Iterator[Outcome]:
     """Outcomes as they come; a new task is handed out for each that comes back."""
-    import distributed
-
     waiting = iter(tasks)
-    handed: dict[str, Task] = {}
+    handed: dict[str, tuple[Any, Task]] = {}
+    back: SimpleQueue[Any] = SimpleQueue()
 
-    def hand_out(number: int) -> list[Any]:
-        futures = []
+    def hand_out(number: int) -> None:
         for task in islice(waiting, number):
             future = client.submit(review_elsewhere, task, pure=False)
-            handed[future.key] = task
-            futures.append(future)
-        return futures
+            handed[future.key] = future, task
+            future.add_done_callback(back.put)
 
-    finished: Any = distributed.as_completed(hand_out(_room(client)), loop=client.loop)  # type: ignore[no-untyped-call]
-    for future in finished:
-        task = handed.pop(future.key)
+    hand_out(_room(client))
+    while handed:
+        future, task = handed.pop(_next(back, client, address, say).key)
         yield _outcome(future, task)
         future.release()
-        for fresh in hand_out(max(1, _room(client) - len(handed))):
-            finished.add(fresh)
+        hand_out(max(1, _room(client) - len(handed)))
+
+
+def _next(back: "SimpleQueue[Any]", client: Any, address: str, say: Say) -> Any:
+    """The next task that is back.
+
+    Raises
+    ------
+    WorkersGone
+        When the scheduler has had no worker for ``WITHOUT_WORKER_SECONDS``, or does not answer any more.
+    """
+    alone_since: float | None = None
+    while True:
+        try:
+            future = back.get(timeout=LOOK_SECONDS)
+        except Empty:
+            future = None
+        if client.status in ("closing", "closed"):  # it has looked for the scheduler for a while, and given up
+            raise WorkersGone(f"{address}: the scheduler does not answer any more")
+        if future is not None:
+            return future
+        if _threads(client):
+            alone_since = None
+            continue
+        if alone_since is None:
+            alone_since = time.monotonic()
+            say(f"critique: {address}: the scheduler has no worker; waiting {WITHOUT_WORKER_SECONDS:.0f} s for one")
+        elif time.monotonic() - alone_since > WITHOUT_WORKER_SECONDS:
+            raise WorkersGone(f"{address}: no worker came to the scheduler in {WITHOUT_WORKER_SECONDS:.0f} s")
 
 
 def _room(client: Any) -> int:
-    threads: int = sum(client.nthreads().values())
-    return max(FEWEST_WAITING, WAITING_A_THREAD * threads)
+    return max(FEWEST_WAITING, WAITING_A_THREAD * _threads(client))
+
+
+def _threads(client: Any) -> int:
+    """Threads of all workers; one while the scheduler can't be asked: the client is looking for it, or closes soon."""
+    try:
+        threads: int = sum(client.nthreads().values())
+        return threads
+    except (OSError, TimeoutError, RuntimeError):
+        return 1
 
 
 def _outcome(future: Any, task: Task) -> Outcome:

@@ -8,9 +8,10 @@ from numpy.typing import NDArray
 from critique.advice.finding import LEVELS
 from critique.advice.green_findings import MATTERS
 from critique.advice.wording import listed, percent
+from critique.measures.cast import NOTICEABLE, SAME_LEAN, hue_word
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000
-from critique.perception.hue import nearest_station
+from critique.perception.hue import turn
 from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
@@ -25,7 +26,9 @@ ONE_COLOUR = (
 CANDIDATES = 200  # colours tried as the one that most pictures share; evenly taken, so that time stays in bounds
 FAMILY_MATTERS = 0.06  # of a picture's area: a colour seen from across the room; our choice
 ONE_HEIGHT = 0.05  # of the height, to either side: lines that read as the same; as for halving
-LEANS = 6.0  # C* of the mean over all pictures: half of what one picture may lean before it is noticed
+HEIGHTS = np.linspace(0.1, 0.9, 81)  # of the height, tried as the one at which most lines lie
+LEANS = 6.0  # C* of the mean colour from which on its hue says something; four in five landscapes have more [norms.csv]
+WARM = ("red", "orange", "yellow")  # where most landscapes lean, to warm earth; see NOTICEABLE
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,66 +51,81 @@ def common_traits(body: Body) -> tuple[Trait, ...]:
 
 
 def _findings(body: Body) -> Trait | None:
-    """The finding that most often doesn't hold."""
+    """The findings that most often don't hold."""
     open_in = (body.levels > LEVELS.index("holds")).sum(axis=0)
-    order = np.argsort(-open_in, kind="stable")
-    often = [int(subject) for subject in order if open_in[subject] >= max(2, OFTEN * len(body))]
-    if not often:
+    order = [int(subject) for subject in np.argsort(-open_in, kind="stable")]
+    most = int(open_in[order[0]])
+    if most < 2:
         return None
-    counts = [f"{body.subjects[subject]} ({open_in[subject]})" for subject in often]
-    text = (
-        f"What comes back for another look in many pictures: {listed(counts)}. What recurs is a habit and no accident."
-    )
-    return Trait("findings", text, int(open_in[often[0]]), len(body))
+    often = [subject for subject in order if open_in[subject] >= max(2, OFTEN * len(body))]
+    if often:
+        counts = [f"{body.subjects[subject]} (in {open_in[subject]} of {len(body)})" for subject in often]
+        text = f"What asks for another look again and again: {listed(counts)}. What recurs is a habit and no accident."
+    else:
+        first = [body.subjects[subject] for subject in order if open_in[subject] == most]
+        text = f"No finding recurs in a third of the pictures; what asks for another look most often is {listed(first)}"
+        text += f", in {most} of {len(body)}{' each' if len(first) > 1 else ''}."
+    return Trait("findings", text, most, len(body))
 
 
-def _green(body: Body) -> Trait | None:
+def _green(body: Body) -> Trait:
     """Whether one green serves in most pictures that have green enough to matter."""
     green = np.flatnonzero((body.green_share >= MATTERS) & np.isfinite(body.green).all(axis=1))
     if len(green) < FEWEST:
-        return None
+        having = f"only {len(green)} of {len(body)} pictures" if len(green) else f"none of the {len(body)} pictures"
+        text = f"Green is enough to matter in {having}{', too few to compare' if len(green) else ''}."
+        return Trait("green", text, len(green), len(body))
     lab, alike = _most_shared(body.green[green], np.arange(len(green)))
-    if alike < MOST_OF * len(green):
+    if alike >= MOST_OF * len(green):
         text = (
-            f"{len(green)} of {len(body)} pictures have green enough to matter, and it is not one and the same green: "
-            f"at most {alike} of them share one."
+            f"The same green in {alike} of the {len(green)} pictures that have green enough to matter: {_named(lab)}. "
+            "Each place has its own; mix it anew for each."
         )
-        return Trait("green", text, alike, len(green))
-    text = (
-        f"The same green in {alike} of the {len(green)} pictures that have green enough to matter: {_named(lab)}. "
-        "Each place has its own; mix it anew for each."
-    )
+        return Trait("green", text, alike, len(green), _hex(lab))
+    text = f"{len(green)} of {len(body)} pictures have green enough to matter, and it is not one and the same green"
+    if alike < 2:
+        return Trait("green", f"{text}: no two of them share one.", alike, len(green))
+    text += f". The one shared most, {_named(lab)}, is in {alike} of them."
     return Trait("green", text, alike, len(green), _hex(lab))
 
 
 def _line(body: Body) -> Trait | None:
     """Whether the pictures are cut in half, or divided at one height."""
-    halved = int(body.halved.sum())
+    halving = body.subjects.index("halving") if "halving" in body.subjects else None
+    halved = 0 if halving is None else int((body.levels[:, halving] > LEVELS.index("holds")).sum())
     if halved >= max(2, OFTEN * len(body)):
-        text = f"{halved} of {len(body)} pictures are cut in half by their line: begin the next one off the middle."
+        text = (
+            f"{halved} of {len(body)} pictures are cut in half by their line, or nearly. Begin the next off the middle."
+        )
         return Trait("division", text, halved, len(body))
     heights = body.line[np.isfinite(body.line)]
     if len(heights) < FEWEST:
         return None
-    near = [np.count_nonzero(np.abs(heights - height) <= ONE_HEIGHT) for height in np.linspace(0.1, 0.9, 81)]
+    near = [np.count_nonzero(np.abs(heights - height) <= ONE_HEIGHT) for height in HEIGHTS]
     best = int(np.argmax(near))
-    if near[best] < MOST_OF * len(body):
-        return None
-    text = (
-        f"The line lies at about {percent(float(np.linspace(0.1, 0.9, 81)[best]))} of the height in {near[best]} of "
-        f"{len(body)} pictures: side by side they will read as one horizon."
-    )
-    return Trait("division", text, int(near[best]), len(body))
+    where, most = percent(float(HEIGHTS[best])), int(near[best])
+    if most >= MOST_OF * len(body):
+        text = (
+            f"The line lies about {where} of the way down in {most} of {len(body)} pictures: side by "
+            "side they will read as one horizon."
+        )
+    else:
+        divided = f"{len(heights)} of" if len(heights) < len(body) else "All"
+        text = f"{divided} {len(body)} pictures are divided by a line, and at differing heights"
+        text += f": no more than {most} of them near one, {where} of the way down." if most > 1 else "."
+    return Trait("division", text, most, len(body))
 
 
 def _key(body: Body) -> Trait:
     """Whether one key runs through all."""
     counts = np.bincount(body.key, minlength=len(KEYS))
     best = int(counts.argmax())
-    if counts[best] >= MOST_OF * len(body):
-        text = f"One key in most: {counts[best]} of {len(body)} pictures are in the {KEYS[best]} key."
-        if best == KEYS.index("middle"):
-            text += " A light and a dark one among them would lift the whole wall."
+    rest = [f"{counts[place]} {KEYS[place]}" for place in range(len(KEYS)) if counts[place] and place != best]
+    if not rest:
+        text = f"One key throughout: all {len(body)} pictures are in the {KEYS[best]} key."
+    elif counts[best] >= MOST_OF * len(body):
+        text = f"One key in most: {counts[best]} of {len(body)} pictures are in the {KEYS[best]} key, beside "
+        text += f"{listed(rest)}."
     else:
         parts = [f"{counts[place]} {KEYS[place]}" for place in range(len(KEYS)) if counts[place]]
         text = f"The keys vary: {listed(parts)}."
@@ -127,18 +145,26 @@ def _colour(body: Body) -> Trait | None:
 
 
 def _lean(body: Body) -> Trait | None:
-    """Whether the pictures as a whole lean to one hue."""
-    mean = body.cast.mean(axis=0, dtype=np.float64)
-    chroma = float(np.hypot(*mean))
-    same = int((body.cast @ mean > np.cos(np.radians(45)) * np.hypot(*body.cast.T) * chroma).sum())
-    if chroma < LEANS or same < MOST_OF * len(body):
+    """Whether most pictures lean to one hue, and whether their light or their paint may be behind it."""
+    a, b = body.cast.mean(axis=0, dtype=np.float64)
+    hue = float(np.degrees(np.arctan2(b, a)) % 360)
+    own = np.degrees(np.arctan2(body.cast[:, 1], body.cast[:, 0]))
+    same = (np.hypot(*body.cast.T) >= LEANS) & (np.abs(turn(own, hue)) <= SAME_LEAN)
+    number, disturbed = int(same.sum()), int((same & body.disturbed).sum())
+    if number < MOST_OF * len(body):
         return None
-    word = nearest_station(float(np.degrees(np.arctan2(mean[1], mean[0])) % 360)).name
-    text = (
-        f"{same} of {len(body)} pictures lean toward {word}. If they were photographed in one light, that may be the "
-        "light; look at a grey card beside one of them."
-    )
-    return Trait("cast", text, same, len(body))
+    word = hue_word(hue)
+    text = f"{number} of {len(body)} pictures lean toward {word}"
+    if disturbed >= max(2, OFTEN * len(body)):
+        text += (
+            f", and in {disturbed} of these so do the lights and the greys: that may be the light they were "
+            "photographed in. Hold a grey card beside one of them and look again."
+        )
+    elif word in WARM and np.hypot(a, b) < NOTICEABLE:
+        text += ", no further than landscapes mostly do."
+    else:
+        text += ", further than landscapes mostly do; side by side on a wall it will show."
+    return Trait("cast", text, number, len(body))
 
 
 def _most_shared(colours: Float, owner: NDArray[np.intp]) -> tuple[Float, int]:

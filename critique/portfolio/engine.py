@@ -4,8 +4,15 @@ import os
 from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
+from critique.errors import CritiqueError
 from critique.picture.files import printable_name
+from critique.portfolio.memory import end_giving_back
 from critique.portfolio.work import Outcome, Task, leave_with, review_one
+
+
+class WorkersGone(CritiqueError):
+    """Nobody is left to do the work, and nobody came in time."""
+
 
 Engine = Callable[[Iterable[Task]], Iterator[Outcome]]
 
@@ -15,8 +22,15 @@ WAITING_A_WORKER = 2  # tasks handed out ahead: keeps workers busy, and memory f
 def local_engine(jobs: int) -> Engine:
     """Worker processes of this machine, one BLAS thread each; outcomes come in the order of the tasks."""
     if jobs == 1:
-        return lambda tasks: map(review_one, tasks)
+        return _in_this_process
     return lambda tasks: _in_workers(list(tasks), jobs)
+
+
+def _in_this_process(tasks: Iterable[Task]) -> Iterator[Outcome]:
+    try:
+        yield from map(review_one, tasks)
+    finally:
+        end_giving_back()
 
 
 def usual_jobs() -> int:

@@ -1,6 +1,5 @@
 """All pictures of a ledger as one body of work: ranked, compared, and written as page and tables."""
 
-import heapq
 import os
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -9,7 +8,6 @@ from typing import Any
 from urllib.parse import quote
 
 from critique.advice.finding import LEVELS
-from critique.advice.wording import listed
 from critique.portfolio.body import Body, body_of
 from critique.portfolio.columns import columns_of, record_of
 from critique.portfolio.common import Trait, common_traits
@@ -18,7 +16,8 @@ from critique.portfolio.places import REVIEWS, shown_path, thumbnail_path
 from critique.portfolio.ranking import Standing, standing_of
 from critique.portfolio.rules import SUBJECTS, Rules
 from critique.portfolio.tables import CsvTable, JsonTable, written
-from critique.portfolio.together import Hanging, hangings
+from critique.portfolio.together import CONSIDERED, Hanging, hangings
+from critique.portfolio.walls import shared_colours, wall_order, why_together
 from critique.report.contact_sheet import Card, Remark, Sheet, Wall, sheet_html
 from critique.report.write import PAGE as REVIEW_PAGE
 
@@ -63,6 +62,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str) -> Gathered:
         counts=tuple((level, ranked.counts[level]) for level in reversed(LEVELS) if ranked.counts[level]),
         subjects=ranked.subjects,
         walls=tuple(_wall(ledger, ranked, rules, body, group) for group in groups),
+        considered=CONSIDERED,
         remarks=tuple(Remark(trait.text, trait.srgb) for trait in traits),
         failed=failed,
         removed=tuple(shown_path(file.path) for file in ledger.files(REMOVED)),
@@ -157,34 +157,12 @@ def _card(subjects: tuple[str, ...], rank: int, file: File, standing: Standing, 
 
 def _wall(ledger: Ledger, ranked: _Ranked, rules: Rules, body: Body, group: Hanging) -> Wall:
     """A group laid out as on a wall: the picture that the others are nearest to in the middle."""
-    places = sorted(range(len(group.ranks)), key=lambda place: (place % 2 == 0, place if place % 2 == 0 else -place))
     cards, rows = [], []
-    for place in places:
-        rank = group.ranks[place]
+    for rank in wall_order(group.ranks):
         found = _found(ledger, ranked.paths[rank], rules)
         cards.append(_card(ranked.subjects, rank + 1, *found))
         rows.append(found[2])
-    keys = sorted({row["key"] for row in rows}, key=["high", "middle", "low"].index)
-    colours = _shared_names(rows)
-    shared = f"; most have {listed(colours)}" if colours else ""
-    values = [row["figures"]["values.median"] for row in rows]
-    text = (
-        f"In the {listed(keys)} key, middle values {min(values):.1f} to {max(values):.1f}{shared}. Their palettes lie "
-        f"{group.apart:.1f} apart, where two pictures of this portfolio usually lie {group.usual:.1f} apart."
-    )
-    return Wall(tuple(cards), text)
-
-
-def _shared_names(rows: list[dict[str, Any]]) -> list[str]:
-    """Colours, by name, that more than half of the pictures have among their families: at most three."""
-    seen: dict[str, float] = {}
-    number: dict[str, int] = {}
-    for row in rows:
-        for name, share in {family["name"]: family["share"] for family in row["families"]}.items():
-            seen[name] = seen.get(name, 0.0) + share
-            number[name] = number.get(name, 0) + 1
-    common = [name for name in seen if number[name] * 2 > len(rows)]
-    return heapq.nsmallest(3, common, key=lambda name: (-seen[name], name))
+    return Wall(tuple(cards), why_together(rows, group), shared_colours(rows))
 
 
 def _named(file: File) -> str:

@@ -13,12 +13,11 @@ from critique.errors import OutputError
 from critique.portfolio.content import Signature
 from critique.portfolio.places import LEDGER
 
-SCHEMA_VERSION = 1
 COMMIT_SECONDS = 0.25  # results that come faster than this are written together
 WAIT_SECONDS = 0.5  # between two looks at whether another run has ended
 
 # A path is kept as its bytes: names on disk need not be text.
-SCHEMA = """
+TABLES = """
 CREATE TABLE files (
     path BLOB PRIMARY KEY, size INTEGER, modified INTEGER, changed INTEGER, content TEXT,
     folder TEXT, name TEXT NOT NULL, state TEXT NOT NULL, reason TEXT NOT NULL DEFAULT ''
@@ -30,6 +29,9 @@ CREATE TABLE pages (
 );
 CREATE INDEX pages_by_content ON pages (content);
 """
+# What could not be read, by content, with its reason less the file's name.
+REMEMBERED = "CREATE TABLE unreadable (content TEXT PRIMARY KEY, version TEXT NOT NULL, reason TEXT NOT NULL);"
+STEPS = (TABLES, REMEMBERED)  # from one version of the schema to the next
 PRESENT, REMOVED, FAILED = "present", "removed", "failed"
 
 
@@ -103,10 +105,11 @@ class Ledger:
 
     def _prepare(self) -> None:
         known = self._one("PRAGMA user_version")[0]
-        if known == 0:
-            self._connection.executescript(f"BEGIN; {SCHEMA} PRAGMA user_version = {SCHEMA_VERSION}; COMMIT;")
-        elif known != SCHEMA_VERSION:
-            raise sqlite3.DatabaseError("it was written by another version of the program")
+        if known > len(STEPS):
+            raise sqlite3.DatabaseError("a newer version of the program wrote it")
+        if known < len(STEPS):
+            steps = " ".join(STEPS[known:])
+            self._connection.executescript(f"BEGIN; {steps} PRAGMA user_version = {len(STEPS)}; COMMIT;")
 
     def _one(self, query: str, *values: object) -> Any:
         return self._connection.execute(query, values).fetchone()
@@ -135,6 +138,11 @@ class Ledger:
         marks = ", ".join("?" * len(states))
         query = f"SELECT {_FILE_FIELDS} FROM files WHERE state IN ({marks}) ORDER BY path"
         return map(_file, self._connection.execute(query, states))
+
+    def files_of(self, content: str, state: str) -> list[File]:
+        """Files of one content in a state, by path."""
+        query = f"SELECT {_FILE_FIELDS} FROM files WHERE content = ? AND state = ? ORDER BY path"
+        return [_file(found) for found in self._connection.execute(query, (content, state))]
 
     def count(self, state: str) -> int:
         """How many files are in a state."""
@@ -172,6 +180,15 @@ class Ledger:
     def known(self, content: str, version: str) -> bool:
         """Whether this content has been measured by this version."""
         return self._one("SELECT 1 FROM results WHERE content = ? AND version = ?", content, version) is not None
+
+    def keep_unreadable(self, content: str, version: str, reason: str) -> None:
+        """Keep why a content can't be read, so that this version does not try again."""
+        self._write("INSERT OR REPLACE INTO unreadable VALUES (?, ?, ?)", content, version, reason)
+
+    def unreadable(self, content: str, version: str) -> str | None:
+        """Why this version can't read a content; None when it can, or has not tried."""
+        found = self._one("SELECT reason FROM unreadable WHERE content = ? AND version = ?", content, version)
+        return str(found[0]) if found else None
 
     def keep_page(self, page: Page) -> None:
         """Keep which review lies in a folder."""
@@ -211,20 +228,25 @@ class Ledger:
         return (str(found[0]) for found in self._connection.execute("SELECT folder FROM files WHERE folder != ''"))
 
     def orphaned_pages(self) -> list[str]:
-        """Folders of reviews that belong to no file any more."""
-        query = "SELECT folder FROM pages WHERE folder NOT IN (SELECT folder FROM files WHERE folder IS NOT NULL)"
-        return [str(found[0]) for found in self._connection.execute(query)]
+        """Folders of reviews that belong to no file any more, or to one that has become unreadable."""
+        query = "SELECT folder FROM pages WHERE folder NOT IN (SELECT folder FROM files WHERE state != ?)"
+        return [str(found[0]) for found in self._connection.execute(query, (FAILED,))]
 
     def unused_results(self) -> list[str]:
-        """Contents that no file has any more."""
-        query = "SELECT content FROM results WHERE content NOT IN (SELECT content FROM files)"
+        """Contents with a row that no file has any more."""
+        query = f"SELECT content FROM results WHERE {_UNUSED}"
         return [str(found[0]) for found in self._connection.execute(query)]
 
     def forget_result(self, content: str) -> None:
         """Drop the row of a content."""
         self._write("DELETE FROM results WHERE content = ?", content)
 
+    def forget_unused_reasons(self) -> None:
+        """Drop why contents can't be read that no file has any more."""
+        self._write(f"DELETE FROM unreadable WHERE {_UNUSED}")
 
+
+_UNUSED = "content NOT IN (SELECT content FROM files)"
 _FILE_FIELDS = "path, content, folder, name, state, reason, size, modified, changed"
 _UNSERVED = """
 FROM files f

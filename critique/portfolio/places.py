@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 
 from critique.picture.files import RAW_SUFFIXES, printable_name
-from critique.report.naming import safe_name
+from critique.report.naming import TakenNames, safe_name
 
 LEDGER = "ledger.sqlite"
 REVIEWS = "reviews"
@@ -43,18 +43,13 @@ def review_folders(pictures: list[str]) -> list[str]:
     """
     paths = [PurePosixPath(picture) for picture in pictures]
     folders = {parent: _safe_folder(parent) for parent in {path.parent for path in paths}}
-    taken = {folder.casefold() for parent in folders.values() for folder in _with_parents(parent)}
+    taken = TakenNames(folder for parent in folders.values() for folder in _with_parents(parent))
     stems = [_below(folders[path.parent], path.stem) for path in paths]
     wholes = [_below(folders[path.parent], path.name) for path in paths]
     common = Counter(stem.casefold() for stem in stems)
     given: list[str] = []
     for stem, whole in zip(stems, wholes, strict=True):
-        wanted = stem if common[stem.casefold()] == 1 and stem.casefold() not in taken else whole
-        name, number = wanted, 2
-        while name.casefold() in taken:
-            name, number = f"{wanted} ({number})", number + 1
-        taken.add(name.casefold())
-        given.append(name)
+        given.append(taken.free(stem if common[stem.casefold()] == 1 and stem not in taken else whole))
     return given
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from critique.portfolio.engine import Engine
-from critique.portfolio.ledger import FAILED, File, Ledger, Page
+from critique.portfolio.ledger import FAILED, PRESENT, File, Ledger, Page
 from critique.portfolio.moving import copy_review, remove_review
 from critique.portfolio.places import REVIEWS, THUMBNAILS, thumbnail_path
 from critique.portfolio.progress import Progress
@@ -98,13 +98,26 @@ class Reviewing:
     def _keep(self, file: File, outcome: Outcome, progress: Progress) -> None:
         """Write an outcome into the ledger: the row and the page in one transaction."""
         if outcome.row is None:
-            self.ledger.set_state(file.path, FAILED, outcome.reason)
-            progress.say(f"critique: {outcome.reason}")
+            self._keep_failure(file, outcome, progress)
             return
         self.ledger.keep_result(file.content, self.version, outcome.row)
         self.ledger.keep_page(Page(file.folder, file.content, self.version, file.name, self.plates))
         self.ledger.commit(at_once=False)
         self.reviewed += 1
+
+    def _keep_failure(self, file: File, outcome: Outcome, progress: Progress) -> None:
+        """Mark a file as failed. Where it is the content's fault, its copies fail too, and it isn't read again."""
+        reason = outcome.reason.removeprefix(f"{file.name}: ")
+        failed = [file]
+        if outcome.lasting:
+            self.ledger.keep_unreadable(file.content, self.version, reason)
+            failed = self.ledger.files_of(file.content, PRESENT)
+        for each in failed:
+            line = f"{each.name}: {reason}"
+            self.ledger.set_state(each.path, FAILED, line)
+            progress.say(f"critique: {line}")
+            if self._review(each.folder).is_dir():  # of what the file was before
+                remove_review(self._review(each.folder), self.out / REVIEWS)
 
     def _clear_away(self) -> None:
         """Delete reviews and thumbnails of pictures that were renamed, changed or forgotten."""
@@ -114,6 +127,7 @@ class Reviewing:
         for content in self.ledger.unused_results():
             (self.out / thumbnail_path(content)).unlink(missing_ok=True)
             self.ledger.forget_result(content)
+        self.ledger.forget_unused_reasons()
         self.ledger.commit()
         self._clear_leftovers()
 

@@ -18,6 +18,7 @@ SUBJECTS = (
     "green cast",
     "relief for the green",
     "distance in the greens",
+    "green against its neighbours",
     "value range",
     "value masses",
     "halving",

@@ -8,13 +8,18 @@ from pathlib import Path
 from typing import Any
 
 from critique.errors import CritiqueError, OutputError
-from critique.portfolio.engine import Engine, local_engine, usual_jobs
+from critique.portfolio.engine import Engine, WorkersGone, local_engine, usual_jobs
 from critique.portfolio.gathering import Gathered, gather
 from critique.portfolio.ledger import Ledger
 from critique.portfolio.progress import Progress
 from critique.portfolio.reviewing import Reviewing
 from critique.portfolio.rules import Rules
 from critique.portfolio.survey import Survey, survey
+from critique.portfolio.version import measuring_version
+
+
+class StoppedInPart(CritiqueError):
+    """The work had to stop; what was reviewed until then is kept, and the next run goes on from there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +82,13 @@ def make_portfolio(
     ------
     CritiqueError
         When there are no pictures, the output can't be written, or the cluster doesn't answer.
+    StoppedInPart
+        When the cluster's workers are gone in mid-run and none comes.
     """
     if out.resolve() == folder.resolve():
         raise OutputError(f"{out}: holds the pictures; choose another --out, which may lie in it")
     try:
-        with _engine(jobs, cluster) as engine:
+        with _engine(jobs, cluster, Progress("Reviewing", say=say).say) as engine:
             return _made(folder, out, engine, rules or Rules(), plates, say)
     except (OSError, sqlite3.Error) as error:  # a full disk, or a folder that may not be written to, in mid-run
         reason = getattr(error, "strerror", None) or error
@@ -93,20 +100,30 @@ def _made(
 ) -> Summary:
     progress = Progress("Reviewing", say=say)
     with Ledger(out, progress.say) as ledger:
-        seen = survey(folder, ledger, Progress("Looking", say=say))
+        seen = survey(folder, ledger, measuring_version(), Progress("Looking", say=say))
         if not seen.pictures:
             raise CritiqueError(f"{folder}: there are no pictures in it or below it; give the folder that holds them")
         reviewing = Reviewing(folder, out, ledger, plates)
-        reviewing.bring_up_to_date(engine, progress)
+        try:
+            reviewing.bring_up_to_date(engine, progress)
+        except WorkersGone as gone:
+            raise _stopped(gone, reviewing.reviewed) from None
         gathered = gather(ledger, rules, out, folder.resolve().name or "Portfolio")
     return _summary(seen, reviewing.reviewed, gathered)
 
 
-def _engine(jobs: int | None, cluster: str | None) -> AbstractContextManager[Engine]:
+def _stopped(gone: WorkersGone, reviewed: int) -> CritiqueError:
+    if not reviewed:
+        return CritiqueError(f"{gone}; nothing was reviewed: start workers and run again")
+    done = "1 picture was reviewed and is" if reviewed == 1 else f"{reviewed} pictures were reviewed and are"
+    return StoppedInPart(f"{gone}; {done} kept: start workers and run again to go on from there")
+
+
+def _engine(jobs: int | None, cluster: str | None, say: Callable[[str], None]) -> AbstractContextManager[Engine]:
     if cluster is not None:
         from critique.portfolio.cluster import cluster_engine
 
-        return cluster_engine(cluster)
+        return cluster_engine(cluster, say)
     return nullcontext(local_engine(jobs if jobs is not None else usual_jobs()))
 
 

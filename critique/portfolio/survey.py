@@ -27,14 +27,19 @@ class Survey:
     removed: int
 
 
-def survey(folder: Path, ledger: Ledger, progress: Progress) -> Survey:
-    """Bring the ledger's files up to date with what lies below ``folder``."""
+def survey(folder: Path, ledger: Ledger, version: str, progress: Progress) -> Survey:
+    """Bring the ledger's files up to date with what lies below ``folder``.
+
+    A file whose content this ``version`` could not read before has failed again, without being read.
+    """
     paths = list(pictures_below(folder))
     changed = 0
     fresh: list[tuple[str, str]] = []  # paths not seen before, with their content
     for path, place in zip(progress.over(paths, len(paths)), review_folders(paths), strict=True):
         known = ledger.file(path)
         found = _look_at(folder, path, place, known)
+        if found.content and (reason := ledger.unreadable(found.content, version)) is not None:
+            found = replace(found, state=FAILED, reason=f"{found.name}: {reason}")
         if found.state == FAILED:
             progress.say(f"critique: {found.reason}")
         if found != known:

@@ -11,8 +11,9 @@ from critique.perception.reference import reference_path
 # Everything that a review comes from. What only gathers reviews may change without measuring again.
 LAYERS = ("perception", "picture", "measures", "paints", "advice", "report")
 MODULES = ("plain.py", "review.py", "portfolio/row.py", "portfolio/work.py")
-# Libraries whose releases have moved figures in their last digits.
+# Libraries whose releases have moved figures in their last digits, or decide which files can be read.
 LIBRARIES = ("numpy", "scipy", "scikit-image", "scikit-learn", "Pillow", "matplotlib")
+READERS = ("pillow-heif", "tifffile", "imagecodecs")  # some of them need not be there
 
 
 @cache
@@ -29,9 +30,16 @@ def measuring_version() -> str:
     sources += [path for path in tables.rglob("*") if path.is_file() and path.suffix == ".csv"]
     for path in sorted(sources, key=lambda path: (path.parent.name, path.name)):
         fingerprint.update(path.name.encode() + b"\0" + hashlib.sha256(path.read_bytes()).digest())
-    for library in LIBRARIES:
-        fingerprint.update(f"{library} {metadata.version(library)}\n".encode())
+    for library in LIBRARIES + READERS:
+        fingerprint.update(f"{library} {_version_of(library)}\n".encode())
     return fingerprint.hexdigest()[:16]
+
+
+def _version_of(library: str) -> str:
+    try:
+        return metadata.version(library)
+    except metadata.PackageNotFoundError:
+        return "none"
 
 
 def _is_source(path: Path) -> bool:

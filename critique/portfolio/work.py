@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, TooLittleMemory, UnreadablePicture
 from critique.picture.files import printable_name
 from critique.portfolio.content import content_of
+from critique.portfolio.memory import give_back
 
 if TYPE_CHECKING:
     from critique.picture.picture import Picture
@@ -34,22 +35,33 @@ class Task:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """The row of a picture that was reviewed, or the reason why it could not be."""
+    """The row of a picture that was reviewed, or the reason why it could not be.
+
+    ``lasting`` is a reason that lies in the file itself: the same content can't be read another time either.
+    """
 
     number: int
     row: dict[str, Any] | None
     reason: str = ""
+    lasting: bool = False
 
 
 def review_one(task: Task) -> Outcome:
     """Review one picture in one thread and write its page and thumbnail. Never raises: a reason is an outcome too."""
+    try:
+        return _outcome(task)
+    finally:
+        give_back()
+
+
+def _outcome(task: Task) -> Outcome:
     from threadpoolctl import threadpool_limits
 
     try:
         with threadpool_limits(limits=1):
             return Outcome(task.number, _review(task))
     except CritiqueError as error:
-        return Outcome(task.number, None, str(error))
+        return Outcome(task.number, None, str(error), lasting=_lasts(error, task))
     except MemoryError:
         return Outcome(task.number, None, _line(task, "there is not enough memory for it; save a smaller copy"))
     except OSError as error:
@@ -78,6 +90,16 @@ def _review(task: Task) -> dict[str, Any]:
     write_review(review, Path(task.folder), plates=task.plates)
     _write_thumbnail(review.picture, Path(task.thumbnail))
     return row_of(review)
+
+
+def _lasts(error: CritiqueError, task: Task) -> bool:
+    """Whether the file is to blame: it was read whole, as the bytes that are known, and found to be no picture."""
+    if not isinstance(error, UnreadablePicture) or isinstance(error, TooLittleMemory):
+        return False
+    try:
+        return content_of(task.picture) == task.content
+    except OSError:
+        return False
 
 
 def _write_thumbnail(picture: "Picture", path: Path) -> None:

@@ -53,10 +53,14 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """A few pictures that hang well together, in the order of the wall, and why."""
+    """A few pictures that hang well together, in the order of the wall, why, and the colours they share.
+
+    A colour is words and an sRGB hex.
+    """
 
     cards: tuple[Card, ...]
     text: str
+    colours: tuple[tuple[str, str], ...]
 
     @property
     def shapes(self) -> float:
@@ -81,10 +85,16 @@ class Sheet:
     counts: tuple[tuple[Level, int], ...]
     subjects: tuple[str, ...]
     walls: tuple[Wall, ...]
+    considered: int  # pictures at most from which the walls were chosen
     remarks: tuple[Remark, ...]
     failed: tuple[str, ...]
     removed: tuple[str, ...]
     columns: tuple[tuple[str, str], ...]
+
+    @property
+    def parts(self) -> int:
+        """How many parts the page has that are worth a way to them."""
+        return 1 + sum(bool(part) for part in (self.walls, self.remarks, self.failed, self.removed))
 
 
 def sheet_html(sheet: Sheet, cards: Iterable[Card]) -> Iterator[str]:

@@ -99,7 +99,16 @@ def _values(measures: Measures) -> dict[str, str]:
         **{f"separation_{plan.levels}": percent(plan.separation) for plan in values.plans},
         "largest_mass": percent(values.largest_mass),
         "twins": "; ".join(twins) or "none",
+        "neighbours": _neighbours(measures),
     }
+
+
+def _neighbours(measures: Measures) -> str:
+    near = measures.neighbours
+    if near.green is None or near.other is None or near.value_difference is None:
+        return "none touch"
+    names = measures.families[near.green].name, measures.families[near.other].name
+    return f"{names[0]} and {names[1]}, {number(abs(near.value_difference))} apart"
 
 
 def _division(measures: Measures) -> dict[str, str]:

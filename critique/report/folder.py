@@ -11,8 +11,8 @@ from pathlib import Path
 from critique.errors import OutputError
 
 PLATES = "plates"
-# A report on the same picture by another version may have had more suggestions, or fewer.
-EARLIER_PLATE = re.compile(rf"{PLATES}/suggestion_\d+\.png")
+# An earlier report on the same picture may have had more suggestions, or fewer, or a repaint study.
+EARLIER_PLATE = re.compile(rf"{PLATES}/(suggestion_\d+|repaint_study)\.png")
 
 
 def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:

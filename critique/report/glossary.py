@@ -6,6 +6,7 @@ from critique.measures.division import HALVING_TOLERANCE, LINE_ROUGHNESS, MASS_R
 from critique.measures.division_path import STRAIGHT_TOLERANCE
 from critique.measures.green_kinds import STEP_HUE, STRONGEST
 from critique.measures.greens import SAME_GREEN
+from critique.measures.neighbours import TOUCHES
 from critique.measures.values import HIGH_KEY, LOW_KEY, MAJOR_SPREAD, TWIN_HUE, TWIN_SHARE, TWIN_VALUE
 from critique.perception.hue import (
     GREEN_FAMILY,
@@ -179,6 +180,13 @@ VALUES = {
         f"Pairs of dominant colours {TWIN_HUE:.0f}° or more apart in hue and under {TWIN_VALUE} of a value apart, each "
         f"over {TWIN_SHARE:.0%} of the area.",
         PRACTICE,
+    ),
+    "neighbours": Entry(
+        "Green against its neighbour",
+        "whether a green parts in value from what it touches",
+        f"The green family and the family {TWIN_HUE:.0f}° or more of hue away that share {TOUCHES:.0%} of the smaller "
+        "one’s border, and of these the two nearest in value along it.",
+        OWN,
     ),
 }
 DIVISION = {

@@ -1,7 +1,7 @@
 """What the folder of each review is called."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 LONGEST_NAME = 120  # characters: file systems take 255 bytes, and a character may need four
@@ -12,17 +12,33 @@ def folder_names(pictures: Sequence[Path]) -> list[str]:
 
     Characters that cannot be printed become ``_``; a name that stands for a folder itself (``.``) gets a safe one.
     """
-    stems = Counter(safe_name(picture.stem) for picture in pictures)
-    names: list[str] = []
-    for picture in pictures:
-        name = safe_name(picture.stem)
-        if stems[name] > 1:
-            name = safe_name(picture.name)
-        number, unique = 2, name
-        while unique in names:
-            unique, number = f"{name} ({number})", number + 1
-        names.append(unique)
-    return names
+    stems = [safe_name(picture.stem) for picture in pictures]
+    common = Counter(stem.casefold() for stem in stems)
+    taken = TakenNames()
+    return [
+        taken.free(stem if common[stem.casefold()] == 1 else safe_name(picture.name))
+        for stem, picture in zip(stems, pictures, strict=True)
+    ]
+
+
+class TakenNames:
+    """Names that are in use. Those that differ in capitals only are one, as they are to many file systems."""
+
+    def __init__(self, names: Iterable[str] = ()) -> None:
+        self._taken = {name.casefold() for name in names}
+        self._numbers: dict[str, int] = {}  # the next to try for a name, so that thousands of one name stay quick
+
+    def __contains__(self, name: str) -> bool:
+        return name.casefold() in self._taken
+
+    def free(self, wanted: str) -> str:
+        """Take ``wanted``, or where it is in use ``wanted (2)``, ``wanted (3)`` and so on, the first that is free."""
+        name, number = wanted, self._numbers.get(wanted.casefold(), 2)
+        while name in self:
+            name, number = f"{wanted} ({number})", number + 1
+        self._numbers[wanted.casefold()] = number
+        self._taken.add(name.casefold())
+        return name
 
 
 def safe_name(name: str) -> str:

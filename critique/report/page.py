@@ -4,10 +4,13 @@ from dataclasses import dataclass
 
 from critique import __version__
 from critique.advice.finding import LEVELS, Finding, Suggestion
+from critique.advice.muting import SWATCH_FIRST
+from critique.paints.cards import Dabs, paint_dabs
+from critique.paints.palette_words import Proposal
 from critique.picture.picture import Picture
 from critique.report.cautions import cautions_for
 from critique.report.figures import figure_groups
-from critique.report.plates.beside import Beside
+from critique.report.plates.beside import HALF_LONG_EDGE, Beside
 from critique.report.plates.colours import strip_only
 from critique.report.plates.look import INK, SURROUND
 from critique.report.plates.photograph import in_colour
@@ -23,7 +26,9 @@ from critique.report.questions import (
     findings_by_question,
     gravest,
 )
+from critique.report.study_words import Row, study_rows
 from critique.report.templating import environment, styles
+from critique.report.words import counted
 from critique.review import Review
 
 PICTURE_LONG_EDGE = 1200  # px: fills the page's width
@@ -50,6 +55,18 @@ class Offer:
     cautions: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class FewPaints:
+    """The picture repainted with a limited palette, as the page shows it."""
+
+    number: str  # in words
+    proposal: Proposal
+    plate: Plate
+    dabs: tuple[Dabs, ...]
+    changes: tuple[Row, ...]
+    cautions: tuple[str, ...]
+
+
 def page_html(review: Review, plates: ReviewPlates) -> str:
     """The page as one HTML document; every text in it is escaped by the template engine."""
     page: str = (
@@ -65,7 +82,9 @@ def page_html(review: Review, plates: ReviewPlates) -> str:
             parts=_parts(review, plates),
             families=review.measures.families,
             offers=_offers(review, plates),
-            before=next((pair.before for pair in plates.beside if pair is not None), None),
+            before=_before(review, plates),
+            swatch_first=SWATCH_FIRST,
+            few=_few_paints(review, plates),
             groups=figure_groups(review.measures),
             css=styles(),
             surround=SURROUND,
@@ -108,6 +127,24 @@ def _offers(review: Review, plates: ReviewPlates) -> tuple[Offer, ...]:
         Offer(suggestion, beside, cautions_for((suggestion.recipe or "", suggestion.text)))
         for suggestion, beside in zip(review.advice.suggestions, plates.beside, strict=True)
     )
+
+
+def _before(review: Review, plates: ReviewPlates) -> Plate | None:
+    """The picture as it is, for every pair on the page; None where the page shows no pair."""
+    found = next((pair.before for pair in plates.beside if pair is not None), None)
+    if found is None and plates.study is not None:
+        found = Plate(
+            "before", image_of(in_colour(review.picture, HALF_LONG_EDGE)), "The picture as it is.", "As it is."
+        )
+    return found
+
+
+def _few_paints(review: Review, plates: ReviewPlates) -> FewPaints | None:
+    if review.limited is None or plates.study is None:
+        return None
+    proposal, study = review.limited.proposal, review.limited.study
+    dabs = tuple(paint_dabs(paint, proposal.box.white) for paint in proposal.box.paints)
+    return FewPaints(counted(len(dabs)), proposal, plates.study, dabs, study_rows(study), proposal.cautions)
 
 
 def _tally(findings: tuple[Finding, ...]) -> tuple[tuple[str, int], ...]:

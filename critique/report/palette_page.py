@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from critique.measures.greens import Greens
 from critique.paints.cards import PaintCard
 from critique.paints.paint import MEASURED
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Proposal
@@ -15,22 +14,13 @@ from critique.report.page import title_of
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 from critique.report.record import json_bytes
+from critique.report.study_words import Row, listed, painted_with, study_rows
 from critique.report.templating import rendered
-from critique.report.words import number, percent
 
 PAGE, RECORD = "palette.html", "palette.json"
 HALF_LONG_EDGE = 700  # px of picture and study side by side
 THUMB_LONG_EDGE = 400  # px: a thumbnail on the page is some 260
 TITLES = {CLOSEST: "Closest", CALMEST: "Calmest greens", WIDEST: "Widest gamut"}
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One figure before and after, as text."""
-
-    figure: str
-    before: str
-    after: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +77,7 @@ def _offered(offer: PaletteOffer) -> Offered:
     kind = offer.proposal.kind
     anchor = kind.replace(" ", "-")
     study = offer.study
-    calmed = "with its greens first calmed to what a leaf can be, " if kind == CALMEST else ""
-    words = f"The repaint study, {calmed}in {_listed([*offer.proposal.labels, offer.proposal.white])}."
+    words = painted_with(offer.proposal)
     name = f"study_{kind.replace(' ', '_')}"
     return Offered(
         anchor,
@@ -97,7 +86,7 @@ def _offered(offer: PaletteOffer) -> Offered:
         offer.cards,
         offer.recipes,
         _greys(offer.cards),
-        _changes(study.before, study.after, study.mean_error, study.value_error),
+        study_rows(study),
         _thumb(f"{name}_thumb", study.picture, f"The picture painted with the palette of {kind}, small."),
         Plate(name, image_of(in_colour(study.picture, HALF_LONG_EDGE)), words, words),
         Plate(name, image_of(study.picture.srgb), words, words),
@@ -114,7 +103,7 @@ def _greys(cards: tuple[PaintCard, ...]) -> tuple[str, ...]:
     alone = [card.paint for card in cards if card.paint not in paired]
     if not told:
         return ("No two of these paints grey each other: a neutral takes three.",)
-    rest = (f"Nothing here greys {_listed(alone)} without a third paint.",) if alone else ()
+    rest = (f"Nothing here greys {listed(alone)} without a third paint.",) if alone else ()
     return (*told.values(), *rest)
 
 
@@ -122,21 +111,10 @@ def _thumb(name: str, picture: Picture, alt: str) -> Plate:
     return Plate(name, image_of(in_colour(picture, THUMB_LONG_EDGE)), alt, "")
 
 
-def _changes(before: Greens, after: Greens, mean_error: float, value_error: float) -> tuple[Row, ...]:
-    return (
-        Row("Green area", percent(before.area_share), percent(after.area_share)),
-        Row("Share of all chroma", percent(before.chroma_share), percent(after.chroma_share)),
-        Row("Beyond a leaf", percent(before.beyond_leaf_share), percent(after.beyond_leaf_share)),
-        Row("Middle chroma of the green", number(before.median_chroma, 0), number(after.median_chroma, 0)),
-        Row("Whole picture, ΔE on average", "0", number(mean_error)),
-        Row("Whole picture, change of value", "0", number(value_error, 2)),
-    )
-
-
 def _opening(plan: PalettePlan) -> list[str]:
     closest = plan.offers[0].proposal
     words = [
-        f"{_listed(list(closest.labels))[:1].upper()}{_listed(list(closest.labels))[1:]}, with {closest.white}, carry "
+        f"{listed(list(closest.labels))[:1].upper()}{listed(list(closest.labels))[1:]}, with {closest.white}, carry "
         f"the picture’s {len(plan.families)} families within ΔE {max(closest.mean_error, 0.1):.1f} on average."
     ]
     if len(plan.offers) > 1:
@@ -161,7 +139,3 @@ def _notes(plan: PalettePlan) -> list[str]:
             "an eye that is used to that light. Palettes are chosen by daylight."
         )
     return notes
-
-
-def _listed(words: list[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

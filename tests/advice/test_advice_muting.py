@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from critique.advice.muting import painted_muting, pair_recipe, repaint_greens
+from critique.advice.muting import painted_muting, pair_recipe, repaint_all, repaint_greens
 from critique.paints.box import box_of, default_box
 from critique.paints.kubelka_munk import mixture_lab
 from critique.perception.cielab import lab_to_lch, lch_to_lab
@@ -26,7 +26,6 @@ def test_the_words_name_the_paint_with_its_colour_index_name_and_what_it_makes()
     assert (
         f"{way.paint} {way.colour_index}" in found.recipe and way.into in found.recipe and way.addition in found.recipe
     )
-    assert "test swatch" in found.recipe and "by weight" in found.recipe and "measured matte acrylics" in found.recipe
     assert found.made == pytest.approx(lab_to_lch(np.array(way.lab)))
     assert found.made[1] < SOURCE[1] - 15 and abs(found.made[0] - SOURCE[0]) < 8
 
@@ -53,6 +52,63 @@ def test_greens_between_quiet_and_strong_go_part_of_the_way_without_a_step():
     assert (np.diff(after[:, 1]) > 0).all(), "stronger stays stronger"
 
 
+def test_each_strong_green_becomes_its_own_mixture_and_no_edge_appears_between_them():
+    dark, light = (40.0, 50.0, 132.0), (64.0, 62.0, 118.0)
+    made = (38.0, 20.0, 125.0), (60.0, 26.0, 104.0)
+    colours = np.array([lab_of(dark), lab_of(light), [60, 0, 0]], np.float32)[None]
+    after = repaint_all(colours, 12.0, [(dark, made[0]), (light, made[1])])
+    assert after[0, 0] == pytest.approx(lab_of(made[0]), abs=0.05)
+    assert after[0, 1] == pytest.approx(lab_of(made[1]), abs=0.05)
+    assert after[0, 2] == pytest.approx(colours[0, 2], abs=1e-4)
+    way = np.linspace(0, 1, 800)[:, None] * (lab_of(light) - lab_of(dark)) + lab_of(dark)
+    between = repaint_all(way.astype(np.float32)[None], 12.0, [(dark, made[0]), (light, made[1])])[0]
+    assert np.linalg.norm(np.diff(between, axis=0), axis=-1).max() < 0.3
+    assert np.abs(between[:, 0] - way[:, 0]).max() < 4.1, "no value moves farther than that of the mixtures"
+
+
+def test_no_green_is_quieted_with_a_green_and_a_paint_that_is_out_already_is_used_again():
+    dull, duller = lab_of((21, 26, 114)), lab_of((21, 19, 114))
+    best = painted_muting(dull, duller).way
+    used = {}
+    for paint in default_box().paints:
+        way = painted_muting(dull, duller, out_already=paint.name).way
+        assert way.paint in (paint.name, best.paint) and way.error <= best.error + 2
+        used[paint.name] = way.paint
+    assert sum(name == taken for name, taken in used.items()) >= 3, (
+        "several paints do nearly as well on so dark a green"
+    )
+    assert used["phthalo green (blue shade)"] == best.paint != "phthalo green (blue shade)"
+
+
+def two_greens():
+    rng = np.random.default_rng(3)
+    lab = np.empty((180, 240, 3), np.float32)
+    lab[:60], lab[60:110], lab[110:] = (78, -3, -12), lab_of((62, 62, 118)), lab_of((40, 50, 134))
+    lab += rng.normal(0, 1.5, lab.shape)
+    return picture_from_lab(lab, picture_from_srgb(np.zeros((180, 240, 3), np.uint8)))
+
+
+def test_every_strong_green_gets_its_mixture_and_the_picture_is_measured_with_all_of_them():
+    mute = {offer.subject: offer for offer in review_picture(two_greens()).advice.suggestions}["mute the greens"]
+    assert [round(green.share, 2) for green in mute.greens] == [
+        pytest.approx(70 / 180, abs=0.02),
+        pytest.approx(50 / 180, abs=0.02),
+    ]
+    for green, rows in zip(mute.greens, (slice(112, None), slice(62, 108)), strict=True):
+        made = lab_of((green.target.lightness, green.target.chroma, green.target.hue))
+        assert np.median(mute.preview.lab[rows], axis=(0, 1)) == pytest.approx(made, abs=1.5)
+        assert green.recipe in mute.recipe and green.target.chroma < 0.7 * green.source.chroma
+    assert mute.recipe.count("test swatch") == 1
+
+
+def test_the_painters_own_box_is_what_greens_are_quieted_with():
+    box = box_of(["PG7", "PY74", "PR101"])
+    mute = {offer.subject: offer for offer in review_picture(two_greens(), box=box).advice.suggestions}[
+        "mute the greens"
+    ]
+    assert "PR101" in mute.recipe and "PV23" not in mute.recipe
+
+
 def test_a_review_of_a_glowing_meadow_carries_the_recipe_and_measures_the_picture_with_it():
     rng = np.random.default_rng(2)
     lab = np.empty((160, 240, 3), np.float32)
@@ -62,9 +118,10 @@ def test_a_review_of_a_glowing_meadow_carries_the_recipe_and_measures_the_pictur
     offers = {offer.subject: offer for offer in review_picture(meadow).advice.suggestions}
     mute = offers["mute the greens"]
     assert "phthalo" in mute.recipe or "yellow" in mute.recipe
-    assert mute.after["beyond a leaf"] < 0.05 < 0.4 < mute.before["beyond a leaf"]
-    assert beyond_leaf(mute.preview.lab).mean() == pytest.approx(mute.after["beyond a leaf"], abs=1e-9)
-    L, C, h = mute.target.lightness, mute.target.chroma, mute.target.hue
+    assert mute.recipe.count("test swatch") == 1 and "by weight" in mute.recipe and "matte acrylics" in mute.recipe
+    assert mute.after["green beyond a leaf"] < 0.05 < 0.4 < mute.before["green beyond a leaf"]
+    assert beyond_leaf(mute.preview.lab).mean() == pytest.approx(mute.after["green beyond a leaf"], abs=1e-9)
+    L, C, h = mute.greens[0].target.lightness, mute.greens[0].target.chroma, mute.greens[0].target.hue
     assert np.median(mute.preview.lab[70:], axis=(0, 1)) == pytest.approx(lab_of((L, C, h)), abs=1.5)
     assert all(offers[subject].recipe for subject in ("less green", "vary the greens") if subject in offers)
 

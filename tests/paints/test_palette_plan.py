@@ -106,9 +106,17 @@ def test_progress_is_told_palette_by_palette():
 
 @pytest.mark.parametrize("picture, kind", [(MEADOW, "calmest greens"), (QUIET, "closest")], ids=["loud", "quiet"])
 def test_a_review_is_shown_the_calmest_study_only_where_greens_are_too_strong(picture, kind):
-    proposal, study = study_for_review(picture, measure_families(picture), measure_greens(picture))
+    limited = study_for_review(picture, measure_families(picture), measure_greens(picture))
+    proposal, study = limited.proposal, limited.study
     assert proposal.kind == kind and study.paints == proposal.paints
     assert study.after.beyond_leaf_share < 0.02 and study.value_error < 0.2
+
+
+def test_a_box_of_three_paints_carries_a_review_as_it_can_and_one_of_two_gives_no_palette():
+    families, greens = measure_families(QUIET), measure_greens(QUIET)
+    three = study_for_review(QUIET, families, greens, box_of(["PG7", "PY74", "PB29"]))
+    assert len(three.proposal.paints) == 3
+    assert study_for_review(QUIET, families, greens, box_of(["PG7", "PY74"])) is None
 
 
 def test_a_box_too_small_and_a_light_unknown_are_refused():

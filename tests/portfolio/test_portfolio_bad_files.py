@@ -3,6 +3,8 @@
 import csv
 import json
 import os
+import shutil
+import sqlite3
 import struct
 import zlib
 from html.parser import HTMLParser
@@ -65,6 +67,60 @@ def test_each_bad_file_is_named_with_its_reason_and_the_rest_go_on(copied, tools
         assert any(told.startswith(f"spring/{name}: ") for told in summary["failed"])
         assert f"<li>spring/{name}: " in page
     assert len(json.loads((out / "portfolio.json").read_text())["pictures"]) == 4
+
+
+def test_a_file_that_cannot_be_read_is_remembered_by_its_content_and_named_again(copied, tools):
+    pictures, out = copied()
+    bad_files(pictures, (pictures / "mill.png").read_bytes())
+    first = make_portfolio(pictures, out, jobs=1, say=lambda line: None)
+    with_ledger(out, "UPDATE unreadable SET reason = 'is remembered'")  # only a file that isn't read again says so
+    (pictures / "letter.jpg").rename(pictures / "note.jpg")
+    shutil.copy(pictures / "small.png", pictures / "spring" / "small too.png")
+    said = tools.finish(tools.start(pictures, out, "--jobs", "1", "--json"))
+    assert said.code == 3
+    told = json.loads(said.out)["failed"]
+    for name in ("bomb.png", "cut.png", "note.jpg", "small.png", "strip.png", "spring/small too.png"):
+        assert f"{name}: is remembered" in told
+    assert len(told) == len(first.failed) + 1 == len(said.err.splitlines())
+    assert not any("letter.jpg" in line for line in told)
+
+
+def test_a_file_that_cannot_be_read_is_tried_again_by_another_version_or_when_it_is_mended(copied, tools):
+    pictures, out = copied()
+    whole = (pictures / "mill.png").read_bytes()
+    (pictures / "cut.png").write_bytes(whole[: len(whole) // 2])
+    shutil.copy(pictures / "cut.png", pictures / "cut again.png")
+    said: list[str] = []
+    first = make_portfolio(pictures, out, jobs=1, say=said.append)
+    assert len(said) == len(first.failed) == 2
+    with_ledger(out, "UPDATE unreadable SET version = 'older', reason = 'is remembered'")
+    assert make_portfolio(pictures, out, jobs=1, say=said.append).failed == first.failed
+    tools.paint(pictures / "cut.png", 50)
+    done = make_portfolio(pictures, out, jobs=1, say=said.append)
+    assert (done.reviewed, done.standing) == (1, 5) and [line.split(":")[0] for line in done.failed] == [
+        "cut again.png"
+    ]
+    (pictures / "cut again.png").unlink()
+    make_portfolio(pictures, out, jobs=1)
+    assert with_ledger(out, "SELECT count(*) FROM unreadable") == [(0,)]
+
+
+def test_a_picture_that_becomes_unreadable_loses_its_review(copied):
+    pictures, out = copied()
+    (pictures / "letter.png").write_bytes(b"Dear Maren")
+    make_portfolio(pictures, out, jobs=1, say=lambda line: None)
+    (pictures / "mill.png").write_bytes(b"Dear Maren")  # which is known as unreadable
+    (pictures / "dune.png").write_bytes(b"Yours, Ida")  # which is not
+    done = make_portfolio(pictures, out, jobs=1, say=lambda line: None)
+    assert len(done.failed) == 3 and sorted(path.name for path in (out / "reviews").iterdir()) == ["marsh", "spring"]
+
+
+def with_ledger(out: Path, query: str) -> list:
+    ledger = sqlite3.connect(out / "ledger.sqlite")
+    with ledger:
+        found = ledger.execute(query).fetchall()
+    ledger.close()
+    return found
 
 
 def test_a_folder_of_nothing_but_bad_files_ends_with_one(tools, tmp_path):

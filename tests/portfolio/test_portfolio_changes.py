@@ -104,6 +104,23 @@ def test_another_measuring_version_measures_everything_again(copied):
     assert make_portfolio(pictures, out, jobs=1).reviewed == 1
 
 
+def test_a_ledger_of_the_first_version_is_taken_over(copied):
+    pictures, out = copied()
+    with sqlite3.connect(out / "ledger.sqlite") as ledger:
+        ledger.executescript("DROP TABLE unreadable; PRAGMA user_version = 1")
+    ledger.close()
+    assert make_portfolio(pictures, out, jobs=1).reviewed == 0
+
+
+def test_a_ledger_of_a_newer_version_is_left_alone(copied):
+    pictures, out = copied()
+    with sqlite3.connect(out / "ledger.sqlite") as ledger:
+        ledger.execute("PRAGMA user_version = 99")
+    ledger.close()
+    with pytest.raises(OutputError, match="newer version of the program"):
+        make_portfolio(pictures, out, jobs=1)
+
+
 def test_a_folder_without_pictures_is_refused_in_one_line(tmp_path, tools):
     (tmp_path / "empty").mkdir()
     said = tools.finish(tools.start(tmp_path / "empty", tmp_path / "out"))

@@ -8,7 +8,8 @@ from critique.advice.finding import LEVELS
 from critique.portfolio.body import ABSENT, KEYS, Body
 from critique.portfolio.common import common_traits
 from critique.portfolio.rules import SUBJECTS
-from critique.portfolio.together import MOST_GROUPS, hangings, palette_distances
+from critique.portfolio.together import MOST_GROUPS, Hanging, hangings, palette_distances
+from critique.portfolio.walls import shared_colours, wall_order, why_together
 
 
 def body(number: int = 6, **figures) -> Body:
@@ -22,12 +23,11 @@ def body(number: int = 6, **figures) -> Body:
         "subjects": SUBJECTS,
         "levels": np.zeros((number, len(SUBJECTS)), np.int8),
         "key": np.full(number, KEYS.index("middle"), np.int8),
-        "median_value": np.full(number, 5, np.float32),
         "line": np.full(number, np.nan, np.float32),
-        "halved": np.zeros(number, bool),
         "green": np.full((number, 3), np.nan, np.float32),
         "green_share": np.zeros(number, np.float32),
         "cast": np.zeros((number, 2), np.float32),
+        "disturbed": np.zeros(number, bool),
         "families": families,
         "shares": shares,
     }
@@ -55,20 +55,43 @@ def test_greens_that_differ_are_not_called_one():
 
 
 def test_a_green_that_is_an_accent_is_not_counted():
-    assert trait("green", green=np.full((6, 3), 40, np.float32), green_share=np.full(6, 0.02, np.float32)) is None
+    found = trait("green", green=np.full((6, 3), 40, np.float32), green_share=np.full(6, 0.02, np.float32))
+    assert found.text == "Green is enough to matter in none of the 6 pictures." and found.srgb is None
+
+
+def test_green_in_too_few_pictures_is_not_compared():
+    found = trait("green", green=np.full((6, 3), 40, np.float32), green_share=np.float32([0.3, 0.3, 0, 0, 0, 0]))
+    assert found.text == "Green is enough to matter in only 2 of 6 pictures, too few to compare."
 
 
 def test_halved_lines_come_before_a_common_height():
     line = np.array([0.5, 0.5, 0.49, 0.2, 0.8, 0.3], np.float32)
-    found = trait("division", line=line, halved=np.array([1, 1, 1, 0, 0, 0], bool))
+    levels = np.zeros((6, len(SUBJECTS)), np.int8)
+    levels[:3, SUBJECTS.index("halving")] = LEVELS.index("rework")
+    found = trait("division", line=line, levels=levels)
     assert found is not None and "3 of 6 pictures are cut in half" in found.text
     found = trait("division", line=np.array([0.33, 0.34, 0.32, 0.35, 0.36, 0.8], np.float32))
     assert found is not None and "5 of 6" in found.text and found.pictures == 5
-    assert trait("division", line=np.array([0.2, 0.35, 0.5, 0.65, 0.8, 0.9], np.float32)) is None
+
+
+def test_lines_at_differing_heights_are_told_with_the_commonest():
+    assert trait("division") is None
+    found = trait("division", line=np.array([0.2, 0.35, 0.5, 0.65, 0.8, np.nan], np.float32))
+    assert found.text == "5 of 6 pictures are divided by a line, and at differing heights."
+    found = trait("division", line=np.array([0.3, 0.3, 0.5, 0.65, 0.8, np.nan], np.float32))
+    assert "no more than 2 of them" in found.text and found.pictures == 2
+
+
+def test_where_halving_does_not_matter_nothing_is_said_of_it():
+    levels = np.full((6, len(SUBJECTS)), ABSENT, np.int8)
+    found = trait("division", line=np.full(6, 0.5, np.float32), levels=levels)
+    assert "in half" not in found.text and "one horizon" in found.text
 
 
 def test_one_key_throughout_or_several():
-    assert "One key in most: 6 of 6" in trait("key").text
+    assert trait("key").text == "One key throughout: all 6 pictures are in the middle key."
+    mixed = trait("key", key=np.array([0, 1, 2, 1, 1, 1], np.int8)).text
+    assert mixed == "One key in most: 4 of 6 pictures are in the middle key, beside 1 low and 1 high."
     assert "The keys vary: 2 low, 2 middle and 2 high" in trait("key", key=np.array([0, 0, 1, 1, 2, 2], np.int8)).text
 
 
@@ -78,8 +101,11 @@ def test_a_finding_that_recurs_is_named_with_how_often():
     levels[:2, SUBJECTS.index("green area")] = LEVELS.index("watch")
     levels[0, SUBJECTS.index("green cast")] = LEVELS.index("watch")
     found = trait("findings", levels=levels)
-    assert found is not None and "halving (4) and green area (2)" in found.text
+    assert found is not None and "halving (in 4 of 6) and green area (in 2 of 6)" in found.text
     assert trait("findings") is None
+    once = np.zeros((9, len(SUBJECTS)), np.int8)
+    once[:2, SUBJECTS.index("halving")] = LEVELS.index("watch")
+    assert "most often is halving, in 2 of 9." in next(iter(common_traits(body(9, levels=once)))).text
 
 
 def test_a_colour_that_runs_through_most_is_told():
@@ -90,7 +116,16 @@ def test_a_colour_that_runs_through_most_is_told():
 def test_a_lean_is_told_only_when_most_share_it():
     toward = np.tile(np.array([[0, 20]], np.float32), (6, 1))
     assert "toward yellow" in trait("cast", cast=toward).text
+    assert trait("cast", cast=toward * 0.2) is None  # C* 4 is nothing to speak of
+    assert trait("cast", cast=np.concatenate([toward[:3] * 3, toward[3:] * 0.1])) is None
     assert trait("cast", cast=toward * np.array([[1], [-1], [1], [-1], [1], [-1]], np.float32)) is None
+
+
+def test_a_lean_is_the_lights_only_where_greys_and_lights_share_it():
+    toward = np.tile(np.array([[0, 10]], np.float32), (6, 1))
+    assert "no further than landscapes mostly do" in trait("cast", cast=toward).text
+    assert "further than landscapes mostly do" in trait("cast", cast=-toward).text
+    assert "grey card" in trait("cast", cast=toward, disturbed=np.array([1, 1, 1, 0, 0, 0], bool)).text
 
 
 def test_two_pictures_have_nothing_in_common():
@@ -145,3 +180,29 @@ def test_the_same_picture_twice_and_pictures_that_need_rework_are_not_hung():
 
 def test_two_pictures_are_no_show():
     assert hangings(body(2)) == ()
+
+
+def test_the_picture_that_the_others_are_nearest_to_hangs_in_the_middle():
+    assert wall_order((7, 3, 9, 1, 4)) == [1, 3, 7, 9, 4]
+    assert wall_order((7, 3, 9)) == [3, 7, 9]
+
+
+def row(key: str, median: float, *families: tuple[str, float, tuple[float, float, float]]) -> dict:
+    return {
+        "key": key,
+        "figures": {"values.median": median},
+        "families": [{"name": name, "share": share, "lab": lab} for name, share, lab in families],
+    }
+
+
+def test_what_a_group_shares_is_told_in_key_colours_and_distance():
+    rows = [
+        row("low", 3.0, ("olive", 0.5, (50, 0, 0)), ("dark red", 0.2, (30, 40, 20))),
+        row("low", 3.4, ("olive", 0.3, (50, 0, 0)), ("dark red", 0.4, (30, 40, 20))),
+        row("middle", 5.0, ("olive", 0.4, (50, 0, 0)), ("pale blue", 0.6, (80, -5, -20))),
+    ]
+    words = shared_colours(rows)
+    assert [told for told, _ in words] == ["olive, in all three", "dark red, in two of three"]
+    assert words[0][1] == "#777777"  # L* 50 in sRGB
+    text = why_together(rows, Hanging((0, 1, 2), 4.0, 10.0))
+    assert text.startswith("In the middle and low keys, middle values 3.0 to 5.0.") and "40 % as much" in text

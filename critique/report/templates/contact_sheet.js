@@ -10,6 +10,7 @@
   const pager = document.querySelector(".pager");
   const [before, after] = pager.querySelectorAll("button");
   const pagedFrom = Number(list.dataset.pagedFrom), pageOf = Number(list.dataset.pageOf);
+  const choiceFrom = 4; // pictures: fewer are taken in at one look
   const names = new Intl.Collator(undefined, { numeric: true, sensitivity: "base" });
   const orders = {
     ready: (a, b) => a[RANK] - b[RANK],
@@ -49,7 +50,7 @@
     image.height = picture[HEIGHT];
     image.alt = `${picture[NAME]}. ${picture[ALT]}`;
     item.querySelector(".rank").textContent = picture[RANK];
-    name.textContent = picture[NAME];
+    name.append(...breakable(picture[NAME]));
     item.querySelector(".folder").textContent = picture[FOLDER];
     let holding = 0;
     for (const level of "rw") {
@@ -60,6 +61,11 @@
     for (const own of picture[LEVELS]) holding += own === "h";
     if (holding) levels.append(line("h", levels.childElementCount ? `${holding} more ${holding > 1 ? "hold" : "holds"}` : "all hold"));
     return item;
+  }
+
+  // A long name breaks after its underscores, hyphens and dots before it breaks anywhere.
+  function breakable(name) {
+    return name.split(/(?<=[_\-.])/).flatMap((part, place) => (place ? [document.createElement("wbr"), part] : [part]));
   }
 
   function line(level, text) {
@@ -112,7 +118,7 @@
     document.getElementById("pictures").scrollIntoView();
   }
 
-  form.hidden = false;
+  form.hidden = pictures.length < choiceFrom;
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", () => { page = 0; choose(); });
   form.addEventListener("reset", () => setTimeout(() => { page = 0; choose(); }));

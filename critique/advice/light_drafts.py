@@ -1,0 +1,144 @@
+"""Changes of light: distance in the greens, warm lights over cool shadows, a darker edge, values drawn apart."""
+
+import numpy as np
+
+from critique.advice.draft import Draft, Figure
+from critique.advice.judging import Case
+from critique.advice.muting import pair_recipe
+from critique.advice.places import place_of
+from critique.advice.previews import belonging, recede_greens, shift_value, soft_spot, split_light
+from critique.advice.shape_drafts import PULL
+from critique.advice.trial import Trial
+from critique.advice.wording import sentence
+from critique.measures.families import assign_families
+from critique.perception.cielab import lab_to_lch, lch_to_lab
+from critique.perception.hue import YELLOW_GREEN
+
+FAR_CHROMA, FAR_LIGHTER, FAR_COOLER = 0.6, 5.0, 16.0  # of the chroma, L* and degrees of the farthest green; our choice
+WARMER, COOLER = (6.0, 10.0), (-1.0, -9.0)  # a*, b* that the lights and the shadows take on; our choice
+DARKER, DARKENED_REACH = 16.0, 0.2  # L* at the edge, and how far in it fades, of the long edge; our choice
+APART = 0.9  # values between two colours that still read across a room; common practice, no source
+
+
+def _fall(case: Case) -> float:
+    kinds = case.measures.green_kinds
+    return kinds.near.chroma - kinds.far.chroma if kinds.near and kinds.far else 0.0
+
+
+def _gap(case: Case) -> float:
+    return abs(case.measures.neighbours.value_difference or 0.0)
+
+
+FALL = Figure(
+    "chroma that the green loses with distance",
+    _fall,
+    lambda chroma: f"{max(chroma, 0.0):.0f}" if chroma > -0.5 else f"−{-chroma:.0f}",
+    rises=True,
+)
+HUES = Figure(
+    "effective hues", lambda case: case.measures.variety.effective_hues, lambda hues: f"{hues:.1f}", rises=True
+)
+GAP = Figure("values between the two", _gap, lambda values: f"{values:.1f}", rises=True)
+
+
+def recede(trial: Trial, after_muting: bool) -> Draft:
+    """Quiet, lighten and cool the far greens."""
+    lab = trial.lab
+    rows = np.flatnonzero(YELLOW_GREEN.contains(lab).any(axis=1))
+    top, bottom = float(np.quantile(rows, 0.02)), float(np.quantile(rows, 0.98))
+    kinds = trial.case.measures.green_kinds
+    text = (
+        "let the far greens go. Toward the top of the land mix them a step greyer, half a value lighter and bluer, and "
+        "keep the full green for the foreground; then the ground lies down"
+    )
+
+    def recipe() -> str | None:
+        if kinds.near is None or kinds.far is None:
+            return None
+        near = (kinds.near.value * 10, kinds.near.chroma, kinds.near.hue)
+        far = (kinds.far.value * 10 + FAR_LIGHTER, kinds.far.chroma * FAR_CHROMA, kinds.far.hue + FAR_COOLER)
+        return pair_recipe(("Near", lch_to_lab(np.array(near))), ("Far", lch_to_lab(np.array(far))), trial.case.box)
+
+    return Draft(
+        "let the far greens go",
+        "distance in the greens",
+        sentence(text),
+        recede_greens(lab, top, bottom, FAR_CHROMA, FAR_LIGHTER, FAR_COOLER),
+        (FALL,),
+        ("The quieted picture, its" if after_muting else "The")
+        + " greens quieter, lighter and cooler the higher they lie; the foreground as it is.",
+        recipe=recipe,
+    )
+
+
+def warm_lights(trial: Trial) -> Draft:
+    """Warm what is light and cool what is dark, so that a second hue comes in."""
+    values = trial.case.measures.values
+    low, high = 10 * values.percentiles["p25"], 10 * values.percentiles["p75"]
+    text = (
+        f"warm the lights and cool the darks. A little ochre or orange into what is lighter than value {high / 10:.1f}, "
+        f"a little blue or violet into what is darker than {low / 10:.1f}; the values stay"
+    )
+    return Draft(
+        "warm the lights",
+        "run of colours",
+        sentence(text),
+        split_light(trial.lab, low, high, COOLER, WARMER),
+        (HUES,),
+        "The same values, with warmer lights and cooler darks.",
+        regrouped=True,
+    )
+
+
+def darken_edge(trial: Trial) -> Draft:
+    """Darken the place at the edge that pulls."""
+    pull, lab = trial.case.measures.eyepath.strongest_pull, trial.lab
+    weight = soft_spot(lab.shape[:2], pull.x, pull.y, DARKENED_REACH)
+    text = (
+        f"darken the {pull.place} by a value and a half, fading toward the middle, and leave its colour alone. Darker "
+        "edges hold the eye in"
+    )
+    return Draft(
+        "darken the edge",
+        "edges and corners",
+        sentence(text),
+        shift_value(lab, weight * np.float32(-DARKER)),
+        (PULL,),
+        f"The {pull.place} darker; all else as it is.",
+        redrawn=True,
+    )
+
+
+def part_values(trial: Trial) -> Draft:
+    """Draw a green and the colour beside it apart in value."""
+    case, lab = trial.case, trial.lab
+    near, families = case.measures.neighbours, case.measures.families
+    assert near.green is not None and near.other is not None and near.value_difference is not None
+    green, other = families[near.green], families[near.other]
+    darker = near.value_difference <= 0 if abs(near.value_difference) > 0.1 else green.lab[0] < 50
+    step = APART - abs(near.value_difference)
+    owned = assign_families(lab, families) == near.green
+    moved = lab[owned].mean(axis=0) + np.array([-10 * step if darker else 10 * step, 0, 0])
+    text = (
+        f"part the {green.name} {place_of(owned)} from the {other.name} beside it. Take the green {step:.1f} of a value "
+        f"{'darker' if darker else 'lighter'} and leave both hues as they are"
+    )
+
+    def recipe() -> str:
+        L, C, h = (float(value) for value in lab_to_lch(moved))
+        return pair_recipe(
+            ("The green as it is", np.array(green.lab)),
+            (f"A step {'darker' if darker else 'lighter'}", lch_to_lab(np.array([L, C, h]))),
+            case.box,
+        )
+
+    return Draft(
+        "part two values",
+        "green against its neighbours",
+        sentence(text),
+        shift_value(lab, np.float32(10 * step * (-1 if darker else 1)) * belonging(lab, families, near.green)),
+        (GAP,),
+        f"The {green.name} {'darker' if darker else 'lighter'}, its hue as it was.",
+        recipe=recipe,
+        regrouped=True,
+    )

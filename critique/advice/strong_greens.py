@@ -1,0 +1,120 @@
+"""Which greens of a picture are too strong, and with which paint each of them is quieted."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.advice.finding import QuietedGreen, Target
+from critique.advice.judging import Case
+from critique.advice.muting import LCh, PaintedMuting, painted_muting
+from critique.measures.families import SAME_FAMILY, assign_families
+from critique.perception.cielab import lab_to_lch, lab_to_srgb8, lch_to_lab
+from critique.perception.difference import delta_e_2000
+from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
+from critique.perception.munsell import munsell_notation
+from critique.perception.names import colour_name
+from critique.perception.srgb import hex_of
+
+KEPT_CHROMA = 12.0  # C*: greens this quiet are left as they are; the middle landscape's green
+MUTED_MEDIAN_RANK = 95  # percentile of the landscapes' median green chroma: quiet, and still green
+MUTING_TRIES = 3  # times that paint is asked for, each time for a quieter colour
+MUTED_NEAR = 2.0  # C* above the aim that is near enough
+MOST_GREENS = 3  # a light, a middle and a dark: more than a painter mixes in one go; common practice, no source
+WORTH_MIXING = 0.15  # of the strong green: a smaller part follows the mixture nearest to it
+LEAF_AT_EASE = 0.8  # of the leaf limit: a green that is quieted should not stop where the strongest leaf does
+A_FEW = 0.001  # of the picture beyond a leaf: below it, all of its yellow-green is looked at
+
+
+@dataclass(frozen=True, slots=True)
+class StrongGreen:
+    """A green that is too strong: its middle colour (L*, C*ab, h°) and its share of the picture."""
+
+    lch: LCh
+    share: float
+
+
+def strong_area(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
+    """Where a picture's green (height, width, 3) is stronger than a leaf's; all its yellow-green where none is."""
+    beyond = beyond_leaf(lab)
+    return beyond if beyond.mean() > A_FEW else YELLOW_GREEN.contains(lab)
+
+
+def strong_greens(case: Case) -> tuple[StrongGreen, ...]:
+    """The greens of a picture that want quieting, one to three, the largest first.
+
+    The strong green is parted by the picture's families, since those are what a painter mixes; parts that look alike
+    (within ΔE00 5) are one green.
+    """
+    lab = case.picture.lab
+    strong = lab[strong_area(lab)]
+    owner = assign_families(strong, case.measures.families)
+    parts = [strong[owner == number] for number in np.unique(owner)]
+    parts = sorted(parts, key=len, reverse=True)
+    found: list[NDArray[np.float32]] = []
+    for part in parts:
+        alike = [
+            index
+            for index, known in enumerate(found)
+            if float(delta_e_2000(np.median(known, axis=0), np.median(part, axis=0))) < SAME_FAMILY
+        ]
+        if alike:
+            found[alike[0]] = np.concatenate([found[alike[0]], part])
+        elif not found or len(part) >= WORTH_MIXING * len(strong):
+            found.append(part)
+    pixels = lab.shape[0] * lab.shape[1]
+    greens = [StrongGreen(_middle(part), len(part) / pixels) for part in found]
+    return tuple(sorted(greens, key=lambda green: -green.share)[:MOST_GREENS])
+
+
+def _middle(part: NDArray[np.float32]) -> LCh:
+    L, C, h = (float(value) for value in lab_to_lch(np.median(part, axis=0)))
+    return L, C, h
+
+
+def quieted_greens(case: Case) -> tuple[tuple[QuietedGreen, LCh, LCh], ...]:
+    """Every strong green with the paint that quiets it, and the colours between which it goes.
+
+    All aim at one middle: the chroma that nineteen in twenty landscapes keep their greens below, each in the measure
+    that it exceeds what is kept; and none stays near the leaf limit. The paint that quiets the largest is used for
+    the others too where it does nearly as well.
+    """
+    wanted = case.norms.at("greens.median_chroma", MUTED_MEDIAN_RANK)
+    span = max(case.measures.greens.median_chroma - KEPT_CHROMA, 1.0)
+    ratio = float(np.clip((wanted - KEPT_CHROMA) / span, 0.1, 0.85))
+    done: list[tuple[QuietedGreen, LCh, LCh]] = []
+    paint: str | None = None
+    for green in strong_greens(case):
+        L, C, h = green.lch
+        eased = KEPT_CHROMA + max(C - KEPT_CHROMA, 0.0) * ratio
+        aim = (L, min(eased, LEAF_AT_EASE * float(leaf_limit(L))), h)
+        painted = _painted(green.lch, aim, case, paint)
+        made = painted.made if painted else aim
+        paint = paint or (painted.way.paint if painted else None)
+        words = painted.recipe if painted else None
+        done.append((QuietedGreen(green.share, target_of(green.lch), target_of(made), words), green.lch, made))
+    return tuple(done)
+
+
+def _painted(source: LCh, aim: LCh, case: Case, paint: str | None) -> PaintedMuting | None:
+    """The paint that brings ``source`` nearest to ``aim``; asked for more where it stops short, as paint often does."""
+    asked = aim
+    best: PaintedMuting | None = None
+    for _ in range(MUTING_TRIES):
+        painted = painted_muting(lch_to_lab(np.array(source)), lch_to_lab(np.array(asked)), case.box, paint)
+        if painted is None or (best and abs(painted.made[1] - aim[1]) >= abs(best.made[1] - aim[1])):
+            break
+        best = painted
+        short = painted.made[1] - aim[1]
+        if short <= MUTED_NEAR:
+            break
+        asked = (asked[0], max(asked[1] - short, 2.0), asked[2])
+    return best
+
+
+def target_of(lch: LCh) -> Target:
+    """A colour with all its names."""
+    lab = lch_to_lab(np.array(lch))
+    return Target(
+        float(lch[0]), float(lch[1]), float(lch[2]), munsell_notation(lab), colour_name(lab), hex_of(lab_to_srgb8(lab))
+    )

@@ -1,0 +1,56 @@
+"""How a few pictures hang on a wall, and what can be said of them."""
+
+from typing import Any
+
+import numpy as np
+
+from critique.advice.wording import listed, percent
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.srgb import hex_of
+from critique.portfolio.together import Hanging
+
+KEYS = ("high", "middle", "low")
+MOST_COLOURS = 3  # named of those that the pictures share; more are no longer taken in
+COUNTED = ("none", "one", "two", "three", "four", "five")
+
+
+def wall_order(ranks: tuple[int, ...]) -> list[int]:
+    """From left to right: the picture that the others are nearest to, which comes first in ``ranks``, in the middle."""
+    return [*ranks[1::2][::-1], *ranks[0::2]]
+
+
+def why_together(rows: list[dict[str, Any]], group: Hanging) -> str:
+    """What holds a group together, in key, in colours and in a figure."""
+    keys = sorted({row["key"] for row in rows}, key=KEYS.index)
+    values = [row["figures"]["values.median"] for row in rows]
+    where = f"All in the {keys[0]} key" if len(keys) == 1 else f"In the {listed(keys)} keys"
+    return (
+        f"{where}, middle values {min(values):.1f} to {max(values):.1f}. Their palettes differ "
+        f"{percent(group.apart / group.usual)} as much as those of two pictures of this portfolio usually do "
+        f"({group.apart:.1f} against {group.usual:.1f})."
+    )
+
+
+def shared_colours(rows: list[dict[str, Any]]) -> tuple[tuple[str, str], ...]:
+    """Colours, by name, that more than half of the pictures have among their families: largest first.
+
+    Each with words for the page and its middle colour as sRGB.
+    """
+    found: dict[str, list[tuple[int, float, list[float]]]] = {}
+    for picture, row in enumerate(rows):
+        for family in row["families"]:
+            found.setdefault(family["name"], []).append((picture, family["share"], family["lab"]))
+    common = []
+    for name, families in found.items():
+        number = len({picture for picture, _, _ in families})
+        if number * 2 > len(rows):
+            shares = np.array([share for _, share, _ in families])
+            middle = np.average(np.array([lab for _, _, lab in families]), axis=0, weights=shares)
+            common.append((-float(shares.sum()), name, number, hex_of(lab_to_srgb8(middle.astype(np.float32)))))
+    return tuple(
+        (_in_how_many(name, number, len(rows)), srgb) for _, name, number, srgb in sorted(common)[:MOST_COLOURS]
+    )
+
+
+def _in_how_many(name: str, number: int, of: int) -> str:
+    return f"{name}, in all {COUNTED[of]}" if number == of else f"{name}, in {COUNTED[number]} of {COUNTED[of]}"
