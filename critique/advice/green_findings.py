@@ -227,7 +227,7 @@ def whose_cast(cast: Cast) -> str:
     if cast.likely == "none":
         return ""
     if cast.likely == "photograph":
-        return f". Its greys and its lights lean with it, so that is {_likely(cast)} the photograph"
+        return f". Its greys and its lights lean with it, so that is {_likely(cast)} the photograph, unless you glazed the whole"
     if cast.most_neutral.chroma < DISTURBED_NEUTRAL:
         return f". Its greys stay grey, so that is {_likely(cast)} the painting's own colour"
     greys, lights = cast.most_neutral.word, cast.lightest.word
