@@ -97,7 +97,11 @@ def demo(folder: Path, as_json: bool) -> None:
     "--out", default="portfolio", show_default=True, type=click.Path(path_type=Path), help="Folder for the portfolio."
 )
 @click.option("--jobs", type=click.IntRange(min=1), help="Worker processes.  [default: one for each core]")
-@click.option("--cluster", metavar="ADDRESS", help="Hand the work to the Dask scheduler at this address.")
+@click.option(
+    "--cluster",
+    metavar="ADDRESS",
+    help="Hand the work to the Dask scheduler at this address; it is given two minutes to find a worker.",
+)
 @click.option(
     "--rules", "rules_file", type=click.Path(path_type=Path), help="TOML file: which findings matter, limits."
 )

@@ -37,6 +37,8 @@ def check_file(path: Path, name: str) -> None:
     try:
         if path.is_dir():
             raise UnreadablePicture(f"{name}: is a folder; give a picture in it.")
+        if path.is_symlink() and not path.exists():
+            raise UnreadablePicture(f"{name}: is a link to a file that is not there; give the picture itself.")
         if not path.exists():
             raise UnreadablePicture(f"{name}: there is no such file; check the name and the folder.")
         if not path.is_file():

@@ -1,5 +1,6 @@
 """The same work on a Dask cluster that already runs: its workers read the files from a path that all share."""
 
+import asyncio
 import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -38,6 +39,7 @@ def cluster_engine(address: str, say: Say) -> Iterator[Engine]:
     except ImportError:
         raise CritiqueError("--cluster needs Dask: pip install 'critique[cluster]'") from None
     try:
+        asyncio.run(_knock(address))  # a client that finds nobody would complain on its way out, long after
         client: Any = distributed.Client(  # type: ignore[no-untyped-call]
             address, timeout=CONNECT_SECONDS, set_as_default=False
         )
@@ -46,6 +48,14 @@ def cluster_engine(address: str, say: Say) -> Iterator[Engine]:
         raise CritiqueError(f"{address}: no Dask scheduler answers there ({reason}); check --cluster") from None
     with client:
         yield lambda tasks: _on_cluster(client, address, tasks, say)
+
+
+async def _knock(address: str) -> None:
+    """Raises OSError or ValueError where nobody answers."""
+    from distributed.comm.core import connect
+
+    comm: Any = await connect(address, timeout=CONNECT_SECONDS)  # type: ignore[no-untyped-call]
+    await comm.close()
 
 
 def _on_cluster(client: Any, address: str, tasks: Iterable[Task], say: Say) -> Iterator[Outcome]:

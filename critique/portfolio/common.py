@@ -111,8 +111,12 @@ def _line(body: Body) -> Trait | None:
         )
     else:
         divided = f"{len(heights)} of" if len(heights) < len(body) else "All"
-        text = f"{divided} {len(body)} pictures are divided by a line, and at differing heights"
-        text += f": no more than {most} of them near one, {where} of the way down." if most > 1 else "."
+        text = f"{divided} {len(body)} pictures are divided by a line, "
+        if most >= MOST_OF * len(heights):
+            text += f"{'all' if most == len(heights) else most} of them about {where} of the way down."
+        else:
+            text += "and at differing heights"
+            text += f": no more than {most} of them near one, {where} of the way down." if most > 1 else "."
     return Trait("division", text, most, len(body))
 
 

@@ -68,10 +68,14 @@ class Ledger:
         self._committed = 0.0
         try:
             folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            reason = (error.strerror or str(error)).lower()
+            raise OutputError(f"{folder}: can't be the portfolio's folder ({reason}); choose another --out") from error
+        try:
             self._connection = sqlite3.connect(self.path, isolation_level=None, timeout=0)
             self._hold(wait)
             self._prepare()
-        except (OSError, sqlite3.Error) as error:
+        except sqlite3.Error as error:
             raise OutputError(
                 f"{self.path}: the ledger can't be used ({error}); see to it, or choose another --out"
             ) from error
@@ -99,7 +103,7 @@ class Ledger:
                 if error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
                     raise
             if not said:
-                wait(f"another run is at work in {self.path.parent}: waiting until it has finished")
+                wait(f"critique: another run is at work in {self.path.parent}: waiting until it has finished")
                 said = True
             time.sleep(WAIT_SECONDS)
 
@@ -189,6 +193,13 @@ class Ledger:
         """Why this version can't read a content; None when it can, or has not tried."""
         found = self._one("SELECT reason FROM unreadable WHERE content = ? AND version = ?", content, version)
         return str(found[0]) if found else None
+
+    def count_outdated(self, version: str) -> int:
+        """How many contents that are there were measured by another version than this."""
+        query = (
+            "SELECT count(*) FROM results WHERE version != ? AND content IN (SELECT content FROM files WHERE state = ?)"
+        )
+        return int(self._one(query, version, PRESENT)[0])
 
     def keep_page(self, page: Page) -> None:
         """Keep which review lies in a folder."""

@@ -10,8 +10,8 @@ def give_back() -> None:
     """Free what the last review left and hand it to the system.
 
     Figures, and the picture with them, refer to themselves in circles: Python frees them only when it happens to look,
-    by which time several are waiting, and large arrays between them leave the heap in pieces. Looking after each
-    review takes a hundredth of it, because what the first one loaded stays for good and is looked at no more.
+    by which time several are waiting, and large arrays between them leave the heap in pieces. Both after
+    each review take a twentieth of it; looking is quick because what the first one loaded stays and is passed over.
     """
     gc.collect()
     if not gc.get_freeze_count():

@@ -11,10 +11,9 @@ def summary_line(done: Summary) -> str:
 
 def summary_text(done: Summary) -> str:
     """The summary in a few lines; files that failed were named while the work went on."""
-    work = [f"{done.reviewed} reviewed", f"{done.standing - done.reviewed} as they were"]
-    work += [
-        f"{number} {word}" for number, word in ((done.renamed, "renamed"), (done.removed, "no longer there")) if number
-    ]
+    known = done.standing - done.reviewed
+    more = ((known, "known already"), (done.renamed, "renamed"), (done.removed, "no longer there"))
+    work = [f"{done.reviewed} reviewed", *(f"{number} {word}" for number, word in more if number)]
     if done.failed:
         work.append(f"{len(done.failed)} not reviewed")
     return "\n".join(

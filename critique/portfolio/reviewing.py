@@ -28,6 +28,9 @@ class Reviewing:
 
     def bring_up_to_date(self, engine: Engine, progress: Progress) -> None:
         """Review what is new or changed; move and copy what only has another name."""
+        if outdated := self.ledger.count_outdated(self.version):
+            pictures = "1 picture is" if outdated == 1 else f"{outdated} pictures are"
+            progress.say(f"critique: the program has changed since the last run: {pictures} reviewed again")
         self._forget_lost()
         self._take_over()
         # A second file of the same content waits for the first one's review, and takes it over.

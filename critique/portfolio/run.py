@@ -11,6 +11,7 @@ from critique.errors import CritiqueError, OutputError
 from critique.portfolio.engine import Engine, WorkersGone, local_engine, usual_jobs
 from critique.portfolio.gathering import Gathered, gather
 from critique.portfolio.ledger import Ledger
+from critique.portfolio.places import pictures_below
 from critique.portfolio.progress import Progress
 from critique.portfolio.reviewing import Reviewing
 from critique.portfolio.rules import Rules
@@ -87,6 +88,8 @@ def make_portfolio(
     """
     if out.resolve() == folder.resolve():
         raise OutputError(f"{out}: holds the pictures; choose another --out, which may lie in it")
+    if next(pictures_below(folder), None) is None:
+        raise CritiqueError(f"{folder}: there are no pictures in it or below it; give the folder that holds them")
     try:
         with _engine(jobs, cluster, Progress("Reviewing", say=say).say) as engine:
             return _made(folder, out, engine, rules or Rules(), plates, say)
@@ -101,8 +104,6 @@ def _made(
     progress = Progress("Reviewing", say=say)
     with Ledger(out, progress.say) as ledger:
         seen = survey(folder, ledger, measuring_version(), Progress("Looking", say=say))
-        if not seen.pictures:
-            raise CritiqueError(f"{folder}: there are no pictures in it or below it; give the folder that holds them")
         reviewing = Reviewing(folder, out, ledger, plates)
         try:
             reviewing.bring_up_to_date(engine, progress)

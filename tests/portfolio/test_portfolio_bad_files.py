@@ -46,7 +46,7 @@ def bad_files(folder: Path, good: bytes) -> dict[str, str]:
         "small.png": "too small",
         "strip.png": "strip",
         "pipe.jpg": "not an ordinary file",
-        "link.jpg": "no such file",
+        "link.jpg": "link to a file that is not there",
     }
 
 

@@ -101,7 +101,9 @@ def test_another_measuring_version_measures_everything_again(copied):
     with sqlite3.connect(out / "ledger.sqlite") as ledger:
         ledger.execute("UPDATE results SET version = 'older' WHERE content IN (SELECT content FROM files LIMIT 1)")
     ledger.close()
-    assert make_portfolio(pictures, out, jobs=1).reviewed == 1
+    said: list[str] = []
+    assert make_portfolio(pictures, out, jobs=1, say=said.append).reviewed == 1
+    assert said == ["critique: the program has changed since the last run: 1 picture is reviewed again"]
 
 
 def test_a_ledger_of_the_first_version_is_taken_over(copied):
@@ -125,6 +127,14 @@ def test_a_folder_without_pictures_is_refused_in_one_line(tmp_path, tools):
     (tmp_path / "empty").mkdir()
     said = tools.finish(tools.start(tmp_path / "empty", tmp_path / "out"))
     assert said.code == 1 and said.err.count("\n") == 1 and "no pictures" in said.err
+    assert not (tmp_path / "out").exists()
+
+
+def test_an_output_folder_that_cannot_be_is_told_in_one_line(made, tools, tmp_path):
+    (tmp_path / "out").write_bytes(b"a file")
+    said = tools.finish(tools.start(made / "pictures", tmp_path / "out"))
+    assert said.code == 1 and said.err.count("\n") == 1
+    assert f"{tmp_path / 'out'}: can't be the portfolio's folder (file exists)" in said.err
 
 
 def test_the_folder_of_the_pictures_is_not_written_over(copied):

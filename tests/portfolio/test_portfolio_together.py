@@ -80,6 +80,8 @@ def test_lines_at_differing_heights_are_told_with_the_commonest():
     assert found.text == "5 of 6 pictures are divided by a line, and at differing heights."
     found = trait("division", line=np.array([0.3, 0.3, 0.5, 0.65, 0.8, np.nan], np.float32))
     assert "no more than 2 of them" in found.text and found.pictures == 2
+    found = trait("division", line=np.array([0.3, 0.3, 0.3, np.nan, np.nan, np.nan], np.float32))
+    assert found.text.startswith("3 of 6 pictures are divided by a line, all of them about ")
 
 
 def test_where_halving_does_not_matter_nothing_is_said_of_it():
