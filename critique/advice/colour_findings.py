@@ -165,9 +165,10 @@ def _depth(case: Case) -> Finding:
         "distance in the greens",
         level,
         sentence(text),
-        far.chroma - near.chroma,
+        near.chroma - far.chroma,
         f"chroma {near.chroma:.0f} below, {far.chroma:.0f} above",
-        "greens cool and pale with distance; common practice, no source",
+        f"they pale {case.standing('green_kinds.chroma_fall')}; common practice, no source",
+        case.percentile("green_kinds.chroma_fall"),
     )
 
 

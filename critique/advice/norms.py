@@ -46,6 +46,7 @@ class Norms:
 def figures_of(measures: Measures) -> dict[str, float]:
     """The figures that norms are kept for, by the names that the record has."""
     greens, values, cast, variety = measures.greens, measures.values, measures.cast, measures.variety
+    kinds = measures.green_kinds
     figures = {
         **{
             f"greens.{name}": getattr(greens, name)
@@ -62,6 +63,7 @@ def figures_of(measures: Measures) -> dict[str, float]:
                 "relief_share",
             )
         },
+        "green_kinds.chroma_fall": kinds.near.chroma - kinds.far.chroma if kinds.near and kinds.far else math.nan,
         "greens.family.area_share": greens.family.area_share,
         "greens.family.chroma_share": greens.family.chroma_share,
         "values.median": values.percentiles["p50"],
