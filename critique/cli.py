@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 import click
 
 from critique import __version__
-from critique.cli_options import EXIT_NOTHING, json_option, one_line_errors, out_option, tell
+from critique.cli_options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, read_box, tell
 from critique.cli_paints import chart, paints, palette
 from critique.errors import CritiqueError
 
@@ -144,14 +144,22 @@ def portfolio(
 @out_option("comparison")
 @click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
 @click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
+@box_option()
 @json_option()
 def compare(
-    original: Path, repaint: Path, folder: Path, grey_original: str | None, grey_repaint: str | None, as_json: bool
+    original: Path,
+    repaint: Path,
+    folder: Path,
+    grey_original: str | None,
+    grey_repaint: str | None,
+    box_file: Path | None,
+    as_json: bool,
 ) -> None:
     """Compare an original with its repaint: is it quieter, is it richer, what was gained and lost?
 
     A change counts when it is larger than another photograph could make it. Two photographs in different light are
     balanced by a grey that both have; name one with --grey-original and --grey-repaint, such as a card beside them.
+    How many paints each would need is counted in your box, where you give one with --box.
 
     Example: critique compare meadow.jpg repaint.jpg --out comparison
     """
@@ -163,7 +171,7 @@ def compare(
     from critique.report.write_compared import write_comparison
 
     with one_line_errors():
-        done = compare_files(original, repaint, neutrals)
+        done = compare_files(original, repaint, neutrals, read_box(box_file))
         page = write_comparison(done, folder)
     click.echo(done.as_line() if as_json else comparison_summary(done, page))
 

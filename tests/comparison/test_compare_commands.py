@@ -76,6 +76,19 @@ def test_compare_speaks_json_in_one_line_and_tells_a_balance_that_was_asked_for(
     assert "In one light" in (tmp_path / "c" / "comparison.html").read_text(encoding="utf-8")
 
 
+def test_the_painter_s_own_box_is_what_the_paints_are_counted_in(small: dict[str, Path], tmp_path: Path) -> None:
+    box = tmp_path / "mine.toml"
+    box.write_text('paints = ["PY74", "PB29", "PR254"]\n', encoding="utf-8")
+    code, out, err = run("compare", *pictures(small), "--box", box, "--out", tmp_path / "c", "--json")
+    assert code == 0, err
+    for side in ("first", "second"):
+        sizes = json.loads(out)["palette"][side]["paints"]
+        assert [len(paints) for paints in sizes] == [1, 2, 3]
+        assert set(sizes[2]) == {"hansa yellow opaque", "ultramarine blue", "pyrrole red"}
+    code, _, err = run("compare", *pictures(small), "--box", tmp_path / "none.toml", "--out", tmp_path / "d")
+    assert code == 1 and err.count("\n") == 1 and "none.toml" in err
+
+
 def test_one_grey_alone_or_a_place_that_is_none_is_wrong_usage(small: dict[str, Path], tmp_path: Path) -> None:
     assert run("compare", *pictures(small), "--out", tmp_path, "--grey-original", "0.5,0.5")[0] == 2
     code, _, err = run(
