@@ -7,8 +7,10 @@ from critique.advice.places import place_of
 from critique.advice.wording import listed, percent, sentence
 from critique.measures.change_maps import ChangedPlace, ChangeMaps
 from critique.picture.balance import BEYOND_A_PHOTOGRAPH, Balance
+from critique.picture.frame import Frame
 from critique.picture.register import Registration
 
+LITTLE_CUT = 0.002  # of the area: less is nothing
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
 SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the verdict
     "quieter": "quieter",
@@ -85,14 +87,14 @@ def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
     return (f"Still open: {listed(left)}.",) if left else ()
 
 
-def light_in_words(balance: Balance | None, measured: bool) -> str:
+def light_in_words(balance: Balance | None) -> str:
     """What was done about two photographs taken in different light, so that no correction hides."""
     if balance is None:
         return (
             "The two share no grey by which their light could be told apart from their paint, so every figure is as "
             "photographed. Point at a grey in each, if there is one, to have them balanced."
         )
-    if balance.how == "pointed at" and not measured:
+    if balance.how == "pointed at" and not balance.needed:
         return "The place that you pointed at looks the same in both photographs: no correction was made."
     if balance.how == "pointed at":
         far = balance.difference > BEYOND_A_PHOTOGRAPH
@@ -105,12 +107,12 @@ def light_in_words(balance: Balance | None, measured: bool) -> str:
             f"the grey that you pointed at differed by ΔE {balance.difference:.1f}. Both photographs were balanced by it, "
             f"and the figures are given with and without{doubt}"
         )
-    where = (
-        f"by the greyest {percent(balance.share)} that both have at the same place"
-        if balance.how == "same place"
-        else "by the greyest parts of each, for cast alone; how light the photographs are was left as it is"
-    )
-    if not measured:
+    where = {
+        "same place": f"by the greyest {percent(balance.share)} that both have at the same place",
+        "whole picture": "by the whole of both, since nothing in them is grey and nearly all moved alike",
+        "greyest parts": "by the greyest parts of each, for cast alone; how light the photographs are was left as it is",
+    }[balance.how]
+    if not balance.needed:
         return sentence(f"the two photographs agree in their light, judged {where}: no correction was made")
     return sentence(
         f"the photographs differ in their light by ΔE {balance.difference:.1f}, judged {where}. The second was brought to the "
@@ -127,17 +129,33 @@ def _gains(gains: tuple[float, float, float]) -> str:
     return listed(parts) if parts else "by less than 1 % in each light"
 
 
-def drawing_in_words(registration: Registration) -> str:
-    """Whether the two follow one drawing."""
+def drawing_in_words(registration: Registration, frame: Frame | None) -> str:
+    """Whether the two follow one drawing, and whether one of them shows more of it."""
     if registration.found:
+        cut = (
+            ""
+            if frame is None
+            else f" They are cropped otherwise: {_cut_in_words(frame)}. Figures of what both show are given beside those "
+            "of the whole, and decide."
+        )
         return (
             f"The two follow the same drawing: {registration.keeping} of {registration.matches} matching places keep to "
-            "one view. The second was laid on the first to see where it changed."
+            f"one view. The second was laid on the first to see where it changed.{cut}"
         )
     return (
         f"The two don't lie on each other ({registration.reason}), so they are compared as two pictures, without maps of "
         "where they changed."
     )
+
+
+def _cut_in_words(frame: Frame) -> str:
+    """Such as "3 % of the original and 1 % of the repaint lie outside what both show"."""
+    parts = [
+        f"{percent(cut)} of the {side}"
+        for cut, side in ((frame.cut_first, "original"), (frame.cut_second, "repaint"))
+        if cut >= LITTLE_CUT
+    ]
+    return f"{listed(parts or ['a hair'])} {'lies' if len(parts) < 2 else 'lie'} outside what both show"
 
 
 def place_in_words(place: ChangedPlace) -> str:

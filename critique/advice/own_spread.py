@@ -1,17 +1,20 @@
-"""How far another photograph moves the greens of one picture.
+"""How far another photograph moves the greens of one picture, or its line and its focal place.
 
 What a cast does to the greens hangs on the picture: quiet greens cross into grey and back, strong ones stay. So it is
 measured on the picture itself, small, instead of being looked up among others. So is a crop: it takes more from a
-picture that is half green than from one with hardly any.
+picture that is half green than from one with hardly any. And where two lines, or two places, do almost equally well,
+a hair's breadth decides which is found.
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from critique.advice.figures_compared import FIGURES
+from critique.measures.division import measure_division
+from critique.measures.eyepath import measure_eyepath
 from critique.measures.greens import measure_greens
 from critique.measures.measure import Measures
 from critique.perception.cielab import lab_to_linear, linear_to_lab
@@ -21,6 +24,8 @@ from critique.picture.picture import Picture, lab_at, picture_from_lab
 
 CROP = 0.015  # of a side, cut from one edge at a time
 LONG_EDGE = 160  # px: shares of the picture within a hundredth of what the full size gives
+JUMPS_LONG_EDGE = 240  # px: lines and places are found as at full size, but for a hair's breadth
+JUMPING = ("division", "eyepath")  # measures that choose one line, one place, among several
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +57,33 @@ def own_spread(picture: Picture, measures: Measures) -> OwnSpread:
     rows, columns = (max(1, round(CROP * length)) for length in light.shape[:2])
     cut = (light[rows:], light[:-rows], light[:, columns:], light[:, :-columns])
     return OwnSpread(largest(lit), largest(cut))
+
+
+def own_jumps(picture: Picture, measures: Measures, groups: Iterable[str]) -> dict[str, float]:
+    """How far the figures that jump move when a hair is cut from the picture, for 'division' and 'eyepath'.
+
+    Measuring again takes time: ask for the groups that are in doubt.
+    """
+    light = lab_to_linear(np.asarray(lab_at(picture, JUMPS_LONG_EDGE)))
+    rows, columns = (max(1, round(CROP * length)) for length in light.shape[:2])
+    looks = [
+        picture_from_lab(linear_to_lab(np.ascontiguousarray(part)), picture)
+        for part in (light, light[rows:, columns:], light[:-rows, :-columns])
+    ]
+    moves: dict[str, float] = {}
+    for group in groups:
+        seen = [measures, *(_AGAIN[group](measures, look) for look in looks)]
+        for figure in FIGURES:
+            if figure.group == group and figure.jumps:
+                known = [value for each in seen if not math.isnan(value := figure.of(each))]
+                moves[figure.name] = max((abs(figure.change(known[0], value)) for value in known[1:]), default=0.0)
+    return moves
+
+
+_AGAIN: dict[str, Callable[[Measures, Picture], Measures]] = {
+    "division": lambda measures, picture: replace(measures, division=measure_division(picture)),
+    "eyepath": lambda measures, picture: replace(measures, eyepath=measure_eyepath(picture)),
+}
 
 
 def _measured(light: Float, picture: Picture, measures: Measures) -> Measures:

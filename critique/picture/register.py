@@ -18,6 +18,7 @@ REACH = 4.0  # px of the working size within which a match keeps to the homograp
 FINE_REACH = 2.0  # px: the second fit, from the matches that keep to the first
 TRIALS = 1500  # of four matches: enough to meet four good ones where a fifth of the matches is good
 KEEPING = 0.22  # of the matches that must keep to it; unrelated pictures stay below
+PLAINER = 0.95  # of the matches that keep to a homography: a shift, turn and scale that keeps so many is truer than it
 SPREAD = 0.12  # of the picture's long edge over which the matches that keep must scatter, each way
 SMALLEST, LARGEST = 0.4, 2.5  # scale between the two: beyond it this is a detail, not the same picture
 MOST_SHEAR = 0.6  # how far a square may become a slanted or narrow quadrangle: photographed askew, not folded
@@ -41,9 +42,17 @@ class Registration:
 
     def place(self, points: ArrayLike) -> Float64:
         """Where points (n, 2) of the first lie in the second, both in units of their long edges."""
-        x = np.asarray(points, dtype=np.float64)
-        carried = np.concatenate([x, np.ones((len(x), 1))], axis=1) @ self.matrix.T
-        return np.asarray(carried[:, :2] / carried[:, 2:])
+        return _carried(self.matrix, points)
+
+    def back(self, points: ArrayLike) -> Float64:
+        """Where points (n, 2) of the second lie in the first, likewise."""
+        return _carried(np.asarray(np.linalg.inv(self.matrix), dtype=np.float64), points)
+
+
+def _carried(matrix: Float64, points: ArrayLike) -> Float64:
+    x = np.asarray(points, dtype=np.float64)
+    carried = np.concatenate([x, np.ones((len(x), 1))], axis=1) @ matrix.T
+    return np.asarray(carried[:, :2] / carried[:, 2:])
 
 
 def register(first: Picture, second: Picture) -> Registration:
@@ -72,7 +81,7 @@ def register(first: Picture, second: Picture) -> Registration:
         return _refused(len(pairs), keeping, "the places that match don't keep to one drawing")
     if np.ptp(here[keeps], axis=0).min() < SPREAD or np.ptp(there[keeps], axis=0).min() < SPREAD:
         return _refused(len(pairs), keeping, "the places that match lie too close together")
-    matrix = np.asarray(model / model[2, 2])
+    matrix = _plainer(here[keeps], there[keeps], np.asarray(model / model[2, 2]))
     if not _like_a_photograph(matrix, first):
         return _refused(len(pairs), keeping, "one would have to be folded to lie on the other")
     return Registration(True, len(pairs), keeping, "", matrix)
@@ -114,6 +123,23 @@ def _homography(here: Float64, there: Float64, reach: float) -> tuple[Float64 | 
     if model is None or keeps is None or not np.isfinite(np.asarray(model.params)).all():
         return None, np.zeros(len(here), dtype=bool)
     return np.asarray(model.params, dtype=np.float64), np.asarray(keeps, dtype=bool)
+
+
+def _plainer(here: Float64, there: Float64, matrix: Float64) -> Float64:
+    """The shift, turn and scale that the matches keep to as well as to a homography; else the homography.
+
+    Few matches leave a homography free to bend where there are none.
+    """
+    reach = REACH / WORKING_LONG_EDGE
+    bent = np.hypot(*(_carried(matrix, here) - there).T) <= reach
+    # As complex numbers, a shift, turn and scale is one line: to = factor · from + shift.
+    known = np.stack([here[bent] @ (1, 1j), np.ones(int(bent.sum()))], axis=1)
+    factor, shift = np.linalg.lstsq(known, there[bent] @ (1, 1j), rcond=None)[0]
+    straight = np.array(
+        [[factor.real, -factor.imag, shift.real], [factor.imag, factor.real, shift.imag], [0, 0, 1]], dtype=np.float64
+    )
+    keep = np.hypot(*(_carried(straight, here) - there).T) <= FINE_REACH / WORKING_LONG_EDGE
+    return straight if keep.sum() >= PLAINER * bent.sum() else matrix
 
 
 def _like_a_photograph(matrix: Float64, first: Picture) -> bool:

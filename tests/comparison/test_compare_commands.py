@@ -72,7 +72,7 @@ def test_compare_speaks_json_in_one_line_and_tells_a_balance_that_was_asked_for(
     record = json.loads(out)
     assert record["light"]["balance"]["how"] == "pointed at"
     change = next(figure for figure in record["figures"] if figure["figure"] == "cast.mean.b")
-    assert change["in_one_light"] and change["balanced_before"] != change["before"]
+    assert change["decided_together"] and change["together_before"] != change["before"]
     assert "In one light" in (tmp_path / "c" / "comparison.html").read_text(encoding="utf-8")
 
 
