@@ -11,6 +11,7 @@ from critique.advice.photograph_spread import read_spreads, spread_of
 from critique.measures.measure import Measures
 
 Status = Literal["no change", "more", "less", "other", "not compared"]
+SHOWN = 0.5  # of what is allowed for, by which a change must show in the photographs as they are too
 CHANGED: tuple[Status, ...] = ("more", "less", "other")
 
 
@@ -134,9 +135,13 @@ def _change(
     change = figure.change(was, now)
     status, decides = _status(figure, change, allowed), False
     if together_decides and same_change is not None:
-        as_seen, status, decides = status, _status(figure, same_change, allowed), True
-        if figure.jumps and status in CHANGED and as_seen != status:
-            status = "no change"  # another choice by a hair, which the one photograph makes and the other doesn't
+        status, decides = _status(figure, same_change, allowed), True
+        # What only one light or one frame shows is no change of the picture: for a figure that jumps, another choice by
+        # a hair; for the others, what the light did to it and a correction doesn't quite undo.
+        if status in CHANGED and change * math.copysign(1, same_change) < (
+            allowed if figure.jumps else SHOWN * allowed
+        ):
+            status = "no change"
     return FigureChange(
         figure.name, figure.scale, was, now, change, allowed, same_was, same_now, same_change, decides, status
     )

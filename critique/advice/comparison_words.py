@@ -11,6 +11,7 @@ from critique.picture.frame import Frame
 from critique.picture.register import Registration
 
 LITTLE_CUT = 0.002  # of the area: less is nothing
+CARELESS = 4.0  # L* by which a photograph's exposure may be off (10 % of the light moves a grey by 3)
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
 SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the verdict
     "quieter": "quieter",
@@ -29,15 +30,17 @@ SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the ve
 
 
 ASIDE: dict[tuple[str, str], str] = {  # changes that are neither better nor worse, or of less weight, by the question
-    ("Is it cut in half?", "still"): "its line moved",
-    ("Is it cut in half?", "no, as before"): "its line moved",
+    ("Is it quieter?", "in part"): "part of its colour is quieter, part louder",
+    ("Is it quieter?", "fewer raw greens"): "less of its green is stronger than a leaf's",
+    ("Is it quieter?", "more raw greens"): "more of its green is stronger than a leaf's",
+    ("Is it richer?", "by some counts"): "it is richer by some counts of variety, poorer by others",
+    ("Is it cut in half?", "still, its line moved"): "its line moved, but still halves it",
+    ("Is it cut in half?", "no, its line moved"): "its line moved",
     ("Do its values carry better?", "moved"): "its values moved",
     ("Does the eye stay in?", "better"): "its edges hold the eye better",
     ("Does the eye stay in?", "less"): "its edges hold the eye less",
     ("Does the eye stay in?", "otherwise"): "the eye settles elsewhere",
     ("Does the whole lean otherwise?", "otherwise"): "the whole leans otherwise",
-    ("Is it quieter?", "in part"): "some of it is quieter and some louder",
-    ("Is it richer?", "by some counts"): "by some counts of variety it is richer, by others poorer",
 }
 
 
@@ -52,9 +55,9 @@ def comparison_verdict(
     aside = [ASIDE[answer.question, answer.short] for answer in answers if (answer.question, answer.short) in ASIDE]
     if told:
         opening = f"Beside the original, the repaint is {listed(told)}."
-        opening += f" {sentence(listed(aside))}" if aside else ""
+        opening += f" {sentence('; '.join(aside))}" if aside else ""
     elif aside:
-        opening = f"In the repaint {listed(aside)}."
+        opening = f"In the repaint {'; '.join(aside)}."
     elif places:
         opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
     else:
@@ -114,9 +117,15 @@ def light_in_words(balance: Balance | None) -> str:
     }[balance.how]
     if not balance.needed:
         return sentence(f"the two photographs agree in their light, judged {where}: no correction was made")
+    whole = (
+        f" If the whole painting was made {'lighter' if lighter > 0 else 'darker'}, the correction took that away: "
+        "photograph both beside a grey card, and point at it in each"
+        if abs(lighter := balance.references[1][0] - balance.references[0][0]) > CARELESS
+        else ""
+    )
     return sentence(
         f"the photographs differ in their light by ΔE {balance.difference:.1f}, judged {where}. The second was brought to the "
-        f"light of the first: {_gains(balance.gains_second)}. Figures are given with and without that correction"
+        f"light of the first: {_gains(balance.gains_second)}. Figures are given with and without that correction.{whole}"
     )
 
 

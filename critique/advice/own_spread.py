@@ -14,7 +14,7 @@ import numpy as np
 
 from critique.advice.figures_compared import FIGURES
 from critique.measures.division import measure_division
-from critique.measures.eyepath import measure_eyepath
+from critique.measures.eyepath import RIVAL, measure_eyepath
 from critique.measures.greens import measure_greens
 from critique.measures.measure import Measures
 from critique.perception.cielab import lab_to_linear, linear_to_lab
@@ -73,11 +73,20 @@ def own_jumps(picture: Picture, measures: Measures, groups: Iterable[str]) -> di
     moves: dict[str, float] = {}
     for group in groups:
         seen = [measures, *(_AGAIN[group](measures, look) for look in looks)]
+        if group == "eyepath":
+            seen += _on_rivals(measures)
         for figure in FIGURES:
             if figure.group == group and figure.jumps:
                 known = [value for each in seen if not math.isnan(value := figure.of(each))]
                 moves[figure.name] = max((abs(figure.change(known[0], value)) for value in known[1:]), default=0.0)
     return moves
+
+
+def _on_rivals(measures: Measures) -> list[Measures]:
+    """The measures with the eye on each place that holds it nearly as much as the first."""
+    first, *others = measures.eyepath.places
+    rivals = [place for place in others if place.strength >= RIVAL * first.strength]
+    return [replace(measures, eyepath=replace(measures.eyepath, focus=place)) for place in rivals]
 
 
 _AGAIN: dict[str, Callable[[Measures, Picture], Measures]] = {

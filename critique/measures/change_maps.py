@@ -55,7 +55,7 @@ class ChangeMaps:
 
 def change_maps(both: Overlay) -> ChangeMaps:
     """Maps of change of two pictures that lie on each other, and the places where it is more than a photograph's."""
-    first, second = _melted(both.first), _melted(both.second)
+    first, second = _melted(both.first, both.covered), _melted(both.second, both.covered)
     chromas = [np.hypot(lab[..., 1], lab[..., 2]) for lab in (first, second)]
     hues = [np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) for lab in (first, second)]
     value = np.where(both.covered, (second[..., 0] - first[..., 0]) / 10, 0)
@@ -85,12 +85,16 @@ def change_maps(both: Overlay) -> ChangeMaps:
     )
 
 
-def _melted(lab: Map) -> Map:
+def _melted(lab: Map, covered: NDArray[np.bool_]) -> Map:
+    """Smoothed over what both pictures show: what only one of them shows doesn't bleed in."""
     from scipy.ndimage import gaussian_filter1d
 
     sigma = MELT * max(lab.shape[:2])
-    down = gaussian_filter1d(lab, sigma, axis=0, mode="nearest")
-    return np.asarray(gaussian_filter1d(down, sigma, axis=1, mode="nearest"))
+    shown = covered[..., None].astype(np.float32)
+    parts = np.concatenate([lab * shown, shown], axis=-1)
+    for axis in (0, 1):
+        parts = gaussian_filter1d(parts, sigma, axis=axis, mode="nearest")
+    return np.asarray(parts[..., :3] / np.maximum(parts[..., 3:], 1e-6))
 
 
 def _places(kind: Kind, change: NDArray[np.floating], mask: NDArray[np.bool_]) -> list[ChangedPlace]:

@@ -17,6 +17,7 @@ LEAST_MATCHES = 12  # a homography takes four; chance lines up a few more
 REACH = 4.0  # px of the working size within which a match keeps to the homography: a brush is not a tracing
 FINE_REACH = 2.0  # px: the second fit, from the matches that keep to the first
 TRIALS = 1500  # of four matches: enough to meet four good ones where a fifth of the matches is good
+MOVED = 0.06  # of the matches that keep to a second view: then a part of the drawing, such as the sky, was moved
 KEEPING = 0.22  # of the matches that must keep to it; unrelated pictures stay below
 PLAINER = 0.95  # of the matches that keep to a homography: a shift, turn and scale that keeps so many is truer than it
 SPREAD = 0.12  # of the picture's long edge over which the matches that keep must scatter, each way
@@ -81,6 +82,13 @@ def register(first: Picture, second: Picture) -> Registration:
         return _refused(len(pairs), keeping, "the places that match don't keep to one drawing")
     if np.ptp(here[keeps], axis=0).min() < SPREAD or np.ptp(there[keeps], axis=0).min() < SPREAD:
         return _refused(len(pairs), keeping, "the places that match lie too close together")
+    moved = _keeping_to_another(here[~keeps], there[~keeps], max(LEAST_MATCHES, round(MOVED * len(pairs))))
+    if moved:
+        return _refused(
+            len(pairs),
+            keeping,
+            f"part of the drawing was moved: {moved} of {len(pairs)} matching places keep to another view",
+        )
     matrix = _plainer(here[keeps], there[keeps], np.asarray(model / model[2, 2]))
     if not _like_a_photograph(matrix, first):
         return _refused(len(pairs), keeping, "one would have to be folded to lie on the other")
@@ -123,6 +131,14 @@ def _homography(here: Float64, there: Float64, reach: float) -> tuple[Float64 | 
     if model is None or keeps is None or not np.isfinite(np.asarray(model.params)).all():
         return None, np.zeros(len(here), dtype=bool)
     return np.asarray(model.params, dtype=np.float64), np.asarray(keeps, dtype=bool)
+
+
+def _keeping_to_another(here: Float64, there: Float64, least: int) -> int:
+    """How many of the matches that don't keep to the first view keep to one other; 0 when fewer than ``least``."""
+    if len(here) < least:
+        return 0
+    _, keeps = _homography(here, there, FINE_REACH / WORKING_LONG_EDGE)
+    return int(keeps.sum()) if keeps.sum() >= least else 0
 
 
 def _plainer(here: Float64, there: Float64, matrix: Float64) -> Float64:
