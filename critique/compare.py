@@ -208,7 +208,7 @@ def compare_pictures(
         needs=(needs[0], needs[1]),
         box=paints,
         answers=answered,
-        verdict=comparison_verdict(held.changes, answered, held.moves, maps),
+        verdict=comparison_verdict(held.changes, answered, held.moves, maps, held.registration),
         light=light_in_words(held.balance),
         drawing=drawing_in_words(held.registration, held.frame),
         places=tuple(place_in_words(place) for place in maps.places) if maps is not None else (),

@@ -3,12 +3,12 @@
 from critique.advice.answers import Answer
 from critique.advice.comparison import Changes
 from critique.advice.finding_moves import FindingMove, subjects
-from critique.advice.places import place_of
+from critique.advice.places import place_of, spot
 from critique.advice.wording import listed, percent, sentence
 from critique.measures.change_maps import ChangedPlace, ChangeMaps
 from critique.picture.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.picture.frame import Frame
-from critique.picture.register import Registration
+from critique.picture.register import MovedPart, Registration
 
 LITTLE_CUT = 0.002  # of the area: less is nothing
 CARELESS = 4.0  # L* by which a photograph's exposure may be off (10 % of the light moves a grey by 3)
@@ -29,13 +29,13 @@ SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the ve
 }
 
 
+LINE = "its line moved"
 ASIDE: dict[tuple[str, str], str] = {  # changes that are neither better nor worse, or of less weight, by the question
     ("Is it quieter?", "in part"): "part of its colour is quieter, part louder",
     ("Is it quieter?", "fewer raw greens"): "less of its green is stronger than a leaf's",
     ("Is it quieter?", "more raw greens"): "more of its green is stronger than a leaf's",
     ("Is it richer?", "by some counts"): "it is richer by some counts of variety, poorer by others",
-    ("Is it cut in half?", "still, its line moved"): "its line moved, but still halves it",
-    ("Is it cut in half?", "no, its line moved"): "its line moved",
+    ("Is it cut in half?", "still, its line moved"): f"{LINE}, but still halves it",
     ("Do its values carry better?", "moved"): "its values moved",
     ("Does the eye stay in?", "better"): "its edges hold the eye better",
     ("Does the eye stay in?", "less"): "its edges hold the eye less",
@@ -45,14 +45,24 @@ ASIDE: dict[tuple[str, str], str] = {  # changes that are neither better nor wor
 
 
 def comparison_verdict(
-    changes: Changes, answers: tuple[Answer, ...], moves: tuple[FindingMove, ...], maps: ChangeMaps | None
+    changes: Changes,
+    answers: tuple[Answer, ...],
+    moves: tuple[FindingMove, ...],
+    maps: ChangeMaps | None,
+    registration: Registration,
 ) -> tuple[str, ...]:
     """What the second is beside the first; what that gained and lost; what is still open."""
     told = [SHORT[answer.short] for answer in answers if answer.short in SHORT]
     places = maps.places if maps is not None else ()
-    if not changes.changed and not places:
+    moved = registration.moved
+    if not changes.changed and not places and moved is None:
         return (NO_CHANGE, *_still_open(moves))
     aside = [ASIDE[answer.question, answer.short] for answer in answers if (answer.question, answer.short) in ASIDE]
+    if changes["division.height"].changed and not any(LINE in part for part in aside):
+        aside.insert(0, LINE)
+    aside = [part.replace(LINE, _line_in_words(changes)) for part in aside]
+    if moved is not None:
+        aside.append(_moved_in_words(moved))
     if told:
         opening = f"Beside the original, the repaint is {listed(told)}."
         opening += f" {sentence('; '.join(aside))}" if aside else ""
@@ -140,6 +150,12 @@ def _gains(gains: tuple[float, float, float]) -> str:
 
 def drawing_in_words(registration: Registration, frame: Frame | None) -> str:
     """Whether the two follow one drawing, and whether one of them shows more of it."""
+    if registration.moved is not None:
+        return (
+            f"{sentence(_moved_in_words(registration.moved))} {registration.keeping} of {registration.matches} matching "
+            f"places keep to one view, and {registration.moved.matches} to another, so the two are compared as two "
+            "pictures, without maps of where they changed."
+        )
     if registration.found:
         cut = (
             ""
@@ -155,6 +171,20 @@ def drawing_in_words(registration: Registration, frame: Frame | None) -> str:
         f"The two don't lie on each other ({registration.reason}), so they are compared as two pictures, without maps of "
         "where they changed."
     )
+
+
+def _line_in_words(changes: Changes) -> str:
+    was, now = changes["division.height"].ends
+    return f"{LINE} from {percent(was)} to {percent(now)} of the height"
+
+
+def _moved_in_words(moved: MovedPart) -> str:
+    """Such as "part of the drawing, low in the centre, lies 8 % of the height lower than the rest would have it"."""
+    if abs(moved.down) >= abs(moved.right):
+        far = f"{percent(abs(moved.down))} of the height {'lower' if moved.down > 0 else 'higher'}"
+    else:
+        far = f"{percent(abs(moved.right))} of the width farther {'right' if moved.right > 0 else 'left'}"
+    return f"part of its drawing ({spot(moved.x, moved.y)}) lies some {far} than the rest would have it"
 
 
 def _cut_in_words(frame: Frame) -> str:

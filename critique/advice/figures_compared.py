@@ -76,7 +76,7 @@ def _step(value: Any, name: str) -> Any:
 
 
 # The least changes worth a word; common practice, no source.
-AREA, SPECKS = 0.02, 0.005  # of the picture, or of its chroma
+AREA, SPECKS = 0.02, 0.01  # of the picture, or of its chroma
 PART, MASS = 0.08, 0.05  # of the green, of the line or of the lights; of the picture
 VALUE, LIGHTNESS = 0.2, 2.0  # values; L*
 MASSES, STRENGTH = 0.03, 0.03  # of what three masses or the line explain

@@ -14,7 +14,7 @@ import numpy as np
 
 from critique.advice.figures_compared import FIGURES
 from critique.measures.division import measure_division
-from critique.measures.eyepath import RIVAL, measure_eyepath
+from critique.measures.eyepath import RIVAL, FocalPlace, measure_eyepath
 from critique.measures.greens import measure_greens
 from critique.measures.measure import Measures
 from critique.perception.cielab import lab_to_linear, linear_to_lab
@@ -74,7 +74,7 @@ def own_jumps(picture: Picture, measures: Measures, groups: Iterable[str]) -> di
     for group in groups:
         seen = [measures, *(_AGAIN[group](measures, look) for look in looks)]
         if group == "eyepath":
-            seen += _on_rivals(measures)
+            seen += _on_rivals(measures, picture)
         for figure in FIGURES:
             if figure.group == group and figure.jumps:
                 known = [value for each in seen if not math.isnan(value := figure.of(each))]
@@ -82,11 +82,27 @@ def own_jumps(picture: Picture, measures: Measures, groups: Iterable[str]) -> di
     return moves
 
 
-def _on_rivals(measures: Measures) -> list[Measures]:
+def _on_rivals(measures: Measures, picture: Picture) -> list[Measures]:
     """The measures with the eye on each place that holds it nearly as much as the first."""
     first, *others = measures.eyepath.places
-    rivals = [place for place in others if place.strength >= RIVAL * first.strength]
-    return [replace(measures, eyepath=replace(measures.eyepath, focus=place)) for place in rivals]
+    size = np.array([picture.width, picture.height])
+    thirds = [(x / 3, y / 3) for x in (1, 2) for y in (1, 2)]
+
+    def away(place: FocalPlace, marks: list[tuple[float, float]]) -> float:
+        return float(
+            min(np.hypot(*((mark - np.array([place.x, place.y])) * size)) for mark in marks) / np.hypot(*size) * 2
+        )
+
+    return [
+        replace(
+            measures,
+            eyepath=replace(
+                measures.eyepath, focus=place, from_middle=away(place, [(0.5, 0.5)]), from_thirds=away(place, thirds)
+            ),
+        )
+        for place in others
+        if place.strength >= RIVAL * first.strength
+    ]
 
 
 _AGAIN: dict[str, Callable[[Measures, Picture], Measures]] = {

@@ -1,6 +1,6 @@
 """Whether two pictures follow the same drawing, and how the one lies on the other."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -27,10 +27,26 @@ SEED = 1
 
 
 @dataclass(frozen=True, slots=True)
+class MovedPart:
+    """A part of the drawing that lies elsewhere in the second picture than the rest of it.
+
+    ``matches`` keep to a view of its own. ``x``, ``y`` is its middle in the first, 0–1 from the upper left; ``right``
+    and ``down`` are how far it lies from where the rest would have it, in parts of the second's width and height.
+    """
+
+    matches: int
+    x: float
+    y: float
+    right: float
+    down: float
+
+
+@dataclass(frozen=True, slots=True)
 class Registration:
     """How a second picture lies on a first.
 
-    ``matches`` were found, and ``keeping`` of them keep to one homography. When ``found``, ``matrix`` (3, 3) takes
+    ``matches`` were found, and ``keeping`` of them keep to one homography; ``moved`` is a part that keeps to another,
+    and then the whole is not found. When ``found``, ``matrix`` (3, 3) takes
     places of the first, as (x, y) in units of its long edge from its upper left corner, to places of the second, in
     units of the second's long edge.
     """
@@ -40,6 +56,7 @@ class Registration:
     keeping: int
     reason: str  # why not, in words; empty when found
     matrix: Float64 = field(repr=False)
+    moved: MovedPart | None = None
 
     def place(self, points: ArrayLike) -> Float64:
         """Where points (n, 2) of the first lie in the second, both in units of their long edges."""
@@ -82,12 +99,12 @@ def register(first: Picture, second: Picture) -> Registration:
         return _refused(len(pairs), keeping, "the places that match don't keep to one drawing")
     if np.ptp(here[keeps], axis=0).min() < SPREAD or np.ptp(there[keeps], axis=0).min() < SPREAD:
         return _refused(len(pairs), keeping, "the places that match lie too close together")
-    moved = _keeping_to_another(here[~keeps], there[~keeps], max(LEAST_MATCHES, round(MOVED * len(pairs))))
-    if moved:
-        return _refused(
-            len(pairs),
-            keeping,
-            f"part of the drawing was moved: {moved} of {len(pairs)} matching places keep to another view",
+    others = _keeping_to_another(here[~keeps], there[~keeps], max(LEAST_MATCHES, round(MOVED * len(pairs))))
+    if others is not None:
+        here, there = here[~keeps][others], there[~keeps][others]
+        return replace(
+            _refused(len(pairs), keeping, "part of the drawing was moved"),
+            moved=_moved_part(here, there - _carried(np.asarray(model), here), first, second),
         )
     matrix = _plainer(here[keeps], there[keeps], np.asarray(model / model[2, 2]))
     if not _like_a_photograph(matrix, first):
@@ -133,12 +150,21 @@ def _homography(here: Float64, there: Float64, reach: float) -> tuple[Float64 | 
     return np.asarray(model.params, dtype=np.float64), np.asarray(keeps, dtype=bool)
 
 
-def _keeping_to_another(here: Float64, there: Float64, least: int) -> int:
-    """How many of the matches that don't keep to the first view keep to one other; 0 when fewer than ``least``."""
+def _keeping_to_another(here: Float64, there: Float64, least: int) -> NDArray[np.bool_] | None:
+    """Which of the matches that don't keep to the first view keep to one other; None when fewer than ``least``."""
     if len(here) < least:
-        return 0
+        return None
     _, keeps = _homography(here, there, FINE_REACH / WORKING_LONG_EDGE)
-    return int(keeps.sum()) if keeps.sum() >= least else 0
+    return keeps if keeps.sum() >= least else None
+
+
+def _moved_part(here: Float64, off: Float64, first: Picture, second: Picture) -> MovedPart:
+    """``here`` (n, 2) are its places in the first, ``off`` how far they lie from where the rest would have them."""
+    size = np.array([first.width, first.height]) / max(first.width, first.height)
+    size_then = np.array([second.width, second.height]) / max(second.width, second.height)
+    x, y = (float(part) for part in here.mean(axis=0) / size)
+    right, down = (float(part) for part in np.median(off, axis=0) / size_then)
+    return MovedPart(len(here), x, y, right, down)
 
 
 def _plainer(here: Float64, there: Float64, matrix: Float64) -> Float64:

@@ -140,6 +140,10 @@ def test_a_line_that_moved_is_named_with_how_far() -> None:
     assert change.status == "more"
     assert change.change == pytest.approx(0.1, abs=0.02)
     assert "the line moved" in answered(comparison)["Is it cut in half?"].text
+    assert (
+        f"its line moved from {height:.0%} to {height + 0.1:.0%} of the height".replace("%", " %")
+        in comparison.verdict[0]
+    )
     assert answered(comparison)["Is it quieter?"].direction == "none"
 
 
