@@ -42,7 +42,7 @@ FEW = 0.05  # of the picture: shares below it are told to a tenth of a percent
 
 
 def _tenths(share: float) -> str:
-    return f"{100 * share:.1f} %" if share > 0 else "none"
+    return f"{100 * share:.1f} %" if share >= 0.0005 else "none"
 
 
 def _from_to(change: FigureChange, text: Callable[[float], str] | None) -> str:
@@ -55,9 +55,10 @@ def _from_to(change: FigureChange, text: Callable[[float], str] | None) -> str:
         return ""
     if text is None:
         return f"by {abs(now / was - 1) * 100:.0f} %" if was > 0 else ""
-    if text is percent and min(was, now) < FEW:
-        text = _tenths
-    start, end = text(was), text(now)
+    if text is percent:
+        start, end = (percent(share) if share >= FEW else _tenths(share) for share in (was, now))
+    else:
+        start, end = text(was), text(now)
     return f"from {start} to {end}" if start != end else ""
 
 
@@ -122,7 +123,11 @@ def _richer(changes: Changes) -> Answer:
     question = "Is it richer?"
     higher, lower = _told(changes, VARIETY, "more"), _told(changes, VARIETY, "less")
     still = len(VARIETY) - len(higher) - len(lower)
-    rest = f"; {_count(still)} of the four counts of variety didn't move" if 0 < still < 4 else ""
+    rest = f"; {_count(still)} of the four counts of variety didn't move" if still in (1, 2) else ""
+    if len(higher + lower) == 1:
+        verb = "rises" if higher else "falls"
+        text = f"hardly: {_clause(higher + lower, verb)}, and the other three counts of variety didn't move"
+        return Answer(question, "none", "hardly", sentence(text))
     if higher and not lower:
         return Answer(question, "up", "richer", sentence(f"yes: {_clause(higher, 'rises')}{rest}"))
     if lower and not higher:
@@ -135,7 +140,7 @@ def _richer(changes: Changes) -> Answer:
 
 
 def _count(number: int) -> str:
-    return {1: "one", 2: "two", 3: "three"}.get(number, str(number))
+    return {1: "one", 2: "two"}[number]
 
 
 def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
@@ -153,7 +158,7 @@ def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
         if changes[name].changed
     ]
     told = [part for part in told if part[1]]
-    key = f"it was {_key(before)}; it is {_key(after)}" if told and _key(before) != _key(after) else ""
+    key = f"it was in {_key(before)} and is in {_key(after)} now" if told and _key(before) != _key(after) else ""
     up = [change for change in (reach, holds) if change.status == "more"]
     down = [change for change in (reach, holds) if change.status == "less"]
     if not told:
@@ -169,7 +174,7 @@ def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
 
 
 def _key(measures: Measures) -> str:
-    return f"{measures.values.key} key, {measures.values.spread}"
+    return f"a {measures.values.key} {measures.values.spread} key"
 
 
 def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
@@ -221,7 +226,9 @@ def _edges(changes: Changes) -> Answer:
         )
     if frame.changed:
         was, now = (_corners(end) for end in frame.ends)
-        parts.append(f"the corners, {was} the middle before, are now {now} it")
+        parts.append(
+            f"the corners are {now} the middle; before, they were {was.removesuffix(' than').removesuffix(' as')}"
+        )
     if changes.any_of("eyepath.focus.x", "eyepath.focus.y"):
         parts.append("the eye settles elsewhere")
     if not parts:

@@ -44,6 +44,8 @@ _OTHERS: dict[str, tuple[str, ...]] = {
     "eyepath.lines": ("eyepath.lines_toward", "eyepath.lines_out"),
 }
 
+_WORDS = (glossary.VALUES["key"], glossary_colour.CAST["likely"])  # rows in words, which have no reach of their own
+
 
 @dataclass(frozen=True, slots=True)
 class ComparedRow:
@@ -88,7 +90,7 @@ def compared_groups(
                     row[0].text,
                     row[1].text,
                     _status(behind),
-                    _allowed(behind, row[0].text),
+                    _allowed(row[0].entry, behind, row[0].text),
                     together_text,
                 )
             )
@@ -117,9 +119,9 @@ def _status(behind: list[FigureChange]) -> str:
     return STATUS_WORDS[behind[0].status]
 
 
-def _allowed(behind: list[FigureChange], text: str) -> str:
+def _allowed(entry: Entry, behind: list[FigureChange], text: str) -> str:
     """How far a photograph may move the figure, in its own unit."""
-    if not behind:
+    if not behind or entry in _WORDS:
         return ""
     change = behind[0]
     if change.scale == "ratio":

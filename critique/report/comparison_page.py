@@ -138,7 +138,7 @@ def _parts(changed: bool) -> tuple[tuple[str, str], ...]:
     parts = (
         ("questions", "What you asked"),
         ("findings", "Gained and lost"),
-        ("light", "Light and drawing"),
+        ("light", "Light"),
         ("changed", "Where it changed"),
         ("greens", "Greens"),
         ("values", "Value plans"),
