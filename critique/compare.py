@@ -10,7 +10,14 @@ from critique import __version__
 from critique.advice.advise import judge
 from critique.advice.answers import Answer, answers
 from critique.advice.comparison import Changes, compare_figures
-from critique.advice.comparison_words import comparison_verdict, drawing_in_words, light_in_words, place_in_words
+from critique.advice.comparison_words import (
+    JUDGED,
+    SIDE_BY_SIDE,
+    comparison_verdict,
+    drawing_in_words,
+    light_in_words,
+    place_in_words,
+)
 from critique.advice.figures_compared import FIGURES
 from critique.advice.finding import Finding
 from critique.advice.finding_moves import FindingMove, finding_moves
@@ -67,6 +74,17 @@ class Held:
     deciding: tuple[Measures, Measures]
     changes: Changes
     moves: tuple[FindingMove, ...]
+    answers: tuple[Answer, ...]
+    maps: ChangeMaps | None  # where both follow one drawing
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """Where it changed, in words."""
+        return tuple(place_in_words(place) for place in self.maps.places) if self.maps is not None else ()
+
+    def places_record(self) -> dict[str, Any] | None:
+        """The changed places, as a record has them."""
+        return None if self.maps is None else {**plain(self.maps), "texts": list(self.places)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,15 +94,12 @@ class Comparison:
     first: State
     second: State
     held: Held
-    maps: ChangeMaps | None
     transport: Transport
     needs: tuple[PaletteNeed, PaletteNeed]
     box: PaintBox
-    answers: tuple[Answer, ...]
     verdict: tuple[str, ...]
     light: str
     drawing: str
-    places: tuple[str, ...]
 
     @property
     def families(self) -> tuple[tuple[Family, ...], tuple[Family, ...]]:
@@ -96,12 +111,12 @@ class Comparison:
         return {
             "version": __version__,
             "verdict": list(self.verdict),
-            "answers": plain(self.answers),
+            "answers": plain(self.held.answers),
             "light": {"text": self.light, "balance": plain(self.held.balance)},
             "drawing": {"text": self.drawing, **plain(self.held.registration), "frame": plain(self.held.frame)},
             "figures": plain(self.held.changes.figures),
             "findings": plain(self.held.moves),
-            "changed_places": None if self.maps is None else {**plain(self.maps), "texts": list(self.places)},
+            "changed_places": self.held.places_record(),
             "families": {**plain(self.transport), "matched": plain(self.families)},
             "palette": {
                 "box": self.box.name,
@@ -141,6 +156,7 @@ class Passes:
                     "light": {"text": light, "balance": plain(step.balance)},
                     "figures": plain(step.changes.figures),
                     "findings": plain(step.moves),
+                    "changed_places": step.places_record(),
                 }
                 for step, text, light in zip(self.steps, self.texts, self.lights, strict=True)
             ],
@@ -193,25 +209,18 @@ def compare_pictures(
     """
     first, second = state_of(original), state_of(repaint)
     held = hold(first, second, neutrals)
-    maps = None
-    if held.registration.found:
-        maps = change_maps(overlaid(held.first, held.second, held.registration, MAPS_LONG_EDGE))
     paints = box if box is not None else default_box()
     needs = palette_needs((held.first, held.second), paints)
-    answered = answers(held.changes, *held.deciding)
     return Comparison(
         first=first,
         second=second,
         held=held,
-        maps=maps,
         transport=match_families(*_families(first, second, held)),
         needs=(needs[0], needs[1]),
         box=paints,
-        answers=answered,
-        verdict=comparison_verdict(held.changes, answered, held.moves, maps, held.registration),
-        light=light_in_words(held.balance),
+        verdict=comparison_verdict(held.changes, held.answers, held.moves, held.maps, held.registration),
+        light=light_in_words(held.balance, SIDE_BY_SIDE),
         drawing=drawing_in_words(held.registration, held.frame),
-        places=tuple(place_in_words(place) for place in maps.places) if maps is not None else (),
     )
 
 
@@ -234,8 +243,8 @@ def compare_passes(states: Sequence[State]) -> Passes:
     return Passes(
         states=tuple(states),
         steps=steps,
-        texts=tuple(pass_in_words(step.changes, step.moves) for step in steps),
-        lights=tuple(light_in_words(step.balance) for step in steps),
+        texts=tuple(pass_in_words(step.changes, step.moves, step.answers, bool(step.places)) for step in steps),
+        lights=tuple(light_in_words(step.balance, JUDGED) for step in steps),
         advice=stop_or_go(tuple((step.changes, step.moves) for step in steps)),
     )
 
@@ -271,7 +280,11 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         jumps = [own_jumps(*each, changes.in_doubt) for each in zip(looked_at, deciding, strict=True)]
         changes = changes.beyond({name: max(jumps[0][name], jumps[1][name]) for name in jumps[0]})
     moves = finding_moves(first.findings, second.findings, changes)
-    return Held(registration, balance, frame, *pictures, together, deciding, changes, moves)
+    maps = None
+    if registration.found:
+        maps = change_maps(overlaid(*pictures, registration, MAPS_LONG_EDGE))
+    answered = answers(changes, *deciding)
+    return Held(registration, balance, frame, *pictures, together, deciding, changes, moves, answered, maps)
 
 
 def _measured_again(state: State, picture: Picture) -> Measures:

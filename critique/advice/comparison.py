@@ -138,7 +138,9 @@ def _change(
         status, decides = _status(figure, same_change, allowed), True
         # What only one light or one frame shows is no change of the picture: for a figure that jumps, another choice by
         # a hair; for the others, what the light did to it and a correction doesn't quite undo.
-        if status in CHANGED and change * math.copysign(1, same_change) < (
+        if math.isnan(change):
+            status = "not compared"  # one of the photographs has too little of it
+        elif status in CHANGED and change * math.copysign(1, same_change) < (
             allowed if figure.jumps else SHOWN * allowed
         ):
             status = "no change"

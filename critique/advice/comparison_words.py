@@ -11,6 +11,8 @@ from critique.picture.frame import Frame
 from critique.picture.register import MovedPart, Registration
 
 LITTLE_CUT = 0.002  # of the area: less is nothing
+SIDE_BY_SIDE = "Figures are given with and without that correction"
+JUDGED = "What moved is judged in that light; the charts show each state as photographed"
 CARELESS = 4.0  # L* by which a photograph's exposure may be off (10 % of the light moves a grey by 3)
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
 SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the verdict
@@ -52,15 +54,12 @@ def comparison_verdict(
     registration: Registration,
 ) -> tuple[str, ...]:
     """What the second is beside the first; what that gained and lost; what is still open."""
-    told = [SHORT[answer.short] for answer in answers if answer.short in SHORT]
+    told = told_of(answers)
     places = maps.places if maps is not None else ()
     moved = registration.moved
     if not changes.changed and not places and moved is None:
         return (NO_CHANGE, *_still_open(moves))
-    aside = [ASIDE[answer.question, answer.short] for answer in answers if (answer.question, answer.short) in ASIDE]
-    if changes["division.height"].changed and not any(LINE in part for part in aside):
-        aside.insert(0, LINE)
-    aside = [part.replace(LINE, _line_in_words(changes)) for part in aside]
+    aside = asides_of(answers, changes)
     if moved is not None:
         aside.append(_moved_in_words(moved))
     if told:
@@ -73,6 +72,19 @@ def comparison_verdict(
     else:
         opening = "Some figures moved by more than a photograph could, but none that decides."
     return (opening, _balance_of_findings(moves), *_still_open(moves))
+
+
+def told_of(answers: tuple[Answer, ...]) -> list[str]:
+    """What the answers add to a sentence on what the later picture is, such as "quieter"."""
+    return [SHORT[answer.short] for answer in answers if answer.short in SHORT]
+
+
+def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
+    """Clauses on what changed beside that, such as "its line moved from 51 % to 65 % of the height"."""
+    aside = [ASIDE[answer.question, answer.short] for answer in answers if (answer.question, answer.short) in ASIDE]
+    if changes["division.height"].changed and not any(LINE in part for part in aside):
+        aside.insert(0, LINE)
+    return [part.replace(LINE, _line_in_words(changes)) for part in aside]
 
 
 def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
@@ -100,8 +112,11 @@ def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
     return (f"Still open: {listed(left)}.",) if left else ()
 
 
-def light_in_words(balance: Balance | None) -> str:
-    """What was done about two photographs taken in different light, so that no correction hides."""
+def light_in_words(balance: Balance | None, shown: str) -> str:
+    """What was done about two photographs taken in different light, so that no correction hides.
+
+    ``shown`` says what the page does with the correction: ``SIDE_BY_SIDE`` or ``JUDGED``.
+    """
     if balance is None:
         return (
             "The two share no grey by which their light could be told apart from their paint, so every figure is as "
@@ -117,8 +132,8 @@ def light_in_words(balance: Balance | None) -> str:
             else ""
         )
         return sentence(
-            f"the grey that you pointed at differed by ΔE {balance.difference:.1f}. Both photographs were balanced by it, "
-            f"and the figures are given with and without{doubt}"
+            f"the grey that you pointed at differed by ΔE {balance.difference:.1f}. Both photographs were balanced by it. "
+            f"{shown}{doubt}"
         )
     where = {
         "same place": f"by the greyest {percent(balance.share)} that both have at the same place",
@@ -135,7 +150,7 @@ def light_in_words(balance: Balance | None) -> str:
     )
     return sentence(
         f"the photographs differ in their light by ΔE {balance.difference:.1f}, judged {where}. The second was brought to the "
-        f"light of the first: {_gains(balance.gains_second)}. Figures are given with and without that correction.{whole}"
+        f"light of the first: {_gains(balance.gains_second)}. {shown}.{whole}"
     )
 
 

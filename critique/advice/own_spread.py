@@ -25,6 +25,7 @@ from critique.picture.picture import Picture, lab_at, picture_from_lab
 CROP = 0.015  # of a side, cut from one edge at a time
 LONG_EDGE = 160  # px: shares of the picture within a hundredth of what the full size gives
 JUMPS_LONG_EDGE = 240  # px: lines and places are found as at full size, but for a hair's breadth
+SAMPLED = 1.5  # times what a few looks show: another hair may do more
 JUMPING = ("division", "eyepath")  # measures that choose one line, one place, among several
 
 
@@ -78,7 +79,9 @@ def own_jumps(picture: Picture, measures: Measures, groups: Iterable[str]) -> di
         for figure in FIGURES:
             if figure.group == group and figure.jumps:
                 known = [value for each in seen if not math.isnan(value := figure.of(each))]
-                moves[figure.name] = max((abs(figure.change(known[0], value)) for value in known[1:]), default=0.0)
+                moves[figure.name] = SAMPLED * max(
+                    (abs(figure.change(known[0], value)) for value in known[1:]), default=0.0
+                )
     return moves
 
 

@@ -63,9 +63,9 @@ def draw_comparison(comparison: Comparison) -> ComparisonPlates:
     states = (comparison.first, comparison.second)
     held = comparison.held
     change: tuple[Plate, ...] = ()
-    if comparison.maps is not None:
+    if comparison.held.maps is not None:
         both = overlaid(held.first, held.second, held.registration, MAPS_LONG_EDGE)
-        change = change_plates(both, comparison.maps)
+        change = change_plates(both, comparison.held.maps)
     return ComparisonPlates(
         opening=tuple(beside_plate(state.picture, BESIDE_LONG_EDGE) for state in states),
         greens=tuple(greens_plate(state.picture, state.measures.greens) for state in states),

@@ -41,7 +41,7 @@ def compared(first: str, second: str) -> Comparison:
 
 
 def answered(comparison: Comparison) -> dict[str, Answer]:
-    return {answer.question: answer for answer in comparison.answers}
+    return {answer.question: answer for answer in comparison.held.answers}
 
 
 def statuses(comparison: Comparison) -> dict[str, str]:
@@ -82,8 +82,8 @@ def test_a_picture_against_itself_has_not_changed(name: str) -> None:
     comparison = compared(name, name)
     assert set(statuses(comparison).values()) <= {"no change", "not compared"}
     assert comparison.verdict[0].startswith("No change")
-    assert all(answer.text.startswith("No change") for answer in comparison.answers)
-    assert comparison.places == ()
+    assert all(answer.text.startswith("No change") for answer in comparison.held.answers)
+    assert comparison.held.places == ()
     assert comparison.transport.cost == pytest.approx(0, abs=1e-9)
 
 
@@ -92,7 +92,7 @@ def test_another_photograph_of_a_picture_is_no_change_of_the_picture(name: str) 
     comparison = held(demo(name), another_photograph(demo(name)))
     assert [change.figure for change in comparison.held.changes.changed] == []
     assert comparison.verdict[0].startswith("No change")
-    assert comparison.places == ()
+    assert comparison.held.places == ()
     assert comparison.held.balance is not None and comparison.held.balance.needed
     assert "differ in their light" in comparison.light, "a correction is told"
     change = comparison.held.changes["cast.mean.b"]
@@ -108,24 +108,24 @@ def test_greens_muted_by_a_known_part_are_named_with_that_size_and_nothing_else_
     assert answers["Is it quieter?"].short == "quieter"
     for question in ("Do its values carry better?", "Is it cut in half?", "Does the eye stay in?"):
         assert answers[question].direction == "none", question
-    assert comparison.maps is not None
-    assert {place.kind for place in comparison.maps.places} == {"chroma"}
-    largest = comparison.maps.places[0]
+    assert comparison.held.maps is not None
+    assert {place.kind for place in comparison.held.maps.places} == {"chroma"}
+    largest = comparison.held.maps.places[0]
     assert largest.size == pytest.approx(-(1 - kept) * change.before, rel=0.12)
     assert largest.share == pytest.approx(comparison.first.measures.greens.area_share, abs=0.05)
-    assert "along the bottom" in comparison.places[0]
+    assert "along the bottom" in comparison.held.places[0]
 
 
 @pytest.mark.parametrize("name", [MEADOW, REPAINT])
 def test_a_darkened_corner_is_named_with_its_size_and_place_and_nothing_else_is(name: str) -> None:
     comparison = held(demo(name), corner_darkened(demo(name), 1.6))
-    assert comparison.maps is not None
-    values = [place for place in comparison.maps.places if place.kind == "value"]
+    assert comparison.held.maps is not None
+    values = [place for place in comparison.held.maps.places if place.kind == "value"]
     assert len(values) == 1
     assert values[0].share == pytest.approx(0.3 * 0.35, abs=0.015)
     true_size = np.mean(np.minimum(demo(name).lab[312:, 448:, 0] - 2, 16)) / 10
     assert values[0].size == pytest.approx(-true_size, abs=0.2)
-    assert "Darker" in comparison.places[0] and "in the lower right" in comparison.places[0]
+    assert "Darker" in comparison.held.places[0] and "in the lower right" in comparison.held.places[0]
     answers = answered(comparison)
     assert answers["Is it quieter?"].direction == "none"
     assert answers["Is it cut in half?"].direction == "none"

@@ -127,7 +127,7 @@ def test_a_lineup_keeps_the_order_given_and_gives_every_picture_the_same_area(
     text = page_is_whole(tmp_path / "l" / "lineup.html")
     shown = re.findall(r'alt="The picture ((?!reduced)[^"]+)\."', text)
     assert shown == ["&lt;b&gt;repaint &amp; more", "tall", "meadow"]
-    widths = [int(width) for width in re.findall(r"figure style=\"width: calc\((\d+)px", text)]
+    widths = [float(width) for width in re.findall(r"figure style=\"width: calc\(([\d.]+)%", text)]
     areas = [width * width / ratio for width, ratio in zip(widths, (400 / 300, 250 / 400, 400 / 300), strict=True)]
     assert max(areas) < 1.02 * min(areas)
     record = json.loads((tmp_path / "l" / "lineup.json").read_text(encoding="utf-8"))

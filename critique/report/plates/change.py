@@ -21,10 +21,10 @@ NOTHING = 0.002  # of the picture: less than this is no change to speak of
 HUE_CHROMA = 44.0  # of the hue shown where it turned
 
 
-def change_plates(both: Overlay, maps: ChangeMaps) -> tuple[Plate, ...]:
+def change_plates(both: Overlay, maps: ChangeMaps, long_edge: int = LONG_EDGE) -> tuple[Plate, ...]:
     """Maps of value, chroma and hue over the first picture, faint; what a photograph could do is left blank."""
     ground = _ground(both.first)
-    size = _size(ground)
+    size = _size(ground, long_edge)
     value = _tinted(ground, maps.value / FULL_VALUE, LIGHTER, DARKER, maps.changed["value"])
     chroma = _tinted(ground, maps.chroma / FULL_CHROMA, STRONGER, QUIETER, maps.changed["chroma"])
     hue = _hued(ground, both.second, maps.changed["hue"])
@@ -61,8 +61,8 @@ def _ground(lab: Float) -> Float:
     return faint
 
 
-def _size(lab: Float) -> tuple[int, int]:
-    scale = LONG_EDGE / max(lab.shape[:2])
+def _size(lab: Float, long_edge: int) -> tuple[int, int]:
+    scale = long_edge / max(lab.shape[:2])
     return round(lab.shape[1] * scale), round(lab.shape[0] * scale)
 
 
