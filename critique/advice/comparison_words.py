@@ -168,8 +168,8 @@ def drawing_in_words(registration: Registration, frame: Frame | None) -> str:
     if registration.moved is not None:
         return (
             f"{sentence(_moved_in_words(registration.moved))} {registration.keeping} of {registration.matches} matching "
-            f"places keep to one view, and {registration.moved.matches} to another, so the two are compared as two "
-            "pictures, without maps of where they changed."
+            "places keep to one view and others to a second, so the two are compared as two pictures, without maps of "
+            "where they changed."
         )
     if registration.found:
         cut = (
@@ -194,12 +194,12 @@ def _line_in_words(changes: Changes) -> str:
 
 
 def _moved_in_words(moved: MovedPart) -> str:
-    """Such as "part of the drawing, low in the centre, lies 8 % of the height lower than the rest would have it"."""
+    """Such as "part of the drawing, low in the centre, lies some 8 % of the height lower than it did"."""
     if abs(moved.down) >= abs(moved.right):
         far = f"{percent(abs(moved.down))} of the height {'lower' if moved.down > 0 else 'higher'}"
     else:
         far = f"{percent(abs(moved.right))} of the width farther {'right' if moved.right > 0 else 'left'}"
-    return f"part of its drawing ({spot(moved.x, moved.y)}) lies some {far} than the rest would have it"
+    return f"part of its drawing ({spot(moved.x, moved.y)}) lies some {far} than it did"
 
 
 def _cut_in_words(frame: Frame) -> str:

@@ -31,7 +31,7 @@ class MovedPart:
     """A part of the drawing that lies elsewhere in the second picture than the rest of it.
 
     ``matches`` keep to a view of its own. ``x``, ``y`` is its middle in the first, 0–1 from the upper left; ``right``
-    and ``down`` are how far it lies from where the rest would have it, in parts of the second's width and height.
+    and ``down`` are how far it moved within the picture, in parts of the width and height.
     """
 
     matches: int
@@ -101,10 +101,11 @@ def register(first: Picture, second: Picture) -> Registration:
         return _refused(len(pairs), keeping, "the places that match lie too close together")
     others = _keeping_to_another(here[~keeps], there[~keeps], max(LEAST_MATCHES, round(MOVED * len(pairs))))
     if others is not None:
-        here, there = here[~keeps][others], there[~keeps][others]
+        groups = (here[keeps], there[keeps]), (here[~keeps][others], there[~keeps][others])
+        parts = [_moved_part(*group, first, second) for group in groups]
         return replace(
             _refused(len(pairs), keeping, "part of the drawing was moved"),
-            moved=_moved_part(here, there - _carried(np.asarray(model), here), first, second),
+            moved=max(parts, key=lambda part: np.hypot(part.right, part.down)),
         )
     matrix = _plainer(here[keeps], there[keeps], np.asarray(model / model[2, 2]))
     if not _like_a_photograph(matrix, first):
@@ -158,12 +159,13 @@ def _keeping_to_another(here: Float64, there: Float64, least: int) -> NDArray[np
     return keeps if keeps.sum() >= least else None
 
 
-def _moved_part(here: Float64, off: Float64, first: Picture, second: Picture) -> MovedPart:
-    """``here`` (n, 2) are its places in the first, ``off`` how far they lie from where the rest would have them."""
-    size = np.array([first.width, first.height]) / max(first.width, first.height)
-    size_then = np.array([second.width, second.height]) / max(second.width, second.height)
-    x, y = (float(part) for part in here.mean(axis=0) / size)
-    right, down = (float(part) for part in np.median(off, axis=0) / size_then)
+def _moved_part(here: Float64, there: Float64, first: Picture, second: Picture) -> MovedPart:
+    """How a part moved, from its places in the first (n, 2) to those in the second, in units of their long edges."""
+    sizes = [
+        np.array([picture.width, picture.height]) / max(picture.width, picture.height) for picture in (first, second)
+    ]
+    x, y = (float(part) for part in here.mean(axis=0) / sizes[0])
+    right, down = (float(part) for part in np.median(there / sizes[1] - here / sizes[0], axis=0))
     return MovedPart(len(here), x, y, right, down)
 
 

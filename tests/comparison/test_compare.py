@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 
 from critique.advice.answers import Answer
+from critique.advice.figures_compared import FIGURES
+from critique.advice.finding_moves import BEHIND
 from critique.compare import Comparison, compare_passes, compare_pictures, state_of
 from critique.measures.division import measure_division
 from critique.paints.box import box_of, default_box, find_paint
@@ -87,7 +89,7 @@ def test_a_picture_against_itself_has_not_changed(name: str) -> None:
     assert comparison.transport.cost == pytest.approx(0, abs=1e-9)
 
 
-@pytest.mark.parametrize("name", [MEADOW, REPAINT, OTHERS[0], OTHERS[1]])
+@pytest.mark.parametrize("name", [MEADOW, REPAINT, *OTHERS])
 def test_another_photograph_of_a_picture_is_no_change_of_the_picture(name: str) -> None:
     comparison = held(demo(name), another_photograph(demo(name)))
     assert [change.figure for change in comparison.held.changes.changed] == []
@@ -97,6 +99,17 @@ def test_another_photograph_of_a_picture_is_no_change_of_the_picture(name: str) 
     assert "differ in their light" in comparison.light, "a correction is told"
     change = comparison.held.changes["cast.mean.b"]
     assert change.before == pytest.approx(comparison.first.measures.cast.mean.b), "with the figures as photographed"
+
+
+def test_a_crop_alone_is_told_and_changes_nothing() -> None:
+    picture = demo(OTHERS[1])
+    rows, columns = (round(0.03 * length) for length in picture.srgb.shape[:2])
+    comparison = held(picture, picture_from_srgb(np.ascontiguousarray(picture.srgb[rows:, :-columns]), picture.file))
+    assert comparison.verdict[0].startswith("No change")
+    assert "cropped otherwise" in comparison.drawing
+    assert comparison.held.frame is not None and comparison.held.frame.cut_first == pytest.approx(1 - 0.97**2, abs=0.01)
+    change = comparison.held.changes["values.mean"]
+    assert change.decided_together and change.before == comparison.first.measures.values.mean
 
 
 def test_greens_muted_by_a_known_part_are_named_with_that_size_and_nothing_else_is() -> None:
@@ -145,6 +158,15 @@ def test_a_line_that_moved_is_named_with_how_far() -> None:
         in comparison.verdict[0]
     )
     assert answered(comparison)["Is it quieter?"].direction == "none"
+
+
+def test_every_finding_stands_on_figures_that_are_compared() -> None:
+    compared_figures = {figure.name for figure in FIGURES}
+    for names in BEHIND.values():
+        assert set(names) <= compared_figures
+    subjects = {finding.subject for name in (MEADOW, REPAINT, *OTHERS) for finding in state_of(demo(name)).findings}
+    assert len(subjects) > 8
+    assert {subject for subject in subjects if not subject.startswith(tuple(BEHIND))} == set()
 
 
 def test_fewer_paints_leave_more_error_and_the_need_follows_from_it() -> None:
