@@ -5,6 +5,7 @@ from critique.advice.comparison import Changes
 from critique.advice.finding_moves import FindingMove, subjects
 from critique.advice.places import place_of, spot
 from critique.advice.wording import listed, percent, sentence
+from critique.measures.cast import hue_word
 from critique.measures.change_maps import ChangedPlace, ChangeMaps
 from critique.picture.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.picture.frame import Frame
@@ -220,4 +221,4 @@ def place_in_words(place: ChangedPlace) -> str:
         return f"{'Lighter' if place.size > 0 else 'Darker'} by {size:.1f} values {where}."
     if place.kind == "chroma":
         return f"{'Stronger' if place.size > 0 else 'Quieter'} by {size:.0f} in chroma {where}."
-    return f"Hue turned by {size:.0f}° {'against' if place.size > 0 else 'with'} the clock of the hue circle {where}."
+    return f"Turned by {size:.0f}° of hue, to {hue_word(place.hue)}, {where}."

@@ -69,7 +69,7 @@ def own_jumps(picture: Picture, measures: Measures, groups: Iterable[str]) -> di
     rows, columns = (max(1, round(CROP * length)) for length in light.shape[:2])
     looks = [
         picture_from_lab(linear_to_lab(np.ascontiguousarray(part)), picture)
-        for part in (light, light[rows:, columns:], light[:-rows, :-columns])
+        for part in (light[rows:, columns:], light[:-rows, :-columns])
     ]
     moves: dict[str, float] = {}
     for group in groups:

@@ -20,6 +20,7 @@ TRIALS = 1500  # of four matches: enough to meet four good ones where a fifth of
 MOVED = 0.06  # of the matches that keep to a second view: then a part of the drawing, such as the sky, was moved
 KEEPING = 0.22  # of the matches that must keep to it; unrelated pictures stay below
 PLAINER = 0.95  # of the matches that keep to a homography: a shift, turn and scale that keeps so many is truer than it
+BENDING = 24  # matches that must keep to a view that bends before it is believed: a dozen can be bent onto much
 SPREAD = 0.12  # of the picture's long edge over which the matches that keep must scatter, each way
 SMALLEST, LARGEST = 0.4, 2.5  # scale between the two: beyond it this is a detail, not the same picture
 MOST_SHEAR = 0.6  # how far a square may become a slanted or narrow quadrangle: photographed askew, not folded
@@ -108,6 +109,8 @@ def register(first: Picture, second: Picture) -> Registration:
             moved=max(parts, key=lambda part: np.hypot(part.right, part.down)),
         )
     matrix = _plainer(here[keeps], there[keeps], np.asarray(model / model[2, 2]))
+    if keeping < BENDING and np.abs(matrix[2, :2]).max() > 0:
+        return _refused(len(pairs), keeping, "too few places match to tell how one lies on the other")
     if not _like_a_photograph(matrix, first):
         return _refused(len(pairs), keeping, "one would have to be folded to lie on the other")
     return Registration(True, len(pairs), keeping, "", matrix)

@@ -23,6 +23,7 @@ from pictures import (
     MEADOW,
     OTHERS,
     REPAINT,
+    SECOND_PASS,
     another_photograph,
     corner_darkened,
     demo,
@@ -158,6 +159,22 @@ def test_a_line_that_moved_is_named_with_how_far() -> None:
         in comparison.verdict[0]
     )
     assert answered(comparison)["Is it quieter?"].direction == "none"
+
+
+def test_a_pass_over_the_same_drawing_shows_where_it_changed() -> None:
+    """The script that paints it greys the greens all over the land, and darkens the near ground and the corners."""
+    states = [state_of(demo(name)) for name in (MEADOW, SECOND_PASS, REPAINT)]
+    done = compare_passes(states)
+    over, again = done.steps
+    assert over.maps is not None and again.maps is None, "the repaint moved the line"
+    quieter = next(place for place in over.maps.places if place.kind == "chroma")
+    assert quieter.size < -20 and quieter.share > 0.4 and quieter.y > 0.6
+    darker = next(place for place in over.maps.places if place.kind == "value")
+    assert darker.size < -0.6 and darker.y > 0.8
+    assert any(text.startswith("Darker") and "bottom" in text for text in over.places)
+    assert "green strength" in done.texts[0] and "halving" in done.texts[0].split("Still open")[1]
+    assert "halving" in done.texts[1] and done.advice.startswith("Stop here")
+    assert done.as_dict()["steps"][0]["changed_places"]["texts"] == list(over.places)
 
 
 def test_every_finding_stands_on_figures_that_are_compared() -> None:
