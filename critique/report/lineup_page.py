@@ -155,7 +155,7 @@ def _line(
     span_told = f"{text(low)} to {text(high)}" if text(low) != text(high) else f"{text(low)} for all"
     without = [letter for letter in letters if letter not in dict(known)]
     if without:
-        span_told += f"; {listed(without)} {'has' if len(without) == 1 else 'have'} none to measure"
+        span_told += f"; {listed(without)} {'has' if len(without) == 1 else 'have'} too little of it to tell"
     bar = room * reach / span
     return Line(
         label,
