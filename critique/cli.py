@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 import click
 
 from critique import __version__
-from critique.cli_options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, tell
+from critique.cli_options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, read_box, tell
 from critique.cli_paints import chart, paints, palette
 from critique.errors import CritiqueError
 
@@ -43,7 +43,7 @@ def main() -> None:
 @click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
 @out_option("review", "the pages")
 @click.option("--norms", "norms_file", type=click.Path(path_type=Path), help="Norms of your own, by `critique norms`.")
-@box_option
+@box_option()
 @json_option("the record of each picture")
 def review(
     pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, box_file: Path | None, as_json: bool
@@ -164,14 +164,22 @@ def portfolio(
 @out_option("comparison")
 @click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
 @click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
+@box_option()
 @json_option()
 def compare(
-    original: Path, repaint: Path, folder: Path, grey_original: str | None, grey_repaint: str | None, as_json: bool
+    original: Path,
+    repaint: Path,
+    folder: Path,
+    grey_original: str | None,
+    grey_repaint: str | None,
+    box_file: Path | None,
+    as_json: bool,
 ) -> None:
     """Compare an original with its repaint: is it quieter, is it richer, what was gained and lost?
 
     A change counts when it is larger than another photograph could make it. Two photographs in different light are
     balanced by a grey that both have; name one with --grey-original and --grey-repaint, such as a card beside them.
+    How many paints each would need is counted in your box, where you give one with --box.
 
     Example: critique compare meadow.jpg repaint.jpg --out comparison
     """
@@ -183,7 +191,7 @@ def compare(
     from critique.report.write_compared import write_comparison
 
     with one_line_errors():
-        done = compare_files(original, repaint, neutrals)
+        done = compare_files(original, repaint, neutrals, read_box(box_file))
         page = write_comparison(done, folder)
     click.echo(done.as_line() if as_json else comparison_summary(done, page))
 
@@ -272,7 +280,6 @@ def _review_all(
 ) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
-    from critique.paints.box import load_box
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
@@ -280,7 +287,7 @@ def _review_all(
 
     with one_line_errors():
         norms = read_norms(norms_file)
-        box = load_box(box_file) if box_file else None
+        box = read_box(box_file)
     failed = 0
     with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:

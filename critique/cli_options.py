@@ -1,14 +1,17 @@
-"""What the commands share: where pages go, records as JSON, and errors told in one line."""
+"""What the commands share: where pages go, whose paint box, records as JSON, and errors told in one line."""
 
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from critique.errors import CritiqueError
+
+if TYPE_CHECKING:
+    from critique.paints.box import PaintBox
 
 EXIT_NOTHING = 1  # nothing could be done
 
@@ -32,12 +35,21 @@ def json_option(what: str = "the record") -> Decorator:
     return click.option("--json", "as_json", is_flag=True, help=f"Print {what} as one line of JSON.")
 
 
-box_option = click.option(
-    "--box",
-    "box_file",
-    type=click.Path(path_type=Path),
-    help="Your box, a TOML file.  [default: a landscape set]",
-)
+def box_option() -> Decorator:
+    """``--box``: the painter's own paint box."""
+    return click.option(
+        "--box",
+        "box_file",
+        type=click.Path(path_type=Path),
+        help="Your box, a TOML file.  [default: a landscape set]",
+    )
+
+
+def read_box(path: Path | None) -> "PaintBox":
+    """The box of a file, or the default one."""
+    from critique.paints.box import default_box, load_box
+
+    return load_box(path) if path else default_box()
 
 
 def tell(error: CritiqueError) -> None:

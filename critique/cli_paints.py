@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from critique.cli_options import box_option, json_option, one_line_errors, out_option
+from critique.cli_options import box_option, json_option, one_line_errors, out_option, read_box
 
 Numbers = tuple[float, ...]
 
@@ -22,7 +22,7 @@ _json_option = json_option()
 @click.option(
     "--paints", "count", type=click.IntRange(3, 6), default=4, show_default=True, help="Paints beside white, 3 to 6."
 )
-@box_option
+@box_option()
 @_light_option
 @out_option("palette")
 @_json_option
@@ -39,7 +39,7 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
     from critique.report.printing_paints import palette_text
 
     with one_line_errors():
-        box, lamp = _box(box_file), light_named(light)
+        box, lamp = read_box(box_file), light_named(light)
         plan = plan_palette(read_picture(picture), box, count, lamp, watched=_watched("Repainting"))
         page = write_palette(plan, folder / folder_names([picture])[0])
         click.echo(plan.as_line() if as_json else palette_text(plan, page))
@@ -47,7 +47,7 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
 
 @click.command()
 @click.argument("names", metavar="PAINT...", nargs=-1)
-@box_option
+@box_option()
 @_light_option
 @out_option("chart")
 @_json_option
@@ -92,12 +92,12 @@ def list_paints(box_file: Path | None, as_json: bool) -> None:
     from critique.report.printing_paints import listing, listing_line
 
     with one_line_errors():
-        click.echo((listing_line if as_json else listing)(_box(box_file) if box_file else None))
+        click.echo((listing_line if as_json else listing)(read_box(box_file) if box_file else None))
 
 
 @paints.command()
 @click.argument("name")
-@box_option
+@box_option()
 @_light_option
 @_json_option
 def show(name: str, box_file: Path | None, light: str, as_json: bool) -> None:
@@ -110,7 +110,7 @@ def show(name: str, box_file: Path | None, light: str, as_json: bool) -> None:
     from critique.report.printing_paints import card_line, card_text
 
     with one_line_errors():
-        card = card_in_box(name, _box(box_file), light_named(light), only=box_file is not None)
+        card = card_in_box(name, read_box(box_file), light_named(light), only=box_file is not None)
         click.echo(card_line(card) if as_json else card_text(card))
 
 
@@ -163,12 +163,6 @@ def add(**given: Any) -> None:
         box = add_own_paint(box_file, own)
         card = card_in_box(own.name, box, "D65")
         click.echo(card_line(card) if as_json else f"{card_text(card)}\n  added to {box_file}")
-
-
-def _box(path: Path | None) -> Any:
-    from critique.paints.box import default_box, load_box
-
-    return load_box(path) if path else default_box()
 
 
 def _watched(label: str) -> Any:

@@ -10,11 +10,18 @@ from critique import __version__
 from critique.advice.advise import judge
 from critique.advice.answers import Answer, answers
 from critique.advice.comparison import Changes, compare_figures
-from critique.advice.comparison_words import comparison_verdict, drawing_in_words, light_in_words, place_in_words
+from critique.advice.comparison_words import (
+    JUDGED,
+    SIDE_BY_SIDE,
+    comparison_verdict,
+    drawing_in_words,
+    light_in_words,
+    place_in_words,
+)
 from critique.advice.figures_compared import FIGURES
 from critique.advice.finding import Finding
 from critique.advice.finding_moves import FindingMove, finding_moves
-from critique.advice.own_spread import OwnSpread, own_spread
+from critique.advice.own_spread import OwnSpread, own_jumps, own_spread
 from critique.advice.passes_words import pass_in_words, stop_or_go
 from critique.errors import CritiqueError
 from critique.measures.change_maps import ChangeMaps, change_maps
@@ -24,6 +31,7 @@ from critique.measures.transport import Transport, match_families
 from critique.paints.box import PaintBox, default_box
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed, palette_needs
 from critique.picture.balance import Balance, Place, balance_by_greys, balance_by_points, in_gains
+from critique.picture.frame import Frame, common_frame
 from critique.picture.overlay import overlaid
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
@@ -52,16 +60,31 @@ class Held:
     """A second state held against a first: how it lies on it, in what light, what changed and what that means.
 
     ``second`` is the second picture brought into the light of the first (as photographed when there was nothing to
-    correct), ``first`` likewise; ``balanced`` are the measures of both then, None without a correction.
+    correct), ``first`` likewise; ``frame`` is the part of each that both show, None where that is the whole.
+    ``together`` are the measures of both in that light and frame, None where they are so already, and ``deciding``
+    those by which the figures were judged.
     """
 
     registration: Registration
     balance: Balance | None
+    frame: Frame | None
     first: Picture
     second: Picture
-    balanced: tuple[Measures, Measures] | None
+    together: tuple[Measures, Measures] | None
+    deciding: tuple[Measures, Measures]
     changes: Changes
     moves: tuple[FindingMove, ...]
+    answers: tuple[Answer, ...]
+    maps: ChangeMaps | None  # where both follow one drawing
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """Where it changed, in words."""
+        return tuple(place_in_words(place) for place in self.maps.places) if self.maps is not None else ()
+
+    def places_record(self) -> dict[str, Any] | None:
+        """The changed places, as a record has them."""
+        return None if self.maps is None else {**plain(self.maps), "texts": list(self.places)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,33 +94,29 @@ class Comparison:
     first: State
     second: State
     held: Held
-    maps: ChangeMaps | None
     transport: Transport
     needs: tuple[PaletteNeed, PaletteNeed]
     box: PaintBox
-    answers: tuple[Answer, ...]
     verdict: tuple[str, ...]
     light: str
     drawing: str
-    places: tuple[str, ...]
 
     @property
     def families(self) -> tuple[tuple[Family, ...], tuple[Family, ...]]:
-        """The families that ``transport`` matches: in one light where a balance was made."""
-        seen = self.held.balanced if self.held.balanced is not None else (self.first.measures, self.second.measures)
-        return seen[0].families, seen[1].families
+        """The families that ``transport`` matches: in one light and frame."""
+        return _families(self.first, self.second, self.held)
 
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``comparison.json`` holds."""
         return {
             "version": __version__,
             "verdict": list(self.verdict),
-            "answers": plain(self.answers),
+            "answers": plain(self.held.answers),
             "light": {"text": self.light, "balance": plain(self.held.balance)},
-            "drawing": {"text": self.drawing, **plain(self.held.registration)},
+            "drawing": {"text": self.drawing, **plain(self.held.registration), "frame": plain(self.held.frame)},
             "figures": plain(self.held.changes.figures),
             "findings": plain(self.held.moves),
-            "changed_places": None if self.maps is None else {**plain(self.maps), "texts": list(self.places)},
+            "changed_places": self.held.places_record(),
             "families": {**plain(self.transport), "matched": plain(self.families)},
             "palette": {
                 "box": self.box.name,
@@ -137,6 +156,7 @@ class Passes:
                     "light": {"text": light, "balance": plain(step.balance)},
                     "figures": plain(step.changes.figures),
                     "findings": plain(step.moves),
+                    "changed_places": step.places_record(),
                 }
                 for step, text, light in zip(self.steps, self.texts, self.lights, strict=True)
             ],
@@ -189,27 +209,24 @@ def compare_pictures(
     """
     first, second = state_of(original), state_of(repaint)
     held = hold(first, second, neutrals)
-    maps = None
-    if held.registration.found:
-        maps = change_maps(overlaid(held.first, held.second, held.registration, MAPS_LONG_EDGE))
     paints = box if box is not None else default_box()
     needs = palette_needs((held.first, held.second), paints)
-    seen = held.balanced if held.balanced is not None else (first.measures, second.measures)
-    answered = answers(held.changes, *seen)
     return Comparison(
         first=first,
         second=second,
         held=held,
-        maps=maps,
-        transport=match_families(seen[0].families, seen[1].families),
+        transport=match_families(*_families(first, second, held)),
         needs=(needs[0], needs[1]),
         box=paints,
-        answers=answered,
-        verdict=comparison_verdict(held.changes, answered, held.moves, maps),
-        light=light_in_words(held.balance, held.balanced is not None),
-        drawing=drawing_in_words(held.registration),
-        places=tuple(place_in_words(place) for place in maps.places) if maps is not None else (),
+        verdict=comparison_verdict(held.changes, held.answers, held.moves, held.maps, held.registration),
+        light=light_in_words(held.balance, SIDE_BY_SIDE),
+        drawing=drawing_in_words(held.registration, held.frame),
     )
+
+
+def _families(first: State, second: State, held: Held) -> tuple[tuple[Family, ...], tuple[Family, ...]]:
+    seen = held.together if held.together is not None else (first.measures, second.measures)
+    return seen[0].families, seen[1].families
 
 
 def compare_passes(states: Sequence[State]) -> Passes:
@@ -226,8 +243,8 @@ def compare_passes(states: Sequence[State]) -> Passes:
     return Passes(
         states=tuple(states),
         steps=steps,
-        texts=tuple(pass_in_words(step.changes, step.moves) for step in steps),
-        lights=tuple(light_in_words(step.balance, step.balanced is not None) for step in steps),
+        texts=tuple(pass_in_words(step.changes, step.moves, step.answers, bool(step.places)) for step in steps),
+        lights=tuple(light_in_words(step.balance, JUDGED) for step in steps),
         advice=stop_or_go(tuple((step.changes, step.moves) for step in steps)),
     )
 
@@ -239,24 +256,35 @@ def state_of(picture: Picture) -> State:
 
 
 def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = None) -> Held:
-    """Hold a second state against a first: lay it on, bring both into one light, and tell what changed."""
+    """Hold a second state against a first: lay it on, bring both into one light and frame, and tell what changed."""
     registration = register(first.picture, second.picture)
     if neutrals is not None:
         balance: Balance | None = balance_by_points(first.picture, second.picture, *neutrals)
     else:
         balance = balance_by_greys(first.picture, second.picture, registration)
-    known = balance is not None and balance.how != "greyest parts"
-    balanced, pictures = None, (first.picture, second.picture)
+    pictures = first.picture, second.picture
     if balance is not None and balance.needed:
-        pictures = (in_gains(first.picture, balance.gains_first), in_gains(second.picture, balance.gains_second))
-        balanced = (_measured_again(first, pictures[0]), _measured_again(second, pictures[1]))
-    # Photographs that agree in their light need no correction, and are in one light as they are.
-    in_one_light = balanced if balanced is not None else (first.measures, second.measures) if known else None
-    own = (first.own_spread, second.own_spread)
-    changes = compare_figures(first.measures, second.measures, in_one_light, known, own)
-    return Held(
-        registration, balance, *pictures, balanced, changes, finding_moves(first.findings, second.findings, changes)
-    )
+        pictures = in_gains(first.picture, balance.gains_first), in_gains(second.picture, balance.gains_second)
+    frame = common_frame(first.picture, second.picture, registration)
+    shown = pictures if frame is None else (frame.of_first(pictures[0]), frame.of_second(pictures[1]))
+    together = None
+    if shown != (first.picture, second.picture):
+        together = _measured_again(first, shown[0]), _measured_again(second, shown[1])
+    light_is_known = balance is not None and balance.how != "greyest parts"
+    decides = together is not None and (light_is_known or frame is not None)
+    seen = first.measures, second.measures
+    deciding = together if together is not None and decides else seen
+    changes = compare_figures(seen, together, light_is_known, decides, (first.own_spread, second.own_spread))
+    if changes.in_doubt:
+        looked_at = shown if decides else (first.picture, second.picture)
+        jumps = [own_jumps(*each, changes.in_doubt) for each in zip(looked_at, deciding, strict=True)]
+        changes = changes.beyond({name: max(jumps[0][name], jumps[1][name]) for name in jumps[0]})
+    moves = finding_moves(first.findings, second.findings, changes)
+    maps = None
+    if registration.found:
+        maps = change_maps(overlaid(*pictures, registration, MAPS_LONG_EDGE))
+    answered = answers(changes, *deciding)
+    return Held(registration, balance, frame, *pictures, together, deciding, changes, moves, answered, maps)
 
 
 def _measured_again(state: State, picture: Picture) -> Measures:

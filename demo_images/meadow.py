@@ -1,8 +1,8 @@
-"""The meadow at Ostermell twice: as it was first painted, too green and cut in half, and as it was repainted."""
+"""The meadow at Ostermell: as first painted, too green and cut in half; after a second pass; and as repainted."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from brushwork import Easel, Field
@@ -49,6 +49,17 @@ FIRST = State(
     path=(lch(72, 24, 105), lch(60, 34, 116)),
     ragged=0.05,
     corners=0.0,
+)
+
+# The same canvas after a second pass: greens greyed with their complement, the near ground and the corners darkened.
+SECOND_PASS = replace(
+    FIRST,
+    row=Leaves(lch(29, 15, 132), lch(40, 20, 126), lch(51, 26, 118), lch(60, 31, 110)),
+    oak=Leaves(lch(25, 15, 130), lch(37, 21, 124), lch(49, 28, 114), lch(60, 35, 104)),
+    meadow=[(0.0, lch(68, 30, 104)), (0.25, lch(61, 29, 110)), (0.6, lch(51, 27, 113)), (1.0, lch(38, 22, 114))],
+    patches=(lch(64, 31, 102), lch(44, 22, 120)),
+    path=(lch(74, 18, 88), lch(60, 20, 90)),
+    corners=7.0,
 )
 
 REPAINT = State(

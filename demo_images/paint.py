@@ -36,6 +36,7 @@ class Scene:
     ground: NDArray[np.float32]
     paint: Callable[[Easel], None]
     seed: int
+    scale: float = 1.0  # pixels per design unit: what is only held against another picture may be smaller
 
 
 SCENES = (
@@ -50,12 +51,21 @@ SCENES = (
     Scene("tolvesk_05_orvalden_beeches.jpg", 1200, 1500, lch(58, 38, 68), woods.woods, 105),
     Scene("tolvesk_06_skarrvind_ness.jpg", 1600, 900, lch(68, 12, 75), coast.coast, 106),
     Scene("tolvesk_07_vellisund_haze.jpg", 1500, 1200, lch(86, 9, 70), haze.haze, 107),
+    Scene(
+        "tolvesk_08_ostermell_second_pass.jpg",
+        1600,
+        1200,
+        lch(74, 18, 80),
+        lambda e: meadow.meadow(e, meadow.SECOND_PASS),
+        101,  # as the first: the same strokes
+        0.75,
+    ),
 )
 
 
 def paint_scene(scene: Scene, scale: float = 1.0) -> NDArray[np.uint8]:
-    """Paint a scene; returns sRGB (h, w, 3). ``scale`` is pixels per design unit."""
-    easel = Easel(scene.width, scene.height, scale, tuple(scene.ground), scene.seed)
+    """Paint a scene; returns sRGB (h, w, 3). ``scale`` is times the scene's own size."""
+    easel = Easel(scene.width, scene.height, scale * scene.scale, tuple(scene.ground), scene.seed)
     scene.paint(easel)
     return lab_to_srgb8(easel.finished())
 

@@ -38,16 +38,34 @@ def _plain(decimals: int, factor: float = 1.0) -> Callable[[float], str]:
     return lambda value: f"{value * factor:.{decimals}f}".replace("-", "−")
 
 
-def _from_to(change: FigureChange, text: Callable[[float], str]) -> str:
-    """Such as "from 51 % to 14 %"; nothing where one picture hasn't the figure, or both read the same."""
+FEW = 0.05  # of the picture: shares below it are told to a tenth of a percent
+
+
+def _tenths(share: float) -> str:
+    return f"{100 * share:.1f} %" if share >= 0.0005 else "none"
+
+
+def _from_to(change: FigureChange, text: Callable[[float], str] | None) -> str:
+    """Such as "from 51 % to 14 %", or "by 21 %" for a figure without a unit that a painter knows (``text`` is None).
+
+    Nothing where one picture hasn't the figure, or both read the same.
+    """
     was, now = change.ends
     if math.isnan(was) or math.isnan(now):
         return ""
-    start, end = text(was), text(now)
+    if text is None:
+        return f"by {abs(now / was - 1) * 100:.0f} %" if was > 0 else ""
+    if text is percent:
+        start, end = (percent(share) if share >= FEW else _tenths(share) for share in (was, now))
+    else:
+        start, end = text(was), text(now)
     return f"from {start} to {end}" if start != end else ""
 
 
-def _told(changes: Changes, names: dict[str, tuple[str, Callable[[float], str]]], status: str) -> list[tuple[str, str]]:
+Names = dict[str, tuple[str, Callable[[float], str] | None]]  # words for a figure, and how it reads
+
+
+def _told(changes: Changes, names: Names, status: str) -> list[tuple[str, str]]:
     """Words and figures of those that changed so."""
     told = [
         (words, _from_to(changes[name], text))
@@ -63,11 +81,12 @@ def _clause(told: list[tuple[str, str]], verb: str) -> str:
     return listed([f"{words} {verb} {figures}", *(f"{other} {its}" for other, its in rest)])
 
 
-LOUDNESS: dict[str, tuple[str, Callable[[float], str]]] = {
+BEYOND = "green stronger than a front-lit leaf"
+LOUDNESS: Names = {
     "greens.area_share": ("the area of yellow-green", percent),
-    "greens.beyond_leaf_share": ("green beyond what a front-lit leaf reaches", percent),
+    "greens.beyond_leaf_share": (BEYOND, percent),
     "greens.median_chroma": ("the middle chroma of the greens", _plain(0)),
-    "greens.p95_chroma": ("the chroma of their strongest", _plain(0)),
+    "greens.p95_chroma": ("the chroma of the strongest greens", _plain(0)),
     "variety.colourfulness": ("colourfulness", _plain(0)),
 }
 
@@ -75,6 +94,11 @@ LOUDNESS: dict[str, tuple[str, Callable[[float], str]]] = {
 def _quieter(changes: Changes) -> Answer:
     question = "Is it quieter?"
     lower, higher = _told(changes, LOUDNESS, "less"), _told(changes, LOUDNESS, "more")
+    if len(lower + higher) == 1 and (lower + higher)[0][0] == BEYOND:
+        # Greens of the same chroma pass the limit, which lies lower in darker colours, by their value alone.
+        what = _clause(lower + higher, "falls" if lower else "rises")
+        text = f"its colour is as strong as it was, but {what}, since a leaf's strength goes with its light"
+        return Answer(question, "none", "fewer raw greens" if lower else "more raw greens", sentence(text))
     if lower and not higher:
         return Answer(question, "up", "quieter", sentence(f"yes: {_clause(lower, 'falls')}"))
     if higher and not lower:
@@ -87,9 +111,9 @@ def _quieter(changes: Changes) -> Answer:
     )  # fmt: skip
 
 
-VARIETY: dict[str, tuple[str, Callable[[float], str]]] = {
+VARIETY: Names = {
     "variety.effective_hues": ("the number of hues", _plain(1)),
-    "variety.hull_area": ("the span of colour", _plain(0)),
+    "variety.hull_area": ("the span of colour", None),
     "variety.names": ("the number of named colours", _plain(0)),
     "variety.colourfulness": ("colourfulness", _plain(0)),
 }
@@ -99,7 +123,11 @@ def _richer(changes: Changes) -> Answer:
     question = "Is it richer?"
     higher, lower = _told(changes, VARIETY, "more"), _told(changes, VARIETY, "less")
     still = len(VARIETY) - len(higher) - len(lower)
-    rest = f"; {_count(still)} of the four counts of variety didn't move" if 0 < still < 4 else ""
+    rest = f"; {_count(still)} of the four counts of variety didn't move" if still in (1, 2) else ""
+    if len(higher + lower) == 1:
+        verb = "rises" if higher else "falls"
+        text = f"hardly: {_clause(higher + lower, verb)}, and the other three counts of variety didn't move"
+        return Answer(question, "none", "hardly", sentence(text))
     if higher and not lower:
         return Answer(question, "up", "richer", sentence(f"yes: {_clause(higher, 'rises')}{rest}"))
     if lower and not higher:
@@ -112,7 +140,7 @@ def _richer(changes: Changes) -> Answer:
 
 
 def _count(number: int) -> str:
-    return {1: "one", 2: "two", 3: "three"}.get(number, str(number))
+    return {1: "one", 2: "two"}[number]
 
 
 def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
@@ -130,7 +158,7 @@ def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
         if changes[name].changed
     ]
     told = [part for part in told if part[1]]
-    key = f"it was {_key(before)}; it is {_key(after)}" if told and _key(before) != _key(after) else ""
+    key = f"it was in {_key(before)} and is in {_key(after)} now" if told and _key(before) != _key(after) else ""
     up = [change for change in (reach, holds) if change.status == "more"]
     down = [change for change in (reach, holds) if change.status == "less"]
     if not told:
@@ -146,41 +174,45 @@ def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
 
 
 def _key(measures: Measures) -> str:
-    return f"{measures.values.key} key, {measures.values.spread}"
+    return f"a {measures.values.key} {measures.values.spread} key"
 
 
 def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
     question = "Is it cut in half?"
     was, now = before.division, after.division
-    names = ("division.height", "division.strength", "division.near_middle")
-    moved = changes.any_of(*names)
-    halves = {True: "cuts it in half", False: "doesn't cut it in half"}
-    if not moved:
+    halves = _halves(after)
+    if not changes.any_of("division.height", "division.strength", "division.near_middle"):
         if not now.present:
             text = "No change: no line divides either of them."
         elif was.halved != now.halved:
             text = f"The line lies where it lay, at {percent(now.height)} of the height, on the edge of halving the picture."
         else:
-            text = f"No change: the line lies at {percent(now.height)} of the height and {halves[now.halved]}."
+            text = f"No change: the line lies at {percent(now.height)} of the height and {halves}."
         return Answer(question, "none", "no change", text)
-    direction: Direction = "none" if was.halved == now.halved else "up" if was.halved else "down"
-    if changes["division.height"].changed:
+    moved = changes["division.height"].changed
+    if moved:
         text = f"the line moved from {percent(was.height)} to {percent(now.height)} of the height"
     elif was.present and not now.present:
         text = f"the line at {percent(was.height)} of the height is gone"
     elif now.present and not was.present:
-        text = f"a line now divides it at {percent(now.height)} of the height"
+        text = f"a line now shows at {percent(now.height)} of the height"
     else:
-        text = f"the line at {percent(now.height)} of the height parts it {'more' if changes['division.strength'].status == 'more' else 'less'} plainly"
-    if direction == "up":
-        return Answer(
-            question, direction, "no longer", sentence(f"no longer: {text}, and nothing cuts the picture in half")
-        )
-    if direction == "down":
-        return Answer(question, direction, "now it is", sentence(f"now it is: {text} and cuts the picture in half"))
-    still = "still" if now.halved else "no, as before"
+        more = "more" if changes["division.strength"].status == "more" else "less"
+        text = f"the line at {percent(now.height)} of the height parts it {more} plainly"
+    if was.halved and not now.halved:
+        rest = "still lies near the middle" if now.nearly_halved else "nothing cuts the picture in half"
+        return Answer(question, "up", "no longer", sentence(f"no longer: {text}, and {rest}"))
+    if now.halved and not was.halved:
+        return Answer(question, "down", "now it is", sentence(f"now it is: {text} and cuts the picture in half"))
     whole = "still halved" if now.halved else "not halved, before or after"
-    return Answer(question, direction, still, sentence(f"{whole}: {text}"))
+    short = f"{'still' if now.halved else 'no'}, {'its line moved' if moved else 'as before'}"
+    return Answer(question, "none", short, sentence(f"{whole}: {text}"))
+
+
+def _halves(measures: Measures) -> str:
+    if measures.division.halved:
+        return "cuts it in half"
+    return "comes near to cutting it in half" if measures.division.nearly_halved else "doesn't cut it in half"
 
 
 def _edges(changes: Changes) -> Answer:
@@ -188,28 +220,31 @@ def _edges(changes: Changes) -> Answer:
     pull, frame = changes["eyepath.strongest_pull.strength"], changes["eyepath.framing"]
     parts = []
     if pull.changed:
-        parts.append(f"the strongest pull at an edge, beside the focal place, goes {_from_to(pull, percent)}")
+        parts.append(
+            f"the strongest pull at an edge goes {_from_to(pull, percent)} of what the focal place has, so the eye is "
+            f"{'held better' if pull.status == 'less' else 'led out more'}"
+        )
     if frame.changed:
-        parts.append(f"the corners are {_darker(frame.ends[1])} than the middle; they were {_darker(frame.ends[0])}")
-    if changes.any_of("eyepath.focus.x", "eyepath.focus.y", "eyepath.from_middle"):
+        was, now = (_corners(end) for end in frame.ends)
+        parts.append(
+            f"the corners are {now} the middle; before, they were {was.removesuffix(' than').removesuffix(' as')}"
+        )
+    if changes.any_of("eyepath.focus.x", "eyepath.focus.y"):
         parts.append("the eye settles elsewhere")
     if not parts:
-        return Answer(
-            question,
-            "none",
-            "no change",
-            "No change: the eye settles where it settled, and the edges pull as they did.",
-        )
+        text = "No change: the eye settles where it settled, and the edges pull as they did."
+        return Answer(question, "none", "no change", text)
     better = pull.status == "less" or frame.status == "more"
     worse = pull.status == "more" or frame.status == "less"
     direction: Direction = "up" if better and not worse else "down" if worse and not better else "both"
     short = {"up": "better", "down": "less", "both": "otherwise"}[direction]
-    return Answer(question, direction, short, sentence(listed(parts)))
+    return Answer(question, direction, short, " ".join(sentence(part) for part in parts))
 
 
-def _darker(framing: float) -> str:
+def _corners(framing: float) -> str:
     """How the corners stand against the middle; ``framing`` is in values, above 0 for darker corners."""
-    return f"{abs(framing):.1f} {'darker' if framing >= 0 else 'lighter'}"
+    size = f"{abs(framing):.1f}"
+    return "as light as" if size == "0.0" else f"{size} values {'darker' if framing > 0 else 'lighter'} than"
 
 
 def _lean(changes: Changes, before: Measures, after: Measures) -> Answer:
@@ -219,9 +254,10 @@ def _lean(changes: Changes, before: Measures, after: Measures) -> Answer:
         return Answer(question, "none", "no change", "No change: stirred together, its colours lean as they leaned.")
     was, now = before.cast.mean, after.cast.mean
     text = (
-        f"stirred together it leaned to {was.word} by {was.chroma:.0f}, and now to {now.word} by {now.chroma:.0f}"
+        f"stirred together, its colours leaned to {was.word} (chroma {was.chroma:.0f}) and now lean to {now.word} "
+        f"(chroma {now.chroma:.0f})"
         if was.word != now.word
-        else f"stirred together it leans to {now.word}, {now.chroma:.0f} where it was {was.chroma:.0f}"
+        else f"stirred together, its colours lean to {now.word} by a chroma of {now.chroma:.0f}, where it was {was.chroma:.0f}"
     )
     green = changes["cast.mean.a"]
     direction: Direction = (

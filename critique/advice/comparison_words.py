@@ -3,12 +3,18 @@
 from critique.advice.answers import Answer
 from critique.advice.comparison import Changes
 from critique.advice.finding_moves import FindingMove, subjects
-from critique.advice.places import place_of
+from critique.advice.places import place_of, spot
 from critique.advice.wording import listed, percent, sentence
+from critique.measures.cast import hue_word
 from critique.measures.change_maps import ChangedPlace, ChangeMaps
 from critique.picture.balance import BEYOND_A_PHOTOGRAPH, Balance
-from critique.picture.register import Registration
+from critique.picture.frame import Frame
+from critique.picture.register import MovedPart, Registration
 
+LITTLE_CUT = 0.002  # of the area: less is nothing
+SIDE_BY_SIDE = "Figures are given with and without that correction"
+JUDGED = "What moved is judged in that light; the charts show each state as photographed"
+CARELESS = 4.0  # L* by which a photograph's exposure may be off (10 % of the light moves a grey by 3)
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
 SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the verdict
     "quieter": "quieter",
@@ -26,38 +32,60 @@ SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the ve
 }
 
 
+LINE = "its line moved"
 ASIDE: dict[tuple[str, str], str] = {  # changes that are neither better nor worse, or of less weight, by the question
-    ("Is it cut in half?", "still"): "its line moved",
-    ("Is it cut in half?", "no, as before"): "its line moved",
+    ("Is it quieter?", "in part"): "part of its colour is quieter, part louder",
+    ("Is it quieter?", "fewer raw greens"): "less of its green is stronger than a leaf's",
+    ("Is it quieter?", "more raw greens"): "more of its green is stronger than a leaf's",
+    ("Is it richer?", "by some counts"): "it is richer by some counts of variety, poorer by others",
+    ("Is it cut in half?", "still, its line moved"): f"{LINE}, but still halves it",
     ("Do its values carry better?", "moved"): "its values moved",
     ("Does the eye stay in?", "better"): "its edges hold the eye better",
     ("Does the eye stay in?", "less"): "its edges hold the eye less",
     ("Does the eye stay in?", "otherwise"): "the eye settles elsewhere",
     ("Does the whole lean otherwise?", "otherwise"): "the whole leans otherwise",
-    ("Is it quieter?", "in part"): "some of it is quieter and some louder",
-    ("Is it richer?", "by some counts"): "by some counts of variety it is richer, by others poorer",
 }
 
 
 def comparison_verdict(
-    changes: Changes, answers: tuple[Answer, ...], moves: tuple[FindingMove, ...], maps: ChangeMaps | None
+    changes: Changes,
+    answers: tuple[Answer, ...],
+    moves: tuple[FindingMove, ...],
+    maps: ChangeMaps | None,
+    registration: Registration,
 ) -> tuple[str, ...]:
     """What the second is beside the first; what that gained and lost; what is still open."""
-    told = [SHORT[answer.short] for answer in answers if answer.short in SHORT]
+    told = told_of(answers)
     places = maps.places if maps is not None else ()
-    if not changes.changed and not places:
+    moved = registration.moved
+    if not changes.changed and not places and moved is None:
         return (NO_CHANGE, *_still_open(moves))
-    aside = [ASIDE[answer.question, answer.short] for answer in answers if (answer.question, answer.short) in ASIDE]
+    aside = asides_of(answers, changes)
+    if moved is not None:
+        aside.append(_moved_in_words(moved))
     if told:
         opening = f"Beside the original, the repaint is {listed(told)}."
-        opening += f" {sentence(listed(aside))}" if aside else ""
+        opening += f" {sentence('; '.join(aside))}" if aside else ""
     elif aside:
-        opening = f"In the repaint {listed(aside)}."
+        opening = f"In the repaint {'; '.join(aside)}."
     elif places:
         opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
     else:
         opening = "Some figures moved by more than a photograph could, but none that decides."
     return (opening, _balance_of_findings(moves), *_still_open(moves))
+
+
+def told_of(answers: tuple[Answer, ...]) -> list[str]:
+    """What the answers add to a sentence on what the later picture is, such as "quieter"."""
+    return [SHORT[answer.short] for answer in answers if answer.short in SHORT]
+
+
+def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
+    """Clauses on what changed beside that, such as "its line moved from 51 % to 65 % of the height"."""
+    aside = [ASIDE[answer.question, answer.short] for answer in answers if (answer.question, answer.short) in ASIDE]
+    if changes["division.height"].changed and not any(LINE in part for part in aside):
+        aside.insert(0, LINE)
+    return [part.replace(LINE, _line_in_words(changes)) for part in aside]
 
 
 def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
@@ -85,14 +113,17 @@ def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
     return (f"Still open: {listed(left)}.",) if left else ()
 
 
-def light_in_words(balance: Balance | None, measured: bool) -> str:
-    """What was done about two photographs taken in different light, so that no correction hides."""
+def light_in_words(balance: Balance | None, shown: str) -> str:
+    """What was done about two photographs taken in different light, so that no correction hides.
+
+    ``shown`` says what the page does with the correction: ``SIDE_BY_SIDE`` or ``JUDGED``.
+    """
     if balance is None:
         return (
             "The two share no grey by which their light could be told apart from their paint, so every figure is as "
             "photographed. Point at a grey in each, if there is one, to have them balanced."
         )
-    if balance.how == "pointed at" and not measured:
+    if balance.how == "pointed at" and not balance.needed:
         return "The place that you pointed at looks the same in both photographs: no correction was made."
     if balance.how == "pointed at":
         far = balance.difference > BEYOND_A_PHOTOGRAPH
@@ -102,19 +133,25 @@ def light_in_words(balance: Balance | None, measured: bool) -> str:
             else ""
         )
         return sentence(
-            f"the grey that you pointed at differed by ΔE {balance.difference:.1f}. Both photographs were balanced by it, "
-            f"and the figures are given with and without{doubt}"
+            f"the grey that you pointed at differed by ΔE {balance.difference:.1f}. Both photographs were balanced by it. "
+            f"{shown}{doubt}"
         )
-    where = (
-        f"by the greyest {percent(balance.share)} that both have at the same place"
-        if balance.how == "same place"
-        else "by the greyest parts of each, for cast alone; how light the photographs are was left as it is"
-    )
-    if not measured:
+    where = {
+        "same place": f"by the greyest {percent(balance.share)} that both have at the same place",
+        "whole picture": "by the whole of both, since nothing in them is grey and nearly all moved alike",
+        "greyest parts": "by the greyest parts of each, for cast alone; how light the photographs are was left as it is",
+    }[balance.how]
+    if not balance.needed:
         return sentence(f"the two photographs agree in their light, judged {where}: no correction was made")
+    whole = (
+        f" If the whole painting was made {'lighter' if lighter > 0 else 'darker'}, the correction took that away: "
+        "photograph both beside a grey card, and point at it in each"
+        if abs(lighter := balance.references[1][0] - balance.references[0][0]) > CARELESS
+        else ""
+    )
     return sentence(
         f"the photographs differ in their light by ΔE {balance.difference:.1f}, judged {where}. The second was brought to the "
-        f"light of the first: {_gains(balance.gains_second)}. Figures are given with and without that correction"
+        f"light of the first: {_gains(balance.gains_second)}. {shown}.{whole}"
     )
 
 
@@ -127,17 +164,53 @@ def _gains(gains: tuple[float, float, float]) -> str:
     return listed(parts) if parts else "by less than 1 % in each light"
 
 
-def drawing_in_words(registration: Registration) -> str:
-    """Whether the two follow one drawing."""
+def drawing_in_words(registration: Registration, frame: Frame | None) -> str:
+    """Whether the two follow one drawing, and whether one of them shows more of it."""
+    if registration.moved is not None:
+        return (
+            f"{sentence(_moved_in_words(registration.moved))} {registration.keeping} of {registration.matches} matching "
+            "places keep to one view and others to a second, so the two are compared as two pictures, without maps of "
+            "where they changed."
+        )
     if registration.found:
+        cut = (
+            ""
+            if frame is None
+            else f" They are cropped otherwise: {_cut_in_words(frame)}. Figures of what both show are given beside those "
+            "of the whole, and decide."
+        )
         return (
             f"The two follow the same drawing: {registration.keeping} of {registration.matches} matching places keep to "
-            "one view. The second was laid on the first to see where it changed."
+            f"one view. The second was laid on the first to see where it changed.{cut}"
         )
     return (
         f"The two don't lie on each other ({registration.reason}), so they are compared as two pictures, without maps of "
         "where they changed."
     )
+
+
+def _line_in_words(changes: Changes) -> str:
+    was, now = changes["division.height"].ends
+    return f"{LINE} from {percent(was)} to {percent(now)} of the height"
+
+
+def _moved_in_words(moved: MovedPart) -> str:
+    """Such as "part of the drawing, low in the centre, lies some 8 % of the height lower than it did"."""
+    if abs(moved.down) >= abs(moved.right):
+        far = f"{percent(abs(moved.down))} of the height {'lower' if moved.down > 0 else 'higher'}"
+    else:
+        far = f"{percent(abs(moved.right))} of the width farther {'right' if moved.right > 0 else 'left'}"
+    return f"part of its drawing ({spot(moved.x, moved.y)}) lies some {far} than it did"
+
+
+def _cut_in_words(frame: Frame) -> str:
+    """Such as "3 % of the original and 1 % of the repaint lie outside what both show"."""
+    parts = [
+        f"{percent(cut)} of the {side}"
+        for cut, side in ((frame.cut_first, "original"), (frame.cut_second, "repaint"))
+        if cut >= LITTLE_CUT
+    ]
+    return f"{listed(parts or ['a hair'])} {'lies' if len(parts) < 2 else 'lie'} outside what both show"
 
 
 def place_in_words(place: ChangedPlace) -> str:
@@ -148,4 +221,4 @@ def place_in_words(place: ChangedPlace) -> str:
         return f"{'Lighter' if place.size > 0 else 'Darker'} by {size:.1f} values {where}."
     if place.kind == "chroma":
         return f"{'Stronger' if place.size > 0 else 'Quieter'} by {size:.0f} in chroma {where}."
-    return f"Hue turned by {size:.0f}° {'against' if place.size > 0 else 'with'} the clock of the hue circle {where}."
+    return f"Turned by {size:.0f}° of hue, to {hue_word(place.hue)}, {where}."

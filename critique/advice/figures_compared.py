@@ -22,13 +22,15 @@ class Figure:
     A 'difference' is later less earlier, a 'ratio' its natural logarithm (for figures whose scatter grows with them),
     an 'angle' the turn in degrees. ``needs`` is what both pictures must have for the figure to mean something, and
     ``worth`` the least change worth a word, on the figure's own scale: some figures hold so still under a camera that
-    their smallest change is real, and no painter would see it.
+    their smallest change is real, and no painter would see it. A figure that ``jumps`` is found by choosing one thing
+    among several (a line, a place, a mass, a count), and another choice by a hair moves it far.
     """
 
     name: str
     scale: Scale = "difference"
     needs: Needs = "nothing"
     worth: float = 0.0
+    jumps: bool = False
 
     @property
     def group(self) -> str:
@@ -74,11 +76,11 @@ def _step(value: Any, name: str) -> Any:
 
 
 # The least changes worth a word; common practice, no source.
-AREA, SPECKS = 0.02, 0.005  # of the picture, or of its chroma
+AREA, SPECKS = 0.02, 0.01  # of the picture, or of its chroma
 PART, MASS = 0.08, 0.05  # of the green, of the line or of the lights; of the picture
 VALUE, LIGHTNESS = 0.2, 2.0  # values; L*
 MASSES, STRENGTH = 0.03, 0.03  # of what three masses or the line explain
-HEIGHT, SLOPE = 0.02, 0.02  # of the height; px a px
+HEIGHT, SLOPE = 0.03, 0.04  # of the height; px a px
 TENTH = 0.08  # of the logarithm: about a twelfth more or less
 HUE, LEAN = 2.0, 1.0  # degrees; C*
 NAMES, LINES = 2.5, 3.5  # counts: three names; four lines, because a line is found or not by a hair
@@ -95,7 +97,7 @@ FIGURES = (
     Figure("greens.mean_hue", "angle", "green", worth=HUE),
     Figure("greens.hue_spread", needs="green", worth=HUE),
     Figure("greens.value_spread", needs="green", worth=VALUE),
-    Figure("greens.evenness", needs="green", worth=PART),
+    Figure("greens.evenness", needs="green", worth=PART, jumps=True),
     Figure("greens.relief_share", worth=AREA),
     Figure("greens.family.area_share", worth=AREA),
     Figure("greens.family.chroma_share", worth=AREA),
@@ -108,35 +110,35 @@ FIGURES = (
     Figure("values.plans.0.separation", worth=MASSES),
     Figure("values.plans.1.separation", worth=MASSES),
     Figure("values.plans.2.separation", worth=MASSES),
-    Figure("values.largest_mass", worth=MASS),
-    Figure("division.height", needs="line", worth=HEIGHT),
+    Figure("values.largest_mass", worth=MASS, jumps=True),
+    Figure("division.height", needs="line", worth=HEIGHT, jumps=True),
     Figure("division.strength", worth=STRENGTH),
-    Figure("division.straightness", needs="line", worth=PART),
-    Figure("division.slope", needs="line", worth=SLOPE),
-    Figure("division.near_middle", needs="line", worth=PART),
-    Figure("division.value_step", needs="line", worth=VALUE),
-    Figure("division.lights.light_share", worth=PART),
-    Figure("harmony.distance", worth=HUE),
-    Figure("harmony.pair_harmony", worth=PAIR),
+    Figure("division.straightness", needs="line", worth=PART, jumps=True),
+    Figure("division.slope", needs="line", worth=SLOPE, jumps=True),
+    Figure("division.near_middle", needs="line", worth=PART, jumps=True),
+    Figure("division.value_step", needs="line", worth=VALUE, jumps=True),
+    Figure("division.lights.light_share", worth=PART, jumps=True),
+    Figure("harmony.distance", worth=HUE, jumps=True),
+    Figure("harmony.pair_harmony", worth=PAIR, jumps=True),
     Figure("harmony.warm_share", worth=PART),
     Figure("variety.effective_hues", "ratio", worth=TENTH),
     Figure("variety.hull_area", "ratio", worth=TENTH),
-    Figure("variety.names", worth=NAMES),
+    Figure("variety.names", worth=NAMES, jumps=True),
     Figure("variety.colourfulness", "ratio", worth=TENTH),
     Figure("cast.mean.a", worth=LEAN),
     Figure("cast.mean.b", worth=LEAN),
     Figure("cast.mean.chroma", worth=LEAN),
     Figure("cast.lightest.chroma", worth=LEAN),
     Figure("cast.most_neutral.chroma", worth=LEAN),
-    Figure("eyepath.focus.x", worth=PLACE),
-    Figure("eyepath.focus.y", worth=PLACE),
-    Figure("eyepath.from_middle", worth=PLACE),
-    Figure("eyepath.from_thirds", worth=PLACE),
+    Figure("eyepath.focus.x", worth=PLACE, jumps=True),
+    Figure("eyepath.focus.y", worth=PLACE, jumps=True),
+    Figure("eyepath.from_middle", worth=PLACE, jumps=True),
+    Figure("eyepath.from_thirds", worth=PLACE, jumps=True),
     Figure("eyepath.framing", worth=VALUE),
     Figure("eyepath.border_framing", worth=VALUE),
-    Figure("eyepath.strongest_pull.strength", worth=PULL),
-    Figure("eyepath.lines_toward", worth=LINES),
-    Figure("eyepath.lines_out", worth=LINES),
+    Figure("eyepath.strongest_pull.strength", worth=PULL, jumps=True),
+    Figure("eyepath.lines_toward", worth=LINES, jumps=True),
+    Figure("eyepath.lines_out", worth=LINES, jumps=True),
 )
 
 

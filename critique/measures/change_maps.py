@@ -26,7 +26,8 @@ MOST_PLACES = 3  # of each kind and direction
 class ChangedPlace:
     """A connected place where one quality changed. ``size`` is the mean change there (values, C* or degrees).
 
-    ``share`` is its part of the picture, ``x``, ``y`` its centre of gravity, 0–1 from the upper left.
+    ``share`` is its part of the picture, ``x``, ``y`` its centre of gravity, 0–1 from the upper left; ``hue`` is the
+    mean hue there now, in degrees.
     """
 
     kind: Kind
@@ -34,6 +35,7 @@ class ChangedPlace:
     share: float
     x: float
     y: float
+    hue: float
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
 
 
@@ -55,7 +57,7 @@ class ChangeMaps:
 
 def change_maps(both: Overlay) -> ChangeMaps:
     """Maps of change of two pictures that lie on each other, and the places where it is more than a photograph's."""
-    first, second = _melted(both.first), _melted(both.second)
+    first, second = _melted(both.first, both.covered), _melted(both.second, both.covered)
     chromas = [np.hypot(lab[..., 1], lab[..., 2]) for lab in (first, second)]
     hues = [np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) for lab in (first, second)]
     value = np.where(both.covered, (second[..., 0] - first[..., 0]) / 10, 0)
@@ -73,7 +75,7 @@ def change_maps(both: Overlay) -> ChangeMaps:
         place
         for kind, change in maps.items()
         for sign in (1, -1)
-        for place in _places(kind, change, changed[kind] & (np.sign(change) == sign))
+        for place in _places(kind, change, changed[kind] & (np.sign(change) == sign), second)
     ]
     return ChangeMaps(
         places=tuple(sorted(places, key=lambda place: -place.share)),
@@ -85,16 +87,20 @@ def change_maps(both: Overlay) -> ChangeMaps:
     )
 
 
-def _melted(lab: Map) -> Map:
+def _melted(lab: Map, covered: NDArray[np.bool_]) -> Map:
+    """Smoothed over what both pictures show: what only one of them shows doesn't bleed in."""
     from scipy.ndimage import gaussian_filter1d
 
     sigma = MELT * max(lab.shape[:2])
-    down = gaussian_filter1d(lab, sigma, axis=0, mode="nearest")
-    return np.asarray(gaussian_filter1d(down, sigma, axis=1, mode="nearest"))
+    shown = covered[..., None].astype(np.float32)
+    parts = np.concatenate([lab * shown, shown], axis=-1)
+    for axis in (0, 1):
+        parts = gaussian_filter1d(parts, sigma, axis=axis, mode="nearest")
+    return np.asarray(parts[..., :3] / np.maximum(parts[..., 3:], 1e-6))
 
 
-def _places(kind: Kind, change: NDArray[np.floating], mask: NDArray[np.bool_]) -> list[ChangedPlace]:
-    """The connected places of a mask, largest first."""
+def _places(kind: Kind, change: NDArray[np.floating], mask: NDArray[np.bool_], now: Map) -> list[ChangedPlace]:
+    """The connected places of a mask, largest first; ``now`` is CIELAB of the later picture."""
     from scipy.ndimage import label
 
     labels, number = label(mask)
@@ -108,5 +114,8 @@ def _places(kind: Kind, change: NDArray[np.floating], mask: NDArray[np.bool_]) -
         inside = labels == index + 1
         rows, columns = np.nonzero(inside)
         x, y = (columns.mean() + 0.5) / mask.shape[1], (rows.mean() + 0.5) / mask.shape[0]
-        found.append(ChangedPlace(kind, float(change[inside].mean()), float(sizes[index]), float(x), float(y), inside))
+        _, a, b = now[inside].mean(axis=0, dtype=np.float64)
+        hue = float(np.degrees(np.arctan2(b, a)) % 360)
+        size = float(change[inside].mean())
+        found.append(ChangedPlace(kind, size, float(sizes[index]), float(x), float(y), hue, inside))
     return found

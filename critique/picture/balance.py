@@ -20,6 +20,8 @@ NEUTRAL = 14.0  # C*: greys under a cast that still counts as one [a cast of ΔE
 TENTH = 0.1  # of the area: the greyest part that serves as reference
 LEAST_AREA = 0.01  # of the area that must be grey in both
 DARKEST, LIGHTEST = 20.0, 97.0  # L*: outside it, a camera's own limits speak
+MELT = 5  # px of the working size: strokes, and what two JPEG files make of them, are averaged before light is read
+WHOLE = 0.8  # of the picture that must have moved alike before that counts as light where nothing is grey
 AGREEMENT = 0.2  # of the light: how far the reference may scatter and still be one light on one thing
 BEST_PART = 0.5  # of that part that agrees best, for the same
 SEEN = 0.7  # ΔE00 between the references below which there is nothing to correct
@@ -27,7 +29,7 @@ BEYOND_A_PHOTOGRAPH = 14.0  # ΔE00 between the references above which light alo
 BEYOND_A_CAST = 5.0  # the same where only a cast is looked for: an automatic white balance misses by less
 SPOT = 0.02  # of the long edge: radius of a place pointed at
 
-How = Literal["pointed at", "same place", "greyest parts"]
+How = Literal["pointed at", "same place", "whole picture", "greyest parts"]
 Place = tuple[float, float]  # as fractions of the width and the height from the upper left
 
 
@@ -69,7 +71,8 @@ def balance_by_points(first: Picture, second: Picture, first_at: Place, second_a
 def balance_by_greys(first: Picture, second: Picture, registration: Registration) -> Balance | None:
     """Bring the second into the light of the first by the greyest thing that both have; None when there is none.
 
-    Where the second lies on the first, that is the greyest tenth of what is grey in both, cast and exposure alike.
+    Where the second lies on the first, that is the greyest tenth of what is grey in both, cast and exposure alike;
+    where nothing is grey in them, it is the whole, if nearly all of it moved by one light.
     Else it is the greyest tenth of each, and only the cast is taken: what their lightness says is the painting's.
     """
     if registration.found:
@@ -88,21 +91,34 @@ def in_gains(picture: Picture, gains: tuple[float, float, float]) -> Picture:
 def _by_same_place(first: Picture, second: Picture, registration: Registration) -> Balance | None:
     both = overlaid(first, second, registration, WORKING_LONG_EDGE)
     strongest = np.maximum(_chroma(both.first), _chroma(both.second))
-    usable = both.covered & (strongest < NEUTRAL) & _well_exposed(both.first) & _well_exposed(both.second)
+    exposed = both.covered & _well_exposed(both.first) & _well_exposed(both.second)
+    usable = exposed & (strongest < NEUTRAL)
+    lights = [np.maximum(_melted(lab_to_linear(lab)), 1e-4) for lab in (both.first, both.second)]
     if usable.mean() < LEAST_AREA:
-        return None
+        return _by_light_on(exposed, lights, "whole picture", WHOLE, BEYOND_A_CAST) if exposed.any() else None
     limit = np.sort(strongest[usable])[min(round(TENTH * usable.size), int(usable.sum())) - 1]
-    reference = usable & (strongest <= limit)
-    lights = [np.maximum(lab_to_linear(lab[reference]), 1e-4) for lab in (both.first, both.second)]
-    ratio = np.log(lights[0] / lights[1])
-    middle = np.median(ratio, axis=0)
-    scatter = np.abs(ratio - middle).max(axis=1)
-    agreeing = scatter <= np.quantile(scatter, BEST_PART)
+    return _by_light_on(usable & (strongest <= limit), lights, "same place", BEST_PART, BEYOND_A_PHOTOGRAPH)
+
+
+def _by_light_on(
+    reference: NDArray[np.bool_], lights: Sequence[Float], how: How, part: float, most: float
+) -> Balance | None:
+    """The gains that ``part`` of a reference agrees on; None when it doesn't, and was repainted."""
+    first, second = (light[reference] for light in lights)
+    ratio = np.log(first / second)
+    scatter = np.abs(ratio - np.median(ratio, axis=0)).max(axis=1)
+    agreeing = scatter <= np.quantile(scatter, part)
     if scatter[agreeing].max() > AGREEMENT:
-        return None  # it was repainted: its light can't be told from its paint
+        return None  # its light can't be told from its paint
     gains = np.exp(np.median(ratio[agreeing], axis=0))
-    seen = np.exp(np.log(lights[0][agreeing]).mean(axis=0))
-    return _found("same place", gains, [seen, seen / gains], float(reference.mean()), BEYOND_A_PHOTOGRAPH)
+    seen = np.exp(np.log(first[agreeing]).mean(axis=0))
+    return _found(how, gains, [seen, seen / gains], float(reference.mean()), most)
+
+
+def _melted(light: Float) -> Float:
+    from scipy.ndimage import uniform_filter
+
+    return np.asarray(uniform_filter(light, (MELT, MELT, 0), mode="nearest"))
 
 
 def _by_greyest_parts(first: Picture, second: Picture) -> Balance | None:

@@ -1,6 +1,6 @@
 """Whether two pictures follow the same drawing, and how the one lies on the other."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -17,7 +17,10 @@ LEAST_MATCHES = 12  # a homography takes four; chance lines up a few more
 REACH = 4.0  # px of the working size within which a match keeps to the homography: a brush is not a tracing
 FINE_REACH = 2.0  # px: the second fit, from the matches that keep to the first
 TRIALS = 1500  # of four matches: enough to meet four good ones where a fifth of the matches is good
+MOVED = 0.06  # of the matches that keep to a second view: then a part of the drawing, such as the sky, was moved
 KEEPING = 0.22  # of the matches that must keep to it; unrelated pictures stay below
+PLAINER = 0.95  # of the matches that keep to a homography: a shift, turn and scale that keeps so many is truer than it
+BENDING = 24  # matches that must keep to a view that bends before it is believed: a dozen can be bent onto much
 SPREAD = 0.12  # of the picture's long edge over which the matches that keep must scatter, each way
 SMALLEST, LARGEST = 0.4, 2.5  # scale between the two: beyond it this is a detail, not the same picture
 MOST_SHEAR = 0.6  # how far a square may become a slanted or narrow quadrangle: photographed askew, not folded
@@ -25,10 +28,26 @@ SEED = 1
 
 
 @dataclass(frozen=True, slots=True)
+class MovedPart:
+    """A part of the drawing that lies elsewhere in the second picture than the rest of it.
+
+    ``matches`` keep to a view of its own. ``x``, ``y`` is its middle in the first, 0–1 from the upper left; ``right``
+    and ``down`` are how far it moved within the picture, in parts of the width and height.
+    """
+
+    matches: int
+    x: float
+    y: float
+    right: float
+    down: float
+
+
+@dataclass(frozen=True, slots=True)
 class Registration:
     """How a second picture lies on a first.
 
-    ``matches`` were found, and ``keeping`` of them keep to one homography. When ``found``, ``matrix`` (3, 3) takes
+    ``matches`` were found, and ``keeping`` of them keep to one homography; ``moved`` is a part that keeps to another,
+    and then the whole is not found. When ``found``, ``matrix`` (3, 3) takes
     places of the first, as (x, y) in units of its long edge from its upper left corner, to places of the second, in
     units of the second's long edge.
     """
@@ -38,12 +57,21 @@ class Registration:
     keeping: int
     reason: str  # why not, in words; empty when found
     matrix: Float64 = field(repr=False)
+    moved: MovedPart | None = None
 
     def place(self, points: ArrayLike) -> Float64:
         """Where points (n, 2) of the first lie in the second, both in units of their long edges."""
-        x = np.asarray(points, dtype=np.float64)
-        carried = np.concatenate([x, np.ones((len(x), 1))], axis=1) @ self.matrix.T
-        return np.asarray(carried[:, :2] / carried[:, 2:])
+        return _carried(self.matrix, points)
+
+    def back(self, points: ArrayLike) -> Float64:
+        """Where points (n, 2) of the second lie in the first, likewise."""
+        return _carried(np.asarray(np.linalg.inv(self.matrix), dtype=np.float64), points)
+
+
+def _carried(matrix: Float64, points: ArrayLike) -> Float64:
+    x = np.asarray(points, dtype=np.float64)
+    carried = np.concatenate([x, np.ones((len(x), 1))], axis=1) @ matrix.T
+    return np.asarray(carried[:, :2] / carried[:, 2:])
 
 
 def register(first: Picture, second: Picture) -> Registration:
@@ -72,7 +100,17 @@ def register(first: Picture, second: Picture) -> Registration:
         return _refused(len(pairs), keeping, "the places that match don't keep to one drawing")
     if np.ptp(here[keeps], axis=0).min() < SPREAD or np.ptp(there[keeps], axis=0).min() < SPREAD:
         return _refused(len(pairs), keeping, "the places that match lie too close together")
-    matrix = np.asarray(model / model[2, 2])
+    others = _keeping_to_another(here[~keeps], there[~keeps], max(LEAST_MATCHES, round(MOVED * len(pairs))))
+    if others is not None:
+        groups = (here[keeps], there[keeps]), (here[~keeps][others], there[~keeps][others])
+        parts = [_moved_part(*group, first, second) for group in groups]
+        return replace(
+            _refused(len(pairs), keeping, "part of the drawing was moved"),
+            moved=max(parts, key=lambda part: np.hypot(part.right, part.down)),
+        )
+    matrix = _plainer(here[keeps], there[keeps], np.asarray(model / model[2, 2]))
+    if keeping < BENDING and np.abs(matrix[2, :2]).max() > 0:
+        return _refused(len(pairs), keeping, "too few places match to tell how one lies on the other")
     if not _like_a_photograph(matrix, first):
         return _refused(len(pairs), keeping, "one would have to be folded to lie on the other")
     return Registration(True, len(pairs), keeping, "", matrix)
@@ -114,6 +152,41 @@ def _homography(here: Float64, there: Float64, reach: float) -> tuple[Float64 | 
     if model is None or keeps is None or not np.isfinite(np.asarray(model.params)).all():
         return None, np.zeros(len(here), dtype=bool)
     return np.asarray(model.params, dtype=np.float64), np.asarray(keeps, dtype=bool)
+
+
+def _keeping_to_another(here: Float64, there: Float64, least: int) -> NDArray[np.bool_] | None:
+    """Which of the matches that don't keep to the first view keep to one other; None when fewer than ``least``."""
+    if len(here) < least:
+        return None
+    _, keeps = _homography(here, there, FINE_REACH / WORKING_LONG_EDGE)
+    return keeps if keeps.sum() >= least else None
+
+
+def _moved_part(here: Float64, there: Float64, first: Picture, second: Picture) -> MovedPart:
+    """How a part moved, from its places in the first (n, 2) to those in the second, in units of their long edges."""
+    sizes = [
+        np.array([picture.width, picture.height]) / max(picture.width, picture.height) for picture in (first, second)
+    ]
+    x, y = (float(part) for part in here.mean(axis=0) / sizes[0])
+    right, down = (float(part) for part in np.median(there / sizes[1] - here / sizes[0], axis=0))
+    return MovedPart(len(here), x, y, right, down)
+
+
+def _plainer(here: Float64, there: Float64, matrix: Float64) -> Float64:
+    """The shift, turn and scale that the matches keep to as well as to a homography; else the homography.
+
+    Few matches leave a homography free to bend where there are none.
+    """
+    reach = REACH / WORKING_LONG_EDGE
+    bent = np.hypot(*(_carried(matrix, here) - there).T) <= reach
+    # As complex numbers, a shift, turn and scale is one line: to = factor · from + shift.
+    known = np.stack([here[bent] @ (1, 1j), np.ones(int(bent.sum()))], axis=1)
+    factor, shift = np.linalg.lstsq(known, there[bent] @ (1, 1j), rcond=None)[0]
+    straight = np.array(
+        [[factor.real, -factor.imag, shift.real], [factor.imag, factor.real, shift.imag], [0, 0, 1]], dtype=np.float64
+    )
+    keep = np.hypot(*(_carried(straight, here) - there).T) <= FINE_REACH / WORKING_LONG_EDGE
+    return straight if keep.sum() >= PLAINER * bent.sum() else matrix
 
 
 def _like_a_photograph(matrix: Float64, first: Picture) -> bool:

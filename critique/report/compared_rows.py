@@ -44,17 +44,19 @@ _OTHERS: dict[str, tuple[str, ...]] = {
     "eyepath.lines": ("eyepath.lines_toward", "eyepath.lines_out"),
 }
 
+_WORDS = (glossary.VALUES["key"], glossary_colour.CAST["likely"])  # rows in words, which have no reach of their own
+
 
 @dataclass(frozen=True, slots=True)
 class ComparedRow:
-    """A figure of both as text, whether it changed, how far a photograph may move it, and both in one light."""
+    """A figure of both as text, whether it changed, how far a photograph may move it, and both brought together."""
 
     entry: Entry
     before: str
     after: str
     status: str
     allowed: str
-    one_light: str  # empty without a correction
+    together_text: str  # empty without a correction
 
     @property
     def changed(self) -> bool:
@@ -71,20 +73,25 @@ class ComparedGroup:
 
 
 def compared_groups(
-    before: Measures, after: Measures, balanced: tuple[Measures, Measures] | None, changes: Changes
+    before: Measures, after: Measures, together: tuple[Measures, Measures] | None, changes: Changes
 ) -> tuple[ComparedGroup, ...]:
     """Every row of the review's table for both pictures."""
     known = {change.figure: change for change in changes.figures}
-    sides = [figure_groups(measures) for measures in (before, after, *(balanced or ()))]
+    sides = [figure_groups(measures) for measures in (before, after, *(together or ()))]
     groups = []
     for each in zip(*sides, strict=True):
         rows = []
         for row in zip(*(group.rows for group in each), strict=True):
             behind = [known[name] for name in behind_row(row[0].entry) if name in known]
-            one_light = f"{row[2].text} → {row[3].text}" if balanced is not None else ""
+            together_text = f"{row[2].text} → {row[3].text}" if together is not None else ""
             rows.append(
                 ComparedRow(
-                    row[0].entry, row[0].text, row[1].text, _status(behind), _allowed(behind, row[0].text), one_light
+                    row[0].entry,
+                    row[0].text,
+                    row[1].text,
+                    _status(behind),
+                    _allowed(row[0].entry, behind, row[0].text),
+                    together_text,
                 )
             )
         groups.append(ComparedGroup(each[0].title, tuple(rows)))
@@ -112,9 +119,9 @@ def _status(behind: list[FigureChange]) -> str:
     return STATUS_WORDS[behind[0].status]
 
 
-def _allowed(behind: list[FigureChange], text: str) -> str:
+def _allowed(entry: Entry, behind: list[FigureChange], text: str) -> str:
     """How far a photograph may move the figure, in its own unit."""
-    if not behind:
+    if not behind or entry in _WORDS:
         return ""
     change = behind[0]
     if change.scale == "ratio":

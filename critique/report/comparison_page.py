@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from critique.compare import MAPS_LONG_EDGE, Comparison
+from critique.compare import MAPS_LONG_EDGE, Comparison, Held
 from critique.measures.values import LEVELS
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed
 from critique.perception.cielab import lab_to_srgb8
@@ -63,9 +63,9 @@ def draw_comparison(comparison: Comparison) -> ComparisonPlates:
     states = (comparison.first, comparison.second)
     held = comparison.held
     change: tuple[Plate, ...] = ()
-    if comparison.maps is not None:
+    if comparison.held.maps is not None:
         both = overlaid(held.first, held.second, held.registration, MAPS_LONG_EDGE)
-        change = change_plates(both, comparison.maps)
+        change = change_plates(both, comparison.held.maps)
     return ComparisonPlates(
         opening=tuple(beside_plate(state.picture, BESIDE_LONG_EDGE) for state in states),
         greens=tuple(greens_plate(state.picture, state.measures.greens) for state in states),
@@ -110,8 +110,8 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
         need_text=need_in_words(*comparison.needs),
         needs=needs,
         cautions=_cautions(comparison),
-        groups=compared_groups(first.measures, second.measures, held.balanced, held.changes),
-        lit=held.balanced is not None,
+        groups=compared_groups(first.measures, second.measures, held.together, held.changes),
+        together=_brought(held),
         measured_on=measured_on(),
     )
 
@@ -138,7 +138,7 @@ def _parts(changed: bool) -> tuple[tuple[str, str], ...]:
     parts = (
         ("questions", "What you asked"),
         ("findings", "Gained and lost"),
-        ("light", "Light and drawing"),
+        ("light", "Light"),
         ("changed", "Where it changed"),
         ("greens", "Greens"),
         ("values", "Value plans"),
@@ -148,6 +148,14 @@ def _parts(changed: bool) -> tuple[tuple[str, str], ...]:
         ("figures", "All figures"),
     )
     return tuple(part for part in parts if changed or part[0] != "changed")
+
+
+def _brought(held: Held) -> str:
+    """What was done to both before they were measured again; empty when nothing was."""
+    if held.together is None:
+        return ""
+    lit = held.balance is not None and held.balance.needed
+    return "In one light and frame" if lit and held.frame is not None else "In one light" if lit else "In one frame"
 
 
 def _references(comparison: Comparison) -> list[dict[str, Any]]:

@@ -17,11 +17,12 @@ from critique.report.templating import rendered
 from critique.report.words import number, percent
 
 PICTURE_LONG_EDGE = 620  # px
-AREA = 330.0 * 247.5  # px² that every picture takes on the wall: no shape is favoured
-WIDTH, EDGE = 1040.0, 60.0  # px of a line of letters, and its margins
+IN_TWOS, IN_THREES = 44.0, 29.0  # per cent of the wall's width that a picture of 4:3 takes, two or three in a row
+SHAPE = 4 / 3  # width to height: others take the same area, so that no shape is favoured
+WIDTH, EDGE = 1040.0, 96.0  # px of a line of letters, and its margins
 LITTLE = 0.01  # of the picture: less green than this is told without a figure
-ROW = 19.0  # px between letters that would lie on each other
-LETTER = 20.0  # px that a letter takes along the line
+ROW = 26.0  # px between letters that would lie on each other
+LETTER = 30.0  # px that a letter takes along the line
 LINES = (  # figures that are laid out as lines, with what their ends mean
     ("greens.area_share", "Green area", "less", "more", True),
     ("greens.median_chroma", "Middle chroma of the greens", "quieter", "stronger", False),
@@ -30,7 +31,7 @@ LINES = (  # figures that are laid out as lines, with what their ends mean
     ("values.percentiles.p50", "Middle value", "darker", "lighter", False),
     ("values.range", "Range of values", "closer", "wider", False),
     ("division.height", "Height of the line from the top", "higher", "lower", True),
-    ("eyepath.from_middle", "Focal place, away from the middle", "in it", "a corner", False),
+    ("eyepath.from_middle", "Focal place, from the middle (0) to a corner (1)", "nearer", "farther", False),
 )
 
 
@@ -41,7 +42,7 @@ class Card:
     letter: str
     name: str
     picture: Plate
-    width: int  # px on the wall, so that all take the same area
+    width: float  # per cent of the wall's width, so that all take the same area
     plans: tuple[Plate, ...]
     families: tuple[tuple[str, float], ...]  # screen colour and per cent of the width
     text: str
@@ -52,9 +53,11 @@ class Line:
     """One figure as a line with every picture's letter where it stands."""
 
     label: str
-    ends: tuple[str, str]
+    told: str  # from the least to the most
+    ends: tuple[str, str]  # what lies to either side
     letters: tuple[tuple[str, float, float], ...]
     height: float
+    level: float  # of the line, px from the top
     reach: str
     alt: str
 
@@ -68,6 +71,7 @@ def letters_for(count: int) -> list[str]:
 def lineup_html(lineup: Lineup) -> str:
     """The page as one HTML document."""
     letters = letters_for(len(lineup.states))
+    base = IN_TWOS if len(letters) in (1, 2, 4) else IN_THREES
     groups = [figure_groups(state.measures) for state in lineup.states]
     tables = [
         (
@@ -78,7 +82,8 @@ def lineup_html(lineup: Lineup) -> str:
     ]
     return rendered(
         "lineup.html.j2",
-        cards=[_card(letter, state) for letter, state in zip(letters, lineup.states, strict=True)],
+        cards=[_card(letter, state, base) for letter, state in zip(letters, lineup.states, strict=True)],
+        in_threes=base == IN_THREES,
         lines=[line for line in (_line(lineup.states, letters, *each) for each in LINES) if line is not None],
         letters=letters,
         tables=tables,
@@ -87,14 +92,14 @@ def lineup_html(lineup: Lineup) -> str:
     )
 
 
-def _card(letter: str, state: State) -> Card:
+def _card(letter: str, state: State, base: float) -> Card:
     picture, measures = state.picture, state.measures
     plate = beside_plate(picture, PICTURE_LONG_EDGE)
     return Card(
         letter=letter,
         name=title_of(picture),
         picture=plate,
-        width=round(math.sqrt(AREA * plate.width / plate.height)),
+        width=round(base * math.sqrt(plate.width / plate.height / SHAPE), 2),
         plans=tuple(plan_plate(picture, measures.values, levels) for levels in (2, 3)),
         families=tuple((family.srgb, round(100 * family.share, 2)) for family in measures.families),
         text=_plainly(state),
@@ -144,16 +149,21 @@ def _line(
         row = next((index for index, last in enumerate(rows) if x - last >= LETTER), len(rows))
         rows[row : row + 1] = [x]
         placed.append((letter, round(x, 1), row))
-    height = ROW * len(rows) + 22
+    level = ROW * len(rows) + 6
     text = percent if share else number
-    ends = (f"{low_word}, {text(low)}", f"{high_word}, {text(high)}")
     told = ", ".join(f"{letter} {text(value)}" for letter, value in known)
+    span_told = f"{text(low)} to {text(high)}" if text(low) != text(high) else f"{text(low)} for all"
+    without = [letter for letter in letters if letter not in dict(known)]
+    if without:
+        span_told += f"; {listed(without)} {'has' if len(without) == 1 else 'have'} too little of it to tell"
     bar = room * reach / span
     return Line(
         label,
-        ends,
-        tuple((letter, x, height - 26 - ROW * row) for letter, x, row in placed),
-        height,
-        f"M{WIDTH - EDGE - bar:.1f} {height - 8:.1f}H{WIDTH - EDGE:.1f}",
+        span_told,
+        (low_word, high_word),
+        tuple((letter, x, level - 8 - ROW * row) for letter, x, row in placed),
+        level + 22,
+        level,
+        f"M{EDGE:.1f} {level + 10:.1f}v6h{bar:.1f}v-6",
         f"{label}: {told}.",
     )

@@ -5,16 +5,19 @@ from dataclasses import dataclass
 from typing import Any
 
 from critique.advice.figures_compared import FIGURES, Figure
-from critique.compare import Passes
+from critique.compare import MAPS_LONG_EDGE, Passes
+from critique.picture.overlay import overlaid
 from critique.report.compared_rows import behind_row
 from critique.report.comparison_page import beside_plate, measured_on
 from critique.report.figures import figure_groups
 from critique.report.page import title_of
+from critique.report.plates.change import change_plates
 from critique.report.plates.plate import Plate
 from critique.report.templating import rendered
 from critique.report.words import number
 
 STRIP_LONG_EDGE = 560  # px of each state
+MAP_LONG_EDGE = 480  # px of each map of change
 WIDTH, HEIGHT, MARGIN = 236.0, 64.0, 9.0  # px of a chart
 
 
@@ -39,7 +42,7 @@ def passes_html(passes: Passes) -> str:
         passes=passes,
         names=names,
         strip=passes_plates(passes),
-        steps=list(zip(names[1:], passes.texts, passes.lights, passes.steps, strict=True)),
+        steps=list(zip(names[1:], passes.texts, passes.lights, passes.steps, _maps(passes), strict=True)),
         groups=_charts(passes),
         table=_levels(passes),
         measured_on=measured_on(),
@@ -49,6 +52,20 @@ def passes_html(passes: Passes) -> str:
 def passes_plates(passes: Passes) -> tuple[Plate, ...]:
     """The states, in order."""
     return tuple(beside_plate(state.picture, STRIP_LONG_EDGE) for state in passes.states)
+
+
+def _maps(passes: Passes) -> list[tuple[Plate, ...]]:
+    """For each step the maps on which something changed; none where the drawing doesn't follow."""
+    drawn: list[tuple[Plate, ...]] = []
+    for step in passes.steps:
+        kinds = {place.kind for place in step.maps.places} if step.maps is not None else set()
+        if step.maps is None or not kinds:
+            drawn.append(())
+            continue
+        both = overlaid(step.first, step.second, step.registration, MAPS_LONG_EDGE)
+        plates = change_plates(both, step.maps, MAP_LONG_EDGE)
+        drawn.append(tuple(plate for plate in plates if plate.name.removeprefix("change_of_") in kinds))
+    return drawn
 
 
 def _levels(passes: Passes) -> list[dict[str, Any]]:

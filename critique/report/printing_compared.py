@@ -12,8 +12,8 @@ def comparison_summary(comparison: Comparison, page: Path) -> str:
         [
             f"{comparison.first.picture.file} → {comparison.second.picture.file}",
             *(f"  {sentence}" for sentence in comparison.verdict),
-            *(f"  {answer.question} {answer.text}" for answer in comparison.answers),
-            *(f"  {place}" for place in comparison.places),
+            *(f"  {answer.question} {answer.text}" for answer in comparison.held.answers),
+            *(f"  {place}" for place in comparison.held.places),
             f"  {comparison.light}",
             f"  page: {page}",
         ]

@@ -11,6 +11,7 @@ from critique.perception.reference import demo_path
 from critique.picture.picture import Picture, picture_from_srgb
 
 MEADOW, REPAINT = "tolvesk_01_ostermell_meadow.jpg", "tolvesk_02_ostermell_repaint.jpg"
+SECOND_PASS = "tolvesk_08_ostermell_second_pass.jpg"  # over the meadow's own drawing
 OTHERS = (
     "tolvesk_03_tussalund_snow.jpg",
     "tolvesk_04_lirren_evening.jpg",

@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 
 from critique.advice.answers import Answer
+from critique.advice.figures_compared import FIGURES
+from critique.advice.finding_moves import BEHIND
 from critique.compare import Comparison, compare_passes, compare_pictures, state_of
 from critique.measures.division import measure_division
 from critique.paints.box import box_of, default_box, find_paint
@@ -21,6 +23,7 @@ from pictures import (
     MEADOW,
     OTHERS,
     REPAINT,
+    SECOND_PASS,
     another_photograph,
     corner_darkened,
     demo,
@@ -41,7 +44,7 @@ def compared(first: str, second: str) -> Comparison:
 
 
 def answered(comparison: Comparison) -> dict[str, Answer]:
-    return {answer.question: answer for answer in comparison.answers}
+    return {answer.question: answer for answer in comparison.held.answers}
 
 
 def statuses(comparison: Comparison) -> dict[str, str]:
@@ -82,21 +85,32 @@ def test_a_picture_against_itself_has_not_changed(name: str) -> None:
     comparison = compared(name, name)
     assert set(statuses(comparison).values()) <= {"no change", "not compared"}
     assert comparison.verdict[0].startswith("No change")
-    assert all(answer.text.startswith("No change") for answer in comparison.answers)
-    assert comparison.places == ()
+    assert all(answer.text.startswith("No change") for answer in comparison.held.answers)
+    assert comparison.held.places == ()
     assert comparison.transport.cost == pytest.approx(0, abs=1e-9)
 
 
-@pytest.mark.parametrize("name", [MEADOW, REPAINT, OTHERS[0], OTHERS[1]])
+@pytest.mark.parametrize("name", [MEADOW, REPAINT, *OTHERS])
 def test_another_photograph_of_a_picture_is_no_change_of_the_picture(name: str) -> None:
     comparison = held(demo(name), another_photograph(demo(name)))
     assert [change.figure for change in comparison.held.changes.changed] == []
     assert comparison.verdict[0].startswith("No change")
-    assert comparison.places == ()
+    assert comparison.held.places == ()
     assert comparison.held.balance is not None and comparison.held.balance.needed
     assert "differ in their light" in comparison.light, "a correction is told"
     change = comparison.held.changes["cast.mean.b"]
     assert change.before == pytest.approx(comparison.first.measures.cast.mean.b), "with the figures as photographed"
+
+
+def test_a_crop_alone_is_told_and_changes_nothing() -> None:
+    picture = demo(OTHERS[1])
+    rows, columns = (round(0.03 * length) for length in picture.srgb.shape[:2])
+    comparison = held(picture, picture_from_srgb(np.ascontiguousarray(picture.srgb[rows:, :-columns]), picture.file))
+    assert comparison.verdict[0].startswith("No change")
+    assert "cropped otherwise" in comparison.drawing
+    assert comparison.held.frame is not None and comparison.held.frame.cut_first == pytest.approx(1 - 0.97**2, abs=0.01)
+    change = comparison.held.changes["values.mean"]
+    assert change.decided_together and change.before == comparison.first.measures.values.mean
 
 
 def test_greens_muted_by_a_known_part_are_named_with_that_size_and_nothing_else_is() -> None:
@@ -108,24 +122,24 @@ def test_greens_muted_by_a_known_part_are_named_with_that_size_and_nothing_else_
     assert answers["Is it quieter?"].short == "quieter"
     for question in ("Do its values carry better?", "Is it cut in half?", "Does the eye stay in?"):
         assert answers[question].direction == "none", question
-    assert comparison.maps is not None
-    assert {place.kind for place in comparison.maps.places} == {"chroma"}
-    largest = comparison.maps.places[0]
+    assert comparison.held.maps is not None
+    assert {place.kind for place in comparison.held.maps.places} == {"chroma"}
+    largest = comparison.held.maps.places[0]
     assert largest.size == pytest.approx(-(1 - kept) * change.before, rel=0.12)
     assert largest.share == pytest.approx(comparison.first.measures.greens.area_share, abs=0.05)
-    assert "along the bottom" in comparison.places[0]
+    assert "along the bottom" in comparison.held.places[0]
 
 
 @pytest.mark.parametrize("name", [MEADOW, REPAINT])
 def test_a_darkened_corner_is_named_with_its_size_and_place_and_nothing_else_is(name: str) -> None:
     comparison = held(demo(name), corner_darkened(demo(name), 1.6))
-    assert comparison.maps is not None
-    values = [place for place in comparison.maps.places if place.kind == "value"]
+    assert comparison.held.maps is not None
+    values = [place for place in comparison.held.maps.places if place.kind == "value"]
     assert len(values) == 1
     assert values[0].share == pytest.approx(0.3 * 0.35, abs=0.015)
     true_size = np.mean(np.minimum(demo(name).lab[312:, 448:, 0] - 2, 16)) / 10
     assert values[0].size == pytest.approx(-true_size, abs=0.2)
-    assert "Darker" in comparison.places[0] and "in the lower right" in comparison.places[0]
+    assert "Darker" in comparison.held.places[0] and "in the lower right" in comparison.held.places[0]
     answers = answered(comparison)
     assert answers["Is it quieter?"].direction == "none"
     assert answers["Is it cut in half?"].direction == "none"
@@ -140,7 +154,36 @@ def test_a_line_that_moved_is_named_with_how_far() -> None:
     assert change.status == "more"
     assert change.change == pytest.approx(0.1, abs=0.02)
     assert "the line moved" in answered(comparison)["Is it cut in half?"].text
+    assert (
+        f"its line moved from {height:.0%} to {height + 0.1:.0%} of the height".replace("%", " %")
+        in comparison.verdict[0]
+    )
     assert answered(comparison)["Is it quieter?"].direction == "none"
+
+
+def test_a_pass_over_the_same_drawing_shows_where_it_changed() -> None:
+    """The script that paints it greys the greens all over the land, and darkens the near ground and the corners."""
+    states = [state_of(demo(name)) for name in (MEADOW, SECOND_PASS, REPAINT)]
+    done = compare_passes(states)
+    over, again = done.steps
+    assert over.maps is not None and again.maps is None, "the repaint moved the line"
+    quieter = next(place for place in over.maps.places if place.kind == "chroma")
+    assert quieter.size < -20 and quieter.share > 0.4 and quieter.y > 0.6
+    darker = next(place for place in over.maps.places if place.kind == "value")
+    assert darker.size < -0.6 and darker.y > 0.8
+    assert any(text.startswith("Darker") and "bottom" in text for text in over.places)
+    assert "green strength" in done.texts[0] and "halving" in done.texts[0].split("Still open")[1]
+    assert "halving" in done.texts[1] and done.advice.startswith("Stop here")
+    assert done.as_dict()["steps"][0]["changed_places"]["texts"] == list(over.places)
+
+
+def test_every_finding_stands_on_figures_that_are_compared() -> None:
+    compared_figures = {figure.name for figure in FIGURES}
+    for names in BEHIND.values():
+        assert set(names) <= compared_figures
+    subjects = {finding.subject for name in (MEADOW, REPAINT, *OTHERS) for finding in state_of(demo(name)).findings}
+    assert len(subjects) > 8
+    assert {subject for subject in subjects if not subject.startswith(tuple(BEHIND))} == set()
 
 
 def test_fewer_paints_leave_more_error_and_the_need_follows_from_it() -> None:

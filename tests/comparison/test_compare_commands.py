@@ -54,7 +54,7 @@ def test_compare_writes_a_page_a_record_and_plates(small: dict[str, Path], tmp_p
     assert "Is it quieter?" in out and "comparison.html" in out
     text = page_is_whole(tmp_path / "c" / "comparison.html")
     record = json.loads((tmp_path / "c" / "comparison.json").read_text(encoding="utf-8"))
-    assert record["verdict"][0] in text.replace("’", "'")
+    assert record["verdict"][0] in re.sub("[\u00a0\u202f]", " ", text).replace("’", "'")
     assert record["first"]["greens"]["area_share"] > record["second"]["greens"]["area_share"]
     for figure in record["figures"]:
         assert figure["spread"] > 0
@@ -72,8 +72,21 @@ def test_compare_speaks_json_in_one_line_and_tells_a_balance_that_was_asked_for(
     record = json.loads(out)
     assert record["light"]["balance"]["how"] == "pointed at"
     change = next(figure for figure in record["figures"] if figure["figure"] == "cast.mean.b")
-    assert change["in_one_light"] and change["balanced_before"] != change["before"]
+    assert change["decided_together"] and change["together_before"] != change["before"]
     assert "In one light" in (tmp_path / "c" / "comparison.html").read_text(encoding="utf-8")
+
+
+def test_the_painter_s_own_box_is_what_the_paints_are_counted_in(small: dict[str, Path], tmp_path: Path) -> None:
+    box = tmp_path / "mine.toml"
+    box.write_text('paints = ["PY74", "PB29", "PR254"]\n', encoding="utf-8")
+    code, out, err = run("compare", *pictures(small), "--box", box, "--out", tmp_path / "c", "--json")
+    assert code == 0, err
+    for side in ("first", "second"):
+        sizes = json.loads(out)["palette"][side]["paints"]
+        assert [len(paints) for paints in sizes] == [1, 2, 3]
+        assert set(sizes[2]) == {"hansa yellow opaque", "ultramarine blue", "pyrrole red"}
+    code, _, err = run("compare", *pictures(small), "--box", tmp_path / "none.toml", "--out", tmp_path / "d")
+    assert code == 1 and err.count("\n") == 1 and "none.toml" in err
 
 
 def test_one_grey_alone_or_a_place_that_is_none_is_wrong_usage(small: dict[str, Path], tmp_path: Path) -> None:
@@ -114,7 +127,7 @@ def test_a_lineup_keeps_the_order_given_and_gives_every_picture_the_same_area(
     text = page_is_whole(tmp_path / "l" / "lineup.html")
     shown = re.findall(r'alt="The picture ((?!reduced)[^"]+)\."', text)
     assert shown == ["&lt;b&gt;repaint &amp; more", "tall", "meadow"]
-    widths = [int(width) for width in re.findall(r"figure style=\"width: calc\((\d+)px", text)]
+    widths = [float(width) for width in re.findall(r"figure style=\"width: calc\(([\d.]+)%", text)]
     areas = [width * width / ratio for width, ratio in zip(widths, (400 / 300, 250 / 400, 400 / 300), strict=True)]
     assert max(areas) < 1.02 * min(areas)
     record = json.loads((tmp_path / "l" / "lineup.json").read_text(encoding="utf-8"))

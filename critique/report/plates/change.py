@@ -17,39 +17,41 @@ GROUND_MIDDLE = 62.0  # L*
 FULL_VALUE, FULL_CHROMA = 3.0, 40.0  # change at which the colour of the map is at its strongest: values, C*
 LIGHTER, DARKER = (92.0, 4.0, 30.0), (22.0, 8.0, -38.0)  # L*a*b*: sunlit and dusk, apart for every kind of eye
 STRONGER, QUIETER = (58.0, 48.0, 44.0), (50.0, -12.0, -32.0)  # warm for more colour, cool for less
+NOTHING = 0.002  # of the picture: less than this is no change to speak of
 HUE_CHROMA = 44.0  # of the hue shown where it turned
 
 
-def change_plates(both: Overlay, maps: ChangeMaps) -> tuple[Plate, ...]:
+def change_plates(both: Overlay, maps: ChangeMaps, long_edge: int = LONG_EDGE) -> tuple[Plate, ...]:
     """Maps of value, chroma and hue over the first picture, faint; what a photograph could do is left blank."""
     ground = _ground(both.first)
-    size = _size(ground)
+    size = _size(ground, long_edge)
     value = _tinted(ground, maps.value / FULL_VALUE, LIGHTER, DARKER, maps.changed["value"])
     chroma = _tinted(ground, maps.chroma / FULL_CHROMA, STRONGER, QUIETER, maps.changed["chroma"])
     hue = _hued(ground, both.second, maps.changed["hue"])
-    return (
+    told = {
+        "value": (value, f"yellow is lighter, blue is darker than before, from {VALUE_STEP:.1f} values on"),
+        "chroma": (chroma, f"red is stronger, blue is quieter than before, from {CHROMA_STEP:.0f} on"),
+        "hue": (hue, f"where it turned by more than {HUE_TURN:.0f}°, in the hue that it has now"),
+    }
+    return tuple(
         Plate(
-            "change_of_value",
-            image_of(resized(value, size)),
-            f"Map of change in value: {percent(maps.shares['value'])} of the picture changed.",
-            f"Value: yellow is lighter, blue is darker than before, from {VALUE_STEP:.1f} values on. "
-            f"{percent(maps.shares['value'])} of the picture changed.",
-        ),
-        Plate(
-            "change_of_chroma",
-            image_of(resized(chroma, size)),
-            f"Map of change in chroma: {percent(maps.shares['chroma'])} of the picture changed.",
-            f"Chroma: red is stronger, blue is quieter than before, from {CHROMA_STEP:.0f} on. "
-            f"{percent(maps.shares['chroma'])} of the picture changed.",
-        ),
-        Plate(
-            "change_of_hue",
-            image_of(resized(hue, size)),
-            f"Map of change in hue: {percent(maps.shares['hue'])} of the picture changed.",
-            f"Hue: where it turned by more than {HUE_TURN:.0f}°, in the hue that it has now. "
-            f"{percent(maps.shares['hue'])} of the picture changed.",
-        ),
+            f"change_of_{kind}",
+            image_of(resized(codes, size)),
+            f"Map of change in {kind}: {_extent(maps.shares[kind])}.",
+            f"{kind.capitalize()}: {_legend(words, maps.shares[kind])}.",
+        )
+        for kind, (codes, words) in told.items()
     )
+
+
+def _extent(share: float) -> str:
+    return f"{percent(share)} of the picture changed" if share >= NOTHING else "nothing changed"
+
+
+def _legend(words: str, share: float) -> str:
+    """How to read a map, and how much of the picture it marks; no colours are explained where there are none."""
+    extent = _extent(share)
+    return f"{words}. {extent[0].upper()}{extent[1:]}" if share >= NOTHING else extent
 
 
 def _ground(lab: Float) -> Float:
@@ -59,8 +61,8 @@ def _ground(lab: Float) -> Float:
     return faint
 
 
-def _size(lab: Float) -> tuple[int, int]:
-    scale = LONG_EDGE / max(lab.shape[:2])
+def _size(lab: Float, long_edge: int) -> tuple[int, int]:
+    scale = long_edge / max(lab.shape[:2])
     return round(lab.shape[1] * scale), round(lab.shape[0] * scale)
 
 
