@@ -145,7 +145,7 @@ def _depth(case: Case) -> Finding:
     elif enough:
         distance = "the greens farther up the picture are as strong and as warm as those at the bottom, so the ground stands up like a wall"
     else:
-        distance = "the greens do not change with distance"
+        distance = "the greens keep their colour with distance, and are too few for that to matter"
     light = (
         "those in the light are yellower than those in the shade"
         if kinds.warms_in_light
