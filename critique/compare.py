@@ -218,7 +218,7 @@ def compare_pictures(
         transport=match_families(*_families(first, second, held)),
         needs=(needs[0], needs[1]),
         box=paints,
-        verdict=comparison_verdict(held.changes, held.answers, held.moves, held.maps, held.registration),
+        verdict=comparison_verdict(held.changes, held.answers, held.moves, held.maps, held.registration, held.balance),
         light=light_in_words(held.balance, SIDE_BY_SIDE),
         drawing=drawing_in_words(held.registration, held.frame),
     )

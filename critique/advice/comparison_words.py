@@ -1,5 +1,7 @@
 """The verdict on a repaint in a few sentences, where it changed, and what was done about the light."""
 
+import numpy as np
+
 from critique.advice.answers import Answer
 from critique.advice.comparison import Changes
 from critique.advice.finding_moves import FindingMove, subjects
@@ -9,12 +11,13 @@ from critique.measures.cast import hue_word
 from critique.measures.change_maps import ChangedPlace, ChangeMaps
 from critique.picture.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.picture.frame import Frame
+from critique.picture.other_light import LUMINANCE
 from critique.picture.register import MovedPart, Registration
 
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
 JUDGED = "What moved is judged in that light; the charts show each state as photographed"
-CARELESS = 4.0  # L* by which a photograph's exposure may be off (10 % of the light moves a grey by 3)
+CARELESS = 0.15  # of the light by which a photograph's exposure may be off; an automatic one misses by a tenth
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
 SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the verdict
     "quieter": "quieter",
@@ -53,13 +56,14 @@ def comparison_verdict(
     moves: tuple[FindingMove, ...],
     maps: ChangeMaps | None,
     registration: Registration,
+    balance: Balance | None,
 ) -> tuple[str, ...]:
     """What the second is beside the first; what that gained and lost; what is still open."""
     told = told_of(answers)
     places = maps.places if maps is not None else ()
     moved = registration.moved
     if not changes.changed and not places and moved is None:
-        return (NO_CHANGE, *_still_open(moves))
+        return (NO_CHANGE, *_taken_for_light(balance), *_still_open(moves))
     aside = asides_of(answers, changes)
     if moved is not None:
         aside.append(_moved_in_words(moved))
@@ -72,7 +76,25 @@ def comparison_verdict(
         opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
     else:
         opening = "Some figures moved by more than a photograph could, but none that decides."
-    return (opening, _balance_of_findings(moves), *_still_open(moves))
+    return (opening, *_taken_for_light(balance), _balance_of_findings(moves), *_still_open(moves))
+
+
+def _lighter(balance: Balance) -> float:
+    """By how many L* the grey of the second is lighter; 0 within what a careful photograph may be off."""
+    exposure = 1 / float(np.dot(balance.gains_second, LUMINANCE))
+    careless = max(exposure, 1 / exposure) > 1 + CARELESS
+    return balance.references[1][0] - balance.references[0][0] if careless else 0.0
+
+
+def _taken_for_light(balance: Balance | None) -> tuple[str, ...]:
+    """What a correction took away, where the painter may have meant it."""
+    lighter = _lighter(balance) if balance is not None and balance.how != "pointed at" else 0.0
+    if not lighter:
+        return ()
+    return (
+        f"The repaint, or only its photograph, is {abs(lighter) / 10:.1f} values {'lighter' if lighter > 0 else 'darker'} "
+        "all over; the figures take that for light.",
+    )
 
 
 def told_of(answers: tuple[Answer, ...]) -> list[str]:
@@ -143,10 +165,11 @@ def light_in_words(balance: Balance | None, shown: str) -> str:
     }[balance.how]
     if not balance.needed:
         return sentence(f"the two photographs agree in their light, judged {where}: no correction was made")
+    lighter = _lighter(balance)
     whole = (
         f" If the whole painting was made {'lighter' if lighter > 0 else 'darker'}, the correction took that away: "
         "photograph both beside a grey card, and point at it in each"
-        if abs(lighter := balance.references[1][0] - balance.references[0][0]) > CARELESS
+        if lighter
         else ""
     )
     return sentence(

@@ -83,7 +83,7 @@ MASSES, STRENGTH = 0.03, 0.03  # of what three masses or the line explain
 HEIGHT, SLOPE = 0.03, 0.04  # of the height; px a px
 TENTH = 0.08  # of the logarithm: about a twelfth more or less
 HUE, LEAN = 2.0, 1.0  # degrees; C*
-NAMES, LINES = 2.5, 3.5  # counts: three names; four lines, because a line is found or not by a hair
+NAMES, LINES = 5.5, 3.5  # counts: six names, four lines, because each is counted or not by a hair
 PLACE, PULL = 0.05, 0.15  # of the picture's sides; of the focal place's strength
 PAIR = 0.08  # of the two-colour model's scale
 
@@ -112,7 +112,7 @@ FIGURES = (
     Figure("values.plans.2.separation", worth=MASSES),
     Figure("values.largest_mass", worth=MASS, jumps=True),
     Figure("division.height", needs="line", worth=HEIGHT, jumps=True),
-    Figure("division.strength", worth=STRENGTH),
+    Figure("division.strength", worth=STRENGTH, jumps=True),
     Figure("division.straightness", needs="line", worth=PART, jumps=True),
     Figure("division.slope", needs="line", worth=SLOPE, jumps=True),
     Figure("division.near_middle", needs="line", worth=PART, jumps=True),

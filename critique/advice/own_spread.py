@@ -1,4 +1,4 @@
-"""How far another photograph moves the greens of one picture, or its line and its focal place.
+"""How far another photograph moves the greens of one picture, or its line, its focal place and its masses.
 
 What a cast does to the greens hangs on the picture: quiet greens cross into grey and back, strong ones stay. So it is
 measured on the picture itself, small, instead of being looked up among others. So is a crop: it takes more from a
@@ -18,13 +18,14 @@ from critique.measures.division import measure_division
 from critique.measures.eyepath import RIVAL, FocalPlace, measure_eyepath
 from critique.measures.greens import Greens
 from critique.measures.measure import Measures
+from critique.measures.values import measure_values
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.picture.picture import Picture, lab_at, picture_from_lab
 
 CROP = 0.015  # of a side, cut from one edge at a time
 JUMPS_LONG_EDGE = 240  # px: lines and places are found as at full size, but for a hair's breadth
 SAMPLED = 1.5  # times what a few looks show: another hair may do more
-JUMPING = ("division", "eyepath")  # measures that choose one line, one place, among several
+JUMPING = ("greens", "values", "division", "eyepath")  # measures that choose one line, place or mass among several
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,7 @@ def own_spread(picture: Picture, measures: Measures) -> OwnSpread:
 
 
 def own_jumps(picture: Picture, measures: Measures, groups: Iterable[str]) -> dict[str, float]:
-    """How far the figures that jump move when a hair is cut from the picture, for 'division' and 'eyepath'.
+    """How far the figures that jump move when a hair is cut from the picture, for measures named in ``JUMPING``.
 
     Measuring again takes time: ask for the groups that are in doubt.
     """
@@ -105,6 +106,8 @@ def _on_rivals(measures: Measures, picture: Picture) -> list[Measures]:
 
 
 _AGAIN: dict[str, Callable[[Measures, Picture], Measures]] = {
+    "greens": lambda measures, picture: replace(measures, greens=measure_greens(picture)),
+    "values": lambda measures, picture: replace(measures, values=measure_values(picture)),
     "division": lambda measures, picture: replace(measures, division=measure_division(picture)),
     "eyepath": lambda measures, picture: replace(measures, eyepath=measure_eyepath(picture)),
 }

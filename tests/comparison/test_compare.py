@@ -15,7 +15,7 @@ from critique.measures.division import measure_division
 from critique.paints.box import box_of, default_box, find_paint
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.palette_size import palette_needs
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab
 from critique.picture.picture import Picture, picture_from_srgb
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -29,6 +29,7 @@ from pictures import (
     demo,
     greens_muted,
     line_moved,
+    repainted,
 )
 
 FEW = box_of(["hansa yellow opaque", "pyrrole red", "ultramarine blue"])  # its mixtures are searched in no time
@@ -144,6 +145,19 @@ def test_a_darkened_corner_is_named_with_its_size_and_place_and_nothing_else_is(
     assert answers["Is it quieter?"].direction == "none"
     assert answers["Is it cut in half?"].direction == "none"
     assert comparison.held.changes["eyepath.framing"].status == "more"
+
+
+def test_a_picture_made_lighter_all_over_is_said_to_be_or_its_photograph() -> None:
+    """By 30 % of the light: L* + 16 goes with the cube root of the light. [CIE 15, CIELAB]"""
+    picture = demo(OTHERS[1])
+    light = lab_to_linear(picture.lab) * np.float32(1.3)
+    comparison = held(picture, repainted(picture, linear_to_lab(np.clip(light, 0, 1))))
+    (told,) = [sentence for sentence in comparison.verdict if "take that for light" in sentence]
+    size = float(told.split(" is ")[1].split(" values lighter")[0])
+    assert comparison.held.balance is not None
+    before = comparison.held.balance.references[0][0]
+    assert size == pytest.approx((before + 16) * (1.3 ** (1 / 3) - 1) / 10, abs=0.1)
+    assert "grey card" in comparison.light
 
 
 def test_a_line_that_moved_is_named_with_how_far() -> None:
