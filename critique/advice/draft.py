@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from critique.advice.finding import Change, QuietedGreen
 from critique.advice.judging import Case
 from critique.advice.previews import Lab
+from critique.measures.families import Family
 
 Reading = Callable[[Case], float]
 
@@ -45,3 +46,4 @@ class Draft:
     greens: tuple[QuietedGreen, ...] = ()
     redrawn: bool = False  # whether more than colour changes, so that division and eye path are sought again
     regrouped: bool = False  # whether its families become others, so that they and their harmony are sought again
+    families: tuple[Family, ...] | None = None  # what they become, where that is known

@@ -5,6 +5,7 @@ from numpy.typing import NDArray
 
 from critique.advice.draft import Draft, Figure
 from critique.advice.finding import QuietedGreen
+from critique.advice.green_findings import green_cast_owner
 from critique.advice.muting import SWATCH_FIRST, pair_recipe, repaint_all
 from critique.advice.places import place_of
 from critique.advice.previews import (
@@ -142,7 +143,8 @@ def _green_at(greens: Greens, lightness: float, turned: float) -> NDArray[np.flo
 def uncast(trial: Trial) -> Draft:
     """Take a lean toward green out: the photograph's by its greys, the painting's by warming the whole."""
     cast = trial.case.measures.cast
-    if cast.likely == "photograph":
+    owner = green_cast_owner(cast)
+    if owner == "photograph":
         a, b = min(cast.most_neutral.a, 0.0), cast.most_neutral.b
         text = (
             "take the cast out of the photograph before you touch the painting: this is the picture with its greys made "
@@ -150,9 +152,10 @@ def uncast(trial: Trial) -> Draft:
         )
     else:
         a, b = cast.mean.a - trial.case.norms.at("cast.greenness", 50) * -1, 0.0
+        first = "hold it beside a grey card in daylight; if the lean is the painting's, " if owner == "either" else ""
         text = (
-            "warm the whole: red in the greys and the lights, or a thin warm glaze. This is the picture with its lean "
-            "brought to that of the middle landscape"
+            f"{first}warm the whole: red in the greys and the lights, or a thin warm glaze. This is the picture with its "
+            "lean brought to that of the middle landscape"
         )
     return Draft(
         "take out the green cast",

@@ -1,5 +1,7 @@
 """Whether a picture's greens are too much, too strong, too even, or spread over everything."""
 
+from typing import Literal
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -187,23 +189,32 @@ def _no_cast(cast: Cast) -> str:
     return text + (whose_cast(cast) if cast.mean.chroma >= 4 else "")
 
 
+def green_cast_owner(cast: Cast) -> Literal["photograph", "painting", "either"]:
+    """Whose a green cast is: what the greys lean beyond is the painting's."""
+    if -cast.most_neutral.a <= GREYS_GREEN:
+        return "painting"
+    if cast.likely == "photograph":
+        return "photograph"
+    return "painting" if cast.most_neutral.a - cast.mean.a > GREENNESS_WATCH else "either"
+
+
 def _green_cast(cast: Cast, level: Level) -> tuple[Level, str]:
     """How far a green cast is to be judged, and in what words, by whose it is."""
     greenness = -cast.mean.a
     lean = f"the whole leans {greenness:.0f} toward green"
-    greys_too = -cast.most_neutral.a > GREYS_GREEN
-    if greys_too and cast.likely == "photograph":
+    greys_too, owner = -cast.most_neutral.a > GREYS_GREEN, green_cast_owner(cast)
+    if owner == "photograph":
         level = "watch"
         text = (
             f"{lean}, and its greys and lights lean the same way: this is {_likely(cast)} the photograph. Photograph it "
             "again in open shade with a grey card before you judge its greens"
         )
-    elif greys_too and greenness + cast.most_neutral.a > GREENNESS_WATCH:
+    elif owner == "painting" and greys_too:
         text = (
             f"{lean}, far more than its greys do ({-cast.most_neutral.a:.0f}): most of it is likely the painting's own, "
             "and under warm gallery lamps it will show. Let more red and violet into the greys and the lights"
         )
-    elif greys_too:
+    elif owner == "either":
         level = "watch"
         text = (
             f"{lean}, and its greys lean with it but its lights do not: it may be the photograph's or the painting's. "

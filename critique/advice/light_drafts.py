@@ -10,9 +10,10 @@ from critique.advice.previews import belonging, recede_greens, shift_value, soft
 from critique.advice.shape_drafts import PULL
 from critique.advice.trial import Trial
 from critique.advice.wording import sentence
-from critique.measures.families import assign_families
+from critique.measures.families import assign_families, family_of
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.hue import YELLOW_GREEN
+from critique.perception.names import colour_name
 
 FAR_CHROMA, FAR_LIGHTER, FAR_COOLER = 0.6, 5.0, 16.0  # of the chroma, L* and degrees of the farthest green; our choice
 WARMER, COOLER = (6.0, 10.0), (-1.0, -9.0)  # a*, b* that the lights and the shadows take on; our choice
@@ -38,7 +39,7 @@ FALL = Figure(
 HUES = Figure(
     "effective hues", lambda case: case.measures.variety.effective_hues, lambda hues: f"{hues:.1f}", rises=True
 )
-GAP = Figure("values between the two", _gap, lambda values: f"{values:.1f}", rises=True)
+GAP = Figure("step of value between the two", _gap, lambda values: f"{values:.1f}", rises=True)
 
 
 def recede(trial: Trial, after_muting: bool) -> Draft:
@@ -132,6 +133,9 @@ def part_values(trial: Trial) -> Draft:
             case.box,
         )
 
+    shifted = np.array(green.lab) + np.array([10 * step * (-1 if darker else 1), 0, 0])
+    after = list(families)
+    after[near.green] = family_of(shifted, green.share, colour_name(shifted))
     return Draft(
         "part two values",
         "green against its neighbours",
@@ -141,4 +145,5 @@ def part_values(trial: Trial) -> Draft:
         f"The {green.name} {'darker' if darker else 'lighter'}, its hue as it was.",
         recipe=recipe,
         regrouped=True,
+        families=tuple(after),
     )

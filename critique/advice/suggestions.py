@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from critique.advice import green_drafts, light_drafts, shape_drafts
 from critique.advice.draft import Draft
 from critique.advice.finding import Finding, Suggestion
+from critique.advice.green_findings import green_cast_owner
 from critique.advice.judging import Case
 from critique.advice.trial import SEVERITY, Effect, Trial, effect_of, trial_of
 
@@ -41,7 +42,7 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
     offers = []
     for base, drafts in _drafts(before, open_subjects):
         for draft in drafts:
-            after = base.with_lab(draft.lab, draft.redrawn, draft.regrouped)
+            after = base.with_draft(draft)
             effect = effect_of(base, after)
             worth = _worth(draft, base, after, effect)
             if worth > 0:
@@ -67,7 +68,7 @@ def _drafts(trial: Trial, subjects: set[str]) -> Iterator[tuple[Trial, Iterator[
         yield quieted, iter([green_drafts.vary(quieted, quieted is not trial)])
     if "distance in the greens" in subjects:
         yield quieted, iter([light_drafts.recede(quieted, quieted is not trial)])
-    if "green cast" in subjects and (quieted is trial or trial.case.measures.cast.likely == "photograph"):
+    if "green cast" in subjects and (quieted is trial or green_cast_owner(trial.case.measures.cast) == "photograph"):
         # Where the greens are too strong the cast is theirs: muting takes it out, a shift would redden the sky.
         yield trial, iter([green_drafts.uncast(trial)])
     makers = {

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from critique.advice.draft import Draft
 from critique.advice.finding import LEVELS, Finding
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
@@ -10,7 +11,7 @@ from critique.advice.wording import listed
 from critique.measures.cast import measure_cast
 from critique.measures.division import measure_division
 from critique.measures.eyepath import measure_eyepath
-from critique.measures.families import measure_families
+from critique.measures.families import Family, measure_families
 from critique.measures.green_kinds import measure_green_kinds
 from critique.measures.greens import measure_greens
 from critique.measures.harmony import measure_harmony
@@ -41,12 +42,18 @@ class Trial:
         """Severity of a finding by its subject: 0 when it holds or isn't there."""
         return next((SEVERITY[finding.level] for finding in self.findings if finding.subject == subject), 0)
 
-    def with_lab(self, lab: Lab, redrawn: bool = False, regrouped: bool = False) -> "Trial":
+    def with_draft(self, draft: Draft) -> "Trial":
+        """The same picture with a change tried on it."""
+        return self.with_lab(draft.lab, draft.redrawn, draft.regrouped, draft.families)
+
+    def with_lab(
+        self, lab: Lab, redrawn: bool = False, regrouped: bool = False, families: tuple[Family, ...] | None = None
+    ) -> "Trial":
         """The same picture with other colours, measured and judged again.
 
         A change of colour leaves the drawing where it is: the division and the eye path are sought again only in a
         picture that is ``redrawn`` (cropped, or changed in value or in one place). Families, and what is said of them,
-        stay as they are unless it is ``regrouped``.
+        stay as they are unless it is ``regrouped``; ``families`` are what they become, where that is known.
         """
         picture = picture_from_lab(lab, self.case.picture)
         measures = replace(
@@ -57,15 +64,15 @@ class Trial:
             cast=measure_cast(picture),
         )
         if regrouped:
-            measures = _regrouped(picture, measures)
+            measures = _regrouped(picture, measures, families)
         if redrawn:
             measures = replace(measures, division=measure_division(picture), eyepath=measure_eyepath(picture))
         return _judged(picture, measures, self.case)
 
 
-def _regrouped(picture: Picture, measures: Measures) -> Measures:
+def _regrouped(picture: Picture, measures: Measures, families: tuple[Family, ...] | None) -> Measures:
     histogram = colour_histogram(picture.lab)
-    families = measure_families(picture, histogram)
+    families = families or measure_families(picture, histogram)
     return replace(
         measures,
         families=families,

@@ -42,7 +42,7 @@ def measure_families(picture: Picture, histogram: ColourHistogram | None = None)
     centres, shares = _merge(*_cluster(coarser(colours, CLUSTER_BIN)))
     order = np.lexsort((centres[:, 0], -np.round(shares, 6)))
     return tuple(
-        _family(centres[row], float(shares[row]), name)
+        family_of(centres[row], float(shares[row]), name)
         for row, name in zip(order, colour_names(centres[order]), strict=True)
     )
 
@@ -95,7 +95,8 @@ def _merge(
     return centres, shares
 
 
-def _family(lab: NDArray[np.float64], share: float, name: str) -> Family:
+def family_of(lab: NDArray[np.float64], share: float, name: str) -> Family:
+    """A family by its CIELAB (3,), its share of the area and its ISCC–NBS name."""
     L, C, h = lab_to_lch(lab)
     return Family(
         share=share,

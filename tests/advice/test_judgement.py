@@ -170,3 +170,11 @@ def test_no_two_pictures_get_the_same_paragraph(demo_review):
     reviews = [review_picture(read_picture(demo_path(f"tolvesk_{name}.jpg"))) for name in names]
     verdicts = {review.advice.verdict for review in (*reviews, demo_review)}
     assert len(verdicts) == 4
+
+
+def test_nobody_is_sent_to_warm_a_painting_before_it_is_known_whose_the_lean_is():
+    either = scene((0.2, (92, 4, 20)), (0.5, (60, -11, 8)), (0.3, (45, -3.5, -1)))
+    offers = {offer.subject: offer for offer in review_picture(either).advice.suggestions}
+    finding = next(f for f in review_picture(either).advice.findings if f.subject == "green cast")
+    assert "may be the photograph's or the painting's" in finding.text
+    assert offers["take out the green cast"].text.startswith("Hold it beside a grey card in daylight")

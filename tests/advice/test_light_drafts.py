@@ -29,7 +29,7 @@ def trial_with(*rows, noise=1.5):
 
 
 def tried(trial, draft):
-    return trial.with_lab(draft.lab, draft.redrawn, draft.regrouped)
+    return trial.with_draft(draft)
 
 
 def test_far_greens_are_quieter_lighter_and_cooler_and_the_foreground_is_as_it_was():
@@ -94,6 +94,7 @@ def test_a_green_that_is_one_value_with_the_water_beside_it_is_parted_from_it():
     after = tried(trial, draft)
     assert after.level("green against its neighbours") == 0
     assert abs(after.case.measures.neighbours.value_difference) == pytest.approx(0.9, abs=0.15)
+    assert draft.figures[0].gain(trial.case, after.case) > 0.5
     green = slice(160, None)
     assert lab_to_lch(after.lab[green].mean(axis=(0, 1)))[1:] == pytest.approx(
         lab_to_lch(trial.lab[green].mean(axis=(0, 1)))[1:], abs=1.5
