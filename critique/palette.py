@@ -135,6 +135,7 @@ class LimitedStudy:
 
     proposal: Proposal
     study: RepaintStudy
+    own_box: bool
 
 
 def study_for_review(
@@ -155,7 +156,7 @@ def study_for_review(
     proposal = next((one for one in choice.proposals if one.kind == kind), choice.proposals[0])
     small = picture_from_lab(lab_at(picture, STUDY_LONG_EDGE), picture)
     model = calm_picture(small) if proposal.kind == CALMEST else None
-    return LimitedStudy(proposal, repaint_study(small, proposal.box, None, model))
+    return LimitedStudy(proposal, repaint_study(small, proposal.box, None, model), box is not None)
 
 
 def calm_greens(lab: NDArray[np.float32]) -> NDArray[np.float32]:

@@ -6,7 +6,7 @@ from typing import Any
 
 from critique import __version__
 from critique.advice.advise import Advice, advise
-from critique.advice.norms import Norms
+from critique.advice.norms import Norms, read_norms
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox
 from critique.palette import LimitedStudy, study_for_review
@@ -23,12 +23,14 @@ class Review:
     measures: Measures
     advice: Advice
     limited: LimitedStudy | None = None  # None where it wasn't asked for
+    held_to: str = ""  # the pictures that it was judged against
 
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``report.json`` holds."""
         return {
             "version": __version__,
             "picture": plain(self.picture),
+            "held_to": self.held_to,
             **plain(self.measures),
             **plain(self.advice),
             "suggestions": [
@@ -55,9 +57,10 @@ def review_picture(
     study : whether to choose a limited palette too, and repaint the picture with it.
     """
     measures = measure_picture(picture)
+    norms = norms if norms is not None else read_norms()
     advice = advise(picture, measures, norms, box)
     limited = study_for_review(picture, measures.families, measures.greens, box) if study else None
-    return Review(picture, measures, advice, limited)
+    return Review(picture, measures, advice, limited, norms.origin)
 
 
 def review_file(

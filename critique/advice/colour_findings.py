@@ -1,6 +1,7 @@
 """Whether anything answers the green, whether the colours keep together, and of what kind the greens are."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import AREA_WATCH, BEYOND_WATCH, CHROMA_WATCH, MAP_LONG_EDGE
@@ -8,13 +9,16 @@ from critique.advice.judging import Case
 from critique.advice.places import place_of, spot
 from critique.advice.wording import green_word, listed, percent, sentence
 from critique.measures.families import Family, assign_families
+from critique.measures.green_kinds import STEP_HUE
 from critique.measures.harmony import WARM
 from critique.measures.values import TWIN_VALUE
-from critique.perception.hue import HueBand
+from critique.perception.hue import RELIEF, HueBand, turn
+from critique.perception.names import colour_name
 from critique.picture.picture import lab_at
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
+OWN_CHROMA, OWN_AREA = 20.0, 0.0005  # C*, and of the picture, from which a red or violet is its own to repeat
 FEW_HUES = 3.2  # effective hues; fewer than in 95 of 100 landscapes
 NEUTRAL = 8.0  # C*: a family below it is a grey
 WARM_HUES = HueBand("warm", *WARM, 0.0)
@@ -38,13 +42,21 @@ def _relief(case: Case) -> Finding:
         greens.area_share > AREA_WATCH or greens.median_chroma > CHROMA_WATCH or greens.beyond_leaf_share > BEYOND_WATCH
     )
     bare = greens.relief_share < RELIEF_WATCH
+    own = _own_relief(case) if bare and heavy else ""
     level: Level = "watch" if bare and heavy else "holds"
     if bare and not heavy:
         text = "hardly any red or violet answers the green, and it is quiet enough to do without"
     elif level == "holds":
         answer = _warmest(case)
         where = f", most of it {answer}" if answer else ""
-        text = f"reds and violets hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
+        text = (
+            f"what stands opposite the green holds {percent(greens.relief_share)} of the colour and relieves it{where}"
+        )
+    elif own:
+        text = (
+            f"only {own} answers the green, with {_little(greens.relief_share)} of the colour. Let it grow a little, or "
+            "repeat it once where the eye settles"
+        )
     else:
         text = (
             f"nothing answers the green: reds and violets hold {_little(greens.relief_share)} of the colour. A roof, a path of red earth or violet in the shadows would let "
@@ -90,6 +102,20 @@ def _neighbours(case: Case) -> Finding:
     )
 
 
+def _own_relief(case: Case) -> str:
+    """The red or violet that the picture has, however little, and where; empty when it has none to speak of."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    own = relief_of_its_own(lab)
+    if own.mean() < OWN_AREA:
+        return ""
+    return f"the {colour_name(np.median(lab[own], axis=0))} {place_of(own)}"
+
+
+def relief_of_its_own(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
+    """Where a picture (height, width, 3) has a red or violet that is plain enough to be repeated."""
+    return RELIEF.contains(lab) & (np.hypot(lab[..., 1], lab[..., 2]) >= OWN_CHROMA)
+
+
 def _steps(values: float) -> str:
     return f"{values:.1f} values" if values > 1 else f"{values:.1f} of a value"
 
@@ -111,7 +137,7 @@ def _temperature(case: Case) -> str:
     if "nowhere" in (warm_place, cool_place):
         return share
     if warm_place == cool_place:
-        return f"{share}, each {warm_place}"
+        return f"{share}, both {warm_place}"
     return f"{share}, the warm {warm_place} and the cool {cool_place}"
 
 
@@ -146,16 +172,19 @@ def _depth(case: Case) -> Finding:
         distance = "the greens farther up the picture are as strong and as warm as those at the bottom, so the ground stands up like a wall"
     else:
         distance = "the greens keep their colour with distance, and are too few for that to matter"
+    cooler = float(turn(shaded.hue, lit.hue)) > STEP_HUE
     light = (
         "those in the light are yellower than those in the shade"
         if kinds.warms_in_light
+        else "those in the light are cooler than those in the shade"
+        if cooler
         else "light and shade have the same hue of green"
     )
     strongest = f"the strongest lie {spot(kinds.strongest_x, kinds.strongest_y)}"
     eye = case.measures.eyepath.focus
     away = ((eye.x - kinds.strongest_x) ** 2 + (eye.y - kinds.strongest_y) ** 2) ** 0.5
     if away < 0.2:
-        strongest += ", where the eye settles"
+        strongest += ", near where the eye settles"
     elif kinds.strongest_at_edge is not None and kinds.strongest_at_edge > 0.5:
         strongest += ", at the edge, away from where the eye settles"
     text = f"{distance}; {light}; {strongest}"

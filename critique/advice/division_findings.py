@@ -70,10 +70,7 @@ def _halving(case: Case) -> Finding:
             else f"well into the {side} part"
         )
         if 0.42 <= height <= 0.58:
-            text = (
-                f"the main line lies at {percent(height)} of the height, but it bends or breaks along the way and does "
-                "not read as a cut"
-            )
+            text = f"the main line lies at {percent(height)} of the height, but it is too soft or too broken to read as a cut"
         else:
             winner = "lower" if height < 0.5 else "upper"
             text = (

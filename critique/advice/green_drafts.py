@@ -23,6 +23,7 @@ from critique.advice.wording import percent, sentence
 from critique.measures.greens import Greens
 from critique.perception.cielab import lch_to_lab
 
+LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming aims at: no further than need be
 TRADE_FROM, TRADE_FULL = 0.7, 1.4  # standard deviations of the green's value: about two fifths of it is traded
 WARM_TURN, COOL_TURN = 14.0, 26.0  # degrees that lights and shadows of an even green are turned; common practice
 
@@ -151,11 +152,11 @@ def uncast(trial: Trial) -> Draft:
             "grey"
         )
     else:
-        a, b = cast.mean.a - trial.case.norms.at("cast.greenness", 50) * -1, 0.0
+        a, b = cast.mean.a - trial.case.norms.at("cast.greenness", LEAN_RANK) * -1, 0.0
         first = "hold it beside a grey card in daylight; if the lean is the painting's, " if owner == "either" else ""
         text = (
             f"{first}warm the whole: red in the greys and the lights, or a thin warm glaze. This is the picture with its "
-            "lean brought to that of the middle landscape"
+            "lean brought to where three in four landscapes stay"
         )
     return Draft(
         "take out the green cast",

@@ -9,7 +9,7 @@ from critique.advice.finding import Finding, Level
 from critique.advice.greens_in_other_light import greens_in_other_light
 from critique.advice.judging import Case, level_above
 from critique.advice.places import place_of
-from critique.advice.wording import green_word, percent, sentence, share_words, strength_word
+from critique.advice.wording import about, green_word, percent, sentence, share_words, strength_word
 from critique.measures.cast import DISTURBED_NEUTRAL, Cast
 from critique.measures.greens import Greens
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
@@ -26,6 +26,7 @@ EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube gre
 GREENNESS_WATCH, GREENNESS_REWORK = 5.0, 9.0  # mean −a*; 90th percentile 4.0, highest 6.8
 GREYS_GREEN = 1.5  # −a* of the most neutral tenth from which the greys lean to green with the rest; our choice
 SURE_ENOUGH, VERY_SURE = 0.6, 0.75  # of 1: where "perhaps" becomes "likely" and "very likely"
+GREYED = 12.0  # median C*: green this near to grey is air or water; the middle landscape has 13
 MATTERS = 0.08  # of the picture: with less green than this its evenness and strength are an accent's
 
 
@@ -40,30 +41,39 @@ def _area(case: Case, lab: NDArray[np.float32]) -> Finding:
     share = greens.area_share
     level = level_above(share, AREA_WATCH, AREA_REWORK)
     least = share if level != "rework" else min(other.area_share for other in greens_in_other_light(case.picture))
-    if level == "rework" and least <= AREA_WATCH:
+    if greens.median_chroma < GREYED and level != "holds":
+        level = "holds" if level == "watch" else "watch"  # it is more grey than green
+    elif level == "rework" and least <= AREA_WATCH:
         level = "watch"  # how much is green is then the photograph's say, and no ground for repainting
     place = place_of(YELLOW_GREEN.contains(lab))
-    if share < 0.005:
+    if share > AREA_WATCH and level == "holds":
+        text = (
+            f"{about(share)} of the picture, {place}, leans to yellow-green, but so greyed (chroma "
+            f"{greens.median_chroma:.0f}) that it reads as air, water or a warm grey"
+        )
+    elif share < 0.005:
         text = "there is no yellow-green to speak of: nothing here will cast green on a gallery wall"
     elif level == "holds":
         kind = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}"
-        text = f"yellow-green covers {share_words(share)} of the picture, {place}, mostly a {kind}, and leaves room for the rest"
+        text = (
+            f"yellow-green covers {about(share)} of the picture, {place}, mostly a {kind}, and leaves room for the rest"
+        )
         if share < 0.05:
             text = f"only {percent(share)} of the picture is yellow-green, {place}: an accent, not a climate"
     elif level == "watch" and least <= AREA_WATCH:
         text = (
-            f"yellow-green covers {share_words(share)} of the picture, {place}, but so close to grey or to yellow that a "
+            f"yellow-green covers {about(share)} of the picture, {place}, but so close to grey or to yellow that a "
             f"little other light leaves {percent(least)} of it. See whether the painting itself is that green; if it "
             "is, turn some of it toward ochre, earth or blue-grey"
         )
     elif level == "watch":
         text = (
-            f"yellow-green covers {share_words(share)} of the picture, {place}. Nine in ten landscapes stay below "
+            f"yellow-green covers {about(share)} of the picture, {place}. Nine in ten {case.norms.kind} stay below "
             f"{percent(case.norms.at('greens.area_share', 90))}; turn some of it toward ochre, earth or blue-grey"
         )
     else:
         text = (
-            f"green takes {share_words(share)} of the picture, {place}, and everything else has to answer to it. Give "
+            f"green takes {about(share)} of the picture, {place}, and everything else has to answer to it. Give "
             f"up a good third of it: let the lights go to straw and ochre, the shadows to violet-grey and earth"
         )
     return Finding(
@@ -89,7 +99,7 @@ def _strength(case: Case, lab: NDArray[np.float32]) -> Finding:
     elif level == "holds":
         text = (
             f"the greens are {strength_word(chroma)}, chroma {chroma:.0f} at the middle, and "
-            + ("none of them goes" if beyond < 0.001 else "next to none go")
+            + ("none of them goes" if beyond == 0 else "next to none go")
             + " beyond what a leaf lit from the front can reach: they can be believed"
         )
     elif beyond > BEYOND_WATCH:
@@ -104,8 +114,8 @@ def _strength(case: Case, lab: NDArray[np.float32]) -> Finding:
         )
     else:
         text = (
-            f"no green is beyond a leaf's, but the middle green has chroma {chroma:.0f}, where three in four "
-            f"landscapes stay below {case.norms.at('greens.median_chroma', 75):.0f}. Grey the larger fields and keep the strength for one place"
+            f"{'no' if beyond == 0 else 'hardly any'} green is beyond a leaf's, but the middle green has chroma "
+            f"{chroma:.0f}, where three in four {case.norms.kind} stay below {case.norms.at('greens.median_chroma', 75):.0f}. Grey the larger fields and keep the strength for one place"
         )
     return Finding(
         "green strength", level, sentence(text), beyond, f"{_fine(beyond)} of the picture beyond a leaf", norm,

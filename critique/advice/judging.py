@@ -33,19 +33,20 @@ class Case:
         rank = self.percentile(figure)
         if rank is None:
             return "no norm"
+        kind = self.norms.kind
         lowest, highest = self.norms.at(figure, 0), self.norms.at(figure, 100)
         value, number = self.figures[figure], self.norms.number
         if value > highest:
-            return f"more than in any of the {number} landscapes"
+            return f"more than in any of the {number} {kind}"
         if value < lowest:
-            return f"less than in any of the {number} landscapes"
+            return f"less than in any of the {number} {kind}"
         if value == lowest == self.norms.at(figure, 20):
-            return "as in most landscapes"
+            return f"as in most {kind}"
         if rank >= 55:
-            return f"more than in {min(rank, 99):.0f} of 100 landscapes"
+            return f"more than in {min(rank, 99):.0f} of 100 {kind}"
         if rank > 45:
             return "as in the middle landscape"
-        return f"less than in {min(100 - rank, 99):.0f} of 100 landscapes"
+        return f"less than in {min(100 - rank, 99):.0f} of 100 {kind}"
 
 
 def level_above(figure: float, watch: float, rework: float) -> Level:

@@ -20,6 +20,7 @@ from critique.perception.names import colour_name
 LCh = tuple[float, float, float]
 MOST_WAYS = 3  # paints named for one green: the best, and two that may be out already
 GREEN_PAINT = HueBand("green paint", YELLOW_GREEN.start, 220.0, LEAST_CHROMA)  # of a tint; viridian's lies near 180°
+MIDDLE_GREEN, MOST_GREENER = (YELLOW_GREEN.start + YELLOW_GREEN.end) / 2, 6.0  # degrees; our choice
 SAME_PAINT = 2.0  # ΔE00 that the paint already out for another green may cost: one tube to squeeze and not two
 NEAREST_COUNTS = 4  # power of the distance in Shepard's interpolation (1968): 2 is usual, 4 keeps the greens apart
 SWATCH_FIRST = "Parts by weight, predicted from measured matte acrylics: mix a test swatch and let it dry first."
@@ -46,13 +47,14 @@ def painted_muting(
     L, a, b = (float(part) for part in np.asarray(source))
     mixture = _mixture((L, a, b), owned)
     answers = muting_paints(mixture, aim, owned, len(owned.paints))
-    ways = tuple(way for way in answers if way.paint not in _greens_of(owned))
+    quiet = [way for way in answers if way.paint not in _greens_of(owned)]
+    ways = tuple(way for way in quiet if not _greener((L, a, b), way)) or tuple(quiet)
     if not ways:
         return None
     same = [way for way in ways if way.paint == out_already and way.error <= ways[0].error + SAME_PAINT]
     best = same[0] if same else ways[0]
     L, C, h = (float(part) for part in lab_to_lch(np.array(best.lab)))
-    return PaintedMuting((L, C, h), best, _in_words(mixture, best, ways[:MOST_WAYS], owned))
+    return PaintedMuting((L, C, h), best, _in_words(mixture, best, ways, owned))
 
 
 @lru_cache(maxsize=4)
@@ -60,6 +62,12 @@ def _greens_of(box: PaintBox) -> frozenset[str]:
     """Names of the paints that are green themselves: a touch of one may move a mixture, but it quiets no green."""
     tints = {paint.name: paint_lab(paint, box.white, USUAL_WHITE_PARTS) for paint in box.paints}
     return frozenset(name for name, tint in tints.items() if GREEN_PAINT.contains(tint))
+
+
+def _greener(green: tuple[float, float, float], way: Muting) -> bool:
+    """Whether a way turns a green toward the middle of the greens: quieter, and yet more of a green."""
+    before, after = (np.degrees(np.arctan2(b, a)) for _, a, b in (green, way.lab))
+    return bool(abs(turn(MIDDLE_GREEN, before)) - abs(turn(MIDDLE_GREEN, after)) > MOST_GREENER)
 
 
 @lru_cache(maxsize=4)
@@ -90,7 +98,8 @@ def _value(way: Muting) -> str:
 
 
 def _others(best: Muting, ways: tuple[Muting, ...]) -> str:
-    names = " or ".join(named(way.paint, way.colour_index) for way in ways if way is not best)
+    others = [way for way in ways if way is not best and f"{way.paint} " not in f"{way.into} "]
+    names = " or ".join(named(way.paint, way.colour_index) for way in others[: MOST_WAYS - 1])
     if not names:
         return ""
     return f"{names[:1].upper()}{names[1:]} would quiet it too, with more change of value or hue."

@@ -24,6 +24,11 @@ class Norms:
     number: int
     quantiles: Mapping[str, NDArray[np.float64]]
 
+    @property
+    def kind(self) -> str:
+        """What the reference pictures are called in a sentence."""
+        return "landscapes" if "landscapes" in self.origin else "of your pictures"
+
     def percentile(self, figure: str, value: float) -> float | None:
         """Where ``value`` stands, 0–100; None when the table has no such figure or the value is NaN.
 

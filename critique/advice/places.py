@@ -86,7 +86,7 @@ def spot(x: float, y: float) -> str:
         if x <= 0.8
         else "far right"
     )
-    down = "high" if y < 0.3 else "low" if y > 0.7 else "at mid-height"
+    down = "high" if y < 0.36 else "low" if y > 0.62 else "at mid-height"
     return (
         f"{down} in the centre"
         if across == "centre" and down != "at mid-height"

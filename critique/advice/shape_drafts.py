@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.colour_findings import OWN_AREA, relief_of_its_own
 from critique.advice.draft import Draft, Figure
 from critique.advice.places import place_of, spot
 from critique.advice.previews import Lab, soft_spot, stretch_values
@@ -12,7 +13,6 @@ from critique.advice.trial import Trial
 from critique.advice.wording import percent, sentence
 from critique.measures.values import apply_plan
 from critique.perception.cielab import lab_to_lch, lch_to_lab
-from critique.perception.hue import RELIEF as RELIEF_SECTOR
 from critique.perception.names import colour_name
 
 MOST_CROPPED = 0.3  # of the height that a trial crop may take
@@ -24,7 +24,7 @@ ACCENT_AREA = 0.004  # of the picture: a touch, not a field
 ACCENT_WIDE = 2.4  # times as wide as high: a brush laid on its side
 ACCENT_EDGE, ACCENT_CRISP = 0.35, 4.0  # where the touch ends, and how sharply: a stroke has an edge
 OWN_AT_FOCUS = 0.15  # of width and height: a red this near the focal place is where the eye settles already
-OWN_CHROMA, OWN_AREA = 14.0, 0.0005  # C*, and of the picture, from which a red or violet is its own to repeat
+STRONGER = 1.2  # times its chroma when a colour is repeated
 ACCENT = (46.0, 38.0, 38.0)  # L*, C*, h: a brick or earth red, the complement that landscapes carry; common practice
 
 HEIGHT = Figure("height of the line", lambda case: case.measures.division.height, percent)
@@ -61,7 +61,7 @@ def crops(trial: Trial) -> Iterator[Draft]:
     for _, cut, rows, side, aim in sorted(found):
         text = (
             f"move the line out of the middle. The quickest trial is a crop: cover {percent(cut)} of the picture at the "
-            f"{side}, and the line comes to about {percent(aim)} of the height. In a repaint, move the line itself and "
+            f"{side}, which takes the line toward {percent(aim)} of the height. In a repaint, move the line itself and "
             "keep the format"
         )
         yield Draft(
@@ -147,12 +147,12 @@ def quiet_edge(trial: Trial) -> Draft:
 def accent(trial: Trial) -> Draft:
     """Put a small touch of the complement where the eye settles: of the picture's own, where it has one."""
     lab, eye = trial.lab, trial.case.measures.eyepath.focus
-    own = RELIEF_SECTOR.contains(lab) & (np.hypot(lab[..., 1], lab[..., 2]) >= OWN_CHROMA)
+    own = relief_of_its_own(lab)
     x, y = eye.x, eye.y
     if own.mean() >= OWN_AREA:
         L, C, h = (float(part) for part in lab_to_lch(np.median(lab[own], axis=0)))
         name = colour_name(lch_to_lab(np.array((L, C, h))))
-        red = lch_to_lab(np.array((L, max(C, ACCENT[1]), h))).astype(np.float32)
+        red = lch_to_lab(np.array((L, STRONGER * C, h))).astype(np.float32)
         where = f"{spot(x, y)}, where the eye settles"
         if _lies_at(own, x, y):
             x = 1 - x if abs(x - 0.5) > OWN_AT_FOCUS else 0.25

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.finding import QuietedGreen, Target
+from critique.advice.green_findings import BEYOND_WATCH, CHROMA_WATCH
 from critique.advice.judging import Case
 from critique.advice.muting import LCh, PaintedMuting, painted_muting
 from critique.measures.families import SAME_FAMILY, assign_families
@@ -23,7 +24,6 @@ MUTED_NEAR = 2.0  # C* above the aim that is near enough
 MOST_GREENS = 3  # a light, a middle and a dark: more than a painter mixes in one go; common practice, no source
 WORTH_MIXING = 0.15  # of the strong green: a smaller part follows the mixture nearest to it
 LEAF_AT_EASE = 0.8  # of the leaf limit: a green that is quieted should not stop where the strongest leaf does
-A_FEW = 0.001  # of the picture beyond a leaf: below it, all of its yellow-green is looked at
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +35,17 @@ class StrongGreen:
 
 
 def strong_area(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
-    """Where a picture's green (height, width, 3) is stronger than a leaf's; all its yellow-green where none is."""
+    """Where the green of a picture (height, width, 3) is too strong.
+
+    That is what no leaf reaches, where there is enough of it to be found fault with; else what is stronger than the
+    middle green may be.
+    """
     beyond = beyond_leaf(lab)
-    return beyond if beyond.mean() > A_FEW else YELLOW_GREEN.contains(lab)
+    if beyond.mean() > BEYOND_WATCH:
+        return beyond
+    inside = YELLOW_GREEN.contains(lab)
+    strong = inside & (np.hypot(lab[..., 1], lab[..., 2]) > CHROMA_WATCH)
+    return strong if strong.any() else inside
 
 
 def strong_greens(case: Case) -> tuple[StrongGreen, ...]:

@@ -11,7 +11,8 @@ from critique.advice.trial import SEVERITY, Effect, Trial, effect_of, trial_of
 
 MOST_SUGGESTIONS = 5  # more is a list and not advice
 WORTH_TRYING = 0.15  # of a figure that must change before a suggestion that moves no level is offered
-LESSER = 0.3  # of its worth that a touch of colour counts for: it moves a figure more than a picture
+LESSER = 0.3  # of its worth that a touch of colour counts for: it moves a figure more than a picture; and so does
+# a cast that may be the photograph's
 FIRST_IN_DOUBT = (  # the order among equals: what shows across a room first
     "mute the greens",
     "less green",
@@ -100,9 +101,10 @@ def _worth(draft: Draft, before: Trial, after: Trial, effect: Effect) -> float:
     moved = draft.figures[0].gain(before.case, after.case)
     if mended < 0 or (mended == 0 and (moved < WORTH_TRYING or draft.mends == "halving")):
         return 0.0
-    if effect.won < effect.lost:
+    if effect.lost and effect.won <= effect.lost:
         return 0.0
-    size = LESSER if draft.subject == "add a touch of relief" else 1.0
+    doubtful = draft.mends == "green cast" and green_cast_owner(before.case.measures.cast) == "either"
+    size = LESSER if doubtful or draft.subject == "add a touch of relief" else 1.0
     return size * (effect.won - effect.lost + min(max(moved, 0.0), 1.0) / 2)
 
 

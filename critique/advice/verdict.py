@@ -2,26 +2,36 @@
 
 from critique.advice.finding import Finding, Suggestion
 from critique.advice.judging import Case
-from critique.advice.wording import listed, percent, share_words, strength_word
+from critique.advice.wording import about, listed, percent, strength_word
+from critique.measures.division import NEAR_HALVING_TOLERANCE
+
+PLAIN_SHAPES = 10  # percentile among the landscapes below which three masses are no reason for praise
 
 
 def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Suggestion, ...]) -> tuple[str, ...]:
     """What the picture is, whether it holds, and what to do first."""
     rework = [finding.subject for finding in findings if finding.level == "rework"]
     watch = [finding.subject for finding in findings if finding.level == "watch"]
-    return (_portrait(case), _judgement(case, rework, watch), _first_step(suggestions, rework))
+    return (
+        _portrait(case),
+        _judgement(case, rework, watch),
+        _first_step(suggestions, rework, case.measures.values.key),
+    )
 
 
 def _portrait(case: Case) -> str:
     """What kind of picture this is: its key, its main colours and its line."""
     measures = case.measures
-    families = measures.families[:2]
-    colours = listed([f"{family.name} ({percent(family.share)})" for family in families])
+    shares: dict[str, float] = {}
+    for family in measures.families:
+        shares[family.name] = shares.get(family.name, 0.0) + family.share
+    largest = sorted(shares, key=lambda name: -shares[name])[:2]
+    colours = listed([f"{name} ({percent(shares[name])})" for name in largest])
     key = {"high": "A light picture", "middle": "A picture in the middle key", "low": "A dark picture"}[
         measures.values.key
     ]
     green = measures.greens.area_share
-    climate = f", with green over {share_words(green)} of it" if green >= 0.05 else ", with almost no green"
+    climate = f", {about(green)} of it green" if green >= 0.05 else ", with almost no green"
     line = (
         f", parted at {percent(measures.division.height)} of its height" if measures.division.present else ", undivided"
     )
@@ -51,15 +61,19 @@ def _reasons(case: Case) -> list[str]:
             f"its greens stay {strength_word(greens.median_chroma)} (chroma {greens.median_chroma:.0f} at the middle)"
         )
     shapes = {2: "two big shapes carry it", 3: "three big shapes carry it"}.get(values.carried_by)
+    if (case.percentile("values.separation_3") or 0) < PLAIN_SHAPES:
+        shapes = None
     reasons.append(shapes or f"its values reach from {values.percentiles['p5']:.1f} to {values.percentiles['p95']:.1f}")
-    if division.present:
+    if division.present and abs(division.height - 0.5) <= NEAR_HALVING_TOLERANCE:
+        reasons.append("its line is too soft or too broken to cut it in two")
+    elif division.present:
         reasons.append(f"its line lies well off the middle, at {percent(division.height)} of the height")
     else:
         reasons.append("no line cuts it in two")
     return reasons
 
 
-def _first_step(suggestions: tuple[Suggestion, ...], rework: list[str]) -> str:
+def _first_step(suggestions: tuple[Suggestion, ...], rework: list[str], key: str) -> str:
     if not suggestions:
         return (
             "There is nothing here to repaint for the sake of repainting."
@@ -68,4 +82,9 @@ def _first_step(suggestions: tuple[Suggestion, ...], rework: list[str]) -> str:
         )
     first = suggestions[0]
     change = next((c for c in first.changes if c.before_text != c.after_text), first.changes[0])
+    if first.subject == "widen the values" and key != "middle":
+        return (
+            f"If it isn't mist or dusk that you were after: {first.subject}. Tried on this picture, {change.figure} goes "
+            f"from {change.before_text} to {change.after_text}."
+        )
     return f"First step: {first.subject}. Tried on this picture, {change.figure} goes from {change.before_text} to {change.after_text}."

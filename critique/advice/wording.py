@@ -51,6 +51,12 @@ def share_words(share: float) -> str:
     return next((word for limit, word in steps if share < limit), "nearly all")
 
 
+def about(share: float) -> str:
+    """A share 0–1 in rough words that own up to being rough, such as "about a third"."""
+    words = share_words(share)
+    return words if words in ("hardly any", "most", "nearly all") else f"about {words}"
+
+
 def sentence(text: str) -> str:
     """With a capital and a full stop."""
     text = text.strip()

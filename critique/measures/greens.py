@@ -65,7 +65,7 @@ def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN, histogram: Co
     Notes
     -----
     The band spans Munsell 10Y to 10GY. [Munsell renotation, Newhall et al., 1943] The relief is the chroma of
-    281°–328° and of the reds up to 45°: what stands opposite the green on the wheel.
+    281°–328° and of the reds up to 60°, where burnt sienna lies: what stands opposite the green on the wheel.
     """
     lab = picture.lab
     chroma = np.hypot(lab[..., 1], lab[..., 2])

@@ -49,7 +49,7 @@ def _side(angle: float, a: NDArray[np.floating], b: NDArray[np.floating]) -> NDA
 LEAST_CHROMA = 8.0  # C*ab: below it a colour reads as a grey
 YELLOW_GREEN = HueBand("yellow-green", 101.0, 148.0, LEAST_CHROMA)  # Munsell 10Y to 10GY
 GREEN_FAMILY = HueBand("green family", 101.0, 180.0, LEAST_CHROMA)  # to Munsell 10G
-RELIEF = HueBand("relief", 281.0, 45.0, LEAST_CHROMA)  # the opposite of yellow-green (281–328°) and the reds
+RELIEF = HueBand("relief", 281.0, 60.0, LEAST_CHROMA)  # the opposite of yellow-green (281–328°), reds, red earths
 
 
 def leaf_limit(lightness: ArrayLike) -> NDArray[np.floating]:

@@ -1,5 +1,6 @@
 """What every figure on colour and on the path of the eye means."""
 
+from critique.advice.eye_findings import PULL_WATCH
 from critique.measures.cast import DISTURBED_NEUTRAL, SAME_LEAN
 from critique.measures.eyepath import AIM, PULL
 from critique.measures.harmony import CLOSE_FIT, COLOURED, COMPLEMENT_TOLERANCE, WARM
@@ -120,7 +121,7 @@ EYE_PATH = {
     ),
     "strongest_pull": Entry(
         "Strongest pull at an edge",
-        f"1 is as strong as the focal place; from {PULL} it competes",
+        f"1 is as strong as the focal place; from {PULL} marked on the plate, from {PULL_WATCH} it draws the eye out",
         "Highest contrast near an edge or corner over that of the focal place.",
         OWN,
     ),

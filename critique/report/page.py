@@ -60,6 +60,7 @@ class FewPaints:
     """The picture repainted with a limited palette, as the page shows it."""
 
     number: str  # in words
+    own_box: bool
     proposal: Proposal
     plate: Plate
     dabs: tuple[Dabs, ...]
@@ -84,6 +85,7 @@ def page_html(review: Review, plates: ReviewPlates) -> str:
             offers=_offers(review, plates),
             before=_before(review, plates),
             swatch_first=SWATCH_FIRST,
+            held_to=review.held_to,
             few=_few_paints(review, plates),
             groups=figure_groups(review.measures),
             css=styles(),
@@ -144,7 +146,9 @@ def _few_paints(review: Review, plates: ReviewPlates) -> FewPaints | None:
         return None
     proposal, study = review.limited.proposal, review.limited.study
     dabs = tuple(paint_dabs(paint, proposal.box.white) for paint in proposal.box.paints)
-    return FewPaints(counted(len(dabs)), proposal, plates.study, dabs, study_rows(study), proposal.cautions)
+    return FewPaints(
+        counted(len(dabs)), review.limited.own_box, proposal, plates.study, dabs, study_rows(study), proposal.cautions
+    )
 
 
 def _tally(findings: tuple[Finding, ...]) -> tuple[tuple[str, int], ...]:

@@ -85,7 +85,7 @@ def _caption(eyepath: EyePath) -> str:
     if eyepath.competing:
         parts.append("; the broken ring is a second one that competes with it")
     if eyepath.pulls:
-        parts.append("; arrowheads mark what pulls the eye over an edge")
+        parts.append("; arrowheads mark what is strong near an edge")
     lines = drawn_lines(eyepath)
     if any(line.leads == "toward" for line in lines):
         parts.append("; lines lead to the ring")
