@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.finding import Finding, Level
-from critique.advice.green_findings import AREA_WATCH, BEYOND_WATCH, CHROMA_WATCH, MAP_LONG_EDGE
+from critique.advice.green_findings import AREA_WATCH, BEYOND_WATCH, CHROMA_WATCH, GREYED, MAP_LONG_EDGE
 from critique.advice.judging import Case
 from critique.advice.places import place_of, spot
 from critique.advice.wording import green_word, listed, percent, sentence
@@ -18,7 +18,10 @@ from critique.picture.picture import lab_at
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
-OWN_CHROMA, OWN_AREA = 20.0, 0.0005  # C*, and of the picture, from which a red or violet is its own to repeat
+OWN_RED = HueBand(
+    "own red", RELIEF.start, 52.0, 20.0
+)  # plainly red or violet: a brown answers green, but nobody sees it
+OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 FEW_HUES = 3.2  # effective hues; fewer than in 95 of 100 landscapes
 NEUTRAL = 8.0  # C*: a family below it is a grey
 WARM_HUES = HueBand("warm", *WARM, 0.0)
@@ -39,7 +42,9 @@ def colour_findings(case: Case) -> tuple[Finding, ...]:
 def _relief(case: Case) -> Finding:
     greens = case.measures.greens
     heavy = (
-        greens.area_share > AREA_WATCH or greens.median_chroma > CHROMA_WATCH or greens.beyond_leaf_share > BEYOND_WATCH
+        (greens.area_share > AREA_WATCH and greens.median_chroma >= GREYED)
+        or greens.median_chroma > CHROMA_WATCH
+        or greens.beyond_leaf_share > BEYOND_WATCH
     )
     bare = greens.relief_share < RELIEF_WATCH
     own = _own_relief(case) if bare and heavy else ""
@@ -113,7 +118,7 @@ def _own_relief(case: Case) -> str:
 
 def relief_of_its_own(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Where a picture (height, width, 3) has a red or violet that is plain enough to be repeated."""
-    return RELIEF.contains(lab) & (np.hypot(lab[..., 1], lab[..., 2]) >= OWN_CHROMA)
+    return OWN_RED.contains(lab)
 
 
 def _steps(values: float) -> str:

@@ -1,17 +1,20 @@
 """Findings, suggestions and verdict on pictures whose faults are known."""
 
+import re
+
 import numpy as np
 import pytest
 
 from critique.advice.advise import judge
 from critique.advice.trial import SEVERITY
+from critique.advice.wording import about
 from critique.measures.greens import measure_greens
 from critique.measures.measure import measure_picture
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.perception.reference import demo_path
 from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
 from critique.picture.other_light import other_lights
-from critique.picture.picture import picture_from_srgb
+from critique.picture.picture import picture_from_lab, picture_from_srgb
 from critique.picture.read import read_picture
 from critique.review import review_picture
 
@@ -178,3 +181,51 @@ def test_nobody_is_sent_to_warm_a_painting_before_it_is_known_whose_the_lean_is(
     finding = next(f for f in review_picture(either).advice.findings if f.subject == "green cast")
     assert "may be the photograph's or the painting's" in finding.text
     assert offers["take out the green cast"].text.startswith("Hold it beside a grey card in daylight")
+
+
+def finding_of(picture, subject):
+    return next(finding for finding in judge(picture, measure_picture(picture)) if finding.subject == subject)
+
+
+def test_a_grey_sea_is_no_meadow():
+    """Two fifths of the picture in the band, but at a chroma that reads as air or water."""
+    sea = scene((0.55, (70, 1, 6)), (0.45, (52, -5, 8)))
+    area = finding_of(sea, "green area")
+    assert area.level == "holds" and "air, water or a warm grey" in area.text
+    assert finding_of(scene((0.55, SKY), (0.45, (52, -14, 22))), "green area").level == "watch"
+
+
+def test_a_red_that_is_there_is_named_before_one_is_asked_for():
+    picture = scene((0.4, SKY), (0.6, (52, -30, 44)))
+    assert finding_of(picture, "relief for the green").text.startswith("Nothing answers the green")
+    lab = picture.lab.copy()
+    rows, columns = lab.shape[:2]
+    lab[int(0.3 * rows) : int(0.32 * rows), : columns // 8] = (45, 40, 30)
+    text = finding_of(picture_from_lab(lab, picture), "relief for the green").text
+    assert "Nothing answers" not in text and "red" in text and "upper left" in text
+
+
+def test_burnt_sienna_relieves_a_green_and_ochre_does_not():
+    """The hue of burnt sienna (sRGB 'sienna', #a0522d, CSS Color Module 3) is 58° in CIELAB; ochre lies near 75°."""
+    sienna, ochre = srgb8_to_lab(np.array([[160, 82, 45], [204, 119, 34]], np.uint8))
+    assert measure_greens(scene((0.5, SKY), (0.5, tuple(sienna)))).relief_share > 0.5
+    assert measure_greens(scene((0.5, SKY), (0.5, tuple(ochre)))).relief_share == 0
+
+
+def steps(text):
+    """How many levels the words of an effect move, summed over its findings."""
+    return sum(abs(SEVERITY[one] - SEVERITY[other]) for one, other in re.findall(r"from (\w+) to (\w+)", text))
+
+
+def test_no_step_is_offered_that_costs_as_much_as_it_wins(demo_review, green_review):
+    costs = 0
+    for review in (demo_review, green_review):
+        for offer in review.advice.suggestions:
+            won, _, lost = offer.effect.partition("It costs something:")
+            assert not lost or steps(won) > steps(lost)
+            costs += bool(lost)
+    assert costs, "one of them does cost something, and says so"
+
+
+def test_rough_shares_own_up_to_being_rough():
+    assert about(0.38) == "about two fifths" and about(0.95) == "nearly all" and about(0.01) == "hardly any"
