@@ -142,7 +142,8 @@ def _temperature(case: Case) -> str:
     if "nowhere" in (warm_place, cool_place):
         return share
     if warm_place == cool_place:
-        return f"{share}, both {warm_place}"
+        both = "both" if 0.4 < warm < 0.6 else "warm and cool both"
+        return f"{share}, {both} {warm_place}"
     return f"{share}, the warm {warm_place} and the cool {cool_place}"
 
 
