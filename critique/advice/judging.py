@@ -33,20 +33,19 @@ class Case:
         rank = self.percentile(figure)
         if rank is None:
             return "no norm"
-        kind = self.norms.kind
-        lowest, highest = self.norms.at(figure, 0), self.norms.at(figure, 100)
-        value, number = self.figures[figure], self.norms.number
+        norms, value = self.norms, self.figures[figure]
+        lowest, highest = norms.at(figure, 0), norms.at(figure, 100)
         if value > highest:
-            return f"more than in any of the {number} {kind}"
+            return f"more than in any of {norms.all_of_them}"
         if value < lowest:
-            return f"less than in any of the {number} {kind}"
-        if value == lowest == self.norms.at(figure, 20):
-            return f"as in most {kind}"
+            return f"less than in any of {norms.all_of_them}"
+        if value == lowest == norms.at(figure, 20):
+            return f"as in most {norms.kind}"
         if rank >= 55:
-            return f"more than in {min(rank, 99):.0f} of 100 {kind}"
+            return f"more than in {min(rank, 99):.0f} of 100 {norms.kind}"
         if rank > 45:
-            return "as in the middle landscape"
-        return f"less than in {min(100 - rank, 99):.0f} of 100 {kind}"
+            return f"as in the middle {norms.one}"
+        return f"less than in {min(100 - rank, 99):.0f} of 100 {norms.kind}"
 
 
 def level_above(figure: float, watch: float, rework: float) -> Level:

@@ -25,9 +25,24 @@ class Norms:
     quantiles: Mapping[str, NDArray[np.float64]]
 
     @property
+    def shipped(self) -> bool:
+        """Whether these are landscapes that have lasted, or pictures that someone measured."""
+        return "landscapes" in self.origin
+
+    @property
     def kind(self) -> str:
-        """What the reference pictures are called in a sentence."""
-        return "landscapes" if "landscapes" in self.origin else "of your pictures"
+        """What the reference pictures are called after a number, as in "nine in ten landscapes"."""
+        return "landscapes" if self.shipped else "of your pictures"
+
+    @property
+    def one(self) -> str:
+        """What one of them is called."""
+        return "landscape" if self.shipped else "one of your pictures"
+
+    @property
+    def all_of_them(self) -> str:
+        """All of them, counted."""
+        return f"the {self.number} landscapes" if self.shipped else f"your {self.number} pictures"
 
     def percentile(self, figure: str, value: float) -> float | None:
         """Where ``value`` stands, 0–100; None when the table has no such figure or the value is NaN.

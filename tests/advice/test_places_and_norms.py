@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from critique.advice.judging import Case
 from critique.advice.norms import RANKS, Norms, figures_of, norms_of, read_norms, write_norms
 from critique.advice.places import place_of, spot
 from critique.advice.wording import listed, percent, sentence, share_words
@@ -108,3 +109,12 @@ def test_a_file_that_is_no_norms_table_is_refused_in_one_line(content, tmp_path)
         read_norms(path)
     assert "\n" not in str(refused.value)
     assert "bad.csv" in str(refused.value)
+
+
+def test_norms_of_ones_own_are_called_so():
+    picture = picture_from_srgb(np.full((60, 90, 3), (90, 140, 60), np.uint8))
+    measures = measure_picture(picture)
+    own = norms_of([measures, measures], "the pictures of my best")
+    case = Case.of(picture, measures, own)
+    assert "landscape" not in case.standing("greens.area_share") + case.standing("values.range")
+    assert own.all_of_them == "your 2 pictures" and read_norms().kind == "landscapes"
