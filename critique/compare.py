@@ -279,7 +279,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         looked_at = shown if decides else (first.picture, second.picture)
         jumps = [own_jumps(*each, changes.in_doubt) for each in zip(looked_at, deciding, strict=True)]
         changes = changes.beyond({name: max(jumps[0][name], jumps[1][name]) for name in jumps[0]})
-    moves = finding_moves(first.findings, second.findings, changes)
+    moves = finding_moves(first.findings, second.findings, changes, second.measures)
     maps = None
     if registration.found:
         maps = change_maps(overlaid(*pictures, registration, MAPS_LONG_EDGE))

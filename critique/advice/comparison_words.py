@@ -4,7 +4,7 @@ import numpy as np
 
 from critique.advice.answers import Answer
 from critique.advice.comparison import Changes
-from critique.advice.finding_moves import FindingMove, subjects
+from critique.advice.finding_moves import FindingMove, better_and_worse, subjects
 from critique.advice.places import place_of, spot
 from critique.advice.wording import listed, percent, sentence
 from critique.measures.cast import hue_word
@@ -58,7 +58,7 @@ def comparison_verdict(
     registration: Registration,
     balance: Balance | None,
 ) -> tuple[str, ...]:
-    """What the second is beside the first; what that gained and lost; what is still open."""
+    """What the second is beside the first; what of that is better and worse; what is still open."""
     told = told_of(answers)
     places = maps.places if maps is not None else ()
     moved = registration.moved
@@ -111,18 +111,14 @@ def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
 
 
 def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
-    won, lost = subjects(moves, "fixed"), subjects(moves, "broke", "worse")
-    better = subjects(moves, "better")
-    if better and not lost:
-        part = f"Better, though not yet done: {listed(better)}. Nothing was lost."
-        return f"Gained: {listed(won)}. {part}" if won else part
-    won += better
-    if won and not lost:
-        return f"Gained: {listed(won)}. Nothing was lost."
-    if lost and not won:
-        return f"Lost: {listed(lost)}. Nothing was gained that the review would see."
-    if won:
-        return f"Gained: {listed(won)}. Lost: {listed(lost)}."
+    told = better_and_worse(moves)
+    if told:
+        better, worse = subjects(moves, "fixed", "better"), subjects(moves, "broke", "worse")
+        if better and not worse:
+            told.append("Nothing is worse.")
+        elif worse and not better:
+            told.append("Nothing is better that the review would see.")
+        return " ".join(told)
     edge = subjects(moves, "on the edge")
     if edge:
         return f"No finding moved for certain: {listed(edge)} {'is' if len(edge) == 1 else 'are'} on the edge, where another photograph could decide."
