@@ -16,6 +16,8 @@ from critique.picture.register import MovedPart, Registration
 
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
+TWO_PICTURES = "These look like different subjects; compared as two pictures."
+BY_A_GREY = "critique compare with --grey-original X,Y --grey-repaint X,Y"  # also where passes are told: they have none
 JUDGED = "What moved is judged in that light; the charts show each state as photographed"
 CARELESS = 0.15  # of the light by which a photograph's exposure may be off; an automatic one misses by a tenth
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
@@ -131,15 +133,20 @@ def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
     return (f"Still open: {listed(left)}.",) if left else ()
 
 
-def light_in_words(balance: Balance | None, shown: str) -> str:
+def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False) -> str:
     """What was done about two photographs taken in different light, so that no correction hides.
 
     ``shown`` says what the page does with the correction: ``SIDE_BY_SIDE`` or ``JUDGED``.
     """
+    if balance is None and unrelated:
+        return (
+            "The greys of one subject say nothing of the light on another, so no correction for light was made: every "
+            "figure is as photographed."
+        )
     if balance is None:
         return (
             "The two share no grey by which their light could be told apart from their paint, so every figure is as "
-            "photographed. Point at a grey in each, if there is one, to have them balanced."
+            f"photographed. If there is a grey in each, such as a card beside it, say where to have them balanced: {BY_A_GREY}."
         )
     if balance.how == "pointed at" and not balance.needed:
         return "The place that you pointed at looks the same in both photographs: no correction was made."
@@ -164,7 +171,7 @@ def light_in_words(balance: Balance | None, shown: str) -> str:
     lighter = _lighter(balance)
     whole = (
         f" If the whole painting was made {'lighter' if lighter > 0 else 'darker'}, the correction took that away: "
-        "photograph both beside a grey card, and point at it in each"
+        f"photograph both beside a grey card, and say where it lies: {BY_A_GREY}"
         if lighter
         else ""
     )
@@ -183,7 +190,7 @@ def _gains(gains: tuple[float, float, float]) -> str:
     return listed(parts) if parts else "by less than 1 % in each light"
 
 
-def drawing_in_words(registration: Registration, frame: Frame | None) -> str:
+def drawing_in_words(registration: Registration, frame: Frame | None, unrelated: bool = False) -> str:
     """Whether the two follow one drawing, and whether one of them shows more of it."""
     if registration.moved is not None:
         return (
@@ -202,6 +209,8 @@ def drawing_in_words(registration: Registration, frame: Frame | None) -> str:
             f"The two follow the same drawing: {registration.keeping} of {registration.matches} matching places keep to "
             f"one view. The second was laid on the first to see where it changed.{cut}"
         )
+    if unrelated:
+        return f"{TWO_PICTURES} Nor do they lie on each other ({registration.reason}): there are no maps of where they changed."
     return (
         f"The two don't lie on each other ({registration.reason}), so they are compared as two pictures, without maps of "
         "where they changed."

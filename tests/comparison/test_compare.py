@@ -10,6 +10,7 @@ import pytest
 from critique.advice.answers import Answer
 from critique.advice.figures_compared import FIGURES
 from critique.advice.finding_moves import BEHIND, subjects_of
+from critique.cli import compare
 from critique.compare import Comparison, compare_passes, compare_pictures, state_of
 from critique.measures.division import measure_division
 from critique.paints.box import box_of, default_box, find_paint
@@ -93,6 +94,26 @@ def test_what_holds_only_because_the_green_went_is_not_called_better() -> None:
         assert moves[subject].reason.startswith("there is little green left (1")
     assert "No longer matters, as there is little green left (16 %): " in comparison.verdict[1]
     assert "relief" not in comparison.verdict[1].split("No longer matters")[0]
+
+
+def test_two_subjects_are_said_to_be_two_and_no_light_is_brought_from_one_to_the_other() -> None:
+    """A summer meadow and an evening by a lake, by the scripts that paint them."""
+    comparison = compared(MEADOW, OTHERS[1])
+    assert comparison.held.unrelated and comparison.held.balance is None
+    assert comparison.verdict[0] == "These look like different subjects; compared as two pictures."
+    assert "no correction for light was made" in comparison.light
+    assert comparison.as_dict()["drawing"]["unrelated"] is True
+    for first, second in ((MEADOW, REPAINT), (MEADOW, SECOND_PASS)):
+        assert not compared(first, second).held.unrelated, second
+    done = compare_passes([state_of(demo(name)) for name in (MEADOW, OTHERS[1])])
+    assert done.texts[0].startswith("These look like different subjects")
+
+
+def test_the_way_to_balance_by_a_grey_that_is_named_is_an_option_that_there_is() -> None:
+    """The passes have no such option: their words name the command that has."""
+    told = compare_passes([state_of(demo(name)) for name in (SECOND_PASS, REPAINT)]).lights[0]
+    assert "critique compare with --grey-original X,Y --grey-repaint X,Y" in told and "oint at" not in told
+    assert {"--grey-original", "--grey-repaint"} <= {name for each in compare.params for name in each.opts}
 
 
 def test_findings_of_both_pictures_stand_where_a_review_has_them() -> None:
