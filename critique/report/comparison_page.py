@@ -17,7 +17,7 @@ from critique.report.compared_rows import compared_groups
 from critique.report.page import title_of
 from critique.report.plates.change import change_plates
 from critique.report.plates.division import division_plate
-from critique.report.plates.flow import became_in_words, flow_plate
+from critique.report.plates.flow import flow_plate, matched
 from critique.report.plates.greens import greens_plate
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
@@ -98,7 +98,7 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
         plans=plates.plans,
         division=plates.division,
         flow=plates.flow,
-        became=became_in_words(*comparison.families, comparison.transport),
+        matches=matched(*comparison.families, comparison.transport),
         need_text=need_in_words(*comparison.needs),
         needs=needs,
         cautions=_cautions(comparison),

@@ -58,6 +58,11 @@ def test_compare_writes_a_page_a_record_and_plates(small: dict[str, Path], tmp_p
     assert record["first"]["greens"]["area_share"] > record["second"]["greens"]["area_share"]
     for figure in record["figures"]:
         assert figure["spread"] > 0
+    assert "Nearest match by colour and area" in text and "knows no places" in text
+    matches = text[text.index('<ul class="matches">') :].split("</ul>")[0]
+    for family in (*record["first"]["families"], *record["second"]["families"]):
+        if family["share"] > 0.1:  # a small one may go without a line, as the lesser part of every match
+            assert f"background:{family['srgb']}" in matches
     images = sorted(path.name for path in (tmp_path / "c" / "plates").iterdir())
     assert {"families.png", "greens_original.png", "greens_repaint.png", "values_3_repaint.png"} <= set(images)
 
