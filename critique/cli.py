@@ -175,7 +175,7 @@ def compare(
     box_file: Path | None,
     as_json: bool,
 ) -> None:
-    """Compare an original with its repaint: is it quieter, is it richer, what was gained and lost?
+    """Compare an original with its repaint: is it quieter, is it richer, what is better, what is worse?
 
     A change counts when it is larger than another photograph could make it. Two photographs in different light are
     balanced by a grey that both have; name one with --grey-original and --grey-repaint, such as a card beside them.
@@ -201,7 +201,7 @@ def compare(
 @out_option("passes")
 @json_option()
 def passes(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
-    """Follow one painting through its states: what each pass fixed and broke, and whether to stop.
+    """Follow one painting through its states: what each pass made better and worse, and whether to stop.
 
     Example: critique passes block-in.jpg second.jpg third.jpg --out passes
     """

@@ -4,7 +4,7 @@ import numpy as np
 
 from critique.advice.answers import Answer
 from critique.advice.comparison import Changes
-from critique.advice.finding_moves import FindingMove, subjects
+from critique.advice.finding_moves import FindingMove, better_and_worse, subjects
 from critique.advice.places import place_of, spot
 from critique.advice.wording import listed, percent, sentence
 from critique.measures.cast import hue_word
@@ -16,6 +16,8 @@ from critique.picture.register import MovedPart, Registration
 
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
+TWO_PICTURES = "These look like different subjects; compared as two pictures."
+BY_A_GREY = "critique compare with --grey-original X,Y --grey-repaint X,Y"  # also where passes are told: they have none
 JUDGED = "What moved is judged in that light; the charts show each state as photographed"
 CARELESS = 0.15  # of the light by which a photograph's exposure may be off; an automatic one misses by a tenth
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
@@ -58,7 +60,7 @@ def comparison_verdict(
     registration: Registration,
     balance: Balance | None,
 ) -> tuple[str, ...]:
-    """What the second is beside the first; what that gained and lost; what is still open."""
+    """What the second is beside the first; what of that is better and worse; what is still open."""
     told = told_of(answers)
     places = maps.places if maps is not None else ()
     moved = registration.moved
@@ -111,18 +113,14 @@ def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
 
 
 def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
-    won, lost = subjects(moves, "fixed"), subjects(moves, "broke", "worse")
-    better = subjects(moves, "better")
-    if better and not lost:
-        part = f"Better, though not yet done: {listed(better)}. Nothing was lost."
-        return f"Gained: {listed(won)}. {part}" if won else part
-    won += better
-    if won and not lost:
-        return f"Gained: {listed(won)}. Nothing was lost."
-    if lost and not won:
-        return f"Lost: {listed(lost)}. Nothing was gained that the review would see."
-    if won:
-        return f"Gained: {listed(won)}. Lost: {listed(lost)}."
+    told = better_and_worse(moves)
+    if told:
+        better, worse = subjects(moves, "fixed", "better"), subjects(moves, "broke", "worse")
+        if better and not worse:
+            told.append("Nothing is worse.")
+        elif worse and not better:
+            told.append("Nothing is better that the review would see.")
+        return " ".join(told)
     edge = subjects(moves, "on the edge")
     if edge:
         return f"No finding moved for certain: {listed(edge)} {'is' if len(edge) == 1 else 'are'} on the edge, where another photograph could decide."
@@ -135,15 +133,20 @@ def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
     return (f"Still open: {listed(left)}.",) if left else ()
 
 
-def light_in_words(balance: Balance | None, shown: str) -> str:
+def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False) -> str:
     """What was done about two photographs taken in different light, so that no correction hides.
 
     ``shown`` says what the page does with the correction: ``SIDE_BY_SIDE`` or ``JUDGED``.
     """
+    if balance is None and unrelated:
+        return (
+            "The greys of one subject say nothing of the light on another, so no correction for light was made: every "
+            "figure is as photographed."
+        )
     if balance is None:
         return (
             "The two share no grey by which their light could be told apart from their paint, so every figure is as "
-            "photographed. Point at a grey in each, if there is one, to have them balanced."
+            f"photographed. If there is a grey in each, such as a card beside it, say where to have them balanced: {BY_A_GREY}."
         )
     if balance.how == "pointed at" and not balance.needed:
         return "The place that you pointed at looks the same in both photographs: no correction was made."
@@ -168,7 +171,7 @@ def light_in_words(balance: Balance | None, shown: str) -> str:
     lighter = _lighter(balance)
     whole = (
         f" If the whole painting was made {'lighter' if lighter > 0 else 'darker'}, the correction took that away: "
-        "photograph both beside a grey card, and point at it in each"
+        f"photograph both beside a grey card, and say where it lies: {BY_A_GREY}"
         if lighter
         else ""
     )
@@ -187,7 +190,7 @@ def _gains(gains: tuple[float, float, float]) -> str:
     return listed(parts) if parts else "by less than 1 % in each light"
 
 
-def drawing_in_words(registration: Registration, frame: Frame | None) -> str:
+def drawing_in_words(registration: Registration, frame: Frame | None, unrelated: bool = False) -> str:
     """Whether the two follow one drawing, and whether one of them shows more of it."""
     if registration.moved is not None:
         return (
@@ -206,6 +209,8 @@ def drawing_in_words(registration: Registration, frame: Frame | None) -> str:
             f"The two follow the same drawing: {registration.keeping} of {registration.matches} matching places keep to "
             f"one view. The second was laid on the first to see where it changed.{cut}"
         )
+    if unrelated:
+        return f"{TWO_PICTURES} Nor do they lie on each other ({registration.reason}): there are no maps of where they changed."
     return (
         f"The two don't lie on each other ({registration.reason}), so they are compared as two pictures, without maps of "
         "where they changed."

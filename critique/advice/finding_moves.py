@@ -3,10 +3,25 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from critique.advice.colour_findings import MUCH_GREEN, RELIEF_WATCH
 from critique.advice.comparison import Changes
 from critique.advice.finding import LEVELS, Finding, Level
+from critique.advice.green_findings import CHROMA_WATCH, EVEN_WATCH, MATTERS
+from critique.advice.wording import listed, percent
+from critique.measures.measure import Measures
 
-Outcome = Literal["fixed", "better", "broke", "worse", "open", "holds", "on the edge"]
+Outcome = Literal["fixed", "better", "broke", "worse", "open", "holds", "on the edge", "no longer matters"]
+# How outcomes are called, in the verdict, the table and the passes alike. "Gained: green area" would read as more green.
+OUTCOME_WORDS: dict[Outcome, str] = {
+    "fixed": "better",
+    "better": "better, not yet done",
+    "broke": "worse",
+    "worse": "worse",
+    "open": "still open",
+    "holds": "",
+    "on the edge": "on the edge: another photograph could decide",
+    "no longer matters": "no longer matters",
+}
 
 # Which figures a finding stands on, by the first words of its subject; a level that moves while none of them moves by
 # more than a photograph could is on the edge, and no more is said of it.
@@ -38,16 +53,50 @@ class FindingMove:
     outcome: Outcome
     text_before: str
     text_after: str
+    reason: str = ""  # why it no longer matters
 
 
-def finding_moves(before: tuple[Finding, ...], after: tuple[Finding, ...], changes: Changes) -> tuple[FindingMove, ...]:
-    """How each finding moved, in the order of the later picture's."""
+def finding_moves(
+    before: tuple[Finding, ...], after: tuple[Finding, ...], changes: Changes, later_measures: Measures
+) -> tuple[FindingMove, ...]:
+    """How each finding moved, in the order of a review; ``later_measures`` are those that ``after`` was judged on."""
     earlier = {finding.subject: finding for finding in before}
     later = {finding.subject: finding for finding in after}
     return tuple(
-        _move(subject, earlier.get(subject), later.get(subject), changes)
-        for subject in dict.fromkeys([*later, *earlier])
+        _move(subject, earlier.get(subject), later.get(subject), changes, later_measures)
+        for subject in subjects_of(before, after)
     )
+
+
+def subjects_of(*reviews: tuple[Finding, ...]) -> list[str]:
+    """Every subject that one of the reviews raises, each once and where a review would have it."""
+    order: list[str] = []
+    for findings in reviews:
+        place = 0
+        for finding in findings:
+            if finding.subject not in order:
+                order.insert(place, finding.subject)
+            place = order.index(finding.subject) + 1
+    return order
+
+
+def better_and_worse(moves: tuple[FindingMove, ...]) -> list[str]:
+    """Sentences such as "Better: halving.", one for each kind of outcome that there was."""
+    told = (
+        ("Better", subjects(moves, "fixed")),
+        ("Better, not yet done", subjects(moves, "better")),
+        ("Worse", subjects(moves, "broke", "worse")),
+    )
+    return [f"{words}: {listed(names)}." for words, names in told if names] + no_longer_matters(moves)
+
+
+def no_longer_matters(moves: tuple[FindingMove, ...]) -> list[str]:
+    """The findings that vanished for lack of anything to judge, with why."""
+    reasons = dict.fromkeys(move.reason for move in moves if move.outcome == "no longer matters")
+    return [
+        f"No longer matters, as {reason}: {listed([move.subject for move in moves if move.reason == reason])}."
+        for reason in reasons
+    ]
 
 
 def subjects(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
@@ -55,20 +104,44 @@ def subjects(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
     return [move.subject for move in moves if move.outcome in outcomes]
 
 
-def _move(subject: str, before: Finding | None, after: Finding | None, changes: Changes) -> FindingMove:
+def _move(
+    subject: str, before: Finding | None, after: Finding | None, changes: Changes, later_measures: Measures
+) -> FindingMove:
     was: Level = before.level if before else "holds"
     now: Level = after.level if after else "holds"
     step = LEVELS.index(now) - LEVELS.index(was)
     outcome: Outcome
+    reason = ""
     if step == 0:
         outcome = "holds" if now == "holds" else "open"
     elif not _moved(subject, changes):
         outcome = "on the edge"
     elif step < 0:
         outcome = "fixed" if now == "holds" else "better"
+        reason = _why_no_longer(subject, later_measures) if now == "holds" else ""
+        if reason:
+            outcome = "no longer matters"
     else:
         outcome = "broke" if was == "holds" else "worse"
-    return FindingMove(subject, was, now, outcome, before.text if before else "", after.text if after else "")
+    texts = before.text if before else "", after.text if after else ""
+    return FindingMove(subject, was, now, outcome, *texts, reason)
+
+
+def _why_no_longer(subject: str, after: Measures) -> str:
+    """Why a finding holds though what it asks for wasn't done: what it is judged on is gone. Empty when it was done."""
+    greens = after.greens
+    left = f"there is little green left ({percent(greens.area_share)})"
+    if subject == "relief for the green":
+        return left if greens.area_share < MUCH_GREEN and greens.relief_share < RELIEF_WATCH else ""
+    if subject == "distance in the greens":
+        return left if greens.area_share < MUCH_GREEN and not after.green_kinds.recedes else ""
+    if subject == "evenness of greens":
+        return left if greens.area_share < MATTERS and not greens.evenness <= EVEN_WATCH else ""
+    if subject == "green strength":
+        return left if greens.area_share < MATTERS and greens.median_chroma > CHROMA_WATCH else ""
+    if subject == "green against its neighbours":
+        return "no green of any size meets a colour of another hue" if after.neighbours.green is None else ""
+    return ""
 
 
 def _moved(subject: str, changes: Changes) -> bool:

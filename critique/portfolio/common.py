@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.finding import LEVELS
-from critique.advice.green_findings import MATTERS
+from critique.advice.green_findings import GREENNESS_WATCH, MATTERS
 from critique.advice.wording import listed, percent
 from critique.measures.cast import NOTICEABLE, SAME_LEAN, hue_word
 from critique.perception.cielab import lab_to_srgb8
@@ -15,7 +15,7 @@ from critique.perception.hue import turn
 from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
-from critique.portfolio.body import KEYS, Body, Float
+from critique.portfolio.body import ABSENT, KEYS, Body, Float
 
 FEWEST = 3  # pictures; of fewer nothing can be said in common
 MOST_OF = 2 / 3  # of the pictures: from here on it is a habit; our choice
@@ -28,6 +28,7 @@ FAMILY_MATTERS = 0.06  # of a picture's area: a colour seen from across the room
 ONE_HEIGHT = 0.05  # of the height, to either side: lines that read as the same; as for halving
 HEIGHTS = np.linspace(0.1, 0.9, 81)  # of the height, tried as the one at which most lines lie
 LEANS = 6.0  # C* of the mean colour from which on its hue says something; four in five landscapes have more [norms.csv]
+GREEN = ("yellow-green", "green", "blue-green")  # leans that the finding on green cast judges, by its own limit
 WARM = ("red", "orange", "yellow")  # where most landscapes lean, to warm earth; see NOTICEABLE
 
 
@@ -164,11 +165,27 @@ def _lean(body: Body) -> Trait | None:
             f", and in {disturbed} of these so do the lights and the greys: that may be the light they were "
             "photographed in. Hold a grey card beside one of them and look again."
         )
+    elif word in GREEN:
+        text += _green_casts(body, same)
     elif word in WARM and np.hypot(a, b) < NOTICEABLE:
         text += ", no further than landscapes mostly do."
     else:
         text += ", further than landscapes mostly do; side by side on a wall it will show."
     return Trait("cast", text, number, len(body))
+
+
+def _green_casts(body: Body, leaning: NDArray[np.bool_]) -> str:
+    """In how many of those leaning their own review finds a green cast, so that the sheet never says otherwise."""
+    casts = -body.cast[:, 0] > GREENNESS_WATCH
+    if "green cast" in body.subjects:
+        levels = body.levels[:, body.subjects.index("green cast")]
+        casts = np.where(levels == ABSENT, casts, levels > LEVELS.index("holds"))
+    number = int((casts & leaning).sum())
+    if not number:
+        return ", none of them so far that it is a green cast."
+    if number == leaning.sum():
+        return ", all of them so far that it is a green cast; side by side on a wall it will show."
+    return f", {number} of them so far that it is a green cast."
 
 
 def _most_shared(colours: Float, owner: NDArray[np.intp]) -> tuple[Float, int]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from critique.advice.finding_moves import OUTCOME_WORDS
 from critique.compare import MAPS_LONG_EDGE, Comparison, Held
 from critique.measures.values import LEVELS
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed
@@ -16,7 +17,7 @@ from critique.report.compared_rows import compared_groups
 from critique.report.page import title_of
 from critique.report.plates.change import change_plates
 from critique.report.plates.division import division_plate
-from critique.report.plates.flow import became_in_words, flow_plate
+from critique.report.plates.flow import flow_plate, matched
 from critique.report.plates.greens import greens_plate
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
@@ -25,16 +26,7 @@ from critique.report.templating import rendered
 
 BESIDE_LONG_EDGE = 1000  # px of each of two pictures: half a page at nearly two dots a px
 SIDES = ("original", "repaint")
-OUTCOME_WORDS = {
-    "fixed": "gained",
-    "better": "better",
-    "broke": "lost",
-    "worse": "worse",
-    "open": "still open",
-    "holds": "",
-    "on the edge": "on the edge: another photograph could decide",
-}
-TOLD = ("fixed", "better", "broke", "worse", "open")
+TOLD = ("fixed", "better", "broke", "worse", "no longer matters", "open")
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +98,7 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
         plans=plates.plans,
         division=plates.division,
         flow=plates.flow,
-        became=became_in_words(*comparison.families, comparison.transport),
+        matches=matched(*comparison.families, comparison.transport),
         need_text=need_in_words(*comparison.needs),
         needs=needs,
         cautions=_cautions(comparison),
@@ -137,7 +129,7 @@ def measured_on() -> int:
 def _parts(changed: bool) -> tuple[tuple[str, str], ...]:
     parts = (
         ("questions", "What you asked"),
-        ("findings", "Gained and lost"),
+        ("findings", "Better and worse"),
         ("light", "Light"),
         ("changed", "Where it changed"),
         ("greens", "Greens"),

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from critique.advice.figures_compared import figure_named
 from critique.advice.photograph_spread import read_spreads, spread_of
@@ -17,9 +18,10 @@ from critique.report.templating import rendered
 from critique.report.words import number, percent
 
 PICTURE_LONG_EDGE = 620  # px
-IN_TWOS, IN_THREES = 44.0, 29.0  # per cent of the wall's width that a picture of 4:3 takes, two or three in a row
-SHAPE = 4 / 3  # width to height: others take the same area, so that no shape is favoured
-WIDTH, EDGE = 1040.0, 96.0  # px of a line of letters, and its margins
+IN_A_ROW = 3  # pictures at most, on a wide screen; two on a phone
+GAP = 2.2  # per cent of the wall's width between two in a row
+ALONE = 64.0  # per cent of the wall's width that a picture takes at most, so that one alone leaves room for words
+WIDTH, EDGE = 720.0, 20.0  # px of a line of letters, and its margins; on a phone it is drawn at half that
 LITTLE = 0.01  # of the picture: less green than this is told without a figure
 ROW = 26.0  # px between letters that would lie on each other
 LETTER = 30.0  # px that a letter takes along the line
@@ -43,6 +45,7 @@ class Card:
     name: str
     picture: Plate
     width: float  # per cent of the wall's width, so that all take the same area
+    narrow: float  # the same on a phone
     plans: tuple[Plate, ...]
     families: tuple[tuple[str, float], ...]  # screen colour and per cent of the width
     text: str
@@ -71,7 +74,13 @@ def letters_for(count: int) -> list[str]:
 def lineup_html(lineup: Lineup) -> str:
     """The page as one HTML document."""
     letters = letters_for(len(lineup.states))
-    base = IN_TWOS if len(letters) in (1, 2, 4) else IN_THREES
+    roots = [math.sqrt(state.picture.width / state.picture.height) for state in lineup.states]
+    rows = rows_of(len(roots))
+    wide, narrow = scale_of([roots[row] for row in rows]), scale_of([roots[at : at + 2] for at in range(len(roots))])
+    cards = [
+        _card(letter, state, round(wide * root, 2), round(narrow * root, 2))
+        for letter, state, root in zip(letters, lineup.states, roots, strict=True)
+    ]
     groups = [figure_groups(state.measures) for state in lineup.states]
     tables = [
         (
@@ -82,8 +91,9 @@ def lineup_html(lineup: Lineup) -> str:
     ]
     return rendered(
         "lineup.html.j2",
-        cards=[_card(letter, state, base) for letter, state in zip(letters, lineup.states, strict=True)],
-        in_threes=base == IN_THREES,
+        cards=cards,
+        rows=[cards[row] for row in rows],
+        gap=GAP,
         lines=[line for line in (_line(lineup.states, letters, *each) for each in LINES) if line is not None],
         letters=letters,
         tables=tables,
@@ -92,14 +102,30 @@ def lineup_html(lineup: Lineup) -> str:
     )
 
 
-def _card(letter: str, state: State, base: float) -> Card:
+def rows_of(number: int) -> list[slice]:
+    """Rows of two or three, the fuller ones first: four pictures hang two by two."""
+    count = math.ceil(number / IN_A_ROW)
+    ends = [0]
+    for row in range(count):
+        ends.append(ends[-1] + number // count + (row < number % count))
+    return [slice(start, end) for start, end in pairwise(ends)]
+
+
+def scale_of(rows: Sequence[Sequence[float]]) -> float:
+    """What √(width / height) is multiplied with, so that all take one area and every row fits; per cent of the wall."""
+    widest = max(root for row in rows for root in row)
+    return min(ALONE / widest, *((100 - GAP * (len(row) - 1)) / sum(row) for row in rows)) - 0.01
+
+
+def _card(letter: str, state: State, width: float, narrow: float) -> Card:
     picture, measures = state.picture, state.measures
     plate = beside_plate(picture, PICTURE_LONG_EDGE)
     return Card(
         letter=letter,
         name=title_of(picture),
         picture=plate,
-        width=round(base * math.sqrt(plate.width / plate.height / SHAPE), 2),
+        width=width,
+        narrow=narrow,
         plans=tuple(plan_plate(picture, measures.values, levels) for levels in (2, 3)),
         families=tuple((family.srgb, round(100 * family.share, 2)) for family in measures.families),
         text=_plainly(state),
@@ -162,7 +188,7 @@ def _line(
         span_told,
         (low_word, high_word),
         tuple((letter, x, level - 8 - ROW * row) for letter, x, row in placed),
-        level + 22,
+        level + 18,
         level,
         f"M{EDGE:.1f} {level + 10:.1f}v6h{bar:.1f}v-6",
         f"{label}: {told}.",

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from critique.advice.figures_compared import FIGURES, Figure
+from critique.advice.finding_moves import subjects_of
 from critique.compare import MAPS_LONG_EDGE, Passes
 from critique.picture.overlay import overlaid
 from critique.report.compared_rows import behind_row
@@ -26,8 +27,7 @@ class Chart:
     """A figure over the passes: an SVG path, dots (x, y, moved), and a bar as tall as a photograph may move it."""
 
     label: str
-    first: str
-    last: str
+    values: str  # of every state, in order
     path: str
     dots: tuple[tuple[float, float, bool], ...]
     reach: str
@@ -70,7 +70,7 @@ def _maps(passes: Passes) -> list[tuple[Plate, ...]]:
 
 def _levels(passes: Passes) -> list[dict[str, Any]]:
     """Each finding's level in every state."""
-    subjects = dict.fromkeys(finding.subject for state in passes.states for finding in state.findings)
+    subjects = subjects_of(*(state.findings for state in passes.states))
     found = [{finding.subject: finding.level for finding in state.findings} for state in passes.states]
     return [{"subject": subject, "levels": [levels.get(subject, "holds") for levels in found]} for subject in subjects]
 
@@ -83,16 +83,15 @@ def _charts(passes: Passes) -> list[tuple[str, list[Chart]]]:
         drawn = []
         for row in zip(*(group.rows for group in each), strict=True):
             figure = next((named[name] for name in behind_row(row[0].entry) if name in named), None)
-            chart = (
-                _chart(passes, figure, row[0].entry.label, row[0].text, row[-1].text) if figure is not None else None
-            )
+            texts = [state.text for state in row]
+            chart = _chart(passes, figure, row[0].entry.label, texts) if figure is not None else None
             if chart is not None:
                 drawn.append(chart)
         charts.append((each[0].title, drawn))
     return charts
 
 
-def _chart(passes: Passes, figure: Figure, label: str, first: str, last: str) -> Chart | None:
+def _chart(passes: Passes, figure: Figure, label: str, texts: list[str]) -> Chart | None:
     """None when no state has the figure."""
     values = [figure.of(state.measures) for state in passes.states]
     known = [value for value in values if math.isfinite(value)]
@@ -121,7 +120,7 @@ def _chart(passes: Passes, figure: Figure, label: str, first: str, last: str) ->
     middle = HEIGHT / 2
     told = ", ".join(number(value, 2) for value in values)
     alt = f"{label} over the passes: {told}. A photograph may move it by {number(reach, 2)}."
-    return Chart(label, first, last, path, tuple(places), f"M6 {middle - half:.1f}V{middle + half:.1f}", alt)
+    return Chart(label, " → ".join(texts), path, tuple(places), f"M6 {middle - half:.1f}V{middle + half:.1f}", alt)
 
 
 def _in_units(figure: Figure, spread: float, level: float) -> float:

@@ -1,9 +1,13 @@
 """A comparison, passes and a line-up as they are printed in a terminal."""
 
 from pathlib import Path
+from textwrap import wrap
 
+from critique.advice.finding_moves import subjects_of
 from critique.compare import Comparison, Lineup, Passes
 from critique.report.printing import LEVEL_MARKS
+
+WRAPPED = 100  # characters of a line that explains
 
 
 def comparison_summary(comparison: Comparison, page: Path) -> str:
@@ -28,10 +32,23 @@ def passes_summary(passes: Passes, page: Path) -> str:
 
 
 def lineup_summary(lineup: Lineup, page: Path) -> str:
-    """Each picture with the levels of its findings, in the order given, and where the page is."""
+    """Each picture with the levels of its findings, a column each, in the order given, and where the page is."""
+    subjects = subjects_of(*(state.findings for state in lineup.states))
     width = max(len(state.picture.file) for state in lineup.states)
-    lines = [
-        f"  {state.picture.file:<{width}}  {' '.join(LEVEL_MARKS[finding.level] for finding in state.findings)}"
-        for state in lineup.states
-    ]
-    return "\n".join([f"{len(lineup.states)} pictures, side by side", *lines, f"  page: {page}"])
+    columns = [f"{number:>2}" for number in range(1, len(subjects) + 1)]
+    lines = []
+    for state in lineup.states:
+        marks = {finding.subject: LEVEL_MARKS[finding.level] for finding in state.findings}
+        row = " ".join(f"{marks.get(subject, ' '):>2}" for subject in subjects)
+        lines.append(f"  {state.picture.file:<{width}}  {row}".rstrip())
+    named = ", ".join(f"{number} {subject}" for number, subject in enumerate(subjects, start=1))
+    return "\n".join(
+        [
+            f"{len(lineup.states)} pictures, side by side",
+            f"  {'':<{width}}  {' '.join(columns)}",
+            *lines,
+            f"  {', '.join(f'{mark} {level}' for level, mark in LEVEL_MARKS.items())}, empty: nothing there to judge",
+            *wrap(named, WRAPPED, initial_indent="  ", subsequent_indent="  "),
+            f"  page: {page}",
+        ]
+    )

@@ -9,7 +9,8 @@ import pytest
 
 from critique.advice.answers import Answer
 from critique.advice.figures_compared import FIGURES
-from critique.advice.finding_moves import BEHIND
+from critique.advice.finding_moves import BEHIND, subjects_of
+from critique.cli import compare
 from critique.compare import Comparison, compare_passes, compare_pictures, state_of
 from critique.measures.division import measure_division
 from critique.paints.box import box_of, default_box, find_paint
@@ -65,6 +66,8 @@ def test_the_repaint_gains_what_the_original_lacked() -> None:
     assert answered(comparison)["Is it cut in half?"].short == "no longer"
     for subject in ("green area", "green strength", "halving"):
         assert outcomes(comparison)[subject] == "fixed", subject
+    told = comparison.verdict[1]
+    assert told.startswith("Better: green area, green strength") and "Nothing is worse." in told
     assert "quieter" in comparison.verdict[0]
     assert "no longer cut in half" in comparison.verdict[0]
 
@@ -78,7 +81,48 @@ def test_swapped_it_says_the_opposite() -> None:
     for subject in ("green area", "green strength", "halving"):
         assert outcomes(back)[subject] == "broke", subject
     assert "louder" in back.verdict[0]
+    assert "Worse: green area, green strength" in back.verdict[1] and "Better" not in back.verdict[1]
     assert back.transport.cost == pytest.approx(there.transport.cost, rel=1e-9)
+
+
+def test_what_holds_only_because_the_green_went_is_not_called_better() -> None:
+    """The script that paints the repaint leaves a seventh of it green, with as little red to answer it as before."""
+    comparison = compared(MEADOW, REPAINT)
+    moves = {move.subject: move for move in comparison.held.moves}
+    for subject in ("distance in the greens", "relief for the green"):
+        assert moves[subject].before == "watch" and moves[subject].outcome == "no longer matters", subject
+        assert moves[subject].reason.startswith("there is little green left (1")
+    assert "No longer matters, as there is little green left (16 %): " in comparison.verdict[1]
+    assert "relief" not in comparison.verdict[1].split("No longer matters")[0]
+
+
+def test_two_subjects_are_said_to_be_two_and_no_light_is_brought_from_one_to_the_other() -> None:
+    """A summer meadow and an evening by a lake, by the scripts that paint them."""
+    comparison = compared(MEADOW, OTHERS[1])
+    assert comparison.held.unrelated and comparison.held.balance is None
+    assert comparison.verdict[0] == "These look like different subjects; compared as two pictures."
+    assert "no correction for light was made" in comparison.light
+    assert comparison.as_dict()["drawing"]["unrelated"] is True
+    for first, second in ((MEADOW, REPAINT), (MEADOW, SECOND_PASS)):
+        assert not compared(first, second).held.unrelated, second
+    done = compare_passes([state_of(demo(name)) for name in (MEADOW, OTHERS[1])])
+    assert done.texts[0].startswith("These look like different subjects")
+
+
+def test_the_way_to_balance_by_a_grey_that_is_named_is_an_option_that_there_is() -> None:
+    """The passes have no such option: their words name the command that has."""
+    told = compare_passes([state_of(demo(name)) for name in (SECOND_PASS, REPAINT)]).lights[0]
+    assert "critique compare with --grey-original X,Y --grey-repaint X,Y" in told and "oint at" not in told
+    assert {"--grey-original", "--grey-repaint"} <= {name for each in compare.params for name in each.opts}
+
+
+def test_findings_of_both_pictures_stand_where_a_review_has_them() -> None:
+    first, second = (state_of(demo(name)).findings for name in (MEADOW, REPAINT))
+    order = subjects_of(first, second)
+    assert sorted(order) == sorted({finding.subject for finding in (*first, *second)})
+    for findings in (first, second):
+        places = [order.index(finding.subject) for finding in findings]
+        assert places == sorted(places)
 
 
 @pytest.mark.parametrize("name", [MEADOW, OTHERS[1]])
@@ -223,7 +267,7 @@ def test_passes_tell_what_each_fixed_what_the_last_broke_and_when_to_stop() -> N
     good, quiet = demo(REPAINT), greens_muted(demo(MEADOW), 0.3)
     meadow, worked, again = (state_of(picture) for picture in (demo(MEADOW), quiet, another_photograph(quiet)))
     done = compare_passes([meadow, worked, again])
-    assert "fixed" in done.texts[0] and "green strength" in done.texts[0]
+    assert done.texts[0].startswith("Better: ") and "green strength" in done.texts[0].split(". ")[0]
     assert "halving" in done.texts[0].split("Still open")[1]
     assert "moved nothing" in done.texts[1]
     assert "stop here" in done.advice and "halving" in done.advice

@@ -11,6 +11,7 @@ from PIL import Image
 
 from critique.cli import main
 from critique.perception.reference import demo_path
+from critique.report.lineup_page import GAP, rows_of, scale_of
 
 
 @pytest.fixture(scope="module")
@@ -58,6 +59,11 @@ def test_compare_writes_a_page_a_record_and_plates(small: dict[str, Path], tmp_p
     assert record["first"]["greens"]["area_share"] > record["second"]["greens"]["area_share"]
     for figure in record["figures"]:
         assert figure["spread"] > 0
+    assert "Nearest match by colour and area" in text and "knows no places" in text
+    matches = text[text.index('<ul class="matches">') :].split("</ul>")[0]
+    for family in (*record["first"]["families"], *record["second"]["families"]):
+        if family["share"] > 0.1:  # a small one may go without a line, as the lesser part of every match
+            assert f"background:{family['srgb']}" in matches
     images = sorted(path.name for path in (tmp_path / "c" / "plates").iterdir())
     assert {"families.png", "greens_original.png", "greens_repaint.png", "values_3_repaint.png"} <= set(images)
 
@@ -116,6 +122,17 @@ def test_passes_write_their_page_and_go_on_past_a_broken_file(small: dict[str, P
     assert text.count('<div class="chart">') > 30
 
 
+def test_passes_give_every_state_its_figure(small: dict[str, Path], tmp_path: Path) -> None:
+    first, second = pictures(small)
+    code, _, err = run("passes", first, second, first, "--out", tmp_path / "p")
+    assert (code, err) == (0, "")
+    record = json.loads((tmp_path / "p" / "passes.json").read_text(encoding="utf-8"))
+    shares = [f"{100 * state['greens']['area_share']:.0f} %" for state in record["passes"]]
+    assert len(set(shares)) == 2
+    page = re.sub("[\u00a0\u202f]", " ", page_is_whole(tmp_path / "p" / "passes.html"))
+    assert f"Green area <span>{' → '.join(shares)}</span>" in page
+
+
 def test_a_lineup_keeps_the_order_given_and_gives_every_picture_the_same_area(
     small: dict[str, Path], tmp_path: Path
 ) -> None:
@@ -127,12 +144,41 @@ def test_a_lineup_keeps_the_order_given_and_gives_every_picture_the_same_area(
     text = page_is_whole(tmp_path / "l" / "lineup.html")
     shown = re.findall(r'alt="The picture ((?!reduced)[^"]+)\."', text)
     assert shown == ["&lt;b&gt;repaint &amp; more", "tall", "meadow"]
-    widths = [float(width) for width in re.findall(r"figure style=\"width: calc\(([\d.]+)%", text)]
+    widths = [float(width) for width in re.findall(r"figure style=\"--wide: ([\d.]+)%", text)]
     areas = [width * width / ratio for width, ratio in zip(widths, (400 / 300, 250 / 400, 400 / 300), strict=True)]
     assert max(areas) < 1.02 * min(areas)
     record = json.loads((tmp_path / "l" / "lineup.json").read_text(encoding="utf-8"))
     assert [each["picture"]["file"] for each in record["pictures"]][1] == "tall.png"
     assert "rank" not in json.dumps(record)
+
+
+def test_the_lineup_s_marks_stand_under_numbers_that_a_key_names(small: dict[str, Path], tmp_path: Path) -> None:
+    first, second = pictures(small)
+    code, out, _ = run("lineup", first, second, "--out", tmp_path / "l")
+    assert code == 0
+    _, heading, *rows = out.splitlines()
+    numbers = heading.split()
+    assert numbers == [str(number) for number in range(1, len(numbers) + 1)]
+    ends = [match.end() for match in re.finditer(r"\d+", heading)]
+    key = " ".join(rows[3:-1])
+    record = json.loads((tmp_path / "l" / "lineup.json").read_text(encoding="utf-8"))
+    for row, state in zip(rows, record["pictures"], strict=False):
+        levels = {finding["subject"]: finding["level"] for finding in state["findings"]}
+        for number, end in zip(numbers, ends, strict=True):
+            subject = re.search(rf"(?:^|[ ]){number} ([^,]+)(?:,|$)", re.sub(" +", " ", key))
+            assert subject is not None
+            mark = row[end - 1 : end].strip()
+            assert mark == {"holds": "·", "watch": "~", "rework": "×", None: ""}[levels.get(subject.group(1))]
+    assert "~ watch" in rows[2] and "× rework" in rows[2]
+
+
+def test_pictures_hang_in_rows_that_fit_and_four_hang_two_by_two() -> None:
+    sizes = [[row.stop - row.start for row in rows_of(number)] for number in range(1, 9)]
+    assert sizes == [[1], [2], [3], [2, 2], [3, 2], [3, 3], [3, 2, 2], [3, 3, 2]]
+    for roots in ([[1.2, 1.2], [1.9, 0.8]], [[0.5]], [[2.0]], [[1.1, 1.2, 1.3], [1.4, 1.4]]):
+        scale = scale_of(roots)
+        taken = [sum(scale * root for root in row) + GAP * (len(row) - 1) for row in roots]
+        assert max(taken) <= 100 and (max(taken) > 99 or scale * max(map(max, roots)) > 63)
 
 
 @pytest.mark.parametrize("command", ["compare", "passes", "lineup"])

@@ -5,6 +5,7 @@ import pytest
 from scipy.stats import energy_distance
 
 from critique.advice.finding import LEVELS
+from critique.advice.green_findings import GREENNESS_WATCH
 from critique.portfolio.body import ABSENT, KEYS, Body
 from critique.portfolio.common import common_traits
 from critique.portfolio.rules import SUBJECTS
@@ -128,6 +129,21 @@ def test_a_lean_is_the_lights_only_where_greys_and_lights_share_it():
     assert "no further than landscapes mostly do" in trait("cast", cast=toward).text
     assert "further than landscapes mostly do" in trait("cast", cast=-toward).text
     assert "grey card" in trait("cast", cast=toward, disturbed=np.array([1, 1, 1, 0, 0, 0], bool)).text
+
+
+def test_a_lean_to_green_is_a_cast_only_where_the_reviews_find_one():
+    """The reviews judge it by −a* of the mean colour, from 5 on: norms.csv has nine in ten landscapes below 4."""
+    assert GREENNESS_WATCH == 5.0
+    levels = np.zeros((6, len(SUBJECTS)), np.int8)
+    toward = np.tile(np.array([[-4, 9]], np.float32), (6, 1))
+    assert trait("cast", cast=toward, levels=levels).text.endswith("none of them so far that it is a green cast.")
+    levels[:2, SUBJECTS.index("green cast")] = LEVELS.index("watch")
+    assert "yellow-green, 2 of them so far" in trait("cast", cast=toward, levels=levels).text
+    levels[:, SUBJECTS.index("green cast")] = LEVELS.index("rework")
+    assert "all of them so far that it is a green cast" in trait("cast", cast=toward, levels=levels).text
+    levels[:] = ABSENT  # the rules leave the finding out: its own limit judges
+    assert "none of them" in trait("cast", cast=toward, levels=levels).text
+    assert "all of them" in trait("cast", cast=toward * 1.5, levels=levels).text
 
 
 def test_two_pictures_have_nothing_in_common():

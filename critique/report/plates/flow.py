@@ -1,5 +1,6 @@
-"""What each colour became: the families of two pictures with what goes from the one to the other."""
+"""The nearest match of each colour in another picture: the families of two with what goes from the one to the other."""
 
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
@@ -40,22 +41,33 @@ def flow_plate(first: tuple[Family, ...], second: tuple[Family, ...], transport:
 
 
 CAPTION = (
-    "What each colour became, light to dark: the original's colours on the left, the repaint's on the right, each as "
-    "tall as its share. The ribbons are the cheapest way to repaint the one into the other (optimal transport on ΔE00)."
+    "Nearest match by colour and area, light to dark: the original's colours on the left, the repaint's on the right, "
+    "each as tall as its share. The ribbons are the cheapest way to repaint the one into the other (optimal transport "
+    "on ΔE00)."
 )
 
 
-def became_in_words(first: tuple[Family, ...], second: tuple[Family, ...], transport: Transport) -> tuple[str, ...]:
-    """A line for each family of the first, largest first: what most of it became."""
-    lines = []
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A colour that a family of the first picture is matched with: its share of the picture (0–1) and the ΔE00."""
+
+    name: str
+    srgb: str
+    share: float
+    difference: float
+
+
+def matched(
+    first: tuple[Family, ...], second: tuple[Family, ...], transport: Transport
+) -> tuple[tuple[Family, tuple[Match, ...]], ...]:
+    """Each family of the first, largest first, with what most of it is matched with."""
+    rows = []
     for index, family in enumerate(first):
         flows = transport.became(index)
         told = [flow for flow in flows if flow.share >= 0.2 * family.share] or list(flows[:1])
-        goes = ", ".join(
-            f"{second[flow.second].name} ({percent(flow.share)}, ΔE {flow.difference:.0f})" for flow in told
-        )
-        lines.append(f"{family.name} ({percent(family.share)}) → {goes}")
-    return tuple(lines)
+        found = ((second[flow.second], flow) for flow in told)
+        rows.append((family, tuple(Match(each.name, each.srgb, flow.share, flow.difference) for each, flow in found)))
+    return tuple(rows)
 
 
 def _by_lightness(families: tuple[Family, ...]) -> list[int]:
@@ -117,4 +129,9 @@ def _draw_bars(
 
 
 def _alt(first: tuple[Family, ...], second: tuple[Family, ...], transport: Transport) -> str:
-    return "What each colour became: " + "; ".join(became_in_words(first, second, transport)) + "."
+    rows = [
+        f"{family.name} ({percent(family.share)}) with "
+        + ", ".join(f"{match.name} ({percent(match.share)}, ΔE {match.difference:.0f})" for match in matches)
+        for family, matches in matched(first, second, transport)
+    ]
+    return f"Nearest match by colour and area: {'; '.join(rows)}."
