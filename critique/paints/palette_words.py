@@ -101,7 +101,9 @@ def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, floa
     words = []
     extra = figures["error"] - closest["error"]
     if kind != CLOSEST and extra >= 0.05:
-        words.append(f"On average it lies ΔE {extra:.1f} farther from the picture's main colours than the closest palette.")
+        words.append(
+            f"On average it lies ΔE {extra:.1f} farther from the picture's main colours than the closest palette."
+        )
     lost = sorted((family for family in carried if family.error > OFF), key=lambda family: -family.share * family.error)
     for family in lost[:NAMED_LOSSES]:
         how = difference_in_words(family.target_lab, family.lab)

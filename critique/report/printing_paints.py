@@ -84,7 +84,7 @@ def _row(entry: Paint | Facts) -> dict[str, str]:
         "name": entry.name,
         "colour_index": entry.colour_index,
         "pigment": entry.pigment,
-        "opacity": entry.opacity,
+        "opacity": entry.opacity_told if isinstance(entry, Paint) else entry.opacity,
         "origin": origin,
         "hazard": entry.hazard,
     }

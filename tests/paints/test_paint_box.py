@@ -101,7 +101,8 @@ def test_a_box_is_read_from_a_toml_file_with_own_paints(tmp_path):
         "hansa yellow opaque", "yellow ochre", "red oxide", "ultramarine blue", "old green tube",
     ]  # fmt: skip
     own = box.find("old green")
-    assert own.origin == "own dabs" and own.opacity in OPACITIES and "chromium" in own.caution
+    assert own.origin == "own dabs" and "chromium" in own.caution
+    assert own.opacity == "" and own.opacity_told == "opacity not told", "its label's word was not given"
     assert paint_lab(own) == pytest.approx([24, -14, 10], abs=1.5)
     with pytest.raises(PaintError, match="nearest are"):
         box.find("viridian")
