@@ -12,7 +12,7 @@ import click
 from critique import __version__
 from critique.cli_options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, read_box, tell
 from critique.cli_paints import chart, paints, palette
-from critique.errors import CritiqueError, ReferenceDataError
+from critique.errors import CritiqueError, ReferenceDataError, UnreadablePicture
 
 if TYPE_CHECKING:
     from critique.compare import State
@@ -299,6 +299,10 @@ def _review_all(
     with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:
             try:
+                if picture.is_dir():
+                    raise UnreadablePicture(
+                        f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio {picture}"
+                    )
                 done = review_file(picture, norms, box, study=True)
                 page = write_review(done, folder / name)
             except CritiqueError as error:

@@ -10,8 +10,9 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique import __version__
 from critique.errors import PaintError
-from critique.paints.box import PaintBox, box_of
+from critique.paints.box import PaintBox, find_paint
 from critique.paints.cards import PaintCard, paint_card
+from critique.paints.catalogue import titanium_white
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import Grey, greyest_between
 from critique.paints.one_thread import in_one_thread
@@ -94,8 +95,6 @@ def mixing_chart(names: Sequence[str], light: str = "D65", own: PaintBox | None 
     """
     light_table(light)
     box = _box(names, own)
-    if not FEWEST <= len(box.paints) <= MOST:
-        raise PaintError(f"a mixing chart takes {FEWEST} to {MOST} paints beside white: {len(box.paints)} were named")
     pairs = tuple(_pair(one, other, box.white, light) for one, other in combinations(box.paints, 2))
     return MixingChart(
         light,
@@ -108,10 +107,16 @@ def mixing_chart(names: Sequence[str], light: str = "D65", own: PaintBox | None 
 
 
 def _box(names: Sequence[str], own: PaintBox | None) -> PaintBox:
-    if own is None:
-        return box_of(names, "chart")
-    paints = [own.find(name) for name in names] if names else list(own.paints)
-    return PaintBox("chart", tuple(paint for paint in paints if paint is not own.white), own.white)
+    white = titanium_white() if own is None else own.white
+    find = find_paint if own is None else own.find
+    named = [find(name) for name in names] if names or own is None else list(own.paints)
+    paints = tuple(dict.fromkeys(paint for paint in named if paint is not white))  # named twice is charted once
+    if not FEWEST <= len(paints) <= MOST:
+        raise PaintError(
+            f"a mixing chart takes {FEWEST} to {MOST} paints beside white, and "
+            f"{len(paints)} {'was' if len(paints) == 1 else 'were'} named"
+        )
+    return PaintBox("chart", paints, white)
 
 
 def _pair(one: Paint, other: Paint, white: Paint, light: str) -> Pair:
