@@ -14,7 +14,7 @@ from critique.paints.box import PaintBox, find_paint
 from critique.paints.cards import PaintCard, paint_card
 from critique.paints.catalogue import titanium_white
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.neutral import Grey, greyest_between
+from critique.paints.neutral import COUNTED_RATIOS, Grey, greyest_between
 from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.slices import GamutSlice, gamut_slices
@@ -27,11 +27,10 @@ from critique.plain import json_line, plain
 FEWEST, MOST = 2, 8  # paints: eight make twenty-eight pairs, a day's work by hand
 STEPS = 5  # between the two paints of a pair; common practice, no source
 # Ratios that a knife measures; the step is the nearest of them to an even step for the eye.
-LARGEST_RATIO = 60
 RATIOS = sorted(
     {one / other for one in (1, 2, 3) for other in (1, 2, 3)}
-    | {float(n) for n in range(4, LARGEST_RATIO + 1)}
-    | {1 / n for n in range(4, LARGEST_RATIO + 1)}
+    | {float(n) for n in COUNTED_RATIOS}
+    | {1 / n for n in COUNTED_RATIOS}
 )
 TINT_LIGHTNESS = 62.0  # L* to which white is added: there the hue of a dark paint is seen
 TINTS = (1, 2, 4, 8, 16, 32)  # parts of white to one of the mixture

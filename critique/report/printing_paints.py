@@ -29,7 +29,8 @@ def palette_text(plan: PalettePlan, page: Path) -> str:
 
 def chart_text(chart: MixingChart, page: Path) -> str:
     """What greys what, pair by pair, and where the page is."""
-    lines = [f"  {pair.greyest.text}" for pair in chart.pairs]
+    lines = [f"  {pair.greyest.text}" for pair in chart.pairs if pair.greyest.neutralises]
+    lines = lines or ["  no two of these paints grey each other"]
     return "\n".join([*lines, *_cautions(chart.cautions), f"  page: {page}"])
 
 
