@@ -16,7 +16,7 @@ from critique.perception.cielab import lab_to_lch
 
 WHITE_SHARE = 0.5  # of the mixture: strong paints are too dark alone for their hue to be judged
 STEPS = 161
-COUNTED_RATIOS = (4, 5, 6, 8, 10, 12, 15, 20, 30, 40, 60)  # to one; common practice, no source
+COUNTED_RATIOS = (4, 5, 6, 8, 10, 12, 15, 20, 30, 40)  # to one; common practice, no source
 WEAKEST = 3e-3  # share of the coloured half; the path runs from here to its mirror by even steps of ratio
 LEAST_OWN_CHROMA = 12.0  # C*ab of a paint in half white: a greyer one darkens or dirties rather than neutralises
 LEAST_DROP = 0.5  # the grey must have less than this share of the duller paint's own chroma to count as neutralised
