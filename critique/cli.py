@@ -12,7 +12,7 @@ import click
 from critique import __version__
 from critique.cli_options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, read_box, tell
 from critique.cli_paints import chart, paints, palette
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, ReferenceDataError, UnreadablePicture
 
 if TYPE_CHECKING:
     from critique.compare import State
@@ -286,12 +286,23 @@ def _review_all(
     from critique.review import review_file
 
     with one_line_errors():
-        norms = read_norms(norms_file)
+        try:
+            norms = read_norms(norms_file)
+        except ReferenceDataError:
+            if norms_file is None:
+                raise
+            raise ReferenceDataError(
+                f"{norms_file} can't be read as a norms table: make one with critique norms FOLDER --out my-best.csv"
+            ) from None
         box = read_box(box_file)
     failed = 0
     with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:
             try:
+                if picture.is_dir():
+                    raise UnreadablePicture(
+                        f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio {picture}"
+                    )
                 done = review_file(picture, norms, box, study=True)
                 page = write_review(done, folder / name)
             except CritiqueError as error:

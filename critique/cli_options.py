@@ -41,7 +41,8 @@ def box_option() -> Decorator:
         "--box",
         "box_file",
         type=click.Path(path_type=Path),
-        help="Your box, a TOML file.  [default: a landscape set]",
+        help='Your box, a TOML file such as: paints = ["PY74", "PB29", "red oxide"]; see `critique paints --help`.  '
+        "[default: a landscape set]",
     )
 
 

@@ -11,8 +11,20 @@ from critique.cli_options import box_option, json_option, one_line_errors, out_o
 
 Numbers = tuple[float, ...]
 
+
+def _known_light(context: click.Context, parameter: click.Parameter, text: str) -> str:
+    """The light's own name; one that is not known is wrong usage, like any other option's wrong value."""
+    from critique.errors import PaintError
+    from critique.paints.lights import light_named
+
+    try:
+        return light_named(text)
+    except PaintError as error:
+        raise click.BadParameter(str(error), context, parameter) from None
+
+
 _light_option = click.option(
-    "--light", default="D65", show_default=True, help="Light to show paint in: D65, D50, A, LED."
+    "--light", default="D65", show_default=True, callback=_known_light, help="Light to show paint in: D65, D50, A, LED."
 )
 _json_option = json_option()
 
@@ -31,7 +43,6 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
 
     Example: critique palette meadow.jpg --paints 4 --box mine.toml
     """
-    from critique.paints.lights import light_named
     from critique.palette import plan_palette
     from critique.picture.read import read_picture
     from critique.report.naming import folder_names
@@ -39,8 +50,8 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
     from critique.report.printing_paints import palette_text
 
     with one_line_errors():
-        box, lamp = read_box(box_file), light_named(light)
-        plan = plan_palette(read_picture(picture), box, count, lamp, watched=_watched("Repainting"))
+        box = read_box(box_file)
+        plan = plan_palette(read_picture(picture), box, count, light, watched=_watched("Repainting"))
         page = write_palette(plan, folder / folder_names([picture])[0])
         click.echo(plan.as_line() if as_json else palette_text(plan, page))
 
@@ -60,7 +71,6 @@ def chart(names: tuple[str, ...], box_file: Path | None, light: str, folder: Pat
     """
     from critique.paints.box import load_box
     from critique.paints.chart import mixing_chart
-    from critique.paints.lights import light_named
     from critique.report.chart_page import write_chart
     from critique.report.printing_paints import chart_text
 
@@ -68,7 +78,7 @@ def chart(names: tuple[str, ...], box_file: Path | None, light: str, folder: Pat
         raise click.UsageError('Name some paints, such as "yellow ochre" PR101 ultramarine PG7, or give --box.')
     with one_line_errors():
         own = load_box(box_file) if box_file else None
-        done = mixing_chart(names, light_named(light), own)
+        done = mixing_chart(names, light, own)
         page = write_chart(done, folder)
         click.echo(done.as_line() if as_json else chart_text(done, page))
 
@@ -78,6 +88,13 @@ def paints() -> None:
     """List and show paints, and add your own from swatches.
 
     Example: critique paints show PG7
+
+    \b
+    A box for --box is a text file of two lines, such as mine.toml; names are those of `critique paints list`,
+    and white is always in it:
+      name = "field box"
+      paints = ["PY74", "yellow ochre", "red oxide", "ultramarine", "phthalo green"]
+    `critique paints add` puts a paint of your own into it.
     """
 
 
@@ -106,11 +123,10 @@ def show(name: str, box_file: Path | None, light: str, as_json: bool) -> None:
     Example: critique paints show "phthalo green" --light A
     """
     from critique.paints.cards import card_in_box
-    from critique.paints.lights import light_named
     from critique.report.printing_paints import card_line, card_text
 
     with one_line_errors():
-        card = card_in_box(name, read_box(box_file), light_named(light), only=box_file is not None)
+        card = card_in_box(name, read_box(box_file), light, only=box_file is not None)
         click.echo(card_line(card) if as_json else card_text(card))
 
 
@@ -159,10 +175,16 @@ def add(**given: Any) -> None:
 
     as_json, box_file = given.pop("as_json"), given.pop("box_file")
     with one_line_errors():
-        own = own_paint(**given)
+        own, begun = own_paint(**given), not box_file.exists()
         box = add_own_paint(box_file, own)
         card = card_in_box(own.name, box, "D65")
         click.echo(card_line(card) if as_json else f"{card_text(card)}\n  added to {box_file}")
+        if begun:
+            click.echo(
+                f"critique: {box_file} is new: beside {own.name} it lists the {len(box.paints) - 1} paints of the "
+                "landscape set; take out those you don't own",
+                err=True,
+            )
 
 
 def _watched(label: str) -> Any:

@@ -1,7 +1,7 @@
 """A few paints that carry one picture: three palettes, their recipes, and the picture repainted with each."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -16,7 +16,7 @@ from critique.paints.cards import PaintCard, paint_card
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import neutralising_partners
 from critique.paints.palette import FEWEST, choose_palette
-from critique.paints.palette_words import CALMEST, CLOSEST, Proposal
+from critique.paints.palette_words import CALMEST, CLOSEST, Carried, Proposal, given_up, left_over
 from critique.paints.recipes import Recipe, recipes
 from critique.paints.study import RepaintStudy, repaint_study
 from critique.perception.cielab import lab_to_srgb8
@@ -53,6 +53,7 @@ class PaletteOffer:
     cards: tuple[PaintCard, ...]
     recipes: tuple[FamilyRecipe, ...]
     study: RepaintStudy
+    left_over: str  # which of its paints none of the recipes uses; empty when all are used
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,14 +107,9 @@ def plan_palette(
     colours = np.array([family.lab for family in families])
     choice = choose_palette(colours, [family.share for family in families], box, paints)
     before = measure_greens(picture)
+    closest = choice.proposals[0]
     offers = tuple(
-        PaletteOffer(
-            proposal,
-            _cards(proposal.box, light),
-            _family_recipes(families, colours, proposal, light),
-            repaint_study(picture, proposal.box, before, calm_picture(picture) if proposal.kind == CALMEST else None),
-        )
-        for proposal in watched(choice.proposals)
+        _offer(picture, families, proposal, closest, before, light) for proposal in watched(choice.proposals)
     )
     return PalettePlan(
         picture,
@@ -126,6 +122,33 @@ def plan_palette(
         families,
         offers,
         tuple(dict.fromkeys(caution for offer in offers for caution in offer.proposal.cautions)),
+    )
+
+
+def _offer(
+    picture: Picture, families: Sequence[Family], proposal: Proposal, closest: Proposal, before: Greens, light: str
+) -> PaletteOffer:
+    found = _family_recipes(families, np.array([family.lab for family in families]), proposal, light)
+    used = {part.paint for row in found for part in row.recipe.parts}
+    return PaletteOffer(
+        replace(proposal, gives_up=given_up(proposal, closest, _as_mixed(proposal.families, found))),
+        _cards(proposal.box, light),
+        found,
+        repaint_study(picture, proposal.box, before, calm_picture(picture) if proposal.kind == CALMEST else None),
+        left_over([paint for paint in proposal.paints if paint not in used], len(proposal.paints)),
+    )
+
+
+def _as_mixed(families: Sequence[Carried], found: Sequence[FamilyRecipe]) -> tuple[Carried, ...]:
+    """The families as their recipes mix them, so that what is out of reach above is what is out of reach below.
+
+    A green that was calmed on purpose, and whose recipe meets the calmed colour, stays held to the picture.
+    """
+    return tuple(
+        family
+        if row.calmed and row.recipe.within_reach
+        else Carried.of(row.recipe.target_lab, row.recipe.lab, row.recipe.error, row.share)
+        for family, row in zip(families, found, strict=True)
     )
 
 

@@ -234,6 +234,14 @@ def test_norms_of_ones_own_best_are_made_and_held_to(small_picture, tmp_path):
     assert 0 <= area["percentile"] <= 100
     assert run("norms", tmp_path / "out").exit_code == 1
     assert run("review", small_picture, "--norms", tmp_path / "absent.csv").stderr.count("\n") == 1
+    (tmp_path / "note.txt").write_text("dear Maren", encoding="utf-8")
+    told = run("review", small_picture, "--norms", tmp_path / "note.txt")
+    assert told.exit_code == 1 and "critique norms FOLDER" in told.stderr and ".py" not in told.stderr
+
+
+def test_a_folder_to_review_is_sent_to_the_portfolio(tmp_path):
+    told = run("review", tmp_path)
+    assert told.exit_code == 1 and f"critique portfolio {tmp_path}" in told.stderr and told.stderr.count("\n") == 1
 
 
 def picture_width(path):

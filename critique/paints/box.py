@@ -13,6 +13,8 @@ third_white_parts = 3
 hazard = ""                   # the substance that the label warns of
 """
 
+import re
+import textwrap
 import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -74,7 +76,7 @@ class PaintBox:
     def __post_init__(self) -> None:
         if len(self.paints) < FEWEST_PAINTS:
             raise PaintError(
-                f"the paint box {self.name!r} holds {len(self.paints)} paint beside white: "
+                f"the paint box {self.name!r} holds {('no paints', 'one paint')[len(self.paints)]} beside white: "
                 f"it needs at least {FEWEST_PAINTS}"
             )
         if len(self.paints) > MOST_PAINTS:
@@ -181,7 +183,18 @@ def _table(path: Path) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise PaintError(f"{path.name}: not a TOML file ({str(error).splitlines()[0]}): mend that line") from None
+        raise PaintError(f"{path.name}: {_slip(error, text)}") from None
+
+
+def _slip(error: tomllib.TOMLDecodeError, text: str) -> str:
+    """Where a box file stops making sense, in a painter's words."""
+    place, lines = re.search(r"at line (\d+)", str(error)), text.splitlines()
+    number = min(int(place.group(1)), len(lines)) if place else len(lines)
+    shown = textwrap.shorten(lines[number - 1], 40, placeholder=" …")
+    return (
+        f"line {number} can't be read as part of a paint box ({shown!r}): write such as "
+        'paints = ["PY74", "PB29"], each name in quotes, with commas between'
+    )
 
 
 def _strings(value: Any, key: str) -> list[str]:

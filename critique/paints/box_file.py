@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from critique.errors import OutputError, PaintError
-from critique.paints.box import DEFAULT_NAMES, PaintBox, load_box
+from critique.paints.box import DEFAULT_NAMES, PaintBox, default_box, load_box
 from critique.paints.dabs import Dab
+from critique.paints.paint import OWN_DABS
 
 SUFFIX = ".toml"
 DECIMALS = 2  # of L*, a* and b*: no dab is measured finer
@@ -41,6 +42,7 @@ def add_own_paint(path: Path, own: OwnPaint) -> PaintBox:
     """
     if path.suffix.lower() != SUFFIX:
         raise PaintError(f"{path.name}: a paint box is a {SUFFIX} file: name it such as {path.stem or 'box'}{SUFFIX}")
+    _check_name(path, own)
     before = _text_of(path)
     beside = path.parent / f".{path.stem}-{uuid.uuid4().hex[:12]}{SUFFIX}"
     try:
@@ -54,11 +56,28 @@ def add_own_paint(path: Path, own: OwnPaint) -> PaintBox:
     return box
 
 
+def _check_name(path: Path, own: OwnPaint) -> None:
+    """Refuses a name that the box holds already, and says how to go on."""
+    name = own.name.strip()
+    box = load_box(path) if path.exists() else default_box()
+    held = next((paint for paint in box.with_white if paint.name == name), None)
+    if held is None:
+        return
+    where = "this box begins with the landscape set, which" if not path.exists() else path.name
+    if held.origin == OWN_DABS:
+        raise PaintError(
+            f"{path.name} already holds {name!r}: to give it new dabs, first take its [[own]] lines out of {path}; "
+            "or add it by another name"
+        )
+    raise PaintError(f"{where} already holds a paint called {name!r}: add yours by another name, such as 'my {name}'")
+
+
 def _text_of(path: Path) -> str:
     """What stands in the file, once it has been found to be a box; the landscape set for a new one."""
     if not path.exists():
         names = "".join(f"    {json.dumps(name)},\n" for name in DEFAULT_NAMES)
-        return f"# A paint box. Take out what you don't own.\nname = {_quoted(path.stem)}\npaints = [\n{names}]\n"
+        begun = "# A paint box, begun with the landscape set. Take out what you don't own."
+        return f"{begun}\nname = {_quoted(path.stem)}\npaints = [\n{names}]\n"
     load_box(path)
     return path.read_text(encoding="utf-8").rstrip() + "\n"
 

@@ -46,7 +46,8 @@ class Dabs:
 
 def paint_dabs(paint: Paint, white: Paint) -> Dabs:
     """The two dabs of a paint by daylight."""
-    return Dabs(paint.label, paint.opacity, _hex(paint_lab(paint)), _hex(paint_lab(paint, white, USUAL_WHITE_PARTS)))
+    tint = paint_lab(paint, white, USUAL_WHITE_PARTS)
+    return Dabs(paint.label, paint.opacity_told, _hex(paint_lab(paint)), _hex(tint))
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +80,7 @@ def paint_card(paint: Paint, white: Paint, partners: tuple[Grey, ...] = (), ligh
         paint.label,
         paint.pigment,
         paint.origin,
-        paint.opacity,
+        paint.opacity_told,
         _three(masstone),
         _hex(masstone),
         _three(tint),

@@ -10,10 +10,11 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique import __version__
 from critique.errors import PaintError
-from critique.paints.box import PaintBox, box_of
+from critique.paints.box import PaintBox, find_paint
 from critique.paints.cards import PaintCard, paint_card
+from critique.paints.catalogue import titanium_white
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.neutral import Grey, greyest_between
+from critique.paints.neutral import COUNTED_RATIOS, Grey, greyest_between
 from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.slices import GamutSlice, gamut_slices
@@ -26,11 +27,10 @@ from critique.plain import json_line, plain
 FEWEST, MOST = 2, 8  # paints: eight make twenty-eight pairs, a day's work by hand
 STEPS = 5  # between the two paints of a pair; common practice, no source
 # Ratios that a knife measures; the step is the nearest of them to an even step for the eye.
-LARGEST_RATIO = 60
 RATIOS = sorted(
     {one / other for one in (1, 2, 3) for other in (1, 2, 3)}
-    | {float(n) for n in range(4, LARGEST_RATIO + 1)}
-    | {1 / n for n in range(4, LARGEST_RATIO + 1)}
+    | {float(n) for n in COUNTED_RATIOS}
+    | {1 / n for n in COUNTED_RATIOS}
 )
 TINT_LIGHTNESS = 62.0  # L* to which white is added: there the hue of a dark paint is seen
 TINTS = (1, 2, 4, 8, 16, 32)  # parts of white to one of the mixture
@@ -94,8 +94,6 @@ def mixing_chart(names: Sequence[str], light: str = "D65", own: PaintBox | None 
     """
     light_table(light)
     box = _box(names, own)
-    if not FEWEST <= len(box.paints) <= MOST:
-        raise PaintError(f"a mixing chart takes {FEWEST} to {MOST} paints beside white: {len(box.paints)} were named")
     pairs = tuple(_pair(one, other, box.white, light) for one, other in combinations(box.paints, 2))
     return MixingChart(
         light,
@@ -108,10 +106,16 @@ def mixing_chart(names: Sequence[str], light: str = "D65", own: PaintBox | None 
 
 
 def _box(names: Sequence[str], own: PaintBox | None) -> PaintBox:
-    if own is None:
-        return box_of(names, "chart")
-    paints = [own.find(name) for name in names] if names else list(own.paints)
-    return PaintBox("chart", tuple(paint for paint in paints if paint is not own.white), own.white)
+    white = titanium_white() if own is None else own.white
+    find = find_paint if own is None else own.find
+    named = [find(name) for name in names] if names or own is None else list(own.paints)
+    paints = tuple(dict.fromkeys(paint for paint in named if paint is not white))  # named twice is charted once
+    if not FEWEST <= len(paints) <= MOST:
+        raise PaintError(
+            f"a mixing chart takes {FEWEST} to {MOST} paints beside white, and "
+            f"{len(paints)} {'was' if len(paints) == 1 else 'were'} named"
+        )
+    return PaintBox("chart", paints, white)
 
 
 def _pair(one: Paint, other: Paint, white: Paint, light: str) -> Pair:

@@ -22,9 +22,10 @@ HIDES = 0.98  # contrast ratio above which a coat is taken to cover fully [ISO 6
 FULL = 1.0  # one full brush coat, undiluted
 THIN = 0.15  # of a full coat: a glaze or a scumble; common practice, no source
 
-# Contrast ratio of a full coat from which each word holds; chosen so that titanium white and cadmium red are opaque and
-# ultramarine transparent. Labels judge thinner films: phthalos are called transparent, and yet cover when laid thick.
-OPACITY_WORDS = ((0.95, "opaque"), (0.85, "semi-opaque"), (0.6, "semi-transparent"), (0.0, "transparent"))
+# Contrast ratios of a coat; chosen so that titanium white and cadmium red cover, and ultramarine doesn't. Labels judge
+# thinner films: phthalos are called transparent, and yet cover when laid thick.
+COVERS, MOSTLY, LETS_LITTLE = 0.95, 0.7, 0.6
+COVERING_WORDS = ("opaque", "semi-opaque")  # of a label, that promise cover
 
 
 def layer(K: ArrayLike, S: ArrayLike, thickness: ArrayLike) -> tuple[Spectrum, Spectrum]:
@@ -116,8 +117,8 @@ MOST_COATS = 50.0
 def hiding(paint: Paint) -> Hiding:
     """Measure how a paint covers, and say what it does to what lies below.
 
-    The words for a paint that was not measured follow its label: the scattering that is found from two dabs mixes
-    well, but is too rough to promise how a film covers.
+    The words for a paint that was not measured follow its label, and claim nothing where that was not given: the
+    scattering that is found from two dabs mixes well, but is too rough to promise how a film covers.
     """
     full, coats = contrast_ratio(paint, FULL), _coats_to_hide(paint)
     return Hiding(contrast_ratio(paint, THIN), full, coats, _hiding_text(paint, full, coats))
@@ -129,29 +130,38 @@ def _coats_to_hide(paint: Paint) -> float:
     return _first_reaching(HIDES, lambda coats: contrast_ratio(paint, coats), MOST_COATS)
 
 
-def opacity_word(paint: Paint) -> str:
-    """The word for how a paint covers, from the contrast ratio of a full coat of it."""
-    full = contrast_ratio(paint, FULL)
-    return next(word for least, word in OPACITY_WORDS if full >= least)
-
-
 PALE = 40.0  # L* from which a masstone can glow over white and go dull over a dark
 
 
 def _hiding_text(paint: Paint, full: float, coats: float) -> str:
     glows = float(paint_lab(paint)[0]) > PALE
     if paint.origin != MEASURED:
-        covers = paint.opacity in ("opaque", "semi-opaque")
-        through = "what lies below shows through" + ("; over white it glows" if glows else "")
-        return f"{paint.name} is {paint.opacity} ({paint.origin}): {'it mostly covers' if covers else through}."
-    if full >= OPACITY_WORDS[0][0]:
-        thinned = contrast_ratio(paint, THIN)
-        lets = "little" if thinned >= OPACITY_WORDS[2][0] else "much of what lies below"
-        return f"{paint.name} covers in one or two full coats; thinned to a glaze it lets {lets} through."
+        return _label_text(paint, glows)
+    promised = paint.opacity in COVERING_WORDS
+    if full >= COVERS:
+        lets = "little" if contrast_ratio(paint, THIN) >= LETS_LITTLE else "much of what lies below"
+        rest = f"covers in one or two full coats; thinned to a glaze it lets {lets} through."
+        if promised:
+            return f"{paint.name} {rest}"
+        stain = "strong" if glows else "dark"
+        return f"{paint.name} is called {paint.opacity} after thin films, but laid thick so {stain} a stain {rest}"
     number = f"about {int(np.ceil(coats))} full coats" if np.isfinite(coats) else "more coats than are practical"
+    needs = f"{paint.name} needs {number} to cover"
+    if promised:
+        one = f"one full coat covers {'mostly' if full >= MOSTLY else 'in part'}"
+        needs = f"{paint.name} is called {paint.opacity}: {one}, but to hide a black altogether it needs {number}"
+    stop = ";" if promised else ":"
     if glows:
+        return f"{needs}{stop} thin over a dark or a green it keeps that colour, over white it glows."
+    return f"{needs}{stop} it darkens what lies below, and shows its own colour over white."
+
+
+def _label_text(paint: Paint, glows: bool) -> str:
+    if not paint.opacity:
         return (
-            f"{paint.name} needs {number} to cover: thin over a dark or a green it keeps that colour, "
-            "over white it glows."
+            f"How {paint.name} covers is not known: its label's word was not given, and two dabs can't tell. "
+            "Brush it over a black line and look."
         )
-    return f"{paint.name} needs {number} to cover: it darkens what lies below, and shows its own colour over white."
+    covers = paint.opacity in COVERING_WORDS
+    through = "what lies below shows through" + ("; over white it glows" if glows else "")
+    return f"{paint.name} is {paint.opacity} ({paint.origin}): {'it mostly covers' if covers else through}."

@@ -15,7 +15,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.errors import PaintError
-from critique.paints.coats import opacity_word
 from critique.paints.kubelka_munk import absorption_ratio, paint_lab, thick_layer, through_surface
 from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import OWN_DABS, Paint, Spectrum
@@ -26,6 +25,7 @@ USUAL_WHITE_PARTS = 10.0  # of white to one of paint, as the typical paints' tin
 LARGEST_WHITE_PARTS = 1000.0  # beyond it a tint is white to the eye, and says nothing of the paint
 LARGEST_OPPONENT = 128.0  # |a*| or |b*| of any paint on paper; beyond it a figure is a slip of the pen
 LIGHTNESS_SLACK = 1.0  # L*: dabs on paper are measured no better, and pale tints lie close together
+LEAST_LIFT = 2.0  # ΔE00 by which white must change a paint for the two dabs to be two; a weak tinter changes by tens
 WORST_FIT = 3.0  # ΔE00 between a dab and the paint found for it, beyond which no paint could have both dabs
 
 # The prior: spreads and reaches chosen on the measured paints, each left out in turn; results vary little near them.
@@ -70,7 +70,7 @@ def paint_from_dabs(
     dabs : two or more dabs, one of them the masstone; CIELAB D65 without surface glare.
     white : the white of the tints.
     library : measured paints from which the usual shapes of spectra are learnt.
-    opacity : the label's word; when empty it is worked out from K and S.
+    opacity : the label's word; empty when it is not known.
 
     Raises
     ------
@@ -88,8 +88,7 @@ def paint_from_dabs(
             f"{name}: no paint has both these dabs (off by ΔE00 {float(misfit.max()):.1f}): "
             "measure them again, and check the parts of white"
         )
-    found = Paint(name, pigment, colour_index, opacity or "opaque", hazard, origin, K, S)
-    return found if opacity else Paint(name, pigment, colour_index, opacity_word(found), hazard, origin, K, S)
+    return Paint(name, pigment, colour_index, opacity, hazard, origin, K, S)
 
 
 def _checked(name: str, dabs: Sequence[Dab], white: Paint) -> list[Dab]:
@@ -114,7 +113,19 @@ def _checked(name: str, dabs: Sequence[Dab], white: Paint) -> list[Dab]:
                 f"{name}: its tint (L* {paler.lab[0]:g}) is darker than {what} (L* {stronger.lab[0]:g}): "
                 "are the two dabs swapped?"
             )
+        if float(delta_e_2000(np.array(stronger.lab), np.array(paler.lab))) < LEAST_LIFT and not _near_white(
+            stronger, white
+        ):
+            raise PaintError(
+                f"{name}: {'masstone and tint are' if stronger.white_parts == 0 else 'two of its tints are'} the same "
+                f"colour (L* {stronger.lab[0]:g} and {paler.lab[0]:g}): mix white into one of them and measure it again"
+            )
     return ordered
+
+
+def _near_white(dab: Dab, white: Paint) -> bool:
+    """Whether a dab is so near to white that more white could hardly change it."""
+    return float(delta_e_2000(np.array(dab.lab), paint_lab(white))) < 4 * LEAST_LIFT
 
 
 def _check_figures(name: str, dab: Dab) -> None:

@@ -8,7 +8,7 @@ from typing import Protocol
 from critique.errors import PaintError
 
 CLOSE_SPELLING = 0.84  # difflib ratio from which a name is taken as a slip of the keyboard; two letters in a dozen
-HINT_SPELLING = 0.4  # ratio from which a name is worth offering
+HINT_SPELLING = 0.6  # ratio from which a name is worth offering: below it names share letters, not a meaning
 HINTS = 3
 FILLERS = frozenset({"paint", "acrylic", "colour", "color", "hue", "the", "of", "pigment"})
 SPELLINGS = {
@@ -18,6 +18,29 @@ SPELLINGS = {
     "phthalocyanine": "phthalo",
     "ocher": "ochre",
 }
+# Names of the trade for colours that the program has no paint of, with what a painter would take in their place, by
+# hue; common practice, no source.
+STAND_INS = {
+    "alizarin": ("quinacridone red", "quinacridone magenta", "pyrrole red"),
+    "crimson": ("quinacridone red", "quinacridone magenta", "pyrrole red"),
+    "carmine": ("quinacridone red", "quinacridone magenta", "pyrrole red"),
+    "madder": ("quinacridone red", "quinacridone magenta"),
+    "rose": ("quinacridone red", "quinacridone magenta"),
+    "pr83": ("quinacridone red", "quinacridone magenta", "pyrrole red"),
+    "vermilion": ("cadmium red light", "pyrrole red", "pyrrole orange"),
+    "scarlet": ("cadmium red light", "pyrrole red"),
+    "sap": ("phthalo green (yellow shade)", "green earth"),
+    "hooker": ("phthalo green (yellow shade)", "viridian"),
+    "prussian": ("phthalo blue (green shade)", "phthalo blue (red shade)"),
+    "indigo": ("phthalo blue (red shade)", "ultramarine blue"),
+    "lemon": ("bismuth vanadate yellow", "hansa yellow opaque"),
+    "gamboge": ("nickel azo yellow", "diarylide yellow"),
+    "sepia": ("raw umber", "burnt umber"),
+    "payne": ("bone black", "ultramarine blue"),
+    "violet": ("dioxazine purple", "quinacridone magenta"),
+}
+
+COLOUR_INDEX = re.compile(r"(p[a-z]{1,2})(\d+)")  # such as pr83: a pigment, its hue, its number
 
 
 class Named(Protocol):
@@ -51,22 +74,47 @@ def which(query: str, candidates: Sequence[Named]) -> int:
     meant = _misspelt(words, candidates)
     if len(meant) == 1:
         return meant.pop()
-    raise PaintError(f"no paint is called {query!r}: nearest are {_either(nearest_names(query, candidates))}")
+    hints = nearest_names(query, candidates)
+    if not hints:
+        raise PaintError(f"no paint is called {query!r}: critique paints list names those there are")
+    told = f"nearest {'is' if len(hints) == 1 else 'are'} {_either(hints)}"
+    raise PaintError(f"no paint is called {query!r}: {told}")
 
 
 def nearest_names(query: str, candidates: Sequence[Named]) -> list[str]:
-    """Up to three names that look most like the one asked for, nearest first."""
+    """Up to three names to take for the one asked for, nearest first: by hue where the trade knows it, or by spelling.
+
+    Empty when no name is near.
+    """
     wanted = " ".join(_words(query))
+    held = {candidate.name for candidate in candidates}
+    taken = dict.fromkeys(name for word in wanted.split() for name in STAND_INS.get(word, ()))
+    near = [name for name in taken if name in held]
+    index = COLOUR_INDEX.fullmatch("".join(wanted.split()))
+    if index and not near:
+        near = _of_one_hue(index[1], int(index[2]), candidates)
+    if near:
+        return near[:HINTS]
 
     def likeness(candidate: Named) -> float:
         spelt = [_joined(name) for name in (candidate.name, candidate.colour_index, *candidate.also) if name]
+        spelt += _words(candidate.name)
         whole = max(difflib.SequenceMatcher(None, wanted, name).ratio() for name in spelt)
         shared = len(set(wanted.split()) & set(_words(candidate.name)))
         return whole + 0.3 * shared
 
     ranked = sorted(candidates, key=likeness, reverse=True)
-    close = [candidate.name for candidate in ranked if likeness(candidate) >= HINT_SPELLING]
-    return (close or [candidate.name for candidate in ranked])[:HINTS]
+    return [candidate.name for candidate in ranked if likeness(candidate) >= HINT_SPELLING][:HINTS]
+
+
+def _of_one_hue(letters: str, number: int, candidates: Sequence[Named]) -> list[str]:
+    """Names of the paints whose Colour Index names begin alike, such as every PR, nearest number first."""
+    found = []
+    for candidate in candidates:
+        own = COLOUR_INDEX.fullmatch(candidate.colour_index.lower())
+        if own and own[1] == letters:
+            found.append((abs(int(own[2]) - number), candidate.name))
+    return [name for _, name in sorted(found)]
 
 
 def _words(text: str) -> list[str]:

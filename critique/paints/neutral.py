@@ -16,6 +16,7 @@ from critique.perception.cielab import lab_to_lch
 
 WHITE_SHARE = 0.5  # of the mixture: strong paints are too dark alone for their hue to be judged
 STEPS = 161
+COUNTED_RATIOS = (4, 5, 6, 8, 10, 12, 15, 20, 30, 40)  # to one; common practice, no source
 WEAKEST = 3e-3  # share of the coloured half; the path runs from here to its mirror by even steps of ratio
 LEAST_OWN_CHROMA = 12.0  # C*ab of a paint in half white: a greyer one darkens or dirties rather than neutralises
 LEAST_DROP = 0.5  # the grey must have less than this share of the duller paint's own chroma to count as neutralised
@@ -82,7 +83,7 @@ def _grey(paint: Paint, partner: Paint, share: float, lab: NDArray[np.float64], 
     _, chroma, hue = (float(value) for value in lab_to_lch(lab))
     leans = hue_word(hue)
     text = (
-        f"{partner.name} greys {paint.name} ({_ratio(share)}) down to C* {chroma:.0f}, leaning {leans}."
+        f"{partner.name} greys {paint.name} ({_ratio(share, partner, paint)}) down to C* {chroma:.0f}, leaning {leans}."
         if neutralises
         else f"{partner.name} does not neutralise {paint.name}: on the way C* stays above {chroma:.0f}, toward {leans}."
     )
@@ -92,11 +93,16 @@ def _grey(paint: Paint, partner: Paint, share: float, lab: NDArray[np.float64], 
     )  # fmt: skip
 
 
-def _ratio(share: float) -> str:
-    """Such as "1 part to 4", partner first."""
+def _ratio(share: float, partner: Paint, paint: Paint) -> str:
+    """Such as "1 part phthalo green to 4 of pyrrole red"."""
     one, other = share, 1 - share
-    choices: Sequence[tuple[int, int]] = (
-        [(1, n) for n in range(1, 61)] + [(n, 1) for n in range(2, 61)] + [(2, 3), (3, 2)]
-    )
+    counted = (1, 2, 3, *COUNTED_RATIOS)
+    choices: Sequence[tuple[int, int]] = [(1, n) for n in counted] + [(n, 1) for n in counted[1:]] + [(2, 3), (3, 2)]
     a, b = min(choices, key=lambda pair: abs(np.log(pair[0] / pair[1]) - np.log(one / other)))
-    return f"{a} part{'s' if a > 1 else ''} to {b}"
+    return f"{a} part{'s' if a > 1 else ''} {_short(partner, paint)} to {b} of {_short(paint, partner)}"
+
+
+def _short(paint: Paint, other: Paint) -> str:
+    """A paint's name without what stands in brackets, where that tells it from the other."""
+    short = paint.name.split(" (")[0]
+    return paint.name if short == other.name.split(" (")[0] else short

@@ -25,7 +25,7 @@ class Paint:
     name: str
     pigment: str
     colour_index: str
-    opacity: str  # one of OPACITIES
+    opacity: str  # the label's word, one of OPACITIES; empty when it was not given
     hazard: str  # the substance on the label, such as "cadmium"; empty when none is listed
     origin: str  # MEASURED, TYPICAL or OWN_DABS
     K: Spectrum = field(metadata={"record": False})
@@ -40,6 +40,11 @@ class Paint:
             f"{self.name} contains {self.hazard}: don't sand, spray or eat near it; "
             "read the label and safety data sheet; follow local rules."
         )
+
+    @property
+    def opacity_told(self) -> str:
+        """The label's word for how it covers, or that there is none."""
+        return self.opacity or "opacity not told"
 
     @property
     def label(self) -> str:

@@ -24,6 +24,7 @@ FEWEST, MOST = 3, 6  # paints beside white
 MOST_CHOICES = 1_000_000  # tried one by one; six of thirty are 593,775
 EXTENDED = 1_000  # best choices of one paint fewer that are extended when there are more than that
 GIVEN_UP = 1.5  # mean ΔE00 that calmer greens or a wider gamut may cost: less than is just seen between two dabs
+WIDER = 0.02  # of the whole box's gamut that a widest palette must span beyond the closest: less is no more room
 LEAST_GREEN = 16.0  # C*ab that the calmest palette must still reach: the median green of painted landscapes is 13
 NEAR_TIE = 0.1  # mean ΔE00 between choices that no painter could tell apart: the fewer hazards win
 CHUNK = 50_000  # choices looked up at a time
@@ -58,7 +59,8 @@ def choose_palette(
     Returns
     -------
     PaletteChoice
-        Up to three proposals: closest, calmest greens, widest gamut. No two hold the same paints.
+        Up to three proposals: closest, calmest greens, widest gamut. No two hold the same paints, and a widest is
+        offered only where it reaches farther than the closest.
 
     Raises
     ------
@@ -213,7 +215,8 @@ def _pick(judged: _Judged) -> dict[str, int]:
     calm = judged.green_error <= judged.green_error.min() + GIVEN_UP  # the greens must still be there, only quieter
     calm &= judged.green >= LEAST_GREEN
     _offer(picked, CALMEST, judged.calm_error, -judged.green, calm)
-    _offer(picked, WIDEST, judged.error, judged.area, np.ones(len(judged.choices), bool))
+    wider = judged.area >= judged.area[picked[CLOSEST]] + WIDER * judged.box_area
+    _offer(picked, WIDEST, judged.error, judged.area, wider)
     return picked
 
 

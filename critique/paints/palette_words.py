@@ -73,7 +73,7 @@ def reason(kind: str, figures: Mapping[str, float], closest: Mapping[str, float]
     """Why a palette is offered, in a sentence or two; figures are error, green and gamut."""
     if kind == CLOSEST:
         near = "less than ΔE 0.1" if figures["error"] < 0.1 else f"ΔE {figures['error']:.1f}"
-        return f"Comes closest to the picture's own colours: they differ by {near} on average."
+        return f"Comes closest to the picture's main colours, its families: mixtures miss them by {near} on average."
     if kind == CALMEST:
         return _calm_reason(figures["green"], closest["green"])
     return (
@@ -101,7 +101,9 @@ def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, floa
     words = []
     extra = figures["error"] - closest["error"]
     if kind != CLOSEST and extra >= 0.05:
-        words.append(f"On average it lies ΔE {extra:.1f} farther from the picture than the closest palette.")
+        words.append(
+            f"On average it lies ΔE {extra:.1f} farther from the picture's main colours than the closest palette."
+        )
     lost = sorted((family for family in carried if family.error > OFF), key=lambda family: -family.share * family.error)
     for family in lost[:NAMED_LOSSES]:
         how = difference_in_words(family.target_lab, family.lab)
@@ -112,3 +114,24 @@ def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, floa
     if not lost:
         words.append("Every family of the picture is within its reach.")
     return " ".join(words)
+
+
+def given_up(proposal: Proposal, closest: Proposal, carried: Sequence[Carried]) -> str:
+    """The same for a proposal whose families have been mixed, such as by its recipes."""
+    return gives_up(proposal.kind, {"error": proposal.mean_error}, {"error": closest.mean_error}, carried)
+
+
+NUMBERS = ("none", "one", "two", "three", "four", "five", "six")
+
+
+def left_over(unused: Sequence[str], paints: int) -> str:
+    """Says which paints of a palette none of its recipes uses; empty when every one is used."""
+    if not unused:
+        return ""
+    used = paints - len(unused)
+    enough = f"{NUMBERS[used]} and white are" if used else "white alone is"
+    named = unused[0] if len(unused) == 1 else f"{', '.join(unused[:-1])} and {unused[-1]}"
+    return (
+        f"None of the recipes below uses {named}: for these colours {enough} enough, and "
+        f"{'it' if len(unused) == 1 else 'they'} could stay in the box."
+    )

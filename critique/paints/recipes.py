@@ -13,7 +13,7 @@ from critique.paints.hue_words import hue_word
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import TYPICAL, Paint
-from critique.paints.whole_parts import PAINT_EFFORT, measures, simplest, told_unit, whole_near
+from critique.paints.whole_parts import NEAR_ENOUGH, PAINT_EFFORT, measures, simplest, told_unit, whole_near
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import turn
@@ -158,7 +158,7 @@ def _best(aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Seq
     everything = np.tile(np.arange(amounts.shape[1]), (len(amounts), 1))
     error = delta_e_2000(mixer.lab(everything, amounts.astype(np.float32)), aim)
     burden = [PAINT_EFFORT + RELUCTANCE * (bool(paint.hazard) + (paint.origin == TYPICAL)) for paint in box.with_white]
-    return recipe_of(amounts[simplest(amounts, error, burden)], box.with_white, aim)
+    return recipe_of(amounts[simplest(amounts, error, burden, (NEAR_ENOUGH, OFF))], box.with_white, aim)
 
 
 def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) -> Recipe:

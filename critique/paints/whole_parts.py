@@ -17,7 +17,7 @@ FINEST = 16  # touches to a part: a sixteenth, a trace on the tip of the knife, 
 TOUCHES = {2: "½", 4: "¼", 8: "⅛", 16: "1/16"}  # of one part
 TOUCH_SHARE = 1 / 12  # of the whole: more is no touch, and is counted in parts
 SIMPLER_WITHIN = 0.5  # ΔE00 given up for fewer and smaller numbers: under what an eye tells between two dabs
-NEAR_ENOUGH = 0.9  # ΔE00, just under what is just seen: simplicity may not push a mixture from below it to above
+NEAR_ENOUGH = 0.9  # ΔE00, just under what is just seen
 PAINT_EFFORT = 3  # parts that one paint more is worth: it must be squeezed out, and mixes less surely
 TOUCH_EFFORT = 1  # parts that a touch is worth, and again for every halving
 
@@ -75,13 +75,19 @@ def told_units(amounts: ArrayLike) -> NDArray[np.int64]:
     return units
 
 
-def simplest(amounts: Whole, error: NDArray[np.float64], burden: ArrayLike = PAINT_EFFORT) -> int:
+def simplest(
+    amounts: Whole,
+    error: NDArray[np.float64],
+    burden: ArrayLike = PAINT_EFFORT,
+    bars: Sequence[float] = (NEAR_ENOUGH,),
+) -> int:
     """Index of the parts to give: those easiest to measure among all within ``SIMPLER_WITHIN`` of the best.
 
-    ``burden`` (members,) is what each paint's presence weighs, in parts.
+    ``burden`` (members,) is what each paint's presence weighs, in parts. Simplicity never pushes a mixture over one of
+    the ``bars`` (ΔE00) that the best lies below.
     """
     best = float(error.min())
-    most = best + SIMPLER_WITHIN if best >= NEAR_ENOUGH else min(best + SIMPLER_WITHIN, NEAR_ENOUGH)
+    most = min([best + SIMPLER_WITHIN, *(bar for bar in bars if best < bar)])
     close = np.flatnonzero(error <= most)
     near = amounts[close]
     unit = np.maximum(told_units(near), 1)

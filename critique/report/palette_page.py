@@ -32,6 +32,7 @@ class Offered:
     proposal: Proposal
     cards: tuple[PaintCard, ...]
     recipes: tuple[FamilyRecipe, ...]
+    left_over: str
     greys: tuple[str, ...]
     changes: tuple[Row, ...]
     thumb: Plate
@@ -85,6 +86,7 @@ def _offered(offer: PaletteOffer) -> Offered:
         offer.proposal,
         offer.cards,
         offer.recipes,
+        offer.left_over,
         _greys(offer.cards),
         study_rows(study),
         _thumb(f"{name}_thumb", study.picture, f"The picture painted with the palette of {kind}, small."),

@@ -22,13 +22,15 @@ def palette_text(plan: PalettePlan, page: Path) -> str:
         proposal = offer.proposal
         lines.append(f"  {proposal.kind}: {'; '.join(proposal.labels)}; {proposal.white}")
         lines += _wrapped(f"{proposal.reason} {proposal.gives_up}")
+        lines += _wrapped(offer.left_over.replace("the recipes below", "its recipes"))
     lines += _cautions(plan.cautions)
     return "\n".join([*lines, f"  page: {page}"])
 
 
 def chart_text(chart: MixingChart, page: Path) -> str:
     """What greys what, pair by pair, and where the page is."""
-    lines = [f"  {pair.greyest.text}" for pair in chart.pairs]
+    lines = [f"  {pair.greyest.text}" for pair in chart.pairs if pair.greyest.neutralises]
+    lines = lines or ["  no two of these paints grey each other"]
     return "\n".join([*lines, *_cautions(chart.cautions), f"  page: {page}"])
 
 
@@ -83,7 +85,7 @@ def _row(entry: Paint | Facts) -> dict[str, str]:
         "name": entry.name,
         "colour_index": entry.colour_index,
         "pigment": entry.pigment,
-        "opacity": entry.opacity,
+        "opacity": entry.opacity_told if isinstance(entry, Paint) else entry.opacity,
         "origin": origin,
         "hazard": entry.hazard,
     }

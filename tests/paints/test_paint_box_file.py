@@ -62,7 +62,7 @@ def test_any_name_that_can_be_read_survives(tmp_path, name):
         (OwnPaint("PY74 no", (Dab((24, 0, 0)), Dab((60, 0, 0), float("inf")))), "not a number"),
         (OwnPaint("  ", GREEN.dabs), "name"),
         (OwnPaint("two\nlines", GREEN.dabs), "name"),
-        (OwnPaint("ultramarine blue", GREEN.dabs), "twice"),
+        (OwnPaint("ultramarine blue", GREEN.dabs), "already holds"),
     ],
 )
 def test_absurd_paints_leave_the_box_as_it_was(tmp_path, own, words):

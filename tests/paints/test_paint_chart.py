@@ -9,8 +9,9 @@ from scipy.spatial import ConvexHull
 
 from critique.errors import PaintError
 from critique.paints.box import PaintBox, box_of, find_paint
-from critique.paints.chart import STEPS, mixing_chart
+from critique.paints.chart import STEPS, TINTS, mixing_chart
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.neutral import COUNTED_RATIOS
 from critique.paints.slices import REACH, gamut_slices
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.srgb import hex_of
@@ -52,6 +53,15 @@ def test_steps_go_from_the_first_paint_to_the_second_evenly_for_the_eye():
         lab = mixture_lab([(a, b, 2 * (a + b)) for a, b in ends], paints)
         steps = np.linalg.norm(np.diff(lab, axis=0), axis=1)
         assert steps.max() < 3 * steps.min() + 4
+
+
+def test_every_step_and_every_tint_can_be_counted_out():
+    """Strong tinters beside weak ones; white is counted to one part of the mixture, in doublings."""
+    chart = mixing_chart(("yellow ochre", "green earth", "PG7", "PV23"))
+    for pair in chart.pairs:
+        for step, tint in zip(pair.steps, pair.tints, strict=True):
+            assert min(step.first, step.second) <= 3 and max(step.first, step.second) in (1, 2, 3, *COUNTED_RATIOS)
+            assert tint.white / (tint.first + tint.second) in TINTS
 
 
 def test_tints_are_light_enough_for_their_hue_to_be_seen():
@@ -112,10 +122,10 @@ def test_the_record_is_plain_and_the_same_on_every_run():
 @pytest.mark.parametrize(
     ("names", "words"),
     [
-        (["PG7"], "at least 2"),
-        (["PG7", "white"], "at least 2"),
-        (["PG7", "phthalo green"], "twice"),
-        (["PG7", "unobtainium"], "nearest are"),
+        (["PG7"], "2 to 8 paints beside white, and 1 was named"),
+        (["PG7", "white"], "1 was named"),
+        (["PG7", "phthalo green"], "1 was named"),
+        (["PG7", "unobtainium"], "no paint is called"),
         (["PY74", "PY83", "PO73", "PR254", "PV19", "PV23", "PB29", "PG7", "PG36"], "2 to 8"),
     ],
 )

@@ -6,6 +6,7 @@ import pytest
 from critique.paints.box import find_paint, measured_box, whole_box
 from critique.paints.coats import coat_lab, contrast_ratio, hiding
 from critique.paints.kubelka_munk import paint_lab
+from critique.paints.paint import OWN_DABS, Paint
 from critique.perception.difference import delta_e_2000
 
 
@@ -49,3 +50,18 @@ def test_words_for_paints_from_memory_follow_their_label_and_say_so():
     for paint in whole_box().paints:
         found = hiding(paint)
         assert (paint.opacity in found.text and "from memory" in found.text) == (paint.origin != "measured")
+
+
+@pytest.mark.parametrize("paint", measured_box().paints, ids=lambda paint: paint.name)
+def test_a_label_that_the_coats_do_not_bear_out_is_reconciled_in_the_same_sentence(paint):
+    """A label speaks of thin films: a dark stain called transparent hides laid thick, an opaque yellow takes coats."""
+    found = hiding(paint)
+    covers, promised = "covers in one or two" in found.text, paint.opacity in ("opaque", "semi-opaque")
+    assert (f"is called {paint.opacity}" in found.text) == (covers != promised)
+
+
+def test_how_a_paint_covers_is_not_claimed_where_its_label_was_not_given():
+    known = find_paint("PG7")
+    own = Paint("old green", "", "", "", "", OWN_DABS, known.K, known.S)
+    text = hiding(own).text
+    assert "not known" in text and "mostly covers" not in text and "opaque" not in text

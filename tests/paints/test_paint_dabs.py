@@ -103,6 +103,8 @@ GOOD = Dab((30.0, 20.0, 10.0))
         ([Dab((60, 5, 5), 10)], "one masstone"),
         ([GOOD, Dab((99.5, 0, 0), 10)], "lighter than titanium white"),
         ([GOOD, Dab((20, 10, 5), 10)], "darker than its masstone"),
+        ([GOOD, Dab(GOOD.lab, 10)], "masstone and tint are the same colour"),
+        ([GOOD, Dab((30.4, 20, 10), 10)], "masstone and tint are the same colour"),
         ([GOOD, Dab((60, 10, 5), -3)], "parts of white"),
         ([GOOD, Dab((60, 10, 5), 1e6)], "parts of white"),
         ([Dab((-5, 0, 0)), Dab((60, 10, 5), 10)], "L\\* runs from 0 to 100"),

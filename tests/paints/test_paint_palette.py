@@ -116,6 +116,17 @@ def test_what_is_given_up_names_the_families_out_of_reach():
     assert fine.gives_up == "Every family of the picture is within its reach."
 
 
+def test_no_palette_is_called_widest_that_reaches_no_farther_than_the_closest():
+    box = box_of(["PY74", "yellow ochre", "burnt sienna", "PR254", "PB29", "PG7"])
+    asked = [mixture_lab([3, 1, 4], [box.paints[i], box.paints[j], box.white]) for i, j in ((0, 5), (0, 3), (3, 4))]
+    loud = choose_palette(asked, [0.4, 0.3, 0.3], box, 4).proposals
+    assert loud[0].gamut > 0.98, "the case is one where the closest already spans the box"
+    assert "widest gamut" not in [one.kind for one in loud]
+    for picture in landscapes():
+        closest, *others = choice(picture, box).proposals
+        assert all(one.gamut > closest.gamut for one in others if one.kind == "widest gamut")
+
+
 def test_more_paints_never_carry_a_picture_worse():
     picture = list(landscapes())[4]
     errors = [choice(picture, default_box(), n).proposals[0].mean_error for n in (3, 4, 5, 6)]

@@ -10,6 +10,7 @@ from critique.measures.families import measure_families
 from critique.measures.greens import measure_greens
 from critique.paints.box import box_of, default_box
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.palette_words import left_over
 from critique.palette import calm_greens, plan_palette, study_for_review
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8, lch_to_lab
 from critique.perception.difference import delta_e_2000
@@ -43,6 +44,28 @@ def test_three_palettes_are_worked_out_with_a_recipe_for_every_family(plan):
         assert [card.paint for card in offer.cards] == list(offer.proposal.paints) == list(offer.study.paints)
         assert {grey.partner for card in offer.cards for grey in card.partners} <= held
     assert plan.tried == 715 and plan.exhaustive
+
+
+def test_what_is_out_of_reach_in_the_reasons_is_out_of_reach_in_the_recipes():
+    """A box without reds or violets asked for a purple that lies just at the edge of its reach, and beyond it."""
+    box = box_of(["yellow ochre", "burnt sienna", "PB29", "PG7", "PY74"])
+    for chroma in (8, 12, 16, 20, 24, 28):
+        purple = picture_of([[78, -5, -8], [40, chroma, -chroma], [60, 2, 20], [50, -8, 18]])
+        for offer in plan_palette(purple, box, 4).offers:
+            outside = [row for row in offer.recipes if not row.recipe.within_reach]
+            everything = "Every family of the picture is within its reach." in offer.proposal.gives_up
+            assert everything <= (not outside)
+            assert all(row.family in offer.proposal.gives_up for row in outside[:1] if len(outside) <= 3)
+            assert all(("Outside" in row.recipe.verdict) != row.recipe.within_reach for row in offer.recipes)
+
+
+def test_a_paint_that_no_recipe_uses_is_said_to_be_one_for_the_box(plan):
+    for offer in plan.offers:
+        used = {part.paint for row in offer.recipes for part in row.recipe.parts}
+        unused = [paint for paint in offer.proposal.paints if paint not in used]
+        assert bool(offer.left_over) == bool(unused) and all(paint in offer.left_over for paint in unused)
+    assert left_over(["PG7"], 4).endswith("three and white are enough, and it could stay in the box.")
+    assert left_over([], 4) == ""
 
 
 def test_recipes_of_the_closest_palette_come_near_the_picture(plan):
@@ -100,7 +123,7 @@ def test_progress_is_told_palette_by_palette():
             seen.append(proposal.kind)
             yield proposal
 
-    plan_palette(MEADOW, box_of(["ochre", "red oxide", "PB29", "PG7", "PY74"]), 3, watched=watched)
+    plan_palette(MEADOW, box_of(["ochre", "red oxide", "PB29", "PG7", "PR254", "PY74"]), 3, watched=watched)
     assert seen[0] == "closest" and len(seen) == len(set(seen)) >= 2
 
 
