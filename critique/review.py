@@ -1,5 +1,6 @@
 """The critique of one picture, end to end."""
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -58,8 +59,10 @@ def review_picture(
     """
     measures = measure_picture(picture)
     norms = norms if norms is not None else read_norms()
-    advice = advise(picture, measures, norms, box)
-    limited = study_for_review(picture, measures.families, measures.greens, box) if study else None
+    with ThreadPoolExecutor(1) as beside:  # neither needs the other, and most of both is array work on its own core
+        painted = beside.submit(study_for_review, picture, measures.families, measures.greens, box) if study else None
+        advice = advise(picture, measures, norms, box)
+        limited = painted.result() if painted is not None else None
     return Review(picture, measures, advice, limited, norms.origin)
 
 

@@ -94,7 +94,7 @@ import resource, sys
 from pathlib import Path
 from critique.report.write import write_review
 from critique.review import review_file
-write_review(review_file(sys.argv[1]), Path(sys.argv[2]))
+write_review(review_file(sys.argv[1], study=True), Path(sys.argv[2]))
 print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
 """
 
