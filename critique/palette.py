@@ -179,7 +179,7 @@ def study_for_review(
     proposal = next((one for one in choice.proposals if one.kind == kind), choice.proposals[0])
     small = picture_from_lab(lab_at(picture, STUDY_LONG_EDGE), picture)
     model = calm_picture(small) if proposal.kind == CALMEST else None
-    return LimitedStudy(proposal, repaint_study(small, proposal.box, None, model), box is not None)
+    return LimitedStudy(proposal, repaint_study(small, proposal.box, None, model), owned is not default_box())
 
 
 def calm_greens(lab: NDArray[np.float32]) -> NDArray[np.float32]:

@@ -94,6 +94,9 @@ def test_a_review_shows_the_picture_in_a_few_paints_of_the_painters_own_box(smal
         assert plate.width / plate.height == pytest.approx(picture.width / picture.height, rel=0.01)
     page = (folder / "report.html").read_text(encoding="utf-8")
     assert "In four paints and white" in page and page.count('href="#as-painted"') == 2
+    assert "--box and your box" in page
+    run("review", small_picture, "--out", tmp_path / "plain")
+    assert "--box" not in (tmp_path / "plain" / "repaint" / "report.html").read_text(encoding="utf-8")
 
 
 def test_a_box_that_is_none_is_told_before_anything_is_read(small_picture, tmp_path):

@@ -64,7 +64,7 @@ def _relief(case: Case) -> Finding:
         )
     else:
         text = (
-            f"nothing answers the green: reds and violets hold {_little(greens.relief_share)} of the colour. A roof, a path of red earth or violet in the shadows would let "
+            f"nothing answers the green with any strength: reds and violets hold {_little(greens.relief_share)} of the colour. A redder roof, a path of red earth or violet in the shadows would let "
             f"the {green_word(greens.mean_hue)} rest, and a small touch is enough"
         )
     return Finding(
