@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from critique.advice.comparison import Changes, FigureChange
-from critique.advice.wording import listed, percent, sentence
+from critique.advice.wording import percent, sentence
+from critique.in_words import counted, listed
 from critique.measures.measure import Measures
 
 Direction = Literal["up", "down", "both", "none"]
@@ -123,7 +124,7 @@ def _richer(changes: Changes) -> Answer:
     question = "Is it richer?"
     higher, lower = _told(changes, VARIETY, "more"), _told(changes, VARIETY, "less")
     still = len(VARIETY) - len(higher) - len(lower)
-    rest = f"; {_count(still)} of the four counts of variety didn't move" if still in (1, 2) else ""
+    rest = f"; {counted(still)} of the four counts of variety didn't move" if still in (1, 2) else ""
     if len(higher + lower) == 1:
         verb = "rises" if higher else "falls"
         text = f"hardly: {_clause(higher + lower, verb)}, and the other three counts of variety didn't move"
@@ -137,10 +138,6 @@ def _richer(changes: Changes) -> Answer:
         return Answer(question, "both", "by some counts", sentence(text))
     text = "No change: by all four counts of variety it has as many colours as it had."
     return Answer(question, "none", "no change", text)
-
-
-def _count(number: int) -> str:
-    return {1: "one", 2: "two"}[number]
 
 
 def _values(changes: Changes, before: Measures, after: Measures) -> Answer:

@@ -1,13 +1,13 @@
 """Whether anything answers the green, whether the colours keep together, and of what kind the greens are."""
 
 import numpy as np
-from numpy.typing import NDArray
 
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import AREA_WATCH, BEYOND_WATCH, CHROMA_WATCH, GREYED, MAP_LONG_EDGE
 from critique.advice.judging import Case
 from critique.advice.places import place_of, spot
-from critique.advice.wording import green_word, listed, percent, sentence
+from critique.advice.wording import green_word, percent, sentence
+from critique.in_words import listed
 from critique.measures.families import Family, assign_families
 from critique.measures.green_kinds import STEP_HUE
 from critique.measures.harmony import WARM
@@ -110,15 +110,10 @@ def _neighbours(case: Case) -> Finding:
 def _own_relief(case: Case) -> str:
     """The red or violet that the picture has, however little, and where; empty when it has none to speak of."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    own = relief_of_its_own(lab)
+    own = OWN_RED.contains(lab)
     if own.mean() < OWN_AREA:
         return ""
     return f"the {colour_name(np.median(lab[own], axis=0))} {place_of(own)}"
-
-
-def relief_of_its_own(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
-    """Where a picture (height, width, 3) has a red or violet that is plain enough to be repeated."""
-    return OWN_RED.contains(lab)
 
 
 def _steps(values: float) -> str:
@@ -136,7 +131,8 @@ def _temperature(case: Case) -> str:
         return f"almost all of it {'warm' if warm > 0.5 else 'cool'}"
     share = "warm and cool in balance" if 0.4 < warm < 0.6 else f"{percent(max(warm, 1 - warm))} of it {_side(warm)}"
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    chroma = np.hypot(lab[..., 1], lab[..., 2]) * (np.hypot(lab[..., 1], lab[..., 2]) >= NEUTRAL)
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    chroma = chroma * (chroma >= NEUTRAL)
     is_warm = WARM_HUES.contains(lab)
     warm_place, cool_place = place_of(chroma * is_warm), place_of(chroma * ~is_warm)
     if "nowhere" in (warm_place, cool_place):

@@ -6,7 +6,8 @@ from critique.advice.answers import Answer
 from critique.advice.comparison import Changes
 from critique.advice.finding_moves import FindingMove, better_and_worse, subjects
 from critique.advice.places import place_of, spot
-from critique.advice.wording import listed, percent, sentence
+from critique.advice.wording import percent, sentence
+from critique.in_words import listed
 from critique.measures.cast import hue_word
 from critique.measures.change_maps import ChangedPlace, ChangeMaps
 from critique.picture.balance import BEYOND_A_PHOTOGRAPH, Balance

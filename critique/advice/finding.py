@@ -38,6 +38,11 @@ class Target:
     name: str
     srgb: str
 
+    @property
+    def lch(self) -> tuple[float, float, float]:
+        """L*, C*ab and hue alone."""
+        return self.lightness, self.chroma, self.hue
+
 
 @dataclass(frozen=True, slots=True)
 class Change:

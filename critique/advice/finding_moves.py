@@ -7,7 +7,8 @@ from critique.advice.colour_findings import MUCH_GREEN, RELIEF_WATCH
 from critique.advice.comparison import Changes
 from critique.advice.finding import LEVELS, Finding, Level
 from critique.advice.green_findings import CHROMA_WATCH, EVEN_WATCH, MATTERS
-from critique.advice.wording import listed, percent
+from critique.advice.wording import percent
+from critique.in_words import listed
 from critique.measures.measure import Measures
 
 Outcome = Literal["fixed", "better", "broke", "worse", "open", "holds", "on the edge", "no longer matters"]

@@ -20,6 +20,7 @@ from critique.advice.previews import (
 from critique.advice.strong_greens import KEPT_CHROMA, quieted_greens, strong_area
 from critique.advice.trial import Trial
 from critique.advice.wording import percent, sentence
+from critique.in_words import counted
 from critique.measures.greens import Greens
 from critique.perception.cielab import lch_to_lab
 
@@ -45,8 +46,7 @@ LEAN = Figure(
 def mute(trial: Trial) -> Draft:
     """Quiet the strong greens with paint, each with its own mixture."""
     lab = trial.lab
-    quieted = quieted_greens(trial.case)
-    greens = tuple(green for green, _, _ in quieted)
+    greens = quieted_greens(trial.case)
     first = greens[0]
     if len(greens) == 1:
         what = (
@@ -54,14 +54,14 @@ def mute(trial: Trial) -> Draft:
             f"its value ({first.source.lightness / 10:.1f})"
         )
     else:
-        what = f"There are {('two', 'three')[len(greens) - 2]} that are too strong; quiet each and stay near its value"
+        what = f"There are {counted(len(greens))} that are too strong; quiet each and stay near its value"
     text = f"mute the greens {place_of(strong_area(lab))}. {what}, so that the drawing of light and shade stays"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"
     return Draft(
         "mute the greens",
         "green strength",
         sentence(text),
-        repaint_all(lab, KEPT_CHROMA, [(source, made) for _, source, made in quieted]),
+        repaint_all(lab, KEPT_CHROMA, [(green.source.lch, green.target.lch) for green in greens]),
         (BEYOND, CHROMA, AREA),
         f"The picture with {mixtures}; all other colours as they are.",
         recipe=lambda: _all_recipes(greens),

@@ -11,7 +11,7 @@ from critique.advice.shape_drafts import PULL
 from critique.advice.trial import Trial
 from critique.advice.wording import sentence
 from critique.measures.families import assign_families, family_of
-from critique.perception.cielab import lab_to_lch, lch_to_lab
+from critique.perception.cielab import lch_to_lab
 from critique.perception.hue import YELLOW_GREEN
 from critique.perception.names import colour_name
 
@@ -117,32 +117,32 @@ def part_values(trial: Trial) -> Draft:
     assert near.green is not None and near.other is not None and near.value_difference is not None
     green, other = families[near.green], families[near.other]
     darker = near.value_difference <= 0 if abs(near.value_difference) > 0.1 else green.lab[0] < 50
+    way = "darker" if darker else "lighter"
     step = APART - abs(near.value_difference)
+    shift = np.array([-10 * step if darker else 10 * step, 0, 0])
     owned = assign_families(lab, families) == near.green
-    moved = lab[owned].mean(axis=0) + np.array([-10 * step if darker else 10 * step, 0, 0])
     text = (
         f"part the {green.name} {place_of(owned)} from the {other.name} beside it. Take the green {step:.1f} of a value "
-        f"{'darker' if darker else 'lighter'} and leave both hues as they are"
+        f"{way} and leave both hues as they are"
     )
 
     def recipe() -> str:
-        L, C, h = (float(value) for value in lab_to_lch(moved))
         return pair_recipe(
             ("The green as it is", np.array(green.lab)),
-            (f"A step {'darker' if darker else 'lighter'}", lch_to_lab(np.array([L, C, h]))),
+            (f"A step {way}", lab[owned].mean(axis=0) + shift),
             case.box,
         )
 
-    shifted = np.array(green.lab) + np.array([10 * step * (-1 if darker else 1), 0, 0])
+    shifted = np.array(green.lab) + shift
     after = list(families)
     after[near.green] = family_of(shifted, green.share, colour_name(shifted))
     return Draft(
         "part two values",
         "green against its neighbours",
         sentence(text),
-        shift_value(lab, np.float32(10 * step * (-1 if darker else 1)) * belonging(lab, families, near.green)),
+        shift_value(lab, np.float32(shift[0]) * belonging(lab, families, near.green)),
         (GAP,),
-        f"The {green.name} {'darker' if darker else 'lighter'}, its hue as it was.",
+        f"The {green.name} {way}, its hue as it was.",
         recipe=recipe,
         regrouped=True,
         families=tuple(after),

@@ -4,7 +4,8 @@ from critique.advice.answers import Answer
 from critique.advice.comparison import Changes
 from critique.advice.comparison_words import asides_of, told_of
 from critique.advice.finding_moves import FindingMove, better_and_worse, no_longer_matters, subjects
-from critique.advice.wording import listed, sentence
+from critique.advice.wording import sentence
+from critique.in_words import listed
 
 
 def pass_in_words(

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_findings import OWN_AREA, relief_of_its_own
+from critique.advice.colour_findings import OWN_AREA, OWN_RED
 from critique.advice.draft import Draft, Figure
 from critique.advice.places import place_of, spot
 from critique.advice.previews import Lab, soft_spot, stretch_values
@@ -147,7 +147,7 @@ def quiet_edge(trial: Trial) -> Draft:
 def accent(trial: Trial) -> Draft:
     """Put a small touch of the complement where the eye settles: of the picture's own, where it has one."""
     lab, eye = trial.lab, trial.case.measures.eyepath.focus
-    own = relief_of_its_own(lab)
+    own = OWN_RED.contains(lab)
     x, y = eye.x, eye.y
     if own.mean() >= OWN_AREA:
         L, C, h = (float(part) for part in lab_to_lch(np.median(lab[own], axis=0)))

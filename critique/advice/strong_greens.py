@@ -80,8 +80,8 @@ def _middle(part: NDArray[np.float32]) -> LCh:
     return L, C, h
 
 
-def quieted_greens(case: Case) -> tuple[tuple[QuietedGreen, LCh, LCh], ...]:
-    """Every strong green with the paint that quiets it, and the colours between which it goes.
+def quieted_greens(case: Case) -> tuple[QuietedGreen, ...]:
+    """Every strong green with the paint that quiets it.
 
     All aim at one middle: the chroma that nineteen in twenty landscapes keep their greens below, each in the measure
     that it exceeds what is kept; and none stays near the leaf limit. The paint that quiets the largest is used for
@@ -90,7 +90,7 @@ def quieted_greens(case: Case) -> tuple[tuple[QuietedGreen, LCh, LCh], ...]:
     wanted = case.norms.at("greens.median_chroma", MUTED_MEDIAN_RANK)
     span = max(case.measures.greens.median_chroma - KEPT_CHROMA, 1.0)
     ratio = float(np.clip((wanted - KEPT_CHROMA) / span, 0.1, 0.85))
-    done: list[tuple[QuietedGreen, LCh, LCh]] = []
+    done: list[QuietedGreen] = []
     paint: str | None = None
     for green in strong_greens(case):
         L, C, h = green.lch
@@ -100,7 +100,7 @@ def quieted_greens(case: Case) -> tuple[tuple[QuietedGreen, LCh, LCh], ...]:
         made = painted.made if painted else aim
         paint = paint or (painted.way.paint if painted else None)
         words = painted.recipe if painted else None
-        done.append((QuietedGreen(green.share, target_of(green.lch), target_of(made), words), green.lch, made))
+        done.append(QuietedGreen(green.share, target_of(green.lch), target_of(made), words))
     return tuple(done)
 
 

@@ -1,6 +1,6 @@
 """What to change first: every change is tried, measured and judged again, and offered by what it does."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from critique.advice import green_drafts, light_drafts, shape_drafts
 from critique.advice.draft import Draft
@@ -9,6 +9,7 @@ from critique.advice.green_findings import green_cast_owner
 from critique.advice.judging import Case
 from critique.advice.trial import SEVERITY, Effect, Trial, effect_of, trial_of
 
+Try = tuple[Draft, Trial]  # a change, and the picture after it
 MOST_SUGGESTIONS = 5  # more is a list and not advice
 WORTH_TRYING = 0.15  # of a figure that must change before a suggestion that moves no level is offered
 LESSER = 0.3  # of its worth that a touch of colour counts for: it moves a figure more than a picture; and so does
@@ -41,9 +42,8 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
         return ()
     before = trial_of(case)
     offers = []
-    for base, drafts in _drafts(before, open_subjects):
-        for draft in drafts:
-            after = base.with_draft(draft)
+    for base, tries in _tries(before, open_subjects):
+        for draft, after in tries:
             effect = effect_of(base, after)
             worth = _worth(draft, base, after, effect)
             if worth > 0:
@@ -55,23 +55,23 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
     return tuple(_offered(*offer[2:]) for offer in offers[:MOST_SUGGESTIONS])
 
 
-def _drafts(trial: Trial, subjects: set[str]) -> Iterator[tuple[Trial, Iterator[Draft]]]:
+def _tries(trial: Trial, subjects: set[str]) -> Iterator[tuple[Trial, Iterable[Try]]]:
     """For each open finding the changes that may mend it, in the order in which they are tried, and on what."""
     quieted = trial
     if "green strength" in subjects:
         quiet = green_drafts.mute(trial)
-        quieted = trial.with_lab(quiet.lab)
-        yield trial, iter([quiet])
+        quieted = trial.with_draft(quiet)
+        yield trial, [(quiet, quieted)]
     if "green area" in subjects:
         # Where the greens are too strong as well, they are quieted first and what follows is measured from there.
-        yield quieted, iter([green_drafts.trade(quieted, quieted is not trial)])
+        yield quieted, _tried(quieted, [green_drafts.trade(quieted, quieted is not trial)])
     if "evenness of greens" in subjects:
-        yield quieted, iter([green_drafts.vary(quieted, quieted is not trial)])
+        yield quieted, _tried(quieted, [green_drafts.vary(quieted, quieted is not trial)])
     if "distance in the greens" in subjects:
-        yield quieted, iter([light_drafts.recede(quieted, quieted is not trial)])
+        yield quieted, _tried(quieted, [light_drafts.recede(quieted, quieted is not trial)])
     if "green cast" in subjects and (quieted is trial or green_cast_owner(trial.case.measures.cast) == "photograph"):
         # Where the greens are too strong the cast is theirs: muting takes it out, a shift would redden the sky.
-        yield trial, iter([green_drafts.uncast(trial)])
+        yield trial, _tried(trial, [green_drafts.uncast(trial)])
     makers = {
         "value range": shape_drafts.widen,
         "value masses": shape_drafts.gather,
@@ -80,12 +80,17 @@ def _drafts(trial: Trial, subjects: set[str]) -> Iterator[tuple[Trial, Iterator[
         "relief for the green": shape_drafts.accent,
     }
     if "halving" in subjects:
-        yield trial, shape_drafts.crops(trial)
+        yield trial, _tried(trial, shape_drafts.crops(trial))
     if "edges and corners" in subjects:
-        yield trial, _quieter_edges(trial)
+        yield trial, _tried(trial, _quieter_edges(trial))
     for subject, make in makers.items():
         if subject in subjects:
-            yield trial, iter([make(trial)])
+            yield trial, _tried(trial, [make(trial)])
+
+
+def _tried(base: Trial, drafts: Iterable[Draft]) -> Iterator[Try]:
+    """Each change with the picture after it, one at a time: the first that is worth offering ends the trying."""
+    return ((draft, base.with_draft(draft)) for draft in drafts)
 
 
 def _quieter_edges(trial: Trial) -> Iterator[Draft]:

@@ -7,7 +7,7 @@ from critique.advice.finding import LEVELS, Finding
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.advice.previews import Lab
-from critique.advice.wording import listed
+from critique.in_words import listed
 from critique.measures.cast import measure_cast
 from critique.measures.division import measure_division
 from critique.measures.eyepath import measure_eyepath

@@ -2,7 +2,8 @@
 
 from critique.advice.finding import Finding, Suggestion
 from critique.advice.judging import Case
-from critique.advice.wording import about, listed, percent, strength_word
+from critique.advice.wording import about, percent, strength_word
+from critique.in_words import listed
 from critique.measures.division import NEAR_HALVING_TOLERANCE
 
 PLAIN_SHAPES = 10  # percentile among the landscapes below which three masses are no reason for praise

@@ -24,13 +24,6 @@ def green_word(hue: float) -> str:
     return "blue-green"
 
 
-def listed(words: list[str]) -> str:
-    """Words joined as in a sentence."""
-    if len(words) < 2:
-        return "".join(words)
-    return ", ".join(words[:-1]) + " and " + words[-1]
-
-
 def share_words(share: float) -> str:
     """A share 0–1 in rough words, such as "a third"."""
     steps = (

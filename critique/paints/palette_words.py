@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike
 
+from critique.in_words import counted, listed
 from critique.paints.box import PaintBox
 from critique.paints.recipes import OFF, difference_in_words
 from critique.perception.cielab import lab_to_srgb8
@@ -121,17 +122,13 @@ def given_up(proposal: Proposal, closest: Proposal, carried: Sequence[Carried]) 
     return gives_up(proposal.kind, {"error": proposal.mean_error}, {"error": closest.mean_error}, carried)
 
 
-NUMBERS = ("none", "one", "two", "three", "four", "five", "six")
-
-
 def left_over(unused: Sequence[str], paints: int) -> str:
     """Says which paints of a palette none of its recipes uses; empty when every one is used."""
     if not unused:
         return ""
     used = paints - len(unused)
-    enough = f"{NUMBERS[used]} and white are" if used else "white alone is"
-    named = unused[0] if len(unused) == 1 else f"{', '.join(unused[:-1])} and {unused[-1]}"
+    enough = f"{counted(used)} and white are" if used else "white alone is"
     return (
-        f"None of the recipes below uses {named}: for these colours {enough} enough, and "
+        f"None of the recipes below uses {listed(unused)}: for these colours {enough} enough, and "
         f"{'it' if len(unused) == 1 else 'they'} could stay in the box."
     )

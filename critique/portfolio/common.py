@@ -7,7 +7,8 @@ from numpy.typing import NDArray
 
 from critique.advice.finding import LEVELS
 from critique.advice.green_findings import GREENNESS_WATCH, MATTERS
-from critique.advice.wording import listed, percent
+from critique.advice.wording import percent
+from critique.in_words import listed
 from critique.measures.cast import NOTICEABLE, SAME_LEAN, hue_word
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000

@@ -4,14 +4,14 @@ from typing import Any
 
 import numpy as np
 
-from critique.advice.wording import listed, percent
+from critique.advice.wording import percent
+from critique.in_words import counted, listed
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.srgb import hex_of
 from critique.portfolio.together import Hanging
 
 KEYS = ("high", "middle", "low")
 MOST_COLOURS = 3  # named of those that the pictures share; more are no longer taken in
-COUNTED = ("none", "one", "two", "three", "four", "five")
 
 
 def wall_order(ranks: tuple[int, ...]) -> list[int]:
@@ -53,4 +53,4 @@ def shared_colours(rows: list[dict[str, Any]]) -> tuple[tuple[str, str], ...]:
 
 
 def _in_how_many(name: str, number: int, of: int) -> str:
-    return f"{name}, in all {COUNTED[of]}" if number == of else f"{name}, in {COUNTED[number]} of {COUNTED[of]}"
+    return f"{name}, in all {counted(of)}" if number == of else f"{name}, in {counted(number)} of {counted(of)}"

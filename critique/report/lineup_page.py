@@ -7,8 +7,9 @@ from itertools import pairwise
 
 from critique.advice.figures_compared import figure_named
 from critique.advice.photograph_spread import read_spreads, spread_of
-from critique.advice.wording import listed, sentence
+from critique.advice.wording import sentence
 from critique.compare import Lineup, State
+from critique.in_words import listed
 from critique.report.comparison_page import beside_plate, measured_on
 from critique.report.figures import figure_groups
 from critique.report.page import title_of

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from critique import __version__
 from critique.advice.finding import LEVELS, Finding, Suggestion
 from critique.advice.muting import SWATCH_FIRST
+from critique.in_words import counted
 from critique.paints.cards import Dabs, paint_dabs
 from critique.paints.palette_words import Proposal
 from critique.picture.picture import Picture
@@ -28,7 +29,6 @@ from critique.report.questions import (
 )
 from critique.report.study_words import Row, study_rows
 from critique.report.templating import environment, styles
-from critique.report.words import counted
 from critique.review import Review
 
 PICTURE_LONG_EDGE = 1200  # px: fills the page's width

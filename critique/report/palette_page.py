@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from critique.in_words import listed
 from critique.paints.cards import PaintCard
 from critique.paints.paint import MEASURED
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Proposal
@@ -14,7 +15,7 @@ from critique.report.page import title_of
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 from critique.report.record import json_bytes
-from critique.report.study_words import Row, listed, painted_with, study_rows
+from critique.report.study_words import Row, painted_with, study_rows
 from critique.report.templating import rendered
 
 PAGE, RECORD = "palette.html", "palette.json"

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from critique.in_words import listed
 from critique.paints.palette_words import CALMEST, Proposal
 from critique.paints.study import RepaintStudy
 from critique.report.words import number, percent
@@ -33,8 +34,3 @@ def study_rows(study: RepaintStudy) -> tuple[Row, ...]:
         Row("Every spot of the picture, ΔE on average", "0", number(study.mean_error)),
         Row("Every spot of the picture, change of value", "0", number(study.value_error, 2)),
     )
-
-
-def listed(words: list[str]) -> str:
-    """Words joined as in a sentence."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

@@ -29,9 +29,3 @@ def number(value: float, decimals: int = 1, unit: str = "") -> str:
 def typeset(text: str) -> str:
     """Text as a printer sets it: a number keeps its per cent sign on its line, apostrophes are curved."""
     return re.sub(r"(?<=\w)'(?=\w)", "’", re.sub(r"(?<=\d) (?=%|px\b|\(\d)|(?<=\d)(?=%)", "\u00a0", text))
-
-
-def counted(number: int) -> str:
-    """A small whole number in words, as in a sentence."""
-    words = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-    return words[number] if number < len(words) else str(number)
