@@ -5,9 +5,6 @@ import numpy as np
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import AREA_WATCH, BEYOND_WATCH, CHROMA_WATCH, GREYED, MAP_LONG_EDGE
 from critique.advice.judging import Case
-from critique.advice.places import place_of, spot
-from critique.advice.wording import green_word, percent, sentence
-from critique.in_words import listed
 from critique.measures.families import Family, assign_families
 from critique.measures.green_kinds import STEP_HUE
 from critique.measures.harmony import WARM
@@ -15,6 +12,9 @@ from critique.measures.values import TWIN_VALUE
 from critique.perception.hue import RELIEF, HueBand, turn
 from critique.perception.names import colour_name
 from critique.picture.picture import lab_at
+from critique.picture.places import place_of, spot
+from critique.words.aloud import green_word, percent, sentence
+from critique.words.lists import listed
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice

@@ -2,7 +2,7 @@
 
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
-from critique.advice.wording import percent, sentence
+from critique.words.aloud import percent, sentence
 
 LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
 

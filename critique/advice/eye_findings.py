@@ -2,9 +2,9 @@
 
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
-from critique.advice.places import spot
-from critique.advice.wording import sentence
-from critique.in_words import listed
+from critique.picture.places import spot
+from critique.words.aloud import sentence
+from critique.words.lists import listed
 
 PULL_WATCH = 1.15  # of the focal place: an edge that clearly holds the eye more; nine in ten landscapes stay below 1.11
 BESIDE = 0.2  # of the width and height: a pull this close to the focal place is the focal place

@@ -7,7 +7,6 @@ from critique.advice.draft import Draft, Figure
 from critique.advice.finding import QuietedGreen
 from critique.advice.green_findings import green_cast_owner
 from critique.advice.muting import SWATCH_FIRST, pair_recipe, repaint_all
-from critique.advice.places import place_of
 from critique.advice.previews import (
     EARTH_CHROMA,
     EARTH_HUE,
@@ -19,10 +18,11 @@ from critique.advice.previews import (
 )
 from critique.advice.strong_greens import KEPT_CHROMA, quieted_greens, strong_area
 from critique.advice.trial import Trial
-from critique.advice.wording import percent, sentence
-from critique.in_words import counted
 from critique.measures.greens import Greens
 from critique.perception.cielab import lch_to_lab
+from critique.picture.places import place_of
+from critique.words.aloud import percent, sentence
+from critique.words.lists import counted
 
 LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming aims at: no further than need be
 TRADE_FROM, TRADE_FULL = 0.7, 1.4  # standard deviations of the green's value: about two fifths of it is traded

@@ -8,12 +8,12 @@ from numpy.typing import NDArray
 from critique.advice.finding import Finding, Level
 from critique.advice.greens_in_other_light import greens_in_other_light
 from critique.advice.judging import Case, level_above
-from critique.advice.places import place_of
-from critique.advice.wording import about, green_word, percent, sentence, share_words, strength_word
 from critique.measures.cast import DISTURBED_NEUTRAL, Cast
 from critique.measures.greens import Greens
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
 from critique.picture.picture import lab_at
+from critique.picture.places import place_of
+from critique.words.aloud import about, green_word, percent, sentence, share_words, strength_word
 
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 

@@ -5,15 +5,15 @@ import numpy as np
 from critique.advice.draft import Draft, Figure
 from critique.advice.judging import Case
 from critique.advice.muting import pair_recipe
-from critique.advice.places import place_of
 from critique.advice.previews import belonging, recede_greens, shift_value, soft_spot, split_light
 from critique.advice.shape_drafts import PULL
 from critique.advice.trial import Trial
-from critique.advice.wording import sentence
 from critique.measures.families import assign_families, family_of
 from critique.perception.cielab import lch_to_lab
 from critique.perception.hue import YELLOW_GREEN
 from critique.perception.names import colour_name
+from critique.picture.places import place_of
+from critique.words.aloud import sentence
 
 FAR_CHROMA, FAR_LIGHTER, FAR_COOLER = 0.6, 5.0, 16.0  # of the chroma, L* and degrees of the farthest green; our choice
 WARMER, COOLER = (6.0, 10.0), (-1.0, -9.0)  # a*, b* that the lights and the shadows take on; our choice

@@ -7,13 +7,13 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_findings import OWN_AREA, OWN_RED
 from critique.advice.draft import Draft, Figure
-from critique.advice.places import place_of, spot
 from critique.advice.previews import Lab, soft_spot, stretch_values
 from critique.advice.trial import Trial
-from critique.advice.wording import percent, sentence
 from critique.measures.values import apply_plan
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.names import colour_name
+from critique.picture.places import place_of, spot
+from critique.words.aloud import percent, sentence
 
 MOST_CROPPED = 0.3  # of the height that a trial crop may take
 GATHERED = 0.45  # of the way that each value is drawn to the middle of its mass; our choice

@@ -7,7 +7,6 @@ from critique.advice.finding import LEVELS, Finding
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.advice.previews import Lab
-from critique.in_words import listed
 from critique.measures.cast import measure_cast
 from critique.measures.division import measure_division
 from critique.measures.eyepath import measure_eyepath
@@ -21,6 +20,7 @@ from critique.measures.neighbours import measure_neighbours
 from critique.measures.values import measure_values
 from critique.measures.variety import measure_variety
 from critique.picture.picture import Picture, lab_at, picture_from_lab
+from critique.words.lists import listed
 
 TRIAL_LONG_EDGE = 640  # px: what a page shows of a preview; before and after are both measured at this size
 SEVERITY = {level: LEVELS.index(level) for level in LEVELS}

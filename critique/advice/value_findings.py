@@ -2,9 +2,9 @@
 
 from critique.advice.finding import Finding
 from critique.advice.judging import Case, level_below
-from critique.advice.places import place_of
-from critique.advice.wording import percent, sentence, share_words
 from critique.measures.values import apply_plan
+from critique.picture.places import place_of
+from critique.words.aloud import percent, sentence, share_words
 
 # Limits beside the landscapes' own percentiles (norms.csv).
 RANGE_WATCH, RANGE_REWORK = 4.6, 3.2  # values from the 5th to the 95th percentile; 5th percentile 5.4, lowest 4.4

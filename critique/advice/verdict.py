@@ -2,9 +2,9 @@
 
 from critique.advice.finding import Finding, Suggestion
 from critique.advice.judging import Case
-from critique.advice.wording import about, percent, strength_word
-from critique.in_words import listed
 from critique.measures.division import NEAR_HALVING_TOLERANCE
+from critique.words.aloud import about, percent, strength_word
+from critique.words.lists import listed
 
 PLAIN_SHAPES = 10  # percentile among the landscapes below which three masses are no reason for praise
 

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 from critique.measures.lines import Segment, long_lines
 from critique.measures.salience import Salience, highest_near, salience
 from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.photograph.scale import area_average
 from critique.picture.picture import Picture, lab_at
-from critique.picture.scale import area_average
 
 Float = NDArray[np.float32]
 

@@ -6,13 +6,13 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike
 
-from critique.in_words import counted, listed
 from critique.paints.box import PaintBox
 from critique.paints.recipes import OFF, difference_in_words
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import LEAF_TOP_CHROMA
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
+from critique.words.lists import counted, listed
 
 CLOSEST, CALMEST, WIDEST = "closest", "calmest greens", "widest gamut"
 

@@ -7,8 +7,6 @@ from numpy.typing import NDArray
 
 from critique.advice.finding import LEVELS
 from critique.advice.green_findings import GREENNESS_WATCH, MATTERS
-from critique.advice.wording import percent
-from critique.in_words import listed
 from critique.measures.cast import NOTICEABLE, SAME_LEAN, hue_word
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000
@@ -17,6 +15,8 @@ from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 from critique.portfolio.body import ABSENT, KEYS, Body, Float
+from critique.words.aloud import percent
+from critique.words.lists import listed
 
 FEWEST = 3  # pictures; of fewer nothing can be said in common
 MOST_OF = 2 / 3  # of the pictures: from here on it is a habit; our choice

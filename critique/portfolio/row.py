@@ -4,7 +4,7 @@ from typing import Any
 
 from critique.advice.norms import figures_of
 from critique.plain import plain
-from critique.review import Review
+from critique.tasks.review import Review
 
 Row = dict[str, Any]
 

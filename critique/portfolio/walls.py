@@ -4,11 +4,11 @@ from typing import Any
 
 import numpy as np
 
-from critique.advice.wording import percent
-from critique.in_words import counted, listed
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.srgb import hex_of
 from critique.portfolio.together import Hanging
+from critique.words.aloud import percent
+from critique.words.lists import counted, listed
 
 KEYS = ("high", "middle", "low")
 MOST_COLOURS = 3  # named of those that the pictures share; more are no longer taken in

@@ -3,12 +3,12 @@
 import math
 from dataclasses import dataclass
 
-from critique.advice.comparison import Changes, FigureChange
 from critique.measures.measure import Measures
+from critique.pair.comparison import Changes, FigureChange
 from critique.report import glossary, glossary_colour
 from critique.report.figures import figure_groups
 from critique.report.glossary import Entry
-from critique.report.words import number
+from critique.words.figures import number
 
 STATUS_WORDS = {
     "no change": "no change",

@@ -8,7 +8,7 @@ from critique.measures.greens import GreenFigures
 from critique.measures.measure import Measures
 from critique.report import glossary, glossary_colour
 from critique.report.glossary import Entry
-from critique.report.words import number, percent
+from critique.words.figures import number, percent
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from critique import __version__
 from critique.advice.finding import LEVELS, Finding, Suggestion
 from critique.advice.muting import SWATCH_FIRST
-from critique.in_words import counted
 from critique.paints.cards import Dabs, paint_dabs
 from critique.paints.palette_words import Proposal
 from critique.picture.picture import Picture
@@ -29,7 +28,8 @@ from critique.report.questions import (
 )
 from critique.report.study_words import Row, study_rows
 from critique.report.templating import environment, styles
-from critique.review import Review
+from critique.tasks.review import Review
+from critique.words.lists import counted
 
 PICTURE_LONG_EDGE = 1200  # px: fills the page's width
 ENLARGED = 1.6  # a small picture is shown at most this much larger than it is

@@ -3,12 +3,10 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from critique.in_words import listed
 from critique.paints.cards import PaintCard
 from critique.paints.paint import MEASURED
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Proposal
 from critique.paints.recipes import BY_WEIGHT, FROM_MEMORY
-from critique.palette import DAYLIGHT, FamilyRecipe, PaletteOffer, PalettePlan
 from critique.picture.picture import Picture
 from critique.report.folder import PLATES, replace_files
 from critique.report.page import title_of
@@ -17,6 +15,8 @@ from critique.report.plates.plate import Plate, image_of
 from critique.report.record import json_bytes
 from critique.report.study_words import Row, painted_with, study_rows
 from critique.report.templating import rendered
+from critique.tasks.palette import DAYLIGHT, FamilyRecipe, PaletteOffer, PalettePlan
+from critique.words.lists import listed
 
 PAGE, RECORD = "palette.html", "palette.json"
 HALF_LONG_EDGE = 700  # px of picture and study side by side

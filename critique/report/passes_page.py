@@ -4,10 +4,10 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from critique.advice.figures_compared import FIGURES, Figure
-from critique.advice.finding_moves import subjects_of
-from critique.compare import MAPS_LONG_EDGE, Passes
-from critique.picture.overlay import overlaid
+from critique.pair.compare import MAPS_LONG_EDGE, Passes
+from critique.pair.figures_compared import FIGURES, Figure
+from critique.pair.finding_moves import subjects_of
+from critique.pair.overlay import overlaid
 from critique.report.compared_rows import behind_row
 from critique.report.comparison_page import beside_plate, measured_on
 from critique.report.figures import figure_groups
@@ -15,7 +15,7 @@ from critique.report.page import title_of
 from critique.report.plates.change import change_plates
 from critique.report.plates.plate import Plate
 from critique.report.templating import rendered
-from critique.report.words import number
+from critique.words.figures import number
 
 STRIP_LONG_EDGE = 560  # px of each state
 MAP_LONG_EDGE = 480  # px of each map of change

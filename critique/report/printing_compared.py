@@ -3,8 +3,8 @@
 from pathlib import Path
 from textwrap import wrap
 
-from critique.advice.finding_moves import subjects_of
-from critique.compare import Comparison, Lineup, Passes
+from critique.pair.compare import Comparison, Lineup, Passes
+from critique.pair.finding_moves import subjects_of
 from critique.report.printing import LEVEL_MARKS
 
 WRAPPED = 100  # characters of a line that explains

@@ -8,8 +8,8 @@ from critique.paints.cards import PaintCard
 from critique.paints.catalogue import Facts, is_measured, known_paints
 from critique.paints.chart import MixingChart
 from critique.paints.paint import MEASURED, TYPICAL, Paint
-from critique.palette import PalettePlan
 from critique.plain import json_line, plain
+from critique.tasks.palette import PalettePlan
 
 WIDTH = 100  # characters of a line
 INDENT = "    "

@@ -6,7 +6,7 @@ from typing import Any
 
 from critique import __version__
 from critique.report.plates.look import INK, SURROUND
-from critique.report.words import number, percent, typeset
+from critique.words.figures import number, percent, typeset
 
 TEMPLATES = Path(__file__).parent / "templates"
 LEVEL_WORDS = {"holds": "holds", "watch": "to watch", "rework": "to rework"}

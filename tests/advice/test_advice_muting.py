@@ -10,7 +10,7 @@ from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.hue import beyond_leaf
 from critique.picture.picture import picture_from_lab, picture_from_srgb
 from critique.report.cautions import cautions_for
-from critique.review import review_picture
+from critique.tasks.review import review_picture
 
 SOURCE = (58.0, 60.0, 120.0)
 AIM = (58.0, 30.0, 120.0)

@@ -5,14 +5,14 @@ import pytest
 
 from critique.advice.judging import Case
 from critique.advice.norms import RANKS, Norms, figures_of, norms_of, read_norms, write_norms
-from critique.advice.places import place_of, spot
-from critique.advice.wording import percent, sentence, share_words
 from critique.errors import ReferenceDataError
-from critique.in_words import listed
 from critique.measures.measure import measure_picture
 from critique.perception.reference import demo_path
 from critique.picture.picture import picture_from_srgb
+from critique.picture.places import place_of, spot
 from critique.picture.read import read_picture
+from critique.words.aloud import percent, sentence, share_words
+from critique.words.lists import listed
 
 
 def mask(rows, columns, shape=(90, 120)):

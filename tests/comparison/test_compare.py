@@ -7,15 +7,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from critique.advice.answers import Answer
-from critique.advice.figures_compared import FIGURES
-from critique.advice.finding_moves import BEHIND, subjects_of
-from critique.cli import compare
-from critique.compare import Comparison, compare_passes, compare_pictures, state_of
+from critique.cli.main import compare
 from critique.measures.division import measure_division
 from critique.paints.box import box_of, default_box, find_paint
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.palette_size import palette_needs
+from critique.pair.answers import Answer
+from critique.pair.compare import Comparison, compare_passes, compare_pictures, state_of
+from critique.pair.figures_compared import FIGURES
+from critique.pair.finding_moves import BEHIND, subjects_of
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab
 from critique.picture.picture import Picture, picture_from_srgb
 

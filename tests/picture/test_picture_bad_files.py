@@ -12,7 +12,7 @@ import tifffile
 from PIL import Image
 
 from critique.errors import UnreadablePicture
-from critique.picture.limits import check_size
+from critique.photograph.limits import check_size
 from critique.picture.read import read_picture
 
 

@@ -8,8 +8,8 @@ import tifffile
 from PIL import Image
 
 from critique.perception.srgb import decode_srgb, srgb8_to_linear
+from critique.photograph.scale import area_average
 from critique.picture.read import read_picture
-from critique.picture.scale import area_average
 
 
 def over_white(codes: np.ndarray, alpha: np.ndarray) -> np.ndarray:

@@ -9,7 +9,7 @@ import pytest
 from critique.errors import OutputError
 from critique.portfolio.run import make_portfolio
 from critique.report.write import write_review
-from critique.review import review_file
+from critique.tasks.review import review_file
 
 
 def test_nothing_is_measured_again_when_nothing_changed(copied, tools):

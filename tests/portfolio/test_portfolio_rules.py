@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 import critique.advice
-from critique.cli import main
+from critique.cli.main import main
 from critique.portfolio.ranking import standing_of
 from critique.portfolio.rules import LIMITS, SUBJECTS, Rules, RulesError, read_rules
 

@@ -6,7 +6,7 @@ import pytest
 
 from critique.report import glossary, glossary_colour
 from critique.report.figures import figure_groups
-from critique.report.words import number, percent, typeset
+from critique.words.figures import number, percent, typeset
 
 
 def entries():

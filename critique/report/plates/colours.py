@@ -20,7 +20,7 @@ from critique.report.plates.look import (
     sheet,
 )
 from critique.report.plates.plate import Plate
-from critique.report.words import percent
+from critique.words.figures import percent
 
 STRIP_SIZE = (1200, 240)  # px
 KEY_LINE = 44  # px: height of one family's line in the key

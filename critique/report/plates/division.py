@@ -9,7 +9,7 @@ from critique.picture.picture import Picture
 from critique.report.plates.look import FAINT, INK, drawing_area, drawn_over, lettering, sheet
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate
-from critique.report.words import number
+from critique.words.figures import number
 
 MARGIN = 112  # px left and right, for the labels
 LABEL = 39  # px

@@ -7,10 +7,10 @@ from typing import Any
 import numpy as np
 
 from critique.measures.families import Family
-from critique.measures.transport import Transport
+from critique.pair.transport import Transport
 from critique.report.plates.look import INK, SCREEN_DOTS, drawing_area, drawn, lettering, sheet
 from critique.report.plates.plate import Plate
-from critique.report.words import percent
+from critique.words.figures import percent
 
 SIZE = (1120 * SCREEN_DOTS, 520 * SCREEN_DOTS)  # px
 BAR = 0.055  # of the width

@@ -9,7 +9,7 @@ from critique.picture.picture import Picture
 from critique.report.plates.look import INK, SCREEN_DOTS, drawing_area, drawn, grey, grey_hex, lettering, sheet
 from critique.report.plates.photograph import plate_size
 from critique.report.plates.plate import Plate
-from critique.report.words import number, percent
+from critique.words.figures import number, percent
 
 PLAN_LONG_EDGE = 760  # px: three plans stand side by side
 PLAN_WORDS = {2: "two", 3: "three", 5: "five"}

@@ -1,11 +1,11 @@
 """What each pass over a painting did, and whether it is time to stop."""
 
-from critique.advice.answers import Answer
-from critique.advice.comparison import Changes
-from critique.advice.comparison_words import asides_of, told_of
-from critique.advice.finding_moves import FindingMove, better_and_worse, no_longer_matters, subjects
-from critique.advice.wording import sentence
-from critique.in_words import listed
+from critique.pair.answers import Answer
+from critique.pair.comparison import Changes
+from critique.pair.comparison_words import asides_of, told_of
+from critique.pair.finding_moves import FindingMove, better_and_worse, no_longer_matters, subjects
+from critique.words.aloud import sentence
+from critique.words.lists import listed
 
 
 def pass_in_words(

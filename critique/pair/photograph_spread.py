@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass, replace
 
-from critique.advice.figures_compared import Figure
-from critique.advice.own_spread import OwnSpread
 from critique.errors import ReferenceDataError
+from critique.pair.figures_compared import Figure
+from critique.pair.own_spread import OwnSpread
 from critique.perception.reference import read_table
 
 TABLE = "photograph_spread.csv"

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from critique.cli_options import box_option, json_option, one_line_errors, out_option, read_box
+from critique.cli.options import box_option, json_option, one_line_errors, out_option, read_box
 
 Numbers = tuple[float, ...]
 
@@ -43,11 +43,11 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
 
     Example: critique palette meadow.jpg --paints 4 --box mine.toml
     """
-    from critique.palette import plan_palette
     from critique.picture.read import read_picture
     from critique.report.naming import folder_names
     from critique.report.palette_page import write_palette
     from critique.report.printing_paints import palette_text
+    from critique.tasks.palette import plan_palette
 
     with one_line_errors():
         box = read_box(box_file)

@@ -11,12 +11,12 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from critique.perception.srgb import Codes, Float, decode_srgb, encode_srgb, srgb8_to_linear
-from critique.picture import icc as profiles
-from critique.picture.files import one_line
-from critique.picture.named_spaces import NamedSpace
-from critique.picture.picture import NO_PROFILE
-from critique.picture.samples import Array, Samples
-from critique.picture.scale import Rows
+from critique.photograph import icc as profiles
+from critique.photograph.files import one_line
+from critique.photograph.named_spaces import NamedSpace
+from critique.photograph.photograph import NO_PROFILE
+from critique.photograph.samples import Array, Samples
+from critique.photograph.scale import Rows
 
 Convert = Callable[[Array], Float]  # stored colour (n, width, channels) to linear sRGB light (n, width, 1 or 3)
 

@@ -8,9 +8,17 @@ from typing import Any
 
 from critique import __version__
 from critique.advice.advise import judge
-from critique.advice.answers import Answer, answers
-from critique.advice.comparison import Changes, compare_figures
-from critique.advice.comparison_words import (
+from critique.advice.finding import Finding
+from critique.errors import CritiqueError
+from critique.measures.families import Family
+from critique.measures.measure import Measures, measure_picture
+from critique.paints.box import PaintBox, default_box
+from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed, palette_needs
+from critique.pair.answers import Answer, answers
+from critique.pair.balance import Balance, Place, balance_by_greys, balance_by_points, in_gains
+from critique.pair.change_maps import ChangeMaps, change_maps
+from critique.pair.comparison import Changes, compare_figures
+from critique.pair.comparison_words import (
     JUDGED,
     SIDE_BY_SIDE,
     TWO_PICTURES,
@@ -19,24 +27,16 @@ from critique.advice.comparison_words import (
     light_in_words,
     place_in_words,
 )
-from critique.advice.figures_compared import FIGURES
-from critique.advice.finding import Finding
-from critique.advice.finding_moves import FindingMove, finding_moves
-from critique.advice.own_spread import OwnSpread, own_jumps, own_spread
-from critique.advice.passes_words import pass_in_words, stop_or_go
-from critique.errors import CritiqueError
-from critique.measures.change_maps import ChangeMaps, change_maps
-from critique.measures.families import Family
-from critique.measures.measure import Measures, measure_picture
-from critique.measures.transport import Transport, match_families
-from critique.paints.box import PaintBox, default_box
-from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed, palette_needs
-from critique.picture.balance import Balance, Place, balance_by_greys, balance_by_points, in_gains
-from critique.picture.frame import Frame, common_frame
-from critique.picture.overlay import overlaid
+from critique.pair.figures_compared import FIGURES
+from critique.pair.finding_moves import FindingMove, finding_moves
+from critique.pair.frame import Frame, common_frame
+from critique.pair.overlay import overlaid
+from critique.pair.own_spread import OwnSpread, own_jumps, own_spread
+from critique.pair.passes_words import pass_in_words, stop_or_go
+from critique.pair.register import Registration, register
+from critique.pair.transport import Transport, match_families
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
-from critique.picture.register import Registration, register
 from critique.plain import json_line, plain
 
 MAPS_LONG_EDGE = 320  # px: where a repaint changed is told in places, not in strokes

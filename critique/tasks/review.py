@@ -10,10 +10,10 @@ from critique.advice.advise import Advice, advise
 from critique.advice.norms import Norms, read_norms
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox
-from critique.palette import LimitedStudy, study_for_review
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.plain import json_line, plain
+from critique.tasks.palette import LimitedStudy, study_for_review
 
 
 @dataclass(frozen=True, slots=True)

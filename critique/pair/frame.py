@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.pair.register import Registration
 from critique.picture.picture import Picture
-from critique.picture.register import Registration
 
+Pixels = NDArray[Any]
 Box = tuple[float, float, float, float]  # left, top, right, bottom, in units of the picture's long edge
 
 LEAST_CUT = 0.004  # of the long edge: less is within what laying one on the other misses by
@@ -86,6 +87,9 @@ def _parts(box: NDArray[np.float64], size: NDArray[np.float64]) -> Box:
 
 
 def _cut(picture: Picture, box: Box) -> Picture:
-    rows = slice(round(box[1] * picture.height), round(box[3] * picture.height))
-    columns = slice(round(box[0] * picture.width), round(box[2] * picture.width))
-    return replace(picture, lab=picture.lab[rows, columns], srgb=picture.srgb[rows, columns])
+    def inside(pixels: Pixels) -> Pixels:
+        height, width = pixels.shape[:2]
+        rows = slice(round(box[1] * height), round(box[3] * height))
+        return pixels[rows, round(box[0] * width) : round(box[2] * width)]
+
+    return replace(picture, lab=inside(picture.lab), srgb=inside(picture.srgb), drawn=inside(picture.drawn))

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from PIL import Image
 
-from critique.picture.samples import Array, Samples, eight_bit_samples
+from critique.photograph.samples import Array, Samples, eight_bit_samples
 
 _OTHER_ORDER = {"B": "L", "L": "B", "N": "B" if sys.byteorder == "little" else "L"}
 _GREY_MODES = ("I;16", "I;16L", "I;16B", "I;16N")
@@ -119,7 +119,7 @@ def _tiff_samples(image: Image.Image, path: Path) -> Samples:
             return _two_pass_samples(image, path)
         if image.mode == "CMYK":
             return eight_bit_samples(image, 16, ("16-bit CMYK is read at 8 bits",))
-    from critique.picture.tiff import UnsupportedTiff, tiff_samples
+    from critique.photograph.tiff import UnsupportedTiff, tiff_samples
 
     try:
         return tiff_samples(path)

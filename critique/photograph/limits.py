@@ -2,11 +2,12 @@
 
 from critique.errors import UnreadablePicture
 
-LONG_EDGE = 1600  # px that are measured: one arc-minute a pixel seen from 2.15 long edges away, a usual distance
+DRAWN_LONG_EDGE = 1600  # px that are kept for drawing: a page's width on a fine screen
+VIEWED_LONG_EDGE = 640  # px that are measured: one arc-minute a pixel from 5.4 long edges away, across a room
 LEAST_SIDE = 64  # px, of the file and of what is measured; below it there are no masses or divisions to find
 LEAST_MEGAPIXELS = 1.0  # fewer are read, but brushwork and small accents are lost: the reader is told
 MOST_MEGAPIXELS = 400.0  # a stitched panorama or a museum scan; more would not fit in the memory of a usual machine
-LONGEST_SHAPE = LONG_EDGE / LEAST_SIDE  # times as long as high, so that what is measured keeps LEAST_SIDE
+LONGEST_SHAPE = VIEWED_LONG_EDGE / LEAST_SIDE  # times as long as high, so that what is measured keeps LEAST_SIDE
 
 
 def check_size(width: int, height: int, name: str) -> tuple[str, ...]:

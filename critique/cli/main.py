@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 import click
 
 from critique import __version__
-from critique.cli_options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, read_box, tell
-from critique.cli_paints import chart, paints, palette
+from critique.cli.options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, read_box, tell
+from critique.cli.paints import chart, paints, palette
 from critique.errors import CritiqueError, ReferenceDataError, UnreadablePicture
 
 if TYPE_CHECKING:
-    from critique.compare import State
+    from critique.pair.compare import State
 
 Item = TypeVar("Item")
 
@@ -186,7 +186,7 @@ def compare(
     if (grey_original is None) != (grey_repaint is None):
         raise click.UsageError("give both --grey-original and --grey-repaint, or neither")
     neutrals = (_place(grey_original), _place(grey_repaint)) if grey_original and grey_repaint else None
-    from critique.compare import compare_files
+    from critique.pair.compare import compare_files
     from critique.report.printing_compared import comparison_summary
     from critique.report.write_compared import write_comparison
 
@@ -207,7 +207,7 @@ def passes(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
     """
     if len(pictures) < 2:
         raise click.UsageError("give at least two pictures: the states of one painting, in order")
-    from critique.compare import compare_passes
+    from critique.pair.compare import compare_passes
     from critique.report.printing_compared import passes_summary
     from critique.report.write_compared import write_passes
 
@@ -228,7 +228,7 @@ def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
 
     Example: critique lineup anna.jpg ben.jpg clara.jpg --out lineup
     """
-    from critique.compare import Lineup
+    from critique.pair.compare import Lineup
     from critique.report.printing_compared import lineup_summary
     from critique.report.write_compared import write_lineup
 
@@ -244,7 +244,7 @@ def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
 
 def _states(pictures: tuple[Path, ...]) -> "tuple[list[State], int]":
     """Measure each picture, name those that fail, and count them."""
-    from critique.compare import state_of
+    from critique.pair.compare import state_of
     from critique.picture.read import read_picture
 
     states, failed = [], 0
@@ -283,7 +283,7 @@ def _review_all(
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
-    from critique.review import review_file
+    from critique.tasks.review import review_file
 
     with one_line_errors():
         try:

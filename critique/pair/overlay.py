@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.pair.register import Registration
 from critique.perception.srgb import Float
 from critique.picture.picture import Picture, lab_at
-from critique.picture.register import Registration
 
 
 @dataclass(frozen=True, slots=True, eq=False)

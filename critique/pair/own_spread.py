@@ -12,13 +12,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from critique.advice.figures_compared import FIGURES
 from critique.advice.greens_in_other_light import greens_in_other_light, greens_of_light, small_light
 from critique.measures.division import measure_division
 from critique.measures.eyepath import RIVAL, FocalPlace, measure_eyepath
 from critique.measures.greens import Greens, measure_greens
 from critique.measures.measure import Measures
 from critique.measures.values import measure_values
+from critique.pair.figures_compared import FIGURES
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.picture.picture import Picture, lab_at, picture_from_lab
 

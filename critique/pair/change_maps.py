@@ -6,8 +6,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.pair.overlay import Overlay
 from critique.perception.hue import LEAST_CHROMA, turn
-from critique.picture.overlay import Overlay
 
 Map = NDArray[np.float32]
 Kind = Literal["value", "chroma", "hue"]

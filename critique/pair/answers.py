@@ -5,10 +5,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from critique.advice.comparison import Changes, FigureChange
-from critique.advice.wording import percent, sentence
-from critique.in_words import counted, listed
 from critique.measures.measure import Measures
+from critique.pair.comparison import Changes, FigureChange
+from critique.words.aloud import percent, sentence
+from critique.words.lists import counted, listed
 
 Direction = Literal["up", "down", "both", "none"]
 

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from critique.advice.colour_findings import MUCH_GREEN, RELIEF_WATCH
-from critique.advice.comparison import Changes
 from critique.advice.finding import LEVELS, Finding, Level
 from critique.advice.green_findings import CHROMA_WATCH, EVEN_WATCH, MATTERS
-from critique.advice.wording import percent
-from critique.in_words import listed
 from critique.measures.measure import Measures
+from critique.pair.comparison import Changes
+from critique.words.aloud import percent
+from critique.words.lists import listed
 
 Outcome = Literal["fixed", "better", "broke", "worse", "open", "holds", "on the edge", "no longer matters"]
 # How outcomes are called, in the verdict, the table and the passes alike. "Gained: green area" would read as more green.

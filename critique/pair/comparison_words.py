@@ -2,18 +2,18 @@
 
 import numpy as np
 
-from critique.advice.answers import Answer
-from critique.advice.comparison import Changes
-from critique.advice.finding_moves import FindingMove, better_and_worse, subjects
-from critique.advice.places import place_of, spot
-from critique.advice.wording import percent, sentence
-from critique.in_words import listed
 from critique.measures.cast import hue_word
-from critique.measures.change_maps import ChangedPlace, ChangeMaps
-from critique.picture.balance import BEYOND_A_PHOTOGRAPH, Balance
-from critique.picture.frame import Frame
+from critique.pair.answers import Answer
+from critique.pair.balance import BEYOND_A_PHOTOGRAPH, Balance
+from critique.pair.change_maps import ChangedPlace, ChangeMaps
+from critique.pair.comparison import Changes
+from critique.pair.finding_moves import FindingMove, better_and_worse, subjects
+from critique.pair.frame import Frame
+from critique.pair.register import MovedPart, Registration
 from critique.picture.other_light import LUMINANCE
-from critique.picture.register import MovedPart, Registration
+from critique.picture.places import place_of, spot
+from critique.words.aloud import percent, sentence
+from critique.words.lists import listed
 
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"

@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.errors import CritiqueError
+from critique.pair.overlay import overlaid
+from critique.pair.register import Registration
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import Float
-from critique.picture.overlay import overlaid
 from critique.picture.picture import Picture, lab_at, picture_from_lab
-from critique.picture.register import Registration
 
 WORKING_LONG_EDGE = 320  # px: light is of the whole picture
 NEUTRAL = 14.0  # C*: greys under a cast that still counts as one [a cast of ΔE00 4 moves a grey by up to 5]

@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.errors import UnreadablePicture
-from critique.picture.files import printable_name
-from critique.picture.limits import check_size
-from critique.picture.samples import Array, Samples
+from critique.photograph.files import printable_name
+from critique.photograph.limits import check_size
+from critique.photograph.samples import Array, Samples
 
 ORIENTATION, PROFILE = 274, 34675
 MOSTLY_OVER = 0.5  # of the values: when so many exceed 1, they are on another scale than 0–1

@@ -5,10 +5,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from critique.advice.figures_compared import FIGURES, Figure, figure_named
-from critique.advice.own_spread import JUMPING, OwnSpread
-from critique.advice.photograph_spread import read_spreads, spread_of
 from critique.measures.measure import Measures
+from critique.pair.figures_compared import FIGURES, Figure, figure_named
+from critique.pair.own_spread import JUMPING, OwnSpread
+from critique.pair.photograph_spread import read_spreads, spread_of
 
 Status = Literal["no change", "more", "less", "other", "not compared"]
 SHOWN = 0.5  # of what is allowed for, by which a change must show in the photographs as they are too

@@ -1,0 +1,1 @@
+"""A file becomes light: reading, profiles, limits."""
