@@ -1,6 +1,7 @@
 """What two photographs of one painting both show, when one of them is cropped a little otherwise."""
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
