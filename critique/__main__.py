@@ -1,5 +1,5 @@
 """`python -m critique`, where the command isn't on the path."""
 
-from critique.cli.main import main
+from critique.cli.main import run
 
-main()
+run()

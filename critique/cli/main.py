@@ -12,6 +12,7 @@ import click
 from critique import __version__
 from critique.cli.options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, read_box, tell
 from critique.cli.paints import chart, paints, palette
+from critique.cli.terminal import debugging, fault_in_one_line, take_terminal
 from critique.errors import CritiqueError, ReferenceDataError, UnreadablePicture
 
 if TYPE_CHECKING:
@@ -319,5 +320,17 @@ def _progress(items: list[Item], label: str) -> AbstractContextManager[Iterable[
     return click.progressbar(items, label=label, file=sys.stderr, hidden=hidden)
 
 
+def run() -> None:
+    """The command as a person starts it: its streams are its own, and whatever nobody foresaw ends in one line."""
+    take_terminal()
+    try:
+        main()
+    except Exception as error:
+        if debugging():
+            raise
+        click.echo(f"critique: {fault_in_one_line(error)}", err=True)
+        sys.exit(EXIT_NOTHING)
+
+
 if __name__ == "__main__":
-    main()
+    run()

@@ -12,14 +12,15 @@ from PIL import Image
 
 from critique.perception.srgb import Codes, Float, decode_srgb, encode_srgb, srgb8_to_linear
 from critique.photograph import icc as profiles
-from critique.photograph.files import one_line
 from critique.photograph.named_spaces import NamedSpace
 from critique.photograph.photograph import NO_PROFILE
 from critique.photograph.samples import Array, Samples
 from critique.photograph.scale import Rows
+from critique.photograph.source import one_line
 
 Convert = Callable[[Array], Float]  # stored colour (n, width, channels) to linear sRGB light (n, width, 1 or 3)
 
+_TAKEN_AS = {"CMYK": "inks are taken as ideal", "LAB": "colours are taken as CIELAB under D50"}
 _SPACES = {"L": ("GRAY", "RGB"), "RGB": ("RGB",), "CMYK": ("CMYK",), "LAB": ()}
 
 
@@ -67,9 +68,9 @@ def _conversion(samples: Samples, icc: bytes | None) -> tuple[Convert, str, tupl
     space = profiles.colour_space(icc)
     name = _description(icc)
     if name is None:
-        return _fall_back(samples, "the embedded colour profile is damaged; colours are taken as sRGB")
+        return _fall_back(samples, "the embedded colour profile is damaged")
     if space not in _SPACES[samples.kind]:
-        return _fall_back(samples, f"the embedded {space} profile does not fit the picture; colours are taken as sRGB")
+        return _fall_back(samples, f"the embedded {one_line(space)} profile does not fit the picture")
     if samples.deep:
         exact = _deep_conversion(samples.kind, icc)
         if exact is not None:
@@ -79,7 +80,7 @@ def _conversion(samples: Samples, icc: bytes | None) -> tuple[Convert, str, tupl
     try:
         convert = _by_littlecms(icc, "RGB" if space == "RGB" else samples.kind)
     except Exception:  # LittleCMS has one kind of error, Pillow wraps it in several
-        return _fall_back(samples, "the embedded colour profile is damaged; colours are taken as sRGB")
+        return _fall_back(samples, "the embedded colour profile is damaged")
     if samples.deep:
         return (lambda colour: convert(_eight_bits(colour))), name, ("its colour profile was applied at 8 bits",)
     return convert, name, ()
@@ -87,7 +88,7 @@ def _conversion(samples: Samples, icc: bytes | None) -> tuple[Convert, str, tupl
 
 def _fall_back(samples: Samples, note: str) -> tuple[Convert, str, tuple[str, ...]]:
     convert, profile, notes = _without_profile(samples)
-    return convert, profile, (note, *notes)
+    return convert, profile, (f"{note}; {_TAKEN_AS.get(samples.kind, 'colours are taken as sRGB')}", *notes)
 
 
 def _without_profile(samples: Samples) -> tuple[Convert, str, tuple[str, ...]]:

@@ -1,13 +1,14 @@
 """How samples deeper than 8 bits keep their depth, which Pillow drops for colour."""
 
 import sys
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 from PIL import Image
 
+from critique.photograph.files import open_image
 from critique.photograph.samples import Array, Samples, eight_bit_samples
+from critique.photograph.source import Source
 
 _OTHER_ORDER = {"B": "L", "L": "B", "N": "B" if sys.byteorder == "little" else "L"}
 _GREY_MODES = ("I;16", "I;16L", "I;16B", "I;16N")
@@ -18,14 +19,14 @@ BITS_PER_SAMPLE, PHOTOMETRIC, PLANAR, SAMPLE_FORMAT = 258, 262, 284, 339
 WHITE_IS_ZERO, SEPARATE_PLANES = 0, 2
 
 
-def stored_samples(image: Image.Image, path: Path) -> Samples:
+def stored_samples(image: Image.Image, source: Source) -> Samples:
     """The samples of an opened picture at the depth of the file, up to 16 bits."""
     if image.format == "PNG" and (image.mode in (*_GREY_MODES, "I") or _raw_mode(image).endswith(";16B")):
-        return _png_samples(image, path)
+        return _png_samples(image, source)
     if image.format == "TIFF" and max(_bits(image)) > 8:
-        return _tiff_samples(image, path)
+        return _tiff_samples(image, source)
     if image.format == "HEIF" and image.info.get("bit_depth", 8) > 8:
-        return _heif_samples(image, path)
+        return _heif_samples(image, source)
     return eight_bit_samples(image)
 
 
@@ -37,9 +38,9 @@ def _raw_mode(image: Image.Image) -> str:
     return str(arguments if isinstance(arguments, str) else arguments[0])
 
 
-def _read_as(path: Path, raw_mode: str) -> Image.Image:
+def _read_as(source: Source, raw_mode: str) -> Image.Image:
     """Decode the file with its samples unpacked another way (of the same size)."""
-    image: Any = Image.open(path)
+    image: Any = open_image(source)
     tile = image.tile[0]
     name, box, offset, arguments = tile
     unpacked = raw_mode if isinstance(arguments, str) else (raw_mode, *arguments[1:])
@@ -49,20 +50,20 @@ def _read_as(path: Path, raw_mode: str) -> Image.Image:
     return image  # type: ignore[no-any-return]
 
 
-def _png_samples(image: Image.Image, path: Path) -> Samples:
+def _png_samples(image: Image.Image, source: Source) -> Samples:
     raw_mode = _raw_mode(image)
     if image.mode in (*_GREY_MODES, "I"):
         return _grey_samples(image)
     if raw_mode == "LA;16B":
-        return _grey_alpha_samples(_read_as(path, "RGBA"))
-    return _two_pass_samples(image, path)
+        return _grey_alpha_samples(_read_as(source, "RGBA"))
+    return _two_pass_samples(image, source)
 
 
-def _two_pass_samples(image: Image.Image, path: Path) -> Samples:
+def _two_pass_samples(image: Image.Image, source: Source) -> Samples:
     """Pillow keeps one byte of a 16-bit sample: read the high bytes, then the low ones as if turned round."""
     raw_mode = _raw_mode(image)
     key = image.info.get("transparency")
-    high, low = image, _read_as(path, raw_mode[:-1] + _OTHER_ORDER[raw_mode[-1]])
+    high, low = image, _read_as(source, raw_mode[:-1] + _OTHER_ORDER[raw_mode[-1]])
     high.load()
     width, height = high.size
 
@@ -109,30 +110,30 @@ def _bits(image: Image.Image) -> tuple[int, ...]:
     return tuple(image.tag_v2.get(BITS_PER_SAMPLE, (1,)))  # type: ignore[attr-defined]
 
 
-def _tiff_samples(image: Image.Image, path: Path) -> Samples:
+def _tiff_samples(image: Image.Image, source: Source) -> Samples:
     tags = image.tag_v2  # type: ignore[attr-defined]
     whole_numbers = set(tags.get(SAMPLE_FORMAT, (1,))) == {1}
     if max(_bits(image)) == 16 and whole_numbers:
         if image.mode in _GREY_MODES:
             return _grey_samples(image, inverted=tags.get(PHOTOMETRIC) == WHITE_IS_ZERO)
         if tags.get(PLANAR, 1) != SEPARATE_PLANES and _raw_mode(image)[:-1] in _TWO_PASS:
-            return _two_pass_samples(image, path)
+            return _two_pass_samples(image, source)
         if image.mode == "CMYK":
             return eight_bit_samples(image, 16, ("16-bit CMYK is read at 8 bits",))
     from critique.photograph.tiff import UnsupportedTiff, tiff_samples
 
     try:
-        return tiff_samples(path)
+        return tiff_samples(source)
     except UnsupportedTiff:
         if image.mode in ("RGB", "RGBA", "L", "LA") and whole_numbers:
             return eight_bit_samples(image, max(_bits(image)), ("this kind of TIFF is read at 8 bits",))
         raise
 
 
-def _heif_samples(image: Image.Image, path: Path) -> Samples:
+def _heif_samples(image: Image.Image, source: Source) -> Samples:
     import pillow_heif
 
-    heif = pillow_heif.open_heif(path, convert_hdr_to_8bit=False)[image.tell()]
+    heif = pillow_heif.open_heif(source.open(), convert_hdr_to_8bit=False)[image.tell()]
     depth = int(image.info["bit_depth"])
     pixels = np.asarray(heif)
     if pixels.dtype != np.uint16:

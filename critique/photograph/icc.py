@@ -44,7 +44,7 @@ def matrix_profile(icc: bytes) -> MatrixProfile | None:
             return None
         curves = np.stack([_curve(tags[tag]) for tag in (b"rTRC", b"gTRC", b"bTRC")])
         matrix = np.stack([_xyz(tags[tag]) for tag in (b"rXYZ", b"gXYZ", b"bXYZ")], axis=1)
-    except (KeyError, struct.error, ValueError, IndexError):
+    except (KeyError, struct.error, ValueError, IndexError, ArithmeticError):
         return None
     if curves[:, 0].max() > BLACK_TOLERANCE or not np.isfinite(curves).all():
         return None
@@ -58,7 +58,7 @@ def grey_curve(icc: bytes) -> Float | None:
         if colour_space(icc) != "GRAY" or icc[20:24] != b"XYZ " or any(tag in tags for tag in _TABLE_TAGS):
             return None
         curve = _curve(tags[b"kTRC"])
-    except (KeyError, struct.error, ValueError, IndexError):
+    except (KeyError, struct.error, ValueError, IndexError, ArithmeticError):
         return None
     if curve[0] > BLACK_TOLERANCE or not np.isfinite(curve).all():
         return None
@@ -145,4 +145,5 @@ def _parametric(data: bytes, x: NDArray[np.float64]) -> NDArray[np.float64]:
     elif kind >= 3:
         c, d = values[3:5]
         e, f = values[5:7] if kind == 4 else (0.0, 0.0)
-    return np.where(x >= d, np.maximum(a * x + b, 0) ** gamma + e, c * x + f)
+    with np.errstate(all="ignore"):  # a damaged curve may overflow: the caller asks whether it is finite
+        return np.where(x >= d, np.maximum(a * x + b, 0) ** gamma + e, c * x + f)

@@ -8,6 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from critique.errors import UnreadablePicture
+
 Array = NDArray[Any]
 
 # Rows first to last: colour (n, width, channels) uint8 or uint16, with alpha (n, width) of the same type or None.
@@ -49,6 +51,30 @@ def eight_bit_samples(image: Image.Image, bits: int = 8, notes: tuple[str, ...] 
         return _colour_and_alpha(image.crop((0, first, width, last)), kind)
 
     return Samples(rows, width, height, kind, bits, notes=notes)
+
+
+def array_samples(array: Array, name: str) -> Samples:
+    """Samples of an array of sRGB codes (height, width) or (height, width, 1, 3 or 4); floats run from 0 to 1.
+
+    Raises ``UnreadablePicture`` for any other array.
+    """
+    stored = array[..., None] if array.ndim == 2 else array
+    if stored.ndim != 3 or stored.shape[2] not in (1, 3, 4):
+        raise UnreadablePicture(f"{name}: an array of shape {array.shape} is no picture; give (height, width, 3).")
+    if np.issubdtype(stored.dtype, np.floating):
+        if not np.isfinite(stored).all() or stored.min() < 0 or stored.max() > 1:
+            raise UnreadablePicture(f"{name}: floating-point codes run from 0 to 1; divide them by their white.")
+        stored = np.round(stored * 65535).astype(np.uint16)
+    elif stored.dtype not in (np.uint8, np.uint16):
+        raise UnreadablePicture(f"{name}: an array of {array.dtype} is no picture; give uint8, uint16 or floats 0–1.")
+    colours = min(stored.shape[2], 3)
+
+    def rows(first: int, last: int) -> tuple[Array, Array | None]:
+        strip = stored[first:last]
+        return strip[..., :colours], strip[..., 3] if stored.shape[2] == 4 else None
+
+    deep = stored.dtype == np.uint16
+    return Samples(rows, stored.shape[1], stored.shape[0], "L" if colours == 1 else "RGB", 16 if deep else 8, deep=deep)
 
 
 def _eight_bit_kind(image: Image.Image) -> str:

@@ -1,16 +1,16 @@
 """What the TIFF files are that Pillow cannot read or would flatten: floating point, separate planes, 32 bits."""
 
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from critique.errors import UnreadablePicture
-from critique.photograph.files import printable_name
+from critique.photograph.cost import tiff_cost
 from critique.photograph.limits import check_size
 from critique.photograph.samples import Array, Samples
+from critique.photograph.source import Source
 
 ORIENTATION, PROFILE = 274, 34675
 MOSTLY_OVER = 0.5  # of the values: when so many exceed 1, they are on another scale than 0–1
@@ -31,17 +31,16 @@ class TiffHeader:
     icc: bytes | None
 
 
-def is_tiff(path: Path) -> bool:
+def is_tiff(source: Source) -> bool:
     """Whether the file begins as a TIFF does."""
-    with path.open("rb") as file:
-        return file.read(4) in (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
+    return source.head(4) in (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 
 
-def tiff_header(path: Path) -> TiffHeader:
+def tiff_header(source: Source) -> TiffHeader:
     """What the file says of its first page; its pixels are not decoded."""
     import tifffile
 
-    with tifffile.TiffFile(path) as file:
+    with source.open() as stream, tifffile.TiffFile(stream) as file:
         page: Any = file.pages[0]
         orientation = page.tags.get(ORIENTATION)
         profile = page.tags.get(PROFILE)
@@ -53,16 +52,17 @@ def tiff_header(path: Path) -> TiffHeader:
         )
 
 
-def tiff_samples(path: Path) -> Samples:
+def tiff_samples(source: Source) -> Samples:
     """Samples of the first page as 16-bit codes, or as 16-bit light where the file holds floating point."""
     import tifffile
 
-    with tifffile.TiffFile(path) as file:
+    with source.open() as stream, tifffile.TiffFile(stream) as file:
         page: Any = file.pages[0]
         photometric = getattr(page.photometric, "name", str(page.photometric))
         if photometric not in ("RGB", "MINISBLACK", "MINISWHITE"):
             raise UnsupportedTiff(f"{photometric} of {page.bitspersample} bits")
-        check_size(int(page.imagewidth), int(page.imagelength), printable_name(path))
+        width, height = int(page.imagewidth), int(page.imagelength)
+        check_size(width, height, source.name, tiff_cost(page.samplesperpixel, page.bitspersample, page.imagedepth))
         try:
             stored = page.asarray()
         except (ValueError, KeyError) as error:  # a compression that needs a package that is not installed
@@ -73,7 +73,7 @@ def tiff_samples(path: Path) -> Samples:
     if stored.ndim == 2:
         stored = stored[..., None]
     channels = 3 if photometric == "RGB" else 1
-    if stored.ndim != 3 or stored.shape[2] < channels:
+    if stored.ndim != 3 or stored.shape[2] < channels or stored.shape[:2] != (height, width):
         raise UnsupportedTiff(f"shape {stored.shape}")
     return _samples(stored, channels, extras, photometric == "MINISWHITE")
 

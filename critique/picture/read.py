@@ -1,15 +1,13 @@
-"""How a file becomes a Picture."""
+"""How whatever a person has becomes a Picture."""
 
-from pathlib import Path
-
-from critique.photograph.read import read_photograph
+from critique.photograph.read import Given, read_photograph
 from critique.picture.picture import Picture, picture_of
 
 
-def read_picture(path: str | Path) -> Picture:
-    """Read the picture in a file.
+def read_picture(given: Given, name: str = "picture") -> Picture:
+    """Read a picture from a path, the bytes of a file, a Pillow image or an array.
 
-    JPEG, PNG, WebP, TIFF (8 and 16 bits, floating point), BMP, GIF (first frame) and HEIC. Raises
-    ``UnreadablePicture``, one line, when there is no such picture or it is outside the limits of size.
+    See :func:`~critique.photograph.read.read_photograph` for what may be given. Raises ``UnreadablePicture``, one line,
+    when there is no such picture or it is outside the limits of size.
     """
-    return picture_of(read_photograph(path))
+    return picture_of(read_photograph(given, name))

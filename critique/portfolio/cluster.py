@@ -9,7 +9,7 @@ from queue import Empty, SimpleQueue
 from typing import Any
 
 from critique.errors import CritiqueError
-from critique.photograph.files import printable_name
+from critique.photograph.source import printable_name
 from critique.portfolio.engine import Engine, WorkersGone, lost
 from critique.portfolio.work import Outcome, Task, review_elsewhere
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from critique.errors import CritiqueError, TooLittleMemory, UnreadablePicture
-from critique.photograph.files import printable_name
+from critique.photograph.source import printable_name
 from critique.portfolio.content import content_of
 from critique.portfolio.memory import give_back
 

@@ -62,13 +62,14 @@ def test_heic_is_read(scene, tmp_path):
 def test_ten_bit_heic_keeps_its_depth(tmp_path):
     import pillow_heif
 
-    ramp = np.tile(np.linspace(0, 65535, 1024).astype(np.uint16)[None, :, None], (64, 1, 3))
-    heif = pillow_heif.from_bytes("RGB;16", (1024, 64), ramp.tobytes())
+    ramp = np.tile(np.linspace(0, 65535, 1024).astype(np.uint16)[None, :, None], (128, 1, 3))
+    heif = pillow_heif.from_bytes("RGB;16", (1024, 128), ramp.tobytes())
     heif.save(tmp_path / "deep.heic", quality=-1, chroma=444, matrix_coefficients=0)
     picture = read_picture(tmp_path / "deep.heic")
     codes = encoded(picture)[32, :, 1]
     assert picture.bits == 10
-    assert np.abs(codes - np.linspace(0, 1, 1024)).max() < 0.004
+    means = np.linspace(0, 1, 640)  # of 1.6 px each
+    assert np.abs(codes - means).max() < 0.004
     assert len(np.unique(np.round(codes * 1023))) > 600  # 8 bits would give 256
 
 
@@ -77,7 +78,7 @@ def test_first_frame_of_a_gif_is_read(scene, tmp_path):
     frames[0].save(tmp_path / "a.gif", save_all=True, append_images=frames[1:])
     picture = read_picture(tmp_path / "a.gif")
     assert np.array_equal(picture.srgb, np.asarray(frames[0].convert("RGB")))
-    assert "the first of 2 pictures in the file is read" in picture.notes
+    assert "the first of several pictures in the file is read" in picture.notes
 
 
 @pytest.mark.parametrize("interlaced", [False, True])
@@ -237,7 +238,7 @@ def test_first_page_of_a_tiff_is_read(scene, tmp_path):
     Image.fromarray(scene).save(tmp_path / "m.tif", save_all=True, append_images=[Image.fromarray(255 - scene)] * 2)
     picture = read_picture(tmp_path / "m.tif")
     assert np.array_equal(picture.srgb, scene)
-    assert "the first of 3 pictures in the file is read" in picture.notes
+    assert "the first of several pictures in the file is read" in picture.notes
 
 
 def _detailed(height: int, width: int) -> np.ndarray:
