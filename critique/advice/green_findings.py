@@ -52,10 +52,8 @@ def area(case: Case, kind: Kind) -> Finding:
     elif share < 0.005:
         text = "there is no yellow-green to speak of: nothing here will cast green on a gallery wall"
     elif level == "holds":
-        kind = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}"
-        text = (
-            f"yellow-green covers {about(share)} of the picture, {place}, mostly a {kind}, and leaves room for the rest"
-        )
+        mostly = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}"
+        text = f"yellow-green covers {about(share)} of the picture, {place}, mostly a {mostly}, and leaves room for the rest"
         if share < 0.05:
             text = f"only {percent(share)} of the picture is yellow-green, {place}: an accent, not a climate"
     elif level == "watch" and least <= AREA_WATCH:
@@ -157,7 +155,9 @@ def evenness(case: Case, kind: Kind) -> Finding:
     even = greens.evenness if greens.area_share > 0 else 0.0
     matters = greens.area_share >= MATTERS
     level = _evenness_level(greens, kind)
-    if level == "rework" and any(_evenness_level(other, kind) == "holds" for other in greens_in_other_light(case.picture)):
+    if level == "rework" and any(
+        _evenness_level(other, kind) == "holds" for other in greens_in_other_light(case.picture)
+    ):
         level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
     spread = greens.hue_spread
     if not matters:

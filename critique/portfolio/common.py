@@ -55,16 +55,17 @@ def common_traits(body: Body) -> tuple[Trait, ...]:
 def _findings(body: Body) -> Trait | None:
     """The findings that most often don't hold."""
     open_in = (body.levels > LEVELS.index("holds")).sum(axis=0)
-    order = [int(subject) for subject in np.argsort(-open_in, kind="stable")]
+    titles = list(body.subjects.values())
+    order = [int(place) for place in np.argsort(-open_in, kind="stable")]
     most = int(open_in[order[0]])
     if most < 2:
         return None
-    often = [subject for subject in order if open_in[subject] >= max(2, OFTEN * len(body))]
+    often = [place for place in order if open_in[place] >= max(2, OFTEN * len(body))]
     if often:
-        counts = [f"{body.subjects[subject]} (in {open_in[subject]} of {len(body)})" for subject in often]
+        counts = [f"{titles[place]} (in {open_in[place]} of {len(body)})" for place in often]
         text = f"What asks for another look again and again: {listed(counts)}. What recurs is a habit and no accident."
     else:
-        first = [body.subjects[subject] for subject in order if open_in[subject] == most]
+        first = [titles[place] for place in order if open_in[place] == most]
         text = f"No finding recurs in a third of the pictures; what asks for another look most often is {listed(first)}"
         text += f", in {most} of {len(body)}{' each' if len(first) > 1 else ''}."
     return Trait("findings", text, most, len(body))
@@ -93,8 +94,8 @@ def _green(body: Body) -> Trait:
 
 def _line(body: Body) -> Trait | None:
     """Whether the pictures are cut in half, or divided at one height."""
-    halving = body.subjects.index("halving") if "halving" in body.subjects else None
-    halved = 0 if halving is None else int((body.levels[:, halving] > LEVELS.index("holds")).sum())
+    halving = body.column("halving")
+    halved = 0 if halving is None else int((halving > LEVELS.index("holds")).sum())
     if halved >= max(2, OFTEN * len(body)):
         text = (
             f"{halved} of {len(body)} pictures are cut in half by their line, or nearly. Begin the next off the middle."
@@ -178,8 +179,8 @@ def _lean(body: Body) -> Trait | None:
 def _green_casts(body: Body, leaning: NDArray[np.bool_]) -> str:
     """In how many of those leaning their own review finds a green cast, so that the sheet never says otherwise."""
     casts = -body.cast[:, 0] > GREENNESS_WATCH
-    if "green cast" in body.subjects:
-        levels = body.levels[:, body.subjects.index("green cast")]
+    levels = body.column("green_cast")
+    if levels is not None:
         casts = np.where(levels == ABSENT, casts, levels > LEVELS.index("holds"))
     number = int((casts & leaning).sum())
     if not number:
