@@ -62,6 +62,7 @@ class FocalPlace:
 class Pull:
     """Contrast near an edge or corner. ``place`` is such as 'left edge' or 'top right corner', ``x``, ``y`` its peak.
 
+    ``sides`` are the sides of the picture that it lies at ('top', 'bottom', 'left', 'right'): two for a corner.
     ``strength`` is its salience beside that of the focal place (1 is as strong); ``kind`` is what makes it: 'value',
     'chroma', 'edges' or 'light' (a corner lighter than the picture).
     """
@@ -71,6 +72,7 @@ class Pull:
     y: float
     strength: float
     kind: str
+    sides: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,7 +266,7 @@ def _pulls(caught: Salience, value: Float, interior: float) -> list[Pull]:
             if shine / LIGHT_PULL > strength:
                 strength, kind = shine / LIGHT_PULL, "light"
         place = f"{' '.join(sides)} {'corner' if len(sides) == 2 else 'edge'}"
-        found.append(Pull(place, (at[1] + 0.5) / width, (at[0] + 0.5) / height, strength, kind))
+        found.append(Pull(place, (at[1] + 0.5) / width, (at[0] + 0.5) / height, strength, kind, sides))
     return found
 
 

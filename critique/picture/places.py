@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 ONE_THIRD = 0.62  # of a thing that lies in one third of the height or width: then that third is named
 TWO_THIRDS = 0.88  # of it that lies in two neighbouring thirds
@@ -102,6 +102,26 @@ class Spot:
 
 
 NOWHERE = Place("none", "none")
+
+
+def offsets(shape: tuple[int, ...], x: float, y: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """How far every pixel's centre lies below and to the right of a point, in px: (height, 1) and (1, width).
+
+    ``shape`` is (height, width); ``x`` and ``y`` are fractions of width and height from the upper left corner. Whatever
+    is pointed at in a picture, averaged about a point or changed about one, is found by this.
+    """
+    height, width = shape[:2]
+    down, across = np.ogrid[:height, :width]
+    return np.asarray(down + 0.5 - y * height), np.asarray(across + 0.5 - x * width)
+
+
+def disc(shape: tuple[int, ...], x: float, y: float, radius: float) -> NDArray[np.bool_]:
+    """The pixels (height, width) whose centres lie within ``radius`` of a point, a fraction of the long edge.
+
+    At least the pixels within one pixel of it, so that a point at the very edge finds one too.
+    """
+    down, across = offsets(shape, x, y)
+    return np.asarray(np.hypot(down, across) <= max(radius * max(shape[:2]), 1.0))
 
 
 def place_of(weight: ArrayLike) -> Place:

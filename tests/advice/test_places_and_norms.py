@@ -11,7 +11,7 @@ from critique.errors import ReferenceDataError
 from critique.measures.measure import measure_picture
 from critique.perception.reference import demo_path
 from critique.picture.picture import picture_from_srgb
-from critique.picture.places import NOWHERE, Place, place_of, spot
+from critique.picture.places import NOWHERE, Place, disc, place_of, spot
 from critique.picture.read import read_picture
 from critique.words.aloud import percent, sentence, share_words
 from critique.words.lists import listed
@@ -57,6 +57,14 @@ def test_a_spot_is_named():
     assert spot(0.5, 0.5).words == "in the middle"
     assert spot(0.1, 0.9).words == "low on the far left"
     assert spot(0.7, 0.1).words == "high on the right"
+
+
+def test_a_disc_about_a_point_is_as_large_as_it_is_asked_to_be_and_lies_there():
+    inside = disc((200, 300), 0.25, 0.75, 0.1)
+    rows, columns = np.nonzero(inside)
+    assert inside.sum() == pytest.approx(np.pi * 30**2, rel=0.01)
+    assert ((rows + 0.5).mean(), (columns + 0.5).mean()) == pytest.approx((150, 75))
+    assert disc((200, 300), 1.0, 1.0, 0.0).sum() == 1 and disc((200, 300), 1.0, 1.0, 0.0)[-1, -1]
 
 
 def test_numbers_are_said_as_people_say_them():
