@@ -29,8 +29,9 @@ FAMILY_MATTERS = 0.06  # of a picture's area: a colour seen from across the room
 ONE_HEIGHT = 0.05  # of the height, to either side: lines that read as the same; as for halving
 HEIGHTS = np.linspace(0.1, 0.9, 81)  # of the height, tried as the one at which most lines lie
 LEANS = 6.0  # C* of the mean colour from which on its hue says something; four in five landscapes have more [norms.csv]
-GREEN = ("yellow-green", "green", "blue-green")  # leans that the finding on green cast judges, by its own limit
-WARM = ("red", "orange", "yellow")  # where most landscapes lean, to warm earth; see NOTICEABLE
+# Spans of CIELAB hue in degrees, from the end of pink to that of yellow and on to that of blue-green.
+WARM = (20.0, 101.0)  # where most landscapes lean, to warm earth; see NOTICEABLE
+GREEN = (101.0, 220.0)  # leans that the finding on green cast judges, by its own limit
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,16 +161,15 @@ def _lean(body: Body) -> Trait | None:
     number, disturbed = int(same.sum()), int((same & body.disturbed).sum())
     if number < MOST_OF * len(body):
         return None
-    word = hue_word(hue)
-    text = f"{number} of {len(body)} pictures lean toward {word}"
+    text = f"{number} of {len(body)} pictures lean toward {hue_word(hue)}"
     if disturbed >= max(2, OFTEN * len(body)):
         text += (
             f", and in {disturbed} of these so do the lights and the greys: that may be the light they were "
             "photographed in. Hold a grey card beside one of them and look again."
         )
-    elif word in GREEN:
+    elif GREEN[0] <= hue < GREEN[1]:
         text += _green_casts(body, same)
-    elif word in WARM and np.hypot(a, b) < NOTICEABLE:
+    elif WARM[0] <= hue < WARM[1] and np.hypot(a, b) < NOTICEABLE:
         text += ", no further than landscapes mostly do."
     else:
         text += ", further than landscapes mostly do; side by side on a wall it will show."
