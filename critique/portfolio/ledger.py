@@ -77,7 +77,9 @@ class Ledger:
             self._hold(wait)
             self._prepare()
         except sqlite3.Error as error:
-            raise OutputError(f"{self.path}: the ledger can't be used ({error})", mend="portfolio_ledger") from error
+            raise OutputError(
+                f"{self.path}: the ledger can't be used ({error}); see to it", mend="portfolio_ledger"
+            ) from error
 
     def __enter__(self) -> "Ledger":
         return self

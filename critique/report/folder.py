@@ -42,7 +42,7 @@ def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
 def _line(folder: Path, error: Exception) -> str:
     reason = (getattr(error, "strerror", None) or str(error) or type(error).__name__).lower()
     name = str(folder).encode("unicode_escape").decode("ascii") if not str(folder).isprintable() else str(folder)
-    return f"{name}: the report can't be written here ({reason})"
+    return f"{name}: the report can't be written here ({reason}): make room"
 
 
 @contextmanager
