@@ -13,11 +13,12 @@ LEVELS: tuple[Level, ...] = ("holds", "watch", "rework")
 class Finding:
     """Something measured and judged.
 
-    ``figure`` is the number behind it (a share is 0–1), ``figure_text`` the same as it is read aloud, ``norm`` what
+    ``kind`` is the id by which ``kinds.py`` knows it, ``subject`` what people call it. ``figure`` is the number behind it (a share is 0–1), ``figure_text`` the same as it is read aloud, ``norm`` what
     it is held to, ``percentile`` where it stands among the reference landscapes (0–100; None when there is no such
     scale), and ``text`` the sentence for the painter.
     """
 
+    kind: str
     subject: str
     level: Level
     text: str

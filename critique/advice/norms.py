@@ -18,16 +18,15 @@ RANKS = tuple(range(0, 101, 5))  # percentiles that a norms table holds
 
 @dataclass(frozen=True, slots=True)
 class Norms:
-    """Percentiles of every figure among reference landscapes, ``number`` of them; ``origin`` says which."""
+    """Percentiles of every figure among reference landscapes, ``number`` of them; ``origin`` says which.
+
+    ``shipped`` tells landscapes that have lasted, which come with the program, from pictures that someone measured.
+    """
 
     origin: str
     number: int
     quantiles: Mapping[str, NDArray[np.float64]]
-
-    @property
-    def shipped(self) -> bool:
-        """Whether these are landscapes that have lasted, or pictures that someone measured."""
-        return "landscapes" in self.origin
+    shipped: bool = False
 
     @property
     def kind(self) -> str:
@@ -147,6 +146,7 @@ def read_norms(path: Path | None = None) -> Norms:
     ReferenceDataError
         When the file is not a norms table.
     """
+    shipped = path is None
     path = path if path is not None else reference_path("norms.csv")
     try:
         lines = path.read_text(encoding="utf-8").splitlines()
@@ -155,6 +155,6 @@ def read_norms(path: Path | None = None) -> Norms:
         if rows[0] != ["figure", *(f"p{rank}" for rank in RANKS)]:
             raise ValueError
         quantiles = {row[0]: np.array([float(cell) for cell in row[1:]]) for row in rows[1:]}
-        return Norms(notes["origin"], int(notes["number"]), quantiles)
+        return Norms(notes["origin"], int(notes["number"]), quantiles, shipped)
     except (OSError, ValueError, KeyError, IndexError) as error:
         raise ReferenceDataError(f"{path.name} is not a norms table: make one with make_norms.py") from error

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from critique.cli.mending import line_of
 from critique.errors import CritiqueError
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ def read_box(path: Path | None) -> "PaintBox":
 
 def tell(error: CritiqueError) -> None:
     """An error as its one line on standard error."""
-    click.echo(f"critique: {error}", err=True)
+    click.echo(f"critique: {line_of(error)}", err=True)
 
 
 @contextmanager

@@ -62,6 +62,7 @@ class FocalPlace:
 class Pull:
     """Contrast near an edge or corner. ``place`` is such as 'left edge' or 'top right corner', ``x``, ``y`` its peak.
 
+    ``sides`` are the sides of the picture that it lies at ('top', 'bottom', 'left', 'right'): two for a corner.
     ``strength`` is its salience beside that of the focal place (1 is as strong); ``kind`` is what makes it: 'value',
     'chroma', 'edges' or 'light' (a corner lighter than the picture).
     """
@@ -71,6 +72,7 @@ class Pull:
     y: float
     strength: float
     kind: str
+    sides: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,14 +237,14 @@ def _pulls(caught: Salience, value: Float, interior: float) -> list[Pull]:
     high, wide = max(1, round(PULL_BORDER * height)), max(1, round(PULL_BORDER * width))
     down, across = max(1, round(CORNER * height)), max(1, round(CORNER * width))
     strips = {
-        "top edge": np.s_[:high, across : width - across],
-        "bottom edge": np.s_[height - high :, across : width - across],
-        "left edge": np.s_[down : height - down, :wide],
-        "right edge": np.s_[down : height - down, width - wide :],
-        "top left corner": np.s_[:down, :across],
-        "top right corner": np.s_[:down, width - across :],
-        "bottom left corner": np.s_[height - down :, :across],
-        "bottom right corner": np.s_[height - down :, width - across :],
+        ("top",): np.s_[:high, across : width - across],
+        ("bottom",): np.s_[height - high :, across : width - across],
+        ("left",): np.s_[down : height - down, :wide],
+        ("right",): np.s_[down : height - down, width - wide :],
+        ("top", "left"): np.s_[:down, :across],
+        ("top", "right"): np.s_[:down, width - across :],
+        ("bottom", "left"): np.s_[height - down :, :across],
+        ("bottom", "right"): np.s_[height - down :, width - across :],
     }
     total = caught.total
     crest = total >= highest_near(total, GATHERED)
@@ -251,19 +253,20 @@ def _pulls(caught: Salience, value: Float, interior: float) -> list[Pull]:
     beside |= {"right": beside["left"], "bottom": beside["top"]}
     focal = max(float((total - np.median(total)).max()), 1e-9)
     found = []
-    for place, where in strips.items():
+    for sides, where in strips.items():
         rows, columns = where
-        usual = np.maximum.reduce([np.broadcast_to(beside[side], total.shape) for side in place.split()[:-1]])
+        usual = np.maximum.reduce([np.broadcast_to(beside[side], total.shape) for side in sides])
         region = (np.clip(total - usual, 0, None) * crest)[where]
         row, column = np.unravel_index(int(region.argmax()), region.shape)
         strength = float(region.max()) / focal
         at = (int(row) + (rows.start or 0), int(column) + (columns.start or 0))
         kind = max(KINDS, key=lambda name: float(caught.parts[name][at]))
-        if place.endswith("corner"):
+        if len(sides) == 2:  # a corner
             shine = float(value[where].mean()) - max(interior, float(value[rows].mean()))
             if shine / LIGHT_PULL > strength:
                 strength, kind = shine / LIGHT_PULL, "light"
-        found.append(Pull(place, (at[1] + 0.5) / width, (at[0] + 0.5) / height, strength, kind))
+        place = f"{' '.join(sides)} {'corner' if len(sides) == 2 else 'edge'}"
+        found.append(Pull(place, (at[1] + 0.5) / width, (at[0] + 0.5) / height, strength, kind, sides))
     return found
 
 

@@ -129,6 +129,6 @@ def left_over(unused: Sequence[str], paints: int) -> str:
     used = paints - len(unused)
     enough = f"{counted(used)} and white are" if used else "white alone is"
     return (
-        f"None of the recipes below uses {listed(unused)}: for these colours {enough} enough, and "
+        f"None of its recipes uses {listed(unused)}: for these colours {enough} enough, and "
         f"{'it' if len(unused) == 1 else 'they'} could stay in the box."
     )

@@ -6,21 +6,43 @@ from dataclasses import dataclass
 from typing import Literal
 
 from critique.measures.measure import Measures
-from critique.pair.comparison import Changes, FigureChange
+from critique.pair.comparison import CHANGED, Changes, FigureChange
 from critique.words.aloud import percent, sentence
 from critique.words.lists import counted, listed
 
 Direction = Literal["up", "down", "both", "none"]
 
 
+QuestionId = Literal["quieter", "richer", "values", "halved", "edges", "lean"]
+QUESTIONS: dict[QuestionId, str] = {
+    "quieter": "Is it quieter?",
+    "richer": "Is it richer?",
+    "values": "Do its values carry better?",
+    "halved": "Is it cut in half?",
+    "edges": "Does the eye stay in?",
+    "lean": "Does the whole lean otherwise?",
+}
+NO_CHANGE = "no_change"
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """A question with its answer. ``direction`` is up for quieter, richer, wider, calmer; down for the opposite."""
+    """A question with its answer. ``direction`` is up for quieter, richer, wider, calmer; down for the opposite.
 
+    ``id`` is that of the question, ``outcome`` that of the answer: what code goes by. The rest is for people.
+    """
+
+    id: QuestionId
+    outcome: str
     question: str
     direction: Direction
     short: str  # the answer in a word or two
     text: str
+
+    @property
+    def key(self) -> tuple[QuestionId, str]:
+        """Question and outcome."""
+        return self.id, self.outcome
 
 
 def answers(changes: Changes, before: Measures, after: Measures) -> tuple[Answer, ...]:
@@ -33,6 +55,10 @@ def answers(changes: Changes, before: Measures, after: Measures) -> tuple[Answer
         _edges(changes),
         _lean(changes, before, after),
     )
+
+
+def _answer(asked: QuestionId, outcome: str, direction: Direction, short: str, text: str) -> Answer:
+    return Answer(asked, outcome, QUESTIONS[asked], direction, short, text)
 
 
 def _plain(decimals: int, factor: float = 1.0) -> Callable[[float], str]:
@@ -66,26 +92,35 @@ def _from_to(change: FigureChange, text: Callable[[float], str] | None) -> str:
 Names = dict[str, tuple[str, Callable[[float], str] | None]]  # words for a figure, and how it reads
 
 
-def _told(changes: Changes, names: Names, status: str) -> list[tuple[str, str]]:
-    """Words and figures of those that changed so."""
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """A figure that changed, with its words and from where to where it went."""
+
+    figure: str
+    words: str
+    ends: str
+
+
+def _told(changes: Changes, names: Names, *statuses: str) -> list[_Told]:
+    """Those that changed so, and can be told."""
     told = [
-        (words, _from_to(changes[name], text))
+        _Told(name, words, _from_to(changes[name], text))
         for name, (words, text) in names.items()
-        if changes[name].status == status
+        if changes[name].status in statuses
     ]
-    return [part for part in told if part[1]]
+    return [part for part in told if part.ends]
 
 
-def _clause(told: list[tuple[str, str]], verb: str) -> str:
+def _clause(told: list[_Told], verb: str) -> str:
     """Such as "colourfulness falls from 73 to 37 and the span of colour from 3300 to 1000"."""
-    (words, figures), *rest = told
-    return listed([f"{words} {verb} {figures}", *(f"{other} {its}" for other, its in rest)])
+    first, *rest = told
+    return listed([f"{first.words} {verb} {first.ends}", *(f"{other.words} {other.ends}" for other in rest)])
 
 
-BEYOND = "green stronger than a front-lit leaf"
+BEYOND = "greens.beyond_leaf_share"
 LOUDNESS: Names = {
     "greens.area_share": ("the area of yellow-green", percent),
-    "greens.beyond_leaf_share": (BEYOND, percent),
+    BEYOND: ("green stronger than a front-lit leaf", percent),
     "greens.median_chroma": ("the middle chroma of the greens", _plain(0)),
     "greens.p95_chroma": ("the chroma of the strongest greens", _plain(0)),
     "variety.colourfulness": ("colourfulness", _plain(0)),
@@ -93,23 +128,22 @@ LOUDNESS: Names = {
 
 
 def _quieter(changes: Changes) -> Answer:
-    question = "Is it quieter?"
     lower, higher = _told(changes, LOUDNESS, "less"), _told(changes, LOUDNESS, "more")
-    if len(lower + higher) == 1 and (lower + higher)[0][0] == BEYOND:
+    if [told.figure for told in lower + higher] == [BEYOND]:
         # Greens of the same chroma pass the limit, which lies lower in darker colours, by their value alone.
         what = _clause(lower + higher, "falls" if lower else "rises")
         text = f"its colour is as strong as it was, but {what}, since a leaf's strength goes with its light"
-        return Answer(question, "none", "fewer raw greens" if lower else "more raw greens", sentence(text))
+        outcome, short = ("fewer_raw", "fewer raw greens") if lower else ("more_raw", "more raw greens")
+        return _answer("quieter", outcome, "none", short, sentence(text))
     if lower and not higher:
-        return Answer(question, "up", "quieter", sentence(f"yes: {_clause(lower, 'falls')}"))
+        return _answer("quieter", "quieter", "up", "quieter", sentence(f"yes: {_clause(lower, 'falls')}"))
     if higher and not lower:
-        return Answer(question, "down", "louder", sentence(f"no, it is louder: {_clause(higher, 'rises')}"))
+        return _answer("quieter", "louder", "down", "louder", sentence(f"no, it is louder: {_clause(higher, 'rises')}"))
     if lower and higher:
         text = f"in part: {_clause(lower, 'falls')}; but {_clause(higher, 'rises')}"
-        return Answer(question, "both", "in part", sentence(text))
-    return Answer(
-        question, "none", "no change", "No change: its greens and its colour are as strong as they were, give or take a photograph."
-    )  # fmt: skip
+        return _answer("quieter", "in_part", "both", "in part", sentence(text))
+    text = "No change: its greens and its colour are as strong as they were, give or take a photograph."
+    return _answer("quieter", NO_CHANGE, "none", "no change", text)
 
 
 VARIETY: Names = {
@@ -121,53 +155,56 @@ VARIETY: Names = {
 
 
 def _richer(changes: Changes) -> Answer:
-    question = "Is it richer?"
     higher, lower = _told(changes, VARIETY, "more"), _told(changes, VARIETY, "less")
     still = len(VARIETY) - len(higher) - len(lower)
     rest = f"; {counted(still)} of the four counts of variety didn't move" if still in (1, 2) else ""
     if len(higher + lower) == 1:
         verb = "rises" if higher else "falls"
         text = f"hardly: {_clause(higher + lower, verb)}, and the other three counts of variety didn't move"
-        return Answer(question, "none", "hardly", sentence(text))
+        return _answer("richer", "hardly", "none", "hardly", sentence(text))
     if higher and not lower:
-        return Answer(question, "up", "richer", sentence(f"yes: {_clause(higher, 'rises')}{rest}"))
+        return _answer("richer", "richer", "up", "richer", sentence(f"yes: {_clause(higher, 'rises')}{rest}"))
     if lower and not higher:
-        return Answer(question, "down", "poorer", sentence(f"no, it has less variety: {_clause(lower, 'falls')}{rest}"))
+        return _answer(
+            "richer", "poorer", "down", "poorer", sentence(f"no, it has less variety: {_clause(lower, 'falls')}{rest}")
+        )
     if higher and lower:
         text = f"it depends on what you count: {_clause(higher, 'rises')}, while {_clause(lower, 'falls')}{rest}"
-        return Answer(question, "both", "by some counts", sentence(text))
+        return _answer("richer", "by_some_counts", "both", "by some counts", sentence(text))
     text = "No change: by all four counts of variety it has as many colours as it had."
-    return Answer(question, "none", "no change", text)
+    return _answer("richer", NO_CHANGE, "none", "no change", text)
+
+
+REACH: Names = {
+    "values.range": ("the reach of values", _plain(1)),
+    "values.percentiles.p5": ("the darks", _plain(1)),
+    "values.percentiles.p50": ("the middle value", _plain(1)),
+    "values.percentiles.p95": ("the lights", _plain(1)),
+    "values.plans.1.separation": ("the contrast that three masses hold", percent),
+}
+IN_THE_PLURAL = ("values.percentiles.p5", "values.percentiles.p95")  # darks and lights go, the others goes
 
 
 def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
-    question = "Do its values carry better?"
     reach, holds = changes["values.range"], changes["values.plans.1.separation"]
-    told = [
-        (words, _from_to(changes[name], text))
-        for name, words, text in (
-            ("values.range", "the reach of values", _plain(1)),
-            ("values.percentiles.p5", "the darks", _plain(1)),
-            ("values.percentiles.p50", "the middle value", _plain(1)),
-            ("values.percentiles.p95", "the lights", _plain(1)),
-            ("values.plans.1.separation", "the contrast that three masses hold", percent),
-        )
-        if changes[name].changed
-    ]
-    told = [part for part in told if part[1]]
+    told = _told(changes, REACH, *CHANGED)
     key = f"it was in {_key(before)} and is in {_key(after)} now" if told and _key(before) != _key(after) else ""
     up = [change for change in (reach, holds) if change.status == "more"]
     down = [change for change in (reach, holds) if change.status == "less"]
     if not told:
-        return Answer(question, "none", "no change", "No change: darks, middle and lights lie where they lay.")
-    text = sentence(_clause(told, "go" if told[0][0] in ("the darks", "the lights") else "goes")) + (
+        return _answer(
+            "values", NO_CHANGE, "none", "no change", "No change: darks, middle and lights lie where they lay."
+        )
+    text = sentence(_clause(told, "go" if told[0].figure in IN_THE_PLURAL else "goes")) + (
         f" {sentence(key)}" if key else ""
     )
     if up and not down:
-        return Answer(question, "up", "wider" if reach.status == "more" else "clearer", text)
+        wider = reach.status == "more"
+        return _answer("values", "wider" if wider else "clearer", "up", "wider" if wider else "clearer", text)
     if down and not up:
-        return Answer(question, "down", "narrower" if reach.status == "less" else "less clear", text)
-    return Answer(question, "both", "moved", text)
+        outcome, short = ("narrower", "narrower") if reach.status == "less" else ("less_clear", "less clear")
+        return _answer("values", outcome, "down", short, text)
+    return _answer("values", "moved", "both", "moved", text)
 
 
 def _key(measures: Measures) -> str:
@@ -175,7 +212,6 @@ def _key(measures: Measures) -> str:
 
 
 def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
-    question = "Is it cut in half?"
     was, now = before.division, after.division
     halves = _halves(after)
     if not changes.any_of("division.height", "division.strength", "division.near_middle"):
@@ -185,7 +221,7 @@ def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
             text = f"The line lies where it lay, at {percent(now.height)} of the height, on the edge of halving the picture."
         else:
             text = f"No change: the line lies at {percent(now.height)} of the height and {halves}."
-        return Answer(question, "none", "no change", text)
+        return _answer("halved", NO_CHANGE, "none", "no change", text)
     moved = changes["division.height"].changed
     if moved:
         text = f"the line moved from {percent(was.height)} to {percent(now.height)} of the height"
@@ -198,12 +234,15 @@ def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
         text = f"the line at {percent(now.height)} of the height parts it {more} plainly"
     if was.halved and not now.halved:
         rest = "still lies near the middle" if now.nearly_halved else "nothing cuts the picture in half"
-        return Answer(question, "up", "no longer", sentence(f"no longer: {text}, and {rest}"))
+        return _answer("halved", "no_longer", "up", "no longer", sentence(f"no longer: {text}, and {rest}"))
     if now.halved and not was.halved:
-        return Answer(question, "down", "now it is", sentence(f"now it is: {text} and cuts the picture in half"))
+        return _answer(
+            "halved", "now", "down", "now it is", sentence(f"now it is: {text} and cuts the picture in half")
+        )
     whole = "still halved" if now.halved else "not halved, before or after"
     short = f"{'still' if now.halved else 'no'}, {'its line moved' if moved else 'as before'}"
-    return Answer(question, "none", short, sentence(f"{whole}: {text}"))
+    outcome = f"{'still' if now.halved else 'not'}_{'moved' if moved else 'as_before'}"
+    return _answer("halved", outcome, "none", short, sentence(f"{whole}: {text}"))
 
 
 def _halves(measures: Measures) -> str:
@@ -213,7 +252,6 @@ def _halves(measures: Measures) -> str:
 
 
 def _edges(changes: Changes) -> Answer:
-    question = "Does the eye stay in?"
     pull, frame = changes["eyepath.strongest_pull.strength"], changes["eyepath.framing"]
     parts = []
     if pull.changed:
@@ -222,33 +260,47 @@ def _edges(changes: Changes) -> Answer:
             f"{'held better' if pull.status == 'less' else 'led out more'}"
         )
     if frame.changed:
-        was, now = (_corners(end) for end in frame.ends)
-        parts.append(
-            f"the corners are {now} the middle; before, they were {was.removesuffix(' than').removesuffix(' as')}"
-        )
+        was, now = frame.ends
+        parts.append(f"the corners are {_corners(now)} {_held_to(now)} the middle; before, they were {_corners(was)}")
     if changes.any_of("eyepath.focus.x", "eyepath.focus.y"):
         parts.append("the eye settles elsewhere")
     if not parts:
         text = "No change: the eye settles where it settled, and the edges pull as they did."
-        return Answer(question, "none", "no change", text)
+        return _answer("edges", NO_CHANGE, "none", "no change", text)
     better = pull.status == "less" or frame.status == "more"
     worse = pull.status == "more" or frame.status == "less"
     direction: Direction = "up" if better and not worse else "down" if worse and not better else "both"
     short = {"up": "better", "down": "less", "both": "otherwise"}[direction]
-    return Answer(question, direction, short, " ".join(sentence(part) for part in parts))
+    return _answer("edges", short, direction, short, " ".join(sentence(part) for part in parts))
 
 
 def _corners(framing: float) -> str:
     """How the corners stand against the middle; ``framing`` is in values, above 0 for darker corners."""
-    size = f"{abs(framing):.1f}"
-    return "as light as" if size == "0.0" else f"{size} values {'darker' if framing > 0 else 'lighter'} than"
+    return "as light" if _alike(framing) else f"{abs(framing):.1f} values {'darker' if framing > 0 else 'lighter'}"
+
+
+def _held_to(framing: float) -> str:
+    return "as" if _alike(framing) else "than"
+
+
+def _alike(framing: float) -> bool:
+    """Whether the corners are told to be as light as the middle."""
+    return round(abs(framing), 1) == 0.0
+
+
+LEANS: dict[Direction, tuple[str, str]] = {
+    "up": ("less_green", "less green"),
+    "down": ("greener", "greener"),
+    "both": ("otherwise", "otherwise"),
+}
 
 
 def _lean(changes: Changes, before: Measures, after: Measures) -> Answer:
-    question = "Does the whole lean otherwise?"
     names = ("cast.mean.a", "cast.mean.b", "cast.mean.chroma")
     if not changes.any_of(*names):
-        return Answer(question, "none", "no change", "No change: stirred together, its colours lean as they leaned.")
+        return _answer(
+            "lean", NO_CHANGE, "none", "no change", "No change: stirred together, its colours lean as they leaned."
+        )
     was, now = before.cast.mean, after.cast.mean
     text = (
         f"stirred together, its colours leaned to {was.word} (chroma {was.chroma:.0f}) and now lean to {now.word} "
@@ -260,5 +312,5 @@ def _lean(changes: Changes, before: Measures, after: Measures) -> Answer:
     direction: Direction = (
         "up" if green.status == "more" and now.a <= 0 else "down" if green.status == "less" and now.a < 0 else "both"
     )
-    short = {"up": "less green", "down": "greener", "both": "otherwise"}[direction]
-    return Answer(question, direction, short, sentence(text))
+    outcome, short = LEANS[direction]
+    return _answer("lean", outcome, direction, short, sentence(text))

@@ -14,6 +14,7 @@ from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import Float
 from critique.picture.picture import Picture, lab_at, picture_from_lab
+from critique.picture.places import disc
 
 WORKING_LONG_EDGE = 320  # px: light is of the whole picture
 NEUTRAL = 14.0  # C*: greys under a cast that still counts as one [a cast of ΔE00 4 moves a grey by up to 5]
@@ -151,10 +152,7 @@ def _light_at(picture: Picture, place: Place) -> NDArray[np.float64]:
     if not (0 <= x <= 1 and 0 <= y <= 1):
         raise CritiqueError(f"{picture.file}: the neutral at {x:g},{y:g} lies outside: give fractions from 0 to 1")
     lab = lab_at(picture, WORKING_LONG_EDGE)
-    rows, columns = np.mgrid[: lab.shape[0], : lab.shape[1]] + 0.5
-    reach = max(SPOT * max(lab.shape[:2]), 1.0)
-    spot = np.hypot(rows - y * lab.shape[0], columns - x * lab.shape[1]) <= reach
-    light = lab_to_linear(lab[spot]).mean(axis=0, dtype=np.float64)
+    light = lab_to_linear(lab[disc(lab.shape, x, y, SPOT)]).mean(axis=0, dtype=np.float64)
     if light.min() < 0.005:
         raise CritiqueError(f"{picture.file}: the place at {x:g},{y:g} is too dark or too coloured to serve as a grey")
     return np.asarray(light)

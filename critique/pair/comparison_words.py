@@ -3,7 +3,7 @@
 import numpy as np
 
 from critique.measures.cast import hue_word
-from critique.pair.answers import Answer
+from critique.pair.answers import Answer, QuestionId
 from critique.pair.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.pair.change_maps import ChangedPlace, ChangeMaps
 from critique.pair.comparison import Changes
@@ -22,35 +22,32 @@ BY_A_GREY = "critique compare with --grey-original X,Y --grey-repaint X,Y"  # al
 JUDGED = "What moved is judged in that light; the charts show each state as photographed"
 CARELESS = 0.15  # of the light by which a photograph's exposure may be off; an automatic one misses by a tenth
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
-SHORT: dict[str, str] = {  # what an answer adds to the first sentence of the verdict
-    "quieter": "quieter",
-    "louder": "louder",
-    "richer": "richer in colour",
-    "poorer": "poorer in colour",
-    "wider": "wider in its values",
-    "narrower": "narrower in its values",
-    "clearer": "clearer in its masses",
-    "less clear": "less clear in its masses",
-    "no longer": "no longer cut in half",
-    "now it is": "now cut in half",
-    "less green": "less green as a whole",
-    "greener": "greener as a whole",
+SHORT: dict[tuple[QuestionId, str], str] = {  # what an answer adds to the first sentence of the verdict
+    ("quieter", "quieter"): "quieter",
+    ("quieter", "louder"): "louder",
+    ("richer", "richer"): "richer in colour",
+    ("richer", "poorer"): "poorer in colour",
+    ("values", "wider"): "wider in its values",
+    ("values", "narrower"): "narrower in its values",
+    ("values", "clearer"): "clearer in its masses",
+    ("values", "less_clear"): "less clear in its masses",
+    ("halved", "no_longer"): "no longer cut in half",
+    ("halved", "now"): "now cut in half",
+    ("lean", "less_green"): "less green as a whole",
+    ("lean", "greener"): "greener as a whole",
 }
-
-
-LINE = "its line moved"
-ASIDE: dict[tuple[str, str], str] = {  # changes that are neither better nor worse, or of less weight, by the question
-    ("Is it quieter?", "in part"): "part of its colour is quieter, part louder",
-    ("Is it quieter?", "fewer raw greens"): "less of its green is stronger than a leaf's",
-    ("Is it quieter?", "more raw greens"): "more of its green is stronger than a leaf's",
-    ("Is it richer?", "by some counts"): "it is richer by some counts of variety, poorer by others",
-    ("Is it cut in half?", "still, its line moved"): f"{LINE}, but still halves it",
-    ("Do its values carry better?", "moved"): "its values moved",
-    ("Does the eye stay in?", "better"): "its edges hold the eye better",
-    ("Does the eye stay in?", "less"): "its edges hold the eye less",
-    ("Does the eye stay in?", "otherwise"): "the eye settles elsewhere",
-    ("Does the whole lean otherwise?", "otherwise"): "the whole leans otherwise",
+ASIDE: dict[tuple[QuestionId, str], str] = {  # changes that are neither better nor worse, or of less weight
+    ("quieter", "in_part"): "part of its colour is quieter, part louder",
+    ("quieter", "fewer_raw"): "less of its green is stronger than a leaf's",
+    ("quieter", "more_raw"): "more of its green is stronger than a leaf's",
+    ("richer", "by_some_counts"): "it is richer by some counts of variety, poorer by others",
+    ("values", "moved"): "its values moved",
+    ("edges", "better"): "its edges hold the eye better",
+    ("edges", "less"): "its edges hold the eye less",
+    ("edges", "otherwise"): "the eye settles elsewhere",
+    ("lean", "otherwise"): "the whole leans otherwise",
 }
+STILL_HALVED = ("halved", "still_moved")  # told with the line's way
 
 
 def comparison_verdict(
@@ -102,15 +99,20 @@ def _taken_for_light(balance: Balance | None) -> tuple[str, ...]:
 
 def told_of(answers: tuple[Answer, ...]) -> list[str]:
     """What the answers add to a sentence on what the later picture is, such as "quieter"."""
-    return [SHORT[answer.short] for answer in answers if answer.short in SHORT]
+    return [SHORT[answer.key] for answer in answers if answer.key in SHORT]
 
 
 def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
     """Clauses on what changed beside that, such as "its line moved from 51 % to 65 % of the height"."""
-    aside = [ASIDE[answer.question, answer.short] for answer in answers if (answer.question, answer.short) in ASIDE]
-    if changes["division.height"].changed and not any(LINE in part for part in aside):
-        aside.insert(0, LINE)
-    return [part.replace(LINE, _line_in_words(changes)) for part in aside]
+    aside = []
+    for answer in answers:
+        if answer.key == STILL_HALVED:
+            aside.append(f"{_line_in_words(changes)}, but still halves it")
+        elif answer.key in ASIDE:
+            aside.append(ASIDE[answer.key])
+    if changes["division.height"].changed and all(answer.key != STILL_HALVED for answer in answers):
+        aside.insert(0, _line_in_words(changes))
+    return aside
 
 
 def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
@@ -220,7 +222,7 @@ def drawing_in_words(registration: Registration, frame: Frame | None, unrelated:
 
 def _line_in_words(changes: Changes) -> str:
     was, now = changes["division.height"].ends
-    return f"{LINE} from {percent(was)} to {percent(now)} of the height"
+    return f"its line moved from {percent(was)} to {percent(now)} of the height"
 
 
 def _moved_in_words(moved: MovedPart) -> str:

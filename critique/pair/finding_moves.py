@@ -3,12 +3,10 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from critique.advice.colour_findings import MUCH_GREEN, RELIEF_WATCH
 from critique.advice.finding import LEVELS, Finding, Level
-from critique.advice.green_findings import CHROMA_WATCH, EVEN_WATCH, MATTERS
+from critique.advice.kinds import in_order, kind_of
 from critique.measures.measure import Measures
 from critique.pair.comparison import Changes
-from critique.words.aloud import percent
 from critique.words.lists import listed
 
 Outcome = Literal["fixed", "better", "broke", "worse", "open", "holds", "on the edge", "no longer matters"]
@@ -24,30 +22,12 @@ OUTCOME_WORDS: dict[Outcome, str] = {
     "no longer matters": "no longer matters",
 }
 
-# Which figures a finding stands on, by the first words of its subject; a level that moves while none of them moves by
-# more than a photograph could is on the edge, and no more is said of it.
-BEHIND: dict[str, tuple[str, ...]] = {
-    "green area": ("greens.area_share", "greens.chroma_share"),
-    "green strength": ("greens.beyond_leaf_share", "greens.median_chroma", "greens.p95_chroma"),
-    "evenness": ("greens.evenness", "greens.area_share", "greens.median_chroma"),
-    "green cast": ("cast.mean.a", "cast.most_neutral.chroma"),
-    "value range": ("values.range", "values.percentiles.p5", "values.percentiles.p95"),
-    "value masses": ("values.plans.1.separation", "values.largest_mass"),
-    "halving": ("division.height", "division.near_middle", "division.strength"),
-    "relief for the green": ("greens.area_share", "greens.relief_share", "greens.median_chroma"),
-    "distance in the greens": ("greens.median_chroma", "greens.hue_spread", "greens.value_spread", "greens.area_share"),
-    "green against": ("greens.median_lightness", "values.percentiles.p50", "greens.mean_hue"),
-    "run of colours": ("harmony.distance", "variety.effective_hues", "harmony.warm_share"),
-    "left and right": ("division.strength",),
-    "light and dark": ("division.lights.light_share",),
-    "edges and corners": ("eyepath.strongest_pull.strength", "eyepath.framing", "eyepath.focus.x", "eyepath.focus.y"),
-}
-
 
 @dataclass(frozen=True, slots=True)
 class FindingMove:
     """One finding in both pictures. A finding that one of them doesn't have counts as ``holds`` there."""
 
+    kind: str
     subject: str
     before: Level
     after: Level
@@ -61,24 +41,17 @@ def finding_moves(
     before: tuple[Finding, ...], after: tuple[Finding, ...], changes: Changes, later_measures: Measures
 ) -> tuple[FindingMove, ...]:
     """How each finding moved, in the order of a review; ``later_measures`` are those that ``after`` was judged on."""
-    earlier = {finding.subject: finding for finding in before}
-    later = {finding.subject: finding for finding in after}
+    earlier = {finding.kind: finding for finding in before}
+    later = {finding.kind: finding for finding in after}
     return tuple(
-        _move(subject, earlier.get(subject), later.get(subject), changes, later_measures)
-        for subject in subjects_of(before, after)
+        _move(earlier.get(kind), later.get(kind), changes, later_measures) for kind in subjects_of(before, after)
     )
 
 
-def subjects_of(*reviews: tuple[Finding, ...]) -> list[str]:
-    """Every subject that one of the reviews raises, each once and where a review would have it."""
-    order: list[str] = []
-    for findings in reviews:
-        place = 0
-        for finding in findings:
-            if finding.subject not in order:
-                order.insert(place, finding.subject)
-            place = order.index(finding.subject) + 1
-    return order
+def subjects_of(*reviews: tuple[Finding, ...]) -> dict[str, str]:
+    """What one of the reviews raises, each kind once and in the order of a review: titles by id."""
+    titles = {finding.kind: finding.subject for findings in reviews for finding in findings}
+    return {kind: titles[kind] for kind in in_order(titles)}
 
 
 def better_and_worse(moves: tuple[FindingMove, ...]) -> list[str]:
@@ -105,9 +78,10 @@ def subjects(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
     return [move.subject for move in moves if move.outcome in outcomes]
 
 
-def _move(
-    subject: str, before: Finding | None, after: Finding | None, changes: Changes, later_measures: Measures
-) -> FindingMove:
+def _move(before: Finding | None, after: Finding | None, changes: Changes, later_measures: Measures) -> FindingMove:
+    finding = after or before
+    assert finding is not None
+    kind = kind_of(finding)
     was: Level = before.level if before else "holds"
     now: Level = after.level if after else "holds"
     step = LEVELS.index(now) - LEVELS.index(was)
@@ -115,37 +89,14 @@ def _move(
     reason = ""
     if step == 0:
         outcome = "holds" if now == "holds" else "open"
-    elif not _moved(subject, changes):
+    elif not changes.any_of(*kind.figures):
         outcome = "on the edge"
     elif step < 0:
         outcome = "fixed" if now == "holds" else "better"
-        reason = _why_no_longer(subject, later_measures) if now == "holds" else ""
+        reason = kind.gone(later_measures) if now == "holds" else ""
         if reason:
             outcome = "no longer matters"
     else:
         outcome = "broke" if was == "holds" else "worse"
     texts = before.text if before else "", after.text if after else ""
-    return FindingMove(subject, was, now, outcome, *texts, reason)
-
-
-def _why_no_longer(subject: str, after: Measures) -> str:
-    """Why a finding holds though what it asks for wasn't done: what it is judged on is gone. Empty when it was done."""
-    greens = after.greens
-    left = f"there is little green left ({percent(greens.area_share)})"
-    if subject == "relief for the green":
-        return left if greens.area_share < MUCH_GREEN and greens.relief_share < RELIEF_WATCH else ""
-    if subject == "distance in the greens":
-        return left if greens.area_share < MUCH_GREEN and not after.green_kinds.recedes else ""
-    if subject == "evenness of greens":
-        return left if greens.area_share < MATTERS and not greens.evenness <= EVEN_WATCH else ""
-    if subject == "green strength":
-        return left if greens.area_share < MATTERS and greens.median_chroma > CHROMA_WATCH else ""
-    if subject == "green against its neighbours":
-        return "no green of any size meets a colour of another hue" if after.neighbours.green is None else ""
-    return ""
-
-
-def _moved(subject: str, changes: Changes) -> bool:
-    """Whether a figure behind a finding moved by more than a photograph could; any figure for one that isn't known."""
-    figures = next((names for start, names in BEHIND.items() if subject.startswith(start)), None)
-    return bool(changes.changed) if figures is None else changes.any_of(*figures)
+    return FindingMove(kind.id, finding.subject, was, now, outcome, *texts, reason)

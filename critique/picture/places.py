@@ -1,7 +1,10 @@
-"""Where in the picture something lies, in a few words."""
+"""Where in the picture something lies: as data, and in a few words."""
+
+from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 ONE_THIRD = 0.62  # of a thing that lies in one third of the height or width: then that third is named
 TWO_THIRDS = 0.88  # of it that lies in two neighbouring thirds
@@ -47,14 +50,89 @@ _WIDE = {
 }
 
 
-def place_of(weight: ArrayLike) -> str:
-    """Where the weight of a map (height, width) lies, such as "along the bottom" or "in the upper left"."""
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Which thirds of the height and of the width hold something: both "none" where there is nothing to hold.
+
+    ``row`` is a third, two thirds ("upper", "lower"), "all", or "ends" (top and bottom); ``column`` a third, "wide" or
+    "sides". In a sentence it reads as its ``words``.
+    """
+
+    row: str
+    column: str
+
+    @property
+    def nowhere(self) -> bool:
+        """Whether there is nothing to place."""
+        return self.row == "none"
+
+    @property
+    def everywhere(self) -> bool:
+        """Whether it lies in every part of the picture."""
+        return (self.row, self.column) == ("all", "wide")
+
+    @property
+    def words(self) -> str:
+        """Such as "along the bottom" or "in the upper left"."""
+        if self.nowhere:
+            return "nowhere"
+        return _WIDE[self.row] if self.column == "wide" else _CORNERS[self.row, self.column]
+
+    def __str__(self) -> str:
+        return self.words
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Roughly where a point lies. In a sentence it reads as its ``words``."""
+
+    across: Literal["far left", "left", "centre", "right", "far right"]
+    down: Literal["high", "middle", "low"]
+
+    @property
+    def words(self) -> str:
+        """Such as "high on the right"."""
+        height = "at mid-height" if self.down == "middle" else self.down
+        if self.across != "centre":
+            return f"{height} on the {self.across}"
+        return "in the middle" if self.down == "middle" else f"{height} in the centre"
+
+    def __str__(self) -> str:
+        return self.words
+
+
+NOWHERE = Place("none", "none")
+
+
+def offsets(shape: tuple[int, ...], x: float, y: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """How far every pixel's centre lies below and to the right of a point, in px: (height, 1) and (1, width).
+
+    ``shape`` is (height, width); ``x`` and ``y`` are fractions of width and height from the upper left corner. Whatever
+    is pointed at in a picture, averaged about a point or changed about one, is found by this.
+    """
+    height, width = shape[:2]
+    down, across = np.ogrid[:height, :width]
+    return np.asarray(down + 0.5 - y * height), np.asarray(across + 0.5 - x * width)
+
+
+def disc(shape: tuple[int, ...], x: float, y: float, radius: float) -> NDArray[np.bool_]:
+    """The pixels (height, width) whose centres lie within ``radius`` of a point, a fraction of the long edge.
+
+    At least the pixels within one pixel of it, so that a point at the very edge finds one too.
+    """
+    down, across = offsets(shape, x, y)
+    return np.asarray(np.hypot(down, across) <= max(radius * max(shape[:2]), 1.0))
+
+
+def place_of(weight: ArrayLike) -> Place:
+    """Where the weight of a map (height, width) lies."""
     values = np.asarray(weight, dtype=np.float64)
     if values.sum() <= 0:
-        return "nowhere"
-    row = _span(values.sum(axis=1), ("top", "middle", "bottom", "upper", "lower", "all", "ends"))
-    column = _span(values.sum(axis=0), ("left", "centre", "right", "wide", "wide", "wide", "sides"))
-    return _WIDE[row] if column == "wide" else _CORNERS[row, column]
+        return NOWHERE
+    return Place(
+        row=_span(values.sum(axis=1), ("top", "middle", "bottom", "upper", "lower", "all", "ends")),
+        column=_span(values.sum(axis=0), ("left", "centre", "right", "wide", "wide", "wide", "sides")),
+    )
 
 
 def _span(profile: np.ndarray, words: tuple[str, ...]) -> str:
@@ -73,10 +151,10 @@ def _span(profile: np.ndarray, words: tuple[str, ...]) -> str:
     return words[5]
 
 
-def spot(x: float, y: float) -> str:
-    """Where a point lies (fractions of width and height from the upper left), such as "left of the middle, low"."""
-    across = (
-        "far left"
+def spot(x: float, y: float) -> Spot:
+    """Roughly where a point lies; ``x`` and ``y`` are fractions of width and height from the upper left."""
+    return Spot(
+        across="far left"
         if x < 0.2
         else "left"
         if x < 0.42
@@ -84,11 +162,6 @@ def spot(x: float, y: float) -> str:
         if x <= 0.58
         else "right"
         if x <= 0.8
-        else "far right"
-    )
-    down = "high" if y < 0.36 else "low" if y > 0.62 else "at mid-height"
-    return (
-        f"{down} in the centre"
-        if across == "centre" and down != "at mid-height"
-        else ("in the middle" if across == "centre" else f"{down} on the {across}")
+        else "far right",
+        down="high" if y < 0.36 else "low" if y > 0.62 else "middle",
     )

@@ -57,13 +57,19 @@ LAST = (
 LEVEL_MEANING = "level of this finding; empty when it is not made or does not matter"
 
 
-def columns_of(subjects: tuple[str, ...]) -> tuple[Column, ...]:
-    """Every column, with a level for each subject of a finding."""
-    return (*FIRST, *(Column(f"level: {subject}", LEVEL_MEANING) for subject in subjects), *LAST)
+def columns_of(subjects: Mapping[str, str]) -> tuple[Column, ...]:
+    """Every column, with a level for each kind of finding; ``subjects`` are their titles by id."""
+    return (*FIRST, *(Column(f"level: {title}", LEVEL_MEANING) for title in subjects.values()), *LAST)
 
 
 def record_of(
-    rank: int, file: File, path: str, review: str, standing: Standing, row: Mapping[str, Any], subjects: tuple[str, ...]
+    rank: int,
+    file: File,
+    path: str,
+    review: str,
+    standing: Standing,
+    row: Mapping[str, Any],
+    subjects: Mapping[str, str],
 ) -> dict[str, Any]:
     """One picture as its columns, in their order; what a picture has not is None."""
     return {
@@ -79,7 +85,7 @@ def record_of(
         "height": row["height"],
         "key": row["key"],
         "colours": [family["srgb"] for family in row["families"]],
-        **{f"level: {subject}": standing.levels.get(subject) for subject in subjects},
+        **{f"level: {title}": standing.levels.get(kind) for kind, title in subjects.items()},
         **{name: row["figures"][name] for name in FIGURES},
         "content": file.content,
     }

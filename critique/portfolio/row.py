@@ -33,6 +33,7 @@ def row_of(review: Review) -> Row:
             ],
             "findings": [
                 {
+                    "kind": finding.kind,
                     "subject": finding.subject,
                     "level": finding.level,
                     "figure": finding.figure,

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from critique import __version__
+from critique.advice import kind
 from critique.advice.finding import LEVELS, Finding, Suggestion
 from critique.advice.muting import SWATCH_FIRST
 from critique.paints.cards import Dabs, paint_dabs
@@ -16,16 +17,7 @@ from critique.report.plates.look import INK, SURROUND
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 from critique.report.plates.review_plates import ReviewPlates
-from critique.report.questions import (
-    COLOURS,
-    DIVISION,
-    EYE_PATH,
-    GREENS,
-    IN_ORDER,
-    VALUES,
-    findings_by_question,
-    gravest,
-)
+from critique.report.questions import QUESTIONS, findings_by_part, gravest
 from critique.report.study_words import Row, study_rows
 from critique.report.templating import environment, styles
 from critique.tasks.review import Review
@@ -109,18 +101,17 @@ def _opening_plate(picture: Picture) -> Plate:
 
 
 def _parts(review: Review, plates: ReviewPlates) -> tuple[Part, ...]:
-    findings = findings_by_question(review.advice.findings)
+    findings = findings_by_part(review.advice.findings)
     shown = {
-        GREENS: (plates.greens,),
-        VALUES: (*plates.plans, plates.histogram),
-        DIVISION: (plates.division,),
-        COLOURS: (strip_only(plates.strip), plates.wheel),
-        EYE_PATH: (plates.eyepath,),
+        kind.Part.GREENS: (plates.greens,),
+        kind.Part.VALUES: (*plates.plans, plates.histogram),
+        kind.Part.DIVISION: (plates.division,),
+        kind.Part.COLOURS: (strip_only(plates.strip), plates.wheel),
+        kind.Part.EYE_PATH: (plates.eyepath,),
     }
     return tuple(
-        Part(question.anchor, question.title, shown[question], own, gravest(own))
-        for question in IN_ORDER
-        for own in (findings[question.anchor],)
+        Part(question.anchor, question.title, shown[part], findings[part], gravest(findings[part]))
+        for part, question in QUESTIONS.items()
     )
 
 

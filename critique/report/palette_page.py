@@ -121,10 +121,8 @@ def _opening(plan: PalettePlan) -> list[str]:
         f"the picture’s {len(plan.families)} families within ΔE {max(closest.mean_error, 0.1):.1f} on average."
     ]
     if len(plan.offers) > 1:
-        others = " and ".join(TITLES[offer.proposal.kind].lower() for offer in plan.offers[1:])
-        words.append(
-            f"Beside the closest palette there is another with the {others.replace(' and ', ' and one with the ')}."
-        )
+        others = " and one with the ".join(TITLES[offer.proposal.kind].lower() for offer in plan.offers[1:])
+        words.append(f"Beside the closest palette there is another with the {others}.")
     return words
 
 

@@ -70,9 +70,11 @@ def _maps(passes: Passes) -> list[tuple[Plate, ...]]:
 
 def _levels(passes: Passes) -> list[dict[str, Any]]:
     """Each finding's level in every state."""
-    subjects = subjects_of(*(state.findings for state in passes.states))
-    found = [{finding.subject: finding.level for finding in state.findings} for state in passes.states]
-    return [{"subject": subject, "levels": [levels.get(subject, "holds") for levels in found]} for subject in subjects]
+    titles = subjects_of(*(state.findings for state in passes.states))
+    found = [{finding.kind: finding.level for finding in state.findings} for state in passes.states]
+    return [
+        {"subject": title, "levels": [levels.get(kind, "holds") for levels in found]} for kind, title in titles.items()
+    ]
 
 
 def _charts(passes: Passes) -> list[tuple[str, list[Chart]]]:

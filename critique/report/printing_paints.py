@@ -22,7 +22,7 @@ def palette_text(plan: PalettePlan, page: Path) -> str:
         proposal = offer.proposal
         lines.append(f"  {proposal.kind}: {'; '.join(proposal.labels)}; {proposal.white}")
         lines += _wrapped(f"{proposal.reason} {proposal.gives_up}")
-        lines += _wrapped(offer.left_over.replace("the recipes below", "its recipes"))
+        lines += _wrapped(offer.left_over)
     lines += _cautions(plan.cautions)
     return "\n".join([*lines, f"  page: {page}"])
 

@@ -64,8 +64,8 @@ def _draw_pull(axes: Any, pull: Pull, width: int, height: int) -> None:
     """A small arrowhead that points out of the picture where it is led out."""
     toward = np.array(
         [
-            ("right" in pull.place) * 1.0 - ("left" in pull.place),
-            ("bottom" in pull.place) * 1.0 - ("top" in pull.place),
+            ("right" in pull.sides) * 1.0 - ("left" in pull.sides),
+            ("bottom" in pull.sides) * 1.0 - ("top" in pull.sides),
         ]
     )
     toward /= max(float(np.hypot(*toward)), 1e-9)
