@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 from skimage.color import rgb2lab, rgb2xyz
 
-from critique.advice.finding import Suggestion
+from critique.advice.suggestion import Suggestion
 from critique.measures.division import measure_division
 from critique.measures.eyepath import measure_eyepath
 from critique.measures.families import measure_families
