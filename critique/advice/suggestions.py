@@ -63,12 +63,16 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
         # What was tried on the quieted picture comes after the quieting.
         return -(min(offer.worth, muting) if offer.upon else offer.worth), order[offer.kind.id]
 
-    return tuple(_offered(offer) for offer in sorted(offers, key=rank)[:MOST_SUGGESTIONS])
+    once: dict[str, Offer] = {}  # a change that mends two findings is offered for the one that it does more for
+    for offer in sorted(offers, key=rank):
+        once.setdefault(offer.kind.id, offer)
+    return tuple(_offered(offer) for offer in list(once.values())[:MOST_SUGGESTIONS])
 
 
 def _offers(trial: Trial, open_kinds: list[str]) -> Iterator[Offer]:
     """For each open finding the first change that is worth offering."""
-    quieted, upon = trial, ()  # type: Trial, tuple[Change, ...]
+    quieted = trial
+    upon: tuple[Change, ...] = ()
     for mends in sorted(open_kinds, key=lambda kind: not _quiets(kind)):
         for offer in _tries(trial, quieted, upon, mends):
             if offer.kind.id == MUTE:

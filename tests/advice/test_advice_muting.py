@@ -131,15 +131,14 @@ def test_two_recipes_come_in_one_paragraph():
 
 def test_a_caution_comes_with_the_paint_and_not_with_its_namesakes():
     """Four earths share the Colour Index name PBr7; only the umbers are listed for manganese. [their safety sheets]"""
-    brown = [30, 8, 14]
-    for paint, cautioned in (("burnt sienna", False), ("burnt umber", True)):
-        box = box_of([paint])
-        assert any(
-            "manganese" in line for line in cautions_in_words(pair_of_recipes(("", brown), ("", brown), box))
-        ) == (cautioned)
-    orange = pair_of_recipes(("", [60, 45, 65]), ("", [60, 40, 60]), box_of(["PO20"]))
-    (line,) = cautions_in_words(orange)
-    assert line.startswith("Cadmium orange contains cadmium: don't sand")
+    for paint in ("burnt sienna", "burnt umber"):
+        recipes = pair_of_recipes(("", [30, 8, 14]), ("", [35, 9, 15]), box_of([paint, "PB29"]))
+        assert any(part.paint == paint for one in recipes for part in one.recipe.parts)
+        cautioned = any("manganese" in line for line in cautions_in_words(recipes))
+        assert cautioned == (paint == "burnt umber")
+    orange = pair_of_recipes(("", [60, 45, 65]), ("", [60, 40, 60]), box_of(["PO20", "PB29"]))
+    line, white = cautions_in_words(orange)
+    assert white.startswith("Titanium white") and line.startswith("Cadmium orange contains cadmium: don't sand")
 
 
 def test_what_quiets_a_green_brings_the_cautions_of_every_paint_it_names():
