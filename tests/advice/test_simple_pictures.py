@@ -10,6 +10,7 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.advice.trial import trial_of
 from critique.pair.compare import compare_pictures
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
+from critique.photograph.limits import LEAST_SIDE
 from critique.picture.picture import picture_from_srgb
 from critique.report.page import page_html
 from critique.report.plates.review_plates import draw_plates
@@ -32,9 +33,10 @@ colours = st.lists(st.one_of(codes, yellowish, extremes), min_size=1, max_size=5
 
 @st.composite
 def simple_pictures(draw):
-    """Bands, stripes or one flat colour, upright or level, down to one px by a few."""
+    """Bands, stripes or one flat colour, upright or level, as small and as long as a picture may be."""
     drawn = np.array(draw(colours), np.uint8)
-    height, width = draw(st.sampled_from([(1, 1), (1, 40), (40, 1), (3, 5), (16, 16), (48, 72), (72, 48), (8, 300)]))
+    least = LEAST_SIDE
+    height, width = draw(st.sampled_from([(least, least), (least, 96), (96, least), (least, 10 * least), (81, 67)]))
     times = draw(st.sampled_from([1, 1, 1, 7]))
     owner = (np.arange(height) * len(drawn) * times // height) % len(drawn)
     picture = np.repeat(drawn[owner][:, None], width, axis=1)
