@@ -47,7 +47,7 @@ def finite(picture):
     return np.isfinite(picture.lab).all()
 
 
-@settings(SEEDED, max_examples=40)
+@settings(SEEDED, max_examples=25)
 @given(simple_pictures())
 def test_a_review_of_any_simple_picture_is_whole(picture):
     review = review_picture(picture)
@@ -65,7 +65,7 @@ def test_a_review_of_any_simple_picture_is_whole(picture):
     assert "nan" not in words.replace("nance", "") and "inf " not in words and "nowhere" not in words
 
 
-@settings(SEEDED, max_examples=25)
+@settings(SEEDED, max_examples=10)
 @given(simple_pictures(), st.floats(0, 1.5))
 def test_every_change_of_any_simple_picture_can_be_made_and_measured(picture, strength):
     trial = trial_of(case_of(picture))
@@ -80,7 +80,7 @@ def test_every_change_of_any_simple_picture_can_be_made_and_measured(picture, st
                     assert "nan" not in next_draft.text
 
 
-@settings(SEEDED, max_examples=12)
+@settings(SEEDED, max_examples=8)
 @given(simple_pictures(), simple_pictures())
 def test_two_simple_pictures_can_be_compared(first, second):
     line = compare_pictures(first, second).as_line()
