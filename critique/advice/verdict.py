@@ -1,7 +1,8 @@
 """The review in a few sentences."""
 
-from critique.advice.finding import Finding, Suggestion
+from critique.advice.finding import Finding
 from critique.advice.judging import Case
+from critique.advice.suggestion import Suggestion
 from critique.measures.division import NEAR_HALVING_TOLERANCE
 from critique.words.aloud import about, percent, strength_word
 from critique.words.lists import listed
@@ -83,7 +84,7 @@ def _first_step(suggestions: tuple[Suggestion, ...], rework: list[str], key: str
         )
     first = suggestions[0]
     change = next((c for c in first.changes if c.before_text != c.after_text), first.changes[0])
-    if first.subject == "widen the values" and key != "middle":
+    if first.kind == "widen_values" and key != "middle":
         return (
             f"If it isn't mist or dusk that you were after: {first.subject}. Tried on this picture, {change.figure} goes "
             f"from {change.before_text} to {change.after_text}."

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 from critique import __version__
 from critique.advice import kind
-from critique.advice.finding import LEVELS, Finding, Suggestion
-from critique.advice.muting import SWATCH_FIRST
+from critique.advice.finding import LEVELS, Finding
+from critique.advice.recipe_words import SWATCH_FIRST, cautions_in_words
+from critique.advice.suggestion import Suggestion
 from critique.paints.cards import Dabs, paint_dabs
 from critique.paints.palette_words import Proposal
 from critique.picture.picture import Picture
-from critique.report.cautions import cautions_for
 from critique.report.figures import figure_groups
 from critique.report.plates.beside import HALF_LONG_EDGE, Beside
 from critique.report.plates.colours import strip_only
@@ -117,7 +117,7 @@ def _parts(review: Review, plates: ReviewPlates) -> tuple[Part, ...]:
 
 def _offers(review: Review, plates: ReviewPlates) -> tuple[Offer, ...]:
     return tuple(
-        Offer(suggestion, beside, cautions_for((suggestion.recipe or "", suggestion.text)))
+        Offer(suggestion, beside, cautions_in_words(suggestion.recipes))
         for suggestion, beside in zip(review.advice.suggestions, plates.beside, strict=True)
     )
 

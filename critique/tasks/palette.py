@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique import __version__
-from critique.advice.previews import green_weight
 from critique.measures.families import Family, measure_families
 from critique.measures.greens import Greens, measure_greens
 from critique.paints.box import PaintBox, default_box
+from critique.paints.calm import calm_greens
 from critique.paints.cards import PaintCard, paint_card
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import neutralising_partners
@@ -20,14 +20,12 @@ from critique.paints.palette_words import CALMEST, CLOSEST, Carried, Proposal, g
 from critique.paints.recipes import Recipe, recipes
 from critique.paints.study import RepaintStudy, repaint_study
 from critique.perception.cielab import lab_to_srgb8
-from critique.perception.hue import leaf_limit
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
 from critique.picture.picture import Picture, lab_at, picture_from_lab
 from critique.plain import json_line, plain
 
 DAYLIGHT = "D65"
-KNEE = 0.5  # of the leaf limit: greens quieter than this stay as they are; common practice, no source
 TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
 STUDY_LONG_EDGE = 640  # px of the study that a review shows beside the picture, half a page wide
 NOTICED = 2.0  # CIELAB units by which calming must move a family for it to be told
@@ -180,19 +178,6 @@ def study_for_review(
     small = picture_from_lab(lab_at(picture, STUDY_LONG_EDGE), picture)
     model = calm_picture(small) if proposal.kind == CALMEST else None
     return LimitedStudy(proposal, repaint_study(small, proposal.box, None, model), owned is not default_box())
-
-
-def calm_greens(lab: NDArray[np.float32]) -> NDArray[np.float32]:
-    """Colours (..., 3) with the greens drawn in below the leaf limit, the strongest most; lightness and hue stay."""
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    limit = leaf_limit(lab[..., 0])
-    knee = KNEE * limit
-    room = limit - knee
-    eased = knee + room * (1 - np.exp(-np.maximum(chroma - knee, 0) / np.maximum(room, 1e-6)))
-    scale = 1 - green_weight(lab) * (1 - np.minimum(eased / np.maximum(chroma, 1e-6), 1))
-    calm = lab.copy()
-    calm[..., 1:] *= scale[..., None]
-    return calm
 
 
 def calm_picture(picture: Picture) -> Picture:

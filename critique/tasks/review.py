@@ -33,11 +33,9 @@ class Review:
             "picture": plain(self.picture),
             "held_to": self.held_to,
             **plain(self.measures),
-            **plain(self.advice),
-            "suggestions": [
-                {**plain(offer), "before": plain(offer.before), "after": plain(offer.after)}
-                for offer in self.advice.suggestions
-            ],
+            "verdict": list(self.advice.verdict),
+            "findings": plain(self.advice.findings),
+            "suggestions": [offer.as_dict() for offer in self.advice.suggestions],
             **({"repaint_study": plain(self.limited)} if self.limited is not None else {}),
         }
 
