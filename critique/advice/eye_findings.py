@@ -52,7 +52,7 @@ def eye_findings(case: Case) -> tuple[Finding, ...]:
             sentence(text),
             strongest.strength,
             f"strongest pull {strongest.place}, {strongest.strength:.2f} of the focal place",
-            f"{case.standing('eyepath.strongest_pull')}; an edge draws the eye out when it clearly holds it more than the focal place, from {PULL_WATCH:.2f} on; our choice",
-            case.percentile("eyepath.strongest_pull"),
+            f"{case.standing('eyepath.strongest_pull.strength')}; an edge draws the eye out when it clearly holds it more than the focal place, from {PULL_WATCH:.2f} on; our choice",
+            case.percentile("eyepath.strongest_pull.strength"),
         ),
     )

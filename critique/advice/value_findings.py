@@ -92,6 +92,6 @@ def _masses(case: Case) -> Finding:
         sentence(text),
         plan.separation,
         f"three masses hold {percent(plan.separation)} of the contrast",
-        f"{case.standing('values.separation_3')}; nine in ten hold {percent(case.norms.at('values.separation_3', 10))}",
-        case.percentile("values.separation_3"),
+        f"{case.standing('values.plans.1.separation')}; nine in ten hold {percent(case.norms.at('values.plans.1.separation', 10))}",
+        case.percentile("values.plans.1.separation"),
     )

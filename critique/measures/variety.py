@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import CIELAB, NAMES, TENTH, Figure, rounded
 from critique.measures.histogram import ColourHistogram, coarser, colour_histogram
 from critique.perception.hue import LEAST_CHROMA
 from critique.perception.names import colour_names
@@ -106,3 +107,57 @@ def _names(colours: ColourHistogram) -> int:
     for name, part in zip(colour_names(coarse.lab), coarse.share, strict=True):
         total[name] = total.get(name, 0.0) + float(part)
     return sum(part >= NAME_SHARE for part in total.values())
+
+
+FIGURES = (
+    Figure(
+        name="variety.effective_hues",
+        label="Effective hues",
+        meaning="how many hues are really at work",
+        definition=f"Exponential of the entropy of the chroma-weighted hues, in steps of {HUE_STEP:.0f}°: n for n "
+        "equal "
+        "hues.",
+        source="Shannon, 1948; Hill, 1973",
+        norm=True,
+        column="effective number of hues",
+        scale="ratio",
+        worth=TENTH,
+    ),
+    Figure(
+        name="variety.hull_area",
+        label="Spread of colour",
+        meaning="how wide a field of hue and chroma the picture takes",
+        definition=f"Area in a*b* of the convex hull around the {HULL_SHARE:.0%} of the picture nearest to its median "
+        "colour.",
+        source=CIELAB,
+        unit="square units of a*b*",
+        show=rounded(0),
+        norm=True,
+        scale="ratio",
+        worth=TENTH,
+    ),
+    Figure(
+        name="variety.names",
+        label="Named colours",
+        meaning="how many colours a person would name",
+        definition=f"ISCC–NBS colour names that cover at least {NAME_SHARE:.0%} of the area each.",
+        source="Kelly and Judd, NBS Circular 553, 1955",
+        show=rounded(0),
+        norm=True,
+        worth=NAMES,
+        jumps=True,
+    ),
+    Figure(
+        name="variety.colourfulness",
+        label="Colourfulness",
+        meaning="15 is slight, 33 moderate, 59 quite, 82 high",
+        definition="√(σrg² + σyb²) + 0.3 √(μrg² + μyb²) over sRGB codes, with rg = R − G and yb = (R + G)/2 − B.",
+        source="Hasler and Süsstrunk, Measuring Colorfulness in Natural Images, 2003",
+        show=rounded(0),
+        told=lambda measures: f"{measures.variety.colourfulness:.0f}, {measures.variety.colourfulness_word}",
+        norm=True,
+        column="colourfulness by Hasler and Süsstrunk (2003)",
+        scale="ratio",
+        worth=TENTH,
+    ),
+)
