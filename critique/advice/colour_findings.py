@@ -233,7 +233,7 @@ def _colours(case: Case) -> Finding:
         level,
         sentence(text),
         variety.effective_hues,
-        f"{variety.effective_hues:.1f} effective hues, {variety.names} named colours",
+        f"{variety.effective_hues:.1f} effective hues, {variety.names:.0f} named colours",
         f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
         case.percentile("variety.effective_hues"),
     )

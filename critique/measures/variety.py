@@ -15,6 +15,7 @@ from critique.picture.picture import Picture
 HUE_STEP = 10.0  # degrees: the 36 hues that the entropy counts
 HULL_SHARE = 0.95  # of the picture that the hull of a*b* holds
 NAME_SHARE = 0.01  # of the area that a name needs to count
+NAME_EDGE = 0.005  # of the area to either side of that, over which it comes to count, so that none does by a hair
 NAME_BIN = 6.0  # CIELAB units: finer than the ISCC–NBS blocks, coarse enough to name each once
 COLOURFULNESS_WORDS = (  # Hasler and Süsstrunk, Measuring Colorfulness in Natural Images, SPIE 5007, 2003, table 2
     (15, "not colourful"),
@@ -33,7 +34,7 @@ class Variety:
 
     effective_hues: float
     hull_area: float  # square units of a*b*
-    names: int
+    names: float  # whole but for names that cover about as much as a name needs
     colourfulness: float
     colourfulness_word: str
 
@@ -100,13 +101,14 @@ def _weighted_median(values: NDArray[np.float64], weights: NDArray[np.float64]) 
     return float(values[order[int(np.searchsorted(total, total[-1] / 2))]])
 
 
-def _names(colours: ColourHistogram) -> int:
-    """How many ISCC–NBS names cover at least one hundredth of the area each."""
+def _names(colours: ColourHistogram) -> float:
+    """How many ISCC–NBS names cover one hundredth of the area each; one that covers just that counts half."""
     coarse = coarser(colours, NAME_BIN)
     total: dict[str, float] = {}
     for name, part in zip(colour_names(coarse.lab), coarse.share, strict=True):
         total[name] = total.get(name, 0.0) + float(part)
-    return sum(part >= NAME_SHARE for part in total.values())
+    counted = np.clip((np.array(list(total.values())) - NAME_SHARE) / (2 * NAME_EDGE) + 0.5, 0, 1)
+    return float(counted.sum())
 
 
 FIGURES = (
@@ -140,7 +142,8 @@ FIGURES = (
         name="variety.names",
         label="Named colours",
         meaning="how many colours a person would name",
-        definition=f"ISCC–NBS colour names that cover at least {NAME_SHARE:.0%} of the area each.",
+        definition=f"ISCC–NBS colour names that cover at least {NAME_SHARE:.0%} of the area each; one that "
+        "covers about that counts in part.",
         source="Kelly and Judd, NBS Circular 553, 1955",
         show=rounded(0),
         norm=True,

@@ -1,9 +1,9 @@
 """Whether a picture is judged alike at every size: `python tests/benchmarks/sizes.py FOLDER [LARGER_FILE...]`.
 
-Each picture of the folder (some 640 px) is enlarged with Lanczos' filter to 1600 and to 6000 px; each larger file is
-reduced, by averages of its light, to 6000 px (where it is as large), 1600 and 640 px. Every size is written as JPEG
-and read again, as a painter's file would be. Prints which findings differ from those of the smallest size, and which
-figures move by more than two percentile places. Ends with 1 when any does.
+Each picture of the folder (some 640 px) is enlarged with Lanczos' filter to 1600 and to 6000 px, and saved as JPEG;
+each larger file is taken as it is and reduced, by averages of its light, to 1600 and 640 px. Prints which findings
+differ from those of the smallest size, and which figures move by more than two percentile places. Ends with 1 when any
+does.
 """
 
 import sys
@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 from PIL import Image
 
 from critique.advice.advise import judge
@@ -41,18 +42,17 @@ def enlarged(path: Path, folder: Path) -> Iterator[tuple[int, Path]]:
 
 def reduced(path: Path, folder: Path) -> Iterator[tuple[int, Path]]:
     """Smaller copies, the smallest first."""
-    import numpy as np
-
     with Image.open(path) as image:
         light = srgb8_to_linear(np.asarray(image.convert("RGB")))
-    for long_edge in (VIEWED_LONG_EDGE, *LARGER):
-        if max(light.shape) >= long_edge:
+    for long_edge in (VIEWED_LONG_EDGE, LARGER[0]):
+        if max(light.shape) > long_edge:
             copy = Image.fromarray(linear_to_srgb8(area_average(light, long_edge)))
-            yield long_edge, saved(copy, folder / f"{path.stem}_{long_edge}.jpg")
+            yield long_edge, saved(copy, folder / f"{path.stem}_{long_edge}.png")
+    yield max(light.shape), path
 
 
 def saved(image: Image.Image, path: Path) -> Path:
-    image.save(path, quality=QUALITY, subsampling=0)
+    image.save(path, quality=QUALITY, subsampling=0, compress_level=1)  # each for the format that knows it
     return path
 
 
