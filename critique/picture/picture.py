@@ -11,21 +11,14 @@ from critique.photograph.limits import DRAWN_LONG_EDGE, VIEWED_LONG_EDGE
 from critique.photograph.photograph import NO_PROFILE, Photograph
 from critique.photograph.scale import area_average
 
-# Arc-minutes, which are px of the viewing size: standard deviation of the eye's own blur. A Gaussian of it leaves 0.29
-# of the contrast at 30 cycles a degree, about what a pupil of 3 mm does. [Campbell and Green, Optical and retinal
-# factors affecting visual resolution, Journal of Physiology 181, 1965; from memory] A file of 640 px has more contrast
-# from pixel to pixel than a larger file of the same picture, and nobody could see that across a room.
-EYE_BLUR = 0.5
-
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Picture:
     """A picture ready to be measured, at most 640 px along its long edge: what the eye sees of it across a room.
 
-    That size is averaged in linear light, and has the eye's own blur. ``lab`` is (height, width, 3) float32, CIELAB
-    under D65; ``srgb`` the same in 8-bit sRGB codes. ``drawn`` are the codes of up to 1600 px, for drawing only: no
-    figure is read off them. The other fields describe the file as it was stored, as in
-    :class:`~critique.photograph.photograph.Photograph`.
+    ``lab`` is (height, width, 3) float32, CIELAB under D65; ``srgb`` the same in 8-bit sRGB codes. ``drawn`` are the
+    codes of up to 1600 px, for drawing only: no figure is read off them. The other fields describe the file as it was
+    stored, as in :class:`~critique.photograph.photograph.Photograph`.
     """
 
     lab: Float = field(metadata={"record": False}, repr=False)
@@ -51,25 +44,13 @@ class Picture:
         return int(self.lab.shape[1])
 
 
-def as_the_eye_has_it(light: Float) -> Float:
-    """Light (height, width, 3) of a picture at the viewing size, after the eye's own blur.
-
-    A picture that is smaller than the viewing size is seen as large: its pixels are larger, and blur less.
-    """
-    from scipy.ndimage import gaussian_filter1d
-
-    sigma = EYE_BLUR * max(light.shape[:2]) / VIEWED_LONG_EDGE
-    down = gaussian_filter1d(light, sigma, axis=0, mode="nearest", truncate=3)
-    return np.asarray(gaussian_filter1d(down, sigma, axis=1, mode="nearest", truncate=3), dtype=np.float32)
-
-
 def picture_of(photograph: Photograph) -> Picture:
     """The picture that a photograph shows, where it shows nothing else, at the viewing size."""
     drawn = linear_to_srgb8(area_average(photograph.light, DRAWN_LONG_EDGE))
-    viewed = as_the_eye_has_it(area_average(photograph.light, VIEWED_LONG_EDGE))
+    viewed = area_average(photograph.light, VIEWED_LONG_EDGE)
     return Picture(
         lab=linear_to_lab(viewed),
-        srgb=linear_to_srgb8(viewed),
+        srgb=linear_to_srgb8(viewed) if viewed.shape != photograph.light.shape else drawn,
         drawn=drawn,
         file=photograph.file,
         original_width=photograph.original_width,
@@ -83,24 +64,10 @@ def picture_of(photograph: Photograph) -> Picture:
 
 
 def picture_from_srgb(srgb8: Codes, file: str = "synthetic") -> Picture:
-    """A Picture of 8-bit sRGB codes (height, width, 3), taken as what the eye has of it already."""
+    """A Picture of 8-bit sRGB codes (height, width, 3)."""
     codes = np.ascontiguousarray(srgb8, dtype=np.uint8)
     height, width, _ = codes.shape
-    light = srgb8_to_linear(codes)
-    viewed = area_average(light, VIEWED_LONG_EDGE)
-    drawn = codes if max(height, width) <= DRAWN_LONG_EDGE else linear_to_srgb8(area_average(light, DRAWN_LONG_EDGE))
-    return Picture(
-        lab=linear_to_lab(viewed),
-        srgb=linear_to_srgb8(viewed) if viewed.shape != codes.shape else codes,
-        drawn=drawn,
-        file=file,
-        original_width=width,
-        original_height=height,
-        format="array",
-        mode="RGB",
-        profile=NO_PROFILE,
-        bits=8,
-    )
+    return picture_of(Photograph(srgb8_to_linear(codes), file, width, height, "array", "RGB", NO_PROFILE, 8))
 
 
 def picture_from_lab(lab: Float, like: Picture) -> Picture:
