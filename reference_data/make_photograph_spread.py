@@ -21,8 +21,8 @@ import numpy as np
 from PIL import Image
 
 from critique.errors import CritiqueError
+from critique.measures.figures import compared_figures
 from critique.measures.measure import measure_picture
-from critique.pair.figures_compared import FIGURES
 from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
 from critique.photograph.scale import area_average
 from critique.picture.other_light import other_lights
@@ -31,6 +31,7 @@ from critique.picture.read import read_picture
 
 HERE = Path(__file__).resolve().parent
 KINDS = ("brightness", "cast", "jpeg", "crop", "size")
+FIGURES = compared_figures()
 RANKS = (50, 75, 90, 95, 100)
 QUALITY = 60  # of JPEG
 CROP = 0.03  # of the width and the height, half of it on each side

@@ -253,7 +253,7 @@ def run_of_colours(case: Case, kind: Kind) -> Finding:
         level=level,
         text=sentence(text),
         figure=variety.effective_hues,
-        figure_text=f"{variety.effective_hues:.1f} effective hues, {variety.names} named colours",
+        figure_text=f"{variety.effective_hues:.1f} effective hues, {variety.names:.0f} named colours",
         norm=f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
         percentile=case.percentile("variety.effective_hues"),
     )

@@ -51,6 +51,6 @@ def edges(case: Case, kind: Kind) -> Finding:
         text=sentence(text),
         figure=strongest.strength,
         figure_text=f"strongest pull {strongest.place}, {strongest.strength:.2f} of the focal place",
-        norm=f"{case.standing('eyepath.strongest_pull')}; an edge draws the eye out when it clearly holds it more than the focal place, from {PULL_WATCH:.2f} on; our choice",
-        percentile=case.percentile("eyepath.strongest_pull"),
+        norm=f"{case.standing('eyepath.strongest_pull.strength')}; an edge draws the eye out when it clearly holds it more than the focal place, from {PULL_WATCH:.2f} on; our choice",
+        percentile=case.percentile("eyepath.strongest_pull.strength"),
     )

@@ -92,6 +92,6 @@ def masses(case: Case, kind: Kind) -> Finding:
         text=sentence(text),
         figure=plan.separation,
         figure_text=f"three masses hold {percent(plan.separation)} of the contrast",
-        norm=f"{case.standing('values.separation_3')}; nine in ten hold {percent(case.norms.at('values.separation_3', 10))}",
-        percentile=case.percentile("values.separation_3"),
+        norm=f"{case.standing('values.plans.1.separation')}; nine in ten hold {percent(case.norms.at('values.plans.1.separation', 10))}",
+        percentile=case.percentile("values.plans.1.separation"),
     )

@@ -63,7 +63,7 @@ def _reasons(case: Case) -> list[str]:
             f"its greens stay {strength_word(greens.median_chroma)} (chroma {greens.median_chroma:.0f} at the middle)"
         )
     shapes = {2: "two big shapes carry it", 3: "three big shapes carry it"}.get(values.carried_by)
-    if (case.percentile("values.separation_3") or 0) < PLAIN_SHAPES:
+    if (case.percentile("values.plans.1.separation") or 0) < PLAIN_SHAPES:
         shapes = None
     reasons.append(shapes or f"its values reach from {values.percentiles['p5']:.1f} to {values.percentiles['p95']:.1f}")
     if division.present and abs(division.height - 0.5) <= NEAR_HALVING_TOLERANCE:

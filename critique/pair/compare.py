@@ -11,6 +11,7 @@ from critique.advice.advise import judge
 from critique.advice.finding import Finding
 from critique.errors import CritiqueError
 from critique.measures.families import Family
+from critique.measures.figures import compared_figures, measures_record
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox, default_box
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed, palette_needs
@@ -27,7 +28,6 @@ from critique.pair.comparison_words import (
     light_in_words,
     place_in_words,
 )
-from critique.pair.figures_compared import FIGURES
 from critique.pair.finding_moves import FindingMove, finding_moves
 from critique.pair.frame import Frame, common_frame
 from critique.pair.overlay import overlaid
@@ -56,7 +56,7 @@ class State:
 
     def as_dict(self) -> dict[str, Any]:
         """The picture's part of a record, as in a review without its suggestions."""
-        return {"picture": plain(self.picture), **plain(self.measures), "findings": plain(self.findings)}
+        return {"picture": plain(self.picture), **measures_record(self.measures), "findings": plain(self.findings)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +187,7 @@ class Lineup:
         """The record: what ``lineup.json`` holds."""
         return {
             "version": __version__,
-            "figures": [figure.name for figure in FIGURES],
+            "figures": [figure.name for figure in compared_figures()],
             "pictures": [state.as_dict() for state in self.states],
         }
 

@@ -5,8 +5,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from critique.measures.figure import Figure
+from critique.measures.figures import compared_figures, figure_named
 from critique.measures.measure import Measures
-from critique.pair.figures_compared import FIGURES, Figure, figure_named
 from critique.pair.own_spread import JUMPING, OwnSpread
 from critique.pair.photograph_spread import read_spreads, spread_of
 
@@ -115,7 +116,7 @@ def compare_figures(
     """
     spreads = read_spreads()
     changes = []
-    for figure in FIGURES:
+    for figure in compared_figures():
         spread = spread_of(spreads, figure, own_spreads)
         allowed = spread.same_light if light_is_known else spread.any_light
         changes.append(_change(figure, seen, together, together_decides, allowed))
@@ -150,7 +151,7 @@ def _change(
 
 
 def _status(figure: Figure, change: float, spread: float) -> Status:
-    if math.isnan(change):
+    if math.isnan(change) or math.isnan(spread):
         return "not compared"
     if abs(change) <= spread:
         return "no change"

@@ -15,10 +15,10 @@ import numpy as np
 from critique.advice.greens_in_other_light import greens_in_other_light, greens_of_light, small_light
 from critique.measures.division import measure_division
 from critique.measures.eyepath import RIVAL, FocalPlace, measure_eyepath
+from critique.measures.figures import compared_figures
 from critique.measures.greens import Greens, measure_greens
 from critique.measures.measure import Measures
 from critique.measures.values import measure_values
-from critique.pair.figures_compared import FIGURES
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.picture.picture import Picture, lab_at, picture_from_lab
 
@@ -38,7 +38,7 @@ class OwnSpread:
 
 def own_spread(picture: Picture, measures: Measures) -> OwnSpread:
     """Measure how far other light and a crop move the greens of a picture."""
-    figures = [figure for figure in FIGURES if figure.group == "greens"]
+    figures = [figure for figure in compared_figures() if figure.group == "greens"]
     light = small_light(picture)
     before = replace(measures, greens=greens_of_light(light, picture))
 
@@ -73,7 +73,7 @@ def own_jumps(picture: Picture, measures: Measures, groups: Iterable[str]) -> di
         seen = [measures, *(_AGAIN[group](measures, look) for look in looks)]
         if group == "eyepath":
             seen += _on_rivals(measures, picture)
-        for figure in FIGURES:
+        for figure in compared_figures():
             if figure.group == group and figure.jumps:
                 known = [value for each in seen if not math.isnan(value := figure.of(each))]
                 moves[figure.name] = SAMPLED * max(

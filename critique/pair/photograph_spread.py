@@ -1,9 +1,10 @@
 """How far a figure moves when only the photograph changes, so that a change of paint can be told from it."""
 
+import math
 from dataclasses import dataclass, replace
 
 from critique.errors import ReferenceDataError
-from critique.pair.figures_compared import Figure
+from critique.measures.figure import Figure
 from critique.pair.own_spread import OwnSpread
 from critique.perception.reference import read_table
 
@@ -38,6 +39,9 @@ class Spread:
         return max(FIFTY_AT_ONCE * max(self.camera, LEFT_OF_LIGHT * self.light), self.worth)
 
 
+UNKNOWN = Spread(math.nan, math.nan, math.nan, math.nan)
+
+
 def read_spreads() -> dict[str, Spread]:
     """Spreads by figure: 95 in 100 pictures moved less under the worst of the changes of photograph.
 
@@ -53,12 +57,12 @@ def read_spreads() -> dict[str, Spread]:
 
 
 def spread_of(spreads: dict[str, Spread], figure: Figure, own: tuple[OwnSpread, ...] = ()) -> Spread:
-    """The spread of a figure, never less than what is worth a word.
+    """The spread of a figure, never less than what is worth a word; unknown for one that was never measured so.
 
     ``own`` is what other light and a crop do to the pictures in question, where that was measured on them.
     """
     if figure.name not in spreads:
-        raise ReferenceDataError(f"{TABLE} has no figure {figure.name!r}: make it again with this version")
+        return UNKNOWN
     measured = replace(spreads[figure.name], worth=figure.worth)
     if not own or figure.name not in own[0].light:
         return measured

@@ -155,7 +155,7 @@ def _card(subjects: Mapping[str, str], rank: int, file: File, standing: Standing
         levels=tuple(standing.levels.get(kind) for kind in subjects),
         key=row["key"],
         green=row["green"]["area_share"],
-        value=row["figures"]["values.median"],
+        value=row["figures"]["values.percentiles.p50"],
         alt=row["verdict"][0],
     )
 

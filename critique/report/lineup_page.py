@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from critique.measures.figures import figure_named
 from critique.pair.compare import Lineup, State
-from critique.pair.figures_compared import figure_named
 from critique.pair.photograph_spread import read_spreads, spread_of
 from critique.report.comparison_page import beside_plate, measured_on
 from critique.report.figures import figure_groups

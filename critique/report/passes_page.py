@@ -4,11 +4,11 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
+from critique.measures.figure import Figure
+from critique.measures.figures import compared_figures
 from critique.pair.compare import MAPS_LONG_EDGE, Passes
-from critique.pair.figures_compared import FIGURES, Figure
 from critique.pair.finding_moves import subjects_of
 from critique.pair.overlay import overlaid
-from critique.report.compared_rows import behind_row
 from critique.report.comparison_page import beside_plate, measured_on
 from critique.report.figures import figure_groups
 from critique.report.page import title_of
@@ -78,13 +78,13 @@ def _levels(passes: Passes) -> list[dict[str, Any]]:
 
 
 def _charts(passes: Passes) -> list[tuple[str, list[Chart]]]:
-    named = {figure.name: figure for figure in FIGURES}
+    named = {figure.name: figure for figure in compared_figures()}
     sides = [figure_groups(state.measures) for state in passes.states]
     charts = []
     for each in zip(*sides, strict=True):
         drawn = []
         for row in zip(*(group.rows for group in each), strict=True):
-            figure = next((named[name] for name in behind_row(row[0].entry) if name in named), None)
+            figure = next((named[name] for name in row[0].entry.stands_on if name in named), None)
             texts = [state.text for state in row]
             chart = _chart(passes, figure, row[0].entry.label, texts) if figure is not None else None
             if chart is not None:
@@ -100,7 +100,7 @@ def _chart(passes: Passes, figure: Figure, label: str, texts: list[str]) -> Char
     if not known:
         return None
     spread = passes.steps[0].changes[figure.name].spread
-    reach = _in_units(figure, spread, sum(known) / len(known))
+    reach = _in_units(figure, spread, sum(known) / len(known)) if math.isfinite(spread) else 0.0
     low, high = min(known), max(known)
     span = max(high - low, 2.2 * reach, 1e-9)  # a figure that holds still lies still
     bottom = (low + high) / 2 - span / 2

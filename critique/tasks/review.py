@@ -8,6 +8,7 @@ from typing import Any
 from critique import __version__
 from critique.advice.advise import Advice, advise
 from critique.advice.norms import Norms, read_norms
+from critique.measures.figures import measures_record
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox
 from critique.picture.picture import Picture
@@ -32,7 +33,7 @@ class Review:
             "version": __version__,
             "picture": plain(self.picture),
             "held_to": self.held_to,
-            **plain(self.measures),
+            **measures_record(self.measures),
             "verdict": list(self.advice.verdict),
             "findings": plain(self.advice.findings),
             "suggestions": [offer.as_dict() for offer in self.advice.suggestions],

@@ -10,12 +10,12 @@ import pytest
 from critique.advice.kinds import KINDS
 from critique.cli.main import compare
 from critique.measures.division import measure_division
+from critique.measures.figures import compared_figures
 from critique.paints.box import box_of, default_box, find_paint
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.palette_size import palette_needs
 from critique.pair.answers import Answer
 from critique.pair.compare import Comparison, compare_passes, compare_pictures, state_of
-from critique.pair.figures_compared import FIGURES
 from critique.pair.finding_moves import subjects_of
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab
 from critique.picture.picture import Picture, picture_from_srgb
@@ -237,9 +237,9 @@ def test_a_pass_over_the_same_drawing_shows_where_it_changed() -> None:
 
 
 def test_every_finding_stands_on_figures_that_are_compared() -> None:
-    compared_figures = {figure.name for figure in FIGURES}
+    names_compared = {figure.name for figure in compared_figures()}
     for kind in KINDS:
-        assert kind.figures and set(kind.figures) <= compared_figures, kind.id
+        assert kind.figures and set(kind.figures) <= names_compared, kind.id
 
 
 def test_fewer_paints_leave_more_error_and_the_need_follows_from_it() -> None:

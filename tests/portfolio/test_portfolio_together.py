@@ -211,7 +211,7 @@ def test_the_picture_that_the_others_are_nearest_to_hangs_in_the_middle():
 def row(key: str, median: float, *families: tuple[str, float, tuple[float, float, float]]) -> dict:
     return {
         "key": key,
-        "figures": {"values.median": median},
+        "figures": {"values.percentiles.p50": median},
         "families": [{"name": name, "share": share, "lab": lab} for name, share, lab in families],
     }
 
