@@ -137,6 +137,7 @@ FIGURES = (
         norm=True,
         column="chroma of the mean colour: how far the whole leans",
         worth=LEAN,
+        with_it=("cast.mean.a", "cast.mean.b"),
     ),
     Figure(name="cast.mean.a", unit="a*", worth=LEAN),
     Figure(name="cast.mean.b", unit="b*", worth=LEAN),

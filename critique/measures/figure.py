@@ -103,6 +103,7 @@ class Figure(Entry):
     needs: Needs = "nothing"
     worth: float = math.nan
     jumps: bool = False
+    with_it: tuple[str, ...] = ()  # other figures that its row tells of too
 
     @property
     def group(self) -> str:
@@ -116,8 +117,8 @@ class Figure(Entry):
 
     @property
     def stands_on(self) -> tuple[str, ...]:
-        """The figures that move when its row does: itself."""
-        return (self.name,)
+        """The figures that move when its row does: itself first."""
+        return (self.name, *self.with_it)
 
     @property
     def in_words(self) -> bool:
