@@ -14,7 +14,7 @@ from critique.measures.families import Family, measure_families
 from critique.measures.green_kinds import measure_green_kinds
 from critique.measures.greens import measure_greens
 from critique.measures.harmony import measure_harmony
-from critique.measures.histogram import colour_histogram
+from critique.measures.histogram import picture_histogram
 from critique.measures.measure import Measures
 from critique.measures.neighbours import measure_neighbours
 from critique.measures.values import measure_values
@@ -88,7 +88,7 @@ class Trial:
 
 
 def _regrouped(picture: Picture, measures: Measures, families: tuple[Family, ...] | None) -> Measures:
-    histogram = colour_histogram(picture.lab)
+    histogram = picture_histogram(picture)
     families = families or measure_families(picture, histogram)
     return replace(
         measures,

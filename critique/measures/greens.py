@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import AREA, CIELAB, HUE, LIGHTNESS, PART, PRACTICE, SPECKS, TENTH, VALUE, Figure, rounded
-from critique.measures.histogram import ColourHistogram, colour_histogram, rank_value
+from critique.measures.histogram import ColourHistogram, picture_histogram, rank_value
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import (
     GREEN_FAMILY,
@@ -76,7 +76,7 @@ def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN, histogram: Co
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     total = float(chroma.sum(dtype=np.float64))
     inside = band.contains(lab)
-    colours = histogram if histogram is not None else colour_histogram(lab)
+    colours = histogram if histogram is not None else picture_histogram(picture)
     figures = _figures(lab, chroma, inside, total, _evenness(colours, band))
     relief = float(chroma[RELIEF.contains(lab)].sum(dtype=np.float64)) / total if total > 0 else 0.0
     return Greens(

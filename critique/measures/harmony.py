@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from critique.measures.families import Family
 from critique.measures.figure import HUE, PAIR, PART, PRACTICE, Figure, Words, rounded
 from critique.measures.harmony_pairs import two_colour_harmony
-from critique.measures.histogram import ColourHistogram, colour_histogram
+from critique.measures.histogram import ColourHistogram, picture_histogram
 from critique.perception.hue import LIGHT_WHEEL, nearest_station, turn
 from critique.picture.picture import Picture
 from critique.words.figures import percent
@@ -81,7 +81,7 @@ def measure_harmony(
     picture: Picture, families: tuple[Family, ...], histogram: ColourHistogram | None = None
 ) -> Harmony:
     """Measure how a picture's hues keep together. Hue is CIELAB's, not the HSV of the 2006 paper."""
-    colours = histogram if histogram is not None else colour_histogram(picture.lab)
+    colours = histogram if histogram is not None else picture_histogram(picture)
     weights = hue_weights(colours)
     fits = tuple(fit_template(name, weights) for name in sorted(TEMPLATES, key=_width))
     best = next((fit for fit in fits if fit.distance <= CLOSE_FIT), min(fits, key=lambda fit: fit.distance))

@@ -6,7 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.picture.picture import Picture, lab_at
+
 BIN = 3.0  # units of L*, a* and b*: about one just visible step of muted colours, and few bins to work with
+COLOURS_LONG_EDGE = 320  # px: the finest detail, which every saving of a file changes, makes no colours of its own
 _A_RANGE = 128.0
 _L_BINS = int(100 // BIN) + 2
 _AB_BINS = int(2 * _A_RANGE // BIN) + 1
@@ -34,6 +37,11 @@ def colour_histogram(lab: NDArray[np.float32]) -> ColourHistogram:
     filled = np.flatnonzero(count)
     means = [np.bincount(row, weights=flat[:, axis])[filled] / count[filled] for axis in range(3)]
     return ColourHistogram(np.stack(means, axis=1), count[filled] / len(flat))
+
+
+def picture_histogram(picture: Picture) -> ColourHistogram:
+    """Histogram of a picture seen from twice as far as it is viewed: strokes mix, and a file's size tells nothing."""
+    return colour_histogram(lab_at(picture, COLOURS_LONG_EDGE))
 
 
 def coarser(colours: ColourHistogram, bin_size: float) -> ColourHistogram:

@@ -13,7 +13,7 @@ from critique.measures.families import Family, measure_families
 from critique.measures.green_kinds import GreenKinds, measure_green_kinds
 from critique.measures.greens import Greens, measure_greens
 from critique.measures.harmony import Harmony, measure_harmony
-from critique.measures.histogram import colour_histogram
+from critique.measures.histogram import picture_histogram
 from critique.measures.neighbours import GreenNeighbours, measure_neighbours
 from critique.measures.values import Values, measure_values
 from critique.measures.variety import Variety, measure_variety
@@ -47,7 +47,7 @@ class Measures:
 
 def measure_picture(picture: Picture) -> Measures:
     """Measure everything of a picture."""
-    histogram = colour_histogram(picture.lab)
+    histogram = picture_histogram(picture)
     families = measure_families(picture, histogram)
     return Measures(
         greens=measure_greens(picture, histogram=histogram),

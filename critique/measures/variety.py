@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import CIELAB, NAMES, TENTH, Figure, rounded
-from critique.measures.histogram import ColourHistogram, coarser, colour_histogram
+from critique.measures.histogram import ColourHistogram, coarser, picture_histogram
 from critique.perception.hue import LEAST_CHROMA
 from critique.perception.names import colour_names
 from critique.perception.srgb import Codes
@@ -41,7 +41,7 @@ class Variety:
 
 def measure_variety(picture: Picture, histogram: ColourHistogram | None = None) -> Variety:
     """Measure how many colours a picture has."""
-    colours = histogram if histogram is not None else colour_histogram(picture.lab)
+    colours = histogram if histogram is not None else picture_histogram(picture)
     strength = colourfulness(picture.srgb)
     return Variety(
         effective_hues=effective_hues(colours),

@@ -9,7 +9,7 @@ from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_linear
 from critique.photograph.limits import DRAWN_LONG_EDGE, VIEWED_LONG_EDGE
 from critique.photograph.photograph import NO_PROFILE, Photograph
-from critique.photograph.scale import area_average
+from critique.photograph.scale import area_average, scaled_size
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
@@ -47,7 +47,7 @@ class Picture:
 def picture_of(photograph: Photograph) -> Picture:
     """The picture that a photograph shows, where it shows nothing else, at the viewing size."""
     drawn = linear_to_srgb8(area_average(photograph.light, DRAWN_LONG_EDGE))
-    viewed = area_average(photograph.light, VIEWED_LONG_EDGE)
+    viewed = _viewed(photograph)
     return Picture(
         lab=linear_to_lab(viewed),
         srgb=linear_to_srgb8(viewed) if viewed.shape != photograph.light.shape else drawn,
@@ -61,6 +61,26 @@ def picture_of(photograph: Photograph) -> Picture:
         bits=photograph.bits,
         notes=photograph.notes,
     )
+
+
+def _viewed(photograph: Photograph) -> Float:
+    """The light at the viewing size, by Lanczos' filter (three lobes).
+
+    An area average would blur the finest detail once more each time that a picture is saved larger or smaller, and a
+    file of 6000 px would then measure otherwise than the same picture at 640 px (tests/benchmarks/sizes.py).
+    """
+    from PIL import Image
+
+    light = photograph.light
+    height, width = scaled_size(photograph.original_height, photograph.original_width, VIEWED_LONG_EDGE)
+    if light.shape[:2] == (height, width):
+        return light
+    channels = [
+        Image.fromarray(np.ascontiguousarray(light[..., channel])).resize((width, height), Image.Resampling.LANCZOS)
+        for channel in range(3)
+    ]
+    viewed: Float = np.clip(np.stack([np.asarray(channel) for channel in channels], axis=2), 0, 1)
+    return viewed
 
 
 def picture_from_srgb(srgb8: Codes, file: str = "synthetic") -> Picture:

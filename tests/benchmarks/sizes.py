@@ -1,7 +1,7 @@
 """Whether a picture is judged alike at every size: `python tests/benchmarks/sizes.py FOLDER [LARGER_FILE...]`.
 
 Each picture of the folder (some 640 px) is enlarged with Lanczos' filter to 1600 and to 6000 px, and saved as JPEG;
-each larger file is taken as it is and reduced, by averages of its light, to 1600 and 640 px. Prints which findings
+each larger file is taken as it is and reduced, as most programs do it, to 1600 and 640 px. Prints which findings
 differ from those of the smallest size, and which figures move by more than two percentile places. Ends with 1 when any
 does.
 """
@@ -20,7 +20,7 @@ from critique.advice.norms import figures_of, read_norms
 from critique.measures.measure import measure_picture
 from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
 from critique.photograph.limits import VIEWED_LONG_EDGE
-from critique.photograph.scale import area_average
+from critique.photograph.scale import scaled_size
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 
@@ -33,11 +33,14 @@ def enlarged(path: Path, folder: Path) -> Iterator[tuple[int, Path]]:
     """The picture itself, then larger copies."""
     yield VIEWED_LONG_EDGE, path
     with Image.open(path) as image:
-        whole = image.convert("RGB")
+        whole, profile = image.convert("RGB"), image.info.get("icc_profile")
     for long_edge in LARGER:
         factor = long_edge / max(whole.size)
         size = (round(whole.width * factor), round(whole.height * factor))
-        yield long_edge, saved(whole.resize(size, Image.Resampling.LANCZOS), folder / f"{path.stem}_{long_edge}.jpg")
+        yield (
+            long_edge,
+            saved(whole.resize(size, Image.Resampling.LANCZOS), folder / f"{path.stem}_{long_edge}.jpg", profile),
+        )
 
 
 def reduced(path: Path, folder: Path) -> Iterator[tuple[int, Path]]:
@@ -46,13 +49,15 @@ def reduced(path: Path, folder: Path) -> Iterator[tuple[int, Path]]:
         light = srgb8_to_linear(np.asarray(image.convert("RGB")))
     for long_edge in (VIEWED_LONG_EDGE, LARGER[0]):
         if max(light.shape) > long_edge:
-            copy = Image.fromarray(linear_to_srgb8(area_average(light, long_edge)))
+            height, width = scaled_size(*light.shape[:2], long_edge)
+            copy = Image.fromarray(linear_to_srgb8(light)).resize((width, height), Image.Resampling.LANCZOS)
             yield long_edge, saved(copy, folder / f"{path.stem}_{long_edge}.png")
     yield max(light.shape), path
 
 
-def saved(image: Image.Image, path: Path) -> Path:
-    image.save(path, quality=QUALITY, subsampling=0, compress_level=1)  # each for the format that knows it
+def saved(image: Image.Image, path: Path, profile: bytes | None = None) -> Path:
+    # Each option for the format that knows it.
+    image.save(path, quality=QUALITY, subsampling=0, compress_level=1, icc_profile=profile)
     return path
 
 
