@@ -6,6 +6,7 @@ from functools import cache
 import numpy as np
 
 from critique.errors import ReferenceDataError
+from critique.paints.cautions import substances
 from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, paint_from_dabs
 from critique.paints.paint import MEASURED, TYPICAL, Paint
 from critique.perception.reference import read_table
@@ -24,6 +25,11 @@ class Facts:
     opacity: str
     hazard: str
     also: tuple[str, ...]
+
+    @property
+    def hazards(self) -> tuple[str, ...]:
+        """The substances that its label warns of."""
+        return substances(self.hazard)
 
 
 @cache

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.paints.cautions import cautions_for, substances
+
 MEASURED = "measured"
 TYPICAL = "typical, from memory"
 OWN_DABS = "own dabs"
@@ -26,20 +28,20 @@ class Paint:
     pigment: str
     colour_index: str
     opacity: str  # the label's word, one of OPACITIES; empty when it was not given
-    hazard: str  # the substance on the label, such as "cadmium"; empty when none is listed
+    hazard: str  # substances on the label, such as "cadmium", with ; between; empty when none is listed
     origin: str  # MEASURED, TYPICAL or OWN_DABS
     K: Spectrum = field(metadata={"record": False})
     S: Spectrum = field(metadata={"record": False})
 
     @property
+    def hazards(self) -> tuple[str, ...]:
+        """The substances that its label warns of."""
+        return substances(self.hazard)
+
+    @property
     def caution(self) -> str:
-        """What to mind when handling it, in one sentence; empty when no hazard is listed."""
-        if not self.hazard:
-            return ""
-        return (
-            f"{self.name} contains {self.hazard}: don't sand, spray or eat near it; "
-            "read the label and safety data sheet; follow local rules."
-        )
+        """What to mind when handling it; empty when no hazard is listed."""
+        return " ".join(caution.text for caution in cautions_for([self]))
 
     @property
     def opacity_told(self) -> str:

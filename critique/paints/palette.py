@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique.errors import PaintError
 from critique.paints.box import PaintBox
+from critique.paints.cautions import cautions_for
 from critique.paints.gamut import hull_area, strongest_green, support
 from critique.paints.mixtures import Index, Mixer, Nearest, nearest, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
@@ -250,6 +251,6 @@ def _proposal(kind: str, index: int, judged: _Judged, closest: dict[str, float],
         carried,
         reason(kind, figures, closest),
         gives_up(kind, figures, closest, carried),
-        tuple(paint.caution for paint in (*paints, table.box.white) if paint.caution),
+        tuple(caution.text for caution in cautions_for((*paints, table.box.white))),
         PaintBox(f"{kind} palette", paints, table.box.white),
     )

@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique.errors import PaintError
 from critique.paints.box import PaintBox
+from critique.paints.cautions import cautions_for
 from critique.paints.hue_words import hue_word
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
@@ -191,7 +192,7 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
         error <= OFF,
         _in_words(parts),
         _verdict(aim, lab, error),
-        tuple(paint.caution for paint in used if paint.caution),
+        tuple(caution.text for caution in cautions_for(used)),
         (PREDICTION, BY_WEIGHT, *memory),
         used,
     )
