@@ -34,21 +34,19 @@ from critique.paints.catalogue import (
     titanium_white,
 )
 from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, paint_from_dabs
-from critique.paints.naming import which
+from critique.paints.naming import match, which
 from critique.paints.paint import OPACITIES, Paint
 from critique.perception.cielab import srgb8_to_lab
 
-# A landscape set as teachers commonly give it (common practice, no source): a cool and a warm yellow, earths, a red, a
-# magenta, a purple, two blues and one strong green. Of hazards there are only the nickel yellow, the umber and the dust
-# of white.
+# A landscape set as teachers commonly give it (common practice, no source): a cool and a warm yellow, earths, reds, a
+# magenta, a purple, two blues and one strong green. All are measured; the only hazard is white's dust.
 DEFAULT_NAMES = (
     "hansa yellow opaque",
     "diarylide yellow",
-    "nickel azo yellow",
-    "yellow ochre",
+    "yellow oxide",
     "burnt sienna",
     "red oxide",
-    "burnt umber",
+    "quinacridone burnt orange",
     "pyrrole red",
     "quinacridone magenta",
     "dioxazine purple",
@@ -65,6 +63,19 @@ OWN_KEYS = {
 }  # fmt: skip
 
 
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A name that was asked for, and the paint that it was taken for."""
+
+    asked: str
+    paint: str
+
+    @property
+    def text(self) -> str:
+        """The same in a sentence."""
+        return f"{self.asked!r} was taken for {self.paint}."
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class PaintBox:
     """The paints that the painter owns; white stands apart because every palette has it."""
@@ -72,6 +83,7 @@ class PaintBox:
     name: str
     paints: tuple[Paint, ...]
     white: Paint
+    taken: tuple[Taken, ...] = ()  # names that were guessed, which whoever uses the box must say
 
     def __post_init__(self) -> None:
         if len(self.paints) < FEWEST_PAINTS:
@@ -127,13 +139,13 @@ def find_facts(query: str) -> Facts:
 
 @cache
 def default_box() -> PaintBox:
-    """A sensible landscape set of thirteen paints and titanium white."""
+    """A sensible landscape set of twelve measured paints and titanium white."""
     return PaintBox("landscape", tuple(paint_of(name) for name in DEFAULT_NAMES), titanium_white())
 
 
 @cache
 def measured_box() -> PaintBox:
-    """The eighteen measured acrylics and titanium white."""
+    """The measured acrylics and titanium white."""
     return PaintBox("measured acrylics", measured_colours(), titanium_white())
 
 
@@ -145,10 +157,40 @@ def whole_box() -> PaintBox:
 
 
 def box_of(names: Sequence[str], name: str = "chosen paints", own: Sequence[Paint] = (), white: str = "") -> PaintBox:
-    """A box of named paints and of the painter's own; white may be among the names and is not counted twice."""
+    """A box of named paints and of the painter's own; white may be among the names and is not counted twice.
+
+    Raises
+    ------
+    PaintError
+        When paints are too few or too many, or names can't be told; every such name is given.
+    """
     lid = find_paint(white) if white else titanium_white()
-    found = [find_paint(query) for query in names]
-    return PaintBox(name, tuple([paint for paint in found if paint is not lid] + list(own)), lid)
+    found, taken = paints_named(names)
+    return PaintBox(name, tuple([paint for paint in found if paint is not lid] + list(own)), lid, taken)
+
+
+def paints_named(names: Sequence[str]) -> tuple[list[Paint], tuple[Taken, ...]]:
+    """The paints that names stand for, and which of them were guessed.
+
+    Raises
+    ------
+    PaintError
+        When any can't be told; one line that gives every one of them.
+    """
+    found, taken, wrong = [], [], []
+    for query in names:
+        try:
+            meant = match(query, known_paints())
+        except PaintError as error:
+            wrong.append(str(error))
+            continue
+        facts = known_paints()[meant.index]
+        found.append(facts.name)
+        if meant.guessed:
+            taken.append(Taken(query, facts.name))
+    if wrong:
+        raise PaintError("; ".join(wrong))
+    return [paint_of(name) for name in found], tuple(taken)
 
 
 def load_box(path: str | Path) -> PaintBox:
