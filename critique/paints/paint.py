@@ -51,6 +51,11 @@ class Paint:
         return " ".join(caution.text for caution in cautions_for([self]))
 
     @property
+    def is_white(self) -> bool:
+        """Whether its pigment is a white one. [Colour Index: PW]"""
+        return self.colour_index.startswith("PW") and "+" not in self.colour_index
+
+    @property
     def opacity_told(self) -> str:
         """The label's word for how it covers, or that there is none."""
         return self.opacity or "opacity not told"
