@@ -27,6 +27,7 @@ from critique.advice.passes_words import pass_in_words, stop_or_go
 from critique.errors import CritiqueError
 from critique.measures.change_maps import ChangeMaps, change_maps
 from critique.measures.families import Family
+from critique.measures.main_colours import main_colours
 from critique.measures.measure import Measures, measure_picture
 from critique.measures.transport import Transport, match_families
 from critique.paints.box import PaintBox, default_box
@@ -220,7 +221,7 @@ def compare_pictures(
     first, second = state_of(original), state_of(repaint)
     held = hold(first, second, neutrals)
     paints = box if box is not None else default_box()
-    needs = palette_needs((held.first, held.second), paints)
+    needs = palette_needs([main_colours(picture) for picture in (held.first, held.second)], paints)
     return Comparison(
         first=first,
         second=second,

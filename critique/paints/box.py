@@ -11,6 +11,13 @@ white_parts = 10              # of white to one of paint; 10 when left out
 third = [53, -25, 15]         # one more tint, if there is one
 third_white_parts = 3
 hazard = ""                   # the substance that the label warns of
+measured_by = "weight"        # or "dabs": the parts of white were dabs of one size
+
+[[own.mixed]]                 # a mixture that you made, by which the paint is corrected; as many as you like
+parts = 3                     # of the paint
+with = "white"
+with_parts = 1
+colour = [38, -20, 13]
 """
 
 import re
@@ -27,15 +34,14 @@ import numpy as np
 from critique.errors import PaintError
 from critique.paints.catalogue import (
     Facts,
-    is_measured,
     known_paints,
     measured_colours,
     paint_of,
     titanium_white,
 )
-from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, paint_from_dabs
+from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, Trial, paint_from_dabs
 from critique.paints.naming import match, which
-from critique.paints.paint import OPACITIES, Paint
+from critique.paints.paint import OPACITIES, USUAL_DENSITY, Paint
 from critique.perception.cielab import srgb8_to_lab
 
 # A landscape set as teachers commonly give it (common practice, no source): a cool and a warm yellow, earths, reds, a
@@ -55,11 +61,13 @@ DEFAULT_NAMES = (
     "phthalo green (blue shade)",
 )
 FEWEST_PAINTS = 2  # beside white: one paint and white make a row of tints, not mixtures
-MOST_PAINTS = 60  # triples grow with the cube: sixty make 34,000
+MOST_PAINTS = 70  # triples grow with the cube: seventy make 55,000
 KEYS = {"name", "paints", "white", "own"}
+MIXED_KEYS = {"parts", "with", "with_parts", "colour"}
+BY_WEIGHT, BY_DABS = "weight", "dabs"
 OWN_KEYS = {
     "name", "masstone", "tint", "white_parts", "third", "third_white_parts",
-    "pigment", "colour_index", "opacity", "hazard",
+    "pigment", "colour_index", "opacity", "hazard", "measured_by", "mixed",
 }  # fmt: skip
 
 
@@ -145,15 +153,16 @@ def default_box() -> PaintBox:
 
 @cache
 def measured_box() -> PaintBox:
-    """The measured acrylics and titanium white."""
+    """The eighteen acrylics that were measured as one set, and titanium white."""
     return PaintBox("measured acrylics", measured_colours(), titanium_white())
 
 
 @cache
 def whole_box() -> PaintBox:
     """Every paint that the program knows, typical ones too."""
-    others = tuple(paint_of(facts.name) for facts in known_paints() if not is_measured(facts))
-    return PaintBox("all paints", (*measured_colours(), *others), titanium_white())
+    white = titanium_white()
+    every = [paint_of(facts.name) for facts in known_paints()]
+    return PaintBox("all paints", tuple(paint for paint in every if paint is not white), white)
 
 
 def box_of(names: Sequence[str], name: str = "chosen paints", own: Sequence[Paint] = (), white: str = "") -> PaintBox:
@@ -271,14 +280,16 @@ def _own_paint(entry: dict[str, Any]) -> Paint:
     opacity = _text(entry, "opacity")
     if opacity and opacity not in OPACITIES:
         raise PaintError(f"{name}: opacity {opacity!r} is none of {', '.join(OPACITIES)}")
+    heavier = _white_to_paint(entry, name)
     dabs = [
         Dab(_colour(entry["masstone"], name)),
-        Dab(_colour(entry["tint"], name), _number(entry, "white_parts", USUAL_WHITE_PARTS, name)),
+        Dab(_colour(entry["tint"], name), heavier * _number(entry, "white_parts", USUAL_WHITE_PARTS, name)),
     ]
     if "third" in entry:
         if "third_white_parts" not in entry:
             raise PaintError(f"{name}: say how much white the third dab holds: write third_white_parts = 3")
-        dabs.append(Dab(_colour(entry["third"], name), _number(entry, "third_white_parts", 0.0, name)))
+        third = heavier * _number(entry, "third_white_parts", 0.0, name)
+        dabs.append(Dab(_colour(entry["third"], name), third))
     return paint_from_dabs(
         name,
         dabs,
@@ -288,6 +299,33 @@ def _own_paint(entry: dict[str, Any]) -> Paint:
         colour_index=_text(entry, "colour_index"),
         opacity=opacity,
         hazard=_text(entry, "hazard"),
+        trials=[_trial(mixed, name, _text(entry, "measured_by")) for mixed in _tables(entry.get("mixed", []))],
+    )
+
+
+def _white_to_paint(entry: dict[str, Any], name: str) -> float:
+    """By weight, how much white one part of it was: dabs of one size hold more of the heavier paint."""
+    how = _text(entry, "measured_by") or BY_WEIGHT
+    if how not in (BY_WEIGHT, BY_DABS):
+        raise PaintError(f"{name}: measured_by {how!r} is neither {BY_WEIGHT} nor {BY_DABS}")
+    return titanium_white().density / USUAL_DENSITY if how == BY_DABS else 1.0
+
+
+def _trial(entry: dict[str, Any], name: str, how: str) -> Trial:
+    """A mixture that the painter made, its parts by weight."""
+    unknown, missing = sorted(set(entry) - MIXED_KEYS), sorted(MIXED_KEYS - set(entry))
+    if unknown or missing:
+        wrong = f"no setting of a mixture is called {unknown[0]!r}" if unknown else f"a mixture lacks {missing[0]}"
+        raise PaintError(f"{name}: {wrong}: write parts, with, with_parts and colour")
+    other = find_paint(_text(entry, "with"))
+    parts, others = _number(entry, "parts", 0.0, name), _number(entry, "with_parts", 0.0, name)
+    if min(parts, others) <= 0:
+        raise PaintError(f"{name}: the parts of a mixture must be above 0")
+    return Trial(
+        _colour(entry["colour"], name),
+        parts,
+        other,
+        others * (other.density / USUAL_DENSITY if how == BY_DABS else 1.0),
     )
 
 

@@ -14,7 +14,7 @@ from critique.perception.reference import read_table
 from critique.perception.spectra import WAVELENGTHS
 
 WHITE_NAME = "titanium white"
-TABLES = ("paints_measured.csv", "paints_from_films.csv")  # of K and S
+LADDERS, FILMS = "paints_measured.csv", "paints_from_films.csv"  # K and S: one set of eighteen, and single films
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ def known_paints() -> tuple[Facts, ...]:
 @cache
 def _measured_rows() -> dict[str, dict[str, Spectrum]]:
     found: dict[str, dict[str, Spectrum]] = {}
-    for name in TABLES:
+    for name in (LADDERS, FILMS):
         for row in read_table(name):
             spectrum = np.array([float(row[str(wavelength)]) for wavelength in WAVELENGTHS])
             found.setdefault(row["paint"], {})[row["coefficient"]] = spectrum
@@ -143,8 +143,9 @@ def _typical(facts: Facts) -> Paint:
 
 @cache
 def measured_colours() -> tuple[Paint, ...]:
-    """The measured paints other than white."""
-    return tuple(paint_of(facts.name) for facts in known_paints() if is_measured(facts) and facts.name != WHITE_NAME)
+    """The eighteen colours that were measured as one set, masses weighed: what other paints are learnt from."""
+    names = {row["paint"] for row in read_table(LADDERS)} - {WHITE_NAME}
+    return tuple(paint_of(facts.name) for facts in known_paints() if facts.name in names)
 
 
 def is_measured(facts: Facts) -> bool:

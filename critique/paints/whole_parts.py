@@ -17,10 +17,10 @@ MOST_PART = 8  # dabs of one paint; what stands further behind is a touch; commo
 FINEST = 16  # touches to a part: a sixteenth, a trace on the tip of the knife, is the least that can be halved out
 TOUCHES = {2: "½", 4: "¼", 8: "⅛", 16: "1/16"}  # of one part
 TOUCH_SHARE = 1 / 12  # of the whole: more is no touch, and is counted in parts
-SIMPLER_WITHIN = 1.0  # ΔE00 given up for a plainer mixture: with 2.2 missed by theory it moves what is expected by 0.3
-NEAR_ENOUGH = 1.5  # ΔE00 that a plainer mixture may reach where a nearer one stays below
+SIMPLER_WITHIN = 0.8  # ΔE00 given up for a plainer mixture: with 2.2 missed by theory it moves what is expected by 0.2
+NEAR_ENOUGH = 1.2  # ΔE00, about just seen: where a nearer mixture stays below it, a plainer one must too
 PAINT_EFFORT = 3  # parts that one paint more is worth: it must be squeezed out, and mixes less surely
-ERROR_EFFORT = 2.0  # parts that one ΔE00 is worth
+ERROR_EFFORT = 1.5  # parts that one ΔE00 is worth
 BEYOND_EFFORT = 1.0  # parts that each dab of one paint beyond ``MOST_PART`` weighs more
 TOUCH_EFFORT = 1  # parts that a touch is worth, and again for every halving
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from critique.in_words import listed
 from critique.paints.palette_words import CALMEST, Proposal
-from critique.paints.study import RepaintStudy
+from critique.repaint import RepaintStudy
 from critique.report.words import number, percent
 
 

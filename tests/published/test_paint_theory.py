@@ -17,7 +17,7 @@ from critique.paints.kubelka_munk import (
     through_surface,
 )
 from critique.paints.mixtures import Mixer
-from critique.perception.spectra import WAVELENGTHS, reflectance_to_xyz
+from critique.perception.spectra import WAVELENGTHS, adaptation, reflectance_to_xyz
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")
@@ -95,8 +95,19 @@ def test_colours_of_a_mixture_match_colour_science_under_each_light(light):
     sd = colour.SpectralDistribution(reflectance, WAVELENGTHS)
     theirs = colour.sd_to_XYZ(sd, cmfs.copy().align(shape), illuminant, method="Integration") / 100
     assert np.allclose(reflectance_to_xyz(reflectance, light), theirs, atol=2e-4)
-    white = colour.sd_to_XYZ(colour.sd_ones(shape), cmfs.copy().align(shape), illuminant, method="Integration") / 100
-    their_lab = colour.XYZ_to_Lab(theirs / white[1], colour.XYZ_to_xy(white))
+    whites = [
+        colour.sd_to_XYZ(
+            colour.sd_ones(shape),
+            cmfs.copy().align(shape),
+            colour.SDS_ILLUMINANTS[name].copy().align(shape),
+            method="Integration",
+        )
+        / 100
+        for name in (light, "D65")
+    ]
+    matrix = colour.adaptation.matrix_chromatic_adaptation_VonKries(*whites, transform="CAT16")
+    their_lab = colour.XYZ_to_Lab(matrix @ theirs, colour.XYZ_to_xy(whites[1]))
+    assert np.allclose(adaptation(light), matrix, atol=1e-4)
     assert np.allclose(mixture_lab([6, 54, 40], paints, light), their_lab, atol=0.05)
 
 
