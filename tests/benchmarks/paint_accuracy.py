@@ -1,15 +1,13 @@
 """How true the paints are: tints against a published list, films and measured mixtures against their measurement.
 
-Run by hand: python tests/benchmarks/paint_accuracy.py [FILMS.csv]
+Run by hand: python tests/benchmarks/paint_accuracy.py
 
-Without a file it prints the tints and what recipes promise; with the measured films it also prints how well the carried
-films give back their own tints, and how far mixtures computed from them lie from the measured ones.
+Prints every paint's tint against the published one, how well the carried films give back their own masstones and tints,
+how far mixtures computed from them lie from the measured ones, and what recipes promise.
 """
 
-import csv
-import sys
-
 import numpy as np
+from films import film_misses
 
 from critique.paints.box import default_box, find_paint, whole_box
 from critique.paints.kubelka_munk import paint_lab
@@ -46,19 +44,34 @@ def promises() -> None:
     typical = np.mean([any(part.origin != "measured" for part in one.parts) for one in found])
     print(f"\n{TARGETS} muted colours from the default box: {typical:.0%} of recipes use a paint that was not measured")
     print(f"  the search's rest: median {np.median(rest):.2f}, 90 % within {np.percentile(rest, 90):.2f}")
+    for words, told in (
+        ("as calculated", [one.expected.as_calculated for one in found]),
+        ("mixed with care", [one.expected.with_care for one in found]),
+        ("with dabs by eye", [one.expected.by_eye for one in found]),
+    ):
+        print(f"  expected {words}: median {np.median(told):.1f}, 90 % within {np.percentile(told, 90):.1f}")
 
 
-def main(arguments: list[str]) -> None:
+def films() -> None:
+    """Masstones and tints that were fitted, and mixtures that were not."""
+    misses = film_misses()
+    fitted = [miss.error for miss in misses if not miss.is_mixture]
+    print(f"\nmasstones and tints of films, fitted: median ΔE00 {np.median(fitted):.2f}, most {max(fitted):.2f}")
+    mixtures = [miss for miss in misses if miss.is_mixture]
+    for ground in ("over_white", "over_black"):
+        errors = {f"{miss.first}+{miss.second}": miss.error for miss in mixtures if miss.ground == ground}
+        print(f"1 : 1 mixtures {ground.replace('_', ' ')}, not fitted:")
+        print("  " + ", ".join(f"{name} {error:.1f}" for name, error in errors.items()))
+        print(f"  median {np.median(list(errors.values())):.2f}, most {max(errors.values()):.2f}")
+    every = [miss.error for miss in mixtures]
+    print(f"  both: median {np.median(every):.2f}, nine in ten within {np.percentile(every, 90):.2f}")
+
+
+def main() -> None:
     tints()
+    films()
     promises()
-    if arguments:
-        from films import mixture_errors, tint_errors
-
-        with open(arguments[0], encoding="utf-8", newline="") as stream:
-            rows = list(csv.DictReader(stream))
-        tint_errors(rows)
-        mixture_errors(rows)
 
 
 if __name__ == "__main__":
-    main(sys.argv[1:])
+    main()
