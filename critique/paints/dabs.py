@@ -45,7 +45,7 @@ COMMON_SHARE = 0.1  # of the prior that every measured paint shares alike, howev
 DAB_NOISES = (0.05, 0.5, 1.0, 2.0, 4.0)
 LIKELY = 22.0  # squared distance from the prior's mean; the measured paints, left out in turn, lie below 11
 STEPS, LARGEST_STEP = 30, 1.5  # Gauss–Newton; the largest change of a logit in one step
-TRIAL_NOISE = 1.5  # CIELAB units by which a trial's colour strays through its parts; a knife measures no better
+TRIAL_NOISE = 1.0  # CIELAB units by which a trial's colour strays through its parts; a knife measures no better
 EASING_STEPS = 8  # steps over which the noise is brought down, halved each time
 
 N = len(WAVELENGTHS)
@@ -153,7 +153,7 @@ def _corrected(shape: NDArray[np.float64], dabs: _Dabs, trials: Sequence[Trial])
     covariance = np.zeros((2 * N, 2 * N))
     covariance[:N, :N] = RATIO_SPREAD**2 * _smoothness(RATIO_REACH)
     covariance[N:, N:] = SCATTER_SPREAD**2 * _smoothness(SCATTER_REACH)
-    noise = np.repeat([DAB_NOISES[1]] * len(dabs.target) + [TRIAL_NOISE] * len(trials), 3)
+    noise = np.repeat([DAB_NOISES[2]] * len(dabs.target) + [TRIAL_NOISE] * len(trials), 3)
     return _decoded(_fit(both, shape, covariance, noise)[0])
 
 

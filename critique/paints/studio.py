@@ -20,7 +20,7 @@ ORDINARY = (
     (1.0, ("yellow", "cerulean", "cobalt blue", "chromium", "green earth", "black", "sap green", "payne")),
     (2.0, ("phthalo", "red", "viridian", "orange")),
 )
-RARE = 3.0  # magentas, purples, and what no list names
+RARE = 4.0  # magentas, purples, and what no list names
 RELUCTANCE = 1.5  # parts of effort that a hazard, or a paint's not having been measured, weighs
 WASTE_EFFORT = 0.08  # parts of effort that one C*ab of colour weighs which the paints have and their mixture loses
 MOST_PLAIN = 24.0  # C*ab lost that nobody minds: any two earths lose as much

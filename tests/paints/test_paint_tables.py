@@ -79,9 +79,7 @@ def is_number(value):
 def write_summary():
     """Run by hand after a table was renewed and the tests in tests/published were passed."""
     with SUMMARY.open("w", encoding="utf-8", newline="") as stream:
-        stream.write(
-            "# words and weighed sum of every row; made by test_paint_tables.write_summary\n"
-        )
+        stream.write("# words and weighed sum of every row; made by test_paint_tables.write_summary\n")
         out = csv.writer(stream, lineterminator="\n")
         out.writerow(["table", "words", "sum"])
         for table in TABLES:

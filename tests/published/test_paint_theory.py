@@ -17,6 +17,7 @@ from critique.paints.kubelka_munk import (
     through_surface,
 )
 from critique.paints.mixtures import Mixer
+from critique.perception.cielab import lab_to_lch
 from critique.perception.spectra import WAVELENGTHS, adaptation, reflectance_to_xyz
 
 with warnings.catch_warnings():
@@ -130,3 +131,13 @@ def test_the_slope_of_a_mixture_is_that_of_finite_differences():
         more[:, member] *= np.exp(0.01)
         less[:, member] *= np.exp(-0.01)
         assert np.abs((mixer.lab(sets, more) - mixer.lab(sets, less)) / 0.02 - slope[:, :, member]).max() < 0.02
+
+
+@pytest.mark.parametrize("parts", [{"PG7": 1, "PY74": 20}, {"PG7": 1, "yellow oxide": 6, "burnt sienna": 3, "PW6": 6}])
+def test_greens_turn_bluer_under_a_warm_lamp_and_lose_no_strength_to_speak_of(parts):
+    """By CAT16 from the spectra; the hue turns toward blue-green by ten degrees and more under illuminant A."""
+    paints = [find_paint(name) for name in parts]
+    (L0, C0, h0), (L1, C1, h1) = (
+        lab_to_lch(mixture_lab(list(parts.values()), paints, light)) for light in ("D65", "A")
+    )
+    assert 8 < h1 - h0 < 20 and C1 == pytest.approx(C0, rel=0.08) and abs(L1 - L0) < 3
