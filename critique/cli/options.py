@@ -51,7 +51,10 @@ def read_box(path: Path | None) -> "PaintBox":
     """The box of a file, or the default one."""
     from critique.paints.box import default_box, load_box
 
-    return load_box(path) if path else default_box()
+    box = load_box(path) if path else default_box()
+    for taken in box.taken:
+        click.echo(f"critique: {box.name}: {taken.text}", err=True)
+    return box
 
 
 def tell(error: CritiqueError) -> None:

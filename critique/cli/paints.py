@@ -171,11 +171,13 @@ def add(**given: Any) -> None:
     from critique.paints.box_file import add_own_paint
     from critique.paints.cards import card_in_box
     from critique.paints.swatches import own_paint
+    from critique.picture.read import read_picture
     from critique.report.printing_paints import card_line, card_text
 
     as_json, box_file = given.pop("as_json"), given.pop("box_file")
     with one_line_errors():
-        own, begun = own_paint(**given), not box_file.exists()
+        own = own_paint(**given, read=lambda file: read_picture(file).lab)
+        begun = not box_file.exists()
         box = add_own_paint(box_file, own)
         card = card_in_box(own.name, box, "D65")
         click.echo(card_line(card) if as_json else f"{card_text(card)}\n  added to {box_file}")

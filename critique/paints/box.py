@@ -11,6 +11,13 @@ white_parts = 10              # of white to one of paint; 10 when left out
 third = [53, -25, 15]         # one more tint, if there is one
 third_white_parts = 3
 hazard = ""                   # the substance that the label warns of
+measured_by = "weight"        # or "dabs": the parts of white were dabs of one size
+
+[[own.mixed]]                 # a mixture that you made, by which the paint is corrected; as many as you like
+parts = 3                     # of the paint
+with = "white"
+with_parts = 1
+colour = [38, -20, 13]
 """
 
 import re
@@ -27,28 +34,25 @@ import numpy as np
 from critique.errors import PaintError
 from critique.paints.catalogue import (
     Facts,
-    is_measured,
     known_paints,
     measured_colours,
     paint_of,
     titanium_white,
 )
-from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, paint_from_dabs
-from critique.paints.naming import which
-from critique.paints.paint import OPACITIES, Paint
+from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, Trial, paint_from_dabs
+from critique.paints.naming import match, which
+from critique.paints.paint import OPACITIES, USUAL_DENSITY, Paint
 from critique.perception.cielab import srgb8_to_lab
 
-# A landscape set as teachers commonly give it (common practice, no source): a cool and a warm yellow, earths, a red, a
-# magenta, a purple, two blues and one strong green. Of hazards there are only the nickel yellow, the umber and the dust
-# of white.
+# A landscape set as teachers commonly give it (common practice, no source): a cool and a warm yellow, earths, reds, a
+# magenta, a purple, two blues and one strong green. All are measured; the only hazard is white's dust.
 DEFAULT_NAMES = (
     "hansa yellow opaque",
     "diarylide yellow",
-    "nickel azo yellow",
-    "yellow ochre",
+    "yellow oxide",
     "burnt sienna",
     "red oxide",
-    "burnt umber",
+    "quinacridone burnt orange",
     "pyrrole red",
     "quinacridone magenta",
     "dioxazine purple",
@@ -57,12 +61,27 @@ DEFAULT_NAMES = (
     "phthalo green (blue shade)",
 )
 FEWEST_PAINTS = 2  # beside white: one paint and white make a row of tints, not mixtures
-MOST_PAINTS = 60  # triples grow with the cube: sixty make 34,000
+MOST_PAINTS = 70  # triples grow with the cube: seventy make 55,000
 KEYS = {"name", "paints", "white", "own"}
+MIXED_KEYS = {"parts", "with", "with_parts", "colour"}
+BY_WEIGHT, BY_DABS = "weight", "dabs"
 OWN_KEYS = {
     "name", "masstone", "tint", "white_parts", "third", "third_white_parts",
-    "pigment", "colour_index", "opacity", "hazard",
+    "pigment", "colour_index", "opacity", "hazard", "measured_by", "mixed",
 }  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A name that was asked for, and the paint that it was taken for."""
+
+    asked: str
+    paint: str
+
+    @property
+    def text(self) -> str:
+        """The same in a sentence."""
+        return f"{self.asked!r} was taken for {self.paint}."
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -72,6 +91,7 @@ class PaintBox:
     name: str
     paints: tuple[Paint, ...]
     white: Paint
+    taken: tuple[Taken, ...] = ()  # names that were guessed, which whoever uses the box must say
 
     def __post_init__(self) -> None:
         if len(self.paints) < FEWEST_PAINTS:
@@ -127,28 +147,59 @@ def find_facts(query: str) -> Facts:
 
 @cache
 def default_box() -> PaintBox:
-    """A sensible landscape set of thirteen paints and titanium white."""
+    """A sensible landscape set of twelve measured paints and titanium white."""
     return PaintBox("landscape", tuple(paint_of(name) for name in DEFAULT_NAMES), titanium_white())
 
 
 @cache
 def measured_box() -> PaintBox:
-    """The eighteen measured acrylics and titanium white."""
+    """The eighteen acrylics that were measured as one set, and titanium white."""
     return PaintBox("measured acrylics", measured_colours(), titanium_white())
 
 
 @cache
 def whole_box() -> PaintBox:
     """Every paint that the program knows, typical ones too."""
-    others = tuple(paint_of(facts.name) for facts in known_paints() if not is_measured(facts))
-    return PaintBox("all paints", (*measured_colours(), *others), titanium_white())
+    white = titanium_white()
+    every = [paint_of(facts.name) for facts in known_paints()]
+    return PaintBox("all paints", tuple(paint for paint in every if paint is not white), white)
 
 
 def box_of(names: Sequence[str], name: str = "chosen paints", own: Sequence[Paint] = (), white: str = "") -> PaintBox:
-    """A box of named paints and of the painter's own; white may be among the names and is not counted twice."""
+    """A box of named paints and of the painter's own; white may be among the names and is not counted twice.
+
+    Raises
+    ------
+    PaintError
+        When paints are too few or too many, or names can't be told; every such name is given.
+    """
     lid = find_paint(white) if white else titanium_white()
-    found = [find_paint(query) for query in names]
-    return PaintBox(name, tuple([paint for paint in found if paint is not lid] + list(own)), lid)
+    found, taken = paints_named(names)
+    return PaintBox(name, tuple([paint for paint in found if paint is not lid] + list(own)), lid, taken)
+
+
+def paints_named(names: Sequence[str]) -> tuple[list[Paint], tuple[Taken, ...]]:
+    """The paints that names stand for, and which of them were guessed.
+
+    Raises
+    ------
+    PaintError
+        When any can't be told; one line that gives every one of them.
+    """
+    found, taken, wrong = [], [], []
+    for query in names:
+        try:
+            meant = match(query, known_paints())
+        except PaintError as error:
+            wrong.append(str(error))
+            continue
+        facts = known_paints()[meant.index]
+        found.append(facts.name)
+        if meant.guessed:
+            taken.append(Taken(query, facts.name))
+    if wrong:
+        raise PaintError("; ".join(wrong))
+    return [paint_of(name) for name in found], tuple(taken)
 
 
 def load_box(path: str | Path) -> PaintBox:
@@ -229,14 +280,16 @@ def _own_paint(entry: dict[str, Any]) -> Paint:
     opacity = _text(entry, "opacity")
     if opacity and opacity not in OPACITIES:
         raise PaintError(f"{name}: opacity {opacity!r} is none of {', '.join(OPACITIES)}")
+    heavier = _white_to_paint(entry, name)
     dabs = [
         Dab(_colour(entry["masstone"], name)),
-        Dab(_colour(entry["tint"], name), _number(entry, "white_parts", USUAL_WHITE_PARTS, name)),
+        Dab(_colour(entry["tint"], name), heavier * _number(entry, "white_parts", USUAL_WHITE_PARTS, name)),
     ]
     if "third" in entry:
         if "third_white_parts" not in entry:
             raise PaintError(f"{name}: say how much white the third dab holds: write third_white_parts = 3")
-        dabs.append(Dab(_colour(entry["third"], name), _number(entry, "third_white_parts", 0.0, name)))
+        third = heavier * _number(entry, "third_white_parts", 0.0, name)
+        dabs.append(Dab(_colour(entry["third"], name), third))
     return paint_from_dabs(
         name,
         dabs,
@@ -246,6 +299,33 @@ def _own_paint(entry: dict[str, Any]) -> Paint:
         colour_index=_text(entry, "colour_index"),
         opacity=opacity,
         hazard=_text(entry, "hazard"),
+        trials=[_trial(mixed, name, _text(entry, "measured_by")) for mixed in _tables(entry.get("mixed", []))],
+    )
+
+
+def _white_to_paint(entry: dict[str, Any], name: str) -> float:
+    """By weight, how much white one part of it was: dabs of one size hold more of the heavier paint."""
+    how = _text(entry, "measured_by") or BY_WEIGHT
+    if how not in (BY_WEIGHT, BY_DABS):
+        raise PaintError(f"{name}: measured_by {how!r} is neither {BY_WEIGHT} nor {BY_DABS}")
+    return titanium_white().density / USUAL_DENSITY if how == BY_DABS else 1.0
+
+
+def _trial(entry: dict[str, Any], name: str, how: str) -> Trial:
+    """A mixture that the painter made, its parts by weight."""
+    unknown, missing = sorted(set(entry) - MIXED_KEYS), sorted(MIXED_KEYS - set(entry))
+    if unknown or missing:
+        wrong = f"no setting of a mixture is called {unknown[0]!r}" if unknown else f"a mixture lacks {missing[0]}"
+        raise PaintError(f"{name}: {wrong}: write parts, with, with_parts and colour")
+    other = find_paint(_text(entry, "with"))
+    parts, others = _number(entry, "parts", 0.0, name), _number(entry, "with_parts", 0.0, name)
+    if min(parts, others) <= 0:
+        raise PaintError(f"{name}: the parts of a mixture must be above 0")
+    return Trial(
+        _colour(entry["colour"], name),
+        parts,
+        other,
+        others * (other.density / USUAL_DENSITY if how == BY_DABS else 1.0),
     )
 
 

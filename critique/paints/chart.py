@@ -13,6 +13,7 @@ from critique.errors import PaintError
 from critique.paints.box import PaintBox, find_paint
 from critique.paints.cards import PaintCard, paint_card
 from critique.paints.catalogue import titanium_white
+from critique.paints.cautions import cautions_for
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import COUNTED_RATIOS, Grey, greyest_between
 from critique.paints.one_thread import in_one_thread
@@ -101,7 +102,7 @@ def mixing_chart(names: Sequence[str], light: str = "D65", own: PaintBox | None 
         tuple(paint_card(paint, box.white, (), light) for paint in box.paints),
         pairs,
         gamut_slices(box, light),
-        tuple(paint.caution for paint in box.with_white if paint.caution),
+        tuple(caution.text for caution in cautions_for(box.with_white)),
     )
 
 

@@ -10,6 +10,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from critique.paints.catalogue import titanium_white
 from critique.paints.kubelka_munk import beneath_surface, paint_lab, thick_layer, through_surface
 from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import MEASURED, Paint, Spectrum
@@ -74,8 +75,6 @@ def _contrast(K: Spectrum, S: Spectrum, X: float) -> float:
 
 
 def _thickness(coats: float) -> float:
-    from critique.paints.catalogue import titanium_white  # which itself stands on this module
-
     return coats * _full_coat(titanium_white())
 
 

@@ -15,9 +15,17 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.errors import PaintError
-from critique.paints.kubelka_munk import absorption_ratio, paint_lab, thick_layer, through_surface
+from critique.paints.kubelka_munk import (
+    absorption_ratio,
+    coefficients,
+    mixture_lab,
+    paint_lab,
+    thick_layer,
+    through_surface,
+)
 from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import OWN_DABS, Paint, Spectrum
+from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.spectra import WAVELENGTHS, reflectance_to_lab
 
@@ -37,6 +45,7 @@ COMMON_SHARE = 0.1  # of the prior that every measured paint shares alike, howev
 DAB_NOISES = (0.05, 0.5, 1.0, 2.0, 4.0)
 LIKELY = 22.0  # squared distance from the prior's mean; the measured paints, left out in turn, lie below 11
 STEPS, LARGEST_STEP = 30, 1.5  # Gauss–Newton; the largest change of a logit in one step
+TRIAL_NOISE = 1.0  # CIELAB units by which a trial's colour strays through its parts; a knife measures no better
 EASING_STEPS = 8  # steps over which the noise is brought down, halved each time
 
 N = len(WAVELENGTHS)
@@ -48,6 +57,16 @@ class Dab:
 
     lab: tuple[float, float, float]
     white_parts: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A mixture that the painter made of the paint with another, and what came out: "3 : 1 with white gave this"."""
+
+    lab: tuple[float, float, float]
+    parts: float  # of the paint
+    other: Paint
+    other_parts: float
 
 
 @in_one_thread
@@ -62,6 +81,7 @@ def paint_from_dabs(
     opacity: str = "",
     hazard: str = "",
     origin: str = OWN_DABS,
+    trials: Sequence[Trial] = (),
 ) -> Paint:
     """Find K and S of a paint from its masstone, a tint with white, and further tints if there are any.
 
@@ -71,6 +91,7 @@ def paint_from_dabs(
     white : the white of the tints.
     library : measured paints from which the usual shapes of spectra are learnt.
     opacity : the label's word; empty when it is not known.
+    trials : mixtures that the painter made, by which the paint found from its dabs is corrected.
 
     Raises
     ------
@@ -78,17 +99,62 @@ def paint_from_dabs(
         When the dabs are too few, absurd, out of order, or such as no paint could have.
     """
     ordered = _checked(name, dabs, white)
-    target = np.array([dab.lab for dab in ordered])
-    parts = np.array([dab.white_parts for dab in ordered])
-    shape = _likeliest(target, parts, white, library)
+    held = _Dabs.of(ordered, white)
+    shape = _likeliest(held, library)
     K, S = _decoded(shape)
-    misfit = delta_e_2000(_dab_labs(shape, parts, white), target)
+    misfit = delta_e_2000(held.labs(shape), held.target)
     if float(misfit.max()) > WORST_FIT:
         raise PaintError(
             f"{name}: no paint has both these dabs (off by ΔE00 {float(misfit.max()):.1f}): "
             "measure them again, and check the parts of white"
         )
+    if trials:
+        K, S = _corrected(shape, held, trials)
     return Paint(name, pigment, colour_index, opacity, hazard, origin, K, S)
+
+
+def trial_errors(paint: Paint, trials: Sequence[Trial]) -> tuple[float, ...]:
+    """ΔE00 between each trial and what the paint is calculated to make there: how far to trust it."""
+    made = [mixture_lab([one.parts, one.other_parts], [paint, one.other]) for one in trials]
+    return tuple(float(delta_e_2000(lab, np.array(one.lab))) for lab, one in zip(made, trials, strict=True))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Dabs:
+    """Dabs made ready: their colours, and K and S of what each holds beside one part of the paint, (dabs, 38)."""
+
+    target: NDArray[np.float64]
+    K: Spectrum
+    S: Spectrum
+
+    @classmethod
+    def of(cls, dabs: Sequence[Dab], white: Paint) -> "_Dabs":
+        parts = np.array([dab.white_parts for dab in dabs])[:, None]
+        return cls(np.array([dab.lab for dab in dabs]), parts * white.K, parts * white.S)
+
+    def labs(self, shape: NDArray[np.float64]) -> NDArray[np.float64]:
+        """CIELAB (..., dabs, 3) that paints of such shapes (..., 76) would give."""
+        K, S = (coefficient[..., None, :] for coefficient in _decoded(shape))
+        return reflectance_to_lab(through_surface(thick_layer(K + self.K, S + self.S)))
+
+
+def _corrected(shape: NDArray[np.float64], dabs: _Dabs, trials: Sequence[Trial]) -> tuple[Spectrum, Spectrum]:
+    """K and S moved as little as brings the trials near, while the dabs stay.
+
+    The dabs' own shape is the prior, with the usual spreads; trials are taken to be mistaken by ``TRIAL_NOISE``.
+    """
+    ratio = np.array([one.other_parts / one.parts for one in trials])[:, None]
+    K, S = coefficients([one.other for one in trials])
+    both = _Dabs(
+        np.concatenate([dabs.target, [one.lab for one in trials]]),
+        np.concatenate([dabs.K, ratio * K]),
+        np.concatenate([dabs.S, ratio * S]),
+    )
+    covariance = np.zeros((2 * N, 2 * N))
+    covariance[:N, :N] = RATIO_SPREAD**2 * _smoothness(RATIO_REACH)
+    covariance[N:, N:] = SCATTER_SPREAD**2 * _smoothness(SCATTER_REACH)
+    noise = np.repeat([DAB_NOISES[2]] * len(dabs.target) + [TRIAL_NOISE] * len(trials), 3)
+    return _decoded(_fit(both, shape, covariance, noise)[0])
 
 
 def _checked(name: str, dabs: Sequence[Dab], white: Paint) -> list[Dab]:
@@ -158,20 +224,10 @@ def _decoded(shape: NDArray[np.float64]) -> tuple[Spectrum, Spectrum]:
     return S * absorption_ratio(R), S
 
 
-def _dab_labs(shape: NDArray[np.float64], white_parts: NDArray[np.float64], white: Paint) -> NDArray[np.float64]:
-    """CIELAB (..., dabs, 3) of the dabs that paints of such shapes (..., 76) would give."""
-    K, S = (coefficient[..., None, :] for coefficient in _decoded(shape))
-    W = white_parts[:, None]
-    inner = thick_layer(K + W * white.K, S + W * white.S)
-    return reflectance_to_lab(through_surface(inner))
-
-
-def _prior(
-    target: NDArray[np.float64], white_parts: NDArray[np.float64], white: Paint, library: Sequence[Paint]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _prior(dabs: _Dabs, library: Sequence[Paint]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Mean (76,) and covariance (76, 76) of the shapes of paints, those with like dabs counting most."""
     shapes = np.stack([_encoded(paint) for paint in library])
-    distance = delta_e_2000(_dab_labs(shapes, white_parts[:2], white), target[:2])
+    distance = delta_e_2000(dabs.labs(shapes)[:, :2], dabs.target[:2])
     likeness = np.exp(-0.5 * (distance**2).sum(axis=1) / LIKENESS**2) + 1e-3
     weights = (1 - COMMON_SHARE) * likeness / likeness.sum() + COMMON_SHARE / len(library)
     mean = weights @ shapes
@@ -189,45 +245,41 @@ def _smoothness(reach: float) -> NDArray[np.float64]:
     return np.asarray(np.exp(-0.5 * apart**2))
 
 
-def _likeliest(
-    target: NDArray[np.float64], white_parts: NDArray[np.float64], white: Paint, library: Sequence[Paint]
-) -> NDArray[np.float64]:
+def _likeliest(dabs: _Dabs, library: Sequence[Paint]) -> NDArray[np.float64]:
     """The most probable shape (76,) whose dabs have the colours given.
 
     Dabs that only a freak of a paint could have are taken to be a little mistaken rather than the paint to be a freak.
     """
-    mean, covariance = _prior(target, white_parts, white, library)
-    shape, distance = _fit(target, white_parts, white, mean, covariance, DAB_NOISES[0])
+    mean, covariance = _prior(dabs, library)
+    shape, distance = _fit(dabs, mean, covariance, DAB_NOISES[0])
     for noise in DAB_NOISES[1:]:
         if distance <= LIKELY:
             break
-        milder, milder_distance = _fit(target, white_parts, white, mean, covariance, noise)
-        if float(delta_e_2000(_dab_labs(milder, white_parts, white), target).max()) > WORST_FIT:
+        milder, milder_distance = _fit(dabs, mean, covariance, noise)
+        if float(delta_e_2000(dabs.labs(milder), dabs.target).max()) > WORST_FIT:
             break
         shape, distance = milder, milder_distance
     return shape
 
 
 def _fit(
-    target: NDArray[np.float64],
-    white_parts: NDArray[np.float64],
-    white: Paint,
-    mean: NDArray[np.float64],
-    covariance: NDArray[np.float64],
-    noise: float,
+    dabs: _Dabs, mean: NDArray[np.float64], covariance: NDArray[np.float64], noise: ArrayLike
 ) -> tuple[NDArray[np.float64], float]:
-    """The peak of the posterior by Gauss–Newton, and its squared distance from the prior's mean."""
+    """The peak of the posterior by Gauss–Newton, and its squared distance from the prior's mean.
+
+    ``noise`` is one figure, or one for each of the dabs' L*, a* and b*.
+    """
     nudges = 1e-4 * np.eye(2 * N)
-    wanted = target.ravel()
+    wanted = dabs.target.ravel()
+    spread = np.broadcast_to(np.asarray(noise, dtype=np.float64), wanted.shape)
     shape, distance = mean.copy(), 0.0
     for step in range(STEPS):
-        now = _dab_labs(shape, white_parts, white).ravel()
-        nudged = _dab_labs(shape + nudges, white_parts, white).reshape(2 * N, -1)
-        slope = (nudged - now).T / 1e-4
-        eased = noise * 2.0 ** max(EASING_STEPS - step, 0)
+        now = dabs.labs(shape).ravel()
+        slope = (dabs.labs(shape + nudges).reshape(2 * N, -1) - now).T / 1e-4
+        eased = spread * 2.0 ** max(EASING_STEPS - step, 0)
         gain = covariance @ slope.T
         explained = slope @ gain
-        pull = np.linalg.solve(explained + eased**2 * np.eye(len(wanted)), wanted - now + slope @ (shape - mean))
+        pull = np.linalg.solve(explained + np.diag(eased**2), wanted - now + slope @ (shape - mean))
         distance = float(pull @ explained @ pull)
         change = mean + gain @ pull - shape
         largest = float(np.abs(change).max())
@@ -260,8 +312,6 @@ def relative_to_white(spots: ArrayLike, photographed_white: ArrayLike, white: Pa
 
     The correction scales linear light channel by channel, as a camera's white balance does.
     """
-    from critique.perception.cielab import lab_to_linear, linear_to_lab
-
     seen = np.asarray(photographed_white, dtype=np.float64)
     if float(seen[0]) < DARKEST_WHITE:
         raise PaintError(f"the white spot is only L* {float(seen[0]):.0f}: mark a white that is well lit")

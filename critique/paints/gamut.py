@@ -3,9 +3,15 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from critique.paints.mixtures import Index, Mixer
 from critique.perception.hue import YELLOW_GREEN, HueBand
 
 DIRECTIONS = 24  # of the a*b* plane, 15° apart
+
+# The rim of what paints mix lies where all but two and white are left out, so pairs are searched finely: even steps of
+# ratio between the two, and white from none to many times both, in units of tinting strength.
+RATIO_STEPS, FARTHEST_RATIO = 49, 1e4
+WHITES = (0.0, *np.geomspace(0.02, 60.0, 19))
 
 _ANGLES = np.arange(DIRECTIONS) * (2 * np.pi / DIRECTIONS)
 
@@ -36,3 +42,25 @@ def strongest_green(lab: ArrayLike, band: HueBand = YELLOW_GREEN) -> NDArray[np.
     values = np.asarray(lab, dtype=np.float32)
     chroma = np.hypot(values[..., 1], values[..., 2])
     return np.asarray(np.where(band.contains(values), chroma, np.float32(0)).max(axis=-1))
+
+
+def pairs_of(count: int) -> Index:
+    """Every two of ``count`` paints with white: (pairs, 3)."""
+    first, second = np.triu_indices(count, 1)
+    return np.stack([first, second, np.full_like(first, count)], axis=1).astype(np.intp)
+
+
+def pair_number(first: Index, second: Index, count: int) -> Index:
+    """Which row of ``pairs_of`` two paints are, the first before the second."""
+    return np.asarray(first * (2 * count - first - 1) // 2 + second - first - 1)
+
+
+def pair_lab(mixer: Mixer, count: int) -> NDArray[np.float32]:
+    """CIELAB (pairs, points, 3) of the fine mixtures of every pair with white."""
+    pairs = pairs_of(count)
+    side = 1 / (1 + np.geomspace(1 / FARTHEST_RATIO, FARTHEST_RATIO, RATIO_STEPS))
+    side, white = (grid.ravel() for grid in np.meshgrid(side, np.array(WHITES), indexing="ij"))
+    strengths = np.stack([1 - side, side, white], axis=1).astype(np.float32)
+    parts = strengths[None] / mixer.strength[pairs][:, None, :]
+    each = np.repeat(pairs, len(strengths), axis=0)
+    return mixer.lab(each, parts.reshape(-1, 3)).reshape(len(pairs), len(strengths), 3)

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.paints.paint import Paint, Spectrum
-from critique.perception.spectra import light_white, reflectance_to_lab, reflectance_to_xyz
+from critique.perception.spectra import adaptation, light_white, reflectance_to_lab, reflectance_to_xyz
 
 SURFACE_OUTSIDE = 0.03  # k1, share of light that the paint's surface throws back before it enters [Berns, CIC 24, 2016]
 SURFACE_INSIDE = 0.65  # k2, share of the light inside that the surface turns back [Berns, CIC 24, 2016]
@@ -65,7 +65,7 @@ def mixture_reflectance(parts: ArrayLike, paints: Sequence[Paint], surface: bool
 
 
 def mixture_lab(parts: ArrayLike, paints: Sequence[Paint], light: str = "D65", surface: bool = False) -> Float:
-    """CIELAB (..., 3) of mixtures in thick layers, relative to white under ``light``; ``parts`` is (..., paints)."""
+    """CIELAB (..., 3) of mixtures in thick layers, as it looks by ``light``; ``parts`` is (..., paints)."""
     return reflectance_to_lab(mixture_reflectance(parts, paints, surface), light)
 
 
@@ -78,6 +78,6 @@ def paint_lab(paint: Paint, white: Paint | None = None, white_parts: float = 0.0
 
 @cache
 def relative_weights(light: str = "D65") -> NDArray[np.float32]:
-    """Weights (38, 3) that take reflectance to X/Xn, Y/Yn, Z/Zn under a light, for bulk work."""
-    columns = reflectance_to_xyz(np.eye(38), light) / light_white(light)
+    """Weights (38, 3) that take reflectance under a light to X/Xn, Y/Yn, Z/Zn of D65, for bulk work."""
+    columns = reflectance_to_xyz(np.eye(38), light) @ adaptation(light).T / light_white("D65")
     return np.asarray(columns, dtype=np.float32)

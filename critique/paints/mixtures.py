@@ -29,6 +29,7 @@ SETTLED = 0.05  # CIEDE2000 units: nearer than any eye tells
 LARGEST_STEP = 2.0  # of a log part, about a factor of seven
 ELLIPSOID_STEP = 0.5  # CIELAB units over which the ellipsoid is measured
 CHUNK = 4_000  # mixtures computed at a time: their spectra stay in the cache
+SETS_AT_A_TIME = 400  # whose lattices are computed together
 BLOCK = 1_000  # mixtures refined together, for the same reason
 
 
@@ -131,18 +132,25 @@ class Reach:
 
     mixer: Mixer
     sets: Index  # (sets, members), white last
-    parts: Float32  # (sets, points, members)
+    strengths: Float32  # (points, members), of every set alike
     lab: Float32  # (sets, points, 3)
+
+    def parts_at(self, chosen: Index, points: Index) -> Float32:
+        """Parts (..., members) of lattice points: worked out again, since all of them would fill the memory."""
+        parts = self.strengths[points] / self.mixer.strength[self.sets[chosen]]
+        return np.asarray(parts / parts.max(axis=-1, keepdims=True))
 
 
 def reach_of(mixer: Mixer, sets: Index) -> Reach:
     """Sample the mixtures of each set."""
     strengths = lattice(sets.shape[1])
-    parts = strengths[None] / mixer.strength[sets][:, None, :]
-    parts /= parts.max(axis=2, keepdims=True)
-    each = np.repeat(sets, len(strengths), axis=0)
-    lab = mixer.lab(each, parts.reshape(-1, sets.shape[1]))
-    return Reach(mixer, sets, parts, lab.reshape(len(sets), len(strengths), 3))
+    lab = np.empty((len(sets), len(strengths), 3), np.float32)
+    for start in range(0, len(sets), SETS_AT_A_TIME):
+        span = slice(start, start + SETS_AT_A_TIME)
+        parts = strengths[None] / mixer.strength[sets[span]][:, None, :]
+        each = np.repeat(sets[span], len(strengths), axis=0)
+        lab[span] = mixer.lab(each, parts.reshape(-1, sets.shape[1])).reshape(lab[span].shape)
+    return Reach(mixer, sets, strengths, lab)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -189,7 +197,7 @@ def _start(reach: Reach, aims: Float64) -> tuple[Float32, Float32]:
         stretched = offset @ metric.T.astype(np.float32)
         near, far = (np.einsum("sqi,sqi->sq", vector, vector).argmin(axis=1) for vector in (stretched, offset))
         best = np.where(delta_e_2000(reach.lab[sets, near], aim) <= delta_e_2000(reach.lab[sets, far], aim), near, far)
-        parts[:, index], lab[:, index] = reach.parts[sets, best], reach.lab[sets, best]
+        parts[:, index], lab[:, index] = reach.parts_at(sets, best), reach.lab[sets, best]
     return parts, lab
 
 

@@ -3,6 +3,7 @@
 import difflib
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Protocol
 
 from critique.errors import PaintError
@@ -10,7 +11,7 @@ from critique.errors import PaintError
 CLOSE_SPELLING = 0.84  # difflib ratio from which a name is taken as a slip of the keyboard; two letters in a dozen
 HINT_SPELLING = 0.6  # ratio from which a name is worth offering: below it names share letters, not a meaning
 HINTS = 3
-FILLERS = frozenset({"paint", "acrylic", "colour", "color", "hue", "the", "of", "pigment"})
+FILLERS = frozenset({"paint", "acrylic", "colour", "color", "the", "of", "pigment"})
 SPELLINGS = {
     "thalo": "phthalo",
     "phtalo": "phthalo",
@@ -21,26 +22,23 @@ SPELLINGS = {
 # Names of the trade for colours that the program has no paint of, with what a painter would take in their place, by
 # hue; common practice, no source.
 STAND_INS = {
-    "alizarin": ("quinacridone red", "quinacridone magenta", "pyrrole red"),
-    "crimson": ("quinacridone red", "quinacridone magenta", "pyrrole red"),
+    "crimson": ("alizarin crimson hue", "quinacridone red", "quinacridone magenta"),
     "carmine": ("quinacridone red", "quinacridone magenta", "pyrrole red"),
-    "madder": ("quinacridone red", "quinacridone magenta"),
+    "madder": ("alizarin crimson hue", "quinacridone red", "quinacridone magenta"),
     "rose": ("quinacridone red", "quinacridone magenta"),
-    "pr83": ("quinacridone red", "quinacridone magenta", "pyrrole red"),
     "vermilion": ("cadmium red light", "pyrrole red", "pyrrole orange"),
-    "scarlet": ("cadmium red light", "pyrrole red"),
-    "sap": ("phthalo green (yellow shade)", "green earth"),
-    "hooker": ("phthalo green (yellow shade)", "viridian"),
-    "prussian": ("phthalo blue (green shade)", "phthalo blue (red shade)"),
-    "indigo": ("phthalo blue (red shade)", "ultramarine blue"),
-    "lemon": ("bismuth vanadate yellow", "hansa yellow opaque"),
-    "gamboge": ("nickel azo yellow", "diarylide yellow"),
+    "scarlet": ("naphthol red light", "cadmium red light", "pyrrole red"),
+    "emerald": ("phthalo green (yellow shade)", "cobalt teal", "viridian"),
+    "indigo": ("indanthrone blue", "payne's grey", "phthalo blue (red shade)"),
+    "manganese": ("phthalo blue (green shade)", "cerulean blue", "cobalt turquoise"),
+    "gamboge": ("indian yellow hue", "nickel azo yellow", "diarylide yellow"),
+    "aureolin": ("hansa yellow opaque", "lemon yellow", "nickel azo yellow"),
     "sepia": ("raw umber", "burnt umber"),
-    "payne": ("bone black", "ultramarine blue"),
-    "violet": ("dioxazine purple", "quinacridone magenta"),
+    "vandyke": ("burnt umber", "raw umber", "bone black"),
 }
 
-COLOUR_INDEX = re.compile(r"(p[a-z]{1,2})(\d+)")  # such as pr83: a pigment, its hue, its number
+# Such as "PB 15:3": a pigment, its hue, its number and its crystal form. Each part counts: PB15:3 is not PB15.
+COLOUR_INDEX = re.compile(r"(pbr|pbk|p[a-z])\s*(\d+)(?:\s*:\s*(\d+))?")
 
 
 class Named(Protocol):
@@ -54,8 +52,23 @@ class Named(Protocol):
     def also(self) -> tuple[str, ...]: ...
 
 
+@dataclass(frozen=True, slots=True)
+class Match:
+    """The candidate that a name was taken for, and whether that wants saying."""
+
+    index: int
+    guessed: bool  # by spelling, or one of several of a pigment: never leave it unsaid
+
+
 def which(query: str, candidates: Sequence[Named]) -> int:
-    """Index of the candidate that a person means.
+    """Index of the candidate that a person means; see ``match``."""
+    return match(query, candidates).index
+
+
+def match(query: str, candidates: Sequence[Named]) -> Match:
+    """The candidate that a person means, by name, Colour Index name, other name, or a slip of the keyboard.
+
+    A Colour Index name stands for that pigment alone, and is never taken for a neighbour.
 
     Raises
     ------
@@ -65,20 +78,37 @@ def which(query: str, candidates: Sequence[Named]) -> int:
     words = _words(query)
     if not words:
         raise PaintError("a paint without a name was asked for: give a pigment or Colour Index name, such as PG7")
-    for fits in (_same_name, _same_words, _same_colour_index, _also_called, _holds_every_word):
+    pigment = COLOUR_INDEX.fullmatch(query.strip().lower())
+    if pigment:
+        forms = [COLOUR_INDEX.fullmatch(candidate.colour_index.lower()) for candidate in candidates]
+        kin = [i for i, own in enumerate(forms) if own is not None and own.groups()[:2] == pigment.groups()[:2]]
+        exact = [i for i in kin if (own := forms[i]) is not None and own[3] == pigment[3]]
+        if not exact and pigment[3] is None:  # PB15 alone names every form of it
+            exact = kin
+        # Several paints share a pigment: where the trade means one of them by it, that one also goes by the pigment.
+        usual = [i for i in exact if any(pigment[0] == name.lower() for name in candidates[i].also)]
+        if len(exact) == 1 or len(usual) == 1:
+            return Match((usual or exact)[0], len(exact) > 1)
+        if exact:
+            raise PaintError(f"{query!r} could be {_either([candidates[i].name for i in exact])}: say which")
+        raise _unknown(query, candidates)
+    for fits in (_same_name, _same_words, _also_called, _holds_every_word):
         found = [index for index, candidate in enumerate(candidates) if fits(words, candidate)]
         if len(found) == 1:
-            return found[0]
+            return Match(found[0], False)
         if found:
             raise PaintError(f"{query!r} could be {_either([candidates[i].name for i in found])}: say which")
     meant = _misspelt(words, candidates)
     if len(meant) == 1:
-        return meant.pop()
+        return Match(meant.pop(), True)
+    raise _unknown(query, candidates)
+
+
+def _unknown(query: str, candidates: Sequence[Named]) -> PaintError:
     hints = nearest_names(query, candidates)
     if not hints:
-        raise PaintError(f"no paint is called {query!r}: critique paints list names those there are")
-    told = f"nearest {'is' if len(hints) == 1 else 'are'} {_either(hints)}"
-    raise PaintError(f"no paint is called {query!r}: {told}")
+        return PaintError(f"no paint is called {query!r}: critique paints list names those there are")
+    return PaintError(f"no paint is called {query!r}: nearest {'is' if len(hints) == 1 else 'are'} {_either(hints)}")
 
 
 def nearest_names(query: str, candidates: Sequence[Named]) -> list[str]:
@@ -90,9 +120,9 @@ def nearest_names(query: str, candidates: Sequence[Named]) -> list[str]:
     held = {candidate.name for candidate in candidates}
     taken = dict.fromkeys(name for word in wanted.split() for name in STAND_INS.get(word, ()))
     near = [name for name in taken if name in held]
-    index = COLOUR_INDEX.fullmatch("".join(wanted.split()))
-    if index and not near:
-        near = _of_one_hue(index[1], int(index[2]), candidates)
+    index = COLOUR_INDEX.fullmatch(query.strip().lower())
+    if index:
+        near = _of_one_hue(index[1], int(index[2]), candidates) or near
     if near:
         return near[:HINTS]
 
@@ -118,7 +148,7 @@ def _of_one_hue(letters: str, number: int, candidates: Sequence[Named]) -> list[
 
 
 def _words(text: str) -> list[str]:
-    spaced = re.sub(r"[^a-z0-9]+", " ", text.lower())
+    spaced = re.sub(r"[^a-z0-9]+", " ", text.lower().replace("'", "").replace("’", ""))
     return [SPELLINGS.get(word, word) for word in spaced.split() if word not in FILLERS]
 
 
@@ -134,18 +164,14 @@ def _same_words(words: list[str], candidate: Named) -> bool:
     return sorted(words) == sorted(_words(candidate.name))
 
 
-def _same_colour_index(words: list[str], candidate: Named) -> bool:
-    return bool(candidate.colour_index) and "".join(words) == "".join(_words(candidate.colour_index))
-
-
 def _also_called(words: list[str], candidate: Named) -> bool:
     return any("".join(words) == "".join(_words(name)) for name in candidate.also)
 
 
 def _holds_every_word(words: list[str], candidate: Named) -> bool:
     """Every word begins a word of the name, in any order; a word may also be the Colour Index name."""
-    held = [*_words(candidate.name), "".join(_words(candidate.colour_index))]
-    return all(any(name.startswith(word) for name in held) for word in words)
+    held = _words(candidate.name)
+    return all(word == candidate.colour_index.lower() or any(name.startswith(word) for name in held) for word in words)
 
 
 def _misspelt(words: list[str], candidates: Sequence[Named]) -> set[int]:

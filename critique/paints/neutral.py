@@ -15,7 +15,7 @@ from critique.paints.paint import Paint
 from critique.perception.cielab import lab_to_lch
 
 WHITE_SHARE = 0.5  # of the mixture: strong paints are too dark alone for their hue to be judged
-STEPS = 161
+STEPS, FINER = 161, 41  # of the way, and again between the neighbours of the greyest
 COUNTED_RATIOS = (4, 5, 6, 8, 10, 12, 15, 20, 30, 40)  # to one; common practice, no source
 WEAKEST = 3e-3  # share of the coloured half; the path runs from here to its mirror by even steps of ratio
 LEAST_OWN_CHROMA = 12.0  # C*ab of a paint in half white: a greyer one darkens or dirties rather than neutralises
@@ -44,6 +44,10 @@ def greyest_between(paint: Paint, partner: Paint, white: Paint) -> Grey:
     chroma = lab_to_lch(lab)[:, 1]
     best = int(chroma.argmin())
     ends = min(float(chroma[0]), float(chroma[-1]))
+    share = np.linspace(share[max(best - 1, 0)], share[min(best + 1, STEPS - 1)], FINER)
+    lab = _path_labs(paint, partner, white, share)
+    chroma = lab_to_lch(lab)[:, 1]
+    best = int(chroma.argmin())
     return _grey(paint, partner, float(share[best]), lab[best], float(chroma[best]) <= LEAST_DROP * ends)
 
 

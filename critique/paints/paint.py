@@ -5,11 +5,16 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.paints.cautions import cautions_for, substances
+
 MEASURED = "measured"
-TYPICAL = "typical, from memory"
+TYPICAL = "typical, not measured"  # its colour alone and its strength are known, its mixtures are not
+TUBE = "tube of several pigments"  # as the program mixes it from others; every maker's differs
 OWN_DABS = "own dabs"
 
 OPACITIES = ("opaque", "semi-opaque", "semi-transparent", "transparent")
+
+USUAL_DENSITY = 1.2  # kg/l of a heavy-bodied acrylic of no known pigment; binder is 1.06, water 1.0
 
 Spectrum = NDArray[np.float64]
 
@@ -26,20 +31,29 @@ class Paint:
     pigment: str
     colour_index: str
     opacity: str  # the label's word, one of OPACITIES; empty when it was not given
-    hazard: str  # the substance on the label, such as "cadmium"; empty when none is listed
-    origin: str  # MEASURED, TYPICAL or OWN_DABS
+    hazard: str  # substances on the label, such as "cadmium", with ; between; empty when none is listed
+    origin: str  # MEASURED, TYPICAL, TUBE or OWN_DABS
     K: Spectrum = field(metadata={"record": False})
     S: Spectrum = field(metadata={"record": False})
+    lightfastness: str = ""  # I, II or III by ASTM, as labels give it; empty when it is not known
+    pale_lightfastness: str = ""  # of its pale tints
+    density: float = USUAL_DENSITY  # kg/l of the wet paint
+    made_of: tuple[str, ...] = ()  # paints of the catalogue that mix to a tube of several pigments
+
+    @property
+    def hazards(self) -> tuple[str, ...]:
+        """The substances that its label warns of."""
+        return substances(self.hazard)
 
     @property
     def caution(self) -> str:
-        """What to mind when handling it, in one sentence; empty when no hazard is listed."""
-        if not self.hazard:
-            return ""
-        return (
-            f"{self.name} contains {self.hazard}: don't sand, spray or eat near it; "
-            "read the label and safety data sheet; follow local rules."
-        )
+        """What to mind when handling it; empty when no hazard is listed."""
+        return " ".join(caution.text for caution in cautions_for([self]))
+
+    @property
+    def is_white(self) -> bool:
+        """Whether its pigment is a white one. [Colour Index: PW]"""
+        return self.colour_index.startswith("PW") and "+" not in self.colour_index
 
     @property
     def opacity_told(self) -> str:

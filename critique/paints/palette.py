@@ -4,6 +4,7 @@ Every choice of N paints is tried: the error of a choice for a colour is the lea
 so the sets of three are solved once and the choices only look them up.
 """
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from math import comb
@@ -14,10 +15,12 @@ from numpy.typing import ArrayLike, NDArray
 from critique.errors import PaintError
 from critique.paints.box import PaintBox
 from critique.paints.calm import calm_greens
-from critique.paints.gamut import hull_area, strongest_green, support
-from critique.paints.mixtures import Index, Mixer, Nearest, nearest, reach_of, small_sets
+from critique.paints.cautions import cautions_for
+from critique.paints.gamut import hull_area, pair_lab, pair_number, strongest_green, support
+from critique.paints.mixtures import Index, Mixer, Nearest, Reach, nearest, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Carried, Proposal, gives_up, reason
+from critique.paints.recipes import Recipe, recipes
 from critique.perception.hue import GREEN_FAMILY
 
 FEWEST, MOST = 3, 6  # paints beside white
@@ -72,13 +75,13 @@ def choose_palette(
     choices, exhaustive = _choices(table, len(box.paints), paints, most_choices)
     judged = _judge(choices, table)
     picked = _pick(judged)
-    closest = judged.figures(picked[CLOSEST])
-    return PaletteChoice(
-        paints,
-        len(choices),
-        exhaustive,
-        tuple(_proposal(kind, index, judged, closest, table) for kind, index in picked.items()),
-    )
+    printed = {kind: _printed(judged.choices[index], table) for kind, index in picked.items()}
+    figures = {kind: judged.figures(index, _mean(printed[kind], table)) for kind, index in picked.items()}
+    proposals = [
+        _proposal(kind, judged.choices[index], printed[kind], figures[kind], figures[CLOSEST], table)
+        for kind, index in picked.items()
+    ]
+    return PaletteChoice(paints, len(choices), exhaustive, tuple(proposals))
 
 
 def _checked(colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints: int) -> tuple[Float, Float]:
@@ -123,7 +126,19 @@ def _solve(aims: Float, weights: Float, box: PaintBox) -> _Table:
     calm_error[:, loud] = solved.error[:, len(aims) :]
     number = np.zeros((count, count, count), np.intp)
     number[tuple(triples[:, :3].T)] = np.arange(len(triples))
-    return _Table(box, aims, weights, solved, error, calm_error, strongest_green(reach.lab), support(reach.lab), number)
+    green, reaches = _rims(reach, triples, count)
+    return _Table(box, aims, weights, solved, error, calm_error, green, reaches, number)
+
+
+def _rims(reach: Reach, triples: Index, count: int) -> tuple[Float, Float]:
+    """Strongest yellow-green (triples,) and reach (triples, directions): of the lattice, and finely of pairs."""
+    lab = pair_lab(reach.mixer, count)
+    pair_green, pair_reach = strongest_green(lab), support(lab)
+    green, reaches = strongest_green(reach.lab), support(reach.lab)
+    for one, other in ((0, 1), (0, 2), (1, 2)):
+        number = pair_number(triples[:, one], triples[:, other], count)
+        green, reaches = np.maximum(green, pair_green[number]), np.maximum(reaches, pair_reach[number])
+    return green, reaches
 
 
 def _choices(table: _Table, count: int, paints: int, most_choices: int) -> tuple[Index, bool]:
@@ -170,9 +185,10 @@ class _Judged:
     box_area: float
     hazards: Index
 
-    def figures(self, index: int) -> dict[str, float]:
+    def figures(self, index: int, error: float) -> dict[str, float]:
+        """What is told of a choice; ``error`` is that of its printed parts."""
         return {
-            "error": float(self.error[index]),
+            "error": error,
             "green": float(self.green[index]),
             "gamut": float(self.area[index]) / self.box_area,
         }
@@ -220,21 +236,37 @@ def _offer(picked: dict[str, int], kind: str, error: Float, merit: Float, allowe
         picked[kind] = int(affordable[np.lexsort((error[affordable], -merit[affordable]))[0]])
 
 
-def _proposal(kind: str, index: int, judged: _Judged, closest: dict[str, float], table: _Table) -> Proposal:
-    triples = _triples_of(judged.choices[index : index + 1], table)[0]
-    best = triples[table.error[triples].argmin(axis=0)]
-    colours = range(len(table.aims))
+def _palette_box(kind: str, choice: Index, table: _Table) -> PaintBox:
+    return PaintBox(f"{kind} palette", tuple(table.box.paints[number] for number in choice), table.box.white)
+
+
+def _printed(choice: Index, table: _Table) -> list[Recipe]:
+    """The recipes, in the parts that are told, for the picture's colours: what a choice really delivers."""
+    return recipes(table.aims, _palette_box(CLOSEST, choice, table))
+
+
+def _mean(found: Sequence[Recipe], table: _Table) -> float:
+    return float(np.dot([one.error for one in found], table.weights))
+
+
+def _proposal(
+    kind: str,
+    choice: Index,
+    printed: Sequence[Recipe],
+    figures: Mapping[str, float],
+    closest: Mapping[str, float],
+    table: _Table,
+) -> Proposal:
     carried = tuple(
-        Carried.of(table.aims[i], table.solved.lab[best[i], i], float(table.error[best[i], i]), float(table.weights[i]))
-        for i in colours
+        Carried.of(one.target_lab, one.lab, one.error, float(weight))
+        for one, weight in zip(printed, table.weights, strict=True)
     )
-    paints = tuple(table.box.paints[number] for number in judged.choices[index])
-    figures = judged.figures(index)
+    box = _palette_box(kind, choice, table)
     return Proposal(
         kind,
-        tuple(paint.name for paint in paints),
-        tuple(paint.label for paint in paints),
-        table.box.white.name,
+        tuple(paint.name for paint in box.paints),
+        tuple(paint.label for paint in box.paints),
+        box.white.name,
         figures["error"],
         max(family.error for family in carried),
         figures["green"],
@@ -242,6 +274,6 @@ def _proposal(kind: str, index: int, judged: _Judged, closest: dict[str, float],
         carried,
         reason(kind, figures, closest),
         gives_up(kind, figures, closest, carried),
-        tuple(paint.caution for paint in (*paints, table.box.white) if paint.caution),
-        PaintBox(f"{kind} palette", paints, table.box.white),
+        tuple(caution.text for caution in cautions_for(box.with_white)),
+        box,
     )

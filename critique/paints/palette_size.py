@@ -7,20 +7,15 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.histogram import colour_histogram
 from critique.paints.box import PaintBox
 from critique.paints.mixtures import Mixer, nearest, reach_of, small_sets
-from critique.picture.picture import Picture, lab_at
 
 Float = NDArray[np.floating]
 
-COLOURS = 10  # that stand for a picture: its families, each split once or twice
-COLOURS_LONG_EDGE = 400  # px
 SIZES = (1, 2, 3, 4, 5, 6)  # paints beside white
 SAME_ERROR = (
     1.5  # mean ΔE00 at which two pictures are compared: a careful mixture of a colour that is seen, not measured
 )
-SEED = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +30,11 @@ class PaletteNeed:
         return next((size for size, least in zip(SIZES, self.errors, strict=False) if least <= error), None)
 
 
-def palette_needs(pictures: Sequence[Picture], box: PaintBox) -> tuple[PaletteNeed, ...]:
-    """For each picture what the best small palettes of a box leave of it; the mixtures are searched once for all."""
-    chosen = [_colours(picture) for picture in pictures]
+def palette_needs(chosen: Sequence[tuple[Float, Float]], box: PaintBox) -> tuple[PaletteNeed, ...]:
+    """For each picture what the best small palettes of a box leave of it; the mixtures are searched once for all.
+
+    A picture is its main colours (n, 3) and their shares (n,), as ``measures.main_colours`` gives them.
+    """
     aims = np.concatenate([colours for colours, _ in chosen])
     count = len(box.paints)
     mixer = Mixer.of(box.with_white)
@@ -72,16 +69,3 @@ def _need(errors: dict[int, Float], shares: Float, box: PaintBox) -> PaletteNeed
         names.append(tuple(box.paints[paint].name for paint in sets[winner]))
     # A larger palette holds every smaller one: what a search leaves in the last digit is no loss.
     return PaletteNeed(tuple(float(error) for error in np.minimum.accumulate(least)), tuple(names))
-
-
-def _colours(picture: Picture) -> tuple[Float, Float]:
-    """A picture's colours (n, 3) and their shares (n,), by weighted k-means over its histogram."""
-    from sklearn.cluster import KMeans
-
-    histogram = colour_histogram(lab_at(picture, COLOURS_LONG_EDGE))
-    if len(histogram.share) <= COLOURS:
-        return histogram.lab, histogram.share
-    model = KMeans(COLOURS, n_init=1, random_state=SEED, max_iter=40, tol=1e-3)
-    labels = model.fit_predict(histogram.lab, sample_weight=histogram.share)
-    shares = np.bincount(labels, weights=histogram.share, minlength=COLOURS).astype(np.float64)
-    return np.asarray(model.cluster_centers_, dtype=np.float64), shares

@@ -127,7 +127,7 @@ def _starts(reach: Reach, aims: Float32, metric: Float32) -> Index:
 def _refined(reach: Reach, chosen: Index, aims: Float32, metric: Float32) -> Float32:
     points = reach.lab.shape[1]
     sets = reach.sets[chosen // points]
-    parts = reach.parts[chosen // points, chosen % points]
+    parts = reach.parts_at(chosen // points, chosen % points)
     return reach.mixer.lab(sets, refine(reach.mixer, sets, parts, aims, metric))
 
 

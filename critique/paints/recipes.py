@@ -2,17 +2,21 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.errors import PaintError
 from critique.paints.box import PaintBox
+from critique.paints.cautions import cautions_for
+from critique.paints.expected import Expected, expected_error
 from critique.paints.hue_words import hue_word
+from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
-from critique.paints.paint import TYPICAL, Paint
+from critique.paints.paint import Paint
+from critique.paints.studio import burden_of, mixing_order, order_in_words, tint_colour, waste, waste_effort
 from critique.paints.whole_parts import NEAR_ENOUGH, PAINT_EFFORT, measures, simplest, told_unit, whole_near
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
@@ -23,15 +27,17 @@ from critique.perception.srgb import hex_of
 PAINTS_IN_A_MIXTURE = 3  # beside white: more go to mud and can't be mixed twice alike; common practice, no source
 MOST_IN_A_MIXTURE = 4
 KEPT_SETS = 16  # best sets of each size whose whole parts are tried
+SETTLED_ERROR = 0.5  # ΔE00 below which sets of paints count as equally near
 EXTENDED_SETS = 12  # best sets of three that a fourth paint is tried with
 CLOSE, OFF = 2.0, 5.0  # ΔE00: told apart side by side; plainly another colour
-RELUCTANCE = 2  # parts of effort that a paint's hazard, or its being known from memory only, weighs
+SET_EFFORT = 0.15  # ΔE00 that one part of effort is worth when sets of paints are chosen from
 AHEAD = 20.0  # degrees
 NOTICED_LIGHTNESS, NOTICED_CHROMA, NOTICED_HUE = 2.0, 3.0, 6.0  # L*, C*ab, degrees worth a word
-PREDICTION = "A prediction from measured matte acrylics: mix a test swatch and let it dry before you trust it."
+PREDICTION = "A prediction for heavy-bodied acrylics, by weight: mix a test swatch and let it dry before you trust it."
 # The measured K and S are on one scale by weight of paint. [paints_measured.csv]
-BY_WEIGHT = "Parts are by weight; with acrylics of much the same body, dabs of one size serve."
-FROM_MEMORY = "Some of its paints are typical values from memory, not measured: expect more difference."
+BY_WEIGHT = "Parts are by weight; with dabs of one size heavy whites, cadmiums and oxides come out a third too strong."
+FROM_MEMORY = "Some of its paints were not measured in mixtures: mix a swatch first, and expect more difference."
+LITTLE = 0.1  # share of a mixture below which a paint is a tint of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +58,17 @@ class RecipePart:
 class Recipe:
     """Parts of paints that mix to a colour, what they really make, and how far that is from the colour wanted."""
 
-    parts: tuple[RecipePart, ...]  # largest first
+    parts: tuple[RecipePart, ...]  # in the order of mixing: the start, then by strength
     target_lab: tuple[float, float, float]
     lab: tuple[float, float, float]
     srgb: str
     name: str  # ISCC–NBS name of what the mixture really makes
-    error: float  # ΔE00 between target and mixture
+    error: float  # ΔE00 between target and what exactly these parts are calculated to make
+    expected: Expected  # how far real paint is likely to land
     within_reach: bool
     text: str  # the parts in words
-    verdict: str  # how near it comes, in words
+    order: str  # what to begin with and what to add, in words; empty for one paint
+    verdict: str  # how near it comes and how surely, in words
     cautions: tuple[str, ...]
     notes: tuple[str, ...]
     paints: tuple[Paint, ...] = field(metadata={"record": False})
@@ -71,7 +79,7 @@ class Recipe:
         return tuple(part.parts for part in self.parts)
 
 
-@cache
+@lru_cache(maxsize=2)  # the painter's box and the default one, or a box and one palette of it
 def _reaches(box: PaintBox) -> tuple[Reach, ...]:
     """Lattices of every set of one, two and three paints of a box with white; kept, since a picture asks many times."""
     count = len(box.paints)
@@ -116,22 +124,28 @@ Candidate = tuple[Index, NDArray[np.float32]]  # which paints, (members,), and t
 def _candidates(aims: NDArray[np.float64], box: PaintBox, paints: int) -> list[list[Candidate]]:
     """For each colour, the best few sets of every size with their parts."""
     found: list[list[Candidate]] = [[] for _ in aims]
+    burden = np.array([burden_of(paint) for paint in box.with_white])
     for reach in _reaches(box)[:paints]:
-        _collect(found, reach, aims)
+        _collect(found, reach, aims, burden)
     if paints == MOST_IN_A_MIXTURE and len(box.paints) >= MOST_IN_A_MIXTURE:
         for index, aim in enumerate(aims):
             sets = _extended([chosen for chosen, _ in found[index] if len(chosen) == 4], len(box.paints))
             alone: list[list[Candidate]] = [[]]
-            _collect(alone, reach_of(_reaches(box)[0].mixer, sets), aim[None])
+            _collect(alone, reach_of(_reaches(box)[0].mixer, sets), aim[None], burden)
             found[index] += alone[0]
     return found
 
 
-def _collect(found: list[list[Candidate]], reach: Reach, aims: NDArray[np.float64]) -> None:
+def _collect(
+    found: list[list[Candidate]], reach: Reach, aims: NDArray[np.float64], burden: NDArray[np.float64]
+) -> None:
     best = nearest(reach, aims)
+    effort = SET_EFFORT * burden[reach.sets].sum(axis=1)
     for index, gathered in enumerate(found):
-        order = np.argsort(best.error[:, index], kind="stable")[:KEPT_SETS]
-        gathered += [(reach.sets[chosen], best.parts[chosen, index]) for chosen in order]
+        order = np.argsort(np.maximum(best.error[:, index], SETTLED_ERROR) + effort, kind="stable")[:KEPT_SETS]
+        nearest_one = int(best.error[:, index].argmin())
+        kept = order if nearest_one in order else np.append(order, nearest_one)
+        gathered += [(reach.sets[chosen], best.parts[chosen, index]) for chosen in kept]
 
 
 def _extended(triples: Sequence[Index], count: int) -> Index:
@@ -157,30 +171,31 @@ def _best(aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Seq
     amounts = np.concatenate(rows)
     everything = np.tile(np.arange(amounts.shape[1]), (len(amounts), 1))
     error = delta_e_2000(mixer.lab(everything, amounts.astype(np.float32)), aim)
-    burden = [PAINT_EFFORT + RELUCTANCE * (bool(paint.hazard) + (paint.origin == TYPICAL)) for paint in box.with_white]
-    return recipe_of(amounts[simplest(amounts, error, burden, (NEAR_ENOUGH, OFF))], box.with_white, aim)
+    burden = [PAINT_EFFORT + burden_of(paint) for paint in box.with_white]
+    lost = waste(amounts, mixer.strength, np.stack([tint_colour(paint, box.white) for paint in box.with_white]))
+    chosen = simplest(amounts, error, burden, (NEAR_ENOUGH, OFF), waste_effort(lost))
+    return recipe_of(amounts[chosen], box.with_white, aim)
 
 
 def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) -> Recipe:
     """The recipe that given whole parts (paints,) make, judged against a target (3,)."""
-    from critique.paints.kubelka_munk import mixture_lab
-
     counts = np.asarray(amounts, dtype=np.int64)
-    order = [int(index) for index in np.argsort(-counts, kind="stable") if counts[index] > 0]
+    held = [int(index) for index in np.argsort(-counts, kind="stable") if counts[index] > 0]
     total = int(counts.sum())
     aim = np.asarray(target, dtype=np.float64)
     lab = mixture_lab(counts, paints)
     error = float(delta_e_2000(lab, aim))
-    used = tuple(paints[index] for index in order)
-    whole = [int(counts[index]) for index in order]
-    one = told_unit(whole)
+    one = told_unit([int(counts[index]) for index in held])
+    ordered = mixing_order([int(counts[index]) for index in held], [paints[index] for index in held], aim, one)
+    used = tuple(paints[held[place]] for place in ordered)
+    whole = [int(counts[held[place]]) for place in ordered]
     parts = tuple(
         RecipePart(
             paint.name, paint.colour_index, amount, amount / total, measure, amount < one, paint.caution, paint.origin
         )
         for paint, amount, measure in zip(used, whole, measures(whole, one), strict=True)
     )
-    memory = (FROM_MEMORY,) if any(paint.origin == TYPICAL for paint in used) else ()
+    expected = expected_error(whole, used, [part.touch for part in parts], error)
     return Recipe(
         parts,
         (float(aim[0]), float(aim[1]), float(aim[2])),
@@ -188,13 +203,26 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
         hex_of(lab_to_srgb8(lab)),
         colour_name(lab),
         error,
+        expected,
         error <= OFF,
         _in_words(parts),
-        _verdict(aim, lab, error),
-        tuple(paint.caution for paint in used if paint.caution),
-        (PREDICTION, BY_WEIGHT, *memory),
+        order_in_words([(part.paint, part.touch) for part in parts]),
+        _verdict(aim, lab, error, expected),
+        tuple(caution.text for caution in cautions_for(used)),
+        (PREDICTION, BY_WEIGHT, *((FROM_MEMORY,) if expected.unmeasured else ()), *_fading(used, parts)),
         used,
     )
+
+
+def _fading(paints: Sequence[Paint], parts: Sequence[RecipePart]) -> tuple[str, ...]:
+    """A word on paints that fade, sooner where they only tint."""
+    told = []
+    for paint, part in zip(paints, parts, strict=True):
+        if paint.lightfastness == "III":
+            told.append(f"{paint.name[:1].upper()}{paint.name[1:]} fades: keep it out of what must last.")
+        elif paint.pale_lightfastness == "III" and part.share < LITTLE and any(one.is_white for one in paints):
+            told.append(f"{paint.name[:1].upper()}{paint.name[1:]} fades in pale tints such as this one.")
+    return tuple(told)
 
 
 def _in_words(parts: Sequence[RecipePart]) -> str:
@@ -211,13 +239,17 @@ def named(paint: str, colour_index: str) -> str:
     return f"{paint} {colour_index}".strip()
 
 
-def _verdict(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float) -> str:
+def _verdict(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float, expected: Expected) -> str:
     if error <= CLOSE:
-        return f"Comes within ΔE {error:.1f}: side by side you would hardly tell."
-    how = difference_in_words(aim, lab)
-    if error <= OFF:
-        return f"Close (ΔE {error:.1f}), but {how}."
-    return f"Outside what this box can mix: the nearest (ΔE {error:.1f}) is {how}."
+        near = f"By calculation ΔE {error:.1f} from the colour asked for."
+    else:
+        how = difference_in_words(aim, lab)
+        near = (
+            f"By calculation close (ΔE {error:.1f}), but {how}."
+            if error <= OFF
+            else f"Outside what this box can mix: the nearest (ΔE {error:.1f} by calculation) is {how}."
+        )
+    return f"{near} {expected.text}"
 
 
 def difference_in_words(wanted: ArrayLike, made: ArrayLike) -> str:

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.paints.box import PaintBox
+from critique.paints.gamut import pair_lab
 from critique.paints.mixtures import Float32, Mixer, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
 
@@ -47,7 +48,7 @@ def _cloud(box: PaintBox, light: str) -> Float32:
     parts *= rng.random(parts.shape) > 0.25  # the rim of the reach lies where a paint or the white is left out
     parts[parts.sum(axis=1) == 0] = 1
     lattice = reach_of(mixer, sets).lab.reshape(-1, 3)
-    return np.concatenate([mixer.lab(each, parts), lattice])
+    return np.concatenate([mixer.lab(each, parts), lattice, pair_lab(mixer, len(box.paints)).reshape(-1, 3)])
 
 
 def _slice(lab: Float32, value: float) -> GamutSlice:

@@ -1,8 +1,10 @@
 """How swatches that a painter gives in words, figures or a photograph become the dabs of a paint."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from critique.errors import PaintError
 from critique.paints.box_file import OwnPaint
@@ -11,6 +13,7 @@ from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, dabs_from_photograph
 from critique.perception.cielab import srgb8_to_lab
 
 Numbers = tuple[float, ...]
+Reader = Callable[[Path], ArrayLike]
 
 
 def numbers_of(text: str, count: int) -> Numbers:
@@ -52,10 +55,12 @@ def own_paint(
     colour_index: str = "",
     opacity: str = "",
     hazard: str = "",
+    read: Reader | None = None,
 ) -> OwnPaint:
     """A painter's own paint from two colours, or from two spots and white marked in a photograph.
 
-    Colours are L*, a*, b*; spots are x, y in fractions from the top left.
+    Colours are L*, a*, b*; spots are x, y in fractions from the top left. ``read`` gives the Lab (height, width, 3) of
+    a photograph: paint knows no pictures.
 
     Raises
     ------
@@ -70,7 +75,7 @@ def own_paint(
     if photo is not None:
         if masstone is not None or tint is not None:
             raise PaintError(f"{name}: give its dabs as colours or in a photograph, not both")
-        dabs = _photographed(name, photo, spots, white_parts)
+        dabs = _photographed(name, photo, spots, white_parts, read)
     else:
         dabs = _measured(name, masstone, tint, white_parts)
     if third is not None:
@@ -87,13 +92,19 @@ def _measured(name: str, masstone: Numbers | None, tint: Numbers | None, white_p
     return [Dab(_three(masstone)), Dab(_three(tint), white_parts)]
 
 
-def _photographed(name: str, photo: Path, spots: tuple[Numbers | None, ...], white_parts: float) -> list[Dab]:
-    from critique.picture.read import read_picture
-
+def _photographed(
+    name: str,
+    photo: Path,
+    spots: tuple[Numbers | None, ...],
+    white_parts: float,
+    read: Reader | None,
+) -> list[Dab]:
     if any(spot is None for spot in spots):
         raise PaintError(f"{name}: mark three spots in the photograph", mend="swatch_spots")
     masstone, tint, white = ((spot[0], spot[1]) for spot in spots if spot is not None)
-    return dabs_from_photograph(read_picture(photo).lab, masstone, tint, white, titanium_white(), white_parts)
+    if read is None:
+        raise PaintError(f"{name}: a photograph is given and no way to read it")
+    return dabs_from_photograph(read(photo), masstone, tint, white, titanium_white(), white_parts)
 
 
 def _three(lab: Numbers) -> tuple[float, float, float]:

@@ -1,8 +1,8 @@
 """How a mixture is told in parts that a painter can measure with a knife.
 
-A painter counts dabs up to about twenty, and halves a dab by eye four times at most. So parts are whole numbers, and a
-strong tinter may be a touch: a half, a quarter, an eighth or a sixteenth of one part. Inside the program all are whole:
-where a touch is an eighth, a part is eight.
+A painter counts dabs of one paint up to eight, and halves a dab by eye four times at most. So parts are whole numbers
+to about 8 : 1, and what is less may be a touch: a half, a quarter, an eighth or a sixteenth of one part. Inside the
+program all are whole: where a touch is an eighth, a part is eight.
 """
 
 from collections.abc import Sequence
@@ -13,12 +13,15 @@ from numpy.typing import ArrayLike, NDArray
 
 EASY_TOTAL = 20  # parts that are counted without losing count; common practice, no source
 MOST_TOTAL = 40  # parts beyond which nobody would count: kept for mixtures that nothing smaller comes near
+MOST_PART = 8  # dabs of one paint; what stands further behind is a touch; common practice, no source
 FINEST = 16  # touches to a part: a sixteenth, a trace on the tip of the knife, is the least that can be halved out
 TOUCHES = {2: "½", 4: "¼", 8: "⅛", 16: "1/16"}  # of one part
 TOUCH_SHARE = 1 / 12  # of the whole: more is no touch, and is counted in parts
-SIMPLER_WITHIN = 0.5  # ΔE00 given up for fewer and smaller numbers: under what an eye tells between two dabs
-NEAR_ENOUGH = 0.9  # ΔE00, just under what is just seen
+SIMPLER_WITHIN = 0.8  # ΔE00 given up for a plainer mixture: with 2.2 missed by theory it moves what is expected by 0.2
+NEAR_ENOUGH = 1.2  # ΔE00, about just seen: where a nearer mixture stays below it, a plainer one must too
 PAINT_EFFORT = 3  # parts that one paint more is worth: it must be squeezed out, and mixes less surely
+ERROR_EFFORT = 1.5  # parts that one ΔE00 is worth
+BEYOND_EFFORT = 1.0  # parts that each dab of one paint beyond ``MOST_PART`` weighs more
 TOUCH_EFFORT = 1  # parts that a touch is worth, and again for every halving
 
 Whole = NDArray[np.int64]
@@ -42,7 +45,8 @@ def whole_near(parts: ArrayLike) -> tuple[Whole, NDArray[np.intp]]:
     amounts = np.asarray(parts, dtype=np.float64)
     share = amounts / amounts.sum(axis=1, keepdims=True)
     mixtures, members = share.shape
-    below = np.searchsorted(_MEASURES, _SCALES[:, None] * share[:, None, :] + 1e-9, side="right") - 1
+    scaled = _SCALES[:, None] * share[:, None, :]
+    below = np.searchsorted(_MEASURES, scaled + 1e-9, side="right") - 1
     corners = np.array(list(product((0, 1), repeat=members)))
     rounded = np.minimum(below[:, :, None, :] + corners, len(_MEASURES) - 1)
     found = _MEASURES[rounded].reshape(-1, members)
@@ -66,12 +70,14 @@ def told_units(amounts: ArrayLike) -> NDArray[np.int64]:
     counts = np.asarray(amounts, dtype=np.int64)
     total = counts.sum(axis=1)
     units = np.zeros(len(counts), np.int64)
-    for most in (EASY_TOTAL, MOST_TOTAL):
+    largest = counts.max(axis=1)
+    for most, most_part in ((EASY_TOTAL, MOST_PART), (EASY_TOTAL, EASY_TOTAL), (MOST_TOTAL, MOST_TOTAL)):
         for unit in (1, *TOUCHES):
             touch = (counts > 0) & (counts < unit)
             whole = ((counts % unit == 0) | (touch & (unit % np.maximum(counts, 1) == 0))).all(axis=1)
             small = (np.where(touch, counts, 0) <= total[:, None] * TOUCH_SHARE).all(axis=1)
-            units = np.where((units == 0) & whole & small & (total <= unit * most), unit, units)
+            fits = (total <= unit * most) & (largest <= unit * most_part)
+            units = np.where((units == 0) & whole & small & fits, unit, units)
     return units
 
 
@@ -80,10 +86,12 @@ def simplest(
     error: NDArray[np.float64],
     burden: ArrayLike = PAINT_EFFORT,
     bars: Sequence[float] = (NEAR_ENOUGH,),
+    extra: ArrayLike = 0.0,
 ) -> int:
     """Index of the parts to give: those easiest to measure among all within ``SIMPLER_WITHIN`` of the best.
 
-    ``burden`` (members,) is what each paint's presence weighs, in parts. Simplicity never pushes a mixture over one of
+    ``burden`` (members,) is what each paint's presence weighs, in parts; ``extra`` (n,) what each mixture weighs
+    beside. Nearness weighs too, ``ERROR_EFFORT`` a unit. Simplicity never pushes a mixture over one of
     the ``bars`` (ΔE00) that the best lies below.
     """
     best = float(error.min())
@@ -94,6 +102,8 @@ def simplest(
     fineness = np.log2(2 * unit[:, None] / np.maximum(near, 1))
     touches = np.where((near > 0) & (near < unit[:, None]), fineness, 0).sum(axis=1)
     effort = near.sum(axis=1) / unit + ((near > 0) * np.asarray(burden)).sum(axis=1) + TOUCH_EFFORT * touches
+    effort = effort + BEYOND_EFFORT * np.maximum(near.max(axis=1) / unit - MOST_PART, 0)
+    effort = effort + np.broadcast_to(np.asarray(extra), len(amounts))[close] + ERROR_EFFORT * error[close]
     return int(close[np.lexsort((error[close], effort))[0]])
 
 

@@ -12,6 +12,7 @@ from critique.advice.finding import Finding
 from critique.errors import CritiqueError
 from critique.measures.families import Family
 from critique.measures.figures import compared_figures, measures_record
+from critique.measures.main_colours import main_colours
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox, default_box
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed, palette_needs
@@ -220,7 +221,7 @@ def compare_pictures(
     first, second = state_of(original), state_of(repaint)
     held = hold(first, second, neutrals)
     paints = box if box is not None else default_box()
-    needs = palette_needs((held.first, held.second), paints)
+    needs = palette_needs([main_colours(picture) for picture in (held.first, held.second)], paints)
     return Comparison(
         first=first,
         second=second,

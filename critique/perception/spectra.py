@@ -1,4 +1,4 @@
-"""From a reflectance spectrum to a colour under a chosen light. [CIE 15:2004, 7.1; 2° observer]"""
+"""From a reflectance spectrum to a colour under a chosen light. [CIE 15:2004, 7.1; 2° observer; CAT16]"""
 
 from dataclasses import dataclass
 from functools import cache
@@ -72,6 +72,16 @@ def reflectance_to_xyz(reflectance: ArrayLike, light_name: str = "D65") -> NDArr
     return np.asarray(np.asarray(reflectance, dtype=np.float64) @ _weights(light_name))
 
 
+# Cone-like responses of CAT16. [C. Li et al., Color Research and Application 42(6), 2017]
+CAT16 = np.array([[0.401288, 0.650173, -0.051461], [-0.250268, 1.204414, 0.045854], [-0.002079, 0.048952, 0.953127]])
+
+
+def adaptation(light_name: str) -> NDArray[np.float64]:
+    """The matrix (3, 3) from XYZ under a light to XYZ under D65, for an eye wholly used to that light, by CAT16."""
+    responses = CAT16 @ np.stack([light_white("D65"), light_white(light_name)], axis=1)
+    return np.asarray(np.linalg.solve(CAT16, (responses[:, 0] / responses[:, 1])[:, None] * CAT16))
+
+
 def reflectance_to_lab(reflectance: ArrayLike, light_name: str = "D65") -> NDArray[np.float64]:
-    """Reflectance (..., 38) to CIELAB (..., 3), relative to white under that light."""
-    return xyz_to_lab(reflectance_to_xyz(reflectance, light_name), light_white(light_name))
+    """Reflectance (..., 38) to CIELAB (..., 3) under D65, as it looks by a light to an eye that is used to it."""
+    return xyz_to_lab(reflectance_to_xyz(reflectance, light_name) @ adaptation(light_name).T, light_white("D65"))

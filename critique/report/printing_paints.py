@@ -5,9 +5,9 @@ from pathlib import Path
 
 from critique.paints.box import PaintBox, default_box
 from critique.paints.cards import PaintCard
-from critique.paints.catalogue import Facts, is_measured, known_paints
+from critique.paints.catalogue import Facts, known_paints
 from critique.paints.chart import MixingChart
-from critique.paints.paint import MEASURED, TYPICAL, Paint
+from critique.paints.paint import Paint
 from critique.plain import json_line, plain
 from critique.tasks.palette import PalettePlan
 
@@ -62,8 +62,8 @@ def listing(box: PaintBox | None) -> str:
     in_set = {paint.name for paint in default_box().with_white} if box is None else set()
     width = max(len(row["name"]) for row in rows)
     lines = [
-        f"{'·' if row['name'] in in_set else ' '} {row['name']:<{width}}  {row['colour_index']:<6}  "
-        f"{row['opacity']:<16}  {row['origin']:<20}  {row['hazard']}".rstrip()
+        f"{'·' if row['name'] in in_set else ' '} {row['name']:<{width}}  {row['colour_index']:<15}  "
+        f"{row['opacity']:<16}  {row['origin']:<23}  {row['hazard']}".rstrip()
         for row in rows
     ]
     note = ["", "· in the landscape set, which is the default box"] if box is None else []
@@ -80,13 +80,12 @@ def _entries(box: PaintBox | None) -> tuple[Paint | Facts, ...]:
 
 
 def _row(entry: Paint | Facts) -> dict[str, str]:
-    origin = entry.origin if isinstance(entry, Paint) else MEASURED if is_measured(entry) else TYPICAL
     return {
         "name": entry.name,
         "colour_index": entry.colour_index,
         "pigment": entry.pigment,
         "opacity": entry.opacity_told if isinstance(entry, Paint) else entry.opacity,
-        "origin": origin,
+        "origin": entry.origin,
         "hazard": entry.hazard,
     }
 

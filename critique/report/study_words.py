@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from critique.paints.palette_words import CALMEST, Proposal
-from critique.paints.study import RepaintStudy
+from critique.tasks.repaint import RepaintStudy
 from critique.words.figures import number, percent
 from critique.words.lists import listed
 

@@ -18,12 +18,12 @@ from critique.paints.neutral import neutralising_partners
 from critique.paints.palette import FEWEST, choose_palette
 from critique.paints.palette_words import CALMEST, CLOSEST, Carried, Proposal, given_up, left_over
 from critique.paints.recipes import Recipe, recipes
-from critique.paints.study import RepaintStudy, repaint_study
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
 from critique.picture.picture import Picture, lab_at, picture_from_lab
 from critique.plain import json_line, plain
+from critique.tasks.repaint import RepaintStudy, repaint_study
 
 DAYLIGHT = "D65"
 TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008

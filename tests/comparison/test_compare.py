@@ -11,6 +11,7 @@ from critique.advice.kinds import KINDS
 from critique.cli.main import compare
 from critique.measures.division import measure_division
 from critique.measures.figures import compared_figures
+from critique.measures.main_colours import main_colours
 from critique.paints.box import box_of, default_box, find_paint
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.palette_size import palette_needs
@@ -243,7 +244,7 @@ def test_every_finding_stands_on_figures_that_are_compared() -> None:
 
 
 def test_fewer_paints_leave_more_error_and_the_need_follows_from_it() -> None:
-    for need in palette_needs((demo(MEADOW), demo(REPAINT)), default_box()):
+    for need in palette_needs([main_colours(demo(MEADOW)), main_colours(demo(REPAINT))], default_box()):
         assert list(need.errors) == sorted(need.errors, reverse=True)
         size = need.size_at(1.5)
         assert size is not None
@@ -256,7 +257,7 @@ def test_a_picture_mixed_of_two_paints_and_white_needs_two() -> None:
     parts = [(1, 2, 4), (3, 1, 6), (0, 1, 3), (1, 0, 8), (2, 2, 3)]
     colours = lab_to_srgb8(mixture_lab(parts, paints).astype(np.float32))
     codes = np.repeat(np.repeat(colours[None], 60, axis=0), 20, axis=1)
-    (need,) = palette_needs((picture_from_srgb(codes),), default_box())
+    (need,) = palette_needs([main_colours(picture_from_srgb(codes))], default_box())
     assert need.size_at(0.7) == 2
     assert set(need.paints[1]) == {"pyrrole red", "ultramarine blue"}
 

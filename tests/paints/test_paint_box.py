@@ -4,9 +4,10 @@ import pytest
 
 from critique.errors import PaintError
 from critique.paints.box import box_of, default_box, find_paint, load_box, measured_box, whole_box
-from critique.paints.catalogue import known_paints
-from critique.paints.kubelka_munk import paint_lab
+from critique.paints.catalogue import known_paints, tube_of
+from critique.paints.kubelka_munk import mixture_lab, paint_lab
 from critique.paints.paint import OPACITIES
+from critique.perception.difference import delta_e_2000
 
 
 @pytest.mark.parametrize(
@@ -26,6 +27,22 @@ from critique.paints.paint import OPACITIES
         ("cad red", "cadmium red light"),
         ("red earth", "red oxide"),
         ("White", "titanium white"),
+        ("PW6", "titanium white"),
+        ("PW6:1", "unbleached titanium"),
+        ("PB15:1", "phthalo blue (red shade)"),
+        ("sap green", "sap green hue"),
+        ("alizarin", "alizarin crimson"),
+        ("permanent alizarin", "alizarin crimson hue"),
+        ("turquoise", "turquoise"),
+        ("cobalt teal", "cobalt teal"),
+        ("Payne's gray", "payne's grey"),
+        ("lemon", "lemon yellow"),
+        ("indian yellow", "indian yellow hue"),
+        ("ochre", "yellow oxide"),
+        ("transparent red iron oxide", "transparent red oxide"),
+        ("perylene maroon", "perylene maroon"),
+        ("green gold", "green gold"),
+        ("mixing white", "zinc white"),
     ],
 )
 def test_a_paint_is_found_by_pigment_or_colour_index_name_forgivingly(query, name):
@@ -35,13 +52,16 @@ def test_a_paint_is_found_by_pigment_or_colour_index_name_forgivingly(query, nam
 @pytest.mark.parametrize(
     ("query", "hints"),
     [
-        ("cobalt teal", "cobalt blue"),
         ("umbra", "raw umber"),
+        ("PB15", "phthalo blue \\(red shade\\) or phthalo blue \\(green shade\\): say which"),
+        ("PB15:4", "nearest are phthalo blue"),
+        ("PY7", "no paint is called 'PY7'"),
+        ("PY43:1", "no paint is called"),
         ("PY999", "nearest are bismuth vanadate yellow"),
-        ("PR83", "nearest are quinacridone red"),
-        ("alizarin", "nearest are quinacridone red, quinacridone magenta or pyrrole red"),
-        ("PBr7", "raw sienna, burnt sienna, raw umber or burnt umber"),
-        ("umber", "raw umber or burnt umber"),
+        ("PR88", "nearest are alizarin crimson"),
+        ("carmine", "nearest are quinacridone red, quinacridone magenta or pyrrole red"),
+        ("PBr7", "raw sienna, burnt sienna, burnt umber or raw umber"),
+        ("umber", "burnt umber or raw umber"),
         ("", "PG7"),
     ],
 )
@@ -52,13 +72,15 @@ def test_a_wrong_name_gets_the_nearest_names_in_one_line(query, hints):
 
 
 def test_every_paint_of_both_tables_has_its_facts():
-    assert len(measured_box().paints) == 18 and len(whole_box().paints) == 30
+    assert len(measured_box().paints) == 18 and len(whole_box().paints) == 61
     for paint in whole_box().with_white:
         assert paint.pigment and paint.colour_index.startswith("P") and paint.opacity in OPACITIES
         assert (paint.K >= 0).all() and (paint.S > 0).all()
-        assert paint.origin in ("measured", "typical, from memory")
-        assert ("from memory" in paint.label) == (paint.origin != "measured")
-    assert len({facts.name for facts in known_paints()}) == 31
+        assert paint.origin in ("measured", "typical, not measured", "tube of several pigments")
+        assert (paint.origin in paint.label) == (paint.origin != "measured")
+        assert (len(paint.made_of) > 1) == (paint.origin == "tube of several pigments") == ("+" in paint.colour_index)
+        assert paint.lightfastness in ("I", "II", "III") and 1.0 < paint.density < 2.0
+    assert len({facts.name for facts in known_paints()}) == 62
 
 
 @pytest.mark.parametrize("metal", ["cadmium", "cobalt", "nickel", "manganese", "vanadium", "chromium"])
@@ -76,7 +98,7 @@ def test_titanium_white_has_unit_scattering_and_the_default_box_is_for_landscape
     assert (default_box().white.S == 1).all()
     names = [paint.name for paint in default_box().paints]
     assert 10 <= len(names) <= 16
-    for needed in ("yellow ochre", "burnt sienna", "ultramarine blue", "phthalo green (blue shade)"):
+    for needed in ("yellow oxide", "burnt sienna", "ultramarine blue", "phthalo green (blue shade)"):
         assert needed in names
 
 
@@ -165,3 +187,60 @@ def test_a_missing_or_binary_box_file_is_refused(tmp_path):
 def test_a_box_of_one_paint_is_refused():
     with pytest.raises(PaintError, match="at least 2"):
         box_of(["PG7"])
+
+
+def test_every_name_that_is_not_known_is_told_in_one_error():
+    with pytest.raises(PaintError) as caught:
+        box_of(["unobtainium", "PY74", "PB15", "blurple", "PB29"])
+    assert all(name in str(caught.value) for name in ("'unobtainium'", "'PB15'", "'blurple'"))
+    assert "\n" not in str(caught.value)
+
+
+def test_what_was_guessed_is_said():
+    """A slip of the keyboard, and a pigment of several paints of which the trade means one."""
+    box = box_of(["ultramarin bleu", "PR101", "PY74", "sap green"])
+    assert [(one.asked, one.paint) for one in box.taken] == [
+        ("ultramarin bleu", "ultramarine blue"),
+        ("PR101", "red oxide"),
+    ]
+    assert box.taken[0].text == "'ultramarin bleu' was taken for ultramarine blue."
+
+
+def test_a_tube_of_several_pigments_is_mixed_from_them():
+    tube = find_paint("turquoise")
+    parts = dict(tube_of("turquoise"))
+    assert tube.colour_index == "PB15:3+PG7" and set(tube.made_of) == set(parts)
+    mixed = mixture_lab(list(parts.values()), [find_paint(name) for name in parts])
+    assert paint_lab(tube) == pytest.approx(mixed, abs=1e-6)
+    for facts in known_paints():
+        pigments = {find_paint(name).colour_index for name, _ in tube_of(facts.name)}
+        if len(pigments) > 1:
+            assert pigments == set(facts.colour_index.split("+")), facts.name
+
+
+OWN = """
+paints = ["PY74", "PB29"]
+[[own]]
+name = "old green"
+masstone = [24, -14, 10]
+tint = [66, -22, 14]
+{more}
+"""
+
+
+def test_a_box_file_takes_mixtures_that_the_painter_made_and_dabs_in_place_of_weight(tmp_path):
+    file = tmp_path / "own.toml"
+
+    def own(more):
+        file.write_text(OWN.format(more=more), encoding="utf-8")
+        return load_box(file).find("old green")
+
+    plain, by_dabs = own(""), own('measured_by = "dabs"')
+    assert by_dabs.K.mean() > 1.2 * plain.K.mean(), "ten dabs of white weigh more than ten of paint: it is stronger"
+    mixed = own('[[own.mixed]]\nparts = 3\nwith = "white"\nwith_parts = 1\ncolour = [36, -24, 15]')
+    made, before = (mixture_lab([3, 1], [paint, find_paint("PW6")]) for paint in (mixed, plain))
+    assert delta_e_2000(made, [36, -24, 15]) < delta_e_2000(before, [36, -24, 15])
+    with pytest.raises(PaintError, match="lacks colour"):
+        own('[[own.mixed]]\nparts = 3\nwith = "white"\nwith_parts = 1')
+    with pytest.raises(PaintError, match="neither weight nor dabs"):
+        own('measured_by = "spoon"')

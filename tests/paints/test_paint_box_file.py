@@ -15,6 +15,7 @@ from critique.paints.paint import Paint
 from critique.paints.swatches import own_paint
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab
 from critique.perception.difference import delta_e_2000
+from critique.picture.read import read_picture
 
 GREEN = OwnPaint("old green", (Dab((24, -14, 10)), Dab((66, -22, 14), 10.0)))
 WRITTEN = '# my box\npaints = ["PY74", "PB29"]  # and little else\n'
@@ -87,6 +88,13 @@ def test_a_file_that_is_no_box_is_not_written_to(tmp_path):
         add_own_paint(tmp_path / "no such folder" / "mine.toml", GREEN)
 
 
+SPOTS = {"masstone_at": (0.17, 0.5), "tint_at": (0.5, 0.5), "white_at": (0.83, 0.5)}
+
+
+def read_lab(file):
+    return read_picture(file).lab
+
+
 def photographed(tmp_path, paint, white, light=(0.72, 0.66, 0.5)):
     """A photograph of two dabs and white, taken in a dim warm light."""
     colours = np.array([mixture_lab([1, parts], [paint, white]) for parts in (0, 10)] + [paint_lab(white)])
@@ -102,7 +110,9 @@ def test_two_spots_and_white_in_a_photograph_make_the_paint(tmp_path):
     box = load_box_of_green(tmp_path)
     known = box.find("ultramarine blue")
     file = photographed(tmp_path, known, box.white)
-    own = own_paint("my blue", photo=file, masstone_at=(0.17, 0.5), tint_at=(0.5, 0.5), white_at=(0.83, 0.5))
+    own = own_paint(
+        "my blue", photo=file, read=read_lab, masstone_at=(0.17, 0.5), tint_at=(0.5, 0.5), white_at=(0.83, 0.5)
+    )
     found = add_own_paint(tmp_path / "mine.toml", own).find("my blue")
     for parts in (2, 10, 30):
         assert float(delta_e_2000(paint_lab(found, box.white, parts), paint_lab(known, box.white, parts))) < 3
@@ -116,6 +126,6 @@ def test_a_white_that_lies_in_the_dark_is_refused(tmp_path):
     box = load_box_of_green(tmp_path)
     file = photographed(tmp_path, box.find("PB29"), box.white, (0.05, 0.05, 0.05))
     with pytest.raises(PaintError, match="well lit"):
-        own_paint("x", photo=file, masstone_at=(0.17, 0.5), tint_at=(0.5, 0.5), white_at=(0.83, 0.5))
+        own_paint("x", photo=file, read=read_lab, masstone_at=(0.17, 0.5), tint_at=(0.5, 0.5), white_at=(0.83, 0.5))
     with pytest.raises(PaintError, match="outside the picture"):
-        own_paint("x", photo=file, masstone_at=(1.7, 0.5), tint_at=(0.5, 0.5), white_at=(0.83, 0.5))
+        own_paint("x", photo=file, read=read_lab, masstone_at=(1.7, 0.5), tint_at=(0.5, 0.5), white_at=(0.83, 0.5))

@@ -47,8 +47,8 @@ def test_coats_are_those_of_the_hyperbolic_form():
 
 
 def test_a_paint_whose_covering_was_not_measured_shows_no_coats():
-    card = card_in_box("yellow ochre", default_box())
-    assert card.coats is None and "from memory" in card.label and "from memory" in card.hiding.text
+    card = card_in_box("yellow ochre", default_box(), only=False)
+    assert card.coats is None and "not measured" in card.label and "not measured" in card.hiding.text
 
 
 def test_what_greys_a_paint_is_named_from_its_box():

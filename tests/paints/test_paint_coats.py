@@ -46,10 +46,12 @@ def test_words_for_a_see_through_yellow_speak_of_white_and_of_green():
     assert "green" in text and "over white it glows" in text
 
 
-def test_words_for_paints_from_memory_follow_their_label_and_say_so():
+def test_words_for_paints_that_were_not_measured_follow_their_label_and_say_so():
     for paint in whole_box().paints:
         found = hiding(paint)
-        assert (paint.opacity in found.text and "from memory" in found.text) == (paint.origin != "measured")
+        assert (paint.opacity in found.text and ("not measured" in found.text or "tube of several" in found.text)) == (
+            paint.origin != "measured"
+        )
 
 
 @pytest.mark.parametrize("paint", measured_box().paints, ids=lambda paint: paint.name)

@@ -8,7 +8,15 @@ import pytest
 from critique.errors import PaintError
 from critique.paints.box import find_paint
 from critique.paints.catalogue import measured_colours, titanium_white
-from critique.paints.dabs import Dab, dabs_from_photograph, paint_from_dabs, relative_to_white, spot_lab
+from critique.paints.dabs import (
+    Dab,
+    Trial,
+    dabs_from_photograph,
+    paint_from_dabs,
+    relative_to_white,
+    spot_lab,
+    trial_errors,
+)
 from critique.paints.kubelka_munk import mixture_lab, paint_lab
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
@@ -61,7 +69,7 @@ def test_a_rebuilt_paint_gives_back_its_dabs(name):
         assert delta_e_2000(dab(own, parts).lab, dab(paint, parts).lab) < 0.1
 
 
-def test_every_typical_paint_stands_by_its_remembered_dabs():
+def test_every_typical_paint_stands_by_the_dabs_of_its_row():
     from critique.perception.reference import read_table
 
     for row in read_table("paints_typical.csv"):
@@ -69,7 +77,7 @@ def test_every_typical_paint_stands_by_its_remembered_dabs():
         for which, parts in (("masstone", 0.0), ("tint", 10.0)):
             remembered = [float(row[f"{which}_{axis}"]) for axis in "Lab"]
             assert delta_e_2000(dab(paint, parts).lab, remembered) < 1.0, paint.name
-        assert paint.origin == "typical, from memory"
+        assert paint.origin == "typical, not measured"
 
 
 def test_recovered_spectra_are_smooth_and_positive():
@@ -134,3 +142,25 @@ def test_a_photograph_of_three_spots_gives_the_paint():
     spots = dabs_from_photograph(photograph, (1 / 6, 0.5), (0.5, 0.5), (5 / 6, 0.5), white)
     own = paint_from_dabs("own red", spots, white, measured_colours())
     assert delta_e_2000(mixture_lab([1, 4], [own, white]), mixture_lab([1, 4], [paint, white])) < 1.5
+
+
+@pytest.mark.parametrize("name", ["PY83", "PR254", "PO20", "PG7"])
+def test_a_mixture_that_the_painter_made_corrects_the_paint(name):
+    """The dabs are as measured wrongly as by eye; one mixture with white and one with blue bring the paint nearer."""
+    paint, white, blue = find_paint(name), titanium_white(), find_paint("PB29")
+    L, a, b = dab(paint, 10).lab
+    wrong = [dab(paint), Dab((L - 3.0, a, b), 10)]
+    others = [other for other in measured_colours() if other is not paint]
+    trials = [
+        Trial(tuple(float(value) for value in mixture_lab([1, n], [paint, other])), 1, other, n)
+        for other, n in ((white, 3), (white, 20), (blue, 1))
+    ]
+    plain = paint_from_dabs("own", wrong, white, others)
+    corrected = paint_from_dabs("own", wrong, white, others, trials=trials)
+    assert np.mean(trial_errors(corrected, trials)) < 0.6 * np.mean(trial_errors(plain, trials))
+    unseen = [([1, 6], [white]), ([1, 2], [find_paint("PR122")]), ([1, 1, 4], [blue, white])]
+    before, after = (
+        np.mean([float(delta_e_2000(mixture_lab(p, [own, *c]), mixture_lab(p, [paint, *c]))) for p, c in unseen])
+        for own in (plain, corrected)
+    )
+    assert after < before

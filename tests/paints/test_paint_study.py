@@ -7,9 +7,9 @@ from critique.measures.greens import measure_greens
 from critique.paints.box import box_of
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.reachable import VALUE_WEIGHT, nearest_reachable, reachable_map
-from critique.paints.study import repaint_study
 from critique.perception.cielab import lab_to_lch, lch_to_lab, srgb8_to_lab
 from critique.picture.picture import picture_from_lab, picture_from_srgb
+from critique.tasks.repaint import repaint_study
 
 EARTHS = box_of(["yellow ochre", "red oxide", "PB29", "PG7"], "earths")
 BRIGHT = box_of(["PY83", "PR122", "PB15:3", "burnt sienna", "PV23"], "bright")

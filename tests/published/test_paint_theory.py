@@ -17,7 +17,8 @@ from critique.paints.kubelka_munk import (
     through_surface,
 )
 from critique.paints.mixtures import Mixer
-from critique.perception.spectra import WAVELENGTHS, reflectance_to_xyz
+from critique.perception.cielab import lab_to_lch
+from critique.perception.spectra import WAVELENGTHS, adaptation, reflectance_to_xyz
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")
@@ -95,8 +96,19 @@ def test_colours_of_a_mixture_match_colour_science_under_each_light(light):
     sd = colour.SpectralDistribution(reflectance, WAVELENGTHS)
     theirs = colour.sd_to_XYZ(sd, cmfs.copy().align(shape), illuminant, method="Integration") / 100
     assert np.allclose(reflectance_to_xyz(reflectance, light), theirs, atol=2e-4)
-    white = colour.sd_to_XYZ(colour.sd_ones(shape), cmfs.copy().align(shape), illuminant, method="Integration") / 100
-    their_lab = colour.XYZ_to_Lab(theirs / white[1], colour.XYZ_to_xy(white))
+    whites = [
+        colour.sd_to_XYZ(
+            colour.sd_ones(shape),
+            cmfs.copy().align(shape),
+            colour.SDS_ILLUMINANTS[name].copy().align(shape),
+            method="Integration",
+        )
+        / 100
+        for name in (light, "D65")
+    ]
+    matrix = colour.adaptation.matrix_chromatic_adaptation_VonKries(*whites, transform="CAT16")
+    their_lab = colour.XYZ_to_Lab(matrix @ theirs, colour.XYZ_to_xy(whites[1]))
+    assert np.allclose(adaptation(light), matrix, atol=1e-4)
     assert np.allclose(mixture_lab([6, 54, 40], paints, light), their_lab, atol=0.05)
 
 
@@ -119,3 +131,13 @@ def test_the_slope_of_a_mixture_is_that_of_finite_differences():
         more[:, member] *= np.exp(0.01)
         less[:, member] *= np.exp(-0.01)
         assert np.abs((mixer.lab(sets, more) - mixer.lab(sets, less)) / 0.02 - slope[:, :, member]).max() < 0.02
+
+
+@pytest.mark.parametrize("parts", [{"PG7": 1, "PY74": 20}, {"PG7": 1, "yellow oxide": 6, "burnt sienna": 3, "PW6": 6}])
+def test_greens_turn_bluer_under_a_warm_lamp_and_lose_no_strength_to_speak_of(parts):
+    """By CAT16 from the spectra; the hue turns toward blue-green by ten degrees and more under illuminant A."""
+    paints = [find_paint(name) for name in parts]
+    (L0, C0, h0), (L1, C1, h1) = (
+        lab_to_lch(mixture_lab(list(parts.values()), paints, light)) for light in ("D65", "A")
+    )
+    assert 8 < h1 - h0 < 20 and C1 == pytest.approx(C0, rel=0.08) and abs(L1 - L0) < 3

@@ -73,7 +73,7 @@ def test_the_palette_page_says_what_each_palette_is_gives_up_and_mixes(plan, pal
             assert f"background:{row.lamp_srgb}" in html
     assert "test swatch" in html and "measured matte acrylics" in html and "by weight" in html
     assert ("contains cadmium" in html) == any("cadmium orange" in offer.proposal.paints for offer in plan.offers)
-    assert "don’t sand" in html and "under the light A" in html and "from memory" in html
+    assert "don’t sand" in html and "under the light A" in html
 
 
 def test_studies_are_written_at_full_size_and_shown_beside_the_original(plan, palette_folder, palette_page):

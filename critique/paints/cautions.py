@@ -1,0 +1,70 @@
+"""What to mind when handling paints: each substance once, worst first."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from typing import Protocol
+
+from critique.perception.reference import read_table
+from critique.words.lists import listed
+
+UNLISTED = 1.5  # rank of what a painter's own label warns of and the table doesn't know: taken seriously, after lead
+USUAL_WORDS = (
+    "don't sand, spray or eat near {it}; read the label and safety data sheet; follow local rules"  # no better known
+)
+
+
+class Labelled(Protocol):
+    """A paint, or the facts of one: whatever has a name and says what its label warns of."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def hazards(self) -> tuple[str, ...]: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One substance that labels warn of, and the paints that contain it."""
+
+    substance: str
+    paints: tuple[str, ...]  # in the order they were given
+    rank: float  # 1 is worst
+    text: str  # one sentence
+
+
+def substances(hazard: str) -> tuple[str, ...]:
+    """What a label warns of, out of "cadmium;cobalt"."""
+    return tuple(word.strip() for word in hazard.split(";") if word.strip())
+
+
+@cache
+def _table() -> dict[str, tuple[float, str]]:
+    return {row["substance"]: (float(row["rank"]), row["words"]) for row in read_table("paint_hazards.csv")}
+
+
+def cautions_for(paints: Iterable[Labelled]) -> tuple[Caution, ...]:
+    """One caution for every substance that labels of these paints warn of, worst first, and no paint twice."""
+    holders: dict[str, dict[str, None]] = {}
+    for paint in paints:
+        for substance in paint.hazards:
+            holders.setdefault(substance, {})[paint.name] = None
+    found = [_caution(substance, tuple(names)) for substance, names in holders.items()]
+    return tuple(sorted(found, key=lambda caution: (caution.rank, caution.substance)))
+
+
+def _caution(substance: str, paints: tuple[str, ...]) -> Caution:
+    rank, words = _row(substance)
+    contain, it = ("contains", "it") if len(paints) == 1 else ("contain", "them")
+    named = listed(paints)
+    text = f"{named[:1].upper()}{named[1:]} {contain} {substance}: {words.format(it=it)}."
+    if substance.endswith(" dust"):  # the paint doesn't hold dust, it becomes dust
+        text = f"{named[:1].upper()}{named[1:]} holds {substance.removesuffix(' dust')}: {words.format(it=it)}."
+    return Caution(substance, paints, rank, text)
+
+
+def _row(substance: str) -> tuple[float, str]:
+    """Rank and words; "chromium" on a painter's own label is found as chromium(III)."""
+    table = _table()
+    near = next((name for name in table if name.split("(")[0] == substance.lower()), substance)
+    return table.get(near, (UNLISTED, USUAL_WORDS))

@@ -1,0 +1,91 @@
+"""How far a real mixture is likely to land from the colour it was mixed for.
+
+Three things add up, as independent errors do, in squares: what the search leaves, what the theory misses, and how
+surely the parts are measured out.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.paint import MEASURED, Paint
+from critique.perception.difference import delta_e_2000
+
+# ΔE00 by which computed mixtures miss measured ones: medians over thirty films of 1 : 1 mixtures of two paints, and
+# over tints of one paint with white. [tests/benchmarks/paint_accuracy.py, film_mixtures.csv]
+MISSED_BY_MIXTURES, MISSED_BY_TINTS = 2.2, 1.0
+# What a paint that was not measured adds: the measured ones, each rebuilt from a disc and a published lightness, mixed
+# with others, against themselves: median 2.4, 90th percentile 5.9. Tubes and own dabs are known no better.
+ADDED_BY_UNMEASURED = 2.4
+NINE_IN_TEN = 2.6  # times the median: the 90th percentile of the measured mixtures is 5.7
+# Logarithms of the parts: a scale and a clean knife; dabs judged by eye, in which touches vary twice as much.
+# Common practice, no source.
+BY_SCALE, BY_EYE, TOUCH_TIMES = 0.05, 0.20, 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """ΔE00 from the target within which a mixture lands as likely as not; nine in ten within ``NINE_IN_TEN`` times it.
+
+    All three hold what the search leaves and what the theory misses.
+    """
+
+    as_calculated: float  # the parts weighed out exactly
+    with_care: float  # weighed on a scale, knife wiped
+    by_eye: float  # dabs of about one size in place of weight
+    unmeasured: tuple[str, ...]  # paints of it that were not measured
+
+    @property
+    def text(self) -> str:
+        """The same in a sentence."""
+        swatch = ""
+        if self.unmeasured:
+            swatch = f" {self.unmeasured[0][:1].upper()}{self.unmeasured[0][1:]} was not measured: mix a swatch first."
+            if len(self.unmeasured) > 1:
+                swatch = " Several of its paints were not measured: mix a swatch first."
+        return (
+            f"Real paint strays: expect about ΔE {self.as_calculated:.0f} weighed exactly, {self.with_care:.0f} mixed "
+            f"with care, {self.by_eye:.0f} with dabs by eye, and one mixture in ten beyond "
+            f"{NINE_IN_TEN * self.with_care:.0f}.{swatch}"
+        )
+
+
+def expected_error(parts: ArrayLike, paints: Sequence[Paint], touches: Sequence[bool], rest: float) -> Expected:
+    """What to expect of parts (paints,) whose calculated colour lies ``rest`` (ΔE00) from the target."""
+    amounts = np.asarray(parts, dtype=np.float64)
+    unmeasured = tuple(paint.name for paint in paints if paint.origin != MEASURED)
+    theory = _theory(amounts, paints, bool(unmeasured))
+    as_calculated = float(np.hypot(rest, theory))
+    strays = np.where(np.asarray(touches), TOUCH_TIMES, 1.0)
+    scale, eye = (_strayed(amounts, paints, spread * strays) for spread in (BY_SCALE, BY_EYE))
+    return Expected(
+        as_calculated,
+        float(np.hypot(as_calculated, scale)),
+        float(np.sqrt(as_calculated**2 + eye**2 + _by_volume(amounts, paints) ** 2)),
+        unmeasured,
+    )
+
+
+def _theory(amounts: NDArray[np.float64], paints: Sequence[Paint], unmeasured: bool) -> float:
+    coloured = [paint for paint in paints if not paint.is_white]
+    own = MISSED_BY_MIXTURES if len(coloured) > 1 else MISSED_BY_TINTS if len(paints) > 1 else 0.0
+    return float(np.hypot(own, ADDED_BY_UNMEASURED if unmeasured else 0.0))
+
+
+def _strayed(amounts: NDArray[np.float64], paints: Sequence[Paint], spread: NDArray[np.float64]) -> float:
+    """ΔE00 that parts bring which stray, each by its own spread of ratio."""
+    if len(amounts) < 2:
+        return 0.0
+    nudge = np.exp(np.diag(spread))
+    tried = np.concatenate([amounts * nudge, amounts / nudge])
+    moved = delta_e_2000(mixture_lab(tried, paints), mixture_lab(amounts, paints))
+    return float(np.sqrt((moved**2).sum() / 2))
+
+
+def _by_volume(amounts: NDArray[np.float64], paints: Sequence[Paint]) -> float:
+    """ΔE00 between the parts by weight and the same number of dabs of one size."""
+    density = np.array([paint.density for paint in paints])
+    return float(delta_e_2000(mixture_lab(amounts * density, paints), mixture_lab(amounts, paints)))

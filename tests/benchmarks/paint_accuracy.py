@@ -1,0 +1,77 @@
+"""How true the paints are: tints against a published list, films and measured mixtures against their measurement.
+
+Run by hand: python tests/benchmarks/paint_accuracy.py
+
+Prints every paint's tint against the published one, how well the carried films give back their own masstones and tints,
+how far mixtures computed from them lie from the measured ones, and what recipes promise.
+"""
+
+import numpy as np
+from films import film_misses
+
+from critique.paints.box import default_box, find_paint, whole_box
+from critique.paints.kubelka_munk import paint_lab
+from critique.paints.recipes import recipes
+from critique.perception.difference import delta_e_2000
+from critique.perception.reference import read_table
+
+WORTH_A_LINE = 3.0  # L* between a tint and the published one
+TARGETS = 200  # colours asked of the default box
+
+
+def tints() -> None:
+    """Every paint's one part in ten of white against the published lightness."""
+    print("one part in ten of titanium white, L*: ours, published, difference")
+    gaps = {}
+    for row in read_table("tint_lightness.csv"):
+        paint = find_paint(row["paint"])
+        ours, theirs = float(paint_lab(paint, whole_box().white, 10.0)[0]), float(row["L_of_one_in_ten"])
+        gaps[paint.name] = (ours - theirs, paint.origin)
+        mark = "  <-- over 3" if abs(ours - theirs) > WORTH_A_LINE else ""
+        print(f"  {paint.name:34s} {paint.origin:22s} {ours:6.1f} {theirs:6.1f} {ours - theirs:+6.1f}{mark}")
+    for origin in sorted({origin for _, origin in gaps.values()}):
+        of_it = [abs(gap) for gap, known in gaps.values() if known == origin]
+        print(f"  {origin}: median {np.median(of_it):.1f}, most {max(of_it):.1f} L* over {len(of_it)} paints")
+
+
+def promises() -> None:
+    """How often a recipe of the default box leans on paints that were not measured, and what it rests at."""
+    box = default_box()
+    rng = np.random.default_rng(4)
+    aims = np.column_stack([rng.uniform(25, 90, TARGETS), rng.normal(0, 12, TARGETS), rng.normal(8, 15, TARGETS)])
+    found = recipes(aims, box)
+    rest = np.array([float(delta_e_2000(one.lab, one.target_lab)) for one in found])
+    typical = np.mean([any(part.origin != "measured" for part in one.parts) for one in found])
+    print(f"\n{TARGETS} muted colours from the default box: {typical:.0%} of recipes use a paint that was not measured")
+    print(f"  the search's rest: median {np.median(rest):.2f}, 90 % within {np.percentile(rest, 90):.2f}")
+    for words, told in (
+        ("as calculated", [one.expected.as_calculated for one in found]),
+        ("mixed with care", [one.expected.with_care for one in found]),
+        ("with dabs by eye", [one.expected.by_eye for one in found]),
+    ):
+        print(f"  expected {words}: median {np.median(told):.1f}, 90 % within {np.percentile(told, 90):.1f}")
+
+
+def films() -> None:
+    """Masstones and tints that were fitted, and mixtures that were not."""
+    misses = film_misses()
+    fitted = [miss.error for miss in misses if not miss.is_mixture]
+    print(f"\nmasstones and tints of films, fitted: median ΔE00 {np.median(fitted):.2f}, most {max(fitted):.2f}")
+    mixtures = [miss for miss in misses if miss.is_mixture]
+    for ground in ("over_white", "over_black"):
+        errors = {f"{miss.first}+{miss.second}": miss.error for miss in mixtures if miss.ground == ground}
+        print(f"1 : 1 mixtures {ground.replace('_', ' ')}, not fitted:")
+        print("  " + ", ".join(f"{name} {error:.1f}" for name, error in errors.items()))
+        print(f"  median {np.median(list(errors.values())):.2f}, most {max(errors.values()):.2f}")
+    every = [miss.error for miss in mixtures]
+    print(f"  both: median {np.median(every):.2f}, nine in ten within {np.percentile(every, 90):.2f}")
+
+
+def main() -> None:
+    tints()
+    films()
+    promises()
+
+
+if __name__ == "__main__":
+    main()

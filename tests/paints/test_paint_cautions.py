@@ -1,0 +1,37 @@
+"""Cautions: each substance once, worst first, all its paints named."""
+
+from critique.paints.box import find_paint, whole_box
+from critique.paints.cautions import cautions_for
+from critique.paints.paint import OWN_DABS, Paint
+
+
+def named(*queries):
+    return [find_paint(query) for query in queries]
+
+
+def test_a_substance_is_told_once_with_every_paint_that_holds_it():
+    (cadmium,) = cautions_for(named("PO20", "PR108", "ultramarine", "PR108"))
+    assert cadmium.substance == "cadmium" and cadmium.paints == ("cadmium orange", "cadmium red light")
+    assert cadmium.text.startswith("Cadmium orange and cadmium red light contain cadmium: don't sand, spray or eat")
+
+
+def test_the_worst_comes_first_and_the_dust_of_white_last():
+    found = cautions_for(named("white", "burnt umber", "PY150", "cobalt blue", "PO20"))
+    assert [one.substance for one in found] == ["cadmium", "cobalt", "nickel", "manganese", "titanium dioxide dust"]
+    assert [one.rank for one in found] == sorted(one.rank for one in found)
+    assert "wet paint is no worry" in found[-1].text
+
+
+def test_a_label_of_ones_own_is_taken_seriously_and_lead_comes_before_all():
+    def own(name, hazard):
+        blue = find_paint("ultramarine")
+        return Paint(name, "", "", "", hazard, OWN_DABS, blue.K, blue.S)
+
+    found = cautions_for([*named("PO20"), own("old tube", "lead;arsenic"), own("old green", "chromium")])
+    assert [one.substance for one in found] == ["lead", "arsenic", "cadmium", "chromium"]
+
+
+def test_every_listed_hazard_of_the_catalogue_has_words_of_its_own():
+    found = cautions_for(whole_box().with_white)
+    assert all(one.rank != 1.5 for one in found)
+    assert cautions_for(named("ultramarine", "PY74")) == ()

@@ -1,0 +1,129 @@
+"""Recipes as a studio would mix them, and what they promise. Facts of the trade: common practice, no source."""
+
+import ast
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+import critique.paints
+from critique.paints.box import box_of, default_box
+from critique.paints.expected import MISSED_BY_MIXTURES, expected_error
+from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.recipes import recipe, recipes
+from critique.paints.whole_parts import MOST_PART, told_unit
+from critique.perception.difference import delta_e_2000
+
+EARTHS = {"burnt sienna", "red oxide", "yellow oxide", "quinacridone burnt orange"}
+# L*a*b* of things in a landscape, judged by eye; invented.
+COLOURS = {
+    "straw": (78, 5, 38), "wheat": (65, 14, 50), "dry sand": (78, 5, 20), "wet sand": (58, 7, 20),
+    "warm grey rock": (55, 3, 8), "cool grey rock": (55, -1, -4), "storm grey": (50, 0, -5), "neutral": (60, 0, 0),
+    "warm cloud": (72, 3, 8), "dark neutral": (25, 0, 0), "snow shadow": (80, -1, -12), "blue hills": (58, -3, -14),
+    "sage": (62, -8, 12), "olive": (40, -6, 26), "forest": (25, -12, 10), "meadow": (50, -20, 38),
+    "red roof": (45, 28, 26), "bark": (30, 8, 12), "lavender": (58, 16, -24), "pale sky": (85, -3, -10),
+}  # fmt: skip
+
+
+@cache
+def mixed():
+    return dict(zip(COLOURS, recipes(np.array(list(COLOURS.values()), dtype=float), default_box()), strict=True))
+
+
+def names(found):
+    return [part.paint for part in found.parts]
+
+
+@pytest.mark.parametrize("colour", ["straw", "wheat", "wet sand"])
+def test_straw_and_sand_begin_with_ochre(colour):
+    assert names(mixed()[colour])[0] == "yellow oxide"
+
+
+@pytest.mark.parametrize("colour", ["warm grey rock", "cool grey rock", "storm grey", "neutral", "warm cloud", "bark"])
+def test_greys_are_made_of_an_earth_and_its_opposite_and_of_no_magenta(colour):
+    held = set(names(mixed()[colour]))
+    assert held & EARTHS and not held & {"quinacridone magenta", "dioxazine purple"}
+
+
+def test_the_greys_that_studios_know_are_found():
+    """Burnt sienna and ultramarine: a pair that every landscape painter greys with."""
+    box = box_of(["burnt sienna", "PB29", "PR122", "PG7", "PY74", "PV23"])
+    for grey in ((55, 1, 0), (62, 1, -3), (45, 2, 1)):
+        held = set(names(recipe(grey, box)))
+        assert {"burnt sienna", "ultramarine blue"} <= held and not held & {"quinacridone magenta", "dioxazine purple"}
+
+
+def test_parts_are_few_and_go_to_about_eight():
+    most = [max(one.amounts) / told_unit(one.amounts) for one in mixed().values()]
+    assert np.median(most) <= MOST_PART and np.mean(np.array(most) <= MOST_PART) >= 0.8
+    assert np.median([len(one.parts) for one in mixed().values()]) <= 4
+
+
+def test_a_recipe_begins_with_the_nearest_tube_and_the_strongest_comes_last():
+    for one in mixed().values():
+        alone = [float(delta_e_2000(mixture_lab([1], [paint]), one.target_lab)) for paint in one.paints]
+        whole = [index for index, part in enumerate(one.parts) if not part.touch]
+        assert alone[0] == min(alone[index] for index in whole)
+        assert len(one.parts) == 1 or one.order.startswith(f"Begin with {one.parts[0].paint}")
+        if len(one.parts) > 2:
+            assert f"and {one.parts[-1].paint} last" in one.order
+
+
+def test_every_recipe_tells_what_to_expect_and_never_the_rest_of_the_search_alone():
+    for one in mixed().values():
+        expected = one.expected
+        assert one.error < expected.as_calculated <= expected.with_care <= expected.by_eye
+        assert expected.as_calculated == pytest.approx(np.hypot(one.error, MISSED_BY_MIXTURES), abs=1e-6)
+        assert "hardly tell" not in one.verdict and "Real paint strays" in one.verdict
+        assert all(words in one.verdict for words in ("weighed exactly", "with care", "dabs by eye"))
+
+
+def test_paints_that_were_not_measured_want_a_swatch_first():
+    one = recipe((30, 4, 8), box_of(["burnt umber", "PB29"]))
+    assert one.expected.unmeasured == ("burnt umber",) and "mix a swatch first" in one.verdict
+    sure = expected_error([1, 1], default_box().paints[:2], [False, False], 0.5)
+    assert not sure.unmeasured and sure.as_calculated < one.expected.as_calculated
+
+
+def test_a_strong_tinter_strays_more_by_eye_than_an_earth():
+    box = default_box()
+    strong = expected_error([16, 1], [box.white, box.find("PB15:3")], [False, True], 0.0)
+    weak = expected_error([2, 1], [box.white, box.find("burnt sienna")], [False, False], 0.0)
+    assert strong.by_eye > weak.by_eye > weak.with_care
+
+
+def test_what_fades_in_pale_tints_is_told():
+    pale = recipe(mixture_lab([1, 40], [default_box().find("PV23"), default_box().white]), box_of(["PV23", "PY74"]))
+    assert any("Dioxazine purple fades in pale tints" in note for note in pale.notes)
+    lake = recipe((20, 30, 8), box_of(["alizarin crimson", "PY74"]))
+    assert any("keep it out of what must last" in note for note in lake.notes)
+
+
+def test_paint_knows_no_pictures():
+    """No module of the paint room imports from the rooms to its right, and none imports in a ring."""
+    folder = Path(critique.paints.__file__).parent
+    needs = {file.stem: imported(file) for file in folder.glob("*.py")}
+    for module, names_ in needs.items():
+        rooms = {name.split(".")[1] for name in names_ if name.startswith("critique.") and "." in name}
+        assert not rooms & {"picture", "measures", "advice", "report", "photograph", "tasks"}, module
+    inner = {
+        module: {name.split(".")[2] for name in names_ if name.startswith("critique.paints.")}
+        for module, names_ in needs.items()
+    }
+    while inner:
+        free = [module for module, wants in inner.items() if not wants & set(inner)]
+        assert free, f"a ring among {sorted(inner)}"
+        for module in free:
+            del inner[module]
+
+
+def imported(file):
+    """Every module that a file imports from, inside functions too."""
+    found = set()
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module:
+            found.add(node.module)
+        elif isinstance(node, ast.Import):
+            found |= {name.name for name in node.names}
+    return found
