@@ -48,7 +48,7 @@ class Measures:
 def measure_picture(picture: Picture) -> Measures:
     """Measure everything of a picture."""
     histogram = picture_histogram(picture)
-    families = measure_families(picture, histogram)
+    families = measure_families(picture)
     return Measures(
         greens=measure_greens(picture, histogram=histogram),
         green_kinds=measure_green_kinds(picture),
