@@ -7,7 +7,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.lines import Segment, long_lines
-from critique.measures.salience import Salience, highest_near, salience
+from critique.measures.pulls import (
+    DARKER_CORNER,
+    PULL,
+    Pull,
+    border_pulls,
+    frame_values,
+    plain_contrast,
+    strongest_near,
+)
+from critique.measures.salience import blur, highest_near, salience
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.picture.picture import Picture, lab_at
 from critique.picture.scale import area_average
@@ -19,27 +28,23 @@ LEAST_SIDE = 32  # px of the short side; a panorama is scaled less
 SALIENCE_LONG_EDGE = 200  # px; spots of a hundredth of the picture are two pixels
 
 # People look first near the middle of any picture (the central bias of gaze; Tatler, 2007, from memory), and in a
-# landscape below it, where its figures and its ground are. What lies far from there must stand out more to be the
-# focal place. The middle and the spread hold the places that one of us marked by eye in 36 paintings (mean height
-# 0.58, and 0.65 in 30 others). Pull at the edges is measured without this.
-FAVOURED = (0.5, 0.6)  # of the width and of the height
-FAVOURED_SPREAD = 0.3  # of the width and of the height: standard deviation of a Gaussian
-LEAST_FAVOUR = 0.3  # of the favour at its middle that even a corner keeps
+# landscape below it, where its figures and its ground are. Both numbers were fitted with the weights of salience.
+FAVOURED = (0.5, 0.65)  # of the width and of the height
+FAVOURED_SPREAD = (0.17, 0.19)  # of the width and of the height: standard deviations of a Gaussian
+EDGE_LOSS, EDGE_POWER = 2.4, 8  # of its logarithm that favour loses at the very edge; it is felt from a tenth inwards
+SETTLING = 0.06  # of the long edge: the eye takes in this much at once
 MOST_PLACES = 3
 LEAST_PLACE = 0.25  # of the strength of the first place, below which there is no second or third; chosen by eye
 APART = 0.2  # of the long edge: two focal places are two when farther apart than this
 PARTED = 0.8  # of its height down to which salience must fall between a place and a stronger one; else they are one
 PEAK_REACH = 0.04  # of the long edge: a peak is the highest within it
-RIVAL = 0.92  # of the strength of the first place, from which a second competes with it: so in 4 of 76 landscapes
+RIVAL = 0.8  # of the strength of the first place, from which a second may compete with it
+RIVAL_CONTRAST = 0.85  # of the plain contrast at the first place that a rival has too
 GATHERED = 0.08  # of the long edge: a focal place is the middle of what stands out within this
-
-KINDS = ("value", "chroma", "edges")  # of pull; red is a kind of chroma
-CORNER = 0.2  # of the width and height that a corner takes; common practice, no source
-BORDER = 0.1  # of the width and height that a border takes
-DARKER_CORNER = 0.5  # values below the interior that make a corner dark: half a step of the painter's scale
-PULL_BORDER = 0.08  # of the width and height: what lies this close to an edge pulls over it
-PULL = 0.7  # of the salience of the focal place, from which an edge competes with it; chosen by eye
-LIGHT_PULL = 2.0  # values by which a corner outshines the picture before it holds the eye as much as the focal place
+ZONE = 0.12  # of the width and height: what the eye finds within this is one focal place
+NOTHING = 1e-6  # of attention: a flat picture
+SURE_SECOND = 0.5  # of the strength of the first place, from which a second or third is spoken of
+SURE = 0.2  # of all that holds the eye, within the zone: a place that holds less is no more than a guess
 
 AIM = 0.08  # of the long edge: a line that passes the focal place this close points at it
 EDGE_TOUCH = 0.04  # of the long edge: a line that comes this close to an edge leads over it
@@ -50,27 +55,13 @@ LEVEL = 4.0  # degrees from level or upright within which a line rests and leads
 class FocalPlace:
     """A place that gathers contrast. ``x``, ``y`` are 0–1 from the left and the top.
 
-    ``strength`` is 0–1: how far it stands out over the middling part of the picture.
+    ``strength`` is 0–1: for the first place the part of all that holds the eye that lies within its zone, for the
+    others that times how much they hold it beside the first.
     """
 
     x: float
     y: float
     strength: float
-
-
-@dataclass(frozen=True, slots=True)
-class Pull:
-    """Contrast near an edge or corner. ``place`` is such as 'left edge' or 'top right corner', ``x``, ``y`` its peak.
-
-    ``strength`` is its salience beside that of the focal place (1 is as strong); ``kind`` is what makes it: 'value',
-    'chroma', 'edges' or 'light' (a corner lighter than the picture).
-    """
-
-    place: str
-    x: float
-    y: float
-    strength: float
-    kind: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +112,13 @@ class EyePath:
     lines: tuple[LeadingLine, ...] = field(repr=False)
     salience: Float = field(metadata={"record": False}, repr=False)
 
+    @property
+    def claimed(self) -> tuple[FocalPlace, ...]:
+        """The places that may be spoken of: none where the first is no more than a guess."""
+        if self.focus.strength < SURE:
+            return ()
+        return tuple(place for place in self.places if place.strength >= SURE_SECOND * self.focus.strength)
+
 
 def measure_eyepath(picture: Picture) -> EyePath:
     """Measure where the picture leads the eye.
@@ -133,67 +131,94 @@ def measure_eyepath(picture: Picture) -> EyePath:
     least = round(LEAST_SIDE * max(picture.height, picture.width) / min(picture.height, picture.width))
     lab = lab_at(picture, max(LINES_LONG_EDGE, least))
     small = linear_to_lab(area_average(lab_to_linear(lab), max(SALIENCE_LONG_EDGE, least)))
-    value = np.asarray(small[..., 0] / 10, dtype=np.float32)
-    caught = salience(small)
-    places = _focal_places(caught.total)
+    total = salience(small).total
+    held = _attention(total)
+    attention = blur(held, SETTLING * max(held.shape))
+    places = _focal_places(total, held, attention)
     focus = places[0]
     size = (lab.shape[1], lab.shape[0])
-    interior, border, corners = _frame_values(picture.lab[..., 0])
-    pulls = sorted(_pulls(caught, value, interior), key=lambda pull: -pull.strength)
+    frame = frame_values(picture.lab[..., 0])
+    contrast = plain_contrast(small)
+    pulls = border_pulls(small, contrast, frame.interior)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
     return EyePath(
         focus=focus,
         places=places,
-        competing=len(places) > 1 and places[1].strength >= RIVAL * focus.strength > 0,
+        competing=_rivals(places, contrast),
         from_middle=_distance(focus, ((0.5, 0.5),), size),
         from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),
-        interior_value=interior,
-        border_value=border,
-        corner_values=corners,
-        framing=interior - float(np.mean(corners)),
-        border_framing=interior - border,
-        dark_corners=sum(interior - corner >= DARKER_CORNER for corner in corners),
+        interior_value=frame.interior,
+        border_value=frame.border,
+        corner_values=frame.corners,
+        framing=frame.interior - float(np.mean(frame.corners)),
+        border_framing=frame.interior - frame.border,
+        dark_corners=sum(frame.interior - corner >= DARKER_CORNER for corner in frame.corners),
         pulls=tuple(pull for pull in pulls if pull.strength >= PULL),
         strongest_pull=pulls[0],
         lines_toward=sum(line.leads == "toward" for line in lines),
         lines_out=sum(line.leads == "out" for line in lines),
         lines=lines,
-        salience=caught.total / max(float(caught.total.max()), 1e-9),
+        salience=attention / max(float(attention.max()), NOTHING),
     )
 
 
-def _focal_places(total: Float) -> tuple[FocalPlace, ...]:
+def _attention(total: Float) -> Float:
+    """How much each place holds the eye: what stands out over the middling part, where it is favoured."""
+    height, width = total.shape
+    y, x = np.mgrid[0:height, 0:width] + 0.5
+    stands_out = np.clip(total - np.median(total), 0, None)
+    return np.asarray(stands_out * _favour(x / width, y / height), dtype=np.float32)
+
+
+def _focal_places(total: Float, held: Float, attention: Float) -> tuple[FocalPlace, ...]:
     """The strongest places that lie apart, with a valley between any two of them, strongest first."""
     height, width = total.shape
     long_edge = max(height, width)
     y, x = np.mgrid[0:height, 0:width] + 0.5
-    favoured = total * _favour(x / width, y / height)
-    highest = max(float(favoured.max()), 1e-9)
-    middling = float(np.median(favoured))
-    left = favoured * (favoured >= highest_near(favoured, PEAK_REACH))
+    highest = float(attention.max())
+    if highest <= NOTHING:
+        return (FocalPlace(0.5, 0.5, 0.0),)
+    sureness = _within_zone(held, attention)
+    left = attention * (attention >= highest_near(attention, PEAK_REACH))
     peaks: list[tuple[int, int]] = []
     places: list[FocalPlace] = []
-    while len(places) < MOST_PLACES and (peak := float(left.max())) > 0:
-        strength = (peak - middling) / highest
-        if places and strength < LEAST_PLACE * places[0].strength:
-            break
+    while len(places) < MOST_PLACES and (peak := float(left.max())) >= LEAST_PLACE * highest:
         row, column = (int(number) for number in np.unravel_index(int(left.argmax()), left.shape))
         away = np.hypot(x - column - 0.5, y - row - 0.5)
-        own = _parted(favoured, (row, column), peaks)
+        own = _parted(attention, (row, column), peaks)
         left[away <= (APART if own else PEAK_REACH) * long_edge] = 0
         if own:
-            near = (away <= GATHERED * long_edge) * np.clip(total - total[row, column] / 2, 0, None)
-            mass = float(near.sum())
+            near = attention * (away <= GATHERED * long_edge)
+            near = np.clip(near - near.max() / 2, 0, None)
+            mass = max(float(near.sum()), 1e-9)
             at = (float((near * x).sum() / mass / width), float((near * y).sum() / mass / height))
             peaks.append((row, column))
-            places.append(FocalPlace(*at, strength))
-    return tuple(places) or (FocalPlace(0.5, 0.5, 0.0),)
+            places.append(FocalPlace(*at, sureness * peak / highest))
+    return tuple(places)
+
+
+def _within_zone(held: Float, attention: Float) -> float:
+    """The share of all that holds the eye that lies in the zone round the place where it settles."""
+    height, width = attention.shape
+    row, column = np.unravel_index(int(attention.argmax()), attention.shape)
+    y, x = np.mgrid[0:height, 0:width]
+    near = np.hypot((x - column) / width, (y - row) / height) <= ZONE
+    return float(held[near].sum(dtype=np.float64) / held.sum(dtype=np.float64))
+
+
+def _rivals(places: tuple[FocalPlace, ...], contrast: Float) -> bool:
+    """Whether a second place holds the eye nearly as much as the first, by salience and by plain contrast."""
+    if len(places) < 2 or not places[1].strength >= RIVAL * places[0].strength > 0:
+        return False
+    first, second = (strongest_near(contrast, place.x, place.y, PEAK_REACH) for place in places[:2])
+    return second >= RIVAL_CONTRAST * first
 
 
 def _favour(x: Any, y: Any) -> Any:
     """How much a place is favoured, 0–1, by where it lies, 0–1 from the left and the top."""
-    off = ((x - FAVOURED[0]) ** 2 + (y - FAVOURED[1]) ** 2) / FAVOURED_SPREAD**2
-    return LEAST_FAVOUR + (1 - LEAST_FAVOUR) * np.exp(-off / 2)
+    off = ((x - FAVOURED[0]) / FAVOURED_SPREAD[0]) ** 2 + ((y - FAVOURED[1]) / FAVOURED_SPREAD[1]) ** 2
+    at_edge = (2 * x - 1) ** EDGE_POWER + (2 * y - 1) ** EDGE_POWER
+    return np.exp(-off / 2 - EDGE_LOSS * at_edge)
 
 
 def _parted(favoured: Float, peak: tuple[int, int], peaks: list[tuple[int, int]]) -> bool:
@@ -211,60 +236,6 @@ def _distance(place: FocalPlace, marks: tuple[tuple[float, float], ...], size: t
     width, height = size
     away = min(np.hypot((place.x - x) * width, (place.y - y) * height) for x, y in marks)
     return float(away / np.hypot(width / 2, height / 2))
-
-
-def _frame_values(lightness: Float) -> tuple[float, float, tuple[float, float, float, float]]:
-    """Mean value of the interior, of the border, and of the corners."""
-    value = lightness / np.float32(10)
-    height, width = value.shape
-    high, wide = max(1, round(BORDER * height)), max(1, round(BORDER * width))
-    inside = value[high : height - high, wide : width - wide]
-    interior = float(inside.mean(dtype=np.float64))
-    outside = value.size - inside.size
-    border = (float(value.sum(dtype=np.float64)) - interior * inside.size) / outside
-    down, across = max(1, round(CORNER * height)), max(1, round(CORNER * width))
-    top_left, top_right = value[:down, :across], value[:down, width - across :]
-    bottom_left, bottom_right = value[height - down :, :across], value[height - down :, width - across :]
-    means = [float(part.mean(dtype=np.float64)) for part in (top_left, top_right, bottom_left, bottom_right)]
-    return interior, border, (means[0], means[1], means[2], means[3])
-
-
-def _pulls(caught: Salience, value: Float, interior: float) -> list[Pull]:
-    """The pull of every edge and corner."""
-    height, width = caught.total.shape
-    high, wide = max(1, round(PULL_BORDER * height)), max(1, round(PULL_BORDER * width))
-    down, across = max(1, round(CORNER * height)), max(1, round(CORNER * width))
-    strips = {
-        "top edge": np.s_[:high, across : width - across],
-        "bottom edge": np.s_[height - high :, across : width - across],
-        "left edge": np.s_[down : height - down, :wide],
-        "right edge": np.s_[down : height - down, width - wide :],
-        "top left corner": np.s_[:down, :across],
-        "top right corner": np.s_[:down, width - across :],
-        "bottom left corner": np.s_[height - down :, :across],
-        "bottom right corner": np.s_[height - down :, width - across :],
-    }
-    total = caught.total
-    crest = total >= highest_near(total, GATHERED)
-    # A skyline has contrast along its whole course: where it meets an edge, only what exceeds that pulls.
-    beside = {"left": np.median(total, axis=1, keepdims=True), "top": np.median(total, axis=0, keepdims=True)}
-    beside |= {"right": beside["left"], "bottom": beside["top"]}
-    focal = max(float((total - np.median(total)).max()), 1e-9)
-    found = []
-    for place, where in strips.items():
-        rows, columns = where
-        usual = np.maximum.reduce([np.broadcast_to(beside[side], total.shape) for side in place.split()[:-1]])
-        region = (np.clip(total - usual, 0, None) * crest)[where]
-        row, column = np.unravel_index(int(region.argmax()), region.shape)
-        strength = float(region.max()) / focal
-        at = (int(row) + (rows.start or 0), int(column) + (columns.start or 0))
-        kind = max(KINDS, key=lambda name: float(caught.parts[name][at]))
-        if place.endswith("corner"):
-            shine = float(value[where].mean()) - max(interior, float(value[rows].mean()))
-            if shine / LIGHT_PULL > strength:
-                strength, kind = shine / LIGHT_PULL, "light"
-        found.append(Pull(place, (at[1] + 0.5) / width, (at[0] + 0.5) / height, strength, kind))
-    return found
 
 
 def _leading(segment: Segment, focus: FocalPlace, size: tuple[int, int]) -> LeadingLine:

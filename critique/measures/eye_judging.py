@@ -1,0 +1,65 @@
+"""Which faults of the eye's path are sure enough to be named, and how surely?"""
+
+from typing import Literal
+
+from critique.measures.eyepath import EyePath, FocalPlace
+from critique.measures.pulls import Pull
+
+Fault = Literal["watch", "rework"]
+
+SOME_PULL = 0.85  # of the strongest contrast inside: an edge that a teacher may mention in passing
+PULL_WATCH = 1.3  # of the same: above it lie two of 76 landscapes
+PULL_REWORK = 2.0  # of the same: half as much again as the highest of any landscape
+CENTRED = 0.07  # of the width and height from the middle: dead centre
+CENTRED_ACROSS = 0.05  # of the width, for a subject in the middle of the width only
+LONE = 0.5  # of the strength of the first place, which no second may reach beside a lone subject
+BULLSEYE_SURE = 0.35  # of all that holds the eye: a subject that leaves no doubt
+NEAR_EDGE = 0.12  # of the width and height: a focal place this close to an edge may leave over it
+DARK_CORNERS = 4  # corners that hold the eye in: all of them
+
+
+def pull_fault(eye: EyePath) -> tuple[Fault, Pull] | None:
+    """An edge or corner that outdoes the inside of the picture."""
+    pull = eye.strongest_pull
+    if pull.strength < PULL_WATCH:
+        return None
+    return ("rework" if pull.strength >= PULL_REWORK else "watch"), pull
+
+
+def some_pull(eye: EyePath) -> bool:
+    """Whether something near an edge holds the eye about as much as anything inside."""
+    return eye.strongest_pull.strength >= SOME_PULL
+
+
+def in_the_middle(eye: EyePath) -> FocalPlace | None:
+    """A lone subject in the middle of the width."""
+    if not eye.claimed or not _is_lone(eye):
+        return None
+    return eye.focus if abs(eye.focus.x - 0.5) <= CENTRED_ACROSS else None
+
+
+def bullseye_fault(eye: EyePath) -> Fault | None:
+    """A lone subject dead centre."""
+    sure = eye.focus.strength >= BULLSEYE_SURE and _is_lone(eye)
+    centred = max(abs(eye.focus.x - 0.5), abs(eye.focus.y - 0.5)) <= CENTRED
+    return "watch" if sure and centred else None
+
+
+def near_edge_fault(eye: EyePath) -> FocalPlace | None:
+    """A sure, lone subject that stands too near an edge."""
+    off = min(eye.focus.x, 1 - eye.focus.x, eye.focus.y, 1 - eye.focus.y)
+    return eye.focus if eye.claimed and _is_lone(eye) and off <= NEAR_EDGE else None
+
+
+def rivals_fault(eye: EyePath) -> tuple[FocalPlace, FocalPlace] | None:
+    """Two places that hold the eye as much as each other."""
+    return (eye.places[0], eye.places[1]) if eye.competing and eye.claimed else None
+
+
+def corners_keep_it_in(eye: EyePath) -> bool:
+    """Whether darker corners keep the eye in: only where all four are."""
+    return eye.dark_corners >= DARK_CORNERS
+
+
+def _is_lone(eye: EyePath) -> bool:
+    return len(eye.places) < 2 or eye.places[1].strength < LONE * eye.focus.strength
