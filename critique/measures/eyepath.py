@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 from critique.measures.lines import Segment, long_lines
 from critique.measures.pulls import (
     DARKER_CORNER,
+    FAINT,
+    INTERIOR,
     PULL,
     Pull,
     border_pulls,
@@ -42,6 +44,8 @@ RIVAL = 0.8  # of the strength of the first place, from which a second may compe
 RIVAL_CONTRAST = 0.85  # of the plain contrast at the first place that a rival has too
 GATHERED = 0.08  # of the long edge: a focal place is the middle of what stands out within this
 ZONE = 0.12  # of the width and height: what the eye finds within this is one focal place
+RARITY_ALONE = 8.0  # the weight of rarity where it stands alone; with the others it is 7
+LEAST_SALIENCE = 1.0  # inside, in its logarithm; a flat picture has 0, landscapes 8 and more
 NOTHING = 1e-6  # of attention: a flat picture
 SURE_SECOND = 0.5  # of the strength of the first place, from which a second or third is spoken of
 SURE = 0.2  # of all that holds the eye, within the zone: a place that holds less is no more than a guess
@@ -90,7 +94,9 @@ class EyePath:
     another place holds the eye nearly as much. ``corner_values`` run top left, top right, bottom left, bottom right;
     ``framing`` is the value of the interior less that of the corners (above 0: darker corners), ``border_framing``
     the same of the whole border. ``pulls`` are the edges and corners that compete with the focal place, strongest
-    first, ``strongest_pull`` the strongest there is, competing or not. ``lines`` are the long lines, longest first.
+    first, ``strongest_pull`` the strongest there is, competing or not; ``border_salience`` says how much the most salient
+    place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` the plain contrast at the focal place beside the
+    strongest elsewhere. ``lines`` are the long lines, longest first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
@@ -107,6 +113,8 @@ class EyePath:
     dark_corners: int
     pulls: tuple[Pull, ...]
     strongest_pull: Pull
+    border_salience: float
+    dominance: float
     lines_toward: int
     lines_out: int
     lines: tuple[LeadingLine, ...] = field(repr=False)
@@ -131,10 +139,10 @@ def measure_eyepath(picture: Picture) -> EyePath:
     least = round(LEAST_SIDE * max(picture.height, picture.width) / min(picture.height, picture.width))
     lab = lab_at(picture, max(LINES_LONG_EDGE, least))
     small = linear_to_lab(area_average(lab_to_linear(lab), max(SALIENCE_LONG_EDGE, least)))
-    total = salience(small).total
-    held = _attention(total)
+    caught = salience(small)
+    held = _held(caught.total)
     attention = blur(held, SETTLING * max(held.shape))
-    places = _focal_places(total, held, attention)
+    places = _focal_places(held, attention, _sureness(held, attention, caught.parts["rarity"]))
     focus = places[0]
     size = (lab.shape[1], lab.shape[0])
     frame = frame_values(picture.lab[..., 0])
@@ -144,7 +152,7 @@ def measure_eyepath(picture: Picture) -> EyePath:
     return EyePath(
         focus=focus,
         places=places,
-        competing=_rivals(places, contrast),
+        competing=_rivals(places, contrast.whole),
         from_middle=_distance(focus, ((0.5, 0.5),), size),
         from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),
         interior_value=frame.interior,
@@ -155,6 +163,8 @@ def measure_eyepath(picture: Picture) -> EyePath:
         dark_corners=sum(frame.interior - corner >= DARKER_CORNER for corner in frame.corners),
         pulls=tuple(pull for pull in pulls if pull.strength >= PULL),
         strongest_pull=pulls[0],
+        dominance=_dominance(contrast.whole, focus),
+        border_salience=_border_salience(caught.total),
         lines_toward=sum(line.leads == "toward" for line in lines),
         lines_out=sum(line.leads == "out" for line in lines),
         lines=lines,
@@ -162,7 +172,7 @@ def measure_eyepath(picture: Picture) -> EyePath:
     )
 
 
-def _attention(total: Float) -> Float:
+def _held(total: Float) -> Float:
     """How much each place holds the eye: what stands out over the middling part, where it is favoured."""
     height, width = total.shape
     y, x = np.mgrid[0:height, 0:width] + 0.5
@@ -170,15 +180,14 @@ def _attention(total: Float) -> Float:
     return np.asarray(stands_out * _favour(x / width, y / height), dtype=np.float32)
 
 
-def _focal_places(total: Float, held: Float, attention: Float) -> tuple[FocalPlace, ...]:
+def _focal_places(held: Float, attention: Float, sureness: float) -> tuple[FocalPlace, ...]:
     """The strongest places that lie apart, with a valley between any two of them, strongest first."""
-    height, width = total.shape
+    height, width = held.shape
     long_edge = max(height, width)
     y, x = np.mgrid[0:height, 0:width] + 0.5
     highest = float(attention.max())
     if highest <= NOTHING:
         return (FocalPlace(0.5, 0.5, 0.0),)
-    sureness = _within_zone(held, attention)
     left = attention * (attention >= highest_near(attention, PEAK_REACH))
     peaks: list[tuple[int, int]] = []
     places: list[FocalPlace] = []
@@ -197,13 +206,37 @@ def _focal_places(total: Float, held: Float, attention: Float) -> tuple[FocalPla
     return tuple(places)
 
 
-def _within_zone(held: Float, attention: Float) -> float:
-    """The share of all that holds the eye that lies in the zone round the place where it settles."""
+def _sureness(held: Float, attention: Float, rarity: Float) -> float:
+    """How sure the first place is: how much of all that holds the eye is in its zone, and how far rare colours agree.
+
+    Of 44 marked pictures the surest 36 have 28 of the hits; the share of the zone alone would leave 25.
+    """
     height, width = attention.shape
     row, column = np.unravel_index(int(attention.argmax()), attention.shape)
     y, x = np.mgrid[0:height, 0:width]
     near = np.hypot((x - column) / width, (y - row) / height) <= ZONE
-    return float(held[near].sum(dtype=np.float64) / held.sum(dtype=np.float64))
+    share = float(held[near].sum(dtype=np.float64)) / max(float(held.sum(dtype=np.float64)), NOTHING)
+    by_rarity = blur(_held(np.exp(RARITY_ALONE * rarity)), SETTLING * max(held.shape))
+    return share * float(by_rarity[row, column]) / max(float(by_rarity.max()), NOTHING)
+
+
+def _border_salience(total: Float) -> float:
+    """The highest salience in the border beside the highest inside; both in the logarithm that the channels add up to."""
+    height, width = total.shape
+    down, across = round(INTERIOR * height), round(INTERIOR * width)
+    inside = float(np.log(total[down : height - down, across : width - across].max()))
+    border = total.copy()
+    border[down : height - down, across : width - across] = 1
+    return float(np.log(border.max())) / max(inside, LEAST_SALIENCE)
+
+
+def _dominance(contrast: Float, focus: FocalPlace) -> float:
+    """The strongest contrast at the focal place beside the strongest farther from it than places lie apart."""
+    height, width = contrast.shape
+    y, x = np.mgrid[0:height, 0:width] + 0.5
+    away = np.hypot(x - focus.x * width, y - focus.y * height) / max(height, width)
+    here, elsewhere = contrast[away <= GATHERED], contrast[away > APART]
+    return float(here.max()) / max(float(elsewhere.max(initial=0.0)), FAINT)
 
 
 def _rivals(places: tuple[FocalPlace, ...], contrast: Float) -> bool:

@@ -77,9 +77,13 @@ def main(paintings: Path, notes: Path, parity: int) -> None:
             judged[figure][1] += theirs[0] == theirs[1]
             if ours or any(theirs):
                 said_words.append(f"{figure} {'yes' if ours else 'no'}:{both[0][figure]}/{both[1][figure]}")
-        first_place = "none" if not said else f"{said[0][0]:.2f},{said[0][1]:.2f} {'hit' if near(said[0], marked) else 'MISS'}"
+        first_place = (
+            "none" if not said else f"{said[0][0]:.2f},{said[0][1]:.2f} {'hit' if near(said[0], marked) else 'MISS'}"
+        )
         print(f"{name} {first_place} line {division.height:.2f} {wanted} {'; '.join(said_words)}")
-    print(f"focal: claimed {claimed}/{len(rows)}, hit {hit}/{claimed} of what is claimed; the notes {agreed}/{len(rows)}")
+    print(
+        f"focal: claimed {claimed}/{len(rows)}, hit {hit}/{claimed} of what is claimed; the notes {agreed}/{len(rows)}"
+    )
     print(f"line within {LINE}: {lines}/{lined}; the notes {lines_agreed}/{lined}")
     for figure, (ours, theirs) in judged.items():
         print(f"{figure}: with a note {ours:g}/{len(rows)}, the notes {theirs:g}; {ours / max(theirs, 1):.2f} (≥ 0.9)")
