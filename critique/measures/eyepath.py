@@ -94,9 +94,10 @@ class EyePath:
     another place holds the eye nearly as much. ``corner_values`` run top left, top right, bottom left, bottom right;
     ``framing`` is the value of the interior less that of the corners (above 0: darker corners), ``border_framing``
     the same of the whole border. ``pulls`` are the edges and corners that compete with the focal place, strongest
-    first, ``strongest_pull`` the strongest there is, competing or not; ``border_salience`` says how much the most salient
-    place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` the plain contrast at the focal place beside the
-    strongest elsewhere. ``lines`` are the long lines, longest first.
+    first, ``strongest_pull`` the strongest there is, competing or not; ``border_salience`` says how much the most
+    salient place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` how
+    strong the plain contrast at the focal place is beside the strongest elsewhere. ``lines`` are the long lines,
+    longest first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
@@ -221,7 +222,7 @@ def _sureness(held: Float, attention: Float, rarity: Float) -> float:
 
 
 def _border_salience(total: Float) -> float:
-    """The highest salience in the border beside the highest inside; both in the logarithm that the channels add up to."""
+    """The highest salience in the border beside the highest inside, in the logarithm that the channels add up to."""
     height, width = total.shape
     down, across = round(INTERIOR * height), round(INTERIOR * width)
     inside = float(np.log(total[down : height - down, across : width - across].max()))

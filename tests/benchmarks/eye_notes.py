@@ -11,14 +11,14 @@ from collections.abc import Callable
 from pathlib import Path
 
 from critique.measures.division import Division, measure_division
-from critique.measures.division_judging import halving_fault
+from critique.measures.division_judging import near_halves, runs_straight
 from critique.measures.eye_judging import in_the_middle, some_pull
 from critique.measures.eyepath import EyePath, measure_eyepath
 from critique.picture.read import read_picture
 
 NEAR = 0.12  # of width and height: two focal places are one
 LINE = 0.05  # of the height: two lines are one
-STRAIGHT = 0.6  # of the width on one straight line: "straight"
+
 Row = dict[str, str]
 
 
@@ -46,8 +46,8 @@ def near(place: tuple[float, float], others: list[tuple[float, float]]) -> bool:
 JUDGED: dict[str, tuple[Callable[[EyePath, Division], bool], Callable[[str], bool]]] = {
     "edge_pull": (lambda eye, _: some_pull(eye), lambda word: word != "no"),
     "middle_subject": (lambda eye, _: in_the_middle(eye) is not None, lambda word: word == "yes"),
-    "halved": (lambda _, division: halving_fault(division) is not None, lambda word: word != "no"),
-    "straight": (lambda _, division: division.straightness >= STRAIGHT, lambda word: word == "yes"),
+    "halved": (lambda _, division: near_halves(division), lambda word: word != "no"),
+    "straight": (lambda _, division: runs_straight(division), lambda word: word == "yes"),
 }
 
 
