@@ -14,7 +14,7 @@ STRAIGHT_SLOPE = 0.08  # px a px: a horizon or a shore falls by less
 
 
 def halving_fault(division: Division) -> Fault | None:
-    """'rework' where a straight, steady line lies through the middle, 'watch' where a plain one is broken or near it."""
+    """'rework' where a straight, steady line lies through the middle, 'watch' where one is broken or near it."""
     if division.halved:
         return "rework"
     plain = division.strength >= WATCH_STRENGTH and division.straightness >= WATCH_STRAIGHTNESS

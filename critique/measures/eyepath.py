@@ -11,13 +11,13 @@ from critique.measures.pulls import (
     DARKER_CORNER,
     FAINT,
     INTERIOR,
-    PULL,
-    Pull,
     border_pulls,
     frame_values,
     plain_contrast,
     strongest_near,
 )
+from critique.measures.pulls import PULL as PULL  # handed on: plates and glossary ask the eye path for both
+from critique.measures.pulls import Pull as Pull
 from critique.measures.salience import blur, highest_near, salience
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.picture.picture import Picture, lab_at

@@ -20,12 +20,12 @@ ENDS = 1 / 3  # of the width: some of the line must be seen in the left part and
 LEAST_END = 0.25  # of the columns of either part
 STEEPEST = 12.0  # degrees: what falls by more is a slope, and meant
 ABOVE, BELOW = (0.01, 0.06), (0.01, 0.08)  # of the height, from the line: what is looked at on its two sides
-CALM_ABOVE = 4.0  # L*, spread along the line of what lies above: sky, not hills or trees
+CALM_ABOVE = 7.0  # L*, spread along the line of what lies above: sky, not hills or trees
 LEVEL_TEXTURE = 1.3  # how much more L* changes down than across below the line: waves, banks and furrows lie level
-LEAST_STEP = 12.0  # ΔE*ab of the two sides: a line that is plainly seen
+LEAST_STEP = 6.0  # ΔE*ab of the two sides: a line that is plainly seen
 PLACES = (0.15, 0.9)  # of the height: farther out lies no horizon
 # A photograph taken askew by 2° must not make a fault of a level sea.
-WATCH, REWORK = 2.6, 5.0  # degrees
+WATCH, REWORK = 2.8, 5.0  # degrees
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,9 +123,9 @@ def _is_far_edge(lab: Float, slope: float, at: float, on: NDArray[np.bool_]) -> 
     return down >= LEVEL_TEXTURE * across
 
 
-def _strip(lab: Float, y: NDArray[np.float64], x: NDArray[np.intp], reach: tuple[float, float]) -> Float:
+def _strip(lab: Float, y: NDArray[np.floating], x: NDArray[np.intp], reach: tuple[float, float]) -> Float:
     """The picture along a line, between two distances below it (parts of the height): (rows, columns, 3)."""
     height = lab.shape[0]
     rows = np.arange(max(3, round((reach[1] - reach[0]) * height))) + reach[0] * height
     down = np.clip(np.rint(y[None] + rows[:, None]), 0, height - 1).astype(np.intp)
-    return lab[down, np.broadcast_to(x, down.shape)]
+    return np.asarray(lab[down, np.broadcast_to(x, down.shape)])

@@ -2,10 +2,10 @@
 
 import numpy as np
 import pytest
+from scenes import MEADOW, SKY, bands, doubled, mirrored, painted
 
 from critique.measures.symmetry import measure_symmetry, symmetry_fault
 from critique.picture.picture import picture_from_srgb
-from scenes import MEADOW, SKY, bands, doubled, mirrored, painted
 
 
 def folded(seed: int, weight: float = 1.0):

@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
+from scenes import MEADOW, SKY, bands, painted
 
 from critique.measures.division import measure_division
 from critique.measures.water_level import WaterLevel, measure_water_level, water_fault
 from critique.picture.picture import Picture, picture_from_srgb
-from scenes import MEADOW, SKY, bands, painted
 
 HEIGHT, WIDTH = 400, 600
 
