@@ -43,6 +43,11 @@ def shady(source: Source) -> bool:
     return float((source.lab[..., 0] < 42).mean()) > 0.2
 
 
+def light_enough(source: Source) -> bool:
+    """A black line shows in it."""
+    return float(np.median(source.lab[..., 0])) > 28
+
+
 def watery(source: Source) -> bool:
     """A straight stretch of water with a far edge."""
     return source.water >= 0.12 and source.straight
@@ -61,7 +66,7 @@ FAULTS: dict[str, Fault] = {
     "scattered values": Fault(scattered_values, ("value masses", "scattered values")),
     "garish colour": Fault(garish_colour, ("loudest colour",)),
     "water downhill": Fault(water_downhill, ("level water",), watery),
-    "black outlines": Fault(black_outlines, ("outlines",)),
+    "black outlines": Fault(black_outlines, ("outlines",), light_enough),
     "dead colour": Fault(dead_colour, ("dead colour", "run of colours")),
     "mirror symmetry": Fault(mirror_symmetry, ("symmetry",)),
     "warm far hills": Fault(
