@@ -59,7 +59,7 @@ def measure_hue_peaks(picture: Picture, *, histogram: ColourHistogram | None = N
     if total < 0.2 or mean < GREY / 4:
         return HuePeaks((), None, 180.0, 0.0, "grey")
     hue = np.degrees(np.arctan2(b, a)) % 360
-    weights = np.bincount(hue.astype(np.intp) % 360, weights=seen / total, minlength=360)
+    weights = np.bincount(hue.astype(np.intp) % 360, weights=seen / total, minlength=360).astype(np.float64)
     peaks = _peaks(weights)
     facing, off_by = _facing(peaks)
     warm = float(weights[_warm(np.arange(360) + 0.5)].sum())

@@ -12,6 +12,7 @@ VIEW = 320  # px along the long edge: a colour is heard as a patch, not as a bru
 PATCH = 0.006  # of the long edge, spread of a Gaussian
 HEARD = 0.01  # of the picture: what holds less is an accent
 STEP, REACH = 10, 15  # degrees between the hues tried, and to either side of each
+HUE_BIN, CHROMA_BIN, CHROMA_TOP = 5, 0.5, 150.0  # degrees and C*: finer than the eye
 OF_ONE_HUE = 25.0  # degrees to either side of the loudest that count as it
 AS_LOUD = 0.8  # of its chroma: the patch that is it
 COLOURED = 8.0  # C*: below it a colour reads as a grey
@@ -54,7 +55,7 @@ def measure_loudest(picture: Picture) -> Loudest:
     chroma = np.hypot(soft[..., 1], soft[..., 2])
     hue = np.degrees(np.arctan2(soft[..., 2], soft[..., 1])) % 360
     tried = np.arange(0, 360, STEP)
-    reached = np.array([_reached(chroma[np.abs(turn(hue, angle)) <= REACH], chroma.size) for angle in tried])
+    reached = _reached(hue, chroma)
     best = int((reached / usual_chroma(tried)).argmax())
     loud = float(reached[best])
     of_it = np.abs(turn(hue, float(tried[best]))) <= OF_ONE_HUE
@@ -88,9 +89,14 @@ def usual_chroma(hue: NDArray[np.generic]) -> NDArray[np.float64]:
     return np.asarray(np.interp(hue.astype(np.float64), USUAL_HUES, USUAL, period=360))
 
 
-def _reached(chroma: NDArray[np.float32], size: int) -> float:
-    """The chroma that 1 % of the picture reaches, of the chroma of one hue."""
-    number = max(1, round(HEARD * size))
-    if chroma.size < number:
-        return 0.0
-    return float(np.partition(chroma, chroma.size - number)[chroma.size - number])
+def _reached(hue: NDArray[np.float32], chroma: NDArray[np.float32]) -> NDArray[np.float64]:
+    """The chroma that 1 % of the picture reaches within 15° of every tenth degree of hue."""
+    levels = int(CHROMA_TOP / CHROMA_BIN)
+    level = np.minimum((chroma / np.float32(CHROMA_BIN)).astype(np.intp), levels - 1)
+    cell = (hue / np.float32(HUE_BIN)).astype(np.intp) % (360 // HUE_BIN)
+    count = np.bincount((cell * levels + level).ravel(), minlength=360 // HUE_BIN * levels).reshape(-1, levels)
+    tried = np.arange(0, 360, STEP)[:, None]
+    near = np.abs(turn(np.arange(0, 360, HUE_BIN)[None] + HUE_BIN / 2, tried)) <= REACH
+    above = (near @ count)[:, ::-1].cumsum(axis=1)[:, ::-1]  # pixels at least so coloured
+    enough = (above >= max(HEARD * chroma.size, 1)).sum(axis=1)  # levels reached, from the greys up
+    return np.asarray(enough * CHROMA_BIN, dtype=np.float64)

@@ -51,9 +51,11 @@ def measure_masses(picture: Picture) -> Masses:
     from scipy.ndimage import gaussian_filter
 
     light = lab_at(picture, VIEW)[..., 0]
-    long_edge = max(light.shape)
-    coarse = gaussian_filter(light, MELTS * long_edge, mode="nearest", truncate=3)
-    fine = gaussian_filter(light, FINE * long_edge, mode="nearest", truncate=3)
+    block = max(1, round(max(light.shape) / SQUINT_VIEW))
+    blocks = _block_means(light, block)  # both blurs are wider than a block: nothing of them is lost
+    long_edge = max(light.shape) / block
+    coarse = gaussian_filter(blocks, MELTS * long_edge, mode="nearest", truncate=3)
+    fine = gaussian_filter(blocks, FINE * long_edge, mode="nearest", truncate=3)
     variance = float(light.var(dtype=np.float64))
     small = lab_at(picture, SQUINT_VIEW)[..., 0]
     squinted = squint(np.ascontiguousarray(small))
@@ -80,24 +82,36 @@ def _regions(light: NDArray[np.float32]) -> NDArray[np.int32]:
 
 def _joined(light: NDArray[np.float32], labels: NDArray[np.int32]) -> NDArray[np.int32]:
     """Join the two neighbours closest in value until none are closer than half a step."""
+    count = np.bincount(labels.ravel()).astype(np.float64)
+    total = np.bincount(labels.ravel(), weights=light.ravel())
+    number = len(count)
+    beside = [labels[:-1] * number + labels[1:], labels[:, :-1] * number + labels[:, 1:]]
+    met = np.flatnonzero(np.bincount(np.concatenate([pair.ravel() for pair in beside]), minlength=number**2))
+    first, second = met // number, met % number
+    name = np.arange(number, dtype=np.int32)  # of the region that each has become part of
     while True:
-        count = np.bincount(labels.ravel())
-        means = np.bincount(labels.ravel(), weights=light.ravel()) / np.maximum(count, 1)
-        sides = np.concatenate(
-            [
-                np.stack([labels[:-1].ravel(), labels[1:].ravel()]),
-                np.stack([labels[:, :-1].ravel(), labels[:, 1:].ravel()]),
-            ],
-            axis=1,
-        )
-        sides = np.unique(np.sort(sides[:, sides[0] != sides[1]], axis=0), axis=1)
-        if sides.shape[1] == 0:
-            return labels
-        steps = np.abs(means[sides[0]] - means[sides[1]]) / 10
+        apart = first != second
+        first, second = first[apart], second[apart]
+        if len(first) == 0:
+            return name[labels]
+        means = total / np.maximum(count, 1)
+        steps = np.abs(means[first] - means[second]) / 10
         nearest = int(steps.argmin())
         if steps[nearest] >= TOLD_APART:
-            return labels
-        labels = np.where(labels == sides[1, nearest], sides[0, nearest], labels)
+            return name[labels]
+        kept, lost = int(first[nearest]), int(second[nearest])
+        count[kept], total[kept] = count[kept] + count[lost], total[kept] + total[lost]
+        for names in (first, second, name):
+            names[names == lost] = kept
+
+
+def _block_means(light: NDArray[np.float32], block: int) -> NDArray[np.float32]:
+    """L* averaged over square blocks; what is left over at the right and the bottom is cut off."""
+    height, width = max(light.shape[0] // block, 1), max(light.shape[1] // block, 1)
+    cut = light[: height * block, : width * block]
+    if cut.shape != (height * block, width * block):  # thinner than one block
+        return light
+    return np.asarray(cut.reshape(height, block, width, block).mean(axis=(1, 3)), dtype=np.float32)
 
 
 def _masses(light: NDArray[np.float32], labels: NDArray[np.int32]) -> tuple[Mass, ...]:
