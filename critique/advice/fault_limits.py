@@ -16,8 +16,11 @@ KEPT_REWORK, SCRAPS_REWORK = 0.42, 13.0
 QUIETEST_WATCH, EVEN_WATCH = 2.6, 0.56  # L* of detail in the quietest tenth, and that against the busiest; seen 0.54
 QUIETEST_COLOUR_WATCH, EVEN_COLOUR_WATCH = 3.0, 0.52  # the same in a*b*; highest seen 2.9 and 0.47
 FLECKS_REWORK = 5.2  # L* of detail in the quietest tenth
-OUTLINES_WATCH, OUTLINES_REWORK = 0.42, 1.8  # long edges of dark line between shapes; 92 of 100 stay below 0.37
-HARD_WATCH, HARD_REWORK = 0.488, 0.60  # hardness; 95 of 100 stay below 0.487
+OUTLINES_WATCH, OUTLINES_REWORK = 0.30, 1.8  # long edges of dark line between shapes; 92 of 100 stay below 0.17
+HARD_WATCH, HARD_REWORK = 0.575, 0.70  # hardness; 95 of 100 stay below 0.561
+SHARP = (
+    0.355  # of an edge's step within a pixel: below it edges aren't hard, however flat the paint between; common 0.33
+)
 CLOSED_WATCH, CLOSED_REWORK = 0.095, 0.22  # of the picture; highest seen 0.09
 CLOSED_ONE = 0.045  # of the picture in one closed dark; highest seen 0.03
 DEAD_WATCH, DEAD_REWORK = 12.0, 4.5  # C* of the strongest tenth; lowest seen 16
@@ -53,7 +56,9 @@ def judge_outlines(outlines: Outlines) -> Level:
 
 def judge_hard_edges(edges: Edges) -> Level:
     """Edges hard all over."""
-    return "rework" if edges.hardness > HARD_REWORK else "watch" if edges.hardness > HARD_WATCH else "holds"
+    if edges.sharpness < SHARP or edges.hardness <= HARD_WATCH:
+        return "holds"
+    return "rework" if edges.hardness > HARD_REWORK else "watch"
 
 
 def judge_closed_darks(darks: ClosedDarks) -> Level:

@@ -14,7 +14,7 @@ STEP = 6.0  # L*: a smaller step isn't counted as an edge
 FEWEST = 40  # edges: of fewer nothing is said
 FLAT = 0.05  # L* per px: less slope than this is none
 # One figure of the two: paint between the edges that lies flat makes them look harder. Weighed on faulted pictures.
-WEIGHT = 0.06
+WEIGHT = 0.10
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,10 +13,10 @@ REACH = 0.010  # of the long edge from the line to what lies on either side of i
 SMOOTH = 0.002  # of the long edge: what one side is averaged over
 CURVED = 1.2  # L* per px²: the least that a line is darker than its sides, as curvature
 LINEAR = 0.5  # of the curvature across: more along the line, and it is a spot
-DARK = 30.0  # L*: a line lighter than this isn't an outline
+DARK = 45.0  # L*: a line lighter than this isn't an outline; a thin black one dries no lighter over white
 DEEPER = 10.0  # L* by which it is darker than both its sides
-SIDES_DIFFER = 8.0  # ΔE*ab between its sides: a branch has the same sky on both, a border has two shapes
-LONG = 0.025  # of the long edge: a shorter piece is a leaf or a blade
+SIDES_DIFFER = 12.0  # ΔE*ab between its sides: a branch has the same sky on both, a border has two shapes
+LONG = 0.04  # of the long edge: a shorter piece is a leaf, a blade or a shadow
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,7 +77,7 @@ def _noted(folder: Path, notes: Path) -> list[Source]:
     found = []
     for index, stem in enumerate(PAINTINGS):
         row = rows.get(f"{stem}.jpg")
-        if row is None or not (folder / row["file"]).exists():
+        if row is None or not row["line"] or not (folder / row["file"]).exists():
             continue
         found.append(
             Source(
