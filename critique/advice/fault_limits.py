@@ -17,10 +17,7 @@ QUIETEST_WATCH, EVEN_WATCH = 2.6, 0.56  # L* of detail in the quietest tenth, an
 QUIETEST_COLOUR_WATCH, EVEN_COLOUR_WATCH = 3.0, 0.52  # the same in a*b*; highest seen 2.9 and 0.47
 FLECKS_REWORK = 5.2  # L* of detail in the quietest tenth
 OUTLINES_WATCH, OUTLINES_REWORK = 0.30, 1.8  # long edges of dark line between shapes; 92 of 100 stay below 0.17
-HARD_WATCH, HARD_REWORK = 0.575, 0.70  # hardness; 95 of 100 stay below 0.561
-SHARP = (
-    0.355  # of an edge's step within a pixel: below it edges aren't hard, however flat the paint between; common 0.33
-)
+SOFT_WATCH, SOFT_REWORK = 0.785, 0.70  # softness of the edges; 97 of 100 have more
 CLOSED_WATCH, CLOSED_REWORK = 0.095, 0.22  # of the picture; highest seen 0.09
 CLOSED_ONE = 0.045  # of the picture in one closed dark; highest seen 0.03
 DEAD_WATCH, DEAD_REWORK = 12.0, 4.5  # C* of the strongest tenth; lowest seen 16
@@ -56,9 +53,7 @@ def judge_outlines(outlines: Outlines) -> Level:
 
 def judge_hard_edges(edges: Edges) -> Level:
     """Edges hard all over."""
-    if edges.sharpness < SHARP or edges.hardness <= HARD_WATCH:
-        return "holds"
-    return "rework" if edges.hardness > HARD_REWORK else "watch"
+    return "rework" if edges.softness < SOFT_REWORK else "watch" if edges.softness < SOFT_WATCH else "holds"
 
 
 def judge_closed_darks(darks: ClosedDarks) -> Level:

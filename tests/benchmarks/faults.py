@@ -4,6 +4,7 @@ Puts each fault of `faulty/kinds.py`, mild, plain and gross, into the demos, int
 (passed through a paint filter) and, where FOLDER and NOTES.csv are given, into noted paintings of that folder; judges
 each and prints in how many a finding about that fault is at `watch` or `rework`. The same is counted in the untouched
 sources, and in every picture of FOLDER (its files with odd or even numbers alone with --files odd or even).
+With --by limits the limits in `advice/fault_limits.py` are asked instead of the findings of a review.
 Bars: plain 85 %, gross 95 %, untouched at most 8 %.
 """
 
@@ -18,7 +19,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from faulty.hand import SEVERITIES
 from faulty.kinds import FAULTS, Fault
-from faulty.source import Source, _read, sources
+from faulty.limits import named_by_limits
+from faulty.source import Source, read_lab, sources
 from PIL import Image
 
 from critique.advice.advise import judge
@@ -58,14 +60,15 @@ def main(options: argparse.Namespace) -> None:
         for source in sources(options.folder, options.notes)
         if options.half == "all" or source.held_out == (options.half == "held")
     ]
+    ask = named_by_limits if options.by == "limits" else named
     kinds = [kind for kind in FAULTS if not options.kind or kind in options.kind]
     if options.sheet:
         return draw_sheets(all_sources, kinds, options.sheet)
-    untouched = {source.name: named(picture_from_srgb(lab_to_srgb8(source.lab))) for source in all_sources}
+    untouched = {source.name: ask(picture_from_srgb(lab_to_srgb8(source.lab))) for source in all_sources}
     for path in sorted(options.folder.glob("*.jpg")) if options.folder else ():
         odd = int(path.stem) % 2 == 1 if path.stem.isdigit() else True
         if options.files == "all" or odd == (options.files == "odd"):
-            untouched[path.name] = named(picture_from_srgb(lab_to_srgb8(_read(path))))
+            untouched[path.name] = ask(picture_from_srgb(lab_to_srgb8(read_lab(path))))
     print(f"{'fault':22} {'mild':>9} {'plain':>9} {'gross':>9} {'untouched':>11}   not named when plain")
     totals = dict.fromkeys(SEVERITIES, (0, 0))
     for kind in kinds:
@@ -73,7 +76,7 @@ def main(options: argparse.Namespace) -> None:
         fitting = spread([source for source in all_sources if fault.fits(source)], options.most)
         cells, missed = [], []
         for severity in SEVERITIES:
-            hits = [names_it(fault, named(faulted(source, kind, severity))) for source in fitting]
+            hits = [names_it(fault, ask(faulted(source, kind, severity))) for source in fitting]
             if severity == "plain":
                 missed = [source.name for source, hit in zip(fitting, hits, strict=True) if not hit]
             cells.append(f"{sum(hits)}/{len(hits)}")
@@ -109,6 +112,7 @@ if __name__ == "__main__":
     parser.add_argument("--kind", action="append", choices=list(FAULTS))
     parser.add_argument("--half", choices=("all", "tune", "held"), default="all")
     parser.add_argument("--files", choices=("all", "odd", "even"), default="all")
+    parser.add_argument("--by", choices=("findings", "limits"), default="findings")
     parser.add_argument("--most", type=int, default=12, help="sources a kind")
     parser.add_argument("--alarms", action="store_true", help="name the untouched pictures with the finding")
     parser.add_argument("--sheet", type=Path, help="draw the faulted pictures instead, one sheet a kind")

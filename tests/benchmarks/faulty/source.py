@@ -62,7 +62,7 @@ PAINTINGS = (
 def sources(folder: Path | None, notes: Path | None) -> list[Source]:
     """Demos, photographs passed through a paint filter, and noted paintings of a folder where one is given."""
     found = [
-        Source(name, _read(ROOT / "demo_images" / name), *rest, held_out=index % 2 == 1)
+        Source(name, read_lab(ROOT / "demo_images" / name), *rest, held_out=index % 2 == 1)
         for index, (name, *rest) in enumerate(DEMOS)
     ]
     found += _photographs()
@@ -82,7 +82,7 @@ def _noted(folder: Path, notes: Path) -> list[Source]:
         found.append(
             Source(
                 row["file"],
-                _read(folder / row["file"]),
+                read_lab(folder / row["file"]),
                 float(row["line"]),
                 row["straight"] == "yes",
                 float(row["sky_share"]),
@@ -122,7 +122,8 @@ def _painted(codes: NDArray[np.uint8]) -> NDArray[np.float32]:
     return np.take_along_axis(means, best[None, ..., None], axis=0)[0].astype(np.float32)
 
 
-def _read(path: Path) -> NDArray[np.float32]:
+def read_lab(path: Path) -> NDArray[np.float32]:
+    """CIELAB (height, width, 3) of a picture file at the viewing size."""
     with Image.open(path) as image:
         return srgb8_to_lab(_small(image.convert("RGB")))
 
