@@ -16,7 +16,7 @@ HUE_BIN, CHROMA_BIN, CHROMA_TOP = 5, 0.5, 150.0  # degrees and C*: finer than th
 OF_ONE_HUE = 25.0  # degrees to either side of the loudest that count as it
 AS_LOUD = 0.8  # of its chroma: the patch that is it
 COLOURED = 8.0  # C*: below it a colour reads as a grey
-# C* that 1 % of a landscape reaches at most, at hues 15°, 45° … 345°: the highest of 51 landscapes and marines and a
+# C* that 1 % of a landscape reaches at most, at hues 15°, 45° … 345°: the highest of 43 landscapes and marines and a
 # tenth more, rounded; greens and yellow-greens at a leaf's and a little more. Linear between.
 USUAL = (32.0, 52.0, 58.0, 58.0, 50.0, 34.0, 30.0, 33.0, 37.0, 43.0, 30.0, 28.0)
 USUAL_HUES = tuple(range(15, 360, 30))
