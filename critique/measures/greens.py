@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.histogram import ColourHistogram, colour_histogram, rank_value
+from critique.measures.reads_as_green import ReadsAsGreen
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import (
     GREEN_FAMILY,
@@ -48,9 +49,15 @@ class Greens(GreenFigures):
 
     relief_share: float  # of all the chroma: the opposite sector and the reds
     family: GreenFigures
+    reads_as_green_share: float  # of the area: what a person would call green; NaN where the parts weren't asked for
 
 
-def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN, histogram: ColourHistogram | None = None) -> Greens:
+def measure_greens(
+    picture: Picture,
+    band: HueBand = YELLOW_GREEN,
+    histogram: ColourHistogram | None = None,
+    reads_as_green: ReadsAsGreen | None = None,
+) -> Greens:
     """Measure the yellow-green of a picture.
 
     Parameters
@@ -61,6 +68,8 @@ def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN, histogram: Co
         Hue limits in degrees and the least chroma that counts as coloured.
     histogram : ColourHistogram, optional
         Of the picture, when it is at hand: the commonest green is sought in it.
+    reads_as_green : ReadsAsGreen, optional
+        Of the picture, when its parts are known.
 
     Notes
     -----
@@ -78,6 +87,7 @@ def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN, histogram: Co
         **{field.name: getattr(figures, field.name) for field in fields(GreenFigures)},
         relief_share=relief,
         family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(colours, GREEN_FAMILY)),
+        reads_as_green_share=reads_as_green.share if reads_as_green is not None else float("nan"),
     )
 
 
