@@ -10,6 +10,7 @@ FAR, MIDDLE, NEAR = 1, 2, 3  # as in the parts of a picture
 ONE_THING = 5.0  # L*: steps smaller than this, going down, stay on one thing, such as a tree down to its foot
 FAR_FROM, NEAR_FROM = 0.36, 0.62  # nearness 0–1; our choice, by looking at landscapes
 BY_HAZE = 0.5  # how much of the nearness the haze decides; the rest is where a thing stands
+SMOOTH_IN_HAZE, ROUGH_IN_HAZE = 2.0, 5.0  # L* a pixel: haze smooths; a rough pale region is a crown with sky in it
 
 
 def land_bands(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> NDArray[np.uint8]:
@@ -33,7 +34,7 @@ def _footing(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> Float:
     for row in range(height - 2, -1, -1):  # a foot is handed up, column by column, as long as the thing goes on
         goes_on = np.abs(lightness[row] - lightness[row + 1]) < ONE_THING
         foot[row] = np.where(goes_on, foot[row + 1], (row + 1) / height)
-    return np.clip((regions.mean(foot) - horizon) / max(1 - horizon, 0.05), 0, 1)
+    return np.asarray(np.clip((regions.mean(foot) - horizon) / max(1 - horizon, 0.05), 0, 1), dtype=np.float32)
 
 
 def _haze(regions: Regions, sky: NDArray[np.bool_]) -> Float:
@@ -43,4 +44,5 @@ def _haze(regions: Regions, sky: NDArray[np.bool_]) -> Float:
     land = dark[~in_sky] if (~in_sky).any() else dark
     clear = float(np.percentile(land, 20))
     air = float(np.median(dark[in_sky])) if in_sky.any() else float(np.percentile(dark, 98))
-    return np.clip((dark - clear) / max(air - clear, 0.1), 0, 1)
+    smooth = np.clip((ROUGH_IN_HAZE - regions.rough) / (ROUGH_IN_HAZE - SMOOTH_IN_HAZE), 0, 1)
+    return np.asarray(np.clip((dark - clear) / max(air - clear, 0.1), 0, 1) * smooth, dtype=np.float32)

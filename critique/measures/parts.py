@@ -19,42 +19,40 @@ from critique.picture.picture import Picture
 PART_NAMES = ("sky", "far", "middle", "near", "water")
 SKY, FAR, MIDDLE, NEAR, WATER = range(5)
 
-# Weights of the cues (see region_cues.py) in log odds, fitted by logistic regression with a penalty on 56
-# landscapes: on outlines of their skies and waters drawn by eye, and on the shares that two
-# independent machine readings gave for 20 of them.
+# Weights of the cues (see region_cues.py) in log odds, fitted by logistic regression with a penalty on 56 of the shared
+# landscapes: on outlines of their skies and waters drawn by eye, and on the shares that two readings gave for 20.
 SKY_CUES = {
-    "y": 1.402,
-    "rank": 5.376,
-    "rough": -0.857,
-    "b": -1.218,
-    "bluer": 0.894,
-    "from_top": -2.638,
-    "from_bottom": 3.725,
-    "rough_around": -1.45,
-    "start": -3.368,
+    "y": 1.137,
+    "rank": 5.053,
+    "rough": -0.742,
+    "b": -1.074,
+    "bluer": 0.738,
+    "from_top": -2.711,
+    "from_bottom": 3.444,
+    "rough_around": -1.445,
+    "start": -2.909,
 }
 SKY_AMONG_OTHERS = {
-    "first": 0.187,
-    "alike": 1.087,
-    "above": 0.941,
-    "below": 2.363,
-    "start": -0.975,
+    "first": 0.184,
+    "alike": 1.055,
+    "above": 1.046,
+    "below": 3.238,
+    "start": -1.157,
 }
 WATER_CUES = {
-    "level": 6.067,
-    "b": -0.719,
-    "y": 1.909,
-    "sky": -0.854,
-    "rough_around": -2.101,
-    "lightness": 8.679,
-    "greenish": 0.518,
-    "yellow": -1.427,
-    "from_top": 2.348,
-    "start": -11.926,
+    "level": 6.503,
+    "b": -0.394,
+    "y": 0.766,
+    "sky": -0.721,
+    "rough_around": -1.146,
+    "lightness": 5.036,
+    "yellow": -1.422,
+    "from_top": 1.455,
+    "start": -9.748,
 }
 
 SKY_FROM = 0.4  # chance from which a region is sky: crowns with sky shining through read as sky to an eye
-WATER_FROM = 0.2  # chance from which a region is water
+WATER_FROM, WATER_AT_LEAST_ONCE = 0.2, 0.4  # chance from which a region is water, if some region of its piece is surer
 THIN = 0.03  # of the long edge: rigging, trunks and twigs thinner than this, against the sky, are counted with it
 HORIZON_RANK = 75  # percentile of the heights at which the sky ends: trees stand in front of the horizon
 LEAST_WIDTH = 0.1  # of the columns that must have a sky for a horizon to be named
@@ -96,7 +94,7 @@ def measure_parts(picture: Picture) -> Parts:
     regions = find_regions(picture)
     cues = colour_cues(regions)
     sky = _sky_chance(regions, cues)
-    water = chance_of(WATER_CUES, cues | {"sky": leaning(sky)}) * (1 - sky)
+    water = chance_of(WATER_CUES, cues | {"sky": leaning(sky)}) * (1 - sky) * (1 - cues["grass"])
     labels, land = _labelled(regions, sky, water)
     ends = _sky_ends(labels == SKY)
     horizon = float(np.percentile(ends[ends > 0], HORIZON_RANK)) if (ends > 0).mean() > LEAST_WIDTH else None
@@ -136,12 +134,14 @@ def _sky_chance(regions: Regions, cues: dict[str, Float]) -> Float:
 def _labelled(regions: Regions, sky: Float, water: Float) -> tuple[NDArray[np.uint8], NDArray[np.bool_]]:
     """The label map with sky and water filled in, and where the land is."""
     from scipy.ndimage import binary_closing
+    from skimage.filters import apply_hysteresis_threshold
 
     height, width = regions.labels.shape
     size = max(1, round(THIN * max(height, width)))
     open_sky = np.pad((sky >= SKY_FROM)[regions.labels], size, mode="edge")
     closed = binary_closing(open_sky, np.ones((size, size), dtype=bool))[size:-size, size:-size]
-    is_water = (water >= WATER_FROM)[regions.labels] & ~closed
+    chance = np.where(closed, 0, water[regions.labels])
+    is_water = np.asarray(apply_hysteresis_threshold(chance, WATER_FROM, WATER_AT_LEAST_ONCE))  # type: ignore[no-untyped-call]
     labels = np.full((height, width), NEAR, dtype=np.uint8)
     labels[closed] = SKY
     labels[is_water] = WATER

@@ -33,7 +33,7 @@ def colour_cues(regions: Regions) -> dict[str, Float]:
         "warmth": (a + b) / 10,
         "bluer": (b - mean_b) / 10,
         "yellow": np.maximum(b - YELLOW, 0) / 10,
-        "greenish": np.maximum(greenness(regions.lab), 0),
+        "grass": np.maximum(greenness(regions.lab), 0) * np.clip((b - YELLOW / 2) / YELLOW, 0, 1),
         "rough": np.log(regions.rough + ROUGH_FLOOR),
         "rough_around": np.log(around(regions, regions.rough) + ROUGH_FLOOR),
         "level": regions.level,

@@ -94,8 +94,8 @@ def _described(labels: NDArray[np.intp], lab: Float, upright: Float, sideways: F
         x=mean((columns + 0.5) / width),
         y=mean((rows + 0.5) / height),
         share=count / np.float32(flat.size),
-        rough=(up + side) / 2,
-        level=up / np.maximum(up + side, np.float32(1e-3)),
+        rough=np.asarray((up + side) / 2, dtype=np.float32),
+        level=np.asarray(up / np.maximum(up + side, np.float32(1e-3)), dtype=np.float32),
         pairs=pairs,
         border=border,
     )
