@@ -73,7 +73,7 @@ def measure_greens(
 
     Notes
     -----
-    The band spans Munsell 10Y to 10GY. [Munsell renotation, Newhall et al., 1943] The relief is the chroma of
+    The band spans what most people call green or olive, to Munsell 10GY. [Newhall et al., 1943] The relief is the chroma of
     281°–328° and of the reds up to 60°, where burnt sienna lies: what stands opposite the green on the wheel.
     """
     lab = picture.lab

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.regions import Float, Regions
-from critique.perception.hue import LEAST_CHROMA, turn
+from critique.perception.hue import LEAST_CHROMA, YELLOW_GREEN, turn
 
 ROUGH_FLOOR = 0.5  # L* a pixel: below it brushwork, canvas and compression make up the roughness
 LEAST_SPREAD = 5.0  # L*: a picture with less spread of value is taken to have this much, or noise would count as edges
@@ -45,7 +45,7 @@ def colour_cues(regions: Regions) -> dict[str, Float]:
 def greenness(lab: Float) -> Float:
     """How far colours (n, 3) lie into the green hues, from −2 (red, violet) to 1; a grey is 0."""
     L, a, b = lab.T
-    into = turn(97 + 0.4 * (L - 50), np.degrees(np.arctan2(b, a)))
+    into = turn(YELLOW_GREEN.start_at(L), np.degrees(np.arctan2(b, a)))
     into = np.where(into > GREEN_WIDTH / 2, GREEN_WIDTH - into, into)
     return np.asarray(np.clip(into / FULLY, -2, 1) * np.minimum(np.hypot(a, b) / LEAST_CHROMA, 1), dtype=np.float32)
 

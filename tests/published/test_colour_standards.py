@@ -97,7 +97,7 @@ def renotation_chips(hues):
         for (hue, value, chroma), (x, y, _) in colour.MUNSELL_COLOURS["Munsell Colours Real"]
         if hue in hues and chroma >= 4 and 2 <= value <= 9
     ]
-    assert len(chosen) > 50
+    assert len(chosen) > 20
     return adapted_lab(np.array(chosen), ILLUMINANT_C)
 
 
