@@ -15,7 +15,7 @@ HERE = Path(__file__).resolve().parent
 HUE_LETTERS = ("R", "YR", "Y", "GY", "G", "BG", "B", "PB", "P", "RP")
 COLUMNS = ("hue_from", "hue_to", "value_from", "value_to", "chroma_from", "chroma_to", "number", "name")
 NOTES = (
-    "Limits of the 267 ISCC-NBS colour-name blocks in Munsell hue, value and chroma; the lower limit belongs to a block.",
+    "Limits of the 267 ISCC-NBS colour-name blocks in Munsell hue, value and chroma; lower limits belong to a block.",
     "K. L. Kelly and D. B. Judd, Color: Universal Language and Dictionary of Names, NBS Special Publication 440, 1976,",
     "as transcribed (CC0) in the public repository bstreiff/iscc-nbs-colors (commit 7f05754).",
 )

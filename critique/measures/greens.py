@@ -73,8 +73,8 @@ def measure_greens(
 
     Notes
     -----
-    The band spans what most people call green or olive, to Munsell 10GY. [Newhall et al., 1943] The relief is the chroma of
-    281°–328° and of the reds up to 60°, where burnt sienna lies: what stands opposite the green on the wheel.
+    The band spans what most people call green or olive, to Munsell 10GY. [Newhall et al., 1943] The relief is the
+    chroma of 281°–328° and of the reds up to 60°, where burnt sienna lies: what stands opposite the green on the wheel.
     """
     lab = picture.lab
     chroma = np.hypot(lab[..., 1], lab[..., 2])

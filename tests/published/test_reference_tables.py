@@ -6,6 +6,7 @@ the ISCC–NBS blocks (NBS SP 440, 1976) against their centroids (RP 2911, 1958)
 
 import re
 import warnings
+from functools import cache
 
 import colour
 import numpy as np
@@ -42,7 +43,9 @@ def luminance(value):
 def munsell_chips() -> dict[tuple[float, float, float], np.ndarray]:
     chips = [chip for chip in colour.MUNSELL_COLOURS["Munsell Colours All"] if chip[0][1] >= 1]
     xyY = np.array([[x, y, luminance(value)] for (_, value, _), (x, y, _) in chips])
-    return {(hue_number(hue), value, chroma): lab for ((hue, value, chroma), _), lab in zip(chips, lab_of(xyY), strict=True)}
+    return {
+        (hue_number(hue), value, chroma): lab for ((hue, value, chroma), _), lab in zip(chips, lab_of(xyY), strict=True)
+    }
 
 
 def numbers(row: dict[str, str], *names: str) -> np.ndarray:
@@ -65,7 +68,8 @@ def lights_are_right(rows: Rows, _) -> bool:
     lights = [name for name in rows[0] if name not in columns]
     columns |= {name: colour.SDS_ILLUMINANTS[name].copy().align(shape).values for name in lights}
     return len(rows) == len(shape.wavelengths) and all(
-        np.allclose([float(row[name]) for row in rows], values, rtol=1e-5, atol=1e-9) for name, values in columns.items()
+        np.allclose([float(row[name]) for row in rows], values, rtol=1e-5, atol=1e-9)
+        for name, values in columns.items()
     )
 
 
@@ -104,19 +108,29 @@ def leaves_are_right(rows: Rows, leaves) -> bool:
 LEAF_ROUNDING = 0.05  # CIELAB units: the model's own reader and white differ in the second decimal
 
 
+@cache
+def chromaticity(notation: str) -> tuple[float, float]:
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        x, y, _ = colour.munsell_colour_to_xyY(notation)
+    return float(x), float(y)
+
+
 def centroids_are_right(rows: Rows, _) -> bool:
     """The Lab of each centroid by colour-science from its notation, and its name by the blocks."""
     notations, found = [], []
     for row in rows:
-        value, chroma = float(row["munsell_value"]), float(row["munsell_chroma"])
+        value, chroma = numbers(row, "munsell_value", "munsell_chroma")
+        if value > 10:
+            return False
         grey = row["munsell_hue"] == "N" or chroma < 0.1
         hue = 0.0 if row["munsell_hue"] == "N" else hue_number(row["munsell_hue"])
         notations.append((hue, value, chroma))
-        tabled = max(value, 1.0)  # the renotation begins at value 1: a darker colour keeps the chromaticity it has there
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            xyY = colour.munsell_colour_to_xyY(f"N{tabled}" if grey else f"{row['munsell_hue']} {tabled}/{chroma}")
-        found.append([*(ILLUMINANT_C if grey else xyY[:2]), luminance(value)])
+        tabled = max(
+            value, 1.0
+        )  # the renotation begins at value 1: a darker colour keeps the chromaticity it has there
+        xy = ILLUMINANT_C if grey else chromaticity(f"{row['munsell_hue']} {tabled}/{chroma}")
+        found.append([*xy, luminance(value)])
     lab = np.array([numbers(row, "L", "a", "b") for row in rows])
     if np.abs(lab - lab_of(np.array(found))).max() > 0.01:
         return False
@@ -163,15 +177,17 @@ TABLES = {
     "iscc_nbs_names.csv": (centroids_are_right, None),
     "iscc_nbs_blocks.csv": (blocks_are_right, None),
 }
+SMALL = ("x", "y", "z", "V")  # columns whose numbers are mostly below 1
 
 
 def changed(rows: Rows, row: int, column: str) -> Rows | None:
-    """The table with one number a tenth larger (0 becomes 0.1), the number of a hue too; None where there is none."""
+    """The table with one number a tenth larger (or 0.1 when that is more); None where the cell holds no number."""
     found = re.match(r"-?[\d.]+", rows[row][column])
     if not found:
         return None
     number = float(found.group())
-    other = f"{number * 1.1 if number else 0.1:.6g}" + rows[row][column][found.end() :]
+    step = abs(number) / 10 if abs(number) > 1 or column in SMALL else 0.1
+    other = f"{number + step if number or column not in SMALL else 0.1:.6g}" + rows[row][column][found.end() :]
     return [line | {column: other} if place == row else line for place, line in enumerate(rows)]
 
 
