@@ -26,7 +26,10 @@ def land_bands(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> NDAr
 
 
 def _footing(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> Float:
-    """How low each region (n,) stands: 0 at the horizon, 1 at the lower edge of the picture."""
+    """How low each region (n,) stands: 0 at the horizon, 1 at the lower edge of the picture.
+
+    What lies under the horizon is taken for ground, where it is; what rises above it stands at its foot.
+    """
     lightness = regions.lab[:, 0][regions.labels]
     height = sky.shape[0]
     foot = np.empty(sky.shape, dtype=np.float32)
@@ -34,7 +37,12 @@ def _footing(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> Float:
     for row in range(height - 2, -1, -1):  # a foot is handed up, column by column, as long as the thing goes on
         goes_on = np.abs(lightness[row] - lightness[row + 1]) < ONE_THING
         foot[row] = np.where(goes_on, foot[row + 1], (row + 1) / height)
-    return np.asarray(np.clip((regions.mean(foot) - horizon) / max(1 - horizon, 0.05), 0, 1), dtype=np.float32)
+    return np.asarray(
+        np.clip(
+            (np.where(regions.y > horizon, regions.y, regions.mean(foot)) - horizon) / max(1 - horizon, 0.05), 0, 1
+        ),
+        dtype=np.float32,
+    )
 
 
 def _haze(regions: Regions, sky: NDArray[np.bool_]) -> Float:

@@ -19,8 +19,9 @@ from critique.picture.picture import Picture
 PART_NAMES = ("sky", "far", "middle", "near", "water")
 SKY, FAR, MIDDLE, NEAR, WATER = range(5)
 
-# Weights of the cues (see region_cues.py) in log odds, fitted by logistic regression with a penalty on 56 of the shared
-# landscapes: on outlines of their skies and waters drawn by eye, and on the shares that two readings gave for 20.
+# Weights of the cues (see region_cues.py) in log odds, fitted by logistic regression with a penalty on 56 pictures and
+# demos: on outlines of their skies and waters drawn by eye, and on the shares that two independent machine readings
+# gave for 20 of them.
 SKY_CUES = {
     "y": 1.137,
     "rank": 5.053,
@@ -54,6 +55,8 @@ WATER_CUES = {
 SKY_FROM = 0.4  # chance from which a region is sky: crowns with sky shining through read as sky to an eye
 WATER_FROM, WATER_AT_LEAST_ONCE = 0.2, 0.4  # chance from which a region is water, if some region of its piece is surer
 THIN = 0.03  # of the long edge: rigging, trunks and twigs thinner than this, against the sky, are counted with it
+WARMEST_SKY = 0.9  # of the sky, bluest first: water mirrors no warmer colour than is found there
+WARMER, WARMER_RAMP = 4.0, 8.0  # b* above that from which water begins to be doubted, and on until it is ruled out
 HORIZON_RANK = 75  # percentile of the heights at which the sky ends: trees stand in front of the horizon
 LEAST_WIDTH = 0.1  # of the columns that must have a sky for a horizon to be named
 MATTERS = 0.02  # of the area: a part smaller than this has no sureness of its own to speak of
@@ -94,7 +97,12 @@ def measure_parts(picture: Picture) -> Parts:
     regions = find_regions(picture)
     cues = colour_cues(regions)
     sky = _sky_chance(regions, cues)
-    water = chance_of(WATER_CUES, cues | {"sky": leaning(sky)}) * (1 - sky) * (1 - cues["grass"])
+    water = (
+        chance_of(WATER_CUES, cues | {"sky": leaning(sky)})
+        * (1 - sky)
+        * (1 - cues["grass"])
+        * (1 - _too_warm_for_water(regions, sky))
+    )
     labels, land = _labelled(regions, sky, water)
     ends = _sky_ends(labels == SKY)
     horizon = float(np.percentile(ends[ends > 0], HORIZON_RANK)) if (ends > 0).mean() > LEAST_WIDTH else None
@@ -129,6 +137,17 @@ def _sky_chance(regions: Regions, cues: dict[str, Float]) -> Float:
         "below": below,
     }
     return chance_of(SKY_AMONG_OTHERS, seen_with_others)
+
+
+def _too_warm_for_water(regions: Regions, sky: Float) -> Float:
+    """How far each region (n,) is too yellow to mirror this sky: 0 not at all, 1 for certain."""
+    b = regions.lab[:, 2]
+    order = np.argsort(b, kind="stable")
+    seen = np.cumsum((regions.share * sky)[order])
+    if seen[-1] < MATTERS:
+        return np.zeros_like(b)
+    warmest_sky = b[order[int(np.searchsorted(seen, WARMEST_SKY * seen[-1]))]]
+    return np.asarray(np.clip((b - warmest_sky - WARMER) / WARMER_RAMP, 0, 1), dtype=np.float32)
 
 
 def _labelled(regions: Regions, sky: Float, water: Float) -> tuple[NDArray[np.uint8], NDArray[np.bool_]]:

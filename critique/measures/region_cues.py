@@ -13,6 +13,7 @@ LEAST_SPREAD = 5.0  # L*: a picture with less spread of value is taken to have t
 ALIKE_COLOUR, ALIKE_ROUGH = 8.0, 0.5  # CIELAB units and steps of log roughness within which two regions are alike
 ALIKE_X, ALIKE_Y = 0.5, 0.25  # of the width and height within which they count as neighbours
 YELLOW = 8.0  # b*: above it a colour is yellower than water mostly is
+BROWN_FROM = 20.0  # L*: below it a brown may be the dark of foliage under an old varnish; at twice that it is earth
 GREEN_WIDTH = 110.0  # degrees of hue from yellow's border to where green turns blue
 FULLY = 15.0  # degrees into the green from which nobody calls it yellow
 SURE = 0.03  # a chance nearer to 0 or 1 than this counts no more
@@ -34,6 +35,7 @@ def colour_cues(regions: Regions) -> dict[str, Float]:
         "bluer": (b - mean_b) / 10,
         "yellow": np.maximum(b - YELLOW, 0) / 10,
         "grass": np.maximum(greenness(regions.lab), 0) * np.clip((b - YELLOW / 2) / YELLOW, 0, 1),
+        "brown": np.maximum(-greenness(regions.lab), 0) * np.clip((L - BROWN_FROM) / BROWN_FROM, 0, 1),
         "rough": np.log(regions.rough + ROUGH_FLOOR),
         "rough_around": np.log(around(regions, regions.rough) + ROUGH_FLOOR),
         "level": regions.level,
