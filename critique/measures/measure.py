@@ -15,6 +15,8 @@ from critique.measures.greens import Greens, measure_greens
 from critique.measures.harmony import Harmony, measure_harmony
 from critique.measures.histogram import picture_histogram
 from critique.measures.neighbours import GreenNeighbours, measure_neighbours
+from critique.measures.parts import Parts, measure_parts
+from critique.measures.reads_as_green import ReadsAsGreen, measure_reads_as_green
 from critique.measures.values import Values, measure_values
 from critique.measures.variety import Variety, measure_variety
 from critique.picture.picture import Picture
@@ -27,7 +29,9 @@ class Measures:
     Two are equal when every figure is, to the last bit, and every array kept for drawing; NaN is equal to NaN.
     """
 
+    parts: Parts
     greens: Greens
+    reads_as_green: ReadsAsGreen
     green_kinds: GreenKinds
     families: tuple[Family, ...]
     neighbours: GreenNeighbours
@@ -49,8 +53,12 @@ def measure_picture(picture: Picture) -> Measures:
     """Measure everything of a picture."""
     histogram = picture_histogram(picture)
     families = measure_families(picture)
+    parts = measure_parts(picture)
+    reads_as_green = measure_reads_as_green(picture, parts)
     return Measures(
-        greens=measure_greens(picture, histogram=histogram),
+        parts=parts,
+        greens=measure_greens(picture, histogram=histogram, reads_as_green=reads_as_green),
+        reads_as_green=reads_as_green,
         green_kinds=measure_green_kinds(picture),
         families=families,
         neighbours=measure_neighbours(picture, families),
