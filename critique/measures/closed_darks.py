@@ -4,7 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from critique.measures.figure import AREA, OWN, Figure
 from critique.picture.picture import Picture, lab_at
+from critique.words.figures import percent
 
 VIEW = 640  # px along the long edge
 DARK = 16.0  # L*: darker than umber as it dries
@@ -46,3 +48,19 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
         y=float((y.mean() + 0.5) / height),
         dark_share=float(dark.mean()),
     )
+
+
+FIGURES = (
+    Figure(
+        name="closed_darks.share",
+        label="Closed darks",
+        meaning="darks in which nothing can be seen",
+        definition="Area darker than L* 16 that varies by less than L* 1.2.",
+        source=OWN,
+        unit="share",
+        show=percent,
+        norm=True,
+        worth=AREA,
+        jumps=False,
+    ),
+)

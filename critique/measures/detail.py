@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import OWN, PART, PULL, Figure, rounded
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
@@ -82,3 +83,30 @@ def _foreground(energy: NDArray[np.float32], long_edge: int) -> tuple[float, flo
         min((2 * (column + side // 2) + 1) / width, 1.0),
         min((2 * (row + top // 2) + 1) / height, 1.0),
     )
+
+
+FIGURES = (
+    Figure(
+        name="detail.evenness",
+        label="Touch even by",
+        meaning="1 is as busy everywhere as at its busiest",
+        definition="Fine detail of the quietest tenth of places over that of the busiest.",
+        source=OWN,
+        unit="share",
+        show=rounded(2),
+        norm=True,
+        worth=PART,
+        jumps=False,
+    ),
+    Figure(
+        name="detail.foreground",
+        label="Foreground as busy as",
+        meaning="1 is as busy as the busiest place above",
+        definition="Fine detail in the lowest quarter over that of the busiest place above.",
+        source=OWN,
+        show=rounded(2),
+        norm=True,
+        worth=PULL,
+        jumps=True,
+    ),
+)

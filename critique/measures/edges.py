@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import OWN, STRENGTH, Figure, rounded
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
@@ -49,3 +50,18 @@ def measure_edges(picture: Picture) -> Edges:
         return Edges(1.0, 0.0, 0.0, softness)
     places = softness[full]
     return Edges(float(np.median(places)), float((places < FOUND).mean()), float((places > LOST).mean()), softness)
+
+
+FIGURES = (
+    Figure(
+        name="edges.softness",
+        label="Softness of the edges",
+        meaning="1 has no hard edge, below 0.7 all is cut out",
+        definition="Mean slope of L* in a place over its root mean square, the middle of all places.",
+        source=OWN,
+        show=rounded(2),
+        norm=True,
+        worth=STRENGTH,
+        jumps=False,
+    ),
+)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import CIELAB, OWN, PULL, Figure, rounded
 from critique.perception.hue import circular_mean, turn
 from critique.picture.picture import Picture, lab_at
 
@@ -100,3 +101,30 @@ def _reached(hue: NDArray[np.float32], chroma: NDArray[np.float32]) -> NDArray[n
     above = (near @ count)[:, ::-1].cumsum(axis=1)[:, ::-1]  # pixels at least so coloured
     enough = (above >= max(HEARD * chroma.size, 1)).sum(axis=1)  # levels reached, from the greys up
     return np.asarray(enough * CHROMA_BIN, dtype=np.float64)
+
+
+FIGURES = (
+    Figure(
+        name="loudest.excess",
+        label="Loudest colour",
+        meaning="1 is the most that landscapes reach at its hue",
+        definition="Chroma that 1 % of the picture reaches, at the hue where it most exceeds what landscapes have.",
+        source=OWN,
+        show=rounded(2),
+        norm=True,
+        worth=PULL,
+        jumps=True,
+    ),
+    Figure(
+        name="loudest.strong",
+        label="Strong colour",
+        meaning="how strong the strongest tenth of the picture is",
+        definition="90th percentile of C*ab.",
+        source=CIELAB,
+        unit="C*ab",
+        show=rounded(0),
+        norm=True,
+        worth=2.0,
+        jumps=False,
+    ),
+)

@@ -5,8 +5,10 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import LIGHTNESS, OWN, PART, Figure, rounded
 from critique.measures.squint import squint
 from critique.picture.picture import Picture, lab_at
+from critique.words.figures import percent
 
 VIEW = 640  # px along the long edge: the viewing size that the figures are given for
 SQUINT_VIEW = 160  # px: with the eyes half closed nothing smaller is seen
@@ -125,3 +127,32 @@ def _masses(light: NDArray[np.float32], labels: NDArray[np.int32]) -> tuple[Mass
     down = np.bincount(flat, weights=(y.ravel() + 0.5) / height) / count
     order = [index for index in np.argsort(-share, kind="stable") if share[index] >= LEAST_MASS]
     return tuple(Mass(float(share[k]), float(value[k]), float(across[k]), float(down[k]), int(k)) for k in order)
+
+
+FIGURES = (
+    Figure(
+        name="masses.kept",
+        label="Masses hold",
+        meaning="how much of the light and dark lies in big shapes",
+        definition="Share of the variance of L* left after a blur of 3 % of the long edge.",
+        source=OWN,
+        unit="share",
+        show=percent,
+        norm=True,
+        column="share of the value contrast that lies in big shapes, 0–1",
+        worth=PART,
+        jumps=False,
+    ),
+    Figure(
+        name="masses.scraps",
+        label="Scraps",
+        meaning="how strong the small marks are that break the shapes",
+        definition="Root mean square of L* between a picture and its masses.",
+        source=OWN,
+        unit="L*",
+        show=rounded(1),
+        norm=True,
+        worth=LIGHTNESS,
+        jumps=False,
+    ),
+)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import OWN, PULL, Figure, rounded
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
@@ -84,3 +85,18 @@ def _lines(lab: NDArray[np.float32], long_edge: int) -> tuple[NDArray[np.intp], 
     apart = np.sqrt(np.square(sides[0] - sides[1]).sum(axis=-1))
     outline = (lightness < DARK) & (deeper > DEEPER) & (apart > SIDES_DIFFER)
     return y[crest][outline], x[crest][outline], lightness[outline]
+
+
+FIGURES = (
+    Figure(
+        name="outlines.length",
+        label="Dark outlines",
+        meaning="how far dark lines run round the shapes",
+        definition="Length of dark ridges of L* that part two shapes, in long edges of the picture.",
+        source=OWN,
+        show=rounded(2),
+        norm=True,
+        worth=PULL,
+        jumps=True,
+    ),
+)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import MASS, OWN, Figure
 from critique.measures.land_bands import land_bands
 from critique.measures.region_cues import (
     above_and_below,
@@ -15,6 +16,7 @@ from critique.measures.region_cues import (
 )
 from critique.measures.regions import Float, Regions, find_regions
 from critique.picture.picture import Picture
+from critique.words.figures import percent
 
 PART_NAMES = ("sky", "far", "middle", "near", "water")
 SKY, FAR, MIDDLE, NEAR, WATER = range(5)
@@ -178,3 +180,31 @@ def _sureness(chance: Float, inside: NDArray[np.bool_]) -> float:
     if inside.mean() >= MATTERS:
         return float(np.clip(2 * chance[inside].mean() - 1, 0, 1))
     return float(np.clip(1 - 2 * np.sort(chance, axis=None)[-max(1, int(MATTERS * chance.size)) :].mean(), 0, 1))
+
+
+FIGURES = (
+    Figure(
+        name="parts.sky_share",
+        label="Sky",
+        meaning="how much of the picture is sky",
+        definition="Share of the regions that position, smoothness, hue and texture make sky.",
+        source=OWN,
+        unit="share",
+        show=percent,
+        norm=True,
+        worth=MASS,
+        jumps=True,
+    ),
+    Figure(
+        name="parts.water_share",
+        label="Water",
+        meaning="how much of the picture is water",
+        definition="Share of the regions that level texture, light and place make water.",
+        source=OWN,
+        unit="share",
+        show=percent,
+        norm=True,
+        worth=MASS,
+        jumps=True,
+    ),
+)

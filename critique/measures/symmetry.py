@@ -5,6 +5,7 @@ from typing import Literal
 
 import numpy as np
 
+from critique.measures.figure import OWN, PART, Figure, rounded
 from critique.measures.salience import Float, blur
 from critique.picture.picture import Picture, lab_at
 
@@ -43,3 +44,18 @@ def symmetry_fault(symmetry: Symmetry) -> Fault | None:
     if symmetry.likeness < WATCH:
         return None
     return "rework" if symmetry.likeness >= REWORK else "watch"
+
+
+FIGURES = (
+    Figure(
+        name="symmetry.likeness",
+        label="Left like right",
+        meaning="1 is a mirror image",
+        definition="Correlation of the blurred picture with its mirror image, less the mean of each row.",
+        source=OWN,
+        show=rounded(2),
+        norm=True,
+        worth=PART,
+        jumps=False,
+    ),
+)

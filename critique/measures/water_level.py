@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.division import Division
+from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.salience import Float, blur
 from critique.picture.picture import Picture, lab_at
 
@@ -129,3 +130,18 @@ def _strip(lab: Float, y: NDArray[np.floating], x: NDArray[np.intp], reach: tupl
     rows = np.arange(max(3, round((reach[1] - reach[0]) * height))) + reach[0] * height
     down = np.clip(np.rint(y[None] + rows[:, None]), 0, height - 1).astype(np.intp)
     return np.asarray(lab[down, np.broadcast_to(x, down.shape)])
+
+
+FIGURES = (
+    Figure(
+        name="water_level.tilt",
+        label="Far edge of the water falls by",
+        meaning="0 is level",
+        definition="Fall to the right of the straight edge between a calm above and level water below.",
+        source=OWN,
+        unit="degrees",
+        show=rounded(1, "°"),
+        worth=2.5,
+        jumps=True,
+    ),
+)
