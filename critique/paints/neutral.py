@@ -8,11 +8,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.paints.box import PaintBox
-from critique.paints.hue_words import hue_word
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.perception.cielab import lab_to_lch
+from critique.words.hues import hue_word
 
 WHITE_SHARE = 0.5  # of the mixture: strong paints are too dark alone for their hue to be judged
 STEPS, FINER = 161, 41  # of the way, and again between the neighbours of the greyest

@@ -11,7 +11,6 @@ from critique.errors import PaintError
 from critique.paints.box import PaintBox
 from critique.paints.cautions import cautions_for
 from critique.paints.expected import Expected, expected_error
-from critique.paints.hue_words import hue_word
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
@@ -23,6 +22,7 @@ from critique.perception.difference import delta_e_2000
 from critique.perception.hue import turn
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
+from critique.words.hues import hue_word
 
 PAINTS_IN_A_MIXTURE = 3  # beside white: more go to mud and can't be mixed twice alike; common practice, no source
 MOST_IN_A_MIXTURE = 4
