@@ -180,3 +180,14 @@ def test_wrong_usage_leaves_with_two(arguments):
 def test_help_gives_an_example(command):
     done = run(*command, "--help")
     assert done.exit_code == 0 and "Example" in done.stdout and f"critique {' '.join(command)}" in done.stdout
+
+
+def test_a_name_that_was_guessed_is_told_and_a_tube_says_what_it_is_mixed_of(tmp_path):
+    guessed = run("paints", "show", "raw siena")
+    assert guessed.exit_code == 0 and "'raw siena' was taken for raw sienna." in guessed.stderr
+    tube = run("paints", "show", "sap green")
+    assert "nickel azo yellow" in tube.stdout and "tube of several pigments" in tube.stdout and tube.stderr == ""
+    (tmp_path / "box.toml").write_text('paints = ["PY74", "ultramarin bleu"]', encoding="utf-8")
+    assert "was taken for ultramarine blue" in run("paints", "list", "--box", tmp_path / "box.toml").stderr
+    purple = run("paints", "show", "PV23").stdout
+    assert "II, in pale tints III" in purple

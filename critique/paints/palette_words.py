@@ -52,7 +52,7 @@ class Proposal:
 
     kind: str  # CLOSEST, CALMEST or WIDEST
     paints: tuple[str, ...]  # beside white, in the order of the box
-    labels: tuple[str, ...]  # with Colour Index names, and "typical, from memory" where it applies
+    labels: tuple[str, ...]  # with Colour Index names, and how it is known where it was not measured
     white: str
     mean_error: float  # area-weighted ΔE00
     worst_error: float

@@ -33,7 +33,10 @@ CLOSE, OFF = 2.0, 5.0  # ΔE00: told apart side by side; plainly another colour
 SET_EFFORT = 0.15  # ΔE00 that one part of effort is worth when sets of paints are chosen from
 AHEAD = 20.0  # degrees
 NOTICED_LIGHTNESS, NOTICED_CHROMA, NOTICED_HUE = 2.0, 3.0, 6.0  # L*, C*ab, degrees worth a word
-PREDICTION = "A prediction for heavy-bodied acrylics, by weight: mix a test swatch and let it dry before you trust it."
+PREDICTION = (
+    "A prediction from measured matte acrylics, heavy-bodied, by weight: "
+    "mix a test swatch and let it dry before you trust it."
+)
 # The measured K and S are on one scale by weight of paint. [paints_measured.csv]
 BY_WEIGHT = "Parts are by weight; with dabs of one size heavy whites, cadmiums and oxides come out a third too strong."
 FROM_MEMORY = "Some of its paints were not measured in mixtures: mix a swatch first, and expect more difference."
