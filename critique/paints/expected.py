@@ -48,7 +48,7 @@ class Expected:
                 swatch = " Several of its paints were not measured: mix a swatch first."
         return (
             f"Real paint strays: expect about ΔE {self.as_calculated:.0f} weighed exactly, {self.with_care:.0f} mixed "
-            f"with care, {self.by_eye:.0f} with dabs by eye, and one mixture in ten beyond "
+            f"with care, {self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
             f"{NINE_IN_TEN * self.with_care:.0f}.{swatch}"
         )
 

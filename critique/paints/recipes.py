@@ -30,6 +30,7 @@ KEPT_SETS = 16  # best sets of each size whose whole parts are tried
 SETTLED_ERROR = 0.5  # ΔE00 below which sets of paints count as equally near
 EXTENDED_SETS = 12  # best sets of three that a fourth paint is tried with
 CLOSE, OFF = 2.0, 5.0  # ΔE00: told apart side by side; plainly another colour
+LARGEST_KEPT = 30  # paints of a box whose lattices are kept: 4,525 sets, 10 MB
 SET_EFFORT = 0.15  # ΔE00 that one part of effort is worth when sets of paints are chosen from
 AHEAD = 20.0  # degrees
 NOTICED_LIGHTNESS, NOTICED_CHROMA, NOTICED_HUE = 2.0, 3.0, 6.0  # L*, C*ab, degrees worth a word
@@ -82,9 +83,20 @@ class Recipe:
         return tuple(part.parts for part in self.parts)
 
 
-@lru_cache(maxsize=2)  # the painter's box and the default one, or a box and one palette of it
 def _reaches(box: PaintBox) -> tuple[Reach, ...]:
-    """Lattices of every set of one, two and three paints of a box with white; kept, since a picture asks many times."""
+    """Lattices of every set of one, two and three paints of a box with white; kept, since a picture asks many times.
+
+    Those of a very large box are made anew each time: sixty paints fill 70 MB.
+    """
+    return _kept(box) if len(box.paints) <= LARGEST_KEPT else _made(box)
+
+
+@lru_cache(maxsize=2)  # the painter's box and the default one, or a box and one palette of it
+def _kept(box: PaintBox) -> tuple[Reach, ...]:
+    return _made(box)
+
+
+def _made(box: PaintBox) -> tuple[Reach, ...]:
     count = len(box.paints)
     mixer = Mixer.of(box.with_white)
     return tuple(reach_of(mixer, small_sets(count, size)) for size in range(1, min(count, PAINTS_IN_A_MIXTURE) + 1))
@@ -116,25 +128,28 @@ def recipes(targets: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE
         raise PaintError(
             f"a recipe of {paints} paints can't be searched: ask for 1 to {MOST_IN_A_MIXTURE} beside white"
         )
-    candidates = _candidates(aims, box, paints)
-    mixer = _reaches(box)[0].mixer
+    reaches = _reaches(box)
+    candidates = _candidates(aims, box, paints, reaches)
+    mixer = reaches[0].mixer
     return [_best(aim, box, mixer, found) for aim, found in zip(aims, candidates, strict=True)]
 
 
 Candidate = tuple[Index, NDArray[np.float32]]  # which paints, (members,), and their parts
 
 
-def _candidates(aims: NDArray[np.float64], box: PaintBox, paints: int) -> list[list[Candidate]]:
+def _candidates(
+    aims: NDArray[np.float64], box: PaintBox, paints: int, reaches: tuple[Reach, ...]
+) -> list[list[Candidate]]:
     """For each colour, the best few sets of every size with their parts."""
     found: list[list[Candidate]] = [[] for _ in aims]
     burden = np.array([burden_of(paint) for paint in box.with_white])
-    for reach in _reaches(box)[:paints]:
+    for reach in reaches[:paints]:
         _collect(found, reach, aims, burden)
     if paints == MOST_IN_A_MIXTURE and len(box.paints) >= MOST_IN_A_MIXTURE:
         for index, aim in enumerate(aims):
             sets = _extended([chosen for chosen, _ in found[index] if len(chosen) == 4], len(box.paints))
             alone: list[list[Candidate]] = [[]]
-            _collect(alone, reach_of(_reaches(box)[0].mixer, sets), aim[None], burden)
+            _collect(alone, reach_of(reaches[0].mixer, sets), aim[None], burden)
             found[index] += alone[0]
     return found
 

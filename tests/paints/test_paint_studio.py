@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 
 import critique.paints
-from critique.paints.box import box_of, default_box
+from critique.paints.box import box_of, default_box, whole_box
 from critique.paints.expected import MISSED_BY_MIXTURES, expected_error
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.recipes import recipe, recipes
+from critique.paints.recipes import _kept, recipe, recipes
 from critique.paints.whole_parts import MOST_PART, told_unit
 from critique.perception.difference import delta_e_2000
 
@@ -127,3 +127,9 @@ def imported(file):
         elif isinstance(node, ast.Import):
             found |= {name.name for name in node.names}
     return found
+
+
+def test_the_lattices_of_a_very_large_box_are_not_kept():
+    kept = _kept.cache_info().currsize
+    assert recipe((60, 5, 10), whole_box()).error < 2 and _kept.cache_info().currsize == kept
+    assert _kept.cache_info().maxsize == 2
