@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike
 from critique.paints.box import PaintBox, find_paint
 from critique.paints.coats import THIN, Hiding, coat_lab, hiding
 from critique.paints.dabs import USUAL_WHITE_PARTS
+from critique.paints.expected import trust_in_words
 from critique.paints.kubelka_munk import coefficients, paint_lab
 from critique.paints.neutral import Grey, neutralising_partners
 from critique.paints.paint import MEASURED, Paint
@@ -71,6 +72,7 @@ class PaintCard:
     caution: str
     light: str
     lightfastness: str = ""  # by ASTM as labels give it, and of pale tints where that is less; empty when not known
+    trust: str = ""  # how far mixtures with it are to be trusted, in a sentence
     made_of: tuple[str, ...] = ()  # what a tube of several pigments is mixed from here
 
 
@@ -95,6 +97,7 @@ def paint_card(paint: Paint, white: Paint, partners: tuple[Grey, ...] = (), ligh
         paint.caution,
         light,
         _lasts(paint),
+        trust_in_words(paint),
         paint.made_of,
     )
 

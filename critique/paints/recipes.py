@@ -225,7 +225,7 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
         error <= OFF,
         _in_words(parts),
         order_in_words([(part.paint, part.touch) for part in parts]),
-        _verdict(aim, lab, error, expected),
+        " ".join((_verdict(aim, lab, error, expected), *_fading(used, parts))),
         tuple(caution.text for caution in cautions_for(used)),
         (PREDICTION, BY_WEIGHT, *((FROM_MEMORY,) if expected.unmeasured else ()), *_fading(used, parts)),
         used,
