@@ -89,7 +89,7 @@ def _row(entry: Paint | Facts) -> dict[str, str]:
         "pigment": entry.pigment,
         "opacity": entry.opacity_told if isinstance(entry, Paint) else entry.opacity,
         "origin": entry.origin,
-        "hazard": entry.hazard,
+        "hazard": ", ".join(entry.hazards),
     }
 
 
