@@ -149,6 +149,16 @@ def _numbers(context: click.Context, parameter: click.Parameter, text: str | Non
         raise click.BadParameter(str(error), context, parameter) from None
 
 
+def _mixtures(context: click.Context, parameter: click.Parameter, texts: tuple[str, ...]) -> tuple[Any, ...]:
+    """Mixtures such as "3:1 white 38,-20,13"."""
+    from critique.paints.swatches import mixed_of
+
+    try:
+        return tuple(mixed_of(text) for text in texts)
+    except ValueError as error:
+        raise click.BadParameter(str(error), context, parameter) from None
+
+
 @paints.command()
 @click.argument("name")
 @click.option("--box", "box_file", required=True, type=click.Path(path_type=Path), help="The box to add it to.")
@@ -165,6 +175,13 @@ def _numbers(context: click.Context, parameter: click.Parameter, text: str | Non
 @click.option("--ci", "colour_index", default="", metavar="NAME", help="Its Colour Index name, such as PG18.")
 @click.option("--opacity", default="", help="opaque, semi-opaque, semi-transparent or transparent, as on the label.")
 @click.option("--hazard", default="", help="The substance that the label warns of.")
+@click.option(
+    "--mixed",
+    multiple=True,
+    callback=_mixtures,
+    metavar="'3:1 white COLOUR'",
+    help="A mixture that you made, by which the paint is corrected; as often as you like.",
+)
 @_json_option
 def add(**given: Any) -> None:
     """Add a paint of your own to a box, from two dabs: the paint alone, and a tint with a known part of white.

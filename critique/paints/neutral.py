@@ -20,9 +20,7 @@ STEPS, FINER = 161, 41  # of the way, and again between the neighbours of the gr
 COUNTED_RATIOS = (4, 5, 6, 8, 10, 12, 15, 20, 30, 40)  # to one; common practice, no source
 WEAKEST = 3e-3  # share of the coloured half; the path runs from here to its mirror by even steps of ratio
 LEAST_OWN_CHROMA = 12.0  # C*ab of a paint in half white: a greyer one darkens or dirties rather than neutralises
-OUT_OF_THE_WAY = (
-    0.7  # C*ab that a part of effort weighs: a grey of C* 4 from earth and ultramarine is as good as one of 3
-)
+OUT_OF_THE_WAY = 0.7  # C*ab that a part of effort weighs: with ultramarine a grey of C* 4 is as good as one of 3
 LEAST_DROP = 0.5  # the grey must have less than this share of the duller paint's own chroma to count as neutralised
 
 

@@ -15,7 +15,7 @@ from critique.paints.hue_words import hue_word
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
-from critique.paints.paint import Paint
+from critique.paints.paint import USUAL_DENSITY, Paint
 from critique.paints.studio import burden_of, mixing_order, order_in_words, tint_colour, waste, waste_effort
 from critique.paints.whole_parts import NEAR_ENOUGH, PAINT_EFFORT, measures, simplest, told_unit, whole_near
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
@@ -54,6 +54,7 @@ class RecipePart:
     share: float
     measure: str  # as a painter counts it out: "11 parts", "a touch (¼ part)"
     touch: bool  # whether it is told as less than a part
+    dabs: float  # the same in dabs of one size: heavy paints want fewer
     caution: str
     origin: str
 
@@ -209,7 +210,15 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
     whole = [int(counts[held[place]]) for place in ordered]
     parts = tuple(
         RecipePart(
-            paint.name, paint.colour_index, amount, amount / total, measure, amount < one, paint.caution, paint.origin
+            paint.name,
+            paint.colour_index,
+            amount,
+            amount / total,
+            measure,
+            amount < one,
+            amount / one * USUAL_DENSITY / paint.density,
+            paint.caution,
+            paint.origin,
         )
         for paint, amount, measure in zip(used, whole, measures(whole, one), strict=True)
     )

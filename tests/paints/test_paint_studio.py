@@ -148,3 +148,12 @@ def test_how_far_a_paint_is_to_be_trusted_goes_by_how_it_is_known():
         for paint in (known, own, find_paint("burnt umber"))
     ]
     assert errors == sorted(errors) and errors[0] < errors[1] < errors[2]
+
+
+def test_the_same_colour_in_dabs_of_one_size_takes_fewer_of_heavy_paints():
+    one = mixed()["straw"]
+    density = np.array([paint.density for paint in one.paints])
+    weighed = np.array([part.dabs for part in one.parts]) * density
+    assert mixture_lab(weighed, one.paints) == pytest.approx(np.array(one.lab), abs=1e-6)
+    white = next(part for part in one.parts if part.paint == "titanium white")
+    assert white.dabs < white.parts / told_unit(one.amounts)
