@@ -1,8 +1,43 @@
-"""What can go wrong that a person can mend: each error is one line that says what, where and what to do."""
+"""What can go wrong that a person can mend: each error is one line that says what is wrong or missing, and where.
+
+How to mend it is said by whoever asked: a command line names an option, a window would name a button. An error that
+has such a way names it in ``mend``.
+"""
+
+from typing import Literal
+
+# What would mend an error, where each face of the program has its own words for it.
+Mend = Literal[
+    "other_report_folder",  # the pages can't be written there
+    "other_portfolio_folder",  # the portfolio can't be kept there
+    "portfolio_ledger",  # the ledger there is damaged, or no ledger
+    "portfolio_room",  # the tables can't be written there
+    "portfolio_apart",  # the portfolio would lie among the pictures
+    "rules_file",  # the rules can't be read
+    "rules_example",  # the rules are not written as they should be
+    "dask",  # what a cluster needs isn't installed
+    "cluster_address",  # nobody answers there
+    "swatch_photograph",  # spots are marked, and in nothing
+    "swatch_dabs",  # a dab is missing
+    "swatch_spots",  # a spot is missing
+    "third_white",  # how much white a third dab holds is missing
+]
 
 
 class CritiqueError(Exception):
-    """Anything the program refuses or fails at, told in one line for the person at the command line."""
+    """Anything the program refuses or fails at, told in one line for the person who asked.
+
+    ``what`` says what is wrong or missing, and is the error's text; ``mend`` what mends it, None where the text is all.
+    """
+
+    def __init__(self, what: str = "", *, mend: Mend | None = None) -> None:
+        super().__init__(what)
+        self.mend = mend
+
+    @property
+    def what(self) -> str:
+        """What is wrong or missing."""
+        return str(self)
 
 
 class UnreadablePicture(CritiqueError):

@@ -20,17 +20,18 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 
-from critique.advice.figures_compared import FIGURES
 from critique.errors import CritiqueError
+from critique.measures.figures import compared_figures
 from critique.measures.measure import measure_picture
 from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
+from critique.photograph.scale import area_average
 from critique.picture.other_light import other_lights
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.picture.read import read_picture
-from critique.picture.scale import area_average
 
 HERE = Path(__file__).resolve().parent
 KINDS = ("brightness", "cast", "jpeg", "crop", "size")
+FIGURES = compared_figures()
 RANKS = (50, 75, 90, 95, 100)
 QUALITY = 60  # of JPEG
 CROP = 0.03  # of the width and the height, half of it on each side

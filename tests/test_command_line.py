@@ -14,7 +14,7 @@ import pytest
 from click.testing import CliRunner
 from PIL import Image
 
-from critique.cli import main
+from critique.cli.main import main
 from critique.perception.reference import demo_path
 
 REPAINT = demo_path("tolvesk_02_ostermell_repaint.jpg")
@@ -108,7 +108,7 @@ def test_a_box_that_is_none_is_told_before_anything_is_read(small_picture, tmp_p
 def test_the_same_file_twice_gives_the_same_record(small_picture, tmp_path):
     for name in ("one", "two"):
         subprocess.run(
-            [sys.executable, "-m", "critique.cli", "review", str(small_picture), "--out", str(tmp_path / name)],
+            [sys.executable, "-m", "critique.cli.main", "review", str(small_picture), "--out", str(tmp_path / name)],
             check=True,
             capture_output=True,
         )
@@ -180,7 +180,7 @@ def test_a_disk_that_fills_leaves_nothing_half_written(small_picture, tmp_path):
 
     out = tmp_path / "out"
     done = subprocess.run(
-        [sys.executable, "-m", "critique.cli", "review", str(small_picture), "--out", str(out)],
+        [sys.executable, "-m", "critique.cli.main", "review", str(small_picture), "--out", str(out)],
         capture_output=True,
         text=True,
         preexec_fn=no_room,
@@ -259,7 +259,7 @@ def test_wrong_usage_is_two():
 
 def test_help_loads_no_heavy_library():
     heavy = ("numpy", "scipy", "matplotlib", "sklearn", "PIL")
-    code = f"import sys, critique.cli; print([name for name in {heavy} if name in sys.modules])"
+    code = f"import sys, critique.cli.main; print([name for name in {heavy} if name in sys.modules])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
 

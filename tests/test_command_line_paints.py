@@ -7,7 +7,7 @@ import pytest
 from click.testing import CliRunner
 from PIL import Image
 
-from critique.cli import main
+from critique.cli.main import main
 from critique.paints.catalogue import known_paints
 
 

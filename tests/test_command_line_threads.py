@@ -7,7 +7,7 @@ import sys
 import pytest
 
 COMMAND = """
-from critique.cli import main
+from critique.cli.main import main
 main(["paints", "list"], standalone_mode=False)
 import numpy
 from threadpoolctl import threadpool_info

@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 
-from critique.advice.finding import Finding, Suggestion
+from critique.advice.finding import Finding
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
+from critique.advice.suggestion import Suggestion
 from critique.advice.suggestions import suggestions
 from critique.advice.verdict import verdict
 from critique.measures.measure import Measures

@@ -3,18 +3,27 @@
 import numpy as np
 
 from critique.advice.finding import Finding, Level
-from critique.advice.green_findings import AREA_WATCH, BEYOND_WATCH, CHROMA_WATCH, GREYED, MAP_LONG_EDGE
+from critique.advice.green_findings import (
+    AREA_WATCH,
+    BEYOND_WATCH,
+    CHROMA_WATCH,
+    GREYED,
+    MAP_LONG_EDGE,
+    little_green_left,
+)
 from critique.advice.judging import Case
-from critique.advice.places import place_of, spot
-from critique.advice.wording import green_word, percent, sentence
-from critique.in_words import listed
+from critique.advice.kind import Kind
 from critique.measures.families import Family, assign_families
 from critique.measures.green_kinds import STEP_HUE
 from critique.measures.harmony import WARM
+from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
 from critique.perception.hue import RELIEF, HueBand, turn
 from critique.perception.names import colour_name
 from critique.picture.picture import lab_at
+from critique.picture.places import place_of, spot
+from critique.words.aloud import green_word, percent, sentence
+from critique.words.lists import listed
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
@@ -27,26 +36,17 @@ NEUTRAL = 8.0  # C*: a family below it is a grey
 WARM_HUES = HueBand("warm", *WARM, 0.0)
 
 
-def colour_findings(case: Case) -> tuple[Finding, ...]:
-    """Findings on relief for the green, on distance in it, and on the run of colours."""
-    findings = [_colours(case)]
-    if case.measures.greens.area_share >= MUCH_GREEN:
-        findings.insert(0, _relief(case))
-    if case.measures.neighbours.green is not None:
-        findings.insert(0, _neighbours(case))
-    if case.measures.green_kinds.near is not None:
-        findings.insert(0, _depth(case))
-    return tuple(findings)
-
-
-def _relief(case: Case) -> Finding:
+def relief(case: Case, kind: Kind) -> Finding | None:
+    """Whether anything answers the green, where there is much of it."""
     greens = case.measures.greens
+    if greens.area_share < MUCH_GREEN:
+        return None
     heavy = (
         (greens.area_share > AREA_WATCH and greens.median_chroma >= GREYED)
         or greens.median_chroma > CHROMA_WATCH
         or greens.beyond_leaf_share > BEYOND_WATCH
     )
-    bare = greens.relief_share < RELIEF_WATCH
+    bare = kind.by_limits(greens.relief_share) != "holds"
     own = _own_relief(case) if bare and heavy else ""
     level: Level = "watch" if bare and heavy else "holds"
     if bare and not heavy:
@@ -67,23 +67,31 @@ def _relief(case: Case) -> Finding:
             f"nothing answers the green with any strength: reds and violets hold {_little(greens.relief_share)} of the colour. A redder roof, a path of red earth or violet in the shadows would let "
             f"the {green_word(greens.mean_hue)} rest, and a small touch is enough"
         )
-    return Finding(
-        "relief for the green",
-        level,
-        sentence(text),
-        greens.relief_share,
-        f"{percent(greens.relief_share)} of the chroma in reds and violets",
-        f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
-        case.percentile("greens.relief_share"),
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=greens.relief_share,
+        figure_text=f"{percent(greens.relief_share)} of the chroma in reds and violets",
+        norm=f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
+        percentile=case.percentile("greens.relief_share"),
     )
 
 
-def _neighbours(case: Case) -> Finding:
+def relief_gone(measures: Measures) -> str:
+    """Why nothing need answer the green any longer."""
+    greens = measures.greens
+    gone = greens.area_share < MUCH_GREEN and greens.relief_share < RELIEF_WATCH
+    return little_green_left(greens) if gone else ""
+
+
+def neighbours(case: Case, kind: Kind) -> Finding | None:
+    """Whether the green parts from the colour that it touches most by value too."""
     near, families = case.measures.neighbours, case.measures.families
-    assert near.green is not None and near.other is not None and near.value_difference is not None
+    if near.green is None or near.other is None or near.value_difference is None:
+        return None
     green, other = families[near.green], families[near.other]
     apart = abs(near.value_difference)
-    level: Level = "watch" if apart < TWIN_VALUE else "holds"
+    level: Level = kind.by_limits(apart)
     labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
     where = place_of(labels == near.green)
     if level == "watch":
@@ -97,14 +105,18 @@ def _neighbours(case: Case) -> Finding:
             f"the {green.name} {where} is {_steps(apart)} {side} than the {other.name} that it touches, so the two part "
             "without their hues"
         )
-    return Finding(
-        "green against its neighbours",
-        level,
-        sentence(text),
-        apart,
-        f"{_steps(apart)} between {green.name} and {other.name}",
-        f"below {TWIN_VALUE} two colours print as one grey; common practice, no source",
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=apart,
+        figure_text=f"{_steps(apart)} between {green.name} and {other.name}",
+        norm=f"below {TWIN_VALUE} two colours print as one grey; common practice, no source",
     )
+
+
+def neighbours_gone(measures: Measures) -> str:
+    """Why the green has no neighbour to part from."""
+    return "no green of any size meets a colour of another hue" if measures.neighbours.green is None else ""
 
 
 def _own_relief(case: Case) -> str:
@@ -135,7 +147,7 @@ def _temperature(case: Case) -> str:
     chroma = chroma * (chroma >= NEUTRAL)
     is_warm = WARM_HUES.contains(lab)
     warm_place, cool_place = place_of(chroma * is_warm), place_of(chroma * ~is_warm)
-    if "nowhere" in (warm_place, cool_place):
+    if warm_place.nowhere or cool_place.nowhere:
         return share
     if warm_place == cool_place:
         both = "both" if 0.4 < warm < 0.6 else "warm and cool both"
@@ -160,20 +172,23 @@ def _warmest(case: Case) -> str:
     return f"{families[index].name} {place_of(labels == index)}"
 
 
-def _depth(case: Case) -> Finding:
+def distance(case: Case, kind: Kind) -> Finding | None:
+    """Whether the greens pale and cool with distance, and how light and shade part them."""
     kinds = case.measures.green_kinds
     near, far, lit, shaded = kinds.near, kinds.far, kinds.lit, kinds.shaded
-    assert near and far and lit and shaded and kinds.recedes is not None
+    if near is None:
+        return None
+    assert far and lit and shaded and kinds.recedes is not None
     assert kinds.strongest_x is not None and kinds.strongest_y is not None
     enough = case.measures.greens.area_share >= MUCH_GREEN
     flat = not kinds.recedes and enough
     level: Level = "watch" if flat else "holds"
     if kinds.recedes:
-        distance = f"the greens farther up the picture are {listed(list(kinds.recedes))} than those at the bottom, as distance makes them"
+        depth = f"the greens farther up the picture are {listed(list(kinds.recedes))} than those at the bottom, as distance makes them"
     elif enough:
-        distance = "the greens farther up the picture are as strong and as warm as those at the bottom, so the ground stands up like a wall"
+        depth = "the greens farther up the picture are as strong and as warm as those at the bottom, so the ground stands up like a wall"
     else:
-        distance = "the greens keep their colour with distance, and are too few for that to matter"
+        depth = "the greens keep their colour with distance, and are too few for that to matter"
     cooler = float(turn(shaded.hue, lit.hue)) > STEP_HUE
     light = (
         "those in the light are yellower than those in the shade"
@@ -189,23 +204,29 @@ def _depth(case: Case) -> Finding:
         strongest += ", near where the eye settles"
     elif kinds.strongest_at_edge is not None and kinds.strongest_at_edge > 0.5:
         strongest += ", at the edge, away from where the eye settles"
-    text = f"{distance}; {light}; {strongest}"
+    text = f"{depth}; {light}; {strongest}"
     if flat:
         text += ". Cool and pale the far ones, warm the lit ones"
-    return Finding(
-        "distance in the greens",
-        level,
-        sentence(text),
-        near.chroma - far.chroma,
-        f"chroma {near.chroma:.0f} below, {far.chroma:.0f} above",
-        f"they pale {case.standing('green_kinds.chroma_fall')}; common practice, no source",
-        case.percentile("green_kinds.chroma_fall"),
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=near.chroma - far.chroma,
+        figure_text=f"chroma {near.chroma:.0f} below, {far.chroma:.0f} above",
+        norm=f"they pale {case.standing('green_kinds.chroma_fall')}; common practice, no source",
+        percentile=case.percentile("green_kinds.chroma_fall"),
     )
 
 
-def _colours(case: Case) -> Finding:
+def distance_gone(measures: Measures) -> str:
+    """Why the greens need no distance any longer."""
+    greens = measures.greens
+    return little_green_left(greens) if greens.area_share < MUCH_GREEN and not measures.green_kinds.recedes else ""
+
+
+def run_of_colours(case: Case, kind: Kind) -> Finding:
+    """Whether the colours vary, keep together and face each other."""
     variety, harmony, families = case.measures.variety, case.measures.harmony, case.measures.families
-    level: Level = "watch" if variety.effective_hues < FEW_HUES and _coloured(families) else "holds"
+    level: Level = kind.by_limits(variety.effective_hues) if _coloured(families) else "holds"
     pair = harmony.complements[0] if harmony.complements else None
     facing = (
         f"; {families[pair.first].name} and {families[pair.second].name} face each other as complements"
@@ -228,14 +249,13 @@ def _colours(case: Case) -> Finding:
             else "vary widely"
         )
         text = f"the colours {run} and keep to {harmony.template_words}; {_temperature(case)}{facing}"
-    return Finding(
-        "run of colours",
-        level,
-        sentence(text),
-        variety.effective_hues,
-        f"{variety.effective_hues:.1f} effective hues, {variety.names} named colours",
-        f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
-        case.percentile("variety.effective_hues"),
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=variety.effective_hues,
+        figure_text=f"{variety.effective_hues:.1f} effective hues, {variety.names:.0f} named colours",
+        norm=f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
+        percentile=case.percentile("variety.effective_hues"),
     )
 
 

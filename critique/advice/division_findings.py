@@ -2,47 +2,48 @@
 
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
-from critique.advice.wording import percent, sentence
+from critique.advice.kind import Kind
+from critique.words.aloud import percent, sentence
 
 LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
 
 
-def division_findings(case: Case) -> tuple[Finding, ...]:
-    """The finding on halving, and those on a vertical cut or equal lights and darks where there is one."""
-    findings = [_halving(case)]
-    division = case.measures.division
-    if division.vertical.halved:
-        findings.append(
-            Finding(
-                "left and right halves",
-                "watch",
-                sentence(
-                    f"an upright edge parts the picture {percent(division.vertical.position)} of the way across, near "
-                    "its middle. Let one side win: overlap it, or move it a hand's breadth"
-                ),
-                division.vertical.position,
-                f"{percent(division.vertical.position)} of the width",
-                "halved within 5 % of the middle; common practice, no source",
-            )
-        )
-    if division.lights.halved:
-        findings.append(
-            Finding(
-                "light and dark halves",
-                "watch",
-                sentence(
-                    f"lights and darks share the picture almost equally ({percent(division.lights.light_share)} light). "
-                    "Decide whether it is a light picture with darks in it, or the other way round"
-                ),
-                division.lights.light_share,
-                f"{percent(division.lights.light_share)} light",
-                "halved within 5 % of an even share; common practice, no source",
-            )
-        )
-    return tuple(findings)
+def upright_halves(case: Case, kind: Kind) -> Finding | None:
+    """Whether an upright edge parts the picture near its middle."""
+    vertical = case.measures.division.vertical
+    if not vertical.halved:
+        return None
+    return kind.finding(
+        level="watch",
+        text=sentence(
+            f"an upright edge parts the picture {percent(vertical.position)} of the way across, near "
+            "its middle. Let one side win: overlap it, or move it a hand's breadth"
+        ),
+        figure=vertical.position,
+        figure_text=f"{percent(vertical.position)} of the width",
+        norm="halved within 5 % of the middle; common practice, no source",
+    )
 
 
-def _halving(case: Case) -> Finding:
+def light_halves(case: Case, kind: Kind) -> Finding | None:
+    """Whether lights and darks share the picture equally."""
+    lights = case.measures.division.lights
+    if not lights.halved:
+        return None
+    return kind.finding(
+        level="watch",
+        text=sentence(
+            f"lights and darks share the picture almost equally ({percent(lights.light_share)} light). "
+            "Decide whether it is a light picture with darks in it, or the other way round"
+        ),
+        figure=lights.light_share,
+        figure_text=f"{percent(lights.light_share)} light",
+        norm="halved within 5 % of an even share; common practice, no source",
+    )
+
+
+def halving(case: Case, kind: Kind) -> Finding:
+    """Whether the main line cuts the picture in half."""
     division = case.measures.division
     height = division.height
     side = "upper" if height < 0.5 else "lower"
@@ -77,13 +78,12 @@ def _halving(case: Case) -> Finding:
                 f"the main line, {where}, lies {percent(height)} of the way down, {near}: the {winner} part leads and "
                 "the picture isn't halved"
             )
-    return Finding(
-        "halving",
-        level,
-        sentence(text),
-        height,
-        f"line at {percent(height)} of the height" if division.present else "no line",
-        "halved within 5 % of the middle; common practice, no source",
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=height,
+        figure_text=f"line at {percent(height)} of the height" if division.present else "no line",
+        norm="halved within 5 % of the middle; common practice, no source",
     )
 
 

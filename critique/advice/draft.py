@@ -1,49 +1,93 @@
-"""A change before it is tried: what to do, to which colours, and what to read off afterwards."""
+"""A change before it is tried: why, to which colours, and what to read off afterwards."""
 
+import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from critique.advice.finding import Change, QuietedGreen
+from critique.advice.change import Change, Parameters
 from critique.advice.judging import Case
-from critique.advice.previews import Lab
+from critique.advice.recipe_for import RecipeFor
+from critique.advice.suggestion import Moved, QuietedGreen
 from critique.measures.families import Family
 
 Reading = Callable[[Case], float]
+NOTHING_LEFT = "none left"
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A figure that a change is meant to move: its name, how it is read off a case, how it is said, and which way."""
+    """A figure that a change is meant to move: its name, how it is read off a case, how it is said, and which way.
+
+    It reads NaN where the picture has nothing to measure it on: no green has no middle chroma.
+    """
 
     name: str
     read: Reading
     text: Callable[[float], str]
     rises: bool = False  # whether more of it is better
 
-    def change(self, before: Case, after: Case) -> Change:
-        """The figure before and after."""
+    def moved(self, before: Case, after: Case) -> Moved:
+        """The figure before and after; None where there is nothing left to measure it on."""
         first, second = float(self.read(before)), float(self.read(after))
-        return Change(self.name, first, second, self.text(first), self.text(second))
+        return Moved(self.name, _known(first), _known(second), self._told(first), self._told(second))
 
     def gain(self, before: Case, after: Case) -> float:
-        """How much of the figure was won, as a part of the larger of the two; negative when it went the wrong way."""
+        """How much of the figure was won, as a part of the larger of the two; negative when it went the wrong way.
+
+        Where there is nothing left to measure it on, nothing was won.
+        """
         first, second = float(self.read(before)), float(self.read(after))
+        if not (math.isfinite(first) and math.isfinite(second)):
+            return 0.0
         won = second - first if self.rises else first - second
         return won / max(abs(first), abs(second), 1e-6)
+
+    def _told(self, value: float) -> str:
+        return self.text(value) if math.isfinite(value) else NOTHING_LEFT
+
+
+def _known(value: float) -> float | None:
+    return value if math.isfinite(value) else None
+
+
+def no_recipes() -> tuple[RecipeFor, ...]:
+    """For a change that no paint does."""
+    return ()
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A change to try. ``recipe`` is asked for only when the change is offered: mixing takes its time."""
+    """A change to try. ``recipes`` are asked for only when the change is offered: mixing takes its time."""
 
-    subject: str
-    mends: str  # the subject of the finding that called for it
+    change: Change
     text: str
-    lab: Lab
-    figures: tuple[Figure, ...]
+    figures: tuple[Figure, ...]  # the first is its own: by it the change is worth offering or not
     caption: str
-    recipe: Callable[[], str | None] = lambda: None
+    recipes: Callable[[], tuple[RecipeFor, ...]] = no_recipes
     greens: tuple[QuietedGreen, ...] = ()
     redrawn: bool = False  # whether more than colour changes, so that division and eye path are sought again
     regrouped: bool = False  # whether its families become others, so that they and their harmony are sought again
     families: tuple[Family, ...] | None = None  # what they become, where that is known
+
+    @classmethod
+    def of(
+        cls,
+        kind: str,
+        parameters: Parameters,
+        text: str,
+        figures: tuple[Figure, ...],
+        caption: str,
+        *,
+        recipes: Callable[[], tuple[RecipeFor, ...]] = no_recipes,
+        greens: tuple[QuietedGreen, ...] = (),
+        redrawn: bool = False,
+        regrouped: bool = False,
+        families: tuple[Family, ...] | None = None,
+    ) -> "Draft":
+        """A draft of a change by its kind and numbers."""
+        change = Change(kind, parameters)
+        return cls(change, text, figures, caption, recipes, greens, redrawn, regrouped, families)
+
+    def with_recipes(self) -> Change:
+        """The change with its paint, as it is offered."""
+        return replace(self.change, recipes=self.recipes())

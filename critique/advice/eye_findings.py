@@ -2,17 +2,18 @@
 
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
-from critique.advice.places import spot
-from critique.advice.wording import sentence
-from critique.in_words import listed
+from critique.advice.kind import Kind
+from critique.picture.places import spot
+from critique.words.aloud import sentence
+from critique.words.lists import listed
 
 PULL_WATCH = 1.15  # of the focal place: an edge that clearly holds the eye more; nine in ten landscapes stay below 1.11
 BESIDE = 0.2  # of the width and height: a pull this close to the focal place is the focal place
 FRAMED = 0.4  # values by which corners are darker than the interior before they hold the eye in; our choice
 
 
-def eye_findings(case: Case) -> tuple[Finding, ...]:
-    """The finding on what pulls the eye to the edges, with where the eye settles."""
+def edges(case: Case, kind: Kind) -> Finding:
+    """What pulls the eye to the edges, with where the eye settles."""
     eye = case.measures.eyepath
     strongest = eye.strongest_pull
     level: Level = "watch" if eye.pulls and strongest.strength >= PULL_WATCH else "holds"
@@ -45,14 +46,11 @@ def eye_findings(case: Case) -> tuple[Finding, ...]:
         )
     else:
         text = f"the eye settles {focus}{frame}; nothing at the edges draws it out"
-    return (
-        Finding(
-            "edges and corners",
-            level,
-            sentence(text),
-            strongest.strength,
-            f"strongest pull {strongest.place}, {strongest.strength:.2f} of the focal place",
-            f"{case.standing('eyepath.strongest_pull')}; an edge draws the eye out when it clearly holds it more than the focal place, from {PULL_WATCH:.2f} on; our choice",
-            case.percentile("eyepath.strongest_pull"),
-        ),
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=strongest.strength,
+        figure_text=f"strongest pull {strongest.place}, {strongest.strength:.2f} of the focal place",
+        norm=f"{case.standing('eyepath.strongest_pull.strength')}; an edge draws the eye out when it clearly holds it more than the focal place, from {PULL_WATCH:.2f} on; our choice",
+        percentile=case.percentile("eyepath.strongest_pull.strength"),
     )

@@ -1,28 +1,27 @@
-"""Changes that quiet, trade or vary the greens, or take a green cast out."""
+"""Changes that quiet, trade or vary the greens, or take a green cast out.
+
+Each maker gets the picture as it is tried on, and whether its greens were quieted in this review; it gives the drafts
+worth trying, none where the picture has nothing to change.
+"""
+
+from collections.abc import Iterator
 
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.change_green import Mute, Trade, Uncast, Vary
 from critique.advice.draft import Draft, Figure
-from critique.advice.finding import QuietedGreen
 from critique.advice.green_findings import green_cast_owner
-from critique.advice.muting import SWATCH_FIRST, pair_recipe, repaint_all
-from critique.advice.places import place_of
-from critique.advice.previews import (
-    EARTH_CHROMA,
-    EARTH_HUE,
-    STRAW_CHROMA,
-    STRAW_HUE,
-    shift_cast,
-    trade_greens,
-    vary_greens,
-)
+from critique.advice.muting import pair_of_recipes
+from critique.advice.previews import EARTH_CHROMA, EARTH_HUE, STRAW_CHROMA, STRAW_HUE
+from critique.advice.recipe_for import RecipeFor
 from critique.advice.strong_greens import KEPT_CHROMA, quieted_greens, strong_area
 from critique.advice.trial import Trial
-from critique.advice.wording import percent, sentence
-from critique.in_words import counted
 from critique.measures.greens import Greens
 from critique.perception.cielab import lch_to_lab
+from critique.picture.places import place_of
+from critique.words.aloud import percent, sentence
+from critique.words.lists import counted
 
 LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming aims at: no further than need be
 TRADE_FROM, TRADE_FULL = 0.7, 1.4  # standard deviations of the green's value: about two fifths of it is traded
@@ -43,10 +42,12 @@ LEAN = Figure(
 )
 
 
-def mute(trial: Trial) -> Draft:
+def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Quiet the strong greens with paint, each with its own mixture."""
     lab = trial.lab
     greens = quieted_greens(trial.case)
+    if not greens:
+        return
     first = greens[0]
     if len(greens) == 1:
         what = (
@@ -57,82 +58,75 @@ def mute(trial: Trial) -> Draft:
         what = f"There are {counted(len(greens))} that are too strong; quiet each and stay near its value"
     text = f"mute the greens {place_of(strong_area(lab))}. {what}, so that the drawing of light and shade stays"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"
-    return Draft(
-        "mute the greens",
-        "green strength",
+    paints = tuple(green.paint for green in greens if green.paint is not None)
+    yield Draft.of(
+        "mute_greens",
+        Mute(KEPT_CHROMA, tuple((green.source.lch, green.target.lch) for green in greens)),
         sentence(text),
-        repaint_all(lab, KEPT_CHROMA, [(green.source.lch, green.target.lch) for green in greens]),
         (BEYOND, CHROMA, AREA),
         f"The picture with {mixtures}; all other colours as they are.",
-        recipe=lambda: _all_recipes(greens),
+        recipes=lambda: paints,
         greens=greens,
     )
 
 
-def _all_recipes(greens: tuple[QuietedGreen, ...]) -> str | None:
-    told = [
-        f"{green.source.name}, {percent(green.share)} of the picture: {green.recipe}"
-        for green in greens
-        if green.recipe
-    ]
-    return " ".join([*(sentence(words) for words in told), SWATCH_FIRST]) if told else None
-
-
-def trade(trial: Trial, after_muting: bool) -> Draft:
+def trade(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Turn part of the green to straw and warm grey."""
     greens = trial.case.measures.greens
+    if greens.area_share == 0:
+        return
     middle, spread = greens.median_lightness, 10 * max(greens.value_spread, 0.5)
     start, full = TRADE_FROM * spread, TRADE_FULL * spread
-    first = "once the greens are quiet, give some of them away" if after_muting else "give some of the green away"
+    first = "once the greens are quiet, give some of them away" if quieted else "give some of the green away"
     text = (
         f"{first}. Let what is lighter than about value {(middle + start) / 10:.1f} go to straw and ochre, and what is "
         f"darker than {(middle - start) / 10:.1f} to a warm grey; what stays green then reads as green"
     )
 
-    def recipe() -> str:
-        return pair_recipe(
+    def recipes() -> tuple[RecipeFor, ...]:
+        return pair_of_recipes(
             ("Straw for the lights", lch_to_lab(np.array([min(middle + full, 88), STRAW_CHROMA, STRAW_HUE]))),
             ("Warm grey for the shadows", lch_to_lab(np.array([max(middle - full, 15), EARTH_CHROMA, EARTH_HUE]))),
             trial.case.box,
         )
 
-    return Draft(
-        "less green",
-        "green area",
+    yield Draft.of(
+        "less_green",
+        Trade(middle, start, full),
         sentence(text),
-        trade_greens(trial.lab, middle, start, full),
         (AREA, BEYOND, CHROMA),
-        ("The quieted picture, its" if after_muting else "The")
+        ("The quieted picture, its" if quieted else "The")
         + " lit greens turned to straw and the dark ones to a warm grey; the middle greens stay.",
-        recipe=recipe,
+        recipes=recipes,
     )
 
 
-def vary(trial: Trial, after_muting: bool) -> Draft:
+def vary(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Warm the lit greens and cool the shaded ones."""
     greens = trial.case.measures.greens
+    if greens.area_share == 0:
+        return
     middle, reach = greens.median_lightness, 10 * max(greens.value_spread, 0.5)
     text = (
         "vary the greens by light. Turn the lit ones about a step toward yellow and the shaded ones two steps toward "
         "blue-green, even where you see no difference: the eye reads that as sun and air"
     )
 
-    def recipe() -> str:
-        return pair_recipe(
+    def recipes() -> tuple[RecipeFor, ...]:
+        return pair_of_recipes(
             ("In the light", _green_at(greens, middle + reach, -WARM_TURN)),
             ("In the shade", _green_at(greens, middle - reach, COOL_TURN)),
             trial.case.box,
         )
 
-    return Draft(
-        "vary the greens",
-        "evenness of greens",
+    yield Draft.of(
+        "vary_greens",
+        Vary(middle, reach, WARM_TURN, COOL_TURN),
         sentence(text),
-        vary_greens(trial.lab, middle, reach, WARM_TURN, COOL_TURN),
         (EVENNESS, SPREAD),
-        ("The quieted picture, its" if after_muting else "The")
+        ("The quieted picture, its" if quieted else "The")
         + " greens warmer in the light and cooler in the shade; the values as they are.",
-        recipe=recipe,
+        recipes=recipes,
     )
 
 
@@ -141,10 +135,15 @@ def _green_at(greens: Greens, lightness: float, turned: float) -> NDArray[np.flo
     return lch_to_lab(np.array([lightness, greens.median_chroma, greens.mean_hue + turned]))
 
 
-def uncast(trial: Trial) -> Draft:
-    """Take a lean toward green out: the photograph's by its greys, the painting's by warming the whole."""
+def uncast(trial: Trial, quieted: bool) -> Iterator[Draft]:
+    """Take a lean toward green out: the photograph's by its greys, the painting's by warming the whole.
+
+    Where the greens are too strong the cast is theirs: muting takes it out, a shift would redden the sky.
+    """
     cast = trial.case.measures.cast
     owner = green_cast_owner(cast)
+    if quieted and owner != "photograph":
+        return
     if owner == "photograph":
         a, b = min(cast.most_neutral.a, 0.0), cast.most_neutral.b
         text = (
@@ -158,11 +157,10 @@ def uncast(trial: Trial) -> Draft:
             f"{first}warm the whole: red in the greys and the lights, or a thin warm glaze. This is the picture with its "
             "lean brought to where three in four landscapes stay"
         )
-    return Draft(
-        "take out the green cast",
-        "green cast",
+    yield Draft.of(
+        "take_out_cast",
+        Uncast(a, b),
         sentence(text),
-        shift_cast(trial.lab, a, b),
         (LEAN, AREA),
         "The picture with the lean toward green taken out.",
     )

@@ -7,13 +7,15 @@ from numpy.typing import NDArray
 
 from critique.advice.finding import Finding, Level
 from critique.advice.greens_in_other_light import greens_in_other_light
-from critique.advice.judging import Case, level_above
-from critique.advice.places import place_of
-from critique.advice.wording import about, green_word, percent, sentence, share_words, strength_word
+from critique.advice.judging import Case
+from critique.advice.kind import Kind
 from critique.measures.cast import DISTURBED_NEUTRAL, Cast
 from critique.measures.greens import Greens
+from critique.measures.measure import Measures
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
 from critique.picture.picture import lab_at
+from critique.picture.places import place_of
+from critique.words.aloud import about, green_word, percent, sentence, share_words, strength_word
 
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 
@@ -30,16 +32,12 @@ GREYED = 12.0  # median C*: green this near to grey is air or water; the middle 
 MATTERS = 0.08  # of the picture: with less green than this its evenness and strength are an accent's
 
 
-def green_findings(case: Case) -> tuple[Finding, ...]:
-    """Findings on the area, strength, evenness and cast of green."""
+def area(case: Case, kind: Kind) -> Finding:
+    """Whether green leaves room for the rest."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    return _area(case, lab), _strength(case, lab), _evenness(case), _cast(case)
-
-
-def _area(case: Case, lab: NDArray[np.float32]) -> Finding:
     greens = case.measures.greens
     share = greens.area_share
-    level = level_above(share, AREA_WATCH, AREA_REWORK)
+    level = kind.by_limits(share)
     least = share if level != "rework" else min(other.area_share for other in greens_in_other_light(case.picture))
     if greens.median_chroma < GREYED and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
@@ -54,10 +52,8 @@ def _area(case: Case, lab: NDArray[np.float32]) -> Finding:
     elif share < 0.005:
         text = "there is no yellow-green to speak of: nothing here will cast green on a gallery wall"
     elif level == "holds":
-        kind = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}"
-        text = (
-            f"yellow-green covers {about(share)} of the picture, {place}, mostly a {kind}, and leaves room for the rest"
-        )
+        mostly = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}"
+        text = f"yellow-green covers {about(share)} of the picture, {place}, mostly a {mostly}, and leaves room for the rest"
         if share < 0.05:
             text = f"only {percent(share)} of the picture is yellow-green, {place}: an accent, not a climate"
     elif level == "watch" and least <= AREA_WATCH:
@@ -76,21 +72,22 @@ def _area(case: Case, lab: NDArray[np.float32]) -> Finding:
             f"green takes {about(share)} of the picture, {place}, and everything else has to answer to it. Give "
             f"up a good third of it: let the lights go to straw and ochre, the shadows to violet-grey and earth"
         )
-    return Finding(
-        "green area",
-        level,
-        sentence(text),
-        share,
-        f"{percent(share)} of the picture",
-        f"{case.standing('greens.area_share')}; nine in ten stay below {percent(case.norms.at('greens.area_share', 90))}",
-        case.percentile("greens.area_share"),
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=share,
+        figure_text=f"{percent(share)} of the picture",
+        norm=f"{case.standing('greens.area_share')}; nine in ten stay below {percent(case.norms.at('greens.area_share', 90))}",
+        percentile=case.percentile("greens.area_share"),
     )
 
 
-def _strength(case: Case, lab: NDArray[np.float32]) -> Finding:
+def strength(case: Case, kind: Kind) -> Finding:
+    """Whether leaves could be as green as these greens."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
     greens = case.measures.greens
     beyond, chroma = greens.beyond_leaf_share, greens.median_chroma
-    level = level_above(beyond, BEYOND_WATCH, BEYOND_REWORK)
+    level = kind.by_limits(beyond)
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
         level = "watch"
     norm = f"{case.standing('greens.beyond_leaf_share')}; nine in ten stay below {_fine(case.norms.at('greens.beyond_leaf_share', 90))}"
@@ -117,10 +114,25 @@ def _strength(case: Case, lab: NDArray[np.float32]) -> Finding:
             f"{'no' if beyond == 0 else 'hardly any'} green is beyond a leaf's, but the middle green has chroma "
             f"{chroma:.0f}, where three in four {case.norms.kind} stay below {case.norms.at('greens.median_chroma', 75):.0f}. Grey the larger fields and keep the strength for one place"
         )
-    return Finding(
-        "green strength", level, sentence(text), beyond, f"{_fine(beyond)} of the picture beyond a leaf", norm,
-        case.percentile("greens.beyond_leaf_share"),
-    )  # fmt: skip
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=beyond,
+        figure_text=f"{_fine(beyond)} of the picture beyond a leaf",
+        norm=norm,
+        percentile=case.percentile("greens.beyond_leaf_share"),
+    )
+
+
+def strength_gone(measures: Measures) -> str:
+    """Why strong greens no longer matter."""
+    greens = measures.greens
+    return little_green_left(greens) if greens.area_share < MATTERS and greens.median_chroma > CHROMA_WATCH else ""
+
+
+def little_green_left(greens: Greens) -> str:
+    """Such as "there is little green left (6 %)"."""
+    return f"there is little green left ({percent(greens.area_share)})"
 
 
 def _excess(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> str:
@@ -131,18 +143,21 @@ def _excess(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> str:
     return f"chroma {C:.0f} at value {L / 10:.1f}, where a leaf reaches {float(leaf_limit(L)):.0f}"
 
 
-def _evenness_level(greens: Greens) -> Level:
+def _evenness_level(greens: Greens, kind: Kind) -> Level:
     if greens.area_share < MATTERS or greens.median_chroma < EVEN_QUIET:
         return "holds"
-    return level_above(greens.evenness, EVEN_WATCH, EVEN_REWORK)
+    return kind.by_limits(greens.evenness)
 
 
-def _evenness(case: Case) -> Finding:
+def evenness(case: Case, kind: Kind) -> Finding:
+    """Whether the green is one tone, as from a tube."""
     greens = case.measures.greens
     even = greens.evenness if greens.area_share > 0 else 0.0
     matters = greens.area_share >= MATTERS
-    level = _evenness_level(greens)
-    if level == "rework" and any(_evenness_level(other) == "holds" for other in greens_in_other_light(case.picture)):
+    level = _evenness_level(greens, kind)
+    if level == "rework" and any(
+        _evenness_level(other, kind) == "holds" for other in greens_in_other_light(case.picture)
+    ):
         level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
     spread = greens.hue_spread
     if not matters:
@@ -163,29 +178,38 @@ def _evenness(case: Case) -> Finding:
             f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}, the mark of a tube used "
             "unmixed. Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
         )
-    return Finding(
-        "evenness of greens",
-        level,
-        sentence(text),
-        even,
-        f"{percent(even)} of the green within one step of its commonest",
-        f"{case.standing('greens.evenness')}" if matters else "judged only where green covers 8 % or more",
-        case.percentile("greens.evenness") if matters else None,
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=even,
+        figure_text=f"{percent(even)} of the green within one step of its commonest",
+        norm=f"{case.standing('greens.evenness')}" if matters else "judged only where green covers 8 % or more",
+        percentile=case.percentile("greens.evenness") if matters else None,
     )
 
 
-def _cast(case: Case) -> Finding:
+def evenness_gone(measures: Measures) -> str:
+    """Why even greens no longer matter."""
+    greens = measures.greens
+    return little_green_left(greens) if greens.area_share < MATTERS and not greens.evenness <= EVEN_WATCH else ""
+
+
+def cast(case: Case, kind: Kind) -> Finding:
+    """Whether the whole leans to green, and whose lean that is."""
     greenness = -case.measures.cast.mean.a
-    level: Level = level_above(greenness, GREENNESS_WATCH, GREENNESS_REWORK)
+    level: Level = kind.by_limits(greenness)
     if level == "holds":
         text = _no_cast(case.measures.cast)
     else:
         level, text = _green_cast(case.measures.cast, level)
-    return Finding(
-        "green cast", level, sentence(text), greenness, f"mean a* {-greenness:.1f}".replace("-", "−"),
-        f"{case.standing('cast.greenness')}; nine in ten stay below {case.norms.at('cast.greenness', 90):.1f} toward green",
-        case.percentile("cast.greenness"),
-    )  # fmt: skip
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=greenness,
+        figure_text=f"mean a* {-greenness:.1f}".replace("-", "−"),
+        norm=f"{case.standing('cast.greenness')}; nine in ten stay below {case.norms.at('cast.greenness', 90):.1f} toward green",
+        percentile=case.percentile("cast.greenness"),
+    )
 
 
 def _no_cast(cast: Cast) -> str:

@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
-from critique.advice.finding import Level
 from critique.advice.norms import Norms, figures_of
 from critique.measures.measure import Measures
 from critique.paints.box import PaintBox
 from critique.picture.picture import Picture
+
+MIDDLE = (45, 55)  # percentiles between which a figure is as in the middle picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,18 +42,13 @@ class Case:
             return f"less than in any of {norms.all_of_them}"
         if value == lowest == norms.at(figure, 20):
             return f"as in most {norms.kind}"
-        if rank >= 55:
-            return f"more than in {min(rank, 99):.0f} of 100 {norms.kind}"
-        if rank > 45:
+        if rank >= MIDDLE[1]:
+            return f"more than in {self._counted(rank)}"
+        if rank > MIDDLE[0]:
             return f"as in the middle {norms.one}"
-        return f"less than in {min(100 - rank, 99):.0f} of 100 {norms.kind}"
+        return f"less than in {self._counted(100 - rank)}"
 
-
-def level_above(figure: float, watch: float, rework: float) -> Level:
-    """``holds`` up to ``watch``, ``rework`` above ``rework``."""
-    return "rework" if figure > rework else "watch" if figure > watch else "holds"
-
-
-def level_below(figure: float, watch: float, rework: float) -> Level:
-    """``holds`` down to ``watch``, ``rework`` below ``rework``."""
-    return "rework" if figure < rework else "watch" if figure < watch else "holds"
+    def _counted(self, rank: float) -> str:
+        """How many of the reference pictures a percentile is: as many as there are, never more."""
+        number = self.norms.number
+        return f"{min(round(rank * number / 100), number - 1)} of {self.norms.all_of_them}"

@@ -7,15 +7,16 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from critique.advice.previews import Lab, green_weight
+from critique.advice.change import Lab
+from critique.advice.recipe_for import RecipeFor
 from critique.paints.box import PaintBox, default_box
 from critique.paints.dabs import USUAL_WHITE_PARTS
 from critique.paints.kubelka_munk import paint_lab
 from critique.paints.muting import Muting, muting_paints
-from critique.paints.recipes import OFF, Recipe, named, recipe, recipes
+from critique.paints.recipes import Recipe, recipe, recipes
 from critique.perception.cielab import lab_to_lch, lch_to_lab
+from critique.perception.green_weight import green_weight
 from critique.perception.hue import LEAST_CHROMA, YELLOW_GREEN, HueBand, turn
-from critique.perception.names import colour_name
 
 LCh = tuple[float, float, float]
 MOST_WAYS = 3  # paints named for one green: the best, and two that may be out already
@@ -23,16 +24,26 @@ GREEN_PAINT = HueBand("green paint", YELLOW_GREEN.start, 220.0, LEAST_CHROMA)  #
 MIDDLE_GREEN, MOST_GREENER = (YELLOW_GREEN.start + YELLOW_GREEN.end) / 2, 6.0  # degrees; our choice
 SAME_PAINT = 2.0  # ΔE00 that the paint already out for another green may cost: one tube to squeeze and not two
 NEAREST_COUNTS = 4  # power of the distance in Shepard's interpolation (1968): 2 is usual, 4 keeps the greens apart
-SWATCH_FIRST = "Parts by weight, predicted from measured matte acrylics: mix a test swatch and let it dry first."
 
 
 @dataclass(frozen=True, slots=True)
 class PaintedMuting:
-    """A strong green, the paint that quiets it, the colour (L*, C*ab, h°) that makes, and how to say it."""
+    """The likely mixture of a strong green, the paint that quiets it, and others of the box that would."""
 
-    made: LCh
+    mixture: Recipe
     way: Muting
-    recipe: str
+    instead: tuple[Muting, ...]
+    box: str
+
+    @property
+    def made(self) -> LCh:
+        """The colour (L*, C*ab, h°) that it makes."""
+        L, C, h = (float(part) for part in lab_to_lch(np.array(self.way.lab)))
+        return L, C, h
+
+    def recipe_for(self, use: str, share: float | None = None) -> RecipeFor:
+        """It as a recipe for a green that is called ``use`` and takes ``share`` of the picture."""
+        return RecipeFor(use, self.mixture, share, self.way, self.instead, self.box)
 
 
 def painted_muting(
@@ -53,8 +64,13 @@ def painted_muting(
         return None
     same = [way for way in ways if way.paint == out_already and way.error <= ways[0].error + SAME_PAINT]
     best = same[0] if same else ways[0]
-    L, C, h = (float(part) for part in lab_to_lch(np.array(best.lab)))
-    return PaintedMuting((L, C, h), best, _in_words(mixture, best, ways, owned))
+    return PaintedMuting(mixture, best, _others(best, ways), owned.name)
+
+
+def _others(best: Muting, ways: Sequence[Muting]) -> tuple[Muting, ...]:
+    """Ways that need a paint that is not in the mixture already."""
+    others = [way for way in ways if way is not best and f"{way.paint} " not in f"{way.into} "]
+    return tuple(others[: MOST_WAYS - 1])
 
 
 @lru_cache(maxsize=4)
@@ -74,35 +90,6 @@ def _greener(green: tuple[float, float, float], way: Muting) -> bool:
 def _mixture(green: tuple[float, float, float], box: PaintBox) -> Recipe:
     """The likely mixture of a green; kept, since the same green is asked about with one aim after another."""
     return recipe(green, box)
-
-
-def _in_words(mixture: Recipe, best: Muting, ways: tuple[Muting, ...], box: PaintBox) -> str:
-    green = (
-        f"It is likely something near {best.into}."
-        if mixture.error <= OFF
-        else f"The {box.name} box mixes no green as strong as that; the nearest is {best.into}."
-    )
-    holding = " to hold its value" if best.white_parts else ""
-    what = f"Mix in {best.addition}{holding}: that makes {_a(colour_name(np.array(best.lab)))}, chroma {best.chroma_after:.0f}, {_value(best)}."
-    return " ".join(part for part in (green, what, _others(best, ways)) if part)
-
-
-def _a(name: str) -> str:
-    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
-
-
-def _value(way: Muting) -> str:
-    if abs(way.value_change) < 0.15:
-        return "with the value as it was"
-    return f"{abs(way.value_change):.1f} of a value {'darker' if way.value_change < 0 else 'lighter'}"
-
-
-def _others(best: Muting, ways: tuple[Muting, ...]) -> str:
-    others = [way for way in ways if way is not best and f"{way.paint} " not in f"{way.into} "]
-    names = " or ".join(named(way.paint, way.colour_index) for way in others[: MOST_WAYS - 1])
-    if not names:
-        return ""
-    return f"{names[:1].upper()}{names[1:]} would quiet it too, with more change of value or hue."
 
 
 def repaint_all(lab: Lab, kept: float, mixtures: Sequence[tuple[LCh, LCh]]) -> Lab:
@@ -147,8 +134,9 @@ def repaint_greens(lab: Lab, kept: float, source: LCh, made: LCh) -> Lab:
     return changed
 
 
-def pair_recipe(first: tuple[str, ArrayLike], second: tuple[str, ArrayLike], box: PaintBox | None = None) -> str:
-    """Recipes for two colours in one paragraph, each after the words that say what it is for."""
+def pair_of_recipes(
+    first: tuple[str, ArrayLike], second: tuple[str, ArrayLike], box: PaintBox | None = None
+) -> tuple[RecipeFor, ...]:
+    """Recipes for two colours (3,), each with the words that say what it is for."""
     found = recipes(np.array([first[1], second[1]], dtype=np.float64), box or default_box())
-    told = [f"{words}: {one.text}." for (words, _), one in zip((first, second), found, strict=True)]
-    return " ".join([*told, SWATCH_FIRST])
+    return tuple(RecipeFor(use, one) for (use, _), one in zip((first, second), found, strict=True))

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.errors import OutputError, ReferenceDataError
+from critique.measures.figures import all_figures
 from critique.measures.measure import Measures
 from critique.perception.reference import reference_path
 
@@ -18,16 +19,15 @@ RANKS = tuple(range(0, 101, 5))  # percentiles that a norms table holds
 
 @dataclass(frozen=True, slots=True)
 class Norms:
-    """Percentiles of every figure among reference landscapes, ``number`` of them; ``origin`` says which."""
+    """Percentiles of every figure among reference landscapes, ``number`` of them; ``origin`` says which.
+
+    ``shipped`` tells landscapes that have lasted, which come with the program, from pictures that someone measured.
+    """
 
     origin: str
     number: int
     quantiles: Mapping[str, NDArray[np.float64]]
-
-    @property
-    def shipped(self) -> bool:
-        """Whether these are landscapes that have lasted, or pictures that someone measured."""
-        return "landscapes" in self.origin
+    shipped: bool = False
 
     @property
     def kind(self) -> str:
@@ -64,50 +64,8 @@ class Norms:
 
 
 def figures_of(measures: Measures) -> dict[str, float]:
-    """The figures that norms are kept for, by the names that the record has."""
-    greens, values, cast, variety = measures.greens, measures.values, measures.cast, measures.variety
-    kinds = measures.green_kinds
-    figures = {
-        **{
-            f"greens.{name}": getattr(greens, name)
-            for name in (
-                "area_share",
-                "chroma_share",
-                "beyond_leaf_share",
-                "median_chroma",
-                "p95_chroma",
-                "mean_hue",
-                "hue_spread",
-                "value_spread",
-                "evenness",
-                "relief_share",
-            )
-        },
-        "green_kinds.chroma_fall": kinds.near.chroma - kinds.far.chroma if kinds.near and kinds.far else math.nan,
-        "greens.family.area_share": greens.family.area_share,
-        "greens.family.chroma_share": greens.family.chroma_share,
-        "values.median": values.percentiles["p50"],
-        "values.range": values.range,
-        "values.lightest": values.percentiles["p98"],
-        "values.darkest": values.percentiles["p2"],
-        **{f"values.separation_{plan.levels}": plan.separation for plan in values.plans},
-        "values.largest_mass": values.largest_mass,
-        "division.height": measures.division.height,
-        "division.strength": measures.division.strength,
-        "cast.chroma": cast.mean.chroma,
-        "cast.most_neutral": cast.most_neutral.chroma,
-        "cast.greenness": -cast.mean.a,
-        "variety.effective_hues": variety.effective_hues,
-        "variety.hull_area": variety.hull_area,
-        "variety.names": variety.names,
-        "variety.colourfulness": variety.colourfulness,
-        "eyepath.strongest_pull": measures.eyepath.strongest_pull.strength,
-        "eyepath.framing": measures.eyepath.framing,
-        "harmony.distance": measures.harmony.distance,
-        "harmony.pair_harmony": measures.harmony.pair_harmony,
-        "harmony.warm_share": measures.harmony.warm_share,
-    }
-    return {name: float(value) for name, value in figures.items()}
+    """The figures that norms are kept for, by their names; NaN where a picture has none."""
+    return {figure.name: figure.value(measures) for figure in all_figures() if figure.norm}
 
 
 def norms_of(pictures: Iterable[Measures], origin: str) -> Norms:
@@ -147,6 +105,7 @@ def read_norms(path: Path | None = None) -> Norms:
     ReferenceDataError
         When the file is not a norms table.
     """
+    shipped = path is None
     path = path if path is not None else reference_path("norms.csv")
     try:
         lines = path.read_text(encoding="utf-8").splitlines()
@@ -155,6 +114,6 @@ def read_norms(path: Path | None = None) -> Norms:
         if rows[0] != ["figure", *(f"p{rank}" for rank in RANKS)]:
             raise ValueError
         quantiles = {row[0]: np.array([float(cell) for cell in row[1:]]) for row in rows[1:]}
-        return Norms(notes["origin"], int(notes["number"]), quantiles)
+        return Norms(notes["origin"], int(notes["number"]), quantiles, shipped)
     except (OSError, ValueError, KeyError, IndexError) as error:
         raise ReferenceDataError(f"{path.name} is not a norms table: make one with make_norms.py") from error

@@ -1,7 +1,7 @@
 """What a picture would look like with a change applied: one function a change, colours in, colours out.
 
 Every function takes CIELAB (height, width, 3) float32 and gives a new array; changes fade in over hue and chroma, so
-that no edge appears where none was painted.
+that no edge appears where none was painted. What depends on the place is told in fractions of the whole picture.
 """
 
 from collections.abc import Sequence
@@ -9,26 +9,14 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.families import Family
-from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN, turn
+from critique.advice.change import Lab
+from critique.advice.frame import Frame
+from critique.perception.green_weight import green_weight
+from critique.perception.hue import turn
 
-Lab = NDArray[np.float32]
-
-HUE_FEATHER = 10.0  # degrees beyond the band over which a change fades out
 FAMILY_BLEND = 6.0  # CIELAB units over which one family passes into the next
-LEAST, FULL = 6.0, 12.0  # C*: below the first a colour is left alone, from the second on it is changed in full
-
-
-def green_weight(lab: Lab) -> NDArray[np.float32]:
-    """How much each colour is a yellow-green, 0–1, falling off softly to both sides of the band."""
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    middle = (YELLOW_GREEN.start + GREEN_FAMILY.end) / 2
-    half = (GREEN_FAMILY.end - YELLOW_GREEN.start) / 2
-    outside = np.abs(turn(middle, hue)) - half
-    within = np.clip(1 - outside / HUE_FEATHER, 0, 1)
-    coloured = np.clip((chroma - LEAST) / (FULL - LEAST), 0, 1)
-    return np.asarray(_smooth(within) * _smooth(coloured), dtype=np.float32)
+STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
+EARTH_HUE, EARTH_CHROMA = 60.0, 8.0  # a shadow in which the green has gone to a warm grey; common practice
 
 
 def vary_greens(lab: Lab, middle: float, reach: float, warm: float, cool: float) -> Lab:
@@ -59,10 +47,6 @@ def trade_greens(lab: Lab, middle: float, start: float, full: float) -> Lab:
     return _with_ab(turned, turned[..., 1] * quiet, turned[..., 2] * quiet)
 
 
-STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
-EARTH_HUE, EARTH_CHROMA = 60.0, 8.0  # a shadow in which the green has gone to a warm grey; common practice
-
-
 def shift_cast(lab: Lab, a: float, b: float) -> Lab:
     """Move every colour by −a, −b, less toward white and black, which have no room to move."""
     room = np.clip(np.minimum(lab[..., 0], 100 - lab[..., 0]) / 15, 0, 1).astype(np.float32)
@@ -76,14 +60,16 @@ def stretch_values(lab: Lab, low: float, high: float, to_low: float, to_high: fl
     return changed
 
 
-def recede_greens(lab: Lab, top: float, bottom: float, chroma: float, lighter: float, cooler: float) -> Lab:
-    """Greens paler and cooler with height: all of it from row ``top`` up, nothing from the middle of the land down.
+def recede_greens(
+    lab: Lab, frame: Frame, top: float, bottom: float, chroma: float, lighter: float, cooler: float
+) -> Lab:
+    """Greens paler and cooler with height: all of it from ``top`` up, nothing from the middle of the land down.
 
-    ``chroma`` is the part of the chroma that the farthest keep, ``lighter`` in L*, ``cooler`` in degrees of hue.
+    ``top`` and ``bottom`` of the land are fractions of the height, ``chroma`` is the part of the chroma that the
+    farthest keep, ``lighter`` in L*, ``cooler`` in degrees of hue.
     """
     middle = (top + bottom) / 2
-    rows = np.arange(lab.shape[0], dtype=np.float32)
-    far = _smooth(np.clip((middle - rows) / max(middle - top, 1.0), 0, 1))[:, None] * green_weight(lab)
+    far = _smooth(np.clip((middle - frame.down) / max(middle - top, 1e-3), 0, 1)) * green_weight(lab)
     turned = _turned(lab, cooler * far)
     keep = 1 - (1 - np.float32(chroma)) * far
     paled = _with_ab(turned, turned[..., 1] * keep, turned[..., 2] * keep)
@@ -107,24 +93,35 @@ def shift_value(lab: Lab, by: NDArray[np.floating]) -> Lab:
     return changed
 
 
-def soft_spot(shape: tuple[int, ...], x: float, y: float, reach: float, wide: float = 1.0) -> NDArray[np.float32]:
-    """A soft weight about a place (0–1 of width and height), 1 at it.
+def soft_spot(frame: Frame, x: float, y: float, reach: float, wide: float = 1.0) -> NDArray[np.float32]:
+    """A soft weight (height, width) about a place (0–1 of the whole's width and height), 1 at it.
 
-    ``shape`` is (height, width); ``reach`` is the weight's standard deviation as a part of the long edge, ``wide`` how
-    many times wider than high it is, at the same area.
+    ``reach`` is the weight's standard deviation as a part of the whole's long edge, ``wide`` how many times wider than
+    high it is, at the same area.
     """
-    rows, columns = shape
-    down, across = np.mgrid[:rows, :columns].astype(np.float32)
-    high, broad = np.float32(reach * max(shape) / wide**0.5), np.float32(reach * max(shape) * wide**0.5)
-    return np.asarray(np.exp(-(((down - y * rows) / high) ** 2 + ((across - x * columns) / broad) ** 2) / 2))
+    height, width = frame.sides
+    high, broad = reach / wide**0.5, reach * wide**0.5
+    down = np.exp(-(((frame.down - y) * (height / high)) ** 2) / 2)
+    return np.asarray(down * np.exp(-(((frame.across - x) * (width / broad)) ** 2) / 2), dtype=np.float32)
 
 
-def belonging(lab: Lab, families: Sequence[Family], index: int) -> NDArray[np.float32]:
-    """How much each colour is of one family and not of another, 0–1, without a step between them."""
-    centres = np.array([family.lab for family in families], dtype=np.float32)
-    away = ((lab[..., None, :] - centres) ** 2).sum(axis=-1) / np.float32(2 * FAMILY_BLEND**2)
-    weight = np.exp(away.min(axis=-1, keepdims=True) - away)
-    return np.asarray(weight[..., index] / weight.sum(axis=-1))
+def belonging(lab: Lab, colours: Sequence[tuple[float, float, float]], index: int) -> NDArray[np.float32]:
+    """How much each colour is like one of some CIELAB colours and not like another, 0–1, without a step between."""
+    weight, total = np.zeros(lab.shape[:2], np.float32), np.zeros(lab.shape[:2], np.float32)
+    nearest = np.full(lab.shape[:2], np.inf, np.float32)
+    for colour in colours:
+        np.minimum(nearest, _away(lab, colour), out=nearest)
+    for number, colour in enumerate(colours):
+        like = np.exp(nearest - _away(lab, colour))
+        total += like
+        if number == index:
+            weight = like
+    return np.asarray(weight / total)
+
+
+def _away(lab: Lab, colour: tuple[float, float, float]) -> Lab:
+    squares = ((lab - np.array(colour, dtype=np.float32)) ** 2).sum(axis=-1)
+    return np.asarray(squares / np.float32(2 * FAMILY_BLEND**2))
 
 
 def _turned(lab: Lab, degrees: NDArray[np.floating]) -> Lab:

@@ -5,24 +5,25 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.change_light import Gather, LabColour, Widen
+from critique.advice.change_shape import Crop, QuietPlace, Touch
 from critique.advice.colour_findings import OWN_AREA, OWN_RED
 from critique.advice.draft import Draft, Figure
-from critique.advice.places import place_of, spot
-from critique.advice.previews import Lab, soft_spot, stretch_values
+from critique.advice.frame import Frame
+from critique.advice.previews import soft_spot
 from critique.advice.trial import Trial
-from critique.advice.wording import percent, sentence
-from critique.measures.values import apply_plan
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.names import colour_name
+from critique.picture.places import place_of, spot
+from critique.words.aloud import percent, sentence
 
 MOST_CROPPED = 0.3  # of the height that a trial crop may take
 GATHERED = 0.45  # of the way that each value is drawn to the middle of its mass; our choice
 QUIET_REACH = 0.16  # of the long edge: how far around a pull its contrast is quieted
 QUIET_TO = 0.35  # of the contrast that is left at the pull itself
-QUIET_DARKER = 8.0  # L* by which it is darkened there: most of a value
+QUIET_DARKER, QUIET_GREYER = 8.0, 0.7  # L* by which it is darkened there, most of a value; of its chroma that stays
 ACCENT_AREA = 0.004  # of the picture: a touch, not a field
 ACCENT_WIDE = 2.4  # times as wide as high: a brush laid on its side
-ACCENT_EDGE, ACCENT_CRISP = 0.35, 4.0  # where the touch ends, and how sharply: a stroke has an edge
 OWN_AT_FOCUS = 0.15  # of width and height: a red this near the focal place is where the eye settles already
 STRONGER = 1.2  # times its chroma when a colour is repeated
 ACCENT = (46.0, 38.0, 38.0)  # L*, C*, h: a brick or earth red, the complement that landscapes carry; common practice
@@ -46,7 +47,7 @@ PULL = Figure(
 RELIEF = Figure("chroma of reds and violets", lambda case: case.measures.greens.relief_share, percent, rises=True)
 
 
-def crops(trial: Trial) -> Iterator[Draft]:
+def crops(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Crops that bring the line to an offered height, the one that loses least first."""
     division, lab = trial.case.measures.division, trial.lab
     detail = np.abs(np.diff(lab[..., 0], axis=0)).mean(axis=1)
@@ -57,25 +58,24 @@ def crops(trial: Trial) -> Iterator[Draft]:
         rows = round(len(lab) * cut)
         if 0 < cut <= MOST_CROPPED and rows > 0:
             lost = float(detail[-rows:].mean() if side == "bottom" else detail[:rows].mean())
-            found.append((lost * cut, cut, rows, side, aim))
-    for _, cut, rows, side, aim in sorted(found):
+            found.append((lost * cut, cut, side, aim))
+    for _, cut, side, aim in sorted(found):
         text = (
             f"move the line out of the middle. The quickest trial is a crop: cover {percent(cut)} of the picture at the "
             f"{side}, which takes the line toward {percent(aim)} of the height. In a repaint, move the line itself and "
             "keep the format"
         )
-        yield Draft(
-            "move the division",
-            "halving",
+        yield Draft.of(
+            "move_division",
+            Crop(0.0, 0.0, 1.0 - cut, 1.0) if side == "bottom" else Crop(cut, 0.0, 1.0, 1.0),
             sentence(text),
-            np.ascontiguousarray(lab[:-rows] if side == "bottom" else lab[rows:]),
             (HEIGHT, OFF_MIDDLE),
             f"Cropped at the {side}, where the least is lost.",
             redrawn=True,
         )
 
 
-def widen(trial: Trial) -> Draft:
+def widen(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Spread the values wider."""
     values = trial.case.measures.values
     low, high = 10 * values.percentiles["p5"], 10 * values.percentiles["p95"]
@@ -87,64 +87,61 @@ def widen(trial: Trial) -> Draft:
         f"push the darks to about value {to_low / 10:.1f} and the lights to {to_high / 10:.1f}, the darkest darks and "
         "lightest lights only where you want to be looked at"
     )
-    return Draft(
-        "widen the values",
-        "value range",
+    yield Draft.of(
+        "widen_values",
+        Widen(low, high, to_low, to_high),
         sentence(text),
-        stretch_values(trial.lab, low, high, to_low, to_high),
         (RANGE,),
         "The same picture with its values spread wider.",
         redrawn=True,
     )
 
 
-def gather(trial: Trial) -> Draft:
+def gather(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Draw each value toward the middle of its mass, so that the masses part."""
-    lab, values = trial.lab, trial.case.measures.values
-    plan = values.plan(3)
-    means = np.array(plan.means, dtype=np.float32) * 10
-    soft = lab[..., 0]
-    changed = lab.copy()
-    changed[..., 0] = soft + (means[apply_plan(soft, plan)] - soft) * np.float32(GATHERED)
+    plan = trial.case.measures.values.plan(3)
     dark, middle, light = (f"{mean:.1f}" for mean in plan.means)
     text = (
         f"gather the values into three masses, around {dark}, {middle} and {light}. Keep small lights out of the darks and "
         "small darks out of the lights, and let the middle stay in the middle"
     )
-    return Draft(
-        "gather the values",
-        "value masses",
+    yield Draft.of(
+        "gather_values",
+        Gather(_tenfold(plan.thresholds), _tenfold(plan.means), GATHERED),
         sentence(text),
-        changed,
         (SEPARATION,),
         "Each value drawn halfway to the middle of its mass; colours as they are.",
         redrawn=True,
     )
 
 
-def quiet_edge(trial: Trial) -> Draft:
+def _tenfold(values: tuple[float, ...]) -> tuple[float, ...]:
+    """Values as L*."""
+    return tuple(10 * value for value in values)
+
+
+def quiet_edge(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Soften and darken what pulls at an edge or a corner."""
     pull = trial.case.measures.eyepath.strongest_pull
     lab = trial.lab
-    weight = soft_spot(lab.shape[:2], pull.x, pull.y, QUIET_REACH)[..., None]
-    calm = (lab * weight).sum(axis=(0, 1), dtype=np.float64) / weight.sum()
-    calm = np.array([calm[0] - QUIET_DARKER, calm[1] * 0.7, calm[2] * 0.7], dtype=np.float32)
+    weight = soft_spot(Frame(*lab.shape[:2]), pull.x, pull.y, QUIET_REACH)[..., None]
+    L, a, b = (float(part) for part in (lab * weight).sum(axis=(0, 1), dtype=np.float64) / weight.sum())
+    calm: LabColour = (L - QUIET_DARKER, a * QUIET_GREYER, b * QUIET_GREYER)
     text = (
         f"quiet the {pull.place}. Bring its lights and darks together, a value darker and greyer than now, until it is "
         "seen last"
     )
-    return Draft(
-        "quiet the edge",
-        "edges and corners",
+    yield Draft.of(
+        "quiet_edge",
+        QuietPlace(pull.x, pull.y, QUIET_REACH, calm, 1 - QUIET_TO),
         sentence(text),
-        lab + (calm - lab) * (weight * np.float32(1 - QUIET_TO)),
         (PULL,),
         f"The {pull.place} softened and darkened; all else as it is.",
         redrawn=True,
     )
 
 
-def accent(trial: Trial) -> Draft:
+def accent(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Put a small touch of the complement where the eye settles: of the picture's own, where it has one."""
     lab, eye = trial.lab, trial.case.measures.eyepath.focus
     own = OWN_RED.contains(lab)
@@ -152,7 +149,7 @@ def accent(trial: Trial) -> Draft:
     if own.mean() >= OWN_AREA:
         L, C, h = (float(part) for part in lab_to_lch(np.median(lab[own], axis=0)))
         name = colour_name(lch_to_lab(np.array((L, C, h))))
-        red = lch_to_lab(np.array((L, STRONGER * C, h))).astype(np.float32)
+        red = lch_to_lab(np.array((L, STRONGER * C, h)))
         where = f"{spot(x, y)}, where the eye settles"
         if _lies_at(own, x, y):
             x = 1 - x if abs(x - 0.5) > OWN_AT_FOCUS else 0.25
@@ -163,17 +160,16 @@ def accent(trial: Trial) -> Draft:
         )
         caption = f"A touch of its own {name}, only to show how little it takes."
     else:
-        red = lch_to_lab(np.array(ACCENT)).astype(np.float32)
+        red = lch_to_lab(np.array(ACCENT))
         text = (
             f"let one small red or violet answer the green, {spot(x, y)}, where the eye settles: a roof, a figure, a bare "
             "bank. A touch is enough"
         )
         caption = "A touch of earth red at the focal place, only to show how little it takes."
-    return Draft(
-        "add a touch of relief",
-        "relief for the green",
+    yield Draft.of(
+        "add_relief",
+        Touch(x, y, _reach(*lab.shape[:2]), ACCENT_WIDE, (float(red[0]), float(red[1]), float(red[2]))),
         sentence(text),
-        _stroke(lab, x, y, red),
         (RELIEF,),
         caption,
         redrawn=True,
@@ -187,13 +183,6 @@ def _lies_at(mask: NDArray[np.bool_], x: float, y: float) -> bool:
     return bool(away < OWN_AT_FOCUS)
 
 
-def _stroke(lab: Lab, x: float, y: float, colour: NDArray[np.float32]) -> Lab:
-    """The picture with one touch of a brush at a place."""
-    rows, columns = lab.shape[:2]
-    radius = float(np.sqrt(ACCENT_AREA * rows * columns / np.pi)) / max(rows, columns)
-    spread = soft_spot((rows, columns), x, y, radius, ACCENT_WIDE)
-    weight = np.clip((spread - ACCENT_EDGE) / (1 - ACCENT_EDGE) * ACCENT_CRISP, 0, 1)[..., None]
-    touch = np.empty_like(lab)
-    touch[..., 0] = colour[0] + (lab[..., 0] - colour[0]) / 4  # some of the light and shade stays, as over a form
-    touch[..., 1:] = colour[1:]
-    return np.asarray(lab + (touch - lab) * weight, dtype=np.float32)
+def _reach(rows: int, columns: int) -> float:
+    """How far a touch reaches, of the long edge, to cover its part of a picture of that shape."""
+    return float(np.sqrt(ACCENT_AREA * rows * columns / np.pi)) / max(rows, columns)

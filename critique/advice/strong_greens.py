@@ -5,14 +5,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.finding import QuietedGreen, Target
 from critique.advice.green_findings import BEYOND_WATCH, CHROMA_WATCH
 from critique.advice.judging import Case
 from critique.advice.muting import LCh, PaintedMuting, painted_muting
+from critique.advice.suggestion import QuietedGreen, Target
 from critique.measures.families import SAME_FAMILY, assign_families
+from critique.paints.calm import calm_chroma
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8, lch_to_lab
 from critique.perception.difference import delta_e_2000
-from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
+from critique.perception.hue import YELLOW_GREEN, beyond_leaf
 from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
@@ -23,7 +24,6 @@ MUTING_TRIES = 3  # times that paint is asked for, each time for a quieter colou
 MUTED_NEAR = 2.0  # C* above the aim that is near enough
 MOST_GREENS = 3  # a light, a middle and a dark: more than a painter mixes in one go; common practice, no source
 WORTH_MIXING = 0.15  # of the strong green: a smaller part follows the mixture nearest to it
-LEAF_AT_EASE = 0.8  # of the leaf limit: a green that is quieted should not stop where the strongest leaf does
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,13 +49,15 @@ def strong_area(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
 
 
 def strong_greens(case: Case) -> tuple[StrongGreen, ...]:
-    """The greens of a picture that want quieting, one to three, the largest first.
+    """The greens of a picture that want quieting, at most three, the largest first; none in a picture without green.
 
     The strong green is parted by the picture's families, since those are what a painter mixes; parts that look alike
     (within ΔE00 5) are one green.
     """
     lab = case.picture.lab
     strong = lab[strong_area(lab)]
+    if len(strong) == 0:
+        return ()
     owner = assign_families(strong, case.measures.families)
     parts = [strong[owner == number] for number in np.unique(owner)]
     parts = sorted(parts, key=len, reverse=True)
@@ -84,7 +86,7 @@ def quieted_greens(case: Case) -> tuple[QuietedGreen, ...]:
     """Every strong green with the paint that quiets it.
 
     All aim at one middle: the chroma that nineteen in twenty landscapes keep their greens below, each in the measure
-    that it exceeds what is kept; and none stays near the leaf limit. The paint that quiets the largest is used for
+    that it exceeds what is kept; and none stays stronger than a calmed green. The paint that quiets the largest is used for
     the others too where it does nearly as well.
     """
     wanted = case.norms.at("greens.median_chroma", MUTED_MEDIAN_RANK)
@@ -95,12 +97,13 @@ def quieted_greens(case: Case) -> tuple[QuietedGreen, ...]:
     for green in strong_greens(case):
         L, C, h = green.lch
         eased = KEPT_CHROMA + max(C - KEPT_CHROMA, 0.0) * ratio
-        aim = (L, min(eased, LEAF_AT_EASE * float(leaf_limit(L))), h)
+        aim = (L, min(eased, float(calm_chroma(L, C))), h)
         painted = _painted(green.lch, aim, case, paint)
         made = painted.made if painted else aim
         paint = paint or (painted.way.paint if painted else None)
-        words = painted.recipe if painted else None
-        done.append(QuietedGreen(green.share, target_of(green.lch), target_of(made), words))
+        source = target_of(green.lch)
+        paint_for = painted.recipe_for(source.name, green.share) if painted else None
+        done.append(QuietedGreen(green.share, source, target_of(made), paint_for))
     return tuple(done)
 
 

@@ -2,12 +2,11 @@
 
 from dataclasses import dataclass, replace
 
+from critique.advice.change import Lab
 from critique.advice.draft import Draft
 from critique.advice.finding import LEVELS, Finding
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
-from critique.advice.previews import Lab
-from critique.in_words import listed
 from critique.measures.cast import measure_cast
 from critique.measures.division import measure_division
 from critique.measures.eyepath import measure_eyepath
@@ -21,9 +20,26 @@ from critique.measures.neighbours import measure_neighbours
 from critique.measures.values import measure_values
 from critique.measures.variety import measure_variety
 from critique.picture.picture import Picture, lab_at, picture_from_lab
+from critique.words.lists import listed
 
 TRIAL_LONG_EDGE = 640  # px: what a page shows of a preview; before and after are both measured at this size
 SEVERITY = {level: LEVELS.index(level) for level in LEVELS}
+
+# Ids of the kinds of finding by what people call them.
+KIND_IDS = {
+    "evenness of greens": "green_evenness",
+    "distance in the greens": "green_distance",
+    "green against its neighbours": "green_neighbours",
+    "relief for the green": "green_relief",
+    "run of colours": "colour_run",
+    "edges and corners": "edges",
+}
+
+
+def kind_id(finding: Finding) -> str:
+    """The id of a finding's kind."""
+    own: str = getattr(finding, "kind", "")
+    return own or KIND_IDS.get(finding.subject, finding.subject.replace(" ", "_"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,16 +54,17 @@ class Trial:
         """CIELAB of the copy, (height, width, 3)."""
         return self.case.picture.lab
 
-    def level(self, subject: str) -> int:
-        """Severity of a finding by its subject: 0 when it holds or isn't there."""
-        return next((SEVERITY[finding.level] for finding in self.findings if finding.subject == subject), 0)
+    def level(self, kind: str) -> int:
+        """Severity of a finding by its kind: 0 when it holds or isn't there."""
+        return next((SEVERITY[finding.level] for finding in self.findings if kind_id(finding) == kind), 0)
 
     def with_draft(self, draft: Draft) -> "Trial":
         """The same picture with a change tried on it."""
-        return self.with_lab(draft.lab, draft.redrawn, draft.regrouped, draft.families)
+        lab = draft.change.apply(self.lab)
+        return self.with_lab(lab, redrawn=draft.redrawn, regrouped=draft.regrouped, families=draft.families)
 
     def with_lab(
-        self, lab: Lab, redrawn: bool = False, regrouped: bool = False, families: tuple[Family, ...] | None = None
+        self, lab: Lab, *, redrawn: bool = False, regrouped: bool = False, families: tuple[Family, ...] | None = None
     ) -> "Trial":
         """The same picture with other colours, measured and judged again.
 
@@ -109,14 +126,14 @@ class Effect:
 def effect_of(before: Trial, after: Trial) -> Effect:
     """Compare the findings before and after a change."""
     better, worse, won, lost = [], [], 0, 0
-    subjects = dict.fromkeys(finding.subject for finding in (*before.findings, *after.findings))
-    for subject in subjects:
-        step = before.level(subject) - after.level(subject)
+    subjects = {kind_id(finding): finding.subject for finding in (*before.findings, *after.findings)}
+    for kind, subject in subjects.items():
+        step = before.level(kind) - after.level(kind)
         if step > 0:
-            better.append(f"{subject} from {LEVELS[before.level(subject)]} to {LEVELS[after.level(subject)]}")
+            better.append(f"{subject} from {LEVELS[before.level(kind)]} to {LEVELS[after.level(kind)]}")
             won += step
         elif step < 0:
-            worse.append(f"{subject} from {LEVELS[before.level(subject)]} to {LEVELS[after.level(subject)]}")
+            worse.append(f"{subject} from {LEVELS[before.level(kind)]} to {LEVELS[after.level(kind)]}")
             lost -= step
     parts = []
     if better:

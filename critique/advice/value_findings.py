@@ -1,10 +1,11 @@
 """Whether a picture's values reach far enough and gather into masses."""
 
 from critique.advice.finding import Finding
-from critique.advice.judging import Case, level_below
-from critique.advice.places import place_of
-from critique.advice.wording import percent, sentence, share_words
+from critique.advice.judging import Case
+from critique.advice.kind import Kind
 from critique.measures.values import apply_plan
+from critique.picture.places import place_of
+from critique.words.aloud import percent, sentence, share_words
 
 # Limits beside the landscapes' own percentiles (norms.csv).
 RANGE_WATCH, RANGE_REWORK = 4.6, 3.2  # values from the 5th to the 95th percentile; 5th percentile 5.4, lowest 4.4
@@ -13,14 +14,10 @@ SCATTERED = 0.16  # largest connected mass of the picture; lowest of the landsca
 PLAIN_PLACES = {2: ("dark", "light"), 3: ("dark", "middle", "light")}
 
 
-def value_findings(case: Case) -> tuple[Finding, ...]:
-    """Findings on the range of values and on their masses."""
-    return _range(case), _masses(case)
-
-
-def _range(case: Case) -> Finding:
+def value_range(case: Case, kind: Kind) -> Finding:
+    """Whether the values reach far enough."""
     values = case.measures.values
-    level = level_below(values.range, RANGE_WATCH, RANGE_REWORK)
+    level = kind.by_limits(values.range)
     if level == "rework" and values.key != "middle":
         level = "watch"  # mist and dusk are close in value on purpose: a high or a low key is a choice, not a fault
     low, high = values.percentiles["p5"], values.percentiles["p95"]
@@ -33,14 +30,13 @@ def _range(case: Case) -> Finding:
             f"the values stay between {low:.1f} and {high:.1f} ({key}), so the picture will look faint across a room. "
             f"If it isn't mist you were after, push the {end} a step or two further"
         )
-    return Finding(
-        "value range",
-        level,
-        sentence(text),
-        values.range,
-        f"{values.range:.1f} values from dark to light",
-        f"{case.standing('values.range')}; nine in ten reach {case.norms.at('values.range', 10):.1f}",
-        case.percentile("values.range"),
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=values.range,
+        figure_text=f"{values.range:.1f} values from dark to light",
+        norm=f"{case.standing('values.range')}; nine in ten reach {case.norms.at('values.range', 10):.1f}",
+        percentile=case.percentile("values.range"),
     )
 
 
@@ -54,23 +50,28 @@ def _key_remark(key: str, spread: float) -> str:
     return "room for full darks and full lights" if spread >= 6.5 else "a calm middle, and that is a choice"
 
 
-def _masses(case: Case) -> Finding:
+def masses(case: Case, kind: Kind) -> Finding:
+    """Whether the values gather into masses."""
     values = case.measures.values
     plan = values.plan(3)
-    level = level_below(plan.separation, MASSES_WATCH, MASSES_REWORK)
+    level = kind.by_limits(plan.separation)
     if level == "holds" and values.largest_mass < SCATTERED:
         level = "watch"
     carried = values.plan(values.carried_by or 3)
-    masses = apply_plan(values.squinted, carried)
+    mass_of = apply_plan(values.squinted, carried)
     if level == "holds" and values.carried_by in PLAIN_PLACES:
         words = PLAIN_PLACES[values.carried_by]
-        parts = [
-            f"a {word} mass {place_of(masses == index)} ({percent(carried.shares[index])})"
+        shown = [
+            (word, place_of(mass_of == index), percent(carried.shares[index]))
             for index, word in enumerate(words)
             if carried.shares[index] > 0.02
         ]
-        if sum("all over" in part for part in parts) > 1:
-            parts = [part.replace(" all over", "") for part in parts]
+        interlocked = sum(place.everywhere for _, place, _ in shown) > 1
+        parts = [
+            f"a {word} mass ({share})" if interlocked and place.everywhere else f"a {word} mass {place} ({share})"
+            for word, place, share in shown
+        ]
+        if interlocked:
             parts[-1] += ", interlocked all over the picture"
         text = f"squint, and {'two' if values.carried_by == 2 else 'three'} shapes carry it: {', '.join(parts)}"
     elif level == "holds":
@@ -86,12 +87,11 @@ def _masses(case: Case) -> Finding:
             f"squint, and the shapes run into each other: the middle values ({middle} of the picture) reach into the "
             "darks and the lights. Decide for each large shape whether it belongs to light or to dark, and push it there"
         )
-    return Finding(
-        "value masses",
-        level,
-        sentence(text),
-        plan.separation,
-        f"three masses hold {percent(plan.separation)} of the contrast",
-        f"{case.standing('values.separation_3')}; nine in ten hold {percent(case.norms.at('values.separation_3', 10))}",
-        case.percentile("values.separation_3"),
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=plan.separation,
+        figure_text=f"three masses hold {percent(plan.separation)} of the contrast",
+        norm=f"{case.standing('values.plans.1.separation')}; nine in ten hold {percent(case.norms.at('values.plans.1.separation', 10))}",
+        percentile=case.percentile("values.plans.1.separation"),
     )

@@ -1,10 +1,11 @@
 """The review in a few sentences."""
 
-from critique.advice.finding import Finding, Suggestion
+from critique.advice.finding import Finding
 from critique.advice.judging import Case
-from critique.advice.wording import about, percent, strength_word
-from critique.in_words import listed
+from critique.advice.suggestion import Suggestion
 from critique.measures.division import NEAR_HALVING_TOLERANCE
+from critique.words.aloud import about, percent, strength_word
+from critique.words.lists import listed
 
 PLAIN_SHAPES = 10  # percentile among the landscapes below which three masses are no reason for praise
 
@@ -62,7 +63,7 @@ def _reasons(case: Case) -> list[str]:
             f"its greens stay {strength_word(greens.median_chroma)} (chroma {greens.median_chroma:.0f} at the middle)"
         )
     shapes = {2: "two big shapes carry it", 3: "three big shapes carry it"}.get(values.carried_by)
-    if (case.percentile("values.separation_3") or 0) < PLAIN_SHAPES:
+    if (case.percentile("values.plans.1.separation") or 0) < PLAIN_SHAPES:
         shapes = None
     reasons.append(shapes or f"its values reach from {values.percentiles['p5']:.1f} to {values.percentiles['p95']:.1f}")
     if division.present and abs(division.height - 0.5) <= NEAR_HALVING_TOLERANCE:
@@ -83,7 +84,7 @@ def _first_step(suggestions: tuple[Suggestion, ...], rework: list[str], key: str
         )
     first = suggestions[0]
     change = next((c for c in first.changes if c.before_text != c.after_text), first.changes[0])
-    if first.subject == "widen the values" and key != "middle":
+    if first.kind == "widen_values" and key != "middle":
         return (
             f"If it isn't mist or dusk that you were after: {first.subject}. Tried on this picture, {change.figure} goes "
             f"from {change.before_text} to {change.after_text}."

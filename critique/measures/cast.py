@@ -1,13 +1,20 @@
 """Which colour leans over the whole picture, and whether the photograph or the painting put it there."""
 
+import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import CIELAB, LEAN, PRACTICE, Figure, Words
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
 from critique.picture.picture import Picture, lab_at
+from critique.words.figures import number, percent
+
+if TYPE_CHECKING:
+    from critique.measures.measure import Measures
 
 CAST_LONG_EDGE = 400  # px: a cast is of the whole; the size that the values are seen at
 TENTH = 0.1  # of the area: the lightest, and the most neutral
@@ -106,3 +113,65 @@ def _origin(mean: Lean, lights: Lean, neutrals: Lean) -> tuple[str, float]:
     if shared:
         return "photograph", UNSURE + (PHOTOGRAPH_SURE - UNSURE) * min(greys_lean, 1.0)
     return "painting", UNSURE + (PAINTING_SURE - UNSURE) * max(1 - neutrals.chroma / DISTURBED_NEUTRAL, 0.0)
+
+
+def _leaning(lean: Lean) -> str:
+    return f"{number(lean.chroma)} to {lean.word}"
+
+
+def _whose(measures: "Measures") -> str:
+    cast = measures.cast
+    sure = f", {percent(cast.sureness)} sure" if math.isfinite(cast.sureness) else ""
+    return ("no cast" if cast.likely == "none" else f"the {cast.likely}") + sure
+
+
+FIGURES = (
+    Figure(
+        name="cast.mean.chroma",
+        label="Lean of the whole",
+        meaning="what the colours stir together to",
+        definition="Mean a*, b* of the picture.",
+        source=CIELAB,
+        unit="C*ab",
+        told=lambda measures: _leaning(measures.cast.mean),
+        norm=True,
+        column="chroma of the mean colour: how far the whole leans",
+        worth=LEAN,
+        with_it=("cast.mean.a", "cast.mean.b"),
+    ),
+    Figure(name="cast.mean.a", unit="a*", worth=LEAN),
+    Figure(name="cast.mean.b", unit="b*", worth=LEAN),
+    Figure(name="cast.greenness", unit="−a*", read=lambda measures: -measures.cast.mean.a, norm=True),
+    Figure(
+        name="cast.lightest.chroma",
+        label="Lean of the lights",
+        meaning="what the lightest tenth leans to",
+        definition="Mean a*, b* of the lightest tenth of the area.",
+        source=CIELAB,
+        unit="C*ab",
+        told=lambda measures: _leaning(measures.cast.lightest),
+        worth=LEAN,
+    ),
+    Figure(
+        name="cast.most_neutral.chroma",
+        label="Lean of the greys",
+        meaning="what the greyest tenth leans to",
+        definition="Mean a*, b* of the tenth with least chroma.",
+        source=CIELAB,
+        unit="C*ab",
+        told=lambda measures: _leaning(measures.cast.most_neutral),
+        norm=True,
+        worth=LEAN,
+    ),
+    Words(
+        page="cast",
+        label="Where a cast comes from",
+        meaning="the photograph, when lights and greys lean alike; else the painting; 50 % sure is as likely as not",
+        definition=f"Lights and greys lean within {SAME_LEAN:.0f}° of each other and of the whole, both by a chroma of "
+        f"{DISTURBED_NEUTRAL:.0f} or more.",
+        source=PRACTICE,
+        told=_whose,
+        stands_on=("cast.most_neutral.chroma", "cast.mean.chroma"),
+        in_words=True,
+    ),
+)

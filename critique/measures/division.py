@@ -1,13 +1,19 @@
 """Where does a picture divide into an upper and a lower part, and does that line cut it in half?"""
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.division_evidence import Float
-from critique.measures.division_path import SeparatingPath, separating_path
+from critique.measures.division_path import STRAIGHT_TOLERANCE, SeparatingPath, separating_path
+from critique.measures.figure import HEIGHT, OWN, PART, PRACTICE, SLOPE, STRENGTH, VALUE, Figure, Words, rounded
 from critique.picture.picture import Picture, lab_at
+from critique.words.figures import number, percent
+
+if TYPE_CHECKING:
+    from critique.measures.measure import Measures
 
 WORKING_LONG_EDGE = 400  # px; one pixel is less than half a percent of the height, and a stroke melts into its mass
 LEAST_SIDE = 80  # px of the short side; a panorama is scaled less
@@ -183,3 +189,106 @@ def _light_halves(lightness: Float) -> LightHalves:
     light_share = float(1 - dark[cut]) if separation > 0 else 1.0
     halved = separation >= LIGHT_SEPARATION and abs(light_share - 0.5) <= LIGHT_HALVES_TOLERANCE
     return LightHalves((cut + 1) / 2, light_share, separation, halved)
+
+
+def _upright(measures: "Measures") -> str:
+    vertical = measures.division.vertical
+    return f"at {number(vertical.position, 2)}" if vertical.present else "none"
+
+
+FIGURES = (
+    Figure(
+        name="division.height",
+        label="Height of the line",
+        meaning="where the dividing line lies, from the top",
+        definition="Level of most of the path from left to right along which what lies above differs most from what "
+        "lies below.",
+        source=OWN,
+        unit="height",
+        show=rounded(2),
+        told=lambda measures: number(measures.division.height, 2) if measures.division.present else "no line",
+        norm=True,
+        column="height of the dividing line from the top, 0–1, whether or not it counts as one",
+        needs="line",
+        worth=HEIGHT,
+        jumps=True,
+    ),
+    Figure(
+        name="division.strength",
+        label="Strength of the line",
+        meaning=f"how plainly it parts the picture; below {PRESENT_STRENGTH} it is no division",
+        definition="Mean difference of both sides along the path, in value and colour, 0–1.",
+        source=OWN,
+        show=rounded(2),
+        norm=True,
+        column="strength of that line, 0–1",
+        worth=STRENGTH,
+        jumps=True,
+    ),
+    Figure(
+        name="division.straightness",
+        label="Straightness",
+        meaning="how much of the line keeps to one straight line",
+        definition=f"Part of the width within {STRAIGHT_TOLERANCE:.0%} of the height of a straight line.",
+        source=OWN,
+        unit="share",
+        show=percent,
+        needs="line",
+        worth=PART,
+        jumps=True,
+    ),
+    Figure(
+        name="division.slope",
+        label="Slope",
+        meaning="how far the line falls to the right",
+        definition="Fall over run of the path's straight line.",
+        source=OWN,
+        show=rounded(2),
+        needs="line",
+        worth=SLOPE,
+        jumps=True,
+    ),
+    Figure(
+        name="division.near_middle",
+        label="Runs near the middle",
+        meaning="how much of the line lies near half the height",
+        definition=f"Part of the width where the path is within {HALVING_TOLERANCE + LINE_ROUGHNESS:.0%} of half the "
+        f"height: {HALVING_TOLERANCE:.0%} for the line, {LINE_ROUGHNESS:.0%} for what grows on it.",
+        source=PRACTICE,
+        unit="share",
+        show=percent,
+        needs="line",
+        worth=PART,
+        jumps=True,
+    ),
+    Figure(
+        name="division.value_step",
+        label="Step of value",
+        meaning="how much lighter it is above the line than below",
+        definition=f"Mean value within {MASS_REACH:.0%} of the height above the line less that below it.",
+        source=OWN,
+        unit="value",
+        needs="line",
+        worth=VALUE,
+        jumps=True,
+    ),
+    Words(
+        page="division",
+        label="Upright split",
+        meaning="whether a line from top to bottom parts the picture",
+        definition="The same path from top to bottom; its place is counted from the left.",
+        source=OWN,
+        told=_upright,
+    ),
+    Figure(
+        name="division.lights.light_share",
+        label="Lights against darks",
+        meaning="how lights and darks share the surface",
+        definition="Area above the value that parts lights from darks best.",
+        source="N. Otsu, 1979",
+        unit="share",
+        show=lambda share: f"{percent(share)} light",
+        worth=PART,
+        jumps=True,
+    ),
+)

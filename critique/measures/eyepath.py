@@ -1,16 +1,22 @@
 """Where does a picture lead the eye, and what keeps it in or takes it out?"""
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.lines import Segment, long_lines
+from critique.measures.figure import LINES, OWN, PLACE, PRACTICE, VALUE, Figure, Words, rounded
+from critique.measures.figure import PULL as PULL_WORTH
+from critique.measures.lines import LEAST_LENGTH, Segment, long_lines
 from critique.measures.salience import Salience, highest_near, salience
 from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.photograph.scale import area_average
 from critique.picture.picture import Picture, lab_at
-from critique.picture.scale import area_average
+from critique.words.figures import number, percent
+
+if TYPE_CHECKING:
+    from critique.measures.measure import Measures
 
 Float = NDArray[np.float32]
 
@@ -62,6 +68,7 @@ class FocalPlace:
 class Pull:
     """Contrast near an edge or corner. ``place`` is such as 'left edge' or 'top right corner', ``x``, ``y`` its peak.
 
+    ``sides`` are the sides of the picture that it lies at ('top', 'bottom', 'left', 'right'): two for a corner.
     ``strength`` is its salience beside that of the focal place (1 is as strong); ``kind`` is what makes it: 'value',
     'chroma', 'edges' or 'light' (a corner lighter than the picture).
     """
@@ -71,6 +78,7 @@ class Pull:
     y: float
     strength: float
     kind: str
+    sides: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,14 +243,14 @@ def _pulls(caught: Salience, value: Float, interior: float) -> list[Pull]:
     high, wide = max(1, round(PULL_BORDER * height)), max(1, round(PULL_BORDER * width))
     down, across = max(1, round(CORNER * height)), max(1, round(CORNER * width))
     strips = {
-        "top edge": np.s_[:high, across : width - across],
-        "bottom edge": np.s_[height - high :, across : width - across],
-        "left edge": np.s_[down : height - down, :wide],
-        "right edge": np.s_[down : height - down, width - wide :],
-        "top left corner": np.s_[:down, :across],
-        "top right corner": np.s_[:down, width - across :],
-        "bottom left corner": np.s_[height - down :, :across],
-        "bottom right corner": np.s_[height - down :, width - across :],
+        ("top",): np.s_[:high, across : width - across],
+        ("bottom",): np.s_[height - high :, across : width - across],
+        ("left",): np.s_[down : height - down, :wide],
+        ("right",): np.s_[down : height - down, width - wide :],
+        ("top", "left"): np.s_[:down, :across],
+        ("top", "right"): np.s_[:down, width - across :],
+        ("bottom", "left"): np.s_[height - down :, :across],
+        ("bottom", "right"): np.s_[height - down :, width - across :],
     }
     total = caught.total
     crest = total >= highest_near(total, GATHERED)
@@ -251,19 +259,20 @@ def _pulls(caught: Salience, value: Float, interior: float) -> list[Pull]:
     beside |= {"right": beside["left"], "bottom": beside["top"]}
     focal = max(float((total - np.median(total)).max()), 1e-9)
     found = []
-    for place, where in strips.items():
+    for sides, where in strips.items():
         rows, columns = where
-        usual = np.maximum.reduce([np.broadcast_to(beside[side], total.shape) for side in place.split()[:-1]])
+        usual = np.maximum.reduce([np.broadcast_to(beside[side], total.shape) for side in sides])
         region = (np.clip(total - usual, 0, None) * crest)[where]
         row, column = np.unravel_index(int(region.argmax()), region.shape)
         strength = float(region.max()) / focal
         at = (int(row) + (rows.start or 0), int(column) + (columns.start or 0))
         kind = max(KINDS, key=lambda name: float(caught.parts[name][at]))
-        if place.endswith("corner"):
+        if len(sides) == 2:  # a corner
             shine = float(value[where].mean()) - max(interior, float(value[rows].mean()))
             if shine / LIGHT_PULL > strength:
                 strength, kind = shine / LIGHT_PULL, "light"
-        found.append(Pull(place, (at[1] + 0.5) / width, (at[0] + 0.5) / height, strength, kind))
+        place = f"{' '.join(sides)} {'corner' if len(sides) == 2 else 'edge'}"
+        found.append(Pull(place, (at[1] + 0.5) / width, (at[0] + 0.5) / height, strength, kind, sides))
     return found
 
 
@@ -294,3 +303,95 @@ def _leads(segment: Segment, miss: float, size: tuple[int, int]) -> str:
     tilt = abs(np.degrees(np.arctan2(segment.y2 - segment.y1, segment.x2 - segment.x1)))
     rests = min(tilt, abs(tilt - 90), abs(tilt - 180)) <= LEVEL
     return "out" if touches and not rests else "past"
+
+
+def _focal_place(measures: "Measures") -> str:
+    focus = measures.eyepath.focus
+    return f"{percent(focus.x)}, {percent(focus.y)}"
+
+
+def _pull_told(measures: "Measures") -> str:
+    pull = measures.eyepath.strongest_pull
+    return f"{number(pull.strength, 2)}, {pull.place}"
+
+
+FIGURES = (
+    Words(
+        page="eyepath",
+        label="Focal place",
+        meaning="where contrast gathers, from the left and from the top",
+        definition="Peak of contrast of value, chroma, edges and reds between spots and their surroundings, favoured "
+        "where "
+        "most pictures have it: in the middle and a little below.",
+        source="after Itti, Koch and Niebur, 1998; Tatler, 2007, on gaze",
+        told=_focal_place,
+        stands_on=("eyepath.focus.x", "eyepath.focus.y"),
+    ),
+    Figure(name="eyepath.focus.x", unit="share", worth=PLACE, jumps=True),
+    Figure(name="eyepath.focus.y", unit="share", worth=PLACE, jumps=True),
+    Figure(
+        name="eyepath.from_middle",
+        label="Away from the middle",
+        meaning="0 is the very middle, 1 a corner",
+        definition="Distance of the focal place from the middle over that from the middle to a corner.",
+        source=OWN,
+        show=rounded(2),
+        worth=PLACE,
+        jumps=True,
+    ),
+    Figure(
+        name="eyepath.from_thirds",
+        label="Away from the thirds",
+        meaning="0 is on a crossing of thirds",
+        definition="Distance of the focal place from the nearest crossing of thirds, on the same scale.",
+        source=PRACTICE,
+        show=rounded(2),
+        worth=PLACE,
+        jumps=True,
+    ),
+    Figure(
+        name="eyepath.framing",
+        label="Corners darker by",
+        meaning="darker corners keep the eye in",
+        definition="Mean value of the interior less that of the four corners.",
+        source=PRACTICE,
+        unit="value",
+        norm=True,
+        worth=VALUE,
+    ),
+    Figure(
+        name="eyepath.border_framing",
+        label="Border darker by",
+        meaning="the same for the whole border",
+        definition="Mean value of the interior less that of the outer tenth on every side.",
+        source=PRACTICE,
+        unit="value",
+        worth=VALUE,
+    ),
+    Figure(
+        name="eyepath.strongest_pull.strength",
+        label="Strongest pull at an edge",
+        meaning=f"1 is as strong as the focal place; from {PULL} it is marked on the plate",
+        definition="Highest contrast near an edge or corner over that of the focal place.",
+        source=OWN,
+        show=rounded(2),
+        told=_pull_told,
+        norm=True,
+        column="strongest pull at an edge, 1 is as strong as the focal place",
+        worth=PULL_WORTH,
+        jumps=True,
+    ),
+    Words(
+        page="eyepath",
+        label="Long lines",
+        meaning="how many lead to the focal place, and how many out",
+        definition=f"Straight edges over {LEAST_LENGTH:.0%} of the long edge; they lead to the focal place when they "
+        "pass "
+        f"within {AIM:.0%} of it.",
+        source="Hough transform with gradient directions (O'Gorman and Clowes, 1976)",
+        told=lambda measures: f"{measures.eyepath.lines_toward} toward, {measures.eyepath.lines_out} out",
+        stands_on=("eyepath.lines_toward", "eyepath.lines_out"),
+    ),
+    Figure(name="eyepath.lines_toward", show=rounded(0), worth=LINES, jumps=True),
+    Figure(name="eyepath.lines_out", show=rounded(0), worth=LINES, jumps=True),
+)

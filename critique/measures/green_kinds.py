@@ -1,12 +1,18 @@
 """Of what kind a picture's greens are: how they change with distance and with light, and where the strongest lie."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import OWN, PRACTICE, Figure, Words
 from critique.perception.hue import YELLOW_GREEN, turn
 from critique.picture.picture import Picture, lab_at
+from critique.words.figures import number, percent
+
+if TYPE_CHECKING:
+    from critique.measures.measure import Measures
 
 KINDS_LONG_EDGE = 400  # px: greens are compared in patches, not in strokes
 MATTERS = 0.03  # of the picture: less green than this has no kinds
@@ -95,3 +101,63 @@ def _recedes(near: GreenPart, far: GreenPart) -> tuple[str, ...]:
     if float(turn(near.hue, far.hue)) > STEP_HUE:
         words.append("cooler")
     return tuple(words)
+
+
+_TOO_LITTLE = "too little green"
+
+
+def _near_far(measures: "Measures") -> str:
+    near, far = measures.green_kinds.near, measures.green_kinds.far
+    if near is None or far is None:
+        return _TOO_LITTLE
+    return (
+        f"value {number(near.value)}, chroma {number(near.chroma, 0)}; "
+        f"value {number(far.value)}, chroma {number(far.chroma, 0)}"
+    )
+
+
+def _light_shade(measures: "Measures") -> str:
+    lit, shaded = measures.green_kinds.lit, measures.green_kinds.shaded
+    return f"{number(lit.hue, 0, '°')}, {number(shaded.hue, 0, '°')}" if lit and shaded else _TOO_LITTLE
+
+
+def _strongest(measures: "Measures") -> str:
+    x, y = measures.green_kinds.strongest_x, measures.green_kinds.strongest_y
+    return f"{percent(x)}, {percent(y)}" if x is not None and y is not None else _TOO_LITTLE
+
+
+def _chroma_fall(measures: "Measures") -> float:
+    near, far = measures.green_kinds.near, measures.green_kinds.far
+    return near.chroma - far.chroma if near and far else float("nan")
+
+
+FIGURES = (
+    Figure(name="green_kinds.chroma_fall", unit="C*ab", read=_chroma_fall, norm=True),
+    Words(
+        page="green_kinds",
+        label="Greens below, above",
+        meaning="distance usually quiets, lightens and cools green",
+        definition="Mean value and chroma of the third of the green that lies lowest in the picture, then of the third "
+        "that lies highest.",
+        source=PRACTICE,
+        told=_near_far,
+    ),
+    Words(
+        page="green_kinds",
+        label="Greens in light, in shade",
+        meaning="sunlight usually turns green toward yellow",
+        definition="Mean hue of the lightest third of the green, then of its darkest third; a difference of less than "
+        f"{STEP_HUE:.0f}° counts as none.",
+        source=PRACTICE,
+        told=_light_shade,
+    ),
+    Words(
+        page="green_kinds",
+        label="Where the strongest greens lie",
+        meaning="at the focal place they help it, at an edge they draw the eye out",
+        definition=f"Middle of the strongest {100 * STRONGEST:.0f} % of the green by chroma, as parts of width and "
+        "height.",
+        source=OWN,
+        told=_strongest,
+    ),
+)

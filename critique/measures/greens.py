@@ -5,16 +5,21 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import AREA, CIELAB, HUE, LIGHTNESS, PART, PRACTICE, SPECKS, TENTH, VALUE, Figure, rounded
 from critique.measures.histogram import ColourHistogram, colour_histogram, rank_value
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import (
     GREEN_FAMILY,
+    LEAF_SLOPE,
+    LEAF_TOP_CHROMA,
+    LEAF_TOP_LIGHTNESS,
     RELIEF,
     YELLOW_GREEN,
     HueBand,
     leaf_limit,
 )
 from critique.picture.picture import Picture
+from critique.words.figures import number, percent
 
 SAME_GREEN = 5.0  # ΔE00 within which two greens read as one paint; common practice, no source
 Evenness = tuple[float, tuple[float, float, float]]
@@ -129,3 +134,191 @@ def _evenness(colours: ColourHistogram, band: HueBand) -> Evenness:
     best = int(like.argmax())
     L, a, b = candidates[best]
     return float(like[best]), (float(L), float(a), float(b))
+
+
+_LEAF = "reflectances of leaves computed with PROSPECT-D (Féret and others, 2017); the table ships with the program"
+_RENOTATION = "Munsell renotation (Newhall, Nickerson and Judd, 1943) for the limits of hue"
+_FISHER = "N. I. Fisher, Statistical Analysis of Circular Data, 1993"
+
+
+def _span(band: HueBand) -> str:
+    return f"{band.start:.0f}°–{band.end:.0f}°"
+
+
+FIGURES = (
+    Figure(
+        name="greens.area_share",
+        label="Green area",
+        meaning="how much of the surface is yellow-green",
+        definition=f"Area with a CIELAB hue of {_span(YELLOW_GREEN)} and chroma C*ab of "
+        f"{YELLOW_GREEN.least_chroma:.0f} "
+        "or more (Munsell 10Y to 10GY), over the whole area.",
+        source=_RENOTATION,
+        unit="share",
+        show=percent,
+        norm=True,
+        column="yellow-green, share of the picture's area, 0–1",
+        worth=AREA,
+    ),
+    Figure(
+        name="greens.chroma_share",
+        label="Green share of the colour",
+        meaning="how much of all the colour strength is yellow-green",
+        definition="Sum of chroma in the yellow-green band over the sum of chroma in the picture.",
+        source=CIELAB,
+        unit="share",
+        show=percent,
+        norm=True,
+        column="yellow-green, share of all the chroma, 0–1",
+        worth=AREA,
+    ),
+    Figure(
+        name="greens.beyond_leaf_share",
+        label="Beyond the leaf limit",
+        meaning="green that no leaf lit from the front reaches",
+        definition=f"Area in the band with a chroma over {LEAF_SLOPE} (L* + 16), from L* {LEAF_TOP_LIGHTNESS:.0f} up "
+        "over "
+        f"{LEAF_TOP_CHROMA:.1f}. Leaves lit from behind pass it.",
+        source=_LEAF,
+        unit="share",
+        show=percent,
+        norm=True,
+        column="green beyond the leaf limit, share of the area, 0–1",
+        worth=SPECKS,
+    ),
+    Figure(
+        name="greens.median_lightness",
+        label="Middle value of the greens",
+        meaning="how light the greens are",
+        definition="Median L*/10 of the band.",
+        source=CIELAB,
+        unit="L*",
+        show=lambda lightness: number(lightness / 10),
+        needs="green",
+        worth=LIGHTNESS,
+    ),
+    Figure(
+        name="greens.median_chroma",
+        label="Middle chroma of the greens",
+        meaning="how strong the ordinary green is",
+        definition="Median C*ab of the band.",
+        source=CIELAB,
+        unit="C*ab",
+        show=rounded(0),
+        norm=True,
+        column="middle chroma C*ab of the yellow-green; empty without any",
+        scale="ratio",
+        needs="green",
+        worth=TENTH,
+    ),
+    Figure(
+        name="greens.p95_chroma",
+        label="Strongest greens",
+        meaning="how strong the strongest greens are",
+        definition="95th percentile of C*ab in the band.",
+        source=CIELAB,
+        unit="C*ab",
+        show=rounded(0),
+        norm=True,
+        scale="ratio",
+        needs="green",
+        worth=TENTH,
+    ),
+    Figure(
+        name="greens.mean_hue",
+        label="Mean hue of the greens",
+        meaning="105° is olive, 120° leaf, 140° cool green",
+        definition="Circular mean of CIELAB hue in the band, weighted by chroma.",
+        source=_FISHER,
+        unit="degrees",
+        show=rounded(0, "°"),
+        norm=True,
+        scale="angle",
+        needs="green",
+        worth=HUE,
+    ),
+    Figure(
+        name="greens.hue_spread",
+        label="Spread of green hues",
+        meaning="how far the greens differ in hue",
+        definition="Circular standard deviation of hue in the band, weighted by chroma.",
+        source=_FISHER,
+        unit="degrees",
+        show=rounded(0, "°"),
+        norm=True,
+        needs="green",
+        worth=HUE,
+    ),
+    Figure(
+        name="greens.value_spread",
+        label="Spread of green values",
+        meaning="how far the greens differ in value",
+        definition="Standard deviation of L*/10 in the band.",
+        source=CIELAB,
+        unit="value",
+        norm=True,
+        needs="green",
+        worth=VALUE,
+    ),
+    Figure(
+        name="greens.evenness",
+        label="Evenness of the greens",
+        meaning="how much of the green is one and the same green",
+        definition=f"Share of the band within ΔE00 {SAME_GREEN:.0f} of its own commonest colour.",
+        source="CIEDE2000 (CIE 142-2001); the size of the step is " + PRACTICE,
+        unit="share",
+        show=percent,
+        norm=True,
+        column="share of the green within ΔE00 5 of its commonest colour, 0–1; empty without any",
+        needs="green",
+        worth=PART,
+        jumps=True,
+    ),
+    Figure(
+        name="greens.relief_share",
+        label="Relief",
+        meaning="colour that stands against the green: reds and violets",
+        definition=f"Chroma of the hues {_span(RELIEF)} over the chroma of the picture.",
+        source="the sector opposite the band, with the reds; " + PRACTICE,
+        unit="share",
+        show=percent,
+        norm=True,
+        worth=AREA,
+    ),
+    Figure(
+        name="greens.family.area_share",
+        label="All greens, area",
+        meaning="the same with the blue-greens",
+        definition=f"Area with a hue of {_span(GREEN_FAMILY)} and chroma of {GREEN_FAMILY.least_chroma:.0f} or more "
+        "(to "
+        "Munsell 10G), over the whole area.",
+        source=_RENOTATION,
+        unit="share",
+        show=percent,
+        norm=True,
+        worth=AREA,
+    ),
+    Figure(
+        name="greens.family.chroma_share",
+        label="All greens, share of the colour",
+        meaning="the same with the blue-greens",
+        definition=f"Sum of chroma in {_span(GREEN_FAMILY)} over the sum of chroma in the picture.",
+        source=CIELAB,
+        unit="share",
+        show=percent,
+        norm=True,
+        worth=AREA,
+    ),
+    Figure(
+        name="greens.family.median_chroma",
+        label="All greens, middle chroma",
+        meaning="the same with the blue-greens",
+        definition=f"Median C*ab in {_span(GREEN_FAMILY)}.",
+        source=CIELAB,
+        unit="C*ab",
+        show=rounded(0),
+        scale="ratio",
+        needs="all greens",
+        worth=TENTH,
+    ),
+)

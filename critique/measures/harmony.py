@@ -1,15 +1,21 @@
 """Whether a picture's hues keep together, by two published models that know nothing of what is painted."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.families import Family
+from critique.measures.figure import HUE, PAIR, PART, PRACTICE, Figure, Words, rounded
 from critique.measures.harmony_pairs import two_colour_harmony
 from critique.measures.histogram import ColourHistogram, colour_histogram
 from critique.perception.hue import LIGHT_WHEEL, nearest_station, turn
 from critique.picture.picture import Picture
+from critique.words.figures import percent
+
+if TYPE_CHECKING:
+    from critique.measures.measure import Measures
 
 # Widths in degrees and centres from the first sector of Matsuda's hue templates, as Cohen-Or, Sorkine, Gal, Leyvand
 # and Xu use them (Color Harmonization, ACM Transactions on Graphics 25(3), 2006); from memory of that paper.
@@ -138,3 +144,70 @@ def _complements(families: tuple[Family, ...]) -> tuple[Complements, ...]:
             if min(one.lch[1], other.lch[1]) >= COLOURED and off <= COMPLEMENT_TOLERANCE:
                 pairs.append(Complements(first, second, off))
     return tuple(sorted(pairs, key=lambda pair: pair.off_by))
+
+
+def _pairs(measures: "Measures") -> str:
+    names = [family.name for family in measures.families]
+    pairs = measures.harmony.complements
+    return "; ".join(f"{names[pair.first]} and {names[pair.second]}" for pair in pairs) or "none"
+
+
+FIGURES = (
+    Words(
+        page="harmony",
+        label="Hue template",
+        meaning="the simplest pattern of hues that holds the picture's colour",
+        definition=f"The narrowest of Matsuda's templates that the chroma-weighted hues miss by {CLOSE_FIT:.0f}° or "
+        "less, "
+        "else the nearest.",
+        source="Cohen-Or, Sorkine, Gal, Leyvand and Xu, Color Harmonization, 2006",
+        told=lambda measures: f"{measures.harmony.template}: {measures.harmony.template_words}",
+    ),
+    Figure(
+        name="harmony.distance",
+        label="Off the template",
+        meaning="how far the colours stray from it",
+        definition="Mean distance in hue from the template, weighted by chroma.",
+        source="Cohen-Or, Sorkine, Gal, Leyvand and Xu, 2006; with CIELAB hue",
+        unit="degrees",
+        show=rounded(1, "°"),
+        norm=True,
+        worth=HUE,
+        jumps=True,
+    ),
+    Figure(
+        name="harmony.pair_harmony",
+        label="Two-colour harmony",
+        meaning="how well the dominant colours go together; above 0 is harmonious",
+        definition="Mean over all pairs of dominant colours, weighted by their areas. The scale runs from about −1.2 "
+        "to "
+        "1.2.",
+        source="Ou and Luo, A Colour Harmony Model for Two-colour Combinations, 2006",
+        show=rounded(2),
+        norm=True,
+        worth=PAIR,
+        jumps=True,
+    ),
+    Figure(
+        name="harmony.warm_share",
+        label="Warm colour",
+        meaning="how much of the colour is warm",
+        definition=f"Chroma of the hues from −{-WARM[0]:.0f}° to {WARM[1]:.0f}° over all chroma.",
+        source=PRACTICE,
+        unit="share",
+        show=percent,
+        norm=True,
+        column="share of the chroma that is warm, 0–1",
+        worth=PART,
+    ),
+    Words(
+        page="harmony",
+        label="Complements",
+        meaning="pairs of dominant colours that face each other",
+        definition=f"Pairs within {COMPLEMENT_TOLERANCE:.0f}° of opposite in hue, each with chroma of {COLOURED:.0f} "
+        "or "
+        "more.",
+        source="the six even stations of additive light; " + PRACTICE,
+        told=_pairs,
+    ),
+)

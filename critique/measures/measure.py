@@ -1,6 +1,10 @@
 """Everything that is measured of one picture."""
 
+import dataclasses
 from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
 
 from critique.measures.cast import Cast, measure_cast
 from critique.measures.division import Division, measure_division
@@ -16,9 +20,12 @@ from critique.measures.variety import Variety, measure_variety
 from critique.picture.picture import Picture
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Measures:
-    """The answers of every measure, under the names that the record has."""
+    """The answers of every measure, under the names that the record has.
+
+    Two are equal when every figure is, to the last bit, and every array kept for drawing; NaN is equal to NaN.
+    """
 
     greens: Greens
     green_kinds: GreenKinds
@@ -30,6 +37,12 @@ class Measures:
     harmony: Harmony
     variety: Variety
     cast: Cast
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Measures) and _alike(self, other)
+
+    def __hash__(self) -> int:
+        return hash((self.families, self.cast.mean, self.variety.colourfulness))
 
 
 def measure_picture(picture: Picture) -> Measures:
@@ -48,3 +61,19 @@ def measure_picture(picture: Picture) -> Measures:
         variety=measure_variety(picture, histogram),
         cast=measure_cast(picture),
     )
+
+
+def _alike(one: Any, other: Any) -> bool:
+    """Whether two results hold the same, where ``==`` stumbles over arrays and NaN."""
+    if type(one) is not type(other):
+        return False
+    if dataclasses.is_dataclass(one):
+        names = [field.name for field in dataclasses.fields(one)]
+        return all(_alike(getattr(one, name), getattr(other, name)) for name in names)
+    if isinstance(one, np.ndarray):
+        return np.array_equal(one, other, equal_nan=one.dtype.kind == "f")
+    if isinstance(one, dict):
+        return one.keys() == other.keys() and all(_alike(one[name], other[name]) for name in one)
+    if isinstance(one, tuple):
+        return len(one) == len(other) and all(map(_alike, one, other))
+    return bool(one == other or (one != one and other != other))

@@ -1,14 +1,20 @@
 """Whether the greens part in value from the colours that touch them, or in hue alone."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.families import Family, assign_families
+from critique.measures.figure import OWN, Words
 from critique.measures.values import TWIN_CHROMA, TWIN_HUE, TWIN_SHARE
 from critique.perception.hue import GREEN_FAMILY, turn
 from critique.picture.picture import Picture, lab_at
+from critique.words.figures import number
+
+if TYPE_CHECKING:
+    from critique.measures.measure import Measures
 
 MAP_LONG_EDGE = 400  # px: masses meet, not strokes
 APART = 5  # px of the map: far enough from the border that neither side is blended with the other
@@ -102,3 +108,25 @@ def _inside(owner: NDArray[np.intp]) -> NDArray[np.bool_]:
     inside[1:] &= down
     inside[:-1] &= down
     return inside
+
+
+def _green_beside(measures: "Measures") -> str:
+    near = measures.neighbours
+    if near.green is None or near.other is None or near.value_difference is None:
+        return "none touch"
+    names = measures.families[near.green].name, measures.families[near.other].name
+    return f"{names[0]} and {names[1]}, {number(abs(near.value_difference))} apart"
+
+
+FIGURES = (
+    Words(
+        page="neighbours",
+        label="Green against its neighbour",
+        meaning="whether a green parts in value from what it touches",
+        definition=f"The green family and the family {TWIN_HUE:.0f}° or more of hue away that share {TOUCHES:.0%} of "
+        "the "
+        "smaller one’s border, and of these the two nearest in value along it.",
+        source=OWN,
+        told=_green_beside,
+    ),
+)

@@ -1,15 +1,21 @@
 """How a picture's values are spread, and whether a few masses carry it."""
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.families import Family
+from critique.measures.figure import CIELAB, MASS, MASSES, OWN, PRACTICE, VALUE, Figure, Words
 from critique.measures.histogram import rank_value
 from critique.measures.squint import squint
 from critique.perception.hue import turn
 from critique.picture.picture import Picture, lab_at
+from critique.words.figures import number, percent
+
+if TYPE_CHECKING:
+    from critique.measures.measure import Measures
 
 LEVELS = (2, 3, 5)  # masses of the value plans: notan, three, five
 PLAN_LONG_EDGE = 400  # px: masses are the large things of a picture
@@ -159,3 +165,119 @@ def _twins(families: tuple[Family, ...]) -> tuple[ValueTwins, ...]:
             if coloured and value < TWIN_VALUE and hue >= TWIN_HUE:
                 pairs.append(ValueTwins(first, second, value, hue))
     return tuple(pairs)
+
+
+_OTSU = "N. Otsu, 1979"
+
+
+def _lights_and_darks(measures: "Measures") -> str:
+    ranks = measures.values.percentiles
+    return f"{number(ranks['p5'])}, {number(ranks['p50'])}, {number(ranks['p95'])}"
+
+
+def _alike(measures: "Measures") -> str:
+    names = [family.name for family in measures.families]
+    return "; ".join(f"{names[pair.first]} and {names[pair.second]}" for pair in measures.values.twins) or "none"
+
+
+FIGURES = (
+    Words(
+        page="values",
+        label="Key",
+        meaning="where the middle of the values lies, and how far they reach",
+        definition=f"High when the median value is above {HIGH_KEY:.0f}, low below {LOW_KEY:.0f}; major when nine "
+        "tenths "
+        f"span {MAJOR_SPREAD:.0f} values or more.",
+        source=PRACTICE,
+        told=lambda measures: f"{measures.values.key}, {measures.values.spread}",
+        stands_on=("values.percentiles.p50", "values.range"),
+        in_words=True,
+    ),
+    Words(
+        page="values",
+        label="Darks, middle, lights",
+        meaning="the 5th, 50th and 95th percentiles of value",
+        definition="Value is L*/10: 0 is black, 10 is white.",
+        source=CIELAB,
+        told=_lights_and_darks,
+        stands_on=("values.percentiles.p50", "values.percentiles.p5", "values.percentiles.p95"),
+    ),
+    Figure(name="values.percentiles.p2", unit="value", norm=True),
+    Figure(name="values.percentiles.p5", unit="value", worth=VALUE),
+    Figure(
+        name="values.percentiles.p50",
+        unit="value",
+        norm=True,
+        column="middle value, 0 black to 10 white",
+        worth=VALUE,
+    ),
+    Figure(name="values.percentiles.p95", unit="value", worth=VALUE),
+    Figure(name="values.percentiles.p98", unit="value", norm=True),
+    Figure(name="values.mean", unit="value", worth=VALUE),
+    Figure(
+        name="values.range",
+        label="Range of values",
+        meaning="how far the values reach",
+        definition="95th percentile of value less the 5th.",
+        source=CIELAB,
+        unit="value",
+        norm=True,
+        column="values from the 5th to the 95th percentile",
+        worth=VALUE,
+    ),
+    Figure(
+        name="values.plans.0.separation",
+        label="Two masses hold",
+        meaning="how far two values alone carry the picture",
+        definition="Variance of value between the masses over all of it, after a squint, at the best threshold.",
+        source=_OTSU,
+        unit="share",
+        show=percent,
+        norm=True,
+        worth=MASSES,
+    ),
+    Figure(
+        name="values.plans.1.separation",
+        label="Three masses hold",
+        meaning="the same with three values",
+        definition="As above, at the best two thresholds.",
+        source=_OTSU,
+        unit="share",
+        show=percent,
+        norm=True,
+        column="how far three masses carry the values, 0–1",
+        worth=MASSES,
+    ),
+    Figure(
+        name="values.plans.2.separation",
+        label="Five masses hold",
+        meaning="the same with five values",
+        definition="As above, at the best four thresholds.",
+        source=_OTSU,
+        unit="share",
+        show=percent,
+        norm=True,
+        worth=MASSES,
+    ),
+    Figure(
+        name="values.largest_mass",
+        label="Largest shape",
+        meaning="how much the largest connected shape covers",
+        definition="Largest connected part of one mass of the three-value plan, over the whole area.",
+        source=OWN,
+        unit="share",
+        show=percent,
+        norm=True,
+        worth=MASS,
+        jumps=True,
+    ),
+    Words(
+        page="values",
+        label="Alike in value",
+        meaning="colours that differ in hue but print as one grey",
+        definition=f"Pairs of dominant colours {TWIN_HUE:.0f}° or more apart in hue and under {TWIN_VALUE} of a value "
+        f"apart, each over {TWIN_SHARE:.0%} of the area.",
+        source=PRACTICE,
+        told=_alike,
+    ),
+)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.figure import CIELAB, NAMES, TENTH, Figure, rounded
 from critique.measures.histogram import ColourHistogram, coarser, colour_histogram
 from critique.perception.hue import LEAST_CHROMA
 from critique.perception.names import colour_names
@@ -14,6 +15,7 @@ from critique.picture.picture import Picture
 HUE_STEP = 10.0  # degrees: the 36 hues that the entropy counts
 HULL_SHARE = 0.95  # of the picture that the hull of a*b* holds
 NAME_SHARE = 0.01  # of the area that a name needs to count
+NAME_EDGE = 0.005  # of the area to either side of that, over which it comes to count, so that none does by a hair
 NAME_BIN = 6.0  # CIELAB units: finer than the ISCC–NBS blocks, coarse enough to name each once
 COLOURFULNESS_WORDS = (  # Hasler and Süsstrunk, Measuring Colorfulness in Natural Images, SPIE 5007, 2003, table 2
     (15, "not colourful"),
@@ -32,7 +34,7 @@ class Variety:
 
     effective_hues: float
     hull_area: float  # square units of a*b*
-    names: int
+    names: float  # whole but for names that cover about as much as a name needs
     colourfulness: float
     colourfulness_word: str
 
@@ -99,10 +101,66 @@ def _weighted_median(values: NDArray[np.float64], weights: NDArray[np.float64]) 
     return float(values[order[int(np.searchsorted(total, total[-1] / 2))]])
 
 
-def _names(colours: ColourHistogram) -> int:
-    """How many ISCC–NBS names cover at least one hundredth of the area each."""
+def _names(colours: ColourHistogram) -> float:
+    """How many ISCC–NBS names cover one hundredth of the area each; one that covers just that counts half."""
     coarse = coarser(colours, NAME_BIN)
     total: dict[str, float] = {}
     for name, part in zip(colour_names(coarse.lab), coarse.share, strict=True):
         total[name] = total.get(name, 0.0) + float(part)
-    return sum(part >= NAME_SHARE for part in total.values())
+    counted = np.clip((np.array(list(total.values())) - NAME_SHARE) / (2 * NAME_EDGE) + 0.5, 0, 1)
+    return float(counted.sum())
+
+
+FIGURES = (
+    Figure(
+        name="variety.effective_hues",
+        label="Effective hues",
+        meaning="how many hues are really at work",
+        definition=f"Exponential of the entropy of the chroma-weighted hues, in steps of {HUE_STEP:.0f}°: n for n "
+        "equal "
+        "hues.",
+        source="Shannon, 1948; Hill, 1973",
+        norm=True,
+        column="effective number of hues",
+        scale="ratio",
+        worth=TENTH,
+    ),
+    Figure(
+        name="variety.hull_area",
+        label="Spread of colour",
+        meaning="how wide a field of hue and chroma the picture takes",
+        definition=f"Area in a*b* of the convex hull around the {HULL_SHARE:.0%} of the picture nearest to its median "
+        "colour.",
+        source=CIELAB,
+        unit="square units of a*b*",
+        show=rounded(0),
+        norm=True,
+        scale="ratio",
+        worth=TENTH,
+    ),
+    Figure(
+        name="variety.names",
+        label="Named colours",
+        meaning="how many colours a person would name",
+        definition=f"ISCC–NBS colour names that cover at least {NAME_SHARE:.0%} of the area each; one that "
+        "covers about that counts in part.",
+        source="Kelly and Judd, NBS Circular 553, 1955",
+        show=rounded(0),
+        norm=True,
+        worth=NAMES,
+        jumps=True,
+    ),
+    Figure(
+        name="variety.colourfulness",
+        label="Colourfulness",
+        meaning="15 is slight, 33 moderate, 59 quite, 82 high",
+        definition="√(σrg² + σyb²) + 0.3 √(μrg² + μyb²) over sRGB codes, with rg = R − G and yb = (R + G)/2 − B.",
+        source="Hasler and Süsstrunk, Measuring Colorfulness in Natural Images, 2003",
+        show=rounded(0),
+        told=lambda measures: f"{measures.variety.colourfulness:.0f}, {measures.variety.colourfulness_word}",
+        norm=True,
+        column="colourfulness by Hasler and Süsstrunk (2003)",
+        scale="ratio",
+        worth=TENTH,
+    ),
+)

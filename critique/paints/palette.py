@@ -13,12 +13,12 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique.errors import PaintError
 from critique.paints.box import PaintBox
+from critique.paints.calm import calm_greens
 from critique.paints.gamut import hull_area, strongest_green, support
 from critique.paints.mixtures import Index, Mixer, Nearest, nearest, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Carried, Proposal, gives_up, reason
-from critique.perception.cielab import lab_to_lch, lch_to_lab
-from critique.perception.hue import GREEN_FAMILY, beyond_leaf, leaf_limit
+from critique.perception.hue import GREEN_FAMILY
 
 FEWEST, MOST = 3, 6  # paints beside white
 MOST_CHOICES = 1_000_000  # tried one by one; six of thirty are 593,775
@@ -81,14 +81,6 @@ def choose_palette(
     )
 
 
-def calmed(colours: ArrayLike) -> Float:
-    """Colours (n, 3) with every green beyond the leaf limit brought down to it; lightness and hue stay."""
-    lab = np.asarray(colours, dtype=np.float64)
-    lch = lab_to_lch(lab)
-    lch[:, 1] = np.minimum(lch[:, 1], leaf_limit(lch[:, 0]))
-    return np.where(beyond_leaf(lab)[:, None], lch_to_lab(lch), lab)
-
-
 def _checked(colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints: int) -> tuple[Float, Float]:
     aims, weights = np.asarray(colours, dtype=np.float64), np.asarray(shares, dtype=np.float64)
     if not FEWEST <= paints <= MOST:
@@ -123,7 +115,7 @@ def _solve(aims: Float, weights: Float, box: PaintBox) -> _Table:
     count = len(box.paints)
     triples = small_sets(count, 3)
     reach = reach_of(Mixer.of(box.with_white), triples)
-    calm = calmed(aims)
+    calm = calm_greens(aims)
     loud = np.flatnonzero((calm != aims).any(axis=1))
     solved = nearest(reach, np.concatenate([aims, calm[loud]]))
     error = solved.error[:, : len(aims)].astype(np.float32)

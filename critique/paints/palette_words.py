@@ -6,13 +6,13 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike
 
-from critique.in_words import counted, listed
 from critique.paints.box import PaintBox
 from critique.paints.recipes import OFF, difference_in_words
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import LEAF_TOP_CHROMA
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
+from critique.words.lists import counted, listed
 
 CLOSEST, CALMEST, WIDEST = "closest", "calmest greens", "widest gamut"
 
@@ -129,6 +129,6 @@ def left_over(unused: Sequence[str], paints: int) -> str:
     used = paints - len(unused)
     enough = f"{counted(used)} and white are" if used else "white alone is"
     return (
-        f"None of the recipes below uses {listed(unused)}: for these colours {enough} enough, and "
+        f"None of its recipes uses {listed(unused)}: for these colours {enough} enough, and "
         f"{'it' if len(unused) == 1 else 'they'} could stay in the box."
     )

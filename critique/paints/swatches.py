@@ -66,7 +66,7 @@ def own_paint(
     """
     spots = (masstone_at, tint_at, white_at)
     if photo is None and any(spot is not None for spot in spots):
-        raise PaintError(f"{name}: spots are marked but there is no photograph: give --photo")
+        raise PaintError(f"{name}: spots are marked but there is no photograph", mend="swatch_photograph")
     if photo is not None:
         if masstone is not None or tint is not None:
             raise PaintError(f"{name}: give its dabs as colours or in a photograph, not both")
@@ -75,7 +75,7 @@ def own_paint(
         dabs = _measured(name, masstone, tint, white_parts)
     if third is not None:
         if third_white_parts is None:
-            raise PaintError(f"{name}: say how much white the third dab holds: give --third-white-parts")
+            raise PaintError(f"{name}: say how much white the third dab holds", mend="third_white")
         dabs.append(Dab(_three(third), third_white_parts))
     return OwnPaint(name, tuple(dabs), pigment, colour_index, opacity, hazard)
 
@@ -83,7 +83,7 @@ def own_paint(
 def _measured(name: str, masstone: Numbers | None, tint: Numbers | None, white_parts: float) -> list[Dab]:
     if masstone is None or tint is None:
         missing = "masstone" if masstone is None else "tint"
-        raise PaintError(f"{name}: its {missing} is missing: give --masstone and --tint, or --photo with three spots")
+        raise PaintError(f"{name}: its {missing} is missing", mend="swatch_dabs")
     return [Dab(_three(masstone)), Dab(_three(tint), white_parts)]
 
 
@@ -91,7 +91,7 @@ def _photographed(name: str, photo: Path, spots: tuple[Numbers | None, ...], whi
     from critique.picture.read import read_picture
 
     if any(spot is None for spot in spots):
-        raise PaintError(f"{name}: mark three spots in the photograph: --masstone-at, --tint-at and --white-at")
+        raise PaintError(f"{name}: mark three spots in the photograph", mend="swatch_spots")
     masstone, tint, white = ((spot[0], spot[1]) for spot in spots if spot is not None)
     return dabs_from_photograph(read_picture(photo).lab, masstone, tint, white, titanium_white(), white_parts)
 

@@ -1,1 +1,1 @@
-"""From photograph to picture: the canvas found and straightened, the light balanced, what the camera did."""
+"""A file becomes light: readers and profiles; the canvas found and straightened, its light balanced, and fitness."""

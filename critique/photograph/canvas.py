@@ -50,7 +50,7 @@ def refined_score(figures, quads, number):
 
 
 def _smaller(codes: Codes) -> Float:
-    from critique.picture.scale import area_average
+    from critique.photograph.scale import area_average
 
     step = max(1, max(codes.shape[:2]) // (2 * SEARCHED))
     part = codes[::step, ::step].astype(np.float32) / 255

@@ -1,1 +1,1 @@
-"""A photograph becomes a Picture."""
+"""What is judged: a picture at the viewing size, and places on it."""

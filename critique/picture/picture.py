@@ -7,24 +7,23 @@ import numpy as np
 
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_linear
-from critique.picture.limits import LONG_EDGE
-from critique.picture.scale import area_average
-
-NO_PROFILE = "none, taken as sRGB"
+from critique.photograph.limits import DRAWN_LONG_EDGE, VIEWED_LONG_EDGE
+from critique.photograph.photograph import NO_PROFILE, Photograph
+from critique.photograph.scale import area_average
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Picture:
-    """A picture ready to be measured, at most 1600 px along its long edge.
+    """A picture ready to be measured, at most 640 px along its long edge: what the eye sees of it across a room.
 
-    ``lab`` is (height, width, 3) float32, CIELAB under D65; ``srgb`` the same in 8-bit sRGB codes, for drawing.
-    The other fields describe the file as it was stored: ``file`` is its name without the folder (with anything
-    that cannot be printed escaped), the original sizes are in px after orientation, ``mode`` is the kind of
-    channels (such as 'RGB' or 'CMYK'), ``bits`` those of one channel, ``notes`` plain sentences on how it was read.
+    ``lab`` is (height, width, 3) float32, CIELAB under D65; ``srgb`` the same in 8-bit sRGB codes. ``drawn`` are the
+    codes of up to 1600 px, for drawing only: no figure is read off them. The other fields describe the file as it was
+    stored, as in :class:`~critique.photograph.photograph.Photograph`.
     """
 
     lab: Float = field(metadata={"record": False}, repr=False)
     srgb: Codes = field(metadata={"record": False}, repr=False)
+    drawn: Codes = field(metadata={"record": False}, repr=False)
     file: str
     original_width: int
     original_height: int
@@ -45,22 +44,30 @@ class Picture:
         return int(self.lab.shape[1])
 
 
+def picture_of(photograph: Photograph) -> Picture:
+    """The picture that a photograph shows, where it shows nothing else, at the viewing size."""
+    drawn = linear_to_srgb8(area_average(photograph.light, DRAWN_LONG_EDGE))
+    viewed = area_average(photograph.light, VIEWED_LONG_EDGE)
+    return Picture(
+        lab=linear_to_lab(viewed),
+        srgb=linear_to_srgb8(viewed) if viewed.shape != photograph.light.shape else drawn,
+        drawn=drawn,
+        file=photograph.file,
+        original_width=photograph.original_width,
+        original_height=photograph.original_height,
+        format=photograph.format,
+        mode=photograph.mode,
+        profile=photograph.profile,
+        bits=photograph.bits,
+        notes=photograph.notes,
+    )
+
+
 def picture_from_srgb(srgb8: Codes, file: str = "synthetic") -> Picture:
-    """A Picture of 8-bit sRGB codes (height, width, 3); scaled only where it exceeds 1600 px."""
+    """A Picture of 8-bit sRGB codes (height, width, 3)."""
     codes = np.ascontiguousarray(srgb8, dtype=np.uint8)
     height, width, _ = codes.shape
-    linear = area_average(srgb8_to_linear(codes), LONG_EDGE)
-    return Picture(
-        lab=linear_to_lab(linear),
-        srgb=linear_to_srgb8(linear),
-        file=file,
-        original_width=width,
-        original_height=height,
-        format="array",
-        mode="RGB",
-        profile=NO_PROFILE,
-        bits=8,
-    )
+    return picture_of(Photograph(srgb8_to_linear(codes), file, width, height, "array", "RGB", NO_PROFILE, 8))
 
 
 def picture_from_lab(lab: Float, like: Picture) -> Picture:
@@ -69,7 +76,8 @@ def picture_from_lab(lab: Float, like: Picture) -> Picture:
     The clipped colours keep their full precision; only what no screen can show is moved.
     """
     linear = np.clip(lab_to_linear(lab), 0, 1)
-    return replace(like, lab=linear_to_lab(linear), srgb=linear_to_srgb8(linear))
+    codes = linear_to_srgb8(linear)
+    return replace(like, lab=linear_to_lab(linear), srgb=codes, drawn=codes)
 
 
 # Several measures ask for the same small copy; it goes when its picture goes.

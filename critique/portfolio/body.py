@@ -1,6 +1,6 @@
 """A body of work as arrays: what is compared across pictures, and nothing more, so that it stays small."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -22,8 +22,8 @@ class Body:
     """Figures of n pictures, by rank. Families that a picture has not have share 0; figures it has not are NaN."""
 
     content: tuple[str, ...]
-    subjects: tuple[str, ...]
-    levels: NDArray[np.int8]  # (n, subjects), index into LEVELS; ABSENT where a finding is not made
+    subjects: Mapping[str, str]  # titles of the kinds of finding by their ids, in the order of a review
+    levels: NDArray[np.int8]  # (n, kinds), index into LEVELS; ABSENT where a finding is not made
     key: NDArray[np.int8]  # (n,), index into KEYS
     line: Float  # (n,), height of the dividing line from the top, 0–1
     green: Float  # (n, 3), L*a*b* of each picture's commonest green
@@ -33,13 +33,19 @@ class Body:
     families: Float  # (n, 9, 3), L*a*b*
     shares: Float  # (n, 9), of the area
 
+    def column(self, kind: str) -> NDArray[np.int8] | None:
+        """The levels of one kind of finding, (n,); None when none of the pictures was judged by it."""
+        ids = list(self.subjects)
+        return self.levels[:, ids.index(kind)] if kind in ids else None
+
     def __len__(self) -> int:
         return len(self.content)
 
 
-def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: int, subjects: tuple[str, ...]) -> Body:
+def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: int, subjects: Mapping[str, str]) -> Body:
     """The body of ``number`` pictures, given as content, standing and row, by rank."""
     nan = np.nan
+    places = {kind: place for place, kind in enumerate(subjects)}
     contents: list[str] = []
     levels = np.full((number, len(subjects)), ABSENT, np.int8)
     key, disturbed = np.zeros(number, np.int8), np.zeros(number, bool)
@@ -48,8 +54,8 @@ def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: in
     families, shares = np.zeros((number, MOST, 3), np.float32), np.zeros((number, MOST), np.float32)
     for place, (content, standing, row) in enumerate(pictures):
         contents.append(content)
-        for subject, level in standing.levels.items():
-            levels[place, subjects.index(subject)] = LEVELS.index(level)
+        for kind, level in standing.levels.items():
+            levels[place, places[kind]] = LEVELS.index(level)
         key[place] = KEYS.index(row["key"])
         if row["line"]["present"]:
             line[place] = row["line"]["height"]

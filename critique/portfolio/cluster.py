@@ -9,7 +9,7 @@ from queue import Empty, SimpleQueue
 from typing import Any
 
 from critique.errors import CritiqueError
-from critique.picture.files import printable_name
+from critique.photograph.source import printable_name
 from critique.portfolio.engine import Engine, WorkersGone, lost
 from critique.portfolio.work import Outcome, Task, review_elsewhere
 
@@ -37,7 +37,7 @@ def cluster_engine(address: str, say: Say) -> Iterator[Engine]:
     try:
         import distributed
     except ImportError:
-        raise CritiqueError("--cluster needs Dask: pip install 'critique[cluster]'") from None
+        raise CritiqueError("a cluster needs Dask, which is not installed", mend="dask") from None
     try:
         asyncio.run(_knock(address))  # a client that finds nobody would complain on its way out, long after
         client: Any = distributed.Client(  # type: ignore[no-untyped-call]
@@ -45,7 +45,8 @@ def cluster_engine(address: str, say: Say) -> Iterator[Engine]:
         )
     except (OSError, ValueError, ImportError) as error:
         reason = str(error) or type(error).__name__
-        raise CritiqueError(f"{address}: no Dask scheduler answers there ({reason}); check --cluster") from None
+        what = f"{address}: no Dask scheduler answers there ({reason})"
+        raise CritiqueError(what, mend="cluster_address") from None
     with client:
         yield lambda tasks: _on_cluster(client, address, tasks, say)
 

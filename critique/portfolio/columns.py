@@ -4,26 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from critique.measures.figure import Figure
+from critique.measures.figures import all_figures
 from critique.portfolio.ledger import File
 from critique.portfolio.ranking import Standing
-
-FIGURES = {
-    "greens.area_share": "yellow-green, share of the picture's area, 0–1",
-    "greens.chroma_share": "yellow-green, share of all the chroma, 0–1",
-    "greens.beyond_leaf_share": "green beyond the leaf limit, share of the area, 0–1",
-    "greens.median_chroma": "middle chroma C*ab of the yellow-green; empty without any",
-    "greens.evenness": "share of the green within ΔE00 5 of its commonest colour, 0–1; empty without any",
-    "values.median": "middle value, 0 black to 10 white",
-    "values.range": "values from the 5th to the 95th percentile",
-    "values.separation_3": "how far three masses carry the values, 0–1",
-    "division.height": "height of the dividing line from the top, 0–1, whether or not it counts as one",
-    "division.strength": "strength of that line, 0–1",
-    "eyepath.strongest_pull": "strongest pull at an edge, 1 is as strong as the focal place",
-    "harmony.warm_share": "share of the chroma that is warm, 0–1",
-    "variety.effective_hues": "effective number of hues",
-    "variety.colourfulness": "colourfulness by Hasler and Süsstrunk (2003)",
-    "cast.chroma": "chroma of the mean colour: how far the whole leans",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,20 +34,29 @@ FIRST = (
     Column("key", "high, middle or low"),
     Column("colours", "its main colours as sRGB, largest first"),
 )
-LAST = (
-    *(Column(name, meaning) for name, meaning in FIGURES.items()),
-    Column("content", "SHA-256 of the file, by which the ledger knows it"),
-)
+LAST = (Column("content", "SHA-256 of the file, by which the ledger knows it"),)
 LEVEL_MEANING = "level of this finding; empty when it is not made or does not matter"
 
 
-def columns_of(subjects: tuple[str, ...]) -> tuple[Column, ...]:
-    """Every column, with a level for each subject of a finding."""
-    return (*FIRST, *(Column(f"level: {subject}", LEVEL_MEANING) for subject in subjects), *LAST)
+def columns_of(subjects: Mapping[str, str]) -> tuple[Column, ...]:
+    """Every column, with a level for each kind of finding; ``subjects`` are their titles by id."""
+    levels = (Column(f"level: {title}", LEVEL_MEANING) for title in subjects.values())
+    return (*FIRST, *levels, *(Column(figure.name, figure.column) for figure in figures_in_table()), *LAST)
+
+
+def figures_in_table() -> tuple[Figure, ...]:
+    """The figures that have a column."""
+    return tuple(figure for figure in all_figures() if figure.column)
 
 
 def record_of(
-    rank: int, file: File, path: str, review: str, standing: Standing, row: Mapping[str, Any], subjects: tuple[str, ...]
+    rank: int,
+    file: File,
+    path: str,
+    review: str,
+    standing: Standing,
+    row: Mapping[str, Any],
+    subjects: Mapping[str, str],
 ) -> dict[str, Any]:
     """One picture as its columns, in their order; what a picture has not is None."""
     return {
@@ -79,7 +72,7 @@ def record_of(
         "height": row["height"],
         "key": row["key"],
         "colours": [family["srgb"] for family in row["families"]],
-        **{f"level: {subject}": standing.levels.get(subject) for subject in subjects},
-        **{name: row["figures"][name] for name in FIGURES},
+        **{f"level: {title}": standing.levels.get(kind) for kind, title in subjects.items()},
+        **{figure.name: row["figures"].get(figure.name) for figure in figures_in_table()},
         "content": file.content,
     }

@@ -7,8 +7,6 @@ from numpy.typing import NDArray
 
 from critique.advice.finding import LEVELS
 from critique.advice.green_findings import GREENNESS_WATCH, MATTERS
-from critique.advice.wording import percent
-from critique.in_words import listed
 from critique.measures.cast import NOTICEABLE, SAME_LEAN, hue_word
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000
@@ -17,6 +15,8 @@ from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 from critique.portfolio.body import ABSENT, KEYS, Body, Float
+from critique.words.aloud import percent
+from critique.words.lists import listed
 
 FEWEST = 3  # pictures; of fewer nothing can be said in common
 MOST_OF = 2 / 3  # of the pictures: from here on it is a habit; our choice
@@ -29,8 +29,9 @@ FAMILY_MATTERS = 0.06  # of a picture's area: a colour seen from across the room
 ONE_HEIGHT = 0.05  # of the height, to either side: lines that read as the same; as for halving
 HEIGHTS = np.linspace(0.1, 0.9, 81)  # of the height, tried as the one at which most lines lie
 LEANS = 6.0  # C* of the mean colour from which on its hue says something; four in five landscapes have more [norms.csv]
-GREEN = ("yellow-green", "green", "blue-green")  # leans that the finding on green cast judges, by its own limit
-WARM = ("red", "orange", "yellow")  # where most landscapes lean, to warm earth; see NOTICEABLE
+# Spans of CIELAB hue in degrees, from the end of pink to that of yellow and on to that of blue-green.
+WARM = (20.0, 101.0)  # where most landscapes lean, to warm earth; see NOTICEABLE
+GREEN = (101.0, 220.0)  # leans that the finding on green cast judges, by its own limit
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,16 +56,17 @@ def common_traits(body: Body) -> tuple[Trait, ...]:
 def _findings(body: Body) -> Trait | None:
     """The findings that most often don't hold."""
     open_in = (body.levels > LEVELS.index("holds")).sum(axis=0)
-    order = [int(subject) for subject in np.argsort(-open_in, kind="stable")]
+    titles = list(body.subjects.values())
+    order = [int(place) for place in np.argsort(-open_in, kind="stable")]
     most = int(open_in[order[0]])
     if most < 2:
         return None
-    often = [subject for subject in order if open_in[subject] >= max(2, OFTEN * len(body))]
+    often = [place for place in order if open_in[place] >= max(2, OFTEN * len(body))]
     if often:
-        counts = [f"{body.subjects[subject]} (in {open_in[subject]} of {len(body)})" for subject in often]
+        counts = [f"{titles[place]} (in {open_in[place]} of {len(body)})" for place in often]
         text = f"What asks for another look again and again: {listed(counts)}. What recurs is a habit and no accident."
     else:
-        first = [body.subjects[subject] for subject in order if open_in[subject] == most]
+        first = [titles[place] for place in order if open_in[place] == most]
         text = f"No finding recurs in a third of the pictures; what asks for another look most often is {listed(first)}"
         text += f", in {most} of {len(body)}{' each' if len(first) > 1 else ''}."
     return Trait("findings", text, most, len(body))
@@ -93,8 +95,8 @@ def _green(body: Body) -> Trait:
 
 def _line(body: Body) -> Trait | None:
     """Whether the pictures are cut in half, or divided at one height."""
-    halving = body.subjects.index("halving") if "halving" in body.subjects else None
-    halved = 0 if halving is None else int((body.levels[:, halving] > LEVELS.index("holds")).sum())
+    halving = body.column("halving")
+    halved = 0 if halving is None else int((halving > LEVELS.index("holds")).sum())
     if halved >= max(2, OFTEN * len(body)):
         text = (
             f"{halved} of {len(body)} pictures are cut in half by their line, or nearly. Begin the next off the middle."
@@ -159,16 +161,15 @@ def _lean(body: Body) -> Trait | None:
     number, disturbed = int(same.sum()), int((same & body.disturbed).sum())
     if number < MOST_OF * len(body):
         return None
-    word = hue_word(hue)
-    text = f"{number} of {len(body)} pictures lean toward {word}"
+    text = f"{number} of {len(body)} pictures lean toward {hue_word(hue)}"
     if disturbed >= max(2, OFTEN * len(body)):
         text += (
             f", and in {disturbed} of these so do the lights and the greys: that may be the light they were "
             "photographed in. Hold a grey card beside one of them and look again."
         )
-    elif word in GREEN:
+    elif GREEN[0] <= hue < GREEN[1]:
         text += _green_casts(body, same)
-    elif word in WARM and np.hypot(a, b) < NOTICEABLE:
+    elif WARM[0] <= hue < WARM[1] and np.hypot(a, b) < NOTICEABLE:
         text += ", no further than landscapes mostly do."
     else:
         text += ", further than landscapes mostly do; side by side on a wall it will show."
@@ -178,8 +179,8 @@ def _lean(body: Body) -> Trait | None:
 def _green_casts(body: Body, leaning: NDArray[np.bool_]) -> str:
     """In how many of those leaning their own review finds a green cast, so that the sheet never says otherwise."""
     casts = -body.cast[:, 0] > GREENNESS_WATCH
-    if "green cast" in body.subjects:
-        levels = body.levels[:, body.subjects.index("green cast")]
+    levels = body.column("green_cast")
+    if levels is not None:
         casts = np.where(levels == ABSENT, casts, levels > LEVELS.index("holds"))
     number = int((casts & leaning).sum())
     if not number:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
 from critique.errors import CritiqueError
-from critique.picture.files import printable_name
+from critique.photograph.source import printable_name
 from critique.portfolio.memory import end_giving_back
 from critique.portfolio.work import Outcome, Task, leave_with, review_one
 

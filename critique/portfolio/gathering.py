@@ -1,20 +1,21 @@
 """All pictures of a ledger as one body of work: ranked, compared, and written as page and tables."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import Any
 from urllib.parse import quote
 
 from critique.advice.finding import LEVELS
+from critique.advice.kinds import all_kinds, in_order
 from critique.portfolio.body import Body, body_of
 from critique.portfolio.columns import columns_of, record_of
 from critique.portfolio.common import Trait, common_traits
 from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, File, Ledger
 from critique.portfolio.places import REVIEWS, shown_path, thumbnail_path
 from critique.portfolio.ranking import Standing, standing_of
-from critique.portfolio.rules import SUBJECTS, Rules
+from critique.portfolio.rules import Rules
 from critique.portfolio.tables import CsvTable, JsonTable, written
 from critique.portfolio.together import CONSIDERED, Hanging, hangings
 from critique.portfolio.walls import shared_colours, wall_order, why_together
@@ -41,7 +42,7 @@ class _Ranked:
 
     paths: tuple[str, ...]
     counts: dict[str, int]
-    subjects: tuple[str, ...]  # of all findings, in the order of the review
+    subjects: dict[str, str]  # titles of all kinds of finding by their ids, in the order of a review
 
 
 def gather(ledger: Ledger, rules: Rules, out: Path, title: str) -> Gathered:
@@ -60,7 +61,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str) -> Gathered:
         title=title,
         pictures=len(ranked.paths),
         counts=tuple((level, ranked.counts[level]) for level in reversed(LEVELS) if ranked.counts[level]),
-        subjects=ranked.subjects,
+        subjects=tuple(ranked.subjects.values()),
         walls=tuple(_wall(ledger, ranked, rules, body, group) for group in groups),
         considered=CONSIDERED,
         remarks=tuple(Remark(trait.text, trait.srgb) for trait in traits),
@@ -76,16 +77,20 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str) -> Gathered:
 
 def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
     counts = dict.fromkeys(LEVELS, 0)
-    subjects = dict.fromkeys(SUBJECTS)
+    titles = {kind.id: kind.title for kind in all_kinds()}
     orders: list[tuple[tuple[int, int, float], str]] = []
     for file in ledger.files(PRESENT):
-        standing = standing_of(ledger.row(file.content), rules)
+        row = ledger.row(file.content)
+        standing = standing_of(row, rules)
         counts[standing.level] += 1
-        subjects.update(dict.fromkeys(sorted(standing.levels.keys() - subjects.keys())))
+        for finding in row["findings"]:
+            titles.setdefault(finding["kind"], finding["subject"])
         orders.append((standing.order, file.path))
     orders.sort(key=lambda item: (item[0], os.fsencode(item[1])))
     return _Ranked(
-        tuple(path for _, path in orders), {str(level): count for level, count in counts.items()}, tuple(subjects)
+        tuple(path for _, path in orders),
+        {str(level): count for level, count in counts.items()},
+        {kind: titles[kind] for kind in in_order(titles)},
     )
 
 
@@ -136,7 +141,7 @@ def _write_tables(
         script.close()
 
 
-def _card(subjects: tuple[str, ...], rank: int, file: File, standing: Standing, row: dict[str, Any]) -> Card:
+def _card(subjects: Mapping[str, str], rank: int, file: File, standing: Standing, row: dict[str, Any]) -> Card:
     folder = PurePosixPath(file.path).parent
     return Card(
         rank=rank,
@@ -147,10 +152,10 @@ def _card(subjects: tuple[str, ...], rank: int, file: File, standing: Standing, 
         width=row["width"],
         height=row["height"],
         level=standing.level,
-        levels=tuple(standing.levels.get(subject) for subject in subjects),
+        levels=tuple(standing.levels.get(kind) for kind in subjects),
         key=row["key"],
         green=row["green"]["area_share"],
-        value=row["figures"]["values.median"],
+        value=row["figures"]["values.percentiles.p50"],
         alt=row["verdict"][0],
     )
 

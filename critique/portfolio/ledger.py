@@ -70,14 +70,15 @@ class Ledger:
             folder.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             reason = (error.strerror or str(error)).lower()
-            raise OutputError(f"{folder}: can't be the portfolio's folder ({reason}); choose another --out") from error
+            what = f"{folder}: can't be the portfolio's folder ({reason})"
+            raise OutputError(what, mend="other_portfolio_folder") from error
         try:
             self._connection = sqlite3.connect(self.path, isolation_level=None, timeout=0)
             self._hold(wait)
             self._prepare()
         except sqlite3.Error as error:
             raise OutputError(
-                f"{self.path}: the ledger can't be used ({error}); see to it, or choose another --out"
+                f"{self.path}: the ledger can't be used ({error}); see to it", mend="portfolio_ledger"
             ) from error
 
     def __enter__(self) -> "Ledger":

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 
-from critique.picture.files import RAW_SUFFIXES, printable_name
+from critique.photograph.source import RAW_SUFFIXES, printable_name
 from critique.report.naming import TakenNames, safe_name
 
 LEDGER = "ledger.sqlite"

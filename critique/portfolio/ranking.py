@@ -12,7 +12,7 @@ MIDDLE_HALF = (25.0, 75.0)  # percentiles between which a figure is as in any la
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The levels of a picture's findings under the rules, by subject; what does not matter is left out.
+    """The levels of a picture's findings under the rules, by the id of their kind; what does not matter is left out.
 
     ``unusual`` (0–25) is how far its figures lie outside the middle half of the reference landscapes, in
     percentiles, on average; it only decides between pictures that stand alike.
@@ -55,10 +55,10 @@ def standing_of(row: Mapping[str, Any], rules: Rules) -> Standing:
     levels: dict[str, Level] = {}
     outside: list[float] = []
     for finding in row["findings"]:
-        level = rules.level(finding["subject"], finding["level"], finding["figure"])
+        level = rules.level(finding["kind"], finding["level"], finding["figure"])
         if level is None:
             continue
-        levels[finding["subject"]] = level
+        levels[finding["kind"]] = level
         if (rank := finding["percentile"]) is not None:
             outside.append(max(MIDDLE_HALF[0] - rank, rank - MIDDLE_HALF[1], 0.0))
     return Standing(levels, round(sum(outside) / len(outside), 3) if outside else 0.0)

@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from critique.advice.norms import figures_of
+from critique.measures.figures import all_figures
 from critique.plain import plain
-from critique.review import Review
+from critique.tasks.review import Review
 
 Row = dict[str, Any]
 
@@ -17,7 +17,9 @@ def row_of(review: Review) -> Row:
         {
             "width": picture.original_width,
             "height": picture.original_height,
-            "figures": figures_of(measures),
+            "figures": {
+                figure.name: figure.value(measures) for figure in all_figures() if figure.norm or figure.column
+            },
             "key": measures.values.key,
             "spread": measures.values.spread,
             "line": {
@@ -33,6 +35,7 @@ def row_of(review: Review) -> Row:
             ],
             "findings": [
                 {
+                    "kind": finding.kind,
                     "subject": finding.subject,
                     "level": finding.level,
                     "figure": finding.figure,

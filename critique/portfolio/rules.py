@@ -8,27 +8,10 @@ from pathlib import Path
 from typing import Any
 
 from critique.advice.finding import Level
+from critique.advice.kind import Kind
+from critique.advice.kinds import all_kinds, kind_named
 from critique.errors import CritiqueError
 
-# The subjects of findings that are known beforehand, in the order of the review.
-SUBJECTS = (
-    "green area",
-    "green strength",
-    "evenness of greens",
-    "green cast",
-    "relief for the green",
-    "distance in the greens",
-    "green against its neighbours",
-    "value range",
-    "value masses",
-    "halving",
-    "left and right halves",
-    "light and dark halves",
-    "edges and corners",
-    "run of colours",
-)
-# Whether it is so or not is all there is to these: their figure is a place, and no place is too high.
-WITHOUT_LIMITS = ("halving", "left and right halves", "light and dark halves")
 LIMITS = ("watch_above", "rework_above", "watch_below", "rework_below")
 
 
@@ -38,7 +21,7 @@ class RulesError(CritiqueError):
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """What holds for one subject: whether it matters, and limits that take the place of the program's own."""
+    """What holds for one kind of finding: whether it matters, and limits that take the place of the program's own."""
 
     matters: bool = True
     limits: Mapping[str, float] = field(default_factory=dict)
@@ -58,20 +41,20 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """Rules by subject; a subject without one is judged as in the review."""
+    """Rules by the id of a kind of finding; a kind without one is judged as in the review."""
 
-    by_subject: Mapping[str, Rule] = field(default_factory=dict)
+    by_kind: Mapping[str, Rule] = field(default_factory=dict)
 
-    def level(self, subject: str, own: Level, figure: float | None) -> Level | None:
+    def level(self, kind: str, own: Level, figure: float | None) -> Level | None:
         """The level of a finding under these rules; None when it does not matter."""
-        rule = self.by_subject.get(subject)
+        rule = self.by_kind.get(kind)
         if rule is None:
             return own
         return rule.level(own, figure) if rule.matters else None
 
 
 def read_rules(path: Path) -> Rules:
-    """Read a rules file: a TOML table for each subject, with ``matters = false`` or limits.
+    """Read a rules file: a TOML table for each finding, by title or id, with ``matters = false`` or limits.
 
     For example::
 
@@ -82,27 +65,39 @@ def read_rules(path: Path) -> Rules:
         [halving]
         matters = false
 
-    Limits are of the finding's ``figure``, in the unit of the record (shares are 0–1). Where a subject has limits,
+    Limits are of the finding's ``figure``, in the unit of the record (shares are 0–1). Where a kind has limits,
     they take the place of the program's own; a limit that is left out never applies.
 
     Raises
     ------
     RulesError
-        When the file is no TOML, or names a subject, a setting or a value that there is not.
+        When the file is no TOML, or names a finding, a setting or a value that there is not.
     """
     try:
         tables = tomllib.loads(path.read_text(encoding="utf-8"))
     except OSError as error:
-        raise RulesError(f"{path}: the rules can't be read ({error.strerror}); check --rules") from None
+        raise RulesError(f"{path}: the rules can't be read ({error.strerror})", mend="rules_file") from None
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         reason = " ".join(str(error).split())
-        raise RulesError(f"{path}: is not TOML ({reason}); see critique portfolio --help for an example") from None
-    return Rules({subject: _rule(path, subject, table) for subject, table in tables.items()})
+        raise RulesError(f"{path}: is not TOML ({reason})", mend="rules_example") from None
+    rules: dict[str, Rule] = {}
+    for name, table in tables.items():
+        kind = _kind(path, name)
+        if kind.id in rules:
+            raise RulesError(f"{path}: {kind.title!r} has two tables, one of them by its id {kind.id!r}; keep one")
+        rules[kind.id] = _rule(path, name, kind, table)
+    return Rules(rules)
 
 
-def _rule(path: Path, subject: str, table: Any) -> Rule:
-    if subject not in SUBJECTS:
-        raise RulesError(f"{path}: there is no finding on {subject!r}; there are: {', '.join(SUBJECTS)}")
+def _kind(path: Path, name: str) -> Kind:
+    try:
+        return kind_named(name)
+    except KeyError:
+        titles = ", ".join(kind.title for kind in all_kinds())
+        raise RulesError(f"{path}: there is no finding on {name!r}; there are: {titles}") from None
+
+
+def _rule(path: Path, subject: str, kind: Kind, table: Any) -> Rule:
     if not isinstance(table, dict):
         raise RulesError(f'{path}: {subject!r} needs a table, such as ["{subject}"] and below it matters = false')
     matters = table.get("matters", True)
@@ -112,7 +107,7 @@ def _rule(path: Path, subject: str, table: Any) -> Rule:
     for name, value in limits.items():
         if name not in LIMITS:
             raise RulesError(f"{path}: {subject!r} has no setting {name!r}; there are: matters, {', '.join(LIMITS)}")
-        if subject in WITHOUT_LIMITS:
+        if kind.limits is None:
             raise RulesError(f"{path}: {subject!r} has no limits, only matters = true or false")
         if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
             raise RulesError(f"{path}: {name} of {subject!r} is a number")

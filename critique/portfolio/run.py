@@ -87,7 +87,7 @@ def make_portfolio(
         When the cluster's workers are gone in mid-run and none comes.
     """
     if out.resolve() == folder.resolve():
-        raise OutputError(f"{out}: holds the pictures; choose another --out, which may lie in it")
+        raise OutputError(f"{out}: holds the pictures", mend="portfolio_apart")
     if next(pictures_below(folder), None) is None:
         raise CritiqueError(f"{folder}: there are no pictures in it or below it; give the folder that holds them")
     try:

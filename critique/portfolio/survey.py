@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from critique.errors import CritiqueError
-from critique.picture.files import check_file, printable_name
+from critique.photograph.source import check_file, printable_name
 from critique.portfolio.content import Signature, content_of, signature_of
 from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, File, Ledger
 from critique.portfolio.places import pictures_below, review_folders

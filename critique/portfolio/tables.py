@@ -26,7 +26,7 @@ def written(path: Path, encoding: str = "utf-8") -> Iterator[TextIO]:
         os.replace(beside, path)
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        raise OutputError(f"{path}: can't be written ({reason}): make room, or choose another --out") from error
+        raise OutputError(f"{path}: can't be written ({reason}): make room", mend="portfolio_room") from error
     finally:
         beside.unlink(missing_ok=True)
 

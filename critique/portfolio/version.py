@@ -9,8 +9,8 @@ from critique import __version__
 from critique.perception.reference import reference_path
 
 # Everything that a review comes from. What only gathers reviews may change without measuring again.
-LAYERS = ("perception", "picture", "measures", "paints", "advice", "report")
-MODULES = ("plain.py", "review.py", "portfolio/row.py", "portfolio/work.py")
+LAYERS = ("perception", "photograph", "picture", "measures", "paints", "advice", "tasks", "report", "words")
+MODULES = ("plain.py", "portfolio/row.py", "portfolio/work.py")
 # Libraries whose releases have moved figures in their last digits, or decide which files can be read.
 LIBRARIES = ("numpy", "scipy", "scikit-image", "scikit-learn", "Pillow", "matplotlib")
 READERS = ("pillow-heif", "tifffile", "imagecodecs")  # some of them need not be there

@@ -4,11 +4,11 @@ from typing import Any
 
 import numpy as np
 
-from critique.advice.wording import percent
-from critique.in_words import counted, listed
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.srgb import hex_of
 from critique.portfolio.together import Hanging
+from critique.words.aloud import percent
+from critique.words.lists import counted, listed
 
 KEYS = ("high", "middle", "low")
 MOST_COLOURS = 3  # named of those that the pictures share; more are no longer taken in
@@ -22,7 +22,7 @@ def wall_order(ranks: tuple[int, ...]) -> list[int]:
 def why_together(rows: list[dict[str, Any]], group: Hanging) -> str:
     """What holds a group together, in key, in colours and in a figure."""
     keys = sorted({row["key"] for row in rows}, key=KEYS.index)
-    values = [row["figures"]["values.median"] for row in rows]
+    values = [row["figures"]["values.percentiles.p50"] for row in rows]
     where = f"All in the {keys[0]} key" if len(keys) == 1 else f"In the {listed(keys)} keys"
     return (
         f"{where}, middle values {min(values):.1f} to {max(values):.1f}. Their palettes differ "

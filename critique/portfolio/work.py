@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from critique.errors import CritiqueError, TooLittleMemory, UnreadablePicture
-from critique.picture.files import printable_name
+from critique.photograph.source import printable_name
 from critique.portfolio.content import content_of
 from critique.portfolio.memory import give_back
 
@@ -82,7 +82,7 @@ def review_elsewhere(task: Task) -> Outcome:
 def _review(task: Task) -> dict[str, Any]:
     from critique.portfolio.row import row_of
     from critique.report.write import write_review
-    from critique.review import review_file
+    from critique.tasks.review import review_file
 
     review = review_file(task.picture)
     if content_of(task.picture) != task.content:

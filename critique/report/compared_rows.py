@@ -3,12 +3,12 @@
 import math
 from dataclasses import dataclass
 
-from critique.advice.comparison import Changes, FigureChange
+from critique.measures.figure import Figure, Words
+from critique.measures.figures import figure_named
 from critique.measures.measure import Measures
-from critique.report import glossary, glossary_colour
+from critique.pair.comparison import Changes, FigureChange
 from critique.report.figures import figure_groups
-from critique.report.glossary import Entry
-from critique.report.words import number
+from critique.words.figures import number
 
 STATUS_WORDS = {
     "no change": "no change",
@@ -17,41 +17,13 @@ STATUS_WORDS = {
     "other": "turned",
     "not compared": "not compared",
 }
-# The figures behind each row, by the row's name in the glossary: where one moved, the row did.
-_SELVES = (
-    (glossary.GREENS, "greens."),
-    (glossary.FAMILY_GREENS, "greens.family."),
-    (glossary.VALUES, "values."),
-    (glossary.DIVISION, "division."),
-    (glossary_colour.HARMONY, "harmony."),
-    (glossary_colour.VARIETY, "variety."),
-    (glossary_colour.CAST, "cast."),
-    (glossary_colour.EYE_PATH, "eyepath."),
-)
-_OTHERS: dict[str, tuple[str, ...]] = {
-    "values.key": ("values.percentiles.p50", "values.range"),
-    "values.percentiles": ("values.percentiles.p50", "values.percentiles.p5", "values.percentiles.p95"),
-    "values.separation_2": ("values.plans.0.separation",),
-    "values.separation_3": ("values.plans.1.separation",),
-    "values.separation_5": ("values.plans.2.separation",),
-    "division.lights": ("division.lights.light_share",),
-    "cast.mean": ("cast.mean.chroma", "cast.mean.a", "cast.mean.b"),
-    "cast.lightest": ("cast.lightest.chroma",),
-    "cast.most_neutral": ("cast.most_neutral.chroma",),
-    "cast.likely": ("cast.most_neutral.chroma", "cast.mean.chroma"),
-    "eyepath.focus": ("eyepath.focus.x", "eyepath.focus.y"),
-    "eyepath.strongest_pull": ("eyepath.strongest_pull.strength",),
-    "eyepath.lines": ("eyepath.lines_toward", "eyepath.lines_out"),
-}
-
-_WORDS = (glossary.VALUES["key"], glossary_colour.CAST["likely"])  # rows in words, which have no reach of their own
 
 
 @dataclass(frozen=True, slots=True)
 class ComparedRow:
     """A figure of both as text, whether it changed, how far a photograph may move it, and both brought together."""
 
-    entry: Entry
+    entry: Figure | Words
     before: str
     after: str
     status: str
@@ -82,7 +54,7 @@ def compared_groups(
     for each in zip(*sides, strict=True):
         rows = []
         for row in zip(*(group.rows for group in each), strict=True):
-            behind = [known[name] for name in behind_row(row[0].entry) if name in known]
+            behind = [known[name] for name in row[0].entry.stands_on if name in known]
             together_text = f"{row[2].text} → {row[3].text}" if together is not None else ""
             rows.append(
                 ComparedRow(
@@ -90,21 +62,12 @@ def compared_groups(
                     row[0].text,
                     row[1].text,
                     _status(behind),
-                    _allowed(row[0].entry, behind, row[0].text),
+                    _allowed(row[0].entry, behind),
                     together_text,
                 )
             )
         groups.append(ComparedGroup(each[0].title, tuple(rows)))
     return tuple(groups)
-
-
-def behind_row(entry: Entry) -> tuple[str, ...]:
-    """Paths in the record of the figures behind a row."""
-    for entries, prefix in _SELVES:
-        for name, candidate in entries.items():
-            if candidate is entry:
-                return _OTHERS.get(prefix + name, (prefix + name,))
-    return ()
 
 
 def _status(behind: list[FigureChange]) -> str:
@@ -119,17 +82,17 @@ def _status(behind: list[FigureChange]) -> str:
     return STATUS_WORDS[behind[0].status]
 
 
-def _allowed(entry: Entry, behind: list[FigureChange], text: str) -> str:
-    """How far a photograph may move the figure, in its own unit."""
-    if not behind or entry in _WORDS:
+def _allowed(entry: Figure | Words, behind: list[FigureChange]) -> str:
+    """How far a photograph may move the figure, in its own unit; empty where nobody knows."""
+    if not behind or entry.in_words or not math.isfinite(behind[0].spread):
         return ""
-    change = behind[0]
-    if change.scale == "ratio":
-        return f"± {math.expm1(change.spread) * 100:.0f} % of it"
-    if change.scale == "angle":
-        return f"± {change.spread:.0f}°"
-    if text.rstrip().endswith("%") or "%" in text:
-        return f"± {number(100 * change.spread, 0 if change.spread >= 0.03 else 1)} points"
-    if change.figure == "greens.median_lightness":
-        return f"± {number(change.spread / 10)}"
-    return f"± {number(change.spread, 2 if change.spread < 0.1 else 1)}"
+    spread, unit = behind[0].spread, figure_named(behind[0].figure).unit
+    if behind[0].scale == "ratio":
+        return f"± {math.expm1(spread) * 100:.0f} % of it"
+    if behind[0].scale == "angle":
+        return f"± {spread:.0f}°"
+    if unit == "share":
+        return f"± {number(100 * spread, 0 if spread >= 0.03 else 1)} points"
+    if unit == "L*":  # read as a value on the page
+        return f"± {number(spread / 10)}"
+    return f"± {number(spread, 2 if spread < 0.1 else 1)}"

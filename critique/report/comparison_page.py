@@ -4,14 +4,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from critique.advice.finding_moves import OUTCOME_WORDS
-from critique.compare import MAPS_LONG_EDGE, Comparison, Held
 from critique.measures.values import LEVELS
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed
+from critique.pair.compare import MAPS_LONG_EDGE, Comparison, Held
+from critique.pair.finding_moves import OUTCOME_WORDS
+from critique.pair.overlay import overlaid
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.reference import reference_path
 from critique.perception.srgb import hex_of
-from critique.picture.overlay import overlaid
 from critique.picture.picture import Picture
 from critique.report.compared_rows import compared_groups
 from critique.report.page import title_of

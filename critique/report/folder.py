@@ -36,13 +36,13 @@ def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
             finally:
                 shutil.rmtree(beside, ignore_errors=True)
     except (OSError, RuntimeError, ValueError) as error:
-        raise OutputError(_line(folder, error)) from error
+        raise OutputError(_line(folder, error), mend="other_report_folder") from error
 
 
 def _line(folder: Path, error: Exception) -> str:
     reason = (getattr(error, "strerror", None) or str(error) or type(error).__name__).lower()
     name = str(folder).encode("unicode_escape").decode("ascii") if not str(folder).isprintable() else str(folder)
-    return f"{name}: the report can't be written here ({reason}): make room, or choose another folder with --out"
+    return f"{name}: the report can't be written here ({reason}): make room"
 
 
 @contextmanager

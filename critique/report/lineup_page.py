@@ -5,18 +5,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from critique.advice.figures_compared import figure_named
-from critique.advice.photograph_spread import read_spreads, spread_of
-from critique.advice.wording import sentence
-from critique.compare import Lineup, State
-from critique.in_words import listed
+from critique.measures.figures import figure_named
+from critique.pair.compare import Lineup, State
+from critique.pair.photograph_spread import read_spreads, spread_of
 from critique.report.comparison_page import beside_plate, measured_on
 from critique.report.figures import figure_groups
 from critique.report.page import title_of
 from critique.report.plates.plate import Plate
 from critique.report.plates.values import plan_plate
 from critique.report.templating import rendered
-from critique.report.words import number, percent
+from critique.words.aloud import sentence
+from critique.words.figures import number, percent
+from critique.words.lists import listed
 
 PICTURE_LONG_EDGE = 620  # px
 IN_A_ROW = 3  # pictures at most, on a wide screen; two on a phone

@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 
 from critique import __version__
-from critique.advice.finding import LEVELS, Finding, Suggestion
-from critique.advice.muting import SWATCH_FIRST
-from critique.in_words import counted
+from critique.advice import kind
+from critique.advice.finding import LEVELS, Finding
+from critique.advice.recipe_words import SWATCH_FIRST, cautions_in_words
+from critique.advice.suggestion import Suggestion
 from critique.paints.cards import Dabs, paint_dabs
 from critique.paints.palette_words import Proposal
 from critique.picture.picture import Picture
-from critique.report.cautions import cautions_for
 from critique.report.figures import figure_groups
 from critique.report.plates.beside import HALF_LONG_EDGE, Beside
 from critique.report.plates.colours import strip_only
@@ -17,19 +17,11 @@ from critique.report.plates.look import INK, SURROUND
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 from critique.report.plates.review_plates import ReviewPlates
-from critique.report.questions import (
-    COLOURS,
-    DIVISION,
-    EYE_PATH,
-    GREENS,
-    IN_ORDER,
-    VALUES,
-    findings_by_question,
-    gravest,
-)
+from critique.report.questions import QUESTIONS, findings_by_part, gravest
 from critique.report.study_words import Row, study_rows
 from critique.report.templating import environment, styles
-from critique.review import Review
+from critique.tasks.review import Review
+from critique.words.lists import counted
 
 PICTURE_LONG_EDGE = 1200  # px: fills the page's width
 ENLARGED = 1.6  # a small picture is shown at most this much larger than it is
@@ -109,24 +101,23 @@ def _opening_plate(picture: Picture) -> Plate:
 
 
 def _parts(review: Review, plates: ReviewPlates) -> tuple[Part, ...]:
-    findings = findings_by_question(review.advice.findings)
+    findings = findings_by_part(review.advice.findings)
     shown = {
-        GREENS: (plates.greens,),
-        VALUES: (*plates.plans, plates.histogram),
-        DIVISION: (plates.division,),
-        COLOURS: (strip_only(plates.strip), plates.wheel),
-        EYE_PATH: (plates.eyepath,),
+        kind.Part.GREENS: (plates.greens,),
+        kind.Part.VALUES: (*plates.plans, plates.histogram),
+        kind.Part.DIVISION: (plates.division,),
+        kind.Part.COLOURS: (strip_only(plates.strip), plates.wheel),
+        kind.Part.EYE_PATH: (plates.eyepath,),
     }
     return tuple(
-        Part(question.anchor, question.title, shown[question], own, gravest(own))
-        for question in IN_ORDER
-        for own in (findings[question.anchor],)
+        Part(question.anchor, question.title, shown[part], findings[part], gravest(findings[part]))
+        for part, question in QUESTIONS.items()
     )
 
 
 def _offers(review: Review, plates: ReviewPlates) -> tuple[Offer, ...]:
     return tuple(
-        Offer(suggestion, beside, cautions_for((suggestion.recipe or "", suggestion.text)))
+        Offer(suggestion, beside, cautions_in_words(suggestion.recipes))
         for suggestion, beside in zip(review.advice.suggestions, plates.beside, strict=True)
     )
 

@@ -3,12 +3,10 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from critique.in_words import listed
 from critique.paints.cards import PaintCard
 from critique.paints.paint import MEASURED
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Proposal
 from critique.paints.recipes import BY_WEIGHT, FROM_MEMORY
-from critique.palette import DAYLIGHT, FamilyRecipe, PaletteOffer, PalettePlan
 from critique.picture.picture import Picture
 from critique.report.folder import PLATES, replace_files
 from critique.report.page import title_of
@@ -17,6 +15,8 @@ from critique.report.plates.plate import Plate, image_of
 from critique.report.record import json_bytes
 from critique.report.study_words import Row, painted_with, study_rows
 from critique.report.templating import rendered
+from critique.tasks.palette import DAYLIGHT, FamilyRecipe, PaletteOffer, PalettePlan
+from critique.words.lists import listed
 
 PAGE, RECORD = "palette.html", "palette.json"
 HALF_LONG_EDGE = 700  # px of picture and study side by side
@@ -121,10 +121,8 @@ def _opening(plan: PalettePlan) -> list[str]:
         f"the picture’s {len(plan.families)} families within ΔE {max(closest.mean_error, 0.1):.1f} on average."
     ]
     if len(plan.offers) > 1:
-        others = " and ".join(TITLES[offer.proposal.kind].lower() for offer in plan.offers[1:])
-        words.append(
-            f"Beside the closest palette there is another with the {others.replace(' and ', ' and one with the ')}."
-        )
+        others = " and one with the ".join(TITLES[offer.proposal.kind].lower() for offer in plan.offers[1:])
+        words.append(f"Beside the closest palette there is another with the {others}.")
     return words
 
 

@@ -4,18 +4,18 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from critique.advice.figures_compared import FIGURES, Figure
-from critique.advice.finding_moves import subjects_of
-from critique.compare import MAPS_LONG_EDGE, Passes
-from critique.picture.overlay import overlaid
-from critique.report.compared_rows import behind_row
+from critique.measures.figure import Figure
+from critique.measures.figures import compared_figures
+from critique.pair.compare import MAPS_LONG_EDGE, Passes
+from critique.pair.finding_moves import subjects_of
+from critique.pair.overlay import overlaid
 from critique.report.comparison_page import beside_plate, measured_on
 from critique.report.figures import figure_groups
 from critique.report.page import title_of
 from critique.report.plates.change import change_plates
 from critique.report.plates.plate import Plate
 from critique.report.templating import rendered
-from critique.report.words import number
+from critique.words.figures import number
 
 STRIP_LONG_EDGE = 560  # px of each state
 MAP_LONG_EDGE = 480  # px of each map of change
@@ -70,19 +70,21 @@ def _maps(passes: Passes) -> list[tuple[Plate, ...]]:
 
 def _levels(passes: Passes) -> list[dict[str, Any]]:
     """Each finding's level in every state."""
-    subjects = subjects_of(*(state.findings for state in passes.states))
-    found = [{finding.subject: finding.level for finding in state.findings} for state in passes.states]
-    return [{"subject": subject, "levels": [levels.get(subject, "holds") for levels in found]} for subject in subjects]
+    titles = subjects_of(*(state.findings for state in passes.states))
+    found = [{finding.kind: finding.level for finding in state.findings} for state in passes.states]
+    return [
+        {"subject": title, "levels": [levels.get(kind, "holds") for levels in found]} for kind, title in titles.items()
+    ]
 
 
 def _charts(passes: Passes) -> list[tuple[str, list[Chart]]]:
-    named = {figure.name: figure for figure in FIGURES}
+    named = {figure.name: figure for figure in compared_figures()}
     sides = [figure_groups(state.measures) for state in passes.states]
     charts = []
     for each in zip(*sides, strict=True):
         drawn = []
         for row in zip(*(group.rows for group in each), strict=True):
-            figure = next((named[name] for name in behind_row(row[0].entry) if name in named), None)
+            figure = next((named[name] for name in row[0].entry.stands_on if name in named), None)
             texts = [state.text for state in row]
             chart = _chart(passes, figure, row[0].entry.label, texts) if figure is not None else None
             if chart is not None:
@@ -98,7 +100,7 @@ def _chart(passes: Passes, figure: Figure, label: str, texts: list[str]) -> Char
     if not known:
         return None
     spread = passes.steps[0].changes[figure.name].spread
-    reach = _in_units(figure, spread, sum(known) / len(known))
+    reach = _in_units(figure, spread, sum(known) / len(known)) if math.isfinite(spread) else 0.0
     low, high = min(known), max(known)
     span = max(high - low, 2.2 * reach, 1e-9)  # a figure that holds still lies still
     bottom = (low + high) / 2 - span / 2

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from critique.review import Review
+from critique.tasks.review import Review
 
 LEVEL_MARKS = {"holds": "·", "watch": "~", "rework": "×"}
 

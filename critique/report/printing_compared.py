@@ -3,8 +3,8 @@
 from pathlib import Path
 from textwrap import wrap
 
-from critique.advice.finding_moves import subjects_of
-from critique.compare import Comparison, Lineup, Passes
+from critique.pair.compare import Comparison, Lineup, Passes
+from critique.pair.finding_moves import subjects_of
 from critique.report.printing import LEVEL_MARKS
 
 WRAPPED = 100  # characters of a line that explains
@@ -33,15 +33,15 @@ def passes_summary(passes: Passes, page: Path) -> str:
 
 def lineup_summary(lineup: Lineup, page: Path) -> str:
     """Each picture with the levels of its findings, a column each, in the order given, and where the page is."""
-    subjects = subjects_of(*(state.findings for state in lineup.states))
+    titles = subjects_of(*(state.findings for state in lineup.states))
     width = max(len(state.picture.file) for state in lineup.states)
-    columns = [f"{number:>2}" for number in range(1, len(subjects) + 1)]
+    columns = [f"{number:>2}" for number in range(1, len(titles) + 1)]
     lines = []
     for state in lineup.states:
-        marks = {finding.subject: LEVEL_MARKS[finding.level] for finding in state.findings}
-        row = " ".join(f"{marks.get(subject, ' '):>2}" for subject in subjects)
+        marks = {finding.kind: LEVEL_MARKS[finding.level] for finding in state.findings}
+        row = " ".join(f"{marks.get(kind, ' '):>2}" for kind in titles)
         lines.append(f"  {state.picture.file:<{width}}  {row}".rstrip())
-    named = ", ".join(f"{number} {subject}" for number, subject in enumerate(subjects, start=1))
+    named = ", ".join(f"{number} {title}" for number, title in enumerate(titles.values(), start=1))
     return "\n".join(
         [
             f"{len(lineup.states)} pictures, side by side",

@@ -8,8 +8,8 @@ from critique.paints.cards import PaintCard
 from critique.paints.catalogue import Facts, is_measured, known_paints
 from critique.paints.chart import MixingChart
 from critique.paints.paint import MEASURED, TYPICAL, Paint
-from critique.palette import PalettePlan
 from critique.plain import json_line, plain
+from critique.tasks.palette import PalettePlan
 
 WIDTH = 100  # characters of a line
 INDENT = "    "
@@ -22,7 +22,7 @@ def palette_text(plan: PalettePlan, page: Path) -> str:
         proposal = offer.proposal
         lines.append(f"  {proposal.kind}: {'; '.join(proposal.labels)}; {proposal.white}")
         lines += _wrapped(f"{proposal.reason} {proposal.gives_up}")
-        lines += _wrapped(offer.left_over.replace("the recipes below", "its recipes"))
+        lines += _wrapped(offer.left_over)
     lines += _cautions(plan.cautions)
     return "\n".join([*lines, f"  page: {page}"])
 

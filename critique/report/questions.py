@@ -1,44 +1,32 @@
-"""Which question of the page a finding belongs to."""
+"""The parts of the page, and which findings each has."""
 
 from dataclasses import dataclass
 
 from critique.advice.finding import LEVELS, Finding, Level
+from critique.advice.kind import Part
+from critique.advice.kinds import kind_of
 
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One part of the page: its anchor, its heading and the words by which a finding's subject is known as its own."""
+    """One part of the page: its anchor and its heading."""
 
     anchor: str
     title: str
-    words: tuple[str, ...]
-
-    def asks(self, subject: str) -> bool:
-        """Whether a finding on ``subject`` belongs here."""
-        return any(word in subject.lower() for word in self.words)
 
 
-GREENS = Question("greens", "Greens", ("green",))
-VALUES = Question("values", "Values", ("value", "mass", "key", "squint", "lights and darks"))
-DIVISION = Question("division", "Division", ("halving", "division", "halves", "split", "horizon", "line of the land"))
-EYE_PATH = Question(
-    "eye-path", "Eye path", ("eye", "focal", "focus", "edge", "corner", "border", "pull", "leading", "frame")
-)
-COLOURS = Question("colours", "Colours", ())  # whatever is about colour and not about green
-IN_ORDER = (GREENS, VALUES, DIVISION, COLOURS, EYE_PATH)
+QUESTIONS: dict[Part, Question] = {
+    Part.GREENS: Question("greens", "Greens"),
+    Part.VALUES: Question("values", "Values"),
+    Part.DIVISION: Question("division", "Division"),
+    Part.COLOURS: Question("colours", "Colours"),
+    Part.EYE_PATH: Question("eye-path", "Eye path"),
+}
 
 
-def question_of(subject: str) -> Question:
-    """The question that a subject belongs to; what none of them claims is about colour."""
-    return next((question for question in (GREENS, VALUES, DIVISION, EYE_PATH) if question.asks(subject)), COLOURS)
-
-
-def findings_by_question(findings: tuple[Finding, ...]) -> dict[str, tuple[Finding, ...]]:
-    """Findings under their question's anchor, in the order that they were given; every question has an entry."""
-    return {
-        question.anchor: tuple(finding for finding in findings if question_of(finding.subject) is question)
-        for question in IN_ORDER
-    }
+def findings_by_part(findings: tuple[Finding, ...]) -> dict[Part, tuple[Finding, ...]]:
+    """Findings under their part, in the order that they were given; every part has an entry."""
+    return {part: tuple(finding for finding in findings if kind_of(finding).part is part) for part in Part}
 
 
 def gravest(findings: tuple[Finding, ...]) -> Level | None:

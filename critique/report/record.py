@@ -4,7 +4,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from critique.review import Review
+from critique.tasks.review import Review
 
 
 def record_bytes(review: Review) -> bytes:

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from critique.in_words import listed
 from critique.paints.palette_words import CALMEST, Proposal
 from critique.paints.study import RepaintStudy
-from critique.report.words import number, percent
+from critique.words.figures import number, percent
+from critique.words.lists import listed
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,18 +1,20 @@
 """The template engine of every page: what is escaped, how numbers and names are set, and the sheets of style."""
 
 import re
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from critique import __version__
 from critique.report.plates.look import INK, SURROUND
-from critique.report.words import number, percent, typeset
+from critique.words.figures import number, percent, typeset
 
 TEMPLATES = Path(__file__).parent / "templates"
 LEVEL_WORDS = {"holds": "holds", "watch": "to watch", "rework": "to rework"}
 COUNTED_WORDS = {**LEVEL_WORDS, "holds": "hold"}
 
 
+@cache
 def environment() -> Any:
     """The engine: every text is escaped, a name that a template lacks is an error, and nothing on a page is fetched."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined

@@ -6,7 +6,7 @@ from critique.report.folder import PLATES, replace_files
 from critique.report.page import page_html
 from critique.report.plates.review_plates import draw_plates
 from critique.report.record import record_bytes
-from critique.review import Review
+from critique.tasks.review import Review
 
 PAGE, RECORD = "report.html", "report.json"
 

@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Any
 
-from critique.compare import Comparison, Lineup, Passes
+from critique.pair.compare import Comparison, Lineup, Passes
 from critique.report.comparison_page import comparison_html, draw_comparison
 from critique.report.folder import PLATES, replace_files
 from critique.report.lineup_page import lineup_html

@@ -3,14 +3,14 @@
 import numpy as np
 import pytest
 
-from critique.advice.muting import painted_muting, pair_recipe, repaint_all, repaint_greens
+from critique.advice.muting import painted_muting, pair_of_recipes, repaint_all, repaint_greens
+from critique.advice.recipe_words import cautions_in_words, recipe_in_words, recipes_in_words
 from critique.paints.box import box_of, default_box
 from critique.paints.kubelka_munk import mixture_lab
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.hue import beyond_leaf
 from critique.picture.picture import picture_from_lab, picture_from_srgb
-from critique.report.cautions import cautions_for
-from critique.review import review_picture
+from critique.tasks.review import review_picture
 
 SOURCE = (58.0, 60.0, 120.0)
 AIM = (58.0, 30.0, 120.0)
@@ -22,10 +22,8 @@ def lab_of(lch):
 
 def test_the_words_name_the_paint_with_its_colour_index_name_and_what_it_makes():
     found = painted_muting(lab_of(SOURCE), lab_of(AIM))
-    way = found.way
-    assert (
-        f"{way.paint} {way.colour_index}" in found.recipe and way.into in found.recipe and way.addition in found.recipe
-    )
+    way, told = found.way, recipe_in_words(found.recipe_for("the meadow"))
+    assert f"{way.paint} {way.colour_index}" in told and way.into in told and way.addition in told
     assert found.made == pytest.approx(lab_to_lch(np.array(way.lab)))
     assert found.made[1] < SOURCE[1] - 15 and abs(found.made[0] - SOURCE[0]) < 8
 
@@ -127,13 +125,26 @@ def test_a_review_of_a_glowing_meadow_carries_the_recipe_and_measures_the_pictur
 
 
 def test_two_recipes_come_in_one_paragraph():
-    told = pair_recipe(("In the light", [70, -15, 40]), ("In the shade", [35, -12, 5]), default_box())
+    told = recipes_in_words(pair_of_recipes(("In the light", [70, -15, 40]), ("In the shade", [35, -12, 5])))
     assert told.startswith("In the light: ") and " In the shade: " in told and told.count("test swatch") == 1
 
 
-def test_a_caution_is_drawn_for_the_paint_named_and_not_for_its_namesakes():
-    """Four earths share the Colour Index name PBr7; only the umbers are listed for manganese."""
-    assert cautions_for(["2 parts burnt sienna PBr7"]) == ()
-    assert ["Burnt umber" in line for line in cautions_for(["2 parts burnt umber PBr7"])] == [True]
-    assert any("manganese" in line for line in cautions_for(["an earth, PBr7"]))
-    assert any("cadmium" in line for line in cautions_for(["a touch (¼ part) of cadmium orange PO20"]))
+def test_a_caution_comes_with_the_paint_and_not_with_its_namesakes():
+    """Four earths share the Colour Index name PBr7; only the umbers are listed for manganese. [their safety sheets]"""
+    for paint in ("burnt sienna", "burnt umber"):
+        recipes = pair_of_recipes(("", [30, 8, 14]), ("", [35, 9, 15]), box_of([paint, "PB29"]))
+        assert any(part.paint == paint for one in recipes for part in one.recipe.parts)
+        cautioned = any("manganese" in line for line in cautions_in_words(recipes))
+        assert cautioned == (paint == "burnt umber")
+    orange = pair_of_recipes(("", [60, 45, 65]), ("", [60, 40, 60]), box_of(["PO20", "PB29"]))
+    line, white = cautions_in_words(orange)
+    assert white.startswith("Titanium white") and line.startswith("Cadmium orange contains cadmium: don't sand")
+
+
+def test_what_quiets_a_green_brings_the_cautions_of_every_paint_it_names():
+    box = box_of(["phthalo green (blue shade)", "hansa yellow", "cadmium orange", "cobalt blue"])
+    found = painted_muting(lab_of(SOURCE), lab_of(AIM), box)
+    one = found.recipe_for("the meadow")
+    named = " ".join((recipe_in_words(one), one.recipe.text))
+    for paint in box.paints:
+        assert any(paint.name in line.lower() for line in one.cautions) == bool(paint.hazard and paint.name in named)

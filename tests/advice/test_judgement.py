@@ -7,7 +7,6 @@ import pytest
 
 from critique.advice.advise import judge
 from critique.advice.trial import SEVERITY
-from critique.advice.wording import about
 from critique.measures.greens import measure_greens
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
@@ -16,7 +15,8 @@ from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
 from critique.picture.other_light import other_lights
 from critique.picture.picture import picture_from_lab, picture_from_srgb
 from critique.picture.read import read_picture
-from critique.review import review_picture
+from critique.tasks.review import review_picture
+from critique.words.aloud import about
 
 SKY, FAR_HILLS, MEADOW, TUBE, WOOD, EARTH = (
     (80, -3, -16),

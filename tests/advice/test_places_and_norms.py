@@ -1,18 +1,20 @@
 """Places in words, and where a figure stands."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 
 from critique.advice.judging import Case
 from critique.advice.norms import RANKS, Norms, figures_of, norms_of, read_norms, write_norms
-from critique.advice.places import place_of, spot
-from critique.advice.wording import percent, sentence, share_words
 from critique.errors import ReferenceDataError
-from critique.in_words import listed
 from critique.measures.measure import measure_picture
 from critique.perception.reference import demo_path
 from critique.picture.picture import picture_from_srgb
+from critique.picture.places import NOWHERE, Place, disc, place_of, spot
 from critique.picture.read import read_picture
+from critique.words.aloud import percent, sentence, share_words
+from critique.words.lists import listed
 
 
 def mask(rows, columns, shape=(90, 120)):
@@ -35,24 +37,34 @@ def mask(rows, columns, shape=(90, 120)):
     ],
 )
 def test_a_patch_is_named_by_its_thirds(rows, columns, words):
-    assert place_of(mask(rows, columns)) == words
+    assert place_of(mask(rows, columns)).words == words
 
 
 def test_both_sides_and_above_and_below_have_words():
-    assert place_of(mask((0, 90), (0, 25)) + mask((0, 90), (95, 120))) == "down both sides"
-    assert place_of(mask((0, 20), (0, 120)) + mask((70, 90), (0, 120))) == "above and below"
-    assert place_of(np.zeros((4, 4))) == "nowhere"
+    assert place_of(mask((0, 90), (0, 25)) + mask((0, 90), (95, 120))).words == "down both sides"
+    assert place_of(mask((0, 20), (0, 120)) + mask((70, 90), (0, 120))).words == "above and below"
+    assert place_of(np.zeros((4, 4))) == NOWHERE and NOWHERE.nowhere and NOWHERE.words == "nowhere"
+    assert place_of(np.ones((90, 120))).everywhere and not place_of(mask((0, 25), (0, 120))).everywhere
 
 
 def test_a_mirrored_patch_changes_side_only():
     patch = mask((62, 90), (0, 38))
-    assert place_of(patch[:, ::-1]) == place_of(patch).replace("left", "right")
+    assert place_of(patch) == Place("bottom", "left")
+    assert place_of(patch[:, ::-1]) == Place("bottom", "right")
 
 
 def test_a_spot_is_named():
-    assert spot(0.5, 0.5) == "in the middle"
-    assert spot(0.1, 0.9) == "low on the far left"
-    assert spot(0.7, 0.1) == "high on the right"
+    assert spot(0.5, 0.5).words == "in the middle"
+    assert spot(0.1, 0.9).words == "low on the far left"
+    assert spot(0.7, 0.1).words == "high on the right"
+
+
+def test_a_disc_about_a_point_is_as_large_as_it_is_asked_to_be_and_lies_there():
+    inside = disc((200, 300), 0.25, 0.75, 0.1)
+    rows, columns = np.nonzero(inside)
+    assert inside.sum() == pytest.approx(np.pi * 30**2, rel=0.01)
+    assert ((rows + 0.5).mean(), (columns + 0.5).mean()) == pytest.approx((150, 75))
+    assert disc((200, 300), 1.0, 1.0, 0.0).sum() == 1 and disc((200, 300), 1.0, 1.0, 0.0)[-1, -1]
 
 
 def test_numbers_are_said_as_people_say_them():
@@ -119,3 +131,26 @@ def test_norms_of_ones_own_are_called_so():
     case = Case.of(picture, measures, own)
     assert "landscape" not in case.standing("greens.area_share") + case.standing("values.range")
     assert own.all_of_them == "your 2 pictures" and read_norms().kind == "landscapes"
+
+
+@pytest.mark.parametrize(
+    ("number", "shipped", "all_of_them"), [(76, True, "the 76 landscapes"), (12, False, "your 12 pictures")]
+)
+@pytest.mark.parametrize(
+    ("rank", "more", "part"), [(99.9, True, 1), (75, True, 0.75), (25, False, 0.75), (0.1, False, 1)]
+)
+def test_a_standing_counts_no_more_pictures_than_there_are(number, shipped, all_of_them, rank, more, part):
+    picture = picture_from_srgb(np.full((60, 90, 3), (90, 140, 60), np.uint8))
+    measures = measure_picture(picture)
+    share = figures_of(measures)["greens.area_share"]
+    norms = Norms("any", number, {"greens.area_share": share + (np.array(RANKS) - rank) / 100}, shipped)
+    told = Case.of(picture, measures, norms).standing("greens.area_share")
+    fewer = min(round(part * number), number - 1)
+    assert told == f"{'more' if more else 'less'} than in {fewer} of {all_of_them}"
+
+
+def test_norms_are_the_shipped_ones_by_where_they_come_from_and_not_by_their_name(tmp_path):
+    path = tmp_path / "mine.csv"
+    write_norms(dataclasses.replace(read_norms(), origin="my landscapes"), path)
+    assert read_norms().shipped and not read_norms(path).shipped
+    assert read_norms(path).all_of_them == "your 76 pictures"

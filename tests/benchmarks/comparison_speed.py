@@ -8,11 +8,11 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from critique.compare import compare_files
+from critique.pair.compare import compare_files
 from critique.perception.reference import demo_path
 from critique.report.write import write_review
 from critique.report.write_compared import write_comparison
-from critique.review import review_file
+from critique.tasks.review import review_file
 
 MEADOW, REPAINT = (demo_path(f"tolvesk_{name}.jpg") for name in ("01_ostermell_meadow", "02_ostermell_repaint"))
 ROUNDS = 3

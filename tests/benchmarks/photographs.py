@@ -169,7 +169,7 @@ def hold_to_whole(folder: Path, keep: Path | None) -> bool:
 
 
 def hold_to_time(paintings: list[Path]) -> bool:
-    from critique.picture.limits import LONG_EDGE
+    from critique.photograph.limits import DRAWN_LONG_EDGE as LONG_EDGE
 
     ratios = []
     for seed in range(5):

@@ -14,7 +14,7 @@ from pathlib import Path
 
 
 def start(folder: Path, out: Path) -> subprocess.Popen:
-    command = [sys.executable, "-m", "critique.cli", "portfolio", str(folder), "--out", str(out), "--jobs", "2"]
+    command = [sys.executable, "-m", "critique.cli.main", "portfolio", str(folder), "--out", str(out), "--jobs", "2"]
     return subprocess.Popen(command, stdout=subprocess.DEVNULL)
 
 

@@ -34,7 +34,7 @@ class Run:
 
 
 def run(folder: Path, out: Path, jobs: int) -> Run:
-    command = [sys.executable, "-m", "critique.cli", "portfolio", str(folder), "--out", str(out), "--json"]
+    command = [sys.executable, "-m", "critique.cli.main", "portfolio", str(folder), "--out", str(out), "--json"]
     start, before = time.perf_counter(), spent()
     with tempfile.TemporaryFile("w+") as said:
         process = subprocess.Popen([*command, "--jobs", str(jobs)], stdout=said)

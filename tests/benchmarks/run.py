@@ -78,14 +78,14 @@ def command_time(repeats: int, *arguments: str) -> float:
 
 def help_against_click(repeats: int) -> None:
     click = command_time(repeats, "-c", "import click")
-    shown = command_time(repeats, "-m", "critique.cli", "--help")
+    shown = command_time(repeats, "-m", "critique.cli.main", "--help")
     row("critique --help ÷ import click", shown / click, "≤ 1.5", f"{shown:.3f} s, {click:.3f} s")
 
 
 def review_against_imports(photograph: Path, repeats: int) -> None:
     imports = command_time(repeats, "-c", "import sklearn.cluster, matplotlib.pyplot, skimage.color")
     with tempfile.TemporaryDirectory() as out:
-        review = command_time(repeats, "-m", "critique.cli", "review", str(photograph), "--out", out)
+        review = command_time(repeats, "-m", "critique.cli.main", "review", str(photograph), "--out", out)
     row("whole review, cold ÷ importing its libraries", review / imports, "≤ 3", f"{review:.2f} s, {imports:.2f} s")
 
 
@@ -93,7 +93,7 @@ PEAK = """
 import resource, sys
 from pathlib import Path
 from critique.report.write import write_review
-from critique.review import review_file
+from critique.tasks.review import review_file
 write_review(review_file(sys.argv[1], study=True), Path(sys.argv[2]))
 print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
 """

@@ -7,10 +7,10 @@ import numpy as np
 import pytest
 
 from critique.errors import CritiqueError
+from critique.pair.balance import balance_by_greys, balance_by_points, in_gains
+from critique.pair.register import register
 from critique.perception.cielab import lab_to_linear, linear_to_lab
-from critique.picture.balance import balance_by_greys, balance_by_points, in_gains
 from critique.picture.picture import picture_from_lab, picture_from_srgb
-from critique.picture.register import register
 
 sys.path.insert(0, str(Path(__file__).parent))
 from pictures import MEADOW, REPAINT, corner_darkened, demo, greens_muted

@@ -9,7 +9,7 @@ import pytest
 from click.testing import CliRunner
 from PIL import Image
 
-from critique.cli import main
+from critique.cli.main import main
 from critique.perception.reference import demo_path
 from critique.report.lineup_page import GAP, rows_of, scale_of
 

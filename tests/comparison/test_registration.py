@@ -7,9 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from critique.picture.frame import common_frame
+from critique.pair.frame import common_frame
+from critique.pair.register import register
 from critique.picture.picture import picture_from_srgb
-from critique.picture.register import register
 
 sys.path.insert(0, str(Path(__file__).parent))
 from pictures import MEADOW, OTHERS, REPAINT, demo, line_moved, seen_askew

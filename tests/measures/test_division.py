@@ -186,7 +186,7 @@ def test_mirrored_only_the_slope_turns_round() -> None:
     assert mirrored.lights == division.lights
 
 
-@pytest.mark.parametrize("shape", [(400, 600), (150, 200)])
+@pytest.mark.parametrize("shape", [(426, 640), (150, 200)])
 def test_scaled_by_two_nothing_changes(shape: tuple[int, int]) -> None:
     scene = with_strokes(with_trees(parted(tilted(0.55, 0.08, shape), shape=shape), 0.55))
     division = measure_division(picture(scene))

@@ -42,7 +42,9 @@ def test_mirrored_the_families_and_plans_are_the_same(scene, measured):
     assert dataclasses.asdict(other.cast)["mean"] == pytest.approx(dataclasses.asdict(measured.cast)["mean"], abs=0.01)
 
 
-def test_twice_as_large_nothing_changes(scene, measured):
-    other = figures_of(measure_picture(doubled(scene)))
-    for name, figure in figures_of(measured).items():
+@pytest.mark.parametrize(("width", "height"), [(480, 320), (640, 428)])  # up to the viewing size, and beyond it
+def test_twice_as_large_nothing_changes(width, height):
+    small = painted(width=width, height=height)
+    other = figures_of(measure_picture(doubled(small)))
+    for name, figure in figures_of(measure_picture(small)).items():
         assert close(figure, other[name]), (name, figure, other[name])

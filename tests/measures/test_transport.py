@@ -5,7 +5,7 @@ import pytest
 from scipy.optimize import linear_sum_assignment
 
 from critique.measures.families import measure_families
-from critique.measures.transport import match_families, transport_plan
+from critique.pair.transport import match_families, transport_plan
 from critique.perception.difference import delta_e_2000
 from critique.picture.picture import picture_from_srgb
 

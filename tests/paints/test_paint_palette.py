@@ -12,9 +12,12 @@ from scipy.spatial import ConvexHull
 
 from critique.errors import PaintError
 from critique.paints.box import box_of, default_box, measured_box
+from critique.paints.calm import calm_greens
 from critique.paints.gamut import hull_area, strongest_green, support
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.palette import GIVEN_UP, NEAR_TIE, calmed, choose_palette
+from critique.paints.palette import GIVEN_UP, NEAR_TIE, choose_palette
+from critique.paints.palette_words import CALMEST, CLOSEST
+from critique.paints.recipes import recipes
 from critique.perception.cielab import lab_to_lch
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import LEAF_TOP_CHROMA, YELLOW_GREEN, leaf_limit
@@ -90,13 +93,19 @@ def test_the_figures_of_a_proposal_are_those_of_its_mixtures():
         json.dumps(plain(one))
 
 
-def test_a_green_beyond_leaves_is_calmed_to_the_leaf_limit_and_no_other_colour_is_touched():
-    colours = np.array([[70, -42, 55], [50, -10, 12], [50, 60, 40.0]])
-    quiet = calmed(colours)
-    assert np.allclose(quiet[1:], colours[1:])
-    before, after = lab_to_lch(colours[0]), lab_to_lch(quiet[0])
-    assert after[1] == pytest.approx(float(leaf_limit(70.0)), abs=1e-4) and before[1] > after[1]
-    assert np.allclose(before[[0, 2]], after[[0, 2]])
+def test_the_calmest_palette_is_chosen_for_the_greens_that_it_is_mixed_for():
+    """Among choices of three that mix the calmed colours nearly as well, none has calmer greens."""
+    colours, shares = np.array([[70, -42, 55], [50, -10, 12], [50, 60, 40.0]]), np.array([0.6, 0.3, 0.1])
+    calm = calm_greens(colours)
+    assert np.allclose(calm[1:], colours[1:]) and np.allclose(calm[0, 0], 70)
+    assert lab_to_lch(calm[0])[1] < float(leaf_limit(70.0)) < lab_to_lch(colours[0])[1]
+    found = {one.kind: one for one in choose_palette(colours, shares, default_box(), 3).proposals}
+
+    def missed(proposal):
+        return shares @ [one.error for one in recipes(calm, proposal.box)]
+
+    assert missed(found[CALMEST]) < missed(found[CLOSEST]) + GIVEN_UP
+    assert found[CALMEST].strongest_green < found[CLOSEST].strongest_green
 
 
 def test_the_calmest_palette_of_a_glowing_meadow_still_mixes_green_but_none_that_glows():

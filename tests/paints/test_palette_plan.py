@@ -9,14 +9,15 @@ from critique.errors import PaintError, ReferenceDataError
 from critique.measures.families import measure_families
 from critique.measures.greens import measure_greens
 from critique.paints.box import box_of, default_box
+from critique.paints.calm import calm_greens
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.palette_words import left_over
-from critique.palette import calm_greens, plan_palette, study_for_review
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8, lch_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import beyond_leaf
 from critique.perception.srgb import hex_of
 from critique.picture.picture import picture_from_lab, picture_from_srgb
+from critique.tasks.palette import plan_palette, study_for_review
 
 
 def picture_of(fields):

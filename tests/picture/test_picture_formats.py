@@ -7,9 +7,11 @@ import pytest
 import tifffile
 from PIL import Image
 
-from critique.perception.srgb import decode_srgb, srgb8_to_linear
+from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.perception.srgb import decode_srgb, encode_srgb, srgb8_to_linear
+from critique.photograph.read import read_photograph
+from critique.photograph.scale import area_average
 from critique.picture.read import read_picture
-from critique.picture.scale import area_average
 
 
 def over_white(codes: np.ndarray, alpha: np.ndarray) -> np.ndarray:
@@ -19,9 +21,6 @@ def over_white(codes: np.ndarray, alpha: np.ndarray) -> np.ndarray:
 
 def encoded(picture) -> np.ndarray:
     """The picture's colours as sRGB codes 0–1, from its CIELAB at full precision."""
-    from critique.perception.cielab import lab_to_linear
-    from critique.perception.srgb import encode_srgb
-
     return encode_srgb(lab_to_linear(picture.lab))
 
 
@@ -62,12 +61,12 @@ def test_heic_is_read(scene, tmp_path):
 def test_ten_bit_heic_keeps_its_depth(tmp_path):
     import pillow_heif
 
-    ramp = np.tile(np.linspace(0, 65535, 1024).astype(np.uint16)[None, :, None], (64, 1, 3))
-    heif = pillow_heif.from_bytes("RGB;16", (1024, 64), ramp.tobytes())
+    ramp = np.tile(np.linspace(0, 65535, 1024).astype(np.uint16)[None, :, None], (128, 1, 3))
+    heif = pillow_heif.from_bytes("RGB;16", (1024, 128), ramp.tobytes())
     heif.save(tmp_path / "deep.heic", quality=-1, chroma=444, matrix_coefficients=0)
-    picture = read_picture(tmp_path / "deep.heic")
-    codes = encoded(picture)[32, :, 1]
-    assert picture.bits == 10
+    photograph = read_photograph(tmp_path / "deep.heic")
+    codes = encode_srgb(photograph.light[64, :, 1])
+    assert photograph.bits == 10
     assert np.abs(codes - np.linspace(0, 1, 1024)).max() < 0.004
     assert len(np.unique(np.round(codes * 1023))) > 600  # 8 bits would give 256
 
@@ -77,7 +76,7 @@ def test_first_frame_of_a_gif_is_read(scene, tmp_path):
     frames[0].save(tmp_path / "a.gif", save_all=True, append_images=frames[1:])
     picture = read_picture(tmp_path / "a.gif")
     assert np.array_equal(picture.srgb, np.asarray(frames[0].convert("RGB")))
-    assert "the first of 2 pictures in the file is read" in picture.notes
+    assert "the first of several pictures in the file is read" in picture.notes
 
 
 @pytest.mark.parametrize("interlaced", [False, True])
@@ -237,7 +236,7 @@ def test_first_page_of_a_tiff_is_read(scene, tmp_path):
     Image.fromarray(scene).save(tmp_path / "m.tif", save_all=True, append_images=[Image.fromarray(255 - scene)] * 2)
     picture = read_picture(tmp_path / "m.tif")
     assert np.array_equal(picture.srgb, scene)
-    assert "the first of 3 pictures in the file is read" in picture.notes
+    assert "the first of several pictures in the file is read" in picture.notes
 
 
 def _detailed(height: int, width: int) -> np.ndarray:
@@ -249,14 +248,14 @@ def _detailed(height: int, width: int) -> np.ndarray:
 def test_large_jpeg_decoded_smaller_agrees_with_the_full_decode(tmp_path: Path):
     pixels = _detailed(2400, 3300)
     Image.fromarray(pixels).save(tmp_path / "large.jpg", quality=95)
-    picture = read_picture(tmp_path / "large.jpg")
+    photograph = read_photograph(tmp_path / "large.jpg")
     full = np.asarray(Image.open(tmp_path / "large.jpg"))
-    from critique.perception.cielab import linear_to_lab
-
     expected = linear_to_lab(area_average(decode_srgb(full / np.float32(255)), 1600))
-    assert picture.lab.shape == (1164, 1600, 3) == expected.shape
-    assert (picture.original_width, picture.original_height) == (3300, 2400)
-    assert np.linalg.norm(picture.lab - expected, axis=2).mean() < 1.0  # about one just noticeable difference
+    assert photograph.light.shape == (1164, 1600, 3) == expected.shape
+    assert (photograph.original_width, photograph.original_height) == (3300, 2400)
+    assert (
+        np.linalg.norm(linear_to_lab(photograph.light) - expected, axis=2).mean() < 1.0
+    )  # about one just noticeable difference
 
 
 def test_same_file_gives_the_same_picture(tmp_path):

@@ -6,7 +6,7 @@ import pytest
 from PIL import Image
 
 from critique.perception.srgb import encode_srgb
-from critique.picture.named_spaces import ADOBE_RGB, BT_2020, DISPLAY_P3
+from critique.photograph.named_spaces import ADOBE_RGB, BT_2020, DISPLAY_P3
 from critique.picture.read import read_picture
 
 

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image, ImageCms
 
 from critique.perception.srgb import encode_srgb
-from critique.picture.icc import grey_curve, is_srgb, matrix_profile, to_linear_srgb
+from critique.photograph.icc import grey_curve, is_srgb, matrix_profile, to_linear_srgb
 from critique.picture.read import read_picture
 
 COLOUR_SPACES = {"Adobe RGB (1998)": "Adobe RGB (1998)", "Display P3": "Display P3", "ProPhoto RGB": "ProPhoto RGB"}

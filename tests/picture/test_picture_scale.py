@@ -8,7 +8,7 @@ import sys
 import numpy as np
 import pytest
 
-from critique.picture.scale import area_average, average_of_rows, scaled_size
+from critique.photograph.scale import area_average, average_of_rows, scaled_size
 
 
 def naive_average(light: np.ndarray, new_height: int, new_width: int) -> np.ndarray:
@@ -63,7 +63,7 @@ def test_mirrored_picture_gives_the_mirrored_average():
 
 _DIGEST = """
 import hashlib, numpy as np
-from critique.picture.scale import area_average
+from critique.photograph.scale import area_average
 light = np.random.default_rng(0).random((1500, 2100, 3), dtype=np.float32)
 print(hashlib.sha256(area_average(light, 1600).tobytes()).hexdigest())
 """

@@ -41,7 +41,7 @@ def outputs(out: Path) -> dict[str, bytes]:
 
 def start(folder: Path, out: Path, *options: str) -> subprocess.Popen:
     """The command in a process of its own."""
-    command = [sys.executable, "-m", "critique.cli", "portfolio", str(folder), "--out", str(out), *options]
+    command = [sys.executable, "-m", "critique.cli.main", "portfolio", str(folder), "--out", str(out), *options]
     return subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
 
 

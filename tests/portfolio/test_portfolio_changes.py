@@ -6,10 +6,11 @@ import sqlite3
 
 import pytest
 
+from critique.cli.mending import line_of
 from critique.errors import OutputError
 from critique.portfolio.run import make_portfolio
 from critique.report.write import write_review
-from critique.review import review_file
+from critique.tasks.review import review_file
 
 
 def test_nothing_is_measured_again_when_nothing_changed(copied, tools):
@@ -139,8 +140,9 @@ def test_an_output_folder_that_cannot_be_is_told_in_one_line(made, tools, tmp_pa
 
 def test_the_folder_of_the_pictures_is_not_written_over(copied):
     pictures, _ = copied()
-    with pytest.raises(OutputError, match="choose another --out"):
+    with pytest.raises(OutputError, match=r"holds the pictures$") as refused:
         make_portfolio(pictures, pictures, jobs=1)
+    assert line_of(refused.value).endswith("choose another --out, which may lie in it")
     assert sorted(path.name for path in pictures.iterdir()) == ["dune.png", "marsh.png", "mill.png", "spring"]
 
 

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from critique.portfolio.rules import SUBJECTS
+from critique.advice.kinds import KINDS
 from critique.report.contact_sheet import Card, Remark, Sheet, sheet_html
 
 pytestmark = pytest.mark.browser
@@ -32,6 +32,8 @@ os.execv(sys.argv[3], sys.argv[3:])
 """
 SIZES = {"desktop": (1280, 900, False), "phone": (390, 844, True)}
 KEYS = {"Tab": 9, "Enter": 13, "ArrowDown": 40, "End": 35}
+
+SUBJECTS = tuple(kind.title for kind in KINDS)
 
 
 class Refused(Exception):

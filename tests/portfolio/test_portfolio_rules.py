@@ -1,16 +1,15 @@
 """Which findings matter, the ranking that follows, and the exit codes for a gallery or a school."""
 
-import ast
 import json
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
-import critique.advice
-from critique.cli import main
+from critique.advice.kinds import KINDS
+from critique.cli.main import main
 from critique.portfolio.ranking import standing_of
-from critique.portfolio.rules import LIMITS, SUBJECTS, Rules, RulesError, read_rules
+from critique.portfolio.rules import LIMITS, Rules, RulesError, read_rules
 
 
 def rules_of(tmp_path: Path, text: str) -> Rules:
@@ -19,54 +18,53 @@ def rules_of(tmp_path: Path, text: str) -> Rules:
 
 
 def row(*findings: tuple[str, str, float | None, float | None]) -> dict:
-    names = ("subject", "level", "figure", "percentile")
+    names = ("kind", "level", "figure", "percentile")
     return {"findings": [dict(zip(names, finding, strict=True)) for finding in findings]}
 
 
-def test_every_subject_that_the_advice_has_is_known():
-    subjects = set()
-    for path in Path(critique.advice.__file__).parent.glob("*_findings.py"):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Finding":
-                subjects.add(ast.literal_eval(node.args[0]))
-    assert subjects == set(SUBJECTS)
+def test_a_finding_is_named_by_its_title_or_by_its_id(tmp_path):
+    by_title = rules_of(tmp_path, '["green area"]\nmatters = false\n')
+    assert by_title == rules_of(tmp_path, "[green_area]\nmatters = false\n")
+    assert by_title.level("green_area", "rework", 0.5) is None
+    with pytest.raises(RulesError, match="'green area' has two tables"):
+        rules_of(tmp_path, '["green area"]\nmatters = false\n[green_area]\nwatch_above = 0.2\n')
 
 
 def test_limits_take_the_place_of_the_programs_own(tmp_path):
     rules = rules_of(tmp_path, '["green area"]\nwatch_above = 0.25\nrework_above = 0.4\n')
-    assert [rules.level("green area", "rework", figure) for figure in (0.25, 0.26, 0.4, 0.41)] == [
+    assert [rules.level("green_area", "rework", figure) for figure in (0.25, 0.26, 0.4, 0.41)] == [
         "holds",
         "watch",
         "watch",
         "rework",
     ]
-    assert rules.level("value range", "rework", 1.0) == "rework"
+    assert rules.level("value_range", "rework", 1.0) == "rework"
 
 
 def test_limits_from_below_and_figures_that_are_missing(tmp_path):
     rules = rules_of(tmp_path, '["value range"]\nrework_below = 3\n')
-    assert [rules.level("value range", "holds", figure) for figure in (2.9, 3.0)] == ["rework", "holds"]
-    assert rules.level("value range", "watch", None) == "holds"
+    assert [rules.level("value_range", "holds", figure) for figure in (2.9, 3.0)] == ["rework", "holds"]
+    assert rules.level("value_range", "watch", None) == "holds"
 
 
 def test_what_does_not_matter_is_left_out_of_the_standing(tmp_path):
     rules = rules_of(tmp_path, "[halving]\nmatters = false\n")
-    judged = row(("halving", "rework", 0.5, None), ("green area", "watch", 0.3, 90.0))
+    judged = row(("halving", "rework", 0.5, None), ("green_area", "watch", 0.3, 90.0))
     assert standing_of(judged, Rules()).order == (1, 1, 15.0)
     standing = standing_of(judged, rules)
     assert (standing.level, standing.rework, standing.watch, dict(standing.levels)) == (
         "watch",
         0,
         1,
-        {"green area": "watch"},
+        {"green_area": "watch"},
     )
 
 
 def test_fewer_to_rework_comes_first_then_fewer_to_watch_then_the_less_unusual():
     one = standing_of(row(("halving", "rework", 0.5, None)), Rules())
-    two = standing_of(row(("halving", "watch", 0.5, None), ("green area", "watch", 0.3, None)), Rules())
-    three = standing_of(row(("green area", "watch", 0.3, 95.0)), Rules())
-    four = standing_of(row(("green area", "watch", 0.3, 80.0)), Rules())
+    two = standing_of(row(("halving", "watch", 0.5, None), ("green_area", "watch", 0.3, None)), Rules())
+    three = standing_of(row(("green_area", "watch", 0.3, 95.0)), Rules())
+    four = standing_of(row(("green_area", "watch", 0.3, 80.0)), Rules())
     ranked = sorted((one, two, three, four), key=lambda standing: standing.order)
     assert ranked == [four, three, two, one]
     assert (three.unusual, four.unusual) == (20.0, 5.0)
@@ -103,7 +101,7 @@ def run(pictures: Path, out: Path, *options: str):
 def test_strict_follows_the_rules_and_nothing_is_measured_again_for_them(copied, tmp_path):
     pictures, out = copied()
     (tmp_path / "hard.toml").write_text('["value range"]\nrework_above = 0\n')
-    easy = "".join(f'["{subject}"]\nmatters = false\n' for subject in SUBJECTS)
+    easy = "".join(f'["{kind.title}"]\nmatters = false\n' for kind in KINDS)
     (tmp_path / "easy.toml").write_text(easy)
     for rules, code, rework in (("hard", 4, 4), ("easy", 0, 0)):
         said = run(pictures, out, "--strict", "--json", "--rules", str(tmp_path / f"{rules}.toml"))

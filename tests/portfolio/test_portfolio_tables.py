@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from critique.advice.kinds import KINDS
 from critique.portfolio.progress import Progress, bar_line, span
-from critique.portfolio.rules import SUBJECTS
 
 
 @pytest.fixture(scope="module")
@@ -24,7 +24,7 @@ def test_both_tables_hold_the_same_documented_columns(tables):
     lines, whole = tables
     assert list(lines[0]) == list(whole["columns"]) == list(whole["pictures"][0])
     assert all(len(meaning) > 8 for meaning in whole["columns"].values())
-    assert {f"level: {subject}" for subject in SUBJECTS} <= set(whole["columns"])
+    assert {f"level: {kind.title}" for kind in KINDS} <= set(whole["columns"])
 
 
 def test_both_tables_say_the_same(tables):

@@ -6,11 +6,14 @@ from scipy.stats import energy_distance
 
 from critique.advice.finding import LEVELS
 from critique.advice.green_findings import GREENNESS_WATCH
+from critique.advice.kinds import KINDS
 from critique.portfolio.body import ABSENT, KEYS, Body
 from critique.portfolio.common import common_traits
-from critique.portfolio.rules import SUBJECTS
 from critique.portfolio.together import MOST_GROUPS, Hanging, hangings, palette_distances
 from critique.portfolio.walls import shared_colours, wall_order, why_together
+
+SUBJECTS = {kind.id: kind.title for kind in KINDS}
+PLACES = {kind.id: place for place, kind in enumerate(KINDS)}
 
 
 def body(number: int = 6, **figures) -> Body:
@@ -68,7 +71,7 @@ def test_green_in_too_few_pictures_is_not_compared():
 def test_halved_lines_come_before_a_common_height():
     line = np.array([0.5, 0.5, 0.49, 0.2, 0.8, 0.3], np.float32)
     levels = np.zeros((6, len(SUBJECTS)), np.int8)
-    levels[:3, SUBJECTS.index("halving")] = LEVELS.index("rework")
+    levels[:3, PLACES["halving"]] = LEVELS.index("rework")
     found = trait("division", line=line, levels=levels)
     assert found is not None and "3 of 6 pictures are cut in half" in found.text
     found = trait("division", line=np.array([0.33, 0.34, 0.32, 0.35, 0.36, 0.8], np.float32))
@@ -100,14 +103,14 @@ def test_one_key_throughout_or_several():
 
 def test_a_finding_that_recurs_is_named_with_how_often():
     levels = np.full((6, len(SUBJECTS)), ABSENT, np.int8)
-    levels[:4, SUBJECTS.index("halving")] = LEVELS.index("rework")
-    levels[:2, SUBJECTS.index("green area")] = LEVELS.index("watch")
-    levels[0, SUBJECTS.index("green cast")] = LEVELS.index("watch")
+    levels[:4, PLACES["halving"]] = LEVELS.index("rework")
+    levels[:2, PLACES["green_area"]] = LEVELS.index("watch")
+    levels[0, PLACES["green_cast"]] = LEVELS.index("watch")
     found = trait("findings", levels=levels)
     assert found is not None and "halving (in 4 of 6) and green area (in 2 of 6)" in found.text
     assert trait("findings") is None
     once = np.zeros((9, len(SUBJECTS)), np.int8)
-    once[:2, SUBJECTS.index("halving")] = LEVELS.index("watch")
+    once[:2, PLACES["halving"]] = LEVELS.index("watch")
     assert "most often is halving, in 2 of 9." in next(iter(common_traits(body(9, levels=once)))).text
 
 
@@ -137,9 +140,9 @@ def test_a_lean_to_green_is_a_cast_only_where_the_reviews_find_one():
     levels = np.zeros((6, len(SUBJECTS)), np.int8)
     toward = np.tile(np.array([[-4, 9]], np.float32), (6, 1))
     assert trait("cast", cast=toward, levels=levels).text.endswith("none of them so far that it is a green cast.")
-    levels[:2, SUBJECTS.index("green cast")] = LEVELS.index("watch")
+    levels[:2, PLACES["green_cast"]] = LEVELS.index("watch")
     assert "yellow-green, 2 of them so far" in trait("cast", cast=toward, levels=levels).text
-    levels[:, SUBJECTS.index("green cast")] = LEVELS.index("rework")
+    levels[:, PLACES["green_cast"]] = LEVELS.index("rework")
     assert "all of them so far that it is a green cast" in trait("cast", cast=toward, levels=levels).text
     levels[:] = ABSENT  # the rules leave the finding out: its own limit judges
     assert "none of them" in trait("cast", cast=toward, levels=levels).text
@@ -208,7 +211,7 @@ def test_the_picture_that_the_others_are_nearest_to_hangs_in_the_middle():
 def row(key: str, median: float, *families: tuple[str, float, tuple[float, float, float]]) -> dict:
     return {
         "key": key,
-        "figures": {"values.median": median},
+        "figures": {"values.percentiles.p50": median},
         "families": [{"name": name, "share": share, "lab": lab} for name, share, lab in families],
     }
 

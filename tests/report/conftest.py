@@ -12,7 +12,7 @@ import pytest
 
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
-from critique.review import Review, review_picture
+from critique.tasks.review import Review, review_picture
 
 SKY, QUIET, RAW = (78.0, -4.0, -16.0), (48.0, -10.0, 18.0), (62.0, -46.0, 52.0)  # L*a*b*
 

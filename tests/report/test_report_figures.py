@@ -4,20 +4,16 @@ import math
 
 import pytest
 
-from critique.report import glossary, glossary_colour
+from critique.measures.figures import page_parts
 from critique.report.figures import figure_groups
-from critique.report.words import number, percent, typeset
+from critique.words.figures import number, percent, typeset
 
 
 def entries():
-    tables = (
-        glossary.GREENS, glossary.GREEN_KINDS, glossary.FAMILY_GREENS, glossary.VALUES, glossary.DIVISION,
-        glossary_colour.HARMONY, glossary_colour.VARIETY, glossary_colour.CAST, glossary_colour.EYE_PATH,
-    )  # fmt: skip
-    return [entry for table in tables for entry in table.values()]
+    return [entry for each in page_parts().values() for entry in each]
 
 
-def test_every_entry_of_the_glossary_has_a_row_with_a_figure(review):
+def test_every_declared_row_is_on_the_page_with_a_figure(review):
     rows = [row for group in figure_groups(review.measures) for row in group.rows]
     assert [row.entry for row in rows] == entries()
     assert all(row.text.strip() for row in rows)

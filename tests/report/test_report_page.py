@@ -9,7 +9,11 @@ from itertools import pairwise
 import pytest
 from PIL import Image
 
-from critique.advice.finding import Suggestion
+from critique.advice.change import Change
+from critique.advice.change_shape import Touch
+from critique.advice.muting import pair_of_recipes
+from critique.advice.suggestion import Suggestion
+from critique.paints.box import box_of
 from critique.report.page import page_html
 from critique.report.plates.review_plates import draw_plates
 
@@ -155,19 +159,19 @@ def test_text_of_a_finding_is_text_and_not_markup(review, plates, parsed):
 
 
 def test_recipe_with_a_hazardous_pigment_carries_a_caution_and_others_do_not(review, plates, parsed):
-    def paragraphs(recipe):
-        offers = (Suggestion("mute the greens", "Knock it back.", (), recipe=recipe),)
+    def paragraphs(paint, colour):
+        recipes = pair_of_recipes(("The roof", colour), ("Its shade", colour), box_of([paint, "PB29"]))
+        change = Change("add_relief", Touch(0.5, 0.5, 0.1, 2.0, colour), recipes)
+        offers = (Suggestion("add a touch of relief", "A roof.", (), change=change),)
         changed = dataclasses.replace(review, advice=dataclasses.replace(review.advice, suggestions=offers))
         shown = dataclasses.replace(plates, beside=(None,))
-        return [text for text in parsed(page_html(changed, shown)).texts["p"] if "spray" in text]
+        cautions = [text for text in parsed(page_html(changed, shown)).texts["p"] if "spray" in text]
+        return [text for text in cautions if not text.startswith("Titanium white")]
 
-    cautioned = paragraphs("6 parts cadmium orange, 1 part ultramarine blue")
+    cautioned = paragraphs("PO20", (60.0, 45.0, 65.0))
     assert len(cautioned) == 1 and cautioned[0].startswith("Cadmium orange contains cadmium")
     assert "safety data sheet" in cautioned[0]
-    assert paragraphs("6 parts red oxide, 1 part ultramarine blue") == []
-    # A recipe that brings its own caution isn't followed by the same again.
-    own = "1 part cobalt blue. Cobalt blue contains cobalt: don't sand, spray or eat near it."
-    assert len(paragraphs(own)) == 1
+    assert paragraphs("PR101", (40.0, 35.0, 30.0)) == []
 
 
 def test_page_without_findings_and_suggestions_is_still_whole(review, plates, parsed):

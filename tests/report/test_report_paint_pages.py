@@ -9,12 +9,12 @@ from PIL import Image
 
 from critique.paints.box import box_of
 from critique.paints.chart import mixing_chart
-from critique.palette import plan_palette
 from critique.picture.picture import picture_from_srgb
 from critique.report.chart_page import write_chart
 from critique.report.palette_page import write_palette
 from critique.report.plates.gamut import gamut_plate
 from critique.report.plates.mixing_chart import chart_plate
+from critique.tasks.palette import plan_palette
 
 NAMES = ("yellow ochre", "red oxide", "PB29", "PG7")
 HOSTILE = "<b>meadow</b> & 'noon'.jpg"

@@ -4,9 +4,9 @@ import pytest
 
 from critique.paints.box import box_of
 from critique.paints.chart import mixing_chart
-from critique.palette import plan_palette
 from critique.report.chart_page import write_chart
 from critique.report.palette_page import write_palette
+from critique.tasks.palette import plan_palette
 
 pytestmark = pytest.mark.browser
 

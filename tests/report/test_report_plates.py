@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 from skimage.color import rgb2lab, rgb2xyz
 
-from critique.advice.finding import Suggestion
+from critique.advice.suggestion import Suggestion
 from critique.measures.division import measure_division
 from critique.measures.eyepath import measure_eyepath
 from critique.measures.families import measure_families
@@ -195,7 +195,7 @@ def test_focal_place_is_ringed():
 def test_suggestion_stands_beside_the_picture_and_a_crop_is_centred():
     picture = painted(QUIET, RAW)
     same = picture_from_lab(picture.lab * np.float32([1, 0, 0]), picture)
-    crop = picture_from_lab(np.ascontiguousarray(picture.lab[: HEIGHT // 2]), picture)
+    crop = picture_from_lab(np.ascontiguousarray(picture.lab[: picture.height // 2]), picture)
     offers = tuple(Suggestion("mute", "Mute.", (), preview=preview) for preview in (same, None, crop))
     muted, none, cropped = beside_plates(picture, offers)
     assert none is None
@@ -207,7 +207,7 @@ def test_suggestion_stands_beside_the_picture_and_a_crop_is_centred():
     assert (after == pixels(muted.after)).all() and (after == after[..., :1]).all()
     beside = pixels(cropped.together)[:, width + GAP :]
     surround = tuple(look.surround_codes())
-    assert cropped.after.image.size == (width, round(HALF_LONG_EDGE * HEIGHT / WIDTH / 2))
+    assert cropped.after.image.size == (width, picture.height // 2)
     assert tuple(beside[2, 5]) == surround and tuple(beside[-3, 5]) == surround
     assert tuple(beside[height // 2, 5]) != surround
 

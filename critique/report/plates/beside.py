@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from critique.advice.finding import Suggestion
+from critique.advice.suggestion import Suggestion
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
 from critique.report.plates.look import surround_codes

@@ -3,13 +3,13 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.change_maps import CHROMA_STEP, HUE_TURN, VALUE_STEP, ChangeMaps
+from critique.pair.change_maps import CHROMA_STEP, HUE_TURN, VALUE_STEP, ChangeMaps
+from critique.pair.overlay import Overlay
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.srgb import Codes, Float
-from critique.picture.overlay import Overlay
 from critique.report.plates.photograph import resized
 from critique.report.plates.plate import Plate, image_of
-from critique.report.words import percent
+from critique.words.figures import percent
 
 LONG_EDGE = 720  # px: three stand side by side
 GROUND_CONTRAST = 0.35  # of the picture's own values, faint under the change

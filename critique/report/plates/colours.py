@@ -16,11 +16,10 @@ from critique.report.plates.look import (
     drawing_area,
     drawn,
     grey_hex,
-    lettering,
     sheet,
 )
 from critique.report.plates.plate import Plate
-from critique.report.words import percent
+from critique.words.figures import percent
 
 STRIP_SIZE = (1200, 240)  # px
 KEY_LINE = 44  # px: height of one family's line in the key
@@ -44,16 +43,15 @@ def strip_plate(families: tuple[Family, ...]) -> Plate:
     width, height = STRIP_SIZE
     rows = -(-len(families) // 2)
     total = height + 24 + rows * KEY_LINE
-    with lettering():
-        figure = sheet(width, total)
-        axes = drawing_area(figure, 0, 0, 1, 1)
-        axes.set_xlim(0, width)
-        axes.set_ylim(total, 0)
-        for (left, right), family in zip(_spans(families, width), families, strict=True):
-            axes.fill_between([left, right], 0, height, color=family.srgb, linewidth=0)
-        for index, family in enumerate(families):
-            _draw_key(axes, family, width / 2 * (index // rows), height + 24 + KEY_LINE * (index % rows + 0.5))
-        image = drawn(figure)
+    figure = sheet(width, total)
+    axes = drawing_area(figure, 0, 0, 1, 1)
+    axes.set_xlim(0, width)
+    axes.set_ylim(total, 0)
+    for (left, right), family in zip(_spans(families, width), families, strict=True):
+        axes.fill_between([left, right], 0, height, color=family.srgb, linewidth=0)
+    for index, family in enumerate(families):
+        _draw_key(axes, family, width / 2 * (index // rows), height + 24 + KEY_LINE * (index % rows + 0.5))
+    image = drawn(figure)
     listed = "; ".join(f"{family.name}, {family.munsell}, {percent(family.share)}" for family in families)
     caption = "The colours that the picture is made of, each as wide as its share of the area."
     return Plate("families", image, f"Strip of the dominant colours: {listed}.", caption, photographic=False)
@@ -68,18 +66,17 @@ def strip_only(plate: Plate) -> Plate:
 def wheel_plate(families: tuple[Family, ...]) -> Plate:
     """Dominant colours by hue and chroma on the light wheel; a dot's area is its share."""
     reach = _reach(families)
-    with lettering():
-        figure = sheet(*WHEEL_SIZE)
-        axes = drawing_area(figure, 0, 0, 1, 1)
-        limit = reach * 1.3
-        height = limit * WHEEL_SIZE[1] / WHEEL_SIZE[0]
-        axes.set_xlim(-limit, limit)
-        axes.set_ylim(-height, height)
-        _draw_green_wedge(axes, reach)
-        _draw_rings(axes, reach)
-        _draw_stations(axes, reach)
-        _draw_families(axes, families, reach)
-        image = drawn(figure)
+    figure = sheet(*WHEEL_SIZE)
+    axes = drawing_area(figure, 0, 0, 1, 1)
+    limit = reach * 1.3
+    height = limit * WHEEL_SIZE[1] / WHEEL_SIZE[0]
+    axes.set_xlim(-limit, limit)
+    axes.set_ylim(-height, height)
+    _draw_green_wedge(axes, reach)
+    _draw_rings(axes, reach)
+    _draw_stations(axes, reach)
+    _draw_families(axes, families, reach)
+    image = drawn(figure)
     strongest = max(families, key=lambda family: family.lch[1])
     alt = (
         f"The dominant colours on the light wheel, by hue and chroma: the strongest is {strongest.name} "

@@ -6,10 +6,10 @@ import numpy as np
 
 from critique.measures.division import Division
 from critique.picture.picture import Picture
-from critique.report.plates.look import FAINT, INK, drawing_area, drawn_over, lettering, sheet
+from critique.report.plates.look import FAINT, INK, drawing_area, drawn_over, sheet
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate
-from critique.report.words import number
+from critique.words.figures import number
 
 MARGIN = 112  # px left and right, for the labels
 LABEL = 39  # px
@@ -23,22 +23,21 @@ def division_plate(picture: Picture, division: Division) -> Plate:
     """The picture with the line that divides it and ticks where thirds and golden sections lie."""
     photograph = in_colour(picture)
     height, width = photograph.shape[:2]
-    with lettering():
-        figure = sheet(width + 2 * MARGIN, height)
-        axes = drawing_area(figure, 0, 0, 1, 1)
-        axes.set_xlim(-MARGIN, width + MARGIN)
-        axes.set_ylim(height, 0)
-        for place, label in THIRDS:
-            _draw_tick(axes, place, label, width, height, right=False)
-        for place, label in SECTIONS:
-            _draw_tick(axes, place, label, width, height, right=True)
-        if division.present:
-            heights = np.asarray(division.path, dtype=np.float64) * height
-            across = (np.arange(len(heights)) + 0.5) / len(heights) * width
-            _draw_line(axes, np.r_[0, across, width], np.r_[heights[0], heights, heights[-1]])
-        if division.vertical.halved:
-            _draw_line(axes, [division.vertical.position * width] * 2, [0, height], dashes=(4, 3))
-        image = drawn_over(figure, photograph, MARGIN)
+    figure = sheet(width + 2 * MARGIN, height)
+    axes = drawing_area(figure, 0, 0, 1, 1)
+    axes.set_xlim(-MARGIN, width + MARGIN)
+    axes.set_ylim(height, 0)
+    for place, label in THIRDS:
+        _draw_tick(axes, place, label, width, height, right=False)
+    for place, label in SECTIONS:
+        _draw_tick(axes, place, label, width, height, right=True)
+    if division.present:
+        heights = np.asarray(division.path, dtype=np.float64) * height
+        across = (np.arange(len(heights)) + 0.5) / len(heights) * width
+        _draw_line(axes, np.r_[0, across, width], np.r_[heights[0], heights, heights[-1]])
+    if division.vertical.halved:
+        _draw_line(axes, [division.vertical.position * width] * 2, [0, height], dashes=(4, 3))
+    image = drawn_over(figure, photograph, MARGIN)
     return Plate("division", image, _alt(division), _caption(division))
 
 

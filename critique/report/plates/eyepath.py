@@ -7,7 +7,7 @@ import numpy as np
 from critique.measures.eyepath import GATHERED, EyePath, LeadingLine, Pull
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
-from critique.report.plates.look import INK, SURROUND_LIGHTNESS, drawing_area, drawn_over, grey, lettering, sheet
+from critique.report.plates.look import INK, SURROUND_LIGHTNESS, drawing_area, drawn_over, grey, sheet
 from critique.report.plates.photograph import in_colour, resized
 from critique.report.plates.plate import Plate
 
@@ -23,21 +23,20 @@ def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
     photograph = _veiled(in_colour(picture), eyepath)
     height, width = photograph.shape[:2]
     long_edge = max(width, height)
-    with lettering():
-        figure = sheet(width, height)
-        axes = drawing_area(figure, 0, 0, 1, 1)
-        axes.set_xlim(0, width)
-        axes.set_ylim(height, 0)
-        for line in drawn_lines(eyepath):
-            _stroke(axes, [line.x1 * width, line.x2 * width], [line.y1 * height, line.y2 * height], line.leads == "out")
-        for index, place in enumerate(eyepath.places[: 2 if eyepath.competing else 1]):
-            turn = np.linspace(0, 2 * np.pi, 180)
-            radius = GATHERED * long_edge
-            x, y = place.x * width + radius * np.cos(turn), place.y * height + radius * np.sin(turn)
-            _stroke(axes, x, y, dashed=index > 0)
-        for pull in eyepath.pulls:
-            _draw_pull(axes, pull, width, height)
-        image = drawn_over(figure, photograph)
+    figure = sheet(width, height)
+    axes = drawing_area(figure, 0, 0, 1, 1)
+    axes.set_xlim(0, width)
+    axes.set_ylim(height, 0)
+    for line in drawn_lines(eyepath):
+        _stroke(axes, [line.x1 * width, line.x2 * width], [line.y1 * height, line.y2 * height], line.leads == "out")
+    for index, place in enumerate(eyepath.places[: 2 if eyepath.competing else 1]):
+        turn = np.linspace(0, 2 * np.pi, 180)
+        radius = GATHERED * long_edge
+        x, y = place.x * width + radius * np.cos(turn), place.y * height + radius * np.sin(turn)
+        _stroke(axes, x, y, dashed=index > 0)
+    for pull in eyepath.pulls:
+        _draw_pull(axes, pull, width, height)
+    image = drawn_over(figure, photograph)
     return Plate("eye_path", image, _alt(eyepath), _caption(eyepath))
 
 
@@ -65,8 +64,8 @@ def _draw_pull(axes: Any, pull: Pull, width: int, height: int) -> None:
     """A small arrowhead that points out of the picture where it is led out."""
     toward = np.array(
         [
-            ("right" in pull.place) * 1.0 - ("left" in pull.place),
-            ("bottom" in pull.place) * 1.0 - ("top" in pull.place),
+            ("right" in pull.sides) * 1.0 - ("left" in pull.sides),
+            ("bottom" in pull.sides) * 1.0 - ("top" in pull.sides),
         ]
     )
     toward /= max(float(np.hypot(*toward)), 1e-9)

@@ -7,10 +7,10 @@ from typing import Any
 import numpy as np
 
 from critique.measures.families import Family
-from critique.measures.transport import Transport
-from critique.report.plates.look import INK, SCREEN_DOTS, drawing_area, drawn, lettering, sheet
+from critique.pair.transport import Transport
+from critique.report.plates.look import INK, SCREEN_DOTS, drawing_area, drawn, sheet
 from critique.report.plates.plate import Plate
-from critique.report.words import percent
+from critique.words.figures import percent
 
 SIZE = (1120 * SCREEN_DOTS, 520 * SCREEN_DOTS)  # px
 BAR = 0.055  # of the width
@@ -24,19 +24,18 @@ RIBBON = 0.45  # how solid a ribbon is
 def flow_plate(first: tuple[Family, ...], second: tuple[Family, ...], transport: Transport) -> Plate:
     """Families of the first on the left, of the second on the right, joined by what became what."""
     left, right = _by_lightness(first), _by_lightness(second)
-    with lettering():
-        figure = sheet(*SIZE)
-        axes = drawing_area(figure, 0, 0.01, 1, 0.98)
-        axes.set_xlim(0, 1)
-        axes.set_ylim(1, 0)
-        tops = [_tops(first, left), _tops(second, right)]
-        _draw_ribbons(axes, first, left, right, tops, transport)
-        for families, order, top, x, side in (
-            (first, left, tops[0], TEXT, "right"),
-            (second, right, tops[1], 1 - TEXT - BAR, "left"),
-        ):
-            _draw_bars(axes, families, order, top, x, side)
-        image = drawn(figure)
+    figure = sheet(*SIZE)
+    axes = drawing_area(figure, 0, 0.01, 1, 0.98)
+    axes.set_xlim(0, 1)
+    axes.set_ylim(1, 0)
+    tops = [_tops(first, left), _tops(second, right)]
+    _draw_ribbons(axes, first, left, right, tops, transport)
+    for families, order, top, x, side in (
+        (first, left, tops[0], TEXT, "right"),
+        (second, right, tops[1], 1 - TEXT - BAR, "left"),
+    ):
+        _draw_bars(axes, families, order, top, x, side)
+    image = drawn(figure)
     return Plate("families", image, _alt(first, second, transport), CAPTION, photographic=False)
 
 

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from critique.paints.slices import REACH, GamutSlice
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import YELLOW_GREEN, leaf_limit
-from critique.report.plates.look import FAINT, INK, SCREEN_DOTS, drawing_area, drawn, grey_hex, lettering, sheet
+from critique.report.plates.look import FAINT, INK, SCREEN_DOTS, drawing_area, drawn, grey_hex, sheet
 from critique.report.plates.plate import Plate
 
 SIDE = 740  # px of each plane
@@ -22,18 +22,17 @@ def gamut_plate(slices: tuple[GamutSlice, ...]) -> Plate:
     """The a*b* plane at each value, side by side, at one scale."""
     width, height = SIDE * len(slices), SIDE + TOP
     reach = _shown_reach(slices)
-    with lettering():
-        figure = sheet(width, height)
-        for index, one in enumerate(slices):
-            axes = drawing_area(figure, index / len(slices), 0, 1 / len(slices), SIDE / height)
-            axes.set_xlim(-reach, reach)
-            axes.set_ylim(-reach, reach)
-            _draw_plane(axes, one, reach)
-            figure.text(
-                (index + 0.5) / len(slices), 1 - TOP / 2 / height, f"value {one.value:g}", fontsize=17 * SCREEN_DOTS,
-                ha="center", va="center",
-            )  # fmt: skip
-        image = drawn(figure)
+    figure = sheet(width, height)
+    for index, one in enumerate(slices):
+        axes = drawing_area(figure, index / len(slices), 0, 1 / len(slices), SIDE / height)
+        axes.set_xlim(-reach, reach)
+        axes.set_ylim(-reach, reach)
+        _draw_plane(axes, one, reach)
+        figure.text(
+            (index + 0.5) / len(slices), 1 - TOP / 2 / height, f"value {one.value:g}", fontsize=17 * SCREEN_DOTS,
+            ha="center", va="center",
+        )  # fmt: skip
+    image = drawn(figure)
     told = "; ".join(f"at value {one.value:g} up to C* {one.strongest:.0f}" for one in slices)
     caption = (
         "Every colour that the palette mixes at three values, by a* (to the right, red) and b* (upward, yellow). Rings "

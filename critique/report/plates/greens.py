@@ -9,7 +9,7 @@ from critique.perception.srgb import Codes, Float
 from critique.picture.picture import Picture
 from critique.report.plates.photograph import in_greys, plate_size, resized
 from critique.report.plates.plate import Plate, image_of
-from critique.report.words import percent
+from critique.words.figures import percent
 
 HATCH_STEP = 15.0  # px between the lines of the hatch
 HATCH_LINE = 2.2  # px

@@ -1,7 +1,5 @@
 """How every plate looks: its surround, its ink, its lettering and its size."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -18,7 +16,8 @@ if TYPE_CHECKING:
 SURROUND_LIGHTNESS = 80.0
 INK_LIGHTNESS = 10.0
 FAINT_LIGHTNESS = 62.0  # of lines that should be seen last
-LETTERING = "STIXGeneral"  # a book face that comes with matplotlib, so that plates look alike on every machine
+# Faces that come with matplotlib, so that plates look alike on every machine: a book face, and one with more scripts.
+LETTERING = ("STIXGeneral", "DejaVu Sans")
 SCREEN_DOTS = 2  # px of a plate for one px of the page: sharp on fine screens and in print
 
 PHOTOGRAPH_LONG_EDGE = 1100  # px: fills the page's widest column at about one and a half dots a px
@@ -44,23 +43,6 @@ def surround_codes() -> tuple[int, int, int]:
     """The surround as three sRGB codes, for Pillow."""
     code = int(grey(SURROUND_LIGHTNESS))
     return code, code, code
-
-
-@contextmanager
-def lettering() -> Iterator[None]:
-    """Within it, matplotlib letters and lines follow the look of the plates."""
-    import matplotlib
-
-    with matplotlib.rc_context(
-        {
-            "font.family": LETTERING,
-            "text.parse_math": False,
-            "text.color": INK,
-            "lines.solid_capstyle": "butt",
-            "lines.antialiased": True,
-        }
-    ):
-        yield
 
 
 def sheet(width: int, height: int) -> Any:
@@ -99,8 +81,23 @@ def drawn_over(figure: Any, photograph: Codes, left: int = 0) -> "Image.Image":
 def _layer(figure: Any) -> "Image.Image":
     from PIL import Image
 
+    _dress(figure)
     figure.canvas.draw()
     return Image.fromarray(np.array(figure.canvas.buffer_rgba()))
+
+
+def _dress(figure: Any) -> None:
+    """Letters and lines in the look of the plates, set on each: matplotlib's own settings are one for the process."""
+    from matplotlib.lines import Line2D
+    from matplotlib.text import Text
+
+    for text in figure.findobj(Text):
+        text.set_fontfamily(LETTERING)
+        text.set_parse_math(False)
+        if text.get_color() == "black":  # as matplotlib makes them, where a plate asked for nothing else
+            text.set_color(INK)
+    for line in figure.findobj(Line2D):
+        line.set_solid_capstyle("butt")
 
 
 def drawing_area(figure: Any, left: float, bottom: float, width: float, height: float) -> Any:

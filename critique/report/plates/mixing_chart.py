@@ -11,7 +11,7 @@ from critique.paints.paint import TYPICAL
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import LIGHT_WHEEL
 from critique.report.plates.colours import STATION_COLOURS, wheel_angle
-from critique.report.plates.look import FAINT, INK, drawing_area, drawn, grey_hex, lettering, sheet
+from critique.report.plates.look import FAINT, INK, drawing_area, drawn, grey_hex, sheet
 from critique.report.plates.plate import Plate
 
 SIZE = (2300, 1800)  # px: the paints' names stand to the left and right of the wheel
@@ -32,15 +32,14 @@ PALE_INK, SWITCH = grey_hex(96), 55.0  # lettering on dabs darker than this L*
 def chart_plate(chart: MixingChart) -> Plate:
     """The grid of pairs within the wheel of paints."""
     rng = np.random.default_rng(SEED)
-    with lettering():
-        figure = sheet(*SIZE)
-        axes = drawing_area(figure, 0, 0, 1, 1)
-        axes.set_xlim(-SIZE[0] / 2, SIZE[0] / 2)
-        axes.set_ylim(-SIZE[1] / 2, SIZE[1] / 2)
-        _draw_wheel(axes)
-        _draw_rim(axes, chart.cards, rng)
-        _draw_grid(axes, chart, rng)
-        image = drawn(figure)
+    figure = sheet(*SIZE)
+    axes = drawing_area(figure, 0, 0, 1, 1)
+    axes.set_xlim(-SIZE[0] / 2, SIZE[0] / 2)
+    axes.set_ylim(-SIZE[1] / 2, SIZE[1] / 2)
+    _draw_wheel(axes)
+    _draw_rim(axes, chart.cards, rng)
+    _draw_grid(axes, chart, rng)
+    image = drawn(figure)
     names = ", ".join(card.paint for card in chart.cards)
     caption = (
         "Above the diagonal each cell steps from its row’s paint, left, to its column’s, right; below the diagonal are "

@@ -19,7 +19,7 @@ def plate_size(picture: Picture, long_edge: int = PHOTOGRAPH_LONG_EDGE) -> tuple
 
 def in_colour(picture: Picture, long_edge: int = PHOTOGRAPH_LONG_EDGE) -> Codes:
     """The picture at plate size, sRGB codes (height, width, 3)."""
-    return resized(picture.srgb, plate_size(picture, long_edge))
+    return resized(picture.drawn, plate_size(picture, long_edge))
 
 
 def in_greys(lightness: Float) -> Codes:

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from critique.measures.values import LEVELS
-from critique.palette import LimitedStudy
 from critique.report.plates.beside import Beside, beside_plates
 from critique.report.plates.colours import strip_plate, wheel_plate
 from critique.report.plates.division import division_plate
@@ -13,7 +12,8 @@ from critique.report.plates.greens import greens_plate
 from critique.report.plates.plate import Plate, image_of
 from critique.report.plates.values import histogram_plate, plan_plate
 from critique.report.study_words import painted_with
-from critique.review import Review
+from critique.tasks.palette import LimitedStudy
+from critique.tasks.review import Review
 
 
 @dataclass(frozen=True, slots=True)

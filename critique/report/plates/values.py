@@ -6,10 +6,10 @@ import numpy as np
 
 from critique.measures.values import ValuePlan, Values, apply_plan
 from critique.picture.picture import Picture
-from critique.report.plates.look import INK, SCREEN_DOTS, drawing_area, drawn, grey, grey_hex, lettering, sheet
+from critique.report.plates.look import INK, SCREEN_DOTS, drawing_area, drawn, grey, grey_hex, sheet
 from critique.report.plates.photograph import plate_size
 from critique.report.plates.plate import Plate
-from critique.report.words import number, percent
+from critique.words.figures import number, percent
 
 PLAN_LONG_EDGE = 760  # px: three plans stand side by side
 PLAN_WORDS = {2: "two", 3: "three", 5: "five"}
@@ -32,15 +32,14 @@ def plan_plate(picture: Picture, values: Values, levels: int) -> Plate:
 def histogram_plate(picture: Picture, values: Values) -> Plate:
     """How much of the picture lies at each value, over the painter's scale of 0 to 10."""
     share = np.histogram(picture.lab[..., 0], bins=BINS, range=(0, 100))[0] / picture.lab[..., 0].size
-    with lettering():
-        figure = sheet(*HISTOGRAM_SIZE)
-        axes = drawing_area(figure, 0.035, 0.02, 0.93, 0.96)
-        axes.set_xlim(-0.05, 10.05)
-        axes.set_ylim(-0.35, 1.16)
-        _draw_heap(axes, share / max(float(share.max()), 1e-9))
-        _draw_scale(axes)
-        _draw_span(axes, values)
-        image = drawn(figure)
+    figure = sheet(*HISTOGRAM_SIZE)
+    axes = drawing_area(figure, 0.035, 0.02, 0.93, 0.96)
+    axes.set_xlim(-0.05, 10.05)
+    axes.set_ylim(-0.35, 1.16)
+    _draw_heap(axes, share / max(float(share.max()), 1e-9))
+    _draw_scale(axes)
+    _draw_span(axes, values)
+    image = drawn(figure)
     p = values.percentiles
     alt = (
         f"Histogram of value from 0 (black) to 10 (white): nine tenths of the picture lie between {number(p['p5'])} "

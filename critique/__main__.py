@@ -1,0 +1,5 @@
+"""`python -m critique`, where the command isn't on the path."""
+
+from critique.cli.main import run
+
+run()

@@ -1,0 +1,89 @@
+"""What a kind of finding is: its name, its part of the page, the figures and limits that it stands on, who judges it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING, Literal
+
+from critique.advice.finding import Finding, Level
+from critique.measures.measure import Measures
+
+if TYPE_CHECKING:
+    from critique.advice.judging import Case
+
+Direction = Literal["above", "below"]
+
+
+class Part(StrEnum):
+    """The parts of a review, in the order of the page."""
+
+    GREENS = "greens"
+    VALUES = "values"
+    DIVISION = "division"
+    COLOURS = "colours"
+    EYE_PATH = "eye_path"
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """From where on a finding's figure is to watch or to rework; None where the figure alone doesn't decide that."""
+
+    direction: Direction  # the side that is too far
+    watch: float | None = None
+    rework: float | None = None
+
+    def level(self, figure: float) -> Level:
+        """The level of a figure by these limits alone; a figure that is not there (NaN) holds."""
+        for name, limit in (("rework", self.rework), ("watch", self.watch)):
+            if limit is not None and (figure > limit if self.direction == "above" else figure < limit):
+                return "rework" if name == "rework" else "watch"
+        return "holds"
+
+
+def holds_for_want_of(measures: Measures) -> str:
+    """A finding that always has something to be judged on."""
+    return ""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of finding.
+
+    Parameters
+    ----------
+    id : how data knows it, such as ``green_area``: in records, rules and columns of code. It never changes.
+    title : how people know it, such as "green area".
+    part : the part of the page that it stands in.
+    figures : the figures that it stands on, as two pictures are compared by. A level that moves while none of them
+        moves by more than a photograph could is on the edge.
+    judge : what makes the finding of a picture; None where the picture gives no cause to judge.
+    limits : of its figure; None where whether it is so or not is all there is to it, as for a place in the picture.
+    remedies : ids of the kinds of change that may mend it, in the order in which they are tried.
+    gone : why it holds though what it asks for wasn't done, since what it is judged on is gone; empty when it was done.
+    """
+
+    id: str
+    title: str
+    part: Part
+    figures: tuple[str, ...]
+    judge: "Callable[[Case, Kind], Finding | None]"
+    limits: Limits | None = None
+    remedies: tuple[str, ...] = ()
+    gone: Callable[[Measures], str] = holds_for_want_of
+
+    def finding(
+        self,
+        *,
+        level: Level,
+        text: str,
+        figure: float,
+        figure_text: str,
+        norm: str,
+        percentile: float | None = None,
+    ) -> Finding:
+        """A finding of this kind."""
+        return Finding(self.id, self.title, level, text, figure, figure_text, norm, percentile)
+
+    def by_limits(self, figure: float) -> Level:
+        """The level of a figure by this kind's limits; without any it holds."""
+        return self.limits.level(figure) if self.limits is not None else "holds"

@@ -1,0 +1,193 @@
+"""Every kind of finding that there is, in the order in which a teacher would raise them: the one table of them."""
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+
+from critique.advice import colour_findings as colours
+from critique.advice import division_findings as division
+from critique.advice import eye_findings as eye
+from critique.advice import green_findings as greens
+from critique.advice import value_findings as values
+from critique.advice.finding import Finding
+from critique.advice.kind import Kind, Limits, Part
+from critique.measures.values import TWIN_VALUE
+
+KINDS: tuple[Kind, ...] = (
+    Kind(
+        id="green_area",
+        title="green area",
+        part=Part.GREENS,
+        figures=("greens.area_share", "greens.chroma_share"),
+        limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
+        remedies=("less_green",),
+        judge=greens.area,
+    ),
+    Kind(
+        id="green_strength",
+        title="green strength",
+        part=Part.GREENS,
+        figures=("greens.beyond_leaf_share", "greens.median_chroma", "greens.p95_chroma"),
+        limits=Limits("above", greens.BEYOND_WATCH, greens.BEYOND_REWORK),
+        remedies=("mute_greens",),
+        judge=greens.strength,
+        gone=greens.strength_gone,
+    ),
+    Kind(
+        id="green_evenness",
+        title="evenness of greens",
+        part=Part.GREENS,
+        figures=("greens.evenness", "greens.area_share", "greens.median_chroma"),
+        limits=Limits("above", greens.EVEN_WATCH, greens.EVEN_REWORK),
+        remedies=("vary_greens",),
+        judge=greens.evenness,
+        gone=greens.evenness_gone,
+    ),
+    Kind(
+        id="green_cast",
+        title="green cast",
+        part=Part.GREENS,
+        figures=("cast.mean.a", "cast.most_neutral.chroma"),
+        limits=Limits("above", greens.GREENNESS_WATCH, greens.GREENNESS_REWORK),
+        remedies=("take_out_cast",),
+        judge=greens.cast,
+    ),
+    Kind(
+        id="value_range",
+        title="value range",
+        part=Part.VALUES,
+        figures=("values.range", "values.percentiles.p5", "values.percentiles.p95"),
+        limits=Limits("below", values.RANGE_WATCH, values.RANGE_REWORK),
+        remedies=("widen_values",),
+        judge=values.value_range,
+    ),
+    Kind(
+        id="value_masses",
+        title="value masses",
+        part=Part.VALUES,
+        figures=("values.plans.1.separation", "values.largest_mass"),
+        limits=Limits("below", values.MASSES_WATCH, values.MASSES_REWORK),
+        remedies=("gather_values",),
+        judge=values.masses,
+    ),
+    Kind(
+        id="halving",
+        title="halving",
+        part=Part.DIVISION,
+        figures=("division.height", "division.near_middle", "division.strength"),
+        remedies=("move_division",),
+        judge=division.halving,
+    ),
+    Kind(
+        id="upright_halves",
+        title="left and right halves",
+        part=Part.DIVISION,
+        figures=("division.strength",),
+        judge=division.upright_halves,
+    ),
+    Kind(
+        id="light_halves",
+        title="light and dark halves",
+        part=Part.DIVISION,
+        figures=("division.lights.light_share",),
+        judge=division.light_halves,
+    ),
+    Kind(
+        id="green_distance",
+        title="distance in the greens",
+        part=Part.GREENS,
+        figures=("greens.median_chroma", "greens.hue_spread", "greens.value_spread", "greens.area_share"),
+        limits=Limits("below"),
+        remedies=("recede_greens",),
+        judge=colours.distance,
+        gone=colours.distance_gone,
+    ),
+    Kind(
+        id="green_neighbours",
+        title="green against its neighbours",
+        part=Part.GREENS,
+        figures=("greens.median_lightness", "values.percentiles.p50", "greens.mean_hue"),
+        limits=Limits("below", TWIN_VALUE),
+        remedies=("part_values",),
+        judge=colours.neighbours,
+        gone=colours.neighbours_gone,
+    ),
+    Kind(
+        id="green_relief",
+        title="relief for the green",
+        part=Part.GREENS,
+        figures=("greens.area_share", "greens.relief_share", "greens.median_chroma"),
+        limits=Limits("below", colours.RELIEF_WATCH),
+        remedies=("add_relief",),
+        judge=colours.relief,
+        gone=colours.relief_gone,
+    ),
+    Kind(
+        id="colour_run",
+        title="run of colours",
+        part=Part.COLOURS,
+        figures=("harmony.distance", "variety.effective_hues", "harmony.warm_share"),
+        limits=Limits("below", colours.FEW_HUES),
+        remedies=("warm_lights",),
+        judge=colours.run_of_colours,
+    ),
+    Kind(
+        id="edges",
+        title="edges and corners",
+        part=Part.EYE_PATH,
+        figures=("eyepath.strongest_pull.strength", "eyepath.framing", "eyepath.focus.x", "eyepath.focus.y"),
+        limits=Limits("above", eye.PULL_WATCH),
+        remedies=("quiet_edge", "darken_edge"),
+        judge=eye.edges,
+    ),
+)
+
+# A context's own table and never the process's: what one thread adds, no other sees.
+_table: ContextVar[tuple[Kind, ...]] = ContextVar("kinds", default=KINDS)
+
+
+def all_kinds() -> tuple[Kind, ...]:
+    """The kinds that hold here, in the order of a review."""
+    return _table.get()
+
+
+def kind_of(finding: Finding) -> Kind:
+    """The kind of a finding; raises KeyError for one that no table has."""
+    return kind_named(finding.kind)
+
+
+def kind_named(name: str) -> Kind:
+    """The kind with that id, or with that title, as a painter would write it; raises KeyError when there is none."""
+    kinds = all_kinds()
+    found = next((kind for kind in kinds if kind.id == name), None)
+    found = found or next((kind for kind in kinds if kind.title == name), None)
+    if found is None:
+        raise KeyError(name)
+    return found
+
+
+def in_order(ids: Iterable[str]) -> list[str]:
+    """Ids of kinds, each once, in the order of a review; those that no table has come last, by name."""
+    wanted = set(ids)
+    known = [kind.id for kind in all_kinds() if kind.id in wanted]
+    return [*known, *sorted(wanted.difference(known))]
+
+
+@contextmanager
+def registered(kind: Kind, *, before: str | None = None) -> Iterator[Kind]:
+    """While it is open, ``kind`` is one of the kinds: at the end, or ``before`` the kind of that id.
+
+    Raises
+    ------
+    ValueError
+        When there is a kind of that id or title already.
+    """
+    kinds = all_kinds()
+    if any(kind.id == other.id or kind.title == other.title for other in kinds):
+        raise ValueError(f"there is a kind of finding {kind.id!r}, or one called {kind.title!r}, already")
+    place = len(kinds) if before is None else kinds.index(kind_named(before))
+    token = _table.set((*kinds[:place], kind, *kinds[place:]))
+    try:
+        yield kind
+    finally:
+        _table.reset(token)

@@ -1,0 +1,336 @@
+"""The commands: each parses, calls one function and prints."""
+
+import os
+import sys
+from collections.abc import Iterable
+from contextlib import AbstractContextManager
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn, TypeVar
+
+import click
+
+from critique import __version__
+from critique.cli.options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, read_box, tell
+from critique.cli.paints import chart, paints, palette
+from critique.cli.terminal import debugging, fault_in_one_line, take_terminal
+from critique.errors import CritiqueError, ReferenceDataError, UnreadablePicture
+
+if TYPE_CHECKING:
+    from critique.pair.compare import State
+
+Item = TypeVar("Item")
+
+# Libraries of linear algebra look at these when they are loaded. The arrays of one picture are too small to share out:
+# threads that wait for each other make a review three times as much work, and on a busy machine twice as slow.
+THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
+
+EXIT_IN_PART = 3  # some files failed, each of them named
+EXIT_REWORK = 4  # asked to be strict, and a picture needs rework
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="critique")
+def main() -> None:
+    """A second pair of eyes for landscape painters.
+
+    Looks at a picture's greens, values and division, holds them to landscapes that have lasted, and writes a page
+    with what to change first.
+    """
+    for setting in THREADS:
+        os.environ.setdefault(setting, "1")
+
+
+@main.command()
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@out_option("review", "the pages")
+@click.option("--norms", "norms_file", type=click.Path(path_type=Path), help="Norms of your own, by `critique norms`.")
+@box_option()
+@json_option("the record of each picture")
+def review(
+    pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, box_file: Path | None, as_json: bool
+) -> None:
+    """Review finished pictures: one page for each.
+
+    Recipes are mixed from a landscape set of paints, or from your own with --box.
+
+    Example: critique review meadow.jpg --out review --box mine.toml
+    """
+    _review_all(list(pictures), folder, as_json, norms_file, box_file)
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@click.option("--out", "table", default="norms.csv", show_default=True, type=click.Path(path_type=Path), help="Table.")
+@json_option("the middle of every figure")
+def norms(folder: Path, table: Path, as_json: bool) -> None:
+    """Measure a folder of pictures into norms that reviews can be held to, such as your own best.
+
+    Example: critique norms my-best --out my-best.csv
+    """
+    from critique.advice.norms import write_norms
+    from critique.advice.norms_folder import norms_of_folder
+    from critique.plain import json_line
+
+    with one_line_errors():
+        made = norms_of_folder(folder, f"the pictures of {folder.name}", lambda line: click.echo(line, err=True))
+        write_norms(made, table)
+    middles = {figure: round(made.at(figure, 50), 4) for figure in made.quantiles}
+    told = f"{made.number} pictures measured into {table}"
+    click.echo(json_line({"pictures": made.number, "table": str(table), "middle": middles}) if as_json else told)
+
+
+@main.command()
+@out_option("review")
+@json_option()
+def demo(folder: Path, as_json: bool) -> None:
+    """Review the bundled demo picture, a meadow that is too green.
+
+    Example: critique demo --out review
+    """
+    from critique.perception.reference import demo_path
+
+    _review_all([demo_path("tolvesk_01_ostermell_meadow.jpg")], folder, as_json)
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@click.option(
+    "--out", default="portfolio", show_default=True, type=click.Path(path_type=Path), help="Folder for the portfolio."
+)
+@click.option("--jobs", type=click.IntRange(min=1), help="Worker processes.  [default: one for each core]")
+@click.option(
+    "--cluster",
+    metavar="ADDRESS",
+    help="Hand the work to the Dask scheduler at this address; it is given two minutes to find a worker.",
+)
+@click.option(
+    "--rules", "rules_file", type=click.Path(path_type=Path), help="TOML file: which findings matter, limits."
+)
+@click.option("--strict", is_flag=True, help="Exit with 4 when any picture needs rework.")
+@click.option("--plates", is_flag=True, help="Also write the plates of each review as PNG files.")
+@json_option("the summary")
+def portfolio(
+    folder: Path,
+    out: Path,
+    jobs: int | None,
+    cluster: str | None,
+    rules_file: Path | None,
+    strict: bool,
+    plates: bool,
+    as_json: bool,
+) -> None:
+    """Review every picture below FOLDER: a contact sheet, a ranking, and what they have in common.
+
+    What was reviewed before and hasn't changed is not measured again. A run that was interrupted goes on where it
+    stopped.
+
+    Example: critique portfolio paintings --out portfolio
+
+    \b
+    A rules file has a table for each finding that is to be judged otherwise:
+      ["green area"]
+      watch_above = 0.25
+      rework_above = 0.40
+      [halving]
+      matters = false
+    """
+    from critique.portfolio.printing import summary_line, summary_text
+    from critique.portfolio.rules import read_rules
+    from critique.portfolio.run import StoppedInPart, make_portfolio
+
+    with one_line_errors():
+        rules = read_rules(rules_file) if rules_file is not None else None
+        try:
+            done = make_portfolio(
+                folder,
+                out,
+                jobs=jobs,
+                cluster=cluster,
+                rules=rules,
+                plates=plates,
+                say=lambda line: click.echo(line, err=True),
+            )
+        except StoppedInPart as error:
+            tell(error)
+            sys.exit(EXIT_IN_PART)
+    click.echo(summary_line(done) if as_json else summary_text(done))
+    if strict and done.rework:
+        sys.exit(EXIT_REWORK)
+    sys.exit(EXIT_NOTHING if not done.standing else EXIT_IN_PART if done.failed else 0)
+
+
+@main.command()
+@click.argument("original", type=click.Path(path_type=Path))
+@click.argument("repaint", type=click.Path(path_type=Path))
+@out_option("comparison")
+@click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
+@click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
+@box_option()
+@json_option()
+def compare(
+    original: Path,
+    repaint: Path,
+    folder: Path,
+    grey_original: str | None,
+    grey_repaint: str | None,
+    box_file: Path | None,
+    as_json: bool,
+) -> None:
+    """Compare an original with its repaint: is it quieter, is it richer, what is better, what is worse?
+
+    A change counts when it is larger than another photograph could make it. Two photographs in different light are
+    balanced by a grey that both have; name one with --grey-original and --grey-repaint, such as a card beside them.
+    How many paints each would need is counted in your box, where you give one with --box.
+
+    Example: critique compare meadow.jpg repaint.jpg --out comparison
+    """
+    if (grey_original is None) != (grey_repaint is None):
+        raise click.UsageError("give both --grey-original and --grey-repaint, or neither")
+    neutrals = (_place(grey_original), _place(grey_repaint)) if grey_original and grey_repaint else None
+    from critique.pair.compare import compare_files
+    from critique.report.printing_compared import comparison_summary
+    from critique.report.write_compared import write_comparison
+
+    with one_line_errors():
+        done = compare_files(original, repaint, neutrals, read_box(box_file))
+        page = write_comparison(done, folder)
+    click.echo(done.as_line() if as_json else comparison_summary(done, page))
+
+
+@main.command()
+@click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@out_option("passes")
+@json_option()
+def passes(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
+    """Follow one painting through its states: what each pass made better and worse, and whether to stop.
+
+    Example: critique passes block-in.jpg second.jpg third.jpg --out passes
+    """
+    if len(pictures) < 2:
+        raise click.UsageError("give at least two pictures: the states of one painting, in order")
+    from critique.pair.compare import compare_passes
+    from critique.report.printing_compared import passes_summary
+    from critique.report.write_compared import write_passes
+
+    states, failed = _states(pictures)
+    with one_line_errors():
+        done = compare_passes(states)
+        page = write_passes(done, folder)
+    click.echo(done.as_line() if as_json else passes_summary(done, page))
+    sys.exit(EXIT_IN_PART if failed else 0)
+
+
+@main.command()
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@out_option("lineup")
+@json_option()
+def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
+    """Lay versions of one subject side by side, for a class or a jury: ranked by nothing.
+
+    Example: critique lineup anna.jpg ben.jpg clara.jpg --out lineup
+    """
+    from critique.pair.compare import Lineup
+    from critique.report.printing_compared import lineup_summary
+    from critique.report.write_compared import write_lineup
+
+    states, failed = _states(pictures)
+    if not states:
+        sys.exit(EXIT_NOTHING)
+    done = Lineup(tuple(states))
+    with one_line_errors():
+        page = write_lineup(done, folder)
+    click.echo(done.as_line() if as_json else lineup_summary(done, page))
+    sys.exit(EXIT_IN_PART if failed else 0)
+
+
+def _states(pictures: tuple[Path, ...]) -> "tuple[list[State], int]":
+    """Measure each picture, name those that fail, and count them."""
+    from critique.pair.compare import state_of
+    from critique.picture.read import read_picture
+
+    states, failed = [], 0
+    with _progress(list(pictures), "Measuring") as bar:
+        for picture in bar:
+            try:
+                states.append(state_of(read_picture(picture)))
+            except CritiqueError as error:
+                failed += 1
+                tell(error)
+    return states, failed
+
+
+def _place(text: str) -> tuple[float, float]:
+    """A place such as "0.8,0.95", as fractions of width and height."""
+    try:
+        x, y = (float(part) for part in text.split(","))
+    except ValueError:
+        raise click.UsageError(f"{text!r} is no place: give two fractions such as 0.8,0.95") from None
+    return x, y
+
+
+for command in (palette, chart, paints):
+    main.add_command(command)
+
+
+def _review_all(
+    pictures: list[Path],
+    folder: Path,
+    as_json: bool,
+    norms_file: Path | None = None,
+    box_file: Path | None = None,
+) -> NoReturn:
+    """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
+    from critique.advice.norms import read_norms
+    from critique.report.naming import folder_names
+    from critique.report.printing import summary
+    from critique.report.write import write_review
+    from critique.tasks.review import review_file
+
+    with one_line_errors():
+        try:
+            norms = read_norms(norms_file)
+        except ReferenceDataError:
+            if norms_file is None:
+                raise
+            raise ReferenceDataError(
+                f"{norms_file} can't be read as a norms table: make one with critique norms FOLDER --out my-best.csv"
+            ) from None
+        box = read_box(box_file)
+    failed = 0
+    with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
+        for picture, name in bar:
+            try:
+                if picture.is_dir():
+                    raise UnreadablePicture(
+                        f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio {picture}"
+                    )
+                done = review_file(picture, norms, box, study=True)
+                page = write_review(done, folder / name)
+            except CritiqueError as error:
+                failed += 1
+                tell(error)
+                continue
+            click.echo(done.as_line() if as_json else summary(done, page))
+    sys.exit(EXIT_NOTHING if failed == len(pictures) else EXIT_IN_PART if failed else 0)
+
+
+def _progress(items: list[Item], label: str) -> AbstractContextManager[Iterable[Item]]:
+    """A progress bar on a terminal's stderr when there is more than one thing to do; silent otherwise."""
+    hidden = len(items) < 2 or not sys.stderr.isatty()
+    return click.progressbar(items, label=label, file=sys.stderr, hidden=hidden)
+
+
+def run() -> None:
+    """The command as a person starts it: its streams are its own, and whatever nobody foresaw ends in one line."""
+    take_terminal()
+    try:
+        main()
+    except Exception as error:
+        if debugging():
+            raise
+        click.echo(f"critique: {fault_in_one_line(error)}", err=True)
+        sys.exit(EXIT_NOTHING)
+
+
+if __name__ == "__main__":
+    run()

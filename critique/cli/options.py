@@ -1,0 +1,69 @@
+"""What the commands share: where pages go, whose paint box, records as JSON, and errors told in one line."""
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from critique.cli.mending import line_of
+from critique.errors import CritiqueError
+
+if TYPE_CHECKING:
+    from critique.paints.box import PaintBox
+
+EXIT_NOTHING = 1  # nothing could be done
+
+Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
+
+
+def out_option(default: str, what: str = "the page") -> Decorator:
+    """``--out``: the folder that ``what`` goes into."""
+    return click.option(
+        "--out",
+        "folder",
+        default=default,
+        show_default=True,
+        type=click.Path(path_type=Path),
+        help=f"Folder for {what}.",
+    )
+
+
+def json_option(what: str = "the record") -> Decorator:
+    """``--json``: ``what`` on standard output, for machines."""
+    return click.option("--json", "as_json", is_flag=True, help=f"Print {what} as one line of JSON.")
+
+
+def box_option() -> Decorator:
+    """``--box``: the painter's own paint box."""
+    return click.option(
+        "--box",
+        "box_file",
+        type=click.Path(path_type=Path),
+        help='Your box, a TOML file such as: paints = ["PY74", "PB29", "red oxide"]; see `critique paints --help`.  '
+        "[default: a landscape set]",
+    )
+
+
+def read_box(path: Path | None) -> "PaintBox":
+    """The box of a file, or the default one."""
+    from critique.paints.box import default_box, load_box
+
+    return load_box(path) if path else default_box()
+
+
+def tell(error: CritiqueError) -> None:
+    """An error as its one line on standard error."""
+    click.echo(f"critique: {line_of(error)}", err=True)
+
+
+@contextmanager
+def one_line_errors() -> Iterator[None]:
+    """What the program refuses is told in one line, and nothing was done."""
+    try:
+        yield
+    except CritiqueError as error:
+        tell(error)
+        sys.exit(EXIT_NOTHING)

@@ -1,0 +1,57 @@
+"""What the command does with its own process, and no library may: its streams, its warnings, what nobody foresaw."""
+
+import io
+import logging
+import os
+import sys
+import warnings
+
+_STDERR = 2  # its file descriptor, in every process
+_TALKATIVE = ("PIL", "tifffile")  # libraries that log what is wrong with a file; the error that they raise says enough
+DEBUG = "CRITIQUE_DEBUG"  # a variable of the environment: set it to 1 to see where a fault arose
+
+
+def take_terminal() -> None:
+    """Keep what image libraries print from the person, and let no letter fail on a terminal that lacks it.
+
+    libtiff writes to the file descriptor itself, and its own switch is out of reach inside Pillow: the descriptor leads
+    nowhere from here on, in this process and in the workers that it starts, and ``sys.stderr`` to where it led.
+    """
+    for library in _TALKATIVE:
+        logging.getLogger(library).addHandler(logging.NullHandler())
+    if not debugging():
+        warnings.simplefilter("ignore")
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
+    _part_stderr()
+
+
+def debugging() -> bool:
+    """Whether the person asked to see where a fault arose."""
+    return os.environ.get(DEBUG, "") not in ("", "0")
+
+
+def _part_stderr() -> None:
+    try:
+        if sys.stderr.fileno() != _STDERR:
+            return
+        sys.stderr.flush()
+        kept = os.dup(_STDERR)
+        with open(os.devnull, "wb") as nowhere:
+            os.dup2(nowhere.fileno(), _STDERR)
+    except (OSError, AttributeError, ValueError):  # a process without stderr has nothing to keep clean
+        return
+    encoding = sys.stderr.encoding
+    sys.stderr = open(kept, "w", encoding=encoding, errors="backslashreplace", buffering=1)
+
+
+def fault_in_one_line(error: BaseException) -> str:
+    """What to say of an error that nobody foresaw."""
+    if isinstance(error, MemoryError):
+        return "there is not enough memory for this; close other programs, or give a smaller copy"
+    told = " ".join(str(error).split())[:200]
+    return (
+        f"this is a fault of the program, not yours ({type(error).__name__}{': ' + told if told else ''}); "
+        f"set {DEBUG}=1 and run it again to see where it arose"
+    )

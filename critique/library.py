@@ -1,0 +1,131 @@
+"""What the library offers: each function takes pictures in any form, asks one task and gives its frozen result."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from numpy.typing import ArrayLike
+
+from critique.advice.norms import Norms, read_norms
+from critique.errors import CritiqueError
+from critique.paints.box import PaintBox, box_of, default_box, load_box
+from critique.paints.chart import MixingChart, mixing_chart
+from critique.paints.recipes import Recipe
+from critique.paints.recipes import recipe as recipe_for
+from critique.pair.compare import Comparison, Lineup, Passes, compare_passes, compare_pictures, state_of
+from critique.photograph.read import Given
+from critique.picture.picture import Picture
+from critique.picture.read import read_picture
+from critique.tasks.palette import PalettePlan, plan_palette
+from critique.tasks.review import Review, review_picture
+
+__all__ = [
+    "CritiqueError",
+    "Picture",
+    "Review",
+    "chart",
+    "compare",
+    "lineup",
+    "palette",
+    "passes",
+    "read",
+    "recipe",
+    "review",
+    "write",
+]
+
+Box = PaintBox | str | Path | Sequence[str]  # a paint box, the file of one, or the names of its paints
+Place = tuple[float, float]  # fractions of width and height, from the upper left
+
+
+def read(picture: Given | Picture, *, name: str = "picture") -> Picture:
+    """Read a picture once, to ask several things of it.
+
+    Parameters
+    ----------
+    picture : a path, the bytes of a file, a Pillow image, or an array (height, width, 3) of sRGB codes.
+    name : what pages call it where it has no file name.
+
+    Raises
+    ------
+    CritiqueError
+        One line, when there is no such picture or it is outside the limits of size.
+    """
+    return picture if isinstance(picture, Picture) else read_picture(picture, name)
+
+
+def review(
+    picture: Given | Picture, *, norms: Norms | str | Path | None = None, box: Box | None = None, study: bool = False
+) -> Review:
+    """Measure a picture and judge it: ``.measures``, ``.advice.findings``, ``.advice.suggestions``, ``.as_dict()``.
+
+    Parameters
+    ----------
+    norms : what it is judged against, or the file of them; those that ship with the program unless told otherwise.
+    box : the paints that recipes are mixed from; the landscape set unless told otherwise.
+    study : whether to choose a limited palette too, and repaint the picture with it.
+    """
+    held_to = read_norms(Path(norms)) if isinstance(norms, (str, Path)) else norms
+    return review_picture(read(picture), held_to, _box(box), study)
+
+
+def compare(
+    original: Given | Picture,
+    repaint: Given | Picture,
+    *,
+    greys: tuple[Place, Place] | None = None,
+    box: Box | None = None,
+) -> Comparison:
+    """Compare an original with its repaint; ``greys`` is where the same grey lies in each."""
+    return compare_pictures(read(original, name="original"), read(repaint, name="repaint"), greys, _box(box))
+
+
+def passes(pictures: Sequence[Given | Picture]) -> Passes:
+    """Follow one painting through its states, two or more, in order."""
+    return compare_passes([state_of(read(picture)) for picture in pictures])
+
+
+def lineup(pictures: Sequence[Given | Picture]) -> Lineup:
+    """Lay versions of one subject side by side."""
+    return Lineup(tuple(state_of(read(picture)) for picture in pictures))
+
+
+def palette(picture: Given | Picture, *, box: Box | None = None, paints: int = 4, light: str = "D65") -> PalettePlan:
+    """Choose limited palettes of ``paints`` beside white that carry a picture, with recipes and repaint studies."""
+    return plan_palette(read(picture), _box(box) or default_box(), paints, light)
+
+
+def chart(paints: Sequence[str], *, light: str = "D65") -> MixingChart:
+    """What every pair of some paints mixes to; paints go by pigment or Colour Index name."""
+    return mixing_chart(paints, light)
+
+
+def recipe(lab: ArrayLike, *, box: Box | None = None) -> Recipe:
+    """The mixture of a box that comes nearest to a CIELAB colour (3,), D65."""
+    return recipe_for(lab, _box(box) or default_box())
+
+
+def write(done: Review | Comparison | Passes | Lineup | PalettePlan | MixingChart, folder: str | Path) -> Path:
+    """Write the page of a result with its record and plates into a folder; gives the page's path."""
+    from critique.report import chart_page, palette_page, write_compared
+    from critique.report.write import write_review
+
+    folder = Path(folder)
+    if isinstance(done, Review):
+        return write_review(done, folder)
+    if isinstance(done, Comparison):
+        return write_compared.write_comparison(done, folder)
+    if isinstance(done, Passes):
+        return write_compared.write_passes(done, folder)
+    if isinstance(done, Lineup):
+        return write_compared.write_lineup(done, folder)
+    if isinstance(done, PalettePlan):
+        return palette_page.write_palette(done, folder)
+    return chart_page.write_chart(done, folder)
+
+
+def _box(box: Box | None) -> PaintBox | None:
+    if box is None or isinstance(box, PaintBox):
+        return box
+    if isinstance(box, (str, Path)):
+        return load_box(Path(box))
+    return box_of(box)

@@ -1,0 +1,1 @@
+"""What can be said of two pictures and more."""

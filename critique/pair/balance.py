@@ -1,0 +1,189 @@
+"""Whether two photographs were taken in the same light, and how to bring them into one."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.errors import CritiqueError
+from critique.pair.overlay import overlaid
+from critique.pair.register import Registration
+from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.perception.difference import delta_e_2000
+from critique.perception.srgb import Float
+from critique.picture.picture import Picture, lab_at, picture_from_lab
+from critique.picture.places import disc
+
+WORKING_LONG_EDGE = 320  # px: light is of the whole picture
+NEUTRAL = 14.0  # C*: greys under a cast that still counts as one [a cast of ΔE00 4 moves a grey by up to 5]
+TENTH = 0.1  # of the area: the greyest part that serves as reference
+LEAST_AREA = 0.01  # of the area that must be grey in both
+DARKEST, LIGHTEST = 20.0, 97.0  # L*: outside it, a camera's own limits speak
+MELT = 5  # px of the working size: strokes, and what two JPEG files make of them, are averaged before light is read
+WHOLE = 0.8  # of the picture that must have moved alike before that counts as light where nothing is grey
+AGREEMENT = 0.2  # of the light: how far the reference may scatter and still be one light on one thing
+BEST_PART = 0.5  # of that part that agrees best, for the same
+SEEN = 0.7  # ΔE00 between the references below which there is nothing to correct
+BEYOND_A_PHOTOGRAPH = 14.0  # ΔE00 between the references above which light alone isn't the difference
+BEYOND_A_CAST = 5.0  # the same where only a cast is looked for: an automatic white balance misses by less
+SPOT = 0.02  # of the long edge: radius of a place pointed at
+
+How = Literal["pointed at", "same place", "whole picture", "greyest parts"]
+Place = tuple[float, float]  # as fractions of the width and the height from the upper left
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """The light of two photographs brought together by something grey that both have.
+
+    ``gains_first`` and ``gains_second`` multiply linear red, green and blue. ``references`` are the L*a*b* of that
+    grey in both before, ``difference`` their ΔE00, ``share`` how much of the picture it takes.
+    """
+
+    how: How
+    gains_first: tuple[float, float, float]
+    gains_second: tuple[float, float, float]
+    references: tuple[tuple[float, float, float], tuple[float, float, float]]
+    difference: float
+    share: float
+
+    @property
+    def needed(self) -> bool:
+        """Whether the two differ enough to be seen."""
+        return self.difference >= SEEN
+
+
+def balance_by_points(first: Picture, second: Picture, first_at: Place, second_at: Place) -> Balance:
+    """Make the place pointed at in each a neutral grey, of the mean of their luminances.
+
+    Raises
+    ------
+    CritiqueError
+        When a place lies outside its picture or is too dark to tell its colour.
+    """
+    lights = [_light_at(picture, place) for picture, place in ((first, first_at), (second, second_at))]
+    grey = np.sqrt(_luminance(lights[0]) * _luminance(lights[1]))
+    gains = [grey / light for light in lights]
+    return Balance("pointed at", _three(gains[0]), _three(gains[1]), _pair(lights), _between(lights), np.pi * SPOT**2)
+
+
+def balance_by_greys(first: Picture, second: Picture, registration: Registration) -> Balance | None:
+    """Bring the second into the light of the first by the greyest thing that both have; None when there is none.
+
+    Where the second lies on the first, that is the greyest tenth of what is grey in both, cast and exposure alike;
+    where nothing is grey in them, it is the whole, if nearly all of it moved by one light.
+    Else it is the greyest tenth of each, and only the cast is taken: what their lightness says is the painting's.
+    """
+    if registration.found:
+        return _by_same_place(first, second, registration)
+    return _by_greyest_parts(first, second)
+
+
+def in_gains(picture: Picture, gains: tuple[float, float, float]) -> Picture:
+    """The picture with its linear light multiplied; clipped to what a screen shows."""
+    if np.allclose(gains, 1, atol=1e-6):
+        return picture
+    linear = lab_to_linear(picture.lab) * np.asarray(gains, dtype=np.float32)
+    return picture_from_lab(linear_to_lab(linear), picture)
+
+
+def _by_same_place(first: Picture, second: Picture, registration: Registration) -> Balance | None:
+    both = overlaid(first, second, registration, WORKING_LONG_EDGE)
+    strongest = np.maximum(_chroma(both.first), _chroma(both.second))
+    exposed = both.covered & _well_exposed(both.first) & _well_exposed(both.second)
+    usable = exposed & (strongest < NEUTRAL)
+    lights = [np.maximum(_melted(lab_to_linear(lab)), 1e-4) for lab in (both.first, both.second)]
+    if usable.mean() < LEAST_AREA:
+        return _by_light_on(exposed, lights, "whole picture", WHOLE, BEYOND_A_CAST) if exposed.any() else None
+    limit = np.sort(strongest[usable])[min(round(TENTH * usable.size), int(usable.sum())) - 1]
+    return _by_light_on(usable & (strongest <= limit), lights, "same place", BEST_PART, BEYOND_A_PHOTOGRAPH)
+
+
+def _by_light_on(
+    reference: NDArray[np.bool_], lights: Sequence[Float], how: How, part: float, most: float
+) -> Balance | None:
+    """The gains that ``part`` of a reference agrees on; None when it doesn't, and was repainted."""
+    first, second = (light[reference] for light in lights)
+    ratio = np.log(first / second)
+    scatter = np.abs(ratio - np.median(ratio, axis=0)).max(axis=1)
+    agreeing = scatter <= np.quantile(scatter, part)
+    if scatter[agreeing].max() > AGREEMENT:
+        return None  # its light can't be told from its paint
+    gains = np.exp(np.median(ratio[agreeing], axis=0))
+    seen = np.exp(np.log(first[agreeing]).mean(axis=0))
+    return _found(how, gains, [seen, seen / gains], float(reference.mean()), most)
+
+
+def _melted(light: Float) -> Float:
+    from scipy.ndimage import uniform_filter
+
+    return np.asarray(uniform_filter(light, (MELT, MELT, 0), mode="nearest"))
+
+
+def _by_greyest_parts(first: Picture, second: Picture) -> Balance | None:
+    lights = []
+    for picture in (first, second):
+        lab = lab_at(picture, WORKING_LONG_EDGE)
+        chroma = _chroma(lab)
+        usable = _well_exposed(lab) & (chroma < NEUTRAL)
+        if usable.mean() < LEAST_AREA:
+            return None
+        limit = np.sort(chroma[usable])[min(round(TENTH * usable.size), int(usable.sum())) - 1]
+        light = lab_to_linear(lab[usable & (chroma <= limit)]).mean(axis=0, dtype=np.float64)
+        lights.append(light / _luminance(light))
+    grey = 0.3  # of white: the luminance at which the two casts are held against each other
+    gains = lights[0] / lights[1]
+    return _found("greyest parts", gains, [light * grey for light in lights], TENTH, BEYOND_A_CAST)
+
+
+def _found(
+    how: How, gains: NDArray[np.floating], lights: Sequence[NDArray[np.floating]], share: float, most: float
+) -> Balance | None:
+    difference = _between(lights)
+    if difference > most:
+        return None
+    return Balance(how, (1.0, 1.0, 1.0), _three(gains), _pair(lights), difference, share)
+
+
+def _light_at(picture: Picture, place: Place) -> NDArray[np.float64]:
+    x, y = place
+    if not (0 <= x <= 1 and 0 <= y <= 1):
+        raise CritiqueError(f"{picture.file}: the neutral at {x:g},{y:g} lies outside: give fractions from 0 to 1")
+    lab = lab_at(picture, WORKING_LONG_EDGE)
+    light = lab_to_linear(lab[disc(lab.shape, x, y, SPOT)]).mean(axis=0, dtype=np.float64)
+    if light.min() < 0.005:
+        raise CritiqueError(f"{picture.file}: the place at {x:g},{y:g} is too dark or too coloured to serve as a grey")
+    return np.asarray(light)
+
+
+def _well_exposed(lab: Float) -> NDArray[np.bool_]:
+    return np.asarray((lab[..., 0] > DARKEST) & (lab[..., 0] < LIGHTEST))
+
+
+def _chroma(lab: Float) -> Float:
+    return np.asarray(np.hypot(lab[..., 1], lab[..., 2]))
+
+
+def _luminance(light: NDArray[np.floating]) -> float:
+    return float(light @ np.array([0.2126, 0.7152, 0.0722]))  # IEC 61966-2-1
+
+
+def _lab(light: NDArray[np.floating]) -> NDArray[np.floating]:
+    return linear_to_lab(np.asarray(light, dtype=np.float32))
+
+
+def _between(lights: Sequence[NDArray[np.floating]]) -> float:
+    return float(delta_e_2000(_lab(lights[0]), _lab(lights[1])))
+
+
+def _pair(
+    lights: Sequence[NDArray[np.floating]],
+) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
+    return _three(_lab(lights[0])), _three(_lab(lights[1]))
+
+
+def _three(values: NDArray[np.floating]) -> tuple[float, float, float]:
+    first, second, third = (float(value) for value in values)
+    return first, second, third

@@ -1,0 +1,255 @@
+"""The verdict on a repaint in a few sentences, where it changed, and what was done about the light."""
+
+import numpy as np
+
+from critique.measures.cast import hue_word
+from critique.pair.answers import Answer, QuestionId
+from critique.pair.balance import BEYOND_A_PHOTOGRAPH, Balance
+from critique.pair.change_maps import ChangedPlace, ChangeMaps
+from critique.pair.comparison import Changes
+from critique.pair.finding_moves import FindingMove, better_and_worse, subjects
+from critique.pair.frame import Frame
+from critique.pair.register import MovedPart, Registration
+from critique.picture.other_light import LUMINANCE
+from critique.picture.places import place_of, spot
+from critique.words.aloud import percent, sentence
+from critique.words.lists import listed
+
+LITTLE_CUT = 0.002  # of the area: less is nothing
+SIDE_BY_SIDE = "Figures are given with and without that correction"
+TWO_PICTURES = "These look like different subjects; compared as two pictures."
+BY_A_GREY = "critique compare with --grey-original X,Y --grey-repaint X,Y"  # also where passes are told: they have none
+JUDGED = "What moved is judged in that light; the charts show each state as photographed"
+CARELESS = 0.15  # of the light by which a photograph's exposure may be off; an automatic one misses by a tenth
+NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
+SHORT: dict[tuple[QuestionId, str], str] = {  # what an answer adds to the first sentence of the verdict
+    ("quieter", "quieter"): "quieter",
+    ("quieter", "louder"): "louder",
+    ("richer", "richer"): "richer in colour",
+    ("richer", "poorer"): "poorer in colour",
+    ("values", "wider"): "wider in its values",
+    ("values", "narrower"): "narrower in its values",
+    ("values", "clearer"): "clearer in its masses",
+    ("values", "less_clear"): "less clear in its masses",
+    ("halved", "no_longer"): "no longer cut in half",
+    ("halved", "now"): "now cut in half",
+    ("lean", "less_green"): "less green as a whole",
+    ("lean", "greener"): "greener as a whole",
+}
+ASIDE: dict[tuple[QuestionId, str], str] = {  # changes that are neither better nor worse, or of less weight
+    ("quieter", "in_part"): "part of its colour is quieter, part louder",
+    ("quieter", "fewer_raw"): "less of its green is stronger than a leaf's",
+    ("quieter", "more_raw"): "more of its green is stronger than a leaf's",
+    ("richer", "by_some_counts"): "it is richer by some counts of variety, poorer by others",
+    ("values", "moved"): "its values moved",
+    ("edges", "better"): "its edges hold the eye better",
+    ("edges", "less"): "its edges hold the eye less",
+    ("edges", "otherwise"): "the eye settles elsewhere",
+    ("lean", "otherwise"): "the whole leans otherwise",
+}
+STILL_HALVED = ("halved", "still_moved")  # told with the line's way
+
+
+def comparison_verdict(
+    changes: Changes,
+    answers: tuple[Answer, ...],
+    moves: tuple[FindingMove, ...],
+    maps: ChangeMaps | None,
+    registration: Registration,
+    balance: Balance | None,
+) -> tuple[str, ...]:
+    """What the second is beside the first; what of that is better and worse; what is still open."""
+    told = told_of(answers)
+    places = maps.places if maps is not None else ()
+    moved = registration.moved
+    if not changes.changed and not places and moved is None:
+        return (NO_CHANGE, *_taken_for_light(balance), *_still_open(moves))
+    aside = asides_of(answers, changes)
+    if moved is not None:
+        aside.append(_moved_in_words(moved))
+    if told:
+        opening = f"Beside the original, the repaint is {listed(told)}."
+        opening += f" {sentence('; '.join(aside))}" if aside else ""
+    elif aside:
+        opening = f"In the repaint {'; '.join(aside)}."
+    elif places:
+        opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
+    else:
+        opening = "Some figures moved by more than a photograph could, but none that decides."
+    return (opening, *_taken_for_light(balance), _balance_of_findings(moves), *_still_open(moves))
+
+
+def _lighter(balance: Balance) -> float:
+    """By how many L* the grey of the second is lighter; 0 within what a careful photograph may be off."""
+    exposure = 1 / float(np.dot(balance.gains_second, LUMINANCE))
+    careless = max(exposure, 1 / exposure) > 1 + CARELESS
+    return balance.references[1][0] - balance.references[0][0] if careless else 0.0
+
+
+def _taken_for_light(balance: Balance | None) -> tuple[str, ...]:
+    """What a correction took away, where the painter may have meant it."""
+    lighter = _lighter(balance) if balance is not None and balance.how != "pointed at" else 0.0
+    if not lighter:
+        return ()
+    return (
+        f"The repaint, or only its photograph, is {abs(lighter) / 10:.1f} values {'lighter' if lighter > 0 else 'darker'} "
+        "all over; the figures take that for light.",
+    )
+
+
+def told_of(answers: tuple[Answer, ...]) -> list[str]:
+    """What the answers add to a sentence on what the later picture is, such as "quieter"."""
+    return [SHORT[answer.key] for answer in answers if answer.key in SHORT]
+
+
+def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
+    """Clauses on what changed beside that, such as "its line moved from 51 % to 65 % of the height"."""
+    aside = []
+    for answer in answers:
+        if answer.key == STILL_HALVED:
+            aside.append(f"{_line_in_words(changes)}, but still halves it")
+        elif answer.key in ASIDE:
+            aside.append(ASIDE[answer.key])
+    if changes["division.height"].changed and all(answer.key != STILL_HALVED for answer in answers):
+        aside.insert(0, _line_in_words(changes))
+    return aside
+
+
+def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
+    told = better_and_worse(moves)
+    if told:
+        better, worse = subjects(moves, "fixed", "better"), subjects(moves, "broke", "worse")
+        if better and not worse:
+            told.append("Nothing is worse.")
+        elif worse and not better:
+            told.append("Nothing is better that the review would see.")
+        return " ".join(told)
+    edge = subjects(moves, "on the edge")
+    if edge:
+        return f"No finding moved for certain: {listed(edge)} {'is' if len(edge) == 1 else 'are'} on the edge, where another photograph could decide."
+    return "None of the findings moved."
+
+
+def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
+    told = ("broke", "worse", "better")
+    left = [move.subject for move in moves if move.after != "holds" and move.outcome not in told]
+    return (f"Still open: {listed(left)}.",) if left else ()
+
+
+def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False) -> str:
+    """What was done about two photographs taken in different light, so that no correction hides.
+
+    ``shown`` says what the page does with the correction: ``SIDE_BY_SIDE`` or ``JUDGED``.
+    """
+    if balance is None and unrelated:
+        return (
+            "The greys of one subject say nothing of the light on another, so no correction for light was made: every "
+            "figure is as photographed."
+        )
+    if balance is None:
+        return (
+            "The two share no grey by which their light could be told apart from their paint, so every figure is as "
+            f"photographed. If there is a grey in each, such as a card beside it, say where to have them balanced: {BY_A_GREY}."
+        )
+    if balance.how == "pointed at" and not balance.needed:
+        return "The place that you pointed at looks the same in both photographs: no correction was made."
+    if balance.how == "pointed at":
+        far = balance.difference > BEYOND_A_PHOTOGRAPH
+        doubt = (
+            ". That is more than light alone does to one grey: see whether both places are the same thing"
+            if far
+            else ""
+        )
+        return sentence(
+            f"the grey that you pointed at differed by ΔE {balance.difference:.1f}. Both photographs were balanced by it. "
+            f"{shown}{doubt}"
+        )
+    where = {
+        "same place": f"by the greyest {percent(balance.share)} that both have at the same place",
+        "whole picture": "by the whole of both, since nothing in them is grey and nearly all moved alike",
+        "greyest parts": "by the greyest parts of each, for cast alone; how light the photographs are was left as it is",
+    }[balance.how]
+    if not balance.needed:
+        return sentence(f"the two photographs agree in their light, judged {where}: no correction was made")
+    lighter = _lighter(balance)
+    whole = (
+        f" If the whole painting was made {'lighter' if lighter > 0 else 'darker'}, the correction took that away: "
+        f"photograph both beside a grey card, and say where it lies: {BY_A_GREY}"
+        if lighter
+        else ""
+    )
+    return sentence(
+        f"the photographs differ in their light by ΔE {balance.difference:.1f}, judged {where}. The second was brought to the "
+        f"light of the first: {_gains(balance.gains_second)}. {shown}.{whole}"
+    )
+
+
+def _gains(gains: tuple[float, float, float]) -> str:
+    parts = [
+        f"{name} {abs(gain - 1) * 100:.0f} % {'up' if gain > 1 else 'down'}"
+        for name, gain in zip(("red", "green", "blue"), gains, strict=True)
+        if abs(gain - 1) >= 0.005
+    ]
+    return listed(parts) if parts else "by less than 1 % in each light"
+
+
+def drawing_in_words(registration: Registration, frame: Frame | None, unrelated: bool = False) -> str:
+    """Whether the two follow one drawing, and whether one of them shows more of it."""
+    if registration.moved is not None:
+        return (
+            f"{sentence(_moved_in_words(registration.moved))} {registration.keeping} of {registration.matches} matching "
+            "places keep to one view and others to a second, so the two are compared as two pictures, without maps of "
+            "where they changed."
+        )
+    if registration.found:
+        cut = (
+            ""
+            if frame is None
+            else f" They are cropped otherwise: {_cut_in_words(frame)}. Figures of what both show are given beside those "
+            "of the whole, and decide."
+        )
+        return (
+            f"The two follow the same drawing: {registration.keeping} of {registration.matches} matching places keep to "
+            f"one view. The second was laid on the first to see where it changed.{cut}"
+        )
+    if unrelated:
+        return f"{TWO_PICTURES} Nor do they lie on each other ({registration.reason}): there are no maps of where they changed."
+    return (
+        f"The two don't lie on each other ({registration.reason}), so they are compared as two pictures, without maps of "
+        "where they changed."
+    )
+
+
+def _line_in_words(changes: Changes) -> str:
+    was, now = changes["division.height"].ends
+    return f"its line moved from {percent(was)} to {percent(now)} of the height"
+
+
+def _moved_in_words(moved: MovedPart) -> str:
+    """Such as "part of the drawing, low in the centre, lies some 8 % of the height lower than it did"."""
+    if abs(moved.down) >= abs(moved.right):
+        far = f"{percent(abs(moved.down))} of the height {'lower' if moved.down > 0 else 'higher'}"
+    else:
+        far = f"{percent(abs(moved.right))} of the width farther {'right' if moved.right > 0 else 'left'}"
+    return f"part of its drawing ({spot(moved.x, moved.y)}) lies some {far} than it did"
+
+
+def _cut_in_words(frame: Frame) -> str:
+    """Such as "3 % of the original and 1 % of the repaint lie outside what both show"."""
+    parts = [
+        f"{percent(cut)} of the {side}"
+        for cut, side in ((frame.cut_first, "original"), (frame.cut_second, "repaint"))
+        if cut >= LITTLE_CUT
+    ]
+    return f"{listed(parts or ['a hair'])} {'lies' if len(parts) < 2 else 'lie'} outside what both show"
+
+
+def place_in_words(place: ChangedPlace) -> str:
+    """One changed place, such as "Darker by 1.9 values in the lower right, over 6 % of the picture."."""
+    where = f"{place_of(place.mask)}, over {percent(place.share)} of the picture"
+    size = abs(place.size)
+    if place.kind == "value":
+        return f"{'Lighter' if place.size > 0 else 'Darker'} by {size:.1f} values {where}."
+    if place.kind == "chroma":
+        return f"{'Stronger' if place.size > 0 else 'Quieter'} by {size:.0f} in chroma {where}."
+    return f"Turned by {size:.0f}° of hue, to {hue_word(place.hue)}, {where}."

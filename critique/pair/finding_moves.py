@@ -1,0 +1,102 @@
+"""What a repaint or a pass fixed, what it broke and what is still open, by the findings of both pictures."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from critique.advice.finding import LEVELS, Finding, Level
+from critique.advice.kinds import in_order, kind_of
+from critique.measures.measure import Measures
+from critique.pair.comparison import Changes
+from critique.words.lists import listed
+
+Outcome = Literal["fixed", "better", "broke", "worse", "open", "holds", "on the edge", "no longer matters"]
+# How outcomes are called, in the verdict, the table and the passes alike. "Gained: green area" would read as more green.
+OUTCOME_WORDS: dict[Outcome, str] = {
+    "fixed": "better",
+    "better": "better, not yet done",
+    "broke": "worse",
+    "worse": "worse",
+    "open": "still open",
+    "holds": "",
+    "on the edge": "on the edge: another photograph could decide",
+    "no longer matters": "no longer matters",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FindingMove:
+    """One finding in both pictures. A finding that one of them doesn't have counts as ``holds`` there."""
+
+    kind: str
+    subject: str
+    before: Level
+    after: Level
+    outcome: Outcome
+    text_before: str
+    text_after: str
+    reason: str = ""  # why it no longer matters
+
+
+def finding_moves(
+    before: tuple[Finding, ...], after: tuple[Finding, ...], changes: Changes, later_measures: Measures
+) -> tuple[FindingMove, ...]:
+    """How each finding moved, in the order of a review; ``later_measures`` are those that ``after`` was judged on."""
+    earlier = {finding.kind: finding for finding in before}
+    later = {finding.kind: finding for finding in after}
+    return tuple(
+        _move(earlier.get(kind), later.get(kind), changes, later_measures) for kind in subjects_of(before, after)
+    )
+
+
+def subjects_of(*reviews: tuple[Finding, ...]) -> dict[str, str]:
+    """What one of the reviews raises, each kind once and in the order of a review: titles by id."""
+    titles = {finding.kind: finding.subject for findings in reviews for finding in findings}
+    return {kind: titles[kind] for kind in in_order(titles)}
+
+
+def better_and_worse(moves: tuple[FindingMove, ...]) -> list[str]:
+    """Sentences such as "Better: halving.", one for each kind of outcome that there was."""
+    told = (
+        ("Better", subjects(moves, "fixed")),
+        ("Better, not yet done", subjects(moves, "better")),
+        ("Worse", subjects(moves, "broke", "worse")),
+    )
+    return [f"{words}: {listed(names)}." for words, names in told if names] + no_longer_matters(moves)
+
+
+def no_longer_matters(moves: tuple[FindingMove, ...]) -> list[str]:
+    """The findings that vanished for lack of anything to judge, with why."""
+    reasons = dict.fromkeys(move.reason for move in moves if move.outcome == "no longer matters")
+    return [
+        f"No longer matters, as {reason}: {listed([move.subject for move in moves if move.reason == reason])}."
+        for reason in reasons
+    ]
+
+
+def subjects(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
+    """Subjects of the moves that ended so."""
+    return [move.subject for move in moves if move.outcome in outcomes]
+
+
+def _move(before: Finding | None, after: Finding | None, changes: Changes, later_measures: Measures) -> FindingMove:
+    finding = after or before
+    assert finding is not None
+    kind = kind_of(finding)
+    was: Level = before.level if before else "holds"
+    now: Level = after.level if after else "holds"
+    step = LEVELS.index(now) - LEVELS.index(was)
+    outcome: Outcome
+    reason = ""
+    if step == 0:
+        outcome = "holds" if now == "holds" else "open"
+    elif not changes.any_of(*kind.figures):
+        outcome = "on the edge"
+    elif step < 0:
+        outcome = "fixed" if now == "holds" else "better"
+        reason = kind.gone(later_measures) if now == "holds" else ""
+        if reason:
+            outcome = "no longer matters"
+    else:
+        outcome = "broke" if was == "holds" else "worse"
+    texts = before.text if before else "", after.text if after else ""
+    return FindingMove(kind.id, finding.subject, was, now, outcome, *texts, reason)

@@ -1,0 +1,26 @@
+"""How much a colour is a green that a change of the greens should reach, without a border where none is painted."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN, turn
+from critique.perception.srgb import Float
+
+HUE_FEATHER = 10.0  # degrees beyond the band over which a change fades out
+LEAST, FULL = 6.0, 12.0  # C*: below the first a colour is left alone, from the second on it is changed in full
+
+
+def green_weight(lab: Float) -> Float:
+    """How much each colour (..., 3) is a green, 0–1, falling off softly to both sides of the band and toward grey."""
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
+    middle = (YELLOW_GREEN.start + GREEN_FAMILY.end) / 2
+    half = (GREEN_FAMILY.end - YELLOW_GREEN.start) / 2
+    outside = np.abs(turn(middle, hue)) - half
+    within = np.clip(1 - outside / HUE_FEATHER, 0, 1)
+    coloured = np.clip((chroma - LEAST) / (FULL - LEAST), 0, 1)
+    return np.asarray(_smooth(within) * _smooth(coloured), dtype=np.float32)
+
+
+def _smooth(x: NDArray[np.floating]) -> NDArray[np.floating]:
+    return np.asarray(x * x * (3 - 2 * x))

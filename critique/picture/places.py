@@ -1,0 +1,167 @@
+"""Where in the picture something lies: as data, and in a few words."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+ONE_THIRD = 0.62  # of a thing that lies in one third of the height or width: then that third is named
+TWO_THIRDS = 0.88  # of it that lies in two neighbouring thirds
+EMPTY_THIRD = 0.18  # of it in the middle third, when most lies to both sides
+
+_ROWS = {"top": "along the top", "middle": "across the middle", "bottom": "along the bottom"}
+_CORNERS = {
+    ("top", "left"): "in the upper left",
+    ("top", "centre"): "at the top, near the middle",
+    ("top", "right"): "in the upper right",
+    ("middle", "left"): "on the left, at mid-height",
+    ("middle", "centre"): "in the middle of the picture",
+    ("middle", "right"): "on the right, at mid-height",
+    ("bottom", "left"): "in the lower left",
+    ("bottom", "centre"): "at the bottom, near the middle",
+    ("bottom", "right"): "in the lower right",
+    ("upper", "left"): "down the left side of the upper two thirds",
+    ("upper", "right"): "down the right side of the upper two thirds",
+    ("upper", "centre"): "in the centre of the upper two thirds",
+    ("lower", "left"): "on the left of the lower two thirds",
+    ("lower", "right"): "on the right of the lower two thirds",
+    ("lower", "centre"): "in the centre of the lower two thirds",
+    ("all", "left"): "down the left side",
+    ("all", "centre"): "down the middle",
+    ("all", "right"): "down the right side",
+    ("all", "sides"): "down both sides",
+    ("top", "sides"): "in both upper corners",
+    ("middle", "sides"): "on both sides, at mid-height",
+    ("bottom", "sides"): "in both lower corners",
+    ("upper", "sides"): "on both sides of the upper two thirds",
+    ("lower", "sides"): "on both sides of the lower two thirds",
+    ("ends", "left"): "on the left, above and below",
+    ("ends", "centre"): "in the centre, above and below",
+    ("ends", "right"): "on the right, above and below",
+    ("ends", "sides"): "in the four corners",
+}
+_WIDE = {
+    **_ROWS,
+    "upper": "over the upper two thirds",
+    "lower": "over the lower two thirds",
+    "all": "all over",
+    "ends": "above and below",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Which thirds of the height and of the width hold something: both "none" where there is nothing to hold.
+
+    ``row`` is a third, two thirds ("upper", "lower"), "all", or "ends" (top and bottom); ``column`` a third, "wide" or
+    "sides". In a sentence it reads as its ``words``.
+    """
+
+    row: str
+    column: str
+
+    @property
+    def nowhere(self) -> bool:
+        """Whether there is nothing to place."""
+        return self.row == "none"
+
+    @property
+    def everywhere(self) -> bool:
+        """Whether it lies in every part of the picture."""
+        return (self.row, self.column) == ("all", "wide")
+
+    @property
+    def words(self) -> str:
+        """Such as "along the bottom" or "in the upper left"."""
+        if self.nowhere:
+            return "nowhere"
+        return _WIDE[self.row] if self.column == "wide" else _CORNERS[self.row, self.column]
+
+    def __str__(self) -> str:
+        return self.words
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Roughly where a point lies. In a sentence it reads as its ``words``."""
+
+    across: Literal["far left", "left", "centre", "right", "far right"]
+    down: Literal["high", "middle", "low"]
+
+    @property
+    def words(self) -> str:
+        """Such as "high on the right"."""
+        height = "at mid-height" if self.down == "middle" else self.down
+        if self.across != "centre":
+            return f"{height} on the {self.across}"
+        return "in the middle" if self.down == "middle" else f"{height} in the centre"
+
+    def __str__(self) -> str:
+        return self.words
+
+
+NOWHERE = Place("none", "none")
+
+
+def offsets(shape: tuple[int, ...], x: float, y: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """How far every pixel's centre lies below and to the right of a point, in px: (height, 1) and (1, width).
+
+    ``shape`` is (height, width); ``x`` and ``y`` are fractions of width and height from the upper left corner. Whatever
+    is pointed at in a picture, averaged about a point or changed about one, is found by this.
+    """
+    height, width = shape[:2]
+    down, across = np.ogrid[:height, :width]
+    return np.asarray(down + 0.5 - y * height), np.asarray(across + 0.5 - x * width)
+
+
+def disc(shape: tuple[int, ...], x: float, y: float, radius: float) -> NDArray[np.bool_]:
+    """The pixels (height, width) whose centres lie within ``radius`` of a point, a fraction of the long edge.
+
+    At least the pixels within one pixel of it, so that a point at the very edge finds one too.
+    """
+    down, across = offsets(shape, x, y)
+    return np.asarray(np.hypot(down, across) <= max(radius * max(shape[:2]), 1.0))
+
+
+def place_of(weight: ArrayLike) -> Place:
+    """Where the weight of a map (height, width) lies."""
+    values = np.asarray(weight, dtype=np.float64)
+    if values.sum() <= 0:
+        return NOWHERE
+    return Place(
+        row=_span(values.sum(axis=1), ("top", "middle", "bottom", "upper", "lower", "all", "ends")),
+        column=_span(values.sum(axis=0), ("left", "centre", "right", "wide", "wide", "wide", "sides")),
+    )
+
+
+def _span(profile: np.ndarray, words: tuple[str, ...]) -> str:
+    """The word for the third, the two thirds or the whole that holds the profile."""
+    position = (np.arange(len(profile)) + 0.5) / len(profile)
+    thirds = np.bincount((position * 3).astype(np.intp), weights=profile, minlength=3) / profile.sum()
+    for third in range(3):
+        if thirds[third] >= ONE_THIRD:
+            return words[third]
+    if thirds[:2].sum() >= TWO_THIRDS:
+        return words[3]
+    if thirds[1:].sum() >= TWO_THIRDS:
+        return words[4]
+    if thirds[1] < EMPTY_THIRD:
+        return words[6]
+    return words[5]
+
+
+def spot(x: float, y: float) -> Spot:
+    """Roughly where a point lies; ``x`` and ``y`` are fractions of width and height from the upper left."""
+    return Spot(
+        across="far left"
+        if x < 0.2
+        else "left"
+        if x < 0.42
+        else "centre"
+        if x <= 0.58
+        else "right"
+        if x <= 0.8
+        else "far right",
+        down="high" if y < 0.36 else "low" if y > 0.62 else "middle",
+    )

@@ -1,0 +1,1 @@
+"""What a painter asks of one picture, end to end."""

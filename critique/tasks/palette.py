@@ -1,0 +1,210 @@
+"""A few paints that carry one picture: three palettes, their recipes, and the picture repainted with each."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique import __version__
+from critique.measures.families import Family, measure_families
+from critique.measures.greens import Greens, measure_greens
+from critique.paints.box import PaintBox, default_box
+from critique.paints.calm import calm_greens
+from critique.paints.cards import PaintCard, paint_card
+from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.neutral import neutralising_partners
+from critique.paints.palette import FEWEST, choose_palette
+from critique.paints.palette_words import CALMEST, CLOSEST, Carried, Proposal, given_up, left_over
+from critique.paints.recipes import Recipe, recipes
+from critique.paints.study import RepaintStudy, repaint_study
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.spectra import light as light_table
+from critique.perception.srgb import hex_of
+from critique.picture.picture import Picture, lab_at, picture_from_lab
+from critique.plain import json_line, plain
+
+DAYLIGHT = "D65"
+TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
+STUDY_LONG_EDGE = 640  # px of the study that a review shows beside the picture, half a page wide
+NOTICED = 2.0  # CIELAB units by which calming must move a family for it to be told
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyRecipe:
+    """How a palette mixes one family of the picture; ``calmed``: its green was first drawn in below the leaf limit."""
+
+    family: str  # ISCC–NBS name
+    share: float  # of the picture, 0–1
+    srgb: str  # of the family as it is
+    calmed: bool
+    recipe: Recipe
+    lamp_srgb: str  # the mixture under the lamp chosen, to an eye used to that lamp
+
+
+@dataclass(frozen=True, slots=True)
+class PaletteOffer:
+    """One limited palette with all that is worked out for the picture."""
+
+    proposal: Proposal
+    cards: tuple[PaintCard, ...]
+    recipes: tuple[FamilyRecipe, ...]
+    study: RepaintStudy
+    left_over: str  # which of its paints none of the recipes uses; empty when all are used
+
+
+@dataclass(frozen=True, slots=True)
+class PalettePlan:
+    """What ``critique palette`` found for one picture."""
+
+    picture: Picture
+    box: str
+    box_paints: tuple[str, ...]
+    paints: int  # beside white
+    light: str
+    tried: int  # choices of paints
+    exhaustive: bool
+    families: tuple[Family, ...]
+    offers: tuple[PaletteOffer, ...]
+    cautions: tuple[str, ...] = field(default=())
+
+    def as_dict(self) -> dict[str, Any]:
+        """The record: what ``palette.json`` holds."""
+        return {"version": __version__, **plain(self)}
+
+    def as_line(self) -> str:
+        """The record as one line of JSON."""
+        return json_line(self.as_dict())
+
+
+def plan_palette(
+    picture: Picture,
+    box: PaintBox,
+    paints: int = 4,
+    light: str = DAYLIGHT,
+    watched: Callable[[Sequence[Proposal]], Iterable[Proposal]] = iter,
+) -> PalettePlan:
+    """Choose limited palettes for a picture and work each of them out.
+
+    Parameters
+    ----------
+    paints : 3 to 6 beside white.
+    light : under which the mixtures are also shown; the choice itself is made by daylight.
+    watched : is handed the proposals and gives them back one by one, for a progress bar.
+
+    Raises
+    ------
+    PaintError
+        When the box holds too few paints.
+    ReferenceDataError
+        When there is no such light.
+    """
+    light_table(light)
+    families = measure_families(picture)
+    colours = np.array([family.lab for family in families])
+    choice = choose_palette(colours, [family.share for family in families], box, paints)
+    before = measure_greens(picture)
+    closest = choice.proposals[0]
+    offers = tuple(
+        _offer(picture, families, proposal, closest, before, light) for proposal in watched(choice.proposals)
+    )
+    return PalettePlan(
+        picture,
+        box.name,
+        tuple(paint.name for paint in box.paints),
+        paints,
+        light,
+        choice.tried,
+        choice.exhaustive,
+        families,
+        offers,
+        tuple(dict.fromkeys(caution for offer in offers for caution in offer.proposal.cautions)),
+    )
+
+
+def _offer(
+    picture: Picture, families: Sequence[Family], proposal: Proposal, closest: Proposal, before: Greens, light: str
+) -> PaletteOffer:
+    found = _family_recipes(families, np.array([family.lab for family in families]), proposal, light)
+    used = {part.paint for row in found for part in row.recipe.parts}
+    return PaletteOffer(
+        replace(proposal, gives_up=given_up(proposal, closest, _as_mixed(proposal.families, found))),
+        _cards(proposal.box, light),
+        found,
+        repaint_study(picture, proposal.box, before, calm_picture(picture) if proposal.kind == CALMEST else None),
+        left_over([paint for paint in proposal.paints if paint not in used], len(proposal.paints)),
+    )
+
+
+def _as_mixed(families: Sequence[Carried], found: Sequence[FamilyRecipe]) -> tuple[Carried, ...]:
+    """The families as their recipes mix them, so that what is out of reach above is what is out of reach below.
+
+    A green that was calmed on purpose, and whose recipe meets the calmed colour, stays held to the picture.
+    """
+    return tuple(
+        family
+        if row.calmed and row.recipe.within_reach
+        else Carried.of(row.recipe.target_lab, row.recipe.lab, row.recipe.error, row.share)
+        for family, row in zip(families, found, strict=True)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class LimitedStudy:
+    """One limited palette for a picture, and the picture repainted with it."""
+
+    proposal: Proposal
+    study: RepaintStudy
+    own_box: bool
+
+
+def study_for_review(
+    picture: Picture, families: Sequence[Family], greens: Greens, box: PaintBox | None = None, paints: int = 4
+) -> LimitedStudy | None:
+    """One palette and one repaint study for a picture that has been measured, as a review shows it.
+
+    Where greens are stronger than leaves the palette is the calmest, and the study is painted from the picture with
+    its greens calmed; otherwise both are the closest. It is painted on a copy of ``STUDY_LONG_EDGE``. None for a box
+    of fewer paints than a palette has.
+    """
+    owned = box or default_box()
+    paints = min(paints, len(owned.paints))
+    if paints < FEWEST:
+        return None
+    choice = choose_palette([family.lab for family in families], [family.share for family in families], owned, paints)
+    kind = CALMEST if greens.beyond_leaf_share >= TOO_STRONG else CLOSEST
+    proposal = next((one for one in choice.proposals if one.kind == kind), choice.proposals[0])
+    small = picture_from_lab(lab_at(picture, STUDY_LONG_EDGE), picture)
+    model = calm_picture(small) if proposal.kind == CALMEST else None
+    return LimitedStudy(proposal, repaint_study(small, proposal.box, None, model), owned is not default_box())
+
+
+def calm_picture(picture: Picture) -> Picture:
+    """The picture with its greens calmed."""
+    return picture_from_lab(calm_greens(picture.lab), picture)
+
+
+def _cards(box: PaintBox, light: str) -> tuple[PaintCard, ...]:
+    partners = neutralising_partners(box)
+    return tuple(paint_card(paint, box.white, partners[paint.name], light) for paint in box.paints)
+
+
+def _family_recipes(
+    families: Sequence[Family], colours: ArrayLike, proposal: Proposal, light: str
+) -> tuple[FamilyRecipe, ...]:
+    """A recipe a family; the calmest palette mixes the greens as they should be, not as they are."""
+    wanted: NDArray[np.floating] = np.asarray(colours)
+    aims = calm_greens(wanted.astype(np.float32)) if proposal.kind == CALMEST else wanted
+    found = recipes(aims, proposal.box)
+    return tuple(
+        FamilyRecipe(
+            family.name,
+            family.share,
+            family.srgb,
+            bool(np.abs(aim - own).max() >= NOTICED),
+            one,
+            hex_of(lab_to_srgb8(mixture_lab(one.amounts, one.paints, light))),
+        )
+        for family, own, aim, one in zip(families, wanted, aims, found, strict=True)
+    )

@@ -1,0 +1,78 @@
+"""The critique of one picture, end to end."""
+
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from critique import __version__
+from critique.advice.advise import Advice, advise
+from critique.advice.norms import Norms, read_norms
+from critique.measures.figures import measures_record
+from critique.measures.measure import Measures, measure_picture
+from critique.paints.box import PaintBox
+from critique.picture.picture import Picture
+from critique.picture.read import read_picture
+from critique.plain import json_line, plain
+from critique.tasks.palette import LimitedStudy, study_for_review
+
+
+@dataclass(frozen=True, slots=True)
+class Review:
+    """A picture, what was measured of it, what a teacher would say, and how a few paints would carry it."""
+
+    picture: Picture
+    measures: Measures
+    advice: Advice
+    limited: LimitedStudy | None = None  # None where it wasn't asked for
+    held_to: str = ""  # the pictures that it was judged against
+
+    def as_dict(self) -> dict[str, Any]:
+        """The record: what ``report.json`` holds."""
+        return {
+            "version": __version__,
+            "picture": plain(self.picture),
+            "held_to": self.held_to,
+            **measures_record(self.measures),
+            "verdict": list(self.advice.verdict),
+            "findings": plain(self.advice.findings),
+            "suggestions": [offer.as_dict() for offer in self.advice.suggestions],
+            **({"repaint_study": plain(self.limited)} if self.limited is not None else {}),
+        }
+
+    def as_line(self) -> str:
+        """The record as one line of JSON."""
+        return json_line(self.as_dict())
+
+
+def review_picture(
+    picture: Picture, norms: Norms | None = None, box: PaintBox | None = None, study: bool = False
+) -> Review:
+    """Measure a picture that has been read, and judge it.
+
+    Parameters
+    ----------
+    norms : what it is judged against; those that ship with the program unless told otherwise.
+    box : the paints that recipes are mixed from; the landscape set unless told otherwise.
+    study : whether to choose a limited palette too, and repaint the picture with it.
+    """
+    measures = measure_picture(picture)
+    norms = norms if norms is not None else read_norms()
+    with ThreadPoolExecutor(1) as beside:  # neither needs the other, and most of both is array work on its own core
+        painted = beside.submit(study_for_review, picture, measures.families, measures.greens, box) if study else None
+        advice = advise(picture, measures, norms, box)
+        limited = painted.result() if painted is not None else None
+    return Review(picture, measures, advice, limited, norms.origin)
+
+
+def review_file(
+    path: str | Path, norms: Norms | None = None, box: PaintBox | None = None, study: bool = False
+) -> Review:
+    """Read, measure and judge a picture file; see :func:`review_picture`.
+
+    Raises
+    ------
+    UnreadablePicture
+        When the file cannot be read as a picture.
+    """
+    return review_picture(read_picture(path), norms, box, study)

@@ -1,0 +1,1 @@
+"""Numbers, hues and lists in a sentence, one of each."""

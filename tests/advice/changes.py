@@ -1,0 +1,41 @@
+"""Every change there is, made for a picture that gives cause for all of them, and for any other."""
+
+import numpy as np
+
+from critique.advice.change_kinds import all_change_kinds
+from critique.advice.judging import Case
+from critique.advice.norms import read_norms
+from critique.advice.trial import trial_of
+from critique.measures.measure import measure_picture
+from critique.picture.picture import picture_from_lab, picture_from_srgb
+
+NORMS = read_norms()
+
+
+def case_of(picture):
+    return Case.of(picture, measure_picture(picture), NORMS)
+
+
+def picture_of_lab(lab):
+    return picture_from_lab(lab.astype(np.float32), picture_from_srgb(np.zeros(lab.shape, np.uint8)))
+
+
+def bands(height, width, noise=1.5):
+    """Sky, water, two strong greens and a bright corner, halved, smooth but for a grain of its own size."""
+    down = (np.arange(height) + 0.5) / height
+    across = (np.arange(width) + 0.5) / width
+    colours = np.array([(78, -3, -12), (55, -8, -22), (58, -34, 46), (40, -28, 30)], np.float32)
+    lab = np.repeat(colours[np.searchsorted([0.3, 0.5, 0.75], down)][:, None], width, axis=1)
+    lab[..., 0] += (6 * np.sin(9 * across[None]) * np.cos(7 * down[:, None])).astype(np.float32)
+    lab[(down[:, None] > 0.88) & (across[None] < 0.1)] = (93, 0, 4)
+    rng = np.random.default_rng(5)
+    return lab + rng.normal(0, noise, lab.shape).astype(np.float32)
+
+
+def drafts_of(trial):
+    """Every draft that any kind of change gives for a picture, whether called for or not."""
+    return [draft for kind in all_change_kinds() for draft in kind.make(trial, False)]
+
+
+def trial_with(lab):
+    return trial_of(case_of(picture_of_lab(lab)))

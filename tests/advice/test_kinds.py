@@ -1,0 +1,133 @@
+"""The table of findings: what it says of them holds, and one entry more is a finding everywhere."""
+
+import csv
+import json
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from critique.advice.advise import judge
+from critique.advice.finding import Finding
+from critique.advice.judging import Case
+from critique.advice.kind import Kind, Limits, Part
+from critique.advice.kinds import KINDS, all_kinds, in_order, kind_named, registered
+from critique.measures.measure import measure_picture
+from critique.pair.compare import Lineup, compare_passes, compare_pictures, state_of
+from critique.perception.reference import demo_path
+from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
+from critique.picture.read import read_picture
+from critique.portfolio.rules import read_rules
+from critique.portfolio.run import make_portfolio
+from critique.report.printing_compared import lineup_summary
+from critique.report.write import write_review
+from critique.report.write_compared import write_comparison
+from critique.tasks.review import review_picture
+
+TITLE = "weight of the middle"
+
+
+def weight(case: Case, kind: Kind) -> Finding:
+    middle = case.measures.values.percentiles["p50"]
+    return kind.finding(
+        level=kind.by_limits(middle),
+        text=f"The middle of the values weighs {middle:.1f}.",
+        figure=middle,
+        figure_text=f"{middle:.1f} at the middle",
+        norm="no norm",
+    )
+
+
+NEW = Kind(
+    id="middle_weight",
+    title=TITLE,
+    part=Part.COLOURS,
+    figures=("values.percentiles.p50",),
+    judge=weight,
+    limits=Limits("below", watch=6.0, rework=3.5),
+)
+
+
+def scene(darker: float = 0.0) -> Picture:
+    """A demo picture, small, and lighter than the new finding asks for; or darker by so much L*."""
+    lab = picture_from_srgb(read_picture(demo_path("tolvesk_03_tussalund_snow.jpg")).srgb[::6, ::6]).lab.copy()
+    lab[..., 0] = np.clip(lab[..., 0] + 70 - np.median(lab[..., 0]) - darker, 2, 100)
+    return picture_from_lab(lab, picture_from_srgb(np.zeros((*lab.shape[:2], 3), np.uint8)))
+
+
+def test_ids_are_no_sentences_and_no_two_findings_share_one() -> None:
+    ids, titles = [kind.id for kind in KINDS], [kind.title for kind in KINDS]
+    assert len({*ids, *titles}) >= len(KINDS) and len(set(ids)) == len(set(titles)) == len(KINDS)
+    assert all(name.isidentifier() and name == name.lower() for name in ids)
+    assert all(kind_named(kind.id) is kind_named(kind.title) is kind for kind in KINDS)
+    with pytest.raises(KeyError):
+        kind_named("green")
+
+
+def test_the_order_is_that_of_the_table_and_strangers_come_last() -> None:
+    assert in_order(["edges", "stranger", "halving", "green_area"]) == ["green_area", "halving", "edges", "stranger"]
+
+
+def test_limits_are_passed_on_their_side_only() -> None:
+    below, above = Limits("below", 6.0, 3.5), Limits("above", 0.3)
+    assert [below.level(figure) for figure in (6.0, 5.9, 3.5, 3.4, float("nan"))] == [
+        "holds", "watch", "watch", "rework", "holds",
+    ]  # fmt: skip
+    assert [above.level(figure) for figure in (0.3, 0.31, 9.0)] == ["holds", "watch", "watch"]
+
+
+def test_a_place_on_the_page_does_not_come_from_the_words_of_a_title(tmp_path: Path) -> None:
+    """A title with "key" in it, which stands among the colours all the same."""
+    monkey = Kind("monkey", "green monkey halving the edge", Part.COLOURS, NEW.figures, weight, NEW.limits)
+    with registered(monkey):
+        page = write_review(review_picture(scene()), tmp_path).read_text(encoding="utf-8")
+    colours = page[page.index('<section id="colours"') : page.index('<section id="eye-path"')]
+    assert "Green monkey halving the edge" in colours and page.count("Green monkey") == 1
+
+
+def test_one_entry_is_a_finding_on_the_page_in_the_record_and_in_the_portfolio(tmp_path: Path) -> None:
+    pictures = tmp_path / "pictures"
+    pictures.mkdir()
+    for name, darker in (("light", 0.0), ("dark", 45.0)):
+        Image.fromarray(scene(darker).srgb).save(pictures / f"{name}.png")
+    (tmp_path / "rules.toml").write_text(f'["{TITLE}"]\nrework_above = 0\n', encoding="utf-8")
+    with registered(NEW, before="halving"):
+        page = write_review(review_picture(scene(45.0)), tmp_path / "review")
+        done = make_portfolio(pictures, tmp_path / "out", jobs=1)
+        strict = make_portfolio(pictures, tmp_path / "out", jobs=1, rules=read_rules(tmp_path / "rules.toml"))
+    assert TITLE.capitalize() in page.read_text(encoding="utf-8")
+    record = json.loads((tmp_path / "review" / "report.json").read_text(encoding="utf-8"))
+    kinds = [finding["kind"] for finding in record["findings"]]
+    (found,) = [finding for finding in record["findings"] if finding["kind"] == NEW.id]
+    assert (found["subject"], found["level"]) == (TITLE, "rework") and kinds.index(NEW.id) < kinds.index("halving")
+    assert TITLE in record["verdict"][1]
+    assert strict.rework == 2 and done.pictures == 2
+    with (tmp_path / "out" / "portfolio.csv").open(encoding="utf-8-sig", newline="") as stream:
+        assert {row[f"level: {TITLE}"] for row in csv.DictReader(stream)} == {"rework"}
+    assert f">{TITLE}</option>" in (tmp_path / "out" / "portfolio.html").read_text(encoding="utf-8")
+
+
+def test_one_entry_is_a_finding_in_a_comparison_passes_and_a_line_up(tmp_path: Path) -> None:
+    with registered(NEW):
+        compared = compare_pictures(scene(), scene(45.0))
+        page = write_comparison(compared, tmp_path)
+        states = [state_of(picture) for picture in (scene(), scene(45.0))]
+        passes = compare_passes(states)
+        told = lineup_summary(Lineup(tuple(states)), page)
+    (move,) = [move for move in compared.as_dict()["findings"] if move["kind"] == NEW.id]
+    assert (move["subject"], move["before"]) == (TITLE, "holds") and move["after"] != "holds"
+    assert TITLE.capitalize() in page.read_text(encoding="utf-8")
+    assert TITLE in " ".join(passes.texts) and TITLE in told
+
+
+def test_what_one_thread_adds_no_other_sees() -> None:
+    picture = scene()
+    measures = measure_picture(picture)
+    with registered(NEW), ThreadPoolExecutor(1) as other:
+        assert NEW.id in {finding.kind for finding in judge(picture, measures)}
+        assert NEW.id not in {finding.kind for finding in other.submit(judge, picture, measures).result()}
+        with pytest.raises(ValueError, match="already"), registered(NEW):
+            pass
+    assert all_kinds() is KINDS

@@ -1,0 +1,99 @@
+"""Whether a picture is judged alike at every size: `python tests/benchmarks/sizes.py FOLDER [LARGER_FILE...]`.
+
+Each picture of the folder (some 640 px) is enlarged with Lanczos' filter to 1600 and to 6000 px, and saved as JPEG;
+each larger file is taken as it is and reduced, by averages of its light, to 1600 and 640 px. Prints which findings
+differ from those of the smallest size, and which figures move by more than two percentile places. Ends with 1 when any
+does.
+"""
+
+import sys
+import tempfile
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+
+from critique.advice.advise import judge
+from critique.advice.norms import figures_of, read_norms
+from critique.measures.measure import measure_picture
+from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
+from critique.photograph.limits import VIEWED_LONG_EDGE
+from critique.photograph.scale import area_average
+from critique.picture.picture import Picture
+from critique.picture.read import read_picture
+
+LARGER = (1600, 6000)  # px of the long edge: a screen's, and a 24-megapixel camera's
+MOST_PLACES = 2.0  # percentiles that a figure may move
+QUALITY = 97  # of JPEG, colours whole: what JPEG itself does to a picture is another question
+
+
+def enlarged(path: Path, folder: Path) -> Iterator[tuple[int, Path]]:
+    """The picture itself, then larger copies."""
+    yield VIEWED_LONG_EDGE, path
+    with Image.open(path) as image:
+        whole = image.convert("RGB")
+    for long_edge in LARGER:
+        factor = long_edge / max(whole.size)
+        size = (round(whole.width * factor), round(whole.height * factor))
+        yield long_edge, saved(whole.resize(size, Image.Resampling.LANCZOS), folder / f"{path.stem}_{long_edge}.jpg")
+
+
+def reduced(path: Path, folder: Path) -> Iterator[tuple[int, Path]]:
+    """Smaller copies, the smallest first."""
+    with Image.open(path) as image:
+        light = srgb8_to_linear(np.asarray(image.convert("RGB")))
+    for long_edge in (VIEWED_LONG_EDGE, LARGER[0]):
+        if max(light.shape) > long_edge:
+            copy = Image.fromarray(linear_to_srgb8(area_average(light, long_edge)))
+            yield long_edge, saved(copy, folder / f"{path.stem}_{long_edge}.png")
+    yield max(light.shape), path
+
+
+def saved(image: Image.Image, path: Path) -> Path:
+    image.save(path, quality=QUALITY, subsampling=0, compress_level=1)  # each for the format that knows it
+    return path
+
+
+def judged(picture: Picture) -> tuple[dict[str, str], dict[str, float | None]]:
+    """Levels by finding, and percentiles by figure."""
+    measures, norms = measure_picture(picture), read_norms()
+    levels = {finding.subject: finding.level for finding in judge(picture, measures)}
+    return levels, {name: norms.percentile(name, value) for name, value in figures_of(measures).items()}
+
+
+def main(folder: Path, larger: list[Path]) -> int:
+    findings, figures = Counter[str](), Counter[str]()
+    pairs = 0
+    pictures = sorted(path for path in folder.iterdir() if path.suffix.lower() in (".jpg", ".jpeg", ".png", ".tif"))
+    with tempfile.TemporaryDirectory() as scratch:
+        for path, sizes in [*((each, enlarged) for each in pictures), *((each, reduced) for each in larger)]:
+            first = None
+            for long_edge, file in sizes(path, Path(scratch)):
+                found = judged(read_picture(file))
+                if file != path:
+                    file.unlink()
+                if first is None:
+                    first = found
+                    continue
+                pairs += 1
+                for subject in sorted(first[0].keys() | found[0].keys()):
+                    if first[0].get(subject) != found[0].get(subject):
+                        findings[subject] += 1
+                        print(f"{path.name} {long_edge}: {subject} {first[0].get(subject)} → {found[0].get(subject)}")
+                for name, rank in first[1].items():
+                    other = found[1][name]
+                    if (rank is None) != (other is None) or abs((rank or 0) - (other or 0)) > MOST_PLACES:
+                        figures[name] += 1
+                        print(f"{path.name} {long_edge}: {name} {rank} → {other}", flush=True)
+    print(f"{pairs} pairs of sizes: {findings.total()} findings differ, {figures.total()} figures moved over 2 places")
+    print("by finding:", dict(findings.most_common()))
+    print("by figure:", dict(figures.most_common()))
+    return 1 if findings or figures else 0
+
+
+if __name__ == "__main__":
+    if len(sys.argv) < 2:
+        sys.exit(__doc__)
+    sys.exit(main(Path(sys.argv[1]), [Path(name) for name in sys.argv[2:]]))

@@ -1,0 +1,47 @@
+"""Errors say what is wrong; the command line says which option mends it."""
+
+import pickle
+import re
+from pathlib import Path
+from typing import get_args
+
+import click
+import pytest
+
+import critique
+from critique.cli.main import main
+from critique.cli.mending import MENDS, line_of
+from critique.errors import CritiqueError, Mend, OutputError
+
+PACKAGE = Path(critique.__file__).parent
+
+
+def options_of(command: click.Command) -> set[str]:
+    own = {name for param in command.params for name in param.opts}
+    below = command.commands.values() if isinstance(command, click.Group) else ()
+    return own.union(*(options_of(each) for each in below))
+
+
+def test_every_way_to_mend_has_its_words_and_every_option_in_them_is_there() -> None:
+    assert set(MENDS) == set(get_args(Mend))
+    named = {option for words in MENDS.values() for option in re.findall(r"--[a-z-]+", words)}
+    assert named and named <= options_of(main) | {"--help"}
+
+
+def test_no_error_of_the_core_names_an_option() -> None:
+    for path in sorted(PACKAGE.rglob("*.py")):
+        if "cli" in path.relative_to(PACKAGE).parts:
+            continue
+        raised = re.findall(r"raise \w+\((?:[^()]|\([^()]*\))*\)", path.read_text(encoding="utf-8"))
+        assert not [text for text in raised if re.search(r"--[a-z]", text)], path.name
+
+
+@pytest.mark.parametrize("mend", get_args(Mend))
+def test_an_error_keeps_what_mends_it_on_its_way_between_processes(mend: Mend) -> None:
+    error = pickle.loads(pickle.dumps(OutputError("out: can't be written", mend=mend)))
+    assert (type(error), error.what, error.mend) == (OutputError, "out: can't be written", mend)
+    assert line_of(error) == f"out: can't be written{MENDS[mend]}" and "\n" not in line_of(error)
+
+
+def test_an_error_without_such_a_way_is_told_as_it_is() -> None:
+    assert line_of(CritiqueError("there are no pictures")) == "there are no pictures"
