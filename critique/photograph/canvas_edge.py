@@ -20,7 +20,10 @@ FLOOR = 0.010  # of the range of codes: a step within noise
 STRIP = 4  # offsets whose colours are the outside or the inside of an edge
 # Of the strength of a whole edge: for each log of unevenness, for going on beyond the corners, for lying farther inside.
 LIVELY, EVEN, ONWARD, INNER = 0.12, 0.03, 0.25, 0.12
-FOLD = 0.4  # the same for a fold, where a painted canvas turns to its side: one colour on both sides of it, in other light
+# A fold, where a painted canvas turns to its side: one colour on both sides of it, in other light, from end to end.
+FOLD = 0.5  # 0–1: how much of an edge must be light alone; edges in paintings reach 0.48
+FOLD_SUPPORT = 0.55  # 0–1: strength of the edge along the side
+FOLD_AWAY = 3  # offsets that it lies inside the outer edge
 FOLD_STEP = 0.08  # natural log of lightness: the least step of light that is a fold
 FOLD_SPREAD = 0.03  # the same, by which that step may differ along the side without counting against it
 FOLD_LIVELY = 0.15  # the same, by which both sides of it change along it: between two even things it would be no fold
@@ -60,6 +63,10 @@ def _side(codes: NDArray[np.uint8], start: Array, end: Array, reach: float) -> t
     outer, inner = _strips(colour[middle])
     worth, figures = _worth(strength, outer, inner)
     best = np.unravel_index(int(worth.argmax()), worth.shape)
+    folded = _fold(outer, inner)[:, None] * (figures[0] > FOLD_SUPPORT)
+    folded[: best[0] + FOLD_AWAY] = 0
+    if folded.max() > FOLD:
+        best = np.unravel_index(int(np.where(folded > FOLD, worth, -np.inf).argmax()), worth.shape)
     first, last = best[0], best[0] + best[1] - LEAN
     # The two ends of the row of places lie half a group inside the side's ends.
     low, high = parts[FURTHER : FURTHER + TOGETHER].mean(), parts[-FURTHER - TOGETHER : -FURTHER].mean()
@@ -132,10 +139,9 @@ def _worth(strength: Array, outer: Array, inner: Array) -> tuple[Array, Array]:
     flat = np.arange(groups) - (groups - 1) / 2
     middle = np.clip(first[..., 0] + lean[..., 0] // 2, 0, number - 1)
     outside, within = (np.log(_uneven(strip, flat))[middle] for strip in (outer, inner))
-    fold = _fold(outer, inner)[middle]
     figures = np.stack([support, outside, within - outside, onward])
     worth = support + LIVELY * np.clip(within - outside, -1.5, 1.5) - EVEN * np.clip(outside, -4.5, -1.5)
-    worth += INNER * support * (middle - STEPS) / STEPS - ONWARD * onward + FOLD * support * fold
+    worth += INNER * support * (middle - STEPS) / STEPS - ONWARD * onward
     return np.where(inside, worth, -np.inf), figures
 
 
