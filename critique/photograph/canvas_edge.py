@@ -5,6 +5,7 @@ from numpy.typing import NDArray
 
 from critique.perception.srgb import Float
 from critique.photograph.canvas_lines import opponent
+from critique.photograph.canvas_quads import LEDGE
 
 Array = NDArray[np.float64]
 
@@ -14,12 +15,13 @@ PLACES = 96  # along a side
 FURTHER = 12  # places beyond each corner, where a canvas's edge has stopped but a seam of the wall goes on
 AWAY = 0.12  # of a side's length that they reach beyond it
 TOGETHER = 6  # places averaged before a step is looked for: noise and grain go, the edge stays
+LOWER = 2  # of the sides: the one that an easel's ledge lies along
 ENDS = 0.03  # of a side left out at both of its corners, where the neighbours' frames meet
 LEAN = 10  # offsets by which a side's two ends may move apart
 FLOOR = 0.010  # of the range of codes: a step within noise
 STRIP = 4  # offsets whose colours are the outside or the inside of an edge
 # Of the strength of a whole edge: for each log of unevenness, for going on beyond the corners, for lying farther inside.
-LIVELY, EVEN, ONWARD, INNER = 0.12, 0.03, 0.25, 0.12
+LIVELY, EVEN, ONWARD, INNER = 0.12, 0.03, 0.20, 0.12
 # A fold, where a painted canvas turns to its side: one colour on both sides of it, in other light, from end to end.
 FOLD = 0.5  # 0–1: how much of an edge must be light alone; edges in paintings reach 0.48
 FOLD_SUPPORT = 0.55  # 0–1: strength of the edge along the side
@@ -38,8 +40,8 @@ def snapped(codes: NDArray[np.uint8], corners: Array) -> tuple[Array, Array]:
     after = np.roll(corners, -1, axis=0)
     long_edge = float(np.hypot(*(after - corners).T).max())
     lines, figures = [], []
-    for start, end in zip(corners, after, strict=True):
-        line, figure = _side(codes, start, end, REACH * long_edge)
+    for number, (start, end) in enumerate(zip(corners, after, strict=True)):
+        line, figure = _side(codes, start, end, REACH * long_edge, LEDGE if number == LOWER else 1.0)
         lines.append(line)
         figures.append(figure)
     ends = np.array(lines)  # (4, 2 ends, 2)
@@ -47,7 +49,7 @@ def snapped(codes: NDArray[np.uint8], corners: Array) -> tuple[Array, Array]:
     return moved, np.array(figures)
 
 
-def _side(codes: NDArray[np.uint8], start: Array, end: Array, reach: float) -> tuple[Array, Array]:
+def _side(codes: NDArray[np.uint8], start: Array, end: Array, reach: float, onward: float) -> tuple[Array, Array]:
     """The line (two points) that is the painted edge between two corners; inside lies to the right of start → end."""
     along = end - start
     inward = np.array([-along[1], along[0]]) / max(float(np.hypot(*along)), 1e-6)
@@ -61,7 +63,7 @@ def _side(codes: NDArray[np.uint8], start: Array, end: Array, reach: float) -> t
     strength = _strength(colour) * seen
     middle = slice(FURTHER // TOGETHER, -FURTHER // TOGETHER)
     outer, inner = _strips(colour[middle])
-    worth, figures = _worth(strength, outer, inner)
+    worth, figures = _worth(strength, outer, inner, onward)
     best = np.unravel_index(int(worth.argmax()), worth.shape)
     folded = _fold(outer, inner)[:, None] * (figures[0] > FOLD_SUPPORT)
     folded[: best[0] + FOLD_AWAY] = 0
@@ -124,7 +126,7 @@ def _strips(colour: Float) -> tuple[Array, Array]:
     return outer, inner
 
 
-def _worth(strength: Array, outer: Array, inner: Array) -> tuple[Array, Array]:
+def _worth(strength: Array, outer: Array, inner: Array, going_on: float) -> tuple[Array, Array]:
     """What speaks for a line from each offset at the first place to each near it at the last: (offsets, leans)."""
     groups, number = outer.shape[:2]
     spare = (len(strength) - groups) // 2
@@ -135,7 +137,7 @@ def _worth(strength: Array, outer: Array, inner: Array) -> tuple[Array, Array]:
     inside = ((first + lean >= 0) & (first + lean < number))[..., 0]
     found = strength[np.arange(len(strength)), at]
     support = found[..., spare : spare + groups].mean(axis=2)
-    onward = np.concatenate([found[..., :spare], found[..., -spare:]], axis=2).mean(axis=2)
+    onward = np.concatenate([found[..., :spare], found[..., -spare:]], axis=2).mean(axis=2) * going_on
     flat = np.arange(groups) - (groups - 1) / 2
     middle = np.clip(first[..., 0] + lean[..., 0] // 2, 0, number - 1)
     outside, within = (np.log(_uneven(strip, flat))[middle] for strip in (outer, inner))

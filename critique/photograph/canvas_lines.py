@@ -10,7 +10,7 @@ from critique.perception.srgb import Float
 STEEPEST = 0.36  # tangent of the farthest that a side leans: 15° of perspective and a camera held askew by 5°
 SLOPE_STEP = 0.0125  # of the slope: 2–3 px at the ends of a line of 480 px
 AGREEING = 0.09  # of the slope by which a pixel's own direction may miss the line it lies on
-MOST_LINES = 36  # in each of the two directions
+MOST_LINES = 44  # in each of the two directions
 APART = 2.5  # px between two lines at both of their ends before they are two
 SEEN = 0.012  # of the range of codes: the weakest step that is told from noise after smoothing
 FEW_VOTES = 0.08  # of the side's length: a line with fewer is not long

@@ -14,6 +14,7 @@ LEAST_SIDE = 0.16  # of the photograph's side: a smaller canvas is a thing in a 
 BEYOND = 0.03  # of the photograph's side that a corner may lie outside
 LEAST_PARALLEL = 0.3  # difference of slopes of two facing sides: 15° of perspective close by
 ONWARD = 0.12  # of a side's length beyond its corners: a canvas's edge stops there, a mortar line or a seam goes on
+LEDGE = 0.25  # of that counts for the lower side: an easel's ledge lies along it and goes on beyond the canvas
 MOST_KEPT = 7  # candidates looked at closely
 POOL = 400  # of the best, from which they are taken
 DISTINCT = 0.014  # of the long edge: candidates nearer than that at every corner are looked at as one
@@ -116,7 +117,8 @@ def _best(
     u: _Sides, l: _Sides, u_pairs: NDArray[np.intp], l_pairs: NDArray[np.intp], x: Array, y: Array, size: tuple[int, int]
 ) -> Quads:
     height, width = size
-    worth_u, worth_l = (_side_score(s.support, s.even, s.lively, s.onward) for s in (u, l))
+    worth_u = _side_score(u.support, u.even, u.lively, u.onward)
+    worth_l = _side_score(l.support, l.even, l.lively, np.stack([l.onward, LEDGE * l.onward]))
     lp, up = np.arange(len(l_pairs)), np.arange(len(u_pairs))
     upright = worth_u[0][u_pairs[:, 0]] + worth_u[1][u_pairs[:, 1]]  # (upright pairs, level pairs)
     across = (worth_l[0][l_pairs[:, 0]] + worth_l[1][l_pairs[:, 1]]).T
@@ -137,7 +139,7 @@ def _best(
         return np.stack([us[0, left, q], us[1, right, q], ls[0, top, p], ls[1, bottom, p]], axis=1)
 
     support = np.stack([u.support[left, q], u.support[right, q], l.support[top, p], l.support[bottom, p]], axis=1)
-    onward = np.stack([u.onward[left, q], u.onward[right, q], l.onward[top, p], l.onward[bottom, p]], axis=1)
+    onward = np.stack([u.onward[left, q], u.onward[right, q], l.onward[top, p], LEDGE * l.onward[bottom, p]], axis=1)
     corners = np.stack([cx[:, p, q].T, cy[:, p, q].T], axis=2)
     outside = four("outside")
     even, lively = four("even"), four("lively")
