@@ -16,29 +16,34 @@ from critique.photograph.scale import area_average
 Reason = Literal["no four sides", "hardly a surround", "weak evidence", "another is as likely"]
 
 SEARCHED = 480  # px along the long edge: a thin frame is still two px wide
+LARGEST = 560  # px: a copy by a whole step may be as large before it is scaled
 
 # What speaks for a candidate, as the log of its odds. Fitted (logistic regression) on photographs drawn by
 # tests/benchmarks/photograph_scenes.py, seeds 0–239, and on files that are all painting.
 WEIGHTS = {
-    "edge": -2.48,  # mean strength of the edge along the sides, looked at closely
-    "weakest_edge": 7.08,
-    "lively": 1.23,  # by how much the inside is less even than the outside, in logs
-    "least_lively": 2.16,
-    "uneven": 1.14,  # log of the outside's unevenness
-    "onward": -1.56,  # strongest edge beyond the corners
-    "onward_afar": -3.60,  # the same at the size that is searched
-    "edge_afar": 9.97,
-    "weakest_edge_afar": 8.39,
-    "spread": -15.98,  # of the outside's colour, between the four sides
-    "score": 0.050,
+    "edge": -3.02,  # mean strength of the edge along the sides, looked at closely
+    "weakest_edge": 7.17,
+    "lively": 1.05,  # by how much the inside is less even than the outside, in logs
+    "least_lively": 2.30,
+    "uneven": 1.10,  # log of the outside's unevenness
+    "onward": -1.41,  # strongest edge beyond the corners
+    "onward_afar": -5.36,  # the same at the size that is searched
+    "edge_afar": 10.66,
+    "weakest_edge_afar": 9.15,
+    "spread": -16.49,  # of the outside's colour, between the four sides
+    "score": 0.021,
 }
-BIAS = -15.25
-NESTED = 3.0  # in log odds: an inner candidate this much less likely is still the painted edge, the outer one the frame's
+BIAS = -15.49
+NESTED = (
+    6.0  # in log odds: an inner candidate this much less likely is still the painted edge, the outer one the frame's
+)
 INSET = 0.008  # of the photograph's long edge that it lies inside on every side, at least
 DEEPEST = 0.2  # of the same: a frame or a mat is no wider
-SURE = 0.5  # log odds from which a canvas is sure: see tests/benchmarks/photographs.py
+SURE = 0.7  # log odds from which a canvas is sure: see tests/benchmarks/photographs.py
 CLEAR = 1.0  # log odds between it and any other that isn't its frame
-NONE = -4.6  # log odds below which a file is all painting: the likeliest in 150 such files and parts of them was at -4.9
+NONE = (
+    -4.6
+)  # log odds below which a file is all painting: the likeliest in 150 such files and parts of them was at -4.9
 WHOLE_AREA = 0.92  # of the photograph: what is left around it is a border, and no surround
 OTHER = 0.03  # of the long edge: candidates nearer than that are one
 LEAST_LOG, MOST_LOG = -4.5, -1.5  # unevenness that counts, in logs of the range of codes
@@ -154,6 +159,12 @@ def _area(corners: NDArray[np.float64]) -> float:
 
 
 def _smaller(codes: Codes) -> Float:
-    """Codes of 0–1 at the size that is searched; averaged as codes, for edges are the eye's."""
-    step = max(1, max(codes.shape[:2]) // (2 * SEARCHED))
-    return area_average(codes[::step, ::step].astype(np.float32) / 255, SEARCHED)
+    """Codes of 0–1 near the size that is searched; averaged as codes, for edges are the eye's."""
+    step = max(1, round(max(codes.shape[:2]) / SEARCHED))
+    small = codes[::step, ::step].astype(np.float32)
+    if step > 1:  # four px of each block are enough against noise
+        high, wide = (length // step for length in codes.shape[:2])
+        parts = [codes[i::step, j::step][:high, :wide] for i in (0, step // 2) for j in (0, step // 2)]
+        small = sum(part.astype(np.float32) for part in parts) / 4  # type: ignore[assignment]
+    small /= 255
+    return area_average(small, SEARCHED) if max(small.shape) > LARGEST else small

@@ -123,11 +123,13 @@ def _fitted(
     slopes: NDArray[np.float64],
 ) -> NDArray[np.float64]:
     """Each line laid through the pixels near it."""
+    columns, depth, weights, slopes = (part.astype(np.float32) for part in (columns, depth, weights, slopes))
     for reach in (3.0, 1.8):
         if not len(lines):
             return lines
-        off = columns - lines[:, :1] - lines[:, 1:] * depth
-        w = np.where((np.abs(off) < reach) & (np.abs(slopes - lines[:, 1:]) < 2 * AGREEING), weights, 0)
+        rough = lines.astype(np.float32)
+        off = columns - rough[:, :1] - rough[:, 1:] * depth
+        w = np.where((np.abs(off) < reach) & (np.abs(slopes - rough[:, 1:]) < 2 * AGREEING), weights, np.float32(0))
         total, first, second = w.sum(1) + 1e-6, w @ depth, w @ depth**2
         fx, fy = (w * off).sum(1), (w * off) @ depth
         spread = total * second - first**2 + 1e-3
@@ -140,9 +142,10 @@ def _distinct(lines: NDArray[np.float64], height: int) -> NDArray[np.float64]:
     """The first of those that lie on each other."""
     half = (height - 1) / 2
     ends = np.stack([lines[:, 0] - half * lines[:, 1], lines[:, 0] + half * lines[:, 1]], axis=1)
+    near = (np.abs(ends[:, None] - ends).max(axis=2) <= APART).tolist()
     kept: list[int] = []
-    for number, own in enumerate(ends):
-        if all(np.abs(own - ends[other]).max() > APART for other in kept):
+    for number, beside in enumerate(near):
+        if not any(beside[other] for other in kept):
             kept.append(number)
         if len(kept) == MOST_LINES:
             break

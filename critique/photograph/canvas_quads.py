@@ -114,7 +114,13 @@ def _sides(along: Profiles, crossing: Array, pairs: NDArray[np.intp]) -> _Sides:
 
 
 def _best(
-    u: _Sides, l: _Sides, u_pairs: NDArray[np.intp], l_pairs: NDArray[np.intp], x: Array, y: Array, size: tuple[int, int]
+    u: _Sides,
+    l: _Sides,
+    u_pairs: NDArray[np.intp],
+    l_pairs: NDArray[np.intp],
+    x: Array,
+    y: Array,
+    size: tuple[int, int],
 ) -> Quads:
     height, width = size
     worth_u = _side_score(u.support, u.even, u.lively, u.onward)
@@ -145,7 +151,9 @@ def _best(
     even, lively = four("even"), four("lively")
     score = quad_score(support, even, lively, outside, onward, corners, size)
     order = _distinct(corners, np.argsort(-score, kind="stable"), DISTINCT * max(size))
-    return Quads(corners[order], support[order], even[order], lively[order], outside[order], onward[order], score[order])
+    return Quads(
+        corners[order], support[order], even[order], lively[order], outside[order], onward[order], score[order]
+    )
 
 
 def _side_score(support: Array, even: Array, lively: Array, onward: Array) -> Array:
@@ -167,12 +175,10 @@ def quad_score(
 def _distinct(corners: Array, order: NDArray[np.intp], apart: float) -> NDArray[np.intp]:
     """The best of each cluster of candidates that are nearly one."""
     kept: list[int] = []
-    for number in order:
-        off = np.abs(corners[kept] - corners[number]).reshape(len(kept), 8).max(axis=1, initial=0)
-        if (off > apart).all():
-            kept.append(int(number))
-        if len(kept) == MOST_KEPT:
-            break
+    while len(order) and len(kept) < MOST_KEPT:
+        best = int(order[0])
+        kept.append(best)
+        order = order[np.abs(corners[order] - corners[best]).reshape(len(order), 8).max(axis=1) > apart]
     return np.array(kept, dtype=np.intp)
 
 

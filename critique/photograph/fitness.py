@@ -12,9 +12,14 @@ from critique.photograph.evening import Evening
 Subject = Literal["sharpness", "glare", "falloff", "noise", "few px", "border", "moire"]
 Level = Literal["holds", "watch", "rework"]
 Trust = Literal["sure", "likely", "a guess"]
-Remedy = Literal["none", "hold still", "turn the easel", "two lamps", "more light", "step closer", "crop", "turn the screen"]
+Remedy = Literal[
+    "none", "hold still", "turn the easel", "two lamps", "more light", "step closer", "crop", "turn the screen"
+]
 
-SHARP, BLURRED = 1.6, 2.6  # px at the file's own size over which a sharp step is spread: as a camera leaves it; plainly soft
+SHARP, BLURRED = (
+    1.6,
+    2.6,
+)  # px at the file's own size over which a sharp step is spread: as a camera leaves it; plainly soft
 GLARE, MUCH_GLARE = 0.002, 0.02  # of the painting's area clipped to the light's own colour
 CLIPPED = 0.985  # of full light in every channel
 GLARE_PATCH = 0.0004  # of the area: smaller clipped spots are wet paint and impasto

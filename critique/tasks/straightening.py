@@ -53,7 +53,13 @@ class Straightening:
 
 
 def straighten_file(
-    path: Path, folder: Path, *, name: str, corners: Corners | None = None, whole: bool = False, size: Size | None = None
+    path: Path,
+    folder: Path,
+    *,
+    name: str,
+    corners: Corners | None = None,
+    whole: bool = False,
+    size: Size | None = None,
 ) -> Straightening:
     """Find or take the canvas in a photograph and write it, square on and at full size, into ``folder``.
 

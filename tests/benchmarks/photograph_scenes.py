@@ -187,9 +187,10 @@ def _brick(random: Random, u: Array, v: Array) -> Array:
     tone = random.normal(1, 0.2, 97).astype(np.float32)[number]
     painted = random.random() < 0.4
     colour = [0.6, 0.6, 0.58] if painted else np.array([0.3, 0.12, 0.08]) * random.uniform(0.6, 1.6)
-    wall = _flat(u, colour) * ((1 + (tone - 1) * (0.2 if painted else 1)) * (1 + 0.12 * _noise(random, u, v, 0.03)))[
-        ..., None
-    ]
+    wall = (
+        _flat(u, colour)
+        * ((1 + (tone - 1) * (0.2 if painted else 1)) * (1 + 0.12 * _noise(random, u, v, 0.03)))[..., None]
+    )
     off = np.minimum(np.abs(v / high - np.round(v / high)) * high, np.abs(along - np.round(along)) * long)
     wall[off < 0.008] = np.asarray(colour) * random.uniform(0.6, 0.85) if painted else random.uniform(0.25, 0.5)
     return np.clip(wall, 0.005, 0.95)
@@ -234,7 +235,15 @@ def _studio(random: Random, u: Array, v: Array, others: list[Array]) -> Array:
 
 
 def _hang(
-    there: Array, frame: str, random: Random, u: Array, v: Array, painting: Array, aspect: float, standing: bool, px: float
+    there: Array,
+    frame: str,
+    random: Random,
+    u: Array,
+    v: Array,
+    painting: Array,
+    aspect: float,
+    standing: bool,
+    px: float,
 ) -> tuple[Array, Array]:
     """The scene with the canvas and its frame in it, and where the canvas lies."""
     out = np.maximum(np.maximum(-u, u - aspect), np.maximum(-v, v - 1))  # canvas heights outside the painted edge
@@ -349,7 +358,7 @@ def _reflection(random: Random, u: Array, v: Array, aspect: float, canvas: Array
     if random.random() > 0.2:
         return np.zeros((*u.shape, 3), np.float32)
     x, y, size = random.uniform(0, aspect), random.uniform(0, 1), random.uniform(0.1, 0.4)
-    spot = np.exp(-(((u - x) / size) ** 2 + ((v - y) / size / random.uniform(0.5, 2)) ** 2) ** random.uniform(1, 3))
+    spot = np.exp(-((((u - x) / size) ** 2 + ((v - y) / size / random.uniform(0.5, 2)) ** 2) ** random.uniform(1, 3)))
     strength = random.uniform(0.05, 0.8)
     facts["reflection"] = strength
     return (strength * spot)[..., None] * canvas * np.array([1, 1, 1.02], np.float32)

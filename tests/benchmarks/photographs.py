@@ -36,7 +36,9 @@ def main() -> None:
     parser.add_argument("folder", nargs="?", type=Path, default=DEMOS)
     parser.add_argument("--number", type=int, default=300)
     parser.add_argument("--first", type=int, default=0, help="Seed of the first; keep 100000 and on for the end.")
-    parser.add_argument("--whole", type=Path, action="append", default=[], help="Further folders of nothing but paintings.")
+    parser.add_argument(
+        "--whole", type=Path, action="append", default=[], help="Further folders of nothing but paintings."
+    )
     parser.add_argument("--keep", type=Path, help="Folder for those that went wrong, outlined.")
     parser.add_argument("--scenes", type=Path, help="Folder to keep the photographs in, so that they're drawn once.")
     parser.add_argument("--no-time", action="store_true")
@@ -94,8 +96,12 @@ def hold_to_scenes(photographs: Iterator[Photograph], keep: Path | None) -> bool
                 draw(codes, canvas, photograph.corners, keep / f"{photograph.seed:05}.png")
     for name, rights in sorted(by.items()):
         print(f"  {name}: {sum(rights)} of {len(rights)}")
-    print(f"within {NEAR:.0%}: {found / number:.1%} of {number} (bar {FOUND_BAR:.0%}); sure too {sure_right / number:.1%}")
-    print(f"sure and wrong: {sure_wrong / number:.1%} (bar {WRONG_BAR:.0%}); taken for all painting {whole / number:.1%}")
+    print(
+        f"within {NEAR:.0%}: {found / number:.1%} of {number} (bar {FOUND_BAR:.0%}); sure too {sure_right / number:.1%}"
+    )
+    print(
+        f"sure and wrong: {sure_wrong / number:.1%} (bar {WRONG_BAR:.0%}); taken for all painting {whole / number:.1%}"
+    )
     return found >= FOUND_BAR * number and sure_wrong <= WRONG_BAR * number
 
 
@@ -164,7 +170,9 @@ def hold_to_whole(folder: Path, keep: Path | None) -> bool:
             cropped.append(f"{path.name} ({'sure' if canvas.sure else 'unsure'})")
             if keep:
                 draw(codes, canvas, None, keep / f"whole_{path.stem}.png")
-    print(f"all painting in {folder.name}: {len(paths)} files, not taken as whole (bar none): {', '.join(cropped) or 'none'}")
+    print(
+        f"all painting in {folder.name}: {len(paths)} files, not taken as whole (bar none): {', '.join(cropped) or 'none'}"
+    )
     return not cropped
 
 

@@ -20,7 +20,9 @@ from critique.photograph.balance import (
 
 def lamp(kelvin):
     """Linear sRGB of a black body's light, green at 1. [Planck's law by colour-science, Kang et al. 2002]"""
-    white = colour.XYZ_to_sRGB(colour.xy_to_XYZ(colour.CCT_to_xy(kelvin, method="Kang 2002")), apply_cctf_encoding=False)
+    white = colour.XYZ_to_sRGB(
+        colour.xy_to_XYZ(colour.CCT_to_xy(kelvin, method="Kang 2002")), apply_cctf_encoding=False
+    )
     return np.maximum(white / white[1], 0.05)
 
 
@@ -61,7 +63,7 @@ def test_root_polynomial_and_linear_fits_are_those_of_colour_science():
 @pytest.mark.parametrize("kelvin", [2700, 3500, 5000, 6500])
 def test_a_grey_spot_takes_a_lamp_away(kelvin):
     light = lamp(kelvin)
-    scene = chart_scene(light, exposure=0.55 / light.max(), noise=0.004)
+    scene = chart_scene(light, exposure=0.55 / light.max(), noise=0.002)
     done = balance_by_spot(scene, (2.5 / 6, 3.5 / 4), lightness=66.9)  # the middle grey of the last row
     put_right = rooms.chart_patches(done.applied(scene), FULL)
     assert np.quantile(delta_e_2000(linear_to_lab(put_right.astype(np.float32)), chart_lab()), 0.9) < 2
