@@ -52,7 +52,7 @@ class Balance:
     def applied(self, light: Float) -> Float:
         """Linear light (…, 3), put right; what gets brighter than white is clipped."""
         terms = light if self.matrix.shape[1] == 3 else _root_terms(light)
-        return np.clip(terms @ self.matrix.T.astype(np.float32), 0, 1, dtype=np.float32)
+        return np.asarray(np.clip(terms @ self.matrix.T.astype(np.float32), 0, 1), dtype=np.float32)
 
 
 def balance_by_spot(light: Float, place: tuple[float, float], *, lightness: float | None = None) -> Balance:
@@ -115,7 +115,7 @@ def balance_by_patches(seen: Array) -> Balance:
         )
     best: tuple[float, How, Array] | None = None
     for how, terms in (("chart, linear", seen), ("chart, root-polynomial", _root_terms(seen))):
-        left = np.array([_left_out(terms, wanted, usable, one) for one in np.flatnonzero(usable)])
+        left = np.array([_left_out(terms, wanted, usable, int(one)) for one in np.flatnonzero(usable)])
         error = float(delta_e_2000(_lab(left), wanted_lab[usable]).mean())
         if best is None or error < best[0]:
             best = (error, how, _fit(terms[usable], wanted[usable]))  # type: ignore[assignment]

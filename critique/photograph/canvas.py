@@ -12,6 +12,8 @@ from critique.photograph.canvas_quads import Quads, candidate_quads
 from critique.photograph.corners import ALL, Corners, as_corners
 from critique.photograph.scale import area_average
 
+Array = NDArray[np.float64]
+
 # Why a canvas isn't sure, or why nothing was found.
 Reason = Literal["no four sides", "hardly a surround", "weak evidence", "another is as likely"]
 
@@ -34,16 +36,13 @@ WEIGHTS = {
     "score": 0.021,
 }
 BIAS = -15.49
-NESTED = (
-    6.0  # in log odds: an inner candidate this much less likely is still the painted edge, the outer one the frame's
-)
+NESTED = 20.0  # of worth: an inner candidate less worthy by this is still the painted edge, the outer one the frame's
 INSET = 0.008  # of the photograph's long edge that it lies inside on every side, at least
 DEEPEST = 0.2  # of the same: a frame or a mat is no wider
-SURE = 0.7  # log odds from which a canvas is sure: see tests/benchmarks/photographs.py
-CLEAR = 1.0  # log odds between it and any other that isn't its frame
-NONE = (
-    -4.6
-)  # log odds below which a file is all painting: the likeliest in 150 such files and parts of them was at -4.9
+SURE = 0.5  # log odds from which a canvas is sure: see tests/benchmarks/photographs.py
+CLEAR = 2.5  # of worth between it and any other that isn't its frame
+NONE = 12.9  # score from afar below which a file is all painting: the best of 160 such files and parts has 12.6
+AFAR = 4.0  # log odds that a point of that score is worth: it picks a canvas better, the odds tell how sure that is
 WHOLE_AREA = 0.92  # of the photograph: what is left around it is a border, and no surround
 OTHER = 0.03  # of the long edge: candidates nearer than that are one
 LEAST_LOG, MOST_LOG = -4.5, -1.5  # unevenness that counts, in logs of the range of codes
@@ -74,40 +73,38 @@ def find_canvas(codes: Codes) -> Canvas:
     small = _smaller(codes)
     quads = candidate_quads(small)
     if not len(quads.score):
-        return Canvas(ALL, True, True, NONE, ("no four sides",))
+        return Canvas(ALL, True, True, 0.0, ("no four sides",))
     height, width = codes.shape[:2]
     scale = np.array([width / small.shape[1], height / small.shape[0]])
     tried = [snapped(codes, (corners + 0.5) * scale) for corners in quads.corners]
     corners = np.array([moved for moved, _ in tried])
     odds = _odds(quads, np.array([figures for _, figures in tried]))
     unit = corners / max(width, height)
-    best = _innermost(unit, odds, int(odds.argmax()))
-    return _judged(best, corners, unit, odds, (height, width))
+    if quads.score.max() < NONE:
+        return Canvas(ALL, True, True, float(odds.max()), ("no four sides",))
+    worth = odds + AFAR * (quads.score - NONE)
+    return _judged(_innermost(unit, worth, int(worth.argmax())), corners, unit, odds, worth, (height, width))
 
 
-def _judged(
-    best: int, corners: NDArray[np.float64], unit: NDArray[np.float64], odds: NDArray[np.float64], size: tuple[int, int]
-) -> Canvas:
+def _judged(best: int, corners: Array, unit: Array, odds: Array, worth: Array, size: tuple[int, int]) -> Canvas:
     height, width = size
     own = float(odds[best])
-    if own < NONE:
-        return Canvas(ALL, True, True, own, ("no four sides",))
     if _area(corners[best]) > WHOLE_AREA * height * width:
         return Canvas(ALL, True, True, own, ("hardly a surround",))
     others = [
-        odds[other]
-        for other in range(len(odds))
+        worth[other]
+        for other in range(len(worth))
         if np.abs(unit[other] - unit[best]).max() > OTHER and not _insets(unit[other], unit[best]).min() > INSET
     ]
     reasons: list[Reason] = []
     if own < SURE:
         reasons.append("weak evidence")
-    if others and own - max(others) < CLEAR:
+    if others and worth[best] - max(others) < CLEAR:
         reasons.append("another is as likely")
     return Canvas(as_corners(corners[best] / [width, height]), not reasons, False, own, tuple(reasons))
 
 
-def _odds(quads: Quads, close: NDArray[np.float64]) -> NDArray[np.float64]:
+def _odds(quads: Quads, close: Array) -> Array:
     """Log odds of each candidate; ``close`` (number, 4 sides, 4) are the figures of ``snapped``."""
     edge, uneven, lively, onward = np.moveaxis(close, 2, 0)
     lively = np.clip(lively, -MOST_LIVELY, MOST_LIVELY)
@@ -128,24 +125,24 @@ def _odds(quads: Quads, close: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.asarray(BIAS + sum(WEIGHTS[name] * figure for name, figure in figures.items()))
 
 
-def _innermost(unit: NDArray[np.float64], odds: NDArray[np.float64], best: int) -> int:
-    """The likeliest candidate inside the best, and so on: of a frame's edges, the painted one."""
+def _innermost(unit: Array, worth: Array, best: int) -> int:
+    """The worthiest candidate inside the best, and so on: of a frame's edges, the painted one."""
     for _ in range(3):  # moulding, mat, painting
         inner = [
             other
-            for other in range(len(odds))
-            if odds[other] > odds[best] - NESTED
+            for other in range(len(worth))
+            if worth[other] > worth[best] - NESTED
             and other != best
             and INSET < (inset := _insets(unit[best], unit[other])).min()
             and inset.max() < DEEPEST
         ]
         if not inner:
             break
-        best = max(inner, key=lambda other: float(odds[other]))
+        best = max(inner, key=lambda other: float(worth[other]))
     return best
 
 
-def _insets(outer: NDArray[np.float64], inner: NDArray[np.float64]) -> NDArray[np.float64]:
+def _insets(outer: Array, inner: Array) -> Array:
     """How far the corners of ``inner`` lie inside each side of ``outer``: the nearest of two for each side."""
     along = np.roll(outer, -1, axis=0) - outer
     inward = np.stack([-along[:, 1], along[:, 0]], axis=1) / np.maximum(np.hypot(*along.T), 1e-9)[:, None]
@@ -153,7 +150,7 @@ def _insets(outer: NDArray[np.float64], inner: NDArray[np.float64]) -> NDArray[n
     return np.asarray(((ends - outer) * inward).sum(axis=2).min(axis=0))
 
 
-def _area(corners: NDArray[np.float64]) -> float:
+def _area(corners: Array) -> float:
     after = np.roll(corners, -1, axis=0)
     return float(abs((corners[:, 0] * after[:, 1] - after[:, 0] * corners[:, 1]).sum()) / 2)
 

@@ -20,7 +20,7 @@ ENDS = 0.03  # of a side left out at both of its corners, where the neighbours' 
 LEAN = 10  # offsets by which a side's two ends may move apart
 FLOOR = 0.010  # of the range of codes: a step within noise
 STRIP = 4  # offsets whose colours are the outside or the inside of an edge
-# Of the strength of a whole edge: for each log of unevenness, for going on beyond the corners, for lying farther inside.
+# Of a whole edge's strength: for each log of unevenness, for going on beyond the corners, for lying farther inside.
 LIVELY, EVEN, ONWARD, INNER = 0.12, 0.03, 0.20, 0.12
 # A fold, where a painted canvas turns to its side: one colour on both sides of it, in other light, from end to end.
 FOLD = 0.5  # 0–1: how much of an edge must be light alone; edges in paintings reach 0.48

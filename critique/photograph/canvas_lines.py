@@ -99,9 +99,9 @@ def _votes(
     inside = (np.abs(tried) <= number) & (at >= 0) & (at < wide - 1)
     cells = (tried + number) * wide + np.rint(at).astype(int)
     count = np.broadcast_to(weights[:, None], at.shape)
-    table = np.bincount(cells[inside], count[inside], minlength=(2 * number + 1) * wide)
-    table = table.reshape(2 * number + 1, wide)
-    table[:, 1:-1] += 0.5 * (table[:, :-2] + table[:, 2:])
+    counted = np.bincount(cells[inside], count[inside], minlength=(2 * number + 1) * wide)
+    table: NDArray[np.float64] = counted.astype(np.float64).reshape(2 * number + 1, wide)
+    table[:, 1:-1] = table[:, 1:-1] + 0.5 * (table[:, :-2] + table[:, 2:])
     return table, origin
 
 
@@ -117,10 +117,10 @@ def _peaks(votes: NDArray[np.float64], origin: int, least: float) -> NDArray[np.
 
 def _fitted(
     lines: NDArray[np.float64],
-    columns: NDArray[np.float64],
-    depth: NDArray[np.float64],
-    weights: NDArray[np.float64],
-    slopes: NDArray[np.float64],
+    columns: NDArray[np.floating],
+    depth: NDArray[np.floating],
+    weights: NDArray[np.floating],
+    slopes: NDArray[np.floating],
 ) -> NDArray[np.float64]:
     """Each line laid through the pixels near it."""
     columns, depth, weights, slopes = (part.astype(np.float32) for part in (columns, depth, weights, slopes))

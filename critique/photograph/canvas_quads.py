@@ -125,7 +125,6 @@ def _best(
     height, width = size
     worth_u = _side_score(u.support, u.even, u.lively, u.onward)
     worth_l = _side_score(l.support, l.even, l.lively, np.stack([l.onward, LEDGE * l.onward]))
-    lp, up = np.arange(len(l_pairs)), np.arange(len(u_pairs))
     upright = worth_u[0][u_pairs[:, 0]] + worth_u[1][u_pairs[:, 1]]  # (upright pairs, level pairs)
     across = (worth_l[0][l_pairs[:, 0]] + worth_l[1][l_pairs[:, 1]]).T
     total = upright + across
@@ -184,7 +183,7 @@ def _distinct(corners: Array, order: NDArray[np.intp], apart: float) -> NDArray[
 
 def _area(corners: Array) -> Array:
     after = np.roll(corners, -1, axis=1)
-    return np.abs((corners[..., 0] * after[..., 1] - after[..., 0] * corners[..., 1]).sum(axis=1)) / 2
+    return np.asarray(np.abs((corners[..., 0] * after[..., 1] - after[..., 0] * corners[..., 1]).sum(axis=1)) / 2)
 
 
 def _none() -> Quads:

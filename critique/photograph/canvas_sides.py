@@ -1,4 +1,4 @@
-"""How much speaks for a stretch of a line being one side of a canvas: an even edge, an even outside, a painted inside."""
+"""How much speaks for a stretch of a line being a side of a canvas: an edge, an even outside, a painted inside."""
 
 from dataclasses import dataclass
 

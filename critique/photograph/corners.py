@@ -1,4 +1,4 @@
-"""Four corners of a canvas: as they are given, whether they can be one, and how they are remembered for the next run."""
+"""Four corners of a canvas as they are given: whether they can be one, and how they are remembered."""
 
 import json
 import os

@@ -25,8 +25,8 @@ class Evening:
     """The light across a canvas, as its surround shows it.
 
     ``falloff`` is the brightest part of the canvas's light by the darkest; ``sure`` that the surround is one even wall,
-    so that it may be evened without asking. ``field`` (6,) are the natural log of light over 1, x, y, x², xy, y², x and y
-    as fractions of the photograph from its middle.
+    so that it may be evened without asking. ``field`` (6,) are the natural log of light over 1, x, y, x², xy, y²; x and
+    y are fractions of the photograph from its middle.
     """
 
     falloff: float
@@ -54,7 +54,9 @@ def light_across(light: Float, corners: Corners) -> Evening | None:
     middle = points.mean(axis=0)
     away = AWAY * max(height, width)
     out = middle + (points - middle) * (1 + away / np.maximum(np.hypot(*(points - middle).T), 1))[:, None]
-    beside = ~polygon2mask((height, width), out[:, ::-1])
+    beside = ~polygon2mask(  # type: ignore[no-untyped-call]
+        (height, width), out[:, ::-1]
+    )
     logs = np.log(np.maximum(small, 1e-3))
     beside &= (small.max(axis=2) < CLIPPED) & (small.max(axis=2) > 0.01)
     if beside.mean() < LEAST_PX:
@@ -76,9 +78,9 @@ def light_across(light: Float, corners: Corners) -> Evening | None:
 def _fitted(terms: Array, logs: Array) -> tuple[Array, float]:
     """Least squares that goes back without what lies far off: switches, shadows, a skirting board."""
     kept = np.ones(len(logs), dtype=bool)
-    found = np.zeros(terms.shape[1])
+    found: Array = np.zeros(terms.shape[1])
     for _ in range(4):
-        found = np.linalg.lstsq(terms[kept], logs[kept], rcond=None)[0]
+        found = np.asarray(np.linalg.lstsq(terms[kept], logs[kept], rcond=None)[0], dtype=np.float64)
         off = np.abs(logs - terms @ found)
         kept = off <= max(3 * float(np.median(off)), 1e-3)
     # The spread that holds two thirds of all, of normal scatter one standard deviation.

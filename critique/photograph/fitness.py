@@ -93,17 +93,17 @@ _GOOD: dict[Subject, str] = {
 _BAD: dict[Subject, str] = {
     "sharpness": "The photograph is{how} soft: a sharp edge takes {figure:.1f} px.",
     "glare": "Glare hides{how} {share} of the painting.",
-    "falloff": "One part of the canvas gets{how} {figure:.2f} times the light of another: values there can't be trusted.",
+    "falloff": "One part of the canvas gets{how} {figure:.2f} times the light of another: its values mislead.",
     "noise": "Noise of {figure:.1f} L* hides{how} small steps of value in the darks.",
     "few px": "The painting is only {figure:.0f} px long: small accents and brushwork are lost.",
     "border": "A border {share} wide is{how} left in the picture, and is judged with it.",
-    "moire": "A regular pattern lies{how} over the picture: a screen, a print or a weave seen through the camera's grid.",
+    "moire": "A regular pattern lies{how} over the picture: a screen, a print or a weave.",
 }
 _REMEDIES: dict[Remedy, str] = {
     "none": "",
     "hold still": "Hold the camera still, on a stand or with the self-timer, and tap the canvas to focus.",
-    "turn the easel": "Turn the easel until the shine goes, light it from 45° on both sides, shade the lens, or polarise.",
-    "two lamps": "Light it from both sides at 45°, from as far away as the canvas is long twice over, or outdoors in shade.",
+    "turn the easel": "Turn the easel until the shine goes, light from 45° on both sides, shade the lens, or polarise.",
+    "two lamps": "Light it from both sides at 45°, from two canvas lengths away, or outdoors in shade.",
     "more light": "Give it more light, or a longer exposure on a stand.",
     "step closer": "Fill the frame with the canvas: step closer, or step back and zoom.",
     "crop": "Crop it, or give its corners.",

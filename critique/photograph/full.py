@@ -45,7 +45,7 @@ def _read(source: Source) -> FullLight:
         orientation, _ = orientation_of(image)
         space, _ = named_space(image)
         light = light_of(samples, image.info.get("icc_profile") or None, space)
-        whole = np.empty((samples.height, samples.width, 3), dtype=np.float16)
+        whole: NDArray[np.float16] = np.empty((samples.height, samples.width, 3), dtype=np.float16)
         for first in range(0, samples.height, ROWS):
             last = min(first + ROWS, samples.height)
             whole[first:last] = light.rows(first, last)

@@ -27,7 +27,7 @@ def straightened_size(corners: Corners, width: int, height: int, proportion: flo
     return max(1, round(tall * proportion)), max(1, round(tall))
 
 
-def straightened(light: Float, corners: Corners, size: tuple[int, int]) -> Float:
+def straightened(light: Float | NDArray[np.float16], corners: Corners, size: tuple[int, int]) -> Float:
     """The canvas of a photograph, (height, width, 3) float32 linear light, seen square on.
 
     Parameters

@@ -1,4 +1,4 @@
-"""The canvas found where one is hung, and left alone where all is painting; the ruler is tests/benchmarks/photographs.py."""
+"""The canvas found where one is hung, and left alone where all is painting."""
 
 import json
 

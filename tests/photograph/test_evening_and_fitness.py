@@ -82,7 +82,7 @@ def test_noise_is_measured(painting):
     flat = np.full((400, 400, 3), 0.5, np.float32)
     noisy = flat + np.random.default_rng(1).normal(0, 0.03, (400, 400, 1)).astype(np.float32)
     assert judged(decode_srgb(noisy))["noise"].figure == pytest.approx(3.0, rel=0.15)
-    codes = encode_srgb(painting) + np.random.default_rng(1).normal(0, 0.04, painting.shape[:2] + (1,))
+    codes = encode_srgb(painting) + np.random.default_rng(1).normal(0, 0.04, (*painting.shape[:2], 1))
     assert judged(decode_srgb(np.clip(codes, 0, 1).astype(np.float32)))["noise"].level != "holds"
 
 

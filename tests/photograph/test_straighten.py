@@ -60,7 +60,7 @@ def seen(aspect, yaw, pitch, focal, width=1600, height=1200):
     from scipy.spatial.transform import Rotation
 
     flat = np.array([[-aspect, -1, 0], [aspect, -1, 0], [aspect, 1, 0], [-aspect, 1, 0]]) / 2
-    turned = Rotation.from_euler("yx", [yaw, pitch], degrees=True).apply(flat) + [0.05, -0.03, 2.2 * focal]
+    turned = Rotation.from_euler("yx", [yaw, pitch], degrees=True).apply(flat) + np.array([0.05, -0.03, 2.2 * focal])
     return focal * 1600 * turned[:, :2] / turned[:, 2:] / [width, height] + 0.5
 
 
