@@ -34,8 +34,9 @@ FOLD_LIVELY = 0.15  # the same, by which both sides of it change along it: betwe
 def snapped(codes: NDArray[np.uint8], corners: Array) -> tuple[Array, Array]:
     """Corners (4, 2) in px of ``codes`` moved to the painted edge, and what speaks for each side (4, 4).
 
-    The figures are the strength of the edge along the side (0–1), the log of how uneven the strip outside is, and
-    by how much the strip inside is more uneven, in logs, and the edge's strength beyond the corners. Sides run upper, right, lower, left.
+    The figures are the strength of the edge along the side (0–1), the log of how uneven the strip outside is, by how
+    much the strip inside is more uneven, in logs, and the edge's strength beyond the corners. Sides run upper, right,
+    lower, left.
     """
     after = np.roll(corners, -1, axis=0)
     long_edge = float(np.hypot(*(after - corners).T).max())

@@ -20,7 +20,7 @@ class Profiles:
     """What lies along each line: running sums over places, so that any stretch is two look-ups.
 
     ``lines`` (number, 2) as x at the middle row and slope; ``support`` sums (number, places + 1) of edge strength,
-    ``before`` and ``after`` sums (number, places + 1, 7) of three channels, their squares' total, and the channels times
+    ``before`` and ``after`` sums (number, places + 1, 7) of three channels, their squares' total and the channels times
     the place, on the side of smaller x and of larger x. ``rows`` is the height of the picture.
     """
 

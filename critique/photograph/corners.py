@@ -44,8 +44,8 @@ def checked_corners(corners: Sequence[Sequence[float]], name: str = "") -> Corne
     for x, y in points:
         if not (-OUTSIDE <= x <= 1 + OUTSIDE and -OUTSIDE <= y <= 1 + OUTSIDE):
             raise CritiqueError(
-                f"{about}the corner {x:g},{y:g} lies outside the photograph: give fractions from 0 to 1, the upper left "
-                "is 0,0"
+                f"{about}the corner {x:g},{y:g} lies outside the photograph: give fractions from 0 to 1, the upper "
+                "left is 0,0"
             )
     turns = _turns(points)
     if (turns < 0).sum() not in (0, 4) or abs(_area(points)) < 1e-9:

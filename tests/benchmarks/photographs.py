@@ -1,10 +1,11 @@
 """Hold the finding of a canvas to photographs whose corners are known, and to files that are all painting.
 
-    python tests/benchmarks/photographs.py [FOLDER OF PAINTINGS] [--number 300] [--first 0] [--whole FOLDER] [--keep OUT]
-                                        [--scenes FOLDER]
+    python tests/benchmarks/photographs.py [FOLDER OF PAINTINGS] [--number 300] [--first 0] [--leave-out NAME]
+                                           [--whole FOLDER] [--keep OUT] [--scenes FOLDER] [--no-time]
 
-Prints how many were found within 1 % of the canvas's long edge (bar 92 %), how many were sure and wrong (bar 1 %), which
-files that are all painting would be cropped (bar none), and the time beside a full decode of a telephone's file (0.5 ×).
+Prints how many were found within 1 % of the canvas's long edge (bar 92 %), how many were sure and wrong (bar 1 %),
+which files that are all painting would be cropped (bar none), and the time beside a full decode of a telephone's file
+(bar 0.5 ×). What is tuned on is never what is told: seeds from 100000 on are for the end.
 """
 
 import argparse
@@ -13,7 +14,7 @@ import json
 import sys
 import time
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -39,11 +40,12 @@ def main() -> None:
     parser.add_argument(
         "--whole", type=Path, action="append", default=[], help="Further folders of nothing but paintings."
     )
+    parser.add_argument("--leave-out", action="append", default=[], help="A painting whose file shows its frame.")
     parser.add_argument("--keep", type=Path, help="Folder for those that went wrong, outlined.")
     parser.add_argument("--scenes", type=Path, help="Folder to keep the photographs in, so that they're drawn once.")
     parser.add_argument("--no-time", action="store_true")
     options = parser.parse_args()
-    paintings = [path for path in sorted(options.folder.glob("*.jpg"))]
+    paintings = [path for path in sorted(options.folder.glob("*.jpg")) if path.name not in options.leave_out]
     seeds = range(options.first, options.first + options.number)
     passed = hold_to_scenes((photograph_of(seed, paintings, options.scenes) for seed in seeds), options.keep)
     for folder in dict.fromkeys([options.folder, DEMOS, *options.whole]):
@@ -171,7 +173,8 @@ def hold_to_whole(folder: Path, keep: Path | None) -> bool:
             if keep:
                 draw(codes, canvas, None, keep / f"whole_{path.stem}.png")
     print(
-        f"all painting in {folder.name}: {len(paths)} files, not taken as whole (bar none): {', '.join(cropped) or 'none'}"
+        f"all painting in {folder.name}: {len(paths)} files, not taken as whole (bar none): "
+        f"{', '.join(cropped) or 'none'}"
     )
     return not cropped
 
@@ -184,18 +187,21 @@ def hold_to_time(paintings: list[Path]) -> bool:
         image = Image.fromarray(photograph_of(seed, paintings).codes()).resize(TELEPHONE, Image.Resampling.BICUBIC)
         written = io.BytesIO()
         image.save(written, "JPEG", quality=92)
-        decode = min(timed(lambda: np.asarray(Image.open(io.BytesIO(written.getvalue())))) for _ in range(3))
+        decode = min(timed(decoded, written.getvalue()) for _ in range(3))
         image.thumbnail((LONG_EDGE, LONG_EDGE))
-        small = np.asarray(image)
-        ratios.append(min(timed(lambda: find_canvas(small)) for _ in range(3)) / decode)
+        ratios.append(min(timed(find_canvas, np.asarray(image)) for _ in range(3)) / decode)
     ratio = float(np.median(ratios))
     print(f"time beside a full decode of {TELEPHONE[0]} × {TELEPHONE[1]} px: {ratio:.2f} (bar {TIME_BAR})")
     return ratio <= TIME_BAR
 
 
-def timed(call) -> float:
+def decoded(file: bytes) -> np.ndarray:
+    return np.asarray(Image.open(io.BytesIO(file)))
+
+
+def timed(call: Callable, *given: object) -> float:
     start = time.perf_counter()
-    call()
+    call(*given)
     return time.perf_counter() - start
 
 
