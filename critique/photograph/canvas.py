@@ -54,7 +54,7 @@ class Canvas:
     """Where the painting lies: corners clockwise from its upper left, fractions of the photograph seen upright.
 
     ``whole`` says that no surround was found: the corners are the photograph's own. ``sure`` belongs to either.
-    ``odds`` is the natural log of the odds that the best candidate is a canvas.
+    ``odds`` is the natural log of the odds that the best candidate is a canvas; 0 where none was looked at closely.
     """
 
     corners: Corners
@@ -72,7 +72,7 @@ def find_canvas(codes: Codes) -> Canvas:
     """
     small = _smaller(codes)
     quads = candidate_quads(small)
-    if not len(quads.score):
+    if not len(quads.score) or quads.score.max() < NONE:
         return Canvas(ALL, True, True, 0.0, ("no four sides",))
     height, width = codes.shape[:2]
     scale = np.array([width / small.shape[1], height / small.shape[0]])
@@ -80,8 +80,6 @@ def find_canvas(codes: Codes) -> Canvas:
     corners = np.array([moved for moved, _ in tried])
     odds = _odds(quads, np.array([figures for _, figures in tried]))
     unit = corners / max(width, height)
-    if quads.score.max() < NONE:
-        return Canvas(ALL, True, True, float(odds.max()), ("no four sides",))
     worth = odds + AFAR * (quads.score - NONE)
     return _judged(_innermost(unit, worth, int(worth.argmax())), corners, unit, odds, worth, (height, width))
 

@@ -110,7 +110,7 @@ def _strength(colour: Float) -> Array:
     for shift, part in ((1, 0.75), (2, 0.3)):
         near[:, shift:] = np.maximum(near[:, shift:], part * crest[:, :-shift])
         near[:, :-shift] = np.maximum(near[:, :-shift], part * crest[:, shift:])
-    return near / (near + FLOOR + 0.3 * float(np.median(step[:, 2:-2])))
+    return near / (near + FLOOR + 0.3 * float(np.median(step[::2, 2:-2:2])))
 
 
 def _strips(colour: Float) -> tuple[Array, Array]:

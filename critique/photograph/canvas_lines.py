@@ -13,6 +13,7 @@ AGREEING = 0.09  # of the slope by which a pixel's own direction may miss the li
 MOST_LINES = 44  # in each of the two directions
 APART = 2.5  # px between two lines at both of their ends before they are two
 SEEN = 0.012  # of the range of codes: the weakest step that is told from noise after smoothing
+MOST_PX = 6000  # strongest px of edges that are asked for lines: more are texture, and time
 FEW_VOTES = 0.08  # of the side's length: a line with fewer is not long
 
 
@@ -73,6 +74,8 @@ def _crest(edges: Edges) -> tuple[NDArray[np.float64], ...]:
     inner = step[:, 1:-1]
     crest = (inner >= step[:, :-2]) & (inner > step[:, 2:]) & (edges.strength[:, 1:-1] > 0.45)
     crest &= np.abs(edges.slope[:, 1:-1]) < STEEPEST + AGREEING
+    if crest.sum() > MOST_PX:
+        crest &= inner >= np.partition(inner[crest], -MOST_PX)[-MOST_PX]
     rows, columns = np.nonzero(crest)
     columns = columns + 1
     before, here, after = step[rows, columns - 1], step[rows, columns], step[rows, columns + 1]

@@ -15,7 +15,7 @@ BEYOND = 0.03  # of the photograph's side that a corner may lie outside
 LEAST_PARALLEL = 0.3  # difference of slopes of two facing sides: 15° of perspective close by
 ONWARD = 0.12  # of a side's length beyond its corners: a canvas's edge stops there, a mortar line or a seam goes on
 LEDGE = 0.25  # of that counts for the lower side: an easel's ledge lies along it and goes on beyond the canvas
-MOST_KEPT = 7  # candidates looked at closely
+MOST_KEPT = 6  # candidates looked at closely
 POOL = 400  # of the best, from which they are taken
 DISTINCT = 0.014  # of the long edge: candidates nearer than that at every corner are looked at as one
 
