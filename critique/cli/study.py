@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from critique.cli.options import one_line_errors, out_option
+from critique.cli.options import json_option, one_line_errors, out_option
 
 
 @click.command()
@@ -18,7 +18,10 @@ from critique.cli.options import one_line_errors, out_option
 @click.option("--size", metavar="40x30cm", help="The canvas, for its proportion and for sheets in true size.")
 @click.option("--margin", default=0.0, show_default=True, help="Unpainted edge of the canvas, in cm.")
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True)
-def study(picture: Path, folder: Path, kind: str, squares: int, size: str | None, margin: float, paper: str) -> None:
+@json_option("the names of the sheets")
+def study(
+    picture: Path, folder: Path, kind: str, squares: int, size: str | None, margin: float, paper: str, as_json: bool
+) -> None:
     """Make sheets to paint from: greyscale, plans in 2, 3 and 5 values, a squint, and a grid for transfer.
 
     With --size also a PDF in the canvas's own size, over as many sheets of paper as it takes.
@@ -28,6 +31,7 @@ def study(picture: Path, folder: Path, kind: str, squares: int, size: str | None
     from critique.photograph.proportions import parse_size
     from critique.photograph.saving import write_beside
     from critique.picture.read import read_picture
+    from critique.plain import json_line
     from critique.tasks.study_sheet import png_of, study_sheets, true_size_pdf
 
     with one_line_errors():
@@ -52,5 +56,7 @@ def study(picture: Path, folder: Path, kind: str, squares: int, size: str | None
             f"{side} is cut off",
             err=True,
         )
-    click.echo(f"{len(files)} sheets in {folder / picture.stem}")
+    lost = 0.0 if made.fit is None else made.fit.lost
+    record = {"file": picture.name, "sheets": [str(folder / picture.stem / name) for name in files], "cut_off": lost}
+    click.echo(json_line(record) if as_json else f"{len(files)} sheets in {folder / picture.stem}")
     sys.exit(0)
