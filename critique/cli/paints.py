@@ -200,7 +200,7 @@ def add(**given: Any) -> None:
 
     as_json, box_file = given.pop("as_json"), given.pop("box_file")
     with one_line_errors():
-        own = own_paint(**given, read=lambda file: read_picture(file).lab)
+        own = own_paint(**given, read=lambda file: read_picture(file, whole=True).lab)
         begun = not box_file.exists()
         box = add_own_paint(box_file, own)
         card = card_in_box(own.name, box, "D65")
