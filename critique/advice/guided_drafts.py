@@ -23,12 +23,14 @@ from critique.words.aloud import percent, sentence
 # Half a window and what is no edge in it, for masses told by colour more than by value: confetti is of value alone.
 MASS_REACH, MASS_SOFTNESS = 0.055, (26.0, 3.5, 3.5)
 CALM_REACH, CALM_SOFTNESS = 0.03, (14.0, 8.0, 8.0)  # for brush marks to be calmed and shapes to be kept
+PARTED = 1.3  # times as far from the middle: masses that are drawn together lose contrast between them
 SETTLED, CALMED, CALMED_COLOUR = 0.85, 0.75, 0.7  # of the way to the mass; our choice
 THING_REACH, THING_APART = 0.11, 14.0  # of the long edge, and ΔE*ab from what surrounds it that makes a thing
-QUIETED = 0.72  # of the way to its surroundings: a thing that pulls is still there afterwards
+QUIETED = 0.85  # of the way to its surroundings: a thing that pulls is still there afterwards
 LOUD_START, LOUD_RATIO, LOUD_PART = 0.42, 0.22, 0.3  # of the usual most, of the excess that is left, of the way; our choice
-OPENED_LIFT, OPENED_COLOUR = 13.0, 0.6  # L* and part of the colour around; our choice
+OPENED_LIFT, OPENED_COLOUR = 11.0, 0.45  # L* and part of the colour around; our choice
 HAZED, HAZE_COOLER = 0.55, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
+OVER = 0.14  # of the height: how far hills stand over the horizon
 LEAST_FAR = 0.004  # of the picture
 WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
 
@@ -69,9 +71,11 @@ EVENNESS = Figure(
 def gather(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Draw scattered values to the masses that colour and place make."""
     lab = lab_at(trial.case.picture, WORKED_AT)
+    middle = float(lab[..., 0].mean())
+    parted = np.clip(middle + (lab[..., 0] - middle) * PARTED, 4, 97)
     yield Draft.of(
         "gather_values",
-        Settle(SETTLED, 0.0, guide(lab, lab[..., 0], MASS_REACH, MASS_SOFTNESS)),
+        Settle(SETTLED, 0.0, guide(lab, parted, MASS_REACH, MASS_SOFTNESS)),
         sentence(
             "gather the values. Decide for each mass (sky, trees, ground, water) whether it is light, middle or dark, "
             "and repaint the scraps in it that belong to another, small lights in the darks first"
@@ -158,9 +162,6 @@ def quiet_second(trial: Trial, quieted: bool) -> Iterator[Draft]:
         return
     x, y = second.x, second.y
 
-    def there(strength_of: object) -> float:
-        return 0.0
-
     yield Draft.of(
         "quiet_second",
         parameters,
@@ -231,9 +232,11 @@ def open_darks(trial: Trial, quieted: bool) -> Iterator[Draft]:
     dark = np.clip((22 - lab[..., 0]) / 8, 0, 1)
     if dark.mean() < 0.005:
         return
+    # What lies in shadow beside them, and not the sky behind: that would fog a dark tree.
+    closed_or_light = np.clip(dark + np.clip((lab[..., 0] - 45) / 15, 0, 0.97), 0, 1)
     yield Draft.of(
         "open_darks",
-        OpenDarks(8.0, OPENED_LIFT, OPENED_COLOUR, SmallMap.of(surroundings(lab, dark))),
+        OpenDarks(8.0, OPENED_LIFT, OPENED_COLOUR, SmallMap.of(surroundings(lab, closed_or_light))),
         sentence(
             "open the darks. No black: mix them from the colours that lie around them, a value and a half lighter, warm where "
             "ground throws light into them and cool where the sky does, and keep the darkest for a few small places"
@@ -248,10 +251,18 @@ def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Grey, lighten and cool the far land."""
     parts, picture = trial.case.measures.parts, trial.case.picture
     lab = lab_at(picture, WORKED_AT)
-    far, sky = (resized(parts.mask(name), lab.shape) for name in ("far", "sky"))
-    if far.mean() < LEAST_FAR or sky.mean() < LEAST_FAR or parts.horizon is None:
+    far, sky, near = (resized(parts.mask(*names), lab.shape) for names in (("far",), ("sky",), ("near", "middle")))
+    if sky.mean() < LEAST_FAR or parts.horizon is None:
         return
     down = ((np.arange(len(lab)) + 0.5) / len(lab))[:, None]
+    # Hills painted as near as the ground pass for near ones: what stands over the horizon in a louder colour.
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    usual = float(np.median(chroma[near > 0])) if near.any() else 0.0
+    over = (sky == 0) & (np.abs(down - parts.horizon + OVER / 2) < OVER / 2 + 0.02)
+    warm = np.clip((lab[..., 1] - lab[near > 0, 1].mean() - 2) / 6, 0, 1) if near.any() else np.zeros_like(chroma)
+    far = np.clip(far + over * warm * np.clip((chroma - usual) / 6, 0, 1), 0, 1)
+    if far.mean() < LEAST_FAR:
+        return
     low_sky = (sky > 0) & (down > parts.horizon - 0.15)
     air = np.median(lab[low_sky if low_sky.any() else sky > 0], axis=0)
     haze = (float(air[0]) - 8, float(air[1]) + HAZE_COOLER[0], float(min(air[2] + HAZE_COOLER[1], 2.0)))

@@ -48,13 +48,12 @@ MENDED_BY: dict[str, tuple[str, ...]] = {  # what may mend each fault
     "edge pull": ("quiet_edge", "darken_edge"),
     "scattered values": ("gather_values",),
     "garish colour": ("quiet_loudest",),
-    "warm far hills": ("recede_land", "recede_greens"),
+    "warm far hills": ("recede_land",),
     "closed darks": ("open_darks",),
-    "dead colour": ("wake_colour", "warm_lights"),
+    "dead colour": ("wake_colour",),
     "busy foreground": ("calm_foreground",),
     "two lights": ("quiet_second",),
     "equal flecks": ("rest_for_eye",),
-    "subject near an edge": ("quiet_edge",),
 }
 
 
