@@ -6,7 +6,6 @@ from contextvars import ContextVar
 
 from critique.advice import green_drafts as green
 from critique.advice import guided_drafts as guided
-from critique.advice import light_drafts as light
 from critique.advice import shape_drafts as shape
 from critique.advice.change_kind import ChangeKind
 
@@ -16,14 +15,12 @@ LESSER = 0.3  # of its worth that a touch of colour counts for
 CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
     ChangeKind(MUTE, "mute the greens", ("green_strength",), green.mute),
     ChangeKind("less_green", "less green", ("green_area",), green.trade, quieted_first=True),
-    ChangeKind("move_division", "move the division", ("halving",), shape.crops),
+    ChangeKind("move_division", "move the division", ("halving",), shape.move_line),
     ChangeKind("gather_values", "gather the values", ("value_masses", "scattered_values"), guided.gather),
     ChangeKind("widen_values", "widen the values", ("value_range",), shape.widen),
     ChangeKind("take_out_cast", "take out the green cast", ("green_cast",), green.uncast),
     ChangeKind("vary_greens", "vary the greens", ("green_evenness",), green.vary, quieted_first=True),
-    ChangeKind("part_values", "part two values", ("green_neighbours",), light.part_values),
-    ChangeKind("quiet_edge", "quiet the edge", ("edges", "edge_pull", "near_edge"), guided.quiet_edge),
-    ChangeKind("darken_edge", "darken the edge", ("edges", "edge_pull"), light.darken_edge, eager=light.pulls_by_light),
+    ChangeKind("quiet_edge", "quiet the edge", ("edges", "edge_pull"), guided.quiet_edge),
     ChangeKind("quiet_loudest", "quiet the loudest colour", ("loudest_colour",), guided.quiet_loudest),
     ChangeKind("open_darks", "open the darks", ("closed_darks",), guided.open_darks),
     ChangeKind("recede_land", "let the far land go", ("green_distance", "land_distance"), guided.recede_land),

@@ -9,24 +9,28 @@ from critique.perception.green_weight import green_weight
 from critique.picture.picture import lab_at
 
 LIGHT_REACH = 0.02  # of the long edge: light and shade of masses, not of strokes
-BASE_ABOVE, BASE_FADE = 0.02, 0.05  # of the height: what stands so far over the horizon stands upright
-OLIVE, MOST_WARMED = 112.0, 18.0  # degrees: three in four landscapes keep their mean green yellower; the most it is turned
+BASE_BELOW, BASE_FADE = 0.05, 0.05  # of the height: what stands over the horizon, or so little below it, stands upright
+OLIVE, MOST_WARMED = (
+    112.0,
+    18.0,
+)  # degrees: three in four landscapes keep their mean green yellower; the most it is turned
 # From the horizon to one's feet: degrees toward blue (below 0 toward yellow), natural logarithm of the ratio of chroma,
 # L*. The middle distance lies in the light, the foreground in a shadow that leads in; our choice, held to pairs.
 GROUND_AT = (0.0, 0.12, 0.35, 0.65, 1.0)
-GROUND_TURN = (8.0, -4.0, -15.0, -8.0, 4.0)
-GROUND_CHROMA = (-0.5, -0.25, -0.02, -0.02, -0.15)
-GROUND_LIFT = (4.0, 4.0, 5.0, 0.0, -8.0)
+GROUND_TURN = (4.0, -4.0, -15.0, -8.0, 4.0)
+GROUND_CHROMA = (-0.3, -0.2, -0.02, -0.02, -0.15)
+GROUND_LIFT = (0.0, 2.0, 5.0, 0.0, -8.0)
 UPRIGHT = (7.0, -0.25, -9.0)  # the same for trees: of the four planes of a landscape the darkest [Carlson, 1929]
 LIT_TURN, SHADED_TURN, LIGHT_GREYS = -9.0, 10.0, 0.12
 WAVES = 0.05  # of the depth: shadows of clouds lie aslant
-STRAW = (-26.0, -0.1, 5.0)  # what sunlit ground is turned by when it goes to dry grass
+STRAW_HUE, STRAW_LIFT = 95.0, 9.0  # degrees and L*: what sunlit ground goes to when it goes to dry grass
 
 
-def light_map(case: Case, *, straw: float = 0.0, amount: float = 1.0) -> NDArray[np.float32]:
+def light_map(case: Case, *, straw: float = 0.0, amount: float = 1.0, greying: float = 1.0) -> NDArray[np.float32]:
     """Turn in degrees, logarithm of chroma's ratio and L* (height, width, 3) for the greens of a picture.
 
-    ``straw`` is how much of the sunlit ground goes to dry grass, ``amount`` how much of all the rest is done.
+    ``straw`` is how much of the sunlit ground goes to dry grass, ``amount`` how much of all the rest is done, and
+    ``greying`` how much of that in chroma.
     """
     from scipy.ndimage import gaussian_filter
 
@@ -37,20 +41,24 @@ def light_map(case: Case, *, straw: float = 0.0, amount: float = 1.0) -> NDArray
     down = ((np.arange(height) + 0.5) / height)[:, None] + np.zeros(width)
     across = ((np.arange(width) + 0.5) / width)[None]
     base = parts.horizon if parts.horizon is not None else 0.0
-    upright = np.clip((base - BASE_ABOVE - down) / BASE_FADE, 0, 1) if base > 0 else np.zeros_like(down)
-    depth = np.clip((down - base) / max(1 - base, 0.05) + WAVES * np.sin(5 * across + 1), 0, 1)
+    foot = base + BASE_BELOW if base > 0 else 0.0
+    upright = np.clip((foot - down) / BASE_FADE, 0, 1)
+    depth = np.clip((down - foot) / max(1 - foot, 0.05) + WAVES * np.sin(5 * across + 1), 0, 1)
     ground = np.stack([np.interp(depth, GROUND_AT, by) for by in (GROUND_TURN, GROUND_CHROMA, GROUND_LIFT)], axis=-1)
     light = _light(lab, sky)
     made = ground + (np.array(UPRIGHT) - ground) * upright[..., None]
     made[..., 0] += np.where(light > 0, LIT_TURN, SHADED_TURN) * np.abs(light)
     made[..., 1] -= LIGHT_GREYS * np.abs(light)
     made *= amount
+    made[..., 1] *= greying
     hue = case.measures.greens.mean_hue
     if np.isfinite(hue):
         made[..., 0] -= amount * np.clip(0.6 * (hue - OLIVE), 0, MOST_WARMED)
     if straw:
         in_sun = np.clip(np.exp(-(((depth - 0.35) / 0.22) ** 2)) + 0.5 * light, 0, 1) * (1 - upright)
-        made += straw * in_sun[..., None] * np.array(STRAW)
+        part = np.clip(straw * in_sun, 0, 1)
+        made[..., 0] += (STRAW_HUE - (hue if np.isfinite(hue) else OLIVE) - made[..., 0]) * part
+        made[..., 2] += STRAW_LIFT * part
     spread = LIGHT_REACH * max(height, width) / 2
     return np.asarray(gaussian_filter(made, (spread, spread, 0), mode="nearest"), dtype=np.float32)
 

@@ -27,7 +27,11 @@ PARTED = 1.3  # times as far from the middle: masses that are drawn together los
 SETTLED, CALMED, CALMED_COLOUR = 0.85, 0.75, 0.7  # of the way to the mass; our choice
 THING_REACH, THING_APART = 0.11, 14.0  # of the long edge, and ΔE*ab from what surrounds it that makes a thing
 QUIETED = 0.85  # of the way to its surroundings: a thing that pulls is still there afterwards
-LOUD_START, LOUD_RATIO, LOUD_PART = 0.42, 0.22, 0.3  # of the usual most, of the excess that is left, of the way; our choice
+LOUD_START, LOUD_RATIO, LOUD_PART = (
+    0.42,
+    0.22,
+    0.3,
+)  # of the usual most, of the excess that is left, of the way; our choice
 OPENED_LIFT, OPENED_COLOUR = 11.0, 0.45  # L* and part of the colour around; our choice
 HAZED, HAZE_COOLER = 0.55, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
 OVER = 0.14  # of the height: how far hills stand over the horizon
@@ -120,9 +124,7 @@ def rest_for_eye(trial: Trial, quieted: bool) -> Iterator[Draft]:
     )
 
 
-def _settled(
-    trial: Trial, kind: str, places: NDArray[np.floating], text: str, figure: Figure, caption: str
-) -> Draft:
+def _settled(trial: Trial, kind: str, places: NDArray[np.floating], text: str, figure: Figure, caption: str) -> Draft:
     lab = lab_at(trial.case.picture, WORKED_AT)
     lines = [guide(lab, lab[..., channel], CALM_REACH, CALM_SOFTNESS) for channel in range(3)]
     cells = [np.frombuffer(one.data, np.float16).reshape(one.rows, one.columns, -1) for one in lines]
@@ -173,7 +175,11 @@ def quiet_second(trial: Trial, quieted: bool) -> Iterator[Draft]:
             Figure(
                 "strength of the second place",
                 lambda case: max(
-                    (one.strength for one in case.measures.eyepath.places if np.hypot(one.x - x, one.y - y) < THING_REACH),
+                    (
+                        one.strength
+                        for one in case.measures.eyepath.places
+                        if np.hypot(one.x - x, one.y - y) < THING_REACH
+                    ),
                     default=0.0,
                 ),
                 lambda strength: f"{strength:.2f}",

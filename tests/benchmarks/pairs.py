@@ -126,7 +126,9 @@ def draw(options: argparse.Namespace) -> None:
         images = []
         for number, pair in enumerate(made[first : first + A_SHEET], first + 1):
             left = swapped(pair, options.seed)
-            two = [image_of(pair.after), image_of(pair.before)] if left else [image_of(pair.before), image_of(pair.after)]
+            two = (
+                [image_of(pair.after), image_of(pair.before)] if left else [image_of(pair.before), image_of(pair.after)]
+            )
             strip = Image.new("RGB", (2 * WIDE + GAP, max(one.height for one in two) + 30), (128, 128, 128))
             for index, one in enumerate(two):
                 strip.paste(one, (index * (WIDE + GAP), 24))
