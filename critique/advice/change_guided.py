@@ -17,6 +17,7 @@ from critique.perception.hue import turn
 
 LINE = 4  # numbers of a guide for each thing that it says
 OF_THE_HUE, HUE_GONE = 25.0, 45.0  # degrees from the loud hue: as loud as it, and no longer touched
+FAR_IN_FULL = 1.3  # of the guide, which is less than 1 inside narrow hills
 DARK_UNTIL = 26.0  # L*: what is lighter than this was never closed
 
 
@@ -119,7 +120,7 @@ class Recede(Parameters):
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """Where the far land lies."""
-        mask = np.clip(guided(self.far, lab, frame), 0, 1) * np.float32(self.part)
+        mask = np.clip(FAR_IN_FULL * guided(self.far, lab, frame), 0, 1) * np.float32(self.part)
         return np.asarray(lab + (np.array(self.haze, dtype=np.float32) - lab) * mask[..., None], dtype=np.float32)
 
 

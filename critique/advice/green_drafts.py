@@ -33,18 +33,33 @@ MUTED_GREYING = 0.3  # of its greying: the mixtures have greyed them
 MUTED_LIGHT = 0.6  # how much of the light and distance a quieted green is given: variety, not one drab
 STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
 
-AREA = Figure("green area", lambda case: case.measures.greens.area_share, percent)
-BEYOND = Figure("green beyond a leaf", lambda case: case.measures.greens.beyond_leaf_share, percent)
-CHROMA = Figure("middle chroma of the green", lambda case: case.measures.greens.median_chroma, lambda c: f"{c:.0f}")
-EVENNESS = Figure("evenness", lambda case: case.measures.greens.evenness, percent)
+AREA = Figure("green area", lambda case: case.measures.greens.area_share, percent, record="greens.area_share")
+BEYOND = Figure(
+    "green beyond a leaf",
+    lambda case: case.measures.greens.beyond_leaf_share,
+    percent,
+    record="greens.beyond_leaf_share",
+)
+CHROMA = Figure(
+    "middle chroma of the green",
+    lambda case: case.measures.greens.median_chroma,
+    lambda c: f"{c:.0f}",
+    record="greens.median_chroma",
+)
+EVENNESS = Figure("evenness", lambda case: case.measures.greens.evenness, percent, record="greens.evenness")
 SPREAD = Figure(
-    "spread of green hues", lambda case: case.measures.greens.hue_spread, lambda degrees: f"{degrees:.0f}°", rises=True
+    "spread of green hues",
+    lambda case: case.measures.greens.hue_spread,
+    lambda degrees: f"{degrees:.0f}°",
+    rises=True,
+    record="greens.hue_spread",
 )
 LEAN = Figure(
     "mean a* (below 0 is green)",
     lambda case: case.measures.cast.mean.a,
     lambda a: f"{a:.1f}".replace("-", "−"),
     rises=True,
+    record="cast.mean.a",
 )
 
 

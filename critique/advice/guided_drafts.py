@@ -33,7 +33,7 @@ LOUD_START, LOUD_RATIO, LOUD_PART = (
     0.3,
 )  # of the usual most, of the excess that is left, of the way; our choice
 OPENED_LIFT, OPENED_COLOUR = 11.0, 0.45  # L* and part of the colour around; our choice
-HAZED, HAZE_COOLER = 0.55, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
+HAZED, HAZE_COOLER = 0.65, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
 OVER = 0.14  # of the height: how far hills stand over the horizon
 LEAST_FAR = 0.004  # of the picture
 WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
@@ -59,6 +59,7 @@ PULL = Figure(
     "strongest pull beside the focal place",
     lambda case: case.measures.eyepath.strongest_pull.strength,
     lambda strength: f"{strength:.2f}",
+    record="eyepath.strongest_pull.strength",
 )
 FOREGROUND = Figure(
     "detail of the foreground against the focal place",

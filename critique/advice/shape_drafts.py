@@ -20,8 +20,15 @@ OFF_MIDDLE = Figure(
     lambda case: abs(case.measures.division.height - 0.5),
     lambda away: percent(away),
     rises=True,
+    record="division.height",
 )
-RANGE = Figure("range of values", lambda case: case.measures.values.range, lambda value: f"{value:.1f}", rises=True)
+RANGE = Figure(
+    "range of values",
+    lambda case: case.measures.values.range,
+    lambda value: f"{value:.1f}",
+    rises=True,
+    record="values.range",
+)
 
 
 def move_line(trial: Trial, quieted: bool) -> Iterator[Draft]:

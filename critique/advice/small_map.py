@@ -56,4 +56,4 @@ def _between(cells: NDArray[np.float32], at: NDArray[np.float32]) -> NDArray[np.
     low = np.minimum(place.astype(np.intp), max(len(cells) - 2, 0))
     high = np.minimum(low + 1, len(cells) - 1)
     part = (place - low).astype(np.float32).reshape(-1, *[1] * (cells.ndim - 1))
-    return cells[low] * (1 - part) + cells[high] * part
+    return np.asarray(cells[low] * (1 - part) + cells[high] * part, dtype=np.float32)

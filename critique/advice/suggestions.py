@@ -14,7 +14,7 @@ from critique.advice.suggestion import Suggestion
 from critique.advice.trial import SEVERITY, Effect, Trial, effect_of, kind_id, trial_of
 
 MOST_SUGGESTIONS = 5  # more is a list and not advice
-WORTH_TRYING = 0.15  # of a figure that must change before a suggestion that moves no level is offered
+WORST = max(SEVERITY.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,12 +33,16 @@ class Offer:
     def worth(self) -> float:
         """Levels won less levels lost, and something for its own figure; 0 when it is not worth offering.
 
-        A change that wins no level and moves its own figure little, or that loses as much as it wins, is worth nothing.
+        A change that moves its own figure less than another photograph would, that leaves the finding at its level
+        unless that is the worst, or that loses as much as it wins, is worth nothing.
         """
-        mended = self.base.level(self.mends) - self.after.level(self.mends)
-        moved = self.draft.figures[0].gain(self.base.case, self.after.case)
-        if mended < 0 or (mended == 0 and (moved < WORTH_TRYING or self.mends == "halving")):
+        base, after = self.base.case, self.after.case
+        figure = self.draft.figures[0]
+        level = self.base.level(self.mends)
+        mended = level - self.after.level(self.mends)
+        if mended < 0 or (mended == 0 and level < WORST) or not figure.moves(base, after):
             return 0.0
+        moved = figure.gain(base, after)
         if self.effect.lost and self.effect.won <= self.effect.lost:
             return 0.0
         # A cast that may be the photograph's is no ground for a repaint.

@@ -1,10 +1,10 @@
-"""Do suggestions improve a picture? `python tests/benchmarks/pairs.py [FOLDER] [NOTES.csv] --out DIR [--faults] [--all]`.
+"""Do suggestions improve a picture? `python tests/benchmarks/pairs.py [FOLDER] [NOTES.csv] --out DIR [--faults]`.
 
 Writes sheets of pairs, a picture beside itself with a suggestion's change made, left and right at random. What lies on
 which side stands in DIR/key.csv, which is to be read only after the sheets were judged. FOLDER is reviewed picture by
 picture (--files odd, even or all); with --faults the faults of `faulty/kinds.py` are put into the demos, into
 photographs and, where FOLDER and NOTES.csv are given, into noted paintings of it, and only what may mend the fault is
-shown. Without --all only what a review offers is shown; with it the first draft of each kind of change, called for or not.
+shown. Without --all only what a review offers is shown; with it the first draft of each kind of change.
 
 Judged sheets are counted with `python tests/benchmarks/pairs.py --out DIR --judged FILE`: a line a pair, its number and
 `l` or `r` for the better side, `=` where neither is better.
