@@ -14,7 +14,7 @@ from critique.advice.change_green import Mute, Uncast
 from critique.advice.change_guided import LightGreens
 from critique.advice.draft import Draft, Figure
 from critique.advice.green_findings import green_cast_owner
-from critique.advice.green_light import light_map
+from critique.advice.green_light import OLIVE, light_map
 from critique.advice.muting import pair_of_recipes
 from critique.advice.recipe_for import RecipeFor
 from critique.advice.small_map import SmallMap
@@ -29,6 +29,7 @@ from critique.words.lists import counted
 
 LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming aims at: no further than need be
 WARM_TURN, COOL_TURN = 15.0, 10.0  # degrees that lights and shadows of a green are turned, see green_light.py
+LANDSCAPES_KEEP = 95  # percentile of the landscapes up to which a green isn't muted
 MUTED_GREYING = 0.3  # of its greying: the mixtures have greyed them
 MUTED_LIGHT = 0.6  # how much of the light and distance a quieted green is given: variety, not one drab
 STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
@@ -66,6 +67,12 @@ LEAN = Figure(
 def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Quiet the strong greens with paint, each with its own mixture."""
     lab = trial.lab
+    figures, norms = trial.case.measures.greens, trial.case.norms
+    if not any(
+        getattr(figures, name) > norms.at(f"greens.{name}", LANDSCAPES_KEEP)
+        for name in ("beyond_leaf_share", "median_chroma")
+    ):
+        return  # sunlit, and no stronger than landscapes are: muted it would go brown
     greens = quieted_greens(trial.case)
     if not greens:
         return
@@ -80,8 +87,9 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     text = f"mute the greens {place_of(strong_area(lab))}. {what}, so that the drawing of light and shade stays"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"
     paints = tuple(green.paint for green in greens if green.paint is not None)
-    # The hue of the mixtures is what light and distance then vary.
-    hues = replace(trial.case.measures.greens, mean_hue=circular_mean([green.target.hue for green in greens]))
+    # The hue of the mixtures is what light and distance then vary; they are olive enough.
+    hue = circular_mean([green.target.hue for green in greens])
+    hues = replace(trial.case.measures.greens, mean_hue=min(OLIVE, hue))
     quiet = replace(trial.case, measures=replace(trial.case.measures, greens=hues))
     yield Draft.of(
         "mute_greens",
@@ -149,7 +157,7 @@ def vary(trial: Trial, quieted: bool) -> Iterator[Draft]:
         "vary_greens",
         LightGreens(WARM_TURN, COOL_TURN, SmallMap.of(light_map(trial.case))),
         sentence(text),
-        (EVENNESS, SPREAD),
+        (SPREAD, EVENNESS),
         ("The quieted picture, its" if quieted else "The")
         + " greens warm in the light, dark and cool in the trees, grey toward the horizon.",
         recipes=recipes,

@@ -14,6 +14,10 @@ OLIVE, MOST_WARMED = (
     112.0,
     18.0,
 )  # degrees: three in four landscapes keep their mean green yellower; the most it is turned
+YELLOWEST, ROOM = (
+    100.0,
+    14.0,
+)  # degrees: greens of this mean hue are turned to yellow no more, and from so much on in full
 # From the horizon to one's feet: degrees toward blue (below 0 toward yellow), natural logarithm of the ratio of chroma,
 # L*. The middle distance lies in the light, the foreground in a shadow that leads in; our choice, held to pairs.
 GROUND_AT = (0.0, 0.12, 0.35, 0.65, 1.0)
@@ -49,15 +53,16 @@ def light_map(case: Case, *, straw: float = 0.0, amount: float = 1.0, greying: f
     made = ground + (np.array(UPRIGHT) - ground) * upright[..., None]
     made[..., 0] += np.where(light > 0, LIT_TURN, SHADED_TURN) * np.abs(light)
     made[..., 1] -= LIGHT_GREYS * np.abs(light)
+    hue = case.measures.greens.mean_hue if np.isfinite(case.measures.greens.mean_hue) else OLIVE
+    # What is yellow already is turned no farther that way: it would go brown.
+    made[..., 0] = np.where(made[..., 0] < 0, made[..., 0] * np.clip((hue - YELLOWEST) / ROOM, 0, 1), made[..., 0])
     made *= amount
     made[..., 1] *= greying
-    hue = case.measures.greens.mean_hue
-    if np.isfinite(hue):
-        made[..., 0] -= amount * np.clip(0.6 * (hue - OLIVE), 0, MOST_WARMED)
+    made[..., 0] -= amount * np.clip(0.6 * (hue - OLIVE), 0, MOST_WARMED)
     if straw:
         in_sun = np.clip(np.exp(-(((depth - 0.35) / 0.22) ** 2)) + 0.5 * light, 0, 1) * (1 - upright)
         part = np.clip(straw * in_sun, 0, 1)
-        made[..., 0] += (STRAW_HUE - (hue if np.isfinite(hue) else OLIVE) - made[..., 0]) * part
+        made[..., 0] += (STRAW_HUE - hue - made[..., 0]) * part
         made[..., 2] += STRAW_LIFT * part
     spread = LIGHT_REACH * max(height, width) / 2
     return np.asarray(gaussian_filter(made, (spread, spread, 0), mode="nearest"), dtype=np.float32)

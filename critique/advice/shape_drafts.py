@@ -11,7 +11,7 @@ from critique.advice.frame import RIGID
 from critique.advice.trial import Trial
 from critique.words.aloud import percent, sentence
 
-LEVEL, STRAIGHT = 0.04, 0.55  # px per px, and of the width: a line that can be moved as a whole
+LEVEL, STRAIGHT = 0.04, 0.7  # px per px, and of the width: a line that can be moved as a whole
 FARTHEST = 0.2  # of the height that a line is moved at most
 
 HEIGHT = Figure("height of the line", lambda case: case.measures.division.height, percent)

@@ -47,6 +47,8 @@ class Offer:
             return 0.0
         # A cast that may be the photograph's is no ground for a repaint.
         doubtful = self.mends == "green_cast" and green_cast_owner(self.base.case.measures.cast) == "either"
+        if doubtful and level < WORST:
+            return 0.0
         size = LESSER if doubtful else self.kind.part_of_worth
         return size * (self.effect.won - self.effect.lost + min(max(moved, 0.0), 1.0) / 2)
 

@@ -24,7 +24,6 @@ from critique.report.plates.review_plates import draw_plates
 from critique.tasks.review import review_picture
 from tests.advice.changes import bands, drafts_of, dusk, picture_of_lab, trial_with, two_trees
 
-
 SCENES = {"bands": bands, "dusk": dusk, "two trees": two_trees}  # together they give cause for every kind of change
 
 
