@@ -13,7 +13,7 @@ from critique.measures.families import Family
 
 Reading = Callable[[Case], float]
 NOTHING_LEFT = "none left"
-LEAST_GAIN = 0.2  # of a figure of which it isn't known how far another photograph moves it; our choice
+LEAST_GAIN = 0.15  # of a figure of which it isn't known how far another photograph moves it; our choice
 
 
 @dataclass(frozen=True, slots=True)
