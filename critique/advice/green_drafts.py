@@ -29,7 +29,7 @@ from critique.words.lists import counted
 
 LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming aims at: no further than need be
 WARM_TURN, COOL_TURN = 15.0, 10.0  # degrees that lights and shadows of a green are turned, see green_light.py
-LANDSCAPES_KEEP = 95  # percentile of the landscapes up to which a green isn't muted
+LANDSCAPES_KEEP = 98  # percentile of the landscapes up to which a green isn't muted
 MUTED_GREYING = 0.3  # of its greying: the mixtures have greyed them
 MUTED_LIGHT = 0.6  # how much of the light and distance a quieted green is given: variety, not one drab
 STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source

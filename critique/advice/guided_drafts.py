@@ -35,6 +35,7 @@ LOUD_START, LOUD_RATIO, LOUD_PART = (
 OPENED_LIFT, OPENED_COLOUR = 11.0, 0.45  # L* and part of the colour around; our choice
 HAZED, HAZE_COOLER = 0.65, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
 OVER, BELOW = 0.14, 0.06  # of the height: how far hills stand over the horizon, and reach below it
+LOWEST_FAR = 0.6  # of the height: what lies lower is near, or a mirror image
 LEAST_FAR = 0.004  # of the picture
 WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
 
@@ -267,7 +268,7 @@ def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
     usual = float(np.median(chroma[near > 0])) if near.any() else 0.0
     over = (sky == 0) & (np.abs(down - parts.horizon + OVER / 2) < OVER / 2 + 0.02)
     warm = np.clip((lab[..., 1] - lab[near > 0, 1].mean() - 2) / 6, 0, 1) if near.any() else np.zeros_like(chroma)
-    far = far * (down < parts.horizon + BELOW)  # lower down it is a bank or its mirror image
+    far = far * (down < min(parts.horizon + BELOW, LOWEST_FAR))  # lower down it is a bank or its mirror image
     far = np.clip(far + over * warm * np.clip((chroma - usual) / 6, 0, 1), 0, 1)
     if far.mean() < LEAST_FAR:
         return
