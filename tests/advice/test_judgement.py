@@ -180,7 +180,7 @@ def test_nobody_is_sent_to_warm_a_painting_before_it_is_known_whose_the_lean_is(
     offers = {offer.subject: offer for offer in review_picture(either).advice.suggestions}
     finding = next(f for f in review_picture(either).advice.findings if f.subject == "green cast")
     assert "may be the photograph's or the painting's" in finding.text
-    assert offers["take out the green cast"].text.startswith("Hold it beside a grey card in daylight")
+    assert finding.level == "rework" or "take out the green cast" not in offers
 
 
 def finding_of(picture, subject):
