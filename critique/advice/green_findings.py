@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.finding import Finding, Level
-from critique.advice.greens_in_other_light import greens_in_other_light
+from critique.advice.greens_in_other_light import green_area_in_other_light, greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.cast import DISTURBED_NEUTRAL, Cast
@@ -38,7 +38,7 @@ def area(case: Case, kind: Kind) -> Finding:
     greens = case.measures.greens
     share = greens.area_share
     level = kind.by_limits(share)
-    least = share if level != "rework" else min(other.area_share for other in greens_in_other_light(case.picture))
+    least = share if level != "rework" else green_area_in_other_light(case.picture)
     if greens.median_chroma < GREYED and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
     elif level == "rework" and least <= AREA_WATCH:

@@ -16,7 +16,7 @@ from critique.paints.catalogue import titanium_white
 from critique.paints.cautions import cautions_for
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import COUNTED_RATIOS, Grey, greyest_between
-from critique.paints.one_thread import in_one_thread
+from critique.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.slices import GamutSlice, gamut_slices
 from critique.perception.cielab import lab_to_srgb8

@@ -23,7 +23,7 @@ from critique.paints.kubelka_munk import (
     thick_layer,
     through_surface,
 )
-from critique.paints.one_thread import in_one_thread
+from critique.one_thread import in_one_thread
 from critique.paints.paint import OWN_DABS, Paint, Spectrum
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000

@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.one_thread import in_one_thread
+from critique.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.recipes import Recipe, named, recipe
 from critique.paints.whole_parts import (

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from critique.paints.box import PaintBox
 from critique.paints.hue_words import hue_word
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.one_thread import in_one_thread
+from critique.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.perception.cielab import lab_to_lch
 

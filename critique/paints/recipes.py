@@ -14,7 +14,7 @@ from critique.paints.expected import Expected, expected_error
 from critique.paints.hue_words import hue_word
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
-from critique.paints.one_thread import in_one_thread
+from critique.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.studio import burden_of, mixing_order, order_in_words, tint_colour, waste, waste_effort
 from critique.paints.whole_parts import NEAR_ENOUGH, PAINT_EFFORT, measures, simplest, told_unit, whole_near

@@ -172,8 +172,10 @@ def study_for_review(
     paints = min(paints, len(owned.paints))
     if paints < FEWEST:
         return None
-    choice = choose_palette([family.lab for family in families], [family.share for family in families], owned, paints)
     kind = CALMEST if greens.beyond_leaf_share >= TOO_STRONG else CLOSEST
+    choice = choose_palette(
+        [family.lab for family in families], [family.share for family in families], owned, paints, kinds=(kind,)
+    )
     proposal = next((one for one in choice.proposals if one.kind == kind), choice.proposals[0])
     small = picture_from_lab(lab_at(picture, STUDY_LONG_EDGE), picture)
     model = calm_picture(small) if proposal.kind == CALMEST else None

@@ -123,6 +123,7 @@ class Tree:
 
     name: str
     folder: Path
+    compiled: Path  # where its bytecode is kept
 
     def command(self, *arguments: str) -> Ran:
         """The command line, whatever module it starts from in this version."""
@@ -131,6 +132,9 @@ class Tree:
 
     def python(self, *arguments: str) -> Ran:
         environment = dict(os.environ, PYTHONPATH=str(self.folder), OMP_NUM_THREADS="1", OPENBLAS_NUM_THREADS="1")
+        # Compiled once, as what is installed is; where the environment forbids it, every start would compile it all.
+        environment.pop("PYTHONDONTWRITEBYTECODE", None)
+        environment["PYTHONPYCACHEPREFIX"] = str(self.compiled)
         with tempfile.TemporaryFile("w+") as said, tempfile.TemporaryFile("w+") as complained:
             process = subprocess.Popen(
                 [sys.executable, *arguments], cwd=self.folder, env=environment, stdout=said, stderr=complained
@@ -242,7 +246,7 @@ def unpacked(commit: str, into: Path) -> Tree:
     with tarfile.open(archive) as packed:
         packed.extractall(into / "commit", filter="data")
     archive.unlink()
-    return Tree(commit, into / "commit")
+    return Tree(commit, into / "commit", into / "compiled")
 
 
 def main() -> None:
@@ -257,7 +261,7 @@ def main() -> None:
     number = 1 if given.quick else 3
     with tempfile.TemporaryDirectory() as scratch:
         place = given.pictures or Path(scratch)
-        trees = unpacked(given.commit, Path(scratch)), Tree("working tree", HERE)
+        trees = unpacked(given.commit, Path(scratch)), Tree("working tree", HERE, Path(scratch) / "compiled")
         missing = {size: sides for size, sides in SIZES.items() if not (place / f"{size} 16 bits.tif").exists()}
         if missing or not (place / "many").exists():
             place.mkdir(parents=True, exist_ok=True)
