@@ -55,7 +55,7 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
     open_kinds = [kind_id(finding) for finding in findings if SEVERITY[finding.level] > 0]
     if not open_kinds:
         return ()
-    offers = list(_offers(trial_of(case), open_kinds))
+    offers = list(_offers(trial_of(case, findings), open_kinds))
     muting = max((offer.worth for offer in offers if offer.kind.id == MUTE), default=float("inf"))
     order = {kind.id: place for place, kind in enumerate(all_change_kinds())}
 
