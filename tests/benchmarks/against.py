@@ -220,7 +220,9 @@ def cold(trees: Sequence[Tree], place: Path, number: int) -> None:
         offered = len(json.loads(ran.said.splitlines()[0])["suggestions"])
         before, now = (min(times) / min(imports) for times in costs.values())
         seconds = f"{min(imports):.2f} s imports, {offered} offered"
-        tell(what, f"{before:.2f}", f"{now:.2f}", f"{before / now:.2f} × less", f"≤ {BARS[bar]:g}", kept=now <= BARS[bar])
+        tell(
+            what, f"{before:.2f}", f"{now:.2f}", f"{before / now:.2f} × less", f"≤ {BARS[bar]:g}", kept=now <= BARS[bar]
+        )
         tell(f"    ({seconds})", "", "", "")
 
 
