@@ -1,6 +1,6 @@
 """A commit beside the working tree: how much faster the program has become, and whether it keeps its bars.
 
-    python tests/benchmarks/against.py 17145df [--quick] [--only portfolio warm measure cold peak] [--pictures FOLDER]
+    python tests/benchmarks/against.py 17145df [--quick] [--turns 3] [--only warm cold] [--pictures FOLDER]
 
 The commit is unpacked into a temporary folder and both are measured in one run, on the same pictures, taking turns.
 Times are processor time (user and system, of all threads) of child processes, the least of several turns: that is fair
@@ -150,7 +150,7 @@ class Tree:
 
 def tell(what: str, before: str, now: str, ratio: str, bar: str = "", *, kept: bool | None = None) -> None:
     verdict = "" if kept is None else "kept" if kept else "MISSED"
-    print(f"{what:<52} {before:>12} {now:>12} {ratio:>14}  {bar:<26} {verdict}", flush=True)
+    print(f"{what:<66} {before:>12} {now:>12} {ratio:>14}  {bar:<26} {verdict}", flush=True)
 
 
 def turns(trees: Sequence[Tree], number: int) -> Iterator[Tree]:
@@ -219,7 +219,7 @@ def cold(trees: Sequence[Tree], place: Path, number: int) -> None:
             costs[tree.name].append(ran.seconds)
         offered = len(json.loads(ran.said.splitlines()[0])["suggestions"])
         before, now = (min(times) / min(imports) for times in costs.values())
-        seconds = f"{min(imports):.2f} s imports, {offered} offered"
+        seconds = f"{min(imports):.2f} s, {offered} offered"
         tell(
             what, f"{before:.2f}", f"{now:.2f}", f"{before / now:.2f} × less", f"≤ {BARS[bar]:g}", kept=now <= BARS[bar]
         )
@@ -256,11 +256,12 @@ def main() -> None:
     parser.add_argument("commit")
     parser.add_argument("--quick", action="store_true", help="one turn each, 6 megapixels only")
     parser.add_argument("--only", nargs="+", choices=PARTS, default=PARTS)
+    parser.add_argument("--turns", type=int, help="how often each is measured; 3 unless told otherwise, 1 with --quick")
     parser.add_argument("--pictures", type=Path, help="where the pictures are made, and found the next time")
     given = parser.parse_args()
     if given.quick:
         SIZES.pop(24)
-    number = 1 if given.quick else 3
+    number = given.turns or (1 if given.quick else 3)
     with tempfile.TemporaryDirectory() as scratch:
         place = given.pictures or Path(scratch)
         trees = unpacked(given.commit, Path(scratch)), Tree("working tree", HERE, Path(scratch) / "compiled")
