@@ -16,7 +16,8 @@ from critique.measures.measure import Measures
 from critique.perception.hue import YELLOW_GREEN, leaf_limit
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of
-from critique.words.aloud import about, green_word, percent, sentence, share_words, strength_word
+from critique.words.aloud import about, green_word, sentence, share_words, strength_word
+from critique.words.figures import percent
 
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 

@@ -15,7 +15,8 @@ from critique.advice.trial import Trial
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.names import colour_name
 from critique.picture.places import place_of, spot
-from critique.words.aloud import percent, sentence
+from critique.words.aloud import sentence
+from critique.words.figures import percent
 
 MOST_CROPPED = 0.3  # of the height that a trial crop may take
 GATHERED = 0.45  # of the way that each value is drawn to the middle of its mass; our choice

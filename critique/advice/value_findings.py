@@ -8,7 +8,8 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.masses import Mass
 from critique.picture.places import place_of, spot
-from critique.words.aloud import about, percent, sentence
+from critique.words.aloud import about, sentence
+from critique.words.figures import percent
 from critique.words.lists import listed
 
 # Limits beside the landscapes' own percentiles (norms.csv).

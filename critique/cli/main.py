@@ -1,6 +1,7 @@
 """The commands: each parses, calls one function and prints."""
 
 import os
+import shlex
 import sys
 from collections.abc import Iterable
 from contextlib import AbstractContextManager
@@ -328,7 +329,8 @@ def _review_all(
             try:
                 if picture.is_dir():
                     raise UnreadablePicture(
-                        f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio {picture}"
+                        f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio "
+                        + shlex.quote(str(picture))
                     )
                 canvas = canvas_of(picture, folder / name, corners, whole)
                 done = review_file(picture, norms, box, study=True, corners=canvas, whole=whole)

@@ -13,7 +13,8 @@ from critique.perception.reference import demo_path
 from critique.picture.picture import picture_from_srgb
 from critique.picture.places import NOWHERE, Place, disc, place_of, spot
 from critique.picture.read import read_picture
-from critique.words.aloud import percent, sentence, share_words
+from critique.words.aloud import sentence, share_words
+from critique.words.figures import percent
 from critique.words.lists import listed
 
 
