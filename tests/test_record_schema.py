@@ -5,12 +5,13 @@ import runpy
 from pathlib import Path
 
 import pytest
+from demo_pictures import demo_path
 from jsonschema import Draft202012Validator
 from PIL import Image
 
 import critique
 from critique.paints.box import default_box
-from critique.perception.reference import demo_path, reference_path
+from critique.perception.reference import reference_path
 from critique.tasks.review import review_file
 
 SCHEMA = json.loads(reference_path("record_schema.json").read_text(encoding="utf-8"))

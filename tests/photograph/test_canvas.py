@@ -5,10 +5,10 @@ import json
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from demo_pictures import demo_path
 from PIL import Image
 
 from critique.cli.main import main
-from critique.perception.reference import demo_path
 from critique.perception.srgb import encode_srgb, linear_to_srgb8
 from critique.photograph.canvas import find_canvas
 from critique.photograph.painting import painting_of
