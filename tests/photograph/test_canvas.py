@@ -15,6 +15,8 @@ from critique.photograph.painting import painting_of
 from critique.photograph.read import read_photograph
 from critique.photograph.straighten import homography
 
+pytestmark = pytest.mark.slow
+
 DEMOS = (
     "tolvesk_01_ostermell_meadow.jpg",
     "tolvesk_03_tussalund_snow.jpg",
