@@ -46,7 +46,7 @@ def settings():
         "backend": matplotlib.get_backend(auto_select=False),
         "warnings": list(warnings.filters),
         "numpy": np.geterr(),
-        "random": np.random.get_state()[1].tolist(),
+        "random": np.random.get_state()[1].tolist(),  # noqa: NPY002
         "streams": streams,
         "folder": os.getcwd(),
         "blas": blas,
