@@ -12,10 +12,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from demo_pictures import demo_path
 from PIL import Image
 
 from critique.cli.main import main
-from critique.perception.reference import demo_path
 
 REPAINT = demo_path("tolvesk_02_ostermell_repaint.jpg")
 

@@ -24,7 +24,8 @@ from critique.measures.greens import Greens
 from critique.perception.cielab import lch_to_lab
 from critique.perception.hue import circular_mean
 from critique.picture.places import place_of
-from critique.words.aloud import percent, sentence
+from critique.words.aloud import sentence
+from critique.words.figures import percent
 from critique.words.lists import counted
 
 LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming aims at: no further than need be

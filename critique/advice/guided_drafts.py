@@ -18,7 +18,8 @@ from critique.measures.masses import measure_masses
 from critique.perception.names import colour_name
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
-from critique.words.aloud import percent, sentence
+from critique.words.aloud import sentence
+from critique.words.figures import percent
 
 # Half a window and what is no edge in it, for masses told by colour more than by value: confetti is of value alone.
 MASS_REACH, MASS_SOFTNESS = 0.055, (26.0, 3.5, 3.5)

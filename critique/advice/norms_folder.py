@@ -6,9 +6,9 @@ from pathlib import Path
 from critique.advice.norms import Norms, norms_of
 from critique.errors import CritiqueError, UnreadablePicture
 from critique.measures.measure import Measures, measure_picture
+from critique.photograph.suffixes import SUFFIXES
 from critique.picture.read import read_picture
 
-PICTURE_SUFFIXES = (".jpg", ".jpeg", ".png", ".tif", ".tiff", ".webp", ".bmp", ".gif", ".heic", ".heif")
 FEWEST_PICTURES = 5  # fewer make no norm: a percentile of four pictures is one of the four
 
 
@@ -25,7 +25,7 @@ def norms_of_folder(folder: Path, origin: str, tell: Callable[[str], None]) -> N
 
     def measured() -> Iterator[Measures]:
         for path in sorted(folder.iterdir()):
-            if path.suffix.lower() in PICTURE_SUFFIXES:
+            if path.suffix.lower() in SUFFIXES:
                 try:
                     yield measure_picture(read_picture(path))
                 except CritiqueError as error:

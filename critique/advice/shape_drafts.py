@@ -9,7 +9,8 @@ from critique.advice.change_shape import MoveLine
 from critique.advice.draft import Draft, Figure
 from critique.advice.frame import RIGID
 from critique.advice.trial import Trial
-from critique.words.aloud import percent, sentence
+from critique.words.aloud import sentence
+from critique.words.figures import percent
 
 LEVEL, STRAIGHT = 0.04, 0.7  # px per px, and of the width: a line that can be moved as a whole
 FARTHEST = 0.2  # of the height that a line is moved at most

@@ -63,7 +63,7 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
     open_kinds = [finding.kind for finding in findings if SEVERITY[finding.level] > 0]
     if not open_kinds:
         return ()
-    before = trial_of(case)
+    before = trial_of(case, findings)
     offers = list(_offers(before, open_kinds))
     muting = max((offer.worth for offer in offers if offer.kind.id == MUTE), default=float("inf"))
     order = {kind.id: place for place, kind in enumerate(all_change_kinds())}

@@ -1,4 +1,4 @@
-"""A change tried on a small copy of the picture, measured and judged again."""
+"""A change tried on the picture, measured and judged again."""
 
 from dataclasses import dataclass, replace
 
@@ -28,10 +28,9 @@ from critique.measures.measure import Measures
 from critique.measures.neighbours import measure_neighbours
 from critique.measures.values import measure_values
 from critique.measures.variety import measure_variety
-from critique.picture.picture import Picture, lab_at, picture_from_lab
+from critique.picture.picture import Picture, picture_from_lab
 from critique.words.lists import listed
 
-TRIAL_LONG_EDGE = 640  # px: what a page shows of a preview; before and after are both measured at this size
 SEVERITY = {level: LEVELS.index(level) for level in LEVELS}
 
 DRAWN_OTHERWISE = 1.0  # L*: a change that moves no value farther leaves masses, darks, edges and touch as they are
@@ -39,14 +38,14 @@ DRAWN_OTHERWISE = 1.0  # L*: a change that moves no value farther leaves masses,
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """A small copy of the picture with its case and findings, before or after a change."""
+    """The picture with its case and findings, before or after a change."""
 
     case: Case
     findings: tuple[Finding, ...]
 
     @property
     def lab(self) -> Lab:
-        """CIELAB of the copy, (height, width, 3)."""
+        """CIELAB of the picture, (height, width, 3)."""
         return self.case.picture.lab
 
     def level(self, kind: str) -> int:
@@ -106,13 +105,9 @@ def _regrouped(picture: Picture, measures: Measures, families: tuple[Family, ...
     )
 
 
-def trial_of(case: Case) -> Trial:
-    """The copy on which changes are tried, as the picture is now.
-
-    Only the greens depend on the size at which they are measured; all else is sought on smaller copies still.
-    """
-    small = picture_from_lab(lab_at(case.picture, TRIAL_LONG_EDGE), case.picture)
-    return _judged(small, replace(case.measures, greens=measure_greens(small)), case)
+def trial_of(case: Case, findings: tuple[Finding, ...] | None = None) -> Trial:
+    """The picture as it is now, on which changes are tried: it has the viewing size already."""
+    return Trial(case, all_findings(case) if findings is None else findings)
 
 
 def _judged(picture: Picture, measures: Measures, like: Case) -> Trial:

@@ -1,6 +1,7 @@
 """The commands: each parses, calls one function and prints."""
 
 import os
+import shlex
 import sys
 from collections.abc import Iterable
 from contextlib import AbstractContextManager
@@ -10,6 +11,7 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 import click
 
 from critique import __version__
+from critique.cli.doing import doing
 from critique.cli.options import (
     EXIT_NOTHING,
     box_option,
@@ -216,8 +218,10 @@ def compare(
     from critique.report.write_compared import write_comparison
 
     with one_line_errors():
-        done = compare_files(original, repaint, neutrals, read_box(box_file))
-        page = write_comparison(done, folder)
+        with doing("Reading both and comparing them"):
+            done = compare_files(original, repaint, neutrals, read_box(box_file))
+        with doing("Drawing the page"):
+            page = write_comparison(done, folder)
     click.echo(done.as_line() if as_json else comparison_summary(done, page))
 
 
@@ -328,11 +332,14 @@ def _review_all(
             try:
                 if picture.is_dir():
                     raise UnreadablePicture(
-                        f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio {picture}"
+                        f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio "
+                        + shlex.quote(str(picture))
                     )
                 canvas = canvas_of(picture, folder / name, corners, whole)
-                done = review_file(picture, norms, box, study=True, corners=canvas, whole=whole)
-                page = write_review(done, folder / name)
+                with doing("Reading, measuring and trying changes", told=len(pictures) == 1):
+                    done = review_file(picture, norms, box, study=True, corners=canvas, whole=whole)
+                with doing("Drawing the page", told=len(pictures) == 1):
+                    page = write_review(done, folder / name)
             except CritiqueError as error:
                 failed += 1
                 tell(error)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from critique.cli.doing import doing
 from critique.cli.options import box_option, json_option, one_line_errors, out_option, read_box
 
 if TYPE_CHECKING:
@@ -54,7 +55,9 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
 
     with one_line_errors():
         box = read_box(box_file)
-        plan = plan_palette(read_picture(picture), box, count, light, watched=_watched("Repainting"))
+        with doing("Reading the picture"):
+            read = read_picture(picture)
+        plan = plan_palette(read, box, count, light, watched=_watched("Repainting"))
         page = write_palette(plan, folder / folder_names([picture])[0])
         click.echo(plan.as_line() if as_json else palette_text(plan, page))
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.expected import Expected, expected_error
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.recipes import Recipe, named, recipe
 from critique.paints.whole_parts import (

@@ -9,12 +9,11 @@ from pathlib import Path
 from typing import Any, BinaryIO
 
 from critique.errors import UnreadablePicture
+from critique.photograph.suffixes import RAW_SUFFIXES
 
 LONGEST_NAME = 255  # no usual file system holds a longer one
 HEAD = 16  # bytes by which the formats are told apart
 
-# Raw files of cameras hold a thumbnail that would be taken for the picture.
-RAW_SUFFIXES = frozenset(".3fr .arw .cr2 .cr3 .dng .erf .iiq .nef .nrw .orf .pef .raf .raw .rw2 .rwl .srw .x3f".split())
 _WITHOUT_WAITING = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_CLOEXEC", 0) | getattr(os, "O_BINARY", 0)
 
 

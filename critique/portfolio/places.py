@@ -5,7 +5,8 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 
-from critique.photograph.source import RAW_SUFFIXES, printable_name
+from critique.photograph.source import printable_name
+from critique.photograph.suffixes import RAW_SUFFIXES, SUFFIXES
 from critique.report.naming import TakenNames, safe_name
 
 LEDGER = "ledger.sqlite"
@@ -13,9 +14,7 @@ REVIEWS = "reviews"
 THUMBNAILS = "thumbnails"
 
 # Raw files are among them, so that they are refused by name and not passed over in silence.
-PICTURE_SUFFIXES = RAW_SUFFIXES | frozenset(
-    ".jpg .jpeg .jpe .jfif .mpo .png .webp .tif .tiff .bmp .dib .gif .heic .heif .hif .avif".split()
-)
+PICTURE_SUFFIXES = RAW_SUFFIXES | SUFFIXES
 
 
 def pictures_below(folder: Path) -> Iterator[str]:

@@ -8,9 +8,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, TextIO
 
-from critique import __version__
 from critique.errors import OutputError
-from critique.plain import plain
+from critique.plain import heading, plain
 from critique.portfolio.columns import Column
 
 FORMULA_SIGNS = "=+-@"  # with which a spreadsheet takes a cell for a formula
@@ -62,7 +61,7 @@ class JsonTable:
     def __init__(self, stream: TextIO, columns: tuple[Column, ...], about: dict[str, Any]) -> None:
         self._stream = stream
         head = {
-            "version": __version__,
+            **heading(),
             "columns": {column.name: column.meaning for column in columns},
             **plain(about),
         }

@@ -1,6 +1,7 @@
 """The template engine of every page: what is escaped, how numbers and names are set, and the sheets of style."""
 
 import re
+import shlex
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -27,7 +28,8 @@ def environment() -> Any:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    engine.filters.update(percent=percent, number=number, capital=_capital, set=typeset, breaks=breakable)
+    engine.filters.update(percent=percent, number=number, capital=_capital)
+    engine.filters.update(set=typeset, breaks=breakable, pasted=shlex.quote)
     engine.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
     return engine
 

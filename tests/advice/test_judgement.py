@@ -4,13 +4,13 @@ import re
 
 import numpy as np
 import pytest
+from demo_pictures import demo_path
 
 from critique.advice.advise import judge
 from critique.advice.trial import SEVERITY
 from critique.measures.greens import measure_greens
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
-from critique.perception.reference import demo_path
 from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
 from critique.picture.other_light import other_lights
 from critique.picture.picture import picture_from_lab, picture_from_srgb

@@ -4,16 +4,17 @@ import dataclasses
 
 import numpy as np
 import pytest
+from demo_pictures import demo_path
 
 from critique.advice.judging import Case
 from critique.advice.norms import RANKS, Norms, figures_of, norms_of, read_norms, write_norms
 from critique.errors import ReferenceDataError
 from critique.measures.measure import measure_picture
-from critique.perception.reference import demo_path
 from critique.picture.picture import picture_from_srgb
 from critique.picture.places import NOWHERE, Place, disc, place_of, spot
 from critique.picture.read import read_picture
-from critique.words.aloud import percent, sentence, share_words
+from critique.words.aloud import sentence, share_words
+from critique.words.figures import percent
 from critique.words.lists import listed
 
 

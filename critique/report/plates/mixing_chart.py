@@ -53,7 +53,7 @@ def chart_plate(chart: MixingChart) -> Plate:
 def _draw_wheel(axes: Any) -> None:
     from matplotlib.patches import Circle
 
-    axes.add_patch(Circle((0, 0), RIM, facecolor="none", edgecolor=FAINT, linewidth=2))
+    axes.add_artist(Circle((0, 0), RIM, facecolor="none", edgecolor=FAINT, linewidth=2))
     for station in LIGHT_WHEEL:
         turn = np.radians(float(wheel_angle(station.hue)) + np.linspace(-ARC, ARC, 30))
         axes.plot(RIM * np.sin(turn), RIM * np.cos(turn), color=STATION_COLOURS[station.name], linewidth=12)
