@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from critique.cli.options import box_option, json_option, one_line_errors, out_option, read_box
+from critique.cli.options import box_option, json_option, one_line_errors, out_option, read_box, say
 
 Numbers = tuple[float, ...]
 
@@ -49,11 +49,11 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
     from critique.report.printing_paints import palette_text
     from critique.tasks.palette import plan_palette
 
-    with one_line_errors():
+    with one_line_errors(picture):
         box = read_box(box_file)
         plan = plan_palette(read_picture(picture), box, count, light, watched=_watched("Repainting"))
         page = write_palette(plan, folder / folder_names([picture])[0])
-        click.echo(plan.as_line() if as_json else palette_text(plan, page))
+        say(plan.as_line() if as_json else palette_text(plan, page))
 
 
 @click.command()
@@ -80,7 +80,7 @@ def chart(names: tuple[str, ...], box_file: Path | None, light: str, folder: Pat
         own = load_box(box_file) if box_file else None
         done = mixing_chart(names, light, own)
         page = write_chart(done, folder)
-        click.echo(done.as_line() if as_json else chart_text(done, page))
+        say(done.as_line() if as_json else chart_text(done, page))
 
 
 @click.group()
@@ -109,7 +109,7 @@ def list_paints(box_file: Path | None, as_json: bool) -> None:
     from critique.report.printing_paints import listing, listing_line
 
     with one_line_errors():
-        click.echo((listing_line if as_json else listing)(read_box(box_file) if box_file else None))
+        say((listing_line if as_json else listing)(read_box(box_file) if box_file else None))
 
 
 @paints.command()
@@ -127,7 +127,7 @@ def show(name: str, box_file: Path | None, light: str, as_json: bool) -> None:
 
     with one_line_errors():
         card = card_in_box(name, read_box(box_file), light, only=box_file is not None)
-        click.echo(card_line(card) if as_json else card_text(card))
+        say(card_line(card) if as_json else card_text(card))
 
 
 def _numbers(context: click.Context, parameter: click.Parameter, text: str | None) -> Numbers | None:
@@ -180,9 +180,9 @@ def add(**given: Any) -> None:
         begun = not box_file.exists()
         box = add_own_paint(box_file, own)
         card = card_in_box(own.name, box, "D65")
-        click.echo(card_line(card) if as_json else f"{card_text(card)}\n  added to {box_file}")
+        say(card_line(card) if as_json else f"{card_text(card)}\n  added to {box_file}")
         if begun:
-            click.echo(
+            say(
                 f"critique: {box_file} is new: beside {own.name} it lists the {len(box.paints) - 1} paints of the "
                 "landscape set; take out those you don't own",
                 err=True,

@@ -1,7 +1,6 @@
 """Every picture of a ledger gets its review: made, or taken over from where it already lies."""
 
 import os
-import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -13,6 +12,7 @@ from critique.portfolio.places import REVIEWS, THUMBNAILS, thumbnail_path
 from critique.portfolio.progress import Progress
 from critique.portfolio.version import measuring_version
 from critique.portfolio.work import Outcome, Task
+from critique.publish import sweep
 from critique.report.write import PAGE
 
 BATCH = 500  # pictures looked up in the ledger at a time, so that memory stays flat
@@ -137,11 +137,8 @@ class Reviewing:
     def _clear_leftovers(self) -> None:
         """Delete what was left half-written by a run that was killed, or by a worker that died."""
         parents = {self._review(folder).parent for folder in self.ledger.folders()}
-        for parent in parents:
-            for half in parent.glob(".critique-*"):
-                shutil.rmtree(half, ignore_errors=True)
-        for half in self.out.joinpath(THUMBNAILS).glob("*/.*.part"):
-            half.unlink(missing_ok=True)
+        for parent in (self.out, *parents, *self.out.joinpath(THUMBNAILS).glob("*/")):
+            sweep(parent)
 
     def _review(self, *parts: str) -> Path:
         return self.out.joinpath(REVIEWS, *parts)
