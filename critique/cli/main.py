@@ -71,7 +71,7 @@ def review(
 
 
 @main.command()
-@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False, readable=False))
 @click.option("--out", "table", type=click.Path(path_type=Path), help="Table.  [default: FOLDER-norms.csv]")
 @json_option("the middle of every figure")
 def norms(folder: Path, table: Path | None, as_json: bool) -> None:
@@ -114,7 +114,7 @@ def demo(folder: Path, as_json: bool) -> None:
 
 
 @main.command()
-@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False, readable=False))
 @click.option("--out", type=click.Path(path_type=Path), help="Folder for the portfolio.  [default: FOLDER-portfolio]")
 @click.option("--jobs", type=click.IntRange(min=1), help="Worker processes.  [default: one for each core]")
 @click.option(

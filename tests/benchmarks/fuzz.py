@@ -35,6 +35,7 @@ with atheris.instrument_imports(include=["critique", "tifffile", "PIL"], enable_
     from critique.picture.picture import picture_from_srgb
     from critique.picture.read import read_picture
     from critique.portfolio.rules import read_rules
+    from critique.words.printed import may_be_shown
 
 import numpy as np
 from PIL import Image
@@ -48,9 +49,9 @@ white = "titanium white"
 [[own]]
 name = "охра"
 masstone = [24, -14, 10]
-tint = "#88a060"
+tint = [66, -22, 14]
 white_parts = 10
-third = [53, -25, 15]
+third = [49, -24, 15]
 third_white_parts = 3
 hazard = "cobalt"
 measured_by = "dabs"
@@ -155,7 +156,7 @@ def main():
             what = ""
         except CritiqueError as error:
             counts["refused in one line"] += 1
-            what = "" if str(error).isprintable() else f"unprintable: {str(error)[:80]!r}"
+            what = "" if may_be_shown(str(error)) else f"unprintable: {str(error)[:80]!r}"
         except Exception as error:
             trace = error.__traceback__
             while trace.tb_next is not None:
