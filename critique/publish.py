@@ -74,6 +74,7 @@ def replace_file(path: Path, data: bytes) -> None:
     target = followed(path)
     if target.is_dir():
         raise IsADirectoryError(21, "a folder of this name stands in the way", str(path))
+    sweep(target.parent)
     with written_beside(target) as beside:
         beside.write_bytes(data)
         if target.exists():
@@ -141,16 +142,6 @@ def sweep(folder: Path) -> None:
                 _remove(Path(entry.path))
         finally:
             os.close(descriptor)
-
-
-_swept: set[Path] = set()
-
-
-def sweep_once(folder: Path) -> None:
-    """The same, the first time that this process asks it of a folder."""
-    if folder not in _swept:
-        _swept.add(folder)
-        sweep(folder)
 
 
 def _remove(path: Path) -> None:

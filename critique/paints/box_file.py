@@ -9,7 +9,7 @@ from critique.paints.box import DEFAULT_NAMES, PaintBox, box_of_text, load_box
 from critique.paints.dabs import Dab
 from critique.paints.naming import LONGEST_NAME, name_key
 from critique.paints.paint import OWN_DABS
-from critique.publish import followed, only_one_at, replace_file, sweep
+from critique.publish import followed, only_one_at, replace_file
 from critique.regular_file import open_regular
 from critique.text_file import TextFault, decoded
 from critique.words.printed import may_be_shown, shown_line
@@ -34,7 +34,7 @@ def add_own_paint(path: Path, own: OwnPaint) -> PaintBox:
     """Add a paint to a box file, or begin one with the landscape set; gives the box as it then is.
 
     What the file held stays as it was written: comments, line ends, permissions, and the link that leads to it. Of
-    several runs that add at once each waits for the one before. The new text is read as a box before it takes its place.
+    several runs that add at once each waits for the one before. The new text is read as a box before it is kept.
 
     Raises
     ------
@@ -60,7 +60,6 @@ def _added(path: Path, own: OwnPaint) -> PaintBox:
     entry = f"\n{_entry(own)}".encode().replace(b"\n", end)
     whole = data + (b"" if data.endswith(b"\n") else end) + entry
     box = _box_of(whole, path)
-    sweep(followed(path).parent)
     replace_file(path, whole)
     return box
 

@@ -149,4 +149,6 @@ def _codes(unit: NDArray[np.float32]) -> NDArray[np.uint16]:
 
 def refuse(name: str, error: UnsupportedTiff) -> UnreadablePicture:
     """What to say of a TIFF of an unusual kind."""
-    return UnreadablePicture(f"{name}: this kind of TIFF is not read ({one_line(str(error))}); save it as 8- or 16-bit RGB.")
+    return UnreadablePicture(
+        f"{name}: this kind of TIFF is not read ({one_line(str(error))}); save it as 8- or 16-bit RGB."
+    )

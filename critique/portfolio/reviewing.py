@@ -42,9 +42,12 @@ class Reviewing:
 
     def _forget_lost(self) -> None:
         """A page or thumbnail that someone deleted is made again."""
+        served = set(self.ledger.folders())
         for page in self.ledger.pages():
             there = self._review(page.folder, PAGE).exists() and (self.out / thumbnail_path(page.content)).exists()
             if not there:
+                if page.folder not in served:  # a run was killed while it took the review away
+                    remove_review(self._review(page.folder), self.out / REVIEWS)
                 self.ledger.forget_page(page.folder)
         self.ledger.commit()
 

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from critique.errors import OutputError
-from critique.publish import followed, settle, sweep_once, written_beside
+from critique.publish import followed, settle, sweep, written_beside
 from critique.report.exchange import exchanged
 from critique.words.printed import shown_line
 
@@ -31,7 +31,7 @@ def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
     try:
         target = followed(folder)
         with _parents_of(target):
-            sweep_once(target.parent)
+            sweep(target.parent)
             with written_beside(target, folder=True) as beside:
                 _write_all(beside, files)
                 _put_in_place(beside, target, files)
