@@ -13,6 +13,7 @@ import click
 from critique import __version__
 from critique.cli.options import (
     EXIT_NOTHING,
+    FILE,
     attempted,
     box_option,
     json_option,
@@ -53,9 +54,9 @@ def main() -> None:
 
 
 @main.command()
-@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=FILE)
 @out_option("review", "the pages")
-@click.option("--norms", "norms_file", type=click.Path(path_type=Path), help="Norms of your own, by `critique norms`.")
+@click.option("--norms", "norms_file", type=FILE, help="Norms of your own, by `critique norms`.")
 @box_option()
 @json_option("the record of each picture")
 def review(
@@ -72,7 +73,7 @@ def review(
 
 @main.command()
 @click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False, readable=False))
-@click.option("--out", "table", type=click.Path(path_type=Path), help="Table.  [default: FOLDER-norms.csv]")
+@click.option("--out", "table", type=FILE, help="Table.  [default: FOLDER-norms.csv]")
 @json_option("the middle of every figure")
 def norms(folder: Path, table: Path | None, as_json: bool) -> None:
     """Measure a folder of pictures into norms that reviews can be held to, such as your own best.
@@ -115,16 +116,14 @@ def demo(folder: Path, as_json: bool) -> None:
 
 @main.command()
 @click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False, readable=False))
-@click.option("--out", type=click.Path(path_type=Path), help="Folder for the portfolio.  [default: FOLDER-portfolio]")
+@click.option("--out", type=FILE, help="Folder for the portfolio.  [default: FOLDER-portfolio]")
 @click.option("--jobs", type=click.IntRange(min=1), help="Worker processes.  [default: one for each core]")
 @click.option(
     "--cluster",
     metavar="ADDRESS",
     help="Hand the work to the Dask scheduler at this address; it is given two minutes to find a worker.",
 )
-@click.option(
-    "--rules", "rules_file", type=click.Path(path_type=Path), help="TOML file: which findings matter, limits."
-)
+@click.option("--rules", "rules_file", type=FILE, help="TOML file: which findings matter, limits.")
 @click.option("--strict", is_flag=True, help="Exit with 4 when any picture needs rework.")
 @click.option("--plates", is_flag=True, help="Also write the plates of each review as PNG files.")
 @json_option("the summary")
@@ -179,8 +178,8 @@ def portfolio(
 
 
 @main.command()
-@click.argument("original", type=click.Path(path_type=Path))
-@click.argument("repaint", type=click.Path(path_type=Path))
+@click.argument("original", type=FILE)
+@click.argument("repaint", type=FILE)
 @out_option("comparison")
 @click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
 @click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
@@ -217,7 +216,7 @@ def compare(
 
 
 @main.command()
-@click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=FILE)
 @out_option("passes")
 @json_option()
 def passes(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
@@ -240,7 +239,7 @@ def passes(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
 
 
 @main.command()
-@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=FILE)
 @out_option("lineup")
 @json_option()
 def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:

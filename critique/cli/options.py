@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
 EXIT_NOTHING = 1  # nothing could be done
 
+# Whether a file may be read is told in its own line, by whoever reads it: click would end the whole command.
+FILE = click.Path(path_type=Path, readable=False)
+
 Result = TypeVar("Result")
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
@@ -31,7 +34,7 @@ def out_option(default: str, what: str = "the page") -> Decorator:
         "folder",
         default=default,
         show_default=True,
-        type=click.Path(path_type=Path),
+        type=FILE,
         help=f"Folder for {what}.",
     )
 
@@ -46,7 +49,7 @@ def box_option() -> Decorator:
     return click.option(
         "--box",
         "box_file",
-        type=click.Path(path_type=Path),
+        type=FILE,
         help='Your box, a TOML file such as: paints = ["PY74", "PB29", "red oxide"]; see `critique paints --help`.  '
         "[default: a landscape set]",
     )

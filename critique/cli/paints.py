@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from critique.cli.options import box_option, json_option, one_line_errors, out_option, read_box, say
+from critique.cli.options import FILE, box_option, json_option, one_line_errors, out_option, read_box, say
 
 Numbers = tuple[float, ...]
 
@@ -30,7 +30,7 @@ _json_option = json_option()
 
 
 @click.command()
-@click.argument("picture", type=click.Path(path_type=Path))
+@click.argument("picture", type=FILE)
 @click.option(
     "--paints", "count", type=click.IntRange(3, 6), default=4, show_default=True, help="Paints beside white, 3 to 6."
 )
@@ -99,7 +99,7 @@ def paints() -> None:
 
 
 @paints.command("list")
-@click.option("--box", "box_file", type=click.Path(path_type=Path), help="List this box.  [default: every paint known]")
+@click.option("--box", "box_file", type=FILE, help="List this box.  [default: every paint known]")
 @_json_option
 def list_paints(box_file: Path | None, as_json: bool) -> None:
     """List the paints that the program knows, or those of a box.
@@ -144,13 +144,13 @@ def _numbers(context: click.Context, parameter: click.Parameter, text: str | Non
 
 @paints.command()
 @click.argument("name")
-@click.option("--box", "box_file", required=True, type=click.Path(path_type=Path), help="The box to add it to.")
+@click.option("--box", "box_file", required=True, type=FILE, help="The box to add it to.")
 @click.option("--masstone", callback=_numbers, metavar="COLOUR", help="The paint alone, as L,a,b or '#rrggbb'.")
 @click.option("--tint", callback=_numbers, metavar="COLOUR", help="The paint in white.")
 @click.option("--white-parts", type=float, default=10.0, show_default=True, help="White to one of paint in the tint.")
 @click.option("--third", callback=_numbers, metavar="COLOUR", help="One more tint, if there is one.")
 @click.option("--third-white-parts", type=float, help="Parts of white in it.")
-@click.option("--photo", type=click.Path(path_type=Path), help="A photograph of the dabs with plain white beside them.")
+@click.option("--photo", type=FILE, help="A photograph of the dabs with plain white beside them.")
 @click.option("--masstone-at", callback=_numbers, metavar="X,Y", help="Where the paint is, 0 to 1 from top left.")
 @click.option("--tint-at", callback=_numbers, metavar="X,Y", help="Where the tint is.")
 @click.option("--white-at", callback=_numbers, metavar="X,Y", help="Where the white is.")

@@ -46,14 +46,18 @@ class Reviewing:
         for page in self.ledger.pages():
             there = self._review(page.folder, PAGE).exists() and (self.out / thumbnail_path(page.content)).exists()
             if not there:
-                if page.folder not in served:  # a run was killed while it took the review away
-                    remove_review(self._review(page.folder), self.out / REVIEWS)
-                self.ledger.forget_page(page.folder)
+                self._forget(page, served)
         self.ledger.commit()
+
+    def _forget(self, page: Page, served: set[str]) -> None:
+        """Forget a review that isn't whole; what is left of it goes, where a killed run was taking it away."""
+        if page.folder not in served:
+            remove_review(self._review(page.folder), self.out / REVIEWS)
+        self.ledger.forget_page(page.folder)
 
     def _take_over(self) -> None:
         """Copy the review of a picture that is known under another name or in another place."""
-        after = ""
+        after, served = "", set(self.ledger.folders())
         while files := self.ledger.unserved(self.version, self.plates, after, BATCH):
             after = files[-1].path
             for file in files:
@@ -69,7 +73,7 @@ class Reviewing:
                     self.ledger.keep_page(replace(page, folder=file.folder, name=file.name))
                     self.taken_over += 1
                 else:
-                    self.ledger.forget_page(page.folder)
+                    self._forget(page, served)
                 self.ledger.commit(at_once=False)
 
     def _review_all(self, engine: Engine, progress: Progress) -> Iterator[None]:

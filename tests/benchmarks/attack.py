@@ -357,6 +357,7 @@ def attack(name, count, seed):
                     ended[how] += 1
                     if what:
                         words[what] += 1
+                        print(f"    {what}", file=sys.stderr, flush=True)
                     at += 1
                     if not at % PROGRESS:
                         print(f"    {name}: {at} of {count}, {ended['escaped']} escaped", file=sys.stderr, flush=True)
