@@ -339,9 +339,9 @@ def disks(scratch, seed):
 CLASSES = {made.__name__: made for made in (files, pictures, texts, ledgers, kills, disks)}
 
 
-def attack(name, count, seed):
-    """Try ``count`` cases of a class, in a process that may die: how each ended, and words for those that escaped."""
-    ended, words, at = Counter(), Counter(), 0
+def attack(name, number, seed, first=0):
+    """Try so many cases of a class, in a process that may die: how each ended, and words for those that escaped."""
+    ended, words, at, count = Counter(), Counter(), first, first + number
     with tempfile.TemporaryDirectory() as scratch:
         while at < count:
             reading, writing = os.pipe()
@@ -398,6 +398,8 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--full", action="store_true")
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--first", type=int, default=0, help="number of the first case, to share out a long class")
+    parser.add_argument("--cases", type=int, help="how many, in place of the usual number")
     parser.add_argument("--only", nargs="+", choices=list(CLASSES), default=list(CLASSES))
     asked = parser.parse_args()
     os.environ.setdefault("OMP_NUM_THREADS", "1")
@@ -405,7 +407,7 @@ def main():
     print(f"{'':<10}{'tried':>8}{'right':>8}{'one line':>10}{'escaped':>9}{'seconds':>9}", flush=True)
     for name in asked.only:
         begun = time.perf_counter()
-        ended, words = attack(name, (FULL if asked.full else QUICK)[name], asked.seed)
+        ended, words = attack(name, asked.cases or (FULL if asked.full else QUICK)[name], asked.seed, asked.first)
         escaped += ended["escaped"]
         tried = sum(ended.values())
         took = time.perf_counter() - begun
