@@ -11,7 +11,16 @@ from typing import Any
 
 from critique.errors import OutputError
 from critique.portfolio.content import Signature
-from critique.portfolio.ledger_trust import CHECKED, OURS, check_of, drop_untrusted, put_back, sign_all, trusted_rows
+from critique.portfolio.ledger_trust import (
+    CHECKED,
+    DAMAGE,
+    OURS,
+    check_of,
+    drop_untrusted,
+    put_back,
+    sign_all,
+    trusted_rows,
+)
 from critique.portfolio.places import LEDGER
 
 COMMIT_SECONDS = 0.25  # results that come faster than this are written together
@@ -90,7 +99,7 @@ class Ledger:
             try:
                 self._prepare()
                 dropped = drop_untrusted(self._connection)
-            except sqlite3.DatabaseError as error:
+            except DAMAGE as error:
                 if isinstance(error, _NotOurs) or _is_of_the_disk(error):
                     raise
                 self._begin_anew(wait)
@@ -110,7 +119,7 @@ class Ledger:
         self._connection.text_factory = _text  # of a damaged row too: its check tells
         try:
             self._hold(wait)
-        except sqlite3.DatabaseError as error:
+        except DAMAGE as error:
             if isinstance(error, sqlite3.OperationalError) or _is_of_the_disk(error):
                 raise
             self._begin_anew(wait, readable=False)
@@ -361,7 +370,7 @@ class _NotOurs(sqlite3.DatabaseError):
     """A file that is whole, and that this version of the program may not write to."""
 
 
-def _is_of_the_disk(error: sqlite3.Error) -> bool:
+def _is_of_the_disk(error: Exception) -> bool:
     """Whether the disk, and not what is written there, is at fault: full, failing, or not to be written to."""
     disk = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN)
     return getattr(error, "sqlite_errorcode", 0) & 0xFF in (*disk, sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)

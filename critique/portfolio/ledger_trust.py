@@ -15,6 +15,9 @@ CHECKED = {
 }
 OURS = 0x63726974  # "crit", by which SQLite's header tells whose file it is [SQLite, database file format, 1.3.11]
 
+# How a damaged file shows itself; SQLite's words on it quote it, and may then be no text.
+DAMAGE = (sqlite3.DatabaseError, UnicodeDecodeError)
+
 Rows = dict[str, list[tuple[Any, ...]]]
 
 
@@ -51,7 +54,7 @@ def trusted_rows(connection: sqlite3.Connection) -> Rows:
         try:
             for _, checked, *values in _rows(connection, table, good=True):
                 rows.append((*values, checked))
-        except sqlite3.Error:  # from a damaged page on
+        except DAMAGE:  # from a damaged page on
             continue
     return found
 
