@@ -18,6 +18,7 @@ from critique.text_file import LARGEST_NUMBER, TextFault, read_text
 from critique.words.printed import may_be_shown, shown_line
 
 LONGEST_ORIGIN = 500  # characters
+SOME_GREEN = 0.08  # of the picture, from which its greens are held to other greens
 RANKS = tuple(range(0, 101, 5))  # percentiles that a norms table holds
 
 
@@ -69,8 +70,16 @@ class Norms:
 
 
 def figures_of(measures: Measures) -> dict[str, float]:
-    """The figures that norms are kept for, by their names; NaN where a picture has none."""
-    return {figure.name: figure.value(measures) for figure in all_figures() if figure.norm}
+    """The figures that norms are kept for, by their names; NaN where a picture has none.
+
+    Figures on the quality of the green are of pictures that have some: the middle chroma of three leaves is no norm.
+    """
+    some_green = measures.greens.area_share >= SOME_GREEN
+    return {
+        figure.name: figure.value(measures) if figure.needs != "green" or some_green else math.nan
+        for figure in all_figures()
+        if figure.norm
+    }
 
 
 def norms_of(pictures: Iterable[Measures], origin: str) -> Norms:
