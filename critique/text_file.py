@@ -1,6 +1,7 @@
 """The small text files that people write: read whole, as UTF-8, within limits that any honest one keeps."""
 
 import codecs
+import json
 import math
 import tomllib
 from pathlib import Path
@@ -81,6 +82,18 @@ def toml_of(text: str) -> dict[str, Any]:
         raise TextFault("it holds a number that is too large") from None
     _check(table)
     return table
+
+
+def json_of(text: str) -> Any:
+    """A JSON text as its values, held to the same limits; raises ``TextFault``."""
+    try:
+        value = json.loads(text)
+    except RecursionError:
+        raise TextFault(f"it is nested more than {DEEPEST} deep") from None
+    except ValueError:
+        raise TextFault("it is not JSON") from None
+    _check({"": value})
+    return value
 
 
 def _check(table: dict[str, Any]) -> None:

@@ -10,6 +10,7 @@ import pytest
 from critique.advice.norms import RANKS, Norms, read_norms, write_norms
 from critique.errors import CritiqueError, ReferenceDataError
 from critique.paints.box import load_box
+from critique.photograph.corners import remembered_corners
 from critique.portfolio.rules import read_rules
 
 BOX = 'paints = ["PY74", "PB29", "red oxide"]\n'
@@ -148,6 +149,26 @@ def test_a_norms_table_is_held_to_its_form(change, reason, tmp_path):
     with pytest.raises(ReferenceDataError) as caught:
         read_norms(path)
     assert reason in str(caught.value) and str(caught.value).isprintable()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "[" * 100_000,
+        '{"a.jpg": ' + "[" * 900 + "]" * 900 + "}",
+        '{"a.jpg": [[1, 2]]}',
+        '{"a.jpg": "here"}',
+        '{"a.jpg": [[NaN, 0], [1, 0], [1, 1], [0, 1]]}',
+        '{"a.jpg": ' + "9" * 400 + "}",
+        "\x00",
+    ],
+    ids=range(7),
+)
+def test_remembered_corners_that_nobody_gave_end_in_one_line(text, tmp_path):
+    (tmp_path / "corners.json").write_text(text, encoding="utf-8")
+    with pytest.raises(CritiqueError) as caught:
+        remembered_corners(tmp_path, "a.jpg")
+    assert str(caught.value).isprintable()
 
 
 @pytest.mark.parametrize("encoding", ["cp1252", "latin-1", "cp437"])

@@ -10,7 +10,7 @@ from critique.perception.reference import reference_path
 
 # Everything that a review comes from. What only gathers reviews may change without measuring again.
 LAYERS = ("perception", "photograph", "picture", "measures", "paints", "advice", "tasks", "report", "words")
-MODULES = ("plain.py", "regular_file.py", "portfolio/row.py", "portfolio/work.py")
+MODULES = ("plain.py", "regular_file.py", "text_file.py", "portfolio/row.py", "portfolio/work.py")
 # Libraries whose releases have moved figures in their last digits, or decide which files can be read.
 LIBRARIES = ("numpy", "scipy", "scikit-image", "scikit-learn", "Pillow", "matplotlib")
 READERS = ("pillow-heif", "tifffile", "imagecodecs")  # some of them need not be there
