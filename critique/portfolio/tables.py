@@ -11,6 +11,7 @@ from typing import Any, TextIO
 from critique.errors import OutputError
 from critique.plain import heading, plain
 from critique.portfolio.columns import Column
+from critique.publish import settle, written_beside
 
 FORMULA_SIGNS = "=+-@"  # with which a spreadsheet takes a cell for a formula
 
@@ -18,16 +19,15 @@ FORMULA_SIGNS = "=+-@"  # with which a spreadsheet takes a cell for a formula
 @contextmanager
 def written(path: Path, encoding: str = "utf-8") -> Iterator[TextIO]:
     """A text file that is written beside its place and renamed into it, or not at all."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
-        with beside.open("w", encoding=encoding, errors="backslashreplace", newline="") as stream:
-            yield stream
-        os.replace(beside, path)
+        with written_beside(path) as beside:
+            with beside.open("w", encoding=encoding, errors="backslashreplace", newline="") as stream:
+                yield stream
+            settle(beside)
+            os.replace(beside, path)
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise OutputError(f"{path}: can't be written ({reason}): make room", mend="portfolio_room") from error
-    finally:
-        beside.unlink(missing_ok=True)
 
 
 class CsvTable:

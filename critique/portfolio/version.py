@@ -21,7 +21,7 @@ LEFT_OUT = (
     "demo_images",
     *(
         f"portfolio/{name}.py"
-        for name in """__init__ body cluster columns common content engine gathering ledger memory moving places
+        for name in """__init__ body cluster columns common content engine gathering ledger ledger_trust memory moving places
         printing progress ranking reviewing rules run survey tables together version walls""".split()
     ),
     "report/contact_sheet.py",

@@ -9,6 +9,7 @@ from typing import Any
 from critique import __version__
 from critique.report.plates.look import INK, SURROUND
 from critique.words.figures import number, percent, typeset
+from critique.words.printed import shown, shown_value
 
 TEMPLATES = Path(__file__).parent / "templates"
 LEVEL_WORDS = {"holds": "holds", "watch": "to watch", "rework": "to rework"}
@@ -24,6 +25,7 @@ def environment() -> Any:
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,
+        finalize=shown_value,
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
@@ -53,6 +55,7 @@ def breakable(name: str) -> Any:
     """A file's name, escaped, that may break into lines after its underscores, hyphens and dots."""
     from markupsafe import Markup, escape
 
+    name = shown(name)
     return Markup("<wbr>").join(escape(part) for part in re.split(r"(?<=[_\-.])", name))
 
 
