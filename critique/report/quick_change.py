@@ -128,4 +128,4 @@ def _table(changes: Sequence[Change], box: Box) -> "ImageFilter.Color3DLUT":
     for change in changes:
         lab, row = change.within(lab, row)
     made = encode_srgb(np.clip(lab_to_linear(lab), 0, 1))
-    return ImageFilter.Color3DLUT(NODES, np.asarray(made, dtype=np.float32).ravel().tolist())
+    return ImageFilter.Color3DLUT(NODES, np.ascontiguousarray(made, dtype=np.float32).ravel())
