@@ -67,7 +67,7 @@ class GiveAway(Parameters):
 
 def _over(chroma: NDArray[np.floating], limit: float) -> NDArray[np.floating]:
     """What part of a chroma lies over a limit."""
-    return np.maximum(1 - limit / np.maximum(chroma, 1), 0)
+    return np.asarray(np.maximum(1 - limit / np.maximum(chroma, 1), 0))
 
 
 def _smooth(x: NDArray[np.floating]) -> NDArray[np.floating]:

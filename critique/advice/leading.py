@@ -21,9 +21,7 @@ MOST_STRETCH = 1.6  # times that a spread of colours may be drawn apart: beyond 
 Float64 = NDArray[np.float64]
 
 
-def lead_toward(
-    picture: Picture, other: Picture, *, everything: bool = False, box: PaintBox | None = None
-) -> Change:
+def lead_toward(picture: Picture, other: Picture, *, everything: bool = False, box: PaintBox | None = None) -> Change:
     """The change that leads a picture's greens, or all its colours, toward those of another; its values stay.
 
     Within each part (the greens, and what is not green) the a*b* of the one are carried onto those of the other by the

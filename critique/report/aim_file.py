@@ -13,15 +13,15 @@ from critique.perception.cielab import lab_to_linear, linear_to_lab, srgb8_to_la
 from critique.perception.srgb import Codes, linear_to_srgb8
 from critique.photograph.strips import strips_of_file, turned_back
 from critique.picture.picture import Picture
-from critique.report.quick_change import QuickChange
 from critique.report.plates.png import LEVEL, SIGNATURE, TRUECOLOUR, UP
+from critique.report.quick_change import QuickChange
 
 MANY = 3_000_000  # px from which tables of colours are quicker than every pixel's own sum
 ORIENTATION = 0x0112  # EXIF tag
 
 
 class _Growing:
-    """A PNG file that grows by strips of rows; its size is written when all are there. [PNG, Third Edition, W3C 2025]"""
+    """A PNG file that grows by strips of rows; its size is written last. [PNG, Third Edition, W3C 2025]"""
 
     def __init__(self, stream: IO[bytes], orientation: int) -> None:
         self._stream, self._orientation = stream, orientation
@@ -103,5 +103,3 @@ def _chunk(kind: bytes, data: bytes) -> bytes:
 def _exif(orientation: int) -> bytes:
     """A TIFF directory of one entry, as EXIF has it, big-endian."""
     return b"MM\x00\x2a" + struct.pack(">IHHHIHHI", 8, 1, ORIENTATION, 3, 1, orientation, 0, 0)
-
-

@@ -155,5 +155,7 @@ def _grid(plan: Plan) -> str:
     given = plan.canvas.written if plan.canvas.given else f"a canvas of {plan.canvas.written}, where no size was given"
     text = f"Squares of {side:g} cm on {given}."
     if plan.another_shape:
-        text += " That canvas has another shape than the aim: the grid is stretched with it, so decide first what to crop."
+        text += (
+            " That canvas has another shape than the aim: the grid is stretched with it, so decide first what to crop."
+        )
     return text

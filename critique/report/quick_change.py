@@ -93,7 +93,7 @@ def _how(change: Change) -> How:
     lab = srgb8_to_lab(_lattice(PROBES))
 
     def at(top: float, left: float) -> Float:
-        return change.within(lab, Frame(*lab.shape[:2], (top, left, top + 0.05, left + 0.05)))[0]
+        return change.within(lab, Frame(lab.shape[0], lab.shape[1], (top, left, top + 0.05, left + 0.05)))[0]
 
     middle = at(0.475, 0.475)
     places = [place / 10 for place in range(10)]

@@ -14,7 +14,7 @@ from critique.advice.trial import Trial, effect_of
 from critique.errors import CritiqueError
 from critique.paints.box import PaintBox
 from critique.picture.picture import Picture
-from critique.tasks.greens_reached import CALM, GIVE, GreensReached, bring_down, is_too_green
+from critique.tasks.greens_reached import CALM, GIVE, GreensReached, bring_down, enough_of, is_too_green
 from critique.words.lists import listed
 
 TITLES = {
@@ -23,7 +23,7 @@ TITLES = {
     GIVE: "give the lightest and darkest greens away",
 }
 TEXTS = {
-    CALM: "Ease the greens that are still stronger than a leaf in the sun can be, the strongest most; keep their values.",
+    CALM: "Ease the greens that are still stronger than a leaf in the sun, the strongest most; keep their values.",
     GIVE: "Let the lightest greens go to straw and the darkest to a blue-grey, as sky light makes a shadow; keep their "
     "values, and let the middle stay green: beside straw and blue-grey it reads as green.",
 }
@@ -106,14 +106,17 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
         if why:
             left.append(LeftOut(change.kind, title, why))
             continue
-        made = change.scaled(turned.get(change.kind, 1.0))
+        by = turned.get(change.kind)
+        if by is None:
+            by = enough_of(change, before, now) if change.kind == MUTE else 1.0
+        made = change.scaled(by)
         after = _with(now, made)
         effect = effect_of(now, after)
         asked = change.kind in take or change.kind in turned or change.kind == LEAD
         if not asked and effect.lost > effect.won:
             left.append(LeftOut(change.kind, title, f"after the others it costs more than it wins. {effect.text}"))
             continue
-        steps.append(Step(change.kind, title, text, turned.get(change.kind, 1.0), effect.text, made))
+        steps.append(Step(change.kind, title, text, by, effect.text, made))
         now = after
     reached = bring_down(before, now, leave=frozenset(leave))
     for change in reached.changes:

@@ -31,7 +31,7 @@ class CanvasSize:
 
 
 def canvas_size(text: str | None, width: int, height: int) -> CanvasSize:
-    """The size that a painter gives, such as "16x12in" or "40x30cm", turned as the picture is (``width`` by ``height`` px).
+    """The size that a painter gives, such as "16x12in" or "40x30cm", turned as the picture is.
 
     Without one, the picture's shape at a usual size.
 

@@ -80,8 +80,7 @@ def _edge(places: Places, one: int, other: int, focus: tuple[float, float]) -> _
     top, left = max(rows[nearest] - reach, 0), max(columns[nearest] - reach, 0)
     window[top : rows[nearest] + reach + 1, left : columns[nearest] + reach + 1] = True
     here, there = (
-        side & window & binary_dilation(across, iterations=BAND)
-        for side, across in ((first, second), (second, first))
+        side & window & binary_dilation(across, iterations=BAND) for side, across in ((first, second), (second, first))
     )
     if not here.any() or not there.any():
         return None
@@ -93,7 +92,8 @@ def _edge(places: Places, one: int, other: int, focus: tuple[float, float]) -> _
 def _away(edge: _Edge, focus: tuple[float, float], places: Places) -> float:
     """From the focus, as a part of the long edge."""
     height, width = places.labels.shape
-    return float(np.hypot((edge.at[0] - focus[0]) * width, (edge.at[1] - focus[1]) * height)) / max(height, width)
+    across, down = (edge.at[0] - focus[0]) * width, (edge.at[1] - focus[1]) * height
+    return float(np.hypot(across, down)) / float(max(height, width))
 
 
 def _told(edge: _Edge, kind: Kind) -> EdgeToPaint:
@@ -105,4 +105,6 @@ def _told(edge: _Edge, kind: Kind) -> EdgeToPaint:
         text = f"{between}: one value, so warm against cool alone draws it. Drag the one wet into the other"
     else:
         text = f"{between}: one value and one hue. Let it go, and paint across it"
-    return EdgeToPaint(kind, edge.first, edge.second, where, edge.at, edge.values_apart, text[:1].upper() + text[1:] + ".")
+    return EdgeToPaint(
+        kind, edge.first, edge.second, where, edge.at, edge.values_apart, text[:1].upper() + text[1:] + "."
+    )

@@ -16,6 +16,8 @@ TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th pe
 WITHIN = 0.002  # of the picture that may stay beyond: a pixel's noise, no stroke
 TOO_MUCH = 0.40  # of all colour that is green; among landscapes the 95th percentile
 HALVED = 0.5
+KEPT = 0.5  # of the greens' share of colour that quieting alone leaves them
+LEAST_STRENGTH = 0.4  # of the quieting as it was offered
 LEAF = 1.0  # the leaf limit itself
 LEAST_LIMIT = 0.5  # of the leaf limit, chroma 22 in the middle values: quieter than that, grass goes grey
 ALL_BUT_MIDDLE, NEXT_TO_NOTHING = 0.0, 1.6  # spreads of value away from the middle at which giving away begins
@@ -42,6 +44,22 @@ class GreensReached:
 def is_too_green(greens: Greens) -> bool:
     """Whether greens are stronger than leaves in more than a few strokes, or most of the picture's colour."""
     return greens.beyond_leaf_share >= TOO_STRONG or greens.chroma_share >= TOO_MUCH
+
+
+def enough_of(change: Change, before: Trial, now: Trial) -> float:
+    """How strongly greens are quieted: no further than that about half their share of colour is left.
+
+    Paint that quiets a green may turn it to brown, and a meadow must stay one.
+    """
+    keep = KEPT * before.case.measures.greens.chroma_share
+    if _greens(change.apply(now.lab), now).chroma_share >= keep:
+        return 1.0
+    low, high = LEAST_STRENGTH, 1.0
+    for _ in range(STEPS):
+        middle = (low + high) / 2
+        kept = _greens(change.scaled(middle).apply(now.lab), now).chroma_share >= keep
+        low, high = (middle, high) if kept else (low, middle)
+    return round(low, 2)
 
 
 def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()) -> GreensReached:

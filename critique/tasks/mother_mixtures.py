@@ -36,7 +36,7 @@ class Added:
 
 @dataclass(frozen=True, slots=True)
 class Mother:
-    """Start from the mixture of passage ``start``: to ``parts`` of it add ``added``; ``error`` is ΔE00 from the colour."""
+    """To ``parts`` of the mixture of passage ``start`` add ``added``; ``error`` is ΔE00 from the colour wanted."""
 
     start: int
     parts: float

@@ -1,5 +1,6 @@
 """In what order an aim is painted, in acrylic first, and where oil and gouache differ."""
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -13,8 +14,8 @@ WORTH_A_GROUND = 0.25  # of the picture that must be green for a ground of its o
 EARTHS = ("red oxide", "burnt sienna", "yellow oxide", "yellow ochre", "raw sienna", "quinacridone burnt orange")
 # How painters lay a picture in, and what they say of drying: common practice, no source.
 OIL = (
-    "In oil: thin the block-in with solvent and no medium, add medium as you go on (fat over lean), and keep the lights "
-    "for last; colours dry nearly as they look, and what is wet can be lost into what is wet for days."
+    "In oil: thin the block-in with solvent and no medium, add medium as you go on (fat over lean), and keep the "
+    "lights for last; colours dry nearly as they look, and what is wet can be lost into what is wet for days."
 )
 GOUACHE = (
     "In gouache: every wash wakes the one below, so lay big shapes once and leave them; darks dry lighter and lights "
@@ -69,18 +70,18 @@ def _ground(passages: Sequence[Passage], box: PaintBox, green_area: float, fresh
     earth = next((name for name in EARTHS if name in names), None)
     white_first = tuple(one.number for one in passages if one.covering.white_first)
     if fresh and earth and green_area >= WORTH_A_GROUND:
-        text = (
-            f"Stain the white ground with a thin wash of {earth}: what shows between the strokes then answers the greens."
-        )
+        text = f"Stain the ground with a thin wash of {earth}: what shows between the strokes then answers the greens."
     elif fresh:
-        text = "Stain the white ground with a thin grey of the middle value, so that lights and darks are both seen at once."
+        text = "Stain the ground with a thin grey of the middle value, so that lights and darks are both seen at once."
     else:
         text = (
             "The old painting is the ground: wash off dust and grease, and rub a thick edge flat with wet paper. Let "
             "some of the old colour stand where it is right already."
         )
         if white_first:
-            text += f" Lay a coat of white under {_numbers(white_first)} and let it dry: their mixtures let light through."
+            text += (
+                f" Lay a coat of white under {_numbers(white_first)} and let it dry: their mixtures let light through."
+            )
     return Stage("Ground", text, white_first)
 
 
@@ -89,7 +90,7 @@ def _masses(passages: Sequence[Passage], plan: ValuePlan) -> list[list[Passage]]
     ends = [0.0, *plan.thresholds, 10.0 + 1e-6]
     return [
         sorted((one for one in passages if low <= one.value < high), key=lambda one: -one.share)
-        for low, high in zip(ends, ends[1:], strict=False)
+        for low, high in itertools.pairwise(ends)
     ]
 
 
@@ -101,8 +102,8 @@ def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan) -> str:
     ]
     return (
         f"Thin paint, a big brush, no detail: {'; then '.join(told)}. Each in its own mixture, flat. Squint: if these "
-        f"{counted(sum(bool(mass) for mass in masses))} values don't carry it, nothing later will. Acrylic dries a shade "
-        "darker, the lights most: judge by the dried dab, and mix the lights a touch lighter than they should end."
+        f"{counted(sum(bool(mass) for mass in masses))} values don't carry it, nothing later will. Acrylic dries a "
+        "shade darker, the lights most: judge by the dried dab, and mix the lights a touch lighter than they should end."
     )
 
 

@@ -158,9 +158,7 @@ def _alike(colours: Float64, shares: Float64) -> list[int]:
     return first
 
 
-def _mixed(
-    colours: Float64, shares: Float64, alike: Sequence[int], box: PaintBox
-) -> tuple[list[int], list[Recipe]]:
+def _mixed(colours: Float64, shares: Float64, alike: Sequence[int], box: PaintBox) -> tuple[list[int], list[Recipe]]:
     """The places that have a mixture of their own, and its recipe: for the mean of all that share it."""
     firsts = sorted(set(alike))
     members = [[number for number, first in enumerate(alike) if first == one] for one in firsts]

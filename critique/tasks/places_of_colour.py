@@ -81,11 +81,11 @@ def border_lengths(labels: Labels, count: int) -> NDArray[np.float64]:
 def _joined(cells: Labels, lab: Float) -> Labels:
     """Superpixels joined by Ward's criterion, neighbours only, until what is left differs or is few enough."""
     count = int(cells.max()) + 1
-    size = np.bincount(cells.ravel(), minlength=count).astype(np.float64)
-    colour = np.stack(
+    size: NDArray[np.float64] = np.bincount(cells.ravel(), minlength=count).astype(np.float64)
+    colour: NDArray[np.float64] = np.stack(
         [np.bincount(cells.ravel(), weights=lab[..., axis].ravel(), minlength=count) for axis in range(3)], axis=1
     )
-    colour /= size[:, None]
+    colour = colour / size[:, None]
     near = border_lengths(cells, count) > 0
     alive = np.ones(count, bool)
     into = np.arange(count)
@@ -116,9 +116,7 @@ def _joined(cells: Labels, lab: Float) -> Labels:
     return into[cells]
 
 
-def _ward(
-    size: NDArray[np.float64], colour: NDArray[np.float64], one: Labels, other: Labels
-) -> NDArray[np.float64]:
+def _ward(size: NDArray[np.float64], colour: NDArray[np.float64], one: Labels, other: Labels) -> NDArray[np.float64]:
     apart = ((colour[one] - colour[other]) ** 2).sum(axis=1)
     return np.asarray(size[one] * size[other] / (size[one] + size[other]) * apart)
 

@@ -8,11 +8,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique import __version__
+from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
 from critique.advice.suggestions import suggestions
 from critique.advice.trial import trial_of
-from critique.advice.findings import all_findings
 from critique.measures.families import Family
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox, default_box

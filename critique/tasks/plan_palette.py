@@ -127,7 +127,7 @@ def palette_for(families: Sequence[Family], owned: PaintBox, paints: int) -> Aim
 def _shortlist(
     colours: Float64, shares: Float64, owned: PaintBox, paints: int, choice: PaletteChoice
 ) -> list[PaintBox]:
-    """Palettes of a box worth working out: the search's own, the next nearest, and those of the studio that it holds."""
+    """Palettes worth working out: the search's own, the next nearest, and those of the studio that the box holds."""
     chosen = [tuple(sorted(owned.paints.index(paint) for paint in one.box.paints)) for one in choice.proposals]
     names = [paint.name for paint in owned.paints]
     for _, studio in studio_sets():
@@ -150,9 +150,7 @@ def _nearest_choices(colours: Float64, shares: Float64, owned: PaintBox, paints:
     return [choices[row] for row in np.argsort(means, kind="stable")[:WORKED_OUT]]
 
 
-def _best_printed(
-    boxes: Sequence[PaintBox], colours: Float64, shares: Float64
-) -> tuple[PaintBox, list[Recipe]]:
+def _best_printed(boxes: Sequence[PaintBox], colours: Float64, shares: Float64) -> tuple[PaintBox, list[Recipe]]:
     """The palette whose printed parts, mixed with care, are likely to land nearest: what a painter really gets.
 
     A search over mixtures of any parts prefers strong tinters, of which a hair more is another colour.
@@ -171,8 +169,10 @@ def _reason(box: PaintBox, owned: PaintBox, mean: float, tried: int) -> str:
     """Why these, in painter's words: what they do for one another."""
     names = [_short(paint.name) for paint in box.paints]
     if tried:
-        first = f"of all {tried:,} ways to choose {counted(len(names))} from your box" if owned is not default_box() else (
-            f"of all {tried:,} ways to choose {counted(len(names))} of the {owned.name} set"
+        first = (
+            f"of all {tried:,} ways to choose {counted(len(names))} from your box"
+            if owned is not default_box()
+            else (f"of all {tried:,} ways to choose {counted(len(names))} of the {owned.name} set")
         )
         first = f"{first}, these come nearest to the aim"
     else:
@@ -222,8 +222,8 @@ def _help(
         return None
     paint = candidates[best]
     text = (
-        f"one tube more would help most: {paint.label}. With it the mixtures lie ΔE {after:.1f} from the aim on average "
-        f"in place of {before:.1f}"
+        f"one tube more would help most: {paint.label}. With it the mixtures lie ΔE {after:.1f} from the aim on "
+        f"average in place of {before:.1f}"
     )
     return Help(paint.name, paint.label, before, after, sentence(text))
 
