@@ -12,6 +12,7 @@ from critique.paints.chart import MixingChart, mixing_chart
 from critique.paints.recipes import Recipe
 from critique.paints.recipes import recipe as recipe_for
 from critique.pair.compare import Comparison, Lineup, Passes, compare_passes, compare_pictures, state_of
+from critique.photograph.corners import Corners
 from critique.photograph.read import Given
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
@@ -39,20 +40,28 @@ Box = PaintBox | str | Path | Sequence[str]  # a paint box, the file of one, or 
 Place = tuple[float, float]  # fractions of width and height, from the upper left
 
 
-def read(picture: Given | Picture, *, name: str = "picture") -> Picture:
+def read(
+    picture: Given | Picture, *, name: str = "picture", corners: Corners | None = None, whole: bool = False
+) -> Picture:
     """Read a picture once, to ask several things of it.
+
+    A photograph of a painting is cropped to the canvas where that is sure: ``.view`` says how it was found.
 
     Parameters
     ----------
     picture : a path, the bytes of a file, a Pillow image, or an array (height, width, 3) of sRGB codes.
     name : what pages call it where it has no file name.
+    corners : four of the canvas, clockwise from the painting's upper left, as fractions of the photograph.
+    whole : take the whole file for the painting.
 
     Raises
     ------
     CritiqueError
         One line, when there is no such picture or it is outside the limits of size.
     """
-    return picture if isinstance(picture, Picture) else read_picture(picture, name)
+    if isinstance(picture, Picture):
+        return picture
+    return read_picture(picture, name, corners=corners, whole=whole)
 
 
 def review(

@@ -17,10 +17,9 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.paints.box import find_paint
+from critique.paints.box import find_facts, find_paint
 from critique.paints.coats import layer, over
 from critique.paints.kubelka_munk import thick_layer, through_surface
-from critique.paints.paint import Paint
 from critique.perception.reference import read_table
 from critique.perception.spectra import WAVELENGTHS, reflectance_to_lab
 
@@ -215,8 +214,9 @@ def _lightness(K: Spectrum, S: Spectrum) -> float:
 
 
 def _lightness_of(query: str) -> float:
-    paint: Paint = find_paint(query)
-    return _lightness(paint.K, paint.S)
+    """The same of a paint of the catalogue, as strong as it was measured."""
+    paint, strength = find_paint(query), find_facts(query).strength
+    return _lightness(paint.K / strength, paint.S / strength)
 
 
 def _strength(paint: tuple[Spectrum, Spectrum], lightness: float) -> float:

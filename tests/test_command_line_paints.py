@@ -180,3 +180,26 @@ def test_wrong_usage_leaves_with_two(arguments):
 def test_help_gives_an_example(command):
     done = run(*command, "--help")
     assert done.exit_code == 0 and "Example" in done.stdout and f"critique {' '.join(command)}" in done.stdout
+
+
+def test_a_mixture_that_was_made_corrects_an_own_paint_from_the_command_line(tmp_path):
+    dabs = ("--masstone", "24,-14,10", "--tint", "66,-22,14")
+    plain = run("paints", "add", "old green", "--box", tmp_path / "plain.toml", *dabs, "--json")
+    mixed = ("--mixed", "1:3 white 58,-26,16", "--mixed", "1:1 ultramarine 20,-6,-10")
+    done = run("paints", "add", "old green", "--box", tmp_path / "mixed.toml", *dabs, *mixed, "--json")
+    assert plain.exit_code == done.exit_code == 0
+    assert "[[own.mixed]]" in (tmp_path / "mixed.toml").read_text(encoding="utf-8")
+    assert json.loads(plain.stdout)["tint_lab"] != json.loads(done.stdout)["tint_lab"]
+    wrong = run("paints", "add", "older", "--box", tmp_path / "mixed.toml", *dabs, "--mixed", "three of white")
+    assert wrong.exit_code == 2 and "3:1 white" in wrong.stderr
+
+
+def test_a_name_that_was_guessed_is_told_and_a_tube_says_what_it_is_mixed_of(tmp_path):
+    guessed = run("paints", "show", "raw siena")
+    assert guessed.exit_code == 0 and "'raw siena' was taken for raw sienna." in guessed.stderr
+    tube = run("paints", "show", "sap green")
+    assert "nickel azo yellow" in tube.stdout and "tube of several pigments" in tube.stdout and tube.stderr == ""
+    (tmp_path / "box.toml").write_text('paints = ["PY74", "ultramarin bleu"]', encoding="utf-8")
+    assert "was taken for ultramarine blue" in run("paints", "list", "--box", tmp_path / "box.toml").stderr
+    purple = run("paints", "show", "PV23").stdout
+    assert "II, in pale tints III" in purple

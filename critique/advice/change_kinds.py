@@ -20,10 +20,10 @@ CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
     ChangeKind("widen_values", "widen the values", ("value_range",), shape.widen),
     ChangeKind("take_out_cast", "take out the green cast", ("green_cast",), green.uncast),
     ChangeKind("vary_greens", "vary the greens", ("green_evenness",), green.vary, quieted_first=True),
-    ChangeKind("recede_greens", "let the far greens go", ("green_distance",), light.recede, quieted_first=True),
+    ChangeKind("recede_greens", "let the far greens go", ("land_distance",), light.recede, quieted_first=True),
     ChangeKind("part_values", "part two values", ("green_neighbours",), light.part_values),
-    ChangeKind("quiet_edge", "quiet the edge", ("edges",), shape.quiet_edge),
-    ChangeKind("darken_edge", "darken the edge", ("edges",), light.darken_edge, eager=light.pulls_by_light),
+    ChangeKind("quiet_edge", "quiet the edge", ("edge_pull",), shape.quiet_edge),
+    ChangeKind("darken_edge", "darken the edge", ("edge_pull",), light.darken_edge, eager=light.pulls_by_light),
     ChangeKind("warm_lights", "warm the lights", ("colour_run",), light.warm_lights),
     ChangeKind("add_relief", "add a touch of relief", ("green_relief",), shape.accent, part_of_worth=LESSER),
 )

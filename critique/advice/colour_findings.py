@@ -1,7 +1,8 @@
-"""Whether anything answers the green, whether the colours keep together, and of what kind the greens are."""
+"""Whether anything answers the green, which colour is loudest, whether far land lies back, and what hues carry it."""
 
 import numpy as np
 
+from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import (
     AREA_WATCH,
@@ -13,16 +14,15 @@ from critique.advice.green_findings import (
 )
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.families import Family, assign_families
-from critique.measures.green_kinds import STEP_HUE
-from critique.measures.harmony import WARM
+from critique.measures.families import assign_families
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
-from critique.perception.hue import RELIEF, HueBand, turn
+from critique.perception.hue import RELIEF, HueBand
 from critique.perception.names import colour_name
 from critique.picture.picture import lab_at
-from critique.picture.places import place_of, spot
+from critique.picture.places import place_of
 from critique.words.aloud import green_word, percent, sentence
+from critique.words.hues import hue_word
 from critique.words.lists import listed
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
@@ -31,9 +31,11 @@ OWN_RED = HueBand(
     "own red", RELIEF.start, 52.0, 20.0
 )  # plainly red or violet: a brown answers green, but nobody sees it
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
-FEW_HUES = 3.2  # effective hues; fewer than in 95 of 100 landscapes
 NEUTRAL = 8.0  # C*: a family below it is a grey
-WARM_HUES = HueBand("warm", *WARM, 0.0)
+COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
+# Far land against near, from which a difference is told; common practice, no source.
+LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
+WARMER, LOUDER, STILL_BUSY = 4.0, 2.0, 0.3  # b* and C* by which far land comes forward, if it isn't calmer than that
 
 
 def relief(case: Case, kind: Kind) -> Finding | None:
@@ -136,29 +138,6 @@ def _little(share: float) -> str:
     return "next to none" if share < 0.005 else f"only {percent(share)}"
 
 
-def _temperature(case: Case) -> str:
-    """Warm against cool, by the share of the chroma that is warm, and where each lies."""
-    warm = case.measures.harmony.warm_share
-    if warm >= 0.95 or warm <= 0.05:
-        return f"almost all of it {'warm' if warm > 0.5 else 'cool'}"
-    share = "warm and cool in balance" if 0.4 < warm < 0.6 else f"{percent(max(warm, 1 - warm))} of it {_side(warm)}"
-    lab = lab_at(case.picture, MAP_LONG_EDGE)
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    chroma = chroma * (chroma >= NEUTRAL)
-    is_warm = WARM_HUES.contains(lab)
-    warm_place, cool_place = place_of(chroma * is_warm), place_of(chroma * ~is_warm)
-    if warm_place.nowhere or cool_place.nowhere:
-        return share
-    if warm_place == cool_place:
-        both = "both" if 0.4 < warm < 0.6 else "warm and cool both"
-        return f"{share}, {both} {warm_place}"
-    return f"{share}, the warm {warm_place} and the cool {cool_place}"
-
-
-def _side(warm: float) -> str:
-    return "warm" if warm > 0.5 else "cool"
-
-
 def _warmest(case: Case) -> str:
     """Where the family that leans most to red lies, in words; empty when there is none."""
     families = case.measures.families
@@ -172,86 +151,108 @@ def _warmest(case: Case) -> str:
     return f"{families[index].name} {place_of(labels == index)}"
 
 
-def distance(case: Case, kind: Kind) -> Finding | None:
-    """Whether the greens pale and cool with distance, and how light and shade part them."""
-    kinds = case.measures.green_kinds
-    near, far, lit, shaded = kinds.near, kinds.far, kinds.lit, kinds.shaded
-    if near is None:
+def loudest_colour(case: Case, kind: Kind) -> Finding | None:
+    """The loudest colour, of whatever hue, and whether it is where the eye should be."""
+    loudest, eye = case.measures.loudest, case.measures.eyepath
+    focus = (eye.claimed[0].x, eye.claimed[0].y) if eye.claimed else None
+    level = judge_loudest(loudest, focus=focus)
+    if level == "holds":
         return None
-    assert far and lit and shaded and kinds.recedes is not None
-    assert kinds.strongest_x is not None and kinds.strongest_y is not None
-    enough = case.measures.greens.area_share >= MUCH_GREEN
-    flat = not kinds.recedes and enough
-    level: Level = "watch" if flat else "holds"
-    if kinds.recedes:
-        depth = f"the greens farther up the picture are {listed(list(kinds.recedes))} than those at the bottom, as distance makes them"
-    elif enough:
-        depth = "the greens farther up the picture are as strong and as warm as those at the bottom, so the ground stands up like a wall"
-    else:
-        depth = "the greens keep their colour with distance, and are too few for that to matter"
-    cooler = float(turn(shaded.hue, lit.hue)) > STEP_HUE
-    light = (
-        "those in the light are yellower than those in the shade"
-        if kinds.warms_in_light
-        else "those in the light are cooler than those in the shade"
-        if cooler
-        else "light and shade have the same hue of green"
+    name, where = colour_name(np.array(loudest.lab)), place_of(loudest.mask)
+    text = (
+        f"one colour shouts: the {name} {where} ({_part(loudest.share)} of the picture), stronger than "
+        f"{'any landscape here has' if level == 'rework' else 'landscapes have'} at that hue. Grey it with its complement or "
+        "bring its neighbours toward it, and let it be strong in one small place only, where the eye should be"
     )
-    strongest = f"the strongest lie {spot(kinds.strongest_x, kinds.strongest_y)}"
-    eye = case.measures.eyepath.focus
-    away = ((eye.x - kinds.strongest_x) ** 2 + (eye.y - kinds.strongest_y) ** 2) ** 0.5
-    if away < 0.2:
-        strongest += ", near where the eye settles"
-    elif kinds.strongest_at_edge is not None and kinds.strongest_at_edge > 0.5:
-        strongest += ", at the edge, away from where the eye settles"
-    text = f"{depth}; {light}; {strongest}"
-    if flat:
-        text += ". Cool and pale the far ones, warm the lit ones"
     return kind.finding(
         level=level,
         text=sentence(text),
-        figure=near.chroma - far.chroma,
-        figure_text=f"chroma {near.chroma:.0f} below, {far.chroma:.0f} above",
-        norm=f"they pale {case.standing('green_kinds.chroma_fall')}; common practice, no source",
-        percentile=case.percentile("green_kinds.chroma_fall"),
+        figure=loudest.excess,
+        figure_text=f"chroma {loudest.chroma:.0f}, {loudest.excess:.2f} times the most that landscapes reach there",
+        norm=case.standing("loudest.excess"),
+        percentile=case.percentile("loudest.excess"),
     )
 
 
-def distance_gone(measures: Measures) -> str:
-    """Why the greens need no distance any longer."""
-    greens = measures.greens
-    return little_green_left(greens) if greens.area_share < MUCH_GREEN and not measures.green_kinds.recedes else ""
+def _part(share: float) -> str:
+    return "under 1 %" if share < 0.01 else percent(share)
 
 
-def run_of_colours(case: Case, kind: Kind) -> Finding:
-    """Whether the colours vary, keep together and face each other."""
-    variety, harmony, families = case.measures.variety, case.measures.harmony, case.measures.families
-    level: Level = kind.by_limits(variety.effective_hues) if _coloured(families) else "holds"
-    pair = harmony.complements[0] if harmony.complements else None
-    facing = (
-        f"; {families[pair.first].name} and {families[pair.second].name} face each other as complements"
-        if pair
-        else "; no two of its colours are complements"
-    )
-    if variety.effective_hues == 0:
-        text = "there is no colour to speak of: the values carry the picture alone"
-    elif level == "watch":
+def dead_colour(case: Case, kind: Kind) -> Finding | None:
+    """Whether it is grey all over."""
+    loudest = case.measures.loudest
+    level = judge_dead_colour(loudest)
+    if level == "holds":
+        return None
+    if loudest.strongest < COLOURLESS:
         text = (
-            f"the colours repeat one hue rather than vary ({variety.effective_hues:.1f} where the middle landscape has "
-            f"{case.norms.at('variety.effective_hues', 50):.0f}); let a second hue speak softly in the greys"
+            "there is no colour in it: if it is a drawing or a grey study, judge its values alone; if it is a painting, "
+            "photograph it in colour"
         )
+        level = "watch"
     else:
-        run = (
-            "repeat each other"
-            if variety.effective_hues < 5
-            else "vary"
-            if variety.effective_hues < 10
-            else "vary widely"
+        text = (
+            "its colour is dead: everything is a grey, and nothing is left for the greys to be grey against. Let a warm "
+            "and a cool speak in the greys, and one place have a colour of its own"
         )
-        text = f"the colours {run} and keep to {harmony.template_words}; {_temperature(case)}{facing}"
     return kind.finding(
         level=level,
         text=sentence(text),
+        figure=loudest.strong,
+        figure_text=f"the strongest tenth of it has chroma {loudest.strong:.0f}",
+        norm=case.standing("loudest.strong"),
+        percentile=case.percentile("loudest.strong"),
+    )
+
+
+def land_distance(case: Case, kind: Kind) -> Finding | None:
+    """Whether the far land lies back."""
+    land = case.measures.land_distance
+    if not land.known:
+        return None
+    signs = {
+        "lighter": land.lighter > LIGHTER,
+        "quieter": land.quieter > QUIETER,
+        "cooler": land.cooler > COOLER,
+        "calmer": land.calmer > CALMER,
+    }
+    made = [word for word, so in signs.items() if so]
+    forward = land.cooler < -WARMER and land.quieter < -LOUDER and land.calmer < STILL_BUSY
+    level: Level = "watch" if forward else "holds"
+    if forward:
+        text = (
+            "the far land is warmer and stronger in colour than the near, so it comes forward and the ground stands up. "
+            "Cool and grey it a step, lighten its darks, and keep warm and strong colour for the foreground"
+        )
+    elif len(made) >= 2:
+        text = f"the far land lies back: it is {listed(made)} than the near, as air makes it"
+    else:
+        return None
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=land.cooler,
+        figure_text=f"far against near: {land.lighter:+.1f} values, {-land.cooler:+.0f} in warmth".replace("-", "−"),
+        norm=f"cooler {case.standing('land_distance.cooler')}; common practice, no source",
+        percentile=case.percentile("land_distance.cooler"),
+    )
+
+
+def run_of_colours(case: Case, kind: Kind) -> Finding | None:
+    """Which hues carry the picture, how warm stands to cool, and whether two face each other."""
+    found = case.measures.hue_peaks
+    if found.temperature == "grey" or not found.peaks:
+        return None
+    hues = list(dict.fromkeys(hue_word(peak.hue) for peak in found.peaks))[:3]
+    run = f"its colour gathers about {listed(hues)}, {_TEMPERATURES[found.temperature]}"
+    if found.facing is not None:
+        one, other = (hue_word(found.peaks[index].hue) for index in found.facing)
+        if one != other:
+            run += f"; {one} and {other} face each other as complements"
+    variety = case.measures.variety
+    return kind.finding(
+        level="holds",
+        text=sentence(run),
         figure=variety.effective_hues,
         figure_text=f"{variety.effective_hues:.1f} effective hues, {variety.names:.0f} named colours",
         norm=f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
@@ -259,5 +260,10 @@ def run_of_colours(case: Case, kind: Kind) -> Finding:
     )
 
 
-def _coloured(families: tuple[Family, ...]) -> bool:
-    return any(family.lch[1] >= NEUTRAL for family in families)
+_TEMPERATURES = {
+    "warm": "almost all of it warm",
+    "more warm": "more of it warm than cool",
+    "in balance": "warm and cool in balance",
+    "more cool": "more of it cool than warm",
+    "cool": "almost all of it cool",
+}

@@ -1,8 +1,11 @@
-"""Whether a line cuts the picture in half."""
+"""Whether a line cuts the picture in half, whether water lies level, and whether left is like right."""
 
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.measures.division_judging import halving_fault
+from critique.measures.symmetry import symmetry_fault
+from critique.measures.water_level import water_fault
 from critique.words.aloud import percent, sentence
 
 LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
@@ -25,65 +28,86 @@ def upright_halves(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def light_halves(case: Case, kind: Kind) -> Finding | None:
-    """Whether lights and darks share the picture equally."""
-    lights = case.measures.division.lights
-    if not lights.halved:
-        return None
-    return kind.finding(
-        level="watch",
-        text=sentence(
-            f"lights and darks share the picture almost equally ({percent(lights.light_share)} light). "
-            "Decide whether it is a light picture with darks in it, or the other way round"
-        ),
-        figure=lights.light_share,
-        figure_text=f"{percent(lights.light_share)} light",
-        norm="halved within 5 % of an even share; common practice, no source",
-    )
-
-
 def halving(case: Case, kind: Kind) -> Finding:
     """Whether the main line cuts the picture in half."""
     division = case.measures.division
     height = division.height
-    side = "upper" if height < 0.5 else "lower"
-    level: Level = "rework" if division.halved else "watch" if division.nearly_halved else "holds"
+    fault = halving_fault(division)
+    level: Level = fault or "holds"
     if not division.present:
         text = "no single line divides the picture from side to side, so nothing cuts it in half"
     elif level == "rework":
         text = (
-            f"the main line runs {percent(height)} of the way down and cuts the picture in two equal halves, which then "
-            f"quarrel about which is the subject. {_move(case)}"
+            f"the main line runs straight across at {percent(height)} of the height and cuts the picture in two equal "
+            f"halves, which then quarrel about which is the subject. {_move(case)}"
         )
     elif level == "watch":
-        text = f"the main line runs {percent(height)} of the way down, close to the middle. {_move(case)}"
+        text = (
+            f"the main line runs {percent(height)} of the way down, close to the middle, and straight enough to be seen. "
+            f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
+        )
+    elif 0.42 <= height <= 0.58:
+        text = (
+            f"the main line lies at {percent(height)} of the height, but it is too soft or too broken to read as a cut"
+        )
     else:
-        where = (
-            "level"
-            if abs(division.slope) < LEVEL_SLOPE
-            else "falling to the right"
-            if division.slope > 0
-            else "rising to the right"
+        winner = "lower" if height < 0.5 else "upper"
+        text = (
+            f"the main line, {_lie(division.slope)}, lies {percent(height)} of the way down: the {winner} part leads and "
+            "the picture isn't halved"
         )
-        near = (
-            f"near the {_fraction(division.nearest_alternative)}"
-            if abs(division.nearest_alternative - height) < 0.04
-            else f"well into the {side} part"
-        )
-        if 0.42 <= height <= 0.58:
-            text = f"the main line lies at {percent(height)} of the height, but it is too soft or too broken to read as a cut"
-        else:
-            winner = "lower" if height < 0.5 else "upper"
-            text = (
-                f"the main line, {where}, lies {percent(height)} of the way down, {near}: the {winner} part leads and "
-                "the picture isn't halved"
-            )
     return kind.finding(
         level=level,
         text=sentence(text),
         figure=height,
         figure_text=f"line at {percent(height)} of the height" if division.present else "no line",
         norm="halved within 5 % of the middle; common practice, no source",
+    )
+
+
+def _lie(slope: float) -> str:
+    if abs(slope) < LEVEL_SLOPE:
+        return "level"
+    return "falling to the right" if slope > 0 else "rising to the right"
+
+
+def water_level(case: Case, kind: Kind) -> Finding | None:
+    """Whether water runs downhill."""
+    water = case.measures.water_level
+    fault = water_fault(water)
+    if fault is None:
+        return None
+    side = "right" if water.tilt > 0 else "left"
+    text = (
+        f"the far edge of the level below the sky runs downhill to the {side}, by {abs(water.tilt):.0f} degrees. Water lies "
+        "level: rule that edge again, or turn the photograph if it was the camera that tilted"
+    )
+    return kind.finding(
+        level=fault,
+        text=sentence(text),
+        figure=abs(water.tilt),
+        figure_text=f"falls {abs(water.tilt):.1f}° to the {side}",
+        norm="water lies level; a photograph may be askew by two degrees",
+    )
+
+
+def symmetry(case: Case, kind: Kind) -> Finding | None:
+    """Whether left and right are alike."""
+    found = case.measures.symmetry
+    fault = symmetry_fault(found)
+    if fault is None:
+        return None
+    text = (
+        "left and right are nearly the same shapes in the same values, so the picture stands still. Let one side win: make "
+        "one mass larger, darker or nearer, or move the middle off the middle"
+    )
+    return kind.finding(
+        level=fault,
+        text=sentence(text),
+        figure=found.likeness,
+        figure_text=f"left like right by {found.likeness:.2f} (1 is a mirror image)",
+        norm=case.standing("symmetry.likeness"),
+        percentile=case.percentile("symmetry.likeness"),
     )
 
 
@@ -102,8 +126,3 @@ def better_heights(case: Case) -> tuple[float, float]:
     return max(height for height in alternatives if height < 0.5), min(
         height for height in alternatives if height > 0.5
     )
-
-
-def _fraction(height: float) -> str:
-    names = {0.333: "upper third", 0.382: "upper golden section", 0.618: "lower golden section", 0.667: "lower third"}
-    return names[min(names, key=lambda known: abs(known - height))]

@@ -1,56 +1,138 @@
-"""Whether the eye stays in the picture, and finds its place."""
+"""Whether the eye finds its place, and stays in the picture."""
 
-from critique.advice.finding import Finding, Level
+from critique.advice.fault_limits import BUSY_WATCH, judge_busy_foreground
+from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.measures.eye_judging import (
+    PULL_WATCH,
+    bullseye_fault,
+    corners_keep_it_in,
+    near_edge_fault,
+    pull_fault,
+    rivals_fault,
+)
 from critique.picture.places import spot
 from critique.words.aloud import sentence
-from critique.words.lists import listed
 
-PULL_WATCH = 1.15  # of the focal place: an edge that clearly holds the eye more; nine in ten landscapes stay below 1.11
-BESIDE = 0.2  # of the width and height: a pull this close to the focal place is the focal place
-FRAMED = 0.4  # values by which corners are darker than the interior before they hold the eye in; our choice
+OF_WHAT = {"value": "contrast of light and dark", "chroma": "strong colour", "edges": "hard edges", "light": "light"}
 
 
-def edges(case: Case, kind: Kind) -> Finding:
-    """What pulls the eye to the edges, with where the eye settles."""
+def focal_place(case: Case, kind: Kind) -> Finding | None:
+    """Where the eye settles, where that is sure."""
     eye = case.measures.eyepath
-    strongest = eye.strongest_pull
-    level: Level = "watch" if eye.pulls and strongest.strength >= PULL_WATCH else "holds"
-    focus = spot(eye.focus.x, eye.focus.y)
-    frame = ", and the darker corners keep it in" if eye.framing >= FRAMED else ""
-    if level == "watch":
-        kinds = {
-            "value": "contrast of light and dark",
-            "chroma": "strong colour",
-            "edges": "hard edges",
-            "light": "light",
-        }
-        pulls = [f"the {pull.place} ({kinds[pull.kind]})" for pull in eye.pulls[:2]]
-        one = len(pulls) == 1
-        away = max(abs(eye.focus.x - strongest.x), abs(eye.focus.y - strongest.y))
-        if away < BESIDE:
-            text = (
-                f"the eye settles {focus}, so close to the {strongest.place} that it may leave there. Soften that edge, or "
-                "give the eye a stronger place farther in"
-            )
-        else:
-            text = (
-                f"the eye settles {focus}, but {listed(pulls)} {'draws' if one else 'draw'} it out of the picture. Soften or "
-                f"darken {'it' if one else 'both'}, so that {'it is' if one else 'they are'} seen last"
-            )
-    elif eye.competing and len(eye.places) > 1 and spot(eye.places[1].x, eye.places[1].y) != focus:
-        second = spot(eye.places[1].x, eye.places[1].y)
-        text = (
-            f"the eye goes back and forth between two places, {focus} and {second}{frame}: fine, if one of them leads"
-        )
-    else:
-        text = f"the eye settles {focus}{frame}; nothing at the edges draws it out"
+    if not eye.claimed or rivals_fault(eye) is not None:
+        return None
+    first = eye.claimed[0]
+    text = f"the eye settles {spot(first.x, first.y)}"
+    if len(eye.claimed) > 1 and spot(eye.claimed[1].x, eye.claimed[1].y) != spot(first.x, first.y):
+        text += f", and goes on from there to a second place {spot(eye.claimed[1].x, eye.claimed[1].y)}"
+    if corners_keep_it_in(eye):
+        text += "; the four darker corners keep it in"
+    if pull_fault(eye) is None:
+        text += "; nothing at the edges draws it out"
+    return kind.finding(
+        level="holds",
+        text=sentence(text),
+        figure=first.strength,
+        figure_text=f"{first.x:.2f} across, {first.y:.2f} down",
+        norm="a guess by contrast and rarity of colour: about two in three agree with a person's",
+    )
+
+
+def competing(case: Case, kind: Kind) -> Finding | None:
+    """Whether two places want to be the subject."""
+    rivals = rivals_fault(case.measures.eyepath)
+    if rivals is None:
+        return None
+    first, second = (spot(place.x, place.y) for place in rivals)
+    if first == second:
+        return None
+    text = (
+        f"two places hold the eye about as much, {first} and {second}, and it goes back and forth. Decide which is the "
+        "subject, and take contrast or colour from the other"
+    )
+    return kind.finding(
+        level="watch",
+        text=sentence(text),
+        figure=rivals[1].strength,
+        figure_text=f"the second holds {rivals[1].strength / max(rivals[0].strength, 1e-6):.0%} of what the first does",
+        norm="found in four of the 76 landscapes",
+    )
+
+
+def edge_pull(case: Case, kind: Kind) -> Finding | None:
+    """What draws the eye out over an edge."""
+    eye = case.measures.eyepath
+    found = pull_fault(eye)
+    if found is None:
+        return None
+    level, pull = found
+    text = (
+        f"the {pull.place} draws the eye out of the picture: its {OF_WHAT[pull.kind]} outdoes everything farther in. "
+        "Soften or quiet it, so that it is seen last"
+    )
     return kind.finding(
         level=level,
         text=sentence(text),
-        figure=strongest.strength,
-        figure_text=f"strongest pull {strongest.place}, {strongest.strength:.2f} of the focal place",
-        norm=f"{case.standing('eyepath.strongest_pull.strength')}; an edge draws the eye out when it clearly holds it more than the focal place, from {PULL_WATCH:.2f} on; our choice",
+        figure=pull.strength,
+        figure_text=f"{pull.place}, {pull.strength:.2f} times the strongest contrast inside",
+        norm=f"{case.standing('eyepath.strongest_pull.strength')}; named from {PULL_WATCH:.1f} on",
         percentile=case.percentile("eyepath.strongest_pull.strength"),
+    )
+
+
+def bulls_eye(case: Case, kind: Kind) -> Finding | None:
+    """Whether a lone subject sits dead centre."""
+    fault = bullseye_fault(case.measures.eyepath)
+    if fault is None:
+        return None
+    text = (
+        "the one thing that stands out sits in the very middle, like the black of a target, and the eye has nowhere else to "
+        "go. Move it off the middle, or give it an answer elsewhere"
+    )
+    return kind.finding(
+        level=fault,
+        text=sentence(text),
+        figure=case.measures.eyepath.dominance,
+        figure_text=f"{case.measures.eyepath.dominance:.1f} times the strongest contrast elsewhere",
+        norm="none of the 76 landscapes has one; common practice, no source",
+    )
+
+
+def near_edge(case: Case, kind: Kind) -> Finding | None:
+    """Whether the subject stands too near an edge."""
+    place = near_edge_fault(case.measures.eyepath)
+    if place is None or pull_fault(case.measures.eyepath) is not None:
+        return None
+    text = (
+        f"what holds the eye most stands {spot(place.x, place.y)}, so near the edge that the eye may leave there. Give it "
+        "more room, or bring something farther in to answer it"
+    )
+    return kind.finding(
+        level="watch",
+        text=sentence(text),
+        figure=min(place.x, 1 - place.x, place.y, 1 - place.y),
+        figure_text=f"{min(place.x, 1 - place.x, place.y, 1 - place.y):.2f} of the side from the edge",
+        norm="common practice, no source",
+    )
+
+
+def busy_foreground(case: Case, kind: Kind) -> Finding | None:
+    """Whether the foreground is busier than the subject."""
+    detail = case.measures.detail
+    level = judge_busy_foreground(detail)
+    if level == "holds":
+        return None
+    text = (
+        "the foreground is busier than anything above it, and the eye stays caught in it. Mass it: a few large strokes, "
+        "softer edges, and only here and there a blade or a stone"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=detail.foreground,
+        figure_text=f"{detail.foreground:.1f} times as busy as the busiest place above",
+        norm=f"{case.standing('detail.foreground')}; named from {BUSY_WATCH:.1f} on",
+        percentile=case.percentile("detail.foreground"),
     )

@@ -9,9 +9,9 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.cast_findings import green_cast_owner
 from critique.advice.change_green import Mute, Trade, Uncast, Vary
 from critique.advice.draft import Draft, Figure
-from critique.advice.green_findings import green_cast_owner
 from critique.advice.muting import pair_of_recipes
 from critique.advice.previews import EARTH_CHROMA, EARTH_HUE, STRAW_CHROMA, STRAW_HUE
 from critique.advice.recipe_for import RecipeFor

@@ -1,6 +1,8 @@
-"""Whether a picture's greens are too much, too strong, too even, or spread over everything."""
+"""Whether a picture's greens are too much, too strong or too even.
 
-from typing import Literal
+Two greens are never mixed in a sentence: yellow-green as colour (what hits the eye, a wall and a lamp), and what reads
+as green (grass and foliage with its darks).
+"""
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,76 +11,95 @@ from critique.advice.finding import Finding, Level
 from critique.advice.greens_in_other_light import greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.cast import DISTURBED_NEUTRAL, Cast
 from critique.measures.greens import Greens
 from critique.measures.measure import Measures
-from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
+from critique.perception.hue import YELLOW_GREEN, leaf_limit
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of
 from critique.words.aloud import about, green_word, percent, sentence, share_words, strength_word
 
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 
-# Limits, each beside the landscapes' own percentiles (norms.csv; 76 landscapes and marines, 1603–1908).
-AREA_WATCH, AREA_REWORK = 0.30, 0.46  # of the picture; 90th percentile 0.27, 95th 0.33, highest 0.55
-BEYOND_WATCH, BEYOND_REWORK = 0.015, 0.08  # of the picture; 95th percentile 0.008, highest 0.12
-CHROMA_WATCH = 26.0  # median C* of the green; 95th percentile 24, highest 40
+# Limits, each beside the landscapes' own figures (norms.csv; 76 landscapes and marines, 1603–1908).
+AREA_WATCH, AREA_REWORK = 0.45, 0.60  # of the picture; see norms.csv: one in ten landscapes, then one in twenty
+BEYOND_WATCH, BEYOND_REWORK = 0.015, 0.08  # of the picture, farther beyond the limit than leaves differ
+LEAVES_DIFFER = 4.0  # C*: by how much plausible leaves pass the limit of one leaf [sources.md, leaf_colours.csv]
+CHROMA_WATCH = 28.0  # median C* of the green; among landscapes with 8 % or more of it, 95th percentile 27.8
 EVEN_WATCH, EVEN_REWORK = 0.60, 0.72  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
-GREENNESS_WATCH, GREENNESS_REWORK = 5.0, 9.0  # mean −a*; 90th percentile 4.0, highest 6.8
-GREYS_GREEN = 1.5  # −a* of the most neutral tenth from which the greys lean to green with the rest; our choice
-SURE_ENOUGH, VERY_SURE = 0.6, 0.75  # of 1: where "perhaps" becomes "likely" and "very likely"
 GREYED = 12.0  # median C*: green this near to grey is air or water; the middle landscape has 13
 MATTERS = 0.08  # of the picture: with less green than this its evenness and strength are an accent's
+ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
 
 def area(case: Case, kind: Kind) -> Finding:
     """Whether green leaves room for the rest."""
-    lab = lab_at(case.picture, MAP_LONG_EDGE)
     greens = case.measures.greens
-    share = greens.area_share
+    share, reads = greens.area_share, _reads(case.measures)
     level = kind.by_limits(share)
     least = share if level != "rework" else min(other.area_share for other in greens_in_other_light(case.picture))
-    if greens.median_chroma < GREYED and level != "holds":
+    greyed = share > 0 and greens.median_chroma < GREYED
+    if greyed and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
     elif level == "rework" and least <= AREA_WATCH:
         level = "watch"  # how much is green is then the photograph's say, and no ground for repainting
-    place = place_of(YELLOW_GREEN.contains(lab))
-    if share > AREA_WATCH and level == "holds":
-        text = (
+    return kind.finding(
+        level=level,
+        text=sentence(_area_text(case, level, least)),
+        figure=share,
+        figure_text=f"{percent(share)} yellow-green as colour; {percent(reads)} reads as green",
+        norm=f"as colour {case.standing('greens.area_share')}; nine in ten stay below {percent(case.norms.at('greens.area_share', 90))}",
+        percentile=case.percentile("greens.area_share"),
+    )
+
+
+def _reads(measures: Measures) -> float:
+    """What reads as green, as a share of the picture."""
+    return measures.reads_as_green.share
+
+
+def _area_text(case: Case, level: Level, least: float) -> str:
+    greens, reads = case.measures.greens, _reads(case.measures)
+    share = greens.area_share
+    if share < ALMOST_NONE and reads < ALMOST_NONE:
+        return "there is almost no green in it, as colour or as foliage: nothing here will cast green on a gallery wall"
+    place = place_of(YELLOW_GREEN.contains(lab_at(case.picture, MAP_LONG_EDGE)))
+    mostly = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}" if share > 0 else ""
+    if level == "holds" and share > AREA_WATCH:
+        return (
             f"{about(share)} of the picture, {place}, leans to yellow-green, but so greyed (chroma "
             f"{greens.median_chroma:.0f}) that it reads as air, water or a warm grey"
         )
-    elif share < 0.005:
-        text = "there is no yellow-green to speak of: nothing here will cast green on a gallery wall"
-    elif level == "holds":
-        mostly = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}"
-        text = f"yellow-green covers {about(share)} of the picture, {place}, mostly a {mostly}, and leaves room for the rest"
-        if share < 0.05:
-            text = f"only {percent(share)} of the picture is yellow-green, {place}: an accent, not a climate"
-    elif level == "watch" and least <= AREA_WATCH:
-        text = (
+    if level == "holds":
+        foliage = place_of(case.measures.reads_as_green.chance)
+        if reads < ALMOST_NONE:
+            return (
+                f"{about(share)} of it has a yellow-green colour, {place}, mostly {mostly}, but hardly any of it is grass "
+                "or foliage: light, earth and water carry it, and it leaves room for the rest"
+            )
+        if share < ALMOST_NONE:
+            return (
+                f"{about(reads)} of it reads as green, {foliage}, and next to none of that is yellow-green as colour: "
+                "brown, grey and dark greens, which are easy on a wall"
+            )
+        return (
+            f"{about(reads)} of it reads as green, {foliage}; as colour, yellow-green covers {about(share)}, mostly "
+            f"{mostly}, and leaves room for the rest"
+        )
+    if level == "watch" and least <= AREA_WATCH:
+        return (
             f"yellow-green covers {about(share)} of the picture, {place}, but so close to grey or to yellow that a "
             f"little other light leaves {percent(least)} of it. See whether the painting itself is that green; if it "
             "is, turn some of it toward ochre, earth or blue-grey"
         )
-    elif level == "watch":
-        text = (
-            f"yellow-green covers {about(share)} of the picture, {place}. Nine in ten {case.norms.kind} stay below "
-            f"{percent(case.norms.at('greens.area_share', 90))}; turn some of it toward ochre, earth or blue-grey"
+    if level == "watch":
+        return (
+            f"yellow-green covers {about(share)} of the picture, {place}, mostly {mostly}. It can carry that if the greens "
+            "differ; turn some of it toward ochre, earth or blue-grey"
         )
-    else:
-        text = (
-            f"green takes {about(share)} of the picture, {place}, and everything else has to answer to it. Give "
-            f"up a good third of it: let the lights go to straw and ochre, the shadows to violet-grey and earth"
-        )
-    return kind.finding(
-        level=level,
-        text=sentence(text),
-        figure=share,
-        figure_text=f"{percent(share)} of the picture",
-        norm=f"{case.standing('greens.area_share')}; nine in ten stay below {percent(case.norms.at('greens.area_share', 90))}",
-        percentile=case.percentile("greens.area_share"),
+    return (
+        f"green takes {about(share)} of the picture, {place}, and everything else has to answer to it. Give up a good "
+        "third of it: let sunlit grass go to straw and ochre, the far greens to blue-grey, the shadows to violet and earth"
     )
 
 
@@ -86,42 +107,46 @@ def strength(case: Case, kind: Kind) -> Finding:
     """Whether leaves could be as green as these greens."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     greens = case.measures.greens
-    beyond, chroma = greens.beyond_leaf_share, greens.median_chroma
+    mask = _far_beyond(lab)
+    beyond, chroma = float(mask.mean()), greens.median_chroma
     level = kind.by_limits(beyond)
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
         level = "watch"
-    norm = f"{case.standing('greens.beyond_leaf_share')}; nine in ten stay below {_fine(case.norms.at('greens.beyond_leaf_share', 90))}"
     if greens.area_share < 0.005:
         text = "what little green there is stays well within what a leaf can be"
+    elif beyond > BEYOND_WATCH:
+        part = beyond / greens.area_share
+        text = (
+            f"{share_words(part)} of the green, {place_of(mask)}, is stronger than leaves lit from the front can be "
+            f"({_excess(lab, mask)}). If it isn't light through leaves that you painted, knock it back with its "
+            "complement, a red earth or a violet, before any more yellow goes in"
+        )
     elif level == "holds":
         text = (
             f"the greens are {strength_word(chroma)}, chroma {chroma:.0f} at the middle, and "
             + ("none of them goes" if beyond == 0 else "next to none go")
-            + " beyond what a leaf lit from the front can reach: they can be believed"
-        )
-    elif beyond > BEYOND_WATCH:
-        mask = beyond_leaf(lab)
-        where = place_of(mask) if mask.any() else place_of(YELLOW_GREEN.contains(lab))
-        part = beyond / greens.area_share
-        text = (
-            f"{share_words(part)} of the green, {where}, is stronger than any leaf lit from the front"
-            + (", as only tube green is" if level == "rework" else "")
-            + f" ({_excess(lab, mask)}). Knock it back with its complement, a red earth or a violet, before any more "
-            "yellow goes in"
+            + " beyond what leaves lit from the front can reach: they can be believed"
         )
     else:
         text = (
-            f"{'no' if beyond == 0 else 'hardly any'} green is beyond a leaf's, but the middle green has chroma "
-            f"{chroma:.0f}, where three in four {case.norms.kind} stay below {case.norms.at('greens.median_chroma', 75):.0f}. Grey the larger fields and keep the strength for one place"
+            f"no green is beyond a leaf's, but the whole of it is strong: the middle green has chroma {chroma:.0f}, where "
+            f"three in four {case.norms.kind} with as much green stay below "
+            f"{case.norms.at('greens.median_chroma', 75):.0f}. Grey the larger fields and keep the strength for one place"
         )
     return kind.finding(
         level=level,
         text=sentence(text),
         figure=beyond,
-        figure_text=f"{_fine(beyond)} of the picture beyond a leaf",
-        norm=norm,
+        figure_text=f"{_fine(beyond)} of the picture well beyond a leaf",
+        norm=f"beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
         percentile=case.percentile("greens.beyond_leaf_share"),
     )
+
+
+def _far_beyond(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
+    """Which greens go farther beyond the limit of one leaf than leaves differ among themselves."""
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    return np.asarray(YELLOW_GREEN.contains(lab) & (chroma > leaf_limit(lab[..., 0]) + LEAVES_DIFFER))
 
 
 def strength_gone(measures: Measures) -> str:
@@ -137,8 +162,6 @@ def little_green_left(greens: Greens) -> str:
 
 def _excess(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> str:
     """The chroma of the greens beyond the leaf limit, beside what a leaf reaches at their lightness."""
-    if not mask.any():
-        return "chroma beyond 44"
     L, C = float(np.median(lab[mask][:, 0])), float(np.median(np.hypot(lab[mask][:, 1], lab[mask][:, 2])))
     return f"chroma {C:.0f} at value {L / 10:.1f}, where a leaf reaches {float(leaf_limit(L)):.0f}"
 
@@ -149,141 +172,46 @@ def _evenness_level(greens: Greens, kind: Kind) -> Level:
     return kind.by_limits(greens.evenness)
 
 
-def evenness(case: Case, kind: Kind) -> Finding:
+def evenness(case: Case, kind: Kind) -> Finding | None:
     """Whether the green is one tone, as from a tube."""
     greens = case.measures.greens
-    even = greens.evenness if greens.area_share > 0 else 0.0
-    matters = greens.area_share >= MATTERS
+    if greens.area_share < MATTERS:
+        return None
+    even = greens.evenness
     level = _evenness_level(greens, kind)
     if level == "rework" and any(
         _evenness_level(other, kind) == "holds" for other in greens_in_other_light(case.picture)
     ):
         level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
-    spread = greens.hue_spread
-    if not matters:
-        text = "there is too little green for its evenness to matter"
-    elif level == "holds" and even > EVEN_WATCH:
+    if level == "holds" and even > EVEN_WATCH:
         text = "the green is nearly one tone, but so quiet that it reads as air or water and not as paint"
     elif level == "holds":
-        kinds = (
-            "from warm to cool"
-            if spread >= 9
-            else "more in value than in hue"
-            if greens.value_spread >= 1.2
-            else "by small steps"
-        )
-        text = f"the greens vary {kinds}; the commonest of them makes up {share_words(even)} of the green"
+        text = f"the greens vary {_how(greens)}; the commonest of them makes up {share_words(even)} of the green"
     else:
         text = (
-            f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}, the mark of a tube used "
-            "unmixed. Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
+            f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}. Break it: yellower and "
+            "lighter where the sun falls, bluer and greyer in the shade and with distance"
         )
     return kind.finding(
         level=level,
         text=sentence(text),
         figure=even,
         figure_text=f"{percent(even)} of the green within one step of its commonest",
-        norm=f"{case.standing('greens.evenness')}" if matters else "judged only where green covers 8 % or more",
-        percentile=case.percentile("greens.evenness") if matters else None,
+        norm=f"{case.standing('greens.evenness')} with 8 % of green or more",
+        percentile=case.percentile("greens.evenness"),
     )
+
+
+def _how(greens: Greens) -> str:
+    if greens.hue_spread >= 9:
+        return "from warm to cool"
+    return "more in value than in hue" if greens.value_spread >= 1.2 else "by small steps"
 
 
 def evenness_gone(measures: Measures) -> str:
     """Why even greens no longer matter."""
     greens = measures.greens
     return little_green_left(greens) if greens.area_share < MATTERS and not greens.evenness <= EVEN_WATCH else ""
-
-
-def cast(case: Case, kind: Kind) -> Finding:
-    """Whether the whole leans to green, and whose lean that is."""
-    greenness = -case.measures.cast.mean.a
-    level: Level = kind.by_limits(greenness)
-    if level == "holds":
-        text = _no_cast(case.measures.cast)
-    else:
-        level, text = _green_cast(case.measures.cast, level)
-    return kind.finding(
-        level=level,
-        text=sentence(text),
-        figure=greenness,
-        figure_text=f"mean a* {-greenness:.1f}".replace("-", "−"),
-        norm=f"{case.standing('cast.greenness')}; nine in ten stay below {case.norms.at('cast.greenness', 90):.1f} toward green",
-        percentile=case.percentile("cast.greenness"),
-    )
-
-
-def _no_cast(cast: Cast) -> str:
-    text = (
-        f"there is no green cast: taken together the picture leans to {cast.mean.word}"
-        if cast.mean.chroma >= 4
-        else "there is no green cast: taken together the colours cancel to a grey"
-    )
-    if -cast.mean.a > 1.5:
-        text = "the picture leans a little to green when it is all stirred together, no more than landscapes do"
-    return text + (whose_cast(cast) if cast.mean.chroma >= 4 else "")
-
-
-def green_cast_owner(cast: Cast) -> Literal["photograph", "painting", "either"]:
-    """Whose a green cast is: what the greys lean beyond is the painting's."""
-    if -cast.most_neutral.a <= GREYS_GREEN:
-        return "painting"
-    if cast.likely == "photograph":
-        return "photograph"
-    return "painting" if cast.most_neutral.a - cast.mean.a > GREENNESS_WATCH else "either"
-
-
-def _green_cast(cast: Cast, level: Level) -> tuple[Level, str]:
-    """How far a green cast is to be judged, and in what words, by whose it is."""
-    greenness = -cast.mean.a
-    lean = f"the whole leans {greenness:.0f} toward green"
-    greys_too, owner = -cast.most_neutral.a > GREYS_GREEN, green_cast_owner(cast)
-    if owner == "photograph":
-        level = "watch"
-        text = (
-            f"{lean}, and its greys and lights lean the same way: this is {_likely(cast)} the photograph. Photograph it "
-            "again in open shade with a grey card before you judge its greens"
-        )
-    elif owner == "painting" and greys_too:
-        text = (
-            f"{lean}, far more than its greys do ({-cast.most_neutral.a:.0f}): most of it is likely the painting's own, "
-            "and under warm gallery lamps it will show. Let more red and violet into the greys and the lights"
-        )
-    elif owner == "either":
-        level = "watch"
-        text = (
-            f"{lean}, and its greys lean with it but its lights do not: it may be the photograph's or the painting's. "
-            "Hold the painting beside a grey card in daylight before you change a green"
-        )
-    elif cast.sureness < SURE_ENOUGH:
-        text = (
-            f"{lean}, but its greys do not: perhaps that is the painting's own, as a grey card beside it would tell, and "
-            "then warm gallery lamps will show it. Let more red and violet into the greys and the lights"
-        )
-    else:
-        text = (
-            f"{lean}, but its greys do not: the cast is {_likely(cast)} the painting's own, and under warm gallery lamps "
-            "it will show. Let more red and violet into the greys and the lights"
-        )
-    return level, text
-
-
-def whose_cast(cast: Cast) -> str:
-    """Whether a lean is the photograph's or the painting's, and how sure that is; empty when there is none."""
-    if cast.likely == "none":
-        return ""
-    if cast.likely == "photograph":
-        return f". Its greys and its lights lean with it, so that is {_likely(cast)} the photograph, unless you glazed the whole"
-    if cast.most_neutral.chroma < DISTURBED_NEUTRAL:
-        return f". Its greys stay grey, so that is {_likely(cast)} the painting's own colour"
-    greys, lights = cast.most_neutral.word, cast.lightest.word
-    how = (
-        f"greys and lights lean to {greys}" if greys == lights else f"greys lean to {greys} and its lights to {lights}"
-    )
-    return f". Its {how}: whether that is the photograph or the painting can't be told from here"
-
-
-def _likely(cast: Cast) -> str:
-    return "very likely" if cast.sureness >= VERY_SURE else "likely" if cast.sureness >= SURE_ENOUGH else "perhaps"
 
 
 def _fine(share: float) -> str:

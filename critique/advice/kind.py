@@ -22,6 +22,7 @@ class Part(StrEnum):
     DIVISION = "division"
     COLOURS = "colours"
     EYE_PATH = "eye_path"
+    TOUCH = "touch"
 
 
 @dataclass(frozen=True, slots=True)

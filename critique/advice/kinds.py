@@ -1,28 +1,23 @@
-"""Every kind of finding that there is, in the order in which a teacher would raise them: the one table of them."""
+"""Every kind of finding that there is, gravest first, as a teacher would raise them: the one table of them."""
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 
+from critique.advice import cast_findings as casts
 from critique.advice import colour_findings as colours
 from critique.advice import division_findings as division
 from critique.advice import eye_findings as eye
+from critique.advice import fault_limits
 from critique.advice import green_findings as greens
+from critique.advice import touch_findings as touch
 from critique.advice import value_findings as values
 from critique.advice.finding import Finding
 from critique.advice.kind import Kind, Limits, Part
+from critique.measures import eye_judging, symmetry, water_level
 from critique.measures.values import TWIN_VALUE
 
 KINDS: tuple[Kind, ...] = (
-    Kind(
-        id="green_area",
-        title="green area",
-        part=Part.GREENS,
-        figures=("greens.area_share", "greens.chroma_share"),
-        limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
-        remedies=("less_green",),
-        judge=greens.area,
-    ),
     Kind(
         id="green_strength",
         title="green strength",
@@ -32,6 +27,15 @@ KINDS: tuple[Kind, ...] = (
         remedies=("mute_greens",),
         judge=greens.strength,
         gone=greens.strength_gone,
+    ),
+    Kind(
+        id="green_area",
+        title="green area",
+        part=Part.GREENS,
+        figures=("greens.area_share", "greens.chroma_share", "greens.reads_as_green_share"),
+        limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
+        remedies=("less_green",),
+        judge=greens.area,
     ),
     Kind(
         id="green_evenness",
@@ -46,11 +50,11 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="green_cast",
         title="green cast",
-        part=Part.GREENS,
-        figures=("cast.mean.a", "cast.most_neutral.chroma"),
-        limits=Limits("above", greens.GREENNESS_WATCH, greens.GREENNESS_REWORK),
+        part=Part.COLOURS,
+        figures=("cast.mean.a",),
+        limits=Limits("above", casts.GREENNESS_WATCH, casts.GREENNESS_REWORK),
         remedies=("take_out_cast",),
-        judge=greens.cast,
+        judge=casts.green_cast,
     ),
     Kind(
         id="value_range",
@@ -65,10 +69,98 @@ KINDS: tuple[Kind, ...] = (
         id="value_masses",
         title="value masses",
         part=Part.VALUES,
-        figures=("values.plans.1.separation", "values.largest_mass"),
-        limits=Limits("below", values.MASSES_WATCH, values.MASSES_REWORK),
+        figures=("masses.kept", "masses.scraps"),
         remedies=("gather_values",),
         judge=values.masses,
+    ),
+    Kind(
+        id="closed_darks",
+        title="closed darks",
+        part=Part.VALUES,
+        figures=("closed_darks.share",),
+        limits=Limits("above", fault_limits.CLOSED_WATCH, fault_limits.CLOSED_REWORK),
+        remedies=("open_darks",),
+        judge=values.closed_darks,
+    ),
+    Kind(
+        id="dead_colour",
+        title="dead colour",
+        part=Part.COLOURS,
+        figures=("loudest.strong",),
+        limits=Limits("below", fault_limits.DEAD_WATCH, fault_limits.DEAD_REWORK),
+        remedies=("warm_lights",),
+        judge=colours.dead_colour,
+    ),
+    Kind(
+        id="loudest_colour",
+        title="loudest colour",
+        part=Part.COLOURS,
+        figures=("loudest.excess",),
+        limits=Limits("above", fault_limits.LOUD_WATCH, fault_limits.LOUD_REWORK),
+        remedies=("quiet_colour",),
+        judge=colours.loudest_colour,
+    ),
+    Kind(
+        id="colour_cast",
+        title="colour cast",
+        part=Part.COLOURS,
+        figures=("cast.mean.a", "cast.mean.b", "cast.mean.chroma"),
+        judge=casts.colour_cast,
+    ),
+    Kind(
+        id="edge_pull",
+        title="pull at an edge",
+        part=Part.EYE_PATH,
+        figures=("eyepath.strongest_pull.strength",),
+        limits=Limits("above", eye_judging.PULL_WATCH, eye_judging.PULL_REWORK),
+        remedies=("quiet_edge", "darken_edge"),
+        judge=eye.edge_pull,
+    ),
+    Kind(
+        id="hard_edges",
+        title="hard edges",
+        part=Part.TOUCH,
+        figures=("edges.softness",),
+        limits=Limits("below", fault_limits.SOFT_WATCH, fault_limits.SOFT_REWORK),
+        judge=touch.hard_edges,
+    ),
+    Kind(
+        id="outlines",
+        title="outlines",
+        part=Part.TOUCH,
+        figures=("outlines.length",),
+        limits=Limits("above", fault_limits.OUTLINES_WATCH, fault_limits.OUTLINES_REWORK),
+        judge=touch.outlines,
+    ),
+    Kind(
+        id="equal_flecks",
+        title="equal flecks",
+        part=Part.TOUCH,
+        figures=("detail.evenness",),
+        judge=touch.equal_flecks,
+    ),
+    Kind(
+        id="bulls_eye",
+        title="bull's-eye",
+        part=Part.EYE_PATH,
+        figures=("eyepath.focus.x", "eyepath.focus.y"),
+        judge=eye.bulls_eye,
+    ),
+    Kind(
+        id="water_level",
+        title="level water",
+        part=Part.DIVISION,
+        figures=("water_level.tilt",),
+        limits=Limits("above", water_level.WATCH, water_level.REWORK),
+        judge=division.water_level,
+    ),
+    Kind(
+        id="symmetry",
+        title="left like right",
+        part=Part.DIVISION,
+        figures=("symmetry.likeness",),
+        limits=Limits("above", symmetry.WATCH, symmetry.REWORK),
+        judge=division.symmetry,
     ),
     Kind(
         id="halving",
@@ -86,31 +178,34 @@ KINDS: tuple[Kind, ...] = (
         judge=division.upright_halves,
     ),
     Kind(
-        id="light_halves",
-        title="light and dark halves",
-        part=Part.DIVISION,
-        figures=("division.lights.light_share",),
-        judge=division.light_halves,
-    ),
-    Kind(
-        id="green_distance",
-        title="distance in the greens",
-        part=Part.GREENS,
-        figures=("greens.median_chroma", "greens.hue_spread", "greens.value_spread", "greens.area_share"),
-        limits=Limits("below"),
+        id="land_distance",
+        title="distance",
+        part=Part.COLOURS,
+        figures=("land_distance.lighter", "land_distance.cooler", "land_distance.calmer"),
         remedies=("recede_greens",),
-        judge=colours.distance,
-        gone=colours.distance_gone,
+        judge=colours.land_distance,
     ),
     Kind(
-        id="green_neighbours",
-        title="green against its neighbours",
-        part=Part.GREENS,
-        figures=("greens.median_lightness", "values.percentiles.p50", "greens.mean_hue"),
-        limits=Limits("below", TWIN_VALUE),
-        remedies=("part_values",),
-        judge=colours.neighbours,
-        gone=colours.neighbours_gone,
+        id="busy_foreground",
+        title="busy foreground",
+        part=Part.EYE_PATH,
+        figures=("detail.foreground",),
+        limits=Limits("above", fault_limits.BUSY_WATCH, fault_limits.BUSY_REWORK),
+        judge=eye.busy_foreground,
+    ),
+    Kind(
+        id="competing_lights",
+        title="competing places",
+        part=Part.EYE_PATH,
+        figures=("eyepath.focus.x", "eyepath.focus.y"),
+        judge=eye.competing,
+    ),
+    Kind(
+        id="near_edge",
+        title="subject near an edge",
+        part=Part.EYE_PATH,
+        figures=("eyepath.focus.x", "eyepath.focus.y"),
+        judge=eye.near_edge,
     ),
     Kind(
         id="green_relief",
@@ -123,22 +218,28 @@ KINDS: tuple[Kind, ...] = (
         gone=colours.relief_gone,
     ),
     Kind(
+        id="green_neighbours",
+        title="green against its neighbours",
+        part=Part.GREENS,
+        figures=("greens.median_lightness", "values.percentiles.p50", "greens.mean_hue"),
+        limits=Limits("below", TWIN_VALUE),
+        remedies=("part_values",),
+        judge=colours.neighbours,
+        gone=colours.neighbours_gone,
+    ),
+    Kind(
+        id="focal_place",
+        title="focal place",
+        part=Part.EYE_PATH,
+        figures=("eyepath.focus.x", "eyepath.focus.y"),
+        judge=eye.focal_place,
+    ),
+    Kind(
         id="colour_run",
         title="run of colours",
         part=Part.COLOURS,
         figures=("harmony.distance", "variety.effective_hues", "harmony.warm_share"),
-        limits=Limits("below", colours.FEW_HUES),
-        remedies=("warm_lights",),
         judge=colours.run_of_colours,
-    ),
-    Kind(
-        id="edges",
-        title="edges and corners",
-        part=Part.EYE_PATH,
-        figures=("eyepath.strongest_pull.strength", "eyepath.framing", "eyepath.focus.x", "eyepath.focus.y"),
-        limits=Limits("above", eye.PULL_WATCH),
-        remedies=("quiet_edge", "darken_edge"),
-        judge=eye.edges,
     ),
 )
 

@@ -14,6 +14,7 @@ from critique.measures.figures import all_figures
 from critique.measures.measure import Measures
 from critique.perception.reference import reference_path
 
+SOME_GREEN = 0.08  # of the picture, from which its greens are held to other greens
 RANKS = tuple(range(0, 101, 5))  # percentiles that a norms table holds
 
 
@@ -64,8 +65,16 @@ class Norms:
 
 
 def figures_of(measures: Measures) -> dict[str, float]:
-    """The figures that norms are kept for, by their names; NaN where a picture has none."""
-    return {figure.name: figure.value(measures) for figure in all_figures() if figure.norm}
+    """The figures that norms are kept for, by their names; NaN where a picture has none.
+
+    Figures on the quality of the green are of pictures that have some: the middle chroma of three leaves is no norm.
+    """
+    some_green = measures.greens.area_share >= SOME_GREEN
+    return {
+        figure.name: figure.value(measures) if figure.needs != "green" or some_green else math.nan
+        for figure in all_figures()
+        if figure.norm
+    }
 
 
 def norms_of(pictures: Iterable[Measures], origin: str) -> Norms:

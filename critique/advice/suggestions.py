@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from critique.advice.cast_findings import green_cast_owner
 from critique.advice.change import Change
 from critique.advice.change_kind import ChangeKind
 from critique.advice.change_kinds import LESSER, MUTE, all_change_kinds
 from critique.advice.draft import Draft
 from critique.advice.finding import Finding
-from critique.advice.green_findings import green_cast_owner
 from critique.advice.judging import Case
 from critique.advice.suggestion import Suggestion
 from critique.advice.trial import SEVERITY, Effect, Trial, effect_of, kind_id, trial_of

@@ -89,7 +89,7 @@ class Trial:
 
 def _regrouped(picture: Picture, measures: Measures, families: tuple[Family, ...] | None) -> Measures:
     histogram = picture_histogram(picture)
-    families = families or measure_families(picture, histogram)
+    families = families or measure_families(picture)
     return replace(
         measures,
         families=families,

@@ -1,17 +1,21 @@
-"""Whether a picture's values reach far enough and gather into masses."""
+"""Whether a picture's values reach far enough, gather into masses, and leave its darks open."""
 
+import numpy as np
+
+from critique.advice.fault_limits import CLOSED_WATCH, judge_closed_darks, judge_scattered
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.values import apply_plan
-from critique.picture.places import place_of
-from critique.words.aloud import percent, sentence, share_words
+from critique.measures.masses import Mass
+from critique.picture.places import place_of, spot
+from critique.words.aloud import about, percent, sentence
+from critique.words.lists import listed
 
 # Limits beside the landscapes' own percentiles (norms.csv).
 RANGE_WATCH, RANGE_REWORK = 4.6, 3.2  # values from the 5th to the 95th percentile; 5th percentile 5.4, lowest 4.4
-MASSES_WATCH, MASSES_REWORK = 0.82, 0.74  # separation of the three-mass plan; lowest of the landscapes 0.81
-SCATTERED = 0.16  # largest connected mass of the picture; lowest of the landscapes 0.19
-PLAIN_PLACES = {2: ("dark", "light"), 3: ("dark", "middle", "light")}
+TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
+MOST_TOLD = 3
+APART = 0.8  # values from the middle of the picture, from which a mass is its dark or its light
 
 
 def value_range(case: Case, kind: Kind) -> Finding:
@@ -21,14 +25,16 @@ def value_range(case: Case, kind: Kind) -> Finding:
     if level == "rework" and values.key != "middle":
         level = "watch"  # mist and dusk are close in value on purpose: a high or a low key is a choice, not a fault
     low, high = values.percentiles["p5"], values.percentiles["p95"]
-    key = f"{values.key} key, {values.spread}"
+    key = f"{values.key} key"
     if level == "holds":
-        text = f"the values run from {low:.1f} to {high:.1f} ({key}): {_key_remark(values.key, values.range)}"
+        text = f"the values run from {low:.1f} to {high:.1f}, in a {key}: {_key_remark(values.key, values.range)}"
+    elif values.range < 0.5:
+        text = "it is one value all over: there is no light and dark yet to judge"
     else:
         end = "darks" if low > 10 - high else "lights"
         text = (
-            f"the values stay between {low:.1f} and {high:.1f} ({key}), so the picture will look faint across a room. "
-            f"If it isn't mist you were after, push the {end} a step or two further"
+            f"the values stay between {low:.1f} and {high:.1f}, in a {key}, so the picture will look faint across a room. "
+            f"If it isn't mist or dusk that you were after, push the {end} a step or two further"
         )
     return kind.finding(
         level=level,
@@ -42,9 +48,7 @@ def value_range(case: Case, kind: Kind) -> Finding:
 
 def _key_remark(key: str, spread: float) -> str:
     if key == "low":
-        return (
-            "a dark picture, with its lights kept for where they count" if spread >= 5 else "a dark and close picture"
-        )
+        return "a dark picture that keeps some lights" if spread >= 5 else "a dark and close picture"
     if key == "high":
         return "a light picture with darks enough to hold it" if spread >= 5 else "a light and airy picture"
     return "room for full darks and full lights" if spread >= 6.5 else "a calm middle, and that is a choice"
@@ -52,46 +56,56 @@ def _key_remark(key: str, spread: float) -> str:
 
 def masses(case: Case, kind: Kind) -> Finding:
     """Whether the values gather into masses."""
-    values = case.measures.values
-    plan = values.plan(3)
-    level = kind.by_limits(plan.separation)
-    if level == "holds" and values.largest_mass < SCATTERED:
-        level = "watch"
-    carried = values.plan(values.carried_by or 3)
-    mass_of = apply_plan(values.squinted, carried)
-    if level == "holds" and values.carried_by in PLAIN_PLACES:
-        words = PLAIN_PLACES[values.carried_by]
-        shown = [
-            (word, place_of(mass_of == index), percent(carried.shares[index]))
-            for index, word in enumerate(words)
-            if carried.shares[index] > 0.02
-        ]
-        interlocked = sum(place.everywhere for _, place, _ in shown) > 1
-        parts = [
-            f"a {word} mass ({share})" if interlocked and place.everywhere else f"a {word} mass {place} ({share})"
-            for word, place, share in shown
-        ]
-        if interlocked:
-            parts[-1] += ", interlocked all over the picture"
-        text = f"squint, and {'two' if values.carried_by == 2 else 'three'} shapes carry it: {', '.join(parts)}"
-    elif level == "holds":
-        text = "squint, and the picture falls into three readable masses"
-    elif plan.separation >= MASSES_WATCH:
+    found = case.measures.masses
+    level = judge_scattered(found)
+    if level == "holds":
+        big = [mass for mass in found.largest if mass.share >= TOLD][:MOST_TOLD]
         text = (
-            f"the values are there but scattered: the largest single shape covers only "
-            f"{share_words(values.largest_mass)} of the picture. Join neighbouring darks, so that a few big shapes lead"
+            f"squint, and it falls into big shapes: {listed([_told(case, mass) for mass in big])}"
+            if len(big) > 1
+            else "squint, and one shape holds most of it"
+            if big
+            else "squint, and it is made of many small shapes, which still keep to a few values"
         )
     else:
-        middle = percent(plan.shares[1])
         text = (
-            f"squint, and the shapes run into each other: the middle values ({middle} of the picture) reach into the "
-            "darks and the lights. Decide for each large shape whether it belongs to light or to dark, and push it there"
+            "squint, and the lights and darks don't gather: they lie about in small pieces, so that no shape leads. Join "
+            "neighbouring darks and neighbouring lights until three or four big shapes carry it, then put back only the "
+            "marks that count"
         )
     return kind.finding(
         level=level,
         text=sentence(text),
-        figure=plan.separation,
-        figure_text=f"three masses hold {percent(plan.separation)} of the contrast",
-        norm=f"{case.standing('values.plans.1.separation')}; nine in ten hold {percent(case.norms.at('values.plans.1.separation', 10))}",
-        percentile=case.percentile("values.plans.1.separation"),
+        figure=found.kept,
+        figure_text=f"big shapes hold {percent(found.kept)} of the light and dark",
+        norm=case.standing("masses.kept"),
+        percentile=case.percentile("masses.kept"),
+    )
+
+
+def _told(case: Case, mass: Mass) -> str:
+    """Such as "a dark one on the left (31 %)"."""
+    off = mass.value - float(np.clip(case.measures.values.percentiles["p50"], 3.0, 7.0))
+    tone = "dark" if off < -APART else "light" if off > APART else "middle"
+    place = place_of(case.measures.masses.map == mass.label)
+    return f"a {tone} one {place} ({percent(mass.share)})"
+
+
+def closed_darks(case: Case, kind: Kind) -> Finding | None:
+    """Whether the darks are filled in."""
+    darks = case.measures.closed_darks
+    level = judge_closed_darks(darks)
+    if level == "holds":
+        return None
+    text = (
+        f"{about(darks.share)} of the picture is dark with nothing to be seen in it, most of it {spot(darks.x, darks.y)}. "
+        "Open it: lay a warm dark beside a cool one there, half a value up, and keep the deepest darks for small accents"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=darks.share,
+        figure_text=f"{percent(darks.share)} of the picture closed and dark",
+        norm=f"{case.standing('closed_darks.share')}; named from {percent(CLOSED_WATCH)} on",
+        percentile=case.percentile("closed_darks.share"),
     )

@@ -13,6 +13,8 @@ from critique import __version__
 from critique.cli.options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, read_box, tell
 from critique.cli.paints import chart, paints, palette
 from critique.cli.plan import plan
+from critique.cli.straighten import straighten
+from critique.cli.study import study
 from critique.cli.terminal import debugging, fault_in_one_line, take_terminal
 from critique.errors import CritiqueError, ReferenceDataError, UnreadablePicture
 
@@ -269,7 +271,7 @@ def _place(text: str) -> tuple[float, float]:
     return x, y
 
 
-for command in (palette, chart, paints, plan):
+for command in (palette, chart, paints, plan, straighten, study):
     main.add_command(command)
 
 

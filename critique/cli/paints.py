@@ -1,13 +1,16 @@
 """The commands about paint: each parses, calls one function and prints."""
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from critique.cli.options import box_option, json_option, one_line_errors, out_option, read_box
+
+if TYPE_CHECKING:
+    from critique.paints.box import Taken
 
 Numbers = tuple[float, ...]
 
@@ -79,6 +82,7 @@ def chart(names: tuple[str, ...], box_file: Path | None, light: str, folder: Pat
     with one_line_errors():
         own = load_box(box_file) if box_file else None
         done = mixing_chart(names, light, own)
+        _say_taken(done.taken)
         page = write_chart(done, folder)
         click.echo(done.as_line() if as_json else chart_text(done, page))
 
@@ -122,11 +126,14 @@ def show(name: str, box_file: Path | None, light: str, as_json: bool) -> None:
 
     Example: critique paints show "phthalo green" --light A
     """
+    from critique.paints.box import taken_among
     from critique.paints.cards import card_in_box
     from critique.report.printing_paints import card_line, card_text
 
     with one_line_errors():
-        card = card_in_box(name, read_box(box_file), light, only=box_file is not None)
+        box = read_box(box_file)
+        card = card_in_box(name, box, light, only=box_file is not None)
+        _say_taken(taken_among([name], box if box_file else None))
         click.echo(card_line(card) if as_json else card_text(card))
 
 
@@ -138,6 +145,16 @@ def _numbers(context: click.Context, parameter: click.Parameter, text: str | Non
         return None
     try:
         return colour_of(text) if parameter.name in ("masstone", "tint", "third") else numbers_of(text, 2)
+    except ValueError as error:
+        raise click.BadParameter(str(error), context, parameter) from None
+
+
+def _mixtures(context: click.Context, parameter: click.Parameter, texts: tuple[str, ...]) -> tuple[Any, ...]:
+    """Mixtures such as "3:1 white 38,-20,13"."""
+    from critique.paints.swatches import mixed_of
+
+    try:
+        return tuple(mixed_of(text) for text in texts)
     except ValueError as error:
         raise click.BadParameter(str(error), context, parameter) from None
 
@@ -158,6 +175,13 @@ def _numbers(context: click.Context, parameter: click.Parameter, text: str | Non
 @click.option("--ci", "colour_index", default="", metavar="NAME", help="Its Colour Index name, such as PG18.")
 @click.option("--opacity", default="", help="opaque, semi-opaque, semi-transparent or transparent, as on the label.")
 @click.option("--hazard", default="", help="The substance that the label warns of.")
+@click.option(
+    "--mixed",
+    multiple=True,
+    callback=_mixtures,
+    metavar="'3:1 white COLOUR'",
+    help="A mixture that you made, by which the paint is corrected; as often as you like.",
+)
 @_json_option
 def add(**given: Any) -> None:
     """Add a paint of your own to a box, from two dabs: the paint alone, and a tint with a known part of white.
@@ -176,7 +200,7 @@ def add(**given: Any) -> None:
 
     as_json, box_file = given.pop("as_json"), given.pop("box_file")
     with one_line_errors():
-        own = own_paint(**given, read=lambda file: read_picture(file).lab)
+        own = own_paint(**given, read=lambda file: read_picture(file, whole=True).lab)
         begun = not box_file.exists()
         box = add_own_paint(box_file, own)
         card = card_in_box(own.name, box, "D65")
@@ -187,6 +211,12 @@ def add(**given: Any) -> None:
                 "landscape set; take out those you don't own",
                 err=True,
             )
+
+
+def _say_taken(taken: "Iterable[Taken]") -> None:
+    """Names that were guessed, and what they were taken for, on standard error."""
+    for one in taken:
+        click.echo(f"critique: {one.text}", err=True)
 
 
 def _watched(label: str) -> Any:

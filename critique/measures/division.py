@@ -20,6 +20,10 @@ LEAST_SIDE = 80  # px of the short side; a panorama is scaled less
 
 PRESENT_STRENGTH = 0.51  # texture of strokes up to a hundredth of the picture gives less, and so does a plain ramp
 HALVING_STRENGTH = 0.62  # below it a line near the middle doesn't cut: among 76 landscapes looked at one by one
+HALVING_STRAIGHTNESS = 0.7  # of the width on one straight line: a soft, broken or crossed line doesn't cut
+HALVING_SLOPE = 0.06  # px a px: a line that falls by more doesn't lie through the middle
+NEAR_HALVING_SLOPE = 0.2  # px a px: a slope that crosses the picture doesn't nearly halve it
+HALVING_LOOKS = ((0.0, 0.75), (0.25, 1.0))  # of the width: a line that cuts is found in the left part and in the right
 UPRIGHT_STRENGTH = 0.7  # the same from top to bottom, where light and dark sides are common and split less
 HALVING_TOLERANCE = 0.05  # of the height; common practice, no source
 NEAR_HALVING_TOLERANCE = 0.08  # of the height; the same, for "nearly"
@@ -68,7 +72,8 @@ class Division:
     (px per px; below 0 it rises), ``straightness`` the part of the width that keeps to one straight line,
     ``strength`` how plainly it parts (0–1), ``near_middle`` the part of the width that runs near half the height.
     ``value_step`` is the value above less the value below (0–10), ``colour_step`` the difference of the two sides
-    in ΔE*ab. ``halved`` says that the line cuts the picture in half, ``nearly_halved`` that it does or almost does.
+    in ΔE*ab. ``halved`` says that the line cuts the picture in half: plain, straight, level and through the middle;
+    ``nearly_halved`` that it does or almost does.
     ``points`` is the line as (x, y), ``path`` (columns,) its height at evenly spaced columns, left to right.
     """
 
@@ -107,7 +112,11 @@ def measure_division(picture: Picture) -> Division:
     found = separating_path(lab)
     path = found.rows / lab.shape[0]
     height = found.level / lab.shape[0]
-    cuts = found.strength >= HALVING_STRENGTH
+    near = (
+        found.strength >= PRESENT_STRENGTH
+        and abs(found.slope) <= NEAR_HALVING_SLOPE
+        and _near_middle(found, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH)
+    )
     value_step, colour_step = _steps(lab, found)
     return Division(
         present=found.strength >= PRESENT_STRENGTH,
@@ -119,8 +128,8 @@ def measure_division(picture: Picture) -> Division:
         near_middle=_stretch_near_middle(found, lab.shape[0], HALVING_TOLERANCE),
         value_step=value_step,
         colour_step=colour_step,
-        halved=cuts and _near_middle(found, lab.shape[0], HALVING_TOLERANCE, HALVING_STRETCH),
-        nearly_halved=cuts and _near_middle(found, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH),
+        halved=near and _cuts(found, lab),
+        nearly_halved=near,
         alternatives=ALTERNATIVES,
         nearest_alternative=min(ALTERNATIVES, key=lambda place: round(abs(place - height), 3)),
         points=_thinned(path),
@@ -133,6 +142,20 @@ def measure_division(picture: Picture) -> Division:
 def _working_long_edge(picture: Picture) -> int:
     long_edge, short_edge = max(picture.height, picture.width), min(picture.height, picture.width)
     return max(WORKING_LONG_EDGE, round(LEAST_SIDE * long_edge / short_edge))
+
+
+def _cuts(found: SeparatingPath, lab: Float) -> bool:
+    """Whether a line is plain, straight and level, through the middle, and the same in parts of the picture."""
+    if found.strength < HALVING_STRENGTH or found.straightness < HALVING_STRAIGHTNESS:
+        return False
+    if abs(found.slope) > HALVING_SLOPE or not _near_middle(found, lab.shape[0], HALVING_TOLERANCE, HALVING_STRETCH):
+        return False
+    width = lab.shape[1]
+    for start, stop in HALVING_LOOKS:
+        part = separating_path(lab[:, round(start * width) : round(stop * width)])
+        if not _near_middle(part, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH):
+            return False
+    return True
 
 
 def _near_middle(found: SeparatingPath, length: int, tolerance: float, stretch: float) -> bool:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from critique.measures.histogram import ColourHistogram, coarser, picture_histogram
+from critique.measures.histogram import ColourHistogram, coarser, colour_histogram
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.munsell import munsell_notation
@@ -38,7 +38,7 @@ def measure_families(picture: Picture, histogram: ColourHistogram | None = None)
     The number is the data's choice between 5 and 9 (fewer when colours merge or the picture has fewer);
     families closer than ΔE00 5 are merged.
     """
-    colours = histogram if histogram is not None else picture_histogram(picture)
+    colours = histogram if histogram is not None else colour_histogram(picture.lab)
     centres, shares = _merge(*_cluster(coarser(colours, CLUSTER_BIN)))
     order = np.lexsort((centres[:, 0], -np.round(shares, 6)))
     return tuple(

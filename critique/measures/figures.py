@@ -7,14 +7,24 @@ from typing import Any
 
 from critique.measures import (
     cast,
+    closed_darks,
+    detail,
     division,
+    edges,
     eyepath,
     green_kinds,
     greens,
     harmony,
+    land_distance,
+    loudest,
+    masses,
     neighbours,
+    outlines,
+    parts,
+    symmetry,
     values,
     variety,
+    water_level,
 )
 from critique.measures.figure import Figure, Words
 from critique.measures.measure import Measures
@@ -23,9 +33,11 @@ from critique.plain import plain
 # The parts of the page's table, each with the measures whose figures stand in it. A measure is added here.
 PARTS: dict[str, tuple[tuple[Figure | Words, ...], ...]] = {
     "Greens": (greens.FIGURES, green_kinds.FIGURES),
-    "Values": (values.FIGURES, neighbours.FIGURES),
-    "Division": (division.FIGURES,),
-    "Harmony": (harmony.FIGURES,),
+    "Parts": (parts.FIGURES, land_distance.FIGURES),
+    "Values": (values.FIGURES, masses.FIGURES, closed_darks.FIGURES, neighbours.FIGURES),
+    "Division": (division.FIGURES, symmetry.FIGURES, water_level.FIGURES),
+    "Touch": (edges.FIGURES, outlines.FIGURES, detail.FIGURES),
+    "Harmony": (harmony.FIGURES, loudest.FIGURES),
     "Variety": (variety.FIGURES,),
     "Cast": (cast.FIGURES,),
     "Eye path": (eyepath.FIGURES,),

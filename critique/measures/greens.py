@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import AREA, CIELAB, HUE, LIGHTNESS, PART, PRACTICE, SPECKS, TENTH, VALUE, Figure, rounded
 from critique.measures.histogram import ColourHistogram, picture_histogram, rank_value
+from critique.measures.reads_as_green import ReadsAsGreen
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import (
     GREEN_FAMILY,
@@ -53,9 +54,15 @@ class Greens(GreenFigures):
 
     relief_share: float  # of all the chroma: the opposite sector and the reds
     family: GreenFigures
+    reads_as_green_share: float  # of the area: what a person would call green; NaN where the parts weren't asked for
 
 
-def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN, histogram: ColourHistogram | None = None) -> Greens:
+def measure_greens(
+    picture: Picture,
+    band: HueBand = YELLOW_GREEN,
+    histogram: ColourHistogram | None = None,
+    reads_as_green: ReadsAsGreen | None = None,
+) -> Greens:
     """Measure the yellow-green of a picture.
 
     Parameters
@@ -66,11 +73,13 @@ def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN, histogram: Co
         Hue limits in degrees and the least chroma that counts as coloured.
     histogram : ColourHistogram, optional
         Of the picture, when it is at hand: the commonest green is sought in it.
+    reads_as_green : ReadsAsGreen, optional
+        Of the picture, when its parts are known.
 
     Notes
     -----
-    The band spans Munsell 10Y to 10GY. [Munsell renotation, Newhall et al., 1943] The relief is the chroma of
-    281°–328° and of the reds up to 60°, where burnt sienna lies: what stands opposite the green on the wheel.
+    The band spans what most people call green or olive, to Munsell 10GY. [Newhall et al., 1943] The relief is the
+    chroma of 281°–328° and of the reds up to 60°, where burnt sienna lies: what stands opposite the green on the wheel.
     """
     lab = picture.lab
     chroma = np.hypot(lab[..., 1], lab[..., 2])
@@ -83,6 +92,7 @@ def measure_greens(picture: Picture, band: HueBand = YELLOW_GREEN, histogram: Co
         **{field.name: getattr(figures, field.name) for field in fields(GreenFigures)},
         relief_share=relief,
         family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(colours, GREEN_FAMILY)),
+        reads_as_green_share=reads_as_green.share if reads_as_green is not None else float("nan"),
     )
 
 

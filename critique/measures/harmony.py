@@ -105,13 +105,16 @@ def measure_harmony(
     )
 
 
+GREY = 0.05  # C* of the mean below which a picture is grey, and its hues are what rounding left
+
+
 def hue_weights(colours: ColourHistogram) -> NDArray[np.float64]:
     """Share of the chroma at each whole degree of CIELAB hue, (360,), summing to 1 (0 for a grey picture)."""
     a, b = colours.lab[:, 1], colours.lab[:, 2]
     hue = (np.degrees(np.arctan2(b, a)) % 360).astype(np.intp) % 360
     weights = np.bincount(hue, weights=np.hypot(a, b) * colours.share, minlength=360)
     total = weights.sum()
-    return np.asarray(weights / total if total > 1e-9 else weights * 0)
+    return np.asarray(weights / total if total > GREY else weights * 0)
 
 
 def fit_template(name: str, weights: NDArray[np.float64]) -> TemplateFit:

@@ -7,16 +7,28 @@ from typing import Any
 import numpy as np
 
 from critique.measures.cast import Cast, measure_cast
+from critique.measures.closed_darks import ClosedDarks, measure_closed_darks
+from critique.measures.detail import Detail, measure_detail
 from critique.measures.division import Division, measure_division
+from critique.measures.edges import Edges, measure_edges
 from critique.measures.eyepath import EyePath, measure_eyepath
 from critique.measures.families import Family, measure_families
 from critique.measures.green_kinds import GreenKinds, measure_green_kinds
 from critique.measures.greens import Greens, measure_greens
 from critique.measures.harmony import Harmony, measure_harmony
 from critique.measures.histogram import picture_histogram
+from critique.measures.hue_peaks import HuePeaks, measure_hue_peaks
+from critique.measures.land_distance import LandDistance, measure_land_distance
+from critique.measures.loudest import Loudest, measure_loudest
+from critique.measures.masses import Masses, measure_masses
 from critique.measures.neighbours import GreenNeighbours, measure_neighbours
+from critique.measures.outlines import Outlines, measure_outlines
+from critique.measures.parts import Parts, measure_parts
+from critique.measures.reads_as_green import ReadsAsGreen, measure_reads_as_green
+from critique.measures.symmetry import Symmetry, measure_symmetry
 from critique.measures.values import Values, measure_values
 from critique.measures.variety import Variety, measure_variety
+from critique.measures.water_level import WaterLevel, measure_water_level
 from critique.picture.picture import Picture
 
 
@@ -27,13 +39,25 @@ class Measures:
     Two are equal when every figure is, to the last bit, and every array kept for drawing; NaN is equal to NaN.
     """
 
+    parts: Parts
     greens: Greens
+    reads_as_green: ReadsAsGreen
     green_kinds: GreenKinds
     families: tuple[Family, ...]
     neighbours: GreenNeighbours
+    land_distance: LandDistance
     values: Values
+    masses: Masses
+    closed_darks: ClosedDarks
     division: Division
+    symmetry: Symmetry
+    water_level: WaterLevel
+    edges: Edges
+    outlines: Outlines
+    detail: Detail
     eyepath: EyePath
+    loudest: Loudest
+    hue_peaks: HuePeaks
     harmony: Harmony
     variety: Variety
     cast: Cast
@@ -48,15 +72,30 @@ class Measures:
 def measure_picture(picture: Picture) -> Measures:
     """Measure everything of a picture."""
     histogram = picture_histogram(picture)
-    families = measure_families(picture, histogram)
+    families = measure_families(picture)
+    parts = measure_parts(picture)
+    reads_as_green = measure_reads_as_green(picture, parts)
+    division = measure_division(picture)
     return Measures(
-        greens=measure_greens(picture, histogram=histogram),
+        parts=parts,
+        greens=measure_greens(picture, histogram=histogram, reads_as_green=reads_as_green),
+        reads_as_green=reads_as_green,
         green_kinds=measure_green_kinds(picture),
         families=families,
         neighbours=measure_neighbours(picture, families),
+        land_distance=measure_land_distance(picture, parts),
         values=measure_values(picture, families),
-        division=measure_division(picture),
+        masses=measure_masses(picture),
+        closed_darks=measure_closed_darks(picture),
+        division=division,
+        symmetry=measure_symmetry(picture),
+        water_level=measure_water_level(picture, division),
+        edges=measure_edges(picture),
+        outlines=measure_outlines(picture),
+        detail=measure_detail(picture),
         eyepath=measure_eyepath(picture),
+        loudest=measure_loudest(picture),
+        hue_peaks=measure_hue_peaks(picture, histogram=histogram),
         harmony=measure_harmony(picture, families, histogram),
         variety=measure_variety(picture, histogram),
         cast=measure_cast(picture),

@@ -1,4 +1,4 @@
-"""Where does a picture catch the eye, by contrast of value, of chroma, of edges, and by spots of red?"""
+"""Where does a picture catch the eye, by colours that are seldom in it, upright edges, and spots of red?"""
 
 from dataclasses import dataclass
 
@@ -7,21 +7,35 @@ from numpy.typing import NDArray
 
 Float = NDArray[np.float32]
 
-CHANNELS = ("value", "chroma", "edges", "red")
-# Sizes of what stands out, as the spread of a Gaussian in parts of the long edge: a figure, a house.
-# Larger ones were tried: clouds and trees then outdo what is painted to be looked at.
-SPOTS = (0.008, 0.016)
-SURROUND = 4.0  # times the spot: what it is compared with
+CHANNELS = ("rarity", "upright", "red")
+# What each channel weighs in the logarithm of how likely the eye is to settle, in its own share of the picture. Fitted
+# (conditional logit with a penalty) to the focal places of 44 paintings marked by looking; of some forty channels that
+# were tried (contrast of value and chroma at four sizes, spectral residual, distance from the mean and from the
+# border's colours, detail on calm ground …) the first two say nearly all: fitted with an eighth of the pictures left
+# out in turn they find 31 of 44, all of them together 26, contrast of value, chroma and edges alone 21.
+WEIGHTS = {"rarity": 7.0, "upright": 4.0, "red": 2.0}
+MELTED = 0.012  # of the long edge: spread of a Gaussian under which strokes melt before their colour is counted
+COLOUR_STEP = (10.0, 8.0, 8.0)  # L*, a*, b*: colours that are one when it is counted how much of the picture has them
+COLOUR_SPREAD = 0.6  # steps over which the count is smoothed, so that a cast or another exposure hardly moves it
+LEAST_SHARE = 1e-4  # of the area: rarer colours are not rarer to the eye
 EDGE_SPREAD = 0.005  # of the long edge: the finest edge that counts; below it lies the brush
-GATHERING = 0.04  # of the long edge: contrast within it acts as one; less, and a small crop moves the focal place
-# A contrast that fills no more than this doesn't stand out, even where there is nothing else: in values, in C*/10 and
-# in a*/10.
-FLOOR = {"value": 1.0, "chroma": 1.0, "edges": 0.5, "red": 1.2}
+GATHERING = 0.036  # of the long edge: what lies within it acts as one
+SPOTS = (0.008, 0.016)  # of the long edge: spread of a figure, of a house
+SURROUND = 4.0  # times the spot: what it is compared with
+INSIDE = 0.08  # of the short side: a channel's scale is that of the picture without its border
+FULL = 0.99  # of the inside that lies below a channel's full scale
+FULLEST = 1.3  # of the full scale; what goes beyond catches the eye no more
+# Added to each full scale, in the channel's own units (natural logarithms of share, values a pixel, a*/10): so that in
+# a picture without contrast nothing stands out.
+FLOOR = {"rarity": 0.6, "upright": 0.04, "red": 1.0}
 
 
 @dataclass(frozen=True, slots=True)
 class Salience:
-    """What catches the eye: ``total`` (height, width), and that by each of the channels, of the same shape; 0–1."""
+    """What catches the eye: ``total`` (height, width) and that by each of the channels, of the same shape.
+
+    The channels are 0–1.3 of their full scale, the total is 1 where there is nothing at all and grows without a limit.
+    """
 
     total: Float
     parts: dict[str, Float]
@@ -30,51 +44,57 @@ class Salience:
 def salience(lab: Float) -> Salience:
     """Salience of a picture of a few hundred pixels; ``lab`` is (height, width, 3) CIELAB.
 
-    Differences of centre and surround. Each channel is scaled to its own peak and counts the more the
-    rarer its peaks are, so that one red roof among greens outdoes a whole wood of leaves. The total is their power
-    mean with exponent ½, highest where all of them meet. Of the opponent colours, what is redder than its surround
-    counts once more: among greens and blues a red coat or a roof is found first (red is the most salient colour:
-    Gelasca, Tomasic and Ebrahimi, 2005, "Which colors best catch your eyes", from memory).
-    [after Itti, Koch and Niebur, 1998, "A model of saliency-based visual attention", from memory]
+    Rarity of colour is the negative logarithm of its share of the picture, self-information as used by Bruce and
+    Tsotsos, 2005, "Saliency based on information maximization" (from memory); upright edges are what figures, houses,
+    masts and trunks have and clouds and furrows have not; red is what is redder than its surround (Gelasca, Tomasic and
+    Ebrahimi, 2005, "Which colors best catch your eyes", from memory).
     """
     long_edge = max(lab.shape[:2])
-    maps = {"value": _spots(lab[..., :1], long_edge), "chroma": _spots(lab[..., 1:], long_edge)}
-    maps["edges"] = _edges(lab[..., 0], long_edge)
+    maps = {"rarity": _rarity(lab, long_edge), "upright": _upright(lab[..., 0], long_edge)}
     maps["red"] = _redder(np.maximum(lab[..., 1], 0), long_edge)
-    parts = {name: _promoted(_blur(maps[name], GATHERING * long_edge), FLOOR[name]) for name in CHANNELS}
-    roots = np.mean([np.sqrt(parts[name]) for name in CHANNELS], axis=0, dtype=np.float32)
-    return Salience(np.square(roots), parts)
+    parts = {name: _scaled(blur(maps[name], GATHERING * long_edge), FLOOR[name]) for name in CHANNELS}
+    total = np.exp(sum(WEIGHTS[name] * parts[name] for name in CHANNELS))
+    return Salience(np.asarray(total, dtype=np.float32), parts)
 
 
-def _spots(channels: Float, long_edge: int) -> Float:
-    """How far spots of every size differ from what surrounds them, in tens of CIELAB units (values, for L*)."""
-    sizes = [np.sqrt(np.square(step).sum(-1)) / 10 for step in _from_surround(channels, long_edge)]
-    return np.asarray(np.mean(sizes, axis=0), dtype=np.float32)
+def _rarity(lab: Float, long_edge: int) -> Float:
+    """How seldom the colour of each place is in the picture: natural logarithms of one over its share."""
+    from scipy.ndimage import gaussian_filter, map_coordinates
+
+    steps = np.array(COLOUR_STEP, dtype=np.float32)
+    at = blur(lab, MELTED * long_edge) / steps
+    at -= np.floor(at.min((0, 1))) - 1
+    size = tuple(int(number) for number in np.ceil(at.max((0, 1))) + 2)
+    flat = at.reshape(-1, 3)
+    index = np.ravel_multi_index(tuple(np.rint(flat).astype(np.intp).T), size)
+    counts = np.bincount(index, minlength=int(np.prod(size))).reshape(size) / len(flat)
+    smooth = gaussian_filter(counts, COLOUR_SPREAD, mode="constant", truncate=3)
+    share = map_coordinates(smooth, flat.T, order=1, mode="nearest").reshape(lab.shape[:2])
+    return np.asarray(np.log(smooth.max() / np.maximum(share, LEAST_SHARE)), dtype=np.float32)
+
+
+def _upright(lightness: Float, long_edge: int) -> Float:
+    """How much steeper value is across than up and down, in values a pixel."""
+    smooth = blur(lightness, EDGE_SPREAD * long_edge) / np.float32(10)
+    down, across = np.gradient(smooth)
+    return np.asarray(np.clip(np.abs(across) - np.abs(down), 0, None), dtype=np.float32)
 
 
 def _redder(redness: Float, long_edge: int) -> Float:
-    """How far spots of every size are redder than what surrounds them, in tens of a*."""
-    sizes = [np.clip(step, 0, None) / 10 for step in _from_surround(redness, long_edge)]
-    return np.asarray(np.mean(sizes, axis=0), dtype=np.float32)
+    """How far spots are redder than what surrounds them, in tens of a*."""
+    steps = [np.clip(step, 0, None) / 10 for step in from_surround(redness, long_edge)]
+    return np.asarray(np.mean(steps, axis=0), dtype=np.float32)
 
 
-def _from_surround(channels: Float, long_edge: int) -> list[Float]:
+def from_surround(channels: Float, long_edge: int) -> list[Float]:
     """Spots of every size less what surrounds them."""
-    return [_blur(channels, spot * long_edge) - _blur(channels, SURROUND * spot * long_edge) for spot in SPOTS]
+    return [blur(channels, spot * long_edge) - blur(channels, SURROUND * spot * long_edge) for spot in SPOTS]
 
 
-def _edges(lightness: Float, long_edge: int) -> Float:
-    """Steepness of value over one edge's width, in values; the root keeps one hard edge from outdoing all else."""
-    smooth = _blur(lightness, EDGE_SPREAD * long_edge)
-    down, across = np.gradient(smooth)
-    step = np.hypot(down, across) * max(1.0, EDGE_SPREAD * long_edge) / 10
-    return np.asarray(np.sqrt(step), dtype=np.float32)
-
-
-def _promoted(field: Float, floor: float) -> Float:
-    peak = max(float(field.max()), floor)
-    rarity = (1 - float(field.mean()) / peak) ** 2
-    return np.asarray(field / peak * rarity, dtype=np.float32)
+def _scaled(field: Float, floor: float) -> Float:
+    edge = round(INSIDE * min(field.shape))
+    inside = field[edge : field.shape[0] - edge, edge : field.shape[1] - edge]
+    return np.asarray(np.minimum(field / (np.quantile(inside, FULL) + floor), FULLEST), dtype=np.float32)
 
 
 def highest_near(field: Float, reach: float) -> Float:
@@ -85,7 +105,7 @@ def highest_near(field: Float, reach: float) -> Float:
     return np.asarray(maximum_filter(field, size, mode="nearest"), dtype=field.dtype)
 
 
-def _blur(field: Float, spread: float) -> Float:
+def blur(field: Float, spread: float) -> Float:
     """Gaussian blur of the first two axes."""
     from scipy.ndimage import gaussian_filter
 

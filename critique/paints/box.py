@@ -202,6 +202,20 @@ def paints_named(names: Sequence[str]) -> tuple[list[Paint], tuple[Taken, ...]]:
     return [paint_of(name) for name in found], tuple(taken)
 
 
+def taken_among(queries: Sequence[str], box: PaintBox | None = None) -> tuple[Taken, ...]:
+    """Which of some names would be guessed, among a box's paints or all that are known; unknown ones are left out."""
+    candidates: Sequence[_Entry | Facts] = known_paints() if box is None else [_Entry.of(p) for p in box.with_white]
+    found = []
+    for query in queries:
+        try:
+            meant = match(query, candidates)
+        except PaintError:
+            continue
+        if meant.guessed:
+            found.append(Taken(query, candidates[meant.index].name))
+    return tuple(found)
+
+
 def load_box(path: str | Path) -> PaintBox:
     """Read a painter's box from a TOML file (see the top of this module).
 

@@ -16,6 +16,16 @@ DECIMALS = 2  # of L*, a* and b*: no dab is measured finer
 
 
 @dataclass(frozen=True, slots=True)
+class Mixed:
+    """A mixture that the painter made: so many parts of the paint, with so many of another, gave this colour."""
+
+    parts: float
+    other: str
+    other_parts: float
+    lab: tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
 class OwnPaint:
     """A paint as the painter gives it: its dabs, masstone first, and what the label says."""
 
@@ -25,6 +35,7 @@ class OwnPaint:
     colour_index: str = ""
     opacity: str = ""
     hazard: str = ""
+    mixed: tuple[Mixed, ...] = ()
 
 
 def add_own_paint(path: Path, own: OwnPaint) -> PaintBox:
@@ -110,11 +121,23 @@ def _entry(own: OwnPaint) -> str:
             )
             if value
         ),
+        *(line for mixture in own.mixed for line in _mixed_lines(mixture)),
     ]
     return "\n".join(lines) + "\n"
 
 
-def _lab(dab: Dab) -> str:
+def _mixed_lines(mixture: Mixed) -> tuple[str, ...]:
+    return (
+        "",
+        "[[own.mixed]]",
+        f"parts = {mixture.parts:g}",
+        f"with = {_quoted(mixture.other)}",
+        f"with_parts = {mixture.other_parts:g}",
+        f"colour = {_lab(mixture)}",
+    )
+
+
+def _lab(dab: Dab | Mixed) -> str:
     return f"[{', '.join(f'{value:.{DECIMALS}f}' for value in dab.lab)}]"
 
 

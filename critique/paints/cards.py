@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike
 from critique.paints.box import PaintBox, find_paint
 from critique.paints.coats import THIN, Hiding, coat_lab, hiding
 from critique.paints.dabs import USUAL_WHITE_PARTS
+from critique.paints.expected import trust_in_words
 from critique.paints.kubelka_munk import coefficients, paint_lab
 from critique.paints.neutral import Grey, neutralising_partners
 from critique.paints.paint import MEASURED, Paint
@@ -70,6 +71,9 @@ class PaintCard:
     partner_text: str
     caution: str
     light: str
+    lightfastness: str = ""  # by ASTM as labels give it, and of pale tints where that is less; empty when not known
+    trust: str = ""  # how far mixtures with it are to be trusted, in a sentence
+    made_of: tuple[str, ...] = ()  # what a tube of several pigments is mixed from here
 
 
 def paint_card(paint: Paint, white: Paint, partners: tuple[Grey, ...] = (), light: str = "D65") -> PaintCard:
@@ -92,6 +96,9 @@ def paint_card(paint: Paint, white: Paint, partners: tuple[Grey, ...] = (), ligh
         " ".join(grey.text for grey in partners) or f"No one paint here greys {paint.name}: it takes two.",
         paint.caution,
         light,
+        _lasts(paint),
+        trust_in_words(paint),
+        paint.made_of,
     )
 
 
@@ -108,6 +115,13 @@ def card_in_box(name: str, box: PaintBox, light: str = "D65", only: bool = True)
     paint = box.find(name) if only else find_paint(name)
     company = box if paint.name in {one.name for one in box.with_white} else _joined(box, paint)
     return paint_card(paint, box.white, neutralising_partners(company).get(paint.name, ()), light)
+
+
+def _lasts(paint: Paint) -> str:
+    """Such as "II, in pale tints III"."""
+    if paint.pale_lightfastness in ("", paint.lightfastness):
+        return paint.lightfastness
+    return f"{paint.lightfastness}, in pale tints {paint.pale_lightfastness}"
 
 
 def _joined(box: PaintBox, paint: Paint) -> PaintBox:

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique import __version__
 from critique.errors import PaintError
-from critique.paints.box import PaintBox, find_paint
+from critique.paints.box import PaintBox, Taken, find_paint, taken_among
 from critique.paints.cards import PaintCard, paint_card
 from critique.paints.catalogue import titanium_white
 from critique.paints.cautions import cautions_for
@@ -70,6 +70,7 @@ class MixingChart:
     pairs: tuple[Pair, ...]
     slices: tuple[GamutSlice, ...]
     cautions: tuple[str, ...]
+    taken: tuple[Taken, ...] = ()  # names that were guessed
 
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``chart.json`` holds."""
@@ -103,6 +104,7 @@ def mixing_chart(names: Sequence[str], light: str = "D65", own: PaintBox | None 
         pairs,
         gamut_slices(box, light),
         tuple(caution.text for caution in cautions_for(box.with_white)),
+        taken_among(names, own),
     )
 
 

@@ -11,16 +11,18 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.paint import MEASURED, Paint
+from critique.paints.paint import MEASURED, OWN_DABS, Paint
 from critique.perception.difference import delta_e_2000
 
 # ΔE00 by which computed mixtures miss measured ones: medians over thirty films of 1 : 1 mixtures of two paints, and
 # over tints of one paint with white. [tests/benchmarks/paint_accuracy.py, film_mixtures.csv]
 MISSED_BY_MIXTURES, MISSED_BY_TINTS = 2.2, 1.0
 # What a paint that was not measured adds: the measured ones, each rebuilt from a disc and a published lightness, mixed
-# with others, against themselves: median 2.4, 90th percentile 5.9. Tubes and own dabs are known no better.
-ADDED_BY_UNMEASURED = 2.4
-NINE_IN_TEN = 2.6  # times the median: the 90th percentile of the measured mixtures is 5.7
+# with others, against themselves: median 2.4, 90th percentile 5.9. A tube of several pigments is known no better. A
+# painter's own paint is known by dabs of that very tube: median 1.0 over random mixtures.
+# [tests/benchmarks/paint_accuracy.py; tests/paints/test_paint_dabs.py]
+ADDED_BY_UNMEASURED, ADDED_BY_DABS = 2.4, 1.0
+NINE_IN_TEN = 2.8  # times the median: the 90th percentile of the measured mixtures is 6.1
 # Logarithms of the parts: a scale and a clean knife; dabs judged by eye, in which touches vary twice as much.
 # Common practice, no source.
 BY_SCALE, BY_EYE, TOUCH_TIMES = 0.05, 0.20, 2.0
@@ -48,7 +50,7 @@ class Expected:
                 swatch = " Several of its paints were not measured: mix a swatch first."
         return (
             f"Real paint strays: expect about ΔE {self.as_calculated:.0f} weighed exactly, {self.with_care:.0f} mixed "
-            f"with care, {self.by_eye:.0f} with dabs by eye, and one mixture in ten beyond "
+            f"with care, {self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
             f"{NINE_IN_TEN * self.with_care:.0f}.{swatch}"
         )
 
@@ -56,8 +58,8 @@ class Expected:
 def expected_error(parts: ArrayLike, paints: Sequence[Paint], touches: Sequence[bool], rest: float) -> Expected:
     """What to expect of parts (paints,) whose calculated colour lies ``rest`` (ΔE00) from the target."""
     amounts = np.asarray(parts, dtype=np.float64)
-    unmeasured = tuple(paint.name for paint in paints if paint.origin != MEASURED)
-    theory = _theory(amounts, paints, bool(unmeasured))
+    unmeasured = tuple(paint.name for paint in paints if added_by(paint) == ADDED_BY_UNMEASURED)
+    theory = _theory(paints)
     as_calculated = float(np.hypot(rest, theory))
     strays = np.where(np.asarray(touches), TOUCH_TIMES, 1.0)
     scale, eye = (_strayed(amounts, paints, spread * strays) for spread in (BY_SCALE, BY_EYE))
@@ -69,10 +71,27 @@ def expected_error(parts: ArrayLike, paints: Sequence[Paint], touches: Sequence[
     )
 
 
-def _theory(amounts: NDArray[np.float64], paints: Sequence[Paint], unmeasured: bool) -> float:
+def added_by(paint: Paint) -> float:
+    """ΔE00 that a paint adds to what is expected of a mixture, by how it is known."""
+    return {MEASURED: 0.0, OWN_DABS: ADDED_BY_DABS}.get(paint.origin, ADDED_BY_UNMEASURED)
+
+
+def trust_in_words(paint: Paint) -> str:
+    """How far mixtures with a paint are to be trusted."""
+    added = added_by(paint)
+    measured = f"Mixtures of two paints land within about ΔE {MISSED_BY_MIXTURES:.0f} of what is calculated"
+    if added == 0:
+        return f"{measured}, as likely as not: it was measured."
+    if paint.origin == OWN_DABS:
+        return f"{measured}, a little more with this one: it is known by its dabs. A mixture that you made corrects it."
+    more = np.hypot(added, MISSED_BY_MIXTURES)
+    return f"{measured}, about {more:.0f} with this one: it was not measured. Swatch it first."
+
+
+def _theory(paints: Sequence[Paint]) -> float:
     coloured = [paint for paint in paints if not paint.is_white]
     own = MISSED_BY_MIXTURES if len(coloured) > 1 else MISSED_BY_TINTS if len(paints) > 1 else 0.0
-    return float(np.hypot(own, ADDED_BY_UNMEASURED if unmeasured else 0.0))
+    return float(np.hypot(own, max(added_by(paint) for paint in paints)))
 
 
 def _strayed(amounts: NDArray[np.float64], paints: Sequence[Paint], spread: NDArray[np.float64]) -> float:

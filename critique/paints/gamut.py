@@ -13,6 +13,8 @@ DIRECTIONS = 24  # of the a*b* plane, 15° apart
 RATIO_STEPS, FARTHEST_RATIO = 49, 1e4
 WHITES = (0.0, *np.geomspace(0.02, 60.0, 19))
 
+LEAST_PART, FIRST_STEP, CLIMBS = 1e-4, 1.6, 12  # of the largest part; of a logarithm, halved each time
+
 _ANGLES = np.arange(DIRECTIONS) * (2 * np.pi / DIRECTIONS)
 
 
@@ -42,6 +44,27 @@ def strongest_green(lab: ArrayLike, band: HueBand = YELLOW_GREEN) -> NDArray[np.
     values = np.asarray(lab, dtype=np.float32)
     chroma = np.hypot(values[..., 1], values[..., 2])
     return np.asarray(np.where(band.contains(values), chroma, np.float32(0)).max(axis=-1))
+
+
+def climbed_green(
+    mixer: Mixer, sets: Index, parts: NDArray[np.float32], band: HueBand = YELLOW_GREEN
+) -> NDArray[np.float32]:
+    """Highest C*ab (sets,) in the band that is reached from mixtures (sets, members) by steps of their ratios.
+
+    0 where the start does not lie in the band.
+    """
+    members = parts.shape[1]
+    logs = np.log(np.maximum(parts / parts.max(axis=1, keepdims=True), LEAST_PART))
+    moves = np.concatenate([np.zeros((1, members)), np.eye(members), -np.eye(members)]).astype(np.float32)
+    best = np.zeros(len(sets), np.float32)
+    rows = np.arange(len(sets))
+    for step in FIRST_STEP * 0.5 ** np.arange(CLIMBS):
+        tried = logs[:, None, :] + np.float32(step) * moves
+        lab = mixer.lab(np.repeat(sets, len(moves), axis=0), np.exp(tried.reshape(-1, members)))
+        chroma = np.where(band.contains(lab), np.hypot(lab[:, 1], lab[:, 2]), 0).reshape(len(sets), len(moves))
+        chosen = chroma.argmax(axis=1)
+        best, logs = chroma[rows, chosen].astype(np.float32), tried[rows, chosen]
+    return best
 
 
 def pairs_of(count: int) -> Index:

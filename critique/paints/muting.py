@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.paints.box import PaintBox
+from critique.paints.expected import Expected, expected_error
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
@@ -48,7 +49,8 @@ class Muting:
     chroma_after: float
     value_change: float  # on the 0–10 scale; negative is darker
     hue_change: float  # degrees; positive turns toward higher hue angles
-    error: float  # ΔE00 from the target
+    error: float  # ΔE00 from the target, as calculated
+    expected: Expected  # how far real paint is likely to land from it
     caution: str
     into: str  # the mixture in words, as much of it as the addition is for
     addition: str  # what to mix in, in words
@@ -85,8 +87,14 @@ def muting_paints(mixture: Recipe, target: ArrayLike, box: PaintBox, count: int 
 def _added(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> Muting:
     amounts, parts, white_parts, unit = _easiest(mixture, paint, white, aim)
     total = sum(amounts)
+    used = (*mixture.paints, paint, white)
     lab = _labs(mixture, paint, white, np.array([parts / total]), np.array([white_parts / total]))[0]
     before, after = lab_to_lch(np.array(mixture.lab)), lab_to_lch(lab)
+    error = float(delta_e_2000(lab, aim))
+    whole = [(amount, one) for amount, one in zip([*amounts, parts, white_parts], used, strict=True) if amount > 0]
+    expected = expected_error(
+        [amount for amount, _ in whole], [one for _, one in whole], [amount < unit for amount, _ in whole], error
+    )
     into, addition = _in_words(mixture, amounts, (parts, paint), (white_parts, white), unit)
     return Muting(
         paint.name,
@@ -101,7 +109,8 @@ def _added(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]
         float(after[1]),
         float(after[0] - before[0]) / 10,
         float(turn(before[2], after[2])),
-        float(delta_e_2000(lab, aim)),
+        error,
+        expected,
         paint.caution,
         into,
         addition,

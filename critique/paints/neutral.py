@@ -8,17 +8,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.paints.box import PaintBox
-from critique.paints.hue_words import hue_word
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
+from critique.paints.studio import reach_effort
 from critique.perception.cielab import lab_to_lch
+from critique.words.hues import hue_word
 
 WHITE_SHARE = 0.5  # of the mixture: strong paints are too dark alone for their hue to be judged
 STEPS, FINER = 161, 41  # of the way, and again between the neighbours of the greyest
 COUNTED_RATIOS = (4, 5, 6, 8, 10, 12, 15, 20, 30, 40)  # to one; common practice, no source
 WEAKEST = 3e-3  # share of the coloured half; the path runs from here to its mirror by even steps of ratio
 LEAST_OWN_CHROMA = 12.0  # C*ab of a paint in half white: a greyer one darkens or dirties rather than neutralises
+OUT_OF_THE_WAY = 0.7  # C*ab that a part of effort weighs: with ultramarine a grey of C* 4 is as good as one of 3
 LEAST_DROP = 0.5  # the grey must have less than this share of the duller paint's own chroma to count as neutralised
 
 
@@ -53,7 +55,7 @@ def greyest_between(paint: Paint, partner: Paint, white: Paint) -> Grey:
 
 @in_one_thread
 def neutralising_partners(box: PaintBox, count: int = 1) -> dict[str, tuple[Grey, ...]]:
-    """For every paint of a box, the ``count`` paints that grey it best, greyest first.
+    """For every paint of a box, the ``count`` paints that grey it best: the greyest, ordinary ones before clever ones.
 
     A paint that nothing in the box neutralises, or that is itself nearly grey, has an empty tuple.
     """
@@ -64,7 +66,12 @@ def neutralising_partners(box: PaintBox, count: int = 1) -> dict[str, tuple[Grey
         if grey.neutralises:
             found[one.name].append(grey)
             found[other.name].append(_grey(other, one, 1 - grey.partner_share, np.array(grey.lab), True))
-    return {name: tuple(sorted(greys, key=lambda grey: grey.chroma)[:count]) for name, greys in found.items()}
+    return {name: tuple(sorted(greys, key=_readiness)[:count]) for name, greys in found.items()}
+
+
+def _readiness(grey: Grey) -> tuple[float, str]:
+    """How grey a pair gets, in C*ab, and how far out of the way its partner lies."""
+    return grey.chroma + OUT_OF_THE_WAY * reach_effort(grey.partner), grey.partner
 
 
 def _path() -> NDArray[np.float64]:

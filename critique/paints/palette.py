@@ -16,12 +16,12 @@ from critique.errors import PaintError
 from critique.paints.box import PaintBox
 from critique.paints.calm import calm_greens
 from critique.paints.cautions import cautions_for
-from critique.paints.gamut import hull_area, pair_lab, pair_number, strongest_green, support
+from critique.paints.gamut import climbed_green, hull_area, pair_lab, pair_number, strongest_green, support
 from critique.paints.mixtures import Index, Mixer, Nearest, Reach, nearest, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Carried, Proposal, gives_up, reason
 from critique.paints.recipes import Recipe, recipes
-from critique.perception.hue import GREEN_FAMILY
+from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN
 
 FEWEST, MOST = 3, 6  # paints beside white
 MOST_CHOICES = 1_000_000  # tried one by one; six of thirty are 593,775
@@ -138,7 +138,10 @@ def _rims(reach: Reach, triples: Index, count: int) -> tuple[Float, Float]:
     for one, other in ((0, 1), (0, 2), (1, 2)):
         number = pair_number(triples[:, one], triples[:, other], count)
         green, reaches = np.maximum(green, pair_green[number]), np.maximum(reaches, pair_reach[number])
-    return green, reaches
+    chroma = np.hypot(reach.lab[..., 1], reach.lab[..., 2])
+    start = np.where(YELLOW_GREEN.contains(reach.lab), chroma, 0).argmax(axis=1)
+    climbed = climbed_green(reach.mixer, triples, reach.parts_at(np.arange(len(triples)), start))
+    return np.maximum(green, climbed), reaches
 
 
 def _choices(table: _Table, count: int, paints: int, most_choices: int) -> tuple[Index, bool]:

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from critique.paints.box import PaintBox
+from critique.paints.expected import MISSED_BY_MIXTURES
 from critique.paints.recipes import OFF, difference_in_words
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import LEAF_TOP_CHROMA
@@ -52,7 +53,7 @@ class Proposal:
 
     kind: str  # CLOSEST, CALMEST or WIDEST
     paints: tuple[str, ...]  # beside white, in the order of the box
-    labels: tuple[str, ...]  # with Colour Index names, and "typical, from memory" where it applies
+    labels: tuple[str, ...]  # with Colour Index names, and how it is known where it was not measured
     white: str
     mean_error: float  # area-weighted ΔE00
     worst_error: float
@@ -74,7 +75,10 @@ def reason(kind: str, figures: Mapping[str, float], closest: Mapping[str, float]
     """Why a palette is offered, in a sentence or two; figures are error, green and gamut."""
     if kind == CLOSEST:
         near = "less than ΔE 0.1" if figures["error"] < 0.1 else f"ΔE {figures['error']:.1f}"
-        return f"Comes closest to the picture's main colours, its families: mixtures miss them by {near} on average."
+        return (
+            f"Comes closest to the picture's main colours, its families: in the parts told mixtures miss them by "
+            f"{near} on average as calculated, and real paint strays by about {MISSED_BY_MIXTURES:.0f} more."
+        )
     if kind == CALMEST:
         return _calm_reason(figures["green"], closest["green"])
     return (

@@ -11,11 +11,10 @@ from critique.errors import PaintError
 from critique.paints.box import PaintBox
 from critique.paints.cautions import cautions_for
 from critique.paints.expected import Expected, expected_error
-from critique.paints.hue_words import hue_word
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.one_thread import in_one_thread
-from critique.paints.paint import Paint
+from critique.paints.paint import USUAL_DENSITY, Paint
 from critique.paints.studio import burden_of, mixing_order, order_in_words, tint_colour, waste, waste_effort
 from critique.paints.whole_parts import NEAR_ENOUGH, PAINT_EFFORT, measures, simplest, told_unit, whole_near
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
@@ -23,6 +22,7 @@ from critique.perception.difference import delta_e_2000
 from critique.perception.hue import turn
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
+from critique.words.hues import hue_word
 
 PAINTS_IN_A_MIXTURE = 3  # beside white: more go to mud and can't be mixed twice alike; common practice, no source
 MOST_IN_A_MIXTURE = 4
@@ -30,10 +30,14 @@ KEPT_SETS = 16  # best sets of each size whose whole parts are tried
 SETTLED_ERROR = 0.5  # ΔE00 below which sets of paints count as equally near
 EXTENDED_SETS = 12  # best sets of three that a fourth paint is tried with
 CLOSE, OFF = 2.0, 5.0  # ΔE00: told apart side by side; plainly another colour
+LARGEST_KEPT = 30  # paints of a box whose lattices are kept: 4,525 sets, 10 MB
 SET_EFFORT = 0.15  # ΔE00 that one part of effort is worth when sets of paints are chosen from
 AHEAD = 20.0  # degrees
 NOTICED_LIGHTNESS, NOTICED_CHROMA, NOTICED_HUE = 2.0, 3.0, 6.0  # L*, C*ab, degrees worth a word
-PREDICTION = "A prediction for heavy-bodied acrylics, by weight: mix a test swatch and let it dry before you trust it."
+PREDICTION = (
+    "A prediction from measured matte acrylics, heavy-bodied, by weight: "
+    "mix a test swatch and let it dry before you trust it."
+)
 # The measured K and S are on one scale by weight of paint. [paints_measured.csv]
 BY_WEIGHT = "Parts are by weight; with dabs of one size heavy whites, cadmiums and oxides come out a third too strong."
 FROM_MEMORY = "Some of its paints were not measured in mixtures: mix a swatch first, and expect more difference."
@@ -50,6 +54,7 @@ class RecipePart:
     share: float
     measure: str  # as a painter counts it out: "11 parts", "a touch (¼ part)"
     touch: bool  # whether it is told as less than a part
+    dabs: float  # the same in dabs of one size: heavy paints want fewer
     caution: str
     origin: str
 
@@ -79,9 +84,20 @@ class Recipe:
         return tuple(part.parts for part in self.parts)
 
 
-@lru_cache(maxsize=2)  # the painter's box and the default one, or a box and one palette of it
 def _reaches(box: PaintBox) -> tuple[Reach, ...]:
-    """Lattices of every set of one, two and three paints of a box with white; kept, since a picture asks many times."""
+    """Lattices of every set of one, two and three paints of a box with white; kept, since a picture asks many times.
+
+    Those of a very large box are made anew each time: sixty paints fill 70 MB.
+    """
+    return _kept(box) if len(box.paints) <= LARGEST_KEPT else _made(box)
+
+
+@lru_cache(maxsize=2)  # the painter's box and the default one, or a box and one palette of it
+def _kept(box: PaintBox) -> tuple[Reach, ...]:
+    return _made(box)
+
+
+def _made(box: PaintBox) -> tuple[Reach, ...]:
     count = len(box.paints)
     mixer = Mixer.of(box.with_white)
     return tuple(reach_of(mixer, small_sets(count, size)) for size in range(1, min(count, PAINTS_IN_A_MIXTURE) + 1))
@@ -113,25 +129,28 @@ def recipes(targets: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE
         raise PaintError(
             f"a recipe of {paints} paints can't be searched: ask for 1 to {MOST_IN_A_MIXTURE} beside white"
         )
-    candidates = _candidates(aims, box, paints)
-    mixer = _reaches(box)[0].mixer
+    reaches = _reaches(box)
+    candidates = _candidates(aims, box, paints, reaches)
+    mixer = reaches[0].mixer
     return [_best(aim, box, mixer, found) for aim, found in zip(aims, candidates, strict=True)]
 
 
 Candidate = tuple[Index, NDArray[np.float32]]  # which paints, (members,), and their parts
 
 
-def _candidates(aims: NDArray[np.float64], box: PaintBox, paints: int) -> list[list[Candidate]]:
+def _candidates(
+    aims: NDArray[np.float64], box: PaintBox, paints: int, reaches: tuple[Reach, ...]
+) -> list[list[Candidate]]:
     """For each colour, the best few sets of every size with their parts."""
     found: list[list[Candidate]] = [[] for _ in aims]
     burden = np.array([burden_of(paint) for paint in box.with_white])
-    for reach in _reaches(box)[:paints]:
+    for reach in reaches[:paints]:
         _collect(found, reach, aims, burden)
     if paints == MOST_IN_A_MIXTURE and len(box.paints) >= MOST_IN_A_MIXTURE:
         for index, aim in enumerate(aims):
             sets = _extended([chosen for chosen, _ in found[index] if len(chosen) == 4], len(box.paints))
             alone: list[list[Candidate]] = [[]]
-            _collect(alone, reach_of(_reaches(box)[0].mixer, sets), aim[None], burden)
+            _collect(alone, reach_of(reaches[0].mixer, sets), aim[None], burden)
             found[index] += alone[0]
     return found
 
@@ -191,7 +210,15 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
     whole = [int(counts[held[place]]) for place in ordered]
     parts = tuple(
         RecipePart(
-            paint.name, paint.colour_index, amount, amount / total, measure, amount < one, paint.caution, paint.origin
+            paint.name,
+            paint.colour_index,
+            amount,
+            amount / total,
+            measure,
+            amount < one,
+            amount / one * USUAL_DENSITY / paint.density,
+            paint.caution,
+            paint.origin,
         )
         for paint, amount, measure in zip(used, whole, measures(whole, one), strict=True)
     )
@@ -207,7 +234,7 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
         error <= OFF,
         _in_words(parts),
         order_in_words([(part.paint, part.touch) for part in parts]),
-        _verdict(aim, lab, error, expected),
+        " ".join((_verdict(aim, lab, error, expected), *_fading(used, parts))),
         tuple(caution.text for caution in cautions_for(used)),
         (PREDICTION, BY_WEIGHT, *((FROM_MEMORY,) if expected.unmeasured else ()), *_fading(used, parts)),
         used,

@@ -1,13 +1,13 @@
 """How swatches that a painter gives in words, figures or a photograph become the dabs of a paint."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from critique.errors import PaintError
-from critique.paints.box_file import OwnPaint
+from critique.paints.box_file import Mixed, OwnPaint
 from critique.paints.catalogue import titanium_white
 from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, dabs_from_photograph
 from critique.perception.cielab import srgb8_to_lab
@@ -40,6 +40,19 @@ def colour_of(text: str) -> Numbers:
     return numbers_of(text, 3)
 
 
+def mixed_of(text: str) -> Mixed:
+    """A mixture out of "3:1 white 38,-20,13": parts of the paint, of what, and the colour; ValueError otherwise."""
+    pieces = text.split()
+    try:
+        parts, other_parts = (float(part) for part in pieces[0].split(":"))
+        lab = _three(colour_of(pieces[-1]))
+    except (ValueError, IndexError):
+        raise ValueError(f"{text!r} is not such as '3:1 white 38,-20,13'") from None
+    if len(pieces) < 3 or min(parts, other_parts) <= 0:
+        raise ValueError(f"{text!r} is not such as '3:1 white 38,-20,13'")
+    return Mixed(parts, " ".join(pieces[1:-1]), other_parts, lab)
+
+
 def own_paint(
     name: str,
     masstone: Numbers | None = None,
@@ -55,6 +68,7 @@ def own_paint(
     colour_index: str = "",
     opacity: str = "",
     hazard: str = "",
+    mixed: Sequence[Mixed] = (),
     read: Reader | None = None,
 ) -> OwnPaint:
     """A painter's own paint from two colours, or from two spots and white marked in a photograph.
@@ -82,7 +96,7 @@ def own_paint(
         if third_white_parts is None:
             raise PaintError(f"{name}: say how much white the third dab holds", mend="third_white")
         dabs.append(Dab(_three(third), third_white_parts))
-    return OwnPaint(name, tuple(dabs), pigment, colour_index, opacity, hazard)
+    return OwnPaint(name, tuple(dabs), pigment, colour_index, opacity, hazard, tuple(mixed))
 
 
 def _measured(name: str, masstone: Numbers | None, tint: Numbers | None, white_parts: float) -> list[Dab]:

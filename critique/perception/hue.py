@@ -16,12 +16,21 @@ LEAF_TOP_CHROMA = 44.35  # its C*: the most that a front-lit leaf reaches
 
 @dataclass(frozen=True, slots=True)
 class HueBand:
-    """A span of CIELAB hue angle, with the least chroma that counts as coloured."""
+    """A span of CIELAB hue angle, with the least chroma that counts as coloured.
+
+    Where ``start_slope`` isn't 0 the band begins at ``start_at(L*)``: ``start`` at L* 50, and so many degrees more for
+    each L* above it.
+    """
 
     name: str
-    start: float  # degrees
+    start: float  # degrees, at L* 50
     end: float  # degrees
     least_chroma: float  # C*ab
+    start_slope: float = 0.0  # degrees per L*
+
+    def start_at(self, lightness: ArrayLike) -> NDArray[np.floating]:
+        """Hue angle in degrees at which the band begins, for each L*."""
+        return np.asarray(self.start + self.start_slope * (np.asarray(lightness) - 50))
 
     def contains(self, lab: ArrayLike) -> NDArray[np.bool_]:
         """Which colours of ``lab`` (..., 3) lie in the band, ends included.
@@ -32,7 +41,11 @@ class HueBand:
         a, b = values[..., 1], values[..., 2]
         chroma_squared = a * a + b * b
         coloured = chroma_squared >= self.least_chroma**2
-        from_start = _side(self.start, a, b) >= 0
+        if self.start_slope:
+            angle = np.radians(self.start_at(values[..., 0]).astype(a.dtype if a.dtype.kind == "f" else np.float64))
+            from_start = b * np.cos(angle) - a * np.sin(angle) >= 0
+        else:
+            from_start = _side(self.start, a, b) >= 0
         to_end = _side(self.end, a, b) <= 0
         if (self.end - self.start) % 360 <= 180:
             return np.asarray(coloured & from_start & to_end)
@@ -47,8 +60,12 @@ def _side(angle: float, a: NDArray[np.floating], b: NDArray[np.floating]) -> NDA
 
 
 LEAST_CHROMA = 8.0  # C*ab: below it a colour reads as a grey
-YELLOW_GREEN = HueBand("yellow-green", 101.0, 148.0, LEAST_CHROMA)  # Munsell 10Y to 10GY
-GREEN_FAMILY = HueBand("green family", 101.0, 180.0, LEAST_CHROMA)  # to Munsell 10G
+# What people call green or olive begins at a greener hue the lighter it is: 84° at L* 20, 95° at L* 50, 107° at L* 85.
+# Fitted on the naming survey that matplotlib carries (Munroe, 2010) and on the ISCC–NBS names of the Munsell
+# renotation; one border for every lightness counts cream skies as green and leaves out olive grass.
+GREEN_START, GREEN_START_SLOPE = 94.5, 0.35
+YELLOW_GREEN = HueBand("yellow-green", GREEN_START, 148.0, LEAST_CHROMA, GREEN_START_SLOPE)  # to Munsell 10GY
+GREEN_FAMILY = HueBand("green family", GREEN_START, 180.0, LEAST_CHROMA, GREEN_START_SLOPE)  # to Munsell 10G
 RELIEF = HueBand("relief", 281.0, 60.0, LEAST_CHROMA)  # the opposite of yellow-green (281–328°), reds, red earths
 
 

@@ -67,30 +67,48 @@ def _between_chips(plane: int) -> Any:
     return LinearNDInterpolator(*_planes()[1][plane])
 
 
-def _place_on_plane(plane: int, ab: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The hue–chroma place of a*b* on one tabled value: linear among chips, scaled outward beyond the last."""
+REACHES = np.linspace(1.0, 0.05, 39)  # of the way to a colour beyond the chips: where it first meets them
+
+
+def _places_on_plane(plane: int, ab: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The hue–chroma places of a*b* (n, 2) on one tabled value: linear among chips, scaled outward beyond the last."""
     between = _between_chips(plane)
-    for reach in np.linspace(1.0, 0.05, 39):
-        place = np.asarray(between(ab * reach)).reshape(2)
-        if np.isfinite(place).all():
-            return np.asarray(place / reach)
-    return np.zeros(2)
+    places = np.zeros_like(ab)
+    left = np.arange(len(ab))
+    for reach in REACHES:
+        found = np.asarray(between(ab[left] * reach)).reshape(-1, 2)
+        there = np.isfinite(found).all(axis=1)
+        places[left[there]] = found[there] / reach
+        left = left[~there]
+        if len(left) == 0:
+            break
+    return places
 
 
-def to_munsell(lab: ArrayLike) -> Munsell:
-    """Munsell hue, value and chroma of one CIELAB colour (3,) under D65.
+def munsell_of(lab: ArrayLike) -> NDArray[np.float64]:
+    """Munsell hue on the scale of 100, value and chroma (n, 3) of CIELAB colours (n, 3) under D65.
 
     Interpolated among the renotation chips adapted to D65; a colour beyond them is extrapolated along its hue.
     """
-    L, a, b = np.asarray(lab, dtype=np.float64).reshape(3)
-    luminance = ((L + 16) / 116) ** 3 if L > 8 else L * 27 / 24389
-    value = float(munsell_value(luminance))
+    colours = np.asarray(lab, dtype=np.float64).reshape(-1, 3)
+    L = colours[:, 0]
+    value = munsell_value(np.where(L > 8, ((L + 16) / 116) ** 3, L * 27 / 24389))
     values = _planes()[0]
-    upper = int(np.clip(np.searchsorted(values, value), 1, len(values) - 1))
-    share = float(np.clip((value - values[upper - 1]) / (values[upper] - values[upper - 1]), 0, 1))
-    ab = np.array([a, b])
-    x, y = (1 - share) * _place_on_plane(upper - 1, ab) + share * _place_on_plane(upper, ab)
-    return Munsell(float(np.degrees(np.arctan2(y, x)) / 3.6 % 100), value, float(np.hypot(x, y)))
+    upper = np.clip(np.searchsorted(values, value), 1, len(values) - 1)
+    share = np.clip((value - values[upper - 1]) / (values[upper] - values[upper - 1]), 0, 1)
+    place = np.zeros((len(colours), 2))
+    for plane in np.unique(upper):  # a colour lies between two tabled values
+        here = upper == plane
+        part, ab = share[here, None], colours[here, 1:]
+        place[here] = (1 - part) * _places_on_plane(plane - 1, ab) + part * _places_on_plane(plane, ab)
+    hue = np.degrees(np.arctan2(place[:, 1], place[:, 0])) / 3.6 % 100
+    return np.column_stack([hue, value, np.hypot(place[:, 0], place[:, 1])])
+
+
+def to_munsell(lab: ArrayLike) -> Munsell:
+    """Munsell hue, value and chroma of one CIELAB colour (3,) under D65."""
+    hue, value, chroma = munsell_of(lab)[0]
+    return Munsell(float(hue), float(value), float(chroma))
 
 
 def munsell_notation(lab: ArrayLike) -> str:

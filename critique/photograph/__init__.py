@@ -1,1 +1,1 @@
-"""A file becomes light: reading, profiles, limits."""
+"""A file becomes light: readers and profiles; the canvas found and straightened, its light balanced, and fitness."""

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +24,8 @@ from critique.photograph.scale import average_of_rows
 from critique.photograph.source import Source, source_of_bytes, source_of_file
 from critique.photograph.tiff import UnsupportedTiff, is_tiff, refuse, tiff_header, tiff_samples
 
+Made = TypeVar("Made")
+Deep = TypeVar("Deep", NDArray[np.float16], NDArray[np.float32])
 Given = str | Path | bytes | bytearray | Image.Image | NDArray[Any]
 
 _DRAFT_SCALES = (8, 4, 2)  # by which a JPEG can be decoded smaller
@@ -48,16 +50,16 @@ def read_photograph(given: Given, name: str = "picture") -> Photograph:
         One line, when there is no such picture or it is outside the limits of size.
     """
     if isinstance(given, np.ndarray):
-        return _named(name, lambda: _of_array(given, name))
+        return named(name, lambda: _of_array(given, name))
     if isinstance(given, Image.Image):
-        return _named(name, lambda: _of_image(given, name))
+        return named(name, lambda: _of_image(given, name))
     source = (
         source_of_bytes(bytes(given), name) if isinstance(given, (bytes, bytearray)) else source_of_file(Path(given))
     )
-    return _named(source.name, lambda: _read(source))
+    return named(source.name, lambda: _read(source))
 
 
-def _named(name: str, read: Callable[[], Photograph]) -> Photograph:
+def named(name: str, read: Callable[[], Made]) -> Made:
     """What ``read`` gives, or the one line that says of ``name`` why not."""
     try:
         return read()
@@ -136,7 +138,7 @@ def _photograph(stored: _Stored, samples: Samples, name: str) -> Photograph:
     light = light_of(samples, stored.icc, stored.space)
     averaged = average_of_rows(light.rows, samples.height, samples.width, DRAWN_LONG_EDGE)
     return Photograph(
-        light=_coloured(_oriented(averaged, stored.orientation)),
+        light=_coloured(oriented(averaged, stored.orientation)),
         file=name,
         original_width=stored.width,
         original_height=stored.height,
@@ -183,7 +185,7 @@ def _shrinks_by(image: Image.Image) -> int:
     return next((scale for scale in _DRAFT_SCALES if max(image.size) >= scale * DRAWN_LONG_EDGE), 1)
 
 
-def _oriented(pixels: Float, orientation: int) -> Float:
+def oriented(pixels: Deep, orientation: int) -> Deep:
     """Turn (height, width, channels) upright. [EXIF 2.32, tag 0x0112]"""
     if orientation in _ON_ITS_SIDE:
         pixels = pixels.transpose(1, 0, 2)

@@ -10,6 +10,7 @@ from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_lin
 from critique.photograph.limits import DRAWN_LONG_EDGE, VIEWED_LONG_EDGE
 from critique.photograph.photograph import NO_PROFILE, Photograph
 from critique.photograph.scale import area_average, scaled_size
+from critique.picture.view import View
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
@@ -32,6 +33,7 @@ class Picture:
     profile: str
     bits: int
     notes: tuple[str, ...] = ()
+    view: View | None = None  # what of the photograph is judged; None where nothing was looked for
 
     @property
     def height(self) -> int:
@@ -44,8 +46,8 @@ class Picture:
         return int(self.lab.shape[1])
 
 
-def picture_of(photograph: Photograph) -> Picture:
-    """The picture that a photograph shows, where it shows nothing else, at the viewing size."""
+def picture_of(photograph: Photograph, view: View | None = None) -> Picture:
+    """The picture that a photograph shows, at the viewing size; ``view`` says what of the file that is."""
     drawn = linear_to_srgb8(area_average(photograph.light, DRAWN_LONG_EDGE))
     viewed = _viewed(photograph)
     return Picture(
@@ -60,6 +62,7 @@ def picture_of(photograph: Photograph) -> Picture:
         profile=photograph.profile,
         bits=photograph.bits,
         notes=photograph.notes,
+        view=view,
     )
 
 

@@ -1,13 +1,41 @@
-"""How whatever a person has becomes a Picture."""
+"""How whatever a person has becomes a Picture: read, the painting found in it, brought to the viewing size."""
 
+import numpy as np
+
+from critique.photograph.corners import Corners
+from critique.photograph.painting import painting_of
+from critique.photograph.proportions import Size
 from critique.photograph.read import Given, read_photograph
 from critique.picture.picture import Picture, picture_of
+from critique.picture.view import view_of
 
 
-def read_picture(given: Given, name: str = "picture") -> Picture:
+def read_picture(
+    given: Given,
+    name: str = "picture",
+    *,
+    corners: Corners | None = None,
+    whole: bool = False,
+    size: Size | None = None,
+) -> Picture:
     """Read a picture from a path, the bytes of a file, a Pillow image or an array.
 
-    See :func:`~critique.photograph.read.read_photograph` for what may be given. Raises ``UnreadablePicture``, one line,
-    when there is no such picture or it is outside the limits of size.
+    A photograph of a painting on a wall or an easel is cropped to the canvas and straightened where that is sure; a file
+    that is all painting stays as it is. An array is taken whole, unless corners are given.
+
+    Parameters
+    ----------
+    given, name : see :func:`~critique.photograph.read.read_photograph`.
+    corners : of the canvas, clockwise from the painting's upper left, as fractions of the photograph seen upright.
+    whole : judge the whole file.
+    size : of the canvas, width and height in one unit, for its true proportion.
+
+    Raises
+    ------
+    CritiqueError
+        One line, when there is no such picture, it is outside the limits of size, or the corners can't be a canvas's.
     """
-    return picture_of(read_photograph(given, name))
+    photograph = read_photograph(given, name)
+    whole = whole or (isinstance(given, np.ndarray) and corners is None)
+    painting = painting_of(photograph, corners=corners, whole=whole, size=size)
+    return picture_of(painting.photograph, view_of(photograph, painting))

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.cast_findings import GREENNESS_WATCH
 from critique.advice.finding import LEVELS
-from critique.advice.green_findings import GREENNESS_WATCH, MATTERS
+from critique.advice.green_findings import MATTERS
 from critique.measures.cast import NOTICEABLE, SAME_LEAN, hue_word
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from critique.measures.values import LEVELS
+from critique.paints.cautions import cautions_for
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed
 from critique.pair.compare import MAPS_LONG_EDGE, Comparison, Held
 from critique.pair.finding_moves import OUTCOME_WORDS
@@ -166,4 +167,4 @@ def _need(need: PaletteNeed, index: int) -> dict[str, Any]:
 
 def _cautions(comparison: Comparison) -> tuple[str, ...]:
     named = {name for need in comparison.needs for names in need.paints[:4] for name in names}
-    return tuple(paint.caution for paint in comparison.box.with_white if paint.name in named and paint.caution)
+    return tuple(one.text for one in cautions_for(paint for paint in comparison.box.with_white if paint.name in named))

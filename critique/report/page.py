@@ -108,10 +108,12 @@ def _parts(review: Review, plates: ReviewPlates) -> tuple[Part, ...]:
         kind.Part.DIVISION: (plates.division,),
         kind.Part.COLOURS: (strip_only(plates.strip), plates.wheel),
         kind.Part.EYE_PATH: (plates.eyepath,),
+        kind.Part.TOUCH: (),
     }
     return tuple(
         Part(question.anchor, question.title, shown[part], findings[part], gravest(findings[part]))
         for part, question in QUESTIONS.items()
+        if shown[part] or findings[part]
     )
 
 

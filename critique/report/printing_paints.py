@@ -41,11 +41,14 @@ def card_text(card: PaintCard) -> str:
         f"  pigment   {card.pigment or 'not told'}",
         f"  known     {card.origin}",
         f"  covers    {card.opacity}",
+        *([f"  lasts     {card.lightfastness} (ASTM, as labels give it)"] if card.lightfastness else []),
+        *([f"  mixed of  {', '.join(card.made_of)}"] if card.made_of else []),
         f"  alone     {_colour(card.masstone_lab, card.masstone)}  {card.name}",
         f"  1 in 10   {_colour(card.tint_lab, card.tint)}",
         *([] if card.light == "D65" else [f"  light     {card.light}"]),
         *_wrapped(card.hiding.text),
         *_wrapped(card.partner_text),
+        *_wrapped(card.trust),
         *_cautions((card.caution,) if card.caution else ()),
     ]
     return "\n".join(lines)
@@ -86,7 +89,7 @@ def _row(entry: Paint | Facts) -> dict[str, str]:
         "pigment": entry.pigment,
         "opacity": entry.opacity_told if isinstance(entry, Paint) else entry.opacity,
         "origin": entry.origin,
-        "hazard": entry.hazard,
+        "hazard": ", ".join(entry.hazards),
     }
 
 

@@ -21,6 +21,7 @@ QUESTIONS: dict[Part, Question] = {
     Part.DIVISION: Question("division", "Division"),
     Part.COLOURS: Question("colours", "Colours"),
     Part.EYE_PATH: Question("eye-path", "Eye path"),
+    Part.TOUCH: Question("touch", "Edges and touch"),
 }
 
 

@@ -13,6 +13,7 @@ from critique.measures.greens import Greens, measure_greens
 from critique.paints.box import PaintBox, default_box
 from critique.paints.calm import calm_greens
 from critique.paints.cards import PaintCard, paint_card
+from critique.paints.cautions import cautions_for
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import neutralising_partners
 from critique.paints.palette import FEWEST, choose_palette
@@ -119,7 +120,7 @@ def plan_palette(
         choice.exhaustive,
         families,
         offers,
-        tuple(dict.fromkeys(caution for offer in offers for caution in offer.proposal.cautions)),
+        tuple(one.text for one in cautions_for(paint for offer in offers for paint in offer.proposal.box.with_white)),
     )
 
 

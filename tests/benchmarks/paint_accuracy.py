@@ -10,8 +10,11 @@ import numpy as np
 from films import film_misses
 
 from critique.paints.box import default_box, find_paint, whole_box
-from critique.paints.kubelka_munk import paint_lab
+from critique.paints.catalogue import measured_colours, titanium_white
+from critique.paints.dabs import Dab, paint_from_dabs
+from critique.paints.kubelka_munk import mixture_lab, paint_lab
 from critique.paints.recipes import recipes
+from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.reference import read_table
 
@@ -32,6 +35,34 @@ def tints() -> None:
     for origin in sorted({origin for _, origin in gaps.values()}):
         of_it = [abs(gap) for gap, known in gaps.values() if known == origin]
         print(f"  {origin}: median {np.median(of_it):.1f}, most {max(of_it):.1f} L* over {len(of_it)} paints")
+
+
+def stand_ins() -> None:
+    """What it costs to know a paint as the typical ones are known: each measured one rebuilt so, mixed, against itself.
+
+    Its disc and published lightness are taken, and the hue and chroma of its tint misremembered by 6° and 15 %.
+    """
+    white = titanium_white()
+    discs = {row["paint"]: tuple(float(row[axis]) for axis in "Lab") for row in read_table("paint_discs.csv")}
+    lightness = {
+        find_paint(row["paint"]).name: float(row["L_of_one_in_ten"]) for row in read_table("tint_lightness.csv")
+    }
+    rng = np.random.default_rng(3)
+    paints = [paint for paint in measured_colours() if paint.name in discs and paint.name in lightness]
+    errors = []
+    for paint in paints:
+        tint = lab_to_lch(paint_lab(paint, white, 10.0))
+        tint = np.array([lightness[paint.name], tint[1] * np.exp(rng.normal(0, 0.15)), tint[2] + rng.normal(0, 6)])
+        dabs = [Dab(discs[paint.name]), Dab(tuple(float(value) for value in lch_to_lab(tint)), 10.0)]
+        others = [other for other in paints if other is not paint]
+        rebuilt = paint_from_dabs(paint.name, dabs, white, others)
+        for number in range(60):
+            parts = rng.dirichlet(np.ones(4)) * (1, 1, 1, number % 2)
+            company = [white, *(others[index] for index in rng.choice(len(others), 2, replace=False))]
+            labs = [mixture_lab(parts, [one, *company]) for one in (rebuilt, paint)]
+            errors.append(float(delta_e_2000(*labs)))
+    print(f"\nmeasured paints known only as typical ones are, in mixtures against themselves: median ΔE00 "
+          f"{np.median(errors):.1f}, nine in ten within {np.percentile(errors, 90):.1f}")  # fmt: skip
 
 
 def promises() -> None:
@@ -70,6 +101,7 @@ def films() -> None:
 def main() -> None:
     tints()
     films()
+    stand_ins()
     promises()
 
 

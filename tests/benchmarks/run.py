@@ -56,7 +56,8 @@ def measures_against_plain(photograph: Path) -> None:
         lab = rgb2lab(np.asarray(Image.open(photograph).convert("RGB"))).reshape(-1, 3).astype(np.float32)
         hue, chroma = np.degrees(np.arctan2(lab[:, 2], lab[:, 1])), np.hypot(lab[:, 1], lab[:, 2])
         KMeans(7, n_init=1, random_state=0).fit(lab)
-        return float(np.mean((hue >= 101) & (hue <= 148) & (chroma >= 8)))
+        start = 94.5 + 0.35 * (lab[:, 0] - 50)  # the border of the greens rises with lightness
+        return float(np.mean((hue >= start) & (hue <= 148) & (chroma >= 8)))
 
     start = time.perf_counter()
     plain_share = plainly()

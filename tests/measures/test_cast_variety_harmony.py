@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from scenes import EARTH, MEADOW, SKY, bands, painted
 
-from critique.measures.cast import measure_cast
+from critique.measures.cast import lean_of, measure_cast
+from critique.measures.cast_judging import cast_fault, is_asked
 from critique.measures.families import measure_families
 from critique.measures.harmony import fit_template, hue_weights, measure_harmony
 from critique.measures.histogram import colour_histogram
@@ -112,3 +113,21 @@ def test_a_rich_picture_is_richer_by_every_measure():
     assert rich.effective_hues > plain.effective_hues
     assert rich.hull_area > plain.hull_area
     assert rich.names > plain.names
+
+
+def test_whose_a_lean_is_is_told_by_a_reference_alone() -> None:
+    warm = bands((0.5, (70, 8, 26)), (0.5, (40, 10, 22)))
+    card_in_warm_light, card_in_white_light = lean_of(np.array([85, 4, 12])), lean_of(np.array([85, 0, 1]))
+    assert measure_cast(warm).owner == "unknown" and is_asked(measure_cast(warm))
+    assert measure_cast(warm, reference=card_in_warm_light).owner == "photograph"
+    assert measure_cast(warm, reference=card_in_white_light).owner == "painting"
+    grey = bands((0.5, (80, 1, 0)), (0.5, (40, 0, 1)))
+    assert measure_cast(grey).owner == "none" and not is_asked(measure_cast(grey))
+
+
+def test_a_sunset_is_asked_about_and_a_green_lean_is_a_fault_but_not_when_a_card_leans_too() -> None:
+    sunset = measure_cast(bands((0.6, (75, 14, 40)), (0.4, (30, 8, 16))))
+    green = bands((0.5, (70, -20, 12)), (0.5, (40, -24, 8)))
+    assert sunset.owner == "unknown" and cast_fault(sunset) == "watch"
+    assert cast_fault(measure_cast(green)) == "rework"
+    assert cast_fault(measure_cast(green, reference=lean_of(np.array([80, -14, 6])))) == "watch"

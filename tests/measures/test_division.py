@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from critique.measures.division import measure_division
+from critique.measures.division_judging import halving_fault, runs_straight
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.plain import plain
 
@@ -238,3 +239,40 @@ def test_the_record_is_plain_and_leaves_the_drawing_out() -> None:
     assert len(record["points"]) == 33
     assert record["points"][0][0] == 0 and record["points"][-1][0] == 1
     assert record["points"][16][1] == pytest.approx(0.5, abs=0.01)
+
+
+def tented(scene: np.ndarray) -> np.ndarray:
+    """The scene with a pale tent that stands across its line in the lower left corner."""
+    scene = scene.copy()
+    height, width, _ = scene.shape
+    down, across = np.mgrid[0:height, 0:width] + 0.5
+    inside = (down > 0.45 * height + 1.6 * np.abs(across - 0.12 * width)) & (down < 0.95 * height)
+    scene[inside] = (226, 222, 206)
+    return scene
+
+
+@pytest.mark.parametrize("height", [0.4, 0.65])
+def test_a_tent_in_a_corner_neither_moves_the_line_nor_halves_the_picture(height: float) -> None:
+    plain_one, tent = measure_division(picture(parted(height))), measure_division(picture(tented(parted(height))))
+    assert tent.height == pytest.approx(plain_one.height, abs=0.02)
+    assert halving_fault(tent) is None
+
+
+def test_halved_is_said_of_a_straight_line_and_a_broken_one_is_only_watched() -> None:
+    assert halving_fault(measure_division(picture(parted(0.5)))) == "rework"
+    assert halving_fault(measure_division(picture(parted(tilted(0.5, 0.1))))) == "watch"
+    assert halving_fault(measure_division(picture(parted(0.36)))) is None
+
+
+@pytest.mark.parametrize("height", [0.5, 0.36])
+def test_a_crop_and_a_turn_of_two_degrees_leave_a_halved_picture_halved_and_another_not(height: float) -> None:
+    scene = parted(height)
+    rows, columns = round(0.015 * scene.shape[0]), round(0.015 * scene.shape[1])
+    expected = halving_fault(measure_division(picture(scene)))
+    assert halving_fault(measure_division(picture(scene[rows:-rows, columns:-columns]))) == expected
+    assert halving_fault(measure_division(picture(parted(tilted(height, np.tan(np.radians(2))))))) == expected
+
+
+def test_straight_is_a_level_horizon_and_no_slope() -> None:
+    assert runs_straight(measure_division(picture(parted(0.6))))
+    assert not runs_straight(measure_division(picture(parted(tilted(0.6, 0.3)))))

@@ -132,3 +132,8 @@ def test_the_record_is_plain_and_the_same_on_every_run():
 def test_paints_that_make_no_chart_are_refused(names, words):
     with pytest.raises(PaintError, match=words):
         mixing_chart(names)
+
+
+def test_a_chart_says_which_names_were_guessed():
+    chart = mixing_chart(("ultramarin bleu", "PY74"))
+    assert [(one.asked, one.paint) for one in chart.taken] == [("ultramarin bleu", "ultramarine blue")]

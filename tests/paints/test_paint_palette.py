@@ -15,7 +15,8 @@ from critique.paints.box import box_of, default_box, measured_box
 from critique.paints.calm import calm_greens
 from critique.paints.gamut import hull_area, strongest_green, support
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.palette import GIVEN_UP, NEAR_TIE, choose_palette
+from critique.paints.mixtures import Mixer, reach_of, small_sets
+from critique.paints.palette import GIVEN_UP, NEAR_TIE, _rims, choose_palette
 from critique.paints.palette_words import CALMEST, CLOSEST
 from critique.paints.recipes import recipes
 from critique.perception.cielab import lab_to_lch
@@ -188,3 +189,21 @@ def test_questions_that_make_no_sense_are_refused(colours, shares, paints, words
 def test_a_box_with_too_few_paints_is_refused():
     with pytest.raises(PaintError, match="too few to choose 4"):
         choose_palette([[50, 0, 0]], [1], box_of(["PG7", "PY74"]), 4)
+
+
+def test_the_rim_of_what_three_paints_mix_is_found_by_a_fine_search():
+    """Against 60,000 random mixtures of each of a dozen triples, which a coarse lattice undercuts by up to 28 C*."""
+    box = measured_box()
+    mixer, triples = Mixer.of(box.with_white), small_sets(len(box.paints), 3)
+    reach = reach_of(mixer, triples)
+    green, far = _rims(reach, triples, len(box.paints))
+    rng = np.random.default_rng(8)
+    short = []
+    for chosen in rng.choice(len(triples), 12, replace=False):
+        parts = np.exp(rng.uniform(np.log(1e-4), 0, (60_000, 4))) * (rng.random((60_000, 4)) > 0.3)
+        parts[parts.sum(axis=1) == 0] = 1
+        sets = np.tile(triples[chosen], (len(parts), 1))
+        lab = mixer.lab(sets, (parts / mixer.strength[triples[chosen]]).astype(np.float32))
+        short.append(float(strongest_green(lab) - green[chosen]))
+        assert (support(lab) - far[chosen]).max() < 1.0
+    assert np.median(short) < 0.5 and max(short) < 5.0

@@ -105,7 +105,7 @@ def test_a_strong_tinter_is_told_as_a_touch():
 def test_recipes_say_they_are_predictions_and_carry_cautions():
     cadmium = recipe([63, 55, 80], measured_box())
     assert any("cadmium" in caution for caution in cadmium.cautions)
-    assert "test swatch" in cadmium.notes[0] and "heavy-bodied acrylics, by weight" in cadmium.notes[0]
+    assert "test swatch" in cadmium.notes[0] and "measured matte acrylics, heavy-bodied, by weight" in cadmium.notes[0]
     earth = recipe([30, 28, 18], box_of(["indian red", "PB29"]))
     assert any("not measured" in note for note in earth.notes) and "mix a swatch first" in earth.verdict
     assert "by weight" in cadmium.notes[1] and len(cadmium.notes) == 2

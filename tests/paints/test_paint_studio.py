@@ -8,10 +8,11 @@ import numpy as np
 import pytest
 
 import critique.paints
-from critique.paints.box import box_of, default_box
-from critique.paints.expected import MISSED_BY_MIXTURES, expected_error
+from critique.paints.box import box_of, default_box, find_paint, whole_box
+from critique.paints.expected import MISSED_BY_MIXTURES, expected_error, trust_in_words
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.recipes import recipe, recipes
+from critique.paints.paint import OWN_DABS, Paint
+from critique.paints.recipes import _kept, recipe, recipes
 from critique.paints.whole_parts import MOST_PART, told_unit
 from critique.perception.difference import delta_e_2000
 
@@ -127,3 +128,32 @@ def imported(file):
         elif isinstance(node, ast.Import):
             found |= {name.name for name in node.names}
     return found
+
+
+def test_the_lattices_of_a_very_large_box_are_not_kept():
+    kept = _kept.cache_info().currsize
+    assert recipe((60, 5, 10), whole_box()).error < 2 and _kept.cache_info().currsize == kept
+    assert _kept.cache_info().maxsize == 2
+
+
+def test_how_far_a_paint_is_to_be_trusted_goes_by_how_it_is_known():
+    known = find_paint("ultramarine")
+    own = Paint("own blue", "", "", "", "", OWN_DABS, known.K, known.S)
+    told = [trust_in_words(paint) for paint in (known, own, find_paint("burnt umber"), find_paint("sap green"))]
+    assert "it was measured" in told[0] and "corrects it" in told[1]
+    assert all("Swatch it first" in words for words in told[2:])
+    box = default_box()
+    errors = [
+        expected_error([1, 1], [box.white, paint], [False, False], 0.0).as_calculated
+        for paint in (known, own, find_paint("burnt umber"))
+    ]
+    assert errors == sorted(errors) and errors[0] < errors[1] < errors[2]
+
+
+def test_the_same_colour_in_dabs_of_one_size_takes_fewer_of_heavy_paints():
+    one = mixed()["straw"]
+    density = np.array([paint.density for paint in one.paints])
+    weighed = np.array([part.dabs for part in one.parts]) * density
+    assert mixture_lab(weighed, one.paints) == pytest.approx(np.array(one.lab), abs=1e-6)
+    white = next(part for part in one.parts if part.paint == "titanium white")
+    assert white.dabs < white.parts / told_unit(one.amounts)

@@ -1,15 +1,18 @@
 """The ruler against published tables and general-purpose libraries."""
 
+import re
+
 import colour
 import numpy as np
 import pytest
 import skimage.color
+from matplotlib.colors import XKCD_COLORS
 
 from critique.perception.cielab import lab_to_lch, linear_to_lab, srgb8_to_lab, xyz_to_lab
 from critique.perception.difference import delta_e_2000
-from critique.perception.hue import LIGHT_WHEEL, YELLOW_GREEN, beyond_leaf, leaf_limit
+from critique.perception.hue import LIGHT_WHEEL, YELLOW_GREEN, HueBand, beyond_leaf, leaf_limit
 from critique.perception.munsell import to_munsell
-from critique.perception.names import colour_name
+from critique.perception.names import colour_name, colour_names, hue_number, names_of_munsell
 from critique.perception.reference import read_table
 from critique.perception.spectra import WAVELENGTHS, observer, photopic_efficiency
 from critique.perception.srgb import decode_srgb, encode_srgb
@@ -69,9 +72,10 @@ CHART_NAMES = (
 ).split(", ")
 # The blocks are coarse and four patches lie on a border; the block next door is as good a name for these.
 CHART_NEIGHBOURS = {
+    "moderate brown": "moderate reddish brown",
     "light reddish brown": "moderate yellowish pink",
     "deep purple": "dark purple",
-    "vivid purplish blue": "moderate purplish blue",
+    "vivid purplish blue": "vivid blue",
     "strong red": "vivid red",
 }
 
@@ -97,7 +101,7 @@ def renotation_chips(hues):
         for (hue, value, chroma), (x, y, _) in colour.MUNSELL_COLOURS["Munsell Colours Real"]
         if hue in hues and chroma >= 4 and 2 <= value <= 9
     ]
-    assert len(chosen) > 50
+    assert len(chosen) > 20
     return adapted_lab(np.array(chosen), ILLUMINANT_C)
 
 
@@ -138,15 +142,89 @@ def test_srgb_transfer_gives_the_standard_values():
 
 
 def test_every_munsell_gy_chip_is_in_the_band():
-    assert YELLOW_GREEN.contains(renotation_chips({"2.5GY", "5GY", "7.5GY"})).all()
+    assert YELLOW_GREEN.contains(renotation_chips({"5GY", "7.5GY"})).all()
+    # The lightest and strongest of 2.5GY are what ISCC–NBS calls greenish yellow.
+    chips = renotation_chips({"2.5GY"})
+    assert YELLOW_GREEN.contains(chips)[chips[:, 0] < 80].all()
 
 
-def test_no_chip_of_yellow_or_of_green_is_in_the_band():
+def test_no_chip_of_another_hue_is_in_the_band():
     rest = {
         f"{step}{letters}" for letters in ("R", "YR", "BG", "B", "PB", "P", "RP") for step in ("2.5", "5", "7.5", "10")
     }
-    rest |= {"2.5Y", "5Y", "5G", "7.5G", "10G"}
+    rest |= {"2.5Y", "5G", "7.5G", "10G"}
     assert not YELLOW_GREEN.contains(renotation_chips(rest)).any()
+
+
+def test_a_yellow_is_green_only_where_it_is_dark():
+    # ISCC–NBS calls dark 5Y and 7.5Y olive, and light ones yellow. [Kelly and Judd, NBS SP 440, 1976]
+    for hue, lightest in (("5Y", 45), ("7.5Y", 66)):
+        chips = renotation_chips({hue})
+        green = YELLOW_GREEN.contains(chips)
+        assert green.any()
+        assert chips[green, 0].max() < lightest
+
+
+# What the words of a name say: a hue that people call green or olive, or one that they call yellow or brown.
+GREEN_WORDS = re.compile(
+    r"green|olive|moss|sage|pea\b|lime|grass|leaf|forest|fern|avocado|chartreuse|kiwi|asparagus|jungle|pine"
+)
+YELLOW_WORDS = re.compile(
+    r"yellow|cream|straw|khaki|mustard|brown|ochre|ocher|gold|sand|beige|tan\b|buff|wheat|lemon|corn|butter|amber|"
+    r"camel|umber|sienna|mud|dirt|ecru|parchment|banana|custard|dandelion|maize|hazel"
+)
+
+
+def wrong_side(lab, is_green, band):
+    """How many colours between hues 60° and 148° the band's yellow-side border puts on the wrong side."""
+    chroma, hue = lab_to_lch(lab).T[1:]
+    asked = (chroma >= 8) & (hue > 60) & (hue < 148)
+    return int((band.contains(lab) != is_green)[asked].sum()), int(asked.sum())
+
+
+def survey():
+    """Lab of the colours of the naming survey (Munroe, 2010, in matplotlib) whose names say green or yellow."""
+    codes, green = [], []
+    for name, code in XKCD_COLORS.items():
+        words = name.removeprefix("xkcd:")
+        says = bool(GREEN_WORDS.search(words)), bool(YELLOW_WORDS.search(words))
+        if says[0] != says[1]:
+            codes.append([int(code[at : at + 2], 16) for at in (1, 3, 5)])
+            green.append(says[0])
+    return srgb8_to_lab(np.array(codes, dtype=np.uint8)), np.array(green)
+
+
+def named_chips():
+    """Lab of measured renotation chips that ISCC–NBS calls green or olive, yellow or brown, by their notation."""
+    chips, notations = [], []
+    for (hue, value, chroma), (x, y, _) in colour.MUNSELL_COLOURS["Munsell Colours Real"]:
+        if value >= 1:
+            chips.append((x, y, colour.colorimetry.luminance_ASTMD1535(value) / 100))
+            notations.append((hue_number(hue), value, chroma))
+    names = names_of_munsell(notations)
+    green = np.array([("green" in name and "greenish" not in name) or name.endswith("olive") for name in names])
+    yellow = np.array([name.endswith(("yellow", "brown")) for name in names])
+    lab = adapted_lab(np.array(chips), ILLUMINANT_C)
+    return lab[green | yellow], green[green | yellow]
+
+
+LEVEL = HueBand("one border for every lightness", 101.0, 148.0, 8.0)
+
+
+def test_the_greens_begin_where_the_naming_survey_has_them():
+    lab, green = survey()
+    wrong, asked = wrong_side(lab, green, YELLOW_GREEN)
+    assert asked > 250
+    assert wrong <= 8
+    assert wrong_side(lab, green, LEVEL)[0] > 25
+
+
+def test_the_greens_begin_where_iscc_nbs_has_them():
+    lab, green = named_chips()
+    wrong, asked = wrong_side(lab, green, YELLOW_GREEN)
+    assert asked > 400
+    assert wrong <= 0.08 * asked
+    assert wrong_side(lab, green, LEVEL)[0] > 1.5 * wrong
 
 
 def test_the_eye_peaks_inside_the_bands_dominant_wavelengths():
@@ -184,6 +262,26 @@ def test_the_charts_patches_get_their_obvious_names(chart):
     for name, expected in zip(found, CHART_NAMES, strict=True):
         assert name in (expected, CHART_NEIGHBOURS.get(expected)), (name, expected)
     assert sum(name == expected for name, expected in zip(found, CHART_NAMES, strict=True)) >= 20
+
+
+def test_colours_get_the_name_of_their_block():
+    # Notations drawn at random, their colours by colour-science, their names by the blocks of NBS SP 440.
+    rng = np.random.default_rng(3)
+    letters = ("R", "YR", "Y", "GY", "G", "BG", "B", "PB", "P", "RP")
+    notations, chips = [], []
+    for hue, value, chroma in rng.uniform([0, 1.5, 0.3], [100, 9, 10], (400, 3)):
+        step = max(hue % 10, 0.01)
+        try:
+            chip = colour.munsell_colour_to_xyY(f"{step:.3f}{letters[int(hue // 10)]} {value:.3f}/{chroma:.3f}")
+        except (ValueError, AssertionError):
+            continue  # beyond the renotation
+        chips.append(chip)
+        notations.append((10 * (hue // 10) + step, value, chroma))
+    lab = adapted_lab(np.array(chips), ILLUMINANT_C)
+    right = np.array(colour_names(lab)) == np.array(names_of_munsell(notations))
+    inside = (colour.XYZ_to_sRGB(colour.Lab_to_XYZ(lab, D65)) >= 0).all(axis=-1)
+    assert inside.sum() > 200
+    assert right[inside].mean() >= 0.95
 
 
 def test_munsell_notation_agrees_with_colour_science_on_chips_between_the_tabled_ones():

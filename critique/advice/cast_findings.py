@@ -1,0 +1,82 @@
+"""Whether the whole leans to one hue. Whose lean it is, the photograph's or the painting's, needs a reference."""
+
+from typing import Literal
+
+from critique.advice.finding import Finding, Level
+from critique.advice.judging import Case
+from critique.advice.kind import Kind
+from critique.measures.cast import Cast
+from critique.measures.cast_judging import cast_fault
+from critique.perception.hue import turn
+from critique.words.aloud import sentence
+
+GREENNESS_WATCH, GREENNESS_REWORK = 5.0, 9.0  # mean −a*; of 76 landscapes the highest has 6.8
+GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
+ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens, which are judged alone
+ASK = (
+    "That may be the light it was photographed in, or the painting: hold it beside a grey card in daylight, or photograph "
+    "it with one, before you change a colour"
+)
+
+
+def green_cast(case: Case, kind: Kind) -> Finding | None:
+    """Whether the whole leans to green."""
+    cast, greens = case.measures.cast, case.measures.greens
+    greenness = -cast.mean.a
+    level: Level = kind.by_limits(greenness)
+    if level == "holds":
+        return None
+    if cast.owner != "painting":
+        level = "watch"  # without a reference nobody can tell whose it is
+    lean = f"taken together, its colours lean {greenness:.0f} toward green"
+    if cast.owner == "photograph":
+        text = f"{lean}, and so does the grey beside it: it is the photograph's. Photograph it again in open shade"
+    elif cast.owner == "painting":
+        text = (
+            f"{lean}, and the grey beside it doesn't: it is the painting's own, and warm gallery lamps will show it. Let "
+            "more red and violet into the greys and the lights"
+        )
+    elif greens.chroma_share > ITS_GREENS:
+        text = f"{lean}, because its greens do: quiet them, and the lean goes with them"
+    else:
+        text = f"{lean}. {ASK}. If it is the painting's, let red and violet into the greys and the lights"
+    return _finding(case, kind, level, text)
+
+
+def colour_cast(case: Case, kind: Kind) -> Finding | None:
+    """Whether the whole leans to another hue farther than landscapes do."""
+    cast = case.measures.cast
+    if abs(float(turn(cast.mean.hue, GREEN_HUE))) < NEAR_GREEN or -cast.mean.a >= GREENNESS_WATCH:
+        return None
+    fault = cast_fault(cast)
+    if fault is None:
+        return None
+    lean = f"the whole leans to {cast.mean.word} (chroma {cast.mean.chroma:.0f} when all is stirred together)"
+    if cast.owner == "photograph":
+        text = f"{lean}, and so does the grey beside it: it is the photograph's. Balance it by that grey and look again"
+    elif cast.owner == "painting":
+        text = f"{lean}, and the grey beside it doesn't: it is the painting's own. One cooler or warmer place would free it"
+    else:
+        text = f"{lean}. {ASK}"
+    return _finding(case, kind, fault if cast.owner == "painting" else "watch", text)
+
+
+def _finding(case: Case, kind: Kind, level: Level, text: str) -> Finding:
+    cast: Cast = case.measures.cast
+    figure = -cast.mean.a if kind.limits is not None else cast.mean.chroma
+    name = "cast.greenness" if kind.limits is not None else "cast.mean.chroma"
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=figure,
+        figure_text=f"chroma {cast.mean.chroma:.0f} toward {cast.mean.word}",
+        norm=case.standing(name),
+        percentile=case.percentile(name),
+    )
+
+
+def green_cast_owner(cast: Cast) -> Literal["photograph", "painting", "either"]:
+    """Whose a green cast is, as far as a reference tells."""
+    if cast.owner == "photograph":
+        return "photograph"
+    return "painting" if cast.owner == "painting" else "either"

@@ -1,0 +1,68 @@
+"""Whether edges are lost and found, shapes free of outlines, and the touch at rest somewhere."""
+
+from critique.advice.fault_limits import judge_flecks, judge_hard_edges, judge_outlines
+from critique.advice.finding import Finding
+from critique.advice.judging import Case
+from critique.advice.kind import Kind
+from critique.picture.places import spot
+from critique.words.aloud import sentence
+
+
+def hard_edges(case: Case, kind: Kind) -> Finding | None:
+    """Whether every edge is as hard as every other."""
+    edges = case.measures.edges
+    level = judge_hard_edges(edges)
+    if level == "holds":
+        return None
+    text = (
+        "edges are hard all over, as if cut out, so that nothing comes forward and nothing lies back. Lose some: drag sky "
+        "into the tree tops, let dark run into dark, and keep the sharp ones for the subject"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=edges.softness,
+        figure_text=f"softness {edges.softness:.2f} (1 has no hard edge)",
+        norm=case.standing("edges.softness"),
+        percentile=case.percentile("edges.softness"),
+    )
+
+
+def outlines(case: Case, kind: Kind) -> Finding | None:
+    """Whether shapes are drawn round with dark lines."""
+    found = case.measures.outlines
+    level = judge_outlines(found)
+    if level == "holds":
+        return None
+    text = (
+        f"shapes are drawn round with dark lines, most of all {spot(found.x, found.y)}. Where two colours meet, their own "
+        "difference is the edge: paint over the line from one side or the other"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=found.length,
+        figure_text=f"dark lines of {found.length:.1f} long edges in all",
+        norm=case.standing("outlines.length"),
+        percentile=case.percentile("outlines.length"),
+    )
+
+
+def equal_flecks(case: Case, kind: Kind) -> Finding | None:
+    """Whether the same small marks cover everything."""
+    detail = case.measures.detail
+    level = judge_flecks(detail)
+    if level == "holds":
+        return None
+    text = (
+        "the same small marks cover everything, sky, distance and foreground alike, and the eye finds no rest. Let some "
+        "passages go flat, in the sky or in the shadows, and keep the broken touch for where the light plays"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=detail.evenness,
+        figure_text=f"the quietest tenth is {detail.evenness:.0%} as busy as the busiest",
+        norm=case.standing("detail.evenness"),
+        percentile=case.percentile("detail.evenness"),
+    )

@@ -1,0 +1,62 @@
+"""The command that crops photographs to the painting in them and takes the perspective out."""
+
+import sys
+from pathlib import Path
+
+import click
+
+from critique.cli.options import EXIT_NOTHING, json_option, one_line_errors, out_option, tell
+from critique.errors import CritiqueError
+
+EXIT_IN_PART = 3  # some files failed, each of them named
+
+
+@click.command()
+@click.argument("photographs", metavar="PHOTO...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@out_option("straightened", "the pictures")
+@click.option(
+    "--corners",
+    metavar='"X,Y X,Y X,Y X,Y"',
+    help="The canvas's corners, clockwise from the painting's upper left, as fractions of the photograph seen upright; "
+    "remembered for the next run into the same folder.",
+)
+@click.option("--whole", is_flag=True, help="The whole photograph is the painting; forget corners given before.")
+@click.option("--size", metavar="16x12in", help="The canvas's size, in or cm, for its true proportions.")
+@json_option("one line for each photograph")
+def straighten(
+    photographs: tuple[Path, ...], folder: Path, corners: str | None, whole: bool, size: str | None, as_json: bool
+) -> None:
+    """Crop photographs to the painting in them, seen square on, at full size.
+
+    A file that is all painting is left as it is. So is one where the canvas's edge is unsure: give its corners then.
+
+    Example: critique straighten easel.jpg --out straightened --size 16x12in
+    """
+    if corners is not None and whole:
+        raise click.UsageError("give --corners or --whole, not both")
+    if corners is not None and len(photographs) > 1:
+        raise click.UsageError("--corners belong to one photograph: give one at a time")
+    from critique.photograph.corners import forget_corners, parse_corners, remember_corners, remembered_corners
+    from critique.photograph.proportions import parse_size
+    from critique.plain import json_line
+    from critique.report.naming import folder_names
+    from critique.tasks.straightening import straighten_file
+
+    with one_line_errors():
+        given = parse_corners(corners) if corners is not None else None
+        real = parse_size(size) if size is not None else None
+    failed = 0
+    for path, name in zip(photographs, folder_names(list(photographs)), strict=True):
+        try:
+            if whole:
+                forget_corners(folder, path.name)
+            own = given if given is not None or whole else remembered_corners(folder, path.name)
+            done = straighten_file(path, folder, name=name, corners=own, whole=whole, size=real)
+            if given is not None:
+                remember_corners(folder, path.name, given)
+        except CritiqueError as error:
+            failed += 1
+            tell(error)
+            continue
+        click.echo(json_line(done.as_dict()) if as_json else done.told())
+    sys.exit(EXIT_NOTHING if failed == len(photographs) else EXIT_IN_PART if failed else 0)

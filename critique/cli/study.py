@@ -1,0 +1,62 @@
+"""The command that makes sheets to paint from."""
+
+import sys
+from pathlib import Path
+
+import click
+
+from critique.cli.options import json_option, one_line_errors, out_option
+
+
+@click.command()
+@click.argument("picture", type=click.Path(path_type=Path))
+@out_option("study", "the sheets")
+@click.option(
+    "--grid", "kind", type=click.Choice(["squares", "thirds", "diagonals"]), default="squares", show_default=True
+)
+@click.option("--squares", default=6, show_default=True, help="Squares of the grid along the long edge.")
+@click.option("--size", metavar="40x30cm", help="The canvas, for its proportion and for sheets in true size.")
+@click.option("--margin", default=0.0, show_default=True, help="Unpainted edge of the canvas, in cm.")
+@click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True)
+@json_option("the names of the sheets")
+def study(
+    picture: Path, folder: Path, kind: str, squares: int, size: str | None, margin: float, paper: str, as_json: bool
+) -> None:
+    """Make sheets to paint from: greyscale, plans in 2, 3 and 5 values, a squint, and a grid for transfer.
+
+    With --size also a PDF in the canvas's own size, over as many sheets of paper as it takes.
+
+    Example: critique study meadow.jpg --out study --size 40x30cm
+    """
+    from critique.photograph.proportions import parse_size
+    from critique.photograph.saving import write_beside
+    from critique.picture.read import read_picture
+    from critique.plain import json_line
+    from critique.tasks.study_sheet import png_of, study_sheets, true_size_pdf
+
+    with one_line_errors():
+        canvas = parse_size(size) if size is not None else None
+        made = study_sheets(
+            read_picture(picture),
+            kind=kind,  # type: ignore[arg-type]
+            squares=squares,
+            size=canvas,
+            margin=margin,
+        )
+        files = {f"{name}.png": png_of(codes) for name, codes in made.sheets.items()}
+        files["grid.png"] = png_of(made.sheets["reference"], made.grid)
+        if canvas is not None:
+            files["true_size.pdf"] = true_size_pdf(made, paper)
+        for name, data in files.items():
+            write_beside(folder / picture.stem / name, data)
+    if made.fit is not None and made.fit.lost:
+        side = "width" if made.fit.across else "height"
+        click.echo(
+            f"critique: the canvas has another proportion than the picture: {made.fit.lost:.0%} of its "
+            f"{side} is cut off",
+            err=True,
+        )
+    lost = 0.0 if made.fit is None else made.fit.lost
+    record = {"file": picture.name, "sheets": [str(folder / picture.stem / name) for name in files], "cut_off": lost}
+    click.echo(json_line(record) if as_json else f"{len(files)} sheets in {folder / picture.stem}")
+    sys.exit(0)

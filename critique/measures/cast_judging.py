@@ -1,0 +1,29 @@
+"""Is a lean of the whole picture worth a word, and which word?"""
+
+from typing import Literal
+
+from critique.measures.cast import NOTICEABLE, Cast
+
+Fault = Literal["watch", "rework"]
+
+# Landscapes lean to warm earth: of 76 the largest lean has C* 31, the next 24. What leans elsewhere is seldom.
+EARTH = (48.0, 112.0)  # degrees of CIELAB hue between which a lean is what landscapes have
+WARM_WATCH = 25.0  # C* of the mean of a warm lean
+ODD_WATCH, ODD_REWORK = 12.5, 18.0  # C* of the mean of a lean to green, blue, violet or pink
+ONE_SIDED = 0.7  # of all chroma: a lean, not a large cool passage among warm ones
+
+
+def cast_fault(cast: Cast) -> Fault | None:
+    """A lean that painters would ask about; 'rework' never for what a reference shows to be the photograph's."""
+    if cast.one_sided < ONE_SIDED:
+        return None
+    if EARTH[0] <= cast.mean.hue <= EARTH[1]:
+        return "watch" if cast.size >= WARM_WATCH else None
+    if cast.size < ODD_WATCH:
+        return None
+    return "rework" if cast.size >= ODD_REWORK and cast.owner != "photograph" else "watch"
+
+
+def is_asked(cast: Cast) -> bool:
+    """Whether to ask whose the lean is: a large one, and nothing to tell it by."""
+    return cast.owner == "unknown" and cast.size >= NOTICEABLE

@@ -1,0 +1,112 @@
+"""Where the fine detail of a picture lies: equal flecks everywhere, or a foreground busier than the rest."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.figure import OWN, PART, PULL, Figure, rounded
+from critique.picture.picture import Picture, lab_at
+
+VIEW = 640  # px along the long edge
+MARK = 0.006  # of the long edge, spread of a Gaussian: finer than this is touch, coarser is shape
+PLACE = 0.06  # of the long edge: detail within such a window counts as one place
+ZONE = 0.04  # of the long edge: spread of a focal zone
+NEAR = 0.78  # of the height: below it lies the foreground; the lowest quarter, less its border with the middle
+BEYOND = 0.68  # of the height: above it the subject; the lowest third set apart
+INSIDE = 0.08  # of the width and height: the border, where no subject is looked for
+SILENT = 0.2  # L*: less detail than this is no touch at all
+
+
+@dataclass(frozen=True, slots=True)
+class Detail:
+    """Fine detail: root mean squares of what a small blur takes away, in L* and in a*b* units.
+
+    ``quietest`` is the detail of the quietest tenth of places, ``evenness`` the same against the busiest tenth (0–1).
+    ``foreground`` is the detail at the bottom against the focal zone, by the quieter columns of it, and
+    ``foreground_to_rest`` against all that lies above.
+    """
+
+    quietest: float
+    evenness: float
+    quietest_colour: float
+    evenness_colour: float
+    foreground: float
+    foreground_to_rest: float
+    zone_x: float  # where the detail above the foreground is greatest, 0–1
+    zone_y: float
+
+
+def measure_detail(picture: Picture) -> Detail:
+    """Measure where the touch is fine and strong, and where a picture rests."""
+    from scipy.ndimage import gaussian_filter
+
+    lab = lab_at(picture, VIEW)
+    long_edge = max(lab.shape[:2])
+    spread = max(MARK * long_edge, 0.5)
+    touch = lab - gaussian_filter(lab, (spread, spread, 0), mode="nearest", truncate=3)
+    light = np.square(touch[..., 0])
+    quiet, even = _spread_of(light, long_edge)
+    quiet_colour, even_colour = _spread_of(np.square(touch[..., 1:]).sum(axis=-1), long_edge)
+    foreground, to_rest, x, y = _foreground(light, long_edge)
+    return Detail(quiet, even, quiet_colour, even_colour, foreground, to_rest, x, y)
+
+
+def _spread_of(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float]:
+    """Detail of the quietest tenth of places, and that against the busiest tenth."""
+    from scipy.ndimage import uniform_filter
+
+    size = max(3, round(PLACE * long_edge))
+    step = max(1, size // 2)
+    places = np.sqrt(np.maximum(uniform_filter(energy, size, mode="nearest")[::step, ::step], 0))
+    low, high = np.percentile(places, (10, 90))
+    return float(low), float(low / high) if high > SILENT else 0.0
+
+
+def _foreground(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float, float, float]:
+    from scipy.ndimage import gaussian_filter, gaussian_filter1d
+
+    height, width = energy.shape
+    near, beyond = round(NEAR * height), max(1, round(BEYOND * height))
+    top, side = round(INSIDE * height), round(INSIDE * width)
+    half = np.sqrt(np.maximum(gaussian_filter(energy[::2, ::2], ZONE * long_edge / 2, mode="nearest", truncate=2), 0))
+    inside = half[top // 2 : max(beyond // 2, top // 2 + 1), side // 2 : max((width - side) // 2, side // 2 + 1)]
+    row, column = divmod(int(inside.argmax()), inside.shape[1])
+    zone = float(inside.max())
+    below = energy[min(near, height - 1) :]
+    columns = gaussian_filter1d(np.sqrt(below.mean(axis=0)), ZONE * long_edge, mode="nearest")
+    rest = float(np.sqrt(energy[:beyond].mean(dtype=np.float64)))
+    detail = float(np.sqrt(below.mean(dtype=np.float64)))
+    return (
+        float(np.percentile(columns, 15)) / max(zone, SILENT),
+        detail / max(rest, SILENT),
+        min((2 * (column + side // 2) + 1) / width, 1.0),
+        min((2 * (row + top // 2) + 1) / height, 1.0),
+    )
+
+
+FIGURES = (
+    Figure(
+        name="detail.evenness",
+        label="Touch even by",
+        meaning="1 is as busy everywhere as at its busiest",
+        definition="Fine detail of the quietest tenth of places over that of the busiest.",
+        source=OWN,
+        unit="share",
+        show=rounded(2),
+        norm=True,
+        worth=PART,
+        jumps=False,
+    ),
+    Figure(
+        name="detail.foreground",
+        label="Foreground as busy as",
+        meaning="1 is as busy as the busiest place above",
+        definition="Fine detail in the lowest quarter over that of the busiest place above.",
+        source=OWN,
+        show=rounded(2),
+        norm=True,
+        worth=PULL,
+        jumps=True,
+    ),
+)

@@ -1,0 +1,32 @@
+"""Is a picture cut in half by its dividing line, and how surely?"""
+
+from typing import Literal
+
+from critique.measures.division import Division
+
+Fault = Literal["watch", "rework"]
+
+WATCH_STRENGTH = 0.62  # as for a line that cuts; weaker ones near the middle are many and soft
+WATCH_STRAIGHTNESS = 0.5  # of the width on one straight line
+WATCH_TOLERANCE = 0.06  # of the height; five of 76 landscapes are then named, three of them as halved
+STRAIGHT = 0.65  # of the width that keeps to one straight line; agrees with those called straight in 18 of 20 pictures
+STRAIGHT_SLOPE = 0.08  # px a px: a horizon or a shore falls by less
+
+
+def halving_fault(division: Division) -> Fault | None:
+    """'rework' where a straight, steady line lies through the middle, 'watch' where one is broken or near it."""
+    if division.halved:
+        return "rework"
+    plain = division.strength >= WATCH_STRENGTH and division.straightness >= WATCH_STRAIGHTNESS
+    close = abs(division.height - 0.5) <= WATCH_TOLERANCE
+    return "watch" if division.nearly_halved and plain and close else None
+
+
+def near_halves(division: Division) -> bool:
+    """Whether the line lies near enough to the middle to be mentioned in passing, as it does in a sixth of pictures."""
+    return division.nearly_halved
+
+
+def runs_straight(division: Division) -> bool:
+    """Whether the dividing line is one straight line, and nearly level."""
+    return division.present and division.straightness >= STRAIGHT and abs(division.slope) <= STRAIGHT_SLOPE

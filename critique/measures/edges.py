@@ -1,0 +1,67 @@
+"""Whether a picture's edges are hard everywhere, or lost in places and found in others."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.figure import OWN, STRENGTH, Figure, rounded
+from critique.picture.picture import Picture, lab_at
+
+VIEW = 640  # px along the long edge
+FINE = 0.8  # px, spread of a Gaussian: the grain of a scan lies below it
+PLACE = 0.0235  # of the long edge, 15 px: what lies beside an edge, and the edge
+STILL = 0.3  # L* per px, root mean square: a place with less slope is empty and says nothing of edges
+FEWEST = 40  # places that aren't empty: of fewer nothing is said
+FOUND, LOST = 0.70, 0.86  # softness below which a place holds a found edge, above which a lost one; our choice
+
+
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """How hard the edges of value are.
+
+    ``softness`` is the mean slope of a place against its root mean square, the middle of all places: 1 on an even
+    slope, high where change is spread out by blended paint or by touch, low where the paint lies flat and all change
+    sits in a cut edge. ``found`` and ``lost`` are the shares (0–1) of the places that aren't empty with hard edges and
+    with soft ones.
+    """
+
+    softness: float
+    found: float
+    lost: float
+    map: NDArray[np.float32] = field(metadata={"record": False}, repr=False)  # softness of each place; 1 where empty
+
+
+def measure_edges(picture: Picture) -> Edges:
+    """Measure how hard the edges of value are, by how flat the paint lies beside them."""
+    from scipy.ndimage import gaussian_filter, uniform_filter
+
+    light = lab_at(picture, VIEW)[..., 0]
+    if min(light.shape) < 3:
+        return Edges(1.0, 0.0, 0.0, np.ones((1, 1), dtype=np.float32))
+    size = max(3, round(PLACE * max(light.shape)) | 1)
+    start, skip = size // 8, max(1, size // 4)
+    slope = np.hypot(*np.gradient(gaussian_filter(light, FINE, mode="nearest")))
+    mean = uniform_filter(slope, size, mode="nearest")[start::skip, start::skip]
+    square = uniform_filter(np.square(slope), size, mode="nearest")[start::skip, start::skip]
+    full = square > STILL**2
+    softness = np.where(full, mean / np.sqrt(np.maximum(square, STILL**2)), 1).astype(np.float32)
+    if full.sum() < FEWEST:
+        return Edges(1.0, 0.0, 0.0, softness)
+    places = softness[full]
+    return Edges(float(np.median(places)), float((places < FOUND).mean()), float((places > LOST).mean()), softness)
+
+
+FIGURES = (
+    Figure(
+        name="edges.softness",
+        label="Softness of the edges",
+        meaning="1 has no hard edge, below 0.7 all is cut out",
+        definition="Mean slope of L* in a place over its root mean square, the middle of all places.",
+        source=OWN,
+        show=rounded(2),
+        norm=True,
+        worth=STRENGTH,
+        jumps=False,
+    ),
+)

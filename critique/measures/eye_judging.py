@@ -1,0 +1,71 @@
+"""Which faults of the eye's path are sure enough to be named, and how surely?"""
+
+from typing import Literal
+
+from critique.measures.eyepath import EyePath, FocalPlace
+from critique.measures.pulls import Pull
+
+Fault = Literal["watch", "rework"]
+
+SOME_PULL = 0.92  # of the salience inside: an edge that a teacher may mention in passing; right in 17 of 20 pictures
+PULL_WATCH = 1.2  # of the strongest contrast inside: above it lies one of 76 landscapes
+PULL_REWORK = 1.8  # of the same: half as much again as the highest of any landscape
+CENTRED = 0.08  # of the width and height from the middle: dead centre
+CENTRED_ACROSS = 0.04  # of the width, for a subject in the middle of the width only
+MIDDLE_SURE = 0.2  # of all that holds the eye, for the same
+MIDDLE_DOMINANCE = 0.95  # of the strongest contrast elsewhere, for the same
+LONE = 0.5  # of the strength of the first place, which no second may reach beside a lone subject
+BULLSEYE_SURE = 0.35  # of all that holds the eye: a subject that leaves no doubt
+# The contrast of a lone subject beside the strongest elsewhere; of 76 landscapes the nearest to a bull's-eye has 1.04.
+BULLSEYE_WATCH, BULLSEYE_REWORK = 1.1, 1.5
+NEAR_EDGE = 0.12  # of the width and height: a focal place this close to an edge may leave over it
+DARK_CORNERS = 4  # corners that hold the eye in: all of them
+
+
+def pull_fault(eye: EyePath) -> tuple[Fault, Pull] | None:
+    """An edge or corner that outdoes the inside of the picture."""
+    pull = eye.strongest_pull
+    if pull.strength < PULL_WATCH:
+        return None
+    return ("rework" if pull.strength >= PULL_REWORK else "watch"), pull
+
+
+def some_pull(eye: EyePath) -> bool:
+    """Whether something near an edge holds the eye about as much as anything inside."""
+    return eye.border_salience >= SOME_PULL
+
+
+def in_the_middle(eye: EyePath) -> FocalPlace | None:
+    """A lone subject in the middle of the width."""
+    if eye.focus.strength < MIDDLE_SURE or eye.dominance < MIDDLE_DOMINANCE or not _is_lone(eye):
+        return None
+    return eye.focus if abs(eye.focus.x - 0.5) <= CENTRED_ACROSS else None
+
+
+def bullseye_fault(eye: EyePath) -> Fault | None:
+    """A lone subject dead centre, stronger than all else."""
+    sure = eye.focus.strength >= BULLSEYE_SURE and _is_lone(eye)
+    centred = max(abs(eye.focus.x - 0.5), abs(eye.focus.y - 0.5)) <= CENTRED
+    if not (sure and centred and eye.dominance >= BULLSEYE_WATCH):
+        return None
+    return "rework" if eye.dominance >= BULLSEYE_REWORK else "watch"
+
+
+def near_edge_fault(eye: EyePath) -> FocalPlace | None:
+    """A sure, lone subject that stands too near an edge."""
+    off = min(eye.focus.x, 1 - eye.focus.x, eye.focus.y, 1 - eye.focus.y)
+    return eye.focus if eye.claimed and _is_lone(eye) and off <= NEAR_EDGE else None
+
+
+def rivals_fault(eye: EyePath) -> tuple[FocalPlace, FocalPlace] | None:
+    """Two places that hold the eye as much as each other."""
+    return (eye.places[0], eye.places[1]) if eye.competing and eye.claimed else None
+
+
+def corners_keep_it_in(eye: EyePath) -> bool:
+    """Whether darker corners keep the eye in: only where all four are."""
+    return eye.dark_corners >= DARK_CORNERS
+
+
+def _is_lone(eye: EyePath) -> bool:
+    return len(eye.places) < 2 or eye.places[1].strength < LONE * eye.focus.strength

@@ -1,0 +1,56 @@
+"""How far off each piece of land in a picture is: near, middle or far."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.regions import Float, Regions
+from critique.perception.cielab import lab_to_linear
+
+FAR, MIDDLE, NEAR = 1, 2, 3  # as in the parts of a picture
+ONE_THING = 5.0  # L*: steps smaller than this, going down, stay on one thing, such as a tree down to its foot
+FAR_FROM, NEAR_FROM = 0.36, 0.62  # nearness 0–1; our choice, by looking at landscapes
+BY_HAZE = 0.5  # how much of the nearness the haze decides; the rest is where a thing stands
+SMOOTH_IN_HAZE, ROUGH_IN_HAZE = 2.0, 5.0  # L* a pixel: haze smooths; a rough pale region is a crown with sky in it
+
+
+def land_bands(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> NDArray[np.uint8]:
+    """Which band (1 far, 2 middle, 3 near) each place of the small copy would belong to, were it land.
+
+    A thing is near when it stands low in the picture and no haze lies over it. The haze is read from the dark
+    channel: the least of red, green and blue, which in clear air is dark somewhere in every patch.
+    [He, Sun and Tang, Single Image Haze Removal Using Dark Channel Prior, CVPR 2009]
+    """
+    nearness = (1 - BY_HAZE) * _footing(regions, sky, horizon) + BY_HAZE * (1 - _haze(regions, sky))
+    bands = np.where(nearness < FAR_FROM, FAR, np.where(nearness < NEAR_FROM, MIDDLE, NEAR)).astype(np.uint8)
+    return np.asarray(bands[regions.labels])
+
+
+def _footing(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> Float:
+    """How low each region (n,) stands: 0 at the horizon, 1 at the lower edge of the picture.
+
+    What lies under the horizon is taken for ground, where it is; what rises above it stands at its foot.
+    """
+    lightness = regions.lab[:, 0][regions.labels]
+    height = sky.shape[0]
+    foot = np.empty(sky.shape, dtype=np.float32)
+    foot[-1] = 1.0
+    for row in range(height - 2, -1, -1):  # a foot is handed up, column by column, as long as the thing goes on
+        goes_on = np.abs(lightness[row] - lightness[row + 1]) < ONE_THING
+        foot[row] = np.where(goes_on, foot[row + 1], (row + 1) / height)
+    return np.asarray(
+        np.clip(
+            (np.where(regions.y > horizon, regions.y, regions.mean(foot)) - horizon) / max(1 - horizon, 0.05), 0, 1
+        ),
+        dtype=np.float32,
+    )
+
+
+def _haze(regions: Regions, sky: NDArray[np.bool_]) -> Float:
+    """How much haze lies over each region (n,): 0 as over the clearest land, 1 as the sky itself."""
+    dark = np.sqrt(np.clip(lab_to_linear(regions.lab).min(axis=1), 0, 1))
+    in_sky = regions.mean(sky.astype(np.float32)) > 0.5
+    land = dark[~in_sky] if (~in_sky).any() else dark
+    clear = float(np.percentile(land, 20))
+    air = float(np.median(dark[in_sky])) if in_sky.any() else float(np.percentile(dark, 98))
+    smooth = np.clip((ROUGH_IN_HAZE - regions.rough) / (ROUGH_IN_HAZE - SMOOTH_IN_HAZE), 0, 1)
+    return np.asarray(np.clip((dark - clear) / max(air - clear, 0.1), 0, 1) * smooth, dtype=np.float32)

@@ -1,0 +1,116 @@
+"""Whether the far land lies back: lighter, quieter, greyer and cooler than the near, as air makes it."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.figure import HUE, OWN, PART, VALUE, Figure, rounded
+from critique.measures.parts import FAR, NEAR, Parts
+from critique.picture.picture import Picture, lab_at
+
+LEAST_LAND = 0.05  # of the picture that far land and near land each need
+SURE = 0.5  # sureness of the land from which its distance is spoken of
+
+
+@dataclass(frozen=True, slots=True)
+class Land:
+    """A band of land: its share of the picture, mean value, mean chroma, mean b* (warmth) and spread of value."""
+
+    share: float
+    value: float  # L*/10
+    chroma: float
+    warmth: float  # mean b*
+    contrast: float  # standard deviation of L*, in values
+
+
+@dataclass(frozen=True, slots=True)
+class LandDistance:
+    """Far land against near land; None where a picture shows too little of either, or the land itself is a guess.
+
+    ``lighter`` is in values, ``quieter`` in C*, ``cooler`` in b* and ``calmer`` in values of contrast: each how much
+    the far land has of it, negative when it is the other way round.
+    """
+
+    far: Land | None
+    near: Land | None
+    lighter: float
+    quieter: float
+    cooler: float
+    calmer: float
+
+    @property
+    def known(self) -> bool:
+        """Whether there is far land and near land to compare."""
+        return self.far is not None and self.near is not None
+
+
+def measure_land_distance(picture: Picture, parts: Parts) -> LandDistance:
+    """Compare the far land of a picture with the near."""
+    height, width = parts.labels.shape
+    lab = lab_at(picture, max(height, width))[:height, :width]
+    far, near = (_land(lab, parts.labels[: lab.shape[0], : lab.shape[1]] == band) for band in (FAR, NEAR))
+    if far is None or near is None or parts.land_sureness < SURE:
+        nothing = float("nan")
+        return LandDistance(None, None, nothing, nothing, nothing, nothing)
+    return LandDistance(
+        far,
+        near,
+        lighter=far.value - near.value,
+        quieter=near.chroma - far.chroma,
+        cooler=near.warmth - far.warmth,
+        calmer=near.contrast - far.contrast,
+    )
+
+
+def _land(lab: NDArray[np.float32], where: NDArray[np.bool_]) -> Land | None:
+    if where.mean() < LEAST_LAND:
+        return None
+    colours = lab[where].astype(np.float64)
+    return Land(
+        share=float(where.mean()),
+        value=float(colours[:, 0].mean() / 10),
+        chroma=float(np.hypot(colours[:, 1], colours[:, 2]).mean()),
+        warmth=float(colours[:, 2].mean()),
+        contrast=float(colours[:, 0].std() / 10),
+    )
+
+
+FIGURES = (
+    Figure(
+        name="land_distance.lighter",
+        label="Far land lighter by",
+        meaning="air lightens what is far",
+        definition="Mean value of the far land less that of the near.",
+        source=OWN,
+        unit="value",
+        show=rounded(1),
+        norm=True,
+        worth=VALUE,
+        jumps=True,
+    ),
+    Figure(
+        name="land_distance.cooler",
+        label="Far land cooler by",
+        meaning="air cools what is far",
+        definition="Mean b* of the near land less that of the far.",
+        source=OWN,
+        unit="b*",
+        show=rounded(0),
+        norm=True,
+        worth=HUE,
+        jumps=True,
+    ),
+    Figure(
+        name="land_distance.calmer",
+        label="Far land calmer by",
+        meaning="air takes contrast from what is far",
+        definition="Spread of value in the near land less that in the far.",
+        source=OWN,
+        unit="value",
+        show=rounded(1),
+        norm=True,
+        worth=PART * 3,
+        jumps=True,
+    ),
+)

@@ -1,0 +1,130 @@
+"""Which colour of a picture is the loudest, of whatever hue, and whether there is colour at all."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.figure import CIELAB, OWN, PULL, Figure, rounded
+from critique.perception.hue import circular_mean, turn
+from critique.picture.picture import Picture, lab_at
+
+VIEW = 320  # px along the long edge: a colour is heard as a patch, not as a brush mark
+PATCH = 0.006  # of the long edge, spread of a Gaussian
+HEARD = 0.01  # of the picture: what holds less is an accent
+STEP, REACH = 10, 15  # degrees between the hues tried, and to either side of each
+HUE_BIN, CHROMA_BIN, CHROMA_TOP = 5, 0.5, 150.0  # degrees and C*: finer than the eye
+OF_ONE_HUE = 25.0  # degrees to either side of the loudest that count as it
+AS_LOUD = 0.8  # of its chroma: the patch that is it
+COLOURED = 8.0  # C*: below it a colour reads as a grey
+# C* that 1 % of a landscape reaches at most, at hues 15°, 45° … 345°: the highest of 43 landscapes and marines and a
+# tenth more, rounded; greens and yellow-greens at a leaf's and a little more. Linear between.
+USUAL = (32.0, 52.0, 58.0, 58.0, 50.0, 34.0, 30.0, 33.0, 37.0, 43.0, 30.0, 28.0)
+USUAL_HUES = tuple(range(15, 360, 30))
+
+
+@dataclass(frozen=True, slots=True)
+class Loudest:
+    """The loudest colour: its CIELAB, its hue in degrees and chroma, its share of the picture, its middle (0–1).
+
+    ``excess`` is its chroma against the most that landscapes reach at that hue, ``rest`` the chroma of the strongest
+    tenth of everything else. ``middle``, ``strong`` and ``strongest`` are the 50th, 90th and 99.8th percentiles of
+    chroma in the whole picture.
+    """
+
+    lab: tuple[float, float, float]
+    hue: float
+    chroma: float
+    share: float
+    x: float
+    y: float
+    excess: float
+    rest: float
+    middle: float
+    strong: float
+    strongest: float
+    mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)  # where it is
+
+
+def measure_loudest(picture: Picture) -> Loudest:
+    """Find the hue whose strongest 1 % of the picture most exceeds what landscapes have there."""
+    from scipy.ndimage import gaussian_filter
+
+    lab = lab_at(picture, VIEW)
+    spread = PATCH * max(lab.shape[:2])
+    soft = gaussian_filter(lab, (spread, spread, 0), mode="nearest", truncate=3)
+    chroma = np.hypot(soft[..., 1], soft[..., 2])
+    hue = np.degrees(np.arctan2(soft[..., 2], soft[..., 1])) % 360
+    tried = np.arange(0, 360, STEP)
+    reached = _reached(hue, chroma)
+    best = int((reached / usual_chroma(tried)).argmax())
+    loud = float(reached[best])
+    of_it = np.abs(turn(hue, float(tried[best]))) <= OF_ONE_HUE
+    mask = of_it & (chroma >= max(AS_LOUD * loud, COLOURED))
+    middle, strong, strongest = (float(rank) for rank in np.percentile(chroma, (50, 90, 99.8)))
+    others = chroma[~of_it]
+    rest = float(np.percentile(others, 90)) if others.size else 0.0
+    if loud < COLOURED or not mask.any():
+        return Loudest((0.0, 0.0, 0.0), 0.0, 0.0, 0.0, 0.5, 0.5, 0.0, rest, middle, strong, strongest, mask & False)
+    angle = circular_mean(hue[mask], chroma[mask])
+    y, x = np.nonzero(mask)
+    colour = np.median(lab[mask], axis=0)
+    return Loudest(
+        lab=(float(colour[0]), float(colour[1]), float(colour[2])),
+        hue=angle,
+        chroma=loud,
+        share=float(mask.mean()),
+        x=float((x.mean() + 0.5) / mask.shape[1]),
+        y=float((y.mean() + 0.5) / mask.shape[0]),
+        excess=loud / float(usual_chroma(np.array([angle]))[0]),
+        rest=rest,
+        middle=middle,
+        strong=strong,
+        strongest=strongest,
+        mask=mask,
+    )
+
+
+def usual_chroma(hue: NDArray[np.generic]) -> NDArray[np.float64]:
+    """The most C* that 1 % of a landscape reaches at hues in degrees (n,)."""
+    return np.asarray(np.interp(hue.astype(np.float64), USUAL_HUES, USUAL, period=360))
+
+
+def _reached(hue: NDArray[np.float32], chroma: NDArray[np.float32]) -> NDArray[np.float64]:
+    """The chroma that 1 % of the picture reaches within 15° of every tenth degree of hue."""
+    levels = int(CHROMA_TOP / CHROMA_BIN)
+    level = np.minimum((chroma / np.float32(CHROMA_BIN)).astype(np.intp), levels - 1)
+    cell = (hue / np.float32(HUE_BIN)).astype(np.intp) % (360 // HUE_BIN)
+    count = np.bincount((cell * levels + level).ravel(), minlength=360 // HUE_BIN * levels).reshape(-1, levels)
+    tried = np.arange(0, 360, STEP)[:, None]
+    near = np.abs(turn(np.arange(0, 360, HUE_BIN)[None] + HUE_BIN / 2, tried)) <= REACH
+    above = (near @ count)[:, ::-1].cumsum(axis=1)[:, ::-1]  # pixels at least so coloured
+    enough = (above >= max(HEARD * chroma.size, 1)).sum(axis=1)  # levels reached, from the greys up
+    return np.asarray(enough * CHROMA_BIN, dtype=np.float64)
+
+
+FIGURES = (
+    Figure(
+        name="loudest.excess",
+        label="Loudest colour",
+        meaning="1 is the most that landscapes reach at its hue",
+        definition="Chroma that 1 % of the picture reaches, at the hue where it most exceeds what landscapes have.",
+        source=OWN,
+        show=rounded(2),
+        norm=True,
+        worth=PULL,
+        jumps=True,
+    ),
+    Figure(
+        name="loudest.strong",
+        label="Strong colour",
+        meaning="how strong the strongest tenth of the picture is",
+        definition="90th percentile of C*ab.",
+        source=CIELAB,
+        unit="C*ab",
+        show=rounded(0),
+        norm=True,
+        worth=2.0,
+        jumps=False,
+    ),
+)

@@ -1,0 +1,229 @@
+"""How the light of a photograph is made neutral: by a grey or white spot, by a card, by a chart of 24 patches."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.errors import CritiqueError
+from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.perception.difference import delta_e_2000
+from critique.perception.reference import read_table
+from critique.perception.srgb import Float
+from critique.photograph.corners import Corners, checked_corners
+from critique.photograph.straighten import straightened
+
+Array = NDArray[np.float64]
+How = Literal["spot", "card", "chart, linear", "chart, root-polynomial"]
+Level = Literal["A", "B", "C"]
+
+SPOT = 0.012  # of the long edge: radius of a marked spot
+CLIPPED = 0.985  # of full light: from there on a camera says "white" of whatever was brighter
+MOST_CLIPPED = 0.02  # of a reference's px: a stray highlight on a card does no harm
+DARKEST = 0.012  # of full light: below it noise and stray light colour a grey
+CARD_UNEVEN = 0.12  # of a card's light, as spread: more is a shadow, a glare or no card
+FARTHEST = 3.0  # natural log of the ratio of two channels: no lamp colours a grey more (2000 K: 2.9 in linear sRGB)
+WHITE_BALANCE = {"A": 3.0, "B": 4.0, "C": 5.0}  # ΔE(a*b*) [ISO 19264-1:2021, as published side by side]
+MEAN_COLOUR = {"A": 4.0, "B": 5.0, "C": 5.0}  # mean ΔE [the same]
+PATCHES = (4, 6)  # rows, columns
+LEAST_PATCHES = 18  # of 24 that must be neither clipped nor lost in the dark
+PATCH_PART = 0.4  # of a patch's side that is looked at, in its middle
+PATCH_PX = 20  # px for each patch
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Balance:
+    """How the light is put right: ``matrix`` (3, terms) on the light, or on its root-polynomial terms.
+
+    ``cast`` is how far from grey the reference was, ΔE(a*b*). Of a chart, ``left_over`` is the mean ΔE00 over its
+    patches with each left out of the fit in turn, ``white_left`` the ΔE(a*b*) of its greys, ``level`` the best of
+    ISO 19264-1's that both keep; None where there was no chart or no level is kept.
+    """
+
+    how: How
+    matrix: Array
+    cast: float
+    left_over: float | None = None
+    white_left: float | None = None
+    level: Level | None = None
+
+    def applied(self, light: Float) -> Float:
+        """Linear light (…, 3), put right; what gets brighter than white is clipped."""
+        terms = light if self.matrix.shape[1] == 3 else _root_terms(light)
+        return np.asarray(np.clip(terms @ self.matrix.T.astype(np.float32), 0, 1), dtype=np.float32)
+
+
+def balance_by_spot(light: Float, place: tuple[float, float], *, lightness: float | None = None) -> Balance:
+    """By a spot that is grey or white, at fractions of the photograph from the upper left.
+
+    ``lightness`` is its L* where that is known, as of a card; the exposure is then put right too.
+
+    Raises
+    ------
+    CritiqueError
+        When the spot lies outside, is clipped, too dark, or too coloured to be a grey.
+    """
+    x, y = place
+    if not (0 <= x <= 1 and 0 <= y <= 1):
+        raise CritiqueError(f"the grey spot at {x:g},{y:g} lies outside the photograph: give fractions from 0 to 1")
+    height, width, _ = light.shape
+    reach = max(SPOT * max(height, width), 1.0)
+    top, left = max(int(y * height - reach), 0), max(int(x * width - reach), 0)
+    part = light[top : int(y * height + reach) + 1, left : int(x * width + reach) + 1]
+    return _by_reference(part.reshape(-1, 3), "spot", f"the grey spot at {x:g},{y:g}", lightness)
+
+
+def balance_by_card(light: Float, corners: Corners, *, lightness: float | None = None) -> Balance:
+    """By a grey or white card beside the canvas, its corners given as those of a canvas are."""
+    card = straightened(light, checked_corners(corners), (60, 60))[10:50, 10:50]
+    luminance = card.mean(axis=2)
+    if float(luminance.std()) > CARD_UNEVEN * float(luminance.mean()):
+        raise CritiqueError("the card is not evenly lit, or its corners take in more than the card: mark a spot on it")
+    return _by_reference(card.reshape(-1, 3), "card", "the card", lightness)
+
+
+def balance_by_chart(light: Float, corners: Corners) -> Balance:
+    """By a chart of 24 patches, four rows of six; its corners run clockwise from the brown patch ("dark skin").
+
+    Raises
+    ------
+    CritiqueError
+        When it is upside down or mirrored, clipped, too dark, or no such chart.
+    """
+    return balance_by_patches(chart_patches(light, checked_corners(corners)))
+
+
+def balance_by_patches(seen: Array) -> Balance:
+    """By the light (24, 3) of the patches, from the brown one, row by row; linear or root-polynomial, the better one.
+
+    Notes
+    -----
+    Least squares in linear light. Root-polynomial terms keep exposure out of colour. The better is the one with less
+    mean ΔE00 over patches that were left out of the fit in turn. [Finlayson, Mackiewicz and Hurlbert, "Color correction
+    using root-polynomial regression", IEEE Transactions on Image Processing 24(5), 2015]
+    """
+    wanted_lab = chart_lab()
+    wanted = np.asarray(lab_to_linear(wanted_lab), dtype=np.float64)
+    _check_upright(seen, wanted)
+    usable = (seen.max(axis=1) < CLIPPED) & (seen.max(axis=1) > DARKEST)
+    if usable.sum() < LEAST_PATCHES:
+        raise CritiqueError(
+            f"{24 - int(usable.sum())} of the chart's 24 patches are clipped or too dark: expose so that its white "
+            "patch stays below white"
+        )
+    best: tuple[float, How, Array] | None = None
+    for how, terms in (("chart, linear", seen), ("chart, root-polynomial", _root_terms(seen))):
+        left = np.array([_left_out(terms, wanted, usable, int(one)) for one in np.flatnonzero(usable)])
+        error = float(delta_e_2000(_lab(left), wanted_lab[usable]).mean())
+        if best is None or error < best[0]:
+            best = (error, how, _fit(terms[usable], wanted[usable]))  # type: ignore[assignment]
+    assert best is not None
+    error, how, matrix = best
+    greys = np.arange(18, 24)[usable[18:]]
+    terms = seen if matrix.shape[1] == 3 else _root_terms(seen)
+    off = _lab((terms @ matrix.T)[greys]) - wanted_lab[greys]
+    white = float(np.hypot(off[:, 1], off[:, 2]).max()) if len(greys) else np.inf
+    raw = _lab(seen[greys])
+    cast = float(np.hypot(raw[:, 1], raw[:, 2]).max()) if len(greys) else 0.0
+    return Balance(how, matrix, cast, error, white, level_of(white, error))
+
+
+def level_of(white: float, mean: float) -> Level | None:
+    """The best level of ISO 19264-1:2021 whose tolerances for white balance and mean colour are both kept."""
+    levels: tuple[Level, ...] = ("A", "B", "C")
+    return next((level for level in levels if white <= WHITE_BALANCE[level] and mean <= MEAN_COLOUR[level]), None)
+
+
+def chart_lab() -> Array:
+    """CIELAB (24, 3) of the chart's patches under D65, row by row from the brown one."""
+    rows = read_table("chart_24.csv")
+    return np.array([[float(row[axis]) for axis in ("L", "a", "b")] for row in rows])
+
+
+def chart_patches(light: Float, corners: Corners) -> Array:
+    """The light (24, 3) of a chart's patches, from the middle of each."""
+    rows, columns = PATCHES
+    flat = straightened(light, corners, (columns * PATCH_PX, rows * PATCH_PX))
+    edge = round(PATCH_PX * (1 - PATCH_PART) / 2)
+    patches = flat.reshape(rows, PATCH_PX, columns, PATCH_PX, 3)[:, edge:-edge, :, edge:-edge]
+    return np.asarray(np.median(patches, axis=(1, 3)).reshape(24, 3), dtype=np.float64)
+
+
+def find_chart(light: Float) -> Array | None:
+    """The light (24, 3) of the patches of a chart that is found in a photograph; None when none is.
+
+    Raises
+    ------
+    CritiqueError
+        When what finds it isn't installed.
+    """
+    try:
+        from colour_checker_detection import detect_colour_checkers_segmentation
+    except ImportError:
+        raise CritiqueError(
+            "a chart can only be found with colour-checker-detection installed (pip install 'critique[chart]'); or "
+            "give its corners"
+        ) from None
+    found = detect_colour_checkers_segmentation(np.asarray(light, dtype=np.float64))
+    return np.asarray(found[0], dtype=np.float64).reshape(24, 3) if found else None
+
+
+def _by_reference(pixels: Float, how: How, what: str, lightness: float | None) -> Balance:
+    if float((pixels.max(axis=1) >= CLIPPED).mean()) > MOST_CLIPPED:
+        raise CritiqueError(f"{what} is clipped to white: mark a darker one, or expose the photograph less")
+    seen = np.median(pixels, axis=0).astype(np.float64)
+    if seen.min() < DARKEST and seen.max() < 4 * DARKEST:
+        raise CritiqueError(f"{what} is too dark to tell its colour: mark a lighter one")
+    if np.log(seen.max() / max(seen.min(), 1e-6)) > FARTHEST:
+        raise CritiqueError(f"{what} is too coloured to be a grey in any lamp's light: mark something grey or white")
+    _, a, b = linear_to_lab(seen.astype(np.float32))
+    target = _luminance(seen) if lightness is None else _luminance(lab_to_linear([lightness, 0.0, 0.0]))
+    return Balance(how, np.diag(target / seen), float(np.hypot(a, b)))
+
+
+def _check_upright(seen: Array, wanted: Array) -> None:
+    """Whether the patches lie as they should: told by how their logs go along with the chart's own."""
+    rows, columns = PATCHES
+    logs, own = (np.log(np.maximum(light, 1e-4)).reshape(rows, columns, 3) for light in (seen, wanted))
+    ways = {
+        "upright": logs,
+        "upside down": logs[::-1, ::-1],
+        "mirrored": logs[:, ::-1],
+        "mirrored and upside down": logs[::-1],
+    }
+    fits = {way: float(np.corrcoef((turned - turned.mean((0, 1))).ravel(), (own - own.mean((0, 1))).ravel())[0, 1])
+            for way, turned in ways.items()}  # fmt: skip
+    best = max(fits, key=lambda way: fits[way])
+    if fits[best] < 0.6:
+        raise CritiqueError("there is no 24-patch chart between these corners")
+    if best != "upright":
+        raise CritiqueError(f"the chart is {best}: give its corners clockwise from the brown patch (dark skin)")
+
+
+def _root_terms(light: NDArray[np.floating]) -> NDArray[np.floating]:
+    """r, g, b and the roots of their products (…, 6): degree 2 of Finlayson et al., 2015."""
+    positive = np.maximum(light, 0)
+    red, green, blue = np.moveaxis(positive, -1, 0)
+    roots = [np.sqrt(red * green), np.sqrt(green * blue), np.sqrt(red * blue)]
+    return np.concatenate([light, np.stack(roots, axis=-1)], axis=-1)
+
+
+def _fit(terms: NDArray[np.floating], wanted: Array) -> Array:
+    return np.asarray(np.linalg.lstsq(np.asarray(terms, np.float64), wanted, rcond=None)[0].T)
+
+
+def _left_out(terms: NDArray[np.floating], wanted: Array, usable: NDArray[np.bool_], one: int) -> Array:
+    """What a patch becomes by a fit that didn't know it."""
+    rest = usable.copy()
+    rest[one] = False
+    return np.asarray(_fit(terms[rest], wanted[rest]) @ terms[one])
+
+
+def _lab(light: NDArray[np.floating] | Sequence[float]) -> NDArray[np.floating]:
+    return linear_to_lab(np.clip(np.asarray(light, dtype=np.float32), 0, 1))
+
+
+def _luminance(light: NDArray[np.floating]) -> float:
+    return float(np.asarray(light, dtype=np.float64) @ np.array([0.2126, 0.7152, 0.0722]))  # IEC 61966-2-1

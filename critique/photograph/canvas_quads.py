@@ -1,0 +1,191 @@
+"""Which four lines make a canvas: every pair of upright and level lines held to what speaks for its four sides."""
+
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.perception.srgb import Float
+from critique.photograph.canvas_lines import edges_down, lines_down
+from critique.photograph.canvas_sides import Array, Profiles, evenness_between, profiles, support_between
+
+LEAST_SIDE = 0.16  # of the photograph's side: a smaller canvas is a thing in a scene, not the subject
+BEYOND = 0.03  # of the photograph's side that a corner may lie outside
+LEAST_PARALLEL = 0.3  # difference of slopes of two facing sides: 15° of perspective close by
+ONWARD = 0.12  # of a side's length beyond its corners: a canvas's edge stops there, a mortar line or a seam goes on
+LEDGE = 0.25  # of that counts for the lower side: an easel's ledge lies along it and goes on beyond the canvas
+MOST_KEPT = 6  # candidates looked at closely
+POOL = 400  # of the best, from which they are taken
+DISTINCT = 0.014  # of the long edge: candidates nearer than that at every corner are looked at as one
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Quads:
+    """Candidates, best first. ``corners`` (number, 4, 2) in px clockwise from the upper left; what speaks for each.
+
+    ``support`` (number, 4) is the share of each side (left, right, top, bottom) along which there is an edge;
+    ``even`` (number, 4) how even the outside of each side is, as log of its unevenness; ``lively`` how much less even
+    the inside is than the outside, in logs; ``outside`` (number, 4, 3) the colour there.
+    """
+
+    corners: Array
+    support: Array
+    even: Array
+    lively: Array
+    outside: Array
+    onward: Array
+    score: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Sides:
+    """Every stretch of one direction's lines between two of the other's: (lines, pairs, …)."""
+
+    support: Array
+    even: Array  # outside where the line is the first (left, top) or the second (right, bottom): (2, lines, pairs)
+    lively: Array
+    outside: Array
+    onward: Array
+
+
+def candidate_quads(codes: Float) -> Quads:
+    """Candidates in a small photograph (height, width, 3), sRGB codes of 0–1."""
+    from critique.photograph.canvas_lines import opponent
+
+    channels = opponent(codes)
+    height, width, _ = channels.shape
+    turned = np.ascontiguousarray(channels.transpose(1, 0, 2))
+    upright_edges, level_edges = edges_down(channels), edges_down(turned)
+    upright = profiles(_with_borders(lines_down(upright_edges)), upright_edges, channels)
+    level = profiles(_with_borders(lines_down(level_edges)), level_edges, turned)
+    x, y = _crossings(upright, level)
+    u_pairs, l_pairs = _pairs(upright, x, width), _pairs(level, y.T, height)
+    if not len(u_pairs) or not len(l_pairs):
+        return _none()
+    u_sides = _sides(upright, y, l_pairs)
+    l_sides = _sides(level, x.T, u_pairs)
+    return _best(u_sides, l_sides, u_pairs, l_pairs, x, y, (height, width))
+
+
+def _with_borders(lines: Array) -> Array:
+    return lines
+
+
+def _crossings(upright: Profiles, level: Profiles) -> tuple[Array, Array]:
+    """Where each upright line (x of y) crosses each level one (y of x), in px of the photograph."""
+    a, b = upright.lines[:, :1], upright.lines[:, 1:]
+    c, d = level.lines[:, 0], level.lines[:, 1]
+    middle_y, middle_x = (upright.rows - 1) / 2, (level.rows - 1) / 2
+    x = (a + b * (c - d * middle_x - middle_y)) / (1 - b * d)
+    return x, c + d * (x - middle_x)
+
+
+def _pairs(along: Profiles, crossing: Array, length: int) -> NDArray[np.intp]:
+    """Pairs of lines that can face each other, the one of smaller x (or y) first."""
+    order = np.argsort(along.lines[:, 0])
+    pairs = np.array(list(combinations(order, 2)), dtype=np.intp).reshape(-1, 2)
+    first, second = along.lines[pairs[:, 0]], along.lines[pairs[:, 1]]
+    good = (second[:, 0] - first[:, 0] > LEAST_SIDE * length) & (np.abs(first[:, 1] - second[:, 1]) < LEAST_PARALLEL)
+    return pairs[good]
+
+
+def _sides(along: Profiles, crossing: Array, pairs: NDArray[np.intp]) -> _Sides:
+    """``crossing`` (lines, other lines): the row at which each line meets the others."""
+    start, end = along.at(crossing[:, pairs[:, 0]]), along.at(crossing[:, pairs[:, 1]])
+    short = end - start < 4
+    end = np.where(short, np.minimum(start + 4, along.support.shape[1] - 1), end)
+    line = np.broadcast_to(np.arange(len(along.lines))[:, None], start.shape)
+    # The parts next to the corners are left out: a line fitted to a side misses it there by most.
+    trim = np.where(end - start > 16, 1, 0)
+    support = np.where(short, 0, support_between(along, line, start, end))
+    before, uneven_before = evenness_between(along.before, line, start + trim, end - trim)
+    after, uneven_after = evenness_between(along.after, line, start + trim, end - trim)
+    even = np.log(np.stack([uneven_before, uneven_after]))
+    beyond = np.maximum(np.rint(ONWARD * (end - start)).astype(int), 3)
+    last = along.support.shape[1] - 1
+    ends = [
+        support_between(along, line, np.clip(a, 0, last), np.clip(b, 0, last))
+        for a, b in ((start - 1 - beyond, start - 1), (end + 1, end + 1 + beyond))
+    ]
+    onward = np.mean(ends, axis=0)
+    lively = np.stack([even[1] - even[0], even[0] - even[1]])
+    return _Sides(support, even, lively, np.stack([before, after]), onward)
+
+
+def _best(
+    u: _Sides,
+    l: _Sides,
+    u_pairs: NDArray[np.intp],
+    l_pairs: NDArray[np.intp],
+    x: Array,
+    y: Array,
+    size: tuple[int, int],
+) -> Quads:
+    height, width = size
+    worth_u = _side_score(u.support, u.even, u.lively, u.onward)
+    worth_l = _side_score(l.support, l.even, l.lively, np.stack([l.onward, LEDGE * l.onward]))
+    upright = worth_u[0][u_pairs[:, 0]] + worth_u[1][u_pairs[:, 1]]  # (upright pairs, level pairs)
+    across = (worth_l[0][l_pairs[:, 0]] + worth_l[1][l_pairs[:, 1]]).T
+    total = upright + across
+    cx = np.stack([x[u_pairs[:, i]][:, l_pairs[:, j]] for i, j in ((0, 0), (1, 0), (1, 1), (0, 1))])
+    cy = np.stack([y[u_pairs[:, i]][:, l_pairs[:, j]] for i, j in ((0, 0), (1, 0), (1, 1), (0, 1))])
+    inside = (cx > -BEYOND * width).all(0) & (cx < (1 + BEYOND) * width).all(0)
+    inside &= (cy > -BEYOND * height).all(0) & (cy < (1 + BEYOND) * height).all(0)
+    total = np.where(inside, total, -np.inf)
+    number = min(POOL, total.size)
+    flat = np.argpartition(-total.ravel(), number - 1)[:number]
+    flat = flat[np.isfinite(total.ravel()[flat])]
+    p, q = np.unravel_index(flat, total.shape)
+    left, right, top, bottom = u_pairs[p, 0], u_pairs[p, 1], l_pairs[q, 0], l_pairs[q, 1]
+
+    def four(name: str) -> Array:
+        us, ls = getattr(u, name), getattr(l, name)
+        return np.stack([us[0, left, q], us[1, right, q], ls[0, top, p], ls[1, bottom, p]], axis=1)
+
+    support = np.stack([u.support[left, q], u.support[right, q], l.support[top, p], l.support[bottom, p]], axis=1)
+    onward = np.stack([u.onward[left, q], u.onward[right, q], l.onward[top, p], LEDGE * l.onward[bottom, p]], axis=1)
+    corners = np.stack([cx[:, p, q].T, cy[:, p, q].T], axis=2)
+    outside = four("outside")
+    even, lively = four("even"), four("lively")
+    score = quad_score(support, even, lively, outside, onward, corners, size)
+    order = _distinct(corners, np.argsort(-score, kind="stable"), DISTINCT * max(size))
+    return Quads(
+        corners[order], support[order], even[order], lively[order], outside[order], onward[order], score[order]
+    )
+
+
+def _side_score(support: Array, even: Array, lively: Array, onward: Array) -> Array:
+    """What speaks for stretches as a first (0) and second (1) side: (2, lines, pairs)."""
+    return 3.0 * support - 0.8 * onward + 0.35 * np.clip(lively, -1.5, 1.5) - 0.15 * np.clip(even, -4.5, -1.5)
+
+
+def quad_score(
+    support: Array, even: Array, lively: Array, outside: Array, onward: Array, corners: Array, size: tuple[int, int]
+) -> Array:
+    """What speaks for whole candidates: their sides, the weakest of them, one surround, and the size."""
+    sides = _side_score(support, even, lively, onward).sum(axis=1)
+    weakest = support.min(axis=1)
+    spread = np.sqrt(((outside - outside.mean(axis=1, keepdims=True)) ** 2).sum(-1).mean(-1))
+    area = _area(corners) / (size[0] * size[1])
+    return np.asarray(sides + 4.0 * weakest - 1.5 * np.clip(spread, 0, 0.4) + 0.5 * np.log(np.maximum(area, 1e-3)))
+
+
+def _distinct(corners: Array, order: NDArray[np.intp], apart: float) -> NDArray[np.intp]:
+    """The best of each cluster of candidates that are nearly one."""
+    kept: list[int] = []
+    while len(order) and len(kept) < MOST_KEPT:
+        best = int(order[0])
+        kept.append(best)
+        order = order[np.abs(corners[order] - corners[best]).reshape(len(order), 8).max(axis=1) > apart]
+    return np.array(kept, dtype=np.intp)
+
+
+def _area(corners: Array) -> Array:
+    after = np.roll(corners, -1, axis=1)
+    return np.asarray(np.abs((corners[..., 0] * after[..., 1] - after[..., 0] * corners[..., 1]).sum(axis=1)) / 2)
+
+
+def _none() -> Quads:
+    four = np.zeros((0, 4))
+    return Quads(np.zeros((0, 4, 2)), four, four, four, np.zeros((0, 4, 3)), four, np.zeros(0))

@@ -1,0 +1,107 @@
+"""Whether the light falls off across a canvas, told by the one even wall around it, and how to even it."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.perception.srgb import Float
+from critique.photograph.corners import Corners
+
+Array = NDArray[np.float64]
+
+WORKING = 240  # px along the long edge: light is broad
+AWAY = 0.05  # of the long edge around the canvas that is left out: its frame's shadow lies there
+SAME_PAINT = 0.10  # natural log of a ratio of channels: px of the wall's own paint differ by less
+ONE_WALL = 0.6  # of what is seen beside the canvas that must be of that paint
+SMOOTH = 0.045  # natural log of the light by which an even wall may scatter about its own falloff
+LEAST_SIDES = 3  # of the canvas on which wall must be seen: fewer would be guessing beyond what was seen
+LEAST_PX = 0.04  # of the photograph
+CLIPPED = 0.97  # of full light
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Evening:
+    """The light across a canvas, as its surround shows it.
+
+    ``falloff`` is the brightest part of the canvas's light by the darkest; ``sure`` that the surround is one even wall,
+    so that it may be evened without asking. ``field`` (6,) are the natural log of light over 1, x, y, x², xy, y²; x and
+    y are fractions of the photograph from its middle.
+    """
+
+    falloff: float
+    sure: bool
+    scatter: float
+    field: Array = field(repr=False)
+
+    def applied(self, light: Float, at: Corners) -> Float:
+        """The photograph's light (height, width, 3), evened; the canvas's mean light stays."""
+        height, width, _ = light.shape
+        x, y = np.meshgrid((np.arange(width) + 0.5) / width - 0.5, (np.arange(height) + 0.5) / height - 0.5)
+        there = _terms(x, y) @ self.field
+        own = float((_on_canvas(at) @ self.field).mean())
+        return np.clip(light * np.exp(own - there)[..., None], 0, 1).astype(np.float32)
+
+
+def light_across(light: Float, corners: Corners) -> Evening | None:
+    """Read the light's falloff off the wall around a canvas; None where too little of it is seen."""
+    from skimage.draw import polygon2mask
+
+    step = max(1, max(light.shape[:2]) // WORKING)
+    small = light[::step, ::step].astype(np.float64)
+    height, width, _ = small.shape
+    points = np.asarray(corners) * [width, height]
+    middle = points.mean(axis=0)
+    away = AWAY * max(height, width)
+    out = middle + (points - middle) * (1 + away / np.maximum(np.hypot(*(points - middle).T), 1))[:, None]
+    beside = ~polygon2mask(  # type: ignore[no-untyped-call]
+        (height, width), out[:, ::-1]
+    )
+    logs = np.log(np.maximum(small, 1e-3))
+    beside &= (small.max(axis=2) < CLIPPED) & (small.max(axis=2) > 0.01)
+    if beside.mean() < LEAST_PX:
+        return None
+    ratios = np.stack([logs[..., 0] - logs[..., 1], logs[..., 2] - logs[..., 1]], axis=2)
+    paint = np.abs(ratios - np.median(ratios[beside], axis=0)).max(axis=2) < SAME_PAINT
+    x, y = np.meshgrid((np.arange(width) + 0.5) / width - 0.5, (np.arange(height) + 0.5) / height - 0.5)
+    wall = beside & paint
+    one_wall = wall.sum() >= ONE_WALL * beside.sum()
+    if wall.mean() < LEAST_PX:
+        return None
+    fitted, scatter = _fitted(_terms(x[wall], y[wall]), logs[wall].mean(axis=1))
+    across = _on_canvas(corners) @ fitted
+    sides = _sides_seen(wall, points)
+    sure = bool(one_wall and scatter < SMOOTH and sides >= LEAST_SIDES)
+    return Evening(float(np.exp(np.ptp(across))), sure, scatter, fitted)
+
+
+def _fitted(terms: Array, logs: Array) -> tuple[Array, float]:
+    """Least squares that goes back without what lies far off: switches, shadows, a skirting board."""
+    kept = np.ones(len(logs), dtype=bool)
+    found: Array = np.zeros(terms.shape[1])
+    for _ in range(4):
+        found = np.asarray(np.linalg.lstsq(terms[kept], logs[kept], rcond=None)[0], dtype=np.float64)
+        off = np.abs(logs - terms @ found)
+        kept = off <= max(3 * float(np.median(off)), 1e-3)
+    # The spread that holds two thirds of all, of normal scatter one standard deviation.
+    return found, float(np.quantile(np.abs(logs - terms @ found), 0.68))
+
+
+def _terms(x: Array, y: Array) -> Array:
+    return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=-1)
+
+
+def _on_canvas(corners: Corners) -> Array:
+    """The terms at a grid of places on the canvas."""
+    points = np.asarray(corners) - 0.5
+    u, v = (part[..., None] for part in np.meshgrid(np.linspace(0, 1, 9), np.linspace(0, 1, 9)))
+    upper, lower = points[0] * (1 - u) + points[1] * u, points[3] * (1 - u) + points[2] * u
+    places = (upper * (1 - v) + lower * v).reshape(-1, 2)
+    return _terms(places[:, 0], places[:, 1])
+
+
+def _sides_seen(wall: NDArray[np.bool_], points: Array) -> int:
+    left, right = points[[0, 3], 0].mean(), points[[1, 2], 0].mean()
+    top, low = points[[0, 1], 1].mean(), points[[2, 3], 1].mean()
+    parts = (wall[:, : max(int(left), 0)], wall[:, int(right) :], wall[: max(int(top), 0)], wall[int(low) :])
+    return sum(part.size > 0 and part.sum() > 0.01 * wall.size for part in parts)

@@ -1,0 +1,66 @@
+"""The painting as it would look seen square on: perspective taken out, cropped to its edge, in linear light."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from critique.perception.srgb import Float
+from critique.photograph.corners import Corners
+
+STRIP_ROWS = 256  # of the result resampled at a time
+SPARE = 3  # px around a photograph that a resampling filter asks for
+
+
+def homography(source: ArrayLike, target: ArrayLike) -> NDArray[np.float64]:
+    """The (3, 3) matrix that takes four points (4, 2) to four others, its last element 1."""
+    rows, right = [], []
+    for (x, y), (u, v) in zip(np.asarray(source, float), np.asarray(target, float), strict=True):
+        rows += [[x, y, 1, 0, 0, 0, -u * x, -u * y], [0, 0, 0, x, y, 1, -v * x, -v * y]]
+        right += [u, v]
+    return np.append(np.linalg.solve(np.array(rows), np.array(right)), 1.0).reshape(3, 3)
+
+
+def straightened_size(corners: Corners, width: int, height: int, proportion: float) -> tuple[int, int]:
+    """Width and height in px of a straightened canvas: no side gets fewer px than the photograph shows of it."""
+    points = np.asarray(corners) * [width, height]
+    upper, right, lower, left = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
+    tall = max(left, right, max(upper, lower) / proportion)
+    return max(1, round(tall * proportion)), max(1, round(tall))
+
+
+def straightened(light: Float | NDArray[np.float16], corners: Corners, size: tuple[int, int]) -> Float:
+    """The canvas of a photograph, (height, width, 3) float32 linear light, seen square on.
+
+    Parameters
+    ----------
+    light : linear light (height, width, 3), float32 or float16, upright.
+    corners : fractions of the photograph; what lies outside it is filled with what lies at its edge.
+    size : width and height of the result in px. Made smaller than the photograph shows the canvas, the light should be
+        averaged afterwards: between px it is interpolated (bicubic), a few rows at a time.
+    """
+    height, width, _ = light.shape
+    points = np.asarray(corners) * [width, height]
+    beyond = max(0.0, float(-points.min()), float((points - [width, height]).max()))
+    pad = int(np.ceil(beyond)) + SPARE
+    wide, high = size
+    matrix = homography([[0, 0], [wide, 0], [wide, high], [0, high]], points + pad)
+    result = np.empty((high, wide, 3), dtype=np.float32)
+    for channel in range(3):
+        padded = np.pad(light[..., channel].astype(np.float32), pad, mode="edge")
+        for first in range(0, high, STRIP_ROWS):
+            last = min(first + STRIP_ROWS, high)
+            result[first:last, :, channel] = _strip(padded, matrix, first, last, wide)
+    return np.maximum(result, 0, out=result)
+
+
+def _strip(plane: Float, matrix: NDArray[np.float64], first: int, last: int, wide: int) -> Float:
+    """Rows first to last of one channel."""
+    from PIL import Image
+
+    moved = matrix @ np.array([[1, 0, 0], [0, 1, first], [0, 0, 1.0]])
+    moved = moved / moved[2, 2]
+    image = Image.fromarray(plane)  # mode F: 32-bit floating point, so that light stays light
+    return np.asarray(
+        image.transform(
+            (wide, last - first), Image.Transform.PERSPECTIVE, moved.ravel()[:8].tolist(), Image.Resampling.BICUBIC
+        )
+    )

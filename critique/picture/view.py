@@ -1,0 +1,43 @@
+"""What part of a photograph is judged as the picture, and what else the photograph shows."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from critique.perception.srgb import Codes, linear_to_srgb8
+from critique.photograph.corners import Corners
+from critique.photograph.painting import How, Painting
+from critique.photograph.photograph import Photograph
+from critique.photograph.scale import area_average
+
+SHOWN_LONG_EDGE = 640  # px of the photograph that is kept to be shown beside the crop
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class View:
+    """How the painting was found in its photograph.
+
+    ``how`` is "whole" (the file is all painting), "found", "given", "unsure" (nothing cropped) or "asked whole";
+    ``corners`` those of the canvas that was taken, or of the likeliest where it was unsure, clockwise from the
+    painting's upper left, as fractions of the photograph seen upright. ``shown`` is the photograph itself, sRGB codes,
+    where it shows more than the painting may be.
+    """
+
+    how: How
+    corners: Corners
+    shown: Codes | None = field(default=None, metadata={"record": False}, repr=False)
+
+    @property
+    def cropped(self) -> bool:
+        """Whether what is judged is not the whole file."""
+        return self.how in ("found", "given")
+
+
+def view_of(photograph: Photograph, painting: Painting) -> View:
+    """What is told of a photograph in which a painting was looked for."""
+    unsure = painting.how == "unsure" and painting.canvas is not None
+    corners = painting.canvas.corners if unsure and painting.canvas is not None else painting.corners
+    if not (unsure or painting.cropped):
+        return View(painting.how, corners)
+    codes = linear_to_srgb8(area_average(photograph.light, SHOWN_LONG_EDGE))
+    return View(painting.how, corners, np.ascontiguousarray(codes))

@@ -1,0 +1,1 @@
+"""Faults that painters make, put into good pictures by code."""

@@ -1,0 +1,380 @@
+"""Photographs of a painting in a scene, drawn with known corners, so that finding a canvas can be held to the truth."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import ndimage
+
+Array = NDArray[np.float32]
+Random = np.random.Generator
+
+SURROUNDS = ("white wall", "dark wall", "coloured wall", "same colour", "brick", "wood", "grass", "studio", "table")
+FRAMES = ("none", "none", "edge", "thin", "wide", "gilt", "mat")
+FORMATS = ((4, 3), (3, 4), (3, 2), (2, 3), (16, 9), (9, 16), (1, 1))
+SUPERSAMPLING = 2  # px along a side for each px of the photograph
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """One photograph: ``linear`` (height, width, 3), the canvas's corners in px clockwise from its upper left."""
+
+    linear: Array
+    corners: NDArray[np.float64]
+    surround: str
+    frame: str
+    facts: dict[str, float]
+
+
+def draw_scene(seed: int, painting: Array, others: list[Array], long_edge: int = 960) -> Scene:
+    """Photograph ``painting`` (linear light), with ``others`` to stand about in a studio."""
+    random = np.random.default_rng(seed)
+    surround = str(random.choice(SURROUNDS))
+    frame = str(random.choice(FRAMES))
+    form = FORMATS[random.integers(len(FORMATS))] if random.random() < 0.35 else _form_like(painting, random)
+    width, height = (round(long_edge * part / max(form)) for part in form)
+    aspect = painting.shape[1] / painting.shape[0]
+    corners, facts = _camera(random, width, height, aspect)
+    u, v = _plane(corners, aspect, width, height)
+    size = 1.0 / float(np.hypot(*(corners[2] - corners[0])))  # canvas heights a px, roughly
+    standing = surround in ("grass", "studio")
+    there = _surround(surround, random, u, v, painting, others, standing)
+    scene, canvas = _hang(there, frame, random, u, v, painting, aspect, standing, size)
+    scene = scene * _light(random, width, height, facts)
+    scene = scene + _reflection(random, u, v, aspect, canvas, facts)
+    scene = _shrunk(scene)
+    return Scene(_camera_faults(scene, random, facts), corners, surround, frame, facts)
+
+
+def _form_like(painting: Array, random: Random) -> tuple[int, int]:
+    lying = painting.shape[1] > painting.shape[0]
+    return ((4, 3), (3, 2), (16, 9))[random.integers(3)] if lying else ((3, 4), (2, 3))[random.integers(2)]
+
+
+def _camera(random: Random, width: int, height: int, aspect: float) -> tuple[NDArray[np.float64], dict[str, float]]:
+    """Corners in px of a canvas seen by a camera that is turned by up to 15° and held askew by up to 4°."""
+    focal = random.uniform(0.85, 2.5) * max(width, height)
+    area = random.uniform(0.3, 0.85) if random.random() < 0.8 else random.uniform(0.12, 0.3)
+    straight = random.random() < 0.2
+    for _ in range(400):
+        yaw, pitch = np.radians(random.uniform(-15, 15, 2) * (0.15 if straight else 1))
+        roll = np.radians(random.normal(0, 0.5 if straight else 1.5))
+        turn = _turn(yaw, pitch, roll)
+        side = np.sqrt(aspect)
+        flat = np.array([[-side, -1 / side, 0], [side, -1 / side, 0], [side, 1 / side, 0], [-side, 1 / side, 0]]) / 2
+        distance = focal / np.sqrt(area * width * height)
+        seen = flat @ turn.T + [0, 0, distance]
+        points = focal * seen[:, :2] / seen[:, 2:] + [width / 2, height / 2]
+        spare = np.array([width, height]) - np.ptp(points, axis=0)
+        middle = np.array([width, height]) / 2 - (points.max(0) + points.min(0)) / 2
+        points += middle + random.uniform(-0.42, 0.42, 2) * np.maximum(spare, 0)
+        beyond = np.maximum(np.maximum(-points, points - [width, height]), 0).max() / max(width, height)
+        cut = random.random() < 0.06
+        if beyond == 0 or (cut and beyond < 0.012 and spare.max() > 0.05 * max(width, height)):
+            facts = {"area": area, "yaw": np.degrees(yaw), "pitch": np.degrees(pitch), "beyond": beyond}
+            return points, {name: float(value) for name, value in facts.items()}
+        area *= 0.985
+    raise RuntimeError("no camera found")
+
+
+def _turn(yaw: float, pitch: float, roll: float) -> NDArray[np.float64]:
+    from scipy.spatial.transform import Rotation
+
+    return np.asarray(Rotation.from_euler("yxz", [yaw, pitch, roll]).as_matrix())
+
+
+def _plane(corners: NDArray[np.float64], aspect: float, width: int, height: int) -> tuple[Array, Array]:
+    """Where each px of the enlarged photograph lies on the wall, in canvas heights from the canvas's upper left."""
+    from skimage.transform import ProjectiveTransform
+
+    flat = np.array([[0, 0], [aspect, 0], [aspect, 1], [0, 1]])
+    matrix = ProjectiveTransform.from_estimate(corners, flat).params
+    x = (np.arange(width * SUPERSAMPLING, dtype=np.float32) + 0.5) / SUPERSAMPLING
+    y = ((np.arange(height * SUPERSAMPLING, dtype=np.float32) + 0.5) / SUPERSAMPLING)[:, None]
+    u, v, w = (row[0] * x + row[1] * y + row[2] for row in matrix.astype(np.float32))
+    return u / w, v / w
+
+
+def _noise(random: Random, u: Array, v: Array, scale: float, stretch: float = 1.0, octaves: int = 3) -> Array:
+    """Cloudy noise of mean 0 and about unit spread; ``scale`` in canvas heights. One value for each px to be."""
+    u, v = (at[::SUPERSAMPLING, ::SUPERSAMPLING] for at in (u, v))
+    total = np.zeros_like(u)
+    for octave in range(octaves):
+        field = random.normal(size=(64, 64)).astype(np.float32)
+        step = scale / 2**octave
+        at = np.stack([v / step, u / step / stretch])
+        total += ndimage.map_coordinates(field, at, order=1, mode="grid-wrap") * 0.6**octave
+    return total.repeat(SUPERSAMPLING, 0).repeat(SUPERSAMPLING, 1)
+
+
+def _sampled(picture: Array, x: Array, y: Array) -> Array:
+    """``picture`` at fractions ``x``, ``y`` of its sides."""
+    at = np.stack([y * picture.shape[0] - 0.5, x * picture.shape[1] - 0.5])
+    return np.stack([ndimage.map_coordinates(picture[..., c], at, order=1, mode="nearest") for c in range(3)], -1)
+
+
+def _flat(like: Array, colour: Any) -> Array:
+    return np.broadcast_to(np.asarray(colour, np.float32), (*like.shape, 3)).copy()
+
+
+def _surround(
+    kind: str, random: Random, u: Array, v: Array, painting: Array, others: list[Array], standing: bool
+) -> Array:
+    if standing:  # the background stands farther back and is not in the canvas's plane
+        grow = random.uniform(1.2, 2.5)
+        u, v = u * grow + random.uniform(-1, 1), v * grow + random.uniform(-1, 1)
+    if kind == "grass":
+        return _grass(random, u, v)
+    if kind == "studio":
+        return _studio(random, u, v, others)
+    if kind in ("wood", "table"):
+        return _wood(random, u, v, kind == "table")
+    if kind == "brick":
+        return _brick(random, u, v)
+    return _wall(kind, random, u, v, painting)
+
+
+def _wall(kind: str, random: Random, u: Array, v: Array, painting: Array) -> Array:
+    if kind == "white wall":
+        colour = random.uniform(0.55, 0.85) * (1 + random.normal(0, 0.02, 3))
+    elif kind == "dark wall":
+        colour = random.uniform(0.015, 0.09) * (1 + random.normal(0, 0.15, 3))
+    elif kind == "same colour":
+        rim = max(2, painting.shape[0] // 40)
+        edges = [painting[:rim], painting[-rim:], painting[:, :rim], painting[:, -rim:]]
+        chosen = edges if random.random() < 0.5 else [edges[random.integers(4)]]
+        colour = np.concatenate([edge.reshape(-1, 3) for edge in chosen]).mean(0)
+    else:
+        colour = random.uniform(0.1, 0.5) * (1 + random.normal(0, 0.35, 3).clip(-0.8, 1))
+    wall = _flat(u, np.clip(colour, 0.005, 0.95))
+    wall *= 1 + (random.uniform(0, 0.03) * _noise(random, u, v, random.uniform(0.008, 0.03)))[..., None]
+    wall *= 1 + (random.uniform(0, 0.04) * _noise(random, u, v, 1.5))[..., None]
+    if random.random() < 0.35:  # a floor, with its skirting board
+        top = 1 + random.uniform(0.12, 0.6)
+        board = (v > top) & (v < top + 0.09)
+        wall[v >= top + 0.09] = _wood(random, u, v * 2, True)[v >= top + 0.09]
+        wall[board] = random.uniform(0.4, 0.8)
+    if random.random() < 0.25:  # the room's corner, a door frame or a cupboard
+        at = random.choice([-random.uniform(0.1, 0.8), random.uniform(1.6, 2.4)])
+        wall[(u < at) if at < 0 else (u > at)] *= np.float32(random.uniform(0.5, 0.85))
+    if random.random() < 0.25:
+        x, y = random.uniform(-0.6, 2), random.uniform(-0.4, 1.4)
+        switch = (abs(u - x) < 0.04) & (abs(v - y) < 0.04)
+        wall[switch] = random.uniform(0.3, 0.9)
+    return wall
+
+
+def _wood(random: Random, u: Array, v: Array, wide: bool) -> Array:
+    if random.random() < 0.5:
+        u, v = v, u
+    plank = random.uniform(0.12, 0.4) * (2 if wide else 1)
+    number = np.floor(v / plank).astype(int) % 64
+    tone = random.normal(1, 0.13, 64).astype(np.float32)[number]
+    grain = _noise(random, u + number * 3.7, v, 0.02, stretch=14, octaves=3)
+    colour = np.array([0.42, 0.25, 0.13]) * random.uniform(0.25, 1.5) * (1 + random.normal(0, 0.12, 3))
+    wood = _flat(u, np.clip(colour, 0.01, 0.9)) * (tone * (1 + random.uniform(0.05, 0.2) * grain))[..., None]
+    seam = np.abs(v / plank - np.round(v / plank)) * plank < random.uniform(0.002, 0.006)
+    wood[seam] *= np.float32(random.uniform(0.15, 0.7))
+    return np.clip(wood, 0.003, 0.95)
+
+
+def _brick(random: Random, u: Array, v: Array) -> Array:
+    high, long = random.uniform(0.08, 0.16), random.uniform(0.2, 0.4)
+    row = np.floor(v / high)
+    along = u / long + 0.5 * (row % 2)
+    number = (np.floor(along) * 7 + row * 13).astype(int) % 97
+    tone = random.normal(1, 0.2, 97).astype(np.float32)[number]
+    painted = random.random() < 0.4
+    colour = [0.6, 0.6, 0.58] if painted else np.array([0.3, 0.12, 0.08]) * random.uniform(0.6, 1.6)
+    wall = (
+        _flat(u, colour)
+        * ((1 + (tone - 1) * (0.2 if painted else 1)) * (1 + 0.12 * _noise(random, u, v, 0.03)))[..., None]
+    )
+    off = np.minimum(np.abs(v / high - np.round(v / high)) * high, np.abs(along - np.round(along)) * long)
+    wall[off < 0.008] = np.asarray(colour) * random.uniform(0.6, 0.85) if painted else random.uniform(0.25, 0.5)
+    return np.clip(wall, 0.005, 0.95)
+
+
+def _grass(random: Random, u: Array, v: Array) -> Array:
+    tone = 0.25 * _noise(random, u, v, 0.5) + 0.5 * _noise(random, u, v, 0.015, 0.35, 3)
+    colour = np.array([0.13, 0.22, 0.04]) * random.uniform(0.5, 1.6) * (1 + random.normal(0, 0.15, 3))
+    field = _flat(u, colour) * np.exp(0.8 * tone)[..., None]
+    field[..., 0] *= np.exp(0.2 * _noise(random, u, v, 0.2))
+    if random.random() < 0.5:  # a horizon with a sky and bushes
+        line = random.uniform(-0.6, 0.9) + 0.12 * _noise(random, u, v * 0, 0.4)
+        sky = np.array([0.45, 0.58, 0.8]) * random.uniform(0.6, 1.2)
+        field = np.where((v < line)[..., None], _flat(u, sky) * (1 + 0.1 * _noise(random, u, v, 0.8))[..., None], field)
+    return np.clip(field, 0.002, 1).astype(np.float32)
+
+
+def _studio(random: Random, u: Array, v: Array, others: list[Array]) -> Array:
+    room = _wall("coloured wall" if random.random() < 0.5 else "white wall", random, u, v, others[0])
+    for _ in range(random.integers(6, 22)):
+        x, y = random.uniform(-1.5, 3.5), random.uniform(-1, 2.5)
+        wide, high = random.uniform(0.1, 1.0, 2)
+        lean = random.normal(0, 0.06)
+        along, down = u - x + lean * (v - y), v - y - lean * (u - x)
+        inside = (along > 0) & (along < wide) & (down > 0) & (down < high)
+        if not inside.any():
+            continue
+        what = random.random()
+        if what < 0.25:
+            other = others[random.integers(len(others))]
+            room[inside] = _sampled(other, along[inside][None] / wide, down[inside][None] / high)[0]
+        elif what < 0.4:  # a bright window or lamp
+            room[inside] = random.uniform(0.7, 1.3) * np.array([0.9, 1.0, 1.1])
+        elif what < 0.55:  # books, brushes, boards on end
+            stripes = np.floor(along[inside] / wide * random.integers(4, 14)).astype(int)
+            room[inside] = random.uniform(0.02, 0.6, (16, 3)).astype(np.float32)[stripes % 16]
+        else:
+            colour = random.uniform(0.02, 0.7) * (1 + random.normal(0, 0.3, 3)).clip(0.2, 2)
+            room[inside] = colour * (1 + 0.1 * _noise(random, u, v, 0.1))[inside][:, None]
+    soft = random.uniform(0, 5)
+    return np.stack([ndimage.gaussian_filter(room[..., c], soft) for c in range(3)], -1) if soft > 1 else room
+
+
+def _hang(
+    there: Array,
+    frame: str,
+    random: Random,
+    u: Array,
+    v: Array,
+    painting: Array,
+    aspect: float,
+    standing: bool,
+    px: float,
+) -> tuple[Array, Array]:
+    """The scene with the canvas and its frame in it, and where the canvas lies."""
+    out = np.maximum(np.maximum(-u, u - aspect), np.maximum(-v, v - 1))  # canvas heights outside the painted edge
+    wide = {"none": 0.0, "edge": 0.0, "thin": 0.018, "wide": 0.1, "gilt": 0.13, "mat": 0.16}[frame]
+    wide *= random.uniform(0.6, 1.5)
+    scene = _shadowed(there, random, u, v, aspect, wide)
+    if standing or random.random() < 0.1:
+        scene = _easel(scene, random, u, v, aspect, wide)
+    if frame == "edge":  # the canvas's own side, painted over or bare
+        side = random.uniform(0.01, 0.03)
+        left, low = random.random() < 0.5, random.random() < 0.3
+        beyond = (-u if left else u - aspect) if not low else v - 1
+        strip = (beyond > 0) & (beyond < side) & (((v > 0) & (v < 1)) if not low else ((u > 0) & (u < aspect)))
+        bare = random.random() < 0.5
+        rim = _sampled(painting, np.clip(u / aspect, 0, 1)[strip][None], np.clip(v, 0, 1)[strip][None])[0] * 0.6
+        scene[strip] = random.uniform(0.2, 0.7) if bare else rim
+    elif wide:
+        scene = _framed(scene, frame, random, u, v, aspect, out, wide)
+    inside = np.clip(-out / px * 0.7 + 0.5, 0, 1)[..., None]
+    seen = inside[..., 0] > 0
+    canvas = np.zeros((*u.shape, 3), np.float32)
+    canvas[seen] = _sampled(painting, u[seen][None] / aspect, v[seen][None])[0]
+    canvas *= 1 + random.uniform(0, 0.03) * _noise(random, u, v, 0.006)[..., None]
+    if wide:  # the frame's lip shades the upper and left edge
+        deep = random.uniform(0.001, 0.008)
+        lip = np.minimum(np.where(v > 0, v, 1), np.where(u > 0, u, 1))
+        canvas *= (1 - random.uniform(0, 0.6) * np.clip(1 - lip / deep, 0, 1))[..., None]
+    return scene * (1 - inside) + canvas * inside, inside
+
+
+def _shadowed(there: Array, random: Random, u: Array, v: Array, aspect: float, wide: float) -> Array:
+    if random.random() < 0.25:
+        return there
+    x, y = random.uniform(-0.05, 0.05), random.uniform(0, 0.06)
+    soft = random.uniform(0.004, 0.08)
+    off = np.maximum(np.abs(u - aspect / 2 - x) - aspect / 2 - wide, np.abs(v - 0.5 - y) - 0.5 - wide)
+    return there * (1 - random.uniform(0.2, 0.75) * np.clip(0.5 - off / soft, 0, 1))[..., None]
+
+
+def _easel(scene: Array, random: Random, u: Array, v: Array, aspect: float, wide: float) -> Array:
+    wood = np.array([0.35, 0.22, 0.12]) * random.uniform(0.4, 1.6)
+    grain = (1 + 0.1 * _noise(random, v, u, 0.03, 8))[..., None]
+    middle = aspect / 2 + random.normal(0, 0.03)
+    mast = (np.abs(u - middle) < random.uniform(0.02, 0.06)) & (v > -random.uniform(0.1, 0.8))
+    ledge = (v > 1 + wide) & (v < 1 + wide + random.uniform(0.02, 0.07))
+    ledge &= np.abs(u - middle) < random.uniform(0.3, 0.75) * aspect
+    legs = (np.abs(np.abs(u - middle) - (v - 1) * 0.25 - 0.15) < 0.025) & (v > 1 + wide)
+    for part, tone in ((mast, 0.8), (legs, 0.9), (ledge, 1.1)):
+        scene = np.where(part[..., None], (wood * tone * grain).astype(np.float32), scene)
+    return scene
+
+
+def _framed(
+    scene: Array, frame: str, random: Random, u: Array, v: Array, aspect: float, out: Array, wide: float
+) -> Array:
+    band = (out > -0.02) & (out < wide)
+    sides = np.stack([-v, u - aspect, v - 1, -u])
+    side = sides.argmax(0)
+    depth = np.clip(out / wide, 0, 1)
+    if frame == "mat":
+        moulding = random.uniform(0.1, 0.3)
+        card = _flat(u, random.uniform(0.55, 0.85) * (1 + random.normal(0, 0.03, 3)))
+        scene = np.where((band & (depth < 1 - moulding))[..., None], card, scene)
+        bevel = band & (out < 0.006)
+        scene[bevel] *= np.float32(random.uniform(0.8, 1.1))
+        band &= depth >= 1 - moulding
+        depth = (depth - 1 + moulding) / moulding
+    if frame == "gilt":
+        colour = np.array([0.5, 0.33, 0.1]) * random.uniform(0.4, 1.5)
+    else:
+        colours = ([0.02, 0.02, 0.02], [0.3, 0.17, 0.08], [0.7, 0.7, 0.68], [0.1, 0.05, 0.03], [0.5, 0.36, 0.2])
+        colour = np.array(colours[random.integers(len(colours))]) * random.uniform(0.7, 1.3)
+    knots = np.linspace(0, 1, random.integers(3, 9))
+    profile = np.interp(depth, knots, np.exp(random.normal(0, 0.45 if frame == "gilt" else 0.2, len(knots))))
+    lit = random.uniform(0.65, 1.3, 4).astype(np.float32)[side]
+    along = np.where(side % 2 == 0, u, v)
+    tone = profile * lit
+    if frame == "gilt":
+        period = random.uniform(0.03, 0.12)
+        carved = np.sin(2 * np.pi * along / period) * np.sin(2 * np.pi * depth * random.integers(1, 3))
+        tone = tone * (1 + random.uniform(0, 0.4) * carved) * np.exp(0.15 * _noise(random, u, v, 0.02))
+    else:
+        tone = tone * (1 + 0.05 * _noise(random, u, v, 0.02))
+    moulded = np.clip(_flat(u, colour) * tone[..., None].astype(np.float32), 0.003, 1)
+    if random.random() < 0.3:  # a slip of another colour next to the painting
+        moulded[depth < random.uniform(0.08, 0.2)] = random.uniform(0.05, 0.8)
+    return np.where(band[..., None], moulded, scene)
+
+
+def _light(random: Random, width: int, height: int, facts: dict[str, float]) -> Array:
+    """Falloff to 1 : 1.6, a lamp of 2700–6500 K of which the camera takes away a part, and a shadow across."""
+    from colour import CCT_to_xy, XYZ_to_sRGB, xy_to_XYZ
+
+    angle, fall = random.uniform(0, 2 * np.pi), random.uniform(1, 1.6)
+    x = (np.arange(width * SUPERSAMPLING, dtype=np.float32) + 0.5) / (width * SUPERSAMPLING) - 0.5
+    y = ((np.arange(height * SUPERSAMPLING, dtype=np.float32) + 0.5) / (height * SUPERSAMPLING))[:, None] - 0.5
+    along = (x * np.cos(angle) + y * np.sin(angle)) / 1.2
+    light = fall ** (-along)
+    if random.random() < 0.25:
+        across = random.uniform(0, 2 * np.pi)
+        edge = x * np.cos(across) + y * np.sin(across) - random.uniform(-0.3, 0.3)
+        light = light * (1 - random.uniform(0.1, 0.45) * np.clip(edge / random.uniform(0.02, 0.2) + 0.5, 0, 1))
+    kelvin = random.uniform(2700, 6500)
+    white = XYZ_to_sRGB(xy_to_XYZ(CCT_to_xy(kelvin, method="Kang 2002")), apply_cctf_encoding=False)
+    white = np.clip(white / white[1], 0.05, 4) ** (1 - random.uniform(0.3, 1.0))
+    facts |= {"falloff": fall, "kelvin": kelvin}
+    return (light[..., None] * white * random.uniform(0.75, 1.15)).astype(np.float32)
+
+
+def _reflection(random: Random, u: Array, v: Array, aspect: float, canvas: Array, facts: dict[str, float]) -> Array:
+    facts["reflection"] = 0.0
+    if random.random() > 0.2:
+        return np.zeros((*u.shape, 3), np.float32)
+    x, y, size = random.uniform(0, aspect), random.uniform(0, 1), random.uniform(0.1, 0.4)
+    spot = np.exp(-((((u - x) / size) ** 2 + ((v - y) / size / random.uniform(0.5, 2)) ** 2) ** random.uniform(1, 3)))
+    strength = random.uniform(0.05, 0.8)
+    facts["reflection"] = strength
+    return (strength * spot)[..., None] * canvas * np.array([1, 1, 1.02], np.float32)
+
+
+def _shrunk(scene: Array) -> Array:
+    height, width = (side // SUPERSAMPLING for side in scene.shape[:2])
+    blocks = scene.reshape(height, SUPERSAMPLING, width, SUPERSAMPLING, 3)
+    return np.asarray(blocks.mean(axis=(1, 3), dtype=np.float32))
+
+
+def _camera_faults(scene: Array, random: Random, facts: dict[str, float]) -> Array:
+    """Blur, a sensor's noise and its clipping."""
+    blur = random.choice([0.4, 0.8, 1.5, 2.2], p=[0.35, 0.4, 0.2, 0.05])
+    scene = np.stack([ndimage.gaussian_filter(scene[..., c], blur) for c in range(3)], -1)
+    grain = random.uniform(0.002, 0.03)
+    noise = random.normal(size=scene.shape).astype(np.float32) * np.sqrt(np.maximum(scene, 0) * 0.5 + 0.003) * grain
+    facts |= {"blur": float(blur), "noise": float(grain)}
+    return np.clip(scene + noise, 0, 1).astype(np.float32)

@@ -1,0 +1,120 @@
+"""The loudest colour, dead colour, hues that face each other, warm and cool, on scenes whose figure is known."""
+
+import numpy as np
+import pytest
+from scenes import EARTH, MEADOW, SKY, bands, doubled, mirrored, painted
+
+from critique.advice.fault_limits import judge_dead_colour, judge_loudest
+from critique.measures.hue_peaks import measure_hue_peaks, wheel_angle
+from critique.measures.loudest import measure_loudest
+from critique.perception.cielab import lab_to_srgb8, lch_to_lab
+from critique.perception.hue import LIGHT_WHEEL
+from critique.picture.picture import picture_from_srgb
+
+
+def with_patch(colour, x=(0.6, 0.75), y=(0.6, 0.8)):
+    """A quiet landscape with a patch of another colour, its corners as fractions."""
+    lab = np.empty((426, 640, 3), dtype=np.float32)
+    lab[:213], lab[213:] = SKY, EARTH
+    lab[round(y[0] * 426) : round(y[1] * 426), round(x[0] * 640) : round(x[1] * 640)] = colour
+    return picture_from_srgb(lab_to_srgb8(lab))
+
+
+@pytest.mark.parametrize(("hue", "chroma"), ((350, 60), (312, 60), (285, 58), (205, 36), (40, 68), (95, 78)))
+def test_a_garish_patch_of_any_hue_is_found_with_its_hue_chroma_share_and_place(hue, chroma):
+    lightness = {95: 85, 205: 70}.get(hue, 55)
+    loud = measure_loudest(with_patch(lch_to_lab(np.array([lightness, chroma, hue]))))
+    assert abs((loud.hue - hue + 180) % 360 - 180) < 3
+    assert loud.chroma == pytest.approx(chroma, rel=0.06)
+    assert loud.share == pytest.approx(0.03, abs=0.006)
+    assert (loud.x, loud.y) == (pytest.approx(0.675, abs=0.02), pytest.approx(0.7, abs=0.02))
+    assert loud.mask.mean() == pytest.approx(loud.share)
+    assert judge_loudest(loud) != "holds"
+
+
+def test_an_earth_a_sky_and_a_meadow_are_not_loud_and_not_dead():
+    calm = measure_loudest(bands((0.4, SKY), (0.3, MEADOW), (0.3, EARTH)))
+    assert judge_loudest(calm) == "holds" and judge_dead_colour(calm) == "holds"
+
+
+def test_a_small_loud_accent_is_where_it_should_be_when_the_eye_settles_on_it():
+    loud = measure_loudest(with_patch(lch_to_lab(np.array([50, 70, 350])), x=(0.6, 0.7), y=(0.6, 0.75)))
+    assert loud.share < 0.02
+    assert judge_loudest(loud, focus=(0.66, 0.68)) == "holds"
+    assert judge_loudest(loud, focus=(0.2, 0.4)) != "holds"
+
+
+def test_greens_are_left_to_the_findings_on_green():
+    loud = measure_loudest(with_patch(lch_to_lab(np.array([60, 75, 136]))))
+    assert loud.excess > 1 and judge_loudest(loud) == "holds"
+
+
+def test_mud_all_over_is_dead_and_one_red_boat_relieves_it():
+    mud = ((0.5, (70, 2, 6)), (0.5, (35, 4, 7)))
+    assert judge_dead_colour(measure_loudest(bands(*mud))) == "watch"
+    assert judge_dead_colour(measure_loudest(bands((0.5, (70, 0.5, 1)), (0.5, (35, 1, 1))))) == "rework"
+    relieved = bands((0.5, (70, 2, 6)), (0.47, (35, 4, 7)), (0.03, (45, 45, 30)))
+    assert judge_dead_colour(measure_loudest(relieved)) == "holds"
+
+
+def test_the_stations_of_the_wheel_lie_sixty_degrees_apart_and_opposites_half_a_turn():
+    places = {station.name: wheel_angle(station.hue) for station in LIGHT_WHEEL}
+    assert sorted(round(place) for place in places.values()) == [0, 60, 120, 180, 240, 300]
+    for station in LIGHT_WHEEL:
+        assert abs(places[station.name] - places[station.opposite]) == pytest.approx(180)
+
+
+@pytest.mark.parametrize("pair", (("red", "cyan"), ("yellow", "blue"), ("green", "magenta")))
+def test_two_stations_that_are_opposite_face_each_other(pair):
+    hues = {station.name: station.hue for station in LIGHT_WHEEL}
+    colours = [lch_to_lab(np.array([55, 30, hues[name]])) for name in pair]
+    peaks = measure_hue_peaks(bands((0.5, colours[0]), (0.5, colours[1])))
+    assert peaks.facing is not None and peaks.off_by < 4
+    assert len(peaks.peaks) == 2 and peaks.peaks[0].share == pytest.approx(0.5, abs=0.03)
+
+
+def test_neighbours_on_the_wheel_do_not_face_each_other():
+    peaks = measure_hue_peaks(
+        bands((0.5, lch_to_lab(np.array([55, 30, 40]))), (0.5, lch_to_lab(np.array([55, 30, 103]))))
+    )
+    assert peaks.facing is None and peaks.off_by == 180
+    assert (peaks.warm_share, peaks.temperature) == (pytest.approx(1), "warm")
+
+
+@pytest.mark.parametrize(
+    ("warm_part", "word"),
+    ((0.97, "warm"), (0.75, "more warm"), (0.5, "in balance"), (0.25, "more cool"), (0.03, "cool")),
+)
+def test_warm_and_cool_have_one_word_by_their_chroma(warm_part, word):
+    picture = bands(
+        (warm_part, lch_to_lab(np.array([55, 25, 60]))), (1 - warm_part, lch_to_lab(np.array([55, 25, 250])))
+    )
+    peaks = measure_hue_peaks(picture)
+    assert peaks.warm_share == pytest.approx(warm_part, abs=0.02)
+    assert peaks.temperature == word
+
+
+def test_greys_have_no_temperature_and_no_peaks():
+    peaks = measure_hue_peaks(bands((0.5, (70, 0, 0)), (0.5, (30, 1, 1))))
+    assert (peaks.temperature, peaks.peaks, peaks.facing) == ("grey", (), None)
+
+
+def test_mirrored_and_doubled_pictures_have_the_same_colours():
+    picture = painted(width=640, height=426)
+    loud, peaks = measure_loudest(picture), measure_hue_peaks(picture)
+    for other in (mirrored(picture), doubled(picture)):
+        again = measure_loudest(other)
+        assert again.excess == pytest.approx(loud.excess, rel=0.04)
+        assert abs((again.hue - loud.hue + 180) % 360 - 180) < 4
+        assert measure_hue_peaks(other).warm_share == pytest.approx(peaks.warm_share, abs=0.01)
+        assert measure_hue_peaks(other).temperature == peaks.temperature
+    assert measure_loudest(mirrored(picture)).x == pytest.approx(1 - loud.x, abs=0.02)
+
+
+@pytest.mark.parametrize("shape", ((1, 1), (2, 9), (5, 640)))
+def test_a_blank_has_no_loudest_colour(shape):
+    blank = picture_from_srgb(np.full((*shape, 3), 255, dtype=np.uint8))
+    loud = measure_loudest(blank)
+    assert (loud.chroma, loud.excess, loud.share) == (0.0, 0.0, 0.0)
+    assert judge_loudest(loud) == "holds"
+    assert measure_hue_peaks(blank).temperature == "grey"

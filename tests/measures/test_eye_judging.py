@@ -1,0 +1,81 @@
+"""Faults of the eye's path, put into the demo scenes and quiet grounds on purpose, are named; their sources are not."""
+
+import numpy as np
+import pytest
+from scenes import painted
+from test_eyepath import HEIGHT, WIDTH, ground, measured, spotted
+
+from critique.measures.eye_judging import (
+    bullseye_fault,
+    corners_keep_it_in,
+    in_the_middle,
+    near_edge_fault,
+    pull_fault,
+    rivals_fault,
+)
+
+RED, WHITE = (205, 40, 30), (240, 238, 228)
+
+
+def scene(seed: int) -> np.ndarray:
+    return painted(seed=seed).srgb.astype(float)
+
+
+def quiet(seed: int = 1) -> np.ndarray:
+    """A sky over a ground with soft forms, and one red figure off the middle."""
+    made = ground(amount=8, seed=seed)
+    made[:150] = (188, 198, 208)
+    return spotted(0.36, 0.6, RED, scene=made)
+
+
+def test_a_quiet_picture_has_none_of_the_faults() -> None:
+    eye = measured(quiet())
+    assert eye.claimed and eye.focus.x == pytest.approx(0.36, abs=0.02)
+    assert pull_fault(eye) is None and bullseye_fault(eye) is None
+    assert near_edge_fault(eye) is None and rivals_fault(eye) is None and in_the_middle(eye) is None
+
+
+@pytest.mark.parametrize(("x", "y", "side"), [(0.97, 0.6, "right"), (0.03, 0.5, "left"), (0.4, 0.96, "bottom")])
+def test_a_loud_thing_at_the_edge_pulls_and_the_louder_the_more(x: float, y: float, side: str) -> None:
+    dull = spotted(0.36, 0.6, (140, 110, 98), size=0.03, scene=ground(amount=8))
+    found = pull_fault(measured(spotted(x, y, RED, size=0.03, scene=dull)))
+    assert found is not None and found[0] == "rework" and side in found[1].place
+    assert pull_fault(measured(spotted(x, y, (150, 120, 104), size=0.03, scene=dull))) is None
+
+
+def test_the_same_loud_thing_inside_pulls_nowhere() -> None:
+    assert pull_fault(measured(spotted(0.6, 0.6, RED, size=0.03, scene=ground(amount=8)))) is None
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_a_lone_red_sun_dead_centre_is_a_bullseye_and_off_centre_is_none(seed: int) -> None:
+    assert bullseye_fault(measured(spotted(0.5, 0.5, RED, size=0.045, scene=ground(seed=seed)))) == "rework"
+    assert bullseye_fault(measured(spotted(0.33, 0.6, RED, size=0.045, scene=ground(seed=seed)))) is None
+    assert bullseye_fault(measured(scene(seed))) is None
+
+
+def test_a_lone_subject_against_the_edge_is_too_near_it() -> None:
+    assert near_edge_fault(measured(spotted(0.08, 0.6, RED))) is not None
+    assert near_edge_fault(measured(spotted(0.25, 0.6, RED))) is None
+
+
+def test_two_equal_lights_compete_and_a_light_beside_a_dim_one_does_not() -> None:
+    one = spotted(0.3, 0.55, WHITE)
+    assert rivals_fault(measured(spotted(0.7, 0.55, WHITE, scene=one))) is not None
+    assert rivals_fault(measured(spotted(0.7, 0.55, (134, 143, 120), scene=one))) is None
+
+
+def test_corners_keep_the_eye_in_only_where_all_four_are_dark() -> None:
+    down, across = np.mgrid[0:HEIGHT, 0:WIDTH]
+    off = np.hypot((across + 0.5) / WIDTH - 0.5, (down + 0.5) / HEIGHT - 0.5)[..., None]
+    vignette = ground() * (1 - 0.8 * off**2)
+    assert corners_keep_it_in(measured(vignette))
+    opened = vignette.copy()
+    opened[: HEIGHT // 4, : WIDTH // 4] = (170, 176, 160)
+    assert not corners_keep_it_in(measured(opened))
+
+
+def test_nothing_is_claimed_of_a_flat_picture_or_of_mere_texture() -> None:
+    assert measured(np.full((300, 400, 3), 128.0)).claimed == ()
+    assert bullseye_fault(measured(ground(amount=30))) is None
+    assert rivals_fault(measured(np.full((300, 400, 3), 128.0))) is None

@@ -1,0 +1,201 @@
+"""Masses, touch, outlines, edges and closed darks, on scenes whose figure is known."""
+
+import numpy as np
+import pytest
+from scenes import bands, doubled, mirrored, painted
+from scipy.ndimage import gaussian_filter
+
+from critique.advice.fault_limits import (
+    judge_busy_foreground,
+    judge_closed_darks,
+    judge_flecks,
+    judge_hard_edges,
+    judge_outlines,
+    judge_scattered,
+)
+from critique.measures.closed_darks import measure_closed_darks
+from critique.measures.detail import measure_detail
+from critique.measures.edges import measure_edges
+from critique.measures.masses import measure_masses
+from critique.measures.outlines import measure_outlines
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import picture_from_srgb
+
+
+def grey(lightness):
+    """A picture of L* alone (height, width)."""
+    lab = np.zeros((*lightness.shape, 3), dtype=np.float32)
+    lab[..., 0] = lightness
+    return picture_from_srgb(lab_to_srgb8(lab))
+
+
+def tiles(seed=1, size=16):
+    rng = np.random.default_rng(seed)
+    return grey(rng.uniform(15, 90, (27, 40)).repeat(size, 0).repeat(size, 1)[:426, :640])
+
+
+def rough(lightness, amount, seed=2):
+    """L* with touches of one size and a spread of ``amount``."""
+    field = gaussian_filter(np.random.default_rng(seed).standard_normal(lightness.shape), 1.0)
+    return lightness + amount * field / field.std()
+
+
+def hill(width=640, height=426):
+    """A smooth sky, and a hill whose crest is a parabola."""
+    y, x = np.mgrid[:height, :width]
+    crest = 250 - 100 * (1 - ((x - width / 2) / (width / 2)) ** 2)
+    return y, crest
+
+
+EVERY = (measure_masses, measure_detail, measure_outlines, measure_edges, measure_closed_darks)
+
+
+def test_random_tiles_keep_less_than_a_third_of_their_variance_and_a_landscape_of_bands_almost_all():
+    # Figures of an outside reading: random grey tiles under 0.3, landscapes 0.28-0.9.
+    assert measure_masses(tiles()).kept < 0.3
+    assert judge_scattered(measure_masses(tiles())) == "rework"
+    calm = measure_masses(bands((0.4, (80, 0, 0)), (0.6, (30, 0, 0))))
+    assert calm.kept > 0.85
+    assert judge_scattered(calm) == "holds"
+
+
+def test_masses_of_three_bands_are_three_with_their_shares_values_and_places():
+    masses = measure_masses(bands((0.5, (82, 0, 0)), (0.2, (25, 0, 0)), (0.3, (55, 0, 0))))
+    assert masses.regions == 3
+    sky, wood, field = (min(masses.largest, key=lambda mass: abs(mass.value - value)) for value in (8.2, 2.5, 5.5))
+    assert [mass.value for mass in (sky, wood, field)] == pytest.approx([8.2, 2.5, 5.5], abs=0.4)
+    assert [mass.share for mass in (sky, wood, field)] == pytest.approx([0.5, 0.2, 0.3], abs=0.05)
+    assert [mass.y for mass in (sky, wood, field)] == pytest.approx([0.25, 0.6, 0.85], abs=0.03)
+    assert [mass.x for mass in (sky, wood, field)] == pytest.approx([0.5, 0.5, 0.5], abs=0.01)
+    assert masses.held == pytest.approx(1.0, abs=0.01)
+    assert (masses.map == masses.largest[0].label).mean() == pytest.approx(masses.largest[0].share)
+
+
+def test_a_plain_grey_has_one_mass_and_no_scraps():
+    masses = measure_masses(bands((1.0, (50, 0, 0))))
+    assert (masses.kept, masses.regions) == (1.0, 1)
+    assert masses.scraps < 0.01
+
+
+def test_equal_touches_all_over_are_even_and_a_smooth_sky_makes_them_uneven():
+    everywhere = measure_detail(grey(rough(np.full((426, 640), 50.0), 9)))
+    assert everywhere.evenness > 0.8
+    assert judge_flecks(everywhere) == "rework"
+    light = np.full((426, 640), 70.0)
+    light[200:] = rough(light, 9)[200:] - 20
+    assert measure_detail(grey(light)).evenness < 0.1
+    assert judge_flecks(measure_detail(grey(light))) == "holds"
+
+
+def test_detail_is_the_spread_of_the_touches_in_lightness():
+    # Touches of a known root mean square; the blur that parts touch from shape leaves some of each in the other.
+    fine, strong = (measure_detail(grey(rough(np.full((426, 640), 50.0), rms))).quietest for rms in (4.0, 8.0))
+    assert strong == pytest.approx(2 * fine, rel=0.05)
+    assert fine == pytest.approx(4.0, rel=0.25)
+
+
+def test_a_busy_lowest_quarter_outdoes_the_focal_zone_and_a_quiet_one_does_not():
+    light = np.full((426, 640), 60.0)
+    light[140:200, 380:460] = rough(light, 8, seed=5)[140:200, 380:460]
+    quiet = measure_detail(grey(light))
+    assert judge_busy_foreground(quiet) == "holds"
+    assert (quiet.zone_x, quiet.zone_y) == (pytest.approx(420 / 640, abs=0.05), pytest.approx(170 / 426, abs=0.06))
+    light[320:] = rough(light, 14)[320:]
+    busy = measure_detail(grey(light))
+    assert busy.foreground > 1.2 and busy.foreground_to_rest > 3
+    assert judge_busy_foreground(busy) != "holds"
+
+
+def test_a_black_line_round_a_hill_is_as_long_as_its_crest_and_without_it_there_is_none():
+    y, crest = hill()
+    light = gaussian_filter(np.where(y > crest, 50.0, 75.0), 0.7)
+    assert measure_outlines(grey(light)).length == 0
+    drawn = np.where(np.abs(y - crest) < 2.2, 8.0, light)
+    lines = measure_outlines(grey(drawn))
+    length = np.hypot(1, np.gradient(crest[0])).sum() / 640
+    assert lines.length == pytest.approx(length, rel=0.15)
+    assert lines.y == pytest.approx(crest[0].mean() / 426, abs=0.03) and lines.lightness < 25
+    assert judge_outlines(lines) == "watch"
+
+
+def test_a_branch_against_one_sky_is_no_outline():
+    y, crest = hill()
+    assert measure_outlines(grey(np.where(np.abs(y - crest) < 2.2, 8.0, 75.0))).length < 0.05
+
+
+def test_an_even_slope_is_all_lost_edge():
+    slope = measure_edges(grey(np.tile(np.linspace(5, 95, 160), (100, 1))))
+    assert slope.softness == pytest.approx(1, abs=0.03)
+    assert (slope.found, slope.lost) == (0, pytest.approx(1, abs=0.02))
+    assert judge_hard_edges(slope) == "holds"
+
+
+def test_cut_edges_between_flat_fields_have_the_softness_of_their_width():
+    # A step read through a Gaussian of spread s in a place n px wide: mean slope 1/n, mean square 1/(2 s √π n), so the
+    # one against the root of the other is √(2 s √π / n). The central difference widens s by a third of a px squared.
+    light = 35.0 + 40 * ((np.arange(426) // 45) % 2)[:, None] * np.ones((1, 640))
+    for spread in (0.3, 0.7):
+        edges = measure_edges(grey(gaussian_filter(light, (spread, 0))))
+        width = np.sqrt(spread**2 + 0.8**2 + 1 / 3)
+        assert edges.softness == pytest.approx(np.sqrt(2 * width * np.sqrt(np.pi) / 15), rel=0.1)
+    assert edges.found > 0.8
+    assert judge_hard_edges(edges) == "rework"
+
+
+def test_blended_and_broken_edges_are_softer_than_cut_ones():
+    y, crest = hill()
+    hills = 35 + 40 * (((y - crest) // 45) % 2)
+    cut, blended = measure_edges(grey(hills)), measure_edges(grey(rough(gaussian_filter(hills, 2.5), 1.5)))
+    assert blended.softness > cut.softness + 0.2
+    assert (judge_hard_edges(cut), judge_hard_edges(blended)) == ("rework", "holds")
+
+
+def test_a_black_field_is_closed_and_one_with_something_in_it_is_open():
+    light = np.full((426, 640), 70.0)
+    light[213:, :320] = 8
+    shut = measure_closed_darks(grey(light))
+    assert shut.share == pytest.approx(0.25, abs=0.02) and shut.largest == pytest.approx(shut.share)
+    assert (shut.x, shut.y) == (pytest.approx(0.25, abs=0.02), pytest.approx(0.75, abs=0.02))
+    assert judge_closed_darks(shut) == "rework"
+    light[213:, :320] = np.maximum(rough(np.full((213, 320), 11.0), 3.5), 1)
+    open_dark = measure_closed_darks(grey(light))
+    assert open_dark.dark_share == pytest.approx(0.25, abs=0.02)
+    assert judge_closed_darks(open_dark) == "holds"
+
+
+@pytest.mark.parametrize("measure", EVERY)
+def test_a_mirrored_picture_measures_the_same(measure):
+    picture = painted()
+    there, back = measure(picture), measure(mirrored(picture))
+    for name in there.__dataclass_fields__:
+        one, other = getattr(there, name), getattr(back, name)
+        if not isinstance(one, float):
+            continue
+        if name in ("x", "zone_x"):
+            other = 1 - other
+        assert one == pytest.approx(other, rel=0.06, abs=0.03), name
+
+
+@pytest.mark.parametrize("measure", (measure_masses, measure_detail, measure_closed_darks))
+def test_a_doubled_picture_measures_the_same(measure):
+    picture = painted(width=640, height=426)
+    once, twice = measure(picture), measure(doubled(picture))
+    for name in once.__dataclass_fields__:
+        if isinstance(getattr(once, name), float):
+            assert getattr(once, name) == pytest.approx(getattr(twice, name), rel=0.06, abs=0.03), name
+
+
+@pytest.mark.parametrize("measure", EVERY)
+@pytest.mark.parametrize("shape", ((1, 1), (2, 9), (30, 40), (5, 640)))
+def test_tiny_and_blank_pictures_have_figures_and_no_fault(measure, shape):
+    result = measure(grey(np.full(shape, 60.0)))
+    numbers = [value for name in result.__dataclass_fields__ if isinstance(value := getattr(result, name), float)]
+    assert np.isfinite(numbers).all()
+    judges = {
+        measure_masses: (judge_scattered,),
+        measure_detail: (judge_flecks, judge_busy_foreground),
+        measure_outlines: (judge_outlines,),
+        measure_edges: (judge_hard_edges,),
+        measure_closed_darks: (judge_closed_darks,),
+    }
+    assert all(judge(result) == "holds" for judge in judges[measure])

@@ -1,0 +1,55 @@
+"""How level water lies is checked on seas that were tilted by a known angle."""
+
+import numpy as np
+import pytest
+from scenes import MEADOW, SKY, bands, painted
+
+from critique.measures.division import measure_division
+from critique.measures.water_level import WaterLevel, measure_water_level, water_fault
+from critique.picture.picture import Picture, picture_from_srgb
+
+HEIGHT, WIDTH = 400, 600
+
+
+def sea(tilt: float, height: float = 0.55, seed: int = 3) -> Picture:
+    """A calm sky over a sea of level waves, the whole turned by ``tilt`` degrees (above 0: falling to the right)."""
+    down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
+    below = down - height * HEIGHT - np.tan(np.radians(tilt)) * (across - WIDTH / 2)
+    waves = np.random.default_rng(seed).normal(0, 12, HEIGHT * 3)
+    wave = waves[np.clip(below + HEIGHT, 0, 3 * HEIGHT - 1).astype(int) // 3]
+    scene = np.where((below < 0)[..., None], (196, 206, 214), np.array((70, 96, 112)) + wave[..., None])
+    scene = scene + np.random.default_rng(seed).normal(0, 1.5, (HEIGHT, WIDTH, 1))
+    return picture_from_srgb(np.rint(np.clip(scene, 0, 255)).astype(np.uint8))
+
+
+def level_of(picture: Picture) -> WaterLevel:
+    return measure_water_level(picture, measure_division(picture))
+
+
+@pytest.mark.parametrize("tilt", [-6.0, -3.5, -1.0, 0.0, 1.0, 3.5, 6.0])
+def test_the_tilt_of_a_sea_is_found(tilt: float) -> None:
+    level = level_of(sea(tilt))
+    assert level.found
+    assert level.tilt == pytest.approx(tilt, abs=0.4)
+
+
+@pytest.mark.parametrize(
+    ("tilt", "fault"), [(0.0, None), (1.5, None), (-2.0, None), (3.5, "watch"), (-4.0, "watch"), (6.5, "rework")]
+)
+def test_a_sea_runs_downhill_only_beyond_what_a_camera_held_askew_makes(tilt: float, fault: str | None) -> None:
+    assert water_fault(level_of(sea(tilt))) == fault
+
+
+def test_mirrored_the_water_falls_the_other_way() -> None:
+    picture = sea(4.0)
+    other = level_of(picture_from_srgb(np.ascontiguousarray(picture.srgb[:, ::-1])))
+    assert other.tilt == pytest.approx(-level_of(picture).tilt, abs=0.2)
+
+
+def test_blotches_have_no_water_line() -> None:
+    assert water_fault(level_of(painted())) is None
+    assert level_of(bands((0.5, SKY), (0.5, MEADOW))).tilt == pytest.approx(0, abs=0.2)
+
+
+def test_a_steep_slope_is_no_sea() -> None:
+    assert not level_of(sea(20.0)).found

@@ -1,0 +1,130 @@
+"""Light put right by a spot, a card and a chart, held to colour-science and to lamps of known colour."""
+
+import colour
+import numpy as np
+import pytest
+
+from critique.errors import CritiqueError
+from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.perception.difference import delta_e_2000
+from critique.photograph import balance as rooms
+from critique.photograph.balance import (
+    balance_by_card,
+    balance_by_chart,
+    balance_by_patches,
+    balance_by_spot,
+    chart_lab,
+    level_of,
+)
+
+
+def lamp(kelvin):
+    """Linear sRGB of a black body's light, green at 1. [Planck's law by colour-science, Kang et al. 2002]"""
+    white = colour.XYZ_to_sRGB(
+        colour.xy_to_XYZ(colour.CCT_to_xy(kelvin, method="Kang 2002")), apply_cctf_encoding=False
+    )
+    return np.maximum(white / white[1], 0.05)
+
+
+def chart_scene(light=(1.0, 1.0, 1.0), exposure=0.9, noise=0.0):
+    """A chart drawn flat, 6 × 4 patches of 40 px with black between them."""
+    scene = np.full((160, 240, 3), 0.02, np.float32)
+    for number, patch in enumerate(lab_to_linear(chart_lab())):
+        row, column = divmod(number, 6)
+        scene[row * 40 + 3 : row * 40 + 37, column * 40 + 3 : column * 40 + 37] = patch
+    scene = scene * np.array(light, np.float32) * exposure
+    return np.clip(scene + np.random.default_rng(1).normal(0, noise, scene.shape), 0, 1).astype(np.float32)
+
+
+FULL = ((0, 0), (1, 0), (1, 1), (0, 1))
+
+
+def test_chart_values_are_those_of_colour_science():
+    chart = colour.CCS_COLOURCHECKERS["cca2014"]
+    white = colour.xy_to_XYZ(np.array([0.3127, 0.3290]))
+    xyz = colour.xyY_to_XYZ(np.array(list(chart.data.values())))
+    there = colour.xy_to_XYZ(chart.illuminant)
+    adapted = colour.chromatic_adaptation(xyz, there, white, method="Von Kries", transform="Bradford")
+    assert np.abs(chart_lab() - colour.XYZ_to_Lab(adapted, np.array([0.3127, 0.3290]))).max() < 1e-3
+
+
+def test_root_polynomial_and_linear_fits_are_those_of_colour_science():
+    random = np.random.default_rng(2)
+    seen, wanted = random.uniform(0.02, 0.9, (2, 24, 3))
+    ours = rooms._fit(rooms._root_terms(seen), wanted)
+    theirs = colour.characterisation.matrix_colour_correction_Finlayson2015(seen, wanted, 2, True)
+    # The order of the terms is another one there, so that what they do is compared.
+    there = colour.characterisation.polynomial_expansion_Finlayson2015(seen, 2, True) @ theirs.T
+    assert np.allclose(rooms._root_terms(seen) @ ours.T, there, atol=1e-9)
+    linear = colour.characterisation.matrix_colour_correction_Cheung2004(seen, wanted, 3)
+    assert np.allclose(rooms._fit(seen, wanted), linear, atol=1e-9)
+
+
+@pytest.mark.parametrize("kelvin", [2700, 3500, 5000, 6500])
+def test_a_grey_spot_takes_a_lamp_away(kelvin):
+    light = lamp(kelvin)
+    scene = chart_scene(light, exposure=0.55 / light.max(), noise=0.002)
+    done = balance_by_spot(scene, (2.5 / 6, 3.5 / 4), lightness=66.9)  # the middle grey of the last row
+    put_right = rooms.chart_patches(done.applied(scene), FULL)
+    assert np.quantile(delta_e_2000(linear_to_lab(put_right.astype(np.float32)), chart_lab()), 0.9) < 2
+
+
+@pytest.mark.parametrize("kelvin", [2700, 4000, 6500])
+def test_a_chart_takes_lamp_and_camera_away(kelvin):
+    camera = np.array([[0.8, 0.15, 0.05], [0.1, 0.85, 0.05], [0.02, 0.18, 0.8]])  # a sensor whose channels overlap
+    light = lamp(kelvin)
+    scene = chart_scene(light, exposure=0.6 / light.max()) @ camera.T.astype(np.float32)
+    done = balance_by_chart(scene, FULL)
+    put_right = rooms.chart_patches(done.applied(scene), FULL)
+    assert np.quantile(delta_e_2000(linear_to_lab(put_right.astype(np.float32)), chart_lab()), 0.9) < 1.5
+    assert done.left_over < 1.5 and done.level == "A"
+
+
+def test_a_card_is_a_spot_with_an_even_light():
+    scene = chart_scene(lamp(3000), exposure=0.4)
+    card = ((2.1 / 6, 3.1 / 4), (2.9 / 6, 3.1 / 4), (2.9 / 6, 3.9 / 4), (2.1 / 6, 3.9 / 4))
+    grey = balance_by_card(scene, card)
+    assert np.allclose(np.diag(grey.matrix) * lamp(3000), (np.diag(grey.matrix) * lamp(3000)).mean(), rtol=0.03)
+    with pytest.raises(CritiqueError, match="evenly lit"):
+        balance_by_card(scene, FULL)
+
+
+def test_a_clipped_spot_is_refused():
+    scene = np.ones((100, 100, 3), np.float32)
+    with pytest.raises(CritiqueError, match="clipped"):
+        balance_by_spot(scene, (0.5, 0.5))
+
+
+def test_dark_coloured_and_outside_spots_are_refused():
+    with pytest.raises(CritiqueError, match="too dark"):
+        balance_by_spot(np.full((100, 100, 3), 0.004, np.float32), (0.5, 0.5))
+    with pytest.raises(CritiqueError, match="too coloured"):
+        balance_by_spot(np.full((100, 100, 3), [0.9, 0.3, 0.02], np.float32), (0.5, 0.5))
+    with pytest.raises(CritiqueError, match="outside"):
+        balance_by_spot(np.full((100, 100, 3), 0.5, np.float32), (1.2, 0.5))
+
+
+@pytest.mark.parametrize(
+    ("way", "said"),
+    [
+        (lambda p: p[::-1, ::-1], "upside down"),
+        (lambda p: p[:, ::-1], "mirrored"),
+        (lambda p: np.random.default_rng(4).permutation(p.reshape(24, 3)).reshape(4, 6, 3), "no 24-patch chart"),
+    ],
+)
+def test_a_chart_that_lies_wrong_is_refused(way, said):
+    patches = lab_to_linear(chart_lab()).astype(float).reshape(4, 6, 3) * 0.7
+    with pytest.raises(CritiqueError, match=said):
+        balance_by_patches(way(patches).reshape(24, 3))
+
+
+def test_a_chart_with_clipped_patches_is_refused():
+    with pytest.raises(CritiqueError, match="clipped or too dark"):
+        balance_by_patches(np.clip(lab_to_linear(chart_lab()).astype(float) * 4, 0, 1))
+
+
+def test_levels_are_those_of_the_standard():
+    # ISO 19264-1:2021: white balance 3 / 4 / 5, mean colour 4 / 5 / 5.
+    assert [level_of(*pair) for pair in ((3, 4), (3.1, 4), (3, 4.1), (4.5, 5), (5.1, 1), (1, 5.1))] == [
+        "A", "B", "B", "C", None, None,
+    ]  # fmt: skip

@@ -1,0 +1,133 @@
+"""The canvas found where one is hung, and left alone where all is painting."""
+
+import json
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+from PIL import Image
+
+from critique.cli.main import main
+from critique.perception.reference import demo_path
+from critique.perception.srgb import encode_srgb, linear_to_srgb8
+from critique.photograph.canvas import find_canvas
+from critique.photograph.painting import painting_of
+from critique.photograph.read import read_photograph
+from critique.photograph.straighten import homography
+
+DEMOS = (
+    "tolvesk_01_ostermell_meadow.jpg",
+    "tolvesk_03_tussalund_snow.jpg",
+    "tolvesk_04_lirren_evening.jpg",
+    "tolvesk_05_orvalden_beeches.jpg",
+    "tolvesk_06_skarrvind_ness.jpg",
+    "tolvesk_07_vellisund_haze.jpg",
+)
+SEEN = np.array([[170.0, 120.0], [610.0, 150.0], [600.0, 450.0], [180.0, 470.0]])  # px in a photograph of 800 × 600
+WALLS = {"white": (0.75, 0.74, 0.72), "dark": (0.03, 0.03, 0.04), "blue": (0.1, 0.16, 0.3)}
+
+
+def hung(painting, wall, frame=None, corners=SEEN, size=(800, 600)):
+    """A painting on a wall, in perspective, drawn twice as large and averaged; ``frame`` is (width, colour)."""
+    wide, high = (2 * side for side in size)
+    tall, long, _ = painting.shape
+    matrix = homography(2 * corners, [[0, 0], [long, 0], [long, tall], [0, tall]])
+    x, y = np.meshgrid(np.arange(wide) + 0.5, np.arange(high) + 0.5)
+    there = np.stack([x, y, np.ones_like(x)], axis=-1) @ matrix.T
+    u, v = there[..., 0] / there[..., 2], there[..., 1] / there[..., 2]
+    scene = np.broadcast_to(np.array(wall, np.float32), (high, wide, 3)).copy()
+    outside = np.maximum(np.maximum(-u, u - long), np.maximum(-v, v - tall)) / tall
+    if frame is not None:
+        scene[outside < frame[0]] = frame[1]
+    inside = outside < 0
+    scene[inside] = painting[v[inside].astype(int), u[inside].astype(int)]
+    scene = scene.reshape(high // 2, 2, wide // 2, 2, 3).mean(axis=(1, 3))
+    scene += np.random.default_rng(1).normal(0, 0.004, scene.shape)
+    return linear_to_srgb8(np.clip(scene, 0, 1).astype(np.float32))
+
+
+@pytest.fixture(scope="module", params=DEMOS[:3])
+def painting(request):
+    return read_photograph(demo_path(request.param)).light
+
+
+def off(canvas, corners=SEEN, size=(800, 600)):
+    """The farthest corner's distance from the truth in parts of the canvas's long edge."""
+    longest = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T).max()
+    return np.hypot(*(np.array(canvas.corners) * size - corners).T).max() / longest
+
+
+@pytest.mark.parametrize("wall", WALLS)
+def test_a_canvas_on_a_wall_is_found(painting, wall):
+    canvas = find_canvas(hung(painting, WALLS[wall]))
+    assert not canvas.whole and off(canvas) < 0.01
+
+
+@pytest.mark.parametrize(("width", "colour"), [(0.05, 0.02), (0.14, (0.4, 0.28, 0.1))])
+def test_the_inner_edge_of_a_frame_is_found(painting, width, colour):
+    canvas = find_canvas(hung(painting, WALLS["white"], (width, colour)))
+    assert not canvas.whole and off(canvas) < 0.01
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_a_file_that_is_all_painting_stays_the_very_same(name):
+    photograph = read_photograph(demo_path(name))
+    found = painting_of(photograph)
+    assert found.how == "whole" and found.photograph is photograph
+
+
+@pytest.mark.parametrize("name", DEMOS[:4])
+def test_parts_of_a_painting_are_all_painting_too(name):
+    codes = linear_to_srgb8(read_photograph(demo_path(name)).light)
+    height, width, _ = codes.shape
+    for top, left in ((0, 0), (0.3, 0.1), (0.1, 0.35)):
+        part = codes[int(top * height) : int((top + 0.6) * height), int(left * width) : int((left + 0.6) * width)]
+        canvas = find_canvas(np.ascontiguousarray(part))
+        assert canvas.whole or not canvas.sure
+
+
+def test_an_empty_wall_and_noise_have_no_canvas():
+    flat = np.full((300, 400, 3), 128, np.uint8)
+    noise = np.random.default_rng(0).integers(0, 256, (300, 400, 3), dtype=np.uint8)
+    assert find_canvas(flat).whole
+    assert not (find_canvas(noise).sure and not find_canvas(noise).whole)
+
+
+def test_the_painting_comes_back_from_its_photograph(painting):
+    codes = hung(painting, WALLS["white"])
+    found = painting_of(read_photograph(codes))
+    if found.how != "found":  # unsure is allowed, wrong is not: then by its corners
+        found = painting_of(read_photograph(codes), corners=tuple(map(tuple, SEEN / [800, 600])))
+    light = found.photograph.light
+    rows, columns = ((np.arange(length) + 0.5) / length for length in light.shape[:2])
+    there = painting[(rows * painting.shape[0]).astype(int)][:, (columns * painting.shape[1]).astype(int)]
+    middle = slice(20, -20), slice(20, -20)
+    assert np.abs(encode_srgb(light)[middle].mean((0, 1)) - encode_srgb(there)[middle].mean((0, 1))).max() < 0.01
+
+
+def test_a_photograph_finds_the_same_canvas_twice(painting):
+    codes = hung(painting, WALLS["blue"])
+    assert find_canvas(codes) == find_canvas(codes.copy())
+
+
+def test_the_command_tells_a_file_that_is_all_painting(tmp_path):
+    done = CliRunner().invoke(main, ["straighten", str(demo_path(DEMOS[0])), "--out", str(tmp_path), "--json"])
+    told = json.loads(done.output)
+    assert done.exit_code == 0 and told["whole"] is True
+    assert told["corners"] == [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
+    assert told["picture"] == str(demo_path(DEMOS[0])) and not list(tmp_path.iterdir())
+
+
+def test_a_photograph_that_lies_on_its_side_is_seen_upright(tmp_path, painting):
+    upright = Image.fromarray(hung(painting, WALLS["blue"]))
+    exif = Image.Exif()
+    exif[0x0112] = 6  # turned by a quarter to be seen upright [EXIF 2.32]
+    upright.transpose(Image.Transpose.ROTATE_90).save(tmp_path / "turned.png", exif=exif)
+    upright.save(tmp_path / "upright.png")
+    lines = [
+        json.loads(
+            CliRunner().invoke(main, ["straighten", str(tmp_path / name), "--out", str(tmp_path), "--json"]).output
+        )
+        for name in ("turned.png", "upright.png")
+    ]
+    assert lines[0]["corners"] == lines[1]["corners"]

@@ -1,0 +1,79 @@
+"""Sheets to paint from: as many values as they say, squares that are square, paper in true size."""
+
+import re
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+from PIL import Image
+
+from critique.cli.main import main
+from critique.errors import CritiqueError
+from critique.perception.reference import demo_path
+from critique.photograph.proportions import Size
+from critique.picture.picture import picture_from_srgb
+from critique.picture.read import read_picture
+from critique.tasks.study_sheet import fit_on, grid_lines, study_sheets, true_size_pdf
+
+MEADOW = demo_path("tolvesk_01_ostermell_meadow.jpg")
+
+
+@pytest.mark.parametrize("levels", [2, 3, 5])
+def test_a_plan_has_as_many_greys_as_it_says(levels):
+    made = study_sheets(read_picture(MEADOW))
+    plan = made.sheets[f"values_{levels}"]
+    assert len(np.unique(plan.reshape(-1, 3), axis=0)) == levels
+    assert (plan.max(axis=2).astype(int) - plan.min(axis=2) <= 1).all()
+
+
+def test_grey_keeps_the_lightness_of_a_colour():
+    # The green (0, 128, 0) has L* 46.2, and so has the grey of code 110. [IEC 61966-2-1; CIE 15]
+    made = study_sheets(picture_from_srgb(np.full((120, 160, 3), (0, 128, 0), np.uint8)))
+    assert abs(int(made.sheets["greyscale"][60, 80, 0]) - 110) <= 1
+
+
+@pytest.mark.parametrize("proportion", [0.5, 0.8, 1.0, 4 / 3, 2.1])
+def test_squares_are_square(proportion):
+    lines = grid_lines("squares", proportion, 6)
+    across = [start[0] for start, end in lines if start[0] == end[0]]
+    down = [start[1] for start, end in lines if start[1] == end[1]]
+    side = (min(down, default=1.0), min(across, default=1.0) * proportion)
+    assert side[0] == pytest.approx(side[1])
+    assert side[0] == pytest.approx(max(proportion, 1) / 6)
+    assert all(0 < place < 1 for place in across + down)
+
+
+def test_a_canvas_of_another_proportion_cuts_and_says_how_much():
+    fit = fit_on(4 / 3, Size(30, 30), 0)
+    assert fit.across and fit.lost == pytest.approx(0.25)
+    made = study_sheets(read_picture(MEADOW), size=Size(30, 30))
+    height, width, _ = made.sheets["reference"].shape
+    assert width == pytest.approx(height, abs=2)
+    assert fit_on(4 / 3, Size(30, 40), 0).lost == 0  # turned as the picture is
+
+
+def test_the_paper_is_in_true_size():
+    made = study_sheets(read_picture(MEADOW), size=Size(40, 30))
+    pdf = true_size_pdf(made, "A4")
+    boxes = re.findall(rb"/MediaBox \[ ?0 0 ([\d.]+) ([\d.]+)", pdf)
+    sides = sorted(float(side) / 72 * 2.54 for side in boxes[0])
+    assert sides == pytest.approx([21.0, 29.7], abs=0.02)  # ISO 216
+    # 40 × 30 cm on A4 with 1 cm white around and 1 cm glued: 3 × 2 sheets upright, or 2 × 2 lying.
+    assert len(boxes) == 4
+
+
+@pytest.mark.parametrize(("size", "margin", "what"), [(Size(900, 900), 0, "projector"), (Size(10, 10), 6, "margin")])
+def test_what_cannot_be_printed_is_one_line(size, margin, what):
+    with pytest.raises(CritiqueError, match=what):
+        true_size_pdf(study_sheets(read_picture(MEADOW), size=size, margin=margin))
+
+
+def test_the_command_writes_the_sheets(tmp_path):
+    done = CliRunner().invoke(main, ["study", str(MEADOW), "--out", str(tmp_path), "--size", "30x30cm"])
+    assert done.exit_code == 0, done.output
+    assert "25% of its width is cut off" in done.output
+    folder = tmp_path / MEADOW.stem
+    names = {path.name for path in folder.iterdir()}
+    assert {"greyscale.png", "squint.png", "values_2.png", "values_3.png", "values_5.png", "grid.png"} <= names
+    with Image.open(folder / "grid.png") as grid:
+        assert grid.width == pytest.approx(grid.height, abs=2)
