@@ -36,8 +36,8 @@ class FigureRow:
 def write_plan(plan: Plan, folder: Path, source: Path | None = None) -> Path:
     """Write ``plan.html``, ``sheet.html``, ``plan.json``, ``aim.png``, ``passages.png`` and the plates.
 
-    ``source`` is the picture's file, from which the aim is made at full size; without it the aim is as large as the
-    picture is drawn.
+    ``source`` is the picture's file, from which the aim is made at full size; without it, or where the picture is
+    a part of a photograph, the aim is as large as the picture is drawn.
 
     Raises
     ------
@@ -56,7 +56,7 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None) -> Path:
     replace_files(folder, files)
     beside = folder / f".{AIM}.part"
     try:
-        if source is not None:
+        if source is not None and (plan.picture.view is None or not plan.picture.view.cropped):
             write_aim(source, plan.aim.composed, beside)
         else:
             write_drawn_aim(plan.picture, plan.aim.composed, beside)

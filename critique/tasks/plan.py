@@ -15,6 +15,7 @@ from critique.advice.suggestions import suggestions
 from critique.advice.trial import trial_of
 from critique.measures.families import Family
 from critique.measures.measure import Measures, measure_picture
+from critique.measures.parts import PART_NAMES, Parts, measure_parts
 from critique.paints.box import PaintBox, default_box
 from critique.picture.picture import Picture
 from critique.plain import json_line, plain
@@ -116,7 +117,9 @@ def plan_repaint(
     palette = palette_for(after.families, owned, paints)
     cut = any(crops(step.change) for step in aim.steps)
     below = None if fresh or cut else picture
-    passages = passages_of(aim.picture, below, palette.box, canvas, parts_of(aim.picture))
+    passages = passages_of(
+        aim.picture, below, palette.box, canvas, parts_of(measure_parts(aim.picture) if cut else measures.parts)
+    )
     focus = after.eyepath.focus
     edges = edges_to_paint(passages.places, (focus.x, focus.y))
     stages = order_of_work(
@@ -148,9 +151,9 @@ def plan_repaint(
     )
 
 
-def parts_of(picture: Picture) -> NDArray[np.str_] | None:
-    """The name of the part that each place of a picture belongs to; None where parts aren't measured."""
-    return None
+def parts_of(parts: Parts) -> NDArray[np.str_]:
+    """The name of the part that each place of a picture belongs to."""
+    return np.array(PART_NAMES)[parts.labels]
 
 
 def _figures(before: Measures, after: Measures) -> tuple[FigureMoved, ...]:
