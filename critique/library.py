@@ -12,6 +12,7 @@ from critique.paints.chart import MixingChart, mixing_chart
 from critique.paints.recipes import Recipe
 from critique.paints.recipes import recipe as recipe_for
 from critique.pair.compare import Comparison, Lineup, Passes, compare_passes, compare_pictures, state_of
+from critique.pair.kept_plan import kept_plan
 from critique.photograph.corners import Corners
 from critique.photograph.read import Given
 from critique.picture.picture import Picture
@@ -85,14 +86,20 @@ def compare(
     *,
     greys: tuple[Place, Place] | None = None,
     box: Box | None = None,
+    plan: str | Path | None = None,
 ) -> Comparison:
-    """Compare an original with its repaint; ``greys`` is where the same grey lies in each."""
-    return compare_pictures(read(original, name="original"), read(repaint, name="repaint"), greys, _box(box))
+    """Compare an original with its repaint; ``greys`` is where the same grey lies in each.
+
+    With ``plan``, the folder of the painting's plan, it is told first whether what was aimed at was reached.
+    """
+    kept = kept_plan(Path(plan)) if plan is not None else None
+    return compare_pictures(read(original, name="original"), read(repaint, name="repaint"), greys, _box(box), kept)
 
 
-def passes(pictures: Sequence[Given | Picture]) -> Passes:
-    """Follow one painting through its states, two or more, in order."""
-    return compare_passes([state_of(read(picture)) for picture in pictures])
+def passes(pictures: Sequence[Given | Picture], *, plan: str | Path | None = None) -> Passes:
+    """Follow one painting through its states, in order: two or more, or one with the folder of its ``plan``."""
+    kept = kept_plan(Path(plan)) if plan is not None else None
+    return compare_passes([state_of(read(picture)) for picture in pictures], kept)
 
 
 def lineup(pictures: Sequence[Given | Picture]) -> Lineup:

@@ -1,4 +1,4 @@
-"""One aim: what is taken, left and turned; greens within the leaf limit and halved; colours led toward another picture."""
+"""One aim: what is taken, left and turned, greens brought down, and colours led toward another picture."""
 
 import numpy as np
 import pytest

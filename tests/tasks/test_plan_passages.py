@@ -82,7 +82,7 @@ def test_amounts_follow_the_canvas_and_the_coat(plan):
 def test_white_covers_and_a_thin_stain_over_a_dark_wants_white_first():
     from critique.paints.recipes import recipe_of
 
-    box = box_of(["nickel azo yellow", "ultramarine"])
+    box = box_of(["hansa yellow opaque", "ultramarine"])
     white = recipe_of([0, 0, 1], box.with_white, (97, 0, 2))
     stain = recipe_of([1, 0, 0], box.with_white, (70, 10, 80))
     dark = recipe_of([0, 1, 0], box.with_white, (15, 20, -40))
