@@ -29,6 +29,8 @@ TEXTS = {
 }
 # Whether a lean is the painting's or its photograph's, one photograph can't tell: no repaint is planned on it.
 IN_DOUBT = ("take_out_cast",)
+# A touch of a complement is invented: a roof, a figure; code can only lay a patch where there may be a house already.
+OWN_CHOICE = ("add_relief",)
 LED_INSTEAD = (MUTE, "less_green", "vary_greens", "take_out_cast")  # what leading the greens takes the place of
 GIVEN_INSTEAD = ("less_green",)  # what giving greens away, just so far as they must be, takes the place of
 
@@ -116,6 +118,9 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
         if not asked and effect.lost > effect.won:
             left.append(LeftOut(change.kind, title, f"after the others it costs more than it wins. {effect.text}"))
             continue
+        if not asked and steps and effect.won == 0:
+            left.append(LeftOut(change.kind, title, "after the others it mends nothing more"))
+            continue
         steps.append(Step(change.kind, title, text, by, effect.text, made))
         now = after
     reached = bring_down(before, now, leave=frozenset(leave))
@@ -178,6 +183,8 @@ def _left_because(change: Change, take: set[str], leave: set[str], wanted: Wante
         return "the lightest and darkest greens are given away instead, as far as they must be"
     if crops(change):
         return "it cuts the canvas: take it on purpose if you mean to"
+    if change.kind in OWN_CHOICE:
+        return "what it is and where it stands is yours to choose, on the canvas, at the end"
     if change.kind in IN_DOUBT:
         return "the lean may be the photograph's: hold the painting beside a grey card first"
     return ""

@@ -41,7 +41,9 @@ def canvas_size(text: str | None, width: int, height: int) -> CanvasSize:
     sides = [size.first, size.second]
     if (sides[0] - sides[1]) * (width - height) < 0:
         sides.reverse()
-    return CanvasSize(sides[0], sides[1], True, " ".join(text.replace("x", " × ").split()))
+    inches = "in" in text or '"' in text
+    told = [side / 2.54 for side in sides] if inches else sides
+    return CanvasSize(sides[0], sides[1], True, f"{told[0]:.4g} × {told[1]:.4g} {'in' if inches else 'cm'}")
 
 
 def other_shape(canvas: CanvasSize, width: int, height: int) -> bool:
