@@ -14,6 +14,8 @@ from critique.cli import plan as plans
 from critique.cli.options import (
     EXIT_NOTHING,
     box_option,
+    canvas_of,
+    canvas_options,
     json_option,
     one_line_errors,
     out_option,
@@ -58,17 +60,29 @@ def main() -> None:
 @out_option("review", "the pages")
 @click.option("--norms", "norms_file", type=click.Path(path_type=Path), help="Norms of your own, by `critique norms`.")
 @box_option()
+@canvas_options()
 @json_option("the record of each picture")
 def review(
-    pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, box_file: Path | None, as_json: bool
+    pictures: tuple[Path, ...],
+    folder: Path,
+    norms_file: Path | None,
+    box_file: Path | None,
+    corners: str | None,
+    whole: bool,
+    as_json: bool,
 ) -> None:
     """Review finished pictures: one page for each.
 
-    Recipes are mixed from a landscape set of paints, or from your own with --box.
+    Recipes are mixed from a landscape set of paints, or from your own with --box. A photograph of a painting on a wall
+    or an easel is cropped to its canvas first, where that is sure; --corners says where it lies.
 
     Example: critique review meadow.jpg --out review --box mine.toml
     """
-    _review_all(list(pictures), folder, as_json, norms_file, box_file)
+    if corners is not None and whole:
+        raise click.UsageError("give --corners or --whole, not both")
+    if corners is not None and len(pictures) > 1:
+        raise click.UsageError("--corners belong to one photograph: give one at a time")
+    _review_all(list(pictures), folder, as_json, norms_file, box_file, corners, whole)
 
 
 @main.command()
@@ -300,6 +314,8 @@ def _review_all(
     as_json: bool,
     norms_file: Path | None = None,
     box_file: Path | None = None,
+    corners: str | None = None,
+    whole: bool = False,
 ) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
@@ -326,7 +342,8 @@ def _review_all(
                     raise UnreadablePicture(
                         f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio {picture}"
                     )
-                done = review_file(picture, norms, box, study=True)
+                canvas = canvas_of(picture, folder / name, corners, whole)
+                done = review_file(picture, norms, box, study=True, corners=canvas, whole=whole)
                 page = write_review(done, folder / name)
             except CritiqueError as error:
                 failed += 1

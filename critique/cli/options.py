@@ -14,6 +14,7 @@ from critique.errors import CritiqueError
 if TYPE_CHECKING:
     from critique.paints.box import PaintBox
     from critique.pair.kept_plan import KeptPlan
+    from critique.photograph.corners import Corners
 
 EXIT_NOTHING = 1  # nothing could be done
 
@@ -62,6 +63,36 @@ def read_plan(folder: Path | None) -> "KeptPlan | None":
     from critique.pair.kept_plan import kept_plan
 
     return kept_plan(folder)
+
+
+def canvas_options() -> Decorator:
+    """``--corners`` and ``--whole``: which part of a photograph is the painting."""
+
+    def both(command: Callable[..., Any]) -> Callable[..., Any]:
+        whole = click.option("--whole", is_flag=True, help="Judge the whole file; forget corners given before.")
+        corners = click.option(
+            "--corners",
+            metavar='"X,Y X,Y X,Y X,Y"',
+            help="Corners of the canvas in its photograph, clockwise from the painting's upper left, as fractions; "
+            "remembered beside the result.  [default: the canvas is looked for]",
+        )
+        return corners(whole(command))
+
+    return both
+
+
+def canvas_of(picture: Path, folder: Path, corners: str | None, whole: bool) -> "Corners | None":
+    """The corners that were given for a picture, now or on an earlier run into the same folder."""
+    from critique.photograph.corners import forget_corners, parse_corners, remember_corners, remembered_corners
+
+    if whole:
+        forget_corners(folder, picture.name)
+        return None
+    if corners is None:
+        return remembered_corners(folder, picture.name)
+    given = parse_corners(corners)
+    remember_corners(folder, picture.name, given)
+    return given
 
 
 def read_box(path: Path | None) -> "PaintBox":
