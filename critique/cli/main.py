@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 import click
 
 from critique import __version__
+from critique.cli import plan as plans
 from critique.cli.doing import doing
 from critique.cli.options import (
     EXIT_NOTHING,
@@ -23,7 +24,9 @@ from critique.cli.options import (
     json_option,
     one_line_errors,
     out_option,
+    plan_option,
     read_box,
+    read_plan,
     say,
     tell,
     tell_fault,
@@ -202,6 +205,7 @@ def portfolio(
 @click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
 @click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
 @box_option()
+@plan_option()
 @json_option()
 def compare(
     original: Path,
@@ -210,6 +214,7 @@ def compare(
     grey_original: str | None,
     grey_repaint: str | None,
     box_file: Path | None,
+    plan_folder: Path | None,
     as_json: bool,
 ) -> None:
     """Compare an original with its repaint: is it quieter, is it richer, what is better, what is worse?
@@ -228,8 +233,9 @@ def compare(
     from critique.report.write_compared import write_comparison
 
     with one_line_errors(original, repaint):
+        plan = read_plan(plan_folder)
         with doing("Reading both and comparing them"):
-            done = compare_files(original, repaint, neutrals, read_box(box_file))
+            done = compare_files(original, repaint, neutrals, read_box(box_file), plan)
         with doing("Drawing the page"):
             page = write_comparison(done, folder)
     say(done.as_line() if as_json else comparison_summary(done, page))
@@ -238,21 +244,27 @@ def compare(
 @main.command()
 @click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=FILE)
 @out_option("passes")
+@plan_option()
 @json_option()
-def passes(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
+def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, as_json: bool) -> None:
     """Follow one painting through its states: what each pass made better and worse, and whether to stop.
+
+    With --plan each state is held against the aim: what came nearer, the next things to do, and when to stop. One
+    state is enough then.
 
     Example: critique passes block-in.jpg second.jpg third.jpg --out passes
     """
-    if len(pictures) < 2:
+    if len(pictures) < 2 and plan_folder is None:
         raise click.UsageError("give at least two pictures: the states of one painting, in order")
     from critique.pair.compare import compare_passes
     from critique.report.printing_compared import passes_summary
     from critique.report.write_compared import write_passes
 
+    with one_line_errors():
+        plan = read_plan(plan_folder)
     states, failed = _states(pictures)
     with one_line_errors():
-        done = compare_passes(states)
+        done = compare_passes(states, plan)
         page = write_passes(done, folder)
     say(done.as_line() if as_json else passes_summary(done, page))
     sys.exit(EXIT_IN_PART if failed else 0)
@@ -306,7 +318,7 @@ def _place(text: str) -> tuple[float, float]:
     return x, y
 
 
-for command in (palette, chart, paints, straighten, study):
+for command in (palette, chart, paints, plans.plan, straighten, study):
     main.add_command(command)
 
 

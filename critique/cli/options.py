@@ -17,6 +17,7 @@ from critique.words.printed import shown, shown_line
 
 if TYPE_CHECKING:
     from critique.paints.box import PaintBox
+    from critique.pair.kept_plan import KeptPlan
     from critique.photograph.corners import Corners
 
 EXIT_NOTHING = 1  # nothing could be done
@@ -54,6 +55,22 @@ def box_option() -> Decorator:
         help='Your box, a TOML file such as: paints = ["PY74", "PB29", "red oxide"]; see `critique paints --help`.  '
         "[default: a landscape set]",
     )
+
+
+def plan_option() -> Decorator:
+    """``--plan``: the folder of the painting's plan."""
+    return click.option(
+        "--plan", "plan_folder", type=click.Path(path_type=Path), help="The folder that `critique plan` wrote."
+    )
+
+
+def read_plan(folder: Path | None) -> "KeptPlan | None":
+    """The plan of a folder, or None where none was given."""
+    if folder is None:
+        return None
+    from critique.pair.kept_plan import kept_plan
+
+    return kept_plan(folder)
 
 
 def canvas_options() -> Decorator:
