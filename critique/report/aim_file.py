@@ -13,11 +13,12 @@ from critique.perception.cielab import lab_to_linear, linear_to_lab, srgb8_to_la
 from critique.perception.srgb import Codes, linear_to_srgb8
 from critique.photograph.strips import strips_of_file, turned_back
 from critique.picture.picture import Picture
-from critique.report.plates.png import LEVEL, SIGNATURE, TRUECOLOUR, UP
+from critique.report.plates.png import LEVEL, SIGNATURE, TRUECOLOUR
 from critique.report.quick_change import QuickChange
 
 MANY = 3_000_000  # px from which tables of colours are quicker than every pixel's own sum
 ORIENTATION = 0x0112  # EXIF tag
+UP = 2  # the filter that stores each row as its difference from the one above [PNG, Third Edition, W3C 2025, 9.2]
 
 
 class _Growing:
