@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Any, TextIO
 
 from critique.errors import OutputError
-from critique.plain import heading, plain
+from critique.plain import plain
 from critique.portfolio.columns import Column
+from critique.records import heading
 
 FORMULA_SIGNS = "=+-@"  # with which a spreadsheet takes a cell for a formula
 
