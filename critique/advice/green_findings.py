@@ -22,11 +22,14 @@ from critique.words.figures import percent
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 
 # Limits, each beside the landscapes' own figures (norms.csv; 76 landscapes and marines, 1603–1908).
-AREA_WATCH, AREA_REWORK = 0.45, 0.60  # of the picture; see norms.csv: one in ten landscapes, then one in twenty
-BEYOND_WATCH, BEYOND_REWORK = 0.015, 0.08  # of the picture, farther beyond the limit than leaves differ
+AREA_WATCH: float = 0.45  # of the picture; see norms.csv: one in ten landscapes, then one in twenty
+AREA_REWORK: float = 0.60
+BEYOND_WATCH: float = 0.015  # of the picture, farther beyond the limit than leaves differ
+BEYOND_REWORK: float = 0.08
 LEAVES_DIFFER = 4.0  # C*: by how much plausible leaves pass the limit of one leaf [sources.md, leaf_colours.csv]
 CHROMA_WATCH = 28.0  # median C* of the green; among landscapes with 8 % or more of it, 95th percentile 27.8
-EVEN_WATCH, EVEN_REWORK = 0.60, 0.72  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
+EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
+EVEN_REWORK: float = 0.72
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 GREYED = 12.0  # median C*: green this near to grey is air or water; the middle landscape has 13
 MATTERS = 0.08  # of the picture: with less green than this its evenness and strength are an accent's
