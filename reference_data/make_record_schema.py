@@ -26,7 +26,7 @@ from critique.pair.change_maps import ChangeMaps
 from critique.pair.compare import Held, PaletteNeed
 from critique.pair.transport import Transport
 from critique.picture.picture import Picture
-from critique.plain import FORMAT
+from critique.records import FORMAT
 from critique.tasks.palette import LimitedStudy, PalettePlan
 
 Schema = dict[str, Any]

@@ -22,7 +22,8 @@ from critique.perception.cielab import lab_to_srgb8
 from critique.perception.names import colour_name
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
-from critique.plain import heading, json_line, plain
+from critique.plain import json_line, plain
+from critique.records import heading
 
 FEWEST, MOST = 2, 8  # paints: eight make twenty-eight pairs, a day's work by hand
 STEPS = 5  # between the two paints of a pair; common practice, no source

@@ -40,7 +40,8 @@ from critique.pair.toward_words import TowardWords, reached_in_words, toward_in_
 from critique.pair.transport import Transport, match_families
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
-from critique.plain import heading, json_line, plain
+from critique.plain import json_line, plain
+from critique.records import heading
 
 MAPS_LONG_EDGE = 320  # px: where a repaint changed is told in places, not in strokes
 # Mean ΔE00 of the cheapest repaint from which two pictures without a common drawing pass for two subjects: of 117 pairs

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any, TextIO
 
 from critique.errors import OutputError
-from critique.plain import heading, plain
+from critique.plain import plain
 from critique.portfolio.columns import Column
 from critique.publish import settle, written_beside
+from critique.records import heading
 
 FORMULA_SIGNS = "=+-@"  # with which a spreadsheet takes a cell for a formula
 

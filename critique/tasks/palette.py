@@ -22,7 +22,8 @@ from critique.perception.cielab import lab_to_srgb8
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
 from critique.picture.picture import Picture, lab_at, picture_from_lab
-from critique.plain import heading, json_line, plain
+from critique.plain import json_line, plain
+from critique.records import heading
 from critique.tasks.repaint import RepaintStudy, repaint_study
 
 DAYLIGHT = "D65"

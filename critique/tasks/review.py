@@ -13,7 +13,8 @@ from critique.paints.box import PaintBox
 from critique.photograph.corners import Corners
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
-from critique.plain import heading, json_line, plain
+from critique.plain import json_line, plain
+from critique.records import heading
 from critique.tasks.palette import LimitedStudy, study_for_review
 
 
