@@ -145,6 +145,6 @@ def test_what_quiets_a_green_brings_the_cautions_of_every_paint_it_names():
     box = box_of(["phthalo green (blue shade)", "hansa yellow", "cadmium orange", "cobalt blue"])
     found = painted_muting(lab_of(SOURCE), lab_of(AIM), box)
     one = found.recipe_for("the meadow")
-    named = " ".join((recipe_in_words(one), one.recipe.text))
+    named = " ".join((recipe_in_words(one), one.recipe.text)).lower()
     for paint in box.paints:
         assert any(paint.name in line.lower() for line in one.cautions) == bool(paint.hazard and paint.name in named)
