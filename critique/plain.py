@@ -7,6 +7,9 @@ from typing import Any
 
 import numpy as np
 
+from critique import __version__
+
+FORMAT = 1  # of the records; raised when a key goes or means something else, and not when one is added
 SIGNIFICANT_DIGITS = 6  # float32 carries about seven; six keep the record the same on every run and machine
 
 
@@ -38,6 +41,11 @@ def plain(value: Any) -> Any:
             return None
         return float(f"{number:.{SIGNIFICANT_DIGITS}g}")
     return value
+
+
+def heading() -> dict[str, Any]:
+    """How every record begins: the number of its format, and the version of the program that wrote it."""
+    return {"format": FORMAT, "version": __version__}
 
 
 def json_line(record: Any) -> str:

@@ -6,7 +6,6 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from critique import __version__
 from critique.advice.advise import judge
 from critique.advice.finding import Finding
 from critique.errors import CritiqueError
@@ -41,7 +40,7 @@ from critique.pair.toward_words import TowardWords, reached_in_words, toward_in_
 from critique.pair.transport import Transport, match_families
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
-from critique.plain import json_line, plain
+from critique.plain import heading, json_line, plain
 
 MAPS_LONG_EDGE = 320  # px: where a repaint changed is told in places, not in strokes
 # Mean ΔE00 of the cheapest repaint from which two pictures without a common drawing pass for two subjects: of 117 pairs
@@ -119,7 +118,7 @@ class Comparison:
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``comparison.json`` holds."""
         return {
-            "version": __version__,
+            **heading(),
             "verdict": list(self.verdict),
             "answers": plain(self.held.answers),
             "light": {"text": self.light, "balance": plain(self.held.balance)},
@@ -165,7 +164,7 @@ class Passes:
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``passes.json`` holds."""
         return {
-            "version": __version__,
+            **heading(),
             "advice": self.advice,
             "passes": [state.as_dict() for state in self.states],
             "steps": [
@@ -195,7 +194,7 @@ class Lineup:
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``lineup.json`` holds."""
         return {
-            "version": __version__,
+            **heading(),
             "figures": [figure.name for figure in compared_figures()],
             "pictures": [state.as_dict() for state in self.states],
         }

@@ -1,6 +1,6 @@
 """Which four lines make a canvas: every pair of upright and level lines held to what speaks for its four sides."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
@@ -8,14 +8,14 @@ from numpy.typing import NDArray
 
 from critique.perception.srgb import Float
 from critique.photograph.canvas_lines import edges_down, lines_down
-from critique.photograph.canvas_sides import Array, Profiles, evenness_between, profiles, support_between
+from critique.photograph.canvas_sides import Array, Profiles, evenness_between, profiles, support_between, with_borders
 
 LEAST_SIDE = 0.16  # of the photograph's side: a smaller canvas is a thing in a scene, not the subject
 BEYOND = 0.03  # of the photograph's side that a corner may lie outside
 LEAST_PARALLEL = 0.3  # difference of slopes of two facing sides: 15° of perspective close by
 ONWARD = 0.12  # of a side's length beyond its corners: a canvas's edge stops there, a mortar line or a seam goes on
 LEDGE = 0.25  # of that counts for the lower side: an easel's ledge lies along it and goes on beyond the canvas
-MOST_KEPT = 6  # candidates looked at closely
+MOST_KEPT = 10  # candidates looked at closely
 POOL = 400  # of the best, from which they are taken
 DISTINCT = 0.014  # of the long edge: candidates nearer than that at every corner are looked at as one
 
@@ -27,6 +27,7 @@ class Quads:
     ``support`` (number, 4) is the share of each side (left, right, top, bottom) along which there is an edge;
     ``even`` (number, 4) how even the outside of each side is, as log of its unevenness; ``lively`` how much less even
     the inside is than the outside, in logs; ``outside`` (number, 4, 3) the colour there.
+    ``cut_off`` is the score of the best whose fourth side is a border of the photograph.
     """
 
     corners: Array
@@ -36,6 +37,7 @@ class Quads:
     outside: Array
     onward: Array
     score: Array
+    cut_off: float = -np.inf
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -55,10 +57,11 @@ def candidate_quads(codes: Float) -> Quads:
 
     channels = opponent(codes)
     height, width, _ = channels.shape
-    turned = np.ascontiguousarray(channels.transpose(1, 0, 2))
-    upright_edges, level_edges = edges_down(channels), edges_down(turned)
-    upright = profiles(_with_borders(lines_down(upright_edges)), upright_edges, channels)
-    level = profiles(_with_borders(lines_down(level_edges)), level_edges, turned)
+    turned = channels.transpose(1, 0, 2)
+    upright_edges = edges_down(np.ascontiguousarray(channels.transpose(2, 0, 1)))
+    level_edges = edges_down(np.ascontiguousarray(channels.transpose(2, 1, 0)))
+    upright = with_borders(profiles(lines_down(upright_edges), upright_edges, channels), width)
+    level = with_borders(profiles(lines_down(level_edges), level_edges, turned), height)
     x, y = _crossings(upright, level)
     u_pairs, l_pairs = _pairs(upright, x, width), _pairs(level, y.T, height)
     if not len(u_pairs) or not len(l_pairs):
@@ -66,10 +69,6 @@ def candidate_quads(codes: Float) -> Quads:
     u_sides = _sides(upright, y, l_pairs)
     l_sides = _sides(level, x.T, u_pairs)
     return _best(u_sides, l_sides, u_pairs, l_pairs, x, y, (height, width))
-
-
-def _with_borders(lines: Array) -> Array:
-    return lines
 
 
 def _crossings(upright: Profiles, level: Profiles) -> tuple[Array, Array]:
@@ -132,7 +131,25 @@ def _best(
     cy = np.stack([y[u_pairs[:, i]][:, l_pairs[:, j]] for i, j in ((0, 0), (1, 0), (1, 1), (0, 1))])
     inside = (cx > -BEYOND * width).all(0) & (cx < (1 + BEYOND) * width).all(0)
     inside &= (cy > -BEYOND * height).all(0) & (cy < (1 + BEYOND) * height).all(0)
-    total = np.where(inside, total, -np.inf)
+    # The last two lines of either direction are the photograph's borders.
+    borders = (u_pairs >= len(x) - 2).sum(axis=1)[:, None] + (l_pairs >= len(y.T) - 2).sum(axis=1)
+    # What a border counts is no evidence: a canvas that is cut off there has three sides.
+    whole = _kept(np.where(inside & (borders == 0), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
+    cut = _kept(np.where(inside & (borders == 1), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
+    return replace(whole, cut_off=float(cut.score.max(initial=-np.inf)))
+
+
+def _kept(
+    total: Array,
+    u: _Sides,
+    l: _Sides,
+    u_pairs: NDArray[np.intp],
+    l_pairs: NDArray[np.intp],
+    cx: Array,
+    cy: Array,
+    size: tuple[int, int],
+) -> Quads:
+    """The best of the candidates whose ``total`` is finite."""
     number = min(POOL, total.size)
     flat = np.argpartition(-total.ravel(), number - 1)[:number]
     flat = flat[np.isfinite(total.ravel()[flat])]

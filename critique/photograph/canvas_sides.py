@@ -12,6 +12,7 @@ Array = NDArray[np.float64]
 
 NEAR, FAR = 2.0, 5.0  # px from the line between which its two sides are looked at
 PLACES = 4  # px along a line for each place looked at
+BORDER = 0.8  # strength of an edge that a border of the photograph counts as
 UNEVEN_FLOOR = 0.012  # of the range of codes: unevenness within noise
 
 
@@ -51,6 +52,20 @@ def profiles(lines: Array, edges: Edges, channels: Float) -> Profiles:
         _running(support[..., None])[..., 0],
         _running(_strip(x, rows, channels, -1)),
         _running(_strip(x, rows, channels, 1)),
+    )
+
+
+def with_borders(along: Profiles, length: int) -> Profiles:
+    """Those and, last, the two borders of the photograph, ``length`` px apart: sides where a canvas is cut off."""
+    places = along.support.shape[1] - 1
+    flat = np.zeros((2, places + 1, along.before.shape[2]))
+    support = _running(np.full((2, places, 1), BORDER))[..., 0]
+    return Profiles(
+        np.concatenate([along.lines, [[-1.0, 0.0], [float(length), 0.0]]]),
+        along.rows,
+        np.concatenate([along.support, support]),
+        np.concatenate([along.before, flat]),
+        np.concatenate([along.after, flat]),
     )
 
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from critique.perception.srgb import Float, linear_to_srgb8
+from critique.perception.srgb import Float
 from critique.photograph.canvas import Canvas, find_canvas
 from critique.photograph.corners import ALL, Corners
 from critique.photograph.photograph import Photograph
@@ -54,7 +54,7 @@ def painting_of(
         return Painting(photograph, "asked whole", ALL, None, None)
     if corners is not None:
         return _cropped(photograph, "given", corners, None, size)
-    canvas = find_canvas(linear_to_srgb8(photograph.light))
+    canvas = find_canvas(photograph.light)
     if canvas.whole or not canvas.sure:
         return Painting(photograph, "whole" if canvas.whole else "unsure", ALL, canvas, None)
     return _cropped(photograph, "found", canvas.corners, canvas, size)

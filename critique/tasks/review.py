@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from critique import __version__
 from critique.advice.advise import Advice, advise
 from critique.advice.norms import Norms, read_norms
 from critique.measures.figures import measures_record
@@ -14,7 +13,7 @@ from critique.paints.box import PaintBox
 from critique.photograph.corners import Corners
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
-from critique.plain import json_line, plain
+from critique.plain import heading, json_line, plain
 from critique.tasks.palette import LimitedStudy, study_for_review
 
 
@@ -31,7 +30,7 @@ class Review:
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``report.json`` holds."""
         return {
-            "version": __version__,
+            **heading(),
             "picture": plain(self.picture),
             "held_to": self.held_to,
             **measures_record(self.measures),

