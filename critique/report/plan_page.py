@@ -17,7 +17,7 @@ from critique.report.plates.plate import Plate, image_of
 from critique.report.record import json_bytes
 from critique.report.templating import rendered
 from critique.tasks.plan import Plan
-from critique.words.aloud import percent
+from critique.words.figures import percent
 from critique.words.lists import listed
 
 PAGE, SHEET, RECORD, AIM, KEY = "plan.html", "sheet.html", "plan.json", "aim.png", "passages.png"

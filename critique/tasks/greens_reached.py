@@ -9,7 +9,8 @@ from critique.advice.change_calm import Calm, GiveAway
 from critique.advice.trial import Trial
 from critique.measures.greens import Greens, measure_greens
 from critique.picture.picture import picture_from_lab
-from critique.words.aloud import percent, sentence
+from critique.words.aloud import sentence
+from critique.words.figures import percent
 
 CALM, GIVE = "hold_within_leaf", "give_greens_away"
 TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
