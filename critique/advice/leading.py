@@ -12,8 +12,8 @@ from critique.paints.recipes import recipes
 from critique.perception.green_weight import green_weight
 from critique.picture.picture import Picture, lab_at
 
-KIND: str = "lead_toward"
-TITLE: str = "lead the colours toward the picture that you admire"
+KIND = "lead_toward"
+TITLE = "lead the colours toward the picture that you admire"
 LONG_EDGE = 320  # px: means and spreads of colour don't need more
 LEAST_PART = 0.01  # of a picture that a part must fill before its colours say anything
 LEAST_SPREAD = 2.0  # CIELAB units of standard deviation: a flatter part is not pulled out into noise

@@ -141,7 +141,11 @@ def _stop(toward: TowardAim, reached: bool) -> str:
 def _standing(state: StateTowardAim) -> str:
     if state.laid == "not at all":
         return ""
-    how = "" if state.laid == "by its drawing" else " It was laid on the aim by its frame: too little is drawn yet."
+    how = (
+        ""
+        if state.laid == "by its drawing"
+        else " It was laid on the aim by its frame: too little of the drawing is found in both."
+    )
     words = [
         "the colours are there" if state.colour <= THERE else f"the colours are {_far(state.colour)}",
         f"forms {_part(state.form)}",

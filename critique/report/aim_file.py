@@ -13,12 +13,11 @@ from critique.perception.cielab import lab_to_linear, linear_to_lab, srgb8_to_la
 from critique.perception.srgb import Codes, linear_to_srgb8
 from critique.photograph.strips import strips_of_file, turned_back
 from critique.picture.picture import Picture
-from critique.report.plates.png import LEVEL, SIGNATURE, TRUECOLOUR
+from critique.report.plates.png import LEFT, LEVEL, SIGNATURE, TRUECOLOUR
 from critique.report.quick_change import QuickChange
 
 MANY = 3_000_000  # px from which tables of colours are quicker than every pixel's own sum
 ORIENTATION = 0x0112  # EXIF tag
-UP = 2  # the filter that stores each row as its difference from the one above [PNG, Third Edition, W3C 2025, 9.2]
 
 
 class _Growing:
@@ -26,9 +25,8 @@ class _Growing:
 
     def __init__(self, stream: IO[bytes], orientation: int) -> None:
         self._stream, self._orientation = stream, orientation
-        self._packer = zlib.compressobj(LEVEL)
+        self._packer = zlib.compressobj(LEVEL, strategy=zlib.Z_HUFFMAN_ONLY)
         self._width = self._height = 0
-        self._above = np.zeros((1, 0), np.uint8)
         stream.write(SIGNATURE + self._header())
 
     def add(self, codes: Codes) -> None:
@@ -37,14 +35,14 @@ class _Growing:
         if rows == 0 or width == 0:
             return
         if self._width == 0:
-            self._width, self._above = width, np.zeros((1, 3 * width), np.uint8)
+            self._width = width
             if self._orientation != 1:
                 self._chunk(b"eXIf", _exif(self._orientation))
         flat = codes.reshape(rows, 3 * width)
         filtered = np.empty((rows, 1 + 3 * width), dtype=np.uint8)
-        filtered[:, 0] = UP
-        np.subtract(flat, np.concatenate([self._above, flat[:-1]]), out=filtered[:, 1:])
-        self._above = flat[-1:].copy()
+        filtered[:, 0] = LEFT
+        filtered[:, 1:4] = flat[:, :3]
+        np.subtract(flat[:, 3:], flat[:, :-3], out=filtered[:, 4:])
         self._height += rows
         self._chunk(b"IDAT", self._packer.compress(filtered.data))
 
