@@ -188,7 +188,7 @@ def _smaller(pixels: Pixels) -> Float:
     # Four px of each block are enough against noise.
     places = sorted({0, step // 2})
     parts = [_codes(pixels[i::step, j::step][:high, :wide]) for i in places for j in places]
-    small = np.mean(parts, axis=0, dtype=np.float32) / np.float32(255)
+    small: Float = np.asarray(np.mean(parts, axis=0, dtype=np.float32) / 255, dtype=np.float32)
     return area_average(small, SEARCHED) if max(small.shape) > LARGEST else small
 
 
