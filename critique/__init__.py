@@ -21,6 +21,7 @@ __all__ = [
     "lineup",
     "palette",
     "passes",
+    "plan",
     "read",
     "recipe",
     "review",

@@ -23,6 +23,9 @@ from critique.library import (
     passes as passes,
 )
 from critique.library import (
+    plan as plan,
+)
+from critique.library import (
     read as read,
 )
 from critique.library import (

@@ -15,6 +15,7 @@ Mend = Literal[
     "portfolio_apart",  # the portfolio would lie among the pictures
     "rules_file",  # the rules can't be read
     "rules_example",  # the rules are not written as they should be
+    "norms_table",  # the norms can't be read
     "dask",  # what a cluster needs isn't installed
     "cluster_address",  # nobody answers there
     "swatch_photograph",  # spots are marked, and in nothing

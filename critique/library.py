@@ -1,6 +1,6 @@
 """What the library offers: each function takes pictures in any form, asks one task and gives its frozen result."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from numpy.typing import ArrayLike
@@ -12,11 +12,13 @@ from critique.paints.chart import MixingChart, mixing_chart
 from critique.paints.recipes import Recipe
 from critique.paints.recipes import recipe as recipe_for
 from critique.pair.compare import Comparison, Lineup, Passes, compare_passes, compare_pictures, state_of
+from critique.pair.kept_plan import kept_plan
 from critique.photograph.corners import Corners
 from critique.photograph.read import Given
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.tasks.palette import PalettePlan, plan_palette
+from critique.tasks.plan import Plan, plan_repaint
 from critique.tasks.review import Review, review_picture
 
 __all__ = [
@@ -28,6 +30,7 @@ __all__ = [
     "lineup",
     "palette",
     "passes",
+    "plan",
     "read",
     "recipe",
     "review",
@@ -83,14 +86,20 @@ def compare(
     *,
     greys: tuple[Place, Place] | None = None,
     box: Box | None = None,
+    plan: str | Path | None = None,
 ) -> Comparison:
-    """Compare an original with its repaint; ``greys`` is where the same grey lies in each."""
-    return compare_pictures(read(original, name="original"), read(repaint, name="repaint"), greys, _box(box))
+    """Compare an original with its repaint; ``greys`` is where the same grey lies in each.
+
+    With ``plan``, the folder of the painting's plan, it is told first whether what was aimed at was reached.
+    """
+    kept = kept_plan(Path(plan)) if plan is not None else None
+    return compare_pictures(read(original, name="original"), read(repaint, name="repaint"), greys, _box(box), kept)
 
 
-def passes(pictures: Sequence[Given | Picture]) -> Passes:
-    """Follow one painting through its states, two or more, in order."""
-    return compare_passes([state_of(read(picture)) for picture in pictures])
+def passes(pictures: Sequence[Given | Picture], *, plan: str | Path | None = None) -> Passes:
+    """Follow one painting through its states, in order: two or more, or one with the folder of its ``plan``."""
+    kept = kept_plan(Path(plan)) if plan is not None else None
+    return compare_passes([state_of(read(picture)) for picture in pictures], kept)
 
 
 def lineup(pictures: Sequence[Given | Picture]) -> Lineup:
@@ -103,6 +112,34 @@ def palette(picture: Given | Picture, *, box: Box | None = None, paints: int = 4
     return plan_palette(read(picture), _box(box) or default_box(), paints, light)
 
 
+def plan(
+    picture: Given | Picture,
+    *,
+    box: Box | None = None,
+    paints: int = 4,
+    take: Sequence[str] = (),
+    leave: Sequence[str] = (),
+    turned: Mapping[str, float] | None = None,
+    like: Given | Picture | None = None,
+    like_everything: bool = False,
+    size: str | None = None,
+    fresh: bool = False,
+) -> Plan:
+    """Plan how a picture is repainted: ``.aim``, ``.palette``, ``.passages``, ``.stages``; see ``plan_repaint``."""
+    return plan_repaint(
+        read(picture),
+        box=_box(box),
+        paints=paints,
+        take=take,
+        leave=leave,
+        turned=turned,
+        like=None if like is None else read(like, name="the picture that you admire"),
+        like_everything=like_everything,
+        size=size,
+        fresh=fresh,
+    )
+
+
 def chart(paints: Sequence[str], *, light: str = "D65") -> MixingChart:
     """What every pair of some paints mixes to; paints go by pigment or Colour Index name."""
     return mixing_chart(paints, light)
@@ -113,9 +150,9 @@ def recipe(lab: ArrayLike, *, box: Box | None = None) -> Recipe:
     return recipe_for(lab, _box(box) or default_box())
 
 
-def write(done: Review | Comparison | Passes | Lineup | PalettePlan | MixingChart, folder: str | Path) -> Path:
+def write(done: Review | Comparison | Passes | Lineup | PalettePlan | MixingChart | Plan, folder: str | Path) -> Path:
     """Write the page of a result with its record and plates into a folder; gives the page's path."""
-    from critique.report import chart_page, palette_page, write_compared
+    from critique.report import chart_page, palette_page, plan_page, write_compared
     from critique.report.write import write_review
 
     folder = Path(folder)
@@ -127,6 +164,8 @@ def write(done: Review | Comparison | Passes | Lineup | PalettePlan | MixingChar
         return write_compared.write_passes(done, folder)
     if isinstance(done, Lineup):
         return write_compared.write_lineup(done, folder)
+    if isinstance(done, Plan):
+        return plan_page.write_plan(done, folder)
     if isinstance(done, PalettePlan):
         return palette_page.write_palette(done, folder)
     return chart_page.write_chart(done, folder)

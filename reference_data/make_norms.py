@@ -16,6 +16,6 @@ if __name__ == "__main__":
     if len(sys.argv) not in (3, 4):
         sys.exit(__doc__)
     table = Path(sys.argv[3]) if len(sys.argv) == 4 else HERE / "norms.csv"
-    norms = norms_of_folder(Path(sys.argv[1]), sys.argv[2], lambda line: print(line, file=sys.stderr))
+    norms = norms_of_folder(Path(sys.argv[1]), sys.argv[2], lambda path, error: print(error, file=sys.stderr))
     write_norms(norms, table)
     print(f"{norms.number} pictures measured into {table.name}")

@@ -12,10 +12,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from demo_pictures import demo_path
 from PIL import Image
 
 from critique.cli.main import main
-from critique.perception.reference import demo_path
 
 REPAINT = demo_path("tolvesk_02_ostermell_repaint.jpg")
 
@@ -229,7 +229,7 @@ def test_norms_of_ones_own_best_are_made_and_held_to(small_picture, tmp_path):
         Image.fromarray(picture).save(best / f"{number}.png")
     (best / "broken.png").write_bytes(b"no picture")
     made = run("norms", best, "--out", tmp_path / "mine.csv")
-    assert made.exit_code == 0
+    assert made.exit_code == 3
     assert "5 pictures" in made.stdout
     assert made.stderr.count("\n") == 1
     held = run("review", small_picture, "--norms", tmp_path / "mine.csv", "--out", tmp_path / "out", "--json")

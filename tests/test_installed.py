@@ -13,6 +13,9 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 
 
+pytestmark = pytest.mark.slow
+
+
 @pytest.fixture(scope="module")
 def installed(tmp_path_factory):
     """Path of the ``critique`` command in a new environment that holds the wheel; its libraries are this one's."""
@@ -24,7 +27,9 @@ def installed(tmp_path_factory):
     (site,) = (folder / "venv" / "lib").glob("python*/site-packages")
     (site / "libraries.pth").write_text(sysconfig.get_paths()["purelib"] + "\n")
     python = folder / "venv" / "bin" / "python"
-    subprocess.run([*pip, f"--python={python}", "install", "--no-deps", str(wheel)], check=True, capture_output=True)
+    # Even where the program is installed beside this test: its libraries are lent, the program must be the wheel's.
+    install = [*pip, f"--python={python}", "install", "--no-deps", "--ignore-installed", str(wheel)]
+    subprocess.run(install, check=True, capture_output=True)
     return folder / "venv" / "bin" / "critique"
 
 
@@ -40,9 +45,17 @@ def test_the_demo_runs_from_an_installed_wheel(installed, tmp_path):
 
 
 def test_the_installed_program_carries_its_own_data(installed):
-    code = "from critique.perception.reference import *; print(reference_path('norms.csv'), demo_path('titles.csv'))"
+    code = (
+        "from critique.perception.reference import *; "
+        "print(reference_path('norms.csv'), demo_path('tolvesk_01_ostermell_meadow.jpg'))"
+    )
     python = str(installed.parent / "python")
     done = subprocess.run([python, "-I", "-c", code], capture_output=True, text=True, check=True)
-    norms, titles = (Path(line) for line in done.stdout.split())
+    norms, demo = (Path(line) for line in done.stdout.split())
     assert "site-packages" in norms.parts
-    assert "site-packages" in titles.parts
+    assert "site-packages" in demo.parts
+
+
+def test_the_wheel_carries_no_picture_that_the_program_never_opens(installed):
+    pictures = [path.name for path in installed.parents[1].rglob("critique/demo_images/*")]
+    assert pictures == ["tolvesk_01_ostermell_meadow.jpg"]

@@ -1,16 +1,17 @@
 """What ``import critique`` offers, as someone who calls it from a program or a notebook sees it."""
 
 import dataclasses
+import os
 import subprocess
 import sys
 from pathlib import Path
 
 import numpy as np
 import pytest
+from demo_pictures import demo_path
 from PIL import Image
 
 import critique
-from critique.perception.reference import demo_path
 
 
 @pytest.fixture(scope="module")
@@ -57,3 +58,28 @@ def test_it_is_typed_where_it_is_installed():
         assert getattr(critique, name) is not None
     with pytest.raises(AttributeError):
         critique.nothing_of_the_kind  # noqa: B018
+
+
+def test_the_example_of_the_readme_runs_and_is_six_lines(meadow, tmp_path, monkeypatch, capsys):
+    page = (Path(__file__).resolve().parent.parent / "README.md").read_text(encoding="utf-8")
+    example = page.split("```python\n")[1].split("```")[0]
+    assert len([line for line in example.splitlines() if line.strip()]) == 6
+    meadow.save(tmp_path / "meadow.jpg", quality=95)
+    monkeypatch.chdir(tmp_path)
+    exec(compile(example, "README.md", "exec"), {})
+    assert (tmp_path / "review" / "meadow" / "report.html").stat().st_size > 10_000
+    assert len(capsys.readouterr().out.splitlines()) >= 1
+
+
+@pytest.mark.slow
+def test_a_type_checker_accepts_a_program_that_calls_it_and_refuses_a_wrong_one(tmp_path):
+    right = "import critique\nfound: float = critique.review('a.jpg').measures.greens.area_share\n"
+    wrong = "import critique\nfound: str = critique.review('a.jpg').measures.greens.area_share\n"
+    for name, code, accepted in (("right", right, True), ("wrong", wrong, False)):
+        (tmp_path / f"{name}.py").write_text(code)
+        command = [sys.executable, "-m", "mypy", "--strict", f"--cache-dir={tmp_path / 'cache'}", f"{name}.py"]
+        root = str(Path(critique.__file__).resolve().parents[1])
+        environment = {**os.environ, "MYPYPATH": root if "site-packages" not in root else ""}
+        done = subprocess.run(command, cwd=tmp_path, env=environment, capture_output=True, text=True)
+        told = [line for line in done.stdout.splitlines() if line.startswith(f"{name}.py")]
+        assert (not told) is accepted, done.stdout

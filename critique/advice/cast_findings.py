@@ -10,7 +10,8 @@ from critique.measures.cast_judging import cast_fault
 from critique.perception.hue import turn
 from critique.words.aloud import sentence
 
-GREENNESS_WATCH, GREENNESS_REWORK = 5.0, 9.0  # mean −a*; of 76 landscapes the highest has 6.8
+GREENNESS_WATCH: float = 5.0  # mean −a*; of 76 landscapes the highest has 6.8
+GREENNESS_REWORK: float = 9.0
 GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
 ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens, which are judged alone
 ASK = (

@@ -1,12 +1,14 @@
 """Changes of the greens, and of a lean toward green, as numbers."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar
 
 from critique.advice.change import Lab, Parameters
+from critique.advice.change_guided import light_greens
 from critique.advice.frame import Frame
 from critique.advice.muting import LCh, repaint_all
-from critique.advice.previews import recede_greens, shift_cast, trade_greens, vary_greens
+from critique.advice.previews import shift_cast
+from critique.advice.small_map import SmallMap
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,55 +18,12 @@ class Mute(Parameters):
     turns: ClassVar[bool] = True
     kept: float
     mixtures: tuple[tuple[LCh, LCh], ...]
+    light: SmallMap | None = field(default=None, metadata={"record": False})
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
-        """The same anywhere in the picture."""
-        return repaint_all(lab, self.kept, self.mixtures)
-
-
-@dataclass(frozen=True, slots=True)
-class Trade(Parameters):
-    """Light greens to straw and dark ones to a warm grey, from ``start`` L* away from ``middle``, in full at ``full``."""
-
-    turns: ClassVar[bool] = True
-    middle: float
-    start: float
-    full: float
-
-    def on(self, lab: Lab, frame: Frame) -> Lab:
-        """The same anywhere in the picture."""
-        return trade_greens(lab, self.middle, self.start, self.full)
-
-
-@dataclass(frozen=True, slots=True)
-class Vary(Parameters):
-    """Light greens turned ``warm`` degrees toward yellow, dark ones ``cool`` toward blue, in full ``reach`` L* away."""
-
-    turns: ClassVar[bool] = True
-    middle: float
-    reach: float
-    warm: float
-    cool: float
-
-    def on(self, lab: Lab, frame: Frame) -> Lab:
-        """The same anywhere in the picture."""
-        return vary_greens(lab, self.middle, self.reach, self.warm, self.cool)
-
-
-@dataclass(frozen=True, slots=True)
-class Recede(Parameters):
-    """Greens at ``top`` of the land (of the height) at so much of their chroma, lighter (L*) and cooler (degrees)."""
-
-    turns: ClassVar[bool] = True
-    top: float
-    bottom: float
-    chroma: float
-    lighter: float
-    cooler: float
-
-    def on(self, lab: Lab, frame: Frame) -> Lab:
-        """By how high it lies."""
-        return recede_greens(lab, frame, self.top, self.bottom, self.chroma, self.lighter, self.cooler)
+        """The mixtures, varied by light and distance where a map of these is given."""
+        quiet = repaint_all(lab, self.kept, self.mixtures)
+        return quiet if self.light is None else light_greens(quiet, self.light.on(frame))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 
 from critique.advice import green_drafts as green
-from critique.advice import light_drafts as light
+from critique.advice import guided_drafts as guided
 from critique.advice import shape_drafts as shape
 from critique.advice.change_kind import ChangeKind
 
@@ -15,17 +15,19 @@ LESSER = 0.3  # of its worth that a touch of colour counts for
 CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
     ChangeKind(MUTE, "mute the greens", ("green_strength",), green.mute),
     ChangeKind("less_green", "less green", ("green_area",), green.trade, quieted_first=True),
-    ChangeKind("move_division", "move the division", ("halving",), shape.crops),
-    ChangeKind("gather_values", "gather the values", ("value_masses",), shape.gather),
+    ChangeKind("move_division", "move the division", ("halving",), shape.move_line),
+    ChangeKind("gather_values", "gather the values", ("value_masses",), guided.gather),
     ChangeKind("widen_values", "widen the values", ("value_range",), shape.widen),
     ChangeKind("take_out_cast", "take out the green cast", ("green_cast",), green.uncast),
     ChangeKind("vary_greens", "vary the greens", ("green_evenness",), green.vary, quieted_first=True),
-    ChangeKind("recede_greens", "let the far greens go", ("land_distance",), light.recede, quieted_first=True),
-    ChangeKind("part_values", "part two values", ("green_neighbours",), light.part_values),
-    ChangeKind("quiet_edge", "quiet the edge", ("edge_pull",), shape.quiet_edge),
-    ChangeKind("darken_edge", "darken the edge", ("edge_pull",), light.darken_edge, eager=light.pulls_by_light),
-    ChangeKind("warm_lights", "warm the lights", ("colour_run",), light.warm_lights),
-    ChangeKind("add_relief", "add a touch of relief", ("green_relief",), shape.accent, part_of_worth=LESSER),
+    ChangeKind("quiet_edge", "quiet the edge", ("edge_pull",), guided.quiet_edge),
+    ChangeKind("quiet_loudest", "quiet the loudest colour", ("loudest_colour",), guided.quiet_loudest),
+    ChangeKind("open_darks", "open the darks", ("closed_darks",), guided.open_darks),
+    ChangeKind("recede_land", "let the far land go", ("land_distance",), guided.recede_land),
+    ChangeKind("wake_colour", "wake the colour", ("dead_colour",), guided.wake_colour),
+    ChangeKind("calm_foreground", "calm the foreground", ("busy_foreground",), guided.calm_foreground),
+    ChangeKind("rest_for_eye", "give the eye a rest", ("equal_flecks",), guided.rest_for_eye),
+    ChangeKind("quiet_second", "let one place lead", ("competing_lights",), guided.quiet_second),
 )
 
 # A context's own table and never the process's: what one thread adds, no other sees.

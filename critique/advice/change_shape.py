@@ -1,4 +1,4 @@
-"""Changes of the frame and of single places, as numbers."""
+"""Changes of where things lie, as numbers."""
 
 from dataclasses import dataclass
 
@@ -6,95 +6,49 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.change import Lab, Parameters
-from critique.advice.change_light import LabColour
-from critique.advice.frame import Frame
-from critique.advice.previews import soft_spot
-
-LEAST_LEFT = 0.1  # of a side that a crop leaves, however strong it is made
-FORM_KEPT = 0.25  # of the light and shade under a touch that stays, as over a form
-TOUCH_EDGE, TOUCH_CRISP = 0.35, 4.0  # where the touch ends, and how sharply: a stroke has an edge
+from critique.advice.frame import Bend, Frame
 
 
 @dataclass(frozen=True, slots=True)
-class Crop(Parameters):
-    """What lies between ``top`` and ``bottom``, ``left`` and ``right``, fractions of the sides; the rest is cut off."""
+class MoveLine(Parameters):
+    """The line at ``height`` moved to ``to``, fractions of the height, in the same format."""
 
-    top: float
-    left: float
-    bottom: float
-    right: float
+    height: float
+    to: float
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
-        """The rows and columns whose middle lies inside."""
+        """The rows of the bent picture that come out of this part of it."""
         return self.at(lab, frame, 1.0)
 
     def at(self, lab: Lab, frame: Frame, strength: float) -> Lab:
-        """So many times as much cut off each side."""
-        rows, columns = self._inside(frame, strength)
-        return np.ascontiguousarray(lab[rows][:, columns])
+        """The same, so many times as far."""
+        _, source = self._rows(frame, strength)
+        top, bottom = frame.box[0], frame.box[2]
+        place = np.clip((source - top) / (bottom - top) * len(lab) - np.float32(0.5), 0, len(lab) - 1)
+        above = np.minimum(place.astype(np.intp), max(len(lab) - 2, 0))
+        below = np.minimum(above + 1, len(lab) - 1)
+        part = (place - above).astype(np.float32)[:, None, None]
+        return np.asarray(lab[above] * (1 - part) + lab[below] * part, dtype=np.float32)
 
     def frame_left(self, frame: Frame, strength: float) -> Frame:
         """The same as a frame."""
-        rows, columns = self._inside(frame, strength)
-        top, bottom = _kept(rows, frame.box[0], frame.box[2])
-        left, right = _kept(columns, frame.box[1], frame.box[3])
-        return Frame(int(rows.sum()), int(columns.sum()), (top, left, bottom, right))
+        rows, _ = self._rows(frame, strength)
+        whole = _whole(frame)
+        top = float(rows[0]) / whole if len(rows) else frame.box[0]
+        bottom = float(rows[-1] + 1) / whole if len(rows) else frame.box[0]
+        return Frame(len(rows), frame.columns, (top, frame.box[1], bottom, frame.box[3]), self._bend(strength))
 
-    def _inside(self, frame: Frame, strength: float) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-        top, bottom = _ends(self.top, self.bottom, strength)
-        left, right = _ends(self.left, self.right, strength)
-        down, across = frame.down[:, 0], frame.across[0]
-        return (down >= top) & (down < bottom), (across >= left) & (across < right)
+    def _bend(self, strength: float) -> Bend:
+        return Bend(self.height, self.height + (self.to - self.height) * strength)
 
-
-def _ends(start: float, end: float, strength: float) -> tuple[float, float]:
-    """Where a side begins and ends when so many times as much is cut off it."""
-    start, cut = start * strength, (1 - end) * strength
-    most = max(start + cut, 1e-9)
-    ease = min((1 - LEAST_LEFT) / most, 1.0)
-    return start * ease, 1 - cut * ease
+    def _rows(self, frame: Frame, strength: float) -> tuple[NDArray[np.intp], NDArray[np.float32]]:
+        """Which rows of the bent picture come out of a part of it, and from where in the whole each is taken."""
+        whole = _whole(frame)
+        source = self._bend(strength).source(((np.arange(whole) + 0.5) / whole).astype(np.float32))
+        inside = (source >= frame.box[0]) & (source < frame.box[2])
+        return np.flatnonzero(inside), source[inside]
 
 
-def _kept(inside: NDArray[np.bool_], start: float, end: float) -> tuple[float, float]:
-    """The span of the whole that is kept of a span; nothing kept is an empty span."""
-    kept = np.flatnonzero(inside)
-    if len(kept) == 0:
-        return start, start
-    step = (end - start) / len(inside)
-    return start + float(kept[0]) * step, start + float(kept[-1] + 1) * step
-
-
-@dataclass(frozen=True, slots=True)
-class QuietPlace(Parameters):
-    """The place at ``x``, ``y`` drawn ``part`` of the way to one ``calm`` colour, fading over ``reach``."""
-
-    x: float
-    y: float
-    reach: float
-    calm: LabColour
-    part: float
-
-    def on(self, lab: Lab, frame: Frame) -> Lab:
-        """By how near it lies to the place."""
-        weight = soft_spot(frame, self.x, self.y, self.reach)[..., None] * np.float32(self.part)
-        return np.asarray(lab + (np.array(self.calm, dtype=np.float32) - lab) * weight, dtype=np.float32)
-
-
-@dataclass(frozen=True, slots=True)
-class Touch(Parameters):
-    """One touch of a brush at ``x``, ``y``, of one ``colour``; ``reach`` of the long edge, ``wide`` times as wide as high."""
-
-    x: float
-    y: float
-    reach: float
-    wide: float
-    colour: LabColour
-
-    def on(self, lab: Lab, frame: Frame) -> Lab:
-        """Where the brush touches."""
-        spread = soft_spot(frame, self.x, self.y, self.reach, self.wide)
-        weight = np.clip((spread - TOUCH_EDGE) / (1 - TOUCH_EDGE) * TOUCH_CRISP, 0, 1)[..., None]
-        touch = np.empty_like(lab)
-        touch[..., 0] = self.colour[0] + (lab[..., 0] - self.colour[0]) * np.float32(FORM_KEPT)
-        touch[..., 1:] = self.colour[1:]
-        return np.asarray(lab + (touch - lab) * weight, dtype=np.float32)
+def _whole(frame: Frame) -> int:
+    """Rows of the whole picture."""
+    return max(round(frame.rows / (frame.box[2] - frame.box[0])), 1)

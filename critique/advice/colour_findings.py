@@ -21,7 +21,8 @@ from critique.perception.hue import RELIEF, HueBand
 from critique.perception.names import colour_name
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of
-from critique.words.aloud import green_word, percent, sentence
+from critique.words.aloud import green_word, sentence
+from critique.words.figures import percent
 from critique.words.hues import hue_word
 from critique.words.lists import listed
 

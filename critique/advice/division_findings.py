@@ -6,7 +6,8 @@ from critique.advice.kind import Kind
 from critique.measures.division_judging import halving_fault
 from critique.measures.symmetry import symmetry_fault
 from critique.measures.water_level import water_fault
-from critique.words.aloud import percent, sentence
+from critique.words.aloud import sentence
+from critique.words.figures import percent
 
 LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
 

@@ -6,12 +6,14 @@ from dataclasses import dataclass, replace
 
 from critique.advice.change import Change, Parameters
 from critique.advice.judging import Case
+from critique.advice.photograph_moves import beyond_photograph
 from critique.advice.recipe_for import RecipeFor
 from critique.advice.suggestion import Moved, QuietedGreen
 from critique.measures.families import Family
 
 Reading = Callable[[Case], float]
 NOTHING_LEFT = "none left"
+LEAST_GAIN = 0.15  # of a figure of which it isn't known how far another photograph moves it; our choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +27,7 @@ class Figure:
     read: Reading
     text: Callable[[float], str]
     rises: bool = False  # whether more of it is better
+    record: str = ""  # its path in the record, where it has one: by it is known how far another photograph moves it
 
     def moved(self, before: Case, after: Case) -> Moved:
         """The figure before and after; None where there is nothing left to measure it on."""
@@ -41,6 +44,15 @@ class Figure:
             return 0.0
         won = second - first if self.rises else first - second
         return won / max(abs(first), abs(second), 1e-6)
+
+    def moves(self, before: Case, after: Case) -> bool:
+        """Whether it goes the right way, and farther than another photograph of the same picture would take it."""
+        first, second = float(self.read(before)), float(self.read(after))
+        gained = self.gain(before, after)
+        if gained <= 0:
+            return False
+        beyond = beyond_photograph(self.record, first, second) if self.record else None
+        return gained >= LEAST_GAIN if beyond is None else beyond
 
     def _told(self, value: float) -> str:
         return self.text(value) if math.isfinite(value) else NOTHING_LEFT

@@ -9,6 +9,33 @@ Box = tuple[float, float, float, float]  # top, left, bottom, right as fractions
 WHOLE: Box = (0.0, 0.0, 1.0, 1.0)
 
 
+RIGID = 0.1  # of the height, to either side of a moved line: what stands on it keeps its shape
+LEAST_ROOM = 0.04  # of the height that is left between that and the edge
+
+
+@dataclass(frozen=True, slots=True)
+class Bend:
+    """A picture whose line is moved from ``height`` to ``to``, fractions of its height, in the same format.
+
+    What lies about the line moves with it; the sky and the foreground give way, toward the edges.
+    """
+
+    height: float
+    to: float
+
+    def source(self, down: NDArray[np.float32]) -> NDArray[np.float32]:
+        """The height in the picture as it was of each height in the bent one (n,), rising."""
+        from scipy.interpolate import PchipInterpolator
+
+        low, high = min(self.height, self.to), max(self.height, self.to)
+        above, below = min(RIGID, low - LEAST_ROOM), min(RIGID, 1 - high - LEAST_ROOM)
+        if self.height == self.to or above <= 0 or below <= 0:
+            return down
+        new = (0.0, self.to - above, self.to, self.to + below, 1.0)
+        old = (0.0, self.height - above, self.height, self.height + below, 1.0)
+        return np.asarray(PchipInterpolator(new, old)(np.clip(down, 0, 1)), dtype=np.float32)
+
+
 @dataclass(frozen=True, slots=True)
 class Frame:
     """A part of a picture, ``rows`` by ``columns`` px, that fills ``box`` of the whole.
@@ -20,11 +47,13 @@ class Frame:
     rows: int
     columns: int
     box: Box = WHOLE
+    bend: Bend | None = None  # how the whole was bent before, where it was: places are told as they were
 
     @property
     def down(self) -> NDArray[np.float32]:
         """How far down the middle of each row lies, (rows, 1): 0 at the top of the whole picture, 1 at its bottom."""
-        return _middles(self.rows, self.box[0], self.box[2])[:, None]
+        middles = _middles(self.rows, self.box[0], self.box[2])
+        return (middles if self.bend is None else self.bend.source(middles))[:, None]
 
     @property
     def across(self) -> NDArray[np.float32]:

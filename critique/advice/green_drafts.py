@@ -5,46 +5,75 @@ worth trying, none where the picture has nothing to change.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.cast_findings import green_cast_owner
-from critique.advice.change_green import Mute, Trade, Uncast, Vary
+from critique.advice.change_green import Mute, Uncast
+from critique.advice.change_guided import LightGreens
 from critique.advice.draft import Draft, Figure
+from critique.advice.green_light import OLIVE, light_map
 from critique.advice.muting import pair_of_recipes
-from critique.advice.previews import EARTH_CHROMA, EARTH_HUE, STRAW_CHROMA, STRAW_HUE
 from critique.advice.recipe_for import RecipeFor
+from critique.advice.small_map import SmallMap
 from critique.advice.strong_greens import KEPT_CHROMA, quieted_greens, strong_area
 from critique.advice.trial import Trial
 from critique.measures.greens import Greens
 from critique.perception.cielab import lch_to_lab
+from critique.perception.hue import circular_mean
 from critique.picture.places import place_of
-from critique.words.aloud import percent, sentence
+from critique.words.aloud import sentence
+from critique.words.figures import percent
 from critique.words.lists import counted
 
 LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming aims at: no further than need be
-TRADE_FROM, TRADE_FULL = 0.7, 1.4  # standard deviations of the green's value: about two fifths of it is traded
-WARM_TURN, COOL_TURN = 14.0, 26.0  # degrees that lights and shadows of an even green are turned; common practice
+WARM_TURN, COOL_TURN = 15.0, 10.0  # degrees that lights and shadows of a green are turned, see green_light.py
+LANDSCAPES_KEEP = 98  # percentile of the landscapes up to which a green isn't muted
+MUTED_GREYING = 0.3  # of its greying: the mixtures have greyed them
+MUTED_LIGHT = 0.6  # how much of the light and distance a quieted green is given: variety, not one drab
+STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
 
-AREA = Figure("green area", lambda case: case.measures.greens.area_share, percent)
-BEYOND = Figure("green beyond a leaf", lambda case: case.measures.greens.beyond_leaf_share, percent)
-CHROMA = Figure("middle chroma of the green", lambda case: case.measures.greens.median_chroma, lambda c: f"{c:.0f}")
-EVENNESS = Figure("evenness", lambda case: case.measures.greens.evenness, percent)
+AREA = Figure("green area", lambda case: case.measures.greens.area_share, percent, record="greens.area_share")
+BEYOND = Figure(
+    "green beyond a leaf",
+    lambda case: case.measures.greens.beyond_leaf_share,
+    percent,
+    record="greens.beyond_leaf_share",
+)
+CHROMA = Figure(
+    "middle chroma of the green",
+    lambda case: case.measures.greens.median_chroma,
+    lambda c: f"{c:.0f}",
+    record="greens.median_chroma",
+)
+EVENNESS = Figure("evenness", lambda case: case.measures.greens.evenness, percent, record="greens.evenness")
 SPREAD = Figure(
-    "spread of green hues", lambda case: case.measures.greens.hue_spread, lambda degrees: f"{degrees:.0f}°", rises=True
+    "spread of green hues",
+    lambda case: case.measures.greens.hue_spread,
+    lambda degrees: f"{degrees:.0f}°",
+    rises=True,
+    record="greens.hue_spread",
 )
 LEAN = Figure(
     "mean a* (below 0 is green)",
     lambda case: case.measures.cast.mean.a,
     lambda a: f"{a:.1f}".replace("-", "−"),
     rises=True,
+    record="cast.mean.a",
 )
 
 
 def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Quiet the strong greens with paint, each with its own mixture."""
     lab = trial.lab
+    figures, norms = trial.case.measures.greens, trial.case.norms
+    if not any(
+        getattr(figures, name) > norms.at(f"greens.{name}", LANDSCAPES_KEEP)
+        for name in ("beyond_leaf_share", "median_chroma")
+    ):
+        return  # sunlit, and no stronger than landscapes are: muted it would go brown
     greens = quieted_greens(trial.case)
     if not greens:
         return
@@ -59,9 +88,17 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     text = f"mute the greens {place_of(strong_area(lab))}. {what}, so that the drawing of light and shade stays"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"
     paints = tuple(green.paint for green in greens if green.paint is not None)
+    # The hue of the mixtures is what light and distance then vary; they are olive enough.
+    hue = circular_mean([green.target.hue for green in greens])
+    hues = replace(trial.case.measures.greens, mean_hue=min(OLIVE, hue))
+    quiet = replace(trial.case, measures=replace(trial.case.measures, greens=hues))
     yield Draft.of(
         "mute_greens",
-        Mute(KEPT_CHROMA, tuple((green.source.lch, green.target.lch) for green in greens)),
+        Mute(
+            KEPT_CHROMA,
+            tuple((green.source.lch, green.target.lch) for green in greens),
+            SmallMap.of(light_map(quiet, amount=MUTED_LIGHT, greying=MUTED_GREYING)),
+        ),
         sentence(text),
         (BEYOND, CHROMA, AREA),
         f"The picture with {mixtures}; all other colours as they are.",
@@ -71,48 +108,46 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
 
 
 def trade(trial: Trial, quieted: bool) -> Iterator[Draft]:
-    """Turn part of the green to straw and warm grey."""
+    """Turn sunlit ground to dry grass; trees stay green."""
     greens = trial.case.measures.greens
     if greens.area_share == 0:
         return
-    middle, spread = greens.median_lightness, 10 * max(greens.value_spread, 0.5)
-    start, full = TRADE_FROM * spread, TRADE_FULL * spread
     first = "once the greens are quiet, give some of them away" if quieted else "give some of the green away"
     text = (
-        f"{first}. Let what is lighter than about value {(middle + start) / 10:.1f} go to straw and ochre, and what is "
-        f"darker than {(middle - start) / 10:.1f} to a warm grey; what stays green then reads as green"
+        f"{first}. Let the grass in the sun go to straw and ochre, in a few broad passages of the middle distance, and keep "
+        "the green for trees and shadows; what stays green then reads as green"
     )
 
     def recipes() -> tuple[RecipeFor, ...]:
+        light = min(greens.median_lightness + 8, 88)
         return pair_of_recipes(
-            ("Straw for the lights", lch_to_lab(np.array([min(middle + full, 88), STRAW_CHROMA, STRAW_HUE]))),
-            ("Warm grey for the shadows", lch_to_lab(np.array([max(middle - full, 15), EARTH_CHROMA, EARTH_HUE]))),
+            ("Straw for the grass in the sun", lch_to_lab(np.array([light, STRAW_CHROMA, STRAW_HUE]))),
+            ("Green for what stays", _green_at(greens, greens.median_lightness - 6, 4.0)),
             trial.case.box,
         )
 
     yield Draft.of(
         "less_green",
-        Trade(middle, start, full),
+        LightGreens(WARM_TURN, COOL_TURN, SmallMap.of(light_map(trial.case, straw=1.0, amount=0.5))),
         sentence(text),
         (AREA, BEYOND, CHROMA),
-        ("The quieted picture, its" if quieted else "The")
-        + " lit greens turned to straw and the dark ones to a warm grey; the middle greens stay.",
+        ("The quieted picture, its" if quieted else "The") + " sunlit grass turned to straw; the trees stay green.",
         recipes=recipes,
     )
 
 
 def vary(trial: Trial, quieted: bool) -> Iterator[Draft]:
-    """Warm the lit greens and cool the shaded ones."""
+    """Vary the greens by light and by distance."""
     greens = trial.case.measures.greens
     if greens.area_share == 0:
         return
-    middle, reach = greens.median_lightness, 10 * max(greens.value_spread, 0.5)
     text = (
-        "vary the greens by light. Turn the lit ones about a step toward yellow and the shaded ones two steps toward "
-        "blue-green, even where you see no difference: the eye reads that as sun and air"
+        "vary the greens by light and distance. Yellow and lighter where the sun lies on the ground, darker and bluer in the "
+        "trees, greyer toward the horizon, deep again at your feet: four mixtures in place of one"
     )
 
     def recipes() -> tuple[RecipeFor, ...]:
+        middle, reach = greens.median_lightness, 10 * max(greens.value_spread, 0.5)
         return pair_of_recipes(
             ("In the light", _green_at(greens, middle + reach, -WARM_TURN)),
             ("In the shade", _green_at(greens, middle - reach, COOL_TURN)),
@@ -121,11 +156,11 @@ def vary(trial: Trial, quieted: bool) -> Iterator[Draft]:
 
     yield Draft.of(
         "vary_greens",
-        Vary(middle, reach, WARM_TURN, COOL_TURN),
+        LightGreens(WARM_TURN, COOL_TURN, SmallMap.of(light_map(trial.case))),
         sentence(text),
-        (EVENNESS, SPREAD),
+        (SPREAD, EVENNESS),
         ("The quieted picture, its" if quieted else "The")
-        + " greens warmer in the light and cooler in the shade; the values as they are.",
+        + " greens warm in the light, dark and cool in the trees, grey toward the horizon.",
         recipes=recipes,
     )
 

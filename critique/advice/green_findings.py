@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.finding import Finding, Level
-from critique.advice.greens_in_other_light import greens_in_other_light
+from critique.advice.greens_in_other_light import green_area_in_other_light, greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.greens import Greens
@@ -16,16 +16,20 @@ from critique.measures.measure import Measures
 from critique.perception.hue import YELLOW_GREEN, leaf_limit
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of
-from critique.words.aloud import about, green_word, percent, sentence, share_words, strength_word
+from critique.words.aloud import about, green_word, sentence, share_words, strength_word
+from critique.words.figures import percent
 
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 
 # Limits, each beside the landscapes' own figures (norms.csv; 76 landscapes and marines, 1603–1908).
-AREA_WATCH, AREA_REWORK = 0.45, 0.60  # of the picture; see norms.csv: one in ten landscapes, then one in twenty
-BEYOND_WATCH, BEYOND_REWORK = 0.015, 0.08  # of the picture, farther beyond the limit than leaves differ
+AREA_WATCH: float = 0.45  # of the picture; see norms.csv: one in ten landscapes, then one in twenty
+AREA_REWORK: float = 0.60
+BEYOND_WATCH: float = 0.015  # of the picture, farther beyond the limit than leaves differ
+BEYOND_REWORK: float = 0.08
 LEAVES_DIFFER = 4.0  # C*: by how much plausible leaves pass the limit of one leaf [sources.md, leaf_colours.csv]
 CHROMA_WATCH = 28.0  # median C* of the green; among landscapes with 8 % or more of it, 95th percentile 27.8
-EVEN_WATCH, EVEN_REWORK = 0.60, 0.72  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
+EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
+EVEN_REWORK: float = 0.72
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 GREYED = 12.0  # median C*: green this near to grey is air or water; the middle landscape has 13
 MATTERS = 0.08  # of the picture: with less green than this its evenness and strength are an accent's
@@ -37,7 +41,7 @@ def area(case: Case, kind: Kind) -> Finding:
     greens = case.measures.greens
     share, reads = greens.area_share, _reads(case.measures)
     level = kind.by_limits(share)
-    least = share if level != "rework" else min(other.area_share for other in greens_in_other_light(case.picture))
+    least = share if level != "rework" else green_area_in_other_light(case.picture)
     greyed = share > 0 and greens.median_chroma < GREYED
     if greyed and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green

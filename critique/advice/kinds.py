@@ -88,7 +88,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.COLOURS,
         figures=("loudest.strong",),
         limits=Limits("below", fault_limits.DEAD_WATCH, fault_limits.DEAD_REWORK),
-        remedies=("warm_lights",),
+        remedies=("wake_colour",),
         judge=colours.dead_colour,
     ),
     Kind(
@@ -97,7 +97,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.COLOURS,
         figures=("loudest.excess",),
         limits=Limits("above", fault_limits.LOUD_WATCH, fault_limits.LOUD_REWORK),
-        remedies=("quiet_colour",),
+        remedies=("quiet_loudest",),
         judge=colours.loudest_colour,
     ),
     Kind(
@@ -113,7 +113,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.EYE_PATH,
         figures=("eyepath.strongest_pull.strength",),
         limits=Limits("above", eye_judging.PULL_WATCH, eye_judging.PULL_REWORK),
-        remedies=("quiet_edge", "darken_edge"),
+        remedies=("quiet_edge",),
         judge=eye.edge_pull,
     ),
     Kind(
@@ -137,6 +137,7 @@ KINDS: tuple[Kind, ...] = (
         title="equal flecks",
         part=Part.TOUCH,
         figures=("detail.evenness",),
+        remedies=("rest_for_eye",),
         judge=touch.equal_flecks,
     ),
     Kind(
@@ -182,7 +183,7 @@ KINDS: tuple[Kind, ...] = (
         title="distance",
         part=Part.COLOURS,
         figures=("land_distance.lighter", "land_distance.cooler", "land_distance.calmer"),
-        remedies=("recede_greens",),
+        remedies=("recede_land",),
         judge=colours.land_distance,
     ),
     Kind(
@@ -191,6 +192,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.EYE_PATH,
         figures=("detail.foreground",),
         limits=Limits("above", fault_limits.BUSY_WATCH, fault_limits.BUSY_REWORK),
+        remedies=("calm_foreground",),
         judge=eye.busy_foreground,
     ),
     Kind(
@@ -198,6 +200,7 @@ KINDS: tuple[Kind, ...] = (
         title="competing places",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
+        remedies=("quiet_second",),
         judge=eye.competing,
     ),
     Kind(
@@ -213,7 +216,6 @@ KINDS: tuple[Kind, ...] = (
         part=Part.GREENS,
         figures=("greens.area_share", "greens.relief_share", "greens.median_chroma"),
         limits=Limits("below", colours.RELIEF_WATCH),
-        remedies=("add_relief",),
         judge=colours.relief,
         gone=colours.relief_gone,
     ),
@@ -223,7 +225,6 @@ KINDS: tuple[Kind, ...] = (
         part=Part.GREENS,
         figures=("greens.median_lightness", "values.percentiles.p50", "greens.mean_hue"),
         limits=Limits("below", TWIN_VALUE),
-        remedies=("part_values",),
         judge=colours.neighbours,
         gone=colours.neighbours_gone,
     ),

@@ -13,7 +13,11 @@ from critique.errors import OutputError, ReferenceDataError
 from critique.measures.figures import all_figures
 from critique.measures.measure import Measures
 from critique.perception.reference import reference_path
+from critique.publish import replace_file
+from critique.text_file import LARGEST_NUMBER, TextFault, read_text
+from critique.words.printed import may_be_shown, shown_line
 
+LONGEST_ORIGIN = 500  # characters
 SOME_GREEN = 0.08  # of the picture, from which its greens are held to other greens
 RANKS = tuple(range(0, 101, 5))  # percentiles that a norms table holds
 
@@ -29,6 +33,7 @@ class Norms:
     number: int
     quantiles: Mapping[str, NDArray[np.float64]]
     shipped: bool = False
+    folder: str = ""  # a mark by which the table knows the folder it was made of
 
     @property
     def kind(self) -> str:
@@ -92,18 +97,15 @@ def norms_of(pictures: Iterable[Measures], origin: str) -> Norms:
 
 def write_norms(norms: Norms, path: Path) -> None:
     """Write a norms table as CSV, its origin in the first lines; raises ``OutputError`` when it cannot."""
-    lines = [f"# origin: {norms.origin}", f"# number: {norms.number}"]
+    lines = [f"# origin: {shown_line(norms.origin)}", f"# number: {norms.number}"]
+    lines += [f"# folder: {norms.folder}"] if norms.folder else []
     lines.append(",".join(["figure", *(f"p{rank}" for rank in RANKS)]))
     lines += [",".join([name, *(f"{value:.5g}" for value in row)]) for name, row in norms.quantiles.items()]
-    beside = path.with_name(f".{path.name}.part")
     try:
-        beside.write_text("\n".join(lines) + "\n", encoding="utf-8")
-        beside.replace(path)
+        replace_file(path, ("\n".join(lines) + "\n").encode("utf-8", errors="backslashreplace"))
     except OSError as error:
-        beside.unlink(missing_ok=True)
-        raise OutputError(
-            f"{path}: the norms cannot be written there ({error.strerror}); choose another place"
-        ) from error
+        reason = shown_line(f"{path}: the norms cannot be written there ({error.strerror or error})")
+        raise OutputError(f"{reason}; choose another place") from error
 
 
 def read_norms(path: Path | None = None) -> Norms:
@@ -117,12 +119,47 @@ def read_norms(path: Path | None = None) -> Norms:
     shipped = path is None
     path = path if path is not None else reference_path("norms.csv")
     try:
-        lines = path.read_text(encoding="utf-8").splitlines()
-        notes = dict(line[2:].split(": ", 1) for line in lines if line.startswith("# "))
+        return _norms_in(read_text(path), shipped)
+    except (TextFault, ValueError) as error:
+        raise ReferenceDataError(
+            f"{path.name} can't be read as a norms table ({error})", mend=None if shipped else "norms_table"
+        ) from error
+
+
+def _norms_in(text: str, shipped: bool) -> Norms:
+    """The norms that a table holds; ValueError with the reason when it is none."""
+    lines = text.splitlines()
+    notes = dict(line[2:].split(": ", 1) for line in lines if line.startswith("# ") and ": " in line)
+    try:
         rows = list(csv.reader(line for line in lines if not line.startswith("#")))
-        if rows[0] != ["figure", *(f"p{rank}" for rank in RANKS)]:
-            raise ValueError
-        quantiles = {row[0]: np.array([float(cell) for cell in row[1:]]) for row in rows[1:]}
-        return Norms(notes["origin"], int(notes["number"]), quantiles, shipped)
-    except (OSError, ValueError, KeyError, IndexError) as error:
-        raise ReferenceDataError(f"{path.name} is not a norms table: make one with make_norms.py") from error
+    except csv.Error as error:
+        raise ValueError(str(error)) from None
+    if not rows or rows[0] != ["figure", *(f"p{rank}" for rank in RANKS)]:
+        raise ValueError("its first row is not that of a norms table")
+    origin, number = notes.get("origin", ""), notes.get("number", "")
+    if not 0 < len(origin) <= LONGEST_ORIGIN or not may_be_shown(origin):
+        raise ValueError("its origin is missing or can't be shown")
+    if not (number.isascii() and number.isdigit() and len(number) <= 7 and int(number) > 0):
+        raise ValueError("the number of its pictures is missing")
+    quantiles: dict[str, NDArray[np.float64]] = {}
+    for row in rows[1:]:
+        if row and row[0] in quantiles:
+            raise ValueError(f"{row[0][:40]!r} has two rows")
+        if row:
+            quantiles[row[0]] = _quantiles(row[0], row[1:])
+    return Norms(origin, int(number), quantiles, shipped, notes.get("folder", ""))
+
+
+def _quantiles(name: str, cells: list[str]) -> NDArray[np.float64]:
+    shown = repr(name[:40])
+    try:
+        row = np.array([float(cell) for cell in cells])
+    except ValueError:
+        raise ValueError(f"the row of {shown} holds a cell that is no number") from None
+    if len(row) != len(RANKS):
+        raise ValueError(f"the row of {shown} has {len(row)} figures and not {len(RANKS)}")
+    if not np.isfinite(row).all() or (np.abs(row) > LARGEST_NUMBER).any():
+        raise ValueError(f"the row of {shown} holds a figure that is none")
+    if (np.diff(row) < 0).any():
+        raise ValueError(f"the figures of {shown} fall, and percentiles can't")
+    return row

@@ -8,7 +8,8 @@ from critique.advice.recipe_for import RecipeFor
 from critique.paints.muting import Muting
 from critique.paints.recipes import OFF, named
 from critique.perception.names import colour_name
-from critique.words.aloud import percent, sentence
+from critique.words.aloud import sentence
+from critique.words.figures import percent
 
 SWATCH_FIRST = "Parts by weight, predicted from measured matte acrylics: mix a test swatch and let it dry first."
 SAME_VALUE = 0.15  # values: less than this is no change worth telling

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.green_findings import BEYOND_WATCH, CHROMA_WATCH
+from critique.advice.green_light import MOST_WARMED, OLIVE
 from critique.advice.judging import Case
 from critique.advice.muting import LCh, PaintedMuting, painted_muting
 from critique.advice.suggestion import QuietedGreen, Target
@@ -18,6 +19,7 @@ from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 
+TOWARD_OLIVE = 0.5  # of the way that a strong green goes toward the hue that landscapes keep theirs at
 KEPT_CHROMA = 12.0  # C*: greens this quiet are left as they are; the middle landscape's green
 MUTED_MEDIAN_RANK = 95  # percentile of the landscapes' median green chroma: quiet, and still green
 MUTING_TRIES = 3  # times that paint is asked for, each time for a quieter colour
@@ -97,7 +99,8 @@ def quieted_greens(case: Case) -> tuple[QuietedGreen, ...]:
     for green in strong_greens(case):
         L, C, h = green.lch
         eased = KEPT_CHROMA + max(C - KEPT_CHROMA, 0.0) * ratio
-        aim = (L, min(eased, float(calm_chroma(L, C))), h)
+        olive = h - min(TOWARD_OLIVE * max(h - OLIVE, 0.0), MOST_WARMED)
+        aim = (L, min(eased, float(calm_chroma(L, C))), olive)
         painted = _painted(green.lch, aim, case, paint)
         made = painted.made if painted else aim
         paint = paint or (painted.way.paint if painted else None)

@@ -11,10 +11,10 @@ from critique.advice.draft import Draft
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.suggestion import Suggestion
-from critique.advice.trial import SEVERITY, Effect, Trial, effect_of, kind_id, trial_of
+from critique.advice.trial import SEVERITY, Effect, Trial, effect_of, trial_of
 
 MOST_SUGGESTIONS = 5  # more is a list and not advice
-WORTH_TRYING = 0.15  # of a figure that must change before a suggestion that moves no level is offered
+WORST = max(SEVERITY.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,35 +33,45 @@ class Offer:
     def worth(self) -> float:
         """Levels won less levels lost, and something for its own figure; 0 when it is not worth offering.
 
-        A change that wins no level and moves its own figure little, or that loses as much as it wins, is worth nothing.
+        A change that moves its own figure less than another photograph would, that leaves the finding at its level
+        unless that is the worst, or that loses as much as it wins, is worth nothing.
         """
-        mended = self.base.level(self.mends) - self.after.level(self.mends)
-        moved = self.draft.figures[0].gain(self.base.case, self.after.case)
-        if mended < 0 or (mended == 0 and (moved < WORTH_TRYING or self.mends == "halving")):
+        base, after = self.base.case, self.after.case
+        figure = self.draft.figures[0]
+        level = self.base.level(self.mends)
+        mended = level - self.after.level(self.mends)
+        if mended < 0 or (mended == 0 and level < WORST) or not figure.moves(base, after):
             return 0.0
+        moved = figure.gain(base, after)
         if self.effect.lost and self.effect.won <= self.effect.lost:
             return 0.0
         # A cast that may be the photograph's is no ground for a repaint.
         doubtful = self.mends == "green_cast" and green_cast_owner(self.base.case.measures.cast) == "either"
+        if doubtful and level < WORST:
+            return 0.0
         size = LESSER if doubtful else self.kind.part_of_worth
         return size * (self.effect.won - self.effect.lost + min(max(moved, 0.0), 1.0) / 2)
 
 
 def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, ...]:
-    """Changes for the findings that don't hold, the one that does most first; none for a picture that holds.
+    """Changes for the findings that don't hold; none for a picture that holds.
+
+    What mends a finding that is to rework comes first, as the verdict says, then the change that does most.
 
     Each is tried on a small copy of the picture.
     """
-    open_kinds = [kind_id(finding) for finding in findings if SEVERITY[finding.level] > 0]
+    open_kinds = [finding.kind for finding in findings if SEVERITY[finding.level] > 0]
     if not open_kinds:
         return ()
-    offers = list(_offers(trial_of(case), open_kinds))
+    before = trial_of(case, findings)
+    offers = list(_offers(before, open_kinds))
     muting = max((offer.worth for offer in offers if offer.kind.id == MUTE), default=float("inf"))
     order = {kind.id: place for place, kind in enumerate(all_change_kinds())}
 
-    def rank(offer: Offer) -> tuple[float, int]:
+    def rank(offer: Offer) -> tuple[int, float, int]:
         # What was tried on the quieted picture comes after the quieting.
-        return -(min(offer.worth, muting) if offer.upon else offer.worth), order[offer.kind.id]
+        worth = min(offer.worth, muting) if offer.upon else offer.worth
+        return -before.level(offer.mends), -worth, order[offer.kind.id]
 
     once: dict[str, Offer] = {}  # a change that mends two findings is offered for the one that it does more for
     for offer in sorted(offers, key=rank):

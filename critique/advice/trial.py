@@ -1,6 +1,8 @@
-"""A change tried on a small copy of the picture, measured and judged again."""
+"""A change tried on the picture, measured and judged again."""
 
 from dataclasses import dataclass, replace
+
+import numpy as np
 
 from critique.advice.change import Lab
 from critique.advice.draft import Draft
@@ -8,55 +10,47 @@ from critique.advice.finding import LEVELS, Finding
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.measures.cast import measure_cast
+from critique.measures.closed_darks import measure_closed_darks
+from critique.measures.detail import measure_detail
 from critique.measures.division import measure_division
+from critique.measures.edges import measure_edges
 from critique.measures.eyepath import measure_eyepath
 from critique.measures.families import Family, measure_families
 from critique.measures.green_kinds import measure_green_kinds
 from critique.measures.greens import measure_greens
 from critique.measures.harmony import measure_harmony
 from critique.measures.histogram import picture_histogram
+from critique.measures.hue_peaks import measure_hue_peaks
+from critique.measures.land_distance import measure_land_distance
+from critique.measures.loudest import measure_loudest
+from critique.measures.masses import measure_masses
 from critique.measures.measure import Measures
 from critique.measures.neighbours import measure_neighbours
 from critique.measures.values import measure_values
 from critique.measures.variety import measure_variety
-from critique.picture.picture import Picture, lab_at, picture_from_lab
+from critique.picture.picture import Picture, picture_from_lab
 from critique.words.lists import listed
 
-TRIAL_LONG_EDGE = 640  # px: what a page shows of a preview; before and after are both measured at this size
 SEVERITY = {level: LEVELS.index(level) for level in LEVELS}
 
-# Ids of the kinds of finding by what people call them.
-KIND_IDS = {
-    "evenness of greens": "green_evenness",
-    "distance in the greens": "green_distance",
-    "green against its neighbours": "green_neighbours",
-    "relief for the green": "green_relief",
-    "run of colours": "colour_run",
-    "edges and corners": "edges",
-}
-
-
-def kind_id(finding: Finding) -> str:
-    """The id of a finding's kind."""
-    own: str = getattr(finding, "kind", "")
-    return own or KIND_IDS.get(finding.subject, finding.subject.replace(" ", "_"))
+DRAWN_OTHERWISE = 1.0  # L*: a change that moves no value farther leaves masses, darks, edges and touch as they are
 
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """A small copy of the picture with its case and findings, before or after a change."""
+    """The picture with its case and findings, before or after a change."""
 
     case: Case
     findings: tuple[Finding, ...]
 
     @property
     def lab(self) -> Lab:
-        """CIELAB of the copy, (height, width, 3)."""
+        """CIELAB of the picture, (height, width, 3)."""
         return self.case.picture.lab
 
     def level(self, kind: str) -> int:
         """Severity of a finding by its kind: 0 when it holds or isn't there."""
-        return next((SEVERITY[finding.level] for finding in self.findings if kind_id(finding) == kind), 0)
+        return next((SEVERITY[finding.level] for finding in self.findings if finding.kind == kind), 0)
 
     def with_draft(self, draft: Draft) -> "Trial":
         """The same picture with a change tried on it."""
@@ -78,8 +72,19 @@ class Trial:
             greens=measure_greens(picture),
             green_kinds=measure_green_kinds(picture),
             values=measure_values(picture, self.case.measures.families),
+            land_distance=measure_land_distance(picture, self.case.measures.parts),
+            loudest=measure_loudest(picture),
+            hue_peaks=measure_hue_peaks(picture),
             cast=measure_cast(picture),
         )
+        if lab.shape != self.lab.shape or float(np.abs(lab[..., 0] - self.lab[..., 0]).max()) > DRAWN_OTHERWISE:
+            measures = replace(
+                measures,
+                masses=measure_masses(picture),
+                closed_darks=measure_closed_darks(picture),
+                edges=measure_edges(picture),
+                detail=measure_detail(picture),
+            )
         if regrouped:
             measures = _regrouped(picture, measures, families)
         if redrawn:
@@ -100,13 +105,9 @@ def _regrouped(picture: Picture, measures: Measures, families: tuple[Family, ...
     )
 
 
-def trial_of(case: Case) -> Trial:
-    """The copy on which changes are tried, as the picture is now.
-
-    Only the greens depend on the size at which they are measured; all else is sought on smaller copies still.
-    """
-    small = picture_from_lab(lab_at(case.picture, TRIAL_LONG_EDGE), case.picture)
-    return _judged(small, replace(case.measures, greens=measure_greens(small)), case)
+def trial_of(case: Case, findings: tuple[Finding, ...] | None = None) -> Trial:
+    """The picture as it is now, on which changes are tried: it has the viewing size already."""
+    return Trial(case, all_findings(case) if findings is None else findings)
 
 
 def _judged(picture: Picture, measures: Measures, like: Case) -> Trial:
@@ -126,7 +127,7 @@ class Effect:
 def effect_of(before: Trial, after: Trial) -> Effect:
     """Compare the findings before and after a change."""
     better, worse, won, lost = [], [], 0, 0
-    subjects = {kind_id(finding): finding.subject for finding in (*before.findings, *after.findings)}
+    subjects = {finding.kind: finding.subject for finding in (*before.findings, *after.findings)}
     for kind, subject in subjects.items():
         step = before.level(kind) - after.level(kind)
         if step > 0:

@@ -8,11 +8,13 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.masses import Mass
 from critique.picture.places import place_of, spot
-from critique.words.aloud import about, percent, sentence
+from critique.words.aloud import about, sentence
+from critique.words.figures import percent
 from critique.words.lists import listed
 
 # Limits beside the landscapes' own percentiles (norms.csv).
-RANGE_WATCH, RANGE_REWORK = 4.6, 3.2  # values from the 5th to the 95th percentile; 5th percentile 5.4, lowest 4.4
+RANGE_WATCH: float = 4.6  # values from the 5th to the 95th percentile; 5th percentile 5.4, lowest 4.4
+RANGE_REWORK: float = 3.2
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
 APART = 0.8  # values from the middle of the picture, from which a mass is its dark or its light

@@ -4,7 +4,8 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.suggestion import Suggestion
 from critique.measures.division_judging import halving_fault
-from critique.words.aloud import about, percent, strength_word
+from critique.words.aloud import about, strength_word
+from critique.words.figures import percent
 from critique.words.lists import listed
 
 SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_relief", "green_neighbours", "colour_cast"})

@@ -1,21 +1,41 @@
 """The commands: each parses, calls one function and prints."""
 
 import os
+import shlex
 import sys
 from collections.abc import Iterable
 from contextlib import AbstractContextManager
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 import click
 
 from critique import __version__
-from critique.cli.options import EXIT_NOTHING, box_option, json_option, one_line_errors, out_option, read_box, tell
+from critique.cli import plan as plans
+from critique.cli.doing import doing
+from critique.cli.options import (
+    EXIT_NOTHING,
+    FILE,
+    attempted,
+    box_option,
+    canvas_of,
+    canvas_options,
+    json_option,
+    one_line_errors,
+    out_option,
+    plan_option,
+    read_box,
+    read_plan,
+    say,
+    tell,
+    tell_fault,
+)
 from critique.cli.paints import chart, paints, palette
 from critique.cli.straighten import straighten
 from critique.cli.study import study
-from critique.cli.terminal import debugging, fault_in_one_line, take_terminal
-from critique.errors import CritiqueError, ReferenceDataError, UnreadablePicture
+from critique.cli.terminal import take_terminal
+from critique.errors import CritiqueError, UnreadablePicture
 
 if TYPE_CHECKING:
     from critique.pair.compare import State
@@ -43,42 +63,63 @@ def main() -> None:
 
 
 @main.command()
-@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=FILE)
 @out_option("review", "the pages")
-@click.option("--norms", "norms_file", type=click.Path(path_type=Path), help="Norms of your own, by `critique norms`.")
+@click.option("--norms", "norms_file", type=FILE, help="Norms of your own, by `critique norms`.")
 @box_option()
+@canvas_options()
 @json_option("the record of each picture")
 def review(
-    pictures: tuple[Path, ...], folder: Path, norms_file: Path | None, box_file: Path | None, as_json: bool
+    pictures: tuple[Path, ...],
+    folder: Path,
+    norms_file: Path | None,
+    box_file: Path | None,
+    corners: str | None,
+    whole: bool,
+    as_json: bool,
 ) -> None:
     """Review finished pictures: one page for each.
 
-    Recipes are mixed from a landscape set of paints, or from your own with --box.
+    Recipes are mixed from a landscape set of paints, or from your own with --box. A photograph of a painting on a wall
+    or an easel is cropped to its canvas first, where that is sure; --corners says where it lies.
 
     Example: critique review meadow.jpg --out review --box mine.toml
     """
-    _review_all(list(pictures), folder, as_json, norms_file, box_file)
+    if corners is not None and whole:
+        raise click.UsageError("give --corners or --whole, not both")
+    if corners is not None and len(pictures) > 1:
+        raise click.UsageError("--corners belong to one photograph: give one at a time")
+    _review_all(list(pictures), folder, as_json, norms_file, box_file, corners, whole)
 
 
 @main.command()
-@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
-@click.option("--out", "table", default="norms.csv", show_default=True, type=click.Path(path_type=Path), help="Table.")
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False, readable=False))
+@click.option("--out", "table", type=FILE, help="Table.  [default: FOLDER-norms.csv]")
 @json_option("the middle of every figure")
-def norms(folder: Path, table: Path, as_json: bool) -> None:
+def norms(folder: Path, table: Path | None, as_json: bool) -> None:
     """Measure a folder of pictures into norms that reviews can be held to, such as your own best.
 
     Example: critique norms my-best --out my-best.csv
     """
     from critique.advice.norms import write_norms
-    from critique.advice.norms_folder import norms_of_folder
+    from critique.advice.norms_folder import own_norms, usual_table
     from critique.plain import json_line
 
+    failed = 0
+
+    def missed(picture: Path, error: Exception) -> None:
+        nonlocal failed
+        failed += 1
+        tell(error) if isinstance(error, CritiqueError) else tell_fault(error, picture)
+
     with one_line_errors():
-        made = norms_of_folder(folder, f"the pictures of {folder.name}", lambda line: click.echo(line, err=True))
+        made = own_norms(folder, missed)
+        table = table or usual_table(folder, made)
         write_norms(made, table)
     middles = {figure: round(made.at(figure, 50), 4) for figure in made.quantiles}
     told = f"{made.number} pictures measured into {table}"
-    click.echo(json_line({"pictures": made.number, "table": str(table), "middle": middles}) if as_json else told)
+    say(json_line({"pictures": made.number, "table": str(table), "middle": middles}) if as_json else told)
+    sys.exit(EXIT_IN_PART if failed else 0)
 
 
 @main.command()
@@ -95,25 +136,21 @@ def demo(folder: Path, as_json: bool) -> None:
 
 
 @main.command()
-@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
-@click.option(
-    "--out", default="portfolio", show_default=True, type=click.Path(path_type=Path), help="Folder for the portfolio."
-)
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False, readable=False))
+@click.option("--out", type=FILE, help="Folder for the portfolio.  [default: FOLDER-portfolio]")
 @click.option("--jobs", type=click.IntRange(min=1), help="Worker processes.  [default: one for each core]")
 @click.option(
     "--cluster",
     metavar="ADDRESS",
     help="Hand the work to the Dask scheduler at this address; it is given two minutes to find a worker.",
 )
-@click.option(
-    "--rules", "rules_file", type=click.Path(path_type=Path), help="TOML file: which findings matter, limits."
-)
+@click.option("--rules", "rules_file", type=FILE, help="TOML file: which findings matter, limits.")
 @click.option("--strict", is_flag=True, help="Exit with 4 when any picture needs rework.")
 @click.option("--plates", is_flag=True, help="Also write the plates of each review as PNG files.")
 @json_option("the summary")
 def portfolio(
     folder: Path,
-    out: Path,
+    out: Path | None,
     jobs: int | None,
     cluster: str | None,
     rules_file: Path | None,
@@ -150,24 +187,25 @@ def portfolio(
                 cluster=cluster,
                 rules=rules,
                 plates=plates,
-                say=lambda line: click.echo(line, err=True),
+                say=lambda line: say(line, err=True),
             )
         except StoppedInPart as error:
             tell(error)
             sys.exit(EXIT_IN_PART)
-    click.echo(summary_line(done) if as_json else summary_text(done))
+    say(summary_line(done) if as_json else summary_text(done))
     if strict and done.rework:
         sys.exit(EXIT_REWORK)
     sys.exit(EXIT_NOTHING if not done.standing else EXIT_IN_PART if done.failed else 0)
 
 
 @main.command()
-@click.argument("original", type=click.Path(path_type=Path))
-@click.argument("repaint", type=click.Path(path_type=Path))
+@click.argument("original", type=FILE)
+@click.argument("repaint", type=FILE)
 @out_option("comparison")
 @click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
 @click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
 @box_option()
+@plan_option()
 @json_option()
 def compare(
     original: Path,
@@ -176,6 +214,7 @@ def compare(
     grey_original: str | None,
     grey_repaint: str | None,
     box_file: Path | None,
+    plan_folder: Path | None,
     as_json: bool,
 ) -> None:
     """Compare an original with its repaint: is it quieter, is it richer, what is better, what is worse?
@@ -193,37 +232,46 @@ def compare(
     from critique.report.printing_compared import comparison_summary
     from critique.report.write_compared import write_comparison
 
-    with one_line_errors():
-        done = compare_files(original, repaint, neutrals, read_box(box_file))
-        page = write_comparison(done, folder)
-    click.echo(done.as_line() if as_json else comparison_summary(done, page))
+    with one_line_errors(original, repaint):
+        plan = read_plan(plan_folder)
+        with doing("Reading both and comparing them"):
+            done = compare_files(original, repaint, neutrals, read_box(box_file), plan)
+        with doing("Drawing the page"):
+            page = write_comparison(done, folder)
+    say(done.as_line() if as_json else comparison_summary(done, page))
 
 
 @main.command()
-@click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=FILE)
 @out_option("passes")
+@plan_option()
 @json_option()
-def passes(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
+def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, as_json: bool) -> None:
     """Follow one painting through its states: what each pass made better and worse, and whether to stop.
+
+    With --plan each state is held against the aim: what came nearer, the next things to do, and when to stop. One
+    state is enough then.
 
     Example: critique passes block-in.jpg second.jpg third.jpg --out passes
     """
-    if len(pictures) < 2:
+    if len(pictures) < 2 and plan_folder is None:
         raise click.UsageError("give at least two pictures: the states of one painting, in order")
     from critique.pair.compare import compare_passes
     from critique.report.printing_compared import passes_summary
     from critique.report.write_compared import write_passes
 
+    with one_line_errors():
+        plan = read_plan(plan_folder)
     states, failed = _states(pictures)
     with one_line_errors():
-        done = compare_passes(states)
+        done = compare_passes(states, plan)
         page = write_passes(done, folder)
-    click.echo(done.as_line() if as_json else passes_summary(done, page))
+    say(done.as_line() if as_json else passes_summary(done, page))
     sys.exit(EXIT_IN_PART if failed else 0)
 
 
 @main.command()
-@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=FILE)
 @out_option("lineup")
 @json_option()
 def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
@@ -238,10 +286,10 @@ def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
     states, failed = _states(pictures)
     if not states:
         sys.exit(EXIT_NOTHING)
-    done = Lineup(tuple(states))
     with one_line_errors():
+        done = Lineup(tuple(states))
         page = write_lineup(done, folder)
-    click.echo(done.as_line() if as_json else lineup_summary(done, page))
+    say(done.as_line() if as_json else lineup_summary(done, page))
     sys.exit(EXIT_IN_PART if failed else 0)
 
 
@@ -253,11 +301,11 @@ def _states(pictures: tuple[Path, ...]) -> "tuple[list[State], int]":
     states, failed = [], 0
     with _progress(list(pictures), "Measuring") as bar:
         for picture in bar:
-            try:
-                states.append(state_of(read_picture(picture)))
-            except CritiqueError as error:
+            state = attempted(picture, lambda file=picture: state_of(read_picture(file)))  # type: ignore[misc]
+            if state is None:
                 failed += 1
-                tell(error)
+            else:
+                states.append(state)
     return states, failed
 
 
@@ -270,7 +318,7 @@ def _place(text: str) -> tuple[float, float]:
     return x, y
 
 
-for command in (palette, chart, paints, straighten, study):
+for command in (palette, chart, paints, plans.plan, straighten, study):
     main.add_command(command)
 
 
@@ -280,6 +328,8 @@ def _review_all(
     as_json: bool,
     norms_file: Path | None = None,
     box_file: Path | None = None,
+    corners: str | None = None,
+    whole: bool = False,
 ) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
@@ -289,30 +339,30 @@ def _review_all(
     from critique.tasks.review import review_file
 
     with one_line_errors():
-        try:
-            norms = read_norms(norms_file)
-        except ReferenceDataError:
-            if norms_file is None:
-                raise
-            raise ReferenceDataError(
-                f"{norms_file} can't be read as a norms table: make one with critique norms FOLDER --out my-best.csv"
-            ) from None
+        norms = read_norms(norms_file)
         box = read_box(box_file)
+
+    def reviewed(picture: Path, place: Path) -> str:
+        if os.path.isdir(picture):
+            raise UnreadablePicture(
+                f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio "
+                + shlex.quote(str(picture))
+            )
+        canvas = canvas_of(picture, place, corners, whole)
+        with doing("Reading, measuring and trying changes", told=len(pictures) == 1):
+            done = review_file(picture, norms, box, study=True, corners=canvas, whole=whole)
+        with doing("Drawing the page", told=len(pictures) == 1):
+            page = write_review(done, place)
+        return done.as_line() if as_json else summary(done, page)
+
     failed = 0
     with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:
-            try:
-                if picture.is_dir():
-                    raise UnreadablePicture(
-                        f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio {picture}"
-                    )
-                done = review_file(picture, norms, box, study=True)
-                page = write_review(done, folder / name)
-            except CritiqueError as error:
+            told = attempted(picture, partial(reviewed, picture, folder / name))
+            if told is None:
                 failed += 1
-                tell(error)
-                continue
-            click.echo(done.as_line() if as_json else summary(done, page))
+            else:
+                say(told)
     sys.exit(EXIT_NOTHING if failed == len(pictures) else EXIT_IN_PART if failed else 0)
 
 
@@ -328,9 +378,7 @@ def run() -> None:
     try:
         main()
     except Exception as error:
-        if debugging():
-            raise
-        click.echo(f"critique: {fault_in_one_line(error)}", err=True)
+        tell_fault(error)
         sys.exit(EXIT_NOTHING)
 
 

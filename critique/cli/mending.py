@@ -10,6 +10,7 @@ MENDS: dict[Mend, str] = {
     "portfolio_apart": "; choose another --out, which may lie in it",
     "rules_file": "; check --rules",
     "rules_example": "; see critique portfolio --help for an example",
+    "norms_table": ": make one with critique norms FOLDER --out my-best.csv",
     "dask": ": pip install 'critique[cluster]'",
     "cluster_address": "; check --cluster",
     "swatch_photograph": ": give --photo",

@@ -1,21 +1,31 @@
 """What the commands share: where pages go, whose paint box, records as JSON, and errors told in one line."""
 
 import sys
+import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from critique.cli.mending import line_of
+from critique.cli.terminal import debugging, fault_in_one_line
 from critique.errors import CritiqueError
+from critique.photograph.source import printable_name
+from critique.words.printed import shown, shown_line
 
 if TYPE_CHECKING:
     from critique.paints.box import PaintBox
+    from critique.pair.kept_plan import KeptPlan
+    from critique.photograph.corners import Corners
 
 EXIT_NOTHING = 1  # nothing could be done
 
+# Whether a file may be read is told in its own line, by whoever reads it: click would end the whole command.
+FILE = click.Path(path_type=Path, readable=False)
+
+Result = TypeVar("Result")
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
 
@@ -26,7 +36,7 @@ def out_option(default: str, what: str = "the page") -> Decorator:
         "folder",
         default=default,
         show_default=True,
-        type=click.Path(path_type=Path),
+        type=FILE,
         help=f"Folder for {what}.",
     )
 
@@ -41,10 +51,56 @@ def box_option() -> Decorator:
     return click.option(
         "--box",
         "box_file",
-        type=click.Path(path_type=Path),
+        type=FILE,
         help='Your box, a TOML file such as: paints = ["PY74", "PB29", "red oxide"]; see `critique paints --help`.  '
         "[default: a landscape set]",
     )
+
+
+def plan_option() -> Decorator:
+    """``--plan``: the folder of the painting's plan."""
+    return click.option(
+        "--plan", "plan_folder", type=click.Path(path_type=Path), help="The folder that `critique plan` wrote."
+    )
+
+
+def read_plan(folder: Path | None) -> "KeptPlan | None":
+    """The plan of a folder, or None where none was given."""
+    if folder is None:
+        return None
+    from critique.pair.kept_plan import kept_plan
+
+    return kept_plan(folder)
+
+
+def canvas_options() -> Decorator:
+    """``--corners`` and ``--whole``: which part of a photograph is the painting."""
+
+    def both(command: Callable[..., Any]) -> Callable[..., Any]:
+        whole = click.option("--whole", is_flag=True, help="Judge the whole file; forget corners given before.")
+        corners = click.option(
+            "--corners",
+            metavar='"X,Y X,Y X,Y X,Y"',
+            help="Corners of the canvas in its photograph, clockwise from the painting's upper left, as fractions; "
+            "remembered beside the result.  [default: the canvas is looked for]",
+        )
+        return corners(whole(command))
+
+    return both
+
+
+def canvas_of(picture: Path, folder: Path, corners: str | None, whole: bool) -> "Corners | None":
+    """The corners that were given for a picture, now or on an earlier run into the same folder."""
+    from critique.photograph.corners import forget_corners, parse_corners, remember_corners, remembered_corners
+
+    if whole:
+        forget_corners(folder, picture.name)
+        return None
+    if corners is None:
+        return remembered_corners(folder, picture.name)
+    given = parse_corners(corners)
+    remember_corners(folder, picture.name, given)
+    return given
 
 
 def read_box(path: Path | None) -> "PaintBox":
@@ -53,20 +109,49 @@ def read_box(path: Path | None) -> "PaintBox":
 
     box = load_box(path) if path else default_box()
     for taken in box.taken:
-        click.echo(f"critique: {box.name}: {taken.text}", err=True)
+        say(f"critique: {box.name}: {taken.text}", err=True)
     return box
+
+
+def say(text: str, *, err: bool = False) -> None:
+    """Print, with nothing in it that would move the cursor: names of files and paints may hold anything."""
+    click.echo(shown(text), err=err)
 
 
 def tell(error: CritiqueError) -> None:
     """An error as its one line on standard error."""
-    click.echo(f"critique: {line_of(error)}", err=True)
+    say(f"critique: {shown_line(line_of(error))}", err=True)
+
+
+def tell_fault(error: Exception, *files: Path) -> None:
+    """An error that nobody foresaw, as one line that names the files it arose with; all of it when debugging."""
+    if debugging():
+        traceback.print_exception(error)
+    about = f"{', '.join(printable_name(file) for file in files)}: " if files else ""
+    say(f"critique: {about}{shown_line(fault_in_one_line(error))}", err=True)
+
+
+def attempted(picture: Path, do: Callable[[], Result]) -> Result | None:
+    """What ``do`` makes of a picture; None, with its line told, where that fails, in whatever way."""
+    try:
+        return do()
+    except CritiqueError as error:
+        tell(error)
+    except Exception as error:
+        tell_fault(error, picture)
+    return None
 
 
 @contextmanager
-def one_line_errors() -> Iterator[None]:
-    """What the program refuses is told in one line, and nothing was done."""
+def one_line_errors(*files: Path) -> Iterator[None]:
+    """What the program refuses, or nobody foresaw, is told in one line, and nothing was done."""
     try:
         yield
     except CritiqueError as error:
         tell(error)
+        sys.exit(EXIT_NOTHING)
+    except click.ClickException:
+        raise
+    except Exception as error:
+        tell_fault(error, *files)
         sys.exit(EXIT_NOTHING)

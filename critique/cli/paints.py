@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from critique.cli.options import box_option, json_option, one_line_errors, out_option, read_box
+from critique.cli.doing import doing
+from critique.cli.options import FILE, box_option, json_option, one_line_errors, out_option, read_box, say
 
 if TYPE_CHECKING:
     from critique.paints.box import Taken
@@ -33,7 +34,7 @@ _json_option = json_option()
 
 
 @click.command()
-@click.argument("picture", type=click.Path(path_type=Path))
+@click.argument("picture", type=FILE)
 @click.option(
     "--paints", "count", type=click.IntRange(3, 6), default=4, show_default=True, help="Paints beside white, 3 to 6."
 )
@@ -52,11 +53,13 @@ def palette(picture: Path, count: int, box_file: Path | None, light: str, folder
     from critique.report.printing_paints import palette_text
     from critique.tasks.palette import plan_palette
 
-    with one_line_errors():
+    with one_line_errors(picture):
         box = read_box(box_file)
-        plan = plan_palette(read_picture(picture), box, count, light, watched=_watched("Repainting"))
+        with doing("Reading the picture"):
+            read = read_picture(picture)
+        plan = plan_palette(read, box, count, light, watched=_watched("Repainting"))
         page = write_palette(plan, folder / folder_names([picture])[0])
-        click.echo(plan.as_line() if as_json else palette_text(plan, page))
+        say(plan.as_line() if as_json else palette_text(plan, page))
 
 
 @click.command()
@@ -84,7 +87,7 @@ def chart(names: tuple[str, ...], box_file: Path | None, light: str, folder: Pat
         done = mixing_chart(names, light, own)
         _say_taken(done.taken)
         page = write_chart(done, folder)
-        click.echo(done.as_line() if as_json else chart_text(done, page))
+        say(done.as_line() if as_json else chart_text(done, page))
 
 
 @click.group()
@@ -103,7 +106,7 @@ def paints() -> None:
 
 
 @paints.command("list")
-@click.option("--box", "box_file", type=click.Path(path_type=Path), help="List this box.  [default: every paint known]")
+@click.option("--box", "box_file", type=FILE, help="List this box.  [default: every paint known]")
 @_json_option
 def list_paints(box_file: Path | None, as_json: bool) -> None:
     """List the paints that the program knows, or those of a box.
@@ -113,7 +116,7 @@ def list_paints(box_file: Path | None, as_json: bool) -> None:
     from critique.report.printing_paints import listing, listing_line
 
     with one_line_errors():
-        click.echo((listing_line if as_json else listing)(read_box(box_file) if box_file else None))
+        say((listing_line if as_json else listing)(read_box(box_file) if box_file else None))
 
 
 @paints.command()
@@ -134,7 +137,7 @@ def show(name: str, box_file: Path | None, light: str, as_json: bool) -> None:
         box = read_box(box_file)
         card = card_in_box(name, box, light, only=box_file is not None)
         _say_taken(taken_among([name], box if box_file else None))
-        click.echo(card_line(card) if as_json else card_text(card))
+        say(card_line(card) if as_json else card_text(card))
 
 
 def _numbers(context: click.Context, parameter: click.Parameter, text: str | None) -> Numbers | None:
@@ -161,13 +164,13 @@ def _mixtures(context: click.Context, parameter: click.Parameter, texts: tuple[s
 
 @paints.command()
 @click.argument("name")
-@click.option("--box", "box_file", required=True, type=click.Path(path_type=Path), help="The box to add it to.")
+@click.option("--box", "box_file", required=True, type=FILE, help="The box to add it to.")
 @click.option("--masstone", callback=_numbers, metavar="COLOUR", help="The paint alone, as L,a,b or '#rrggbb'.")
 @click.option("--tint", callback=_numbers, metavar="COLOUR", help="The paint in white.")
 @click.option("--white-parts", type=float, default=10.0, show_default=True, help="White to one of paint in the tint.")
 @click.option("--third", callback=_numbers, metavar="COLOUR", help="One more tint, if there is one.")
 @click.option("--third-white-parts", type=float, help="Parts of white in it.")
-@click.option("--photo", type=click.Path(path_type=Path), help="A photograph of the dabs with plain white beside them.")
+@click.option("--photo", type=FILE, help="A photograph of the dabs with plain white beside them.")
 @click.option("--masstone-at", callback=_numbers, metavar="X,Y", help="Where the paint is, 0 to 1 from top left.")
 @click.option("--tint-at", callback=_numbers, metavar="X,Y", help="Where the tint is.")
 @click.option("--white-at", callback=_numbers, metavar="X,Y", help="Where the white is.")
@@ -204,9 +207,9 @@ def add(**given: Any) -> None:
         begun = not box_file.exists()
         box = add_own_paint(box_file, own)
         card = card_in_box(own.name, box, "D65")
-        click.echo(card_line(card) if as_json else f"{card_text(card)}\n  added to {box_file}")
+        say(card_line(card) if as_json else f"{card_text(card)}\n  added to {box_file}")
         if begun:
-            click.echo(
+            say(
                 f"critique: {box_file} is new: beside {own.name} it lists the {len(box.paints) - 1} paints of the "
                 "landscape set; take out those you don't own",
                 err=True,
@@ -216,7 +219,7 @@ def add(**given: Any) -> None:
 def _say_taken(taken: "Iterable[Taken]") -> None:
     """Names that were guessed, and what they were taken for, on standard error."""
     for one in taken:
-        click.echo(f"critique: {one.text}", err=True)
+        say(f"critique: {one.text}", err=True)
 
 
 def _watched(label: str) -> Any:

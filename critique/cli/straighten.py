@@ -1,18 +1,18 @@
 """The command that crops photographs to the painting in them and takes the perspective out."""
 
 import sys
+from functools import partial
 from pathlib import Path
 
 import click
 
-from critique.cli.options import EXIT_NOTHING, json_option, one_line_errors, out_option, tell
-from critique.errors import CritiqueError
+from critique.cli.options import EXIT_NOTHING, FILE, attempted, json_option, one_line_errors, out_option, say
 
 EXIT_IN_PART = 3  # some files failed, each of them named
 
 
 @click.command()
-@click.argument("photographs", metavar="PHOTO...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("photographs", metavar="PHOTO...", nargs=-1, required=True, type=FILE)
 @out_option("straightened", "the pictures")
 @click.option(
     "--corners",
@@ -45,18 +45,21 @@ def straighten(
     with one_line_errors():
         given = parse_corners(corners) if corners is not None else None
         real = parse_size(size) if size is not None else None
+
+    def straightened(path: Path, name: str) -> str:
+        if whole:
+            forget_corners(folder, path.name)
+        own = given if given is not None or whole else remembered_corners(folder, path.name)
+        done = straighten_file(path, folder, name=name, corners=own, whole=whole, size=real)
+        if given is not None:
+            remember_corners(folder, path.name, given)
+        return json_line(done.as_dict()) if as_json else done.told()
+
     failed = 0
     for path, name in zip(photographs, folder_names(list(photographs)), strict=True):
-        try:
-            if whole:
-                forget_corners(folder, path.name)
-            own = given if given is not None or whole else remembered_corners(folder, path.name)
-            done = straighten_file(path, folder, name=name, corners=own, whole=whole, size=real)
-            if given is not None:
-                remember_corners(folder, path.name, given)
-        except CritiqueError as error:
+        told = attempted(path, partial(straightened, path, name))
+        if told is None:
             failed += 1
-            tell(error)
-            continue
-        click.echo(json_line(done.as_dict()) if as_json else done.told())
+        else:
+            say(told)
     sys.exit(EXIT_NOTHING if failed == len(photographs) else EXIT_IN_PART if failed else 0)

@@ -5,11 +5,11 @@ from pathlib import Path
 
 import click
 
-from critique.cli.options import json_option, one_line_errors, out_option
+from critique.cli.options import FILE, json_option, one_line_errors, out_option, say
 
 
 @click.command()
-@click.argument("picture", type=click.Path(path_type=Path))
+@click.argument("picture", type=FILE)
 @out_option("study", "the sheets")
 @click.option(
     "--grid", "kind", type=click.Choice(["squares", "thirds", "diagonals"]), default="squares", show_default=True
@@ -34,7 +34,7 @@ def study(
     from critique.plain import json_line
     from critique.tasks.study_sheet import png_of, study_sheets, true_size_pdf
 
-    with one_line_errors():
+    with one_line_errors(picture):
         canvas = parse_size(size) if size is not None else None
         made = study_sheets(
             read_picture(picture),
@@ -51,12 +51,12 @@ def study(
             write_beside(folder / picture.stem / name, data)
     if made.fit is not None and made.fit.lost:
         side = "width" if made.fit.across else "height"
-        click.echo(
+        say(
             f"critique: the canvas has another proportion than the picture: {made.fit.lost:.0%} of its "
             f"{side} is cut off",
             err=True,
         )
     lost = 0.0 if made.fit is None else made.fit.lost
     record = {"file": picture.name, "sheets": [str(folder / picture.stem / name) for name in files], "cut_off": lost}
-    click.echo(json_line(record) if as_json else f"{len(files)} sheets in {folder / picture.stem}")
+    say(json_line(record) if as_json else f"{len(files)} sheets in {folder / picture.stem}")
     sys.exit(0)

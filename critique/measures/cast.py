@@ -12,6 +12,7 @@ from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number, percent
+from critique.words.hues import hue_word
 
 if TYPE_CHECKING:
     from critique.measures.measure import Measures
@@ -23,18 +24,6 @@ SAME_LEAN = 45.0  # degrees within which two leans are one
 DISTURBED_NEUTRAL = 3.0  # C* of the most neutral tenth that no grey in nature explains; common practice, no source
 CERTAIN_NEUTRAL = 7.0  # C* of it that none of 76 landscapes has, but some of them with a cast of ΔE00 8
 UNSURE, PAINTING_SURE, PHOTOGRAPH_SURE = 0.5, 0.67, 0.9  # of 1: as likely as not; the most that either can be told
-HUE_WORDS = (  # CIELAB hue angles where one plain word gives way to the next; common practice, no source
-    (20, "pink"),
-    (55, "red"),
-    (80, "orange"),
-    (101, "yellow"),
-    (148, "yellow-green"),
-    (180, "green"),
-    (220, "blue-green"),
-    (290, "blue"),
-    (330, "violet"),
-    (360, "pink"),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,11 +85,6 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
 def lean_of(lab: NDArray[np.floating]) -> Lean:
     """The lean of a colour (3,), such as the mean of a card or of a margin."""
     return _lean(np.asarray(lab, dtype=np.float64))
-
-
-def hue_word(hue: float) -> str:
-    """The plain word for a hue angle in degrees."""
-    return next(word for end, word in HUE_WORDS if hue % 360 < end)
 
 
 def _lean(lab: NDArray[np.floating]) -> Lean:

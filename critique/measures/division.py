@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.division_evidence import Float
 from critique.measures.division_path import STRAIGHT_TOLERANCE, SeparatingPath, separating_path
 from critique.measures.figure import HEIGHT, OWN, PART, PRACTICE, SLOPE, STRENGTH, VALUE, Figure, Words, rounded
@@ -63,7 +64,8 @@ class LightHalves:
     halved: bool
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class Division:
     """The line that splits a picture into an upper and a lower part. Heights are 0–1 from the top.
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.figure import OWN, STRENGTH, Figure, rounded
 from critique.picture.picture import Picture, lab_at
 
@@ -16,7 +17,8 @@ FEWEST = 40  # places that aren't empty: of fewer nothing is said
 FOUND, LOST = 0.70, 0.86  # softness below which a place holds a found edge, above which a lost one; our choice
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class Edges:
     """How hard the edges of value are.
 

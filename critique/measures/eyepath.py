@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.figure import LINES, OWN, PLACE, PRACTICE, VALUE, Figure, Words, rounded
 from critique.measures.figure import PULL as PULL_WORTH
 from critique.measures.lines import LEAST_LENGTH, Segment, long_lines
@@ -91,7 +92,8 @@ class LeadingLine:
     leads: str
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class EyePath:
     """What leads the eye in a picture. Places are 0–1 from the left and the top, values 0–10.
 

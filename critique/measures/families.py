@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.measures.histogram import ColourHistogram, coarser, colour_histogram
+from critique.measures.k_means import k_means
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.munsell import munsell_notation
@@ -59,21 +60,16 @@ def _cluster(colours: ColourHistogram) -> tuple[NDArray[np.float64], NDArray[np.
     """Centres (k, 3) and shares (k,), with k chosen by how much one family more would explain."""
     if len(colours.share) <= FEWEST:
         return colours.lab, colours.share
-    from sklearn.cluster import KMeans
-    from threadpoolctl import threadpool_limits
 
     def fit(number: int) -> tuple[float, NDArray[np.float64], NDArray[np.intp]]:
-        model = KMeans(number, n_init=2, random_state=SEED, max_iter=60, tol=1e-3)
-        labels = model.fit_predict(colours.lab, sample_weight=colours.share)
-        return float(model.inertia_), model.cluster_centers_, labels
+        return k_means(colours.lab, colours.share, number, starts=2, seed=SEED, most_steps=60, tolerance=1e-3)
 
-    with threadpool_limits(limits=1):  # a few hundred bins: threads cost more than they bring, and change last bits
-        scatter, centres, labels = fit(FEWEST)
-        for number in range(FEWEST + 1, min(MOST, len(colours.share)) + 1):
-            finer, finer_centres, finer_labels = fit(number)
-            if scatter - finer < WORTH_ANOTHER * scatter:
-                break
-            scatter, centres, labels = finer, finer_centres, finer_labels
+    scatter, centres, labels = fit(FEWEST)
+    for number in range(FEWEST + 1, min(MOST, len(colours.share)) + 1):
+        finer, finer_centres, finer_labels = fit(number)
+        if scatter - finer < WORTH_ANOTHER * scatter:
+            break
+        scatter, centres, labels = finer, finer_centres, finer_labels
     shares = np.bincount(labels, weights=colours.share, minlength=len(centres)).astype(np.float64)
     return centres, shares
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.figure import CIELAB, OWN, PULL, Figure, rounded
 from critique.perception.hue import circular_mean, turn
 from critique.picture.picture import Picture, lab_at
@@ -23,7 +24,8 @@ USUAL = (32.0, 52.0, 58.0, 58.0, 50.0, 34.0, 30.0, 33.0, 37.0, 43.0, 30.0, 28.0)
 USUAL_HUES = tuple(range(15, 360, 30))
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class Loudest:
     """The loudest colour: its CIELAB, its hue in degrees and chroma, its share of the picture, its middle (0–1).
 

@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.histogram import colour_histogram
+from critique.measures.k_means import k_means
 from critique.picture.picture import Picture, lab_at
 
 Float = NDArray[np.floating]
@@ -15,12 +16,11 @@ SEED = 1
 
 def main_colours(picture: Picture) -> tuple[Float, Float]:
     """A picture's colours (n, 3) and their shares (n,), by weighted k-means over its histogram."""
-    from sklearn.cluster import KMeans
-
     histogram = colour_histogram(lab_at(picture, LONG_EDGE))
     if len(histogram.share) <= COLOURS:
         return histogram.lab, histogram.share
-    model = KMeans(COLOURS, n_init=1, random_state=SEED, max_iter=40, tol=1e-3)
-    labels = model.fit_predict(histogram.lab, sample_weight=histogram.share)
+    _, centres, labels = k_means(
+        histogram.lab, histogram.share, COLOURS, starts=1, seed=SEED, most_steps=40, tolerance=1e-3
+    )
     shares = np.bincount(labels, weights=histogram.share, minlength=COLOURS).astype(np.float64)
-    return np.asarray(model.cluster_centers_, dtype=np.float64), shares
+    return centres, shares

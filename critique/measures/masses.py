@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.figure import LIGHTNESS, OWN, PART, Figure, rounded
 from critique.measures.squint import squint
 from critique.picture.picture import Picture, lab_at
@@ -31,7 +32,8 @@ class Mass:
     label: int  # its number in the map of masses
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class Masses:
     """How far values gather: ``kept`` of their variance after a blur, and L* of ``scraps`` between mark and mass."""
 

@@ -1,11 +1,8 @@
 """Everything that is measured of one picture."""
 
-import dataclasses
 from dataclasses import dataclass
-from typing import Any
 
-import numpy as np
-
+from critique.alike import alike
 from critique.measures.cast import Cast, measure_cast
 from critique.measures.closed_darks import ClosedDarks, measure_closed_darks
 from critique.measures.detail import Detail, measure_detail
@@ -63,7 +60,7 @@ class Measures:
     cast: Cast
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Measures) and _alike(self, other)
+        return isinstance(other, Measures) and alike(self, other)
 
     def __hash__(self) -> int:
         return hash((self.families, self.cast.mean, self.variety.colourfulness))
@@ -100,19 +97,3 @@ def measure_picture(picture: Picture) -> Measures:
         variety=measure_variety(picture, histogram),
         cast=measure_cast(picture),
     )
-
-
-def _alike(one: Any, other: Any) -> bool:
-    """Whether two results hold the same, where ``==`` stumbles over arrays and NaN."""
-    if type(one) is not type(other):
-        return False
-    if dataclasses.is_dataclass(one):
-        names = [field.name for field in dataclasses.fields(one)]
-        return all(_alike(getattr(one, name), getattr(other, name)) for name in names)
-    if isinstance(one, np.ndarray):
-        return np.array_equal(one, other, equal_nan=one.dtype.kind == "f")
-    if isinstance(one, dict):
-        return one.keys() == other.keys() and all(_alike(one[name], other[name]) for name in one)
-    if isinstance(one, tuple):
-        return len(one) == len(other) and all(map(_alike, one, other))
-    return bool(one == other or (one != one and other != other))

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.figure import MASS, OWN, Figure
 from critique.measures.land_bands import land_bands
 from critique.measures.region_cues import (
@@ -64,7 +65,8 @@ LEAST_WIDTH = 0.1  # of the columns that must have a sky for a horizon to be nam
 MATTERS = 0.02  # of the area: a part smaller than this has no sureness of its own to speak of
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class Parts:
     """The parts of a picture. Shares are of the area, 0–1, and add up to 1; a sureness is 0 (a guess) to 1.
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from critique.alike import by_value
 from critique.measures.parts import Parts
 from critique.measures.region_cues import chance_of, ranks
 from critique.measures.regions import Float
@@ -25,7 +26,8 @@ GREEN_CUES = {
 LIGHTS_FROM, LIGHTS_RAMP = 0.85, 0.10  # of the area, darkest first: the picture's lights begin here, and are full here
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class ReadsAsGreen:
     """What reads as green. ``share`` is of the picture, 0–1; ``sureness`` 0 (a guess) to 1.
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.families import Family
 from critique.measures.figure import CIELAB, MASS, MASSES, OWN, PRACTICE, VALUE, Figure, Words
 from critique.measures.histogram import rank_value
@@ -51,7 +52,8 @@ class ValueTwins:
     hue_difference: float
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class Values:
     """Value is L*/10 on the painter's scale of 0–10."""
 

@@ -20,6 +20,7 @@ with_parts = 1
 colour = [38, -20, 13]
 """
 
+import math
 import re
 import textwrap
 import tomllib
@@ -40,9 +41,11 @@ from critique.paints.catalogue import (
     titanium_white,
 )
 from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, Trial, paint_from_dabs
-from critique.paints.naming import match, which
+from critique.paints.naming import match, name_key, which
 from critique.paints.paint import OPACITIES, USUAL_DENSITY, Paint
 from critique.perception.cielab import srgb8_to_lab
+from critique.text_file import TextFault, read_text, toml_of
+from critique.words.printed import may_be_shown, shown_line
 
 # A landscape set as teachers commonly give it (common practice, no source): a cool and a warm yellow, earths, reds, a
 # magenta, a purple, two blues and one strong green. All are measured; the only hazard is white's dust.
@@ -101,8 +104,8 @@ class PaintBox:
             )
         if len(self.paints) > MOST_PAINTS:
             raise PaintError(f"the paint box {self.name!r} holds {len(self.paints)} paints: {MOST_PAINTS} is the most")
-        names = [paint.name for paint in (*self.paints, self.white)]
-        twice = sorted({name for name in names if names.count(name) > 1})
+        names = [name_key(paint.name) for paint in (*self.paints, self.white)]
+        twice = sorted({paint.name for paint in self.paints if names.count(name_key(paint.name)) > 1})
         if twice:
             raise PaintError(f"the paint box {self.name!r} names {twice[0]} twice: keep one")
 
@@ -225,30 +228,40 @@ def load_box(path: str | Path) -> PaintBox:
         When the file can't be read, is empty or not TOML, or names a paint that can't be used.
     """
     path = Path(path)
-    table = _table(path)
+    try:
+        text = read_text(path)
+    except TextFault as fault:
+        what = f"{path}: can't read this paint box ({fault}): give a TOML file that names paints"
+        raise PaintError(shown_line(what)) from None
+    return box_of_text(text, path)
+
+
+def box_of_text(text: str, path: Path) -> PaintBox:
+    """The same from what stands in the file, or would."""
+    table = _table(text, path)
     unknown = sorted(set(table) - KEYS)
     if unknown:
         raise PaintError(f"{path.name}: no setting is called {unknown[0]!r}: use {', '.join(sorted(KEYS))}")
     try:
         names = _strings(table.get("paints", []), "paints")
-        own = [_own_paint(entry) for entry in _tables(table.get("own", []))]
+        entries = _tables(table.get("own", []))
+        if len(names) + len(entries) > MOST_PAINTS + 1:  # white may be among them
+            raise PaintError(f"it holds {len(names) + len(entries)} paints: {MOST_PAINTS} is the most")
+        own = [_own_paint(entry) for entry in entries]
         return box_of(names, _text(table, "name") or path.stem, own, _text(table, "white"))
     except PaintError as error:
         raise PaintError(f"{path.name}: {error}") from None
 
 
-def _table(path: Path) -> dict[str, Any]:
-    try:
-        text = path.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        reason = "it is not a text file" if isinstance(error, UnicodeDecodeError) else (error.strerror or str(error))
-        raise PaintError(f"{path}: can't read this paint box ({reason}): give a TOML file that names paints") from None
+def _table(text: str, path: Path) -> dict[str, Any]:
     if not text.strip():
         raise PaintError(f'{path.name}: the paint box is empty: write paints = ["PY74", "PB29", "red oxide"]')
     try:
-        return tomllib.loads(text)
+        return toml_of(text)
     except tomllib.TOMLDecodeError as error:
         raise PaintError(f"{path.name}: {_slip(error, text)}") from None
+    except TextFault as fault:
+        raise PaintError(f"{path.name}: can't read this paint box ({fault})") from None
 
 
 def _slip(error: tomllib.TOMLDecodeError, text: str) -> str:
@@ -278,6 +291,8 @@ def _text(table: dict[str, Any], key: str) -> str:
     value = table.get(key, "")
     if not isinstance(value, str):
         raise PaintError(f"{key} must be a word in quotes")
+    if not may_be_shown(value):
+        raise PaintError(f"{key} = {value!r} holds signs that can't be shown")
     return value
 
 
@@ -347,6 +362,8 @@ def _number(entry: dict[str, Any], key: str, default: float, name: str) -> float
     value = entry.get(key, default)
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         raise PaintError(f"{name}: {key} must be a number")
+    if not math.isfinite(value):
+        raise PaintError(f"{name}: {key} is not a number that can be")
     return float(value)
 
 

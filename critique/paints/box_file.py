@@ -1,15 +1,18 @@
 """How a painter's own paint gets into the TOML file of a paint box."""
 
 import json
-import os
-import uuid
 from dataclasses import dataclass
 from pathlib import Path
 
 from critique.errors import OutputError, PaintError
-from critique.paints.box import DEFAULT_NAMES, PaintBox, default_box, load_box
+from critique.paints.box import DEFAULT_NAMES, PaintBox, box_of_text, load_box
 from critique.paints.dabs import Dab
+from critique.paints.naming import LONGEST_NAME, name_key
 from critique.paints.paint import OWN_DABS
+from critique.publish import followed, only_one_at, replace_file
+from critique.regular_file import open_regular
+from critique.text_file import TextFault, decoded
+from critique.words.printed import may_be_shown, shown_line
 
 SUFFIX = ".toml"
 DECIMALS = 2  # of L*, a* and b*: no dab is measured finer
@@ -41,8 +44,8 @@ class OwnPaint:
 def add_own_paint(path: Path, own: OwnPaint) -> PaintBox:
     """Add a paint to a box file, or begin one with the landscape set; gives the box as it then is.
 
-    What the file held stays as it was written, comments too. The new file is written beside, read back as a box, and
-    only then put in place.
+    What the file held stays as it was written: comments, line ends, permissions, and the link that leads to it. Of
+    several runs that add at once each waits for the one before. The new text is read as a box before it is kept.
 
     Raises
     ------
@@ -53,25 +56,50 @@ def add_own_paint(path: Path, own: OwnPaint) -> PaintBox:
     """
     if path.suffix.lower() != SUFFIX:
         raise PaintError(f"{path.name}: a paint box is a {SUFFIX} file: name it such as {path.stem or 'box'}{SUFFIX}")
-    _check_name(path, own)
-    before = _text_of(path)
-    beside = path.parent / f".{path.stem}-{uuid.uuid4().hex[:12]}{SUFFIX}"
     try:
-        beside.write_text(f"{before}\n{_entry(own)}", encoding="utf-8")
-        box = _read_back(beside, path)
-        os.replace(beside, path)
+        with only_one_at(followed(path).parent):
+            return _added(path, own)
     except OSError as error:
-        raise OutputError(f"{path}: the paint box can't be written ({error.strerror or error})") from None
-    finally:
-        beside.unlink(missing_ok=True)
+        raise OutputError(shown_line(f"{path}: the paint box can't be written ({error.strerror or error})")) from None
+
+
+def _added(path: Path, own: OwnPaint) -> PaintBox:
+    data = _begun(path) if not path.exists() else _bytes_of(path)
+    before = _box_of(data, path)
+    _check_name(path, own, before)
+    end = b"\r\n" if b"\r\n" in data else b"\n"
+    entry = f"\n{_entry(own)}".encode().replace(b"\n", end)
+    whole = data + (b"" if data.endswith(b"\n") else end) + entry
+    box = _box_of(whole, path)
+    replace_file(path, whole)
     return box
 
 
-def _check_name(path: Path, own: OwnPaint) -> None:
+def _bytes_of(path: Path) -> bytes:
+    """A file as it lies on disk, so that its line ends and its mark stay what they are."""
+    load_box(path)  # refuses whatever is no box, and no ordinary file
+    with open_regular(path) as stream:
+        return stream.read()
+
+
+def _begun(path: Path) -> bytes:
+    """A new box, begun with the landscape set."""
+    names = "".join(f"    {json.dumps(name)},\n" for name in DEFAULT_NAMES)
+    begun = "# A paint box, begun with the landscape set. Take out what you don't own."
+    return f"{begun}\nname = {_quoted(path.stem)}\npaints = [\n{names}]\n".encode()
+
+
+def _box_of(data: bytes, path: Path) -> PaintBox:
+    try:
+        return box_of_text(decoded(data), path)
+    except TextFault as fault:
+        raise PaintError(f"{path.name}: {fault}") from None
+
+
+def _check_name(path: Path, own: OwnPaint, box: PaintBox) -> None:
     """Refuses a name that the box holds already, and says how to go on."""
     name = own.name.strip()
-    box = load_box(path) if path.exists() else default_box()
-    held = next((paint for paint in box.with_white if paint.name == name), None)
+    held = next((paint for paint in box.with_white if name_key(paint.name) == name_key(name)), None)
     if held is None:
         return
     where = "this box begins with the landscape set, which" if not path.exists() else path.name
@@ -83,25 +111,8 @@ def _check_name(path: Path, own: OwnPaint) -> None:
     raise PaintError(f"{where} already holds a paint called {name!r}: add yours by another name, such as 'my {name}'")
 
 
-def _text_of(path: Path) -> str:
-    """What stands in the file, once it has been found to be a box; the landscape set for a new one."""
-    if not path.exists():
-        names = "".join(f"    {json.dumps(name)},\n" for name in DEFAULT_NAMES)
-        begun = "# A paint box, begun with the landscape set. Take out what you don't own."
-        return f"{begun}\nname = {_quoted(path.stem)}\npaints = [\n{names}]\n"
-    load_box(path)
-    return path.read_text(encoding="utf-8").rstrip() + "\n"
-
-
-def _read_back(beside: Path, path: Path) -> PaintBox:
-    try:
-        return load_box(beside)
-    except PaintError as error:
-        raise PaintError(str(error).replace(beside.name, path.name).replace(beside.stem, path.stem)) from None
-
-
 def _entry(own: OwnPaint) -> str:
-    if not own.name.strip() or not own.name.isprintable():
+    if not own.name.strip() or not may_be_shown(own.name) or len(own.name) > LONGEST_NAME:
         raise PaintError("an own paint needs a name that can be read: such as 'old green tube'")
     masstone, tint, *third = own.dabs
     lines = [
@@ -143,4 +154,4 @@ def _lab(dab: Dab | Mixed) -> str:
 
 def _quoted(text: str) -> str:
     """A TOML basic string: JSON's escapes are TOML's too, once what can't be printed is out."""
-    return json.dumps("".join(letter for letter in text if letter.isprintable()), ensure_ascii=False)
+    return json.dumps("".join(letter for letter in text if may_be_shown(letter)), ensure_ascii=False)

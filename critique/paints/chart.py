@@ -8,15 +8,14 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from critique import __version__
 from critique.errors import PaintError
+from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox, Taken, find_paint, taken_among
 from critique.paints.cards import PaintCard, paint_card
 from critique.paints.catalogue import titanium_white
 from critique.paints.cautions import cautions_for
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import COUNTED_RATIOS, Grey, greyest_between
-from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.slices import GamutSlice, gamut_slices
 from critique.perception.cielab import lab_to_srgb8
@@ -24,6 +23,7 @@ from critique.perception.names import colour_name
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
 from critique.plain import json_line, plain
+from critique.records import heading
 
 FEWEST, MOST = 2, 8  # paints: eight make twenty-eight pairs, a day's work by hand
 STEPS = 5  # between the two paints of a pair; common practice, no source
@@ -74,7 +74,7 @@ class MixingChart:
 
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``chart.json`` holds."""
-        return {"version": __version__, **plain(self)}
+        return {**heading(), **plain(self)}
 
     def as_line(self) -> str:
         """The record as one line of JSON."""

@@ -10,9 +10,9 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from critique.one_thread import in_one_thread
 from critique.paints.catalogue import titanium_white
 from critique.paints.kubelka_munk import beneath_surface, paint_lab, thick_layer, through_surface
-from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import MEASURED, Paint, Spectrum
 from critique.perception.spectra import reflectance_to_lab, reflectance_to_xyz
 

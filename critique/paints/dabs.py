@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.errors import PaintError
+from critique.one_thread import in_one_thread
 from critique.paints.kubelka_munk import (
     absorption_ratio,
     coefficients,
@@ -23,7 +24,6 @@ from critique.paints.kubelka_munk import (
     thick_layer,
     through_surface,
 )
-from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import OWN_DABS, Paint, Spectrum
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.expected import Expected, expected_error
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.recipes import Recipe, named, recipe
 from critique.paints.whole_parts import (
@@ -147,6 +147,8 @@ def _easiest(
     added, pale = np.tile(added, MOST_TIMES), np.tile(pale, MOST_TIMES)
     total = own.sum() * times * FINEST / unit  # in sixteenths of a told part
     sane = (total <= FINEST * EASY_TOTAL) | (times == 1)
+    # A touch of the mixture, taken three times, is no touch that can be told.
+    sane &= np.array([_can_be_told(own * time * FINEST // unit) for time in range(1, MOST_TIMES + 1)])[times - 1]
     sane &= (added <= MOST_ADDED * total) & (pale <= total) & ~((pale > 0) & (pale < FINEST) & (added >= FINEST))
     added, pale, times, total = added[sane], pale[sane], times[sane], total[sane]
     miss = _miss(_labs(mixture, paint, white, added / total, pale / total), aim)
@@ -159,6 +161,11 @@ def _easiest(
     common = int(np.gcd.reduce(np.array([*scaled, FINEST], dtype=np.int64)))
     *amounts, parts, white_parts = (int(amount) // common for amount in scaled)
     return tuple(amounts), parts, white_parts, FINEST // common
+
+
+def _can_be_told(amounts: NDArray[np.int64]) -> bool:
+    """Whether amounts, in sixteenths of a part, are parts or a half, a quarter, an eighth or a sixteenth of one."""
+    return bool(((amounts == 0) | (amounts >= FINEST) | (FINEST % np.maximum(amounts, 1) == 0)).all())
 
 
 def _steps(most: int) -> NDArray[np.int64]:

@@ -2,6 +2,7 @@
 
 import difflib
 import re
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol
@@ -11,6 +12,7 @@ from critique.errors import PaintError
 CLOSE_SPELLING = 0.84  # difflib ratio from which a name is taken as a slip of the keyboard; two letters in a dozen
 HINT_SPELLING = 0.6  # ratio from which a name is worth offering: below it names share letters, not a meaning
 HINTS = 3
+LONGEST_NAME = 200  # characters of a paint's name; likeness is told in the square of them
 FILLERS = frozenset({"paint", "acrylic", "colour", "color", "the", "of", "pigment"})
 SPELLINGS = {
     "thalo": "phthalo",
@@ -75,6 +77,8 @@ def match(query: str, candidates: Sequence[Named]) -> Match:
     PaintError
         When none fits or more than one does; the message gives the nearest names.
     """
+    if len(query) > LONGEST_NAME:
+        raise PaintError(f"no paint has a name of {len(query):,} characters ({query[:20]!r} …)")
     words = _words(query)
     if not words:
         raise PaintError("a paint without a name was asked for: give a pigment or Colour Index name, such as PG7")
@@ -147,9 +151,17 @@ def _of_one_hue(letters: str, number: int, candidates: Sequence[Named]) -> list[
     return [name for _, name in sorted(found)]
 
 
+def name_key(text: str) -> str:
+    """By which names are the same: however their letters were typed, in capitals or small. [Unicode 3.13, 5.18]"""
+    return unicodedata.normalize("NFC", unicodedata.normalize("NFC", text).casefold()).strip()
+
+
 def _words(text: str) -> list[str]:
-    spaced = re.sub(r"[^a-z0-9]+", " ", text.lower().replace("'", "").replace("’", ""))
-    return [SPELLINGS.get(word, word) for word in spaced.split() if word not in FILLERS]
+    """The words of a name in any script; of a name that is all signs, those."""
+    folded = name_key(text.replace("'", "").replace("’", ""))
+    letters = "".join(sign if unicodedata.category(sign)[0] in "LNM" else " " for sign in folded)
+    found = letters.split() or folded.split()
+    return [SPELLINGS.get(word, word) for word in found if word not in FILLERS]
 
 
 def _joined(text: str) -> str:

@@ -7,9 +7,9 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import Paint
 from critique.paints.studio import reach_effort
 from critique.perception.cielab import lab_to_lch

@@ -13,12 +13,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.errors import PaintError
+from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.calm import calm_greens
 from critique.paints.cautions import cautions_for
 from critique.paints.gamut import climbed_green, hull_area, pair_lab, pair_number, strongest_green, support
 from critique.paints.mixtures import Index, Mixer, Nearest, Reach, nearest, reach_of, small_sets
-from critique.paints.one_thread import in_one_thread
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Carried, Proposal, gives_up, reason
 from critique.paints.recipes import Recipe, recipes
 from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN
@@ -48,7 +48,12 @@ class PaletteChoice:
 
 @in_one_thread
 def choose_palette(
-    colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints: int = 4, most_choices: int = MOST_CHOICES
+    colours: ArrayLike,
+    shares: ArrayLike,
+    box: PaintBox,
+    paints: int = 4,
+    most_choices: int = MOST_CHOICES,
+    kinds: Sequence[str] = (CLOSEST, CALMEST, WIDEST),
 ) -> PaletteChoice:
     """Choose ``paints`` paints of a box that, with its white, carry a picture's colours.
 
@@ -58,6 +63,7 @@ def choose_palette(
     shares : (n,) their shares of the picture; they need not sum to 1.
     paints : 3 to 6 beside white.
     most_choices : how many choices are tried one by one; beyond it the best smaller choices are extended.
+    kinds : which proposals are worked out, beside the closest, which all are held to.
 
     Returns
     -------
@@ -74,7 +80,7 @@ def choose_palette(
     table = _solve(aims, weights, box)
     choices, exhaustive = _choices(table, len(box.paints), paints, most_choices)
     judged = _judge(choices, table)
-    picked = _pick(judged)
+    picked = {kind: index for kind, index in _pick(judged).items() if kind == CLOSEST or kind in kinds}
     printed = {kind: _printed(judged.choices[index], table) for kind, index in picked.items()}
     figures = {kind: judged.figures(index, _mean(printed[kind], table)) for kind, index in picked.items()}
     proposals = [

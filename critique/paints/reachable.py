@@ -9,9 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.mixtures import Float32, Index, Mixer, Reach, reach_of, refine, small_sets
-from critique.paints.one_thread import in_one_thread
 
 STEP = 4.0  # CIELAB units between nodes: colours that the palette mixes are then met within ΔE00 0.7 on average
 ORIGIN = np.array([-STEP, -130.0, -130.0], np.float32)  # L*, a*, b* of the first node

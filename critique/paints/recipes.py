@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.errors import PaintError
+from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.cautions import cautions_for
 from critique.paints.expected import Expected, expected_error
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
-from critique.paints.one_thread import in_one_thread
 from critique.paints.paint import USUAL_DENSITY, Paint
 from critique.paints.studio import burden_of, mixing_order, order_in_words, tint_colour, waste, waste_effort
 from critique.paints.whole_parts import NEAR_ENOUGH, PAINT_EFFORT, measures, simplest, told_unit, whole_near

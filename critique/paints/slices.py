@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.gamut import pair_lab
 from critique.paints.mixtures import Float32, Mixer, reach_of, small_sets
-from critique.paints.one_thread import in_one_thread
 
 VALUES = (3.5, 5.5, 7.5)  # a dark, a middle and a light; common practice, no source
 SLICE = 4.0  # L* to each side of the value that counts as it

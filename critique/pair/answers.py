@@ -7,7 +7,8 @@ from typing import Literal
 
 from critique.measures.measure import Measures
 from critique.pair.comparison import CHANGED, Changes, FigureChange
-from critique.words.aloud import percent, sentence
+from critique.words.aloud import sentence
+from critique.words.figures import percent
 from critique.words.lists import counted, listed
 
 Direction = Literal["up", "down", "both", "none"]

@@ -6,7 +6,6 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from critique import __version__
 from critique.advice.advise import judge
 from critique.advice.finding import Finding
 from critique.errors import CritiqueError
@@ -31,14 +30,18 @@ from critique.pair.comparison_words import (
 )
 from critique.pair.finding_moves import FindingMove, finding_moves
 from critique.pair.frame import Frame, common_frame
+from critique.pair.kept_plan import KeptPlan
 from critique.pair.overlay import overlaid
 from critique.pair.own_spread import OwnSpread, own_jumps, own_spread
 from critique.pair.passes_words import pass_in_words, stop_or_go
 from critique.pair.register import Registration, register
+from critique.pair.toward_aim import TowardAim, toward_aim
+from critique.pair.toward_words import TowardWords, reached_in_words, toward_in_words
 from critique.pair.transport import Transport, match_families
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.plain import json_line, plain
+from critique.records import heading
 
 MAPS_LONG_EDGE = 320  # px: where a repaint changed is told in places, not in strokes
 # Mean ΔE00 of the cheapest repaint from which two pictures without a common drawing pass for two subjects: of 117 pairs
@@ -106,6 +109,7 @@ class Comparison:
     verdict: tuple[str, ...]
     light: str
     drawing: str
+    toward: TowardAim | None = None  # where a plan was given
 
     @property
     def families(self) -> tuple[tuple[Family, ...], tuple[Family, ...]]:
@@ -115,7 +119,7 @@ class Comparison:
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``comparison.json`` holds."""
         return {
-            "version": __version__,
+            **heading(),
             "verdict": list(self.verdict),
             "answers": plain(self.held.answers),
             "light": {"text": self.light, "balance": plain(self.held.balance)},
@@ -138,6 +142,7 @@ class Comparison:
             },
             "first": self.first.as_dict(),
             "second": self.second.as_dict(),
+            **({"toward_aim": plain(self.toward)} if self.toward is not None else {}),
         }
 
     def as_line(self) -> str:
@@ -154,11 +159,13 @@ class Passes:
     texts: tuple[str, ...]  # one a step
     lights: tuple[str, ...]  # the same
     advice: str
+    toward: TowardAim | None = None  # where a plan was given
+    told: TowardWords | None = None
 
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``passes.json`` holds."""
         return {
-            "version": __version__,
+            **heading(),
             "advice": self.advice,
             "passes": [state.as_dict() for state in self.states],
             "steps": [
@@ -171,6 +178,7 @@ class Passes:
                 }
                 for step, text, light in zip(self.steps, self.texts, self.lights, strict=True)
             ],
+            **({"toward_aim": {**plain(self.toward), "told": plain(self.told)}} if self.toward is not None else {}),
         }
 
     def as_line(self) -> str:
@@ -187,7 +195,7 @@ class Lineup:
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``lineup.json`` holds."""
         return {
-            "version": __version__,
+            **heading(),
             "figures": [figure.name for figure in compared_figures()],
             "pictures": [state.as_dict() for state in self.states],
         }
@@ -198,7 +206,11 @@ class Lineup:
 
 
 def compare_files(
-    original: str | Path, repaint: str | Path, neutrals: tuple[Place, Place] | None = None, box: PaintBox | None = None
+    original: str | Path,
+    repaint: str | Path,
+    neutrals: tuple[Place, Place] | None = None,
+    box: PaintBox | None = None,
+    plan: KeptPlan | None = None,
 ) -> Comparison:
     """Read two pictures and compare them; see ``compare_pictures``.
 
@@ -207,13 +219,17 @@ def compare_files(
     UnreadablePicture
         When one of the files cannot be read as a picture.
     """
-    return compare_pictures(read_picture(original), read_picture(repaint), neutrals, box)
+    return compare_pictures(read_picture(original), read_picture(repaint), neutrals, box, plan)
 
 
 def compare_pictures(
-    original: Picture, repaint: Picture, neutrals: tuple[Place, Place] | None = None, box: PaintBox | None = None
+    original: Picture,
+    repaint: Picture,
+    neutrals: tuple[Place, Place] | None = None,
+    box: PaintBox | None = None,
+    plan: KeptPlan | None = None,
 ) -> Comparison:
-    """Compare an original and its repaint.
+    """Compare an original and its repaint; with a ``plan``, first whether what was aimed at was reached.
 
     ``neutrals`` is where something grey lies in each, as fractions of width and height from the upper left; without
     it the greyest thing that both have is looked for. ``box`` is the paint box that palettes are chosen from.
@@ -222,6 +238,7 @@ def compare_pictures(
     held = hold(first, second, neutrals)
     paints = box if box is not None else default_box()
     needs = palette_needs([main_colours(picture) for picture in (held.first, held.second)], paints)
+    toward = toward_aim([original, repaint], plan) if plan is not None else None
     return Comparison(
         first=first,
         second=second,
@@ -230,12 +247,20 @@ def compare_pictures(
         needs=(needs[0], needs[1]),
         box=paints,
         verdict=(
+            *((reached_in_words(toward, quieter=_quieter(held)),) if toward is not None else ()),
             *((TWO_PICTURES,) if held.unrelated else ()),
             *comparison_verdict(held.changes, held.answers, held.moves, held.maps, held.registration, held.balance),
         ),
         light=light_in_words(held.balance, SIDE_BY_SIDE, held.unrelated),
         drawing=drawing_in_words(held.registration, held.frame, held.unrelated),
+        toward=toward,
     )
+
+
+def _quieter(held: Held) -> bool:
+    """Whether the greens of the second are less of all its colour, or weaker."""
+    before, after = (measures.greens for measures in held.deciding)
+    return after.chroma_share < before.chroma_share and after.beyond_leaf_share <= before.beyond_leaf_share
 
 
 def _families(first: State, second: State, held: Held) -> tuple[tuple[Family, ...], tuple[Family, ...]]:
@@ -243,23 +268,26 @@ def _families(first: State, second: State, held: Held) -> tuple[tuple[Family, ..
     return seen[0].families, seen[1].families
 
 
-def compare_passes(states: Sequence[State]) -> Passes:
-    """Hold each state of a painting against the one before it.
+def compare_passes(states: Sequence[State], plan: KeptPlan | None = None) -> Passes:
+    """Hold each state of a painting against the one before it; with a ``plan``, all of them against its aim too.
 
     Raises
     ------
     CritiqueError
         When there are fewer than two states.
     """
-    if len(states) < 2:
+    if len(states) < (2 if plan is None else 1):
         raise CritiqueError("passes need at least two pictures that can be read: the states of one painting, in order")
     steps = tuple(hold(before, after) for before, after in pairwise(states))
+    toward = toward_aim([state.picture for state in states], plan) if plan is not None else None
     return Passes(
         states=tuple(states),
         steps=steps,
         texts=tuple(_told(step) for step in steps),
         lights=tuple(light_in_words(step.balance, JUDGED, step.unrelated) for step in steps),
-        advice=stop_or_go(tuple((step.changes, step.moves) for step in steps)),
+        advice=stop_or_go(tuple((step.changes, step.moves) for step in steps)) if steps else "",
+        toward=toward,
+        told=toward_in_words(toward) if toward is not None else None,
     )
 
 

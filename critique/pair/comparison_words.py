@@ -2,7 +2,6 @@
 
 import numpy as np
 
-from critique.measures.cast import hue_word
 from critique.pair.answers import Answer, QuestionId
 from critique.pair.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.pair.change_maps import ChangedPlace, ChangeMaps
@@ -12,7 +11,9 @@ from critique.pair.frame import Frame
 from critique.pair.register import MovedPart, Registration
 from critique.picture.other_light import LUMINANCE
 from critique.picture.places import place_of, spot
-from critique.words.aloud import percent, sentence
+from critique.words.aloud import sentence
+from critique.words.figures import percent
+from critique.words.hues import hue_word
 from critique.words.lists import listed
 
 LITTLE_CUT = 0.002  # of the area: less is nothing

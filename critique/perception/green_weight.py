@@ -14,8 +14,8 @@ def green_weight(lab: Float) -> Float:
     """How much each colour (..., 3) is a green, 0–1, falling off softly to both sides of the band and toward grey."""
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    middle = (YELLOW_GREEN.start + GREEN_FAMILY.end) / 2
-    half = (GREEN_FAMILY.end - YELLOW_GREEN.start) / 2
+    start = YELLOW_GREEN.start_at(lab[..., 0])  # the border to yellow rises with lightness
+    middle, half = (start + GREEN_FAMILY.end) / 2, (GREEN_FAMILY.end - start) / 2
     outside = np.abs(turn(middle, hue)) - half
     within = np.clip(1 - outside / HUE_FEATHER, 0, 1)
     coloured = np.clip((chroma - LEAST) / (FULL - LEAST), 0, 1)

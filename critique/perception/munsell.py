@@ -60,11 +60,25 @@ def _planes() -> tuple[NDArray[np.float64], list[tuple[NDArray[np.float64], NDAr
 
 
 @cache
-def _between_chips(plane: int) -> Any:
-    """The interpolator of one tabled value: its triangles are found once, for all families of a picture."""
-    from scipy.interpolate import LinearNDInterpolator
+def _triangles(plane: int) -> Any:
+    """The triangles between the chips of one tabled value: found once, for all pictures."""
+    from scipy.spatial import Delaunay
 
-    return LinearNDInterpolator(*_planes()[1][plane])
+    return Delaunay(_planes()[1][plane][0])
+
+
+def _between_chips(plane: int, ab: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The hue–chroma places (n, 2) of a*b* (n, 2) on one tabled value, linear in each triangle; NaN beyond the chips.
+
+    By barycentric coordinates; scipy.interpolate does the same and takes longer to import than a page takes to draw.
+    """
+    triangles, places = _triangles(plane), _planes()[1][plane][1]
+    found = triangles.find_simplex(ab)
+    turned = triangles.transform[found]
+    shares = np.einsum("nij,nj->ni", turned[:, :2], ab - turned[:, 2])
+    shares = np.column_stack([shares, 1 - shares.sum(axis=1)])
+    between = np.einsum("ni,nij->nj", shares, places[triangles.simplices[found]])
+    return np.where((found >= 0)[:, None], between, np.nan)
 
 
 REACHES = np.linspace(1.0, 0.05, 39)  # of the way to a colour beyond the chips: where it first meets them
@@ -72,11 +86,10 @@ REACHES = np.linspace(1.0, 0.05, 39)  # of the way to a colour beyond the chips:
 
 def _places_on_plane(plane: int, ab: NDArray[np.float64]) -> NDArray[np.float64]:
     """The hue–chroma places of a*b* (n, 2) on one tabled value: linear among chips, scaled outward beyond the last."""
-    between = _between_chips(plane)
     places = np.zeros_like(ab)
     left = np.arange(len(ab))
     for reach in REACHES:
-        found = np.asarray(between(ab[left] * reach)).reshape(-1, 2)
+        found = _between_chips(plane, ab[left] * reach)
         there = np.isfinite(found).all(axis=1)
         places[left[there]] = found[there] / reach
         left = left[~there]

@@ -9,6 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.errors import CritiqueError, OutputError
+from critique.publish import replace_file
+from critique.text_file import TextFault, json_of, read_text
 
 Corner = tuple[float, float]
 Corners = tuple[Corner, Corner, Corner, Corner]
@@ -38,7 +40,10 @@ def parse_corners(text: str) -> Corners:
 def checked_corners(corners: Sequence[Sequence[float]], name: str = "") -> Corners:
     """The corners, if they can be those of a canvas; raises ``CritiqueError``, one line, if not."""
     about = f"{name}: " if name else ""
-    points = np.asarray(corners, dtype=float)
+    try:
+        points = np.asarray(corners, dtype=float)
+    except (TypeError, ValueError):  # of a file that was changed by hand
+        points = np.zeros(0)
     if points.shape != (4, 2) or not np.isfinite(points).all():
         raise CritiqueError(f"{about}a canvas has four corners, each of two numbers")
     for x, y in points:
@@ -69,11 +74,9 @@ def remember_corners(folder: Path, name: str, corners: Corners) -> None:
     """Keep the corners that were given for a photograph, so that the next run takes them too."""
     kept = _read(folder)
     kept[name] = [list(corner) for corner in corners]
-    beside = folder / f".{FILE}.part"
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        beside.write_text(json.dumps(kept, indent=1, sort_keys=True) + "\n", encoding="utf-8")
-        os.replace(beside, folder / FILE)
+        _write(folder, kept)
     except OSError as error:
         raise OutputError(f"{folder / FILE}: the corners can't be kept ({error.strerror})") from error
 
@@ -88,17 +91,24 @@ def forget_corners(folder: Path, name: str) -> None:
     """Let the program look for itself again."""
     kept = _read(folder)
     if kept.pop(name, None) is not None:
-        (folder / FILE).write_text(json.dumps(kept, indent=1, sort_keys=True) + "\n", encoding="utf-8")
+        try:
+            _write(folder, kept)
+        except OSError as error:
+            raise OutputError(f"{folder / FILE}: the corners can't be forgotten ({error.strerror})") from error
 
 
 def _read(folder: Path) -> dict[str, list[list[float]]]:
-    try:
-        kept = json.loads((folder / FILE).read_text(encoding="utf-8"))
-    except FileNotFoundError:
+    if not os.path.lexists(folder / FILE):
         return {}
-    except (OSError, ValueError):
+    try:
+        kept = json_of(read_text(folder / FILE))
+    except TextFault:
         raise CritiqueError(f"{folder / FILE}: can't be read; delete it, and give the corners again") from None
     return kept if isinstance(kept, dict) else {}
+
+
+def _write(folder: Path, kept: dict[str, list[list[float]]]) -> None:
+    replace_file(folder / FILE, (json.dumps(kept, indent=1, sort_keys=True) + "\n").encode("ascii"))
 
 
 def _turns(points: NDArray[np.float64]) -> NDArray[np.float64]:

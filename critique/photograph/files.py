@@ -16,7 +16,6 @@ from critique.photograph.source import Source
 # Pillow's readers that are asked, and no others: some start other programs or take vector pages.
 FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF", "AVIF")
 READABLE = "JPEG, PNG, WebP, TIFF, BMP, GIF or HEIC"
-SUFFIXES = frozenset(".jpg .jpeg .jpe .jfif .png .webp .tif .tiff .bmp .gif .heic .heif .avif".split())
 
 _HEIF_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
 

@@ -44,7 +44,7 @@ def check_size(width: int, height: int, name: str, cost: Cost = ORDINARY) -> tup
     if megapixels > cost.most_megapixels:
         of = f" for {cost.sort}" if cost.sort and cost.most_megapixels < MOST_MEGAPIXELS else ""
         raise UnreadablePicture(
-            f"{name}: {size} is {megapixels:,.0f} megapixels; the limit{of} is {cost.most_megapixels:.0f}. "
+            f"{name}: {size} is {_told(megapixels)} megapixels; the limit{of} is {_told(cost.most_megapixels)}. "
             "Save a smaller copy."
         )
     if max(width, height) > LONGEST_SHAPE * min(width, height):
@@ -55,3 +55,7 @@ def check_size(width: int, height: int, name: str, cost: Cost = ORDINARY) -> tup
     if megapixels < LEAST_MEGAPIXELS:
         return (f"small picture: {size}; fine detail cannot be judged",)
     return ()
+
+
+def _told(megapixels: float) -> str:
+    return f"{megapixels:,.0f}" if megapixels >= 10 else f"{megapixels:.1f}"

@@ -1,11 +1,11 @@
 """A picture's light as a file: JPEG in sRGB with its profile, never half-written."""
 
 import io
-import os
 from pathlib import Path
 
 from critique.errors import OutputError
 from critique.perception.srgb import Float, linear_to_srgb8
+from critique.publish import replace_file
 
 QUALITY = 95  # of JPEG, with every px its own colour: losses under what an eye finds
 
@@ -30,11 +30,8 @@ def jpeg_of(light: Float, *, quality: int = QUALITY, exif: bytes | None = None) 
 
 def write_beside(path: Path, data: bytes) -> None:
     """Write a file under another name and rename it, so that nobody finds half of it."""
-    beside = path.with_name(f".{path.name}.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        beside.write_bytes(data)
-        os.replace(beside, path)
+        replace_file(path, data)
     except OSError as error:
-        beside.unlink(missing_ok=True)
         raise OutputError(f"{path}: can't be written ({(error.strerror or str(error)).lower()})") from error

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from critique.one_thread import one_thread
 from critique.perception.srgb import Float
 
 STRIP_BYTES = 2**20  # of linear light converted at a time: stays in a processor's cache
@@ -35,13 +36,11 @@ def area_average(linear: Float, long_edge: int) -> Float:
 
 def average_of_rows(rows: Rows, height: int, width: int, long_edge: int) -> Float:
     """``area_average`` of a picture that is given a few rows at a time, so that it never lies in memory as floats."""
-    from threadpoolctl import threadpool_limits
-
     new_height, new_width = scaled_size(height, width, long_edge)
     if (new_height, new_width) == (height, width):
         return _whole(rows, height, width)
     # One thread: these products are too small to share out, and the last bits would depend on how many share them.
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         return _scaled(rows, (height, width), (new_height, new_width))
 
 

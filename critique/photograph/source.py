@@ -1,21 +1,19 @@
 """Where the bytes of a picture file come from: opened once, looked at before they are read, never mapped."""
 
+import errno
 import io
 import os
-import stat
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, BinaryIO
 
 from critique.errors import UnreadablePicture
+from critique.photograph.suffixes import RAW_SUFFIXES
+from critique.regular_file import NotOrdinary, open_regular
 
 LONGEST_NAME = 255  # no usual file system holds a longer one
 HEAD = 16  # bytes by which the formats are told apart
-
-# Raw files of cameras hold a thumbnail that would be taken for the picture.
-RAW_SUFFIXES = frozenset(".3fr .arw .cr2 .cr3 .dng .erf .iiq .nef .nrw .orf .pef .raf .raw .rw2 .rwl .srw .x3f".split())
-_WITHOUT_WAITING = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_CLOEXEC", 0) | getattr(os, "O_BINARY", 0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -79,7 +77,10 @@ def check_file(path: Path, name: str) -> None:
 def _opened(path: Path, name: str) -> BinaryIO:
     """The file, after a look at what was opened: a pipe that took the file's place would be waited for for ever."""
     try:
-        descriptor = os.open(path, os.O_RDONLY | _WITHOUT_WAITING)
+        stream = open_regular(path)
+    except NotOrdinary as error:
+        mend = "give a picture in it" if error.errno == errno.EISDIR else "give a picture saved on disk"
+        raise UnreadablePicture(f"{name}: {error.strerror}; {mend}.") from None
     except FileNotFoundError:
         if path.is_symlink():
             raise UnreadablePicture(
@@ -87,24 +88,14 @@ def _opened(path: Path, name: str) -> BinaryIO:
             ) from None
         raise UnreadablePicture(f"{name}: there is no such file; check the name and the folder.") from None
     except PermissionError:
-        if path.is_dir():  # where folders can't be opened as files
-            raise UnreadablePicture(f"{name}: is a folder; give a picture in it.") from None
         raise UnreadablePicture(f"{name}: the file may not be read; change its permissions.") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
+    except OSError as error:
+        reason = error.strerror or str(error)
         raise UnreadablePicture(f"{name}: cannot be opened ({one_line(reason)}); check the name.") from None
-    try:
-        found = os.fstat(descriptor)
-        if stat.S_ISDIR(found.st_mode):
-            raise UnreadablePicture(f"{name}: is a folder; give a picture in it.")
-        if not stat.S_ISREG(found.st_mode):
-            raise UnreadablePicture(f"{name}: is not an ordinary file; give a picture saved on disk.")
-        if found.st_size == 0:
-            raise UnreadablePicture(f"{name}: the file is empty; copy it again from where it came.")
-    except BaseException:
-        os.close(descriptor)
-        raise
-    return _Undescribed(open(descriptor, "rb"))  # type: ignore[return-value]
+    if os.fstat(stream.fileno()).st_size == 0:
+        stream.close()
+        raise UnreadablePicture(f"{name}: the file is empty; copy it again from where it came.")
+    return _Undescribed(stream)  # type: ignore[return-value]
 
 
 def one_line(text: str) -> str:

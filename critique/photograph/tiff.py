@@ -10,7 +10,7 @@ from critique.errors import UnreadablePicture
 from critique.photograph.cost import tiff_cost
 from critique.photograph.limits import check_size
 from critique.photograph.samples import Array, Samples
-from critique.photograph.source import Source
+from critique.photograph.source import Source, one_line
 
 ORIENTATION, PROFILE = 274, 34675
 MOSTLY_OVER = 0.5  # of the values: when so many exceed 1, they are on another scale than 0–1
@@ -149,4 +149,6 @@ def _codes(unit: NDArray[np.float32]) -> NDArray[np.uint16]:
 
 def refuse(name: str, error: UnsupportedTiff) -> UnreadablePicture:
     """What to say of a TIFF of an unusual kind."""
-    return UnreadablePicture(f"{name}: this kind of TIFF is not read ({error}); save it as 8- or 16-bit RGB.")
+    return UnreadablePicture(
+        f"{name}: this kind of TIFF is not read ({one_line(str(error))}); save it as 8- or 16-bit RGB."
+    )

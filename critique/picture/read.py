@@ -20,8 +20,8 @@ def read_picture(
 ) -> Picture:
     """Read a picture from a path, the bytes of a file, a Pillow image or an array.
 
-    A photograph of a painting on a wall or an easel is cropped to the canvas and straightened where that is sure; a file
-    that is all painting stays as it is. An array is taken whole, unless corners are given.
+    A photograph of a painting on a wall or an easel is cropped to the canvas and straightened where that is sure; a
+    file that is all painting stays as it is. An array is taken whole, unless corners are given.
 
     Parameters
     ----------

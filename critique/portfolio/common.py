@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from critique.advice.cast_findings import GREENNESS_WATCH
 from critique.advice.finding import LEVELS
 from critique.advice.green_findings import MATTERS
-from critique.measures.cast import NOTICEABLE, SAME_LEAN, hue_word
+from critique.measures.cast import NOTICEABLE, SAME_LEAN
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import turn
@@ -16,7 +16,8 @@ from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 from critique.portfolio.body import ABSENT, KEYS, Body, Float
-from critique.words.aloud import percent
+from critique.words.figures import percent
+from critique.words.hues import hue_word
 from critique.words.lists import listed
 
 FEWEST = 3  # pictures; of fewer nothing can be said in common

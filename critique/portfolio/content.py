@@ -4,6 +4,8 @@ import hashlib
 import os
 from pathlib import Path
 
+from critique.regular_file import open_regular
+
 BLOCK = 1 << 20  # bytes read at once
 
 Signature = tuple[int, int, int]  # size in bytes, times of the last change of content and of the file's entry in ns
@@ -18,7 +20,7 @@ def signature_of(path: str | Path) -> Signature:
 def content_of(path: str | Path) -> str:
     """SHA-256 of a file's bytes, in hexadecimal."""
     digest = hashlib.sha256()
-    with open(path, "rb", buffering=0) as stream:
+    with open_regular(path) as stream:
         while block := stream.read(BLOCK):
             digest.update(block)
     return digest.hexdigest()

@@ -12,12 +12,13 @@ from critique.advice.kinds import all_kinds, in_order
 from critique.portfolio.body import Body, body_of
 from critique.portfolio.columns import columns_of, record_of
 from critique.portfolio.common import Trait, common_traits
-from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, File, Ledger
+from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, UNSEEN, File, Ledger
 from critique.portfolio.places import REVIEWS, shown_path, thumbnail_path
 from critique.portfolio.ranking import Standing, standing_of
 from critique.portfolio.rules import Rules
 from critique.portfolio.tables import CsvTable, JsonTable, written
 from critique.portfolio.together import CONSIDERED, Hanging, hangings
+from critique.portfolio.version import measuring_version
 from critique.portfolio.walls import shared_colours, wall_order, why_together
 from critique.report.contact_sheet import Card, Remark, Sheet, Wall, sheet_html
 from critique.report.write import PAGE as REVIEW_PAGE
@@ -45,8 +46,10 @@ class _Ranked:
     subjects: dict[str, str]  # titles of all kinds of finding by their ids, in the order of a review
 
 
-def gather(ledger: Ledger, rules: Rules, out: Path, title: str) -> Gathered:
+def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[str, ...] = ()) -> Gathered:
     """Rank what the ledger knows and write ``portfolio.html``, ``.csv`` and ``.json``.
+
+    ``unread`` are lines on folders that couldn't be read, told beside the files that couldn't.
 
     The same ledger and rules give the same bytes, however many runs it took to fill it.
     """
@@ -55,7 +58,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str) -> Gathered:
     body = body_of(walk, len(ranked.paths), ranked.subjects)
     counts = ranked.counts
     traits, groups = common_traits(body), hangings(body)
-    failed = tuple(_named(file) for file in ledger.files(FAILED))
+    failed = (*unread, *(_named(file) for file in ledger.files(FAILED)))
     _write_tables(ledger, ranked, rules, out, traits, groups, failed)
     sheet = Sheet(
         title=title,
@@ -79,7 +82,9 @@ def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
     counts = dict.fromkeys(LEVELS, 0)
     titles = {kind.id: kind.title for kind in all_kinds()}
     orders: list[tuple[tuple[int, int, float], str]] = []
-    for file in ledger.files(PRESENT):
+    for file in ledger.files(PRESENT, UNSEEN):
+        if file.state == UNSEEN and not ledger.known(file.content, measuring_version()):
+            continue  # measured by another version, and out of reach now
         row = ledger.row(file.content)
         standing = standing_of(row, rules)
         counts[standing.level] += 1

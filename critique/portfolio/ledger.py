@@ -5,12 +5,22 @@ import os
 import sqlite3
 import time
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from critique.errors import OutputError
 from critique.portfolio.content import Signature
+from critique.portfolio.ledger_trust import (
+    CHECKED,
+    DAMAGE,
+    OURS,
+    check_of,
+    drop_untrusted,
+    put_back,
+    sign_all,
+    trusted_rows,
+)
 from critique.portfolio.places import LEDGER
 
 COMMIT_SECONDS = 0.25  # results that come faster than this are written together
@@ -31,8 +41,15 @@ CREATE INDEX pages_by_content ON pages (content);
 """
 # What could not be read, by content, with its reason less the file's name.
 REMEMBERED = "CREATE TABLE unreadable (content TEXT PRIMARY KEY, version TEXT NOT NULL, reason TEXT NOT NULL);"
-STEPS = (TABLES, REMEMBERED)  # from one version of the schema to the next
-PRESENT, REMOVED, FAILED = "present", "removed", "failed"
+# A check for every row, and which folder the ledger is of.
+SIGNED = "CREATE TABLE about (name TEXT PRIMARY KEY, value BLOB NOT NULL);" + "".join(
+    f"ALTER TABLE {table} ADD COLUMN checked TEXT NOT NULL DEFAULT '';" for table in CHECKED
+)
+STEPS = (TABLES, REMEMBERED, SIGNED)  # from one version of the schema to the next
+UNSIGNED = 2  # versions of the schema before there were checks
+# ``UNSEEN``: known, in a folder that couldn't be read this time.
+PRESENT, REMOVED, FAILED, UNSEEN = "present", "removed", "failed", "unseen"
+ABSOLUTE, RELATIVE = "folder", "folder from here"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,23 +80,69 @@ class Ledger:
     """The ledger of one portfolio, held by one run at a time; use it as a context manager."""
 
     def __init__(self, folder: Path, wait: Callable[[str], None]) -> None:
-        """Open the ledger in ``folder``; while another run holds it, say so once through ``wait`` and wait."""
+        """Open the ledger in ``folder``; while another run holds it, say so once through ``wait`` and wait.
+
+        Of a damaged one it keeps what can be trusted, and says so.
+        """
         self.path = folder / LEDGER
         self._committed = 0.0
         try:
             folder.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            reason = (error.strerror or str(error)).lower()
+        except (OSError, ValueError) as error:
+            reason = (getattr(error, "strerror", None) or str(error)).lower()
             what = f"{folder}: can't be the portfolio's folder ({reason})"
             raise OutputError(what, mend="other_portfolio_folder") from error
+        if os.path.lexists(self.path) and not self.path.is_file():
+            raise OutputError(f"{self.path}: is no ledger, and stands in its way", mend="portfolio_ledger")
         try:
-            self._connection = sqlite3.connect(self.path, isolation_level=None, timeout=0)
-            self._hold(wait)
-            self._prepare()
+            self._open(wait)
+            try:
+                self._prepare()
+                dropped = drop_untrusted(self._connection)
+            except DAMAGE as error:
+                if isinstance(error, _NotOurs) or _is_of_the_disk(error):
+                    raise
+                self._begin_anew(wait)
+            else:
+                if dropped:
+                    entries = "1 entry" if dropped == 1 else f"{dropped} entries"
+                    wait(
+                        f"critique: {self.path}: {entries} of the ledger had been damaged; what they told is made again"
+                    )
         except sqlite3.Error as error:
             raise OutputError(
                 f"{self.path}: the ledger can't be used ({error}); see to it", mend="portfolio_ledger"
             ) from error
+
+    def _open(self, wait: Callable[[str], None]) -> None:
+        self._connection = sqlite3.connect(self.path, isolation_level=None, timeout=0)
+        self._connection.text_factory = _text  # of a damaged row too: its check tells
+        try:
+            self._hold(wait)
+        except DAMAGE as error:
+            if isinstance(error, sqlite3.OperationalError) or _is_of_the_disk(error):
+                raise
+            self._begin_anew(wait, readable=False)
+
+    def _begin_anew(self, wait: Callable[[str], None], readable: bool = True) -> None:
+        """Set a damaged file aside and go on with what can be trusted of it."""
+        saved = trusted_rows(self._connection) if readable else {}
+        self._connection.close()
+        aside = self.path.with_name(f"{LEDGER}.damaged")
+        os.replace(self.path, aside)
+        self.path.with_name(f"{LEDGER}-journal").unlink(missing_ok=True)
+        self._connection = sqlite3.connect(self.path, isolation_level=None, timeout=0)
+        self._connection.text_factory = _text
+        self._hold(wait)
+        self._prepare()
+        self._connection.execute("BEGIN")
+        put_back(self._connection, saved)
+        self._connection.execute("COMMIT")
+        kept = len(saved.get("results", ()))
+        what = "nothing in it can be trusted" if not kept else f"what it told of {kept} pictures can be trusted"
+        wait(
+            f"critique: {self.path}: the ledger was damaged: {what}, the rest is measured again ({aside.name} keeps it)"
+        )
 
     def __enter__(self) -> "Ledger":
         return self
@@ -111,10 +174,38 @@ class Ledger:
     def _prepare(self) -> None:
         known = self._one("PRAGMA user_version")[0]
         if known > len(STEPS):
-            raise sqlite3.DatabaseError("a newer version of the program wrote it")
+            raise _NotOurs("a newer version of the program wrote it")
+        tables = {name for (name,) in self._connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+        if known == 0 and tables:
+            if {"files", "results"} <= tables:
+                raise sqlite3.DatabaseError("its header is damaged")
+            raise _NotOurs("another program wrote it")
         if known < len(STEPS):
             steps = " ".join(STEPS[known:])
-            self._connection.executescript(f"BEGIN; {steps} PRAGMA user_version = {len(STEPS)}; COMMIT;")
+            self._connection.executescript(f"BEGIN; {steps} PRAGMA user_version = {len(STEPS)};")
+            self._connection.execute(f"PRAGMA application_id = {OURS}")
+            if 0 < known <= UNSIGNED:
+                sign_all(self._connection)
+            self._connection.execute("COMMIT")
+
+    def claim(self, folder: Path) -> str | None:
+        """Keep that the ledger is of ``folder``; gives another folder that it is of already, which is still there.
+
+        A tree that was moved or copied as a whole has its pictures where they were, as seen from the ledger.
+        """
+        here = os.path.abspath(self.path.parent)
+        there = os.path.realpath(folder)
+        mine = {ABSOLUTE: there, RELATIVE: os.path.relpath(there, os.path.realpath(here))}
+        found = self._connection.execute("SELECT name, value FROM about").fetchall()
+        told = {str(name): os.fsdecode(value) for name, value in found}
+        other = told.get(ABSOLUTE)
+        if other is not None and other != there and told.get(RELATIVE) != mine[RELATIVE] and os.path.isdir(other):
+            return other
+        if told != mine:
+            for name, value in mine.items():
+                self._insert("about", name, os.fsencode(value))
+            self.commit()
+        return None
 
     def _one(self, query: str, *values: object) -> Any:
         return self._connection.execute(query, values).fetchone()
@@ -124,6 +215,11 @@ class Ledger:
         if not self._connection.in_transaction:
             self._connection.execute("BEGIN")
         self._connection.execute(query, values)
+
+    def _insert(self, table: str, *values: object) -> None:
+        """A row with its check; one of the same key gives way."""
+        marks = ", ".join("?" * (len(values) + 1))
+        self._write(f"INSERT OR REPLACE INTO {table} VALUES ({marks})", *values, check_of(table, values))
 
     def commit(self, at_once: bool = True) -> None:
         """Make what was written last, now or, unless ``at_once``, when some time has gone by."""
@@ -155,10 +251,7 @@ class Ledger:
 
     def keep_file(self, file: File) -> None:
         """Keep what is known of a file."""
-        self._write(
-            "INSERT OR REPLACE INTO files VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            *(os.fsencode(file.path), *file.signature, file.content, file.folder, file.name, file.state, file.reason),
-        )
+        self._insert("files", *_values(file))
         self.commit(at_once=False)
 
     def forget_file(self, path: str) -> None:
@@ -167,7 +260,11 @@ class Ledger:
 
     def set_state(self, path: str, state: str, reason: str = "") -> None:
         """Mark a file as present, removed or failed."""
-        self._write("UPDATE files SET state = ?, reason = ? WHERE path = ?", state, reason, os.fsencode(path))
+        if (known := self.file(path)) is None:
+            return
+        check = check_of("files", _values(replace(known, state=state, reason=reason)))
+        query = "UPDATE files SET state = ?, reason = ?, checked = ? WHERE path = ?"
+        self._write(query, state, reason, check, os.fsencode(path))
         self.commit(at_once=False)
 
     # Results and pages
@@ -175,7 +272,7 @@ class Ledger:
     def keep_result(self, content: str, version: str, row: dict[str, Any]) -> None:
         """Keep the row of a picture's content; one of another version gives way."""
         text = json.dumps(row, ensure_ascii=True, allow_nan=False, separators=(",", ":"))
-        self._write("INSERT OR REPLACE INTO results VALUES (?, ?, ?)", content, version, text)
+        self._insert("results", content, version, text)
 
     def row(self, content: str) -> dict[str, Any]:
         """The row of a content that has been reviewed."""
@@ -188,7 +285,7 @@ class Ledger:
 
     def keep_unreadable(self, content: str, version: str, reason: str) -> None:
         """Keep why a content can't be read, so that this version does not try again."""
-        self._write("INSERT OR REPLACE INTO unreadable VALUES (?, ?, ?)", content, version, reason)
+        self._insert("unreadable", content, version, reason)
 
     def unreadable(self, content: str, version: str) -> str | None:
         """Why this version can't read a content; None when it can, or has not tried."""
@@ -204,8 +301,7 @@ class Ledger:
 
     def keep_page(self, page: Page) -> None:
         """Keep which review lies in a folder."""
-        values = (page.folder, page.content, page.version, page.name, int(page.plates))
-        self._write("INSERT OR REPLACE INTO pages VALUES (?, ?, ?, ?, ?)", *values)
+        self._insert("pages", page.folder, page.content, page.version, page.name, int(page.plates))
 
     def forget_page(self, folder: str) -> None:
         """Forget a review that is no longer there."""
@@ -268,6 +364,28 @@ LEFT JOIN pages p ON p.folder = f.folder AND p.content = f.content AND p.version
 WHERE f.state = 'present' AND (r.content IS NULL OR p.folder IS NULL) AND f.path > ?
 """
 _PAGE_FIELDS = "folder, content, version, name, plates"
+
+
+class _NotOurs(sqlite3.DatabaseError):
+    """A file that is whole, and that this version of the program may not write to."""
+
+
+def _is_of_the_disk(error: Exception) -> bool:
+    """Whether the disk, and not what is written there, is at fault: full, failing, or not to be written to."""
+    disk = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN)
+    return getattr(error, "sqlite_errorcode", 0) & 0xFF in (*disk, sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+
+
+def _text(data: bytes) -> str:
+    return data.decode("utf-8", errors="replace")
+
+
+def _values(file: File) -> tuple[object, ...]:
+    """A file as its row."""
+    return (
+        *(os.fsencode(file.path), *file.signature),
+        *(file.content, file.folder, file.name, file.state, file.reason),
+    )
 
 
 def _file(found: tuple[Any, ...]) -> File:

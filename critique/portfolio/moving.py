@@ -56,7 +56,7 @@ def renamed_record(record: bytes, new_name: str) -> bytes:
 
 def remove_review(folder: Path, top: Path) -> None:
     """Delete a review's own files, and the folders up to ``top`` that are empty then. Files of others stay."""
-    for path in (folder / PAGE, folder / RECORD, *folder.glob(f"{PLATES}/*.png")):
+    for path in (*folder.glob(f"{PLATES}/*.png"), folder / RECORD, folder / PAGE):  # the page last: by it it is known
         path.unlink(missing_ok=True)
     for empty in (folder / PLATES, folder, *folder.parents):
         if empty == top:

@@ -2,37 +2,76 @@
 
 import os
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from critique.photograph.source import RAW_SUFFIXES, printable_name
+from critique.photograph.source import printable_name
+from critique.photograph.suffixes import RAW_SUFFIXES, SUFFIXES
+from critique.portfolio.ledger_trust import OURS
+from critique.regular_file import open_regular
 from critique.report.naming import TakenNames, safe_name
 
 LEDGER = "ledger.sqlite"
 REVIEWS = "reviews"
 THUMBNAILS = "thumbnails"
+_OWNER, _HEADER = 68, 72  # bytes of an SQLite file before and after the mark of the program that it is of
 
 # Raw files are among them, so that they are refused by name and not passed over in silence.
-PICTURE_SUFFIXES = RAW_SUFFIXES | frozenset(
-    ".jpg .jpeg .jpe .jfif .mpo .png .webp .tif .tiff .bmp .dib .gif .heic .heif .hif .avif".split()
-)
+PICTURE_SUFFIXES = RAW_SUFFIXES | SUFFIXES
 
 
-def pictures_below(folder: Path) -> Iterator[str]:
-    """Paths of the pictures below ``folder``, relative to it, with '/'; sorted folder by folder.
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What lies below a folder: pictures, and folders that can't be read with the reason; both relative to it."""
 
-    Hidden files and folders are passed over, and so is a folder that holds a portfolio's own pages. Links to folders
-    are not followed: they may lead in circles.
+    pictures: tuple[str, ...]
+    unread: Mapping[str, str]
+
+    def hides(self, path: str) -> bool:
+        """Whether a path lies in a folder that could not be read."""
+        return any(parent in self.unread for parent in map(str, PurePosixPath(path).parents))
+
+
+def found_below(folder: Path, out: Path | None = None) -> Found:
+    """The pictures below ``folder``, with '/'; sorted folder by folder.
+
+    Hidden files and folders are passed over, and so is a portfolio's own folder: ``out``, and any that is known for
+    one. Links to folders are not followed: they may lead in circles.
     """
-    for top, subfolders, names in os.walk(folder):
-        if LEDGER in names:
+    unread: dict[str, str] = {}
+
+    def relative(path: str) -> str:
+        return Path(path).relative_to(folder).as_posix()
+
+    def missed(error: OSError) -> None:
+        unread[relative(os.fsdecode(error.filename))] = (error.strerror or str(error)).lower()
+
+    pictures: list[str] = []
+    own = os.path.realpath(out) if out is not None else None
+    for top, subfolders, names in os.walk(folder, onerror=missed):
+        if os.path.realpath(top) == own or (LEDGER in names and _is_portfolio(Path(top))):
             subfolders.clear()
             continue
         subfolders[:] = sorted(name for name in subfolders if not name.startswith("."))
         inside = Path(top).relative_to(folder)
-        for name in sorted(names):
-            if not name.startswith(".") and os.path.splitext(name)[1].lower() in PICTURE_SUFFIXES:
-                yield (inside / name).as_posix()
+        pictures += [
+            (inside / name).as_posix()
+            for name in sorted(names)
+            if not name.startswith(".") and os.path.splitext(name)[1].lower() in PICTURE_SUFFIXES
+        ]
+    return Found(tuple(pictures), unread)
+
+
+def _is_portfolio(folder: Path) -> bool:
+    """Whether a folder is a portfolio's own: its ledger says whose file it is, or its page and reviews stand there."""
+    try:
+        with open_regular(folder / LEDGER) as stream:
+            head = stream.read(_HEADER)
+    except OSError:
+        return False
+    ours = head.startswith(b"SQLite format 3\0") and head[_OWNER:_HEADER] == OURS.to_bytes(4, "big")
+    return ours or ((folder / "portfolio.html").is_file() and (folder / REVIEWS).is_dir())
 
 
 def review_folders(pictures: list[str]) -> list[str]:

@@ -1,7 +1,6 @@
 """Every picture of a ledger gets its review: made, or taken over from where it already lies."""
 
 import os
-import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -13,6 +12,7 @@ from critique.portfolio.places import REVIEWS, THUMBNAILS, thumbnail_path
 from critique.portfolio.progress import Progress
 from critique.portfolio.version import measuring_version
 from critique.portfolio.work import Outcome, Task
+from critique.publish import sweep
 from critique.report.write import PAGE
 
 BATCH = 500  # pictures looked up in the ledger at a time, so that memory stays flat
@@ -42,15 +42,22 @@ class Reviewing:
 
     def _forget_lost(self) -> None:
         """A page or thumbnail that someone deleted is made again."""
+        served = set(self.ledger.folders())
         for page in self.ledger.pages():
             there = self._review(page.folder, PAGE).exists() and (self.out / thumbnail_path(page.content)).exists()
             if not there:
-                self.ledger.forget_page(page.folder)
+                self._forget(page, served)
         self.ledger.commit()
+
+    def _forget(self, page: Page, served: set[str]) -> None:
+        """Forget a review that isn't whole; what is left of it goes, where a killed run was taking it away."""
+        if page.folder not in served:
+            remove_review(self._review(page.folder), self.out / REVIEWS)
+        self.ledger.forget_page(page.folder)
 
     def _take_over(self) -> None:
         """Copy the review of a picture that is known under another name or in another place."""
-        after = ""
+        after, served = "", set(self.ledger.folders())
         while files := self.ledger.unserved(self.version, self.plates, after, BATCH):
             after = files[-1].path
             for file in files:
@@ -66,7 +73,7 @@ class Reviewing:
                     self.ledger.keep_page(replace(page, folder=file.folder, name=file.name))
                     self.taken_over += 1
                 else:
-                    self.ledger.forget_page(page.folder)
+                    self._forget(page, served)
                 self.ledger.commit(at_once=False)
 
     def _review_all(self, engine: Engine, progress: Progress) -> Iterator[None]:
@@ -137,11 +144,8 @@ class Reviewing:
     def _clear_leftovers(self) -> None:
         """Delete what was left half-written by a run that was killed, or by a worker that died."""
         parents = {self._review(folder).parent for folder in self.ledger.folders()}
-        for parent in parents:
-            for half in parent.glob(".critique-*"):
-                shutil.rmtree(half, ignore_errors=True)
-        for half in self.out.joinpath(THUMBNAILS).glob("*/.*.part"):
-            half.unlink(missing_ok=True)
+        for parent in (self.out, *parents, *self.out.joinpath(THUMBNAILS).glob("*/")):
+            sweep(parent)
 
     def _review(self, *parts: str) -> Path:
         return self.out.joinpath(REVIEWS, *parts)

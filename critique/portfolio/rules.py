@@ -11,6 +11,8 @@ from critique.advice.finding import Level
 from critique.advice.kind import Kind
 from critique.advice.kinds import all_kinds, kind_named
 from critique.errors import CritiqueError
+from critique.text_file import TextFault, read_text, toml_of
+from critique.words.printed import shown_line
 
 LIMITS = ("watch_above", "rework_above", "watch_below", "rework_below")
 
@@ -74,12 +76,11 @@ def read_rules(path: Path) -> Rules:
         When the file is no TOML, or names a finding, a setting or a value that there is not.
     """
     try:
-        tables = tomllib.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise RulesError(f"{path}: the rules can't be read ({error.strerror})", mend="rules_file") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        reason = " ".join(str(error).split())
-        raise RulesError(f"{path}: is not TOML ({reason})", mend="rules_example") from None
+        tables = toml_of(read_text(path))
+    except TextFault as error:
+        raise RulesError(f"{path}: the rules can't be read ({error})", mend="rules_file") from None
+    except tomllib.TOMLDecodeError as error:
+        raise RulesError(f"{path}: is not TOML ({shown_line(str(error))})", mend="rules_example") from None
     rules: dict[str, Rule] = {}
     for name, table in tables.items():
         kind = _kind(path, name)

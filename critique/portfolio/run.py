@@ -1,9 +1,10 @@
 """A folder of pictures becomes a portfolio: surveyed, reviewed, gathered."""
 
 import sqlite3
-from collections.abc import Callable
-from contextlib import AbstractContextManager, nullcontext
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import asdict, dataclass
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -11,12 +12,15 @@ from critique.errors import CritiqueError, OutputError
 from critique.portfolio.engine import Engine, WorkersGone, local_engine, usual_jobs
 from critique.portfolio.gathering import Gathered, gather
 from critique.portfolio.ledger import Ledger
-from critique.portfolio.places import pictures_below
+from critique.portfolio.places import Found, found_below, shown_path
 from critique.portfolio.progress import Progress
 from critique.portfolio.reviewing import Reviewing
 from critique.portfolio.rules import Rules
 from critique.portfolio.survey import Survey, survey
 from critique.portfolio.version import measuring_version
+from critique.publish import followed
+from critique.report.naming import safe_name
+from critique.words.printed import shown_line
 
 
 class StoppedInPart(CritiqueError):
@@ -54,7 +58,7 @@ class Summary:
 
 def make_portfolio(
     folder: Path,
-    out: Path,
+    out: Path | None = None,
     *,
     jobs: int | None = None,
     cluster: str | None = None,
@@ -67,7 +71,8 @@ def make_portfolio(
     Parameters
     ----------
     folder, out : Path
-        Pictures are read below the one; the page, tables, reviews, thumbnails and the ledger go into the other.
+        Pictures are read below the one; the page, tables, reviews, thumbnails and the ledger go into the other, which
+        is called after the one unless told otherwise.
     jobs : int, optional
         Worker processes; as many as there are cores unless told otherwise.
     cluster : str, optional
@@ -86,30 +91,79 @@ def make_portfolio(
     StoppedInPart
         When the cluster's workers are gone in mid-run and none comes.
     """
-    if out.resolve() == folder.resolve():
+    if out is not None and _same(out, folder):
         raise OutputError(f"{out}: holds the pictures", mend="portfolio_apart")
-    if next(pictures_below(folder), None) is None:
-        raise CritiqueError(f"{folder}: there are no pictures in it or below it; give the folder that holds them")
+    found = found_below(folder, out)
+    if not found.pictures:
+        raise CritiqueError(_nothing_in(folder, found))
+    where = [out] if out is not None else _usual_places(folder)
     try:
         with _engine(jobs, cluster, Progress("Reviewing", say=say).say) as engine:
-            return _made(folder, out, engine, rules or Rules(), plates, say)
+            return _made(folder, where, found, engine, rules or Rules(), plates, say)
     except (OSError, sqlite3.Error) as error:  # a full disk, or a folder that may not be written to, in mid-run
         reason = getattr(error, "strerror", None) or error
-        raise OutputError(f"{out}: the portfolio can't be kept ({reason}): see to it and run again") from error
+        raise OutputError(
+            f"{out or folder}: the portfolio can't be kept ({reason}): see to it and run again"
+        ) from error
+
+
+def _same(out: Path, folder: Path) -> bool:
+    try:
+        return followed(out) == followed(folder)
+    except OSError as error:
+        raise OutputError(
+            f"{out}: can't be the portfolio's folder ({error.strerror})", mend="other_portfolio_folder"
+        ) from None
+
+
+def _nothing_in(folder: Path, found: Found) -> str:
+    if reason := found.unread.get("."):
+        return f"{folder}: the folder can't be read ({reason}); what is known of its pictures is left as it was"
+    if found.unread:
+        name, reason = next(iter(found.unread.items()))
+        return f"{folder}: there are no pictures that can be read; {shown_path(name)} can't be read ({reason})"
+    return f"{folder}: there are no pictures in it or below it; give the folder that holds them"
+
+
+def _usual_places(folder: Path) -> Iterator[Path]:
+    """Where a folder's portfolio goes unless told otherwise: beside whoever asks, called after the folder."""
+    name = f"{safe_name(followed(folder).name or 'pictures')}-portfolio"
+    return (Path(name if number == 1 else f"{name} ({number})") for number in count(1))
+
+
+@contextmanager
+def _ledger_of(folder: Path, where: Iterable[Path], say: Callable[[str], None]) -> Iterator[tuple[Path, Ledger]]:
+    """The first place that is not another folder's portfolio, with its ledger."""
+    for out in where:
+        with Ledger(out, say) as ledger:
+            other = ledger.claim(folder)
+            if other is None:
+                yield out, ledger
+                return
+    raise OutputError(
+        f"{out}: holds the portfolio of another folder, {shown_line(str(other))}", mend="other_portfolio_folder"
+    )
 
 
 def _made(
-    folder: Path, out: Path, engine: Engine, rules: Rules, plates: bool, say: Callable[[str], None] | None
+    folder: Path,
+    where: Iterable[Path],
+    found: Found,
+    engine: Engine,
+    rules: Rules,
+    plates: bool,
+    say: Callable[[str], None] | None,
 ) -> Summary:
     progress = Progress("Reviewing", say=say)
-    with Ledger(out, progress.say) as ledger:
-        seen = survey(folder, ledger, measuring_version(), Progress("Looking", say=say))
+    with _ledger_of(folder, where, progress.say) as (out, ledger):
+        seen = survey(folder, found, ledger, measuring_version(), Progress("Looking", say=say))
         reviewing = Reviewing(folder, out, ledger, plates)
         try:
             reviewing.bring_up_to_date(engine, progress)
         except WorkersGone as gone:
             raise _stopped(gone, reviewing.reviewed) from None
-        gathered = gather(ledger, rules, out, folder.resolve().name or "Portfolio")
+        title = shown_line(folder.resolve().name) or "Portfolio"
+        gathered = gather(ledger, rules, out, title, seen.unread)
     return _summary(seen, reviewing.reviewed, gathered)
 
 

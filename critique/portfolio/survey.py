@@ -7,8 +7,8 @@ from pathlib import Path
 from critique.errors import CritiqueError
 from critique.photograph.source import check_file, printable_name
 from critique.portfolio.content import Signature, content_of, signature_of
-from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, File, Ledger
-from critique.portfolio.places import pictures_below, review_folders
+from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, UNSEEN, File, Ledger
+from critique.portfolio.places import Found, review_folders, shown_path
 from critique.portfolio.progress import Progress
 
 # File systems keep times to 2 s at the coarsest (FAT): a file changed as lately as this may change again and keep its
@@ -19,23 +19,30 @@ UNTRUSTED: Signature = (-1, -1, -1)
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """How many pictures there are, and how many were renamed, changed or removed since the last run."""
+    """How many pictures there are, and how many were renamed, changed or removed since the last run.
+
+    ``unread`` has a line for each folder that couldn't be read.
+    """
 
     pictures: int
     renamed: int
     changed: int
     removed: int
+    unread: tuple[str, ...] = ()
 
 
-def survey(folder: Path, ledger: Ledger, version: str, progress: Progress) -> Survey:
-    """Bring the ledger's files up to date with what lies below ``folder``.
+def survey(folder: Path, found_there: Found, ledger: Ledger, version: str, progress: Progress) -> Survey:
+    """Bring the ledger's files up to date with what was found below ``folder``.
 
-    A file whose content this ``version`` could not read before has failed again, without being read.
+    A file whose content this ``version`` could not read before has failed again, without being read. What is known of
+    pictures in a folder that can't be read stays as it is.
     """
-    paths = list(pictures_below(folder))
+    paths = list(found_there.pictures)
+    unseen = [file.path for file in ledger.files(PRESENT, UNSEEN) if found_there.hides(file.path)]
     changed = 0
     fresh: list[tuple[str, str]] = []  # paths not seen before, with their content
-    for path, place in zip(progress.over(paths, len(paths)), review_folders(paths), strict=True):
+    places = review_folders([*paths, *unseen])[: len(paths)]
+    for path, place in zip(progress.over(paths, len(paths)), places, strict=True):
         known = ledger.file(path)
         found = _look_at(folder, path, place, known)
         if found.content and (reason := ledger.unreadable(found.content, version)) is not None:
@@ -48,9 +55,18 @@ def survey(folder: Path, ledger: Ledger, version: str, progress: Progress) -> Su
             fresh.append((path, found.content))
         elif found.content and known.content and found.content != known.content:
             changed += 1
-    renamed, removed = _gone(ledger, set(paths), fresh)
+    for path in unseen:
+        ledger.set_state(path, UNSEEN)
+    renamed, removed = _gone(ledger, set(paths), fresh, found_there)
     ledger.commit()
-    return Survey(len(paths), renamed, changed, removed)
+    unread = tuple(_unread_line(*told) for told in found_there.unread.items())
+    for line in unread:
+        progress.say(f"critique: {line}")
+    return Survey(len(paths), renamed, changed, removed, unread)
+
+
+def _unread_line(folder: str, reason: str) -> str:
+    return f"{shown_path(folder)}: the folder can't be read ({reason}); what is known of its pictures is left as it was"
 
 
 def _look_at(folder: Path, path: str, place: str, known: File | None) -> File:
@@ -70,17 +86,17 @@ def _look_at(folder: Path, path: str, place: str, known: File | None) -> File:
     return File(path, content, place, name, PRESENT, "", signature if settled else UNTRUSTED)
 
 
-def _gone(ledger: Ledger, present: set[str], fresh: list[tuple[str, str]]) -> tuple[int, int]:
+def _gone(ledger: Ledger, present: set[str], fresh: list[tuple[str, str]], found_there: Found) -> tuple[int, int]:
     """Mark files that are gone. One whose content has come back under a new name was renamed, and is forgotten."""
     new_names = {content for _, content in fresh if content}
     renamed = removed = 0
-    for file in list(ledger.files(PRESENT, FAILED)):
-        if file.path in present:
+    for file in list(ledger.files(PRESENT, FAILED, UNSEEN)):
+        if file.path in present or found_there.hides(file.path):
             continue
         if file.content and file.content in new_names:
             ledger.forget_file(file.path)
             renamed += 1
-        elif file.content and file.state == PRESENT:
+        elif file.content and file.state != FAILED:
             ledger.set_state(file.path, REMOVED)
             removed += 1
         else:

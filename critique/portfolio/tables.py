@@ -8,10 +8,11 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, TextIO
 
-from critique import __version__
 from critique.errors import OutputError
 from critique.plain import plain
 from critique.portfolio.columns import Column
+from critique.publish import settle, written_beside
+from critique.records import heading
 
 FORMULA_SIGNS = "=+-@"  # with which a spreadsheet takes a cell for a formula
 
@@ -19,16 +20,15 @@ FORMULA_SIGNS = "=+-@"  # with which a spreadsheet takes a cell for a formula
 @contextmanager
 def written(path: Path, encoding: str = "utf-8") -> Iterator[TextIO]:
     """A text file that is written beside its place and renamed into it, or not at all."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
-        with beside.open("w", encoding=encoding, errors="backslashreplace", newline="") as stream:
-            yield stream
-        os.replace(beside, path)
+        with written_beside(path) as beside:
+            with beside.open("w", encoding=encoding, errors="backslashreplace", newline="") as stream:
+                yield stream
+            settle(beside)
+            os.replace(beside, path)
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise OutputError(f"{path}: can't be written ({reason}): make room", mend="portfolio_room") from error
-    finally:
-        beside.unlink(missing_ok=True)
 
 
 class CsvTable:
@@ -62,7 +62,7 @@ class JsonTable:
     def __init__(self, stream: TextIO, columns: tuple[Column, ...], about: dict[str, Any]) -> None:
         self._stream = stream
         head = {
-            "version": __version__,
+            **heading(),
             "columns": {column.name: column.meaning for column in columns},
             **plain(about),
         }

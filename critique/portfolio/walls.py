@@ -7,7 +7,7 @@ import numpy as np
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.srgb import hex_of
 from critique.portfolio.together import Hanging
-from critique.words.aloud import percent
+from critique.words.figures import percent
 from critique.words.lists import counted, listed
 
 KEYS = ("high", "middle", "low")

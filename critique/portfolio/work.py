@@ -11,6 +11,7 @@ from critique.errors import CritiqueError, TooLittleMemory, UnreadablePicture
 from critique.photograph.source import printable_name
 from critique.portfolio.content import content_of
 from critique.portfolio.memory import give_back
+from critique.publish import written_beside
 
 if TYPE_CHECKING:
     from critique.picture.picture import Picture
@@ -67,7 +68,9 @@ def _outcome(task: Task) -> Outcome:
     except OSError as error:
         return Outcome(task.number, None, _line(task, f"{error.strerror or error}; see to the file and run again"))
     except Exception as error:  # one picture that trips the program must not end the work on a thousand others
-        return Outcome(task.number, None, _line(task, f"could not be reviewed ({type(error).__name__}: {error})"))
+        return Outcome(
+            task.number, None, _line(task, f"this is a fault of the program ({type(error).__name__}: {error})")
+        )
 
 
 def review_elsewhere(task: Task) -> Outcome:
@@ -110,9 +113,9 @@ def _write_thumbnail(picture: "Picture", path: Path) -> None:
     scale = min(1.0, THUMBNAIL_LONG_EDGE / max(picture.width, picture.height))
     size = max(1, round(picture.width * scale)), max(1, round(picture.height * scale))
     path.parent.mkdir(parents=True, exist_ok=True)
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
-    Image.fromarray(resized(picture.srgb, size)).save(beside, "JPEG", quality=THUMBNAIL_QUALITY)
-    os.replace(beside, path)
+    with written_beside(path) as beside:
+        Image.fromarray(resized(picture.srgb, size)).save(beside, "JPEG", quality=THUMBNAIL_QUALITY)
+        os.replace(beside, path)
 
 
 def _line(task: Task, reason: str) -> str:

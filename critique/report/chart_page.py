@@ -7,6 +7,7 @@ from critique.paints.paint import MEASURED
 from critique.paints.recipes import BY_WEIGHT, FROM_MEMORY
 from critique.report.folder import PLATES, replace_files
 from critique.report.plates.gamut import gamut_plate, planes_only
+from critique.report.plates.lettering import numbers_for
 from critique.report.plates.mixing_chart import chart_plate
 from critique.report.record import json_bytes
 from critique.report.templating import rendered
@@ -34,6 +35,7 @@ def write_chart(chart: MixingChart, folder: Path) -> Path:
         chart=chart,
         plate=plate,
         gamut=gamut,
+        numbers=numbers_for([card.paint for card in chart.cards]),
         planes=planes_only(gamut, chart.slices),
         by_weight=BY_WEIGHT,
         light=LIGHTS.get(chart.light, f"under the light {chart.light}"),

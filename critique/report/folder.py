@@ -2,13 +2,14 @@
 
 import os
 import re
-import shutil
-import uuid
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
 from critique.errors import OutputError
+from critique.publish import followed, settle, sweep, written_beside
+from critique.report.exchange import exchanged
+from critique.words.printed import shown_line
 
 PLATES = "plates"
 # An earlier report on the same picture may have had more suggestions, or fewer, or a repaint study.
@@ -18,8 +19,9 @@ EARLIER_PLATE = re.compile(rf"{PLATES}/(suggestion_\d+|repaint_study)\.png")
 def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
     """Write ``files`` (paths relative to ``folder`` with '/', and their bytes) so that none is ever seen half-written.
 
-    They are written to a hidden folder beside and renamed into place. An earlier report is replaced whole. A folder
-    that also holds files of the painter's own keeps those: the report's files then go in one by one.
+    They are written to a hidden folder beside, and are on disk before the two change places in one step: there is a
+    report at every moment, the old one or the new. A folder that also holds files of the painter's own keeps those, and
+    so does every folder where a system can't do that step: the report's files then go in one by one, the page last.
 
     Raises
     ------
@@ -27,22 +29,20 @@ def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
         When a file cannot be written; whatever was written of the new report is gone then.
     """
     try:
-        target = folder.resolve()
+        target = followed(folder)
         with _parents_of(target):
-            beside = _hidden_folder(target, "part")
-            try:
+            sweep(target.parent)
+            with written_beside(target, folder=True) as beside:
                 _write_all(beside, files)
                 _put_in_place(beside, target, files)
-            finally:
-                shutil.rmtree(beside, ignore_errors=True)
+                settle(target.parent)
     except (OSError, RuntimeError, ValueError) as error:
         raise OutputError(_line(folder, error), mend="other_report_folder") from error
 
 
 def _line(folder: Path, error: Exception) -> str:
     reason = (getattr(error, "strerror", None) or str(error) or type(error).__name__).lower()
-    name = str(folder).encode("unicode_escape").decode("ascii") if not str(folder).isprintable() else str(folder)
-    return f"{name}: the report can't be written here ({reason}): make room"
+    return f"{shown_line(str(folder))}: the report can't be written here ({reason}): make room"
 
 
 @contextmanager
@@ -64,29 +64,25 @@ def _parents_of(target: Path) -> Iterator[None]:
         raise
 
 
-def _hidden_folder(target: Path, what: str) -> Path:
-    """A new empty folder beside ``target``, as open to others as any that the person makes."""
-    beside = target.parent / f".critique-{uuid.uuid4().hex[:12]}.{what}"
-    beside.mkdir()
-    return beside
-
-
 def _write_all(folder: Path, files: Mapping[str, bytes]) -> None:
-    for name, data in files.items():
-        path = folder / name
+    paths = [folder / name for name in files]
+    for path, data in zip(paths, files.values(), strict=True):
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(data)
+    for path in (*paths, *dict.fromkeys(path.parent for path in paths), folder):
+        settle(path)
 
 
 def _put_in_place(beside: Path, target: Path, files: Mapping[str, bytes]) -> None:
     if not os.path.lexists(target):
         beside.rename(target)
-    elif target.is_dir() and _only_a_report(target, files):
-        _swap(beside, target)
-    elif target.is_dir():
-        _move_each(beside, target, files)
-    else:
+    elif not target.is_dir():
         raise FileExistsError(0, "a file of this name stands in the way")
+    elif not _only_a_report(target, files):
+        _move_each(beside, target, files)
+    elif not exchanged(beside, target):
+        _move_each(beside, target, files)
+        _remove_earlier(target, files)
 
 
 def _only_a_report(target: Path, files: Mapping[str, bytes]) -> bool:
@@ -100,22 +96,16 @@ def _only_a_report(target: Path, files: Mapping[str, bytes]) -> bool:
     )
 
 
-def _swap(beside: Path, target: Path) -> None:
-    """Put the new folder where the old one is; the old one comes back when that fails."""
-    old = _hidden_folder(target, "old")
-    try:
-        target.rename(old / "report")
-        try:
-            beside.rename(target)
-        except BaseException:
-            (old / "report").rename(target)
-            raise
-    finally:
-        shutil.rmtree(old, ignore_errors=True)
-
-
 def _move_each(beside: Path, target: Path, files: Mapping[str, bytes]) -> None:
     """Rename file by file, the page last: a page is then never newer than its plates."""
     for name in sorted(files, key=lambda name: (name.endswith(".html"), name.endswith(".json"), name)):
         (target / name).parent.mkdir(exist_ok=True)
         os.replace(beside / name, target / name)
+
+
+def _remove_earlier(target: Path, files: Mapping[str, bytes]) -> None:
+    """Plates that the new report has not."""
+    for plate in target.joinpath(PLATES).glob("*.png"):
+        name = plate.relative_to(target).as_posix()
+        if name not in files and EARLIER_PLATE.fullmatch(name):
+            plate.unlink()

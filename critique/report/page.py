@@ -20,6 +20,7 @@ from critique.report.plates.review_plates import ReviewPlates
 from critique.report.questions import QUESTIONS, findings_by_part, gravest
 from critique.report.study_words import Row, study_rows
 from critique.report.templating import environment, styles
+from critique.report.view_words import view_told
 from critique.tasks.review import Review
 from critique.words.lists import counted
 
@@ -70,6 +71,7 @@ def page_html(review: Review, plates: ReviewPlates) -> str:
             title=title_of(review.picture),
             picture=review.picture,
             opening=_opening_plate(review.picture),
+            seen=view_told(review.picture),
             verdict=review.advice.verdict,
             tally=_tally(review.advice.findings),
             parts=_parts(review, plates),

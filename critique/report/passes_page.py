@@ -42,6 +42,7 @@ def passes_html(passes: Passes) -> str:
         passes=passes,
         names=names,
         strip=passes_plates(passes),
+        aim=beside_plate(passes.toward.plan.aim, STRIP_LONG_EDGE) if passes.toward is not None else None,
         steps=list(zip(names[1:], passes.texts, passes.lights, passes.steps, _maps(passes), strict=True)),
         groups=_charts(passes),
         table=_levels(passes),
@@ -99,7 +100,7 @@ def _chart(passes: Passes, figure: Figure, label: str, texts: list[str]) -> Char
     known = [value for value in values if math.isfinite(value)]
     if not known:
         return None
-    spread = passes.steps[0].changes[figure.name].spread
+    spread = passes.steps[0].changes[figure.name].spread if passes.steps else math.nan
     reach = _in_units(figure, spread, sum(known) / len(known)) if math.isfinite(spread) else 0.0
     low, high = min(known), max(known)
     span = max(high - low, 2.2 * reach, 1e-9)  # a figure that holds still lies still

@@ -28,6 +28,11 @@ def passes_summary(passes: Passes, page: Path) -> str:
     """What each pass did, the advice, and where the page is."""
     names = [state.picture.file for state in passes.states]
     steps = [f"  {name}: {text}" for name, text in zip(names[1:], passes.texts, strict=True)]
+    if passes.told is not None:
+        told = passes.told
+        steps = [f"  {name}: {text}" for name, text in zip(names[1:], told.passes, strict=True)]
+        steps += [f"  {told.standing}", *(f"  Next: {thing}" for thing in told.next_things), f"  {told.stop}"]
+        return "\n".join([" → ".join(names), *steps, f"  page: {page}"])
     return "\n".join([" → ".join(names), *steps, f"  {passes.advice}", f"  page: {page}"])
 
 

@@ -1,6 +1,7 @@
 """The template engine of every page: what is escaped, how numbers and names are set, and the sheets of style."""
 
 import re
+import shlex
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -8,6 +9,7 @@ from typing import Any
 from critique import __version__
 from critique.report.plates.look import INK, SURROUND
 from critique.words.figures import number, percent, typeset
+from critique.words.printed import shown, shown_value
 
 TEMPLATES = Path(__file__).parent / "templates"
 LEVEL_WORDS = {"holds": "holds", "watch": "to watch", "rework": "to rework"}
@@ -23,11 +25,13 @@ def environment() -> Any:
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,
+        finalize=shown_value,
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
     )
-    engine.filters.update(percent=percent, number=number, capital=_capital, set=typeset, breaks=breakable)
+    engine.filters.update(percent=percent, number=number, capital=_capital)
+    engine.filters.update(set=typeset, breaks=breakable, pasted=shlex.quote)
     engine.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
     return engine
 
@@ -51,6 +55,7 @@ def breakable(name: str) -> Any:
     """A file's name, escaped, that may break into lines after its underscores, hyphens and dots."""
     from markupsafe import Markup, escape
 
+    name = shown(name)
     return Markup("<wbr>").join(escape(part) for part in re.split(r"(?<=[_\-.])", name))
 
 

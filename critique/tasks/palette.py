@@ -7,7 +7,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from critique import __version__
 from critique.measures.families import Family, measure_families
 from critique.measures.greens import Greens, measure_greens
 from critique.paints.box import PaintBox, default_box
@@ -24,6 +23,7 @@ from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
 from critique.picture.picture import Picture, lab_at, picture_from_lab
 from critique.plain import json_line, plain
+from critique.records import heading
 from critique.tasks.repaint import RepaintStudy, repaint_study
 
 DAYLIGHT = "D65"
@@ -72,7 +72,7 @@ class PalettePlan:
 
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``palette.json`` holds."""
-        return {"version": __version__, **plain(self)}
+        return {**heading(), **plain(self)}
 
     def as_line(self) -> str:
         """The record as one line of JSON."""
@@ -173,8 +173,10 @@ def study_for_review(
     paints = min(paints, len(owned.paints))
     if paints < FEWEST:
         return None
-    choice = choose_palette([family.lab for family in families], [family.share for family in families], owned, paints)
     kind = CALMEST if greens.beyond_leaf_share >= TOO_STRONG else CLOSEST
+    choice = choose_palette(
+        [family.lab for family in families], [family.share for family in families], owned, paints, kinds=(kind,)
+    )
     proposal = next((one for one in choice.proposals if one.kind == kind), choice.proposals[0])
     small = picture_from_lab(lab_at(picture, STUDY_LONG_EDGE), picture)
     model = calm_picture(small) if proposal.kind == CALMEST else None

@@ -5,15 +5,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from critique import __version__
 from critique.advice.advise import Advice, advise
 from critique.advice.norms import Norms, read_norms
 from critique.measures.figures import measures_record
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox
+from critique.photograph.corners import Corners
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.plain import json_line, plain
+from critique.records import heading
 from critique.tasks.palette import LimitedStudy, study_for_review
 
 
@@ -30,7 +31,7 @@ class Review:
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``report.json`` holds."""
         return {
-            "version": __version__,
+            **heading(),
             "picture": plain(self.picture),
             "held_to": self.held_to,
             **measures_record(self.measures),
@@ -66,13 +67,23 @@ def review_picture(
 
 
 def review_file(
-    path: str | Path, norms: Norms | None = None, box: PaintBox | None = None, study: bool = False
+    path: str | Path,
+    norms: Norms | None = None,
+    box: PaintBox | None = None,
+    study: bool = False,
+    *,
+    corners: Corners | None = None,
+    whole: bool = False,
 ) -> Review:
     """Read, measure and judge a picture file; see :func:`review_picture`.
+
+    Parameters
+    ----------
+    corners, whole : which part of a photograph is the painting; see :func:`~critique.picture.read.read_picture`.
 
     Raises
     ------
     UnreadablePicture
         When the file cannot be read as a picture.
     """
-    return review_picture(read_picture(path), norms, box, study)
+    return review_picture(read_picture(path, corners=corners, whole=whole), norms, box, study)

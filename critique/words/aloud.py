@@ -1,13 +1,6 @@
 """Numbers and colours as they are read aloud."""
 
 
-def percent(share: float) -> str:
-    """A share 0–1 as a whole percentage; one that rounds to nothing but isn't is said so."""
-    if 0 < share < 0.005:
-        return "under 1 %"
-    return f"{100 * share:.0f} %"
-
-
 def strength_word(chroma: float) -> str:
     """A plain word for a chroma C*ab; steps of common practice, no source."""
     for limit, word in ((8, "grey"), (16, "quiet"), (26, "moderate"), (40, "strong"), (60, "vivid")):

@@ -32,6 +32,31 @@ def bands(height, width, noise=1.5):
     return lab + rng.normal(0, noise, lab.shape).astype(np.float32)
 
 
+def dusk(height, width, noise=1.5):
+    """A grey picture with a closed dark, loud hills far off and a busy foreground."""
+    down = (np.arange(height)[:, None] + 0.5) / height + np.zeros(width)
+    across = (np.arange(width)[None] + 0.5) / width + np.zeros((height, 1))
+    lab = np.empty((height, width, 3), np.float32)
+    lab[...] = (74, -1, -4)
+    lab[down > 0.4] = (52, -1, 4)
+    lab[(down > 0.32) & (down <= 0.4) & (across > 0.1) & (across < 0.9)] = (46, 6, 9)
+    lab[(down > 0.55) & (down < 0.75) & (across > 0.02) & (across < 0.3)] = (7, 1, 1)
+    rng = np.random.default_rng(6)
+    lab[..., 0] += np.where(down > 0.8, 16 * np.sign(np.sin(90 * across) * np.sin(60 * down)), 0)
+    return lab + rng.normal(0, noise, lab.shape).astype(np.float32)
+
+
+def two_trees(height, width, noise=1.0):
+    """A plain field under a plain sky with two dark trees that hold the eye alike."""
+    down = (np.arange(height)[:, None] + 0.5) / height + np.zeros(width)
+    across = (np.arange(width)[None] + 0.5) / width + np.zeros((height, 1))
+    lab = np.where((down > 0.6)[..., None], np.float32((58, -4, 18)), np.float32((74, -3, -9))).astype(np.float32)
+    for x in (0.25, 0.75):
+        lab[np.hypot((down - 0.55) * height, (across - x) * width) < 0.05 * width] = (22, -8, 10)
+    rng = np.random.default_rng(8)
+    return lab + rng.normal(0, noise, lab.shape).astype(np.float32)
+
+
 def drafts_of(trial):
     """Every draft that any kind of change gives for a picture, whether called for or not."""
     return [draft for kind in all_change_kinds() for draft in kind.make(trial, False)]

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from demo_pictures import demo_path
 from PIL import Image
 
 from critique.advice.advise import judge
@@ -16,7 +17,6 @@ from critique.advice.kind import Kind, Limits, Part
 from critique.advice.kinds import KINDS, all_kinds, in_order, kind_named, registered
 from critique.measures.measure import measure_picture
 from critique.pair.compare import Lineup, compare_passes, compare_pictures, state_of
-from critique.perception.reference import demo_path
 from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
 from critique.picture.read import read_picture
 from critique.portfolio.rules import read_rules

@@ -11,7 +11,7 @@ import tempfile
 from pathlib import Path
 
 from critique.portfolio.content import content_of
-from critique.portfolio.places import pictures_below
+from critique.portfolio.places import found_below
 from critique.portfolio.version import measuring_version
 from critique.portfolio.work import Task, review_one
 
@@ -29,7 +29,7 @@ def main() -> None:
     parser.add_argument("folder", type=Path)
     parser.add_argument("--reviews", type=int, default=400)
     given = parser.parse_args()
-    pictures = [given.folder / path for path in pictures_below(given.folder)]
+    pictures = [given.folder / path for path in found_below(given.folder).pictures]
     with tempfile.TemporaryDirectory() as scratch:
         for number in range(given.reviews):
             path = pictures[number % len(pictures)]

@@ -4,10 +4,10 @@ import io
 from functools import cache
 
 import numpy as np
+from demo_pictures import demo_path
 from PIL import Image
 
 from critique.perception.cielab import lab_to_srgb8
-from critique.perception.reference import demo_path
 from critique.picture.picture import Picture, picture_from_srgb
 
 MEADOW, REPAINT = "tolvesk_01_ostermell_meadow.jpg", "tolvesk_02_ostermell_repaint.jpg"

@@ -7,10 +7,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from demo_pictures import demo_path
 from PIL import Image
 
 from critique.cli.main import main
-from critique.perception.reference import demo_path
 from critique.report.lineup_page import GAP, rows_of, scale_of
 
 

@@ -16,6 +16,8 @@ from critique.perception.cielab import srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf
 
+pytestmark = pytest.mark.slow
+
 FOLDER = Path(__file__).resolve().parents[2] / "demo_images"
 ORIGINAL = "tolvesk_01_ostermell_meadow.jpg"
 REPAINT = "tolvesk_02_ostermell_repaint.jpg"

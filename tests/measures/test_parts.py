@@ -4,6 +4,7 @@ from importlib.resources import files
 
 import numpy as np
 import pytest
+from demo_pictures import demo_path
 from scenes import bands, doubled, mirrored
 from scipy.ndimage import gaussian_filter
 
@@ -12,7 +13,6 @@ from critique.measures.measure import measure_picture
 from critique.measures.parts import PART_NAMES, measure_parts
 from critique.measures.reads_as_green import measure_reads_as_green
 from critique.perception.cielab import lab_to_srgb8
-from critique.perception.reference import demo_path
 from critique.picture.picture import picture_from_srgb
 from critique.picture.read import read_picture
 from critique.plain import plain

@@ -1,5 +1,7 @@
 """Own paints written into a painter's box file."""
 
+import subprocess
+import sys
 import tomllib
 
 import numpy as np
@@ -129,3 +131,35 @@ def test_a_white_that_lies_in_the_dark_is_refused(tmp_path):
         own_paint("x", photo=file, read=read_lab, masstone_at=(0.17, 0.5), tint_at=(0.5, 0.5), white_at=(0.83, 0.5))
     with pytest.raises(PaintError, match="outside the picture"):
         own_paint("x", photo=file, read=read_lab, masstone_at=(1.7, 0.5), tint_at=(0.5, 0.5), white_at=(0.83, 0.5))
+
+
+def test_a_linked_box_keeps_its_link_its_permissions_and_its_line_ends(tmp_path):
+    (tmp_path / "shared").mkdir()
+    real = tmp_path / "shared" / "box.toml"
+    real.write_bytes(b"\xef\xbb\xbf" + WRITTEN.replace("\n", "\r\n").encode())
+    real.chmod(0o600)
+    (tmp_path / "mine.toml").symlink_to(real)
+    add_own_paint(tmp_path / "mine.toml", GREEN)
+    assert (tmp_path / "mine.toml").is_symlink() and real.stat().st_mode & 0o777 == 0o600
+    data = real.read_bytes()
+    assert data.startswith(b"\xef\xbb\xbf# my box\r\n") and data.count(b"\r\n") == data.count(b"\n")
+    assert [path.name for path in (tmp_path / "shared").iterdir()] == ["box.toml"]
+
+
+def test_of_four_paints_added_at_once_none_is_lost(tmp_path):
+    (tmp_path / "mine.toml").write_text(WRITTEN, encoding="utf-8")
+    code = (
+        "import sys; from pathlib import Path; from critique.paints.dabs import Dab\n"
+        "from critique.paints.box_file import OwnPaint, add_own_paint\n"
+        "sys.stdin.readline()\n"
+        "add_own_paint(Path(sys.argv[1]), OwnPaint(sys.argv[2], (Dab((24, -14, 10)), Dab((66, -22, 14), 10.0))))\n"
+    )
+    command = [sys.executable, "-c", code, str(tmp_path / "mine.toml")]
+    started = [
+        subprocess.Popen([*command, name], stdin=subprocess.PIPE, text=True) for name in ("one", "two", "three", "four")
+    ]
+    for process in started:
+        process.stdin.write("\n")
+        process.stdin.flush()
+    assert [process.wait() for process in started] == [0, 0, 0, 0]
+    assert {paint.name for paint in load_box(tmp_path / "mine.toml").paints} >= {"one", "two", "three", "four"}

@@ -5,15 +5,17 @@ import json
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from demo_pictures import demo_path
 from PIL import Image
 
 from critique.cli.main import main
-from critique.perception.reference import demo_path
 from critique.perception.srgb import encode_srgb, linear_to_srgb8
 from critique.photograph.canvas import find_canvas
 from critique.photograph.painting import painting_of
 from critique.photograph.read import read_photograph
 from critique.photograph.straighten import homography
+
+pytestmark = pytest.mark.slow
 
 DEMOS = (
     "tolvesk_01_ostermell_meadow.jpg",

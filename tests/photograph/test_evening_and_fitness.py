@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
+from demo_pictures import demo_path
 
-from critique.perception.reference import demo_path
 from critique.photograph.evening import light_across
 from critique.photograph.fitness import fitness_of, said
 from critique.photograph.read import read_photograph

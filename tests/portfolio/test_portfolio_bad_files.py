@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from critique.portfolio.ledger_trust import sign_all
 from critique.portfolio.run import make_portfolio
 
 
@@ -119,6 +120,7 @@ def with_ledger(out: Path, query: str) -> list:
     ledger = sqlite3.connect(out / "ledger.sqlite")
     with ledger:
         found = ledger.execute(query).fetchall()
+        sign_all(ledger)
     ledger.close()
     return found
 

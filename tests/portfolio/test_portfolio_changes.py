@@ -8,6 +8,7 @@ import pytest
 
 from critique.cli.mending import line_of
 from critique.errors import OutputError
+from critique.portfolio.ledger_trust import sign_all
 from critique.portfolio.run import make_portfolio
 from critique.report.write import write_review
 from critique.tasks.review import review_file
@@ -101,6 +102,7 @@ def test_another_measuring_version_measures_everything_again(copied):
     pictures, out = copied()
     with sqlite3.connect(out / "ledger.sqlite") as ledger:
         ledger.execute("UPDATE results SET version = 'older' WHERE content IN (SELECT content FROM files LIMIT 1)")
+        sign_all(ledger)
     ledger.close()
     said: list[str] = []
     assert make_portfolio(pictures, out, jobs=1, say=said.append).reviewed == 1
@@ -110,9 +112,12 @@ def test_another_measuring_version_measures_everything_again(copied):
 def test_a_ledger_of_the_first_version_is_taken_over(copied):
     pictures, out = copied()
     with sqlite3.connect(out / "ledger.sqlite") as ledger:
-        ledger.executescript("DROP TABLE unreadable; PRAGMA user_version = 1")
+        ledger.executescript("DROP TABLE unreadable; DROP TABLE about; PRAGMA user_version = 1")
+        for table in ("files", "results", "pages"):
+            ledger.execute(f"ALTER TABLE {table} DROP COLUMN checked")
     ledger.close()
-    assert make_portfolio(pictures, out, jobs=1).reviewed == 0
+    said: list[str] = []
+    assert make_portfolio(pictures, out, jobs=1, say=said.append).reviewed == 0 and not said
 
 
 def test_a_ledger_of_a_newer_version_is_left_alone(copied):

@@ -15,6 +15,8 @@ from distributed import LocalCluster
 from critique.errors import CritiqueError
 from critique.portfolio.run import StoppedInPart, make_portfolio
 
+pytestmark = pytest.mark.slow
+
 PICTURES = 4
 
 

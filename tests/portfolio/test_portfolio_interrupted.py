@@ -9,6 +9,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+pytestmark = pytest.mark.slow
+
 KILLS = 2  # moments tried here; tests/benchmarks/portfolio_kills.py tries as many as asked for
 PICTURES = 4
 

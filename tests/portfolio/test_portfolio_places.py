@@ -1,11 +1,13 @@
 """Which files are pictures, and where their reviews go."""
 
 import os
+import sqlite3
 from pathlib import Path
 
 import numpy as np
 
-from critique.portfolio.places import pictures_below, review_folders, shown_path
+from critique.portfolio.ledger import Ledger
+from critique.portfolio.places import found_below, review_folders, shown_path
 from critique.report.naming import LONGEST_NAME, TakenNames, folder_names
 
 
@@ -17,19 +19,31 @@ def touch(folder, *names):
 
 def test_pictures_are_found_in_every_subfolder_and_in_order(tmp_path):
     touch(tmp_path, "b.jpg", "a.PNG", "notes.txt", "2024/c.tiff", "2024/deep/d.heic", "2024/raw.NEF")
-    found = list(pictures_below(tmp_path))
+    found = list(found_below(tmp_path).pictures)
     assert found == ["a.PNG", "b.jpg", "2024/c.tiff", "2024/raw.NEF", "2024/deep/d.heic"]
 
 
 def test_hidden_files_and_the_portfolio_itself_are_passed_over(tmp_path):
-    touch(tmp_path, "a.jpg", "._a.jpg", ".cache/b.jpg", "portfolio/ledger.sqlite", "portfolio/thumbnails/aa/c.jpg")
-    assert list(pictures_below(tmp_path)) == ["a.jpg"]
+    touch(tmp_path, "a.jpg", "._a.jpg", ".cache/b.jpg", "portfolio/thumbnails/aa/c.jpg", "out/thumbnails/d.jpg")
+    with Ledger(tmp_path / "portfolio", print):
+        pass
+    assert list(found_below(tmp_path, tmp_path / "out").pictures) == ["a.jpg"]
+
+
+def test_a_file_that_is_only_called_like_a_ledger_hides_nothing(tmp_path):
+    touch(tmp_path, "a.jpg", "2024/ledger.sqlite", "2024/b.jpg")
+    assert list(found_below(tmp_path).pictures) == ["a.jpg", "2024/b.jpg"]
+    with sqlite3.connect(tmp_path / "accounts.sqlite") as accounts:
+        accounts.execute("CREATE TABLE sold (picture TEXT)")
+    accounts.close()
+    (tmp_path / "accounts.sqlite").rename(tmp_path / "2024" / "ledger.sqlite")
+    assert list(found_below(tmp_path).pictures) == ["a.jpg", "2024/b.jpg"]
 
 
 def test_links_that_lead_in_circles_are_not_followed(tmp_path):
     touch(tmp_path, "series/a.jpg")
     os.symlink(tmp_path, tmp_path / "series" / "again", target_is_directory=True)
-    assert list(pictures_below(tmp_path)) == ["series/a.jpg"]
+    assert list(found_below(tmp_path).pictures) == ["series/a.jpg"]
 
 
 def test_a_review_is_called_like_its_picture():

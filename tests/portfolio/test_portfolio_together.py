@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from scipy.stats import energy_distance
 
+from critique.advice.cast_findings import GREENNESS_WATCH
 from critique.advice.finding import LEVELS
-from critique.advice.green_findings import GREENNESS_WATCH
 from critique.advice.kinds import KINDS
 from critique.portfolio.body import ABSENT, KEYS, Body
 from critique.portfolio.common import common_traits

@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 
 from critique.advice.change import Change
-from critique.advice.change_shape import Touch
+from critique.advice.change_light import Widen
 from critique.advice.muting import pair_of_recipes
 from critique.advice.suggestion import Suggestion
 from critique.paints.box import box_of
@@ -161,8 +161,8 @@ def test_text_of_a_finding_is_text_and_not_markup(review, plates, parsed):
 def test_recipe_with_a_hazardous_pigment_carries_a_caution_and_others_do_not(review, plates, parsed):
     def paragraphs(paint, colour):
         recipes = pair_of_recipes(("The roof", colour), ("Its shade", colour), box_of([paint, "PB29"]))
-        change = Change("add_relief", Touch(0.5, 0.5, 0.1, 2.0, colour), recipes)
-        offers = (Suggestion("add a touch of relief", "A roof.", (), change=change),)
+        change = Change("widen_values", Widen(30.0, 70.0, 20.0, 80.0), recipes)
+        offers = (Suggestion("widen the values", "A roof.", (), change=change),)
         changed = dataclasses.replace(review, advice=dataclasses.replace(review.advice, suggestions=offers))
         shown = dataclasses.replace(plates, beside=(None,))
         cautions = [text for text in parsed(page_html(changed, shown)).texts["p"] if "spray" in text]

@@ -60,13 +60,13 @@ def test_what_is_not_green_is_grey_of_its_own_value_and_green_keeps_its_colour()
     left, right = plate[:, :545], plate[:, 555:]
     assert (left == left[..., :1]).all()
     assert lightness(left[300, 100]) == pytest.approx(SKY[0], abs=0.5)
-    assert (right == picture.srgb[:, 555:]).all()
+    assert (right == picture.drawn[:, 555:]).all()
 
 
 def test_only_what_is_beyond_the_leaf_limit_is_hatched():
     picture = painted(QUIET, RAW)
     plate = pixels(greens_plate(picture, measure_greens(picture))).astype(int)
-    changed = (plate != picture.srgb).any(axis=-1)
+    changed = (plate != picture.drawn).any(axis=-1)
     assert not changed[:, :530].any()
     # Lines of 2.2 px every 15, with their soft edges.
     assert 0.10 < changed[:, 570:].mean() < 0.30

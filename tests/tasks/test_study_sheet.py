@@ -5,11 +5,11 @@ import re
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from demo_pictures import demo_path
 from PIL import Image
 
 from critique.cli.main import main
 from critique.errors import CritiqueError
-from critique.perception.reference import demo_path
 from critique.photograph.proportions import Size
 from critique.picture.picture import picture_from_srgb
 from critique.picture.read import read_picture

@@ -115,7 +115,7 @@ def _spans(families: tuple[Family, ...], width: int) -> list[tuple[float, float]
 def _draw_key(axes: Any, family: Family, x: float, y: float) -> None:
     from matplotlib.patches import Rectangle
 
-    axes.add_patch(Rectangle((x, y - 14), 28, 28, facecolor=family.srgb, edgecolor="none"))
+    axes.add_artist(Rectangle((x, y - 14), 28, 28, facecolor=family.srgb, edgecolor="none"))
     axes.text(x + 112, y, percent(family.share), fontsize=KEY_TYPE, ha="right", va="center_baseline")
     axes.text(x + 130, y, f"{family.munsell}   {family.name}", fontsize=KEY_TYPE, va="center_baseline")
 
@@ -130,7 +130,7 @@ def _draw_rings(axes: Any, reach: float) -> None:
 
     for chroma in np.arange(RING_STEP, reach + 1, RING_STEP):
         outer = chroma >= reach - 0.5
-        axes.add_patch(
+        axes.add_artist(
             Circle(
                 (0, 0),
                 chroma,
@@ -183,6 +183,6 @@ def _draw_families(axes: Any, families: tuple[Family, ...], reach: float) -> Non
     for family in sorted(families, key=lambda each: -each.share):
         x, y = (float(part) for part in wheel_place(family.lch[1], family.lch[2]))
         radius = largest * np.sqrt(family.share)
-        axes.add_patch(
+        axes.add_artist(
             Circle((x, y), radius, facecolor=family.srgb, edgecolor=INK, linewidth=0.5 * SCREEN_DOTS, zorder=5)
         )

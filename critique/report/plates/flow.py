@@ -116,7 +116,7 @@ def _draw_bars(
     last = -1.0
     for index in order:
         family, (top, bottom) = families[index], tops[index]
-        axes.add_patch(Rectangle((x, top), BAR, bottom - top, facecolor=family.srgb, edgecolor="none"))
+        axes.add_artist(Rectangle((x, top), BAR, bottom - top, facecolor=family.srgb, edgecolor="none"))
         if family.share < LEAST_TOLD:
             continue
         y = max((top + bottom) / 2, last + TYPE * 1.25 / SIZE[1])

@@ -64,7 +64,7 @@ def _draw_plane(axes: Any, one: GamutSlice, reach: float) -> None:
     from matplotlib.patches import Circle
 
     for chroma in np.arange(RING_STEP, reach + 1, RING_STEP):
-        axes.add_patch(Circle((0, 0), chroma, facecolor="none", edgecolor=FAINT, linewidth=0.8 * SCREEN_DOTS))
+        axes.add_artist(Circle((0, 0), chroma, facecolor="none", edgecolor=FAINT, linewidth=0.8 * SCREEN_DOTS))
     axes.imshow(
         _coloured(one), extent=(-REACH, REACH, -REACH, REACH), origin="upper", interpolation="bilinear", zorder=2,
         aspect="auto",

@@ -4,10 +4,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.greens import Greens
+from critique.perception.cielab import srgb8_to_lab
 from critique.perception.hue import YELLOW_GREEN, leaf_limit
 from critique.perception.srgb import Codes, Float
 from critique.picture.picture import Picture
-from critique.report.plates.photograph import in_greys, plate_size, resized
+from critique.report.plates.photograph import in_colour, in_greys, resized
 from critique.report.plates.plate import Plate, image_of
 from critique.words.figures import percent
 
@@ -22,16 +23,19 @@ OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
 
 def greens_plate(picture: Picture, greens: Greens) -> Plate:
     """The picture in greys with its yellow-greens in colour; those beyond the leaf limit are hatched and outlined."""
-    lab, size = picture.lab, plate_size(picture)
-    greys = in_greys(lab[..., 0])
+    lab, shown = picture.lab, in_colour(picture)
+    size = shown.shape[1], shown.shape[0]
+    greys = in_greys(srgb8_to_lab(shown)[..., 0])
     inside = YELLOW_GREEN.contains(lab)
-    codes = resized(np.where(inside[..., None], picture.srgb, greys), size)
+    # Where is told at the viewing size, what is shown there keeps the sharpness of the plate.
+    part = resized(inside.astype(np.uint8) * 255, size).astype(np.float32)[..., None] / 255
+    codes = np.asarray(np.rint(greys + (shown.astype(np.float32) - greys) * part), dtype=np.uint8)
     beyond = inside & (np.hypot(lab[..., 1], lab[..., 2]) > leaf_limit(lab[..., 0]))
     marked = False
     if beyond.any():
         where = _gathered(beyond, size)
         marked = bool(where.any())
-        codes = _hatched(codes, where, resized(greys[..., 0], size)) if marked else codes
+        codes = _hatched(codes, where, greys[..., 0]) if marked else codes
     return Plate("greens", image_of(codes), _alt(greens), _caption(greens, marked))
 
 

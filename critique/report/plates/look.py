@@ -7,6 +7,7 @@ from numpy.typing import ArrayLike
 
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.srgb import Codes, hex_of
+from critique.report.plates.lettering import faces_for
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -16,8 +17,6 @@ if TYPE_CHECKING:
 SURROUND_LIGHTNESS = 80.0
 INK_LIGHTNESS = 10.0
 FAINT_LIGHTNESS = 62.0  # of lines that should be seen last
-# Faces that come with matplotlib, so that plates look alike on every machine: a book face, and one with more scripts.
-LETTERING = ("STIXGeneral", "DejaVu Sans")
 SCREEN_DOTS = 2  # px of a plate for one px of the page: sharp on fine screens and in print
 
 PHOTOGRAPH_LONG_EDGE = 1100  # px: fills the page's widest column at about one and a half dots a px
@@ -87,16 +86,16 @@ def _layer(figure: Any) -> "Image.Image":
 
 
 def _dress(figure: Any) -> None:
-    """Letters and lines in the look of the plates, set on each: matplotlib's own settings are one for the process."""
-    from matplotlib.lines import Line2D
-    from matplotlib.text import Text
+    """Letters and lines in the look of the plates, set on each: matplotlib's own settings are one for the process.
 
-    for text in figure.findobj(Text):
-        text.set_fontfamily(LETTERING)
+    Only what a plate has drawn is dressed: to look for more would make matplotlib invent ticks that nobody sees.
+    """
+    for text in [*figure.texts, *(text for axes in figure.axes for text in axes.texts)]:
+        text.set_fontfamily(faces_for(text.get_text()))
         text.set_parse_math(False)
         if text.get_color() == "black":  # as matplotlib makes them, where a plate asked for nothing else
             text.set_color(INK)
-    for line in figure.findobj(Line2D):
+    for line in (line for axes in figure.axes for line in axes.lines):
         line.set_solid_capstyle("butt")
 
 

@@ -1,5 +1,7 @@
 """A palette as a painter charts it: every pair stepped, with and without white, within the light wheel."""
 
+import unicodedata
+from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
@@ -11,6 +13,7 @@ from critique.paints.paint import TYPICAL
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import LIGHT_WHEEL
 from critique.report.plates.colours import STATION_COLOURS, wheel_angle
+from critique.report.plates.lettering import numbers_for
 from critique.report.plates.look import FAINT, INK, drawing_area, drawn, grey_hex, sheet
 from critique.report.plates.plate import Plate
 
@@ -46,6 +49,8 @@ def chart_plate(chart: MixingChart) -> Plate:
         "the same mixtures let down with white. Around them stand the paints on the light wheel: opposite stations are "
         "complements."
     )
+    if numbers_for([card.paint for card in chart.cards]):
+        caption += " Numbers stand for names that this machine has no letters for; they are told under The paints."
     alt = f"Mixing chart of {names}: every pair in five steps, with and without white."
     return Plate("chart", image, alt, caption, photographic=False)
 
@@ -53,7 +58,7 @@ def chart_plate(chart: MixingChart) -> Plate:
 def _draw_wheel(axes: Any) -> None:
     from matplotlib.patches import Circle
 
-    axes.add_patch(Circle((0, 0), RIM, facecolor="none", edgecolor=FAINT, linewidth=2))
+    axes.add_artist(Circle((0, 0), RIM, facecolor="none", edgecolor=FAINT, linewidth=2))
     for station in LIGHT_WHEEL:
         turn = np.radians(float(wheel_angle(station.hue)) + np.linspace(-ARC, ARC, 30))
         axes.plot(RIM * np.sin(turn), RIM * np.cos(turn), color=STATION_COLOURS[station.name], linewidth=12)
@@ -64,6 +69,7 @@ def _draw_wheel(axes: Any) -> None:
 def _draw_rim(axes: Any, cards: tuple[PaintCard, ...], rng: np.random.Generator) -> None:
     """A dab of each paint at its hue, half alone and half let down, with its name outside."""
     angles = _spread(np.array([float(wheel_angle(lab_to_lch(np.array(card.tint_lab))[2])) for card in cards]))
+    numbers = numbers_for([card.paint for card in cards])
     for card, angle in zip(cards, angles, strict=True):
         x, y = RIM * np.sin(np.radians(angle)), RIM * np.cos(np.radians(angle))
         _round_dab(axes, x, y, DAB, card.tint, rng)
@@ -72,15 +78,20 @@ def _draw_rim(axes: Any, cards: tuple[PaintCard, ...], rng: np.random.Generator)
         out = (RIM + DAB + 14) / RIM if steep else 1
         axes.text(
             x * out + side * (0 if steep else DAB + 18), y * out,
-            card.label.replace(FROM_MEMORY, " (typical)") if steep else _in_lines(card),
+            _label(card, numbers).replace(FROM_MEMORY, " (typical)") if steep else _in_lines(_label(card, numbers)),
             fontsize=LINE, ha="left" if side > 0 else "right",
             va="center" if not steep else "bottom" if y > 0 else "top", linespacing=1.15,
         )  # fmt: skip
 
 
-def _in_lines(card: PaintCard) -> str:
+def _label(card: PaintCard, numbers: Mapping[str, str]) -> str:
+    """The paint's label, its name as letters are set one by one; a number for a name that can't be lettered."""
+    return unicodedata.normalize("NFC", card.label.replace(card.paint, numbers.get(card.paint, card.paint), 1))
+
+
+def _in_lines(label: str) -> str:
     """The label broken before its brackets, so that it fits beside the wheel."""
-    label = card.label.replace(FROM_MEMORY, "\n(typical)").replace(", own dabs", "\n(own dabs)")
+    label = label.replace(FROM_MEMORY, "\n(typical)").replace(", own dabs", "\n(own dabs)")
     return label.replace(" (", "\n(", 1) if len(label) > 16 and "\n" not in label else label
 
 
@@ -142,7 +153,8 @@ def _short(card: PaintCard, chart: MixingChart) -> str:
     labels = [other.label for other in chart.cards]
     if named.startswith("P") and sum(f"({named})" in label for label in labels) == 1:
         return named
-    return "\n".join(card.paint.split()[:2])
+    numbers = numbers_for([other.paint for other in chart.cards])
+    return numbers.get(card.paint, unicodedata.normalize("NFC", "\n".join(card.paint.split()[:2])))
 
 
 def _flat_dab(

@@ -51,9 +51,16 @@ def histogram_plate(picture: Picture, values: Values) -> Plate:
 
 def _draw_heap(axes: Any, heights: np.ndarray[Any, np.dtype[np.float64]]) -> None:
     """Each column in the grey that it counts, under one ink outline."""
+    from matplotlib.collections import PolyCollection
+
     edges = np.linspace(0, 10, BINS + 1)
     middles = (edges[:-1] + edges[1:]) * 5
-    axes.bar(edges[:-1], heights, width=10 / BINS + 0.01, align="edge", color=[grey_hex(L) for L in middles])
+    right = edges[:-1] + 10 / BINS + 0.01  # a hair over the next, so that no ground shows between them
+    columns = [
+        [(start, 0), (end, 0), (end, height), (start, height)]
+        for start, end, height in zip(edges[:-1], right, heights, strict=True)
+    ]
+    axes.add_collection(PolyCollection(columns, facecolors=[grey_hex(L) for L in middles], linewidths=0), autolim=False)
     axes.stairs(heights, edges, color=INK, linewidth=1.1 * SCREEN_DOTS)
 
 
@@ -63,9 +70,9 @@ def _draw_scale(axes: Any) -> None:
 
     for value in range(11):
         left, right = max(value - 0.5, 0), min(value + 0.5, 10)
-        axes.add_patch(Rectangle((left, -0.15), right - left, 0.11, facecolor=grey_hex(value * 10), edgecolor="none"))
+        axes.add_artist(Rectangle((left, -0.15), right - left, 0.11, facecolor=grey_hex(value * 10), edgecolor="none"))
         axes.text((left + right) / 2, -0.19, str(value), ha="center", va="top", fontsize=17 * SCREEN_DOTS)
-    axes.add_patch(Rectangle((0, -0.15), 10, 0.11, facecolor="none", edgecolor=INK, linewidth=0.6 * SCREEN_DOTS))
+    axes.add_artist(Rectangle((0, -0.15), 10, 0.11, facecolor="none", edgecolor=INK, linewidth=0.6 * SCREEN_DOTS))
 
 
 def _draw_span(axes: Any, values: Values) -> None:

@@ -1,0 +1,80 @@
+"""How light and distance vary the greens of a picture: a map to turn, grey and lighten them by."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.advice.guiding import WORKED_AT, resized
+from critique.advice.judging import Case
+from critique.perception.green_weight import green_weight
+from critique.picture.picture import lab_at
+
+LIGHT_REACH = 0.02  # of the long edge: light and shade of masses, not of strokes
+BASE_BELOW, BASE_FADE = 0.05, 0.05  # of the height: what stands over the horizon, or so little below it, stands upright
+OLIVE, MOST_WARMED = (
+    112.0,
+    18.0,
+)  # degrees: three in four landscapes keep their mean green yellower; the most it is turned
+YELLOWEST, ROOM = (
+    100.0,
+    14.0,
+)  # degrees: greens of this mean hue are turned to yellow no more, and from so much on in full
+# From the horizon to one's feet: degrees toward blue (below 0 toward yellow), natural logarithm of the ratio of chroma,
+# L*. The middle distance lies in the light, the foreground in a shadow that leads in; our choice, held to pairs.
+GROUND_AT = (0.0, 0.12, 0.35, 0.65, 1.0)
+GROUND_TURN = (4.0, -4.0, -15.0, -8.0, 4.0)
+GROUND_CHROMA = (-0.3, -0.2, -0.02, -0.02, -0.15)
+GROUND_LIFT = (0.0, 2.0, 5.0, 0.0, -8.0)
+UPRIGHT = (7.0, -0.25, -9.0)  # the same for trees: of the four planes of a landscape the darkest [Carlson, 1929]
+LIT_TURN, SHADED_TURN, LIGHT_GREYS = -9.0, 10.0, 0.12
+WAVES = 0.05  # of the depth: shadows of clouds lie aslant
+STRAW_HUE, STRAW_LIFT = 95.0, 9.0  # degrees and L*: what sunlit ground goes to when it goes to dry grass
+
+
+def light_map(case: Case, *, straw: float = 0.0, amount: float = 1.0, greying: float = 1.0) -> NDArray[np.float32]:
+    """Turn in degrees, logarithm of chroma's ratio and L* (height, width, 3) for the greens of a picture.
+
+    ``straw`` is how much of the sunlit ground goes to dry grass, ``amount`` how much of all the rest is done, and
+    ``greying`` how much of that in chroma.
+    """
+    from scipy.ndimage import gaussian_filter
+
+    lab = lab_at(case.picture, WORKED_AT)
+    height, width = lab.shape[:2]
+    parts = case.measures.parts
+    sky = resized(parts.mask("sky"), lab.shape)
+    down = ((np.arange(height) + 0.5) / height)[:, None] + np.zeros(width)
+    across = ((np.arange(width) + 0.5) / width)[None]
+    base = parts.horizon if parts.horizon is not None else 0.0
+    foot = base + BASE_BELOW if base > 0 else 0.0
+    upright = np.clip((foot - down) / BASE_FADE, 0, 1)
+    depth = np.clip((down - foot) / max(1 - foot, 0.05) + WAVES * np.sin(5 * across + 1), 0, 1)
+    ground = np.stack([np.interp(depth, GROUND_AT, by) for by in (GROUND_TURN, GROUND_CHROMA, GROUND_LIFT)], axis=-1)
+    light = _light(lab, sky)
+    made = ground + (np.array(UPRIGHT) - ground) * upright[..., None]
+    made[..., 0] += np.where(light > 0, LIT_TURN, SHADED_TURN) * np.abs(light)
+    made[..., 1] -= LIGHT_GREYS * np.abs(light)
+    hue = case.measures.greens.mean_hue if np.isfinite(case.measures.greens.mean_hue) else OLIVE
+    # What is yellow already is turned no farther that way: it would go brown.
+    made[..., 0] = np.where(made[..., 0] < 0, made[..., 0] * np.clip((hue - YELLOWEST) / ROOM, 0, 1), made[..., 0])
+    made *= amount
+    made[..., 1] *= greying
+    made[..., 0] -= amount * np.clip(0.6 * (hue - OLIVE), 0, MOST_WARMED)
+    if straw:
+        in_sun = np.clip(np.exp(-(((depth - 0.35) / 0.22) ** 2)) + 0.5 * light, 0, 1) * (1 - upright)
+        part = np.clip(straw * in_sun, 0, 1)
+        made[..., 0] += (STRAW_HUE - hue - made[..., 0]) * part
+        made[..., 2] += STRAW_LIFT * part
+    spread = LIGHT_REACH * max(height, width) / 2
+    return np.asarray(gaussian_filter(made, (spread, spread, 0), mode="nearest"), dtype=np.float32)
+
+
+def _light(lab: NDArray[np.float32], sky: NDArray[np.float32]) -> NDArray[np.float64]:
+    """Where green masses lie in light (up to 1) and in shade (down to −1); 0 all over where all is of one value."""
+    from scipy.ndimage import gaussian_filter
+
+    weight = green_weight(lab).astype(np.float64) * (sky == 0) + 1e-6
+    spread = LIGHT_REACH * max(lab.shape[:2])
+    smooth = gaussian_filter(lab[..., 0] * weight, spread) / gaussian_filter(weight, spread)
+    middle = float((smooth * weight).sum() / weight.sum())
+    apart = float(np.sqrt((weight * (smooth - middle) ** 2).sum() / weight.sum()))
+    return np.asarray(np.clip((smooth - middle) / max(1.5 * apart, 12.0), -1, 1))

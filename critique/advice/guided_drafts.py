@@ -1,0 +1,315 @@
+"""Changes that follow the masses: gather values, quiet what is loud or pulls, open darks, let far land go, wake colour."""
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.advice.change_guided import Hush, OpenDarks, QuietThing, Recede, Settle, Wake
+from critique.advice.draft import Draft, Figure
+from critique.advice.guiding import WORKED_AT, guide, guided_mask, resized
+from critique.advice.small_map import SmallMap
+from critique.advice.surroundings import surroundings
+from critique.advice.trial import Trial
+from critique.measures.closed_darks import measure_closed_darks
+from critique.measures.detail import measure_detail
+from critique.measures.loudest import measure_loudest, usual_chroma
+from critique.measures.masses import measure_masses
+from critique.perception.names import colour_name
+from critique.picture.picture import lab_at
+from critique.picture.places import spot
+from critique.words.aloud import sentence
+from critique.words.figures import percent
+
+# Half a window and what is no edge in it, for masses told by colour more than by value: confetti is of value alone.
+MASS_REACH, MASS_SOFTNESS = 0.055, (26.0, 3.5, 3.5)
+CALM_REACH, CALM_SOFTNESS = 0.03, (14.0, 8.0, 8.0)  # for brush marks to be calmed and shapes to be kept
+PARTED = 1.3  # times as far from the middle: masses that are drawn together lose contrast between them
+SETTLED, CALMED, CALMED_COLOUR = 0.85, 0.75, 0.7  # of the way to the mass; our choice
+THING_REACH, THING_APART = 0.11, 14.0  # of the long edge, and ΔE*ab from what surrounds it that makes a thing
+QUIETED = 0.85  # of the way to its surroundings: a thing that pulls is still there afterwards
+LOUD_START, LOUD_RATIO, LOUD_PART = (
+    0.42,
+    0.22,
+    0.3,
+)  # of the usual most, of the excess that is left, of the way; our choice
+OPENED_LIFT, OPENED_COLOUR = 11.0, 0.45  # L* and part of the colour around; our choice
+HAZED, HAZE_COOLER = 0.65, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
+OVER, BELOW = 0.14, 0.06  # of the height: how far hills stand over the horizon, and reach below it
+LOWEST_FAR = 0.6  # of the height: what lies lower is near, or a mirror image
+LEAST_FAR = 0.004  # of the picture
+WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
+
+SCRAPS = Figure(
+    "light and dark scraps within the masses (L*)",
+    lambda case: measure_masses(case.picture).scraps,
+    lambda scraps: f"{scraps:.1f}",
+)
+LOUDNESS = Figure(
+    "loudest colour against the most that landscapes have",
+    lambda case: measure_loudest(case.picture).excess,
+    lambda excess: f"{excess:.2f}",
+)
+CLOSED = Figure("closed darks", lambda case: measure_closed_darks(case.picture).share, percent)
+STRONG = Figure(
+    "chroma of the strongest tenth",
+    lambda case: measure_loudest(case.picture).strong,
+    lambda chroma: f"{chroma:.0f}",
+    rises=True,
+)
+PULL = Figure(
+    "strongest pull beside the focal place",
+    lambda case: case.measures.eyepath.strongest_pull.strength,
+    lambda strength: f"{strength:.2f}",
+    record="eyepath.strongest_pull.strength",
+)
+FOREGROUND = Figure(
+    "detail of the foreground against the focal place",
+    lambda case: measure_detail(case.picture).foreground,
+    lambda detail: f"{detail:.2f}",
+)
+EVENNESS = Figure(
+    "detail of the quietest tenth against the busiest",
+    lambda case: measure_detail(case.picture).evenness,
+    percent,
+)
+
+
+def gather(trial: Trial, quieted: bool) -> Iterator[Draft]:
+    """Draw scattered values to the masses that colour and place make."""
+    lab = lab_at(trial.case.picture, WORKED_AT)
+    middle = float(lab[..., 0].mean())
+    parted = np.clip(middle + (lab[..., 0] - middle) * PARTED, 4, 97)
+    yield Draft.of(
+        "gather_values",
+        Settle(SETTLED, 0.0, guide(lab, parted, MASS_REACH, MASS_SOFTNESS)),
+        sentence(
+            "gather the values. Decide for each mass (sky, trees, ground, water) whether it is light, middle or dark, "
+            "and repaint the scraps in it that belong to another, small lights in the darks first"
+        ),
+        (SCRAPS,),
+        "Each mass brought together in value; its colours as they are.",
+        redrawn=True,
+    )
+
+
+def calm_foreground(trial: Trial, quieted: bool) -> Iterator[Draft]:
+    """Join the marks of a foreground that is busier than the subject."""
+    lab = lab_at(trial.case.picture, WORKED_AT)
+    down = ((np.arange(len(lab)) + 0.5) / len(lab))[:, None] * np.ones(lab.shape[1])
+    places = np.clip((down - 0.6) / 0.15, 0, 1)
+    yield _settled(
+        trial,
+        "calm_foreground",
+        places,
+        "calm the foreground. Join its marks into a few broad strokes of one value and leave two or three crisp ones; "
+        "then the eye walks over it into the picture",
+        FOREGROUND,
+        "The foreground's marks joined; all else as it is.",
+    )
+
+
+def rest_for_eye(trial: Trial, quieted: bool) -> Iterator[Draft]:
+    """Leave the marks at the focal place, and join them elsewhere."""
+    focus = trial.case.measures.eyepath.focus
+    lab = lab_at(trial.case.picture, WORKED_AT)
+    height, width = lab.shape[:2]
+    down, across = np.mgrid[:height, :width]
+    away = np.hypot((down + 0.5) / height - focus.y, ((across + 0.5) / width - focus.x)) / 0.35
+    yield _settled(
+        trial,
+        "rest_for_eye",
+        np.clip(away - 0.3, 0, 1),
+        f"give the eye a rest. Keep small marks {spot(focus.x, focus.y)}, where it settles, and join them elsewhere into "
+        "larger strokes, the sky and the ground most",
+        EVENNESS,
+        "The marks joined away from the focal place.",
+    )
+
+
+def _settled(trial: Trial, kind: str, places: NDArray[np.floating], text: str, figure: Figure, caption: str) -> Draft:
+    lab = lab_at(trial.case.picture, WORKED_AT)
+    lines = [guide(lab, lab[..., channel], CALM_REACH, CALM_SOFTNESS) for channel in range(3)]
+    cells = [np.frombuffer(one.data, np.float16).reshape(one.rows, one.columns, -1) for one in lines]
+    masses = SmallMap.of(np.concatenate(cells, axis=-1).astype(np.float32))
+    parameters = Settle(CALMED, CALMED_COLOUR, masses, SmallMap.of(places))
+    return Draft.of(kind, parameters, sentence(text), (figure,), caption, redrawn=True)
+
+
+def quiet_edge(trial: Trial, quieted: bool) -> Iterator[Draft]:
+    """Bring what pulls at an edge or a corner nearer to what surrounds it."""
+    pull = trial.case.measures.eyepath.strongest_pull
+    parameters = _quiet(trial, pull.x, pull.y)
+    if parameters is None:
+        return
+    yield Draft.of(
+        "quiet_edge",
+        parameters,
+        sentence(
+            f"quiet the {pull.place}. Mix what stands there toward the colour and value of what is around it, and let its "
+            "edges go soft, until it is seen last"
+        ),
+        (PULL,),
+        f"What pulls at the {pull.place} brought near its surroundings; all else as it is.",
+        redrawn=True,
+    )
+
+
+def quiet_second(trial: Trial, quieted: bool) -> Iterator[Draft]:
+    """Bring the second of two places that compete nearer to what surrounds it."""
+    places = trial.case.measures.eyepath.places
+    if len(places) < 2:
+        return
+    # The one that stands nearer to an edge gives way: the other holds the picture better.
+    second = min(places[:2], key=lambda place: min(place.x, 1 - place.x, place.y, 1 - place.y))
+    parameters = _quiet(trial, second.x, second.y)
+    if parameters is None:
+        return
+    x, y = second.x, second.y
+
+    yield Draft.of(
+        "quiet_second",
+        parameters,
+        sentence(
+            f"let one of the two places lead. Quiet what stands {spot(x, y)}: nearer in value and colour to what is around "
+            "it, and softer at its edges"
+        ),
+        (
+            Figure(
+                "strength of the second place",
+                lambda case: max(
+                    (
+                        one.strength
+                        for one in case.measures.eyepath.places
+                        if np.hypot(one.x - x, one.y - y) < THING_REACH
+                    ),
+                    default=0.0,
+                ),
+                lambda strength: f"{strength:.2f}",
+            ),
+        ),
+        "The second place brought near its surroundings.",
+        redrawn=True,
+    )
+
+
+def _quiet(trial: Trial, x: float, y: float) -> QuietThing | None:
+    lab = lab_at(trial.case.picture, WORKED_AT)
+    height, width = lab.shape[:2]
+    down, across = np.mgrid[:height, :width]
+    away = np.hypot(down + 0.5 - y * height, across + 0.5 - x * width) / max(height, width)
+    spot_there = np.clip(1.6 - away / THING_REACH, 0, 1)
+    around = surroundings(lab, (away < THING_REACH).astype(np.float32))
+    apart = np.linalg.norm(lab - around, axis=-1) / THING_APART
+    thing = np.clip(apart - 0.5, 0, 1) * spot_there
+    if thing.max() < 0.3:
+        return None
+    around = surroundings(lab, np.clip(2 * thing, 0, 1))
+    return QuietThing(x, y, THING_REACH, QUIETED, guided_mask(lab, thing), SmallMap.of(around))
+
+
+def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
+    """Quiet a garish colour toward its neighbours."""
+    loud = measure_loudest(trial.case.picture)
+    if loud.share == 0:
+        return
+    lab = lab_at(trial.case.picture, WORKED_AT)
+    mask = resized(loud.mask, lab.shape)
+    usual = float(usual_chroma(np.array([loud.hue]))[0])
+    start = min(LOUD_START * usual, 0.7 * loud.chroma)
+    name = colour_name(np.array(loud.lab))
+    from scipy.ndimage import maximum_filter
+
+    around = surroundings(lab, maximum_filter(mask, 5))
+    yield Draft.of(
+        "quiet_loudest",
+        Hush(loud.hue, start, LOUD_RATIO, LOUD_PART, SmallMap.of(around)),
+        sentence(
+            f"quiet the {name} {spot(loud.x, loud.y)}. Grey it with a little of its complement and with the colours that lie "
+            "beside it, until it belongs to the picture; its full strength stays on the palette for one small touch"
+        ),
+        (LOUDNESS,),
+        f"The {name} quieted toward its neighbours; all else as it is.",
+        regrouped=True,
+        redrawn=True,
+    )
+
+
+def open_darks(trial: Trial, quieted: bool) -> Iterator[Draft]:
+    """Open darks in which nothing is to be seen."""
+    lab = lab_at(trial.case.picture, WORKED_AT)
+    dark = np.clip((22 - lab[..., 0]) / 8, 0, 1)
+    if dark.mean() < 0.005:
+        return
+    # What lies in shadow beside them, and not the sky behind: that would fog a dark tree.
+    closed_or_light = np.clip(dark + np.clip((lab[..., 0] - 45) / 15, 0, 0.97), 0, 1)
+    yield Draft.of(
+        "open_darks",
+        OpenDarks(8.0, OPENED_LIFT, OPENED_COLOUR, SmallMap.of(surroundings(lab, closed_or_light))),
+        sentence(
+            "open the darks. No black: mix them from the colours that lie around them, a value and a half lighter, warm where "
+            "ground throws light into them and cool where the sky does, and keep the darkest for a few small places"
+        ),
+        (CLOSED,),
+        "The closed darks lighter, with the colour of what is around them.",
+        redrawn=True,
+    )
+
+
+def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
+    """Grey, lighten and cool the far land."""
+    parts, picture = trial.case.measures.parts, trial.case.picture
+    lab = lab_at(picture, WORKED_AT)
+    far, sky, near = (resized(parts.mask(*names), lab.shape) for names in (("far",), ("sky",), ("near", "middle")))
+    if sky.mean() < LEAST_FAR or parts.horizon is None:
+        return
+    down = ((np.arange(len(lab)) + 0.5) / len(lab))[:, None]
+    # Hills painted as near as the ground pass for near ones: what stands over the horizon in a louder colour.
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    usual = float(np.median(chroma[near > 0])) if near.any() else 0.0
+    over = (sky == 0) & (np.abs(down - parts.horizon + OVER / 2) < OVER / 2 + 0.02)
+    warm = np.clip((lab[..., 1] - lab[near > 0, 1].mean() - 2) / 6, 0, 1) if near.any() else np.zeros_like(chroma)
+    far = far * (down < min(parts.horizon + BELOW, LOWEST_FAR))  # lower down it is a bank or its mirror image
+    far = np.clip(far + over * warm * np.clip((chroma - usual) / 6, 0, 1), 0, 1)
+    if far.mean() < LEAST_FAR:
+        return
+    low_sky = (sky > 0) & (down > parts.horizon - 0.15)
+    air = np.median(lab[low_sky if low_sky.any() else sky > 0], axis=0)
+    haze = (float(air[0]) - 8, float(air[1]) + HAZE_COOLER[0], float(min(air[2] + HAZE_COOLER[1], 2.0)))
+    mask = guided_mask(lab, far)
+
+    def apart(case: object) -> float:
+        there = lab_at(case.picture, WORKED_AT)  # type: ignore[attr-defined]
+        return float(np.linalg.norm(there[far > 0].mean(axis=0) - np.array(haze)))
+
+    yield Draft.of(
+        "recede_land",
+        Recede(HAZED, haze, mask),
+        sentence(
+            "let the far land go. Mix it with the colour of the air over it: half a value to a value lighter, greyer, and "
+            "bluer than now, with less between its lights and its darks; keep full colour for the ground in front"
+        ),
+        (Figure("far land against the air over it (ΔE*ab)", apart, lambda apart: f"{apart:.0f}"),),
+        "The far land lighter, greyer and cooler; the foreground as it is.",
+        redrawn=True,
+    )
+
+
+def wake_colour(trial: Trial, quieted: bool) -> Iterator[Draft]:
+    """Bring out what colour there is."""
+    strong = measure_loudest(trial.case.picture).strong
+    gain = float(np.clip(WOKEN / max(strong, 0.5), 1.0, MOST_GAIN))
+    if gain < 1.1:
+        return
+    a, b = (float(part) for part in np.median(trial.lab[..., 1:].reshape(-1, 2), axis=0))
+    yield Draft.of(
+        "wake_colour",
+        Wake(a, b, gain),
+        sentence(
+            "wake the colour. The hues are there and stirred too long: mix each passage again from two paints and leave "
+            "them half mixed, warm against cool; let one small place have a clean colour"
+        ),
+        (STRONG,),
+        "The colours that are there, stronger; the values as they are.",
+        regrouped=True,
+    )

@@ -1,0 +1,94 @@
+"""The command that plans a repaint: it parses, calls one function and prints."""
+
+import sys
+from pathlib import Path
+
+import click
+
+from critique.cli.options import box_option, json_option, one_line_errors, out_option, read_box
+
+
+def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str, ...]) -> dict[str, float]:
+    """Such as "mute_greens=0.6", each as a name and how many times as strong."""
+    found = {}
+    for text in given:
+        name, _, by = text.rpartition("=")
+        try:
+            found[name] = float(by)
+        except ValueError:
+            name = ""
+        if not name:
+            raise click.BadParameter(f"{text!r}: write such as mute_greens=0.6", context, parameter)
+    return found
+
+
+@click.command()
+@click.argument("picture", type=click.Path(path_type=Path))
+@box_option()
+@click.option(
+    "--paints", "count", type=click.IntRange(2, 6), default=4, show_default=True, help="Tubes beside white, 2 to 6."
+)
+@click.option("--take", multiple=True, metavar="CHANGE", help="Make this change in any case, such as move_division.")
+@click.option("--leave", multiple=True, metavar="CHANGE", help="Leave this change out.")
+@click.option("--turn", "turned", multiple=True, metavar="CHANGE=TIMES", callback=_turns, help="Turn it up or down.")
+@click.option("--like", type=click.Path(path_type=Path), help="Lead the greens toward those of this picture.")
+@click.option("--like-all", is_flag=True, help="With --like: lead all colours, not the greens alone.")
+@click.option("--size", metavar="SIZE", help="Of the canvas, such as 40x30cm or 16x12in.")
+@click.option("--fresh", is_flag=True, help="For a new white canvas; otherwise the old painting is gone over.")
+@out_option("plan", "the plan")
+@json_option()
+def plan(
+    picture: Path,
+    box_file: Path | None,
+    count: int,
+    take: tuple[str, ...],
+    leave: tuple[str, ...],
+    turned: dict[str, float],
+    like: Path | None,
+    like_all: bool,
+    size: str | None,
+    fresh: bool,
+    folder: Path,
+    as_json: bool,
+) -> None:
+    """Plan a repaint: one aim, the tubes that carry it, its passages with recipes, and a sheet for the easel.
+
+    Writes plan.html to read, sheet.html to print on two pages, and aim.png as large as the picture. Changes go by
+    the names on the page.
+
+    Example: critique plan meadow.jpg --box mine.toml --paints 4 --size 16x12in --turn mute_greens=0.8
+    """
+    if like_all and like is None:
+        raise click.UsageError("--like-all needs --like OTHER")
+    with one_line_errors():
+        box = read_box(box_file)
+        _say("Reading")
+        from critique.picture.read import read_picture
+        from critique.report.naming import folder_names
+        from critique.report.plan_page import write_plan
+        from critique.report.printing_plan import plan_text
+        from critique.tasks.plan import plan_repaint
+
+        read, admired = read_picture(picture), read_picture(like) if like is not None else None
+        _say("Planning")
+        done = plan_repaint(
+            read,
+            box=box,
+            paints=count,
+            take=take,
+            leave=leave,
+            turned=turned,
+            like=admired,
+            like_everything=like_all,
+            size=size,
+            fresh=fresh,
+        )
+        _say("Writing the aim at full size")
+        page = write_plan(done, folder / folder_names([picture])[0], picture)
+    click.echo(done.as_line() if as_json else plan_text(done, page))
+
+
+def _say(what: str) -> None:
+    """What is being done, for a person who waits at a terminal."""
+    if sys.stderr.isatty():
+        click.echo(f"{what} …", err=True)

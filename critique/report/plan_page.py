@@ -1,0 +1,161 @@
+"""The plan's page to read, and its sheet to print and lean on the easel."""
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+
+from critique.errors import OutputError
+from critique.paints.cards import paint_dabs
+from critique.paints.cautions import cautions_for
+from critique.report.aim_file import write_aim, write_drawn_aim
+from critique.report.folder import PLATES, replace_files
+from critique.report.page import title_of
+from critique.report.plan_chart import plan_chart
+from critique.report.plan_words import card_of, ml, short_name, start_in_words
+from critique.report.plates.plan_key import aim_plate, grid_of, key_plate, values_plate
+from critique.report.plates.plate import Plate, image_of
+from critique.report.record import json_bytes
+from critique.report.templating import rendered
+from critique.tasks.plan import Plan
+from critique.words.figures import percent
+from critique.words.lists import listed
+
+PAGE, SHEET, RECORD, AIM, KEY = "plan.html", "sheet.html", "plan.json", "aim.png", "passages.png"
+HALF_LONG_EDGE, SHEET_LONG_EDGE, SMALL_LONG_EDGE = 760, 1500, 220  # px
+
+
+@dataclass(frozen=True, slots=True)
+class FigureRow:
+    """A figure before and in the aim, as it is read."""
+
+    figure: str
+    before: str
+    after: str
+
+
+def write_plan(plan: Plan, folder: Path, source: Path | None = None) -> Path:
+    """Write ``plan.html``, ``sheet.html``, ``plan.json``, ``aim.png``, ``passages.png`` and the plates.
+
+    ``source`` is the picture's file, from which the aim is made at full size; without it, or where the picture is
+    a part of a photograph, the aim is as large as the picture is drawn.
+
+    Raises
+    ------
+    OutputError
+        When the folder or a file in it cannot be written.
+    UnreadablePicture
+        When the picture's file cannot be read any more.
+    """
+    key, values = key_plate(plan), values_plate(plan)
+    files = {f"{PLATES}/{one.name}.png": one.png for one in (key, values)}
+    labels = plan.passages.places.labels.astype("uint8")
+    files[KEY] = Plate("passages", image_of(labels), "", "", photographic=False).png
+    files[RECORD] = json_bytes(plan.as_dict())
+    files[SHEET] = sheet_html(plan, key, values).encode("utf-8", errors="backslashreplace")
+    files[PAGE] = page_html(plan, key, values).encode("utf-8", errors="backslashreplace")
+    replace_files(folder, files)
+    beside = folder / f".{AIM}.part"
+    try:
+        if source is not None and (plan.picture.view is None or not plan.picture.view.cropped):
+            write_aim(source, plan.aim.composed, beside)
+        else:
+            write_drawn_aim(plan.picture, plan.aim.composed, beside)
+        os.replace(beside, folder / AIM)
+    except OSError as error:
+        raise OutputError(f"{folder / AIM}: the aim can't be written ({error.strerror}): make room") from error
+    finally:
+        beside.unlink(missing_ok=True)
+    return folder / PAGE
+
+
+def page_html(plan: Plan, key: Plate, values: Plate) -> str:
+    """The page to read, as one HTML document."""
+    box = plan.palette.box
+    small = [
+        aim_plate(picture, name, alt, SMALL_LONG_EDGE)
+        for picture, name, alt in (
+            (plan.picture, "was_small", "The picture, small."),
+            (plan.aim.picture, "aim_small", "The aim, small."),
+        )
+    ]
+    return rendered(
+        "plan.html.j2",
+        style="plan.css",
+        title=title_of(plan.picture),
+        plan=plan,
+        was=aim_plate(plan.picture, "was", "The picture as it is.", HALF_LONG_EDGE),
+        aim=aim_plate(plan.aim.picture, "aim", "The aim: the picture as it is to be repainted.", HALF_LONG_EDGE),
+        study=aim_plate(plan.study.picture, "study", "The aim as these tubes can carry it.", HALF_LONG_EDGE),
+        small=small,
+        key=key,
+        values=values,
+        opening=opening(plan),
+        rows=_rows(plan),
+        tubes=_tubes(plan),
+        dabs=[paint_dabs(paint, box.white) for paint in box.paints],
+        cards=[(one, card_of(one), start_in_words(one)) for one in plan.passages.passages],
+        chart=plan_chart(box, plan.passages.passages),
+        grid=_grid(plan),
+        cautions=[caution.text for caution in cautions_for(box.with_white)],
+        sheet=SHEET,
+        aim_file=AIM,
+    )
+
+
+def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
+    """The sheet of two pages, as one HTML document."""
+    return rendered(
+        "easel.html.j2",
+        style="easel.css",
+        title=title_of(plan.picture),
+        plan=plan,
+        aim=aim_plate(plan.aim.picture, "aim", "The aim.", SHEET_LONG_EDGE),
+        key=key,
+        values=values,
+        cards=[card_of(one) for one in plan.passages.passages],
+        tubes=_tubes(plan),
+        grid=_grid(plan),
+        masses=[f"{mean:.0f}" for mean in plan.measures.values.plan(3).means],
+        tall=plan.aim.picture.height > plan.aim.picture.width,
+        find=[edge for edge in plan.edges if edge.kind == "find"],
+        lose=[edge for edge in plan.edges if edge.kind == "lose"],
+        cautions=[caution.text for caution in cautions_for(plan.palette.box.with_white)],
+    )
+
+
+def opening(plan: Plan) -> list[str]:
+    """What the plan is, in a few sentences for the person who will paint it."""
+    steps = [step.title for step in plan.aim.steps]
+    if steps:
+        first = f"{listed(steps)[:1].upper()}{listed(steps)[1:]}."
+    else:
+        first = "Nothing here asks to be changed for its own sake: the aim is the picture as it is."
+    tubes = listed([short_name(name) for name in plan.palette.paints])
+    second = f"Paint it from {tubes} and white, in {len(plan.passages.passages)} passages."
+    return [first, *([plan.aim.greens.text] if plan.aim.greens.too_green else []), second]
+
+
+def _rows(plan: Plan) -> list[FigureRow]:
+    return [
+        FigureRow(
+            one.name,
+            f"{one.before:.1f}" if one.name == "value range" else percent(one.before),
+            f"{one.after:.1f}" if one.name == "value range" else percent(one.after),
+        )
+        for one in plan.figures
+    ]
+
+
+def _tubes(plan: Plan) -> list[tuple[str, str]]:
+    return [(one.label, ml(one.millilitres)) for one in plan.passages.tubes]
+
+
+def _grid(plan: Plan) -> str:
+    side = grid_of(plan)[2]
+    given = plan.canvas.written if plan.canvas.given else f"a canvas of {plan.canvas.written}, where no size was given"
+    text = f"Squares of {side:g} cm on {given}."
+    if plan.another_shape:
+        text += (
+            " That canvas has another shape than the aim: the grid is stretched with it, so decide first what to crop."
+        )
+    return text

@@ -1,0 +1,94 @@
+"""How a plan's mixtures are told on a page and, shorter, on the sheet for the easel."""
+
+from dataclasses import dataclass
+
+from critique.paints.recipes import Recipe
+from critique.paints.whole_parts import told_unit
+from critique.tasks.mother_mixtures import Mother
+from critique.tasks.passages import Passage
+from critique.words.aloud import sentence
+
+FRACTIONS = {0.5: "½", 0.25: "¼", 0.125: "⅛", 0.0625: "1/16"}
+PLAIN = {"titanium white": "white", "zinc white": "zinc white"}
+DROPPED = (" opaque", " light", " medium", " deep")
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A passage as the sheet shows it."""
+
+    number: int
+    name: str
+    srgb: str
+    made: str  # sRGB of the mixture
+    value: str
+    mixture: str
+    start: str
+    cover: str
+    millilitres: str
+
+
+def card_of(passage: Passage) -> Card:
+    """The short form: parts before short names, largest first."""
+    start = ""
+    if passage.same_as is not None:
+        start = f"the heap of {passage.same_as}"
+    elif passage.mother is not None:
+        start = short_start(passage.mother)
+    return Card(
+        passage.number,
+        passage.name[:1].upper() + passage.name[1:],
+        passage.srgb,
+        passage.recipe.srgb,
+        f"{passage.value:.0f}",
+        short_mixture(passage.recipe),
+        start,
+        _cover(passage),
+        ml(passage.millilitres),
+    )
+
+
+def short_mixture(recipe: Recipe) -> str:
+    """Such as "9 white · 2 ultramarine blue · 1/16 hansa yellow"."""
+    unit = told_unit(recipe.amounts)
+    parts = sorted(recipe.parts, key=lambda part: -part.parts)
+    return " · ".join(f"{_number(part.parts / unit)} {short_name(part.paint)}" for part in parts)
+
+
+def short_start(mother: Mother) -> str:
+    """Such as "2 of 8 + ½ phthalo green"."""
+    added = " + ".join(f"{_number(one.parts)} {short_name(one.paint)}" for one in mother.added)
+    return f"{_number(mother.parts)} of {mother.start} + {added}"
+
+
+def short_name(paint: str) -> str:
+    """A paint's name as it is called at the easel."""
+    name = paint.split(" (")[0]
+    for word in DROPPED:
+        name = name.removesuffix(word)
+    return PLAIN.get(name, name)
+
+
+def _number(parts: float) -> str:
+    return FRACTIONS.get(parts, f"{parts:g}")
+
+
+def _cover(passage: Passage) -> str:
+    cover = passage.covering
+    if cover.white_first:
+        return "white first"
+    return cover.opacity if cover.coats == 1 else f"{cover.opacity}, {cover.coats or 'many'} coats"
+
+
+def ml(millilitres: float) -> str:
+    """An amount of paint as a painter squeezes it out."""
+    if millilitres < 0.75:
+        return "under 1 ml"
+    return f"{millilitres:.0f} ml"
+
+
+def start_in_words(passage: Passage) -> str:
+    """The same as a sentence; empty where the mixture begins afresh."""
+    if passage.same_as is not None:
+        return f"From the heap of {passage.same_as}."
+    return sentence(passage.mother.text) if passage.mother is not None else ""

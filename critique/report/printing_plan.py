@@ -1,0 +1,35 @@
+"""A plan as it is printed in a terminal."""
+
+import textwrap
+from pathlib import Path
+
+from critique.report.plan_page import SHEET, opening
+from critique.report.plan_words import short_mixture, short_start
+from critique.tasks.plan import Plan
+from critique.words.lists import listed
+
+WIDTH, INDENT = 100, "    "  # characters
+
+
+def plan_text(plan: Plan, page: Path) -> str:
+    """What the aim is, its tubes, its passages in a line each, and where page and sheet are."""
+    lines = [plan.picture.file]
+    for sentence in opening(plan):
+        lines += _wrapped(sentence)
+    for one in plan.aim.left_out:
+        lines += _wrapped(f"Left out: {one.title} ({one.kind}): {one.reason}")
+    lines.append(f"  tubes: {listed(list(plan.palette.labels))}, with {plan.palette.white}")
+    if plan.palette.help is not None:
+        lines += _wrapped(plan.palette.help.text)
+    for passage in plan.passages.passages:
+        mixture = short_mixture(passage.recipe)
+        if passage.same_as is not None:
+            mixture = f"the heap of {passage.same_as}"
+        elif passage.mother is not None:
+            mixture = short_start(passage.mother)
+        lines += _wrapped(f"{passage.number}  {passage.name}, value {passage.value:.0f}: {mixture}", "  ")
+    return "\n".join([*lines, f"  page: {page}", f"  sheet to print: {page.parent / SHEET}"])
+
+
+def _wrapped(text: str, indent: str = INDENT) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=INDENT)

@@ -1,0 +1,211 @@
+"""What a picture becomes when the changes worth making are made: one aim, measured and judged again."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from critique.advice.change import Change, Composed, compose
+from critique.advice.change_kinds import MUTE, all_change_kinds
+from critique.advice.frame import Frame
+from critique.advice.leading import KIND as LEAD
+from critique.advice.leading import TITLE as LEAD_TITLE
+from critique.advice.leading import lead_toward
+from critique.advice.suggestion import Suggestion
+from critique.advice.trial import Trial, effect_of
+from critique.errors import CritiqueError
+from critique.paints.box import PaintBox
+from critique.picture.picture import Picture
+from critique.tasks.greens_reached import CALM, GIVE, GreensReached, bring_down, enough_of, is_too_green
+from critique.words.lists import listed
+
+TITLES = {
+    LEAD: LEAD_TITLE,
+    CALM: "hold the greens within what a leaf can be",
+    GIVE: "give the lightest and darkest greens away",
+}
+TEXTS = {
+    CALM: "Ease the greens that are still stronger than a leaf in the sun, the strongest most; keep their values.",
+    GIVE: "Let the lightest greens go to straw and the darkest to a blue-grey, as sky light makes a shadow; keep their "
+    "values, and let the middle stay green: beside straw and blue-grey it reads as green.",
+}
+# Whether a lean is the painting's or its photograph's, one photograph can't tell: no repaint is planned on it.
+IN_DOUBT = ("take_out_cast",)
+# A touch of a complement is invented: a roof, a figure; code can only lay a patch where there may be a house already.
+OWN_CHOICE = ("add_relief",)
+LED_INSTEAD = (MUTE, "less_green", "vary_greens", "take_out_cast")  # what leading the greens takes the place of
+GIVEN_INSTEAD = ("less_green",)  # what giving greens away, just so far as they must be, takes the place of
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A change of the aim: what it is called, what it does in words, and how far it was turned."""
+
+    kind: str
+    title: str
+    text: str
+    turned: float  # 1 as it was offered
+    effect: str  # on the findings, made after those before it
+    change: Change = field(metadata={"record": False})
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A change that the aim does without, and why."""
+
+    kind: str
+    title: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """The picture as it is meant to be repainted: ``composed`` makes it at any size, strip by strip."""
+
+    steps: tuple[Step, ...]
+    left_out: tuple[LeftOut, ...]
+    greens: GreensReached
+    effect: str  # all of it together, on the findings
+    composed: Composed = field(metadata={"record": False})
+    before: Trial = field(metadata={"record": False}, repr=False)
+    after: Trial = field(metadata={"record": False}, repr=False)
+
+    @property
+    def picture(self) -> Picture:
+        """It at the size at which pictures are measured."""
+        return self.after.case.picture
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the painter takes, leaves and turns, by id or title of a change; and the picture led toward."""
+
+    take: tuple[str, ...] = ()
+    leave: tuple[str, ...] = ()
+    turned: Mapping[str, float] = field(default_factory=dict)
+    like: Picture | None = None
+    like_everything: bool = False
+
+
+def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: PaintBox | None = None) -> Aim:
+    """Compose the changes that a review offers into one aim.
+
+    Quieting comes first, since others were measured on the quieted picture. A change that was not asked for is left
+    out where, made after the others, it costs the findings more than it wins. A picture that is too green is quieted
+    until it keeps within the leaf limit and its greens' part of all colour is halved, or as far as painters go.
+
+    Raises
+    ------
+    CritiqueError
+        When a change is named that there is none of, or that has nothing to do here.
+    """
+    titles = _titles()
+    take, leave = ({_named(name, titles) for name in names} for names in (wanted.take, wanted.leave))
+    turned = {_named(name, titles): by for name, by in wanted.turned.items()}
+    steps: list[Step] = []
+    left: list[LeftOut] = []
+    now = before
+    for change, title, text in _candidates(before, offered, take, wanted, box):
+        why = _left_because(change, take, leave, wanted, is_too_green(before.case.measures.greens))
+        if why:
+            left.append(LeftOut(change.kind, title, why))
+            continue
+        by = turned.get(change.kind)
+        if by is None:
+            by = enough_of(change, before, now) if change.kind == MUTE else 1.0
+        made = change.scaled(by)
+        after = _with(now, made)
+        effect = effect_of(now, after)
+        asked = change.kind in take or change.kind in turned or change.kind == LEAD
+        if not asked and effect.lost > effect.won:
+            left.append(LeftOut(change.kind, title, f"after the others it costs more than it wins. {effect.text}"))
+            continue
+        if not asked and steps and effect.won == 0:
+            left.append(LeftOut(change.kind, title, "after the others it mends nothing more"))
+            continue
+        steps.append(Step(change.kind, title, text, by, effect.text, made))
+        now = after
+    reached = bring_down(before, now, leave=frozenset(leave))
+    for change in reached.changes:
+        made = change.scaled(turned.get(change.kind, 1.0))
+        after = _with(now, made)
+        effect = effect_of(now, after)
+        title = TITLES[change.kind]
+        steps.append(Step(change.kind, title, TEXTS[change.kind], made.strength, effect.text, made))
+        now = after
+    composed = compose([step.change for step in steps])
+    if steps:
+        now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True)
+    return Aim(tuple(steps), tuple(left), reached, effect_of(before, now).text, composed, before, now)
+
+
+def _candidates(
+    before: Trial, offered: Sequence[Suggestion], take: set[str], wanted: Wanted, box: PaintBox | None
+) -> list[tuple[Change, str, str]]:
+    """Changes with their titles and texts in the order of making: led or quieted first, crops last."""
+    found = [(one.change, one.subject, one.text) for one in offered if one.change is not None]
+    held = {change.kind for change, _, _ in found}
+    for kind in all_change_kinds():
+        if kind.id in take - held:
+            draft = next(iter(kind.make(before, False)), None)
+            if draft is None:
+                raise CritiqueError(f"there is nothing here to {kind.title}")
+            found.append((draft.with_recipes(), kind.title, draft.text))
+    if wanted.like is not None:
+        led = lead_toward(before.case.picture, wanted.like, everything=wanted.like_everything, box=box)
+        what = "all colours" if wanted.like_everything else "the greens"
+        text = f"Lead {what} toward those of {wanted.like.file}; values and drawing stay your own."
+        found.insert(0, (led, LEAD_TITLE, text))
+    order = {kind.id: place for place, kind in enumerate(all_change_kinds())}
+    first = {LEAD: -2, MUTE: -1}
+    quieted = {kind.id for kind in all_change_kinds() if kind.quieted_first}
+
+    def rank(one: tuple[Change, str, str]) -> tuple[int, int]:
+        change = one[0]
+        group = first.get(change.kind, 0 if change.kind in quieted else 2 if crops(change) else 1)
+        return group, order.get(change.kind, 0)
+
+    return sorted(found, key=rank)
+
+
+def crops(change: Change) -> bool:
+    """Whether a change cuts something off the picture."""
+    whole = Frame(100, 100)
+    return change.parameters.frame_left(whole, 1.0) != whole
+
+
+def _left_because(change: Change, take: set[str], leave: set[str], wanted: Wanted, too_green: bool) -> str:
+    if change.kind in leave:
+        return "you left it"
+    if change.kind in take:
+        return ""
+    if wanted.like is not None and change.kind in LED_INSTEAD:
+        return "the greens are led toward the other picture instead"
+    if too_green and change.kind in GIVEN_INSTEAD and GIVE not in leave:
+        return "the lightest and darkest greens are given away instead, as far as they must be"
+    if crops(change):
+        return "it cuts the canvas: take it on purpose if you mean to"
+    if change.kind in OWN_CHOICE:
+        return "what it is and where it stands is yours to choose, on the canvas, at the end"
+    if change.kind in IN_DOUBT:
+        return "the lean may be the photograph's: hold the painting beside a grey card first"
+    return ""
+
+
+def _with(trial: Trial, change: Change) -> Trial:
+    """The picture with one change more, measured and judged again: its drawing only where more than hues change."""
+    return trial.with_lab(change.apply(trial.lab), redrawn=not change.parameters.turns)
+
+
+def _titles() -> dict[str, str]:
+    return {**{kind.id: kind.title for kind in all_change_kinds()}, **TITLES}
+
+
+def _named(name: str, titles: Mapping[str, str]) -> str:
+    """The id that a person means by an id or a title, written with spaces, hyphens or underscores."""
+
+    def bare(text: str) -> str:
+        return " ".join(text.lower().replace("_", " ").replace("-", " ").split())
+
+    found = [id for id, title in titles.items() if bare(name) in (bare(id), bare(title))]
+    if not found:
+        raise CritiqueError(f"there is no change called {name!r}: there are {listed(sorted(titles))}")
+    return found[0]

@@ -1,0 +1,58 @@
+"""What a painter calls the places of a picture."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.picture.places import Place
+
+CLOUD_LIGHTER, CLOUD_CHROMA = 5.0, 12.0  # L* above the middle of the sky, and C*ab below which that is cloud
+THIRD = 1 / 3  # of the land's area that is called in the light, and in shadow
+PARTS = {"sky": "sky", "far": "far land", "middle": "middle land", "near": "near land", "water": "water"}
+
+Float64 = NDArray[np.float64]
+
+
+def passage_names(
+    colours: Float64, shares: Float64, parts: Sequence[str], places: Sequence[Place], words: Sequence[str]
+) -> list[str]:
+    """A name for each: its part and light where the part is known, its colour, and where it lies.
+
+    ``colours`` (n, 3) CIELAB, ``words`` their names.
+    """
+    lights = _lights(colours, shares, parts)
+    return [
+        f"{_what(part, light, word)}, {place.words}"
+        for part, light, word, place in zip(parts, lights, words, places, strict=True)
+    ]
+
+
+def _what(part: str, light: str, word: str) -> str:
+    name = PARTS.get(part, "")
+    if not name:
+        return word
+    if light == "cloud":
+        return f"cloud ({word})"
+    return f"{name} {light} ({word})" if light else f"{name} ({word})"
+
+
+def _lights(colours: Float64, shares: Float64, parts: Sequence[str]) -> list[str]:
+    """ "in the light", "in half-tone" or "in shadow" among what is land; "cloud" in the sky."""
+    lights = [""] * len(parts)
+    land = [number for number, part in enumerate(parts) if part in ("far", "middle", "near")]
+    if len(land) >= 3:
+        order = sorted(land, key=lambda number: colours[number, 0])
+        reached, total = 0.0, float(shares[land].sum())
+        for number in order:
+            middle = (reached + float(shares[number]) / 2) / max(total, 1e-9)
+            lights[number] = "in shadow" if middle < THIRD else "in the light" if middle > 1 - THIRD else "in half-tone"
+            reached += float(shares[number])
+    sky = [number for number, part in enumerate(parts) if part == "sky"]
+    if len(sky) >= 2:
+        middle_value = float(np.average(colours[sky, 0], weights=shares[sky]))
+        chroma = np.hypot(colours[:, 1], colours[:, 2])
+        for number in sky:
+            if colours[number, 0] > middle_value + CLOUD_LIGHTER and chroma[number] < CLOUD_CHROMA:
+                lights[number] = "cloud"
+    return lights

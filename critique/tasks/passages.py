@@ -1,0 +1,258 @@
+"""The numbered passages of an aim: where each lies, what it is mixed from and how it is laid."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.paints.box import PaintBox, default_box
+from critique.paints.recipes import Recipe, recipes
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.difference import delta_e_2000
+from critique.perception.names import colour_names
+from critique.perception.reference import read_table
+from critique.perception.srgb import hex_of
+from critique.picture.picture import Picture, lab_at
+from critique.picture.places import Place, place_of
+from critique.tasks.canvas_size import CanvasSize
+from critique.tasks.covering import Covering, covering
+from critique.tasks.mother_mixtures import Mother, mothers
+from critique.tasks.passage_names import passage_names
+from critique.tasks.places_of_colour import LONG_EDGE, Places, places_of
+
+Float64 = NDArray[np.float64]
+
+ACCENTS = 3  # touches told beside the passages: what is laid last
+ONE_MIXTURE = 2.5  # ΔE00 between places that are painted from one heap: told apart only side by side
+STANDS_OUT = 24.0  # CIELAB units from the passage round it
+LEAST_ACCENT, MOST_ACCENT = 0.0002, 0.006  # of the picture: a dab, and what would be a passage of its own
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """One connected place of the aim. Values are L*/10; ``at`` is where its number stands, 0–1 from the upper left."""
+
+    number: int
+    name: str
+    colour: str  # ISCC–NBS name
+    place: Place
+    part: str  # sky, far, middle, near, water; empty where it isn't known
+    share: float
+    value: float
+    darkest: float  # a tenth of it is darker
+    lightest: float  # a tenth of it is lighter
+    lab: tuple[float, float, float]
+    srgb: str
+    at: tuple[float, float]
+    recipe: Recipe
+    same_as: int | None  # the passage whose mixture it shares, by number
+    mother: Mother | None
+    covering: Covering
+    millilitres: float  # one full coat, what stays on brush and palette counted in
+    neighbours: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Accent:
+    """A touch that stands out from the passage ``within``, laid last."""
+
+    colour: str
+    within: int
+    at: tuple[float, float]
+    share: float
+    srgb: str
+    recipe: Recipe
+
+
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """How much of one tube a plan takes, in ml, for one full coat of everything."""
+
+    paint: str
+    label: str
+    millilitres: float
+
+
+@dataclass(frozen=True, slots=True)
+class Passages:
+    """The key of an aim: its passages in the order of their numbers, its accents, and what the tubes must give."""
+
+    passages: tuple[Passage, ...]
+    accents: tuple[Accent, ...]
+    tubes: tuple[Needed, ...]
+    mean_error: float  # ΔE00 between the passages and their printed mixtures, over the area
+    places: Places = field(metadata={"record": False})
+
+
+def passages_of(
+    aim: Picture,
+    original: Picture | None,
+    box: PaintBox,
+    canvas: CanvasSize,
+    parts: NDArray[np.str_] | None = None,
+    places: Places | None = None,
+) -> Passages:
+    """The passages of an aim, each with its mixture from ``box`` alone.
+
+    Parameters
+    ----------
+    original : what was painted before and is painted over; None for a new canvas, or where the frame was cut.
+    parts : (height, width) names of the parts of the picture, of any size; None where they aren't known.
+    """
+    found = places if places is not None else places_of(aim)
+    colours, shares = found.colours(), found.shares()
+    alike = _alike(colours, shares)
+    mixed = {first: one for first, one in zip(*_mixed(colours, shares, alike, box), strict=True)}
+    own = [mixed[first] for first in alike]
+    touching = found.touching() > 0
+    order = [int(number) for number in np.argsort(-shares, kind="stable")]
+    starts = mothers(own, colours, touching, order, box)
+    starts = [None if alike[number] != number else start for number, start in enumerate(starts)]
+    below = _below(original, found)
+    part_of = _parts_of(found, parts)
+    spots = [_number_at(found.labels == number) for number in range(found.count)]
+    spread = [np.percentile(found.lab[..., 0][found.labels == number], (10, 90)) / 10 for number in range(found.count)]
+    where = [place_of(found.labels == number) for number in range(found.count)]
+    words = colour_names(colours)
+    names = passage_names(colours, shares, part_of, where, words)
+    thick, left_over = coat("full")
+    passages = tuple(
+        Passage(
+            number + 1,
+            names[number],
+            words[number],
+            where[number],
+            part_of[number],
+            float(shares[number]),
+            float(colours[number, 0]) / 10,
+            float(spread[number][0]),
+            float(spread[number][1]),
+            _three(colours[number]),
+            hex_of(lab_to_srgb8(colours[number].astype(np.float32))),
+            spots[number],
+            own[number],
+            alike[number] + 1 if alike[number] != number else None,
+            starts[number],
+            covering(own[number], below[number] if below else None),
+            canvas.area * float(shares[number]) * thick / 10 * (1 + left_over),
+            tuple(int(other) + 1 for other in np.flatnonzero(touching[number])),
+        )
+        for number in range(found.count)
+    )
+    accents = _accents(found, box)
+    errors = delta_e_2000(np.array([one.lab for one in own]), colours)
+    return Passages(passages, accents, _tubes(passages, box, canvas), float(errors @ shares), found)
+
+
+def _alike(colours: Float64, shares: Float64) -> list[int]:
+    """For each place the largest place of nearly its colour, itself where there is none larger: one mixture for all."""
+    first = list(range(len(shares)))
+    for number in np.argsort(-shares, kind="stable"):
+        if first[number] != number:
+            continue
+        near = delta_e_2000(colours[number], colours) < ONE_MIXTURE
+        for other in np.flatnonzero(near):
+            if first[other] == other and shares[other] <= shares[number]:
+                first[other] = int(number)
+    return first
+
+
+def _mixed(colours: Float64, shares: Float64, alike: Sequence[int], box: PaintBox) -> tuple[list[int], list[Recipe]]:
+    """The places that have a mixture of their own, and its recipe: for the mean of all that share it."""
+    firsts = sorted(set(alike))
+    members = [[number for number, first in enumerate(alike) if first == one] for one in firsts]
+    targets = np.array([np.average(colours[each], axis=0, weights=shares[each]) for each in members])
+    return firsts, recipes(targets, box)
+
+
+def coat(kind: str) -> tuple[float, float]:
+    """Thickness in mm of a coat ("thin", "full"), and the part of it that is mixed and never laid."""
+    row = next(row for row in read_table("coat_thickness.csv") if row["coat"] == kind)
+    return float(row["millimetres"]), float(row["left_over"])
+
+
+def _three(lab: Float64) -> tuple[float, float, float]:
+    return float(lab[0]), float(lab[1]), float(lab[2])
+
+
+def _below(original: Picture | None, found: Places) -> list[Recipe] | None:
+    """What was painted where each passage lies, as a mixture that looks so."""
+    if original is None:
+        return None
+    old = lab_at(original, LONG_EDGE)
+    if old.shape != found.lab.shape:
+        return None
+    return recipes(Places(found.labels, np.asarray(old, dtype=np.float32)).colours(), default_box())
+
+
+def _parts_of(found: Places, parts: NDArray[np.str_] | None) -> list[str]:
+    """The part that most of each passage lies in; empty where no part holds most of it."""
+    if parts is None:
+        return [""] * found.count
+    height, width = found.labels.shape
+    rows = (np.arange(height) + 0.5) / height * parts.shape[0]
+    columns = (np.arange(width) + 0.5) / width * parts.shape[1]
+    here = parts[rows.astype(int)][:, columns.astype(int)]
+    told = []
+    for number in range(found.count):
+        names, counts = np.unique(here[found.labels == number], return_counts=True)
+        told.append(str(names[counts.argmax()]) if counts.max() > 0.5 * counts.sum() else "")
+    return told
+
+
+def _number_at(inside: NDArray[np.bool_]) -> tuple[float, float]:
+    """Where a number stands clear of the outline: the point farthest from it, x and y as fractions."""
+    from scipy.ndimage import distance_transform_edt
+
+    height, width = inside.shape
+    depth = distance_transform_edt(np.pad(inside, 1))[1:-1, 1:-1]
+    row, column = np.unravel_index(int(depth.argmax()), depth.shape)
+    return (float(column) + 0.5) / width, (float(row) + 0.5) / height
+
+
+def _accents(found: Places, box: PaintBox) -> tuple[Accent, ...]:
+    """The few touches that stand out most from the passages round them."""
+    from scipy.ndimage import label
+
+    away = np.linalg.norm(found.lab - found.colours()[found.labels].astype(np.float32), axis=-1)
+    spots, count = label(away > STANDS_OUT)
+    if count == 0:
+        return ()
+    size = np.bincount(spots.ravel(), minlength=count + 1)
+    strength = np.bincount(spots.ravel(), weights=away.ravel(), minlength=count + 1)
+    fits = (size >= LEAST_ACCENT * spots.size) & (size <= MOST_ACCENT * spots.size)
+    fits[0] = False
+    chosen = [int(one) for one in np.argsort(-np.where(fits, strength, 0), kind="stable")[: 4 * ACCENTS] if fits[one]]
+    colours: list[Float64] = []
+    kept: list[int] = []
+    for one in chosen:
+        colour = found.lab[spots == one].mean(axis=0).astype(np.float64)
+        if all(delta_e_2000(colour, other) > 10 for other in colours):
+            colours.append(colour)
+            kept.append(one)
+        if len(kept) == ACCENTS:
+            break
+    if not kept:
+        return ()
+    own = recipes(np.array(colours), box)
+    told = []
+    for one, colour, mixed, word in zip(kept, colours, own, colour_names(np.array(colours)), strict=True):
+        within = int(np.bincount(found.labels[spots == one]).argmax()) + 1
+        share = float(size[one]) / spots.size
+        at = _number_at(spots == one)
+        told.append(Accent(word, within, at, share, hex_of(lab_to_srgb8(colour.astype(np.float32))), mixed))
+    return tuple(told)
+
+
+def _tubes(passages: Sequence[Passage], box: PaintBox, canvas: CanvasSize) -> tuple[Needed, ...]:
+    """What each tube must give, by volume; white for where it is laid first counted in."""
+    density = {paint.name: paint.density for paint in box.with_white}
+    volume = dict.fromkeys(density, 0.0)
+    for passage in passages:
+        bulk = {part.paint: part.share / density[part.paint] for part in passage.recipe.parts}
+        for paint, part in bulk.items():
+            volume[paint] += passage.millilitres * part / sum(bulk.values())
+        if passage.covering.white_first:
+            volume[box.white.name] += passage.millilitres
+    return tuple(Needed(paint.name, paint.label, volume[paint.name]) for paint in box.with_white)

@@ -1,0 +1,166 @@
+"""The plan of a repaint: one aim, one palette, its passages, and the order of work."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique import __version__
+from critique.advice.findings import all_findings
+from critique.advice.judging import Case
+from critique.advice.norms import Norms, read_norms
+from critique.advice.suggestions import suggestions
+from critique.advice.trial import trial_of
+from critique.measures.families import Family
+from critique.measures.measure import Measures, measure_picture
+from critique.measures.parts import PART_NAMES, Parts, measure_parts
+from critique.paints.box import PaintBox, default_box
+from critique.picture.picture import Picture
+from critique.plain import json_line, plain
+from critique.tasks.aim import Aim, Wanted, aim_of, crops
+from critique.tasks.canvas_size import CanvasSize, canvas_size, other_shape
+from critique.tasks.edges_of_aim import EdgeToPaint, edges_to_paint
+from critique.tasks.order_of_work import Stage, order_of_work, other_media
+from critique.tasks.passages import Passages, passages_of
+from critique.tasks.plan_palette import AimPalette, palette_for
+from critique.tasks.repaint import RepaintStudy, repaint_study
+
+
+@dataclass(frozen=True, slots=True)
+class FigureMoved:
+    """A figure of the picture and of its aim."""
+
+    name: str
+    before: float
+    after: float
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Everything that a painter needs at the easel; ``study`` is the aim as its tubes can carry it, pixel by pixel."""
+
+    picture: Picture
+    aim: Aim
+    figures: tuple[FigureMoved, ...]
+    families: tuple[Family, ...]  # of the aim
+    palette: AimPalette
+    passages: Passages
+    canvas: CanvasSize
+    another_shape: bool  # whether the canvas has another shape than the aim
+    fresh: bool  # whether a new canvas is begun
+    edges: tuple[EdgeToPaint, ...]
+    stages: tuple[Stage, ...]
+    oil: str
+    gouache: str
+    study: RepaintStudy
+    measures: Measures = field(metadata={"record": False}, repr=False)  # of the aim
+
+    def as_dict(self) -> dict[str, Any]:
+        """The record: what ``plan.json`` holds."""
+        findings = [
+            {"subject": finding.subject, "level": finding.level, "text": finding.text}
+            for finding in self.aim.after.findings
+        ]
+        changes = [step.change.as_dict() for step in self.aim.steps]
+        aim = plain(self.aim)
+        aim["steps"] = [{**told, **change} for told, change in zip(aim["steps"], changes, strict=True)]
+        record = plain(self)
+        return {"version": __version__, **record, "aim": {**aim, "findings": findings}}
+
+    def as_line(self) -> str:
+        """The record as one line of JSON."""
+        return json_line(self.as_dict())
+
+
+def plan_repaint(
+    picture: Picture,
+    *,
+    box: PaintBox | None = None,
+    paints: int = 4,
+    take: Sequence[str] = (),
+    leave: Sequence[str] = (),
+    turned: Mapping[str, float] | None = None,
+    like: Picture | None = None,
+    like_everything: bool = False,
+    size: str | None = None,
+    fresh: bool = False,
+    norms: Norms | None = None,
+) -> Plan:
+    """Plan how a picture is repainted.
+
+    Parameters
+    ----------
+    box : the painter's tubes; the landscape set unless told otherwise.
+    paints : how many of them beside white; all of a box that holds no more.
+    take, leave : changes to make in any case, such as a crop, and changes to leave, by id or title.
+    turned : how many times as strong a change is made, by id or title.
+    like : a picture whose greens, or with ``like_everything`` whose colours, the aim is led toward.
+    size : of the canvas, such as "16x12in".
+    fresh : whether a new canvas is begun, rather than the old painting gone over.
+
+    Raises
+    ------
+    CritiqueError
+        When a change, a size or a number of paints makes no sense.
+    """
+    owned = box if box is not None else default_box()
+    measures = measure_picture(picture)
+    case = Case.of(picture, measures, norms if norms is not None else read_norms(), owned)
+    findings = all_findings(case)
+    offered = suggestions(case, findings)
+    wanted = Wanted(tuple(take), tuple(leave), dict(turned or {}), like, like_everything)
+    aim = aim_of(trial_of(case), offered, wanted, owned)
+    after = aim.after.case.measures
+    canvas = canvas_size(size, aim.picture.width, aim.picture.height)
+    palette = palette_for(after.families, owned, paints)
+    cut = any(crops(step.change) for step in aim.steps)
+    below = None if fresh or cut else picture
+    passages = passages_of(
+        aim.picture, below, palette.box, canvas, parts_of(measure_parts(aim.picture) if cut else measures.parts)
+    )
+    focus = after.eyepath.focus
+    edges = edges_to_paint(passages.places, (focus.x, focus.y))
+    stages = order_of_work(
+        passages.passages,
+        passages.accents,
+        edges,
+        after.values.plan(3),
+        palette.box,
+        green_area=measures.greens.area_share,
+        fresh=fresh,
+    )
+    oil, gouache = other_media()
+    return Plan(
+        picture,
+        aim,
+        _figures(measures, after),
+        after.families,
+        palette,
+        passages,
+        canvas,
+        other_shape(canvas, aim.picture.width, aim.picture.height),
+        fresh,
+        edges,
+        stages,
+        oil,
+        gouache,
+        repaint_study(aim.picture, palette.box, after.greens),
+        after,
+    )
+
+
+def parts_of(parts: Parts) -> NDArray[np.str_]:
+    """The name of the part that each place of a picture belongs to."""
+    return np.array(PART_NAMES)[parts.labels]
+
+
+def _figures(before: Measures, after: Measures) -> tuple[FigureMoved, ...]:
+    """The figures that tell what the aim is about."""
+    return (
+        FigureMoved("green area", before.greens.area_share, after.greens.area_share),
+        FigureMoved("green of all colour", before.greens.chroma_share, after.greens.chroma_share),
+        FigureMoved("green beyond a leaf", before.greens.beyond_leaf_share, after.greens.beyond_leaf_share),
+        FigureMoved("value range", before.values.range, after.values.range),
+    )

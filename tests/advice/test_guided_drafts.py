@@ -1,0 +1,173 @@
+"""Changes that follow the masses: each moves its own figure the right way, where it should, and nothing else."""
+
+import dataclasses
+
+import numpy as np
+import pytest
+
+from critique.advice import green_drafts, guided_drafts, shape_drafts
+from critique.advice.draft import Figure
+from critique.advice.frame import Frame
+from critique.advice.guiding import guide, guided
+from critique.advice.photograph_moves import beyond_photograph
+from critique.advice.small_map import SmallMap
+from critique.advice.surroundings import surroundings
+from critique.perception.cielab import lab_to_lch
+from tests.advice.changes import bands, dusk, trial_with, two_trees
+
+SKY, FIELD = (76, -4, -14), (52, -16, 28)
+
+
+@pytest.fixture(scope="module")
+def evening():
+    return trial_with(dusk(240, 360))
+
+
+def only(make, trial):
+    (draft,) = make(trial, False)
+    return draft
+
+
+def gain(trial, draft):
+    return draft.figures[0].gain(trial.case, trial.with_draft(draft).case)
+
+
+def test_a_small_map_is_the_same_in_strips_and_holds_a_ramp():
+    ramp = np.linspace(0, 1, 300)[:, None] * np.ones(200)
+    small = SmallMap.of(ramp)
+    whole = small.on(Frame(90, 60))
+    strip = small.on(Frame(30, 60, (1 / 3, 0, 2 / 3, 1)))
+    assert strip == pytest.approx(whole[30:60], abs=1e-5)
+    assert whole[5:-5, 30, 0] == pytest.approx((np.arange(90)[5:-5] + 0.5) / 90, abs=0.006)
+    assert max(small.rows, small.columns) == 64 and small == SmallMap.of(ramp)
+
+
+def test_a_guided_mask_ends_where_the_colour_ends_at_any_size():
+    """The mask is told on 160 px; at 800 px its border lies on the border of the colours, and not cells away."""
+    lab = np.full((120, 160, 3), SKY, np.float32)
+    lab[60:] = FIELD
+    small = guide(lab, (np.arange(120) >= 60)[:, None] * np.ones(160), 0.05, (5, 5, 5))
+    large = np.repeat(np.repeat(lab, 5, axis=0), 5, axis=1)
+    mask = guided(small, large, Frame(600, 800))
+    assert mask[:299].max() < 0.15 and mask[301:].min() > 0.85
+
+
+def test_what_lies_around_a_thing_flows_into_its_place():
+    lab = np.full((100, 100, 3), SKY, np.float32)
+    thing = np.zeros((100, 100), np.float32)
+    lab[40:60, 40:60], thing[40:60, 40:60] = (20, 30, 30), 1
+    assert surroundings(lab, thing)[50, 50] == pytest.approx(SKY, abs=0.5)
+    assert np.isfinite(surroundings(lab, np.ones((100, 100)))).all()
+
+
+def test_confetti_is_gathered_and_the_masses_stay_apart():
+    lab = np.full((240, 360, 3), SKY, np.float32)
+    lab[120:] = FIELD
+    steps = np.random.default_rng(2).choice([-18.0, 18.0], (20, 30))
+    lab[..., 0] += np.repeat(np.repeat(steps, 12, axis=0), 12, axis=1)
+    trial = trial_with(lab)
+    after = trial.with_draft(only(guided_drafts.gather, trial)).lab
+    assert gain(trial, only(guided_drafts.gather, trial)) > 0.3
+    assert after[:120, :, 0].std() < 0.6 * trial.lab[:120, :, 0].std()
+    apart = [one[:120, :, 0].mean() - one[120:, :, 0].mean() for one in (trial.lab, after)]
+    assert apart[1] > 0.9 * apart[0] and np.abs(after[..., 1:] - trial.lab[..., 1:]).max() < 0.01
+
+
+def test_closed_darks_open_and_lights_stay(evening):
+    draft = only(guided_drafts.open_darks, evening)
+    moved = draft.change.apply(evening.lab) - evening.lab
+    dark, light = evening.lab[..., 0] < 12, evening.lab[..., 0] > 45
+    assert moved[dark, 0].mean() > 5 and np.abs(moved[light]).max() < 0.01
+    assert gain(evening, draft) > 0.5
+
+
+def test_warm_far_hills_go_back_and_the_ground_in_front_stays(evening):
+    draft = only(guided_drafts.recede_land, evening)
+    moved = draft.change.apply(evening.lab) - evening.lab
+    hills = moved[80:94, 60:300].mean(axis=(0, 1))
+    assert hills[0] > 2 and hills[2] < -1 and np.abs(moved[200:]).mean() < 0.3
+    assert gain(evening, draft) > 0.15
+
+
+def test_dead_colour_wakes_and_values_stay(evening):
+    draft = only(guided_drafts.wake_colour, evening)
+    assert gain(evening, draft) > 0.3
+    assert (draft.change.apply(evening.lab)[..., 0] == evening.lab[..., 0]).all()
+
+
+def test_a_busy_foreground_is_calmed_and_the_sky_is_as_it_was(evening):
+    after = only(guided_drafts.calm_foreground, evening).change.apply(evening.lab)
+    assert after[205:, :, 0].std() < 0.7 * evening.lab[205:, :, 0].std()
+    assert (after[:120] == evening.lab[:120]).all()
+
+
+def test_a_garish_field_is_quieted_and_its_neighbours_are_not():
+    lab = np.full((240, 360, 3), SKY, np.float32)
+    lab[120:] = (50, 2, 14)
+    lab[150:200, 100:220] = (52, 70, -14)
+    trial = trial_with(lab + np.random.default_rng(1).normal(0, 1, lab.shape).astype(np.float32))
+    draft = only(guided_drafts.quiet_loudest, trial)
+    after = draft.change.apply(trial.lab)
+    assert lab_to_lch(after[160:190, 110:210].mean(axis=(0, 1)))[1] < 40
+    assert np.abs(after[:100] - trial.lab[:100]).max() < 0.01 and gain(trial, draft) > 0.3
+
+
+def test_of_two_trees_one_is_quieted():
+    trial = trial_with(two_trees(240, 360))
+    draft = only(guided_drafts.quiet_second, trial)
+    moved = np.abs(draft.change.apply(trial.lab) - trial.lab)[..., 0]
+    sides = sorted([moved[:, :180].max(), moved[:, 180:].max()])
+    assert sides[0] < 1 and sides[1] > 15
+
+
+def test_a_bright_corner_is_quieted_there_and_nowhere_else():
+    trial = trial_with(bands(240, 360))
+    draft = only(guided_drafts.quiet_edge, trial)
+    moved = np.abs(draft.change.apply(trial.lab) - trial.lab).max(axis=-1)
+    assert moved[215:, :30].mean() > 15 and moved[:, 150:].max() < 0.5
+    assert gain(trial, draft) > 0.1
+
+
+def test_one_flat_green_becomes_several_and_the_sky_stays():
+    lab = np.full((240, 360, 3), SKY, np.float32)
+    lab[100:] = (52, -22, 30)
+    trial = trial_with(lab + np.random.default_rng(3).normal(0, 1, lab.shape).astype(np.float32))
+    draft = only(green_drafts.vary, trial)
+    after = draft.change.apply(trial.lab)
+    assert np.abs(after[:90] - trial.lab[:90]).max() < 0.5
+    hues = lab_to_lch(after[105:].mean(axis=1))[:, 2]
+    assert hues.max() - hues.min() > 10 and after[225:, :, 0].mean() < after[150:160, :, 0].mean() - 5
+    assert draft.figures[0].moves(trial.case, trial.with_draft(draft).case)
+
+
+def test_green_that_is_yellow_already_is_not_turned_brown():
+    lab = np.full((240, 360, 3), SKY, np.float32)
+    lab[100:] = (55, -7, 34)
+    trial = trial_with(lab + np.random.default_rng(3).normal(0, 1, lab.shape).astype(np.float32))
+    after = only(green_drafts.vary, trial).change.apply(trial.lab)
+    assert lab_to_lch(after[105:].mean(axis=1))[:, 2].min() > 96
+
+
+def test_a_range_is_widened_as_far_as_three_in_four_landscapes():
+    trial = trial_with(bands(240, 360) * np.float32([0.3, 1, 1]) + np.float32([35, 0, 0]))
+    draft = only(shape_drafts.widen, trial)
+    after = trial.with_draft(draft).case
+    assert after.measures.values.range == pytest.approx(trial.case.norms.at("values.range", 25), abs=0.4)
+    assert draft.figures[0].moves(trial.case, after)
+
+
+def test_a_figure_that_goes_the_wrong_way_or_less_far_than_another_photograph_takes_it_is_no_gain():
+    def trial(share):
+        lab = np.full((240, 360, 3), SKY, np.float32)
+        lab[round(240 * share) :] = FIELD
+        return trial_with(lab + np.random.default_rng(4).normal(0, 1.5, lab.shape).astype(np.float32)).case
+
+    one, two, near = trial(0.5), trial(0.8), trial(0.52)
+    area = Figure("area", lambda case: case.measures.greens.area_share, str, record="greens.area_share")
+    assert area.gain(one, two) == pytest.approx(0.6, abs=0.05)
+    assert area.gain(two, one) == pytest.approx(-0.6, abs=0.05)
+    up = dataclasses.replace(area, rises=True)
+    assert up.gain(one, two) == pytest.approx(-0.6, abs=0.05)
+    assert area.moves(one, two) and not area.moves(one, near) and not area.moves(two, one)
+    assert beyond_photograph("values.range", 4.0, 4.2) is False and beyond_photograph("values.range", 4.0, 5.0)
+    assert beyond_photograph("no such figure", 0, 1) is None

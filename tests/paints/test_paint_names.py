@@ -1,0 +1,69 @@
+"""Names in any script are kept, found again, and lettered where there are letters."""
+
+import unicodedata
+
+import pytest
+
+from critique.errors import PaintError
+from critique.paints.box import box_of_text, load_box
+from critique.paints.box_file import OwnPaint, add_own_paint
+from critique.paints.chart import mixing_chart
+from critique.paints.dabs import Dab
+from critique.paints.naming import name_key
+from critique.report.chart_page import write_chart
+from critique.report.plates.lettering import can_letter, faces_for, numbers_for
+
+DABS = (Dab((24, -14, 10)), Dab((66, -22, 14), 10.0))
+NAMES = ["охра жёлтая", "Θαλασσί", "草緑", "أخضر", "हरा", "grün", "vert émeraude", "🌿", "№ 7", "Zöld-föld"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_an_own_paint_is_found_by_its_name_in_any_script_however_it_is_typed(name, tmp_path):
+    add_own_paint(tmp_path / "mine.toml", OwnPaint(name, DABS))
+    box = load_box(tmp_path / "mine.toml")
+    for typed in (name, name.upper(), unicodedata.normalize("NFD", name), unicodedata.normalize("NFC", name)):
+        assert box.find(typed).name == name
+    for again in (name.upper(), unicodedata.normalize("NFD", name)):
+        with pytest.raises(PaintError, match="already holds"):
+            add_own_paint(tmp_path / "mine.toml", OwnPaint(again, DABS))
+
+
+def test_a_slip_in_any_script_is_taken_for_what_is_near_it(tmp_path):
+    box = add_own_paint(tmp_path / "mine.toml", OwnPaint("охра жёлтая", DABS))
+    assert box.find("охра желтая").name == "охра жёлтая"
+    with pytest.raises(PaintError, match="no paint is called"):
+        box.find("берлинская лазурь")
+
+
+def test_two_spellings_of_one_name_are_one_name(tmp_path):
+    own = '[[own]]\nname = "{}"\nmasstone = [24, -14, 10]\ntint = [66, -22, 14]\n'
+    text = 'paints = ["PY74", "PB29"]\n' + "".join(
+        own.format(unicodedata.normalize(form, "Grün")) for form in ("NFC", "NFD")
+    )
+    with pytest.raises(PaintError, match="twice"):
+        box_of_text(text, tmp_path / "mine.toml")
+    assert name_key("STRASSE") == name_key("straße")
+
+
+def test_a_name_as_long_as_a_book_is_refused_at_once(tmp_path):
+    box = add_own_paint(tmp_path / "mine.toml", OwnPaint("old green", DABS))
+    with pytest.raises(PaintError, match="no paint has a name of 600,000"):
+        box.find("o" * 600_000)
+
+
+def test_letters_that_no_face_has_are_numbered_and_told_on_the_page(tmp_path):
+    unknown = "\U0001e900\U0001e901"  # Adlam, written from the right
+    assert can_letter("охра жёлтая") and can_letter("grün") and not can_letter(unknown)
+    assert faces_for("охра")[:2] == ("STIXGeneral", "DejaVu Sans")
+    assert numbers_for(["ultramarine", unknown]) == {unknown: "no. 2"}
+    add_own_paint(tmp_path / "mine.toml", OwnPaint(unknown, DABS))
+    page = write_chart(mixing_chart(["PB29", unknown], "D65", load_box(tmp_path / "mine.toml")), tmp_path / "chart")
+    text = page.read_text(encoding="utf-8")
+    assert f"No. 2: {unknown}" in text and "Numbers stand for names" in text
+
+
+@pytest.mark.filterwarnings("error:Glyph")
+def test_the_chart_of_a_russian_name_has_its_letters(tmp_path):
+    add_own_paint(tmp_path / "mine.toml", OwnPaint("охра жёлтая", DABS))
+    page = write_chart(mixing_chart(["PB29", "охра"], "D65", load_box(tmp_path / "mine.toml")), tmp_path / "chart")
+    assert "Охра жёлтая" in page.read_text(encoding="utf-8")

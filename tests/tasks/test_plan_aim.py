@@ -1,0 +1,132 @@
+"""One aim: what is taken, left and turned, greens brought down, and colours led toward another picture."""
+
+import numpy as np
+import pytest
+
+from critique.advice.change import Change, compose
+from critique.advice.change_calm import Calm, GiveAway
+from critique.advice.change_light import Widen
+from critique.advice.frame import WHOLE, Frame
+from critique.advice.leading import lead_toward, monge_map
+from critique.errors import CritiqueError
+from critique.perception.cielab import lab_to_linear, linear_to_lab, srgb8_to_lab
+from critique.perception.difference import delta_e_2000
+from critique.perception.green_weight import green_weight
+from critique.perception.hue import leaf_limit
+from critique.picture.picture import picture_from_lab
+from critique.report.quick_change import QuickChange
+from critique.tasks.plan import plan_repaint
+
+
+def test_the_aim_of_too_green_a_picture_is_within_the_leaf_limit_and_has_half_the_green(plan):
+    greens = plan.aim.after.case.measures.greens
+    before = plan.aim.before.case.measures.greens
+    assert before.beyond_leaf_share > 0.3
+    assert greens.beyond_leaf_share <= 0.005
+    assert greens.chroma_share <= 0.51 * before.chroma_share or plan.aim.greens.reached == "not halved"
+
+
+def test_the_aim_is_its_changes_made_in_order_on_the_picture(plan, meadow):
+    composed = compose([step.change for step in plan.aim.steps])
+    again = picture_from_lab(composed.apply(plan.aim.before.lab), meadow)
+    assert np.abs(again.lab - plan.aim.picture.lab).max() < 0.05
+
+
+def test_a_change_that_is_left_is_not_made_and_says_so(meadow, four_tubes, plan):
+    first = plan.aim.steps[0].kind
+    other = plan_repaint(meadow, box=four_tubes, leave=[first.replace("_", " ")])
+    assert first not in [step.kind for step in other.aim.steps]
+    assert [one.reason for one in other.aim.left_out if one.kind == first] == ["you left it"]
+
+
+def test_a_change_is_turned_by_its_title(meadow, four_tubes, plan):
+    step = next(step for step in plan.aim.steps if step.kind == "mute_greens")
+    other = plan_repaint(meadow, box=four_tubes, turned={step.title: 0.5})
+    assert next(one for one in other.aim.steps if one.kind == "mute_greens").turned == 0.5
+
+
+def test_a_crop_is_taken_only_on_purpose(plan):
+    whole = Frame(90, 120)
+    for step in plan.aim.steps:
+        assert step.change.parameters.frame_left(whole, 1.0) == whole
+
+
+@pytest.mark.parametrize("given", [{"take": ["fly"]}, {"leave": ["fly"]}, {"turned": {"fly": 1.0}}])
+def test_a_change_that_there_is_not_is_refused_in_one_line(meadow, four_tubes, given):
+    with pytest.raises(CritiqueError, match="no change called 'fly'"):
+        plan_repaint(meadow, box=four_tubes, **given)
+
+
+def test_calming_keeps_values_and_hues_and_brings_every_green_under_the_limit():
+    rng = np.random.default_rng(1)
+    L, C, h = rng.uniform(20, 90, 4000), rng.uniform(12, 110, 4000), rng.uniform(115, 175, 4000)
+    lab = np.stack([L, C * np.cos(np.radians(h)), C * np.sin(np.radians(h))], axis=-1).astype(np.float32)[None]
+    calm = Calm(1.0).on(lab, Frame(1, 4000))
+    assert np.array_equal(calm[..., 0], lab[..., 0])
+    turned = np.degrees(np.arctan2(calm[..., 2], calm[..., 1])) - h
+    assert np.abs(turned).max() < 0.01
+    whole = green_weight(lab) > 0.999
+    assert (np.hypot(calm[..., 1], calm[..., 2])[whole] <= leaf_limit(L)[whole[0]] + 1e-3).all()
+
+
+def test_greens_are_given_away_at_both_ends_and_kept_in_the_middle():
+    lab = np.array([[[30, -25, 20], [50, -25, 20], [70, -25, 20], [70, 10, -20]]], dtype=np.float32)
+    given = GiveAway(50.0, 10.0, 0.5).on(lab, Frame(1, 4))
+    hue = np.degrees(np.arctan2(given[..., 2], given[..., 1]))[0] % 360
+    assert 195 < hue[0] < 215 and np.allclose(given[0, 1], lab[0, 1], atol=1e-4) and 85 < hue[2] < 97
+    assert np.allclose(given[0, 3], lab[0, 3], atol=1e-4)
+
+
+def test_the_map_between_two_spreads_is_that_of_olkin_and_pukelsheim():
+    # Linear Algebra Appl. 48, 1982: T is symmetric and T S T = W, which for commuting matrices is (W/S)^½.
+    first, second = np.diag([4.0, 9.0]), np.diag([1.0, 16.0])
+    assert np.allclose(monge_map(first, second), np.diag([0.5, 4 / 3]))
+    rng = np.random.default_rng(2)
+    one = rng.normal(size=(2, 2))
+    other = rng.normal(size=(2, 2))
+    S, W = one @ one.T + 3 * np.eye(2), 0.3 * (other @ other.T) + np.eye(2)
+    T = monge_map(S, W)
+    assert np.allclose(T, T.T) and np.allclose(T @ S @ T, W)
+
+
+def test_greens_led_toward_another_picture_come_to_lie_where_its_greens_lie(meadow):
+    quiet = srgb8_to_lab(meadow.srgb)
+    weight = green_weight(quiet)[..., None]
+    quiet[..., 1:] += weight * (np.array([-10.0, 16.0]) + 0.2 * (quiet[..., 1:] - np.array([-46, 50])) - quiet[..., 1:])
+    other = picture_from_lab(quiet.astype(np.float32), meadow)
+    led = lead_toward(meadow, other).apply(meadow.lab)
+    assert np.array_equal(led[..., 0], meadow.lab[..., 0])
+    green = green_weight(meadow.lab) > 0.9
+    assert np.abs(led[green].mean(axis=0)[1:] - other.lab[green].mean(axis=0)[1:]).max() < 2.5
+    grey = green_weight(meadow.lab) == 0
+    assert np.allclose(led[grey], meadow.lab[grey], atol=1e-4)
+
+
+def test_a_plan_can_be_led_and_then_leaves_the_quieting(meadow, four_tubes):
+    other = picture_from_lab(meadow.lab * np.array([1, 0.3, 0.3], np.float32), meadow)
+    led = plan_repaint(meadow, box=four_tubes, like=other)
+    assert led.aim.steps[0].kind == "lead_toward" and "mute_greens" not in [step.kind for step in led.aim.steps]
+
+
+def test_a_picture_without_green_can_not_be_led_to():
+    grey = np.full((120, 160, 3), (60, 0, 0), np.float32)
+    from critique.picture.picture import picture_from_srgb
+
+    plain = picture_from_srgb(np.full((120, 160, 3), 128, np.uint8), "grey.png")
+    with pytest.raises(CritiqueError, match=r"grey\.png has hardly any green"):
+        lead_toward(plain, picture_from_lab(grey, plain))
+
+
+def test_tables_make_the_same_change_as_every_pixel_does(meadow):
+    composed = compose(
+        [
+            Change("hold_within_leaf", Calm(0.8)),
+            Change("give_greens_away", GiveAway(50.0, 10.0, 0.4)),
+            Change("widen_values", Widen(20.0, 80.0, 10.0, 90.0)),
+        ]
+    )
+    exact = composed.apply(srgb8_to_lab(meadow.drawn))
+    made = QuickChange(composed).on(meadow.drawn, Frame(*meadow.drawn.shape[:2], WHOLE))
+    shown = linear_to_lab(np.clip(lab_to_linear(exact), 0, 1))
+    assert made.shape == shown.shape
+    assert delta_e_2000(srgb8_to_lab(made), shown).mean() < 0.6

@@ -1,0 +1,93 @@
+"""The plan's page, its sheet and its command: whole, fetched from nowhere, in the tubes' own words, in full size."""
+
+import json
+import re
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+from PIL import Image
+
+from critique.cli.main import main
+from critique.picture.read import read_picture
+from critique.report.plan_page import write_plan
+
+
+def scene(height: int, width: int) -> Image.Image:
+    """A raw meadow under a pale sky, in flat strokes."""
+    rng = np.random.default_rng(5)
+    codes = np.zeros((height, width, 3), np.uint8)
+    codes[: height // 3] = (170, 200, 225)
+    codes[height // 3 :] = (70, 165, 40)
+    codes[2 * height // 3 :, width // 2 :] = (40, 110, 30)
+    strokes = rng.integers(-12, 12, (height // 6 + 1, width // 10 + 1, 3))
+    shaken = codes + np.kron(strokes, np.ones((6, 10, 1), int))[:height, :width]
+    return Image.fromarray(np.clip(shaken, 0, 255).astype(np.uint8))
+
+
+@pytest.fixture(scope="module")
+def job(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("command")
+    lying = Image.Exif()
+    lying[0x112] = 6
+    scene(720, 960).transpose(Image.Transpose.ROTATE_90).save(folder / "<b>meadow.jpg", exif=lying, quality=95)
+    (folder / "mine.toml").write_text('paints = ["PY74", "red oxide", "PB29", "PG7"]', encoding="utf-8")
+    words = [
+        "plan",
+        folder / "<b>meadow.jpg",
+        "--box",
+        folder / "mine.toml",
+        "--size",
+        "16x12in",
+        "--out",
+        folder / "p",
+    ]
+    done = CliRunner().invoke(main, [str(word) for word in words])
+    return done, folder / "p" / "<b>meadow"
+
+
+def test_the_command_writes_page_sheet_record_and_aim(job):
+    done, folder = job
+    assert done.exit_code == 0, done.stderr
+    assert "sheet to print" in done.stdout
+    for name in ("plan.html", "sheet.html"):
+        page = (folder / name).read_text(encoding="utf-8")
+        assert "<b>meadow" not in page and "&lt;b&gt;" in page
+        assert not re.search(r'(?:src|href)="(?!data:|#|sheet\.html|plan\.html|aim\.png)', page)
+        assert page.rstrip().endswith("</html>")
+        assert not re.search(r"\b(nan|None)\b", re.sub(r"data:[^\"]*", "", page))
+    record = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
+    assert record["canvas"]["written"] == "16 × 12 in"
+
+
+def test_the_aim_is_as_large_as_the_file_and_turned_as_it_is(job):
+    _, folder = job
+    aim = read_picture(folder / "aim.png", whole=True)
+    assert (aim.original_width, aim.original_height) == (960, 720)
+    # The sky is above: a file that was turned the wrong way would have it at a side.
+    assert aim.lab[:150, :, 0].mean() > aim.lab[400:, :, 0].mean() + 20
+
+
+def test_the_sheet_tells_every_passage_and_leaves_a_place_for_a_dab(plan, tmp_path):
+    write_plan(plan, tmp_path / "plan")
+    sheet = (tmp_path / "plan" / "sheet.html").read_text(encoding="utf-8")
+    assert sheet.count('class="dab"') == len(plan.passages.passages)
+    sizes = [float(size) for size in re.findall(r"font-size: ([\d.]+)pt", sheet.split("A sheet that leans")[1])]
+    assert min(sizes) >= 11
+    assert "width: 25mm; height: 25mm" in sheet
+    assert sheet.count("don’t breathe its dust") == 1
+
+
+def test_the_page_speaks_without_the_letters_of_colour_science(plan, tmp_path):
+    write_plan(plan, tmp_path / "plan")
+    page = re.sub(r"<style>.*?</style>", "", (tmp_path / "plan" / "plan.html").read_text(encoding="utf-8"), flags=re.S)
+    assert "C*" not in page and "L*" not in page
+
+
+def test_what_makes_no_sense_is_refused_in_one_line(job, tmp_path):
+    picture = job[1].parent.parent / "<b>meadow.jpg"
+    for words, code in ((["--take", "fly"], 1), (["--turn", "mute"], 2), (["--like-all"], 2), (["--size", "big"], 1)):
+        done = CliRunner().invoke(main, ["plan", str(picture), "--out", str(tmp_path), *words])
+        assert done.exit_code == code and not list(tmp_path.iterdir())
+        if code == 1:
+            assert len(done.stderr.strip().splitlines()) == 1

@@ -1,0 +1,155 @@
+"""Passages: connected places with mixtures of the plan's tubes alone, mothers that really give them, and amounts."""
+
+import numpy as np
+import pytest
+from scipy.ndimage import label
+
+from critique.errors import CritiqueError
+from critique.measures.families import measure_families
+from critique.paints.box import box_of, default_box, find_paint
+from critique.paints.kubelka_munk import mixture_lab
+from critique.perception.difference import delta_e_2000
+from critique.tasks.canvas_size import canvas_size, other_shape
+from critique.tasks.covering import covering
+from critique.tasks.edges_of_aim import edges_to_paint
+from critique.tasks.passages import coat
+from critique.tasks.places_of_colour import Places, border_lengths, places_of
+from critique.tasks.plan import plan_repaint
+from critique.tasks.plan_palette import palette_for, studio_sets
+
+
+def test_every_place_is_one_piece_and_all_of_them_are_the_picture(plan):
+    labels = plan.passages.places.labels
+    for number in range(plan.passages.places.count):
+        assert label(labels == number)[1] == 1
+    assert sum(one.share for one in plan.passages.passages) == pytest.approx(1)
+    assert 3 <= len(plan.passages.passages) <= 12
+
+
+def test_the_places_of_a_scene_are_those_that_were_painted(plan, meadow):
+    places = places_of(meadow)
+    height, width = places.labels.shape
+
+    def at(x: float, y: float) -> int:
+        return int(places.labels[int(y * height), int(x * width)])
+
+    spots = {"sky": (0.1, 0.1), "cloud": (0.65, 0.16), "tree": (0.2, 0.33), "meadow": (0.3, 0.7), "shadow": (0.8, 0.92)}
+    assert len({at(*spot) for spot in spots.values()}) == len(spots)
+    assert at(0.55, 0.16) == at(0.75, 0.16)
+
+
+def test_numbers_stand_inside_their_places(plan):
+    labels = plan.passages.places.labels
+    for one in plan.passages.passages:
+        row, column = int(one.at[1] * labels.shape[0]), int(one.at[0] * labels.shape[1])
+        assert labels[row, column] == one.number - 1
+
+
+def test_all_recipes_are_from_the_tubes_of_the_plan(plan, four_tubes):
+    owned = {paint.name for paint in four_tubes.with_white}
+    told = [one.recipe for one in (*plan.passages.passages, *plan.passages.accents)]
+    assert {part.paint for recipe in told for part in recipe.parts} <= owned
+    assert plan.palette.paints == tuple(paint.name for paint in four_tubes.paints)
+
+
+def test_printed_parts_lie_near_the_aim(plan):
+    assert plan.passages.mean_error <= 3
+    assert plan.study.mean_error <= 3
+
+
+def test_a_mother_mixture_gives_what_is_told_when_it_is_mixed_by_the_theory(plan):
+    by_number = {one.number: one for one in plan.passages.passages}
+    mothers = [one for one in plan.passages.passages if one.mother is not None]
+    for one in mothers:
+        mother = by_number[one.mother.start]
+        amounts = {part.paint: one.mother.parts * part.share for part in mother.recipe.parts}
+        for added in one.mother.added:
+            amounts[added.paint] = amounts.get(added.paint, 0) + added.parts
+        lab = mixture_lab(list(amounts.values()), [find_paint(name) for name in amounts])
+        assert delta_e_2000(lab, one.mother.lab) < 0.1
+        assert one.mother.start in one.neighbours and one.mother.start != one.number
+
+
+def test_amounts_follow_the_canvas_and_the_coat(plan):
+    thick, left_over = coat("full")
+    total = sum(one.millilitres for one in plan.passages.passages)
+    assert total == pytest.approx(40 * 30 * thick / 10 * (1 + left_over), rel=1e-3)
+    tubes = sum(one.millilitres for one in plan.passages.tubes)
+    first = sum(one.millilitres for one in plan.passages.passages if one.covering.white_first)
+    assert tubes == pytest.approx(total + first, rel=1e-3)
+
+
+def test_white_covers_and_a_thin_stain_over_a_dark_wants_white_first():
+    from critique.paints.recipes import recipe_of
+
+    box = box_of(["hansa yellow opaque", "ultramarine"])
+    white = recipe_of([0, 0, 1], box.with_white, (97, 0, 2))
+    stain = recipe_of([1, 0, 0], box.with_white, (70, 10, 80))
+    dark = recipe_of([0, 1, 0], box.with_white, (15, 20, -40))
+    assert covering(white, dark).opacity == "opaque"
+    over_dark = covering(stain, dark)
+    assert over_dark.white_first and over_dark.opacity != "opaque"
+    assert not covering(stain, None).white_first
+
+
+def test_edges_are_found_where_values_part_and_lost_where_they_don_t():
+    labels = np.zeros((100, 150), np.intp)
+    labels[:, 75:] = 1
+    labels[70:, :75] = 2
+    lab = np.zeros((100, 150, 3), np.float32)
+    lab[..., 0] = np.choose(labels, (80, 30, 78))
+    edges = edges_to_paint(Places(labels, lab), (0.5, 0.3))
+    assert [(edge.kind, edge.first, edge.second) for edge in edges][:1] == [("find", 1, 2)]
+    assert ("lose", 1, 3) in [(edge.kind, edge.first, edge.second) for edge in edges]
+    assert border_lengths(labels, 3)[0, 1] == 70
+
+
+def test_a_size_is_turned_as_the_picture_is():
+    assert canvas_size("16x12in", 300, 400).width == pytest.approx(12 * 2.54)
+    assert canvas_size("40x30cm", 400, 300).area == 1200
+    assert canvas_size(None, 400, 300).width == 40 and not canvas_size(None, 400, 300).given
+    assert other_shape(canvas_size("30x30cm", 400, 300), 400, 300)
+    with pytest.raises(CritiqueError):
+        canvas_size("large", 400, 300)
+
+
+def test_the_plan_s_tubes_are_the_best_by_their_printed_parts(meadow):
+    from itertools import combinations
+
+    from critique.paints.box import PaintBox
+    from critique.paints.recipes import recipes
+
+    families = measure_families(meadow)
+    owned = box_of(["PY74", "yellow ochre", "red oxide", "ultramarine", "phthalo green", "PV23"], "six tubes")
+    chosen = palette_for(families, owned, 3)
+    colours = np.array([family.lab for family in families])
+    shares = np.array([family.share for family in families])
+    shares = shares / shares.sum()
+    every = {}
+    for three in combinations(owned.paints, 3):
+        found = recipes(colours, PaintBox("three", three, owned.white))
+        every[tuple(paint.name for paint in three)] = float(np.dot([one.expected.with_care for one in found], shares))
+    assert every[chosen.paints] <= min(every.values()) + 0.5
+    assert chosen.with_care == pytest.approx(every[chosen.paints], abs=1e-6)
+
+
+def test_a_box_that_lacks_a_blue_is_told_what_tube_would_help(meadow):
+    families = measure_families(meadow)
+    told = palette_for(families, box_of(["yellow ochre", "red oxide", "burnt sienna"], "earths"), 4)
+    assert told.unreached and told.help is not None
+    assert told.help.error_with < told.help.error_without
+    assert set(told.paints) == {"yellow ochre", "red oxide", "burnt sienna"}
+
+
+def test_the_palettes_of_the_studio_name_paints_that_are_known():
+    assert len(studio_sets()) >= 4
+    for name, paints in studio_sets():
+        assert len(box_of(paints, name).paints) == len(paints)
+
+
+def test_another_four_tubes_have_an_aim_too(meadow):
+    box = box_of(["yellow ochre", "burnt sienna", "ultramarine", "viridian"], "another four")
+    told = plan_repaint(meadow, box=box)
+    assert told.aim.after.case.measures.greens.beyond_leaf_share <= 0.005
+    assert len(told.palette.paints) == 4
+    assert default_box() is not told.palette.box
