@@ -125,7 +125,7 @@ def _strips(colour: Float) -> tuple[Float, Float]:
     outer = (sums[:, :, STRIP + 1 : STRIP + 1 + number] - sums[:, :, 1 : 1 + number]) / STRIP
     after = 2 * STRIP + 4
     inner = (sums[:, :, after : after + number] - sums[:, :, after - STRIP : after - STRIP + number]) / STRIP
-    return outer, inner
+    return outer.astype(np.float32, copy=False), inner.astype(np.float32, copy=False)
 
 
 def _best_lines(

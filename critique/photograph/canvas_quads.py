@@ -15,7 +15,8 @@ BEYOND = 0.03  # of the photograph's side that a corner may lie outside
 LEAST_PARALLEL = 0.3  # difference of slopes of two facing sides: 15° of perspective close by
 ONWARD = 0.12  # of a side's length beyond its corners: a canvas's edge stops there, a mortar line or a seam goes on
 LEDGE = 0.25  # of that counts for the lower side: an easel's ledge lies along it and goes on beyond the canvas
-MOST_KEPT = 10  # candidates looked at closely
+MOST_KEPT = 8  # candidates looked at closely
+PLAIN = 14.0  # score of four sides above which nobody asks whether there are but three
 POOL = 400  # of the best, from which they are taken
 DISTINCT = 0.014  # of the long edge: candidates nearer than that at every corner are looked at as one
 
@@ -133,8 +134,10 @@ def _best(
     inside &= (cy > -BEYOND * height).all(0) & (cy < (1 + BEYOND) * height).all(0)
     # The last two lines of either direction are the photograph's borders.
     borders = (u_pairs >= len(x) - 2).sum(axis=1)[:, None] + (l_pairs >= len(y.T) - 2).sum(axis=1)
-    # What a border counts is no evidence: a canvas that is cut off there has three sides.
     whole = _kept(np.where(inside & (borders == 0), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
+    if whole.score.max(initial=-np.inf) > PLAIN:
+        return whole
+    # What a border counts is no evidence: a canvas that is cut off there has three sides.
     cut = _kept(np.where(inside & (borders == 1), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
     return replace(whole, cut_off=float(cut.score.max(initial=-np.inf)))
 
