@@ -94,7 +94,7 @@ def test_a_review_shows_the_picture_in_a_few_paints_of_the_painters_own_box(smal
         assert plate.width / plate.height == pytest.approx(picture.width / picture.height, rel=0.01)
     page = (folder / "report.html").read_text(encoding="utf-8")
     assert "In four paints and white" in page and page.count('href="#as-painted"') == 2
-    assert "--box and your box" in page
+    assert "--box mine.toml" in page
     run("review", small_picture, "--out", tmp_path / "plain")
     assert "--box" not in (tmp_path / "plain" / "repaint" / "report.html").read_text(encoding="utf-8")
 
@@ -196,7 +196,8 @@ def test_the_demo_is_reviewed_and_found_too_green(tmp_path):
     assert result.exit_code == 0
     (page,) = tmp_path.glob("*/report.json")
     levels = {finding["subject"]: finding["level"] for finding in json.loads(page.read_text("utf-8"))["findings"]}
-    assert levels["green area"] == levels["green strength"] == levels["halving"] == "rework"
+    assert levels["green strength"] == "rework"
+    assert {levels["green area"], levels["halving"]} <= {"watch", "rework"}
 
 
 def test_the_repaint_is_not_reworked(tmp_path):

@@ -54,7 +54,7 @@ class Greens(GreenFigures):
 
     relief_share: float  # of all the chroma: the opposite sector and the reds
     family: GreenFigures
-    reads_as_green_share: float  # of the area: what a person would call green; NaN where the parts weren't asked for
+    reads_as_green_share: float | None  # of the area: what a person would call green; None where nobody asked
 
 
 def measure_greens(
@@ -92,7 +92,7 @@ def measure_greens(
         **{field.name: getattr(figures, field.name) for field in fields(GreenFigures)},
         relief_share=relief,
         family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(colours, GREEN_FAMILY)),
-        reads_as_green_share=reads_as_green.share if reads_as_green is not None else float("nan"),
+        reads_as_green_share=reads_as_green.share if reads_as_green is not None else None,
     )
 
 
@@ -156,6 +156,18 @@ def _span(band: HueBand) -> str:
 
 
 FIGURES = (
+    Figure(
+        name="greens.reads_as_green_share",
+        label="Reads as green",
+        meaning="how much a person would call green: grass and foliage, olive and dark ones too",
+        definition="Share of the land's regions that colour, lightness and place make grass or foliage.",
+        source="our own measure, held to two independent machine readings of twenty landscapes",
+        unit="share",
+        show=percent,
+        norm=True,
+        column="what reads as green, share of the picture's area, 0–1",
+        worth=AREA,
+    ),
     Figure(
         name="greens.area_share",
         label="Green area",

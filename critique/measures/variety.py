@@ -136,7 +136,7 @@ FIGURES = (
         show=rounded(0),
         norm=True,
         scale="ratio",
-        worth=TENTH,
+        worth=0.4,  # of the logarithm, half as much again: it stands on the outermost colours alone
     ),
     Figure(
         name="variety.names",

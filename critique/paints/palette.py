@@ -26,6 +26,7 @@ from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN
 FEWEST, MOST = 3, 6  # paints beside white
 MOST_CHOICES = 1_000_000  # tried one by one; six of thirty are 593,775
 EXTENDED = 1_000  # best choices of one paint fewer that are extended when there are more than that
+LIGHTS = 72.0  # L* from which the band's yellow side is its strongest
 GIVEN_UP = 1.5  # mean ΔE00 that calmer greens or a wider gamut may cost: less than is just seen between two dabs
 WIDER = 0.02  # of the whole box's gamut that a widest palette must span beyond the closest: less is no more room
 LEAST_GREEN = 16.0  # C*ab that the calmest palette must still reach: the median green of painted landscapes is 13
@@ -145,9 +146,13 @@ def _rims(reach: Reach, triples: Index, count: int) -> tuple[Float, Float]:
         number = pair_number(triples[:, one], triples[:, other], count)
         green, reaches = np.maximum(green, pair_green[number]), np.maximum(reaches, pair_reach[number])
     chroma = np.hypot(reach.lab[..., 1], reach.lab[..., 2])
-    start = np.where(YELLOW_GREEN.contains(reach.lab), chroma, 0).argmax(axis=1)
-    climbed = climbed_green(reach.mixer, triples, reach.parts_at(np.arange(len(triples)), start))
-    return np.maximum(green, climbed), reaches
+    inside = YELLOW_GREEN.contains(reach.lab)
+    # The band's border rises with lightness, so that its strongest colour may lie on the rim of the lights or below it.
+    for part in (inside, inside & (reach.lab[..., 0] >= LIGHTS)):
+        start = np.where(part, chroma, 0).argmax(axis=1)
+        climbed = climbed_green(reach.mixer, triples, reach.parts_at(np.arange(len(triples)), start))
+        green = np.maximum(green, climbed)
+    return green, reaches
 
 
 def _choices(table: _Table, count: int, paints: int, most_choices: int) -> tuple[Index, bool]:

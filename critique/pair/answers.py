@@ -5,6 +5,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
+from critique.measures.division import Division
+from critique.measures.division_judging import halving_fault
 from critique.measures.measure import Measures
 from critique.pair.comparison import CHANGED, Changes, FigureChange
 from critique.words.aloud import sentence
@@ -218,7 +220,7 @@ def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
     if not changes.any_of("division.height", "division.strength", "division.near_middle"):
         if not now.present:
             text = "No change: no line divides either of them."
-        elif was.halved != now.halved:
+        elif _cut(was) != _cut(now):
             text = f"The line lies where it lay, at {percent(now.height)} of the height, on the edge of halving the picture."
         else:
             text = f"No change: the line lies at {percent(now.height)} of the height and {halves}."
@@ -233,17 +235,22 @@ def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
     else:
         more = "more" if changes["division.strength"].status == "more" else "less"
         text = f"the line at {percent(now.height)} of the height parts it {more} plainly"
-    if was.halved and not now.halved:
+    if _cut(was) and not _cut(now):
         rest = "still lies near the middle" if now.nearly_halved else "nothing cuts the picture in half"
         return _answer("halved", "no_longer", "up", "no longer", sentence(f"no longer: {text}, and {rest}"))
-    if now.halved and not was.halved:
+    if _cut(now) and not _cut(was):
         return _answer(
             "halved", "now", "down", "now it is", sentence(f"now it is: {text} and cuts the picture in half")
         )
-    whole = "still halved" if now.halved else "not halved, before or after"
-    short = f"{'still' if now.halved else 'no'}, {'its line moved' if moved else 'as before'}"
-    outcome = f"{'still' if now.halved else 'not'}_{'moved' if moved else 'as_before'}"
+    whole = "still halved" if _cut(now) else "not halved, before or after"
+    short = f"{'still' if _cut(now) else 'no'}, {'its line moved' if moved else 'as before'}"
+    outcome = f"{'still' if _cut(now) else 'not'}_{'moved' if moved else 'as_before'}"
     return _answer("halved", outcome, "none", short, sentence(f"{whole}: {text}"))
+
+
+def _cut(division: Division) -> bool:
+    """Whether a review would name it as cut in half, surely or nearly."""
+    return halving_fault(division) is not None
 
 
 def _halves(measures: Measures) -> str:

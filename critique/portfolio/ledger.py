@@ -199,7 +199,9 @@ class Ledger:
         found = self._connection.execute("SELECT name, value FROM about").fetchall()
         told = {str(name): os.fsdecode(value) for name, value in found}
         other = told.get(ABSOLUTE)
-        if other is not None and other != there and told.get(RELATIVE) != mine[RELATIVE] and os.path.isdir(other):
+        inside = os.path.commonpath([there, os.path.realpath(here)]) == there  # it can be of no other folder then
+        elsewhere = other is not None and other != there and told.get(RELATIVE) != mine[RELATIVE]
+        if other is not None and elsewhere and not inside and os.path.isdir(other):
             return other
         if told != mine:
             for name, value in mine.items():

@@ -2,6 +2,7 @@
 
 import json
 import os
+import shlex
 from pathlib import Path, PurePath
 
 from markupsafe import escape
@@ -38,6 +39,9 @@ def renamed_page(page: bytes, old_name: str, new_name: str) -> bytes:
     foot = "How the picture was read.</b> {}: "
     text = _exchanged(text, foot.format(escape(old_name)), foot.format(escape(new_name)))
     text = _exchanged(text, f"<h1>{breakable(old)}</h1>", f"<h1>{breakable(new)}</h1>")
+    # The command of a page that asks where the canvas lies, if it asks.
+    ask = "critique review {} --corners"
+    text = text.replace(str(escape(ask.format(shlex.quote(old_name)))), str(escape(ask.format(shlex.quote(new_name)))))
     return text.encode("utf-8")
 
 

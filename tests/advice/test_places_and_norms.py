@@ -69,7 +69,7 @@ def test_a_disc_about_a_point_is_as_large_as_it_is_asked_to_be_and_lies_there():
 
 
 def test_numbers_are_said_as_people_say_them():
-    assert percent(0.004) == "under 1 %"
+    assert percent(0.004) == "0.4 %" and percent(0.0004) == "under 0.1 %"
     assert percent(0) == "0 %"
     assert percent(0.336) == "34 %"
     assert share_words(0.5) == "half"

@@ -73,7 +73,7 @@ def test_a_figure_added_once_is_in_the_norms_the_record_the_page_the_comparison_
 
         row = row_of(review)
         assert "values.reach_of_masses" in [column.name for column in columns_of({})]
-        cells = record_of(1, file_of(), "a", "b", Standing({}, 0.0), row, ())
+        cells = record_of(1, file_of(), "a", "b", Standing({}, 0.0), row, {})
         assert cells["values.reach_of_masses"] == pytest.approx(reach(measured), rel=1e-5)
 
         changes = compare_figures((measured, measure_picture(darker)))

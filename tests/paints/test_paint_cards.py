@@ -99,7 +99,7 @@ def test_what_is_no_colour_is_refused(text):
         ({"masstone": (24, 1, 1), "tint": (66, 1, 1), "tint_at": (0.1, 0.1)}, "no photograph"),
         ({"masstone": (24, 1, 1), "tint": (66, 1, 1), "photo": "dabs.png"}, "not both"),
         ({"photo": "dabs.png", "tint_at": (0.1, 0.1)}, "three spots"),
-        ({"masstone": (24, 1, 1), "tint": (66, 1, 1), "third": (50, 1, 1)}, "third-white-parts"),
+        ({"masstone": (24, 1, 1), "tint": (66, 1, 1), "third": (50, 1, 1)}, "third dab"),
     ],
 )
 def test_dabs_given_by_halves_are_refused(given, words):

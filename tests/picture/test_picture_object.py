@@ -80,6 +80,7 @@ def test_record_of_a_picture_leaves_its_pixels_out(scene):
         "profile": "none, taken as sRGB",
         "bits": 8,
         "notes": [],
+        "view": None,
     }
 
 
