@@ -204,7 +204,7 @@ def test_the_rim_of_what_three_paints_mix_is_found_by_a_fine_search():
         parts[parts.sum(axis=1) == 0] = 1
         sets = np.tile(triples[chosen], (len(parts), 1))
         lab = mixer.lab(sets, (parts / mixer.strength[triples[chosen]]).astype(np.float32))
-        short.append(float(strongest_green(lab) - green[chosen]))
+        found = strongest_green(np.where(lab[:, :1] < 95, lab, 0))  # whiter is a tinted white, and no green of a tube
+        short.append(float(found - green[chosen]))
         assert (support(lab) - far[chosen]).max() < 1.0
-    # One of the dozen has its strongest green where no climb from the lattice gets to: 19 C* short.
-    assert np.median(short) < 0.5 and np.percentile(short, 90) < 5.0 and max(short) < 20.0
+    assert np.median(short) < 0.5 and max(short) < 5.0
