@@ -34,7 +34,7 @@ from critique.cli.options import (
 from critique.cli.paints import chart, paints, palette
 from critique.cli.straighten import straighten
 from critique.cli.study import study
-from critique.cli.terminal import take_terminal
+from critique.cli.terminal import quiet_libraries, take_terminal
 from critique.errors import CritiqueError, UnreadablePicture
 
 if TYPE_CHECKING:
@@ -58,6 +58,7 @@ def main() -> None:
     Looks at a picture's greens, values and division, holds them to landscapes that have lasted, and writes a page
     with what to change first.
     """
+    quiet_libraries()
     for setting in THREADS:
         os.environ.setdefault(setting, "1")
 

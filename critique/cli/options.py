@@ -1,7 +1,6 @@
 """What the commands share: where pages go, whose paint box, records as JSON, and errors told in one line."""
 
 import sys
-import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -12,7 +11,6 @@ import click
 from critique.cli.mending import line_of
 from critique.cli.terminal import debugging, fault_in_one_line
 from critique.errors import CritiqueError
-from critique.photograph.source import printable_name
 from critique.words.printed import shown, shown_line
 
 if TYPE_CHECKING:
@@ -126,7 +124,11 @@ def tell(error: CritiqueError) -> None:
 def tell_fault(error: Exception, *files: Path) -> None:
     """An error that nobody foresaw, as one line that names the files it arose with; all of it when debugging."""
     if debugging():
+        import traceback
+
         traceback.print_exception(error)
+    from critique.photograph.source import printable_name
+
     about = f"{', '.join(printable_name(file) for file in files)}: " if files else ""
     say(f"critique: {about}{shown_line(fault_in_one_line(error))}", err=True)
 

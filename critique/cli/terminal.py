@@ -1,7 +1,6 @@
 """What the command does with its own process, and no library may: its streams, its warnings, what nobody foresaw."""
 
 import io
-import logging
 import os
 import sys
 import warnings
@@ -17,14 +16,20 @@ def take_terminal() -> None:
     libtiff writes to the file descriptor itself, and its own switch is out of reach inside Pillow: the descriptor leads
     nowhere from here on, in this process and in the workers that it starts, and ``sys.stderr`` to where it led.
     """
-    for library in _TALKATIVE:
-        logging.getLogger(library).addHandler(logging.NullHandler())
     if not debugging():
         warnings.simplefilter("ignore")
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
     _part_stderr()
+
+
+def quiet_libraries() -> None:
+    """Keep what libraries log about a file to themselves. Before a command runs, so that help needn't load logging."""
+    import logging
+
+    for library in _TALKATIVE:
+        logging.getLogger(library).addHandler(logging.NullHandler())
 
 
 def debugging() -> bool:
