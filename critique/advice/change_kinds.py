@@ -39,14 +39,6 @@ def all_change_kinds() -> tuple[ChangeKind, ...]:
     return _table.get()
 
 
-def change_kind(id: str) -> ChangeKind:
-    """The kind of that id; raises KeyError when there is none."""
-    found = next((kind for kind in all_change_kinds() if kind.id == id), None)
-    if found is None:
-        raise KeyError(id)
-    return found
-
-
 @contextmanager
 def registered(kind: ChangeKind) -> Iterator[ChangeKind]:
     """While it is open, ``kind`` is one of the kinds, the last among equals.

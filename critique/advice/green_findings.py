@@ -11,6 +11,7 @@ from critique.advice.finding import Finding, Level
 from critique.advice.greens_in_other_light import green_area_in_other_light, greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
 from critique.measures.measure import Measures
 from critique.perception.hue import YELLOW_GREEN, leaf_limit
@@ -32,7 +33,7 @@ EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matte
 EVEN_REWORK: float = 0.72
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 GREYED = 12.0  # median C*: green this near to grey is air or water; the middle landscape has 13
-MATTERS = 0.08  # of the picture: with less green than this its evenness and strength are an accent's
+MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
 

@@ -1,6 +1,7 @@
 """The review in a few sentences: what works, what holds the picture back most, and what to do first."""
 
 from critique.advice.finding import Finding
+from critique.advice.green_findings import ALMOST_NONE
 from critique.advice.judging import Case
 from critique.advice.suggestion import Suggestion
 from critique.measures.division_judging import halving_fault
@@ -46,9 +47,6 @@ def _portrait(case: Case) -> str:
     else:
         climate = f"; {about(colour)} of it has a yellow-green colour"
     return f"{key}, mostly {colours}{climate}."
-
-
-ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green
 
 
 def _judgement(case: Case, open_findings: list[Finding], rework: list[Finding]) -> str:

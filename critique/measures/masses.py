@@ -14,7 +14,7 @@ from critique.words.figures import percent
 VIEW = 640  # px along the long edge: the viewing size that the figures are given for
 SQUINT_VIEW = 160  # px: with the eyes half closed nothing smaller is seen
 MELTS = 0.03  # of the long edge, spread of a Gaussian: what the blur lets go
-FINE, COARSE = 0.006, 0.03  # of the long edge: between a brush mark and a mass lie the scraps
+FINE = 0.006  # of the long edge: a brush mark; between it and a mass (MELTS) lie the scraps
 SCALE = 140.0  # of the segmentation: the higher, the fewer regions; our choice
 LEAST_MASS = 0.02  # of the picture: a smaller region isn't a mass; our choice
 TOLD_APART = 0.6  # value steps: neighbours closer than this join; half a painter's step and a little
