@@ -130,6 +130,7 @@ def records() -> dict[str, Schema]:
         **measured(),
         "verdict": list_of(STRING),
         "findings": list_of(of(Finding)),
+        "light_decides": list_of(STRING),
         "suggestions": list_of(suggestion()),
         "repaint_study": of(LimitedStudy),
     }

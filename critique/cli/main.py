@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from contextlib import AbstractContextManager
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
@@ -17,11 +17,16 @@ from critique.cli.doing import doing
 from critique.cli.options import (
     EXIT_NOTHING,
     FILE,
+    NO_LIGHT_GIVEN,
     attempted,
     box_option,
     canvas_of,
     canvas_options,
+    check_light,
     json_option,
+    keep_light,
+    light_of,
+    light_options,
     one_line_errors,
     out_option,
     plan_option,
@@ -69,6 +74,7 @@ def main() -> None:
 @click.option("--norms", "norms_file", type=FILE, help="Norms of your own, by `critique norms`.")
 @box_option()
 @canvas_options()
+@light_options()
 @json_option("the record of each picture")
 def review(
     pictures: tuple[Path, ...],
@@ -78,11 +84,13 @@ def review(
     corners: str | None,
     whole: bool,
     as_json: bool,
+    **light: Any,
 ) -> None:
     """Review finished pictures: one page for each.
 
     Recipes are mixed from a landscape set of paints, or from your own with --box. A photograph of a painting on a wall
-    or an easel is cropped to its canvas first, where that is sure; --corners says where it lies.
+    or an easel is cropped to its canvas first, where that is sure; --corners says where it lies. A grey, a card or a
+    chart in the photograph makes its light neutral; places are fractions from the upper left.
 
     Example: critique review meadow.jpg --out review --box mine.toml
     """
@@ -90,7 +98,8 @@ def review(
         raise click.UsageError("give --corners or --whole, not both")
     if corners is not None and len(pictures) > 1:
         raise click.UsageError("--corners belong to one photograph: give one at a time")
-    _review_all(list(pictures), folder, as_json, norms_file, box_file, corners, whole)
+    check_light(pictures, light)
+    _review_all(list(pictures), folder, as_json, norms_file, box_file, corners, whole, light)
 
 
 @main.command()
@@ -331,6 +340,7 @@ def _review_all(
     box_file: Path | None = None,
     corners: str | None = None,
     whole: bool = False,
+    light: dict[str, Any] | None = None,
 ) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
@@ -350,10 +360,12 @@ def _review_all(
                 + shlex.quote(str(picture))
             )
         canvas = canvas_of(picture, place, corners, whole)
+        asked = light_of(picture, place, light or NO_LIGHT_GIVEN)
         with doing("Reading, measuring and trying changes", told=len(pictures) == 1):
-            done = review_file(picture, norms, box, study=True, corners=canvas, whole=whole)
+            done = review_file(picture, norms, box, study=True, corners=canvas, whole=whole, light=asked)
         with doing("Drawing the page", told=len(pictures) == 1):
             page = write_review(done, place)
+        keep_light(picture, place, asked)
         return done.as_line() if as_json else summary(done, page)
 
     failed = 0

@@ -71,7 +71,7 @@ def page_html(review: Review, plates: ReviewPlates) -> str:
             title=title_of(review.picture),
             picture=review.picture,
             opening=_opening_plate(review.picture),
-            seen=view_told(review.picture),
+            seen=view_told(review.picture, review.advice.light_decides),
             verdict=review.advice.verdict,
             tally=_tally(review.advice.findings),
             parts=_parts(review, plates),
