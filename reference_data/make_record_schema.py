@@ -27,6 +27,7 @@ from critique.pair.compare import Held, PaletteNeed
 from critique.pair.transport import Transport
 from critique.picture.picture import Picture
 from critique.records import FORMAT
+from critique.tasks.aim import Aim
 from critique.tasks.palette import LimitedStudy, PalettePlan
 
 Schema = dict[str, Any]
@@ -131,10 +132,11 @@ def records() -> dict[str, Schema]:
         "verdict": list_of(STRING),
         "findings": list_of(of(Finding)),
         "suggestions": list_of(suggestion()),
+        "aim": of(Aim),
         "repaint_study": of(LimitedStudy),
     }
     return {
-        "review": record(review, optional=("repaint_study",)),
+        "review": record(review, optional=("aim", "repaint_study")),
         "palette": record(fields_of(PalettePlan)),
         "chart": record(fields_of(MixingChart)),
         **compared(),

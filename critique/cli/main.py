@@ -334,6 +334,7 @@ def _review_all(
 ) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
+    from critique.report.commands import plan_command
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
@@ -351,9 +352,9 @@ def _review_all(
             )
         canvas = canvas_of(picture, place, corners, whole)
         with doing("Reading, measuring and trying changes", told=len(pictures) == 1):
-            done = review_file(picture, norms, box, study=True, corners=canvas, whole=whole)
+            done = review_file(picture, norms, box, aim=True, corners=canvas, whole=whole)
         with doing("Drawing the page", told=len(pictures) == 1):
-            page = write_review(done, place)
+            page = write_review(done, place, command=plan_command(picture, box=box_file))
         return done.as_line() if as_json else summary(done, page)
 
     failed = 0
