@@ -2,8 +2,8 @@
 
     python reference_data/make_record_schema.py
 
-writes record_schema.json beside this script: one definition a record (review, palette, chart, comparison, passes,
-lineup), none of which allows a key that it doesn't name. [JSON Schema, draft 2020-12]
+writes record_schema.json beside this script: one definition a record (review, palette, chart, sent picture,
+submission, comparison, passes, lineup), none of which allows a key that it doesn't name. [JSON Schema, draft 2020-12]
 """
 
 import dataclasses
@@ -27,6 +27,7 @@ from critique.pair.compare import Held, PaletteNeed
 from critique.pair.transport import Transport
 from critique.picture.picture import Picture
 from critique.records import FORMAT
+from critique.sending.submit import Sent, Submission
 from critique.tasks.aim import Aim
 from critique.tasks.palette import LimitedStudy, PalettePlan
 
@@ -139,6 +140,8 @@ def records() -> dict[str, Schema]:
         "review": record(review, optional=("aim", "repaint_study")),
         "palette": record(fields_of(PalettePlan)),
         "chart": record(fields_of(MixingChart)),
+        "sent": record(fields_of(Sent)),
+        "submission": record(fields_of(Submission)),
         **compared(),
     }
 

@@ -6,9 +6,16 @@ from pathlib import Path
 
 import click
 
-from critique.cli.options import EXIT_NOTHING, FILE, attempted, json_option, one_line_errors, out_option, say
-
-EXIT_IN_PART = 3  # some files failed, each of them named
+from critique.cli.options import (
+    EXIT_IN_PART,
+    EXIT_NOTHING,
+    FILE,
+    attempted,
+    json_option,
+    one_line_errors,
+    out_option,
+    say,
+)
 
 
 @click.command()
