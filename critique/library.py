@@ -19,6 +19,8 @@ from critique.photograph.light_asked import LightAsked
 from critique.photograph.read import Given
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
+from critique.sending.call import DOTS_PER_INCH, LONG_EDGE, MAX_MB, Call, Metadata, Paper
+from critique.sending.submit import Submission, submitted
 from critique.tasks.palette import PalettePlan, plan_palette
 from critique.tasks.plan import Plan, plan_repaint
 from critique.tasks.review import Review, review_picture
@@ -36,6 +38,7 @@ __all__ = [
     "read",
     "recipe",
     "review",
+    "submit",
     "write",
 ]
 
@@ -163,6 +166,46 @@ def chart(paints: Sequence[str], *, light: str = "D65") -> MixingChart:
 def recipe(lab: ArrayLike, *, box: Box | None = None) -> Recipe:
     """The mixture of a box that comes nearest to a CIELAB colour (3,), D65."""
     return recipe_for(lab, _box(box) or default_box())
+
+
+def submit(
+    pictures: Sequence[str | Path],
+    folder: str | Path,
+    *,
+    long_edge: int = LONG_EDGE,
+    max_mb: float = MAX_MB,
+    name: str | None = None,
+    price_list: str | Path | None = None,
+    artist: str = "",
+    metadata: Metadata = "strip",
+    keep_location: bool = False,
+    dpi: int = DOTS_PER_INCH,
+    paper: Paper = "A4",
+    prices: bool = True,
+) -> Submission:
+    """Make picture files ready for a call: JPEGs within its limits, a price list and a contact sheet in ``folder``.
+
+    ``.pictures`` says of each what still falls short, ``.failed`` which couldn't be sent and why, ``.notes`` what is
+    wrong with the price list; ``name`` is a pattern such as ``{artist}_{title}_{n}``.
+
+    Raises
+    ------
+    CritiqueError
+        One line, when the call, the price list or the pattern can't be used.
+    """
+    call = Call(
+        long_edge=long_edge,
+        max_mb=max_mb,
+        name=name,
+        artist=artist,
+        metadata=metadata,
+        keep_location=keep_location,
+        dpi=dpi,
+        paper=paper,
+        prices=prices,
+    )
+    listed = None if price_list is None else Path(price_list)
+    return submitted([Path(picture) for picture in pictures], Path(folder), call, listed)
 
 
 def write(done: Review | Comparison | Passes | Lineup | PalettePlan | MixingChart | Plan, folder: str | Path) -> Path:

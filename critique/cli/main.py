@@ -3,18 +3,17 @@
 import os
 import shlex
 import sys
-from collections.abc import Iterable
-from contextlib import AbstractContextManager
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 from critique import __version__
 from critique.cli import plan as plans
-from critique.cli.doing import doing
+from critique.cli.doing import doing, progress
 from critique.cli.options import (
+    EXIT_IN_PART,
     EXIT_NOTHING,
     FILE,
     NO_LIGHT_GIVEN,
@@ -39,19 +38,17 @@ from critique.cli.options import (
 from critique.cli.paints import chart, paints, palette
 from critique.cli.straighten import straighten
 from critique.cli.study import study
+from critique.cli.submit import submit
 from critique.cli.terminal import quiet_libraries, take_terminal
 from critique.errors import CritiqueError, UnreadablePicture
 
 if TYPE_CHECKING:
     from critique.pair.compare import State
 
-Item = TypeVar("Item")
-
 # Libraries of linear algebra look at these when they are loaded. The arrays of one picture are too small to share out:
 # threads that wait for each other make a review three times as much work, and on a busy machine twice as slow.
 THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
 
-EXIT_IN_PART = 3  # some files failed, each of them named
 EXIT_REWORK = 4  # asked to be strict, and a picture needs rework
 
 
@@ -309,7 +306,7 @@ def _states(pictures: tuple[Path, ...]) -> "tuple[list[State], int]":
     from critique.picture.read import read_picture
 
     states, failed = [], 0
-    with _progress(list(pictures), "Measuring") as bar:
+    with progress(list(pictures), "Measuring") as bar:
         for picture in bar:
             state = attempted(picture, lambda file=picture: state_of(read_picture(file)))  # type: ignore[misc]
             if state is None:
@@ -328,7 +325,7 @@ def _place(text: str) -> tuple[float, float]:
     return x, y
 
 
-for command in (palette, chart, paints, plans.plan, straighten, study):
+for command in (palette, chart, paints, plans.plan, straighten, study, submit):
     main.add_command(command)
 
 
@@ -344,6 +341,7 @@ def _review_all(
 ) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
+    from critique.report.commands import plan_command
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
@@ -362,14 +360,14 @@ def _review_all(
         canvas = canvas_of(picture, place, corners, whole)
         asked = light_of(picture, place, light or NO_LIGHT_GIVEN)
         with doing("Reading, measuring and trying changes", told=len(pictures) == 1):
-            done = review_file(picture, norms, box, study=True, corners=canvas, whole=whole, light=asked)
+            done = review_file(picture, norms, box, aim=True, corners=canvas, whole=whole, light=asked)
         with doing("Drawing the page", told=len(pictures) == 1):
-            page = write_review(done, place)
+            page = write_review(done, place, command=plan_command(picture, box=box_file))
         keep_light(picture, place, asked)
         return done.as_line() if as_json else summary(done, page)
 
     failed = 0
-    with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
+    with progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:
             told = attempted(picture, partial(reviewed, picture, folder / name))
             if told is None:
@@ -377,12 +375,6 @@ def _review_all(
             else:
                 say(told)
     sys.exit(EXIT_NOTHING if failed == len(pictures) else EXIT_IN_PART if failed else 0)
-
-
-def _progress(items: list[Item], label: str) -> AbstractContextManager[Iterable[Item]]:
-    """A progress bar on a terminal's stderr when there is more than one thing to do; silent otherwise."""
-    hidden = len(items) < 2 or not sys.stderr.isatty()
-    return click.progressbar(items, label=label, file=sys.stderr, hidden=hidden)
 
 
 def run() -> None:

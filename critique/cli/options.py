@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from critique.photograph.light_asked import LightAsked
 
 EXIT_NOTHING = 1  # nothing could be done
+EXIT_USAGE = 2  # what was asked can't be
+EXIT_IN_PART = 3  # some files failed, each of them named
 
 # Whether a file may be read is told in its own line, by whoever reads it: click would end the whole command.
 FILE = click.Path(path_type=Path, readable=False)

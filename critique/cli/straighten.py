@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from critique.cli.options import (
+    EXIT_IN_PART,
     EXIT_NOTHING,
     FILE,
     attempted,
@@ -23,8 +24,6 @@ from critique.cli.options import (
 
 if TYPE_CHECKING:
     from critique.photograph.saving import FileFormat
-
-EXIT_IN_PART = 3  # some files failed, each of them named
 
 
 @click.command()

@@ -57,11 +57,10 @@ def view_told(picture: Picture, light_decides: tuple[str, ...] = ()) -> ViewTold
     if view is None:
         return None
     file = shlex.quote(picture.file)
-    wrong = amiss(view.fitness, photographed=view.cropped or view.how == "unsure")
     told = (*_crop(view, file), *_light(view, file, light_decides), *_fitness(view, file))
     if not told:
         return None
-    return ViewTold(canvas_plate(view), view.how == "unsure" or bool(wrong), told)
+    return ViewTold(canvas_plate(view), view.how == "unsure", told)
 
 
 def crop_said(picture: Picture) -> str:
