@@ -2,7 +2,7 @@
 
 Green pictures, and pictures whose greens are made ``--greener`` times as strong as by a painter who uses them from the
 tube, are laid beside the aim that a plan makes of them, left and right at random. What lies on which side stands in
-DIR/key.csv, to be read only after the sheets were judged; judged sheets are counted by `pairs.py --out DIR --judged FILE`.
+DIR/key.csv, to be read only after the sheets were judged; `pairs.py --out DIR --judged FILE` counts what was judged.
 Bar: the aim preferred in 75 %.
 """
 
