@@ -277,3 +277,21 @@ def test_a_crop_and_a_turn_of_two_degrees_leave_a_halved_picture_halved_and_anot
 def test_straight_is_a_level_horizon_and_no_slope() -> None:
     assert runs_straight(measure_division(picture(parted(0.6))))
     assert not runs_straight(measure_division(picture(parted(tilted(0.6, 0.3)))))
+
+
+def test_a_level_edge_through_the_middle_cuts_though_trees_stand_on_it() -> None:
+    """The path climbs over the crowns; the edge between them runs on, and a teacher sees it."""
+    scene = parted(0.5)
+    down, across = np.mgrid[0 : len(scene), 0:WIDTH] + 0.5
+    crown = np.hypot((down - 0.42 * len(scene)) / (0.16 * len(scene)), (across - 0.8 * WIDTH) / (0.15 * WIDTH)) < 1
+    scene = np.where(crown[..., None], (40, 52, 34), scene)
+    division = measure_division(picture(scene))
+    assert division.cut == pytest.approx(0.5, abs=0.01)
+    assert halving_fault(division) == "rework"
+
+
+def test_what_is_soft_slopes_or_lies_off_the_middle_cuts_nothing() -> None:
+    ramp = np.broadcast_to(np.interp(np.arange(400), [120, 280], [220, 90])[:, None, None], (400, WIDTH, 3))
+    for scene in (ramp, parted(tilted(0.5, 0.15)), parted(0.6)):
+        division = measure_division(picture(scene))
+        assert division.cut is None and halving_fault(division) != "rework"
