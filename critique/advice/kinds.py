@@ -182,7 +182,7 @@ KINDS: tuple[Kind, ...] = (
         id="land_distance",
         title="distance",
         part=Part.COLOURS,
-        figures=("land_distance.lighter", "land_distance.cooler", "land_distance.calmer", "far_warmth.far"),
+        figures=("land_distance.lighter", "land_distance.cooler", "land_distance.calmer"),
         remedies=("recede_land",),
         judge=colours.land_distance,
     ),

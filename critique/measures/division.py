@@ -42,9 +42,6 @@ EDGE_SEEN, EDGE_LENGTH = 0.65, 0.55  # agreement and part of the width of an edg
 EDGE_NEAR = 0.085  # of the height from the middle
 MASS_REACH = 0.12  # of the height: how far from the line its two sides are compared
 
-LIGHT_HALVES_TOLERANCE = 0.05  # of the area; the same as for the line
-LIGHT_SEPARATION = 0.8  # of the variance of L* that the split explains: a plain ramp has 0.75, so these are two heaps
-
 THINNED_POINTS = 33  # of the path in the record: enough to draw it
 
 
@@ -55,20 +52,6 @@ class VerticalSplit:
     present: bool
     position: float
     strength: float
-    halved: bool
-
-
-@dataclass(frozen=True, slots=True)
-class LightHalves:
-    """How lights and darks share the picture, split where they part best (Otsu, 1979).
-
-    ``threshold`` is L*, ``light_share`` the part of the area above it, ``separation`` the share of the variance of
-    L* that the split explains; ``halved`` says that the two share the picture equally and are two.
-    """
-
-    threshold: float
-    light_share: float
-    separation: float
     halved: bool
 
 
@@ -105,7 +88,6 @@ class Division:
     nearest_alternative: float
     points: tuple[tuple[float, float], ...]
     vertical: VerticalSplit
-    lights: LightHalves
     path: NDArray[np.float32] = field(metadata={"record": False}, repr=False)
 
 
@@ -153,7 +135,6 @@ def measure_division(picture: Picture, *, lines: tuple[LevelLine, ...] | None = 
         nearest_alternative=min(ALTERNATIVES, key=lambda place: round(abs(place - height), 3)),
         points=_thinned(path),
         vertical=_vertical_split(lab),
-        lights=_light_halves(picture.lab[..., 0]),
         path=path.astype(np.float32),
     )
 
@@ -229,25 +210,6 @@ def _vertical_split(lab: Float) -> VerticalSplit:
         halved=found.strength >= UPRIGHT_STRENGTH
         and _near_middle(found, lab.shape[1], HALVING_TOLERANCE, HALVING_STRETCH),
     )
-
-
-def _light_halves(lightness: Float) -> LightHalves:
-    half_steps = np.clip(lightness * 2, 0, 199).astype(np.uint8)  # bins of 0.5 L*
-    counts = np.bincount(half_steps.ravel(), minlength=200)
-    centres = (np.arange(200) + 0.5) / 2
-    share = counts / counts.sum()
-    dark = np.cumsum(share)[:-1]
-    mean_to = np.cumsum(share * centres)
-    total = float(mean_to[-1])
-    variance = float((share * np.square(centres - total)).sum())
-    parted = np.clip(dark * (1 - dark), 1e-12, None)
-    between = np.square(total * dark - mean_to[:-1]) / parted
-    best = np.flatnonzero(between >= between.max() * (1 - 1e-9))
-    cut = int(best[len(best) // 2])  # the middle of a gap, where several cuts do equally well
-    separation = float(between[cut] / variance) if variance > 1e-9 else 0.0
-    light_share = float(1 - dark[cut]) if separation > 0 else 1.0
-    halved = separation >= LIGHT_SEPARATION and abs(light_share - 0.5) <= LIGHT_HALVES_TOLERANCE
-    return LightHalves((cut + 1) / 2, light_share, separation, halved)
 
 
 def _upright(measures: "Measures") -> str:
@@ -338,16 +300,5 @@ FIGURES = (
         definition="The same path from top to bottom; its place is counted from the left.",
         source=OWN,
         told=_upright,
-    ),
-    Figure(
-        name="division.lights.light_share",
-        label="Lights against darks",
-        meaning="how lights and darks share the surface",
-        definition="Area above the value that parts lights from darks best.",
-        source="N. Otsu, 1979",
-        unit="share",
-        show=lambda share: f"{percent(share)} light",
-        worth=PART,
-        jumps=True,
     ),
 )

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.division import Division
-from critique.measures.figure import HUE, OWN, Figure, rounded
+from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.parts import SKY, WATER, Parts
 from critique.measures.salience import Float, blur
 from critique.picture.picture import Picture, lab_at
@@ -147,7 +147,5 @@ FIGURES = (
         source=OWN,
         unit="C*",
         show=rounded(0),
-        worth=HUE,
-        jumps=True,
     ),
 )

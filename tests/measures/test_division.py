@@ -184,7 +184,6 @@ def test_mirrored_only_the_slope_turns_round() -> None:
     assert (mirrored.halved, mirrored.nearly_halved) == (division.halved, division.nearly_halved)
     np.testing.assert_allclose(mirrored.path, division.path[::-1], atol=0.01)
     assert mirrored.vertical.position == pytest.approx(1 - division.vertical.position, abs=0.01)
-    assert mirrored.lights == division.lights
 
 
 @pytest.mark.parametrize("shape", [(426, 640), (150, 200)])
@@ -205,32 +204,6 @@ def test_a_split_from_top_to_bottom_near_the_middle_is_told() -> None:
     assert division.vertical.position == pytest.approx(0.52, abs=0.01)
     assert not division.halved
     assert not measure_division(picture(parted(0.52))).vertical.halved
-
-
-@pytest.mark.parametrize(("share", "halved"), [(0.5, True), (0.47, True), (0.3, False), (0.7, False)])
-def test_lights_and_darks_share_the_picture_as_painted(share: float, halved: bool) -> None:
-    light = np.random.default_rng(2).random((40, 60)) < share
-    share = float(light.mean())
-    scene = np.kron(np.where(light, 190.0, 60.0)[..., None] * np.ones(3), np.ones((10, 10, 1)))
-    lights = measure_division(picture(scene)).lights
-    assert lights.light_share == pytest.approx(share, abs=0.01)
-    assert lights.halved == halved
-
-
-def test_the_threshold_of_lights_is_that_of_scikit_image() -> None:
-    from skimage.filters import threshold_otsu
-
-    random = np.random.default_rng(4)
-    scene = np.where(random.random((300, 320, 1)) < 0.4, 70, 170) + random.normal(0, 12, (300, 320, 1))
-    made = picture(np.broadcast_to(scene, (300, 320, 3)))
-    lights = measure_division(made).lights
-    threshold = float(threshold_otsu(made.lab[..., 0], nbins=256))
-    assert lights.light_share == pytest.approx(float(np.mean(made.lab[..., 0] > threshold)), abs=0.01)
-
-
-def test_a_ramp_of_values_is_not_two_halves() -> None:
-    ramp = np.broadcast_to(np.linspace(240, 15, 400)[:, None, None], (400, 600, 3))
-    assert not measure_division(picture(ramp)).lights.halved
 
 
 def test_the_record_is_plain_and_leaves_the_drawing_out() -> None:
