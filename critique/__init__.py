@@ -25,6 +25,7 @@ __all__ = [
     "read",
     "recipe",
     "review",
+    "submit",
     "write",
 ]
 

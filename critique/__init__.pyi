@@ -35,6 +35,9 @@ from critique.library import (
     review as review,
 )
 from critique.library import (
+    submit as submit,
+)
+from critique.library import (
     write as write,
 )
 

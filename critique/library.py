@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Literal
 
 from numpy.typing import ArrayLike
 
@@ -14,9 +15,12 @@ from critique.paints.recipes import recipe as recipe_for
 from critique.pair.compare import Comparison, Lineup, Passes, compare_passes, compare_pictures, state_of
 from critique.pair.kept_plan import kept_plan
 from critique.photograph.corners import Corners
+from critique.photograph.light_asked import LightAsked
 from critique.photograph.read import Given
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
+from critique.sending.call import DOTS_PER_INCH, LONG_EDGE, MAX_MB, Call, Metadata, Paper
+from critique.sending.submit import Submission, submitted
 from critique.tasks.palette import PalettePlan, plan_palette
 from critique.tasks.plan import Plan, plan_repaint
 from critique.tasks.review import Review, review_picture
@@ -34,6 +38,7 @@ __all__ = [
     "read",
     "recipe",
     "review",
+    "submit",
     "write",
 ]
 
@@ -42,7 +47,16 @@ Place = tuple[float, float]  # fractions of width and height, from the upper lef
 
 
 def read(
-    picture: Given | Picture, *, name: str = "picture", corners: Corners | None = None, whole: bool = False
+    picture: Given | Picture,
+    *,
+    name: str = "picture",
+    corners: Corners | None = None,
+    whole: bool = False,
+    grey: Place | None = None,
+    card: Place | Corners | None = None,
+    card_value: float | None = None,
+    chart: Corners | Literal["find"] | None = None,
+    even: bool = False,
 ) -> Picture:
     """Read a picture once, to ask several things of it.
 
@@ -54,6 +68,9 @@ def read(
     name : what pages call it where it has no file name.
     corners : four of the canvas, clockwise from the painting's upper left, as fractions of the photograph.
     whole : take the whole file for the painting.
+    grey, card, chart : what makes its light neutral: a spot that is grey or white, a spot on a card or its corners, the
+        corners of a chart of 24 patches or "find". ``card_value`` (L*/10) sets the brightness too.
+    even : even the light by the wall around the canvas, where that is one even wall.
 
     Raises
     ------
@@ -62,7 +79,8 @@ def read(
     """
     if isinstance(picture, Picture):
         return picture
-    return read_picture(picture, name, corners=corners, whole=whole)
+    light = LightAsked(grey=grey, card=card, card_value=card_value, chart=chart, even=even)
+    return read_picture(picture, name, corners=corners, whole=whole, light=light)
 
 
 def review(
@@ -148,6 +166,46 @@ def chart(paints: Sequence[str], *, light: str = "D65") -> MixingChart:
 def recipe(lab: ArrayLike, *, box: Box | None = None) -> Recipe:
     """The mixture of a box that comes nearest to a CIELAB colour (3,), D65."""
     return recipe_for(lab, _box(box) or default_box())
+
+
+def submit(
+    pictures: Sequence[str | Path],
+    folder: str | Path,
+    *,
+    long_edge: int = LONG_EDGE,
+    max_mb: float = MAX_MB,
+    name: str | None = None,
+    price_list: str | Path | None = None,
+    artist: str = "",
+    metadata: Metadata = "strip",
+    keep_location: bool = False,
+    dpi: int = DOTS_PER_INCH,
+    paper: Paper = "A4",
+    prices: bool = True,
+) -> Submission:
+    """Make picture files ready for a call: JPEGs within its limits, a price list and a contact sheet in ``folder``.
+
+    ``.pictures`` says of each what still falls short, ``.failed`` which couldn't be sent and why, ``.notes`` what is
+    wrong with the price list; ``name`` is a pattern such as ``{artist}_{title}_{n}``.
+
+    Raises
+    ------
+    CritiqueError
+        One line, when the call, the price list or the pattern can't be used.
+    """
+    call = Call(
+        long_edge=long_edge,
+        max_mb=max_mb,
+        name=name,
+        artist=artist,
+        metadata=metadata,
+        keep_location=keep_location,
+        dpi=dpi,
+        paper=paper,
+        prices=prices,
+    )
+    listed = None if price_list is None else Path(price_list)
+    return submitted([Path(picture) for picture in pictures], Path(folder), call, listed)
 
 
 def write(done: Review | Comparison | Passes | Lineup | PalettePlan | MixingChart | Plan, folder: str | Path) -> Path:

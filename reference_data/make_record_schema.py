@@ -2,8 +2,8 @@
 
     python reference_data/make_record_schema.py
 
-writes record_schema.json beside this script: one definition a record (review, palette, chart, comparison, passes,
-lineup), none of which allows a key that it doesn't name. [JSON Schema, draft 2020-12]
+writes record_schema.json beside this script: one definition a record (review, palette, chart, sent picture,
+submission, comparison, passes, lineup), none of which allows a key that it doesn't name. [JSON Schema, draft 2020-12]
 """
 
 import dataclasses
@@ -27,6 +27,8 @@ from critique.pair.compare import Held, PaletteNeed
 from critique.pair.transport import Transport
 from critique.picture.picture import Picture
 from critique.records import FORMAT
+from critique.sending.submit import Sent, Submission
+from critique.tasks.aim import Aim
 from critique.tasks.palette import LimitedStudy, PalettePlan
 
 Schema = dict[str, Any]
@@ -130,13 +132,17 @@ def records() -> dict[str, Schema]:
         **measured(),
         "verdict": list_of(STRING),
         "findings": list_of(of(Finding)),
+        "light_decides": list_of(STRING),
         "suggestions": list_of(suggestion()),
+        "aim": of(Aim),
         "repaint_study": of(LimitedStudy),
     }
     return {
-        "review": record(review, optional=("repaint_study",)),
+        "review": record(review, optional=("aim", "repaint_study")),
         "palette": record(fields_of(PalettePlan)),
         "chart": record(fields_of(MixingChart)),
+        "sent": record(fields_of(Sent)),
+        "submission": record(fields_of(Submission)),
         **compared(),
     }
 

@@ -1,8 +1,10 @@
 """The commands as a painter types them, with good files and bad."""
 
+import html
 import json
 import re
 import resource
+import shlex
 import struct
 import subprocess
 import sys
@@ -81,22 +83,22 @@ def test_a_review_writes_the_page_the_record_and_the_plates(small_picture, tmp_p
     assert all({"subject", "text", "before", "after"} <= set(offer) for offer in record["suggestions"])
 
 
-def test_a_review_shows_the_picture_in_a_few_paints_of_the_painters_own_box(small_picture, tmp_path):
-    box = tmp_path / "mine.toml"
+def test_a_review_leads_to_the_plan_with_the_painters_own_box(tmp_path):
+    box = tmp_path / "my box.toml"
     box.write_text('paints = ["PB29", "PY43", "PR101", "PBr7 burnt umber", "PG7"]', encoding="utf-8")
-    result = run("review", small_picture, "--out", tmp_path, "--box", box)
+    raw = tmp_path / "the painter's meadow.png"
+    with Image.open(demo_path("tolvesk_01_ostermell_meadow.jpg")) as picture:
+        picture.resize((240, 180)).save(raw)
+    result = run("review", raw, "--out", tmp_path / "out", "--box", box)
     assert result.exit_code == 0, result.output
-    folder = tmp_path / "repaint"
-    study = json.loads((folder / "report.json").read_text(encoding="utf-8"))["repaint_study"]
-    own = {"ultramarine blue", "yellow ochre", "red oxide", "burnt umber", "phthalo green (blue shade)"}
-    assert len(study["proposal"]["paints"]) == 4 and set(study["proposal"]["paints"]) <= own
-    with Image.open(folder / "plates" / "repaint_study.png") as plate, Image.open(small_picture) as picture:
-        assert plate.width / plate.height == pytest.approx(picture.width / picture.height, rel=0.01)
+    folder = tmp_path / "out" / raw.stem
+    record = json.loads((folder / "report.json").read_text(encoding="utf-8"))
+    assert record["aim"]["steps"] and "repaint_study" not in record
+    with Image.open(folder / "plates" / "aim.png") as plate:
+        assert plate.width / plate.height == pytest.approx(240 / 180, rel=0.01)
     page = (folder / "report.html").read_text(encoding="utf-8")
-    assert "In four paints and white" in page and page.count('href="#as-painted"') == 2
-    assert "--box mine.toml" in page
-    run("review", small_picture, "--out", tmp_path / "plain")
-    assert "--box" not in (tmp_path / "plain" / "repaint" / "report.html").read_text(encoding="utf-8")
+    (given,) = re.findall(r'<code class="command">(.*?)</code>', page)
+    assert shlex.split(html.unescape(given))[:5] == ["critique", "plan", str(raw), "--box", str(box)]
 
 
 def test_a_box_that_is_none_is_told_before_anything_is_read(small_picture, tmp_path):

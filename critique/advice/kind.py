@@ -10,6 +10,7 @@ from critique.measures.measure import Measures
 
 if TYPE_CHECKING:
     from critique.advice.judging import Case
+    from critique.advice.where import Where
 
 Direction = Literal["above", "below"]
 
@@ -61,6 +62,7 @@ class Kind:
     limits : of its figure; None where whether it is so or not is all there is to it, as for a place in the picture.
     remedies : ids of the kinds of change that may mend it, in the order in which they are tried.
     gone : why it holds though what it asks for wasn't done, since what it is judged on is gone; empty when it was done.
+    where : its place in the picture; None where the plate of its part shows that, or it lies all over.
     """
 
     id: str
@@ -71,6 +73,7 @@ class Kind:
     limits: Limits | None = None
     remedies: tuple[str, ...] = ()
     gone: Callable[[Measures], str] = holds_for_want_of
+    where: "Callable[[Measures], Where] | None" = None
 
     def finding(
         self,

@@ -8,7 +8,7 @@ from critique.advice import cast_findings as casts
 from critique.advice import colour_findings as colours
 from critique.advice import division_findings as division
 from critique.advice import eye_findings as eye
-from critique.advice import fault_limits
+from critique.advice import fault_limits, where
 from critique.advice import green_findings as greens
 from critique.advice import touch_findings as touch
 from critique.advice import value_findings as values
@@ -81,6 +81,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", fault_limits.CLOSED_WATCH, fault_limits.CLOSED_REWORK),
         remedies=("open_darks",),
         judge=values.closed_darks,
+        where=where.of_closed_darks,
     ),
     Kind(
         id="dead_colour",
@@ -99,6 +100,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", fault_limits.LOUD_WATCH, fault_limits.LOUD_REWORK),
         remedies=("quiet_loudest",),
         judge=colours.loudest_colour,
+        where=where.of_loudest,
     ),
     Kind(
         id="colour_cast",
@@ -131,6 +133,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("outlines.length",),
         limits=Limits("above", fault_limits.OUTLINES_WATCH, fault_limits.OUTLINES_REWORK),
         judge=touch.outlines,
+        where=where.of_outlines,
     ),
     Kind(
         id="equal_flecks",
@@ -185,6 +188,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("land_distance.lighter", "land_distance.cooler", "land_distance.calmer"),
         remedies=("recede_land",),
         judge=colours.land_distance,
+        where=where.of_far_land,
     ),
     Kind(
         id="busy_foreground",

@@ -33,6 +33,7 @@ from critique.words.lists import listed
 
 SEVERITY = {level: LEVELS.index(level) for level in LEVELS}
 
+UNMOVED = "No finding changes its level, but the figures move the right way."
 DRAWN_OTHERWISE = 1.0  # L*: a change that moves no value farther leaves masses, darks, edges and touch as they are
 
 
@@ -122,11 +123,12 @@ class Effect:
     won: int
     lost: int
     text: str
+    costs: tuple[str, ...] = ()  # the findings that stand worse with it made
 
 
 def effect_of(before: Trial, after: Trial) -> Effect:
     """Compare the findings before and after a change."""
-    better, worse, won, lost = [], [], 0, 0
+    better, worse, costs, won, lost = [], [], [], 0, 0
     subjects = {finding.kind: finding.subject for finding in (*before.findings, *after.findings)}
     for kind, subject in subjects.items():
         step = before.level(kind) - after.level(kind)
@@ -135,10 +137,11 @@ def effect_of(before: Trial, after: Trial) -> Effect:
             won += step
         elif step < 0:
             worse.append(f"{subject} from {LEVELS[before.level(kind)]} to {LEVELS[after.level(kind)]}")
+            costs.append(subject)
             lost -= step
     parts = []
     if better:
         parts.append(f"It takes {listed(better)}.")
     if worse:
         parts.append(f"It costs something: {listed(worse)}.")
-    return Effect(won, lost, " ".join(parts) or "No finding changes its level, but the figures move the right way.")
+    return Effect(won, lost, " ".join(parts) or UNMOVED, tuple(costs))

@@ -1,8 +1,13 @@
 """What is being done, on a terminal, while a person waits for it."""
 
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable, Iterator
+from contextlib import AbstractContextManager, contextmanager
+from typing import TypeVar
+
+import click
+
+Item = TypeVar("Item")
 
 
 @contextmanager
@@ -18,3 +23,9 @@ def doing(what: str, *, told: bool = True) -> Iterator[None]:
         if shown:
             sys.stderr.write("\r\x1b[K")
             sys.stderr.flush()
+
+
+def progress(items: list[Item], label: str) -> AbstractContextManager[Iterable[Item]]:
+    """A progress bar on a terminal's stderr when there is more than one thing to do; silent otherwise."""
+    hidden = len(items) < 2 or not sys.stderr.isatty()
+    return click.progressbar(items, label=label, file=sys.stderr, hidden=hidden)

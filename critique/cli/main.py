@@ -3,25 +3,29 @@
 import os
 import shlex
 import sys
-from collections.abc import Iterable
-from contextlib import AbstractContextManager
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 from critique import __version__
 from critique.cli import plan as plans
-from critique.cli.doing import doing
+from critique.cli.doing import doing, progress
 from critique.cli.options import (
+    EXIT_IN_PART,
     EXIT_NOTHING,
     FILE,
+    NO_LIGHT_GIVEN,
     attempted,
     box_option,
     canvas_of,
     canvas_options,
+    check_light,
     json_option,
+    keep_light,
+    light_of,
+    light_options,
     one_line_errors,
     out_option,
     plan_option,
@@ -34,19 +38,17 @@ from critique.cli.options import (
 from critique.cli.paints import chart, paints, palette
 from critique.cli.straighten import straighten
 from critique.cli.study import study
+from critique.cli.submit import submit
 from critique.cli.terminal import quiet_libraries, take_terminal
 from critique.errors import CritiqueError, UnreadablePicture
 
 if TYPE_CHECKING:
     from critique.pair.compare import State
 
-Item = TypeVar("Item")
-
 # Libraries of linear algebra look at these when they are loaded. The arrays of one picture are too small to share out:
 # threads that wait for each other make a review three times as much work, and on a busy machine twice as slow.
 THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
 
-EXIT_IN_PART = 3  # some files failed, each of them named
 EXIT_REWORK = 4  # asked to be strict, and a picture needs rework
 
 
@@ -69,6 +71,7 @@ def main() -> None:
 @click.option("--norms", "norms_file", type=FILE, help="Norms of your own, by `critique norms`.")
 @box_option()
 @canvas_options()
+@light_options()
 @json_option("the record of each picture")
 def review(
     pictures: tuple[Path, ...],
@@ -78,11 +81,13 @@ def review(
     corners: str | None,
     whole: bool,
     as_json: bool,
+    **light: Any,
 ) -> None:
     """Review finished pictures: one page for each.
 
     Recipes are mixed from a landscape set of paints, or from your own with --box. A photograph of a painting on a wall
-    or an easel is cropped to its canvas first, where that is sure; --corners says where it lies.
+    or an easel is cropped to its canvas first, where that is sure; --corners says where it lies. A grey, a card or a
+    chart in the photograph makes its light neutral; places are fractions from the upper left.
 
     Example: critique review meadow.jpg --out review --box mine.toml
     """
@@ -90,7 +95,8 @@ def review(
         raise click.UsageError("give --corners or --whole, not both")
     if corners is not None and len(pictures) > 1:
         raise click.UsageError("--corners belong to one photograph: give one at a time")
-    _review_all(list(pictures), folder, as_json, norms_file, box_file, corners, whole)
+    check_light(pictures, light)
+    _review_all(list(pictures), folder, as_json, norms_file, box_file, corners, whole, light)
 
 
 @main.command()
@@ -300,7 +306,7 @@ def _states(pictures: tuple[Path, ...]) -> "tuple[list[State], int]":
     from critique.picture.read import read_picture
 
     states, failed = [], 0
-    with _progress(list(pictures), "Measuring") as bar:
+    with progress(list(pictures), "Measuring") as bar:
         for picture in bar:
             state = attempted(picture, lambda file=picture: state_of(read_picture(file)))  # type: ignore[misc]
             if state is None:
@@ -319,7 +325,7 @@ def _place(text: str) -> tuple[float, float]:
     return x, y
 
 
-for command in (palette, chart, paints, plans.plan, straighten, study):
+for command in (palette, chart, paints, plans.plan, straighten, study, submit):
     main.add_command(command)
 
 
@@ -331,9 +337,11 @@ def _review_all(
     box_file: Path | None = None,
     corners: str | None = None,
     whole: bool = False,
+    light: dict[str, Any] | None = None,
 ) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
+    from critique.report.commands import plan_command
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
@@ -350,14 +358,16 @@ def _review_all(
                 + shlex.quote(str(picture))
             )
         canvas = canvas_of(picture, place, corners, whole)
+        asked = light_of(picture, place, light or NO_LIGHT_GIVEN)
         with doing("Reading, measuring and trying changes", told=len(pictures) == 1):
-            done = review_file(picture, norms, box, study=True, corners=canvas, whole=whole)
+            done = review_file(picture, norms, box, aim=True, corners=canvas, whole=whole, light=asked)
         with doing("Drawing the page", told=len(pictures) == 1):
-            page = write_review(done, place)
+            page = write_review(done, place, command=plan_command(picture, box=box_file))
+        keep_light(picture, place, asked)
         return done.as_line() if as_json else summary(done, page)
 
     failed = 0
-    with _progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
+    with progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:
             told = attempted(picture, partial(reviewed, picture, folder / name))
             if told is None:
@@ -365,12 +375,6 @@ def _review_all(
             else:
                 say(told)
     sys.exit(EXIT_NOTHING if failed == len(pictures) else EXIT_IN_PART if failed else 0)
-
-
-def _progress(items: list[Item], label: str) -> AbstractContextManager[Iterable[Item]]:
-    """A progress bar on a terminal's stderr when there is more than one thing to do; silent otherwise."""
-    hidden = len(items) < 2 or not sys.stderr.isatty()
-    return click.progressbar(items, label=label, file=sys.stderr, hidden=hidden)
 
 
 def run() -> None:

@@ -3,12 +3,27 @@
 import sys
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from critique.cli.options import EXIT_NOTHING, FILE, attempted, json_option, one_line_errors, out_option, say
+from critique.cli.options import (
+    EXIT_IN_PART,
+    EXIT_NOTHING,
+    FILE,
+    attempted,
+    check_light,
+    json_option,
+    keep_light,
+    light_of,
+    light_options,
+    one_line_errors,
+    out_option,
+    say,
+)
 
-EXIT_IN_PART = 3  # some files failed, each of them named
+if TYPE_CHECKING:
+    from critique.photograph.saving import FileFormat
 
 
 @click.command()
@@ -22,13 +37,30 @@ EXIT_IN_PART = 3  # some files failed, each of them named
 )
 @click.option("--whole", is_flag=True, help="The whole photograph is the painting; forget corners given before.")
 @click.option("--size", metavar="16x12in", help="The canvas's size, in or cm, for its true proportions.")
+@light_options()
+@click.option(
+    "--format",
+    "file_format",
+    type=click.Choice(["jpeg", "tiff", "png"]),
+    default="jpeg",
+    show_default=True,
+    help="TIFF and PNG are written with 16 bits a channel.",
+)
 @json_option("one line for each photograph")
 def straighten(
-    photographs: tuple[Path, ...], folder: Path, corners: str | None, whole: bool, size: str | None, as_json: bool
+    photographs: tuple[Path, ...],
+    folder: Path,
+    corners: str | None,
+    whole: bool,
+    size: str | None,
+    file_format: "FileFormat",
+    as_json: bool,
+    **light: Any,
 ) -> None:
     """Crop photographs to the painting in them, seen square on, at full size.
 
     A file that is all painting is left as it is. So is one where the canvas's edge is unsure: give its corners then.
+    A grey spot, a card or a chart in the photograph makes its light neutral; places are fractions from the upper left.
 
     Example: critique straighten easel.jpg --out straightened --size 16x12in
     """
@@ -36,6 +68,7 @@ def straighten(
         raise click.UsageError("give --corners or --whole, not both")
     if corners is not None and len(photographs) > 1:
         raise click.UsageError("--corners belong to one photograph: give one at a time")
+    check_light(photographs, light)
     from critique.photograph.corners import forget_corners, parse_corners, remember_corners, remembered_corners
     from critique.photograph.proportions import parse_size
     from critique.plain import json_line
@@ -50,7 +83,11 @@ def straighten(
         if whole:
             forget_corners(folder, path.name)
         own = given if given is not None or whole else remembered_corners(folder, path.name)
-        done = straighten_file(path, folder, name=name, corners=own, whole=whole, size=real)
+        asked = light_of(path, folder, light)
+        done = straighten_file(
+            path, folder, name=name, corners=own, whole=whole, size=real, light=asked, file_format=file_format
+        )
+        keep_light(path, folder, asked)
         if given is not None:
             remember_corners(folder, path.name, given)
         return json_line(done.as_dict()) if as_json else done.told()

@@ -74,6 +74,12 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
     )
 
 
+def reference_of(picture: Picture) -> Lean | None:
+    """The lean that something neutral in the picture's light has, once the light is put right; None where none was."""
+    light = picture.view.light if picture.view is not None else None
+    return lean_of(np.asarray(light.neutral)) if light is not None and light.neutral is not None else None
+
+
 def lean_of(lab: NDArray[np.floating]) -> Lean:
     """The lean of a colour (3,), such as the mean of a card or of a margin."""
     return _lean(np.asarray(lab, dtype=np.float64))

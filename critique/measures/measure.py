@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from critique.alike import alike
-from critique.measures.cast import Cast, measure_cast
+from critique.measures.cast import Cast, measure_cast, reference_of
 from critique.measures.closed_darks import ClosedDarks, measure_closed_darks
 from critique.measures.detail import Detail, measure_detail
 from critique.measures.division import WORKING_LONG_EDGE, Division, measure_division
@@ -100,5 +100,5 @@ def measure_picture(picture: Picture) -> Measures:
         hue_peaks=measure_hue_peaks(picture, histogram=histogram),
         harmony=measure_harmony(picture, families, histogram),
         variety=measure_variety(picture, histogram),
-        cast=measure_cast(picture),
+        cast=measure_cast(picture, reference=reference_of(picture)),
     )

@@ -5,6 +5,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique.perception.srgb import Float
 from critique.photograph.corners import Corners
+from critique.photograph.scale import Rows
 
 STRIP_ROWS = 256  # of the result resampled at a time
 SPARE = 3  # px around a photograph that a resampling filter asks for
@@ -64,3 +65,27 @@ def _strip(plane: Float, matrix: NDArray[np.float64], first: int, last: int, wid
             (wide, last - first), Image.Transform.PERSPECTIVE, moved.ravel()[:8].tolist(), Image.Resampling.BICUBIC
         )
     )
+
+
+def straightened_rows(light: Float | NDArray[np.float16], corners: Corners, size: tuple[int, int]) -> Rows:
+    """The same canvas a few rows at a time: at full size neither it nor the photograph lies in memory as float32."""
+    height, width, _ = light.shape
+    wide, high = size
+    matrix = homography([[0, 0], [wide, 0], [wide, high], [0, high]], np.asarray(corners) * [width, height])
+
+    def rows(first: int, last: int) -> Float:
+        ends = np.array([[0, first, 1], [wide, first, 1], [wide, last, 1], [0, last, 1]]) @ matrix.T
+        points = ends[:, :2] / ends[:, 2:]
+        # What the filter asks for around the canvas, as far as the photograph has it; the rest is filled from its edge.
+        low = np.floor(points.min(axis=0)).astype(int) - SPARE
+        end = np.ceil(points.max(axis=0)).astype(int) + SPARE
+        left, top = np.clip(low, 0, [width - 1, height - 1])
+        right, bottom = np.clip(end, [left + 1, top + 1], [width, height])
+        own = light[top:bottom, left:right].astype(np.float32)
+        around = [(top - low[1], end[1] - bottom), (left - low[0], end[0] - right), (0, 0)]
+        own = np.pad(own, [(max(before, 0), max(after, 0)) for before, after in around], mode="edge")
+        there = np.array([[1, 0, -min(low[0], left)], [0, 1, -min(low[1], top)], [0, 0, 1]]) @ matrix
+        part = np.stack([_strip(own[..., channel], there, first, last, wide) for channel in range(3)], axis=-1)
+        return np.maximum(part, 0, out=part)
+
+    return rows

@@ -12,8 +12,8 @@ from critique.report.exchange import exchanged
 from critique.words.printed import shown_line
 
 PLATES = "plates"
-# An earlier report on the same picture may have had more suggestions, or fewer, or a repaint study.
-EARLIER_PLATE = re.compile(rf"{PLATES}/(suggestion_\d+|repaint_study)\.png")
+# An earlier report on the same picture may have had an aim, or findings in other places; earlier versions had others.
+EARLIER_PLATE = re.compile(rf"{PLATES}/(aim|first_step|where_[a-z_]+|suggestion_\d+|repaint_study)\.png")
 
 
 def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:

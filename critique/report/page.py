@@ -1,68 +1,69 @@
-"""The page of a review: pictures first, words second, numbers third."""
+"""The page of a review: the picture beside its aim, the verdict, what to look at and where; all else is folded away."""
 
 from dataclasses import dataclass
 
 from critique import __version__
-from critique.advice import kind
-from critique.advice.finding import LEVELS, Finding
+from critique.advice.finding import Level
 from critique.advice.recipe_words import SWATCH_FIRST, cautions_in_words
 from critique.advice.suggestion import Suggestion
-from critique.paints.cards import Dabs, paint_dabs
-from critique.paints.palette_words import Proposal
 from critique.picture.picture import Picture
+from critique.report.aim_words import (
+    Left,
+    aim_shown,
+    aim_told,
+    costs,
+    greens_told,
+    left_to_decide,
+    levels_in_aim,
+)
+from critique.report.commands import plan_command
 from critique.report.figures import figure_groups
-from critique.report.plates.beside import HALF_LONG_EDGE, Beside
-from critique.report.plates.colours import strip_only
+from critique.report.plates.beside import BESIDE_LONG_EDGE
 from critique.report.plates.look import INK, SURROUND
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 from critique.report.plates.review_plates import ReviewPlates
-from critique.report.questions import QUESTIONS, findings_by_part, gravest
-from critique.report.study_words import Row, study_rows
+from critique.report.shown_findings import holding, open_findings
 from critique.report.templating import environment, styles
 from critique.report.view_words import view_told
+from critique.tasks.aim import Step
 from critique.tasks.review import Review
-from critique.words.lists import counted
+from critique.words.lists import listed
 
-PICTURE_LONG_EDGE = 1200  # px: fills the page's width
+ALONE_LONG_EDGE = 1400  # px of a picture without an aim beside it: two thirds of the page, sharp on fine screens
 ENLARGED = 1.6  # a small picture is shown at most this much larger than it is
+UPRIGHT = 1.0  # width by height below which words stand beside the pictures: under them there would be no room
+BROAD = 1.9  # width by height from which a picture alone fills the page's width, and the words stand under it
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
-    """One question on the page: its plates, its findings and the level of the gravest of them."""
+class Opening:
+    """What the first screen shows: the picture, what lies beside it, and whether the words stand beside or under."""
 
-    anchor: str
-    title: str
-    plates: tuple[Plate, ...]
-    findings: tuple[Finding, ...]
-    level: str | None
-
-
-@dataclass(frozen=True, slots=True)
-class Offer:
-    """A suggestion with its pictures and the cautions that its paints need."""
-
-    suggestion: Suggestion
-    beside: Beside | None
-    cautions: tuple[str, ...]
+    picture: Plate
+    beside: Plate | None
+    caption: str
+    aside: bool
 
 
 @dataclass(frozen=True, slots=True)
-class FewPaints:
-    """The picture repainted with a limited palette, as the page shows it."""
+class Told:
+    """The verdict's sentences, what the aim does step by step, and what it costs and leaves."""
 
-    number: str  # in words
-    own_box: bool
-    proposal: Proposal
-    plate: Plate
-    dabs: tuple[Dabs, ...]
-    changes: tuple[Row, ...]
-    cautions: tuple[str, ...]
+    verdict: tuple[str, ...]
+    steps: tuple[Step, ...]
+    costs: str
+    left: tuple[Left, ...]
+    levels: dict[str, Level]  # of every finding in the aim, by its kind; empty without one
 
 
-def page_html(review: Review, plates: ReviewPlates) -> str:
-    """The page as one HTML document; every text in it is escaped by the template engine."""
+def page_html(review: Review, plates: ReviewPlates, command: str = "") -> str:
+    """The page as one HTML document; every text in it is escaped by the template engine.
+
+    ``command`` makes the plan of this picture; without one it is made from the file's name.
+    """
+    findings = review.advice.findings
+    shown = open_findings(findings, plates)
     page: str = (
         environment()
         .get_template("report.html.j2")
@@ -70,19 +71,22 @@ def page_html(review: Review, plates: ReviewPlates) -> str:
             version=__version__,
             title=title_of(review.picture),
             picture=review.picture,
-            opening=_opening_plate(review.picture),
-            seen=view_told(review.picture),
-            verdict=review.advice.verdict,
-            tally=_tally(review.advice.findings),
-            parts=_parts(review, plates),
-            families=review.measures.families,
-            offers=_offers(review, plates),
-            before=_before(review, plates),
+            opening=_opening(review, plates),
+            seen=view_told(review.picture, review.advice.light_decides),
+            told=_told(review),
+            command=command or plan_command(review.picture.file),
+            shown=shown,
+            held=holding(review, plates, shown),
+            holds=listed([one.subject for one in findings if one.level == "holds"]),
+            offers=review.advice.suggestions,
+            cautions=_cautions(review.advice.suggestions),
             swatch_first=SWATCH_FIRST,
             held_to=review.held_to,
-            few=_few_paints(review, plates),
+            families=review.measures.families,
+            colours=(plates.wheel, plates.histogram),
+            findings=findings,
             groups=figure_groups(review.measures),
-            css=styles(),
+            css=styles("review.css"),
             surround=SURROUND,
             ink=INK,
         )
@@ -96,57 +100,29 @@ def title_of(picture: Picture) -> str:
     return stem or suffix or "untitled"
 
 
-def _opening_plate(picture: Picture) -> Plate:
+def _opening(review: Review, plates: ReviewPlates) -> Opening:
     """The picture at the head of the page. It is nobody's measure, so it is not written as a plate."""
-    codes = in_colour(picture, min(PICTURE_LONG_EDGE, round(ENLARGED * max(picture.width, picture.height))))
-    return Plate("picture", image_of(codes), f"The picture under review, {title_of(picture)}.", "")
+    picture, beside = review.picture, plates.aim
+    edge = BESIDE_LONG_EDGE if beside is not None else ALONE_LONG_EDGE
+    codes = in_colour(picture, min(edge, round(ENLARGED * max(picture.width, picture.height))))
+    plate = Plate("picture", image_of(codes), f"The picture under review, {title_of(picture)}.", "")
+    shape = picture.width / picture.height
+    aim = aim_shown(review)
+    if aim is not None:
+        caption = " ".join(part for part in (f"The aim: {aim_told(aim)}.", greens_told(aim)) if part)
+    else:
+        caption = f"The first step, tried: {beside.caption}." if beside is not None else ""
+    return Opening(plate, beside, caption, shape < UPRIGHT if beside is not None else shape < BROAD)
 
 
-def _parts(review: Review, plates: ReviewPlates) -> tuple[Part, ...]:
-    findings = findings_by_part(review.advice.findings)
-    shown = {
-        kind.Part.GREENS: (plates.greens,),
-        kind.Part.VALUES: (*plates.plans, plates.histogram),
-        kind.Part.DIVISION: (plates.division,),
-        kind.Part.COLOURS: (strip_only(plates.strip), plates.wheel),
-        kind.Part.EYE_PATH: (plates.eyepath,),
-        kind.Part.TOUCH: (),
-    }
-    return tuple(
-        Part(question.anchor, question.title, shown[part], findings[part], gravest(findings[part]))
-        for part, question in QUESTIONS.items()
-        if shown[part] or findings[part]
-    )
+def _told(review: Review) -> Told:
+    aim, verdict = aim_shown(review), review.advice.verdict
+    if aim is None:
+        return Told(verdict, (), "", (), {})
+    # The first step, which a verdict ends with, is made in the aim, with those that follow it.
+    return Told(verdict[:-1], aim.steps, costs(aim), left_to_decide(aim), levels_in_aim(aim))
 
 
-def _offers(review: Review, plates: ReviewPlates) -> tuple[Offer, ...]:
-    return tuple(
-        Offer(suggestion, beside, cautions_in_words(suggestion.recipes))
-        for suggestion, beside in zip(review.advice.suggestions, plates.beside, strict=True)
-    )
-
-
-def _before(review: Review, plates: ReviewPlates) -> Plate | None:
-    """The picture as it is, for every pair on the page; None where the page shows no pair."""
-    found = next((pair.before for pair in plates.beside if pair is not None), None)
-    if found is None and plates.study is not None:
-        found = Plate(
-            "before", image_of(in_colour(review.picture, HALF_LONG_EDGE)), "The picture as it is.", "As it is."
-        )
-    return found
-
-
-def _few_paints(review: Review, plates: ReviewPlates) -> FewPaints | None:
-    if review.limited is None or plates.study is None:
-        return None
-    proposal, study = review.limited.proposal, review.limited.study
-    dabs = tuple(paint_dabs(paint, proposal.box.white) for paint in proposal.box.paints)
-    return FewPaints(
-        counted(len(dabs)), review.limited.own_box, proposal, plates.study, dabs, study_rows(study), proposal.cautions
-    )
-
-
-def _tally(findings: tuple[Finding, ...]) -> tuple[tuple[str, int], ...]:
-    """How many findings stand at each level, gravest first, without the levels that none has."""
-    counts = [(level, sum(finding.level == level for finding in findings)) for level in reversed(LEVELS)]
-    return tuple((level, count) for level, count in counts if count)
+def _cautions(offers: tuple[Suggestion, ...]) -> tuple[str, ...]:
+    """What to mind with all paints that are named on the page, each once."""
+    return cautions_in_words([recipe for offer in offers for recipe in offer.recipes])

@@ -116,7 +116,9 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
         effect = effect_of(now, after)
         asked = change.kind in take or change.kind in turned or change.kind == LEAD
         if not asked and effect.lost > effect.won:
-            left.append(LeftOut(change.kind, title, f"after the others it costs more than it wins. {effect.text}"))
+            left.append(
+                LeftOut(change.kind, title, f"made after the others it costs more than it wins: {listed(effect.costs)}")
+            )
             continue
         if not asked and steps and effect.won == 0:
             left.append(LeftOut(change.kind, title, "after the others it mends nothing more"))

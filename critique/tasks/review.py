@@ -6,27 +6,35 @@ from pathlib import Path
 from typing import Any
 
 from critique.advice.advise import Advice, advise
+from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
+from critique.advice.trial import trial_of
 from critique.measures.figures import measures_record
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox
 from critique.photograph.corners import Corners
+from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.plain import json_line, plain
 from critique.records import heading
+from critique.tasks.aim import Aim, Wanted, aim_of
 from critique.tasks.palette import LimitedStudy, study_for_review
 
 
 @dataclass(frozen=True, slots=True)
 class Review:
-    """A picture, what was measured of it, what a teacher would say, and how a few paints would carry it."""
+    """A picture, what was measured of it, what a teacher would say, and what it would be with that done.
+
+    ``aim`` is the one that a plan starts from; ``limited`` is how a few paints would carry the picture as it is.
+    """
 
     picture: Picture
     measures: Measures
     advice: Advice
     limited: LimitedStudy | None = None  # None where it wasn't asked for
     held_to: str = ""  # the pictures that it was judged against
+    aim: Aim | None = None  # None where it wasn't asked for
 
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``report.json`` holds."""
@@ -37,7 +45,9 @@ class Review:
             **measures_record(self.measures),
             "verdict": list(self.advice.verdict),
             "findings": plain(self.advice.findings),
+            "light_decides": list(self.advice.light_decides),
             "suggestions": [offer.as_dict() for offer in self.advice.suggestions],
+            **({"aim": plain(self.aim)} if self.aim is not None else {}),
             **({"repaint_study": plain(self.limited)} if self.limited is not None else {}),
         }
 
@@ -47,7 +57,12 @@ class Review:
 
 
 def review_picture(
-    picture: Picture, norms: Norms | None = None, box: PaintBox | None = None, study: bool = False
+    picture: Picture,
+    norms: Norms | None = None,
+    box: PaintBox | None = None,
+    study: bool = False,
+    *,
+    aim: bool = False,
 ) -> Review:
     """Measure a picture that has been read, and judge it.
 
@@ -56,14 +71,20 @@ def review_picture(
     norms : what it is judged against; those that ship with the program unless told otherwise.
     box : the paints that recipes are mixed from; the landscape set unless told otherwise.
     study : whether to choose a limited palette too, and repaint the picture with it.
+    aim : whether to compose the changes that are offered into one picture, as a plan does.
     """
     measures = measure_picture(picture)
     norms = norms if norms is not None else read_norms()
     with ThreadPoolExecutor(1) as beside:  # neither needs the other, and most of both is array work on its own core
         painted = beside.submit(study_for_review, picture, measures.families, measures.greens, box) if study else None
         advice = advise(picture, measures, norms, box)
+        aimed = _aim(Case.of(picture, measures, norms, box), advice) if aim else None
         limited = painted.result() if painted is not None else None
-    return Review(picture, measures, advice, limited, norms.origin)
+    return Review(picture, measures, advice, limited, norms.origin, aimed)
+
+
+def _aim(case: Case, advice: Advice) -> Aim:
+    return aim_of(trial_of(case, advice.findings), advice.suggestions, Wanted(), case.box)
 
 
 def review_file(
@@ -72,18 +93,21 @@ def review_file(
     box: PaintBox | None = None,
     study: bool = False,
     *,
+    aim: bool = False,
     corners: Corners | None = None,
     whole: bool = False,
+    light: LightAsked = NOTHING_ASKED,
 ) -> Review:
     """Read, measure and judge a picture file; see :func:`review_picture`.
 
     Parameters
     ----------
-    corners, whole : which part of a photograph is the painting; see :func:`~critique.picture.read.read_picture`.
+    corners, whole, light : which part of a photograph is the painting, and by what its light is put right; see
+        :func:`~critique.picture.read.read_picture`.
 
     Raises
     ------
     UnreadablePicture
         When the file cannot be read as a picture.
     """
-    return review_picture(read_picture(path, corners=corners, whole=whole), norms, box, study)
+    return review_picture(read_picture(path, corners=corners, whole=whole, light=light), norms, box, study, aim=aim)

@@ -1,6 +1,7 @@
 """One small painted scene and its review, for every test of the report."""
 
 import html
+import json
 import re
 import shutil
 import subprocess
@@ -30,7 +31,7 @@ def scene(width: int = 360, height: int = 240) -> np.ndarray:
 
 @pytest.fixture(scope="session")
 def review() -> Review:
-    return review_picture(picture_from_srgb(scene(), "meadow at noon.jpg"))
+    return review_picture(picture_from_srgb(scene(), "meadow at noon.jpg"), aim=True)
 
 
 class Page(HTMLParser):
@@ -118,3 +119,33 @@ def on_a_screen(chromium, tmp_path) -> Callable[[str, int], str]:
         return title.group(1)
 
     return show
+
+
+BOTTOMS = """<!doctype html>
+<iframe id="screen" style="width:{width}px;height:800px;border:0" srcdoc="{page}"></iframe>
+<script>
+const frame = document.getElementById("screen");
+frame.addEventListener("load", () => {{
+  const whole = frame.contentDocument;
+  const ends = {queries}.map(query => Math.max(...[...whole.querySelectorAll(query)].map(
+    each => Math.round(each.getBoundingClientRect().bottom))));
+  document.title = `${{[whole.documentElement.scrollHeight, ...ends].join(" ")}};`;
+}});
+</script>"""
+
+
+@pytest.fixture
+def bottoms(chromium, tmp_path) -> Callable[..., list[int]]:
+    """How high a page is in a frame of so many px by 800, and where what some selectors find ends at the latest."""
+
+    def ask(page: str, width: int, *queries: str) -> list[int]:
+        outside = tmp_path / "outside.html"
+        framed = BOTTOMS.format(width=width, page=html.escape(page, quote=True), queries=json.dumps(queries))
+        outside.write_text(framed, encoding="utf-8")
+        command = [*chromium, "--virtual-time-budget=8000", "--dump-dom", outside.as_uri()]
+        dom = subprocess.run(command, capture_output=True, text=True, check=True, timeout=120).stdout
+        title = re.search(r"<title>([\d -]+);</title>", dom)
+        assert title, "the page did not load"
+        return [int(number) for number in title.group(1).split()]
+
+    return ask

@@ -29,13 +29,16 @@ def test_report_has_a_page_a_record_and_plates(review, tmp_path):
     assert {"report.html", "report.json", "plates/greens.png", "plates/division.png"} <= set(names)
     assert {"plates/values_2.png", "plates/values_3.png", "plates/values_5.png"} <= set(names)
     assert {"plates/families.png", "plates/colour_circle.png", "plates/eye_path.png"} <= set(names)
-    assert {"plates/value_histogram.png", "plates/suggestion_1.png"} <= set(names)
+    assert {"plates/value_histogram.png", "plates/aim.png"} <= set(names)
     assert everything_in(tmp_path / "deep") == ["er", "er/meadow", *(f"er/meadow/{name}" for name in names)]
 
 
 def test_earlier_report_is_replaced_whole(tmp_path):
     folder = tmp_path / "meadow"
-    replace_files(folder, {**FILES, "plates/suggestion_4.png": b"old", "report.html": b"old page"})
+    replace_files(
+        folder,
+        {**FILES, "plates/suggestion_4.png": b"old", "plates/where_outlines.png": b"old", "report.html": b"old page"},
+    )
     replace_files(folder, FILES)
     assert contents(folder) == FILES
     assert everything_in(tmp_path) == ["meadow", *(f"meadow/{name}" for name in everything_in(folder))]

@@ -6,9 +6,11 @@ import io
 import numpy as np
 import pytest
 from PIL import Image
-from skimage.color import rgb2lab, rgb2xyz
+from skimage.color import deltaE_ciede2000, rgb2lab, rgb2xyz
 
-from critique.advice.suggestion import Suggestion
+from critique.advice.change import Change, compose
+from critique.advice.change_calm import Calm
+from critique.advice.where import Spot
 from critique.measures.division import measure_division
 from critique.measures.eyepath import measure_eyepath
 from critique.measures.families import measure_families
@@ -18,13 +20,14 @@ from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import LIGHT_WHEEL
 from critique.picture.picture import picture_from_lab, picture_from_srgb
 from critique.report.plates import colours, look
-from critique.report.plates.beside import GAP, HALF_LONG_EDGE, beside_plates
+from critique.report.plates.beside import BESIDE_LONG_EDGE, aim_plate, preview_plate
 from critique.report.plates.colours import STRIP_SIZE, WHEEL_SIZE, strip_plate, wheel_angle, wheel_place, wheel_plate
 from critique.report.plates.division import MARGIN, division_plate
 from critique.report.plates.eyepath import eyepath_plate
 from critique.report.plates.greens import greens_plate
 from critique.report.plates.png import png_of_photograph
 from critique.report.plates.values import histogram_plate, plan_plate
+from critique.report.plates.where import where_plate
 
 SKY, QUIET, RAW = (78.0, -4.0, -16.0), (48.0, -10.0, 18.0), (62.0, -46.0, 52.0)  # L*a*b*
 WIDTH, HEIGHT = 1100, 700  # px, the size of a photographic plate: nothing is resampled
@@ -192,24 +195,34 @@ def test_focal_place_is_ringed():
     assert (rows.min() + rows.max()) / 2 == pytest.approx(460, abs=15)
 
 
-def test_suggestion_stands_beside_the_picture_and_a_crop_is_centred():
+def test_aim_on_the_page_is_the_change_made_on_what_is_drawn():
     picture = painted(QUIET, RAW)
-    same = picture_from_lab(picture.lab * np.float32([1, 0, 0]), picture)
-    crop = picture_from_lab(np.ascontiguousarray(picture.lab[: picture.height // 2]), picture)
-    offers = tuple(Suggestion("mute", "Mute.", (), preview=preview) for preview in (same, None, crop))
-    muted, none, cropped = beside_plates(picture, offers)
-    assert none is None
-    height, width = round(HALF_LONG_EDGE * HEIGHT / WIDTH), HALF_LONG_EDGE
-    together = pixels(muted.together)
-    assert together.shape == (height, 2 * width + GAP, 3)
-    assert (together[:, :width] == pixels(muted.before)).all()
-    after = together[:, width + GAP :]
-    assert (after == pixels(muted.after)).all() and (after == after[..., :1]).all()
-    beside = pixels(cropped.together)[:, width + GAP :]
-    surround = tuple(look.surround_codes())
-    assert cropped.after.image.size == (width, picture.height // 2)
-    assert tuple(beside[2, 5]) == surround and tuple(beside[-3, 5]) == surround
-    assert tuple(beside[height // 2, 5]) != surround
+    made = compose([Change("hold", Calm(1.0))])
+    plate = aim_plate(picture, made, "The aim.")
+    height, width = round(BESIDE_LONG_EDGE * HEIGHT / WIDTH), BESIDE_LONG_EDGE
+    assert pixels(plate).shape == (height, width, 3)
+    for column, colour in ((width // 4, QUIET), (3 * width // 4, RAW)):
+        wanted = made.apply(np.array(colour, dtype=np.float32).reshape(1, 1, 3))
+        apart = deltaE_ciede2000(rgb2lab(pixels(plate)[height // 2, column].reshape(1, 1, 3)), wanted)
+        assert float(apart.max()) < 1.5  # what a table of colours is read to, and a code's step
+    moved = deltaE_ciede2000(rgb2lab(pixels(plate)[height // 2, 3 * width // 4].reshape(1, 1, 3)), [[RAW]])
+    assert float(moved.max()) > 5
+
+
+def test_preview_is_shown_no_larger_than_it_was_measured():
+    picture = picture_from_lab(painted(QUIET).lab[:100, :200].copy(), painted(QUIET))
+    assert max(pixels(preview_plate(picture, "first_step", "Tried.", "")).shape) <= 640
+
+
+@pytest.mark.parametrize(
+    "where", [Spot(0.25, 0.5), np.repeat(np.arange(40)[None, :] < 12, 30, axis=0)], ids=["spot", "mask"]
+)
+def test_place_of_a_finding_keeps_its_colour_and_the_rest_is_grey(where):
+    plate = pixels(where_plate(painted((50.0, 50.0, 30.0)), where, "where_it", "it")).astype(int)
+    height, width = plate.shape[:2]
+    spread = plate.max(axis=-1) - plate.min(axis=-1)
+    assert spread[height // 2, round(0.22 * width)] > 60
+    assert (spread[:, round(0.5 * width) :] <= 1).all()
 
 
 @pytest.mark.parametrize("size", [(64, 64), (64, 900), (900, 64)])

@@ -33,13 +33,13 @@ def greens_plate(picture: Picture, greens: Greens) -> Plate:
     beyond = inside & (np.hypot(lab[..., 1], lab[..., 2]) > leaf_limit(lab[..., 0]))
     marked = False
     if beyond.any():
-        where = _gathered(beyond, size)
+        where = gathered(beyond, size)
         marked = bool(where.any())
         codes = _hatched(codes, where, greys[..., 0]) if marked else codes
     return Plate("greens", image_of(codes), _alt(greens), _caption(greens, marked))
 
 
-def _gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_]:
+def gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_]:
     """The mask (height, width) at plate size, without specks and pinholes."""
     from PIL import Image, ImageFilter
 
@@ -54,7 +54,7 @@ def _hatched(codes: Codes, where: NDArray[np.bool_], greys: Codes) -> Codes:
     light_greens = np.median(greys[where]) > LIGHT_GREEN
     line = np.float32(DARK_LINE if light_greens else LIGHT_LINE)  # one tone a plate: two of them flicker
     hatch = (_hatch(where.shape) * where)[..., None]
-    outline = (_outline(where) * np.float32(OUTLINE))[..., None]
+    outline = (outlined(where) * np.float32(OUTLINE))[..., None]
     result = codes.astype(np.float32)
     result += (line - result) * hatch
     result += (DARK_LINE - result) * outline
@@ -69,7 +69,7 @@ def _hatch(shape: tuple[int, ...]) -> Float:
     return np.asarray(np.clip(HATCH_LINE / 2 + 0.5 - from_line, 0, 1), dtype=np.float32)
 
 
-def _outline(where: NDArray[np.bool_]) -> NDArray[np.bool_]:
+def outlined(where: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """The pixels of a mask that touch what is outside of it, two px deep."""
     kept = np.pad(where, 2, mode="edge")
     height, width = where.shape

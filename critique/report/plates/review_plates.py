@@ -3,22 +3,27 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from critique.advice.kinds import kind_of
 from critique.measures.values import LEVELS
-from critique.report.plates.beside import Beside, beside_plates
+from critique.report.aim_words import aim_shown, aim_told
+from critique.report.plates.beside import aim_plate, preview_plate
 from critique.report.plates.colours import strip_plate, wheel_plate
 from critique.report.plates.division import division_plate
 from critique.report.plates.eyepath import eyepath_plate
 from critique.report.plates.greens import greens_plate
-from critique.report.plates.plate import Plate, image_of
+from critique.report.plates.plate import Plate
 from critique.report.plates.values import histogram_plate, plan_plate
-from critique.report.study_words import painted_with
-from critique.tasks.palette import LimitedStudy
+from critique.report.plates.where import where_plate
 from critique.tasks.review import Review
 
 
 @dataclass(frozen=True, slots=True)
 class ReviewPlates:
-    """The plates of a review by what they show; ``beside`` has one entry a suggestion, None without a preview."""
+    """The plates of a review by what they show.
+
+    ``aim`` is what lies beside the picture: the aim, or the first change tried where none was asked for. ``places``
+    are of findings that have a plate of their own, by the finding's kind.
+    """
 
     greens: Plate
     plans: tuple[Plate, ...]
@@ -27,15 +32,15 @@ class ReviewPlates:
     strip: Plate
     wheel: Plate
     eyepath: Plate
-    beside: tuple[Beside | None, ...]
-    study: Plate | None  # the picture repainted with a few paints, where that was asked for
+    aim: Plate | None
+    places: dict[str, Plate]
 
     def all(self) -> Iterator[Plate]:
         """Every plate that is written to disk."""
         yield from (self.greens, *self.plans, self.histogram, self.division, self.strip, self.wheel, self.eyepath)
-        yield from (pair.together for pair in self.beside if pair is not None)
-        if self.study is not None:
-            yield self.study
+        yield from self.places.values()
+        if self.aim is not None:
+            yield self.aim
 
 
 def draw_plates(review: Review) -> ReviewPlates:
@@ -49,13 +54,27 @@ def draw_plates(review: Review) -> ReviewPlates:
         strip=strip_plate(measures.families),
         wheel=wheel_plate(measures.families),
         eyepath=eyepath_plate(picture, measures.eyepath),
-        beside=beside_plates(picture, review.advice.suggestions),
-        study=_study_plate(review.limited),
+        aim=_aim_plate(review),
+        places=_places(review),
     )
 
 
-def _study_plate(limited: LimitedStudy | None) -> Plate | None:
-    if limited is None:
-        return None
-    words = painted_with(limited.proposal)
-    return Plate("repaint_study", image_of(limited.study.picture.srgb), words, words)
+def _aim_plate(review: Review) -> Plate | None:
+    aim = aim_shown(review)
+    if aim is not None:
+        return aim_plate(review.picture, aim.composed, f"The aim: {aim_told(aim)}.")
+    first = next(iter(review.advice.suggestions), None)
+    if review.aim is None and first is not None and first.preview is not None:
+        return preview_plate(first.preview, "first_step", f"The first step tried: {first.subject}.", first.subject)
+    return None
+
+
+def _places(review: Review) -> dict[str, Plate]:
+    """A plate for each finding that doesn't hold and that its part's own plate doesn't show."""
+    found = {}
+    for finding in review.advice.findings:
+        where = kind_of(finding).where
+        if finding.level != "holds" and where is not None:
+            name = f"where_{finding.kind}"
+            found[finding.kind] = where_plate(review.picture, where(review.measures), name, finding.subject)
+    return found

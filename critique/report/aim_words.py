@@ -1,0 +1,55 @@
+"""What a review says of the aim that lies beside its picture."""
+
+from dataclasses import dataclass
+
+from critique.advice.finding import LEVELS, Level
+from critique.tasks.aim import Aim
+from critique.tasks.review import Review
+from critique.words.lists import listed
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """A change that the aim does without: what it is, and why it is the painter's to decide."""
+
+    title: str
+    reason: str
+
+
+def aim_shown(review: Review) -> Aim | None:
+    """The aim where there is one to look at: something asks to be changed, and something was."""
+    open_findings = any(finding.level != "holds" for finding in review.advice.findings)
+    return review.aim if review.aim is not None and review.aim.steps and open_findings else None
+
+
+def aim_told(aim: Aim) -> str:
+    """What was done, such as "mute the greens, then give the lightest and darkest greens away"."""
+    return ", then ".join(step.title for step in aim.steps)
+
+
+def levels_in_aim(aim: Aim) -> dict[str, Level]:
+    """The level of every finding of the picture in the aim, by its kind; what it is judged on may be gone there."""
+    after = {finding.kind: finding.level for finding in aim.after.findings}
+    return {finding.kind: after.get(finding.kind, "holds") for finding in aim.before.findings}
+
+
+def costs(aim: Aim) -> str:
+    """What holds now and doesn't in the aim, as a sentence; empty where there is nothing."""
+    held = {finding.kind for finding in aim.before.findings if finding.level != "holds"}
+    lost = [one.subject for one in aim.after.findings if one.level != "holds" and one.kind not in held]
+    return f"The aim costs something: look there at its {listed(lost)}." if lost else ""
+
+
+def worse(before: Level, after: Level) -> bool:
+    """Whether a finding stands worse in the aim."""
+    return LEVELS.index(after) > LEVELS.index(before)
+
+
+def left_to_decide(aim: Aim) -> tuple[Left, ...]:
+    """The changes that the aim leaves to the painter."""
+    return tuple(Left(one.title, one.reason) for one in aim.left_out)
+
+
+def greens_told(aim: Aim) -> str:
+    """How far the greens come down; empty where they were not too much."""
+    return aim.greens.text if aim.greens.too_green else ""

@@ -1,0 +1,19 @@
+"""Commands as a page gives them, quoted so that they can be pasted."""
+
+import shlex
+from pathlib import Path
+
+PLAN_FOLDER = "plan"  # where a plan goes unless told otherwise
+
+
+def plan_command(source: str | Path, *, box: Path | None = None, out: Path | None = None) -> str:
+    """The command that makes the plan of a picture's file, with the paint box and the folder that the review had."""
+    words = ["critique", "plan", str(source)]
+    if box is not None:
+        words += ["--box", str(box)]
+    if out is not None and str(out) != PLAN_FOLDER:
+        words += ["--out", str(out)]
+    # A name that begins with a dash is no option.
+    if words[2].startswith("-"):
+        words[2] = f"./{words[2]}"
+    return " ".join(shlex.quote(word) for word in words)

@@ -1,0 +1,1 @@
+"""Pictures made ready for a call: an exhibition, a juror, a printer."""

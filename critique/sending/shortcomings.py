@@ -1,0 +1,81 @@
+"""What still falls short of a picture that is sent: of the photograph, of its size, of what the list says of it."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from critique.errors import CritiqueError
+from critique.perception.srgb import Float
+from critique.photograph.fitness import Subject, amiss, fitness_of, said
+from critique.photograph.limits import DRAWN_LONG_EDGE
+from critique.photograph.painting import Painting
+from critique.photograph.proportions import proportion_seen
+from critique.photograph.scale import area_average
+from critique.sending.sizes import listed_size
+
+What = Subject | Literal["unsure", "too small", "list", "proportion", "twin"]
+
+# Of the photograph's size the call says how large is large enough.
+LEFT_TO_THE_CALL: frozenset[Subject] = frozenset(("few px",))
+PROPORTION = 0.05  # by which a picture may differ from its listed size: a strip wider than a rebate would be missing
+
+
+@dataclass(frozen=True, slots=True)
+class Shortcoming:
+    """One thing that falls short, and its sentence for the painter."""
+
+    what: What
+    text: str
+
+
+def of_photograph(light: Float, painting: Painting, asked: int, name: str) -> list[Shortcoming]:
+    """Of the light (height, width, 3) at the size that is sent, as it was photographed, against the long edge asked."""
+    long_edge = max(light.shape[:2])
+    found: list[Shortcoming] = []
+    if painting.how == "unsure":
+        found.append(
+            Shortcoming(
+                "unsure",
+                "Not cropped: whether there is more than the painting in the file, and where its edge is, is unsure. "
+                f'Say --whole, or show the edge: critique submit {name} --corners "X,Y X,Y X,Y X,Y"',
+            )
+        )
+    if long_edge < asked:
+        found.append(
+            Shortcoming(
+                "too small",
+                f"Only {long_edge} px long where {asked} are asked for; it is not enlarged. Photograph it again from "
+                "nearer, or send the camera's own file.",
+            )
+        )
+    seen = area_average(light, DRAWN_LONG_EDGE)
+    told = painting.lighting
+    judged = fitness_of(
+        seen,
+        long_edge=long_edge,
+        straightened=painting.cropped,
+        falloff=None if told is None or told.evened == "evened" else told.falloff,
+        sure=told is not None and told.one_wall,
+    )
+    worse = amiss(judged, photographed=painting.cropped or painting.how == "unsure")
+    return [*found, *(Shortcoming(one.subject, said(one)) for one in worse if one.subject not in LEFT_TO_THE_CALL)]
+
+
+def of_proportion(painting: Painting, width: int, height: int, size: str) -> Shortcoming | None:
+    """Where the painting is wider or higher for the other side than its listed size says; None where that can't be."""
+    if not size or painting.how == "unsure":
+        return None
+    try:
+        listed = listed_size(size)
+    except CritiqueError:  # told already, with its row
+        return None
+    seen = proportion_seen(painting.corners, width, height) if painting.cropped else width / height
+    ratio = listed.first / listed.second
+    off = min(max(one / seen, seen / one) for one in (ratio, 1 / ratio)) - 1
+    if off <= PROPORTION:
+        return None
+    longer, own = max(ratio, 1 / ratio), max(seen, 1 / seen)
+    return Shortcoming(
+        "proportion",
+        f"The list says {size}, {longer:.2f} long for 1 wide, and the picture is {own:.2f}: is the size wrong, or is "
+        "part of the painting cut off?",
+    )

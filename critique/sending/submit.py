@@ -1,0 +1,280 @@
+"""Pictures made ready for a call: each straightened, at the call's size, named, listed, and told what falls short."""
+
+import os
+from collections.abc import Callable, Sequence
+from dataclasses import asdict, dataclass, field, replace
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from critique.errors import CritiqueError
+from critique.perception.srgb import Codes, Float, linear_to_srgb8
+from critique.photograph.corners import ALL, Corners, remembered_corners
+from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
+from critique.photograph.painting import How, Painting, painting_of
+from critique.photograph.read import read_photograph
+from critique.photograph.righting import Lighting
+from critique.photograph.scale import area_average
+from critique.photograph.source import printable_name
+from critique.plain import plain
+from critique.records import heading
+from critique.report.record import json_bytes
+from critique.sending.call import Call, checked_call
+from critique.sending.camera_notes import notes_to_keep
+from critique.sending.contact_sheet import THUMBNAIL, Shown, contact_sheet
+from critique.sending.file_names import USUAL, WITHOUT_ARTIST, filled, names_apart, needed
+from critique.sending.list_checks import UNTITLED, Listed, in_order_of_list
+from critique.sending.placing import placed
+from critique.sending.price_list import PriceList, PriceRow, price_list_bytes, read_price_list
+from critique.sending.shortcomings import Shortcoming, of_photograph, of_proportion
+from critique.sending.sized import sized_light
+from critique.sending.sizes import listed_size
+from critique.sending.twins import Cells, cells_of, same_painting
+from critique.sending.within import jpeg_within
+from critique.words.aloud import sentence
+from critique.words.lists import listed
+
+LIST, SHEET, RECORD = "price_list.csv", "contact_sheet.pdf", "submission.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """A picture before it is sent: its number, its row (complete), the name of its file, and what the row lacks."""
+
+    number: int
+    path: Path
+    row: PriceRow
+    name: str
+    lacks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sent:
+    """A picture as it is sent: ``picture`` is its new file, ``file`` the one that it is made from.
+
+    ``how`` and ``corners`` say how the painting was found in it, ``light`` what was done about its light, ``earlier``
+    where an older file of that name went, ``like`` which pictures of the same run show the same painting.
+    """
+
+    number: int
+    file: str
+    picture: str
+    artist: str
+    title: str
+    medium: str
+    size: str
+    year: str
+    price: str
+    width: int
+    height: int
+    bytes: int
+    quality: int
+    how: How
+    corners: Corners
+    light: Lighting | None
+    earlier: str | None
+    like: tuple[str, ...]
+    falls_short: tuple[Shortcoming, ...]
+    thumbnail: Codes = field(metadata={"record": False}, repr=False)
+    cells: Cells = field(metadata={"record": False}, repr=False)
+
+    def as_dict(self) -> dict[str, Any]:
+        """Its record."""
+        return {**heading(), **plain(self)}
+
+
+@dataclass(frozen=True, slots=True)
+class Failed:
+    """A picture that can't be sent, and why."""
+
+    file: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Submission:
+    """All that was made for a call. ``notes`` are what is wrong with the price list, a line each."""
+
+    call: Call
+    pictures: tuple[Sent, ...]
+    failed: tuple[Failed, ...]
+    notes: tuple[str, ...]
+    price_list: str | None
+    contact_sheet: str | None
+
+    def as_dict(self) -> dict[str, Any]:
+        """Its record."""
+        return {**heading(), **plain(self)}
+
+
+def made_ready(
+    paths: Sequence[Path], call: Call, prices: PriceList | None, folder: Path
+) -> tuple[tuple[Ready, ...], tuple[str, ...]]:
+    """Pictures in the order of the price list with the names of their files, and what is wrong with the list.
+
+    Raises
+    ------
+    CritiqueError
+        One line, when the call is none, or the names can't be given.
+    """
+    checked_call(call)
+    if prices is None:
+        pictures = [Listed(path, PriceRow(0)) for path in paths]
+        told: list[str] = []
+    else:
+        pictures, told = in_order_of_list(paths, prices, call.artist)
+    rows = [_complete(one, call) for one in pictures]
+    pattern = call.name or (USUAL if all(row.artist for row in rows) else WITHOUT_ARTIST)
+    asked = needed(pattern)
+    ready = []
+    for number, (one, row) in enumerate(zip(pictures, rows, strict=True), start=1):
+        name = printable_name(one.path)
+        fields = {**{key: value for key, value in asdict(row).items() if key != "line"}, "n": number}
+        fields["file"] = one.path.stem
+        empty = [f"{{{key}}}" for key in asked if fields[key] == ""]
+        if empty:
+            raise CritiqueError(f"{name}: the name “{pattern}” asks for {listed(empty)}, which isn't known of it")
+        ready.append(Ready(number, one.path, row, f"{filled(pattern, fields)}.jpg", one.lacks))
+    names_apart([one.name for one in ready], pattern, [printable_name(one.path) for one in ready])
+    for made in ready:
+        _not_in_place_of(folder / made.name, paths)
+    return tuple(ready), tuple(told)
+
+
+def send(
+    ready: Ready,
+    folder: Path,
+    call: Call,
+    *,
+    corners: Corners | None = None,
+    whole: bool = False,
+    light: LightAsked = NOTHING_ASKED,
+    before: Sequence[Sent] = (),
+) -> Sent:
+    """Write one picture into ``folder`` as the call wants it.
+
+    Parameters
+    ----------
+    corners, whole : as given; corners of an earlier run into the same folder are taken where neither is.
+    light : by what the light is put right.
+    before : what was sent already, to be held against it.
+
+    Raises
+    ------
+    CritiqueError
+        One line, when it can't be read or written, or the call's limit can't be met.
+    """
+    name = printable_name(ready.path)
+    if corners is None and not whole:
+        corners = remembered_corners(folder, ready.path.name)
+    photograph = read_photograph(ready.path)
+    find = partial(painting_of, photograph, corners=corners, whole=whole, light=light)
+    painting = _painting(find, ready.row.size)
+    seen = sized_light(ready.path, painting, call.long_edge)
+    right = _put_right(seen, painting)
+    packed = jpeg_within(right, call.max_bytes, name, dpi=call.dpi, exif=notes_to_keep(ready.path, call))
+    target = folder / ready.name
+    earlier = placed(target, packed.data)
+    cells = cells_of(right)
+    like = tuple(one.file for one in before if same_painting(one.cells, cells))
+    short = [Shortcoming("list", sentence(text)) for text in ready.lacks]
+    short += of_photograph(seen, painting, call.long_edge, name)
+    proportion = of_proportion(painting, photograph.original_width, photograph.original_height, ready.row.size)
+    short += [proportion] if proportion is not None else []
+    if like:
+        short.append(Shortcoming("twin", f"Shows the same painting as {listed(like)}."))
+    row = ready.row
+    found = painting.canvas.corners if painting.how == "unsure" and painting.canvas else painting.corners
+    return Sent(
+        ready.number, name, str(target), row.artist, row.title, row.medium, row.size, row.year, row.price,
+        right.shape[1], right.shape[0], len(packed.data), packed.quality, painting.how,
+        found if painting.how != "whole" else ALL, painting.lighting, str(earlier) if earlier else None, like,
+        tuple(short), linear_to_srgb8(area_average(right, THUMBNAIL)), cells,
+    )  # fmt: skip
+
+
+def finished(
+    sent: Sequence[Sent], failed: Sequence[Failed], notes: Sequence[str], folder: Path, call: Call
+) -> tuple[Submission, list[Path]]:
+    """Write the price list, the contact sheet and the record; and where older ones of their names went."""
+    rows = [
+        PriceRow(0, Path(one.picture).name, one.artist, one.title, one.size, one.medium, one.year, one.price)
+        for one in sent
+    ]
+    aside = []
+    done = Submission(call, tuple(sent), tuple(failed), tuple(notes), None, None)
+    if sent:
+        done = replace(done, price_list=str(folder / LIST), contact_sheet=str(folder / SHEET))
+        aside.append(placed(folder / LIST, price_list_bytes(rows)))
+        aside.append(placed(folder / SHEET, _sheet(sent, call)))
+    aside.append(placed(folder / RECORD, json_bytes(done.as_dict())))
+    return done, [path for path in aside if path is not None]
+
+
+def submitted(paths: Sequence[Path], folder: Path, call: Call, price_list: Path | None = None) -> Submission:
+    """All of it at once; a picture that fails is left out and named.
+
+    Raises
+    ------
+    CritiqueError
+        One line, when the call, the price list or the names can't be used, or the folder can't be written to.
+    """
+    prices = read_price_list(price_list) if price_list is not None else None
+    ready, notes = made_ready(paths, call, prices, folder)
+    sent: list[Sent] = []
+    failed: list[Failed] = []
+    for one in ready:
+        try:
+            sent.append(send(one, folder, call, before=sent))
+        except CritiqueError as error:
+            failed.append(Failed(printable_name(one.path), error.what))
+    return finished(sent, failed, notes, folder, call)[0]
+
+
+def _sheet(sent: Sequence[Sent], call: Call) -> bytes:
+    artists = list(dict.fromkeys(one.artist for one in sent if one.artist))
+    own = len(artists) > 1
+    shown = []
+    for one in sent:
+        price = one.price if call.prices else ""
+        lines = (one.artist if own else "", _joined(one.size, one.medium), _joined(one.year, price))
+        shown.append(Shown(one.number, one.title, tuple(line for line in lines if line), one.thumbnail))
+    return contact_sheet(shown, heading=artists[0] if len(artists) == 1 else "", paper=call.paper)
+
+
+def _joined(*texts: str) -> str:
+    return ", ".join(text for text in texts if text)
+
+
+def _complete(one: Listed, call: Call) -> PriceRow:
+    title = one.row.title or (UNTITLED if one.row.line else " ".join(one.path.stem.replace("_", " ").split()))
+    return replace(one.row, artist=one.row.artist or call.artist, title=title)
+
+
+def _painting(find: Callable[..., Painting], size: str) -> Painting:
+    """The painting, in the proportion that the list gives it where that is one that its corners can have."""
+    try:
+        known = listed_size(size) if size else None
+        return find(size=known)
+    except CritiqueError:
+        if not size:
+            raise
+        return find(size=None)  # what is wrong with the size is told with what falls short
+
+
+def _put_right(light: Float, painting: Painting) -> Float:
+    if painting.righting is None:
+        return light
+    if painting.cropped:
+        return painting.righting.on_canvas(light, painting.corners)
+    return painting.righting.on_photograph(light)
+
+
+def _not_in_place_of(target: Path, paths: Sequence[Path]) -> None:
+    for path in paths:
+        try:
+            same = os.path.lexists(target) and os.path.samefile(target, path)
+        except OSError:
+            continue
+        if same:
+            raise CritiqueError(f"{target}: is one of the pictures given, and would be replaced: choose another folder")

@@ -1,0 +1,20 @@
+"""A command on a page is the one that a shell runs, whatever the file is called."""
+
+import shlex
+from pathlib import Path
+
+import pytest
+
+from critique.report.commands import plan_command
+
+
+@pytest.mark.parametrize(
+    "name", ["meadow.jpg", "two words.jpg", "it's; rm -rf $HOME `x`.jpg", "ünï 日本.jpg", "a\nb.jpg"]
+)
+def test_any_name_comes_back_from_the_shells_own_words(name):
+    command = plan_command(name, box=Path("my box.toml"), out=Path("on the wall"))
+    assert shlex.split(command) == ["critique", "plan", name, "--box", "my box.toml", "--out", "on the wall"]
+
+
+def test_a_name_is_never_taken_for_an_option_and_the_usual_folder_is_not_named():
+    assert shlex.split(plan_command("--leave.jpg", out=Path("plan"))) == ["critique", "plan", "./--leave.jpg"]
