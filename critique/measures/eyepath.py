@@ -185,7 +185,7 @@ def measure_eyepath(picture: Picture) -> EyePath:
 def _held(total: Float) -> Float:
     """How much each place holds the eye: what stands out over the middling part, where it is favoured."""
     height, width = total.shape
-    y, x = np.mgrid[0:height, 0:width] + 0.5
+    y, x = np.arange(height)[:, None] + 0.5, np.arange(width) + 0.5
     stands_out = np.clip(total - np.median(total), 0, None)
     return np.asarray(stands_out * _favour(x / width, y / height), dtype=np.float32)
 
