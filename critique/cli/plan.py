@@ -64,6 +64,7 @@ def plan(
         box = read_box(box_file)
         _say("Reading")
         from critique.picture.read import read_picture
+        from critique.report.commands import plan_command
         from critique.report.naming import folder_names
         from critique.report.plan_page import write_plan
         from critique.report.printing_plan import plan_text
@@ -84,7 +85,8 @@ def plan(
             fresh=fresh,
         )
         _say("Writing the aim at full size")
-        page = write_plan(done, folder / folder_names([picture])[0], picture)
+        command = plan_command(picture, box=box_file, out=folder)
+        page = write_plan(done, folder / folder_names([picture])[0], picture, command=command)
     click.echo(done.as_line() if as_json else plan_text(done, page))
 
 
