@@ -14,13 +14,16 @@ from critique.cli.options import (
     json_option,
     one_line_errors,
     out_option,
+    painting_of,
     say,
 )
+
+FOLDER = "straightened"  # within the painting's
 
 
 @click.command()
 @click.argument("photographs", metavar="PHOTO...", nargs=-1, required=True, type=FILE)
-@out_option("straightened", "the pictures")
+@out_option(what="the paintings' folders")
 @click.option(
     "--corners",
     metavar='"X,Y X,Y X,Y X,Y"',
@@ -37,14 +40,18 @@ def straighten(
 
     A file that is all painting is left as it is. So is one where the canvas's edge is unsure: give its corners then.
 
-    Example: critique straighten easel.jpg --out straightened --size 16x12in
+    The picture comes into the straightened folder of the painting's own.
+
+    Example: critique straighten easel.jpg --size 16x12in
     """
     if corners is not None and whole:
         raise click.UsageError("give --corners or --whole, not both")
     if corners is not None and len(photographs) > 1:
         raise click.UsageError("--corners belong to one photograph: give one at a time")
+    from critique.painting.keep import Done, keep
     from critique.photograph.corners import forget_corners, parse_corners, remember_corners, remembered_corners
     from critique.photograph.proportions import parse_size
+    from critique.picture.read import read_picture
     from critique.plain import json_line
     from critique.report.naming import folder_names
     from critique.tasks.straightening import straighten_file
@@ -54,12 +61,17 @@ def straighten(
         real = parse_size(size) if size is not None else None
 
     def straightened(path: Path, name: str) -> str:
+        place = painting_of(folder, path, name=name)
         if whole:
-            forget_corners(folder, path.name)
-        own = given if given is not None or whole else remembered_corners(folder, path.name)
-        done = straighten_file(path, folder, name=name, corners=own, whole=whole, size=real)
+            forget_corners(place, path.name)
+        own = given if given is not None or whole else remembered_corners(place, path.name)
+        done = straighten_file(path, place / FOLDER, name=name, corners=own, whole=whole, size=real)
         if given is not None:
-            remember_corners(folder, path.name, given)
+            remember_corners(place, path.name, given)
+        if done.cropped:
+            size_told = f"{done.width} × {done.height} px."
+            seen = read_picture(done.picture, whole=True)
+            keep(place, Done("straightened", path, path, seen, size_told), lambda _: [done.picture])
         return json_line(done.as_dict()) if as_json else done.told()
 
     failed = 0

@@ -26,6 +26,11 @@ class Straightening:
     width: int
     height: int
 
+    @property
+    def cropped(self) -> bool:
+        """Whether there is a new file."""
+        return self.how != "unsure" and not self.whole
+
     def as_dict(self) -> dict[str, Any]:
         """Its record."""
         return {
