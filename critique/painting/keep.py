@@ -1,7 +1,8 @@
 """A result comes into its painting's folder, and what was there before is kept."""
 
 import hashlib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -42,8 +43,7 @@ def keep(folder: Path, done: Done, write: Callable[[Path], Sequence[Path]]) -> l
     """
     kind = kind_of(done.kind)
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with only_one_at(folder.parent):
+        with _made(folder), only_one_at(folder.parent):
             history = read_history(folder) or History(source_id(done.source))
             there = _digest(folder, kind)
             aside = set_aside(folder, kind)
@@ -60,6 +60,22 @@ def keep(folder: Path, done: Done, write: Callable[[Path], Sequence[Path]]) -> l
         reason = (error.strerror or str(error) or type(error).__name__).lower()
         raise OutputError(f"{folder}: the painting's page can't be written ({reason}): make room") from error
     return written
+
+
+@contextmanager
+def _made(folder: Path) -> Iterator[None]:
+    """Make a folder and those above it; those that were made go again, as long as they are empty, when it fails."""
+    missing = [each for each in (folder, *folder.parents) if not each.exists()]
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        yield
+    except BaseException:
+        for each in missing:
+            try:
+                each.rmdir()
+            except OSError:  # it was never made, or someone has put something in it
+                break
+        raise
 
 
 def _told(
