@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Literal
 
 from numpy.typing import ArrayLike
 
@@ -14,6 +15,7 @@ from critique.paints.recipes import recipe as recipe_for
 from critique.pair.compare import Comparison, Lineup, Passes, compare_passes, compare_pictures, state_of
 from critique.pair.kept_plan import kept_plan
 from critique.photograph.corners import Corners
+from critique.photograph.light_asked import LightAsked
 from critique.photograph.read import Given
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
@@ -45,7 +47,16 @@ Place = tuple[float, float]  # fractions of width and height, from the upper lef
 
 
 def read(
-    picture: Given | Picture, *, name: str = "picture", corners: Corners | None = None, whole: bool = False
+    picture: Given | Picture,
+    *,
+    name: str = "picture",
+    corners: Corners | None = None,
+    whole: bool = False,
+    grey: Place | None = None,
+    card: Place | Corners | None = None,
+    card_value: float | None = None,
+    chart: Corners | Literal["find"] | None = None,
+    even: bool = False,
 ) -> Picture:
     """Read a picture once, to ask several things of it.
 
@@ -57,6 +68,9 @@ def read(
     name : what pages call it where it has no file name.
     corners : four of the canvas, clockwise from the painting's upper left, as fractions of the photograph.
     whole : take the whole file for the painting.
+    grey, card, chart : what makes its light neutral: a spot that is grey or white, a spot on a card or its corners, the
+        corners of a chart of 24 patches or "find". ``card_value`` (L*/10) sets the brightness too.
+    even : even the light by the wall around the canvas, where that is one even wall.
 
     Raises
     ------
@@ -65,7 +79,8 @@ def read(
     """
     if isinstance(picture, Picture):
         return picture
-    return read_picture(picture, name, corners=corners, whole=whole)
+    light = LightAsked(grey=grey, card=card, card_value=card_value, chart=chart, even=even)
+    return read_picture(picture, name, corners=corners, whole=whole, light=light)
 
 
 def review(

@@ -132,6 +132,7 @@ def records() -> dict[str, Schema]:
         **measured(),
         "verdict": list_of(STRING),
         "findings": list_of(of(Finding)),
+        "light_decides": list_of(STRING),
         "suggestions": list_of(suggestion()),
         "aim": of(Aim),
         "repaint_study": of(LimitedStudy),

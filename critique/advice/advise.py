@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from critique.advice.finding import Finding
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
+from critique.advice.light_decides import light_decides
 from critique.advice.norms import Norms, read_norms
 from critique.advice.suggestion import Suggestion
 from critique.advice.suggestions import suggestions
@@ -21,6 +22,7 @@ class Advice:
     verdict: tuple[str, ...]
     findings: tuple[Finding, ...]
     suggestions: tuple[Suggestion, ...]
+    light_decides: tuple[str, ...] = ()  # ids of the findings that another light could change, where nothing tells it
 
 
 def advise(picture: Picture, measures: Measures, norms: Norms | None = None, box: PaintBox | None = None) -> Advice:
@@ -31,7 +33,7 @@ def advise(picture: Picture, measures: Measures, norms: Norms | None = None, box
     case = Case.of(picture, measures, norms if norms is not None else read_norms(), box)
     findings = all_findings(case)
     offered = suggestions(case, findings)
-    return Advice(verdict(case, findings, offered), findings, offered)
+    return Advice(verdict(case, findings, offered), findings, offered, light_decides(case, findings))
 
 
 def judge(picture: Picture, measures: Measures, norms: Norms | None = None) -> tuple[Finding, ...]:

@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
@@ -17,11 +17,16 @@ from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
     FILE,
+    NO_LIGHT_GIVEN,
     attempted,
     box_option,
     canvas_of,
     canvas_options,
+    check_light,
     json_option,
+    keep_light,
+    light_of,
+    light_options,
     one_line_errors,
     out_option,
     painting_of,
@@ -69,6 +74,7 @@ def main() -> None:
 @click.option("--norms", "norms_file", type=FILE, help="Norms of your own, by `critique norms`.")
 @box_option()
 @canvas_options()
+@light_options()
 @json_option("the record of each picture")
 def review(
     pictures: tuple[Path, ...],
@@ -78,11 +84,13 @@ def review(
     corners: str | None,
     whole: bool,
     as_json: bool,
+    **light: Any,
 ) -> None:
     """Review finished pictures: one page for each.
 
     Recipes are mixed from a landscape set of paints, or from your own with --box. A photograph of a painting on a wall
-    or an easel is cropped to its canvas first, where that is sure; --corners says where it lies.
+    or an easel is cropped to its canvas first, where that is sure; --corners says where it lies. A grey, a card or a
+    chart in the photograph makes its light neutral; places are fractions from the upper left.
 
     Example: critique review meadow.jpg --out review --box mine.toml
     """
@@ -90,7 +98,8 @@ def review(
         raise click.UsageError("give --corners or --whole, not both")
     if corners is not None and len(pictures) > 1:
         raise click.UsageError("--corners belong to one photograph: give one at a time")
-    _review_all(list(pictures), folder, as_json, norms_file, box_file, corners, whole)
+    check_light(pictures, light)
+    _review_all(list(pictures), folder, as_json, norms_file, box_file, corners, whole, light)
 
 
 @main.command()
@@ -343,6 +352,7 @@ def _review_all(
     box_file: Path | None = None,
     corners: str | None = None,
     whole: bool = False,
+    light: dict[str, Any] | None = None,
 ) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
@@ -365,12 +375,14 @@ def _review_all(
             )
         place = painting_of(folder, picture, name=name)
         canvas = canvas_of(picture, place, corners, whole)
+        asked = light_of(picture, place, light or NO_LIGHT_GIVEN)
         with doing("Reading, measuring and trying changes", told=len(pictures) == 1):
-            done = review_file(picture, norms, box, aim=True, corners=canvas, whole=whole)
+            done = review_file(picture, norms, box, aim=True, corners=canvas, whole=whole, light=asked)
         with doing("Drawing the page", told=len(pictures) == 1):
             command = plan_command(picture, box=box_file, out=folder)
             kept = Done("review", picture, picture, done.picture, _first_of(done.advice.verdict[1:]))
             (page,) = keep(place, kept, lambda inside: [write_review(done, inside, command=command)])
+        keep_light(picture, place, asked)
         return done.as_line() if as_json else told_where(summary(done, page), place)
 
     failed = 0

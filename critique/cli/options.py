@@ -1,7 +1,7 @@
 """What the commands share: where pages go, whose paint box, records as JSON, and errors told in one line."""
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from critique.paints.box import PaintBox
     from critique.pair.kept_plan import KeptPlan
     from critique.photograph.corners import Corners
+    from critique.photograph.light_asked import LightAsked
 
 EXIT_NOTHING = 1  # nothing could be done
 EXIT_USAGE = 2  # what was asked can't be
@@ -124,6 +125,65 @@ def canvas_of(picture: Path, folder: Path, corners: str | None, whole: bool) -> 
     given = parse_corners(corners)
     remember_corners(folder, picture.name, given)
     return given
+
+
+def light_options() -> Decorator:
+    """``--grey``, ``--card``, ``--chart``, ``--even``: by what the light of a photograph is put right."""
+
+    def all_of_them(command: Callable[..., Any]) -> Callable[..., Any]:
+        for option in reversed(
+            (
+                click.option("--grey", metavar="X,Y", help="A spot in the photograph that is grey or white."),
+                click.option(
+                    "--card",
+                    metavar='"X,Y ..."',
+                    help="A spot on a grey or white card in the photograph, or its four corners, clockwise.",
+                ),
+                click.option("--card-value", type=float, help="The card's value (18 % grey is 5): sets brightness."),
+                click.option(
+                    "--chart",
+                    metavar='"X,Y X,Y X,Y X,Y"',
+                    help='Of a 24-patch chart, from the brown one; or "find".',
+                ),
+                click.option("--even", is_flag=True, help="Even the light by the wall, where that is one even wall."),
+                click.option("--as-photographed", is_flag=True, help="Leave the light; forget greys named before."),
+            )
+        ):
+            command = option(command)
+        return command
+
+    return all_of_them
+
+
+NO_LIGHT_GIVEN: dict[str, Any] = {"as_photographed": False}
+
+
+def light_of(picture: Path, folder: Path, given: dict[str, Any]) -> "LightAsked":
+    """By what a picture's light is put right, named now or on an earlier run into the same folder."""
+    from critique.photograph.light_asked import NOTHING_ASKED, forget_light, parse_light, remembered_light
+
+    asked = dict(given)
+    if asked.pop("as_photographed"):
+        forget_light(folder, picture.name)
+        return NOTHING_ASKED
+    return parse_light(**asked) if any(asked.values()) else remembered_light(folder, picture.name)
+
+
+def keep_light(picture: Path, folder: Path, light: "LightAsked") -> None:
+    """Remember what the light was put right by, once that has worked."""
+    from critique.photograph.light_asked import NOTHING_ASKED, remember_light
+
+    if light != NOTHING_ASKED:
+        remember_light(folder, picture.name, light)
+
+
+def check_light(pictures: Sequence[Path], given: dict[str, Any]) -> None:
+    """What was named belongs to one photograph, and is not taken back in the same breath."""
+    named = [name for name in ("grey", "card", "chart") if given[name] is not None]
+    if named and len(pictures) > 1:
+        raise click.UsageError(f"--{named[0]} belongs to one photograph: give one at a time")
+    if given["as_photographed"] and (named or given["even"]):
+        raise click.UsageError(f"give --{(named or ['even'])[0]} or --as-photographed, not both")
 
 
 def read_box(path: Path | None) -> "PaintBox":

@@ -6,10 +6,12 @@ from pathlib import Path
 import click
 
 from critique.cli.options import (
+    NO_LIGHT_GIVEN,
     box_option,
     canvas_of,
     canvas_options,
     json_option,
+    light_of,
     one_line_errors,
     out_option,
     painting_of,
@@ -87,7 +89,8 @@ def plan(
         from critique.tasks.plan import plan_repaint
 
         place = painting_of(folder, picture)
-        read = read_picture(picture, corners=canvas_of(picture, place, corners, whole), whole=whole)
+        canvas, light = canvas_of(picture, place, corners, whole), light_of(picture, place, NO_LIGHT_GIVEN)
+        read = read_picture(picture, corners=canvas, whole=whole, light=light)
         admired = read_picture(like) if like is not None else None
         _say("Planning")
         done = plan_repaint(

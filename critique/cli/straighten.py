@@ -3,6 +3,7 @@
 import sys
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -11,12 +12,19 @@ from critique.cli.options import (
     EXIT_NOTHING,
     FILE,
     attempted,
+    check_light,
     json_option,
+    keep_light,
+    light_of,
+    light_options,
     one_line_errors,
     out_option,
     painting_of,
     say,
 )
+
+if TYPE_CHECKING:
+    from critique.photograph.saving import FileFormat
 
 FOLDER = "straightened"  # within the painting's
 
@@ -32,13 +40,30 @@ FOLDER = "straightened"  # within the painting's
 )
 @click.option("--whole", is_flag=True, help="The whole photograph is the painting; forget corners given before.")
 @click.option("--size", metavar="16x12in", help="The canvas's size, in or cm, for its true proportions.")
+@light_options()
+@click.option(
+    "--format",
+    "file_format",
+    type=click.Choice(["jpeg", "tiff", "png"]),
+    default="jpeg",
+    show_default=True,
+    help="TIFF and PNG are written with 16 bits a channel.",
+)
 @json_option("one line for each photograph")
 def straighten(
-    photographs: tuple[Path, ...], folder: Path, corners: str | None, whole: bool, size: str | None, as_json: bool
+    photographs: tuple[Path, ...],
+    folder: Path,
+    corners: str | None,
+    whole: bool,
+    size: str | None,
+    file_format: "FileFormat",
+    as_json: bool,
+    **light: Any,
 ) -> None:
     """Crop photographs to the painting in them, seen square on, at full size.
 
     A file that is all painting is left as it is. So is one where the canvas's edge is unsure: give its corners then.
+    A grey spot, a card or a chart in the photograph makes its light neutral; places are fractions from the upper left.
 
     The picture comes into the straightened folder of the painting's own.
 
@@ -48,6 +73,7 @@ def straighten(
         raise click.UsageError("give --corners or --whole, not both")
     if corners is not None and len(photographs) > 1:
         raise click.UsageError("--corners belong to one photograph: give one at a time")
+    check_light(photographs, light)
     from critique.painting.keep import Done, keep
     from critique.photograph.corners import forget_corners, parse_corners, remember_corners, remembered_corners
     from critique.photograph.proportions import parse_size
@@ -65,10 +91,14 @@ def straighten(
         if whole:
             forget_corners(place, path.name)
         own = given if given is not None or whole else remembered_corners(place, path.name)
-        done = straighten_file(path, place / FOLDER, name=name, corners=own, whole=whole, size=real)
+        asked = light_of(path, place, light)
+        done = straighten_file(
+            path, place / FOLDER, name=name, corners=own, whole=whole, size=real, light=asked, file_format=file_format
+        )
+        keep_light(path, place, asked)
         if given is not None:
             remember_corners(place, path.name, given)
-        if done.cropped:
+        if done.picture != path:
             size_told = f"{done.width} × {done.height} px."
             seen = read_picture(done.picture, whole=True)
             keep(place, Done("straightened", path, path, seen, size_told), lambda _: [done.picture])

@@ -2,7 +2,7 @@
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -13,7 +13,11 @@ from critique.cli.options import (
     EXIT_USAGE,
     FILE,
     canvas_options,
+    check_light,
     json_option,
+    keep_light,
+    light_of,
+    light_options,
     one_line_errors,
     out_option,
     say,
@@ -51,6 +55,7 @@ if TYPE_CHECKING:
 )
 @click.option("--prices/--no-prices", default=True, show_default=True, help="Prices on the contact sheet.")
 @canvas_options()
+@light_options()
 @json_option("one line for each picture")
 def submit(
     pictures: tuple[Path, ...],
@@ -68,11 +73,13 @@ def submit(
     corners: str | None,
     whole: bool,
     as_json: bool,
+    **light: Any,
 ) -> None:
     """Make pictures ready for a call: straightened JPEGs in sRGB within its limits, a price list, a contact sheet.
 
-    Photographs are cropped to the painting where its edge is sure. The numbers {n} follow the price list. What still
-    falls short is told of each picture; a file that stood in the folder before is laid aside, not overwritten.
+    Photographs are cropped to the painting where its edge is sure, and made neutral by a grey, a card or a chart. The
+    numbers {n} follow the price list. What still falls short is told of each picture; a file that stood in the folder
+    before is laid aside, not overwritten.
 
     Example: critique submit *.jpg --list prices.csv --long-edge 1920 --max-mb 5 --name "{artist}_{title}_{n}"
     """
@@ -80,6 +87,7 @@ def submit(
         raise click.UsageError("give --corners or --whole, not both")
     if corners is not None and len(pictures) > 1:
         raise click.UsageError("--corners belong to one photograph: give one at a time")
+    check_light(pictures, light)
     from critique.photograph.corners import forget_corners, parse_corners, remember_corners
     from critique.plain import json_line
     from critique.sending.call import Call
@@ -119,7 +127,9 @@ def submit(
         for one in bar:
             try:
                 with doing("Reading, straightening and packing", told=len(ready) == 1):
-                    done = send(one, folder, call, corners=own, whole=whole, before=sent)
+                    asked = light_of(one.path, folder, light)
+                    done = send(one, folder, call, corners=own, whole=whole, light=asked, before=sent)
+                    keep_light(one.path, folder, asked)
             except CritiqueError as error:
                 failed.append(Failed(one.path.name, error.what))
                 tell(error)
@@ -141,8 +151,11 @@ def submit(
 
 def _told(done: "Sent") -> str:
     """A picture in lines for the painter."""
+    from critique.photograph.light_words import light_said
+
     size = f"{done.width} × {done.height} px, {done.bytes / 1e6:.1f} MB"
     lines = [f"{Path(done.picture).name}: {size}{_HOW.get(done.how, '')}"]
+    lines += light_said(done.light) if done.light is not None else ()
     if done.earlier is not None:
         lines.append(f"the file that was there lies in {done.earlier}")
     return "\n  ".join([*lines, *(one.text for one in done.falls_short)])

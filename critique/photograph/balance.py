@@ -1,7 +1,7 @@
 """How the light of a photograph is made neutral: by a grey or white spot, by a card, by a chart of 24 patches."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
@@ -22,6 +22,7 @@ Level = Literal["A", "B", "C"]
 SPOT = 0.012  # of the long edge: radius of a marked spot
 CLIPPED = 0.985  # of full light: from there on a camera says "white" of whatever was brighter
 MOST_CLIPPED = 0.02  # of a reference's px: a stray highlight on a card does no harm
+SMALLEST = 0.0005  # of the photograph that a card or a chart may take
 DARKEST = 0.012  # of full light: below it noise and stray light colour a grey
 CARD_UNEVEN = 0.12  # of a card's light, as spread: more is a shadow, a glare or no card
 FARTHEST = 3.0  # natural log of the ratio of two channels: no lamp colours a grey more (2000 K: 2.9 in linear sRGB)
@@ -31,6 +32,7 @@ PATCHES = (4, 6)  # rows, columns
 LEAST_PATCHES = 18  # of 24 that must be neither clipped nor lost in the dark
 PATCH_PART = 0.4  # of a patch's side that is looked at, in its middle
 PATCH_PX = 20  # px for each patch
+ROWS = 128  # put right at a time
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,7 +41,8 @@ class Balance:
 
     ``cast`` is how far from grey the reference was, ΔE(a*b*). Of a chart, ``left_over`` is the mean ΔE00 over its
     patches with each left out of the fit in turn, ``white_left`` the ΔE(a*b*) of its greys, ``level`` the best of
-    ISO 19264-1's that both keep; None where there was no chart or no level is kept.
+    ISO 19264-1's that both keep; None where there was no chart or no level is kept. ``lightness`` is the L* that a spot
+    or a card has once it is put right; ``patches`` the light of a chart's patches before.
     """
 
     how: How
@@ -48,14 +51,29 @@ class Balance:
     left_over: float | None = None
     white_left: float | None = None
     level: Level | None = None
+    lightness: float = 0.0
+    patches: Array | None = field(default=None, repr=False)
 
-    def applied(self, light: Float) -> Float:
+    def applied(self, light: Float | NDArray[np.float16]) -> Float:
         """Linear light (…, 3), put right; what gets brighter than white is clipped."""
+        if light.ndim == 3:  # a few rows at a time: the terms of a large picture would fill memory
+            done = np.empty(light.shape, dtype=np.float32)
+            for first in range(0, len(light), ROWS):
+                done[first : first + ROWS] = self._applied(light[first : first + ROWS])
+            return done
+        return self._applied(light)
+
+    def _applied(self, given: Float | NDArray[np.float16]) -> Float:
+        light = np.asarray(given, dtype=np.float32)
+        if self.how in ("spot", "card"):
+            return np.clip(light * np.diag(self.matrix).astype(np.float32), 0, 1)
         terms = light if self.matrix.shape[1] == 3 else _root_terms(light)
         return np.asarray(np.clip(terms @ self.matrix.T.astype(np.float32), 0, 1), dtype=np.float32)
 
 
-def balance_by_spot(light: Float, place: tuple[float, float], *, lightness: float | None = None) -> Balance:
+def balance_by_spot(
+    light: Float, place: tuple[float, float], *, lightness: float | None = None, of: Literal["spot", "card"] = "spot"
+) -> Balance:
     """By a spot that is grey or white, at fractions of the photograph from the upper left.
 
     ``lightness`` is its L* where that is known, as of a card; the exposure is then put right too.
@@ -66,18 +84,19 @@ def balance_by_spot(light: Float, place: tuple[float, float], *, lightness: floa
         When the spot lies outside, is clipped, too dark, or too coloured to be a grey.
     """
     x, y = place
+    what = f"the {'grey spot' if of == 'spot' else 'spot on the card'} at {x:g},{y:g}"
     if not (0 <= x <= 1 and 0 <= y <= 1):
-        raise CritiqueError(f"the grey spot at {x:g},{y:g} lies outside the photograph: give fractions from 0 to 1")
+        raise CritiqueError(f"{what} lies outside the photograph: give fractions from 0 to 1")
     height, width, _ = light.shape
     reach = max(SPOT * max(height, width), 1.0)
     top, left = max(int(y * height - reach), 0), max(int(x * width - reach), 0)
     part = light[top : int(y * height + reach) + 1, left : int(x * width + reach) + 1]
-    return _by_reference(part.reshape(-1, 3), "spot", f"the grey spot at {x:g},{y:g}", lightness)
+    return _by_reference(part.reshape(-1, 3), of, what, lightness)
 
 
 def balance_by_card(light: Float, corners: Corners, *, lightness: float | None = None) -> Balance:
     """By a grey or white card beside the canvas, its corners given as those of a canvas are."""
-    card = straightened(light, checked_corners(corners), (60, 60))[10:50, 10:50]
+    card = straightened(light, checked_corners(corners, of="the card", least_area=SMALLEST), (60, 60))[10:50, 10:50]
     luminance = card.mean(axis=2)
     if float(luminance.std()) > CARD_UNEVEN * float(luminance.mean()):
         raise CritiqueError("the card is not evenly lit, or its corners take in more than the card: mark a spot on it")
@@ -92,7 +111,7 @@ def balance_by_chart(light: Float, corners: Corners) -> Balance:
     CritiqueError
         When it is upside down or mirrored, clipped, too dark, or no such chart.
     """
-    return balance_by_patches(chart_patches(light, checked_corners(corners)))
+    return balance_by_patches(chart_patches(light, checked_corners(corners, of="the chart", least_area=SMALLEST)))
 
 
 def balance_by_patches(seen: Array) -> Balance:
@@ -127,7 +146,7 @@ def balance_by_patches(seen: Array) -> Balance:
     white = float(np.hypot(off[:, 1], off[:, 2]).max()) if len(greys) else np.inf
     raw = _lab(seen[greys])
     cast = float(np.hypot(raw[:, 1], raw[:, 2]).max()) if len(greys) else 0.0
-    return Balance(how, matrix, cast, error, white, level_of(white, error))
+    return Balance(how, matrix, cast, error, white, level_of(white, error), patches=seen)
 
 
 def level_of(white: float, mean: float) -> Level | None:
@@ -180,7 +199,8 @@ def _by_reference(pixels: Float, how: How, what: str, lightness: float | None) -
         raise CritiqueError(f"{what} is too coloured to be a grey in any lamp's light: mark something grey or white")
     _, a, b = linear_to_lab(seen.astype(np.float32))
     target = _luminance(seen) if lightness is None else _luminance(lab_to_linear([lightness, 0.0, 0.0]))
-    return Balance(how, np.diag(target / seen), float(np.hypot(a, b)))
+    own = float(_lab(np.full(3, target))[0])
+    return Balance(how, np.diag(target / seen), float(np.hypot(a, b)), lightness=own)
 
 
 def _check_upright(seen: Array, wanted: Array) -> None:

@@ -37,15 +37,22 @@ def parse_corners(text: str) -> Corners:
     return checked_corners([(point[0], point[1]) for point in points])
 
 
-def checked_corners(corners: Sequence[Sequence[float]], name: str = "") -> Corners:
-    """The corners, if they can be those of a canvas; raises ``CritiqueError``, one line, if not."""
+def checked_corners(
+    corners: Sequence[Sequence[float]], name: str = "", *, of: str = "", least_area: float = LEAST_AREA
+) -> Corners:
+    """The corners, if they can be those of a canvas; raises ``CritiqueError``, one line, if not.
+
+    ``of`` says whose they are where it isn't a canvas: of something flat that may take less of the photograph.
+    """
     about = f"{name}: " if name else ""
+    what, first = ("a canvas", "the painting's upper left") if not of else (of, "its upper left")
+    about += f"{of}: " if of else ""
     try:
         points = np.asarray(corners, dtype=float)
     except (TypeError, ValueError):  # of a file that was changed by hand
         points = np.zeros(0)
     if points.shape != (4, 2) or not np.isfinite(points).all():
-        raise CritiqueError(f"{about}a canvas has four corners, each of two numbers")
+        raise CritiqueError(f"{about}{what} has four corners, each of two numbers")
     for x, y in points:
         if not (-OUTSIDE <= x <= 1 + OUTSIDE and -OUTSIDE <= y <= 1 + OUTSIDE):
             raise CritiqueError(
@@ -54,13 +61,14 @@ def checked_corners(corners: Sequence[Sequence[float]], name: str = "") -> Corne
             )
     turns = _turns(points)
     if (turns < 0).sum() not in (0, 4) or abs(_area(points)) < 1e-9:
-        raise CritiqueError(f"{about}the corners cross: give them in order, clockwise from the painting's upper left")
+        raise CritiqueError(f"{about}the corners cross: give them in order, clockwise from {first}")
     if (turns < 0).all():
-        raise CritiqueError(f"{about}the corners run anticlockwise and would mirror the painting: give them clockwise")
-    if _area(points) < LEAST_AREA:
-        raise CritiqueError(f"{about}the corners enclose less than {LEAST_AREA:.0%} of the photograph")
+        mirrored = of or "the painting"
+        raise CritiqueError(f"{about}the corners run anticlockwise and would mirror {mirrored}: give them clockwise")
+    if _area(points) < least_area:
+        raise CritiqueError(f"{about}the corners enclose less than {least_area:.2g} of the photograph")
     if np.degrees(np.arcsin(np.clip(turns, -1, 1))).min() < FLATTEST:
-        raise CritiqueError(f"{about}three of the corners lie nearly on one line: no canvas looks like that")
+        raise CritiqueError(f"{about}three of the corners lie nearly on one line: {what} doesn't look like that")
     return as_corners(points)
 
 

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.perception.srgb import Float
 from critique.photograph.corners import Corners
+from critique.photograph.straighten import homography
 
 Array = NDArray[np.float64]
 
@@ -18,6 +19,7 @@ SMOOTH = 0.045  # natural log of the light by which an even wall may scatter abo
 LEAST_SIDES = 3  # of the canvas on which wall must be seen: fewer would be guessing beyond what was seen
 LEAST_PX = 0.04  # of the photograph
 CLIPPED = 0.97  # of full light
+ROWS = 128  # evened at a time
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,10 +39,28 @@ class Evening:
     def applied(self, light: Float, at: Corners) -> Float:
         """The photograph's light (height, width, 3), evened; the canvas's mean light stays."""
         height, width, _ = light.shape
-        x, y = np.meshgrid((np.arange(width) + 0.5) / width - 0.5, (np.arange(height) + 0.5) / height - 0.5)
-        there = _terms(x, y) @ self.field
+        x = ((np.arange(width, dtype=np.float32) + 0.5) / width - 0.5)[None]
+        y = ((np.arange(height, dtype=np.float32) + 0.5) / height - 0.5)[:, None]
+        return np.asarray(np.clip(light * self._gain(x, y, at)[..., None], 0, 1), dtype=np.float32)
+
+    def on_canvas(self, light: Float, at: Corners) -> Float:
+        """The light (height, width, 3) of the canvas alone, as it was cropped out at its corners, evened."""
+        high, wide, _ = light.shape
+        there = homography([[0, 0], [1, 0], [1, 1], [0, 1]], np.asarray(at)).astype(np.float32)
+        u = ((np.arange(wide, dtype=np.float32) + 0.5) / wide)[None]
+        done = np.empty(light.shape, dtype=np.float32)
+        for first in range(0, high, ROWS):
+            rows = slice(first, min(first + ROWS, high))
+            v = ((np.arange(rows.start, rows.stop, dtype=np.float32) + 0.5) / high)[:, None]
+            x, y, w = (row[0] * u + row[1] * v + row[2] for row in there)
+            done[rows] = np.clip(light[rows] * self._gain(x / w - 0.5, y / w - 0.5, at)[..., None], 0, 1)
+        return done
+
+    def _gain(self, x: Float, y: Float, at: Corners) -> Float:
+        """By what light is multiplied at fractions of the photograph from its middle."""
         own = float((_on_canvas(at) @ self.field).mean())
-        return np.clip(light * np.exp(own - there)[..., None], 0, 1).astype(np.float32)
+        a, b, c, d, e, f = (np.float32(part) for part in self.field)
+        return np.asarray(np.exp(np.float32(own) - (a + b * x + c * y + d * x * x + e * x * y + f * y * y)))
 
 
 def light_across(light: Float, corners: Corners) -> Evening | None:

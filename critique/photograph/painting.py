@@ -6,8 +6,11 @@ from typing import Literal
 from critique.perception.srgb import Float
 from critique.photograph.canvas import Canvas, find_canvas
 from critique.photograph.corners import ALL, Corners
+from critique.photograph.fitness import Fitness, fitness_of
+from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
 from critique.photograph.photograph import Photograph
 from critique.photograph.proportions import Size, proportion
+from critique.photograph.righting import Lighting, Righting, righting_of
 from critique.photograph.straighten import straightened, straightened_size
 
 How = Literal["whole", "found", "given", "unsure", "asked whole"]
@@ -28,6 +31,13 @@ class Painting:
     corners: Corners
     canvas: Canvas | None
     proportion: float | None
+    righting: Righting | None = None  # what was done about the light; None where nothing was asked nor seen
+    fitness: tuple[Fitness, ...] = ()  # what the camera did, told by the light as it was photographed
+
+    @property
+    def lighting(self) -> Lighting | None:
+        """What was done about the light, for the record."""
+        return None if self.righting is None else self.righting.told
 
     @property
     def cropped(self) -> bool:
@@ -36,7 +46,12 @@ class Painting:
 
 
 def painting_of(
-    photograph: Photograph, *, corners: Corners | None = None, whole: bool = False, size: Size | None = None
+    photograph: Photograph,
+    *,
+    corners: Corners | None = None,
+    whole: bool = False,
+    size: Size | None = None,
+    light: LightAsked = NOTHING_ASKED,
 ) -> Painting:
     """Find the painting in a photograph and crop to it.
 
@@ -45,29 +60,48 @@ def painting_of(
     corners : given ones overrule what would be found.
     whole : judge the whole file; nothing is looked for.
     size : the canvas's own, for its true proportion.
+    light : by what the light is put right.
 
     Notes
     -----
     A file that is all painting comes back as the very object that was given, so its findings stay the same to the byte.
     """
     if whole:
-        return Painting(photograph, "asked whole", ALL, None, None)
+        return _uncropped(photograph, "asked whole", None, light)
     if corners is not None:
-        return _cropped(photograph, "given", corners, None, size)
+        return _cropped(photograph, "given", corners, None, size, light)
     canvas = find_canvas(photograph.light)
     if canvas.whole or not canvas.sure:
-        return Painting(photograph, "whole" if canvas.whole else "unsure", ALL, canvas, None)
-    return _cropped(photograph, "found", canvas.corners, canvas, size)
+        return _uncropped(photograph, "whole" if canvas.whole else "unsure", canvas, light)
+    return _cropped(photograph, "found", canvas.corners, canvas, size, light)
 
 
-def _cropped(photograph: Photograph, how: How, corners: Corners, canvas: Canvas | None, size: Size | None) -> Painting:
+def _uncropped(photograph: Photograph, how: How, canvas: Canvas | None, asked: LightAsked) -> Painting:
+    fitness = _fitness(photograph.light, photograph, None)
+    if asked == NOTHING_ASKED:
+        return Painting(photograph, how, ALL, canvas, None, fitness=fitness)
+    righting = righting_of(photograph.light, asked, None)
+    if righting.balance is not None:
+        photograph = replace(photograph, light=righting.on_photograph(photograph.light))
+    return Painting(photograph, how, ALL, canvas, None, righting, fitness)
+
+
+def _cropped(
+    photograph: Photograph, how: How, corners: Corners, canvas: Canvas | None, size: Size | None, asked: LightAsked
+) -> Painting:
     height, width, _ = photograph.light.shape
     shape = proportion(corners, photograph.original_width, photograph.original_height, size, photograph.file)
     wide, high = straightened_size(corners, photograph.original_width, photograph.original_height, shape)
-    light = _light(photograph.light, corners, straightened_size(corners, width, height, shape))
+    righting = righting_of(photograph.light, asked, corners)
+    light = straightened(photograph.light, corners, straightened_size(corners, width, height, shape))
     part = replace(photograph, light=light, original_width=wide, original_height=high)
-    return Painting(part, how, corners, canvas, shape)
+    fitness = _fitness(light, part, righting.told)
+    part = replace(part, light=righting.on_canvas(light, corners))
+    return Painting(part, how, corners, canvas, shape, righting, fitness)
 
 
-def _light(light: Float, corners: Corners, size: tuple[int, int]) -> Float:
-    return straightened(light, corners, size)
+def _fitness(light: Float, photograph: Photograph, lighting: Lighting | None) -> tuple[Fitness, ...]:
+    long_edge = max(photograph.original_width, photograph.original_height)
+    falloff = None if lighting is None or lighting.evened == "evened" else lighting.falloff
+    cropped, sure = lighting is not None, lighting is not None and lighting.one_wall
+    return fitness_of(light, long_edge=long_edge, straightened=cropped, falloff=falloff, sure=sure)

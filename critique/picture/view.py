@@ -6,8 +6,10 @@ import numpy as np
 
 from critique.perception.srgb import Codes, linear_to_srgb8
 from critique.photograph.corners import Corners
+from critique.photograph.fitness import Fitness
 from critique.photograph.painting import How, Painting
 from critique.photograph.photograph import Photograph
+from critique.photograph.righting import Lighting
 from critique.photograph.scale import area_average
 
 SHOWN_LONG_EDGE = 640  # px of the photograph that is kept to be shown beside the crop
@@ -25,6 +27,8 @@ class View:
 
     how: How
     corners: Corners
+    light: Lighting | None = None  # what was done about its light
+    fitness: tuple[Fitness, ...] = ()  # what the camera did to the painting
     shown: Codes | None = field(default=None, metadata={"record": False}, repr=False)
 
     @property
@@ -37,7 +41,8 @@ def view_of(photograph: Photograph, painting: Painting) -> View:
     """What is told of a photograph in which a painting was looked for."""
     unsure = painting.how == "unsure" and painting.canvas is not None
     corners = painting.canvas.corners if unsure and painting.canvas is not None else painting.corners
-    if not (unsure or painting.cropped):
-        return View(painting.how, corners)
+    marked = painting.lighting is not None and bool(painting.lighting.places)
+    if not (unsure or painting.cropped or marked):
+        return View(painting.how, corners, painting.lighting, painting.fitness)
     codes = linear_to_srgb8(area_average(photograph.light, SHOWN_LONG_EDGE))
-    return View(painting.how, corners, np.ascontiguousarray(codes))
+    return View(painting.how, corners, painting.lighting, painting.fitness, np.ascontiguousarray(codes))

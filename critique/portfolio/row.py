@@ -28,7 +28,7 @@ def row_of(review: Review) -> Row:
                 "halved": measures.division.halved,
             },
             "green": {"lab": measures.greens.commonest, "area_share": measures.greens.area_share},
-            "cast": {"a": lean.a, "b": lean.b, "word": lean.word, "likely": measures.cast.likely},
+            "cast": {"a": lean.a, "b": lean.b, "word": lean.word},
             "families": [
                 {"share": family.share, "lab": family.lab, "srgb": family.srgb, "name": family.name}
                 for family in measures.families

@@ -8,6 +8,7 @@ from pathlib import Path
 from critique.errors import OutputError
 from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for
+from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
 from critique.report.commands import plan_command
 from critique.report.folder import PLATES, replace_files
@@ -39,7 +40,7 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None, *, command:
     """Write ``plan.html``, ``sheet.html``, ``plan.json``, ``aim.png``, ``passages.png`` and the plates.
 
     ``source`` is the picture's file, from which the aim is made at full size; without it, or where the picture is
-    a part of a photograph, the aim is as large as the picture is drawn. ``command`` is the one that made the plan,
+    a part of a photograph or its light was put right, the aim is as large as the picture is drawn. ``command`` is the one that made the plan,
     for the page to say how changes are left and taken.
 
     Raises
@@ -59,7 +60,7 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None, *, command:
     replace_files(folder, files)
     beside = folder / f".{AIM}.part"
     try:
-        if source is not None and (plan.picture.view is None or not plan.picture.view.cropped):
+        if source is not None and _as_filed(plan.picture):
             write_aim(source, plan.aim.composed, beside)
         else:
             write_drawn_aim(plan.picture, plan.aim.composed, beside)
@@ -69,6 +70,12 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None, *, command:
     finally:
         beside.unlink(missing_ok=True)
     return folder / PAGE
+
+
+def _as_filed(picture: Picture) -> bool:
+    """Whether a picture is all of its file, in the file's own light."""
+    view = picture.view
+    return view is None or not (view.cropped or (view.light is not None and view.light.neutral is not None))
 
 
 def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:

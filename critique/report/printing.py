@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from critique.report.view_words import photograph_said
 from critique.tasks.review import Review
 
 LEVEL_MARKS = {"holds": "·", "watch": "~", "rework": "×"}
@@ -12,6 +13,7 @@ def summary(review: Review, page: Path) -> str:
     width = max((len(finding.subject) for finding in review.advice.findings), default=0)
     lines = [
         review.picture.file,
+        *(f"  {line}" for line in photograph_said(review.picture, review.advice.light_decides)),
         *(f"  {sentence}" for sentence in review.advice.verdict),
         *(
             f"  {LEVEL_MARKS[finding.level]} {finding.level:<6}  {finding.subject:<{width}}  {finding.figure_text}"

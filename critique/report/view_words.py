@@ -1,50 +1,129 @@
-"""What the page says of the photograph that a painting was found in."""
+"""What the page says of the photograph that a painting was found in: the crop, its light, what the camera did."""
 
 import shlex
 from dataclasses import dataclass
 
+from critique.advice.kinds import kind_named
+from critique.photograph.corners import ALL
+from critique.photograph.fitness import amiss, said
+from critique.photograph.light_words import light_said
 from critique.picture.picture import Picture
+from critique.picture.view import View
 from critique.report.plates.canvas import canvas_plate
 from critique.report.plates.plate import Plate
+from critique.words.lists import listed
 
-LIGHT = (
-    "No grey was at hand to tell the light by, so colours are as photographed: a warmer or a cooler lamp would change "
-    "what is said of greens and casts. A grey card beside the canvas settles it."
+CARD = (
+    "Photograph it again with a grey or white card beside the canvas, or name anything grey that the photograph shows:"
+)
+CROPPED = (
+    "Judged is the painting alone, cropped out of the photograph {found} and seen square on. If the outline is wrong, "
+    "give its corners; if the whole file is the painting, say --whole."
+)
+CUT_OFF = (
+    "The canvas may be cut off by the photograph's edge. Nothing was cropped, so what else the photograph shows may "
+    "have been judged with it. Photograph all of the canvas, give its corners, or say --whole if all of it is painting."
+)
+UNSURE = (
+    "This photograph may show more than the painting, but where the canvas ends isn't sure. Nothing was cropped, so "
+    "wall and frame may have been judged with it. If the outline is the canvas, run the command; else change its "
+    "corners, or say --whole."
 )
 
 
 @dataclass(frozen=True, slots=True)
-class ViewTold:
-    """The photograph with its outline, what is said beside it, and the command that says otherwise."""
+class Said:
+    """A few sentences, and the command that does what they speak of; empty where there is none."""
 
-    plate: Plate
-    unsure: bool
     text: str
-    command: str
+    command: str = ""
 
 
-def view_told(picture: Picture) -> ViewTold | None:
-    """What to tell of the photograph; None where the file is all painting."""
+@dataclass(frozen=True, slots=True)
+class ViewTold:
+    """The photograph with its outline, and what is said beside it; ``first`` where it belongs above the picture."""
+
+    plate: Plate | None
+    first: bool
+    said: tuple[Said, ...]
+
+
+def view_told(picture: Picture, light_decides: tuple[str, ...] = ()) -> ViewTold | None:
+    """What to tell of the photograph; None where the file is all painting, and nothing is amiss with it.
+
+    ``light_decides`` are the ids of the findings that another light could change.
+    """
     view = picture.view
-    plate = canvas_plate(view) if view is not None else None
-    if view is None or plate is None:
+    if view is None:
         return None
+    file = shlex.quote(picture.file)
+    told = (*_crop(view, file), *_light(view, file, light_decides), *_fitness(view, file))
+    if not told:
+        return None
+    return ViewTold(canvas_plate(view), view.how == "unsure", told)
+
+
+def crop_said(picture: Picture) -> str:
+    """The crop in a line for a terminal; empty where the file is all painting."""
+    view = picture.view
+    if view is None or not (view.cropped or view.how == "unsure"):
+        return ""
+    if view.how == "unsure":
+        return "not cropped: where the canvas ends isn't sure (--corners says where, --whole that it is all painting)"
+    return f"cropped to the canvas, {'at the corners given' if view.how == 'given' else 'as it was found'}"
+
+
+def photograph_said(picture: Picture, light_decides: tuple[str, ...] = ()) -> tuple[str, ...]:
+    """All of it in lines for a terminal; none where the file is all painting and nothing was asked or is amiss."""
+    view = picture.view
+    if view is None:
+        return ()
+    photographed = view.cropped or view.how == "unsure"
+    lines = [crop_said(picture)] if photographed else []
+    lines += light_said(view.light) if view.light is not None else ()
+    if light_decides:
+        lines.append(f"another light could change: {_titles(light_decides)} (--grey x,y names something grey)")
+    lines += [said(one) for one in amiss(view.fitness, photographed=photographed)]
+    return tuple(lines)
+
+
+def _crop(view: View, file: str) -> tuple[Said, ...]:
     places = " ".join(f"{x:.3f},{y:.3f}" for x, y in view.corners)
-    command = f'critique review {shlex.quote(picture.file)} --corners "{places}"'
+    command = f'critique review {file} --corners "{places}"'
     if view.cropped:
         found = "at the corners that you gave" if view.how == "given" else "as it was found"
-        return ViewTold(
-            plate,
-            False,
-            f"Judged is the painting alone, cropped out of the photograph {found} and seen square on. {LIGHT} If the "
-            "outline is wrong, give its corners; if the whole file is the painting, say --whole.",
-            command,
+        return (Said(CROPPED.format(found=found), command),)
+    if view.how != "unsure":
+        return ()
+    return (Said(CUT_OFF, f"critique review {file} --whole") if view.corners == ALL else Said(UNSURE, command),)
+
+
+def _light(view: View, file: str, light_decides: tuple[str, ...]) -> tuple[Said, ...]:
+    done = light_said(view.light) if view.light is not None else ()
+    told = [Said(" ".join(done))] if done else []
+    if (view.cropped or view.how == "unsure") and (view.light is None or view.light.neutral is None):
+        changed = (
+            f"Another lamp could change what is said of {_titles(light_decides)}"
+            if light_decides
+            else "Another lamp would shift the colours a little, but none of the findings"
         )
-    return ViewTold(
-        plate,
-        True,
-        "This photograph may show more than the painting, but where the canvas ends isn't sure. Nothing was cropped, "
-        "so wall and frame may have been judged with it. If the outline is the canvas, run the command; else change "
-        "its corners, or say --whole.",
-        command,
-    )
+        text = f"No grey was named to tell the light by, so the colours are as photographed. {changed}. {CARD}"
+        told.append(Said(text, f"critique review {file} --grey x,y"))
+    return tuple(told)
+
+
+def _fitness(view: View, file: str) -> tuple[Said, ...]:
+    photographed = view.cropped or view.how == "unsure"
+    wrong = amiss(view.fitness, photographed=photographed)
+    if not wrong:
+        return (Said("The photograph is sharp, clean and large enough."),) if photographed else ()
+    uneven = any(one.subject == "falloff" for one in wrong)
+    can_even = uneven and view.light is not None and view.light.one_wall and view.light.evened == "not asked"
+    text = " ".join(said(one) for one in wrong)
+    if can_even:
+        return (Said(f"{text} The wall is even enough to even it by:", f"critique review {file} --even"),)
+    return (Said(text),)
+
+
+def _titles(kinds: tuple[str, ...]) -> str:
+    return listed([kind_named(kind).title for kind in kinds])

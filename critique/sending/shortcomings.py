@@ -5,7 +5,7 @@ from typing import Literal
 
 from critique.errors import CritiqueError
 from critique.perception.srgb import Float
-from critique.photograph.fitness import Subject, fitness_of, said
+from critique.photograph.fitness import Subject, amiss, fitness_of, said
 from critique.photograph.limits import DRAWN_LONG_EDGE
 from critique.photograph.painting import Painting
 from critique.photograph.proportions import proportion_seen
@@ -28,7 +28,7 @@ class Shortcoming:
 
 
 def of_photograph(light: Float, painting: Painting, asked: int, name: str) -> list[Shortcoming]:
-    """Of the light (height, width, 3) as it is sent, against the long edge that was asked for."""
+    """Of the light (height, width, 3) at the size that is sent, as it was photographed, against the long edge asked."""
     long_edge = max(light.shape[:2])
     found: list[Shortcoming] = []
     if painting.how == "unsure":
@@ -47,10 +47,17 @@ def of_photograph(light: Float, painting: Painting, asked: int, name: str) -> li
                 "nearer, or send the camera's own file.",
             )
         )
-    for fitness in fitness_of(area_average(light, DRAWN_LONG_EDGE), long_edge=long_edge):
-        if fitness.level != "holds" and fitness.subject not in LEFT_TO_THE_CALL:
-            found.append(Shortcoming(fitness.subject, said(fitness)))
-    return found
+    seen = area_average(light, DRAWN_LONG_EDGE)
+    told = painting.lighting
+    judged = fitness_of(
+        seen,
+        long_edge=long_edge,
+        straightened=painting.cropped,
+        falloff=None if told is None or told.evened == "evened" else told.falloff,
+        sure=told is not None and told.one_wall,
+    )
+    worse = amiss(judged, photographed=painting.cropped or painting.how == "unsure")
+    return [*found, *(Shortcoming(one.subject, said(one)) for one in worse if one.subject not in LEFT_TO_THE_CALL)]
 
 
 def of_proportion(painting: Painting, width: int, height: int, size: str) -> Shortcoming | None:

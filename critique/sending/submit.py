@@ -10,8 +10,10 @@ from typing import Any
 from critique.errors import CritiqueError
 from critique.perception.srgb import Codes, Float, linear_to_srgb8
 from critique.photograph.corners import ALL, Corners, remembered_corners
+from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
 from critique.photograph.painting import How, Painting, painting_of
 from critique.photograph.read import read_photograph
+from critique.photograph.righting import Lighting
 from critique.photograph.scale import area_average
 from critique.photograph.source import printable_name
 from critique.plain import plain
@@ -34,9 +36,6 @@ from critique.words.lists import listed
 
 LIST, SHEET, RECORD = "price_list.csv", "contact_sheet.pdf", "submission.json"
 
-# The light of a painting, put right by whatever neutral its photograph shows: (photograph's file, light) to light.
-Balancing = Callable[[Path, Float], Float]
-
 
 @dataclass(frozen=True, slots=True)
 class Ready:
@@ -53,8 +52,8 @@ class Ready:
 class Sent:
     """A picture as it is sent: ``picture`` is its new file, ``file`` the one that it is made from.
 
-    ``how`` and ``corners`` say how the painting was found in it, ``earlier`` where an older file of that name went,
-    ``like`` which pictures of the same run show the same painting.
+    ``how`` and ``corners`` say how the painting was found in it, ``light`` what was done about its light, ``earlier``
+    where an older file of that name went, ``like`` which pictures of the same run show the same painting.
     """
 
     number: int
@@ -72,7 +71,7 @@ class Sent:
     quality: int
     how: How
     corners: Corners
-    balanced: bool
+    light: Lighting | None
     earlier: str | None
     like: tuple[str, ...]
     falls_short: tuple[Shortcoming, ...]
@@ -149,7 +148,7 @@ def send(
     *,
     corners: Corners | None = None,
     whole: bool = False,
-    balancing: Balancing | None = None,
+    light: LightAsked = NOTHING_ASKED,
     before: Sequence[Sent] = (),
 ) -> Sent:
     """Write one picture into ``folder`` as the call wants it.
@@ -157,7 +156,7 @@ def send(
     Parameters
     ----------
     corners, whole : as given; corners of an earlier run into the same folder are taken where neither is.
-    balancing : puts the light right where there is a reference for it.
+    light : by what the light is put right.
     before : what was sent already, to be held against it.
 
     Raises
@@ -169,17 +168,17 @@ def send(
     if corners is None and not whole:
         corners = remembered_corners(folder, ready.path.name)
     photograph = read_photograph(ready.path)
-    painting = _painting(partial(painting_of, photograph, corners=corners, whole=whole), ready.row.size)
-    light = sized_light(ready.path, painting, call.long_edge)
-    if balancing is not None:
-        light = balancing(ready.path, light)
-    packed = jpeg_within(light, call.max_bytes, name, dpi=call.dpi, exif=notes_to_keep(ready.path, call))
+    find = partial(painting_of, photograph, corners=corners, whole=whole, light=light)
+    painting = _painting(find, ready.row.size)
+    seen = sized_light(ready.path, painting, call.long_edge)
+    right = _put_right(seen, painting)
+    packed = jpeg_within(right, call.max_bytes, name, dpi=call.dpi, exif=notes_to_keep(ready.path, call))
     target = folder / ready.name
     earlier = placed(target, packed.data)
-    cells = cells_of(light)
+    cells = cells_of(right)
     like = tuple(one.file for one in before if same_painting(one.cells, cells))
     short = [Shortcoming("list", sentence(text)) for text in ready.lacks]
-    short += of_photograph(light, painting, call.long_edge, name)
+    short += of_photograph(seen, painting, call.long_edge, name)
     proportion = of_proportion(painting, photograph.original_width, photograph.original_height, ready.row.size)
     short += [proportion] if proportion is not None else []
     if like:
@@ -188,9 +187,9 @@ def send(
     found = painting.canvas.corners if painting.how == "unsure" and painting.canvas else painting.corners
     return Sent(
         ready.number, name, str(target), row.artist, row.title, row.medium, row.size, row.year, row.price,
-        light.shape[1], light.shape[0], len(packed.data), packed.quality, painting.how,
-        found if painting.how != "whole" else ALL, balancing is not None, str(earlier) if earlier else None, like,
-        tuple(short), linear_to_srgb8(area_average(light, THUMBNAIL)), cells,
+        right.shape[1], right.shape[0], len(packed.data), packed.quality, painting.how,
+        found if painting.how != "whole" else ALL, painting.lighting, str(earlier) if earlier else None, like,
+        tuple(short), linear_to_srgb8(area_average(right, THUMBNAIL)), cells,
     )  # fmt: skip
 
 
@@ -261,6 +260,14 @@ def _painting(find: Callable[..., Painting], size: str) -> Painting:
         if not size:
             raise
         return find(size=None)  # what is wrong with the size is told with what falls short
+
+
+def _put_right(light: Float, painting: Painting) -> Float:
+    if painting.righting is None:
+        return light
+    if painting.cropped:
+        return painting.righting.on_canvas(light, painting.corners)
+    return painting.righting.on_photograph(light)
 
 
 def _not_in_place_of(target: Path, paths: Sequence[Path]) -> None:

@@ -13,6 +13,7 @@ from critique.measures.figures import measures_record
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox
 from critique.photograph.corners import Corners
+from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.plain import json_line, plain
@@ -44,6 +45,7 @@ class Review:
             **measures_record(self.measures),
             "verdict": list(self.advice.verdict),
             "findings": plain(self.advice.findings),
+            "light_decides": list(self.advice.light_decides),
             "suggestions": [offer.as_dict() for offer in self.advice.suggestions],
             **({"aim": plain(self.aim)} if self.aim is not None else {}),
             **({"repaint_study": plain(self.limited)} if self.limited is not None else {}),
@@ -94,16 +96,18 @@ def review_file(
     aim: bool = False,
     corners: Corners | None = None,
     whole: bool = False,
+    light: LightAsked = NOTHING_ASKED,
 ) -> Review:
     """Read, measure and judge a picture file; see :func:`review_picture`.
 
     Parameters
     ----------
-    corners, whole : which part of a photograph is the painting; see :func:`~critique.picture.read.read_picture`.
+    corners, whole, light : which part of a photograph is the painting, and by what its light is put right; see
+        :func:`~critique.picture.read.read_picture`.
 
     Raises
     ------
     UnreadablePicture
         When the file cannot be read as a picture.
     """
-    return review_picture(read_picture(path, corners=corners, whole=whole), norms, box, study, aim=aim)
+    return review_picture(read_picture(path, corners=corners, whole=whole, light=light), norms, box, study, aim=aim)

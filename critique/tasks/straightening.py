@@ -1,16 +1,21 @@
 """One photograph straightened at its full size, and what is said of it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from critique.photograph.corners import Corners
+from critique.photograph.fitness import Fitness, amiss, said
 from critique.photograph.full import read_full_light
+from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
+from critique.photograph.light_words import light_said
 from critique.photograph.painting import How, painting_of
 from critique.photograph.proportions import Size, proportion
 from critique.photograph.read import read_photograph
-from critique.photograph.saving import jpeg_of, write_beside
+from critique.photograph.righting import Lighting
+from critique.photograph.saving import SUFFIXES, FileFormat, picture_bytes, write_beside
 from critique.photograph.straighten import straightened, straightened_size
+from critique.plain import plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +30,8 @@ class Straightening:
     how: How
     width: int
     height: int
-
-    @property
-    def cropped(self) -> bool:
-        """Whether there is a new file."""
-        return self.how != "unsure" and not self.whole
+    light: Lighting | None = None  # what was done about the light; None where nothing was asked nor seen
+    fitness: tuple[Fitness, ...] = ()  # what the camera did to the painting
 
     def as_dict(self) -> dict[str, Any]:
         """Its record."""
@@ -42,16 +44,26 @@ class Straightening:
             "how": self.how,
             "width": self.width,
             "height": self.height,
+            "light": plain(self.light),
+            "fitness": [{**plain(one), "said": said(one)} for one in self.fitness],
         }
 
     def told(self) -> str:
-        """What was done, in a line for the painter."""
+        """What was done, in a line for the painter, and a line for each thing about its light and its camera."""
+        more = list(light_said(self.light)) if self.light is not None else []
+        photographed = self.how in ("found", "given", "unsure")
+        more += [said(one) for one in amiss(self.fitness, photographed=photographed)]
+        return "\n".join([self._done(), *(f"  {line}" for line in more)])
+
+    def _done(self) -> str:
         if self.how == "unsure":
             places = " ".join(f"{x:.3f},{y:.3f}" for x, y in self.corners)
             return (
                 f"{self.file}: not cropped, the canvas's edge is unsure. If it is the one below, or nearly, run: "
                 f'critique straighten {self.picture} --corners "{places}"'
             )
+        if self.whole and self.light is not None and self.light.neutral is not None:
+            return f"{self.file}: all painting, its light put right in {self.picture}"
         if self.whole:
             return f"{self.file}: all painting, left as it is"
         return f"{self.file}: straightened to {self.width} × {self.height} px in {self.picture}"
@@ -65,21 +77,35 @@ def straighten_file(
     corners: Corners | None = None,
     whole: bool = False,
     size: Size | None = None,
+    light: LightAsked = NOTHING_ASKED,
+    file_format: FileFormat = "jpeg",
 ) -> Straightening:
     """Find or take the canvas in a photograph and write it, square on and at full size, into ``folder``.
 
-    A file that is all painting, and one where the canvas isn't sure, stays what it is.
+    A file that is all painting, and one where the canvas isn't sure, stays what it is, unless its light is put right.
     """
     photograph = read_photograph(path)
-    found = painting_of(photograph, corners=corners, whole=whole, size=size)
+    found = painting_of(photograph, corners=corners, whole=whole, size=size, light=light)
     width, height = photograph.original_width, photograph.original_height
+    righting = found.righting
     if not found.cropped:
         shown = found.canvas.corners if found.canvas is not None else found.corners
         sure = found.how != "unsure" and (found.canvas is None or found.canvas.sure)
-        return Straightening(photograph.file, shown, sure, found.how != "unsure", path, found.how, width, height)
+        target = path
+        if righting is not None and righting.balance is not None:
+            target = folder / f"{name}_balanced{SUFFIXES[file_format]}"
+            put_right = righting.on_photograph(read_full_light(path).light)
+            write_beside(target, picture_bytes(put_right, file_format))
+        whole = found.how != "unsure"
+        done = Straightening(photograph.file, shown, sure, whole, target, found.how, width, height)
+        return replace(done, light=found.lighting, fitness=found.fitness)
     full = read_full_light(path)
     shape = proportion(found.corners, width, height, size, photograph.file)
     wide, high = straightened_size(found.corners, width, height, shape)
-    target = folder / f"{name}_straightened.jpg"
-    write_beside(target, jpeg_of(straightened(full.light, found.corners, (wide, high))))
-    return Straightening(photograph.file, found.corners, True, False, target, found.how, wide, high)
+    target = folder / f"{name}_straightened{SUFFIXES[file_format]}"
+    flat = straightened(full.light, found.corners, (wide, high))
+    if righting is not None:
+        flat = righting.on_canvas(flat, found.corners)
+    write_beside(target, picture_bytes(flat, file_format))
+    done = Straightening(photograph.file, found.corners, True, False, target, found.how, wide, high)
+    return replace(done, light=found.lighting, fitness=found.fitness)

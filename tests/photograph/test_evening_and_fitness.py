@@ -87,8 +87,8 @@ def test_noise_is_measured(painting):
 
 
 def test_few_px_are_seen(painting):
-    assert judged(painting, 500)["few px"].level == "rework"
-    assert judged(painting, 900)["few px"].level == "watch"
+    assert judged(painting, 390)["few px"].level == "rework"
+    assert judged(painting, 600)["few px"].level == "watch"
 
 
 def test_a_border_left_in_is_seen(painting):
@@ -107,6 +107,6 @@ def test_moire_is_seen(painting):
 def test_every_finding_has_a_sentence_and_a_bad_one_its_remedy(painting):
     bad = painting.copy()
     bad[300:500, 400:600] = 1
-    for one in fitness_of(bad, long_edge=500):
+    for one in fitness_of(bad, long_edge=390):
         assert said(one).endswith(".") and "{" not in said(one)
         assert (one.remedy == "none") == (one.level == "holds")

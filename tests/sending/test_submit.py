@@ -17,7 +17,7 @@ from PIL import Image, ImageCms, ImageOps
 import critique
 from critique.cli.main import main
 from critique.perception.reference import reference_path
-from critique.perception.srgb import srgb8_to_linear
+from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
 from critique.photograph.saving import srgb_profile
 from critique.photograph.straighten import straightened, straightened_rows
 from critique.sending.twins import cells_of, same_painting
@@ -187,7 +187,7 @@ def test_what_falls_short_of_a_photograph_is_told(picture, tmp_path):
     with Image.open(picture) as image:
         codes = np.asarray(image).copy()
     codes[:9] = 240  # a strip of the wall
-    codes[200:260, 300:380] = 255  # glare
+    codes[200:320, 300:420] = 255  # glare
     from PIL import ImageFilter
 
     Image.fromarray(codes).filter(ImageFilter.GaussianBlur(4)).save(picture.parent / "soft.png")
@@ -197,6 +197,24 @@ def test_what_falls_short_of_a_photograph_is_told(picture, tmp_path):
     found = {line["file"]: {short["what"] for short in line["falls_short"]} for line in lines}
     assert "sharpness" in found["soft.png"] and "sharpness" not in found["glare.png"]
     assert {"glare", "border"} <= found["glare.png"]
+
+
+def test_a_grey_makes_the_light_neutral_and_is_remembered(picture, tmp_path):
+    with Image.open(picture) as image:
+        codes = np.asarray(image).copy()
+    codes[20:80, 20:80] = 120
+    warm = srgb8_to_linear(codes) * np.array([1.0, 0.8, 0.5], np.float32)
+    Image.fromarray(linear_to_srgb8(warm)).save(tmp_path / "warm.png")
+    given = [tmp_path / "warm.png", "--out", tmp_path / "out", "--whole"]
+    for options in (["--grey", "0.06,0.08"], []):
+        (line,) = told(*given, *options)
+        with Image.open(line["picture"]) as image:
+            grey = np.asarray(image)[30:70, 30:70].mean(axis=(0, 1))
+        assert np.ptp(grey) < 2 and line["light"]["how"] == "spot"
+    (line,) = told(*given, "--as-photographed")
+    assert line["light"] is None
+    refused = ran(*given, "--grey", "2,2")
+    assert refused.exit_code == 1 and "outside" in refused.stderr
 
 
 def test_one_painting_twice_is_named(picture, tmp_path):

@@ -1,0 +1,144 @@
+"""The light of one photograph put right as it was asked: evened by its wall, made neutral by its grey, and told."""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.errors import CritiqueError
+from critique.perception.cielab import linear_to_lab
+from critique.perception.srgb import Float
+from critique.photograph.balance import (
+    Balance,
+    How,
+    Level,
+    balance_by_card,
+    balance_by_chart,
+    balance_by_patches,
+    balance_by_spot,
+    find_chart,
+)
+from critique.photograph.corners import Corner, Corners
+from critique.photograph.evening import Evening, light_across
+from critique.photograph.fitness import FALLOFF
+from critique.photograph.light_asked import LightAsked
+
+Evened = Literal["not asked", "evened", "even already", "unsure", "no wall"]
+
+
+@dataclass(frozen=True, slots=True)
+class Lighting:
+    """What was done about the light of a photograph, for the record.
+
+    ``how`` names what it was made neutral by, None where nothing was named; ``places`` are the spot or the corners that
+    were given. ``cast`` is how far from grey that was, ΔE(a*b*); ``neutral`` its L*a*b* afterwards. Of a chart:
+    ``left_over`` the mean ΔE00 over its patches, each left out of the fit in turn, ``white_left`` the ΔE(a*b*) of its
+    greys, ``level`` the best of ISO 19264-1:2021 that both keep. ``falloff`` is the brightest part of the canvas's
+    light by the darkest, as the wall shows it, None where no wall does; ``evened`` what became of it.
+    """
+
+    how: How | None
+    places: tuple[Corner, ...] = ()
+    cast: float | None = None
+    neutral: tuple[float, float, float] | None = None
+    brightness: bool = False  # whether the exposure was put right too
+    left_over: float | None = None
+    white_left: float | None = None
+    level: Level | None = None
+    falloff: float | None = None
+    one_wall: bool = False  # whether the surround is one even wall, so that the falloff is sure
+    evened: Evened = "not asked"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Righting:
+    """What puts the light right, at any size: ``evening`` only where it is to be evened."""
+
+    told: Lighting
+    balance: Balance | None = field(repr=False)
+    evening: Evening | None = field(repr=False)
+
+    def on_canvas(self, light: Float, corners: Corners) -> Float:
+        """The light (height, width, 3) of the canvas that was cropped out at ``corners``."""
+        if self.evening is not None:
+            light = self.evening.on_canvas(light, corners)
+        return light if self.balance is None else self.balance.applied(light)
+
+    def on_photograph(self, light: Float | NDArray[np.float16]) -> Float:
+        """The light of the whole photograph; it is evened on a canvas alone."""
+        return np.asarray(light, np.float32) if self.balance is None else self.balance.applied(light)
+
+
+def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Righting:
+    """Find out what puts a photograph's light (height, width, 3) right; ``corners`` are the canvas's, if any was found.
+
+    Raises
+    ------
+    CritiqueError
+        One line, when what was named can't serve: outside, clipped, too dark, too coloured, no chart.
+    """
+    across = light_across(light, corners) if corners is not None else None
+    evened = _evened(across, asked)
+    evening = across if evened == "evened" else None
+    seen = light if evening is None or corners is None else evening.applied(light, corners)
+    balance, places, neutral = _balance(seen, asked)
+    told = Lighting(
+        how=None if balance is None else balance.how,
+        places=places,
+        cast=None if balance is None else balance.cast,
+        neutral=neutral,
+        brightness=asked.card_value is not None or asked.chart is not None,
+        left_over=None if balance is None else balance.left_over,
+        white_left=None if balance is None or balance.white_left is None else balance.white_left,
+        level=None if balance is None else balance.level,
+        falloff=None if across is None else across.falloff,
+        one_wall=across is not None and across.sure,
+        evened=evened,
+    )
+    return Righting(told, balance, evening)
+
+
+def _evened(across: Evening | None, asked: LightAsked) -> Evened:
+    if not asked.even:
+        return "not asked"
+    if across is None:
+        return "no wall"
+    if across.falloff < FALLOFF:
+        return "even already"
+    return "evened" if across.sure else "unsure"
+
+
+def _balance(
+    light: Float, asked: LightAsked
+) -> tuple[Balance | None, tuple[Corner, ...], tuple[float, float, float] | None]:
+    """The balance, the places that it stands on, and the L*a*b* of the reference once it is put right."""
+    lightness = None if asked.card_value is None else 10 * asked.card_value
+    if asked.grey is not None:
+        balance = balance_by_spot(light, asked.grey)
+        return balance, (asked.grey,), (balance.lightness, 0.0, 0.0)
+    if asked.card is not None and len(asked.card) == 2:
+        balance = balance_by_spot(light, asked.card, lightness=lightness, of="card")
+        return balance, (asked.card,), (balance.lightness, 0.0, 0.0)
+    if asked.card is not None:
+        balance = balance_by_card(light, asked.card, lightness=lightness)
+        return balance, asked.card, (balance.lightness, 0.0, 0.0)
+    if asked.chart == "find":
+        patches = find_chart(light)
+        if patches is None:
+            raise CritiqueError(
+                "no chart of 24 patches was found in the photograph: give its corners, clockwise from the brown patch"
+            )
+        balance = balance_by_patches(patches)
+        return balance, (), _greys(balance, patches)
+    if asked.chart is not None:
+        balance = balance_by_chart(light, asked.chart)
+        return balance, asked.chart, _greys(balance, balance.patches)
+    return None, (), None
+
+
+def _greys(balance: Balance, patches: NDArray[np.float64] | None) -> tuple[float, float, float]:
+    """The mean L*a*b* of a chart's four middle greys, put right."""
+    assert patches is not None
+    lab = linear_to_lab(balance.applied(patches[19:23].astype(np.float32))).mean(axis=0)
+    return float(lab[0]), float(lab[1]), float(lab[2])

@@ -1,0 +1,156 @@
+"""The light of a whole photograph put right: what comes out is held to the painting that was photographed."""
+
+import numpy as np
+import pytest
+from demo_pictures import demo_path
+
+from critique.errors import CritiqueError
+from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.perception.difference import delta_e_2000
+from critique.photograph.balance import chart_lab
+from critique.photograph.corners import checked_corners
+from critique.photograph.light_asked import LightAsked, forget_light, parse_light, remember_light, remembered_light
+from critique.photograph.light_words import light_said
+from critique.photograph.painting import painting_of
+from critique.photograph.photograph import NO_PROFILE, Photograph
+from critique.photograph.read import read_photograph
+from critique.photograph.righting import righting_of
+
+LAMP = np.array([1.25, 1.0, 0.55], np.float32) * 0.8
+CANVAS = ((0.15, 1 / 6), (0.75, 1 / 6), (0.75, 23 / 30), (0.15, 23 / 30))
+CARD = ((0.83, 0.21), (0.91, 0.21), (0.91, 0.36), (0.83, 0.36))
+CHART = ((0.8, 0.466), (0.975, 0.466), (0.975, 0.64), (0.8, 0.64))
+
+
+@pytest.fixture(scope="module")
+def painting():
+    """Linear light (400, 534, 3)."""
+    light = read_photograph(demo_path("tolvesk_01_ostermell_meadow.jpg")).light
+    return light[::3, ::3]
+
+
+@pytest.fixture(scope="module")
+def flat(painting):
+    """The painting on a grey wall with a card (L* 49.5) and a chart beside it, as white light would show it."""
+    from skimage.transform import resize
+
+    scene = np.full((750, 1000, 3), 0.5, np.float32)
+    scene[125:575, 150:750] = resize(painting, (450, 600), anti_aliasing=True)
+    scene[150:280, 820:920] = lab_to_linear(np.array([49.5, 0, 0], np.float32))
+    scene[350:480, 800:975] = 0.02
+    patches = lab_to_linear(chart_lab().astype(np.float32)).reshape(4, 6, 3)
+    for row in range(4):
+        for column in range(6):
+            top, left = 353 + row * 32, 803 + column * 29
+            scene[top : top + 26, left : left + 23] = patches[row, column]
+    return scene
+
+
+def photographed(flat, fall=1.0):
+    x = (np.arange(flat.shape[1], dtype=np.float32) + 0.5) / flat.shape[1] - 0.5
+    scene = flat * LAMP * np.exp(-np.log(fall) * x)[:, None]
+    noise = np.random.default_rng(0).normal(0, 0.003, scene.shape)
+    return np.clip(scene + noise, 0, 1).astype(np.float32)
+
+
+def off(flat, asked, fall=1.0):
+    """ΔE00 of the canvas put right from the painting in white light, their brightness made alike, 90th percentile."""
+    done = righting_of(photographed(flat, fall), asked, CANVAS)
+    canvas = slice(130, 570), slice(155, 745)
+    at = ((0.155, 130 / 750), (0.745, 130 / 750), (0.745, 570 / 750), (0.155, 570 / 750))
+    light = done.on_canvas(photographed(flat, fall)[canvas], at)
+    if asked.card_value is None and asked.chart is None:
+        light = light * (flat[canvas].mean() / light.mean())
+    light, wanted = (part.reshape(44, 10, 59, 10, 3).mean((1, 3)) for part in (light, flat[canvas]))
+    return float(np.quantile(delta_e_2000(linear_to_lab(light), linear_to_lab(wanted)), 0.9)), done.told
+
+
+@pytest.mark.parametrize(
+    ("asked", "how", "bar"),
+    [
+        (LightAsked(grey=(0.87, 0.28)), "spot", 2.0),
+        (LightAsked(card=CARD, card_value=4.95), "card", 2.0),
+        (LightAsked(card=(0.87, 0.28), card_value=4.95), "card", 2.0),
+        (LightAsked(chart=CHART), "chart", 1.5),
+        (LightAsked(chart="find"), "chart", 1.5),
+    ],
+)
+def test_a_warm_lamp_is_taken_out_of_the_painting(flat, asked, how, bar):
+    error, told = off(flat, asked)
+    assert error < bar
+    assert told.how is not None and told.how.startswith(how)
+    assert told.neutral is not None and np.hypot(*told.neutral[1:]) < 1.5
+    assert light_said(told)[0].endswith(".")
+
+
+def test_without_a_reference_nothing_is_done(flat):
+    error, told = off(flat, LightAsked())
+    assert error > 8 and told.how is None and told.neutral is None and light_said(told) == ()
+
+
+def test_uneven_light_is_evened_by_one_even_wall(flat):
+    asked = LightAsked(card=CARD, card_value=4.95, even=True)
+    error, told = off(flat, asked, fall=2.0)
+    assert told.evened == "evened" and told.falloff == pytest.approx(2**0.6, rel=0.03)
+    assert error < 2 < off(flat, LightAsked(card=CARD, card_value=4.95), fall=2.0)[0]
+
+
+def test_by_a_wall_of_two_paints_nothing_is_evened(flat):
+    scene = photographed(flat, 2.0)
+    scene[:, :150] *= np.array([1.0, 0.6, 0.4], np.float32)
+    scene[580:] *= np.array([0.5, 0.9, 0.6], np.float32)
+    done = righting_of(scene, LightAsked(even=True), CANVAS)
+    assert done.told.evened in ("unsure", "no wall") and done.evening is None
+    assert np.array_equal(done.on_canvas(scene[130:570, 155:745], CANVAS), scene[130:570, 155:745])
+
+
+def test_the_painting_that_is_judged_is_the_balanced_one(flat):
+    height, width, _ = flat.shape
+    photograph = Photograph(photographed(flat), "easel.jpg", width, height, "JPEG", "RGB", NO_PROFILE, 8)
+    as_it_is = painting_of(photograph, corners=CANVAS)
+    balanced = painting_of(photograph, corners=CANVAS, light=LightAsked(grey=(0.87, 0.28)))
+    blue = [one.photograph.light[..., 2].mean() / one.photograph.light[..., 0].mean() for one in (as_it_is, balanced)]
+    assert blue[1] / blue[0] == pytest.approx(1.25 / 0.55, rel=0.03)
+    assert balanced.fitness == as_it_is.fitness  # the camera is judged by what it saw
+
+
+@pytest.mark.parametrize(
+    ("asked", "words"),
+    [
+        ({"grey": "1.4,0.2"}, "lies outside the photograph"),
+        ({"grey": "here"}, "give two fractions"),
+        ({"card": "0.1,0.1 0.9,0.9 0.9,0.1 0.1,0.9"}, "the card: the corners cross"),
+        ({"card": "0.1,0.1 0.2,0.1"}, "or one spot on it"),
+        ({"chart": "0.975,0.64 0.8,0.64 0.8,0.466 0.975,0.466"}, "the chart is upside down"),
+        ({"chart": "0.1,0.1 0.4,0.1 0.4,0.4 0.1,0.4"}, "no 24-patch chart"),
+        ({"chart": "0.1,0.1 0.4,0.1"}, "or say find"),
+        ({"grey": "0.1,0.1", "chart": "find"}, "give one of them"),
+        ({"card_value": 5.0}, "needs the card"),
+        ({"card": "0.87,0.28", "card_value": 18.0}, "is no card's"),
+    ],
+)
+def test_what_cannot_serve_is_refused_in_one_line(flat, asked, words):
+    with pytest.raises(CritiqueError, match=words) as refused:
+        righting_of(photographed(flat), parse_light(**asked), CANVAS)
+    assert "\n" not in str(refused.value)
+
+
+def test_a_clipped_grey_is_refused(flat):
+    with pytest.raises(CritiqueError, match="clipped"):
+        righting_of(np.clip(photographed(flat) * 9, 0, 1), LightAsked(grey=(0.87, 0.28)), CANVAS)
+
+
+def test_what_was_asked_is_remembered_until_it_is_forgotten(tmp_path):
+    for asked in (
+        LightAsked(grey=(0.25, 0.5)),
+        LightAsked(card=checked_corners(CARD), card_value=4.95, even=True),
+        LightAsked(chart="find"),
+    ):
+        remember_light(tmp_path, "easel.jpg", asked)
+        assert remembered_light(tmp_path, "easel.jpg") == asked
+    assert remembered_light(tmp_path, "other.jpg") == LightAsked()
+    forget_light(tmp_path, "easel.jpg")
+    assert remembered_light(tmp_path, "easel.jpg") == LightAsked()
+    (tmp_path / "light.json").write_text('{"easel.jpg": {"grey": "anywhere"}}')
+    with pytest.raises(CritiqueError, match="delete it"):
+        remembered_light(tmp_path, "easel.jpg")
