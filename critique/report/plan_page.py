@@ -40,8 +40,8 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None, *, command:
     """Write ``plan.html``, ``sheet.html``, ``plan.json``, ``aim.png``, ``passages.png`` and the plates.
 
     ``source`` is the picture's file, from which the aim is made at full size; without it, or where the picture is
-    a part of a photograph or its light was put right, the aim is as large as the picture is drawn. ``command`` is the one that made the plan,
-    for the page to say how changes are left and taken.
+    a part of a photograph or its light was put right, the aim is as large as the picture is drawn. ``command`` is the
+    one that made the plan, for the page to say how changes are left and taken.
 
     Raises
     ------
