@@ -213,6 +213,9 @@ def portfolio(
 @click.argument("repaint", type=FILE)
 @out_option(what="the painting's folder")
 @click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
+@click.option("--corners-original", metavar='"X,Y X,Y X,Y X,Y"', help="Of the canvas in the original's photograph.")
+@click.option("--corners-repaint", metavar='"X,Y X,Y X,Y X,Y"', help="Of the canvas in the repaint's photograph.")
+@click.option("--whole", is_flag=True, help="Both files are all painting, but for one with corners.")
 @click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
 @box_option()
 @plan_option()
@@ -223,6 +226,9 @@ def compare(
     folder: Path,
     grey_original: str | None,
     grey_repaint: str | None,
+    corners_original: str | None,
+    corners_repaint: str | None,
+    whole: bool,
     box_file: Path | None,
     plan_folder: Path | None,
     as_json: bool,
@@ -240,13 +246,17 @@ def compare(
     neutrals = (_place(grey_original), _place(grey_repaint)) if grey_original and grey_repaint else None
     from critique.painting.keep import Done, keep
     from critique.pair.compare import compare_files
+    from critique.photograph.corners import parse_corners
     from critique.report.printing_compared import comparison_summary
     from critique.report.write_compared import write_comparison
 
     with one_line_errors(original, repaint):
         plan = read_plan(plan_folder)
+        corners = [None if text is None else parse_corners(text) for text in (corners_original, corners_repaint)]
         with doing("Reading both and comparing them"):
-            done = compare_files(original, repaint, neutrals, read_box(box_file), plan)
+            done = compare_files(
+                original, repaint, neutrals, read_box(box_file), plan, corners=(corners[0], corners[1]), whole=whole
+            )
         with doing("Drawing the page"):
             place = painting_of(folder, original, plan_folder)
             kept = Done("comparison", original, repaint, done.second.picture, _first_of(done.verdict))
