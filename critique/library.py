@@ -87,7 +87,12 @@ def read(
 
 
 def review(
-    picture: Given | Picture, *, norms: Norms | str | Path | None = None, box: Box | None = None, study: bool = False
+    picture: Given | Picture,
+    *,
+    norms: Norms | str | Path | None = None,
+    box: Box | None = None,
+    study: bool = False,
+    aim: bool = False,
 ) -> Review:
     """Measure a picture and judge it: ``.measures``, ``.advice.findings``, ``.advice.suggestions``, ``.as_dict()``.
 
@@ -96,9 +101,10 @@ def review(
     norms : what it is judged against, or the file of them; those that ship with the program unless told otherwise.
     box : the paints that recipes are mixed from; the landscape set unless told otherwise.
     study : whether to choose a limited palette too, and repaint the picture with it.
+    aim : whether to compose the suggestions into one picture, ``.aim``, as a plan does; its page then leads with that.
     """
     held_to = read_norms(Path(norms)) if isinstance(norms, (str, Path)) else norms
-    return review_picture(read(picture), held_to, _box(box), study)
+    return review_picture(read(picture), held_to, _box(box), study, aim=aim)
 
 
 def compare(
