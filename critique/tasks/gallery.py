@@ -235,7 +235,7 @@ def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder
     parts = [f"Colours move by ΔE {number(shift)} on average."]
     if seen:
         parts.append(
-            "Most: " + "; ".join(f"{one.name} ({percent(one.share)}) becomes {one.text}" for one in seen) + "."
+            "Most: " + "; ".join(f"{one.name} ({percent(one.share)}), {one.text}" for one in seen) + "."
         )
     else:
         parts.append("No family moves as far as an eye would notice on the way from daylight.")
