@@ -234,9 +234,7 @@ def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder
     seen = [one for one in shifts if one.difference >= SEEN][:TOLD]
     parts = [f"Colours move by ΔE {number(shift)} on average."]
     if seen:
-        parts.append(
-            "Most: " + "; ".join(f"{one.name} ({percent(one.share)}), {one.text}" for one in seen) + "."
-        )
+        parts.append("Most: " + "; ".join(f"{one.name} ({percent(one.share)}), {one.text}" for one in seen) + ".")
     else:
         parts.append("No family moves as far as an eye would notice on the way from daylight.")
     if greens.verdict != "none":
