@@ -43,7 +43,7 @@ def renamed_page(page: bytes, old_name: str, new_name: str) -> bytes:
     # The commands of the page: to plan, where there is something to change, and to say otherwise of a photograph.
     plans = [f"{escape(plan_command(name))}<" for name in (old_name, new_name)]
     asks = [str(escape(f"critique review {shlex.quote(name)} --")) for name in (old_name, new_name)]
-    text = text.replace(*plans).replace(*asks)
+    text = text.replace(plans[0], plans[1]).replace(asks[0], asks[1])
     return text.encode("utf-8")
 
 
