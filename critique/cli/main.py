@@ -43,7 +43,7 @@ from critique.cli.paints import chart, paints, palette
 from critique.cli.straighten import straighten
 from critique.cli.study import study
 from critique.cli.submit import submit
-from critique.cli.terminal import quiet_libraries, take_terminal
+from critique.cli.terminal import quiet_libraries, share_one_heap, take_terminal
 from critique.errors import CritiqueError, UnreadablePicture
 
 if TYPE_CHECKING:
@@ -65,6 +65,7 @@ def main() -> None:
     with what to change first.
     """
     quiet_libraries()
+    share_one_heap()
     for setting in THREADS:
         os.environ.setdefault(setting, "1")
 
