@@ -53,7 +53,7 @@ def test_records_of_every_kind_keep_to_it(small):
         "lineup": critique.lineup(small),
     }
     for kind, done in records.items():
-        assert held_to_schema(kind, done.as_dict())["format"] == 1
+        assert held_to_schema(kind, done.as_dict())["format"] == 2
 
 
 def test_an_unknown_key_and_a_missing_one_are_found(small):

@@ -15,12 +15,13 @@ from critique.advice.green_findings import (
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import assign_families
+from critique.measures.far_warmth import comes_forward
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
 from critique.perception.hue import RELIEF, HueBand
 from critique.perception.names import colour_name
 from critique.picture.picture import lab_at
-from critique.picture.places import place_of
+from critique.picture.places import place_of, spot
 from critique.words.aloud import green_word, sentence
 from critique.words.figures import percent
 from critique.words.hues import hue_word
@@ -208,6 +209,9 @@ def dead_colour(case: Case, kind: Kind) -> Finding | None:
 
 def land_distance(case: Case, kind: Kind) -> Finding | None:
     """Whether the far land lies back."""
+    coming = comes_forward(case.measures.far_warmth)
+    if coming is not None:
+        return _warm_horizon(case, kind, coming)
     land = case.measures.land_distance
     if not land.known:
         return None
@@ -236,6 +240,24 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"far against near: {land.lighter:+.1f} values, {-land.cooler:+.0f} in warmth".replace("-", "−"),
         norm=f"cooler {case.standing('land_distance.cooler')}; common practice, no source",
         percentile=case.percentile("land_distance.cooler"),
+    )
+
+
+def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
+    warmth = case.measures.far_warmth
+    text = (
+        f"what lies at the horizon {spot(warmth.x, warmth.y)} is warmer and stronger in colour than the ground in front, so "
+        "it comes forward. Cool and grey it a step, let its darks go toward the sky, and keep warm and strong colour for "
+        "what is near"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=warmth.far,
+        figure_text=f"warmth {warmth.far:.0f} there, {warmth.near:.0f} in front, {warmth.beyond:.0f} beyond it".replace(
+            "-", "−"
+        ),
+        norm="none of the 76 landscapes does so; common practice, no source",
     )
 
 

@@ -3,6 +3,7 @@
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.measures.division import EDGE_LENGTH
 from critique.measures.division_judging import halving_fault
 from critique.measures.symmetry import symmetry_fault
 from critique.measures.water_level import water_fault
@@ -32,10 +33,10 @@ def upright_halves(case: Case, kind: Kind) -> Finding | None:
 def halving(case: Case, kind: Kind) -> Finding:
     """Whether the main line cuts the picture in half."""
     division = case.measures.division
-    height = division.height
     fault = halving_fault(division)
+    height = division.cut if fault == "rework" and division.cut is not None else division.height
     level: Level = fault or "holds"
-    if not division.present:
+    if not division.present and fault is None:
         text = "no single line divides the picture from side to side, so nothing cuts it in half"
     elif level == "rework":
         text = (
@@ -43,8 +44,9 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"halves, which then quarrel about which is the subject. {_move(case)}"
         )
     elif level == "watch":
+        seen = ", and straight enough to be seen" if division.edge_near_middle >= EDGE_LENGTH else " nearly all along"
         text = (
-            f"the main line runs {percent(height)} of the way down, close to the middle, and straight enough to be seen. "
+            f"the main line runs {percent(height)} of the way down, close to the middle{seen}. "
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
         )
     elif 0.42 <= height <= 0.58:
@@ -61,7 +63,7 @@ def halving(case: Case, kind: Kind) -> Finding:
         level=level,
         text=sentence(text),
         figure=height,
-        figure_text=f"line at {percent(height)} of the height" if division.present else "no line",
+        figure_text=f"line at {percent(height)} of the height" if division.present or fault else "no line",
         norm="halved within 5 % of the middle; common practice, no source",
     )
 
@@ -80,8 +82,8 @@ def water_level(case: Case, kind: Kind) -> Finding | None:
         return None
     side = "right" if water.tilt > 0 else "left"
     text = (
-        f"the far edge of the level below the sky runs downhill to the {side}, by {abs(water.tilt):.0f} degrees. Water lies "
-        "level: rule that edge again, or turn the photograph if it was the camera that tilted"
+        f"the far edge of the water, or of the plain, runs downhill to the {side}, by {abs(water.tilt):.0f} degrees. Water "
+        "lies level: rule that edge again, or turn the photograph if it was the camera that tilted"
     )
     return kind.finding(
         level=fault,

@@ -45,7 +45,8 @@ def competing(case: Case, kind: Kind) -> Finding | None:
     rivals = rivals_fault(case.measures.eyepath)
     if rivals is None:
         return None
-    first, second = (spot(place.x, place.y) for place in rivals)
+    level, *places = rivals
+    first, second = (spot(place.x, place.y) for place in places)
     if first == second:
         return None
     text = (
@@ -53,11 +54,11 @@ def competing(case: Case, kind: Kind) -> Finding | None:
         "subject, and take contrast or colour from the other"
     )
     return kind.finding(
-        level="watch",
+        level=level,
         text=sentence(text),
-        figure=rivals[1].strength,
-        figure_text=f"the second holds {rivals[1].strength / max(rivals[0].strength, 1e-6):.0%} of what the first does",
-        norm="found in four of the 76 landscapes",
+        figure=case.measures.eyepath.rivalry,
+        figure_text=f"the weaker stands out {case.measures.eyepath.rivalry:.1f} times as much as anything else",
+        norm="found in two of the 76 landscapes",
     )
 
 
@@ -69,8 +70,8 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
         return None
     level, pull = found
     text = (
-        f"the {pull.place} draws the eye out of the picture: its {OF_WHAT[pull.kind]} outdoes everything farther in. "
-        "Soften or quiet it, so that it is seen last"
+        f"the {pull.place} draws the eye out of the picture: its {OF_WHAT[pull.kind]} "
+        f"{'outdoes' if pull.strength >= 1 else 'rivals'} everything farther in. Soften or quiet it, so that it is seen last"
     )
     return kind.finding(
         level=level,
@@ -102,15 +103,16 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
 
 def near_edge(case: Case, kind: Kind) -> Finding | None:
     """Whether the subject stands too near an edge."""
-    place = near_edge_fault(case.measures.eyepath)
-    if place is None or pull_fault(case.measures.eyepath) is not None:
+    fault = near_edge_fault(case.measures.eyepath)
+    if fault is None or pull_fault(case.measures.eyepath) is not None:
         return None
+    level, place = fault
     text = (
         f"what holds the eye most stands {spot(place.x, place.y)}, so near the edge that the eye may leave there. Give it "
         "more room, or bring something farther in to answer it"
     )
     return kind.finding(
-        level="watch",
+        level=level,
         text=sentence(text),
         figure=min(place.x, 1 - place.x, place.y, 1 - place.y),
         figure_text=f"{min(place.x, 1 - place.x, place.y, 1 - place.y):.2f} of the side from the edge",

@@ -5,12 +5,12 @@ from pathlib import Path
 
 import click
 
-from critique.cli.options import FILE, json_option, one_line_errors, out_option, say
+from critique.cli.options import FILE, json_option, one_line_errors, out_option, painting_of, say, told_where
 
 
 @click.command()
 @click.argument("picture", type=FILE)
-@out_option("study", "the sheets")
+@out_option(what="the painting's folder")
 @click.option(
     "--grid", "kind", type=click.Choice(["squares", "thirds", "diagonals"]), default="squares", show_default=True
 )
@@ -26,8 +26,9 @@ def study(
 
     With --size also a PDF in the canvas's own size, over as many sheets of paper as it takes.
 
-    Example: critique study meadow.jpg --out study --size 40x30cm
+    Example: critique study meadow.jpg --size 40x30cm
     """
+    from critique.painting.keep import Done, keep
     from critique.photograph.proportions import parse_size
     from critique.photograph.saving import write_beside
     from critique.picture.read import read_picture
@@ -36,8 +37,9 @@ def study(
 
     with one_line_errors(picture):
         canvas = parse_size(size) if size is not None else None
+        read = read_picture(picture)
         made = study_sheets(
-            read_picture(picture),
+            read,
             kind=kind,  # type: ignore[arg-type]
             squares=squares,
             size=canvas,
@@ -47,8 +49,14 @@ def study(
         files["grid.png"] = png_of(made.sheets["reference"], made.grid)
         if canvas is not None:
             files["true_size.pdf"] = true_size_pdf(made, paper)
-        for name, data in files.items():
-            write_beside(folder / picture.stem / name, data)
+
+        def write(inside: Path) -> list[Path]:
+            for name, data in files.items():
+                write_beside(inside / name, data)
+            return [inside / name for name in files]
+
+        place = painting_of(folder, picture)
+        sheets = keep(place, Done("study", picture, picture, read, f"{len(files)} sheets."), write)
     if made.fit is not None and made.fit.lost:
         side = "width" if made.fit.across else "height"
         say(
@@ -57,6 +65,6 @@ def study(
             err=True,
         )
     lost = 0.0 if made.fit is None else made.fit.lost
-    record = {"file": picture.name, "sheets": [str(folder / picture.stem / name) for name in files], "cut_off": lost}
-    say(json_line(record) if as_json else f"{len(files)} sheets in {folder / picture.stem}")
+    record = {"file": picture.name, "sheets": [str(sheet) for sheet in sheets], "cut_off": lost}
+    say(json_line(record) if as_json else told_where(f"{len(files)} sheets in {sheets[0].parent}", place))
     sys.exit(0)

@@ -1,29 +1,26 @@
 """Which colour leans over the whole picture, and who put it there where a reference can tell."""
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.figure import CIELAB, LEAN, PRACTICE, Figure, Words
+from critique.measures.figure import CIELAB, LEAN, Figure
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
 from critique.picture.picture import Picture, lab_at
-from critique.words.figures import number, percent
+from critique.words.figures import number
 from critique.words.hues import hue_word
 
 if TYPE_CHECKING:
-    from critique.measures.measure import Measures
+    pass
 
 CAST_LONG_EDGE = 400  # px: a cast is of the whole; the size that the values are seen at
 TENTH = 0.1  # of the area: the lightest, and the most neutral
 NOTICEABLE = 14.0  # C* of the mean: three in four landscapes lean less, most of them to warm earth [norms.csv]
 SAME_LEAN = 45.0  # degrees within which two leans are one
-DISTURBED_NEUTRAL = 3.0  # C* of the most neutral tenth that no grey in nature explains; common practice, no source
-CERTAIN_NEUTRAL = 7.0  # C* of it that none of 76 landscapes has, but some of them with a cast of ΔE00 8
-UNSURE, PAINTING_SURE, PHOTOGRAPH_SURE = 0.5, 0.67, 0.9  # of 1: as likely as not; the most that either can be told
+DISTURBED_NEUTRAL = 3.0  # C* of a reference that no grey in nature explains; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,14 +36,12 @@ class Lean:
 
 @dataclass(frozen=True, slots=True)
 class Cast:
-    """Leans of the whole, of its lightest tenth and of its most neutral tenth, and where a cast comes from."""
+    """Leans of the whole, of its lightest tenth and of its most neutral tenth; whose it is, where a reference tells."""
 
     mean: Lean
     median: Lean
     lightest: Lean
     most_neutral: Lean
-    likely: str  # "none", "photograph" or "painting": what greys and lights suggest; no proof, see ``owner``
-    sureness: float  # 0–1, of ``likely``
     size: float  # C* of the mean: how large the lean is
     one_sided: float  # 0–1, the mean's C* beside the mean of all C*: 1 where every colour leans the same way
     owner: str  # "none" (no lean to speak of), "unknown" (ask), or, told by a reference, "photograph" or "painting"
@@ -66,15 +61,12 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
     lightest = lab[np.argpartition(-lab[:, 0], number - 1)[:number]]
     neutral = lab[np.argpartition(chroma, number - 1)[:number]]
     mean, lights, neutrals = (_lean(part.mean(axis=0, dtype=np.float64)) for part in (lab, lightest, neutral))
-    likely, sureness = _origin(mean, lights, neutrals)
     whole = float(chroma.mean(dtype=np.float64))
     return Cast(
         mean=mean,
         median=_lean(np.median(lab, axis=0)),
         lightest=lights,
         most_neutral=neutrals,
-        likely=likely,
-        sureness=sureness,
         size=mean.chroma,
         one_sided=mean.chroma / whole if whole > 0 else 0.0,
         owner=_owner(mean, reference),
@@ -107,36 +99,8 @@ def _owner(mean: Lean, reference: Lean | None) -> str:
     return "none" if mean.chroma < NOTICEABLE else "painting"
 
 
-def _origin(mean: Lean, lights: Lean, neutrals: Lean) -> tuple[str, float]:
-    """Whose cast it is, and how sure that is: the more the greys and lights lean together, the surer the photograph's.
-
-    How sure was measured: casts of ΔE00 4 and 8 toward four sides were added to 76 landscapes, and counted was how much
-    commoner such greys then are than without. Greys that lean by C* 3 are as common with as without, by 6 three times
-    commoner, and above 7 no landscape had them; greys below C* 1 are half as common with as without.
-    """
-    greys_lean = (neutrals.chroma - DISTURBED_NEUTRAL) / (CERTAIN_NEUTRAL - DISTURBED_NEUTRAL)
-    if mean.chroma < NOTICEABLE and greys_lean < 0:
-        # A cool photograph of a warm painting looks neutral: no picture alone tells that there is no cast.
-        return "none", UNSURE + (PAINTING_SURE - UNSURE) * (1 - mean.chroma / NOTICEABLE)
-    shared = (
-        greys_lean >= 0
-        and lights.chroma >= DISTURBED_NEUTRAL
-        and abs(float(turn(neutrals.hue, lights.hue))) <= SAME_LEAN
-        and abs(float(turn(neutrals.hue, mean.hue))) <= SAME_LEAN
-    )
-    if shared:
-        return "photograph", UNSURE + (PHOTOGRAPH_SURE - UNSURE) * min(greys_lean, 1.0)
-    return "painting", UNSURE + (PAINTING_SURE - UNSURE) * max(1 - neutrals.chroma / DISTURBED_NEUTRAL, 0.0)
-
-
 def _leaning(lean: Lean) -> str:
     return f"{number(lean.chroma)} to {lean.word}"
-
-
-def _whose(measures: "Measures") -> str:
-    cast = measures.cast
-    sure = f", {percent(cast.sureness)} sure" if math.isfinite(cast.sureness) else ""
-    return ("no cast" if cast.likely == "none" else f"the {cast.likely}") + sure
 
 
 FIGURES = (
@@ -176,16 +140,5 @@ FIGURES = (
         told=lambda measures: _leaning(measures.cast.most_neutral),
         norm=True,
         worth=LEAN,
-    ),
-    Words(
-        page="cast",
-        label="Where a cast comes from",
-        meaning="the photograph, when lights and greys lean alike; else the painting; 50 % sure is as likely as not",
-        definition=f"Lights and greys lean within {SAME_LEAN:.0f}° of each other and of the whole, both by a chroma of "
-        f"{DISTURBED_NEUTRAL:.0f} or more.",
-        source=PRACTICE,
-        told=_whose,
-        stands_on=("cast.most_neutral.chroma", "cast.mean.chroma"),
-        in_words=True,
     ),
 )

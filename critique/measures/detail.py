@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PART, PULL, Figure, rounded
+from critique.measures.smoothing import gaussian
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
@@ -39,12 +40,10 @@ class Detail:
 
 def measure_detail(picture: Picture) -> Detail:
     """Measure where the touch is fine and strong, and where a picture rests."""
-    from scipy.ndimage import gaussian_filter
-
     lab = lab_at(picture, VIEW)
     long_edge = max(lab.shape[:2])
     spread = max(MARK * long_edge, 0.5)
-    touch = lab - gaussian_filter(lab, (spread, spread, 0), mode="nearest", truncate=3)
+    touch = lab - gaussian(lab, spread, truncate=3)
     light = np.square(touch[..., 0])
     quiet, even = _spread_of(light, long_edge)
     quiet_colour, even_colour = _spread_of(np.square(touch[..., 1:]).sum(axis=-1), long_edge)
@@ -64,12 +63,12 @@ def _spread_of(energy: NDArray[np.float32], long_edge: int) -> tuple[float, floa
 
 
 def _foreground(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float, float, float]:
-    from scipy.ndimage import gaussian_filter, gaussian_filter1d
+    from scipy.ndimage import gaussian_filter1d
 
     height, width = energy.shape
     near, beyond = round(NEAR * height), max(1, round(BEYOND * height))
     top, side = round(INSIDE * height), round(INSIDE * width)
-    half = np.sqrt(np.maximum(gaussian_filter(energy[::2, ::2], ZONE * long_edge / 2, mode="nearest", truncate=2), 0))
+    half = np.sqrt(np.maximum(gaussian(energy[::2, ::2], ZONE * long_edge / 2, truncate=2), 0))
     inside = half[top // 2 : max(beyond // 2, top // 2 + 1), side // 2 : max((width - side) // 2, side // 2 + 1)]
     row, column = divmod(int(inside.argmax()), inside.shape[1])
     zone = float(inside.max())

@@ -1,5 +1,7 @@
 """How well does a border between what lies above and what lies below part a picture?"""
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -37,16 +39,53 @@ def evidence_at(sums: Exact, borders: Index | None = None) -> Exact:
     boxes one run wide; for the edge, how steadily one kind of step runs on.
     """
     run = max(3, 2 * int(RUN * sums.shape[1] // 2) + 1)  # odd, so that mirrored pictures agree
+    if borders is None:
+        return _level_evidence(sums, run)
     total: NDArray[np.floating] | float = 0.0
     for reach, weight in zip(REACHES, REACH_WEIGHTS, strict=True):
         above, below = _boxes(sums, borders, reach)
         if reach == REACHES[0]:
-            total += EDGE_WEIGHT * _steadiness(above[..., :3] - below[..., :3], run)
-        above, below = _along_rows(above, run), _along_rows(below, run)
-        between = _squared(above[..., :3] - below[..., :3]) / 4
-        within = (_variance(above) + _variance(below)) / 2
-        total += weight * np.sqrt(between / (between + within + FAINT**2 / 4))
+            total += EDGE_WEIGHT * _steadiness(np.moveaxis(above[..., :3] - below[..., :3], 2, 0), run)
+        above, below = (_along_rows(np.moveaxis(box, 2, 0), run) for box in (above, below))
+        total += weight * _parted(above - below, _variance(above) + _variance(below))
     return np.asarray(total, dtype=np.float64) / (1 + EDGE_WEIGHT)
+
+
+def _level_evidence(sums: Exact, run: int) -> Exact:
+    """The same of every level border, 0 at the first and the last.
+
+    The run of a mean is the mean of a run, so that the sums are run along once for all reaches; and what lies above one
+    border lies below another, so that each box is looked at once.
+    """
+    channels = np.ascontiguousarray(np.moveaxis(sums, 2, 0))
+    along = _along_rows(channels, run)
+    last, (_, height, width) = len(sums) - 1, channels.shape
+    total = np.zeros((height - 2, width), dtype=np.float32)
+    for reach, weight in zip(REACHES, REACH_WEIGHTS, strict=True):
+        rows = max(2, round(reach * last))
+        above, below = np.s_[..., : last - 1, :], np.s_[..., rows : rows + last - 1, :]
+        if reach == REACHES[0]:
+            edge = _level_boxes(channels[:3], rows)
+            total += np.float32(EDGE_WEIGHT) * _steadiness(edge[above] - edge[below], run)
+        boxes = _level_boxes(along, rows)
+        spread = _variance(boxes)
+        total += np.float32(weight) * _parted(boxes[above] - boxes[below], spread[above] + spread[below])
+    return np.pad(total.astype(np.float64) / (1 + EDGE_WEIGHT), ((1, 1), (0, 0)))
+
+
+def _level_boxes(channels: Exact, rows: int) -> Float:
+    """Means of ``rows`` rows each, from the first row alone down to the last one alone: (channels, boxes, columns)."""
+    last = channels.shape[1] - 1
+    first = np.arange(1 - rows, last)
+    top, bottom = np.maximum(first, 0), np.minimum(first + rows, last)
+    sums = channels[:, bottom] - channels[:, top]
+    return np.asarray(sums / (bottom - top)[:, None], dtype=np.float32)
+
+
+def _parted(step: Float, spreads: Float) -> Float:
+    """The square root of the share of the variance that a border explains; ``spreads`` is that of both sides, added."""
+    between = _squared(step[:3]) / 4
+    return np.asarray(np.sqrt(between / (between + spreads / 2 + np.float32(FAINT**2 / 4))), dtype=np.float32)
 
 
 def agreement_along(sums: Exact, path: Index) -> float:
@@ -65,38 +104,37 @@ def agreement_along(sums: Exact, path: Index) -> float:
 
 
 def _steadiness(step: Float, run: int) -> Float:
-    size = np.sqrt(_squared(step))[..., None] + np.float32(1e-6)
-    steady = _along_rows(step / size * np.tanh(size / EDGE_CONTRAST), run)
+    size = np.sqrt(_squared(step)) + np.float32(1e-6)
+    steady = _along_rows(step * (np.tanh(size / np.float32(EDGE_CONTRAST)) / size), run)
     return np.asarray(np.sqrt(_squared(steady)), dtype=np.float32)
 
 
-def _boxes(sums: Exact, borders: Index | None, reach: float) -> tuple[Float, Float]:
+def _boxes(sums: Exact, borders: Index, reach: float) -> tuple[Float, Float]:
     """Means of the rows within ``reach`` (part of the height) above and below borders: (n, columns, 4) each."""
     last = len(sums) - 1
     rows = max(2, round(reach * last))
-    column: Index | slice = slice(None)
-    here = np.arange(last + 1)
-    if borders is not None:
-        here, column = borders, np.arange(sums.shape[1])
-    top, bottom = np.maximum(here - rows, 0), np.minimum(here + rows, last)
-    middle = sums[here, column]
-    shape = (*here.shape, 1) if borders is not None else (*here.shape, 1, 1)
-    above = (middle - sums[top, column]) / np.maximum(here - top, 1).reshape(shape)
-    below = (sums[bottom, column] - middle) / np.maximum(bottom - here, 1).reshape(shape)
+    column = np.arange(sums.shape[1])
+    top, bottom = np.maximum(borders - rows, 0), np.minimum(borders + rows, last)
+    middle = sums[borders, column]
+    above = (middle - sums[top, column]) / np.maximum(borders - top, 1)[..., None]
+    below = (sums[bottom, column] - middle) / np.maximum(bottom - borders, 1)[..., None]
     return above.astype(np.float32), below.astype(np.float32)
 
 
-def _along_rows(field: Float, run: int) -> Float:
-    from scipy.ndimage import uniform_filter1d
-
-    return np.asarray(uniform_filter1d(field, run, axis=1, mode="nearest"))
+def _along_rows(channels: NDArray[np.floating], run: int) -> NDArray[Any]:
+    """Means of ``run`` (odd) neighbours along the rows of (channels, n, columns), as if the ends went on."""
+    half = run // 2
+    padded = np.pad(channels, ((0, 0), (0, 0), (half + 1, half)), mode="edge")
+    padded[..., 0] = 0
+    sums = np.cumsum(padded, axis=-1, dtype=np.float64)
+    return np.asarray((sums[..., run:] - sums[..., :-run]) / run, dtype=channels.dtype)
 
 
 def _squared(vectors: Float) -> Float:
-    """Squared lengths; much faster than a sum over so short an axis."""
-    return np.asarray(np.einsum("...c,...c->...", vectors, vectors))
+    """Squared lengths of (channels, …)."""
+    return np.asarray(np.einsum("c...,c...->...", vectors, vectors))
 
 
 def _variance(box: Float) -> Float:
-    """Summed over the channels, from means (…, 0:3) and the mean square (…, 3)."""
-    return np.asarray(np.maximum(box[..., 3] - _squared(box[..., :3]), 0))
+    """Summed over the channels, from means (0:3, …) and the mean square (3, …)."""
+    return np.asarray(np.maximum(box[3] - _squared(box[:3]), 0))

@@ -12,15 +12,14 @@ from critique.measures.figure import PULL as PULL_WORTH
 from critique.measures.lines import LEAST_LENGTH, Segment, long_lines
 from critique.measures.pulls import (
     DARKER_CORNER,
-    FAINT,
     INTERIOR,
     border_pulls,
     frame_values,
     plain_contrast,
-    strongest_near,
 )
 from critique.measures.pulls import PULL as PULL  # handed on: plates and glossary ask the eye path for both
 from critique.measures.pulls import Pull as Pull
+from critique.measures.rivals import RIVALS, dominance, rivalry
 from critique.measures.salience import blur, highest_near, salience
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.photograph.scale import area_average
@@ -47,8 +46,6 @@ LEAST_PLACE = 0.25  # of the strength of the first place, below which there is n
 APART = 0.2  # of the long edge: two focal places are two when farther apart than this
 PARTED = 0.8  # of its height down to which salience must fall between a place and a stronger one; else they are one
 PEAK_REACH = 0.04  # of the long edge: a peak is the highest within it
-RIVAL = 0.8  # of the strength of the first place, from which a second may compete with it
-RIVAL_CONTRAST = 0.85  # of the plain contrast at the first place that a rival has too
 GATHERED = 0.08  # of the long edge: a focal place is the middle of what stands out within this
 ZONE = 0.12  # of the width and height: what the eye finds within this is one focal place
 RARITY_ALONE = 8.0  # the weight of rarity where it stands alone; with the others it is 7
@@ -104,14 +101,16 @@ class EyePath:
     the same of the whole border. ``pulls`` are the edges and corners that compete with the focal place, strongest
     first, ``strongest_pull`` the strongest there is, competing or not; ``border_salience`` says how much the most
     salient place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` how
-    strong the plain contrast at the focal place is beside the strongest elsewhere. ``lines`` are the long lines,
-    longest first.
+    strong the plain contrast at the focal place is beside the strongest elsewhere, ``rivalry`` how strong it is at the
+    weaker of two places that stand out alike beside the strongest elsewhere (0 where there aren't two). ``lines`` are
+    the long lines, longest first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
     focus: FocalPlace
     places: tuple[FocalPlace, ...]
     competing: bool
+    rivalry: float
     from_middle: float
     from_thirds: float
     interior_value: float
@@ -157,11 +156,13 @@ def measure_eyepath(picture: Picture) -> EyePath:
     frame = frame_values(picture.lab[..., 0])
     contrast = plain_contrast(small)
     pulls = border_pulls(small, contrast, frame.interior)
+    rivals = rivalry(contrast.whole, places)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
     return EyePath(
         focus=focus,
         places=places,
-        competing=_rivals(places, contrast.whole),
+        competing=rivals >= RIVALS,
+        rivalry=rivals,
         from_middle=_distance(focus, ((0.5, 0.5),), size),
         from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),
         interior_value=frame.interior,
@@ -172,7 +173,7 @@ def measure_eyepath(picture: Picture) -> EyePath:
         dark_corners=sum(frame.interior - corner >= DARKER_CORNER for corner in frame.corners),
         pulls=tuple(pull for pull in pulls if pull.strength >= PULL),
         strongest_pull=pulls[0],
-        dominance=_dominance(contrast.whole, focus),
+        dominance=dominance(contrast.whole, focus.x, focus.y, reach=GATHERED, apart=APART),
         border_salience=_border_salience(caught.total),
         lines_toward=sum(line.leads == "toward" for line in lines),
         lines_out=sum(line.leads == "out" for line in lines),
@@ -184,7 +185,7 @@ def measure_eyepath(picture: Picture) -> EyePath:
 def _held(total: Float) -> Float:
     """How much each place holds the eye: what stands out over the middling part, where it is favoured."""
     height, width = total.shape
-    y, x = np.mgrid[0:height, 0:width] + 0.5
+    y, x = np.arange(height)[:, None] + 0.5, np.arange(width) + 0.5
     stands_out = np.clip(total - np.median(total), 0, None)
     return np.asarray(stands_out * _favour(x / width, y / height), dtype=np.float32)
 
@@ -237,23 +238,6 @@ def _border_salience(total: Float) -> float:
     border = total.copy()
     border[down : height - down, across : width - across] = 1
     return float(np.log(border.max())) / max(inside, LEAST_SALIENCE)
-
-
-def _dominance(contrast: Float, focus: FocalPlace) -> float:
-    """The strongest contrast at the focal place beside the strongest farther from it than places lie apart."""
-    height, width = contrast.shape
-    y, x = np.mgrid[0:height, 0:width] + 0.5
-    away = np.hypot(x - focus.x * width, y - focus.y * height) / max(height, width)
-    here, elsewhere = contrast[away <= GATHERED], contrast[away > APART]
-    return float(here.max()) / max(float(elsewhere.max(initial=0.0)), FAINT)
-
-
-def _rivals(places: tuple[FocalPlace, ...], contrast: Float) -> bool:
-    """Whether a second place holds the eye nearly as much as the first, by salience and by plain contrast."""
-    if len(places) < 2 or not places[1].strength >= RIVAL * places[0].strength > 0:
-        return False
-    first, second = (strongest_near(contrast, place.x, place.y, PEAK_REACH) for place in places[:2])
-    return second >= RIVAL_CONTRAST * first
 
 
 def _favour(x: Any, y: Any) -> Any:

@@ -12,6 +12,7 @@ from critique.measures import (
     division,
     edges,
     eyepath,
+    far_warmth,
     green_kinds,
     greens,
     harmony,
@@ -33,7 +34,7 @@ from critique.plain import plain
 # The parts of the page's table, each with the measures whose figures stand in it. A measure is added here.
 PARTS: dict[str, tuple[tuple[Figure | Words, ...], ...]] = {
     "Greens": (greens.FIGURES, green_kinds.FIGURES),
-    "Parts": (parts.FIGURES, land_distance.FIGURES),
+    "Parts": (parts.FIGURES, land_distance.FIGURES, far_warmth.FIGURES),
     "Values": (values.FIGURES, masses.FIGURES, closed_darks.FIGURES, neighbours.FIGURES),
     "Division": (division.FIGURES, symmetry.FIGURES, water_level.FIGURES),
     "Touch": (edges.FIGURES, outlines.FIGURES, detail.FIGURES),

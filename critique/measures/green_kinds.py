@@ -36,7 +36,7 @@ class GreenKinds:
     """The greens by distance, by light, and their strongest place.
 
     ``near`` is the third of the green that lies lowest in the picture and ``far`` the third that lies highest, which
-    outdoors is mostly farther off. ``recedes`` says whether the far green is quieter, lighter or cooler. ``lit`` is
+    outdoors is mostly farther off. ``lit`` is
     the lightest third and ``shaded`` the darkest; ``warms_in_light`` says whether the lit green is yellower.
     ``strongest_x`` and ``strongest_y`` are the middle of the strongest twentieth, 0–1 from the upper left,
     ``strongest_at_edge`` the share of it that lies at an edge. All None when green covers less than 3 % of the picture.
@@ -44,7 +44,6 @@ class GreenKinds:
 
     near: GreenPart | None
     far: GreenPart | None
-    recedes: tuple[str, ...] | None  # of "quieter", "lighter", "cooler"; empty when none holds
     lit: GreenPart | None
     shaded: GreenPart | None
     warms_in_light: bool | None
@@ -58,7 +57,7 @@ def measure_green_kinds(picture: Picture) -> GreenKinds:
     lab = lab_at(picture, KINDS_LONG_EDGE)
     inside = YELLOW_GREEN.contains(lab)
     if inside.mean() < MATTERS:
-        return GreenKinds(None, None, None, None, None, None, None, None, None)
+        return GreenKinds(None, None, None, None, None, None, None, None)
     rows, columns = np.nonzero(inside)
     greens = lab[inside]
     chroma = np.hypot(greens[:, 1], greens[:, 2])
@@ -71,7 +70,6 @@ def measure_green_kinds(picture: Picture) -> GreenKinds:
     return GreenKinds(
         near=near,
         far=far,
-        recedes=_recedes(near, far),
         lit=lit,
         shaded=shaded,
         warms_in_light=float(turn(shaded.hue, lit.hue)) < -STEP_HUE,
@@ -90,17 +88,6 @@ def _ends(greens: NDArray[np.float32], order: NDArray[np.float32]) -> tuple[Gree
 def _part(greens: NDArray[np.float32]) -> GreenPart:
     L, a, b = (float(part) for part in greens.mean(axis=0, dtype=np.float64))
     return GreenPart(L / 10, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
-
-
-def _recedes(near: GreenPart, far: GreenPart) -> tuple[str, ...]:
-    words = []
-    if near.chroma - far.chroma > STEP_CHROMA:
-        words.append("quieter")
-    if far.value - near.value > STEP_VALUE:
-        words.append("lighter")
-    if float(turn(near.hue, far.hue)) > STEP_HUE:
-        words.append("cooler")
-    return tuple(words)
 
 
 _TOO_LITTLE = "too little green"

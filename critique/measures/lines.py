@@ -62,7 +62,7 @@ def long_lines(lab: Float) -> tuple[Segment, ...]:
             if segment is None:
                 break
             found.append(segment)
-            free &= ~used
+            free[used] = False
     return tuple(sorted(found, key=lambda segment: -segment.length))
 
 
@@ -110,20 +110,20 @@ def _strongest_lines(edges: _Edges, centre: tuple[float, float], long_edge: int)
 
 def _run_along(
     edges: _Edges, free: NDArray[np.bool_], centre: tuple[float, float], angle: float, offset: float, long_edge: int
-) -> tuple[Segment | None, NDArray[np.bool_]]:
+) -> tuple[Segment | None, NDArray[np.intp]]:
     """The longest run of free edge pixels along a line, straightened, and which pixels it takes; None if too short."""
-    turn = np.abs((edges.normal - angle + 90) % 180 - 90)
-    near = np.zeros_like(free)
+    x, y = edges.x - centre[0], edges.y - centre[1]
+    near = np.zeros(0, dtype=np.intp)
     for _ in range(2):  # the second time on the line fitted to the first run
         normal = np.radians(angle)
-        x, y = edges.x - centre[0], edges.y - centre[1]
         away = np.abs(x * np.cos(normal) + y * np.sin(normal) - offset)
-        near = free & (away <= max(1.5, OFFSET_REACH * long_edge)) & (turn <= ANGLE_REACH)
-        near = _longest_run(near, -x * np.sin(normal) + y * np.cos(normal), LARGEST_GAP * long_edge)
-        if near.sum() < LEAST_LENGTH * long_edge / 3:
+        near = np.flatnonzero(free & (away <= max(1.5, OFFSET_REACH * long_edge)))
+        turn = np.abs((edges.normal[near] - angle + 90) % 180 - 90)
+        near = near[turn <= ANGLE_REACH]
+        near = near[_longest_run(-x[near] * np.sin(normal) + y[near] * np.cos(normal), LARGEST_GAP * long_edge)]
+        if len(near) < LEAST_LENGTH * long_edge / 3:
             return None, near
         angle, offset = _fitted(x[near], y[near], angle)
-        turn = np.abs((edges.normal - angle + 90) % 180 - 90)
     normal = np.radians(angle)
     along = -x[near] * np.sin(normal) + y[near] * np.cos(normal)
     start, stop = float(along.min()), float(along.max())
@@ -135,19 +135,16 @@ def _run_along(
     return Segment(*(float(number) for end in ends for number in end)), near
 
 
-def _longest_run(near: NDArray[np.bool_], along: NDArray[np.float64], gap: float) -> NDArray[np.bool_]:
-    """Of the pixels marked, those of the longest stretch without a gap."""
-    index = np.flatnonzero(near)
-    if len(index) == 0:
-        return near
-    index = index[np.argsort(along[index], kind="stable")]
+def _longest_run(along: NDArray[np.float64], gap: float) -> NDArray[np.intp]:
+    """Of places along a line, which lie in the longest stretch without a gap, in rising order."""
+    if len(along) == 0:
+        return np.zeros(0, dtype=np.intp)
+    index = np.argsort(along, kind="stable")
     breaks = np.flatnonzero(np.diff(along[index]) > gap) + 1
     starts, stops = np.concatenate([[0], breaks]), np.concatenate([breaks, [len(index)]])
     lengths = along[index[stops - 1]] - along[index[starts]]
     best = int(np.argmax(np.round(lengths, 6)))
-    kept = np.zeros_like(near)
-    kept[index[starts[best] : stops[best]]] = True
-    return kept
+    return np.sort(index[starts[best] : stops[best]])
 
 
 def _fitted(x: NDArray[np.float64], y: NDArray[np.float64], angle: float) -> tuple[float, float]:

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import CIELAB, OWN, PULL, Figure, rounded
+from critique.measures.smoothing import gaussian
 from critique.perception.hue import circular_mean, turn
 from critique.picture.picture import Picture, lab_at
 
@@ -50,11 +51,9 @@ class Loudest:
 
 def measure_loudest(picture: Picture) -> Loudest:
     """Find the hue whose strongest 1 % of the picture most exceeds what landscapes have there."""
-    from scipy.ndimage import gaussian_filter
-
     lab = lab_at(picture, VIEW)
     spread = PATCH * max(lab.shape[:2])
-    soft = gaussian_filter(lab, (spread, spread, 0), mode="nearest", truncate=3)
+    soft = gaussian(lab, spread, truncate=3)
     chroma = np.hypot(soft[..., 1], soft[..., 2])
     hue = np.degrees(np.arctan2(soft[..., 2], soft[..., 1])) % 360
     tried = np.arange(0, 360, STEP)

@@ -6,16 +6,18 @@ from critique.alike import alike
 from critique.measures.cast import Cast, measure_cast, reference_of
 from critique.measures.closed_darks import ClosedDarks, measure_closed_darks
 from critique.measures.detail import Detail, measure_detail
-from critique.measures.division import Division, measure_division
+from critique.measures.division import WORKING_LONG_EDGE, Division, measure_division
 from critique.measures.edges import Edges, measure_edges
 from critique.measures.eyepath import EyePath, measure_eyepath
 from critique.measures.families import Family, measure_families
+from critique.measures.far_warmth import FarWarmth, measure_far_warmth
 from critique.measures.green_kinds import GreenKinds, measure_green_kinds
 from critique.measures.greens import Greens, measure_greens
 from critique.measures.harmony import Harmony, measure_harmony
 from critique.measures.histogram import picture_histogram
 from critique.measures.hue_peaks import HuePeaks, measure_hue_peaks
 from critique.measures.land_distance import LandDistance, measure_land_distance
+from critique.measures.level_lines import level_lines
 from critique.measures.loudest import Loudest, measure_loudest
 from critique.measures.masses import Masses, measure_masses
 from critique.measures.neighbours import GreenNeighbours, measure_neighbours
@@ -26,7 +28,7 @@ from critique.measures.symmetry import Symmetry, measure_symmetry
 from critique.measures.values import Values, measure_values
 from critique.measures.variety import Variety, measure_variety
 from critique.measures.water_level import WaterLevel, measure_water_level
-from critique.picture.picture import Picture
+from critique.picture.picture import Picture, lab_at
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,6 +45,7 @@ class Measures:
     families: tuple[Family, ...]
     neighbours: GreenNeighbours
     land_distance: LandDistance
+    far_warmth: FarWarmth
     values: Values
     masses: Masses
     closed_darks: ClosedDarks
@@ -72,7 +75,8 @@ def measure_picture(picture: Picture) -> Measures:
     families = measure_families(picture)
     parts = measure_parts(picture)
     reads_as_green = measure_reads_as_green(picture, parts)
-    division = measure_division(picture)
+    lines = level_lines(lab_at(picture, WORKING_LONG_EDGE))
+    division = measure_division(picture, lines=lines)
     return Measures(
         parts=parts,
         greens=measure_greens(picture, histogram=histogram, reads_as_green=reads_as_green),
@@ -81,12 +85,13 @@ def measure_picture(picture: Picture) -> Measures:
         families=families,
         neighbours=measure_neighbours(picture, families),
         land_distance=measure_land_distance(picture, parts),
+        far_warmth=measure_far_warmth(picture, parts, division),
         values=measure_values(picture, families),
         masses=measure_masses(picture),
         closed_darks=measure_closed_darks(picture),
         division=division,
         symmetry=measure_symmetry(picture),
-        water_level=measure_water_level(picture, division),
+        water_level=measure_water_level(picture, parts, lines=lines),
         edges=measure_edges(picture),
         outlines=measure_outlines(picture),
         detail=measure_detail(picture),

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PULL, Figure, rounded
+from critique.measures.smoothing import gaussian
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
@@ -61,26 +62,26 @@ def measure_outlines(picture: Picture) -> Outlines:
 
 def _lines(lab: NDArray[np.float32], long_edge: int) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.float32]]:
     """Rows, columns and L* of the crests of dark lines that part two shapes."""
-    from scipy.ndimage import gaussian_filter, map_coordinates
+    from scipy.ndimage import map_coordinates
 
     light, spread = lab[..., 0], max(LINE * long_edge, 0.7)
-    down = gaussian_filter(light, spread, order=(2, 0), mode="nearest", truncate=3)
-    across = gaussian_filter(light, spread, order=(0, 2), mode="nearest", truncate=3)
-    both = gaussian_filter(light, spread, order=(1, 1), mode="nearest", truncate=3)
+    down = gaussian(light, spread, order=(2, 0), truncate=3)
+    across = gaussian(light, spread, order=(0, 2), truncate=3)
+    both = gaussian(light, spread, order=(1, 1), truncate=3)
     middle, swing = (down + across) / 2, np.hypot((across - down) / 2, both)
     curvature = middle + swing
     y, x = np.nonzero((curvature > CURVED) & (np.abs(middle - swing) < LINEAR * curvature))
     angle = 0.5 * np.arctan2(2 * both[y, x], across[y, x] - down[y, x])  # across the line
     step_x, step_y = np.cos(angle), np.sin(angle)
 
-    def at(field: NDArray[np.float32], away: float, kept: NDArray[np.bool_] | slice) -> NDArray[np.float32]:
+    def at(field: NDArray[np.floating], away: float, kept: NDArray[np.bool_] | slice) -> NDArray[np.float32]:
         where = [(y + away * step_y)[kept], (x + away * step_x)[kept]]
         return np.asarray(map_coordinates(field, where, order=1, mode="nearest"), dtype=np.float32)
 
     crest = curvature[y, x] >= np.maximum(at(curvature, 1, slice(None)), at(curvature, -1, slice(None)))
-    side = gaussian_filter(lab, (SMOOTH * long_edge, SMOOTH * long_edge, 0), mode="nearest", truncate=3)
+    side = gaussian(lab, SMOOTH * long_edge, truncate=3)
     sides = [np.stack([at(side[..., k], way * REACH * long_edge, crest) for k in range(3)], -1) for way in (-1, 1)]
-    lightness = at(gaussian_filter(light, 0.0015 * long_edge, mode="nearest"), 0, crest)
+    lightness = at(gaussian(light, 0.0015 * long_edge), 0, crest)
     deeper = np.minimum(sides[0][:, 0], sides[1][:, 0]) - lightness
     apart = np.sqrt(np.square(sides[0] - sides[1]).sum(axis=-1))
     outline = (lightness < DARK) & (deeper > DEEPER) & (apart > SIDES_DIFFER)

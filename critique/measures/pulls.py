@@ -20,6 +20,9 @@ LIGHT_PULL = 3.0  # values by which a corner outshines the picture before it hol
 # with 2.0 a lit corner of sky outdid every other pull in four of 76 landscapes
 SPOTS = (0.008, 0.016, 0.03)  # of the long edge: spreads of what may pull, a figure to a house
 SURROUND = 4.0  # times the spot: what it is compared with
+STRIP, BESIDE_STRIP = 0.03, (0.08, 0.16)  # of the width or height: a light strip along an edge, and what is beside it
+STRIP_PULL = 20.0  # L* by which it outshines what lies beside it before it holds the eye as much as the focal place
+STRIP_LIGHT, NEARLY_LIGHT = 90, 5.0  # percentile of the picture's L* that it reaches, within so much: one of the lights
 GATHERING = 0.012  # of the long edge: contrast within it acts as one
 BESIDE_REACH = 0.06  # of the long edge: how near the peak of a pull its kind is looked for
 CHROMA_COUNTS = 0.9  # of its strength: where colour alone outdoes the inside, landscapes do so a little more often
@@ -32,7 +35,7 @@ class Pull:
 
     ``sides`` are the sides of the picture that it lies at ('top', 'bottom', 'left', 'right'): two for a corner.
     ``strength`` is its contrast beside the strongest inside (1 is as strong); ``kind`` is what makes it: 'value',
-    'chroma', 'edges' or 'light' (a corner lighter than the picture).
+    'chroma', 'edges' or 'light' (a corner lighter than the picture, or a light strip along a side).
     """
 
     place: str
@@ -108,6 +111,7 @@ def _pulls(lab: Float, contrast: Float, interior: float) -> list[Pull]:
     in_down, in_across = round(INTERIOR * height), round(INTERIOR * width)
     inside = contrast[in_down : height - in_down, in_across : width - in_across]
     strongest = max(float(inside.max()), FAINT)
+    lights = float(np.percentile(lab[..., 0], STRIP_LIGHT)) - NEARLY_LIGHT
     in_border = np.ones(contrast.shape, dtype=bool)
     in_border[high : height - high, wide : width - wide] = False
     # A skyline has contrast along its whole course: where it meets an edge, only what exceeds that pulls.
@@ -128,9 +132,21 @@ def _pulls(lab: Float, contrast: Float, interior: float) -> list[Pull]:
             shine = float(value[where].mean()) - max(interior, float(value[rows].mean()))
             if shine / LIGHT_PULL > strength:
                 strength, kind = shine / LIGHT_PULL, "light"
+        elif (shine := _strip_shine(lab[..., 0], sides[0], lights)) / STRIP_PULL > strength:
+            strength, kind = shine / STRIP_PULL, "light"
         place = f"{' '.join(sides)} {'corner' if len(sides) == 2 else 'edge'}"
         found.append(Pull(place, (at[1] + 0.5) / width, (at[0] + 0.5) / height, strength, kind, sides))
     return found
+
+
+def _strip_shine(lightness: Float, side: str, lights: float) -> float:
+    """L* by which a strip along a whole side outshines what lies beside it; 0 where it is none of the lights."""
+    turned = {"left": lightness, "right": lightness[:, ::-1], "top": lightness.T, "bottom": lightness[::-1].T}[side]
+    wide = turned.shape[1]
+    strip = float(turned[:, : max(2, round(STRIP * wide))].mean(dtype=np.float64))
+    first, last = (round(way * wide) for way in BESIDE_STRIP)
+    beside = turned[:, first : max(last, first + 1)]
+    return strip - float(beside.mean(dtype=np.float64)) if strip >= lights else 0.0
 
 
 def strongest_near(contrast: Float, x: float, y: float, reach: float) -> float:

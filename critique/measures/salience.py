@@ -5,6 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.smoothing import gaussian
+
 Float = NDArray[np.float32]
 
 CHANNELS = ("rarity", "upright", "red")
@@ -107,7 +109,4 @@ def highest_near(field: Float, reach: float) -> Float:
 
 def blur(field: Float, spread: float) -> Float:
     """Gaussian blur of the first two axes."""
-    from scipy.ndimage import gaussian_filter
-
-    spreads = (spread, spread) + (0,) * (field.ndim - 2)
-    return np.asarray(gaussian_filter(field, spreads, mode="nearest", truncate=3), dtype=np.float32)
+    return gaussian(field, spread, truncate=3)

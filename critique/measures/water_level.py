@@ -1,37 +1,44 @@
-"""Does the line where water or plain meets the sky lie level?"""
+"""Does the far edge of water, or of a plain, lie level?"""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.division import Division
 from critique.measures.figure import OWN, Figure, rounded
+from critique.measures.level_lines import LevelLine, level_lines
+from critique.measures.parts import SKY, WATER, Parts
 from critique.measures.salience import Float, blur
 from critique.picture.picture import Picture, lab_at
 
 Fault = Literal["watch", "rework"]
 
 LONG_EDGE = 400  # px
-SEARCH = 0.03  # of the height: how far from the dividing line the edge itself is sought, column by column
-CLOSE = 0.006  # of the height, and no less than a pixel: columns this near to one straight line are on it
-LEAST_SHARE = 0.5  # of the columns that lie on it: sails and headlands may hide the rest
-ENDS = 1 / 3  # of the width: some of the line must be seen in the left part and in the right
-LEAST_END = 0.25  # of the columns of either part
-STEEPEST = 12.0  # degrees: what falls by more is a slope, and meant
-ABOVE, BELOW = (0.01, 0.06), (0.01, 0.08)  # of the height, from the line: what is looked at on its two sides
-CALM_ABOVE = 7.0  # L*, spread along the line of what lies above: sky, not hills or trees
-LEVEL_TEXTURE = 1.3  # how much more L* changes down than across below the line: waves, banks and furrows lie level
-LEAST_STEP = 6.0  # ΔE*ab of the two sides: a line that is plainly seen
-PLACES = (0.15, 0.9)  # of the height: farther out lies no horizon
+PLAIN, PLAIN_IF_MIRRORED = 0.6, 0.55  # agreement of the strips: an edge that is seen at a glance
+LOWEST = 0.85  # of the height: an edge below it is of the ground at one's feet
+LEAST_LENGTH = 0.45  # of the width that lies on it: sails and headlands may hide the rest
+NARROW = (0.012, 0.08)  # of the height, from the line: what is looked at on its two sides
+BELOW = (0.02, 0.12)  # of the height, from the line: what part lies there
+WIDE = 0.15  # of the height: how far a reflection is looked for
+MUCH_WATER = 0.3  # of what lies below, taken for water by its look
+MOSTLY_SKY = 0.5  # of what lies below: a streak of cloud is no water's edge
+LEVEL_WATER, LEVEL_REFLECTION, LEVEL_ALONE = 1.1, 1.25, 1.4  # how much more L* changes down than across below the line:
+# waves and mirrored banks lie level; the less else speaks for water, the more so
+MIRRORED = 0.6  # correlation of what lies below with what lies above, upside down
+CALM_ABOVE = 14.0  # L*, spread along the line of what lies above: sky and far shores, not crowns
+LEAST_STEP = 5.0  # ΔE*ab of the two sides
+FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, count for when the edge is chosen
+STEEPEST = 5.5  # degrees: what falls by more is a slope, and meant
+STILL_LEVEL = 1.0  # degrees
+AS_PLAIN = 0.05  # of agreement: one that is less plain than the plainest by more doesn't outvote it
 # A photograph taken askew by 2° must not make a fault of a level sea.
-WATCH, REWORK = 2.8, 5.0  # degrees
+WATCH, REWORK = 2.2, 4.0  # degrees
 
 
 @dataclass(frozen=True, slots=True)
 class WaterLevel:
-    """The longest straight line between a calm above and level water or ground below.
+    """The plainest straight edge with water, or level ground, below it.
 
     ``found`` says whether there is one; ``tilt`` is its fall to the right in degrees, ``length`` a part of the long
     edge; its ends are 0–1 from the left and the top.
@@ -46,59 +53,26 @@ class WaterLevel:
     y2: float
 
 
-def measure_water_level(picture: Picture, division: Division) -> WaterLevel:
-    """Measure how level the far edge of water lies, where a plain one is seen along the dividing line."""
-    nothing = WaterLevel(found=False, tilt=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
-    if not division.present:
-        return nothing
+def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLine, ...] | None = None) -> WaterLevel:
+    """Measure how level the far edge of water lies, where a plain one is seen; ``lines`` if they are known."""
     lab = lab_at(picture, LONG_EDGE)
+    lines = level_lines(lab) if lines is None else lines
+    outside = [line for line in lines if not _in_sky(parts, line)]
+    edges = [(_worth(lab, parts, line), line) for line in outside if line.length >= LEAST_LENGTH and line.y <= LOWEST]
+    line = _by_most([edge for edge in edges if edge[0] > 0], outside)
+    if line is None:
+        return WaterLevel(found=False, tilt=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
-    slope, at, on = _straight_edge(lab, division)
-    left, right = round(ENDS * width), round((1 - ENDS) * width)
-    if on.mean() < LEAST_SHARE or min(on[:left].mean(), on[right:].mean()) < LEAST_END:
-        return nothing
-    if not _is_far_edge(lab, slope, at, on):
-        return nothing
-    ends = np.flatnonzero(on)[[0, -1]].astype(np.float64)
+    fall = np.tan(np.radians(line.tilt)) * width / height
     return WaterLevel(
-        found=True,
-        tilt=float(np.degrees(np.arctan(slope))),
-        length=float(on.sum()) / max(height, width),
-        x1=float((ends[0] + 0.5) / width),
-        y1=float((at + slope * ends[0]) / height),
-        x2=float((ends[1] + 0.5) / width),
-        y2=float((at + slope * ends[1]) / height),
+        found=abs(line.tilt) <= STEEPEST,
+        tilt=line.tilt,
+        length=line.length * width / max(height, width),
+        x1=line.x1,
+        y1=float(line.y + fall * (line.x1 - 0.5)),
+        x2=line.x2,
+        y2=float(line.y + fall * (line.x2 - 0.5)),
     )
-
-
-def _straight_edge(lab: Float, division: Division) -> tuple[float, float, NDArray[np.bool_]]:
-    """Slope (px a px), height at the left edge (px) and columns of the straight line through most of the edge."""
-    height, width = lab.shape[:2]
-    x = np.arange(width)
-    path = np.interp((x + 0.5) / width, (np.arange(len(division.path)) + 0.5) / len(division.path), division.path)
-    path = path * height
-    slope, at = _through_most(x, path)
-    reach = max(2, round(SEARCH * height))
-    smooth = blur(lab, 1.0)
-    step = np.sqrt(np.square(smooth[2:] - smooth[:-2]).sum(-1))
-    rows = np.rint(at + slope * x)[None] + np.arange(-reach, reach + 1)[:, None]
-    steps = step[np.clip(rows - 1, 0, len(step) - 1).astype(np.intp), np.broadcast_to(x, rows.shape)]
-    edge = rows[steps.argmax(0), x] + 0.5
-    close = max(1.0, CLOSE * height)
-    slope, at = _through_most(x, edge)
-    for _ in range(3):
-        on = np.abs(edge - at - slope * x) <= 2 * close
-        if on.sum() < 10:
-            break
-        slope, at = (float(number) for number in np.polyfit(x[on], edge[on], 1))
-    return slope, at, np.abs(edge - at - slope * x) <= close
-
-
-def _through_most(x: NDArray[np.integer], y: NDArray[np.floating]) -> tuple[float, float]:
-    """Slope and height at 0 of a line that a third of strays doesn't turn: medians over pairs half a width apart."""
-    half = len(x) // 2
-    slope = float(np.median((y[half:] - y[: len(y) - half]) / half))
-    return slope, float(np.median(y - slope * x))
 
 
 def water_fault(level: WaterLevel) -> Fault | None:
@@ -108,28 +82,74 @@ def water_fault(level: WaterLevel) -> Fault | None:
     return "rework" if abs(level.tilt) >= REWORK else "watch"
 
 
-def _is_far_edge(lab: Float, slope: float, at: float, on: NDArray[np.bool_]) -> bool:
-    """Whether a line has calm above it, level texture below, and is plain to see."""
-    height, width = lab.shape[:2]
-    middle = (at + slope * width / 2) / height
-    if abs(np.degrees(np.arctan(slope))) > STEEPEST or not PLACES[0] <= middle <= PLACES[1]:
-        return False
-    columns = np.flatnonzero(on)
-    above, below = (_strip(lab, at + slope * columns, columns, reach) for reach in ((-ABOVE[1], -ABOVE[0]), BELOW))
+def _worth(lab: Float, parts: Parts, line: LevelLine) -> float:
+    """How much speaks for a line as the far edge of water; 0 where nothing does."""
+    near = _along(lab, line, NARROW)[..., 0]
+    down = float(np.abs(np.diff(near, axis=0)).mean(dtype=np.float64))
+    across = float(np.abs(np.diff(near, axis=1)).mean(dtype=np.float64))
+    level = down / max(across, 1e-3)
+    water, mirrored = _below(parts, line, WATER) >= MUCH_WATER, _mirrored(lab, line) >= MIRRORED
+    if line.agreement < (PLAIN_IF_MIRRORED if mirrored else PLAIN):
+        return 0.0
+    so = (water and level >= LEVEL_WATER) or (mirrored and level >= LEVEL_REFLECTION)
+    if not so and not (level >= LEVEL_ALONE and _parts_calm(lab, line)):
+        return 0.0
+    return line.agreement + FOR_MIRROR * mirrored + FOR_WATER * water
+
+
+def _in_sky(parts: Parts, line: LevelLine) -> bool:
+    return _below(parts, line, SKY) > MOSTLY_SKY
+
+
+def _below(parts: Parts, line: LevelLine, part: int) -> float:
+    """How much of what lies below a line is that part."""
+    return float((_along(parts.labels[..., None], line, BELOW) == part).mean())
+
+
+def _by_most(edges: list[tuple[float, LevelLine]], lines: list[LevelLine]) -> LevelLine | None:
+    """The plainest of the edges that most speak for: all of a water's edges lie level, or fall to one side.
+
+    One that slants by itself is a bank, or a slope; where some fall to the left and some to the right, none is told.
+    """
+    if not edges:
+        return None
+    best = max(edges, key=lambda edge: edge[0])[1]
+    slanting = [(worth, line) for worth, line in edges if abs(line.tilt) >= WATCH]
+    if not slanting:
+        return best
+    level = sum(line.agreement >= PLAIN and abs(line.tilt) <= STILL_LEVEL for line in lines)
+    one_way = len({line.tilt > 0 for _, line in slanting}) == 1
+    if not one_way or 0 < level >= len(slanting):
+        return best if abs(best.tilt) < WATCH else None
+    most = max(slanting, key=lambda edge: edge[0])[1]
+    return most if most.agreement >= best.agreement - AS_PLAIN else best
+
+
+def _parts_calm(lab: Float, line: LevelLine) -> bool:
+    """Whether a line parts a calm above from something else below."""
+    above, below = (_along(lab, line, reach) for reach in ((-NARROW[1], -NARROW[0]), NARROW))
     step = above.mean((0, 1), dtype=np.float64) - below.mean((0, 1), dtype=np.float64)
-    if float(np.sqrt(np.square(step).sum())) < LEAST_STEP or float(above[..., 0].mean(0).std()) > CALM_ABOVE:
-        return False
-    down = float(np.abs(np.diff(below[..., 0], axis=0)).mean(dtype=np.float64))
-    across = float(np.abs(np.diff(below[..., 0], axis=1)).mean(dtype=np.float64))
-    return down >= LEVEL_TEXTURE * across
+    return float(np.sqrt(np.square(step).sum())) >= LEAST_STEP and float(above[..., 0].mean(0).std()) <= CALM_ABOVE
 
 
-def _strip(lab: Float, y: NDArray[np.floating], x: NDArray[np.intp], reach: tuple[float, float]) -> Float:
-    """The picture along a line, between two distances below it (parts of the height): (rows, columns, 3)."""
-    height = lab.shape[0]
+def _mirrored(lab: Float, line: LevelLine) -> float:
+    """How alike what lies below a line is to what lies above it, upside down: a correlation along the line."""
+    above, below = (_along(lab, line, reach) for reach in ((-WIDE, -0.01), (0.01, WIDE)))
+    deep = min(len(above), len(below))
+    sides = [blur(side.mean(-1), 2.0)[::4, ::4] for side in (above[::-1][:deep], below[:deep])]
+    one, other = (side - side.mean(1, keepdims=True) for side in sides)
+    size = float(np.sqrt(np.square(one).sum(dtype=np.float64) * np.square(other).sum(dtype=np.float64)))
+    return float((one * other).sum(dtype=np.float64)) / max(size, 1e-6)
+
+
+def _along(field: NDArray[Any], line: LevelLine, reach: tuple[float, float]) -> NDArray[Any]:
+    """A map (height, width, k) along a line, between two distances below it of the height."""
+    height, width = field.shape[:2]
+    x = np.arange(width)
+    course = line.y * height + np.tan(np.radians(line.tilt)) * (x + 0.5 - width / 2)
     rows = np.arange(max(3, round((reach[1] - reach[0]) * height))) + reach[0] * height
-    down = np.clip(np.rint(y[None] + rows[:, None]), 0, height - 1).astype(np.intp)
-    return np.asarray(lab[down, np.broadcast_to(x, down.shape)])
+    down = np.clip(np.floor(course[None] + rows[:, None]), 0, height - 1).astype(np.intp)
+    return np.asarray(field[down, np.broadcast_to(x, down.shape)])
 
 
 FIGURES = (
@@ -137,7 +157,7 @@ FIGURES = (
         name="water_level.tilt",
         label="Far edge of the water falls by",
         meaning="0 is level",
-        definition="Fall to the right of the straight edge between a calm above and level water below.",
+        definition="Fall to the right of the plainest straight edge with water or level ground below it.",
         source=OWN,
         unit="degrees",
         show=rounded(1, "°"),

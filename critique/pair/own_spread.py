@@ -14,7 +14,7 @@ import numpy as np
 
 from critique.advice.greens_in_other_light import greens_in_other_light, greens_of_light, small_light
 from critique.measures.division import measure_division
-from critique.measures.eyepath import RIVAL, FocalPlace, measure_eyepath
+from critique.measures.eyepath import FocalPlace, measure_eyepath
 from critique.measures.figures import compared_figures
 from critique.measures.greens import Greens, measure_greens
 from critique.measures.measure import Measures
@@ -22,6 +22,7 @@ from critique.measures.values import measure_values
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.picture.picture import Picture, lab_at, picture_from_lab
 
+NEARLY_FIRST = 0.8  # of the strength of the first place, from which a hair may make another the first
 CROP = 0.015  # of a side, cut from one edge at a time
 JUMPS_LONG_EDGE = 240  # px: lines and places are found as at full size, but for a hair's breadth
 SAMPLED = 1.5  # times what a few looks show: another hair may do more
@@ -101,7 +102,7 @@ def _on_rivals(measures: Measures, picture: Picture) -> list[Measures]:
             ),
         )
         for place in others
-        if place.strength >= RIVAL * first.strength
+        if place.strength >= NEARLY_FIRST * first.strength
     ]
 
 

@@ -29,7 +29,6 @@ class Body:
     green: Float  # (n, 3), L*a*b* of each picture's commonest green
     green_share: Float  # (n,), of the area
     cast: Float  # (n, 2), a* and b* of the mean colour
-    disturbed: NDArray[np.bool_]  # (n,), whether the lights and the greys share that cast, as if from the photograph
     families: Float  # (n, 9, 3), L*a*b*
     shares: Float  # (n, 9), of the area
 
@@ -48,7 +47,7 @@ def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: in
     places = {kind: place for place, kind in enumerate(subjects)}
     contents: list[str] = []
     levels = np.full((number, len(subjects)), ABSENT, np.int8)
-    key, disturbed = np.zeros(number, np.int8), np.zeros(number, bool)
+    key = np.zeros(number, np.int8)
     line, green_share = np.full(number, nan, np.float32), np.full(number, nan, np.float32)
     green, cast = np.full((number, 3), nan, np.float32), np.zeros((number, 2), np.float32)
     families, shares = np.zeros((number, MOST, 3), np.float32), np.zeros((number, MOST), np.float32)
@@ -62,7 +61,6 @@ def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: in
         green_share[place] = row["green"]["area_share"]
         green[place] = [nan if part is None else part for part in row["green"]["lab"]]
         cast[place] = row["cast"]["a"], row["cast"]["b"]
-        disturbed[place] = row["cast"]["likely"] == "photograph"
         for index, family in enumerate(row["families"][:MOST]):
             families[place, index], shares[place, index] = family["lab"], family["share"]
-    return Body(tuple(contents), subjects, levels, key, line, green, green_share, cast, disturbed, families, shares)
+    return Body(tuple(contents), subjects, levels, key, line, green, green_share, cast, families, shares)

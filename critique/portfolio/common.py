@@ -155,26 +155,24 @@ def _colour(body: Body) -> Trait | None:
 
 
 def _lean(body: Body) -> Trait | None:
-    """Whether most pictures lean to one hue, and whether their light or their paint may be behind it."""
+    """Whether most pictures lean to one hue."""
     a, b = body.cast.mean(axis=0, dtype=np.float64)
     hue = float(np.degrees(np.arctan2(b, a)) % 360)
     own = np.degrees(np.arctan2(body.cast[:, 1], body.cast[:, 0]))
     same = (np.hypot(*body.cast.T) >= LEANS) & (np.abs(turn(own, hue)) <= SAME_LEAN)
-    number, disturbed = int(same.sum()), int((same & body.disturbed).sum())
+    number = int(same.sum())
     if number < MOST_OF * len(body):
         return None
     text = f"{number} of {len(body)} pictures lean toward {hue_word(hue)}"
-    if disturbed >= max(2, OFTEN * len(body)):
-        text += (
-            f", and in {disturbed} of these so do the lights and the greys: that may be the light they were "
-            "photographed in. Hold a grey card beside one of them and look again."
-        )
-    elif GREEN[0] <= hue < GREEN[1]:
+    if GREEN[0] <= hue < GREEN[1]:
         text += _green_casts(body, same)
     elif WARM[0] <= hue < WARM[1] and np.hypot(a, b) < NOTICEABLE:
         text += ", no further than landscapes mostly do."
     else:
-        text += ", further than landscapes mostly do; side by side on a wall it will show."
+        text += (
+            ", further than landscapes mostly do. That may be the light they were photographed in: hold a grey card "
+            "beside one of them and look again."
+        )
     return Trait("cast", text, number, len(body))
 
 

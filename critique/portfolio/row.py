@@ -15,6 +15,7 @@ def row_of(review: Review) -> Row:
     lean = measures.cast.mean
     row: Row = plain(
         {
+            "crop": "" if picture.view is None or picture.view.shown is None else picture.view.how,
             "width": picture.original_width,
             "height": picture.original_height,
             "figures": {
@@ -28,7 +29,7 @@ def row_of(review: Review) -> Row:
                 "halved": measures.division.halved,
             },
             "green": {"lab": measures.greens.commonest, "area_share": measures.greens.area_share},
-            "cast": {"a": lean.a, "b": lean.b, "word": lean.word, "likely": measures.cast.likely},
+            "cast": {"a": lean.a, "b": lean.b, "word": lean.word},
             "families": [
                 {"share": family.share, "lab": family.lab, "srgb": family.srgb, "name": family.name}
                 for family in measures.families

@@ -22,6 +22,8 @@ from critique.measures.division import measure_division
 from critique.measures.division_judging import halving_fault
 from critique.measures.eye_judging import bullseye_fault, corners_keep_it_in, near_edge_fault, pull_fault, rivals_fault
 from critique.measures.eyepath import measure_eyepath
+from critique.measures.far_warmth import comes_forward, measure_far_warmth
+from critique.measures.parts import measure_parts
 from critique.measures.symmetry import measure_symmetry, symmetry_fault
 from critique.measures.water_level import measure_water_level, water_fault
 from critique.perception.cielab import lab_to_srgb8
@@ -35,17 +37,18 @@ LEVELS = {None: 0, "watch": 1, "rework": 2}
 
 
 def levels(picture: Picture) -> dict[str, int]:
-    eye, division = measure_eyepath(picture), measure_division(picture)
-    pull = pull_fault(eye)
+    eye, division, parts = measure_eyepath(picture), measure_division(picture), measure_parts(picture)
+    pull, near, rivals = pull_fault(eye), near_edge_fault(eye), rivals_fault(eye)
     return {
         "pull": LEVELS[pull[0] if pull else None],
         "bull's-eye": LEVELS[bullseye_fault(eye)],
-        "near an edge": int(near_edge_fault(eye) is not None),
-        "two lights": int(rivals_fault(eye) is not None),
+        "near an edge": LEVELS[near[0] if near else None],
+        "two lights": LEVELS[rivals[0] if rivals else None],
         "corners": int(corners_keep_it_in(eye)),
         "halved": LEVELS[halving_fault(division)],
         "alike": LEVELS[symmetry_fault(measure_symmetry(picture))],
-        "water": LEVELS[water_fault(measure_water_level(picture, division))],
+        "water": LEVELS[water_fault(measure_water_level(picture, parts))],
+        "far hills": LEVELS[comes_forward(measure_far_warmth(picture, parts, division))],
         "cast": LEVELS[cast_fault(measure_cast(picture))],
     }
 

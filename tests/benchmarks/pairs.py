@@ -117,15 +117,14 @@ def swapped(pair: Pair, seed: int) -> bool:
     return zlib.crc32(f"{seed} {pair.picture} {pair.kind}".encode()) >> 7 & 1 == 1
 
 
-def draw(options: argparse.Namespace) -> None:
-    options.out.mkdir(parents=True, exist_ok=True)
-    made = list(all_pairs(options))
-    made.sort(key=lambda pair: zlib.crc32(f"{options.seed}{pair.picture}{pair.kind}".encode()))
+def draw(made: list[Pair], out: Path, seed: int) -> None:
+    out.mkdir(parents=True, exist_ok=True)
+    made.sort(key=lambda pair: zlib.crc32(f"{seed}{pair.picture}{pair.kind}".encode()))
     rows = []
     for first in range(0, len(made), A_SHEET):
         images = []
         for number, pair in enumerate(made[first : first + A_SHEET], first + 1):
-            left = swapped(pair, options.seed)
+            left = swapped(pair, seed)
             two = (
                 [image_of(pair.after), image_of(pair.before)] if left else [image_of(pair.before), image_of(pair.after)]
             )
@@ -140,11 +139,11 @@ def draw(options: argparse.Namespace) -> None:
         for one in images:
             sheet.paste(one, (0, down))
             down += one.height
-        sheet.save(options.out / f"sheet_{first // A_SHEET + 1:02}.png")
-    with (options.out / "key.csv").open("w", encoding="utf-8", newline="") as file:
+        sheet.save(out / f"sheet_{first // A_SHEET + 1:02}.png")
+    with (out / "key.csv").open("w", encoding="utf-8", newline="") as file:
         csv.writer(file).writerows([("number", "changed", "kind", "picture"), *rows])
     pictures = len({pair.picture for pair in made})
-    print(f"{len(made)} pairs of {pictures} pictures, {-(-len(made) // A_SHEET)} sheets in {options.out}")
+    print(f"{len(made)} pairs of {pictures} pictures, {-(-len(made) // A_SHEET)} sheets in {out}")
 
 
 def count(folder: Path, judged: Path) -> None:
@@ -184,4 +183,4 @@ if __name__ == "__main__":
     elif given.folder is None and not given.faults:
         parser.error("give a FOLDER, or --faults")
     else:
-        draw(given)
+        draw(list(all_pairs(given)), given.out, given.seed)

@@ -184,7 +184,6 @@ def test_mirrored_only_the_slope_turns_round() -> None:
     assert (mirrored.halved, mirrored.nearly_halved) == (division.halved, division.nearly_halved)
     np.testing.assert_allclose(mirrored.path, division.path[::-1], atol=0.01)
     assert mirrored.vertical.position == pytest.approx(1 - division.vertical.position, abs=0.01)
-    assert mirrored.lights == division.lights
 
 
 @pytest.mark.parametrize("shape", [(426, 640), (150, 200)])
@@ -205,32 +204,6 @@ def test_a_split_from_top_to_bottom_near_the_middle_is_told() -> None:
     assert division.vertical.position == pytest.approx(0.52, abs=0.01)
     assert not division.halved
     assert not measure_division(picture(parted(0.52))).vertical.halved
-
-
-@pytest.mark.parametrize(("share", "halved"), [(0.5, True), (0.47, True), (0.3, False), (0.7, False)])
-def test_lights_and_darks_share_the_picture_as_painted(share: float, halved: bool) -> None:
-    light = np.random.default_rng(2).random((40, 60)) < share
-    share = float(light.mean())
-    scene = np.kron(np.where(light, 190.0, 60.0)[..., None] * np.ones(3), np.ones((10, 10, 1)))
-    lights = measure_division(picture(scene)).lights
-    assert lights.light_share == pytest.approx(share, abs=0.01)
-    assert lights.halved == halved
-
-
-def test_the_threshold_of_lights_is_that_of_scikit_image() -> None:
-    from skimage.filters import threshold_otsu
-
-    random = np.random.default_rng(4)
-    scene = np.where(random.random((300, 320, 1)) < 0.4, 70, 170) + random.normal(0, 12, (300, 320, 1))
-    made = picture(np.broadcast_to(scene, (300, 320, 3)))
-    lights = measure_division(made).lights
-    threshold = float(threshold_otsu(made.lab[..., 0], nbins=256))
-    assert lights.light_share == pytest.approx(float(np.mean(made.lab[..., 0] > threshold)), abs=0.01)
-
-
-def test_a_ramp_of_values_is_not_two_halves() -> None:
-    ramp = np.broadcast_to(np.linspace(240, 15, 400)[:, None, None], (400, 600, 3))
-    assert not measure_division(picture(ramp)).lights.halved
 
 
 def test_the_record_is_plain_and_leaves_the_drawing_out() -> None:
@@ -277,3 +250,21 @@ def test_a_crop_and_a_turn_of_two_degrees_leave_a_halved_picture_halved_and_anot
 def test_straight_is_a_level_horizon_and_no_slope() -> None:
     assert runs_straight(measure_division(picture(parted(0.6))))
     assert not runs_straight(measure_division(picture(parted(tilted(0.6, 0.3)))))
+
+
+def test_a_level_edge_through_the_middle_cuts_though_trees_stand_on_it() -> None:
+    """The path climbs over the crowns; the edge between them runs on, and a teacher sees it."""
+    scene = parted(0.5)
+    down, across = np.mgrid[0 : len(scene), 0:WIDTH] + 0.5
+    crown = np.hypot((down - 0.42 * len(scene)) / (0.16 * len(scene)), (across - 0.8 * WIDTH) / (0.15 * WIDTH)) < 1
+    scene = np.where(crown[..., None], (40, 52, 34), scene)
+    division = measure_division(picture(scene))
+    assert division.cut == pytest.approx(0.5, abs=0.01)
+    assert halving_fault(division) == "rework"
+
+
+def test_what_is_soft_slopes_or_lies_off_the_middle_cuts_nothing() -> None:
+    ramp = np.broadcast_to(np.interp(np.arange(400), [120, 280], [220, 90])[:, None, None], (400, WIDTH, 3))
+    for scene in (ramp, parted(tilted(0.5, 0.15)), parted(0.6)):
+        division = measure_division(picture(scene))
+        assert division.cut is None and halving_fault(division) != "rework"

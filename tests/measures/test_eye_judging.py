@@ -59,6 +59,32 @@ def test_a_lone_subject_against_the_edge_is_too_near_it() -> None:
     assert near_edge_fault(measured(spotted(0.25, 0.6, RED))) is None
 
 
+@pytest.mark.parametrize("side", ["left", "right", "bottom"])
+def test_a_light_strip_along_a_whole_side_pulls_and_a_dark_one_frames(side: str) -> None:
+    def striped(colour: tuple[int, int, int]) -> np.ndarray:
+        made = quiet()
+        wide = round(0.05 * WIDTH)
+        part = {"left": np.s_[:, :wide], "right": np.s_[:, -wide:], "bottom": np.s_[-wide:]}[side]
+        made[part] = colour
+        return made
+
+    found = pull_fault(measured(striped((246, 244, 238))))
+    assert found is not None and side in found[1].place
+    dark = measured(striped((30, 32, 28))).strongest_pull
+    assert dark.kind != "light"
+
+
+def test_a_place_farther_in_is_not_too_near_the_edge_however_strong() -> None:
+    for x in (0.2, 0.3, 0.8):
+        assert near_edge_fault(measured(spotted(x, 0.6, RED, size=0.045))) is None
+
+
+def test_a_third_thing_as_strong_keeps_two_from_competing() -> None:
+    two = spotted(0.7, 0.55, WHITE, scene=spotted(0.3, 0.55, WHITE))
+    three = measured(spotted(0.5, 0.15, WHITE, scene=two))
+    assert rivals_fault(measured(two)) is not None and rivals_fault(three) is None
+
+
 def test_two_equal_lights_compete_and_a_light_beside_a_dim_one_does_not() -> None:
     one = spotted(0.3, 0.55, WHITE)
     assert rivals_fault(measured(spotted(0.7, 0.55, WHITE, scene=one))) is not None

@@ -31,7 +31,6 @@ def body(number: int = 6, **figures) -> Body:
         "green": np.full((number, 3), np.nan, np.float32),
         "green_share": np.zeros(number, np.float32),
         "cast": np.zeros((number, 2), np.float32),
-        "disturbed": np.zeros(number, bool),
         "families": families,
         "shares": shares,
     }
@@ -127,11 +126,12 @@ def test_a_lean_is_told_only_when_most_share_it():
     assert trait("cast", cast=toward * np.array([[1], [-1], [1], [-1], [1], [-1]], np.float32)) is None
 
 
-def test_a_lean_is_the_lights_only_where_greys_and_lights_share_it():
+def test_a_lean_that_landscapes_have_is_left_and_another_is_asked_about():
     toward = np.tile(np.array([[0, 10]], np.float32), (6, 1))
     assert "no further than landscapes mostly do" in trait("cast", cast=toward).text
+    assert "grey card" not in trait("cast", cast=toward).text
     assert "further than landscapes mostly do" in trait("cast", cast=-toward).text
-    assert "grey card" in trait("cast", cast=toward, disturbed=np.array([1, 1, 1, 0, 0, 0], bool)).text
+    assert "grey card" in trait("cast", cast=-toward).text
 
 
 def test_a_lean_to_green_is_a_cast_only_where_the_reviews_find_one():

@@ -1,30 +1,29 @@
 """Which few colours the picture is made of, as a strip and on the wheel."""
 
+from functools import lru_cache
 from itertools import pairwise
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.measures.families import Family
 from critique.perception.hue import LEAF_TOP_CHROMA, LIGHT_WHEEL, YELLOW_GREEN
-from critique.report.plates.look import (
-    FAINT,
-    INK,
-    SCREEN_DOTS,
-    SURROUND,
-    drawing_area,
-    drawn,
-    grey_hex,
-    sheet,
-)
+from critique.report.plates.look import FAINT, INK, SCREEN_DOTS, SURROUND, grey_hex
+from critique.report.plates.marks import area, disc, letters, stroke
 from critique.report.plates.plate import Plate
 from critique.words.figures import percent
+
+if TYPE_CHECKING:
+    from PIL import Image
 
 STRIP_SIZE = (1200, 240)  # px
 KEY_LINE = 44  # px: height of one family's line in the key
 KEY_TYPE = 25  # px
 WHEEL_SIZE = (440 * SCREEN_DOTS, 400 * SCREEN_DOTS)  # px: the names stand to the left and right
+MARGIN = 1.3  # times the outermost ring: half the width of the sheet
+NUMBER_TYPE, STATION_TYPE = 12 * SCREEN_DOTS, 13.5 * SCREEN_DOTS  # px
+REACHES = 3  # wheels that are kept, 2 MB each: landscapes reach to 60, 80 or 100
 RING_STEP = 20  # C*
 LEAST_REACH = 60  # C* of the outermost ring at least: quiet pictures then look quiet
 STATION_ARC = 7  # degrees of the wheel to each side
@@ -40,18 +39,16 @@ STATION_COLOURS = {  # the six lights, toned down so that the picture's own colo
 
 def strip_plate(families: tuple[Family, ...]) -> Plate:
     """Dominant colours side by side, each as wide as its share, with a key under them."""
+    from PIL import Image, ImageDraw
+
     width, height = STRIP_SIZE
     rows = -(-len(families) // 2)
-    total = height + 24 + rows * KEY_LINE
-    figure = sheet(width, total)
-    axes = drawing_area(figure, 0, 0, 1, 1)
-    axes.set_xlim(0, width)
-    axes.set_ylim(total, 0)
+    image = Image.new("RGB", (width, height + 24 + rows * KEY_LINE), SURROUND)
+    draw = ImageDraw.Draw(image)
     for (left, right), family in zip(_spans(families, width), families, strict=True):
-        axes.fill_between([left, right], 0, height, color=family.srgb, linewidth=0)
+        draw.rectangle((round(left), 0, round(right) - 1, height - 1), fill=family.srgb)
     for index, family in enumerate(families):
-        _draw_key(axes, family, width / 2 * (index // rows), height + 24 + KEY_LINE * (index % rows + 0.5))
-    image = drawn(figure)
+        _draw_key(image, family, width / 2 * (index // rows), height + 24 + KEY_LINE * (index % rows + 0.5))
     listed = "; ".join(f"{family.name}, {family.munsell}, {percent(family.share)}" for family in families)
     caption = "The colours that the picture is made of, each as wide as its share of the area."
     return Plate("families", image, f"Strip of the dominant colours: {listed}.", caption, photographic=False)
@@ -66,17 +63,8 @@ def strip_only(plate: Plate) -> Plate:
 def wheel_plate(families: tuple[Family, ...]) -> Plate:
     """Dominant colours by hue and chroma on the light wheel; a dot's area is its share."""
     reach = _reach(families)
-    figure = sheet(*WHEEL_SIZE)
-    axes = drawing_area(figure, 0, 0, 1, 1)
-    limit = reach * 1.3
-    height = limit * WHEEL_SIZE[1] / WHEEL_SIZE[0]
-    axes.set_xlim(-limit, limit)
-    axes.set_ylim(-height, height)
-    _draw_green_wedge(axes, reach)
-    _draw_rings(axes, reach)
-    _draw_stations(axes, reach)
-    _draw_families(axes, families, reach)
-    image = drawn(figure)
+    image = _wheel(reach).copy()
+    _draw_families(image, families, reach)
     strongest = max(families, key=lambda family: family.lch[1])
     alt = (
         f"The dominant colours on the light wheel, by hue and chroma: the strongest is {strongest.name} "
@@ -112,12 +100,10 @@ def _spans(families: tuple[Family, ...], width: int) -> list[tuple[float, float]
     return [(float(left), float(right)) for left, right in pairwise(edges)]
 
 
-def _draw_key(axes: Any, family: Family, x: float, y: float) -> None:
-    from matplotlib.patches import Rectangle
-
-    axes.add_artist(Rectangle((x, y - 14), 28, 28, facecolor=family.srgb, edgecolor="none"))
-    axes.text(x + 112, y, percent(family.share), fontsize=KEY_TYPE, ha="right", va="center_baseline")
-    axes.text(x + 130, y, f"{family.munsell}   {family.name}", fontsize=KEY_TYPE, va="center_baseline")
+def _draw_key(image: "Image.Image", family: Family, x: float, y: float) -> None:
+    area(image, [(x, y - 14), (x + 28, y - 14), (x + 28, y + 14), (x, y + 14)], family.srgb)
+    letters(image, (x + 112, y), percent(family.share), KEY_TYPE, anchor="rm")
+    letters(image, (x + 130, y), f"{family.munsell}   {family.name}", KEY_TYPE, anchor="lm")
 
 
 def _reach(families: tuple[Family, ...]) -> float:
@@ -125,64 +111,76 @@ def _reach(families: tuple[Family, ...]) -> float:
     return float(max(LEAST_REACH, RING_STEP * np.ceil((strongest + 4) / RING_STEP)))
 
 
-def _draw_rings(axes: Any, reach: float) -> None:
-    from matplotlib.patches import Circle
+def _on_sheet(x: ArrayLike, y: ArrayLike, reach: float) -> NDArray[np.float64]:
+    """Places of the wheel, in units of C*, in px of the sheet: (n, 2)."""
+    scale = WHEEL_SIZE[0] / 2 / (reach * MARGIN)
+    return np.stack(
+        [
+            WHEEL_SIZE[0] / 2 + np.atleast_1d(np.asarray(x, dtype=np.float64)) * scale,
+            WHEEL_SIZE[1] / 2 - np.atleast_1d(np.asarray(y, dtype=np.float64)) * scale,
+        ],
+        axis=1,
+    )
 
+
+@lru_cache(maxsize=REACHES)
+def _wheel(reach: float) -> "Image.Image":
+    """The wheel without colours on it: all pictures of one reach share it."""
+    from PIL import Image
+
+    image = Image.new("RGB", WHEEL_SIZE, SURROUND)
+    _draw_green_wedge(image, reach)
+    _draw_rings(image, reach)
+    _draw_stations(image, reach)
+    return image
+
+
+def _draw_rings(image: "Image.Image", reach: float) -> None:
+    from PIL import ImageDraw
+
+    middle = _on_sheet(0, 0, reach)[0]
     for chroma in np.arange(RING_STEP, reach + 1, RING_STEP):
         outer = chroma >= reach - 0.5
-        axes.add_artist(
-            Circle(
-                (0, 0),
-                chroma,
-                facecolor="none",
-                edgecolor=INK if outer else FAINT,
-                linewidth=(0.9 if outer else 0.8) * SCREEN_DOTS,
-            )
-        )
+        radius = float(_on_sheet(chroma, 0, reach)[0, 0] - middle[0])
+        width = (0.9 if outer else 0.8) * SCREEN_DOTS
+        disc(image, middle, radius, None, edge=width, ink=INK if outer else FAINT)
         # Between magenta and blue few landscapes have anything: the numbers are in nobody's way there.
-        x, y = -chroma * np.sin(np.radians(210)), chroma * np.cos(np.radians(210))
-        axes.text(
-            x, y, f"{chroma:.0f}", fontsize=12 * SCREEN_DOTS, ha="center", va="center", color=grey_hex(30),
-            bbox={"facecolor": SURROUND, "edgecolor": "none", "pad": 3},
-        )  # fmt: skip
-    axes.plot([-1.2, 1.2], [0, 0], color=INK, linewidth=0.8 * SCREEN_DOTS)
-    axes.plot([0, 0], [-1.2, 1.2], color=INK, linewidth=0.8 * SCREEN_DOTS)
+        turn = np.radians(210)
+        x, y = _on_sheet(-chroma * np.sin(turn), chroma * np.cos(turn), reach)[0]
+        half = NUMBER_TYPE * (0.35 + 0.25 * len(f"{chroma:.0f}"))
+        box = (x - half, y - NUMBER_TYPE * 0.6, x + half, y + NUMBER_TYPE * 0.6)
+        ImageDraw.Draw(image).rectangle(box, fill=SURROUND)
+        letters(image, (x, y), f"{chroma:.0f}", NUMBER_TYPE, colour=grey_hex(30))
+    for across, up in (([-1.2, 1.2], [0, 0]), ([0, 0], [-1.2, 1.2])):
+        stroke(image, _on_sheet(across, up, reach), 0.8 * SCREEN_DOTS)
 
 
-def _draw_green_wedge(axes: Any, reach: float) -> None:
+def _draw_green_wedge(image: "Image.Image", reach: float) -> None:
     hues = np.linspace(YELLOW_GREEN.start, YELLOW_GREEN.end, 48)
     outer = wheel_place(np.full_like(hues, reach), hues)
     inner = wheel_place(np.full_like(hues, YELLOW_GREEN.least_chroma), hues)
     x, y = (np.concatenate([out, into[::-1]]) for out, into in zip(outer, inner, strict=True))
-    axes.fill(x, y, color=grey_hex(74), linewidth=0)
-    axes.plot(*wheel_place(np.full_like(hues, LEAF_TOP_CHROMA), hues), color=INK, linewidth=1.4 * SCREEN_DOTS)
+    area(image, _on_sheet(x, y, reach), grey_hex(74))
+    leaf = wheel_place(np.full_like(hues, LEAF_TOP_CHROMA), hues)
+    stroke(image, _on_sheet(*leaf, reach), 1.4 * SCREEN_DOTS)
 
 
-def _draw_stations(axes: Any, reach: float) -> None:
+def _draw_stations(image: "Image.Image", reach: float) -> None:
     for station in LIGHT_WHEEL:
-        x, y = wheel_place(1.0, station.hue)
+        x, y = (float(part) for part in wheel_place(1.0, station.hue))
         turn = np.radians(float(wheel_angle(station.hue)) + np.linspace(-STATION_ARC, STATION_ARC, 20))
-        axes.plot(
-            reach * np.sin(turn), reach * np.cos(turn), color=STATION_COLOURS[station.name], linewidth=5 * SCREEN_DOTS
-        )
-        axes.text(
-            x * reach * 1.07,
-            y * reach * 1.08,
-            station.name,
-            fontsize=13.5 * SCREEN_DOTS,
-            ha="center" if abs(x) < 0.1 else "left" if x > 0 else "right",
-            va="bottom" if y > 0.9 else "top" if y < -0.9 else "center",
-        )
+        arc = _on_sheet(reach * np.sin(turn), reach * np.cos(turn), reach)
+        stroke(image, arc, 5 * SCREEN_DOTS, STATION_COLOURS[station.name])
+        across = "m" if abs(x) < 0.1 else "l" if x > 0 else "r"
+        down = "b" if y > 0.9 else "t" if y < -0.9 else "m"
+        place = _on_sheet(x * reach * 1.07, y * reach * 1.08, reach)[0]
+        letters(image, place, station.name, STATION_TYPE, anchor=across + down)
 
 
-def _draw_families(axes: Any, families: tuple[Family, ...], reach: float) -> None:
+def _draw_families(image: "Image.Image", families: tuple[Family, ...], reach: float) -> None:
     """Largest first, so that small dots stay on top."""
-    from matplotlib.patches import Circle
-
+    scale = WHEEL_SIZE[0] / 2 / (reach * MARGIN)
     largest = reach * 0.23  # radius of a colour that were the whole picture
     for family in sorted(families, key=lambda each: -each.share):
-        x, y = (float(part) for part in wheel_place(family.lch[1], family.lch[2]))
-        radius = largest * np.sqrt(family.share)
-        axes.add_artist(
-            Circle((x, y), radius, facecolor=family.srgb, edgecolor=INK, linewidth=0.5 * SCREEN_DOTS, zorder=5)
-        )
+        place = _on_sheet(*wheel_place(family.lch[1], family.lch[2]), reach)[0]
+        disc(image, place, largest * float(np.sqrt(family.share)) * scale, family.srgb, edge=0.5 * SCREEN_DOTS)

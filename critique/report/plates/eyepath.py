@@ -1,15 +1,20 @@
 """Where the picture leads the eye, and where it leads it out."""
 
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from critique.measures.eyepath import GATHERED, EyePath, LeadingLine, Pull
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
-from critique.report.plates.look import INK, SURROUND_LIGHTNESS, drawing_area, drawn_over, grey, sheet
+from critique.report.plates.look import SURROUND
+from critique.report.plates.marks import area, stroke
 from critique.report.plates.photograph import in_colour, resized
 from critique.report.plates.plate import Plate
+
+if TYPE_CHECKING:
+    from PIL import Image
 
 VEIL = 0.82  # of the surround that lies over what catches nothing
 CLEAR_AT = 0.85  # salience from which on the picture shows unveiled
@@ -20,23 +25,18 @@ ARROW = 0.023  # of the long edge: size of the mark for a pull
 
 def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
     """The picture veiled but for what catches the eye, with the focal place, the pulls and the long lines."""
-    photograph = _veiled(in_colour(picture), eyepath)
-    height, width = photograph.shape[:2]
+    image = _veiled(in_colour(picture), eyepath)
+    width, height = image.size
     long_edge = max(width, height)
-    figure = sheet(width, height)
-    axes = drawing_area(figure, 0, 0, 1, 1)
-    axes.set_xlim(0, width)
-    axes.set_ylim(height, 0)
     for line in drawn_lines(eyepath):
-        _stroke(axes, [line.x1 * width, line.x2 * width], [line.y1 * height, line.y2 * height], line.leads == "out")
+        _stroke(image, [line.x1 * width, line.x2 * width], [line.y1 * height, line.y2 * height], line.leads == "out")
     for index, place in enumerate(eyepath.places[: 2 if eyepath.competing else 1]):
         turn = np.linspace(0, 2 * np.pi, 180)
         radius = GATHERED * long_edge
         x, y = place.x * width + radius * np.cos(turn), place.y * height + radius * np.sin(turn)
-        _stroke(axes, x, y, dashed=index > 0)
+        _stroke(image, x, y, dashed=index > 0)
     for pull in eyepath.pulls:
-        _draw_pull(axes, pull, width, height)
-    image = drawn_over(figure, photograph)
+        _draw_pull(image, pull)
     return Plate("eye_path", image, _alt(eyepath), _caption(eyepath))
 
 
@@ -45,23 +45,27 @@ def drawn_lines(eyepath: EyePath) -> tuple[LeadingLine, ...]:
     return tuple(line for line in eyepath.lines if line.leads != "past")[:MOST_LINES]
 
 
-def _veiled(codes: Codes, eyepath: EyePath) -> Codes:
+def _veiled(codes: Codes, eyepath: EyePath) -> "Image.Image":
     """The picture under a veil of the surround's grey that opens where salience is high."""
+    from PIL import Image
+
     size = (codes.shape[1], codes.shape[0])
     levels = np.clip(np.asarray(eyepath.salience) / CLEAR_AT, 0, 1)
-    opening = resized(np.rint(levels * 255).astype(np.uint8), size).astype(np.float32)[..., None] / 255
-    veil = VEIL * (1 - opening)
-    return np.asarray(np.rint(codes + (float(grey(SURROUND_LIGHTNESS)) - codes) * veil), dtype=np.uint8)
+    opening = Image.fromarray(resized(np.rint(levels * 255).astype(np.uint8), size))
+    clear = opening.point([round(255 - VEIL * (255 - level)) for level in range(256)])
+    return Image.composite(Image.fromarray(codes), Image.new("RGB", size, SURROUND), clear)
 
 
-def _stroke(axes: Any, x: Any, y: Any, dashed: bool = False) -> None:
+def _stroke(image: "Image.Image", x: ArrayLike, y: ArrayLike, dashed: bool = False) -> None:
     """A light line in a dark edge; a dashed one is light and dark in turn."""
-    axes.plot(x, y, color=INK, linewidth=RING + (1.0 if dashed else 3.6))
-    axes.plot(x, y, color="white", linewidth=RING, **({"dashes": (4, 3)} if dashed else {}))
+    points = np.stack([np.asarray(x, dtype=np.float64), np.asarray(y, dtype=np.float64)], axis=1)
+    stroke(image, points, RING + (1.0 if dashed else 3.6))
+    stroke(image, points, RING, "white", dashes=(4, 3) if dashed else None)
 
 
-def _draw_pull(axes: Any, pull: Pull, width: int, height: int) -> None:
+def _draw_pull(image: "Image.Image", pull: Pull) -> None:
     """A small arrowhead that points out of the picture where it is led out."""
+    width, height = image.size
     toward = np.array(
         [
             ("right" in pull.sides) * 1.0 - ("left" in pull.sides),
@@ -76,7 +80,7 @@ def _draw_pull(axes: Any, pull: Pull, width: int, height: int) -> None:
     y = float(np.clip(pull.y * height, room, max(height - room, room)))
     base = toward * size * 0.5
     corners = np.array([toward * size, side * size * 0.62 - base, -side * size * 0.62 - base])
-    axes.fill(x + corners[:, 0], y + corners[:, 1], facecolor="white", edgecolor=INK, linewidth=2.0)
+    area(image, corners + np.array([x, y]), "white", edge=2.0)
 
 
 def _caption(eyepath: EyePath) -> str:

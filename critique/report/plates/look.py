@@ -62,8 +62,8 @@ def drawn(figure: Any) -> "Image.Image":
     return _layer(figure).convert("RGB")
 
 
-def drawn_over(figure: Any, photograph: Codes, left: int = 0) -> "Image.Image":
-    """What has been drawn on a sheet, laid over a photograph (height, width, 3) that starts ``left`` px from its left.
+def drawn_over(figure: Any, photograph: Codes) -> "Image.Image":
+    """What has been drawn on a sheet, laid over a photograph (height, width, 3).
 
     Matplotlib would resample the photograph; Pillow lays it down as it is.
     """
@@ -72,7 +72,7 @@ def drawn_over(figure: Any, photograph: Codes, left: int = 0) -> "Image.Image":
     figure.patch.set_alpha(0)
     marks = _layer(figure)
     ground = Image.new("RGB", marks.size, SURROUND)
-    ground.paste(Image.fromarray(photograph), (left, 0))
+    ground.paste(Image.fromarray(photograph), (0, 0))
     ground.paste(marks, (0, 0), marks)
     return ground
 

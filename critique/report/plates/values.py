@@ -1,20 +1,28 @@
 """What the picture is in two, three and five values, and how its values are spread."""
 
-from typing import Any
+from functools import lru_cache
+from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from critique.measures.values import ValuePlan, Values, apply_plan
 from critique.picture.picture import Picture
-from critique.report.plates.look import INK, SCREEN_DOTS, drawing_area, drawn, grey, grey_hex, sheet
+from critique.report.plates.look import INK, SCREEN_DOTS, SURROUND, grey, grey_hex
+from critique.report.plates.marks import disc, letters, stroke
 from critique.report.plates.photograph import plate_size
 from critique.report.plates.plate import Plate
 from critique.words.figures import number, percent
+
+if TYPE_CHECKING:
+    from PIL import Image
 
 PLAN_LONG_EDGE = 760  # px: three plans stand side by side
 PLAN_WORDS = {2: "two", 3: "three", 5: "five"}
 BINS = 50  # of the histogram: a fifth of a value each
 HISTOGRAM_SIZE = (460 * SCREEN_DOTS, 310 * SCREEN_DOTS)  # px
+MARGIN = (0.035, 0.02)  # of the sheet's width and height, on every side
+ACROSS, UP = (-0.05, 10.05), (-0.35, 1.16)  # values, and heights of the heap, that the sheet spans within its margin
 
 
 def plan_plate(picture: Picture, values: Values, levels: int) -> Plate:
@@ -32,14 +40,9 @@ def plan_plate(picture: Picture, values: Values, levels: int) -> Plate:
 def histogram_plate(picture: Picture, values: Values) -> Plate:
     """How much of the picture lies at each value, over the painter's scale of 0 to 10."""
     share = np.histogram(picture.lab[..., 0], bins=BINS, range=(0, 100))[0] / picture.lab[..., 0].size
-    figure = sheet(*HISTOGRAM_SIZE)
-    axes = drawing_area(figure, 0.035, 0.02, 0.93, 0.96)
-    axes.set_xlim(-0.05, 10.05)
-    axes.set_ylim(-0.35, 1.16)
-    _draw_heap(axes, share / max(float(share.max()), 1e-9))
-    _draw_scale(axes)
-    _draw_span(axes, values)
-    image = drawn(figure)
+    image = _scale().copy()
+    _draw_heap(image, share / max(float(share.max()), 1e-9))
+    _draw_span(image, values)
     p = values.percentiles
     alt = (
         f"Histogram of value from 0 (black) to 10 (white): nine tenths of the picture lie between {number(p['p5'])} "
@@ -49,38 +52,51 @@ def histogram_plate(picture: Picture, values: Values) -> Plate:
     return Plate("value_histogram", image, alt, caption, photographic=False)
 
 
-def _draw_heap(axes: Any, heights: np.ndarray[Any, np.dtype[np.float64]]) -> None:
+def _px(value: float, height: float) -> tuple[float, float]:
+    """Where a value and a height of the heap lie on the sheet, in px."""
+    x, y = (value - ACROSS[0]) / (ACROSS[1] - ACROSS[0]), (UP[1] - height) / (UP[1] - UP[0])
+    width, tall = HISTOGRAM_SIZE
+    return width * (MARGIN[0] + (1 - 2 * MARGIN[0]) * x), tall * (MARGIN[1] + (1 - 2 * MARGIN[1]) * y)
+
+
+def _draw_heap(image: "Image.Image", heights: NDArray[np.float64]) -> None:
     """Each column in the grey that it counts, under one ink outline."""
-    from matplotlib.collections import PolyCollection
+    from PIL import ImageDraw
 
+    draw = ImageDraw.Draw(image)
     edges = np.linspace(0, 10, BINS + 1)
-    middles = (edges[:-1] + edges[1:]) * 5
-    right = edges[:-1] + 10 / BINS + 0.01  # a hair over the next, so that no ground shows between them
-    columns = [
-        [(start, 0), (end, 0), (end, height), (start, height)]
-        for start, end, height in zip(edges[:-1], right, heights, strict=True)
-    ]
-    axes.add_collection(PolyCollection(columns, facecolors=[grey_hex(L) for L in middles], linewidths=0), autolim=False)
-    axes.stairs(heights, edges, color=INK, linewidth=1.1 * SCREEN_DOTS)
+    outline = [_px(0, 0)]
+    for start, end, height in zip(edges[:-1], edges[1:], heights, strict=True):
+        left, right = _px(start, height), _px(end, height)
+        if height > 0:
+            draw.rectangle((*map(round, left), round(right[0]), round(_px(0, 0)[1])), fill=grey_hex((start + end) * 5))
+        outline += [left, right]
+    stroke(image, [*outline, _px(10, 0)], 1.1 * SCREEN_DOTS)
 
 
-def _draw_scale(axes: Any) -> None:
-    """The value scale under the heap, as painters mix it: eleven chips."""
-    from matplotlib.patches import Rectangle
+@lru_cache(maxsize=1)
+def _scale() -> "Image.Image":
+    """The sheet with the value scale under the heap, as painters mix it: eleven chips; one for all."""
+    from PIL import Image, ImageDraw
 
+    image = Image.new("RGB", HISTOGRAM_SIZE, SURROUND)
+    draw = ImageDraw.Draw(image)
     for value in range(11):
         left, right = max(value - 0.5, 0), min(value + 0.5, 10)
-        axes.add_artist(Rectangle((left, -0.15), right - left, 0.11, facecolor=grey_hex(value * 10), edgecolor="none"))
-        axes.text((left + right) / 2, -0.19, str(value), ha="center", va="top", fontsize=17 * SCREEN_DOTS)
-    axes.add_artist(Rectangle((0, -0.15), 10, 0.11, facecolor="none", edgecolor=INK, linewidth=0.6 * SCREEN_DOTS))
+        corners = (*map(round, _px(left, -0.04)), *map(round, _px(right, -0.15)))
+        draw.rectangle(corners, fill=grey_hex(value * 10))
+        letters(image, _px((left + right) / 2, -0.19), str(value), 17 * SCREEN_DOTS, anchor="mt")
+    corner = [_px(0, -0.04), _px(10, -0.04), _px(10, -0.15), _px(0, -0.15)]
+    stroke(image, [*corner, *corner[:2]], 0.6 * SCREEN_DOTS)
+    return image
 
 
-def _draw_span(axes: Any, values: Values) -> None:
+def _draw_span(image: "Image.Image", values: Values) -> None:
     p = values.percentiles
-    axes.plot([p["p5"], p["p95"]], [1.1, 1.1], color=INK, linewidth=1.1 * SCREEN_DOTS)
+    stroke(image, [_px(p["p5"], 1.1), _px(p["p95"], 1.1)], 1.1 * SCREEN_DOTS)
     for end in ("p5", "p95"):
-        axes.plot([p[end], p[end]], [1.075, 1.125], color=INK, linewidth=1.1 * SCREEN_DOTS)
-    axes.plot([p["p50"]], [1.1], marker="o", markersize=7 * SCREEN_DOTS, color=INK)
+        stroke(image, [_px(p[end], 1.075), _px(p[end], 1.125)], 1.1 * SCREEN_DOTS)
+    disc(image, _px(p["p50"], 1.1), 3.5 * SCREEN_DOTS, INK)
 
 
 def _plan_caption(plan: ValuePlan) -> str:

@@ -1,0 +1,151 @@
+"""Is what lies at the horizon warmer and stronger in colour than the ground at one's feet?"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.division import Division
+from critique.measures.figure import OWN, Figure, rounded
+from critique.measures.parts import SKY, WATER, Parts
+from critique.measures.salience import Float, blur
+from critique.picture.picture import Picture, lab_at
+
+Fault = Literal["watch", "rework"]
+
+WARM_HUE = 60.0  # degrees of CIELAB hue: orange, the far end of warm; blue lies opposite
+LONG_EDGE = 400  # px
+MELTED = 2.0  # px: leaves and strokes melt into the colour of their hill
+BAND = (0.015, 0.065)  # of the height: how far from its border the land at the horizon is looked at
+AIR = 0.04  # of the height beyond that, up: what it is seen against
+RUN = 0.12  # of the width: a stretch that holds a hill, not a roof or a lit trunk
+HORIZON_NEAR = (-0.12, 0.06)  # of the height: the sky ends so near to the horizon in columns where no crown stands
+GROUND = 0.15  # of the height below the horizon, from which on the land is near
+LOWER = 0.6  # of the height: what lies above is never near
+LEAST_GROUND = 0.04  # of the picture that the near ground needs
+LIGHT = 51.0  # L*: land lighter than that is lit, or lies in haze
+# C* of warmth, and C* beyond what stands over it and beyond the near ground, from which land at the horizon comes
+# forward; a lit hill under a blue sky has more of it than one along a line. None of 76 landscapes reaches all three.
+ALONG_LINE, UNDER_SKY = (30.0, 15.0, 4.0), (25.0, 25.0, 10.0)
+WATCH, REWORK = 0.0, 10.0  # C* beyond those limits
+NONE = -100.0  # where there is nothing to look at
+
+
+@dataclass(frozen=True, slots=True)
+class FarWarmth:
+    """The warmest stretch of land at the horizon. Warmths are C* toward orange, above 0 warm and below 0 cool.
+
+    ``forward`` is how far it exceeds the limits from which land at the horizon comes forward, below 0 where it keeps
+    within them; ``far`` is its warmth, ``beyond`` that of what stands over it (sky, or farther hills), ``near`` that
+    of the ground in front; ``lightness`` is its L*, ``x``, ``y`` its middle, 0–1 from the left and the top. ``found``
+    is false where the picture has no horizon to look at.
+    """
+
+    found: bool
+    forward: float
+    far: float
+    beyond: float
+    near: float
+    lightness: float
+    x: float
+    y: float
+
+
+def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> FarWarmth:
+    """Measure the warmest stretch at the horizon: above the dividing line, or right under the sky."""
+    lab = blur(lab_at(picture, LONG_EDGE), MELTED)
+    height, width = lab.shape[:2]
+    across = (np.arange(width) + 0.5) / width
+    labels = parts.labels
+    small = np.minimum((np.arange(height) + 0.5) / height * labels.shape[0], labels.shape[0] - 1).astype(np.intp)
+    aside = np.minimum(across * labels.shape[1], labels.shape[1] - 1).astype(np.intp)
+    part = labels[small[:, None], aside[None]]
+    found = []
+    if len(division.path):
+        found.append(_warmest(lab, part, _stretched(division.path, width), np.arange(width), -1))
+    if parts.horizon is not None:
+        ends = parts.sky_ends[aside]
+        seen = (ends > 0) & (ends > parts.horizon + HORIZON_NEAR[0]) & (ends < parts.horizon + HORIZON_NEAR[1])
+        found.append(_warmest(lab, part, ends, np.flatnonzero(seen), 1))
+    return max(
+        (warmth for warmth in found if warmth is not None),
+        key=lambda warmth: warmth.forward,
+        default=FarWarmth(found=False, forward=NONE, far=0.0, beyond=0.0, near=0.0, lightness=0.0, x=0.5, y=0.5),
+    )
+
+
+def _stretched(path: Float, width: int) -> Float:
+    """A path (columns,) at ``width`` columns."""
+    old = (np.arange(len(path)) + 0.5) / len(path)
+    return np.interp((np.arange(width) + 0.5) / width, old, path).astype(np.float32)
+
+
+def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[np.intp], way: int) -> FarWarmth | None:
+    """The warmest stretch beside a path (0–1 a column), up (``way`` −1) or down (1) from it, in these columns."""
+    height, width = part.shape
+    run = max(3, round(RUN * width))
+    level = float(np.median(path[columns])) if len(columns) >= run else 1.0
+    ground = (part != SKY) & (part != WATER)
+    ground[: round(max(level + GROUND, LOWER) * height)] = False
+    if ground.mean() < LEAST_GROUND:
+        ground = part != SKY
+        ground[: round(max(level + GROUND, LOWER) * height)] = False
+    if level >= 1 or ground.mean() < LEAST_GROUND:
+        return None
+    warmth = _warmth(lab)
+    first, last = (BAND[0], BAND[1]) if way > 0 else (-BAND[1], -BAND[0])
+    at = path[columns] * height
+    far, light = (_band(field, at, columns, (first, last)) for field in (warmth, lab[..., 0]))
+    over = _band(warmth, at, columns, (first - 2 * AIR, first - AIR) if way < 0 else (-2 * AIR + BAND[0], -BAND[0]))
+    means = np.convolve(far, np.full(run, 1 / run), "valid")
+    start = int(means.argmax())
+    stretch = slice(start, start + run)
+    warm, near = float(means[start]), float(np.median(warmth[ground]))
+    beyond = float(over[stretch].mean(dtype=np.float64))
+    lightness = float(light[stretch].mean(dtype=np.float64))
+    limits = UNDER_SKY if way > 0 else ALONG_LINE
+    margins = (warm - limits[0], warm - beyond - limits[1], warm - near - limits[2])
+    return FarWarmth(
+        found=True,
+        forward=min(margins) if lightness <= LIGHT else min(*margins, 0.0),
+        far=warm,
+        beyond=beyond,
+        near=near,
+        lightness=lightness,
+        x=float((columns[stretch].mean() + 0.5) / width),
+        y=float(at[stretch].mean() / height + (first + last) / 2),
+    )
+
+
+def _warmth(lab: Float) -> Float:
+    turn = np.radians(WARM_HUE)
+    return np.asarray(lab[..., 1] * np.float32(np.cos(turn)) + lab[..., 2] * np.float32(np.sin(turn)))
+
+
+def _band(field: Float, at: Float, columns: NDArray[np.intp], reach: tuple[float, float]) -> Float:
+    """Means of a map (height, width) between two distances below a path (px), a column (columns,)."""
+    height = len(field)
+    rows = np.arange(round(reach[0] * height), max(round(reach[1] * height), round(reach[0] * height) + 1))
+    down = np.clip(np.floor(at[None] + rows[:, None]), 0, height - 1).astype(np.intp)
+    return np.asarray(field[down, columns[None]].mean(0), dtype=np.float32)
+
+
+def comes_forward(warmth: FarWarmth) -> Fault | None:
+    """Land at the horizon in the warm, strong colour of the ground at one's feet."""
+    if warmth.forward <= WATCH:
+        return None
+    return "rework" if warmth.forward >= REWORK else "watch"
+
+
+FIGURES = (
+    Figure(
+        name="far_warmth.far",
+        label="Warmest land at the horizon",
+        meaning="C* toward orange; below 0 it is cool",
+        definition="Warmth of the warmest eighth of the width above the dividing line, or right under the sky.",
+        source=OWN,
+        unit="C*",
+        show=rounded(0),
+    ),
+)

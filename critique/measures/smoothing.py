@@ -1,0 +1,90 @@
+"""A picture blurred by a Gaussian, by matrix products: several times faster than line by line, and the same to 1e-6.
+
+Every block of lines is one product of the same band of weights with the lines that reach into it.
+"""
+
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.one_thread import one_thread
+
+Float = NDArray[np.float32]
+
+BLOCK = 48  # lines at least that one product makes: wide enough for the processor, narrow enough to waste little
+BANDS = 64  # of weights that are kept: a review asks for some forty, of 4 to 100 kB
+
+
+def gaussian(
+    field: NDArray[np.floating], spread: float, *, truncate: float = 4.0, order: tuple[int, int] = (0, 0)
+) -> Float:
+    """The first two axes of a field (height, width) or (height, width, channels) blurred; float32.
+
+    Parameters
+    ----------
+    spread : standard deviation, px.
+    truncate : of the spread, where the weights end.
+    order : of the derivative down and across, 0–2.
+
+    Notes
+    -----
+    What lies beyond an edge is as at the edge. As ``scipy.ndimage.gaussian_filter(…, mode="nearest")`` has it.
+    """
+    planes = np.ascontiguousarray(np.moveaxis(np.atleast_3d(field), 2, 0), dtype=np.float32)
+    with one_thread():
+        blurred = _across(_down(planes, spread, truncate, order[0]), spread, truncate, order[1])
+    return blurred[0] if field.ndim == 2 else np.ascontiguousarray(np.moveaxis(blurred, 0, 2))
+
+
+def _down(planes: Float, spread: float, truncate: float, order: int) -> Float:
+    reach = _reach(spread, truncate)
+    number = planes.shape[1]
+    padded = np.pad(planes, ((0, 0), (reach, reach), (0, 0)), mode="edge")
+    done = np.empty_like(planes)
+    block = _block(number, reach)
+    for start in range(0, number, block):
+        count = min(block, number - start)
+        band = _band(spread, truncate, order, count)
+        np.matmul(band, padded[:, start : start + count + 2 * reach], out=done[:, start : start + count])
+    return done
+
+
+def _across(planes: Float, spread: float, truncate: float, order: int) -> Float:
+    reach = _reach(spread, truncate)
+    number = planes.shape[2]
+    lines = planes.reshape(-1, number)
+    padded = np.pad(lines, ((0, 0), (reach, reach)), mode="edge")
+    done = np.empty_like(lines)
+    block = _block(number, reach)
+    for start in range(0, number, block):
+        count = min(block, number - start)
+        band = _band(spread, truncate, order, count)
+        done[:, start : start + count] = padded[:, start : start + count + 2 * reach] @ band.T
+    return done.reshape(planes.shape)
+
+
+def _reach(spread: float, truncate: float) -> int:
+    return int(truncate * spread + 0.5)
+
+
+def _block(number: int, reach: int) -> int:
+    return min(number, max(BLOCK, 2 * reach))
+
+
+@lru_cache(maxsize=BANDS)
+def _band(spread: float, truncate: float, order: int, count: int) -> Float:
+    """The weights (count, count + 2 reach) of ``count`` neighbouring lines."""
+    reach = _reach(spread, truncate)
+    x = np.arange(-reach, reach + 1, dtype=np.float64)
+    weights = np.exp(-0.5 * np.square(x / spread))
+    weights /= weights.sum()
+    if order == 1:
+        weights *= x / spread**2
+    elif order == 2:
+        weights *= np.square(x / spread**2) - 1 / spread**2
+    band = np.zeros((count, count + 2 * reach), dtype=np.float32)
+    for line in range(count):
+        band[line, line : line + 2 * reach + 1] = weights
+    band.setflags(write=False)
+    return band

@@ -1,0 +1,46 @@
+"""Whether the horizon comes forward is checked on plains and hills of known colour."""
+
+import numpy as np
+import pytest
+
+from critique.measures.division import measure_division
+from critique.measures.far_warmth import FarWarmth, comes_forward, measure_far_warmth
+from critique.measures.parts import measure_parts
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import picture_from_srgb
+
+HEIGHT, WIDTH = 300, 420
+SKY, NEAR, COOL, WARM = (80, -3, -8), (48, -6, 18), (60, -2, -6), (45, 18, 46)  # CIELAB
+
+
+def plain(hills: tuple[float, float, float], *, mirrored: bool = False) -> FarWarmth:
+    """A sky, hills of that colour at the horizon, and a meadow in front, with the grain of brushwork."""
+    rng = np.random.default_rng(2)
+    down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
+    top = (0.5 - 0.02 * np.sin(across / 40)) * HEIGHT
+    lab = np.where((down < top)[..., None], SKY, np.where((down < 0.6 * HEIGHT)[..., None], hills, NEAR))
+    lab = lab + rng.normal(0, 2.0, (HEIGHT, WIDTH, 1)) * (1, 0.2, 0.4) * np.where(down < top, 0.3, 1.5)[..., None]
+    picture = picture_from_srgb(lab_to_srgb8((lab[:, ::-1] if mirrored else lab).astype(np.float32)))
+    return measure_far_warmth(picture, measure_parts(picture), measure_division(picture))
+
+
+def test_hills_that_recede_hold_and_hills_as_warm_as_earth_come_forward() -> None:
+    assert comes_forward(plain(COOL)) is None
+    found = plain(WARM)
+    assert comes_forward(found) is not None
+    assert found.far == pytest.approx(18 * 0.5 + 46 * 0.866, abs=4)  # its own colour along a hue of 60°
+    assert 0.48 < found.y < 0.62
+
+
+def test_the_warmer_the_hills_the_farther_they_come() -> None:
+    forward = [plain((45, 18 * part, 46 * part)).forward for part in (0.3, 0.6, 1.0, 1.2)]
+    assert forward == sorted(forward)
+    assert comes_forward(plain((45, 18 * 0.3, 46 * 0.3))) is None
+
+
+def test_a_lit_ridge_is_left_in_peace() -> None:
+    assert comes_forward(plain((78, 18, 46))) is None
+
+
+def test_mirrored_it_comes_forward_as_far() -> None:
+    assert plain(WARM, mirrored=True).forward == pytest.approx(plain(WARM).forward, abs=1.5)
