@@ -18,6 +18,7 @@ __all__ = [
     "__version__",
     "chart",
     "compare",
+    "gallery",
     "lineup",
     "palette",
     "passes",

@@ -14,6 +14,9 @@ from critique.library import (
     compare as compare,
 )
 from critique.library import (
+    gallery as gallery,
+)
+from critique.library import (
     lineup as lineup,
 )
 from critique.library import (

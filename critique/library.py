@@ -21,8 +21,10 @@ from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.sending.call import DOTS_PER_INCH, LONG_EDGE, MAX_MB, Call, Metadata, Paper
 from critique.sending.submit import Submission, submitted
+from critique.tasks.gallery import Gallery, gallery_of
 from critique.tasks.palette import PalettePlan, plan_palette
 from critique.tasks.plan import Plan, plan_repaint
+from critique.tasks.plan_mixtures import mixtures_of_plan
 from critique.tasks.review import Review, review_picture
 
 __all__ = [
@@ -31,6 +33,7 @@ __all__ = [
     "Review",
     "chart",
     "compare",
+    "gallery",
     "lineup",
     "palette",
     "passes",
@@ -164,6 +167,15 @@ def plan(
     )
 
 
+def gallery(picture: Given | Picture, *, box: Box | None = None, plan: str | Path | None = None) -> Gallery:
+    """Show a picture under gallery light: ``.lamps``, each with ``.greens``, ``.shifts`` and ``.preview(codes)``.
+
+    With ``box``, or the folder of a ``plan``, colours have the spectra of the mixtures that make them.
+    """
+    mixtures = mixtures_of_plan(Path(plan)) if plan is not None else ()
+    return gallery_of(read(picture), _box(box), mixtures)
+
+
 def chart(paints: Sequence[str], *, light: str = "D65") -> MixingChart:
     """What every pair of some paints mixes to; paints go by pigment or Colour Index name."""
     return mixing_chart(paints, light)
@@ -214,9 +226,11 @@ def submit(
     return submitted([Path(picture) for picture in pictures], Path(folder), call, listed)
 
 
-def write(done: Review | Comparison | Passes | Lineup | PalettePlan | MixingChart | Plan, folder: str | Path) -> Path:
+def write(
+    done: Gallery | Review | Comparison | Passes | Lineup | PalettePlan | MixingChart | Plan, folder: str | Path
+) -> Path:
     """Write the page of a result with its record and plates into a folder; gives the page's path."""
-    from critique.report import chart_page, palette_page, plan_page, write_compared
+    from critique.report import chart_page, gallery_page, palette_page, plan_page, write_compared
     from critique.report.write import write_review
 
     folder = Path(folder)
@@ -228,6 +242,8 @@ def write(done: Review | Comparison | Passes | Lineup | PalettePlan | MixingChar
         return write_compared.write_passes(done, folder)
     if isinstance(done, Lineup):
         return write_compared.write_lineup(done, folder)
+    if isinstance(done, Gallery):
+        return gallery_page.write_gallery(done, folder)
     if isinstance(done, Plan):
         return plan_page.write_plan(done, folder)
     if isinstance(done, PalettePlan):

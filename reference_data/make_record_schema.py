@@ -29,6 +29,7 @@ from critique.picture.picture import Picture
 from critique.records import FORMAT
 from critique.sending.submit import Sent, Submission
 from critique.tasks.aim import Aim
+from critique.tasks.gallery import Gallery
 from critique.tasks.palette import LimitedStudy, PalettePlan
 
 Schema = dict[str, Any]
@@ -141,6 +142,7 @@ def records() -> dict[str, Schema]:
         "review": record(review, optional=("aim", "repaint_study")),
         "palette": record(fields_of(PalettePlan)),
         "chart": record(fields_of(MixingChart)),
+        "gallery": record(fields_of(Gallery)),
         "sent": record(fields_of(Sent)),
         "submission": record(fields_of(Submission)),
         **compared(),

@@ -27,6 +27,7 @@ class ChangeKind:
         change; told whether the greens were quieted in this review.
     quieted_first : whether it is tried on the picture with its greens quieted, where they want that too.
     eager : of a picture, whether it goes before the other kinds that mend the same.
+    trusted : whether an aim takes it though its finding is only to watch: blind readers preferred the picture with it.
     part_of_worth : how much it counts for beside the others, 0–1: a touch moves a figure more than a picture.
     """
 
@@ -36,4 +37,5 @@ class ChangeKind:
     make: Maker
     quieted_first: bool = False
     eager: Callable[[Trial], bool] = never
+    trusted: bool = False
     part_of_worth: float = 1.0

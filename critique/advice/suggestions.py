@@ -12,10 +12,9 @@ from critique.advice.draft import Draft
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.suggestion import Suggestion
-from critique.advice.trial import SEVERITY, Effect, Trial, effect_of, trial_of
+from critique.advice.trial import SEVERITY, WORST, Effect, Trial, effect_of, trial_of
 
 MOST_SUGGESTIONS = 5  # more is a list and not advice
-WORST = max(SEVERITY.values())
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ from critique.picture.picture import picture_from_lab
 from critique.words.lists import listed
 
 SEVERITY = {level: LEVELS.index(level) for level in LEVELS}
+WORST = max(SEVERITY.values())
 
 UNMOVED = "No finding changes its level, but the figures move the right way."
 

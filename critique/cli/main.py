@@ -13,6 +13,7 @@ import click
 from critique import __version__
 from critique.cli import plan as plans
 from critique.cli.doing import doing, progress
+from critique.cli.gallery import gallery
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
@@ -350,7 +351,7 @@ def _place(text: str) -> tuple[float, float]:
     return x, y
 
 
-for command in (palette, chart, paints, plans.plan, straighten, study, submit):
+for command in (palette, chart, paints, plans.plan, straighten, study, submit, gallery):
     main.add_command(command)
 
 
