@@ -1,17 +1,20 @@
 """The command that plans a repaint: it parses, calls one function and prints."""
 
-import sys
 from pathlib import Path
+from typing import Any
 
 import click
 
+from critique.cli.doing import doing
 from critique.cli.options import (
-    NO_LIGHT_GIVEN,
     box_option,
     canvas_of,
     canvas_options,
+    check_light,
     json_option,
+    keep_light,
     light_of,
+    light_options,
     one_line_errors,
     out_option,
     painting_of,
@@ -19,6 +22,7 @@ from critique.cli.options import (
     say,
     told_where,
 )
+from critique.steps import step
 
 
 def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str, ...]) -> dict[str, float]:
@@ -49,6 +53,7 @@ def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str,
 @click.option("--size", metavar="SIZE", help="Of the canvas, such as 40x30cm or 16x12in.")
 @click.option("--fresh", is_flag=True, help="For a new white canvas; otherwise the old painting is gone over.")
 @canvas_options()
+@light_options()
 @out_option(what="the painting's folder")
 @json_option()
 def plan(
@@ -66,6 +71,7 @@ def plan(
     whole: bool,
     folder: Path,
     as_json: bool,
+    **light: Any,
 ) -> None:
     """Plan a repaint: one aim, the tubes that carry it, its passages with recipes, and a sheet for the easel.
 
@@ -78,9 +84,9 @@ def plan(
         raise click.UsageError("--like-all needs --like OTHER")
     if corners is not None and whole:
         raise click.UsageError("give --corners or --whole, not both")
-    with one_line_errors():
+    check_light([picture], light)
+    with one_line_errors(), doing("Reading"):
         box = read_box(box_file)
-        _say("Reading")
         from critique.painting.keep import Done, keep
         from critique.picture.read import read_picture
         from critique.report.commands import plan_command
@@ -89,10 +95,9 @@ def plan(
         from critique.tasks.plan import plan_repaint
 
         place = painting_of(folder, picture)
-        canvas, light = canvas_of(picture, place, corners, whole), light_of(picture, place, NO_LIGHT_GIVEN)
-        read = read_picture(picture, corners=canvas, whole=whole, light=light)
+        canvas, asked = canvas_of(picture, place, corners, whole), light_of(picture, place, light)
+        read = read_picture(picture, corners=canvas, whole=whole, light=asked)
         admired = read_picture(like) if like is not None else None
-        _say("Planning")
         done = plan_repaint(
             read,
             box=box,
@@ -105,14 +110,9 @@ def plan(
             size=size,
             fresh=fresh,
         )
-        _say("Writing the aim at full size")
+        step("Writing the aim at full size")
         command = plan_command(picture, box=box_file, out=folder)
         kept = Done("plan", picture, picture, read, " ".join(opening(done)))
         (page,) = keep(place, kept, lambda inside: [write_plan(done, inside, picture, command=command)])
+        keep_light(picture, place, asked)
     say(done.as_line() if as_json else told_where(plan_text(done, page), place))
-
-
-def _say(what: str) -> None:
-    """What is being done, for a person who waits at a terminal."""
-    if sys.stderr.isatty():
-        click.echo(f"{what} …", err=True)

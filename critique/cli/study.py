@@ -5,7 +5,9 @@ from pathlib import Path
 
 import click
 
+from critique.cli.doing import doing
 from critique.cli.options import FILE, json_option, one_line_errors, out_option, painting_of, say, told_where
+from critique.steps import step
 
 
 @click.command()
@@ -35,9 +37,10 @@ def study(
     from critique.plain import json_line
     from critique.tasks.study_sheet import png_of, study_sheets, true_size_pdf
 
-    with one_line_errors(picture):
+    with one_line_errors(picture), doing("Reading"):
         canvas = parse_size(size) if size is not None else None
         read = read_picture(picture)
+        step("Drawing the sheets")
         made = study_sheets(
             read,
             kind=kind,  # type: ignore[arg-type]

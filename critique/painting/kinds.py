@@ -40,6 +40,14 @@ KINDS = (
         "comparison.json",
         ("comparison.html", "comparison.json"),
     ),
+    Kind(
+        "gallery",
+        "Under gallery light",
+        "gallery",
+        "gallery.html",
+        "gallery.json",
+        ("gallery.html", "gallery.json"),
+    ),
     Kind("study", "Sheets to paint from", "study", "", ""),
     Kind("straightened", "Straightened photograph", "straightened", "", ""),
 )

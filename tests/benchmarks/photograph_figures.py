@@ -101,17 +101,16 @@ def held_to_scene(seed: int, paintings: list[Path]) -> dict[str, tuple[float, ..
             abs(measures.greens.area_share - wanted.greens.area_share),
             abs(measures.division.height - wanted.division.height) if both else 0.0,
             float(apart),
-            colour_off(painting.photograph.light, own, exposed=asked.grey is None and asked != NOTHING_ASKED),
+            colour_off(painting.photograph.light, own),
             float(scene.facts["reflection"] > 0 or scene.facts["shadow"] > 0),
         )
     return found
 
 
-def colour_off(seen: np.ndarray, own: np.ndarray, *, exposed: bool) -> float:
-    """Median ΔE00 over the canvas, its exposure made alike first where nothing told it."""
+def colour_off(seen: np.ndarray, own: np.ndarray) -> float:
+    """Median ΔE00 over the canvas, its exposure made alike: a reference beside it gets other light than it does."""
     first, second = (part[RIM:-RIM, RIM:-RIM] for part in (averaged(seen), averaged(own)))
-    if not exposed:
-        first = first * (second.mean() / first.mean())
+    first = first * (second.mean() / first.mean())
     return float(np.median(delta_e_2000(linear_to_lab(np.clip(first, 0, 1)), linear_to_lab(second))))
 
 

@@ -64,7 +64,7 @@ def test_the_command_writes_a_page_with_a_preview_of_each_lamp(tmp_path):
     done = CliRunner().invoke(main, ["gallery", str(demo_path(MEADOW)), "--out", str(tmp_path), "--json"])
     assert done.exit_code == 0, done.output
     record = json.loads(done.output)
-    folder = tmp_path / "tolvesk_01_ostermell_meadow"
+    folder = tmp_path / "tolvesk_01_ostermell_meadow" / "gallery"
     assert json.loads((folder / "gallery.json").read_text(encoding="utf-8")) == record
     assert len(record["lamps"]) == len(list((folder / "plates").glob("under_*.png"))) == 5
     html = (folder / "gallery.html").read_text(encoding="utf-8")
