@@ -18,6 +18,7 @@ __all__ = [
     "__version__",
     "chart",
     "compare",
+    "gallery",
     "lineup",
     "palette",
     "passes",
@@ -26,6 +27,7 @@ __all__ = [
     "recipe",
     "review",
     "submit",
+    "telling",
     "write",
 ]
 

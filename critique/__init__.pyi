@@ -14,6 +14,9 @@ from critique.library import (
     compare as compare,
 )
 from critique.library import (
+    gallery as gallery,
+)
+from critique.library import (
     lineup as lineup,
 )
 from critique.library import (
@@ -36,6 +39,9 @@ from critique.library import (
 )
 from critique.library import (
     submit as submit,
+)
+from critique.library import (
+    telling as telling,
 )
 from critique.library import (
     write as write,

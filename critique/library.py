@@ -21,8 +21,11 @@ from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.sending.call import DOTS_PER_INCH, LONG_EDGE, MAX_MB, Call, Metadata, Paper
 from critique.sending.submit import Submission, submitted
+from critique.steps import telling
+from critique.tasks.gallery import Gallery, gallery_of
 from critique.tasks.palette import PalettePlan, plan_palette
 from critique.tasks.plan import Plan, plan_repaint
+from critique.tasks.plan_mixtures import mixtures_of_plan
 from critique.tasks.review import Review, review_picture
 
 __all__ = [
@@ -31,6 +34,7 @@ __all__ = [
     "Review",
     "chart",
     "compare",
+    "gallery",
     "lineup",
     "palette",
     "passes",
@@ -39,6 +43,7 @@ __all__ = [
     "recipe",
     "review",
     "submit",
+    "telling",
     "write",
 ]
 
@@ -84,7 +89,12 @@ def read(
 
 
 def review(
-    picture: Given | Picture, *, norms: Norms | str | Path | None = None, box: Box | None = None, study: bool = False
+    picture: Given | Picture,
+    *,
+    norms: Norms | str | Path | None = None,
+    box: Box | None = None,
+    study: bool = False,
+    aim: bool = False,
 ) -> Review:
     """Measure a picture and judge it: ``.measures``, ``.advice.findings``, ``.advice.suggestions``, ``.as_dict()``.
 
@@ -93,9 +103,10 @@ def review(
     norms : what it is judged against, or the file of them; those that ship with the program unless told otherwise.
     box : the paints that recipes are mixed from; the landscape set unless told otherwise.
     study : whether to choose a limited palette too, and repaint the picture with it.
+    aim : whether to compose the suggestions into one picture, ``.aim``, as a plan does; its page then leads with that.
     """
     held_to = read_norms(Path(norms)) if isinstance(norms, (str, Path)) else norms
-    return review_picture(read(picture), held_to, _box(box), study)
+    return review_picture(read(picture), held_to, _box(box), study, aim=aim)
 
 
 def compare(
@@ -158,6 +169,15 @@ def plan(
     )
 
 
+def gallery(picture: Given | Picture, *, box: Box | None = None, plan: str | Path | None = None) -> Gallery:
+    """Show a picture under gallery light: ``.lamps``, each with ``.greens``, ``.shifts`` and ``.preview(codes)``.
+
+    With ``box``, or the folder of a ``plan``, colours have the spectra of the mixtures that make them.
+    """
+    mixtures = mixtures_of_plan(Path(plan)) if plan is not None else ()
+    return gallery_of(read(picture), _box(box), mixtures)
+
+
 def chart(paints: Sequence[str], *, light: str = "D65") -> MixingChart:
     """What every pair of some paints mixes to; paints go by pigment or Colour Index name."""
     return mixing_chart(paints, light)
@@ -208,9 +228,11 @@ def submit(
     return submitted([Path(picture) for picture in pictures], Path(folder), call, listed)
 
 
-def write(done: Review | Comparison | Passes | Lineup | PalettePlan | MixingChart | Plan, folder: str | Path) -> Path:
+def write(
+    done: Gallery | Review | Comparison | Passes | Lineup | PalettePlan | MixingChart | Plan, folder: str | Path
+) -> Path:
     """Write the page of a result with its record and plates into a folder; gives the page's path."""
-    from critique.report import chart_page, palette_page, plan_page, write_compared
+    from critique.report import chart_page, gallery_page, palette_page, plan_page, write_compared
     from critique.report.write import write_review
 
     folder = Path(folder)
@@ -222,6 +244,8 @@ def write(done: Review | Comparison | Passes | Lineup | PalettePlan | MixingChar
         return write_compared.write_passes(done, folder)
     if isinstance(done, Lineup):
         return write_compared.write_lineup(done, folder)
+    if isinstance(done, Gallery):
+        return gallery_page.write_gallery(done, folder)
     if isinstance(done, Plan):
         return plan_page.write_plan(done, folder)
     if isinstance(done, PalettePlan):

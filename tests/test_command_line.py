@@ -74,7 +74,9 @@ def test_a_review_writes_the_page_the_record_and_the_plates(small_picture, tmp_p
     assert result.exit_code == 0, result.output
     folder = tmp_path / "repaint"
     assert "report.html" in result.output
-    assert sorted(path.name for path in folder.iterdir()) == ["plates", "report.html", "report.json"]
+    assert sorted(path.name for path in folder.iterdir()) == [
+        "history.json", "index.html", "plates", "report.html", "report.json", "states",
+    ]  # fmt: skip
     assert len(list((folder / "plates").glob("*.png"))) >= 6
     record = json.loads((folder / "report.json").read_text(encoding="utf-8"))
     for part in ("version", "picture", "greens", "families", "values", "division", "eyepath", "harmony", "variety"):

@@ -13,13 +13,13 @@ MUTE = "mute_greens"
 LESSER = 0.3  # of its worth that a touch of colour counts for
 
 CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
-    ChangeKind(MUTE, "mute the greens", ("green_strength",), green.mute),
+    ChangeKind(MUTE, "mute the greens", ("green_strength",), green.mute, trusted=True),
     ChangeKind("less_green", "less green", ("green_area",), green.trade, quieted_first=True, worst_only=True),
     ChangeKind("move_division", "move the division", ("halving",), shape.move_line, worst_only=True),
     ChangeKind("gather_values", "gather the values", ("value_masses",), guided.gather),
-    ChangeKind("widen_values", "widen the values", ("value_range",), shape.widen),
+    ChangeKind("widen_values", "widen the values", ("value_range",), shape.widen, trusted=True),
     ChangeKind("take_out_cast", "take out the green cast", ("green_cast",), green.uncast),
-    ChangeKind("vary_greens", "vary the greens", ("green_evenness",), green.vary, quieted_first=True),
+    ChangeKind("vary_greens", "vary the greens", ("green_evenness",), green.vary, quieted_first=True, trusted=True),
     ChangeKind("quiet_edge", "quiet the edge", ("edge_pull",), guided.quiet_edge),
     ChangeKind("quiet_loudest", "quiet the loudest colour", ("loudest_colour",), guided.quiet_loudest),
     ChangeKind("open_darks", "open the darks", ("closed_darks",), guided.open_darks),

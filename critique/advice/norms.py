@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.errors import OutputError, ReferenceDataError
+from critique.measures.figure import Figure
 from critique.measures.figures import all_figures
 from critique.measures.measure import Measures
 from critique.perception.reference import reference_path
@@ -70,16 +71,18 @@ class Norms:
 
 
 def figures_of(measures: Measures) -> dict[str, float]:
-    """The figures that norms are kept for, by their names; NaN where a picture has none.
+    """The figures that norms are kept for, by their names; NaN where a picture has none."""
+    return {figure.name: figure_of(figure, measures) for figure in all_figures() if figure.norm}
+
+
+def figure_of(figure: Figure, measures: Measures) -> float:
+    """One of them.
 
     Figures on the quality of the green are of pictures that have some: the middle chroma of three leaves is no norm.
     """
-    some_green = measures.greens.area_share >= SOME_GREEN
-    return {
-        figure.name: figure.value(measures) if figure.needs != "green" or some_green else math.nan
-        for figure in all_figures()
-        if figure.norm
-    }
+    if figure.needs == "green" and measures.greens.area_share < SOME_GREEN:
+        return math.nan
+    return figure.value(measures)
 
 
 def norms_of(pictures: Iterable[Measures], origin: str) -> Norms:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from critique.advice.cast_findings import green_cast_owner
 from critique.advice.change import Change
@@ -11,25 +12,31 @@ from critique.advice.draft import Draft
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.suggestion import Suggestion
-from critique.advice.trial import SEVERITY, Effect, Trial, effect_of, trial_of
+from critique.advice.trial import SEVERITY, WORST, Effect, Trial, effect_of, trial_of
 
 MOST_SUGGESTIONS = 5  # more is a list and not advice
-WORST = max(SEVERITY.values())
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Offer:
-    """A change that was tried: for which finding, on which picture, and what came of it."""
+    """A change that was tried: for which finding, on which picture, and what came of it.
+
+    Its own figure is measured first, and the whole picture only where that moves: most changes end there.
+    """
 
     kind: ChangeKind
     mends: str  # the id of the kind of finding
     base: Trial
     draft: Draft
     after: Trial
-    effect: Effect
     upon: tuple[Change, ...]  # what had been changed before
 
-    @property
+    @cached_property
+    def effect(self) -> Effect:
+        """What it does to the findings."""
+        return effect_of(self.base, self.after)
+
+    @cached_property
     def worth(self) -> float:
         """Levels won less levels lost, and something for its own figure; 0 when it is not worth offering.
 
@@ -38,11 +45,13 @@ class Offer:
         """
         base, after = self.base.case, self.after.case
         figure = self.draft.figures[0]
+        if not figure.moves(base, after):
+            return 0.0
         level = self.base.level(self.mends)
         mended = level - self.after.level(self.mends)
         if self.kind.worst_only and level < WORST:
             return 0.0
-        if mended < 0 or (mended == 0 and level < WORST) or not figure.moves(base, after):
+        if mended < 0 or (mended == 0 and level < WORST):
             return 0.0
         moved = figure.gain(base, after)
         if self.effect.lost and self.effect.won <= self.effect.lost:
@@ -108,7 +117,7 @@ def _tries(trial: Trial, quieted: Trial, upon: tuple[Change, ...], mends: str) -
         drafts: Iterable[Draft] = kind.make(base, bool(upon))
         for draft in drafts:
             after = base.with_draft(draft)
-            yield Offer(kind, mends, base, draft, after, effect_of(base, after), upon if kind.quieted_first else ())
+            yield Offer(kind, mends, base, draft, after, upon if kind.quieted_first else ())
 
 
 def _offered(offer: Offer) -> Suggestion:

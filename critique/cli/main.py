@@ -3,6 +3,7 @@
 import os
 import shlex
 import sys
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
@@ -12,6 +13,7 @@ import click
 from critique import __version__
 from critique.cli import plan as plans
 from critique.cli.doing import doing, progress
+from critique.cli.gallery import gallery
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
@@ -28,19 +30,22 @@ from critique.cli.options import (
     light_options,
     one_line_errors,
     out_option,
+    painting_of,
     plan_option,
     read_box,
     read_plan,
     say,
     tell,
     tell_fault,
+    told_where,
 )
 from critique.cli.paints import chart, paints, palette
 from critique.cli.straighten import straighten
 from critique.cli.study import study
 from critique.cli.submit import submit
-from critique.cli.terminal import quiet_libraries, take_terminal
+from critique.cli.terminal import quiet_libraries, share_one_heap, take_terminal
 from critique.errors import CritiqueError, UnreadablePicture
+from critique.steps import step
 
 if TYPE_CHECKING:
     from critique.pair.compare import State
@@ -61,13 +66,14 @@ def main() -> None:
     with what to change first.
     """
     quiet_libraries()
+    share_one_heap()
     for setting in THREADS:
         os.environ.setdefault(setting, "1")
 
 
 @main.command()
 @click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=FILE)
-@out_option("review", "the pages")
+@out_option(what="the paintings' folders")
 @click.option("--norms", "norms_file", type=FILE, help="Norms of your own, by `critique norms`.")
 @box_option()
 @canvas_options()
@@ -130,7 +136,7 @@ def norms(folder: Path, table: Path | None, as_json: bool) -> None:
 
 
 @main.command()
-@out_option("review")
+@out_option(what="the painting's folder")
 @json_option()
 def demo(folder: Path, as_json: bool) -> None:
     """Review the bundled demo picture, a meadow that is too green.
@@ -208,8 +214,11 @@ def portfolio(
 @main.command()
 @click.argument("original", type=FILE)
 @click.argument("repaint", type=FILE)
-@out_option("comparison")
+@out_option(what="the painting's folder")
 @click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
+@click.option("--corners-original", metavar='"X,Y X,Y X,Y X,Y"', help="Of the canvas in the original's photograph.")
+@click.option("--corners-repaint", metavar='"X,Y X,Y X,Y X,Y"', help="Of the canvas in the repaint's photograph.")
+@click.option("--whole", is_flag=True, help="Both files are all painting, but for one with corners.")
 @click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
 @box_option()
 @plan_option()
@@ -220,6 +229,9 @@ def compare(
     folder: Path,
     grey_original: str | None,
     grey_repaint: str | None,
+    corners_original: str | None,
+    corners_repaint: str | None,
+    whole: bool,
     box_file: Path | None,
     plan_folder: Path | None,
     as_json: bool,
@@ -235,22 +247,29 @@ def compare(
     if (grey_original is None) != (grey_repaint is None):
         raise click.UsageError("give both --grey-original and --grey-repaint, or neither")
     neutrals = (_place(grey_original), _place(grey_repaint)) if grey_original and grey_repaint else None
+    from critique.painting.keep import Done, keep
     from critique.pair.compare import compare_files
+    from critique.photograph.corners import parse_corners
     from critique.report.printing_compared import comparison_summary
     from critique.report.write_compared import write_comparison
 
     with one_line_errors(original, repaint):
         plan = read_plan(plan_folder)
+        corners = [None if text is None else parse_corners(text) for text in (corners_original, corners_repaint)]
         with doing("Reading both and comparing them"):
-            done = compare_files(original, repaint, neutrals, read_box(box_file), plan)
+            done = compare_files(
+                original, repaint, neutrals, read_box(box_file), plan, corners=(corners[0], corners[1]), whole=whole
+            )
         with doing("Drawing the page"):
-            page = write_comparison(done, folder)
-    say(done.as_line() if as_json else comparison_summary(done, page))
+            place = painting_of(folder, original, plan_folder)
+            kept = Done("comparison", original, repaint, done.second.picture, _first_of(done.verdict))
+            (page,) = keep(place, kept, lambda inside: [write_comparison(done, inside)])
+    say(done.as_line() if as_json else told_where(comparison_summary(done, page), place))
 
 
 @main.command()
 @click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=FILE)
-@out_option("passes")
+@out_option(what="the painting's folder")
 @plan_option()
 @json_option()
 def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, as_json: bool) -> None:
@@ -259,10 +278,11 @@ def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, a
     With --plan each state is held against the aim: what came nearer, the next things to do, and when to stop. One
     state is enough then.
 
-    Example: critique passes block-in.jpg second.jpg third.jpg --out passes
+    Example: critique passes block-in.jpg second.jpg third.jpg --plan review/meadow
     """
     if len(pictures) < 2 and plan_folder is None:
         raise click.UsageError("give at least two pictures: the states of one painting, in order")
+    from critique.painting.keep import Done, keep
     from critique.pair.compare import compare_passes
     from critique.report.printing_compared import passes_summary
     from critique.report.write_compared import write_passes
@@ -270,10 +290,14 @@ def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, a
     with one_line_errors():
         plan = read_plan(plan_folder)
     states, failed = _states(pictures)
-    with one_line_errors():
-        done = compare_passes(states, plan)
-        page = write_passes(done, folder)
-    say(done.as_line() if as_json else passes_summary(done, page))
+    with one_line_errors(), doing("Comparing the passes"):
+        done = compare_passes([state for _, state in states], plan)
+        step("Drawing the page")
+        first, last = states[0][0], states[-1][0]
+        place = painting_of(folder, first, plan_folder)
+        kept = Done("passes", first, last, states[-1][1].picture, _first_of((done.advice,)))
+        (page,) = keep(place, kept, lambda inside: [write_passes(done, inside)])
+    say(done.as_line() if as_json else told_where(passes_summary(done, page), place))
     sys.exit(EXIT_IN_PART if failed else 0)
 
 
@@ -293,27 +317,32 @@ def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
     states, failed = _states(pictures)
     if not states:
         sys.exit(EXIT_NOTHING)
-    with one_line_errors():
-        done = Lineup(tuple(states))
+    with one_line_errors(), doing("Drawing the page"):
+        done = Lineup(tuple(state for _, state in states))
         page = write_lineup(done, folder)
     say(done.as_line() if as_json else lineup_summary(done, page))
     sys.exit(EXIT_IN_PART if failed else 0)
 
 
-def _states(pictures: tuple[Path, ...]) -> "tuple[list[State], int]":
-    """Measure each picture, name those that fail, and count them."""
+def _states(pictures: tuple[Path, ...]) -> "tuple[list[tuple[Path, State]], int]":
+    """Measure each picture, name those that fail, and count them; each state with its file."""
     from critique.pair.compare import state_of
     from critique.picture.read import read_picture
 
     states, failed = [], 0
-    with progress(list(pictures), "Measuring") as bar:
+    with doing("Measuring", told=len(pictures) == 1), progress(list(pictures), "Measuring") as bar:
         for picture in bar:
             state = attempted(picture, lambda file=picture: state_of(read_picture(file)))  # type: ignore[misc]
             if state is None:
                 failed += 1
             else:
-                states.append(state)
+                states.append((picture, state))
     return states, failed
+
+
+def _first_of(sentences: Sequence[str]) -> str:
+    """What is told of a result in one line: its first sentence."""
+    return next(iter(sentences), "")
 
 
 def _place(text: str) -> tuple[float, float]:
@@ -325,7 +354,7 @@ def _place(text: str) -> tuple[float, float]:
     return x, y
 
 
-for command in (palette, chart, paints, plans.plan, straighten, study, submit):
+for command in (palette, chart, paints, plans.plan, straighten, study, submit, gallery):
     main.add_command(command)
 
 
@@ -341,6 +370,7 @@ def _review_all(
 ) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
+    from critique.painting.keep import Done, keep
     from critique.report.commands import plan_command
     from critique.report.naming import folder_names
     from critique.report.printing import summary
@@ -351,25 +381,28 @@ def _review_all(
         norms = read_norms(norms_file)
         box = read_box(box_file)
 
-    def reviewed(picture: Path, place: Path) -> str:
+    def reviewed(picture: Path, name: str) -> str:
         if os.path.isdir(picture):
             raise UnreadablePicture(
                 f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio "
                 + shlex.quote(str(picture))
             )
+        place = painting_of(folder, picture, name=name)
         canvas = canvas_of(picture, place, corners, whole)
         asked = light_of(picture, place, light or NO_LIGHT_GIVEN)
         with doing("Reading, measuring and trying changes", told=len(pictures) == 1):
             done = review_file(picture, norms, box, aim=True, corners=canvas, whole=whole, light=asked)
         with doing("Drawing the page", told=len(pictures) == 1):
-            page = write_review(done, place, command=plan_command(picture, box=box_file))
+            command = plan_command(picture, box=box_file, out=folder)
+            kept = Done("review", picture, picture, done.picture, _first_of(done.advice.verdict[1:]))
+            (page,) = keep(place, kept, lambda inside: [write_review(done, inside, command=command)])
         keep_light(picture, place, asked)
-        return done.as_line() if as_json else summary(done, page)
+        return done.as_line() if as_json else told_where(summary(done, page), place)
 
     failed = 0
     with progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
         for picture, name in bar:
-            told = attempted(picture, partial(reviewed, picture, folder / name))
+            told = attempted(picture, partial(reviewed, picture, name))
             if told is None:
                 failed += 1
             else:

@@ -30,7 +30,10 @@ Result = TypeVar("Result")
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
 
-def out_option(default: str, what: str = "the page") -> Decorator:
+OUT = "review"  # the folder of the paintings' folders, the same for every command that makes something of a painting
+
+
+def out_option(default: str = OUT, what: str = "the page") -> Decorator:
     """``--out``: the folder that ``what`` goes into."""
     return click.option(
         "--out",
@@ -61,7 +64,7 @@ def box_option() -> Decorator:
 def plan_option() -> Decorator:
     """``--plan``: the folder of the painting's plan."""
     return click.option(
-        "--plan", "plan_folder", type=click.Path(path_type=Path), help="The folder that `critique plan` wrote."
+        "--plan", "plan_folder", type=click.Path(path_type=Path), help="The painting's folder, or the plan's in it."
     )
 
 
@@ -72,6 +75,26 @@ def read_plan(folder: Path | None) -> "KeptPlan | None":
     from critique.pair.kept_plan import kept_plan
 
     return kept_plan(folder)
+
+
+def painting_of(folder: Path, source: Path, plan_folder: Path | None = None, name: str = "") -> Path:
+    """The painting's folder within ``folder``; the plan's own, where one is given and no other folder was named."""
+    from critique.painting.history import FILE as HISTORY
+    from critique.painting.identity import painting_folder
+
+    if plan_folder is not None:
+        asked = click.get_current_context().get_parameter_source("folder")
+        for own in (plan_folder, plan_folder.parent):
+            if asked is click.core.ParameterSource.DEFAULT and (own / HISTORY).is_file():
+                return own
+    return painting_folder(folder, source, name)
+
+
+def told_where(text: str, folder: Path) -> str:
+    """What was done, and where all that was made of this painting is."""
+    from critique.painting.page import PAGE
+
+    return f"{text}\n  all of this painting: {folder / PAGE}"
 
 
 def canvas_options() -> Decorator:

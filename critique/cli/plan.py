@@ -1,11 +1,28 @@
 """The command that plans a repaint: it parses, calls one function and prints."""
 
-import sys
 from pathlib import Path
+from typing import Any
 
 import click
 
-from critique.cli.options import box_option, json_option, one_line_errors, out_option, read_box
+from critique.cli.doing import doing
+from critique.cli.options import (
+    box_option,
+    canvas_of,
+    canvas_options,
+    check_light,
+    json_option,
+    keep_light,
+    light_of,
+    light_options,
+    one_line_errors,
+    out_option,
+    painting_of,
+    read_box,
+    say,
+    told_where,
+)
+from critique.steps import step
 
 
 def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str, ...]) -> dict[str, float]:
@@ -35,7 +52,9 @@ def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str,
 @click.option("--like-all", is_flag=True, help="With --like: lead all colours, not the greens alone.")
 @click.option("--size", metavar="SIZE", help="Of the canvas, such as 40x30cm or 16x12in.")
 @click.option("--fresh", is_flag=True, help="For a new white canvas; otherwise the old painting is gone over.")
-@out_option("plan", "the plan")
+@canvas_options()
+@light_options()
+@out_option(what="the painting's folder")
 @json_option()
 def plan(
     picture: Path,
@@ -48,29 +67,37 @@ def plan(
     like_all: bool,
     size: str | None,
     fresh: bool,
+    corners: str | None,
+    whole: bool,
     folder: Path,
     as_json: bool,
+    **light: Any,
 ) -> None:
     """Plan a repaint: one aim, the tubes that carry it, its passages with recipes, and a sheet for the easel.
 
-    Writes plan.html to read, sheet.html to print on two pages, and aim.png as large as the picture. Changes go by
-    the names on the page.
+    Writes plan.html to read, sheet.html to print on two pages, and aim.png as large as the picture, into the plan
+    folder of the painting's own. The page says how changes are left, turned and taken.
 
     Example: critique plan meadow.jpg --box mine.toml --paints 4 --size 16x12in --turn mute_greens=0.8
     """
     if like_all and like is None:
         raise click.UsageError("--like-all needs --like OTHER")
-    with one_line_errors():
+    if corners is not None and whole:
+        raise click.UsageError("give --corners or --whole, not both")
+    check_light([picture], light)
+    with one_line_errors(), doing("Reading"):
         box = read_box(box_file)
-        _say("Reading")
+        from critique.painting.keep import Done, keep
         from critique.picture.read import read_picture
-        from critique.report.naming import folder_names
-        from critique.report.plan_page import write_plan
+        from critique.report.commands import plan_command
+        from critique.report.plan_page import opening, write_plan
         from critique.report.printing_plan import plan_text
         from critique.tasks.plan import plan_repaint
 
-        read, admired = read_picture(picture), read_picture(like) if like is not None else None
-        _say("Planning")
+        place = painting_of(folder, picture)
+        canvas, asked = canvas_of(picture, place, corners, whole), light_of(picture, place, light)
+        read = read_picture(picture, corners=canvas, whole=whole, light=asked)
+        admired = read_picture(like) if like is not None else None
         done = plan_repaint(
             read,
             box=box,
@@ -83,12 +110,9 @@ def plan(
             size=size,
             fresh=fresh,
         )
-        _say("Writing the aim at full size")
-        page = write_plan(done, folder / folder_names([picture])[0], picture)
-    click.echo(done.as_line() if as_json else plan_text(done, page))
-
-
-def _say(what: str) -> None:
-    """What is being done, for a person who waits at a terminal."""
-    if sys.stderr.isatty():
-        click.echo(f"{what} …", err=True)
+        step("Writing the aim at full size")
+        command = plan_command(picture, box=box_file, out=folder)
+        kept = Done("plan", picture, picture, read, " ".join(opening(done)))
+        (page,) = keep(place, kept, lambda inside: [write_plan(done, inside, picture, command=command)])
+        keep_light(picture, place, asked)
+    say(done.as_line() if as_json else told_where(plan_text(done, page), place))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from critique.cli.doing import doing, progress
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
@@ -19,16 +20,19 @@ from critique.cli.options import (
     light_options,
     one_line_errors,
     out_option,
+    painting_of,
     say,
 )
 
 if TYPE_CHECKING:
     from critique.photograph.saving import FileFormat
 
+FOLDER = "straightened"  # within the painting's
+
 
 @click.command()
 @click.argument("photographs", metavar="PHOTO...", nargs=-1, required=True, type=FILE)
-@out_option("straightened", "the pictures")
+@out_option(what="the paintings' folders")
 @click.option(
     "--corners",
     metavar='"X,Y X,Y X,Y X,Y"',
@@ -62,15 +66,19 @@ def straighten(
     A file that is all painting is left as it is. So is one where the canvas's edge is unsure: give its corners then.
     A grey spot, a card or a chart in the photograph makes its light neutral; places are fractions from the upper left.
 
-    Example: critique straighten easel.jpg --out straightened --size 16x12in
+    The picture comes into the straightened folder of the painting's own.
+
+    Example: critique straighten easel.jpg --size 16x12in
     """
     if corners is not None and whole:
         raise click.UsageError("give --corners or --whole, not both")
     if corners is not None and len(photographs) > 1:
         raise click.UsageError("--corners belong to one photograph: give one at a time")
     check_light(photographs, light)
+    from critique.painting.keep import Done, keep
     from critique.photograph.corners import forget_corners, parse_corners, remember_corners, remembered_corners
     from critique.photograph.proportions import parse_size
+    from critique.picture.read import read_picture
     from critique.plain import json_line
     from critique.report.naming import folder_names
     from critique.tasks.straightening import straighten_file
@@ -80,23 +88,37 @@ def straighten(
         real = parse_size(size) if size is not None else None
 
     def straightened(path: Path, name: str) -> str:
+        place = painting_of(folder, path, name=name)
         if whole:
-            forget_corners(folder, path.name)
-        own = given if given is not None or whole else remembered_corners(folder, path.name)
-        asked = light_of(path, folder, light)
-        done = straighten_file(
-            path, folder, name=name, corners=own, whole=whole, size=real, light=asked, file_format=file_format
-        )
-        keep_light(path, folder, asked)
+            forget_corners(place, path.name)
+        own = given if given is not None or whole else remembered_corners(place, path.name)
+        asked = light_of(path, place, light)
+        with doing("Finding the canvas and putting it straight", told=len(photographs) == 1):
+            done = straighten_file(
+                path,
+                place / FOLDER,
+                name=name,
+                corners=own,
+                whole=whole,
+                size=real,
+                light=asked,
+                file_format=file_format,
+            )
+        keep_light(path, place, asked)
         if given is not None:
-            remember_corners(folder, path.name, given)
+            remember_corners(place, path.name, given)
+        if done.picture != path:
+            size_told = f"{done.width} × {done.height} px."
+            seen = read_picture(done.picture, whole=True)
+            keep(place, Done("straightened", path, path, seen, size_told), lambda _: [done.picture])
         return json_line(done.as_dict()) if as_json else done.told()
 
     failed = 0
-    for path, name in zip(photographs, folder_names(list(photographs)), strict=True):
-        told = attempted(path, partial(straightened, path, name))
-        if told is None:
-            failed += 1
-        else:
-            say(told)
+    with progress(list(zip(photographs, folder_names(list(photographs)), strict=True)), "Straightening") as bar:
+        for path, name in bar:
+            told = attempted(path, partial(straightened, path, name))
+            if told is None:
+                failed += 1
+            else:
+                say(told)
     sys.exit(EXIT_NOTHING if failed == len(photographs) else EXIT_IN_PART if failed else 0)

@@ -5,12 +5,14 @@ from pathlib import Path
 
 import click
 
-from critique.cli.options import FILE, json_option, one_line_errors, out_option, say
+from critique.cli.doing import doing
+from critique.cli.options import FILE, json_option, one_line_errors, out_option, painting_of, say, told_where
+from critique.steps import step
 
 
 @click.command()
 @click.argument("picture", type=FILE)
-@out_option("study", "the sheets")
+@out_option(what="the painting's folder")
 @click.option(
     "--grid", "kind", type=click.Choice(["squares", "thirds", "diagonals"]), default="squares", show_default=True
 )
@@ -26,18 +28,22 @@ def study(
 
     With --size also a PDF in the canvas's own size, over as many sheets of paper as it takes.
 
-    Example: critique study meadow.jpg --out study --size 40x30cm
+    Example: critique study meadow.jpg --size 40x30cm
     """
+    from critique.painting.keep import Done, keep
     from critique.photograph.proportions import parse_size
     from critique.photograph.saving import write_beside
     from critique.picture.read import read_picture
     from critique.plain import json_line
+    from critique.records import heading
     from critique.tasks.study_sheet import png_of, study_sheets, true_size_pdf
 
-    with one_line_errors(picture):
+    with one_line_errors(picture), doing("Reading"):
         canvas = parse_size(size) if size is not None else None
+        read = read_picture(picture)
+        step("Drawing the sheets")
         made = study_sheets(
-            read_picture(picture),
+            read,
             kind=kind,  # type: ignore[arg-type]
             squares=squares,
             size=canvas,
@@ -47,8 +53,14 @@ def study(
         files["grid.png"] = png_of(made.sheets["reference"], made.grid)
         if canvas is not None:
             files["true_size.pdf"] = true_size_pdf(made, paper)
-        for name, data in files.items():
-            write_beside(folder / picture.stem / name, data)
+
+        def write(inside: Path) -> list[Path]:
+            for name, data in files.items():
+                write_beside(inside / name, data)
+            return [inside / name for name in files]
+
+        place = painting_of(folder, picture)
+        sheets = keep(place, Done("study", picture, picture, read, f"{len(files)} sheets."), write)
     if made.fit is not None and made.fit.lost:
         side = "width" if made.fit.across else "height"
         say(
@@ -57,6 +69,6 @@ def study(
             err=True,
         )
     lost = 0.0 if made.fit is None else made.fit.lost
-    record = {"file": picture.name, "sheets": [str(folder / picture.stem / name) for name in files], "cut_off": lost}
-    say(json_line(record) if as_json else f"{len(files)} sheets in {folder / picture.stem}")
+    record = {**heading(), "file": picture.name, "sheets": [str(sheet) for sheet in sheets], "cut_off": lost}
+    say(json_line(record) if as_json else told_where(f"{len(files)} sheets in {sheets[0].parent}", place))
     sys.exit(0)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 
@@ -13,6 +13,7 @@ from critique.paints.paint import MEASURED, TUBE, TYPICAL, Paint, Spectrum
 from critique.perception.reference import read_table
 from critique.perception.spectra import WAVELENGTHS
 
+MOST_PAINTS = 128  # whose K and S are kept: the tables hold 73
 WHITE_NAME = "titanium white"
 LADDERS, FILMS = "paints_measured.csv", "paints_from_films.csv"  # K and S: one set of eighteen, and single films
 
@@ -93,7 +94,7 @@ def tube_of(name: str) -> tuple[tuple[str, float], ...]:
     return _tubes().get(name, ())
 
 
-@cache
+@lru_cache(maxsize=MOST_PAINTS)
 def paint_of(name: str) -> Paint:
     """The paint of an exact catalogue name; the same object every time. A typical one takes some 20 ms to rebuild."""
     facts = next((facts for facts in known_paints() if facts.name == name), None)

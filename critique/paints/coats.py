@@ -5,7 +5,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -50,7 +50,7 @@ def over(reflectance: ArrayLike, transmittance: ArrayLike, ground: ArrayLike) ->
     return np.asarray(R + T**2 * below / (1 - R * below))
 
 
-@cache
+@lru_cache(maxsize=16)  # whites
 def _full_coat(white: Paint) -> float:
     """Thickness, in the inverse of the unit of K and S, at which a white reaches ``FULL_COAT_COVER``."""
     return _first_reaching(FULL_COAT_COVER, lambda X: _contrast(white.K, white.S, X), 1e3)

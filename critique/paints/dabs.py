@@ -8,7 +8,7 @@ C. K. I. Williams, Gaussian Processes for Machine Learning, 2006, ch. 2]
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -238,7 +238,7 @@ def _prior(dabs: _Dabs, library: Sequence[Paint]) -> tuple[NDArray[np.float64], 
     return mean, covariance
 
 
-@cache
+@lru_cache(maxsize=2)  # one of the ratio, one of what scatters
 def _smoothness(reach: float) -> NDArray[np.float64]:
     """Squared-exponential covariance (38, 38): wavelengths nearer than ``reach`` nm behave alike."""
     apart = (WAVELENGTHS[:, None] - WAVELENGTHS[None, :]) / reach

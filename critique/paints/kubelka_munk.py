@@ -5,7 +5,7 @@ surface correction: J. L. Saunderson, J. Opt. Soc. Am. 32, 1942]
 """
 
 from collections.abc import Sequence
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -76,7 +76,7 @@ def paint_lab(paint: Paint, white: Paint | None = None, white_parts: float = 0.0
     return mixture_lab([1.0, white_parts], [paint, white], light)
 
 
-@cache
+@lru_cache(maxsize=16)  # lights of the table
 def relative_weights(light: str = "D65") -> NDArray[np.float32]:
     """Weights (38, 3) that take reflectance under a light to X/Xn, Y/Yn, Z/Zn of D65, for bulk work."""
     columns = reflectance_to_xyz(np.eye(38), light) @ adaptation(light).T / light_white("D65")

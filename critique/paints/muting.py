@@ -74,28 +74,55 @@ def muting_paints(mixture: Recipe, target: ArrayLike, box: PaintBox, count: int 
     Paints that don't quiet it, or don't bring it nearer, are left out.
     """
     aim = np.asarray(target, dtype=np.float64)
-    found = [_added(mixture, paint, box.white, aim) for paint in box.paints]
-    before = float(_miss(np.array(mixture.lab), aim))
-    miss = [float(_miss(np.array(one.lab), aim)) for one in found]
-    order = sorted(range(len(found)), key=lambda index: miss[index] + found[index].bulk)
-    quieter = [
-        index for index in order if miss[index] < before and found[index].chroma_after < found[index].chroma_before
-    ]
-    return tuple(found[index] for index in quieter[:count])
+    tried = [_tried(mixture, paint, box.white, aim) for paint in box.paints]
+    own = np.array(mixture.lab)
+    before, chroma = float(_miss(own, aim)), float(lab_to_lch(own)[1])
+    quieter = [one for one in tried if one.miss < before and one.chroma < chroma]
+    quieter.sort(key=lambda one: one.miss + one.bulk)
+    return tuple(_told(mixture, one, box.white, aim) for one in quieter[:count])
 
 
-def _added(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> Muting:
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """A paint that was added in the easiest parts: what comes of it, before anything is said of it."""
+
+    paint: Paint
+    amounts: tuple[int, ...]
+    parts: int
+    white_parts: int
+    unit: int
+    lab: NDArray[np.floating]
+    chroma: float
+    miss: float
+    bulk: float
+
+
+def _tried(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> _Tried:
     amounts, parts, white_parts, unit = _easiest(mixture, paint, white, aim)
     total = sum(amounts)
-    used = (*mixture.paints, paint, white)
     lab = _labs(mixture, paint, white, np.array([parts / total]), np.array([white_parts / total]))[0]
+    told = np.array([float(channel) for channel in lab])
+    bulk = (BULK * parts + WHITE_BULK * white_parts) / total
+    return _Tried(
+        paint, amounts, parts, white_parts, unit, lab, float(lab_to_lch(lab)[1]), float(_miss(told, aim)), bulk
+    )
+
+
+def _told(mixture: Recipe, tried: _Tried, white: Paint, aim: NDArray[np.float64]) -> Muting:
+    """All that is said of it."""
+    paint, amounts, parts, white_parts, lab = tried.paint, tried.amounts, tried.parts, tried.white_parts, tried.lab
+    total = sum(amounts)
+    used = (*mixture.paints, paint, white)
     before, after = lab_to_lch(np.array(mixture.lab)), lab_to_lch(lab)
     error = float(delta_e_2000(lab, aim))
     whole = [(amount, one) for amount, one in zip([*amounts, parts, white_parts], used, strict=True) if amount > 0]
     expected = expected_error(
-        [amount for amount, _ in whole], [one for _, one in whole], [amount < unit for amount, _ in whole], error
+        [amount for amount, _ in whole],
+        [one for _, one in whole],
+        [amount < tried.unit for amount, _ in whole],
+        error,
     )
-    into, addition = _in_words(mixture, amounts, (parts, paint), (white_parts, white), unit)
+    into, addition = _in_words(mixture, amounts, (parts, paint), (white_parts, white), tried.unit)
     return Muting(
         paint.name,
         paint.colour_index,
@@ -103,7 +130,7 @@ def _added(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]
         parts,
         white_parts,
         parts / (parts + white_parts + total),
-        (BULK * parts + WHITE_BULK * white_parts) / total,
+        tried.bulk,
         (float(lab[0]), float(lab[1]), float(lab[2])),
         float(before[1]),
         float(after[1]),

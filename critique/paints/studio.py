@@ -1,7 +1,7 @@
 """What makes a mixture one that a painter would mix: few and ordinary paints, and nothing thrown away."""
 
 from collections.abc import Sequence
-from functools import cache, lru_cache
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,7 +27,7 @@ MOST_PLAIN = 24.0  # C*ab lost that nobody minds: any two earths lose as much
 DETAIL = 4.0  # of white to one of paint, where a paint's own colour is judged
 
 
-@cache
+@lru_cache(maxsize=256)
 def reach_effort(name: str) -> float:
     """What taking up a paint costs beside any other, from 0 for white."""
     return next((effort for effort, words in ORDINARY if any(word in name for word in words)), RARE)

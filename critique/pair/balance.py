@@ -12,7 +12,7 @@ from critique.pair.overlay import overlaid
 from critique.pair.register import Registration
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
-from critique.perception.srgb import Float
+from critique.perception.srgb import Float, srgb8_to_linear
 from critique.picture.picture import Picture, lab_at, picture_from_lab
 from critique.picture.places import disc
 
@@ -62,6 +62,10 @@ def balance_by_points(first: Picture, second: Picture, first_at: Place, second_a
     ------
     CritiqueError
         When a place lies outside its picture or is too dark to tell its colour.
+
+    Notes
+    -----
+    A place is looked for in the photograph, where the picture was cropped out of one.
     """
     lights = [_light_at(picture, place) for picture, place in ((first, first_at), (second, second_at))]
     grey = np.sqrt(_luminance(lights[0]) * _luminance(lights[1]))
@@ -151,11 +155,19 @@ def _light_at(picture: Picture, place: Place) -> NDArray[np.float64]:
     x, y = place
     if not (0 <= x <= 1 and 0 <= y <= 1):
         raise CritiqueError(f"{picture.file}: the neutral at {x:g},{y:g} lies outside: give fractions from 0 to 1")
-    lab = lab_at(picture, WORKING_LONG_EDGE)
-    light = lab_to_linear(lab[disc(lab.shape, x, y, SPOT)]).mean(axis=0, dtype=np.float64)
+    light = _all_light(picture)
+    light = light[disc(light.shape, x, y, SPOT)].mean(axis=0, dtype=np.float64)
     if light.min() < 0.005:
         raise CritiqueError(f"{picture.file}: the place at {x:g},{y:g} is too dark or too coloured to serve as a grey")
     return np.asarray(light)
+
+
+def _all_light(picture: Picture) -> Float:
+    """Of the photograph where the painting was cropped out of one: what is grey lies beside the canvas."""
+    view = picture.view
+    if view is not None and view.cropped and view.shown is not None:
+        return srgb8_to_linear(view.shown)
+    return lab_to_linear(lab_at(picture, WORKING_LONG_EDGE))
 
 
 def _well_exposed(lab: Float) -> NDArray[np.bool_]:

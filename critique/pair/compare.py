@@ -38,6 +38,7 @@ from critique.pair.register import Registration, register
 from critique.pair.toward_aim import TowardAim, toward_aim
 from critique.pair.toward_words import TowardWords, reached_in_words, toward_in_words
 from critique.pair.transport import Transport, match_families
+from critique.photograph.corners import Corners
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.plain import json_line, plain
@@ -211,6 +212,9 @@ def compare_files(
     neutrals: tuple[Place, Place] | None = None,
     box: PaintBox | None = None,
     plan: KeptPlan | None = None,
+    *,
+    corners: tuple[Corners | None, Corners | None] = (None, None),
+    whole: bool = False,
 ) -> Comparison:
     """Read two pictures and compare them; see ``compare_pictures``.
 
@@ -219,7 +223,11 @@ def compare_files(
     UnreadablePicture
         When one of the files cannot be read as a picture.
     """
-    return compare_pictures(read_picture(original), read_picture(repaint), neutrals, box, plan)
+    first, second = (
+        read_picture(file, corners=own, whole=whole and own is None)
+        for file, own in zip((original, repaint), corners, strict=True)
+    )
+    return compare_pictures(first, second, neutrals, box, plan)
 
 
 def compare_pictures(

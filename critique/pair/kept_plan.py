@@ -13,6 +13,7 @@ from critique.errors import CritiqueError
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 
+WITHIN = "plan"  # of a painting's folder
 RECORD, AIM, KEY = "plan.json", "aim.png", "passages.png"
 
 
@@ -49,13 +50,15 @@ class KeptPlan:
 
 
 def kept_plan(folder: Path) -> KeptPlan:
-    """Read a plan back from the folder into which ``critique plan`` wrote it.
+    """Read a plan back from the folder into which ``critique plan`` wrote it, or from the painting's that holds it.
 
     Raises
     ------
     CritiqueError
         When there is no plan, or a part of it is missing or damaged.
     """
+    if not (folder / RECORD).exists() and (folder / WITHIN / RECORD).exists():
+        folder = folder / WITHIN
     try:
         record = json.loads((folder / RECORD).read_text(encoding="utf-8"))
         with Image.open(folder / KEY) as key:
@@ -71,7 +74,8 @@ def kept_plan(folder: Path) -> KeptPlan:
         raise CritiqueError(f"{folder}: its plan can't be read ({type(error).__name__}): plan again") from None
     if labels.max() >= len(passages):
         raise CritiqueError(f"{folder}: its plan can't be read (its key has more passages than it tells): plan again")
-    return KeptPlan(folder.name, read_picture(folder / AIM, whole=True), labels, passages, edges)
+    name = folder.resolve().parent.name if folder.name == WITHIN else folder.name
+    return KeptPlan(name, read_picture(folder / AIM, whole=True), labels, passages, edges)
 
 
 def _passage(record: dict[str, Any]) -> KeptPassage:

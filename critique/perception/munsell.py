@@ -1,7 +1,7 @@
 """The Munsell notation of a colour. [Newhall, Nickerson and Judd, 1943; ASTM D1535]"""
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
@@ -59,7 +59,7 @@ def _planes() -> tuple[NDArray[np.float64], list[tuple[NDArray[np.float64], NDAr
     return values, planes
 
 
-@cache
+@lru_cache(maxsize=16)  # planes of the renotation
 def _triangles(plane: int) -> Any:
     """The triangles between the chips of one tabled value: found once, for all pictures."""
     from scipy.spatial import Delaunay

@@ -1,7 +1,7 @@
 """Where the published and measured figures that the program stands on are found."""
 
 import csv
-from functools import cache
+from functools import lru_cache
 from pathlib import Path
 
 from critique.errors import ReferenceDataError
@@ -9,7 +9,7 @@ from critique.errors import ReferenceDataError
 _PACKAGE = Path(__file__).resolve().parent.parent
 
 
-@cache
+@lru_cache(maxsize=4)
 def _folder(name: str) -> Path:
     """A data folder: inside the installed package, or beside it in a source checkout."""
     for candidate in (_PACKAGE / name, _PACKAGE.parent / name):

@@ -100,7 +100,8 @@ def _fitted(terms: Array, logs: Array) -> tuple[Array, float]:
     kept = np.ones(len(logs), dtype=bool)
     found: Array = np.zeros(terms.shape[1])
     for _ in range(4):
-        found = np.asarray(np.linalg.lstsq(terms[kept], logs[kept], rcond=None)[0], dtype=np.float64)
+        own = terms[kept]  # six of them, all of one size: the normal equations lose nothing, and are quick
+        found = np.asarray(np.linalg.solve(own.T @ own + 1e-9 * np.eye(own.shape[1]), own.T @ logs[kept]), np.float64)
         off = np.abs(logs - terms @ found)
         kept = off <= max(3 * float(np.median(off)), 1e-3)
     # The spread that holds two thirds of all, of normal scatter one standard deviation.

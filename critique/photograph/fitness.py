@@ -28,7 +28,7 @@ MOIRE, MUCH_MOIRE = 12.0, 40.0  # times the spectrum's height around it that a l
 LONE = 5.0  # times the mean around it that such a peak rises above, at the least; 121 px around it know it too
 PEAKS = 12  # of them that are looked at
 FLAT = 0.3  # of the px, those with least detail, that noise is read from
-LINES = 200  # rows and columns, at the least, that tell how sharp the steps are
+LINES = 120  # rows and columns, at the least, that tell how sharp the steps are
 TILE, TILES = 224, 3  # px, and how many along each side: noise is the same all over
 
 

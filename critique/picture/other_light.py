@@ -1,7 +1,7 @@
 """The same picture photographed in other light: a little more or less of it, or with a cast."""
 
 from collections.abc import Iterator
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 
@@ -26,7 +26,7 @@ def other_lights() -> Iterator[tuple[str, Gains]]:
         yield "cast", cast_gains(side, CAST)
 
 
-@cache
+@lru_cache(maxsize=16)  # a few sides, each of one size
 def cast_gains(side: Gains, size: float) -> Gains:
     """Gains of linear light that move the grey by ``size`` ΔE00 toward a side and keep its luminance."""
     grey = lab_to_linear(np.array(GREY, dtype=np.float32))

@@ -105,6 +105,7 @@ def picture_from_lab(lab: Float, like: Picture) -> Picture:
 
 # Several measures ask for the same small copy; it goes when its picture goes.
 _smaller: WeakKeyDictionary[Picture, dict[int, Float]] = WeakKeyDictionary()
+LIGHT = 0  # no long edge: the picture's linear light, from which each small copy is averaged
 
 
 def lab_at(picture: Picture, long_edge: int) -> Float:
@@ -116,7 +117,8 @@ def lab_at(picture: Picture, long_edge: int) -> Float:
         return picture.lab
     copies = _smaller.setdefault(picture, {})
     if long_edge not in copies:
-        linear = area_average(lab_to_linear(picture.lab), long_edge)
-        copies[long_edge] = linear_to_lab(linear)
+        if LIGHT not in copies:
+            copies[LIGHT] = lab_to_linear(picture.lab)
+        copies[long_edge] = linear_to_lab(area_average(copies[LIGHT], long_edge))
         copies[long_edge].setflags(write=False)
     return copies[long_edge]

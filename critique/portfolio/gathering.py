@@ -13,14 +13,14 @@ from critique.portfolio.body import Body, body_of
 from critique.portfolio.columns import columns_of, record_of
 from critique.portfolio.common import Trait, common_traits
 from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, UNSEEN, File, Ledger
-from critique.portfolio.places import REVIEWS, shown_path, thumbnail_path
+from critique.portfolio.places import REVIEWS, outline_path, shown_path, thumbnail_path
 from critique.portfolio.ranking import Standing, standing_of
 from critique.portfolio.rules import Rules
 from critique.portfolio.tables import CsvTable, JsonTable, written
 from critique.portfolio.together import CONSIDERED, Hanging, hangings
 from critique.portfolio.version import measuring_version
 from critique.portfolio.walls import shared_colours, wall_order, why_together
-from critique.report.contact_sheet import Card, Remark, Sheet, Wall, sheet_html
+from critique.report.contact_sheet import Card, Crop, Remark, Sheet, Wall, sheet_html
 from critique.report.write import PAGE as REVIEW_PAGE
 
 PAGE, CSV, JSON = "portfolio.html", "portfolio.csv", "portfolio.json"
@@ -35,6 +35,8 @@ class Gathered:
     watch: int
     rework: int
     failed: tuple[str, ...]
+    cropped: int
+    unsure: tuple[str, ...]  # photographs in which the canvas's edge is unsure, so that nothing was cropped
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +61,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
     counts = ranked.counts
     traits, groups = common_traits(body), hangings(body)
     failed = (*unread, *(_named(file) for file in ledger.files(FAILED)))
-    _write_tables(ledger, ranked, rules, out, traits, groups, failed)
+    crops = _write_tables(ledger, ranked, rules, out, traits, groups, failed)
     sheet = Sheet(
         title=title,
         pictures=len(ranked.paths),
@@ -70,12 +72,16 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
         remarks=tuple(Remark(trait.text, trait.srgb) for trait in traits),
         failed=failed,
         removed=tuple(shown_path(file.path) for file in ledger.files(REMOVED)),
+        crops=crops,
         columns=tuple((column.name, column.meaning) for column in columns_of(ranked.subjects)),
     )
+    unsure = tuple(crop.name for crop in crops if crop.unsure)
     with written(out / PAGE) as stream:
         cards = (_card(ranked.subjects, rank, *found) for rank, found in enumerate(_walk(ledger, ranked, rules), 1))
         stream.writelines(sheet_html(sheet, cards))
-    return Gathered(out / PAGE, counts["holds"], counts["watch"], counts["rework"], failed)
+    return Gathered(
+        out / PAGE, counts["holds"], counts["watch"], counts["rework"], failed, len(crops) - len(unsure), unsure
+    )
 
 
 def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
@@ -120,7 +126,9 @@ def _write_tables(
     traits: tuple[Trait, ...],
     groups: tuple[Hanging, ...],
     failed: tuple[str, ...],
-) -> None:
+) -> tuple[Crop, ...]:
+    """Write both tables; gives the photographs that they passed, cropped or unsure."""
+    crops = []
     columns = columns_of(ranked.subjects)
     about = {
         "counts": ranked.counts,
@@ -140,10 +148,14 @@ def _write_tables(
         spreadsheet, script = CsvTable(csv_stream, columns), JsonTable(json_stream, columns, about)
         for rank, (file, standing, row) in enumerate(_walk(ledger, ranked, rules), 1):
             path, review = shown_path(file.path), f"{REVIEWS}/{file.folder}/{REVIEW_PAGE}"
+            if row["crop"]:
+                outline = quote(outline_path(file.content))
+                crops.append(Crop(path, quote(review), outline, row["crop"] == "unsure"))
             record = record_of(rank, file, path, review, standing, row, ranked.subjects)
             spreadsheet.add(record)
             script.add(record)
         script.close()
+    return tuple(crops)
 
 
 def _card(subjects: Mapping[str, str], rank: int, file: File, standing: Standing, row: dict[str, Any]) -> Card:

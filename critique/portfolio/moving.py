@@ -7,6 +7,7 @@ from pathlib import Path, PurePath
 
 from markupsafe import escape
 
+from critique.report.commands import plan_command
 from critique.report.folder import PLATES, replace_files
 from critique.report.record import json_bytes
 from critique.report.templating import breakable
@@ -36,12 +37,13 @@ def renamed_page(page: bytes, old_name: str, new_name: str) -> bytes:
     old, new = (PurePath(name).stem or name for name in (old_name, new_name))
     for frame in ("<title>{} · a review</title>", 'alt="The picture under review, {}."'):
         text = _exchanged(text, frame.format(escape(old)), frame.format(escape(new)))
-    foot = "How the picture was read.</b> {}: "
+    foot = "<p>{}: "
     text = _exchanged(text, foot.format(escape(old_name)), foot.format(escape(new_name)))
     text = _exchanged(text, f"<h1>{breakable(old)}</h1>", f"<h1>{breakable(new)}</h1>")
-    # The command of a page that asks where the canvas lies, if it asks.
-    ask = "critique review {} --corners"
-    text = text.replace(str(escape(ask.format(shlex.quote(old_name)))), str(escape(ask.format(shlex.quote(new_name)))))
+    # The commands of the page: to plan, where there is something to change, and to say otherwise of a photograph.
+    plans = [f"{escape(plan_command(name))}<" for name in (old_name, new_name)]
+    asks = [str(escape(f"critique review {shlex.quote(name)} --")) for name in (old_name, new_name)]
+    text = text.replace(plans[0], plans[1]).replace(asks[0], asks[1])
     return text.encode("utf-8")
 
 

@@ -102,6 +102,11 @@ def thumbnail_path(content: str) -> str:
     return f"{THUMBNAILS}/{content[:2]}/{content[:20]}.jpg"
 
 
+def outline_path(content: str) -> str:
+    """Where the photograph goes that such a picture was cropped out of, outlined and small."""
+    return f"{THUMBNAILS}/{content[:2]}/{content[:20]}_outline.jpg"
+
+
 def _safe_folder(folder: PurePosixPath) -> str:
     return "/".join(safe_name(part) for part in folder.parts)
 

@@ -9,6 +9,17 @@ def summary_line(done: Summary) -> str:
     return json_line(done.as_dict())
 
 
+NAMED = 5  # photographs at most, by name
+
+
+def _crops(done: Summary) -> list[str]:
+    lines = [f"  {done.cropped} cropped out of their photographs"] if done.cropped else []
+    if done.unsure:
+        named = ", ".join(done.unsure[:NAMED]) + (" and more" if len(done.unsure) > NAMED else "")
+        lines.append(f"  {len(done.unsure)} not cropped, for the canvas's edge is unsure: {named}")
+    return lines
+
+
 def summary_text(done: Summary) -> str:
     """The summary in a few lines; files that failed were named while the work went on."""
     known = done.standing - done.reviewed
@@ -20,6 +31,7 @@ def summary_text(done: Summary) -> str:
         [
             f"{done.pictures} {'picture' if done.pictures == 1 else 'pictures'}: {', '.join(work)}",
             f"  · {done.holds} hold  ~ {done.watch} to watch  × {done.rework} to rework",
+            *_crops(done),
             f"  page: {done.page}",
         ]
     )

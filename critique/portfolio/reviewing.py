@@ -8,7 +8,7 @@ from pathlib import Path
 from critique.portfolio.engine import Engine
 from critique.portfolio.ledger import FAILED, PRESENT, File, Ledger, Page
 from critique.portfolio.moving import copy_review, remove_review
-from critique.portfolio.places import REVIEWS, THUMBNAILS, thumbnail_path
+from critique.portfolio.places import REVIEWS, THUMBNAILS, outline_path, thumbnail_path
 from critique.portfolio.progress import Progress
 from critique.portfolio.version import measuring_version
 from critique.portfolio.work import Outcome, Task
@@ -102,6 +102,7 @@ class Reviewing:
             version=self.version,
             folder=os.path.abspath(self._review(file.folder)),
             thumbnail=os.path.abspath(self.out / thumbnail_path(file.content)),
+            outline=os.path.abspath(self.out / outline_path(file.content)),
             plates=self.plates,
         )
 
@@ -136,6 +137,7 @@ class Reviewing:
             self.ledger.forget_page(folder)
         for content in self.ledger.unused_results():
             (self.out / thumbnail_path(content)).unlink(missing_ok=True)
+            (self.out / outline_path(content)).unlink(missing_ok=True)
             self.ledger.forget_result(content)
         self.ledger.forget_unused_reasons()
         self.ledger.commit()

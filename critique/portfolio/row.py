@@ -15,6 +15,7 @@ def row_of(review: Review) -> Row:
     lean = measures.cast.mean
     row: Row = plain(
         {
+            "crop": "" if picture.view is None or picture.view.shown is None else picture.view.how,
             "width": picture.original_width,
             "height": picture.original_height,
             "figures": {

@@ -44,6 +44,8 @@ class Summary:
     watch: int
     rework: int
     failed: tuple[str, ...]
+    cropped: int  # of the pictures, out of a photograph that shows more
+    unsure: tuple[str, ...]  # photographs in which the canvas's edge is unsure
     page: Path
 
     @property
@@ -53,7 +55,7 @@ class Summary:
 
     def as_dict(self) -> dict[str, Any]:
         """Ready for JSON."""
-        return {**asdict(self), "failed": list(self.failed), "page": str(self.page)}
+        return {**asdict(self), "failed": list(self.failed), "unsure": list(self.unsure), "page": str(self.page)}
 
 
 def make_portfolio(
@@ -193,5 +195,7 @@ def _summary(seen: Survey, reviewed: int, gathered: Gathered) -> Summary:
         watch=gathered.watch,
         rework=gathered.rework,
         failed=gathered.failed,
+        cropped=gathered.cropped,
+        unsure=gathered.unsure,
         page=gathered.page,
     )

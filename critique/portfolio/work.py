@@ -14,7 +14,7 @@ from critique.portfolio.memory import give_back
 from critique.publish import written_beside
 
 if TYPE_CHECKING:
-    from critique.picture.picture import Picture
+    from critique.perception.srgb import Codes
 
 THUMBNAIL_LONG_EDGE = 480  # px: twice what the contact sheet shows, for fine screens
 THUMBNAIL_QUALITY = 80
@@ -31,6 +31,7 @@ class Task:
     version: str  # of the measuring that is asked for
     folder: str  # absolute path of the review
     thumbnail: str  # absolute path
+    outline: str  # absolute path of the photograph that it was cropped out of
     plates: bool
 
 
@@ -83,7 +84,10 @@ def review_elsewhere(task: Task) -> Outcome:
 
 
 def _review(task: Task) -> dict[str, Any]:
+    import numpy as np
+
     from critique.portfolio.row import row_of
+    from critique.report.plates.canvas import canvas_plate
     from critique.report.write import write_review
     from critique.tasks.review import review_file
 
@@ -91,7 +95,10 @@ def _review(task: Task) -> dict[str, Any]:
     if content_of(task.picture) != task.content:
         raise CritiqueError(f"{printable_name(task.picture)}: was changed while it was read; run again")
     write_review(review, Path(task.folder), plates=task.plates)
-    _write_thumbnail(review.picture, Path(task.thumbnail))
+    _write_small(review.picture.srgb, Path(task.thumbnail))
+    outlined = canvas_plate(review.picture.view) if review.picture.view is not None else None
+    if outlined is not None:
+        _write_small(np.asarray(outlined.image), Path(task.outline))
     return row_of(review)
 
 
@@ -105,16 +112,17 @@ def _lasts(error: CritiqueError, task: Task) -> bool:
         return False
 
 
-def _write_thumbnail(picture: "Picture", path: Path) -> None:
+def _write_small(codes: "Codes", path: Path) -> None:
     from PIL import Image
 
     from critique.report.plates.photograph import resized
 
-    scale = min(1.0, THUMBNAIL_LONG_EDGE / max(picture.width, picture.height))
-    size = max(1, round(picture.width * scale)), max(1, round(picture.height * scale))
+    height, width = codes.shape[:2]
+    scale = min(1.0, THUMBNAIL_LONG_EDGE / max(width, height))
+    size = max(1, round(width * scale)), max(1, round(height * scale))
     path.parent.mkdir(parents=True, exist_ok=True)
     with written_beside(path) as beside:
-        Image.fromarray(resized(picture.srgb, size)).save(beside, "JPEG", quality=THUMBNAIL_QUALITY)
+        Image.fromarray(resized(codes, size)).save(beside, "JPEG", quality=THUMBNAIL_QUALITY)
         os.replace(beside, path)
 
 

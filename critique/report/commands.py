@@ -3,7 +3,7 @@
 import shlex
 from pathlib import Path
 
-PLAN_FOLDER = "plan"  # where a plan goes unless told otherwise
+USUAL_FOLDER = "review"  # where the folders of paintings are unless told otherwise
 
 
 def plan_command(source: str | Path, *, box: Path | None = None, out: Path | None = None) -> str:
@@ -11,7 +11,7 @@ def plan_command(source: str | Path, *, box: Path | None = None, out: Path | Non
     words = ["critique", "plan", str(source)]
     if box is not None:
         words += ["--box", str(box)]
-    if out is not None and str(out) != PLAN_FOLDER:
+    if out is not None and str(out) != USUAL_FOLDER:
         words += ["--out", str(out)]
     # A name that begins with a dash is no option.
     if words[2].startswith("-"):

@@ -24,6 +24,7 @@ from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 from critique.report.plates.values import plan_plate
 from critique.report.templating import rendered
+from critique.report.view_words import crops_told
 
 BESIDE_LONG_EDGE = 1000  # px of each of two pictures: half a page at nearly two dots a px
 SIDES = ("original", "repaint")
@@ -89,6 +90,7 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
         comparison=comparison,
         names=(title_of(first.picture), title_of(second.picture)),
         pictures=(first.picture, second.picture),
+        crops=crops_told((first.picture, second.picture)),
         opening=plates.opening,
         parts=_parts(bool(plates.change)),
         outcome_words=OUTCOME_WORDS,

@@ -77,6 +77,16 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True)
+class Crop:
+    """A photograph that a picture was cropped out of; or ``unsure`` where its canvas ends, and nothing was cropped."""
+
+    name: str
+    href: str
+    outline: str  # the photograph, outlined, relative to the page
+    unsure: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """Everything on the page but its cards."""
 
@@ -90,11 +100,12 @@ class Sheet:
     failed: tuple[str, ...]
     removed: tuple[str, ...]
     columns: tuple[tuple[str, str], ...]
+    crops: tuple[Crop, ...] = ()
 
     @property
     def parts(self) -> int:
         """How many parts the page has that are worth a way to them."""
-        return 1 + sum(bool(part) for part in (self.walls, self.remarks, self.failed, self.removed))
+        return 1 + sum(bool(part) for part in (self.walls, self.remarks, self.crops, self.failed, self.removed))
 
 
 def sheet_html(sheet: Sheet, cards: Iterable[Card]) -> Iterator[str]:

@@ -12,6 +12,7 @@ from critique.report.exchange import exchanged
 from critique.words.printed import shown_line
 
 PLATES = "plates"
+REVIEW = "report.html"  # the page whose plates are other ones from run to run
 # An earlier report on the same picture may have had an aim, or findings in other places; earlier versions had others.
 EARLIER_PLATE = re.compile(rf"{PLATES}/(aim|first_step|where_[a-z_]+|suggestion_\d+|repaint_study)\.png")
 
@@ -80,6 +81,8 @@ def _put_in_place(beside: Path, target: Path, files: Mapping[str, bytes]) -> Non
         raise FileExistsError(0, "a file of this name stands in the way")
     elif not _only_a_report(target, files):
         _move_each(beside, target, files)
+        if REVIEW in files:
+            _remove_earlier(target, files)
     elif not exchanged(beside, target):
         _move_each(beside, target, files)
         _remove_earlier(target, files)

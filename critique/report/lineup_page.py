@@ -14,6 +14,7 @@ from critique.report.page import title_of
 from critique.report.plates.plate import Plate
 from critique.report.plates.values import plan_plate
 from critique.report.templating import rendered
+from critique.report.view_words import crops_told
 from critique.words.aloud import sentence
 from critique.words.figures import number, percent
 from critique.words.lists import listed
@@ -92,6 +93,7 @@ def lineup_html(lineup: Lineup) -> str:
     ]
     return rendered(
         "lineup.html.j2",
+        crops=crops_told(state.picture for state in lineup.states),
         cards=cards,
         rows=[cards[row] for row in rows],
         gap=GAP,

@@ -52,6 +52,7 @@ class Told:
 
     verdict: tuple[str, ...]
     steps: tuple[Step, ...]
+    greens: str
     costs: str
     left: tuple[Left, ...]
     levels: dict[str, Level]  # of every finding in the aim, by its kind; empty without one
@@ -109,7 +110,7 @@ def _opening(review: Review, plates: ReviewPlates) -> Opening:
     shape = picture.width / picture.height
     aim = aim_shown(review)
     if aim is not None:
-        caption = " ".join(part for part in (f"The aim: {aim_told(aim)}.", greens_told(aim)) if part)
+        caption = f"The aim: {aim_told(aim)}."
     else:
         caption = f"The first step, tried: {beside.caption}." if beside is not None else ""
     return Opening(plate, beside, caption, shape < UPRIGHT if beside is not None else shape < BROAD)
@@ -118,9 +119,9 @@ def _opening(review: Review, plates: ReviewPlates) -> Opening:
 def _told(review: Review) -> Told:
     aim, verdict = aim_shown(review), review.advice.verdict
     if aim is None:
-        return Told(verdict, (), "", (), {})
+        return Told(verdict, (), "", "", (), {})
     # The first step, which a verdict ends with, is made in the aim, with those that follow it.
-    return Told(verdict[:-1], aim.steps, costs(aim), left_to_decide(aim), levels_in_aim(aim))
+    return Told(verdict[:-1], aim.steps, greens_told(aim), costs(aim), left_to_decide(aim), levels_in_aim(aim))
 
 
 def _cautions(offers: tuple[Suggestion, ...]) -> tuple[str, ...]:

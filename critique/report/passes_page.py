@@ -15,6 +15,7 @@ from critique.report.page import title_of
 from critique.report.plates.change import change_plates
 from critique.report.plates.plate import Plate
 from critique.report.templating import rendered
+from critique.report.view_words import crops_told
 from critique.words.figures import number
 
 STRIP_LONG_EDGE = 560  # px of each state
@@ -41,6 +42,7 @@ def passes_html(passes: Passes) -> str:
         "passes.html.j2",
         passes=passes,
         names=names,
+        crops=crops_told(state.picture for state in passes.states),
         strip=passes_plates(passes),
         aim=beside_plate(passes.toward.plan.aim, STRIP_LONG_EDGE) if passes.toward is not None else None,
         steps=list(zip(names[1:], passes.texts, passes.lights, passes.steps, _maps(passes), strict=True)),

@@ -1,13 +1,16 @@
 """The plan's page to read, and its sheet to print and lean on the easel."""
 
 import os
+from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
 from critique.errors import OutputError
 from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for
+from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
+from critique.report.commands import plan_command
 from critique.report.folder import PLATES, replace_files
 from critique.report.page import title_of
 from critique.report.plan_chart import plan_chart
@@ -33,11 +36,12 @@ class FigureRow:
     after: str
 
 
-def write_plan(plan: Plan, folder: Path, source: Path | None = None) -> Path:
+def write_plan(plan: Plan, folder: Path, source: Path | None = None, *, command: str = "") -> Path:
     """Write ``plan.html``, ``sheet.html``, ``plan.json``, ``aim.png``, ``passages.png`` and the plates.
 
     ``source`` is the picture's file, from which the aim is made at full size; without it, or where the picture is
-    a part of a photograph, the aim is as large as the picture is drawn.
+    a part of a photograph or its light was put right, the aim is as large as the picture is drawn. ``command`` is the
+    one that made the plan, for the page to say how changes are left and taken.
 
     Raises
     ------
@@ -52,11 +56,11 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None) -> Path:
     files[KEY] = Plate("passages", image_of(labels), "", "", photographic=False).png
     files[RECORD] = json_bytes(plan.as_dict())
     files[SHEET] = sheet_html(plan, key, values).encode("utf-8", errors="backslashreplace")
-    files[PAGE] = page_html(plan, key, values).encode("utf-8", errors="backslashreplace")
+    files[PAGE] = page_html(plan, key, values, command).encode("utf-8", errors="backslashreplace")
     replace_files(folder, files)
     beside = folder / f".{AIM}.part"
     try:
-        if source is not None and (plan.picture.view is None or not plan.picture.view.cropped):
+        if source is not None and _as_filed(plan.picture):
             write_aim(source, plan.aim.composed, beside)
         else:
             write_drawn_aim(plan.picture, plan.aim.composed, beside)
@@ -68,9 +72,16 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None) -> Path:
     return folder / PAGE
 
 
-def page_html(plan: Plan, key: Plate, values: Plate) -> str:
+def _as_filed(picture: Picture) -> bool:
+    """Whether a picture is all of its file, in the file's own light."""
+    view = picture.view
+    return view is None or not (view.cropped or (view.light is not None and view.light.neutral is not None))
+
+
+def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
     """The page to read, as one HTML document."""
     box = plan.palette.box
+    usual = usual_covering(plan)
     small = [
         aim_plate(picture, name, alt, SMALL_LONG_EDGE)
         for picture, name, alt in (
@@ -90,6 +101,8 @@ def page_html(plan: Plan, key: Plate, values: Plate) -> str:
         key=key,
         values=values,
         opening=opening(plan),
+        ways=other_ways(plan, command or plan_command(plan.picture.file)),
+        usual=usual,
         rows=_rows(plan),
         tubes=_tubes(plan),
         dabs=[paint_dabs(paint, box.white) for paint in box.paints],
@@ -133,6 +146,20 @@ def opening(plan: Plan) -> list[str]:
     tubes = listed([short_name(name) for name in plan.palette.paints])
     second = f"Paint it from {tubes} and white, in {len(plan.passages.passages)} passages."
     return [first, *([plan.aim.greens.text] if plan.aim.greens.too_green else []), second]
+
+
+def other_ways(plan: Plan, command: str) -> list[tuple[str, str]]:
+    """How the painter leaves, turns or takes a change: what it does, and the command."""
+    ways = [(f"Leave out: {step.title}.", f"{command} --leave {step.kind}") for step in plan.aim.steps]
+    ways += [(f"Half as strong: {step.title}.", f"{command} --turn {step.kind}=0.5") for step in plan.aim.steps[:1]]
+    ways += [(f"Take all the same: {one.title}.", f"{command} --take {one.kind}") for one in plan.aim.left_out]
+    return ways
+
+
+def usual_covering(plan: Plan) -> str:
+    """How most passages cover, so that it is said once; empty where no way is the usual one."""
+    counted = Counter(one.covering.text for one in plan.passages.passages).most_common(1)
+    return counted[0][0] if counted and counted[0][1] > 2 else ""
 
 
 def _rows(plan: Plan) -> list[FigureRow]:

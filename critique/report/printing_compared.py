@@ -6,6 +6,7 @@ from textwrap import wrap
 from critique.pair.compare import Comparison, Lineup, Passes
 from critique.pair.finding_moves import subjects_of
 from critique.report.printing import LEVEL_MARKS
+from critique.report.view_words import crops_said
 
 WRAPPED = 100  # characters of a line that explains
 
@@ -15,6 +16,7 @@ def comparison_summary(comparison: Comparison, page: Path) -> str:
     return "\n".join(
         [
             f"{comparison.first.picture.file} → {comparison.second.picture.file}",
+            *(f"  {line}" for line in crops_said((comparison.first.picture, comparison.second.picture))),
             *(f"  {sentence}" for sentence in comparison.verdict),
             *(f"  {answer.question} {answer.text}" for answer in comparison.held.answers),
             *(f"  {place}" for place in comparison.held.places),
@@ -27,13 +29,14 @@ def comparison_summary(comparison: Comparison, page: Path) -> str:
 def passes_summary(passes: Passes, page: Path) -> str:
     """What each pass did, the advice, and where the page is."""
     names = [state.picture.file for state in passes.states]
+    crops = [f"  {line}" for line in crops_said(state.picture for state in passes.states)]
     steps = [f"  {name}: {text}" for name, text in zip(names[1:], passes.texts, strict=True)]
     if passes.told is not None:
         told = passes.told
         steps = [f"  {name}: {text}" for name, text in zip(names[1:], told.passes, strict=True)]
         steps += [f"  {told.standing}", *(f"  Next: {thing}" for thing in told.next_things), f"  {told.stop}"]
-        return "\n".join([" → ".join(names), *steps, f"  page: {page}"])
-    return "\n".join([" → ".join(names), *steps, f"  {passes.advice}", f"  page: {page}"])
+        return "\n".join([" → ".join(names), *crops, *steps, f"  page: {page}"])
+    return "\n".join([" → ".join(names), *crops, *steps, f"  {passes.advice}", f"  page: {page}"])
 
 
 def lineup_summary(lineup: Lineup, page: Path) -> str:
@@ -50,6 +53,7 @@ def lineup_summary(lineup: Lineup, page: Path) -> str:
     return "\n".join(
         [
             f"{len(lineup.states)} pictures, side by side",
+            *(f"  {line}" for line in crops_said(state.picture for state in lineup.states)),
             f"  {'':<{width}}  {' '.join(columns)}",
             *lines,
             f"  {', '.join(f'{mark} {level}' for level, mark in LEVEL_MARKS.items())}, empty: nothing there to judge",

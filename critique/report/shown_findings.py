@@ -13,7 +13,7 @@ from critique.report.plates.review_plates import ReviewPlates
 from critique.tasks.review import Review
 
 Layout = Literal["led", "half", "broad", "several"]
-ORDER: tuple[Layout, ...] = ("half", "led", "several", "broad")
+ORDER: tuple[Layout, ...] = ("led", "half", "several", "broad")
 BROAD = 3.0  # width by height from which a plate needs the page's whole width
 NO_GREEN = 0.02  # of the picture: of less a map of the greens shows a grey picture
 VALUES_SHOWN = 1  # of the plans in two, three and five values, the one beside a finding: three
@@ -46,10 +46,7 @@ def open_findings(findings: Sequence[Finding], plates: ReviewPlates) -> tuple[Sh
 
 
 def holding(review: Review, plates: ReviewPlates, shown: Sequence[Shown]) -> tuple[Shown, ...]:
-    """What holds, by the parts of a review, with every plate that isn't beside a finding yet and has something to show.
-
-    Parts that take half the page's width come first, so that they lie in pairs.
-    """
+    """What holds, by the parts of a review, with every plate that has something to show and isn't there already."""
     findings = review.advice.findings
     there = {plate.name for group in shown for plate in group.plates}
     if review.measures.greens.area_share < NO_GREEN:
@@ -60,20 +57,20 @@ def holding(review: Review, plates: ReviewPlates, shown: Sequence[Shown]) -> tup
         left = tuple(plate for plate in _of_part(part, plates) if plate.name not in there)
         if held or left:
             groups.append(Shown(left, held))
-    return tuple(sorted(_laid_out(groups, led=False), key=lambda group: ORDER.index(group.layout)))
+    return _laid_out(groups, led=False)
 
 
 def _laid_out(groups: Iterable[Shown], *, led: bool) -> tuple[Shown, ...]:
-    """The first leads, where one should; of the others every two share a row, and one that is left over leads too."""
+    """The first leads, where one should; then two share a row, an odd one leads too, and what is broad comes last."""
     laid: list[Shown] = []
     for place, group in enumerate(groups):
-        broad = any(plate.width > BROAD * plate.height for plate in group.plates)
-        layout: Layout = "broad" if broad else "half"
+        layout: Layout = "broad" if any(plate.width > BROAD * plate.height for plate in group.plates) else "half"
         if len(group.plates) > 1:
             layout = "several"
-        elif led and place == 0 and group.plates and not broad:
+        elif led and place == 0 and group.plates and layout == "half":
             layout = "led"
         laid.append(replace(group, layout=layout))
+    laid.sort(key=lambda group: ORDER.index(group.layout))
     halves = [place for place, group in enumerate(laid) if group.layout == "half"]
     if len(halves) % 2 and laid[halves[-1]].plates:
         laid[halves[-1]] = replace(laid[halves[-1]], layout="led")

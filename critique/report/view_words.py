@@ -1,6 +1,7 @@
 """What the page says of the photograph that a painting was found in: the crop, its light, what the camera did."""
 
 import shlex
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from critique.advice.kinds import kind_named
@@ -61,6 +62,30 @@ def view_told(picture: Picture, light_decides: tuple[str, ...] = ()) -> ViewTold
     if not told:
         return None
     return ViewTold(canvas_plate(view), view.how == "unsure", told)
+
+
+@dataclass(frozen=True, slots=True)
+class CropTold:
+    """The photograph that one of several pictures was cropped out of, and a line on it."""
+
+    name: str
+    plate: Plate
+    text: str
+
+
+def crops_told(pictures: Iterable[Picture]) -> tuple[CropTold, ...]:
+    """For a page of several pictures: what was cropped, and what perhaps should have been."""
+    told = ((picture, crop_said(picture), _outlined(picture)) for picture in pictures)
+    return tuple(CropTold(picture.file, plate, text) for picture, text, plate in told if text and plate is not None)
+
+
+def crops_said(pictures: Iterable[Picture]) -> list[str]:
+    """The same in lines for a terminal."""
+    return [f"{picture.file}: {text}" for picture in pictures if (text := crop_said(picture))]
+
+
+def _outlined(picture: Picture) -> Plate | None:
+    return canvas_plate(picture.view) if picture.view is not None else None
 
 
 def crop_said(picture: Picture) -> str:

@@ -10,7 +10,7 @@ from critique.advice.leading import KIND as LEAD
 from critique.advice.leading import TITLE as LEAD_TITLE
 from critique.advice.leading import lead_toward
 from critique.advice.suggestion import Suggestion
-from critique.advice.trial import Trial, effect_of
+from critique.advice.trial import WORST, Trial, effect_of
 from critique.errors import CritiqueError
 from critique.paints.box import PaintBox
 from critique.picture.picture import Picture
@@ -101,7 +101,7 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
     left: list[LeftOut] = []
     now = before
     for change, title, text in _candidates(before, offered, take, wanted, box):
-        why = _left_because(change, take, leave, wanted)
+        why = _left_because(change, before, take, leave, wanted)
         if why:
             left.append(LeftOut(change.kind, title, why))
             continue
@@ -171,7 +171,7 @@ def crops(change: Change) -> bool:
     return change.parameters.frame_left(whole, 1.0) != whole
 
 
-def _left_because(change: Change, take: set[str], leave: set[str], wanted: Wanted) -> str:
+def _left_because(change: Change, before: Trial, take: set[str], leave: set[str], wanted: Wanted) -> str:
     if change.kind in leave:
         return "you left it"
     if change.kind in take:
@@ -186,7 +186,15 @@ def _left_because(change: Change, take: set[str], leave: set[str], wanted: Wante
         return "what it is and where it stands is yours to choose, on the canvas, at the end"
     if change.kind in IN_DOUBT:
         return "the lean may be the photograph's: hold the painting beside a grey card first"
+    if not _wanted_enough(change, before):
+        return "what it mends is only to watch, and it may cost more than it wins: take it if you agree"
     return ""
+
+
+def _wanted_enough(change: Change, before: Trial) -> bool:
+    """Whether a change is trusted, or mends what is to rework; of others blind readers preferred few at `watch`."""
+    kind = next((one for one in all_change_kinds() if one.id == change.kind), None)
+    return kind is None or kind.trusted or any(before.level(mends) == WORST for mends in kind.mends)
 
 
 def _with(trial: Trial, change: Change) -> Trial:

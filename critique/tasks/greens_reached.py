@@ -90,7 +90,7 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     limit = LEAF
     if not enough(LEAF):
         limit = _search(enough)
-    elif greens.beyond_leaf_share <= WITHIN:
+    elif not too_green or greens.beyond_leaf_share <= WITHIN:
         return _reached(too_green, was, greens, ())
     change = Change(CALM, Calm(round(limit, 2)))
     return _reached(too_green, was, _greens(change.apply(now.lab), now), (change,))

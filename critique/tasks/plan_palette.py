@@ -222,7 +222,7 @@ def _help(
         return None
     paint = candidates[best]
     text = (
-        f"one tube more would help most: {paint.label}. With it the mixtures lie ΔE {after:.1f} from the aim on "
+        f"one tube more would help most: {paint.label}. With it the mixtures lie {after:.1f} steps from the aim on "
         f"average in place of {before:.1f}"
     )
     return Help(paint.name, paint.label, before, after, sentence(text))
@@ -250,9 +250,9 @@ def _studio(
 
 def _beside(mean: float, best: float, lacking: Sequence[str]) -> str:
     if mean <= best - AS_GOOD:
-        text = f"carries this aim better (ΔE {mean:.1f} on average)"
+        text = f"carries this aim better ({mean:.1f} steps off on average)"
     elif mean <= best + AS_GOOD:
-        text = f"carries this aim as well (ΔE {mean:.1f} on average)"
+        text = f"carries this aim as well ({mean:.1f} steps off on average)"
     else:
-        text = f"lies farther from this aim (ΔE {mean:.1f} on average)"
+        text = f"lies farther from this aim ({mean:.1f} steps off on average)"
     return f"{text}; the box has no {listed([_short(one) for one in lacking])}" if lacking else text

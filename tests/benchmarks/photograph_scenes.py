@@ -13,6 +13,7 @@ Random = np.random.Generator
 SURROUNDS = ("white wall", "dark wall", "coloured wall", "same colour", "brick", "wood", "grass", "studio", "table")
 FRAMES = ("none", "none", "edge", "thin", "wide", "gilt", "mat")
 FORMATS = ((4, 3), (3, 4), (3, 2), (2, 3), (16, 9), (9, 16), (1, 1))
+CARD_HEIGHT = 0.14  # canvas heights
 SUPERSAMPLING = 2  # px along a side for each px of the photograph
 
 
@@ -25,10 +26,17 @@ class Scene:
     surround: str
     frame: str
     facts: dict[str, float]
+    card: NDArray[np.float64] | None = None  # corners in px of a grey card and a chart, where both have room
+    chart: NDArray[np.float64] | None = None
 
 
-def draw_scene(seed: int, painting: Array, others: list[Array], long_edge: int = 960) -> Scene:
-    """Photograph ``painting`` (linear light), with ``others`` to stand about in a studio."""
+def draw_scene(
+    seed: int, painting: Array, others: list[Array], long_edge: int = 960, *, neutrals: bool = False
+) -> Scene:
+    """Photograph ``painting`` (linear light), with ``others`` to stand about in a studio.
+
+    ``neutrals`` lays a grey card and a chart of 24 patches on the wall beside it, where the photograph has room.
+    """
     random = np.random.default_rng(seed)
     surround = str(random.choice(SURROUNDS))
     frame = str(random.choice(FRAMES))
@@ -41,10 +49,13 @@ def draw_scene(seed: int, painting: Array, others: list[Array], long_edge: int =
     standing = surround in ("grass", "studio")
     there = _surround(surround, random, u, v, painting, others, standing)
     scene, canvas = _hang(there, frame, random, u, v, painting, aspect, standing, size)
+    card = chart = None
+    if neutrals:
+        scene, card, chart = _neutrals(scene, u, v, corners, aspect, width, height)
     scene = scene * _light(random, width, height, facts)
     scene = scene + _reflection(random, u, v, aspect, canvas, facts)
     scene = _shrunk(scene)
-    return Scene(_camera_faults(scene, random, facts), corners, surround, frame, facts)
+    return Scene(_camera_faults(scene, random, facts), corners, surround, frame, facts, card, chart)
 
 
 def _form_like(painting: Array, random: Random) -> tuple[int, int]:
@@ -333,6 +344,46 @@ def _framed(
     return np.where(band[..., None], moulded, scene)
 
 
+def _neutrals(
+    scene: Array, u: Array, v: Array, corners: NDArray[np.float64], aspect: float, width: int, height: int
+) -> tuple[Array, NDArray[np.float64] | None, NDArray[np.float64] | None]:
+    """A card of L* 50 and the chart in the canvas's plane, at the first side of it where both are wholly seen."""
+    from skimage.transform import ProjectiveTransform
+
+    from critique.perception.cielab import lab_to_linear
+    from critique.photograph.balance import chart_lab
+
+    flat = np.array([[0, 0], [aspect, 0], [aspect, 1], [0, 1]])
+    seen = ProjectiveTransform.from_estimate(flat, corners)
+    high, wide, gap = CARD_HEIGHT, 1.5 * CARD_HEIGHT, 0.02
+    places = []
+    for away in (0.03, 0.06, 0.1, 0.18, 0.27):  # beyond whatever frame there is
+        places += [
+            ((aspect + away, 0.2), (aspect + away, 0.2 + high + gap)),
+            ((-away - wide, 0.2), (-away - wide, 0.2 + high + gap)),
+            ((0.1, 1 + away), (0.1 + wide + gap, 1 + away)),
+            ((0.1, -away - high), (0.1 + wide + gap, -away - high)),
+        ]
+    box = np.array([[0, 0], [wide, 0], [wide, high], [0, high]])
+    for first, second in places:
+        card, chart = (seen(box + at) for at in (first, second))
+        both = np.concatenate([card, chart])
+        if (both > 2).all() and (both < [width - 2, height - 2]).all():
+            break
+    else:
+        return scene, None, None
+    scene = scene.copy()
+    inside = (u > first[0]) & (u < first[0] + wide) & (v > first[1]) & (v < first[1] + high)
+    scene[inside] = lab_to_linear(np.array([50.0, 0, 0], np.float32))
+    x, y = (u - second[0]) / wide * 6, (v - second[1]) / high * 4
+    inside = (x > 0) & (x < 6) & (y > 0) & (y < 4)
+    patches = lab_to_linear(chart_lab().astype(np.float32))
+    number = np.floor(y[inside]).astype(int) * 6 + np.floor(x[inside]).astype(int)
+    border = np.minimum(np.abs(x - np.round(x)), np.abs(y - np.round(y)))[inside] < 0.08
+    scene[inside] = np.where(border[:, None], 0.02, patches[np.clip(number, 0, 23)])
+    return scene, card, chart
+
+
 def _light(random: Random, width: int, height: int, facts: dict[str, float]) -> Array:
     """Falloff to 1 : 1.6, a lamp of 2700–6500 K of which the camera takes away a part, and a shadow across."""
     from colour import CCT_to_xy, XYZ_to_sRGB, xy_to_XYZ
@@ -342,7 +393,8 @@ def _light(random: Random, width: int, height: int, facts: dict[str, float]) -> 
     y = ((np.arange(height * SUPERSAMPLING, dtype=np.float32) + 0.5) / (height * SUPERSAMPLING))[:, None] - 0.5
     along = (x * np.cos(angle) + y * np.sin(angle)) / 1.2
     light = fall ** (-along)
-    if random.random() < 0.25:
+    facts["shadow"] = float(random.random() < 0.25)
+    if facts["shadow"]:
         across = random.uniform(0, 2 * np.pi)
         edge = x * np.cos(across) + y * np.sin(across) - random.uniform(-0.3, 0.3)
         light = light * (1 - random.uniform(0.1, 0.45) * np.clip(edge / random.uniform(0.02, 0.2) + 0.5, 0, 1))

@@ -49,12 +49,18 @@ def page_is_whole(page: Path) -> str:
     return text
 
 
+def made(out: Path, task: str) -> Path:
+    """Where a result of the one painting in a folder lies."""
+    (painting,) = out.iterdir()
+    return painting / task
+
+
 def test_compare_writes_a_page_a_record_and_plates(small: dict[str, Path], tmp_path: Path) -> None:
     code, out, err = run("compare", *pictures(small), "--out", tmp_path / "c")
     assert (code, err) == (0, "")
     assert "Is it quieter?" in out and "comparison.html" in out
-    text = page_is_whole(tmp_path / "c" / "comparison.html")
-    record = json.loads((tmp_path / "c" / "comparison.json").read_text(encoding="utf-8"))
+    text = page_is_whole(made(tmp_path / "c", "comparison") / "comparison.html")
+    record = json.loads((made(tmp_path / "c", "comparison") / "comparison.json").read_text(encoding="utf-8"))
     assert record["verdict"][0] in re.sub("[\u00a0\u202f]", " ", text).replace("’", "'")
     assert record["first"]["greens"]["area_share"] > record["second"]["greens"]["area_share"]
     for figure in record["figures"]:
@@ -64,7 +70,7 @@ def test_compare_writes_a_page_a_record_and_plates(small: dict[str, Path], tmp_p
     for family in (*record["first"]["families"], *record["second"]["families"]):
         if family["share"] > 0.1:  # a small one may go without a line, as the lesser part of every match
             assert f"background:{family['srgb']}" in matches
-    images = sorted(path.name for path in (tmp_path / "c" / "plates").iterdir())
+    images = sorted(path.name for path in (made(tmp_path / "c", "comparison") / "plates").iterdir())
     assert {"families.png", "greens_original.png", "greens_repaint.png", "values_3_repaint.png"} <= set(images)
 
 
@@ -79,7 +85,7 @@ def test_compare_speaks_json_in_one_line_and_tells_a_balance_that_was_asked_for(
     assert record["light"]["balance"]["how"] == "pointed at"
     change = next(figure for figure in record["figures"] if figure["figure"] == "cast.mean.b")
     assert change["decided_together"] and change["together_before"] != change["before"]
-    assert "In one light" in (tmp_path / "c" / "comparison.html").read_text(encoding="utf-8")
+    assert "In one light" in (made(tmp_path / "c", "comparison") / "comparison.html").read_text(encoding="utf-8")
 
 
 def test_the_painter_s_own_box_is_what_the_paints_are_counted_in(small: dict[str, Path], tmp_path: Path) -> None:
@@ -115,8 +121,8 @@ def test_passes_write_their_page_and_go_on_past_a_broken_file(small: dict[str, P
     first, second = pictures(small)
     code, out, err = run("passes", first, small["broken"], second, "--out", tmp_path / "p")
     assert code == 3 and "broken.jpg" in err
-    text = page_is_whole(tmp_path / "p" / "passes.html")
-    record = json.loads((tmp_path / "p" / "passes.json").read_text(encoding="utf-8"))
+    text = page_is_whole(made(tmp_path / "p", "passes") / "passes.html")
+    record = json.loads((made(tmp_path / "p", "passes") / "passes.json").read_text(encoding="utf-8"))
     assert len(record["passes"]) == 2 and len(record["steps"]) == 1
     assert record["steps"][0]["text"] in out
     assert text.count('<div class="chart">') > 30
@@ -126,10 +132,10 @@ def test_passes_give_every_state_its_figure(small: dict[str, Path], tmp_path: Pa
     first, second = pictures(small)
     code, _, err = run("passes", first, second, first, "--out", tmp_path / "p")
     assert (code, err) == (0, "")
-    record = json.loads((tmp_path / "p" / "passes.json").read_text(encoding="utf-8"))
+    record = json.loads((made(tmp_path / "p", "passes") / "passes.json").read_text(encoding="utf-8"))
     shares = [f"{100 * state['greens']['area_share']:.0f} %" for state in record["passes"]]
     assert len(set(shares)) == 2
-    page = re.sub("[\u00a0\u202f]", " ", page_is_whole(tmp_path / "p" / "passes.html"))
+    page = re.sub("[\u00a0\u202f]", " ", page_is_whole(made(tmp_path / "p", "passes") / "passes.html"))
     assert f"Green area <span>{' → '.join(shares)}</span>" in page
 
 

@@ -17,4 +17,4 @@ def test_any_name_comes_back_from_the_shells_own_words(name):
 
 
 def test_a_name_is_never_taken_for_an_option_and_the_usual_folder_is_not_named():
-    assert shlex.split(plan_command("--leave.jpg", out=Path("plan"))) == ["critique", "plan", "./--leave.jpg"]
+    assert shlex.split(plan_command("--leave.jpg", out=Path("review"))) == ["critique", "plan", "./--leave.jpg"]

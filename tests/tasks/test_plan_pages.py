@@ -1,7 +1,9 @@
 """The plan's page, its sheet and its command: whole, fetched from nowhere, in the tubes' own words, in full size."""
 
+import html
 import json
 import re
+import shlex
 
 import numpy as np
 import pytest
@@ -43,7 +45,7 @@ def job(tmp_path_factory):
         folder / "p",
     ]
     done = CliRunner().invoke(main, [str(word) for word in words])
-    return done, folder / "p" / "<b>meadow"
+    return done, folder / "p" / "<b>meadow" / "plan"
 
 
 def test_the_command_writes_page_sheet_record_and_aim(job):
@@ -81,11 +83,24 @@ def test_the_sheet_tells_every_passage_and_leaves_a_place_for_a_dab(plan, tmp_pa
 def test_the_page_speaks_without_the_letters_of_colour_science(plan, tmp_path):
     write_plan(plan, tmp_path / "plan")
     page = re.sub(r"<style>.*?</style>", "", (tmp_path / "plan" / "plan.html").read_text(encoding="utf-8"), flags=re.S)
-    assert "C*" not in page and "L*" not in page
+    assert not re.search(r"C\*|ΔE|L\*|hue \d", page)
+    assert "--leave" not in re.sub(r"<details.*?</details>", "", page, flags=re.S)
+
+
+def test_the_page_gives_the_command_that_leaves_a_change(job):
+    _, folder = job
+    record = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
+    given = [
+        html.unescape(code) for code in re.findall(r"<code>(.*?)</code>", (folder / "plan.html").read_text("utf-8"))
+    ]
+    assert record["aim"]["steps"]
+    for step in record["aim"]["steps"]:
+        (words,) = [shlex.split(one) for one in given if f"--leave {step['kind']}" in one]
+        assert words[:3] == ["critique", "plan", str(folder.parents[2] / "<b>meadow.jpg")] and "--box" in words
 
 
 def test_what_makes_no_sense_is_refused_in_one_line(job, tmp_path):
-    picture = job[1].parent.parent / "<b>meadow.jpg"
+    picture = job[1].parents[2] / "<b>meadow.jpg"
     for words, code in ((["--take", "fly"], 1), (["--turn", "mute"], 2), (["--like-all"], 2), (["--size", "big"], 1)):
         done = CliRunner().invoke(main, ["plan", str(picture), "--out", str(tmp_path), *words])
         assert done.exit_code == code and not list(tmp_path.iterdir())

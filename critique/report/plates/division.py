@@ -6,12 +6,13 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from critique.measures.division import Division
+from critique.measures.division_judging import halving_fault
 from critique.picture.picture import Picture
 from critique.report.plates.look import FAINT, SURROUND
 from critique.report.plates.marks import letters, stroke
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate
-from critique.words.figures import number
+from critique.words.figures import percent
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -37,7 +38,10 @@ def division_plate(picture: Picture, division: Division) -> Plate:
         _draw_tick(image, place, label, right=False)
     for place, label in SECTIONS:
         _draw_tick(image, place, label, right=True)
-    if division.present:
+    cut = judged_cut(division)
+    if cut is not None:
+        _draw_line(image, [0, width], [cut * height] * 2)
+    elif division.present:
         heights = np.asarray(division.path, dtype=np.float64) * height
         across = (np.arange(len(heights)) + 0.5) / len(heights) * width
         _draw_line(image, np.r_[0, across, width], np.r_[heights[0], heights, heights[-1]])
@@ -68,23 +72,26 @@ def _draw_line(image: "Image.Image", x: ArrayLike, y: ArrayLike, dashes: tuple[f
     image.paste(picture, inside[:2])
 
 
+def judged_cut(division: Division) -> float | None:
+    """The height of the straight edge by which a picture is said to be cut in half; None where its line is judged."""
+    return division.cut if halving_fault(division) == "rework" else None
+
+
 def _caption(division: Division) -> str:
     ticks = "Ticks: thirds to the left, golden sections to the right."
-    if not division.present:
-        return f"No line divides this picture. {ticks}"
-    height = f"The line that divides the picture, at {number(division.height, 2)} of its height from the top"
-    if division.halved:
-        return f"{height}: it cuts the picture in half. {ticks}"
-    if division.nearly_halved:
-        return f"{height}: it nearly halves it. {ticks}"
-    return f"{height}. {ticks}"
+    told = _told(division)
+    return f"{told[:1].upper()}{told[1:]}. {ticks}"
 
 
 def _alt(division: Division) -> str:
-    if not division.present:
-        return "The picture with ticks at thirds and golden sections; no line divides it."
-    halved = "and cuts it in half" if division.halved else "and does not halve it"
-    return (
-        f"The picture with the line that divides it: it runs at {number(division.height, 2)} of the height from the "
-        f"top {halved}. Ticks mark 1/3, 0.382, 0.618 and 2/3."
-    )
+    return f"The picture with ticks at 1/3, 0.382, 0.618 and 2/3 of its height: {_told(division)}."
+
+
+def _told(division: Division) -> str:
+    """What the finding of halving says, in a few words: where the line lies, and whether it cuts."""
+    fault, cut = halving_fault(division), judged_cut(division)
+    if not division.present and cut is None:
+        return "no line divides this picture"
+    height = percent(division.height if cut is None else cut)
+    line = f"the line that divides the picture, at {height} of its height from the top"
+    return f"{line}: it cuts the picture in half" if fault == "rework" else line

@@ -8,10 +8,10 @@ from numpy.typing import ArrayLike
 from critique.measures.eyepath import GATHERED, EyePath, LeadingLine, Pull
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
-from critique.report.plates.look import SURROUND_LIGHTNESS, grey
+from critique.report.plates.look import SURROUND
 from critique.report.plates.marks import area, stroke
 from critique.report.plates.photograph import in_colour, resized
-from critique.report.plates.plate import Plate, image_of
+from critique.report.plates.plate import Plate
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -25,7 +25,7 @@ ARROW = 0.023  # of the long edge: size of the mark for a pull
 
 def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
     """The picture veiled but for what catches the eye, with the focal place, the pulls and the long lines."""
-    image = image_of(_veiled(in_colour(picture), eyepath))
+    image = _veiled(in_colour(picture), eyepath)
     width, height = image.size
     long_edge = max(width, height)
     for line in drawn_lines(eyepath):
@@ -45,14 +45,15 @@ def drawn_lines(eyepath: EyePath) -> tuple[LeadingLine, ...]:
     return tuple(line for line in eyepath.lines if line.leads != "past")[:MOST_LINES]
 
 
-def _veiled(codes: Codes, eyepath: EyePath) -> Codes:
+def _veiled(codes: Codes, eyepath: EyePath) -> "Image.Image":
     """The picture under a veil of the surround's grey that opens where salience is high."""
+    from PIL import Image
+
     size = (codes.shape[1], codes.shape[0])
     levels = np.clip(np.asarray(eyepath.salience) / CLEAR_AT, 0, 1)
-    opening = resized(np.rint(levels * 255).astype(np.uint8), size)
-    veil = (VEIL * (1 - np.arange(256, dtype=np.float32) / 255))[opening][..., None]
-    veiled = codes + (np.float32(grey(SURROUND_LIGHTNESS)) - codes) * veil
-    return np.asarray(np.rint(veiled, out=veiled), dtype=np.uint8)
+    opening = Image.fromarray(resized(np.rint(levels * 255).astype(np.uint8), size))
+    clear = opening.point([round(255 - VEIL * (255 - level)) for level in range(256)])
+    return Image.composite(Image.fromarray(codes), Image.new("RGB", size, SURROUND), clear)
 
 
 def _stroke(image: "Image.Image", x: ArrayLike, y: ArrayLike, dashed: bool = False) -> None:

@@ -1,16 +1,20 @@
 """Where the greens lie, and which of them no leaf could be."""
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.greens import Greens
-from critique.perception.cielab import srgb8_to_lab
 from critique.perception.hue import YELLOW_GREEN, leaf_limit
-from critique.perception.srgb import Codes, Float
+from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
-from critique.report.plates.photograph import in_colour, in_greys, resized
-from critique.report.plates.plate import Plate, image_of
+from critique.report.plates.photograph import greys_of, in_colour, resized
+from critique.report.plates.plate import Plate
 from critique.words.figures import percent
+
+if TYPE_CHECKING:
+    from PIL import Image
 
 HATCH_STEP = 15.0  # px between the lines of the hatch
 HATCH_LINE = 2.2  # px
@@ -23,20 +27,23 @@ OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
 
 def greens_plate(picture: Picture, greens: Greens) -> Plate:
     """The picture in greys with its yellow-greens in colour; those beyond the leaf limit are hatched and outlined."""
+    from PIL import Image
+
     lab, shown = picture.lab, in_colour(picture)
     size = shown.shape[1], shown.shape[0]
-    greys = in_greys(srgb8_to_lab(shown)[..., 0])
+    greys = greys_of(shown)
     inside = YELLOW_GREEN.contains(lab)
     # Where is told at the viewing size, what is shown there keeps the sharpness of the plate.
-    part = resized(inside.astype(np.uint8) * 255, size).astype(np.float32)[..., None] / 255
-    codes = np.asarray(np.rint(greys + (shown.astype(np.float32) - greys) * part), dtype=np.uint8)
+    part = Image.fromarray(resized(inside.astype(np.uint8) * 255, size))
+    image = Image.composite(Image.fromarray(shown), Image.fromarray(greys).convert("RGB"), part)
     beyond = inside & (np.hypot(lab[..., 1], lab[..., 2]) > leaf_limit(lab[..., 0]))
     marked = False
     if beyond.any():
         where = gathered(beyond, size)
         marked = bool(where.any())
-        codes = _hatched(codes, where, greys[..., 0]) if marked else codes
-    return Plate("greens", image_of(codes), _alt(greens), _caption(greens, marked))
+        if marked:
+            _hatch(image, where, greys)
+    return Plate("greens", image, _alt(greens), _caption(greens, marked))
 
 
 def gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_]:
@@ -49,24 +56,25 @@ def gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_
     return np.asarray(image) > HATCHED * 255
 
 
-def _hatched(codes: Codes, where: NDArray[np.bool_], greys: Codes) -> Codes:
-    """A copy of ``codes`` with a slanting hatch and an outline ``where`` (height, width)."""
+def _hatch(image: "Image.Image", where: NDArray[np.bool_], greys: Codes) -> None:
+    """Draw a slanting hatch and an outline ``where`` (height, width) on an image."""
+    from PIL import Image
+
     light_greens = np.median(greys[where]) > LIGHT_GREEN
-    line = np.float32(DARK_LINE if light_greens else LIGHT_LINE)  # one tone a plate: two of them flicker
-    hatch = (_hatch(where.shape) * where)[..., None]
-    outline = (outlined(where) * np.float32(OUTLINE))[..., None]
-    result = codes.astype(np.float32)
-    result += (line - result) * hatch
-    result += (DARK_LINE - result) * outline
-    return np.asarray(np.rint(result), dtype=np.uint8)
+    line = DARK_LINE if light_greens else LIGHT_LINE  # one tone a plate: two of them flicker
+    inked = np.where(where, _slanting(where.shape), np.uint8(0))
+    image.paste((line, line, line), mask=Image.fromarray(inked))
+    outline = outlined(where).astype(np.uint8) * np.uint8(round(255 * OUTLINE))
+    image.paste((DARK_LINE, DARK_LINE, DARK_LINE), mask=Image.fromarray(outline))
 
 
-def _hatch(shape: tuple[int, ...]) -> Float:
-    """How much of each pixel the slanting lines cover, 0–1."""
+def _slanting(shape: tuple[int, ...]) -> NDArray[np.uint8]:
+    """How much of each pixel the slanting lines cover, 0–255: the same for all whose row and column add up alike."""
     height, width = shape
-    across = (np.arange(height, dtype=np.float32)[:, None] + np.arange(width, dtype=np.float32)) / np.float32(2**0.5)
+    across = np.arange(height + width, dtype=np.float32) / np.float32(2**0.5)
     from_line = np.abs(across % HATCH_STEP - HATCH_STEP / 2)
-    return np.asarray(np.clip(HATCH_LINE / 2 + 0.5 - from_line, 0, 1), dtype=np.float32)
+    covered = np.rint(np.clip(HATCH_LINE / 2 + 0.5 - from_line, 0, 1) * 255).astype(np.uint8)
+    return np.lib.stride_tricks.sliding_window_view(covered, width)[:height]
 
 
 def outlined(where: NDArray[np.bool_]) -> NDArray[np.bool_]:

@@ -2,7 +2,7 @@
 
 import unicodedata
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 FACES = ("STIXGeneral", "DejaVu Sans")  # come with matplotlib: a book face, and one with more scripts
 # Letters that change their shape by their neighbours, or run from the right: matplotlib sets them one by one.
@@ -55,7 +55,7 @@ def _letters_of(file: str) -> frozenset[int]:
         return frozenset()
 
 
-@cache
+@lru_cache(maxsize=64)
 def _face_of_the_machine(missing: frozenset[str]) -> str | None:
     """A face that is installed here and has all of these letters."""
     if not missing:

@@ -1,10 +1,12 @@
 """The picture as the plates show it: at one size, in colour or in greys."""
 
-from functools import cache
+from functools import cache, lru_cache
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
-from critique.perception.srgb import Codes, Float
+from critique.perception.cielab import LINEAR_TO_XYZ, WHITE_XYZ
+from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_linear
 from critique.picture.picture import Picture
 from critique.report.plates.look import PHOTOGRAPH_LONG_EDGE, grey
 
@@ -17,9 +19,30 @@ def plate_size(picture: Picture, long_edge: int = PHOTOGRAPH_LONG_EDGE) -> tuple
     return max(1, round(picture.width * scale)), max(1, round(picture.height * scale))
 
 
+# Several plates lie on the same copy; it goes when its picture goes.
+_shown: WeakKeyDictionary[Picture, dict[int, Codes]] = WeakKeyDictionary()
+
+
 def in_colour(picture: Picture, long_edge: int = PHOTOGRAPH_LONG_EDGE) -> Codes:
-    """The picture at plate size, sRGB codes (height, width, 3)."""
-    return resized(picture.drawn, plate_size(picture, long_edge))
+    """The picture at plate size, sRGB codes (height, width, 3), read-only."""
+    copies = _shown.setdefault(picture, {})
+    if long_edge not in copies:
+        copies[long_edge] = resized(picture.drawn, plate_size(picture, long_edge))
+    return copies[long_edge]
+
+
+def greys_of(codes: Codes) -> Codes:
+    """Codes (height, width, 3) as one code of neutral grey of the same value each (height, width)."""
+    red, green, blue = _shares_of_light()
+    return linear_to_srgb8(red[codes[..., 0]] + green[codes[..., 1]] + blue[codes[..., 2]])
+
+
+@lru_cache(maxsize=1)
+def _shares_of_light() -> Float:
+    """Relative luminance of each code of red, green and blue, (3, 256)."""
+    luminance = (LINEAR_TO_XYZ[1] / WHITE_XYZ[1]).astype(np.float32)
+    shares: Float = luminance[:, None] * srgb8_to_linear(np.arange(256, dtype=np.uint8))
+    return shares
 
 
 def in_greys(lightness: Float) -> Codes:

@@ -1,0 +1,88 @@
+"""What a changed picture measures: each measure is taken when it is first asked for, or not at all."""
+
+from collections.abc import Callable, Mapping
+from functools import lru_cache
+from typing import Any, cast
+
+from critique.measures.cast import measure_cast
+from critique.measures.closed_darks import measure_closed_darks
+from critique.measures.detail import measure_detail
+from critique.measures.division import measure_division
+from critique.measures.edges import measure_edges
+from critique.measures.eyepath import measure_eyepath
+from critique.measures.families import Family, measure_families
+from critique.measures.green_kinds import measure_green_kinds
+from critique.measures.greens import measure_greens
+from critique.measures.harmony import measure_harmony
+from critique.measures.histogram import ColourHistogram, picture_histogram
+from critique.measures.hue_peaks import measure_hue_peaks
+from critique.measures.land_distance import measure_land_distance
+from critique.measures.loudest import measure_loudest
+from critique.measures.masses import measure_masses
+from critique.measures.measure import Measures
+from critique.measures.neighbours import measure_neighbours
+from critique.measures.values import measure_values
+from critique.measures.variety import measure_variety
+from critique.picture.picture import Picture
+
+DRAWN_OTHERWISE = 1.0  # L*: a change that moves no value farther leaves masses, darks, edges and touch as they are
+
+
+class _Remeasured:
+    """Stands for ``Measures``: what a change can't have moved is as before, the rest is measured when asked for."""
+
+    def __init__(self, before: Measures, makers: Mapping[str, Callable[[Measures], Any]]) -> None:
+        self._before, self._makers = before, makers
+
+    def __getattr__(self, name: str) -> Any:  # asked only for what isn't there yet
+        if name.startswith("_"):
+            raise AttributeError(name)
+        maker = self._makers.get(name)
+        found = maker(cast(Measures, self)) if maker is not None else getattr(self._before, name)
+        setattr(self, name, found)
+        return found
+
+
+def remeasured(
+    picture: Picture,
+    before: Measures,
+    *,
+    moved: float,
+    redrawn: bool = False,
+    regrouped: bool = False,
+    families: tuple[Family, ...] | None = None,
+) -> Measures:
+    """The measures of a picture after a change that moved L* by ``moved`` at most; ``before`` are those without it.
+
+    A change of colour leaves the drawing where it is: the division and the eye path are sought again only in a picture
+    that is ``redrawn`` (cropped, or changed in value or in one place). Families, and what is said of them, stay as they
+    are unless it is ``regrouped``; ``families`` are what they become, where that is known.
+    """
+
+    @lru_cache(maxsize=1)
+    def histogram() -> ColourHistogram:
+        return picture_histogram(picture)
+
+    makers: dict[str, Callable[[Measures], Any]] = {
+        "greens": lambda measures: measure_greens(picture, histogram=histogram()),
+        "green_kinds": lambda measures: measure_green_kinds(picture),
+        "values": lambda measures: measure_values(picture, measures.families),
+        "land_distance": lambda measures: measure_land_distance(picture, measures.parts),
+        "loudest": lambda measures: measure_loudest(picture),
+        "hue_peaks": lambda measures: measure_hue_peaks(picture, histogram=histogram()),
+        "cast": lambda measures: measure_cast(picture),
+    }
+    if moved > DRAWN_OTHERWISE:
+        makers["masses"] = lambda measures: measure_masses(picture)
+        makers["closed_darks"] = lambda measures: measure_closed_darks(picture)
+        makers["edges"] = lambda measures: measure_edges(picture)
+        makers["detail"] = lambda measures: measure_detail(picture)
+    if regrouped:
+        makers["families"] = lambda measures: families or measure_families(picture)
+        makers["neighbours"] = lambda measures: measure_neighbours(picture, measures.families)
+        makers["harmony"] = lambda measures: measure_harmony(picture, measures.families, histogram())
+        makers["variety"] = lambda measures: measure_variety(picture, histogram())
+    if redrawn:
+        makers["division"] = lambda measures: measure_division(picture)
+        makers["eyepath"] = lambda measures: measure_eyepath(picture)
+    return cast(Measures, _Remeasured(before, makers))

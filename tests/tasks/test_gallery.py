@@ -1,0 +1,76 @@
+"""A picture under lamps: its previews are those of its colours, and greens die where they do by measurement."""
+
+import json
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+from demo_pictures import demo_path
+
+from critique.cli.main import main
+from critique.errors import CritiqueError
+from critique.paints.box import box_of
+from critique.perception.cielab import srgb8_to_lab
+from critique.perception.difference import delta_e_2000
+from critique.perception.lamps import lab_under
+from critique.perception.recovery import recovered
+from critique.picture.picture import picture_from_srgb
+from critique.picture.read import read_picture
+from critique.tasks.gallery import between, gallery_of
+from critique.tasks.plan_mixtures import mixtures_of_plan
+
+MEADOW = "tolvesk_01_ostermell_meadow.jpg"
+
+
+@pytest.fixture(scope="module")
+def meadow():
+    return gallery_of(read_picture(demo_path(MEADOW)))
+
+
+def test_between_nodes_a_colour_moves_as_it_does_by_itself(meadow):
+    codes = meadow.picture.srgb[::40, ::40]
+    lab = srgb8_to_lab(codes)
+    for one in meadow.lamps:
+        exact = lab_under(recovered(lab.reshape(-1, 3)), one.lamp.name).reshape(lab.shape)
+        error = delta_e_2000(lab + between(one.offsets, codes), exact)
+        assert np.quantile(error, 0.95) < 0.3 and error.max() < 1
+
+
+def test_greys_stay_grey_under_every_lamp():
+    ramp = np.repeat(np.linspace(10, 250, 128).astype(np.uint8)[None, :, None], 3, axis=2).repeat(96, axis=0)
+    done = gallery_of(picture_from_srgb(ramp))
+    for one in done.lamps:
+        assert np.abs(one.preview(ramp).astype(int) - ramp).max() <= 1
+        assert one.greens.verdict == "none" and one.mean_shift < 0.1
+
+
+def test_the_meadow_turns_colder_under_warm_lamps_and_stays_by_north_light(meadow):
+    shift = {one.lamp.name: one.mean_shift for one in meadow.lamps}
+    assert shift["D75"] < 1 < min(shift["LED-B1"], shift["A"])
+    turned = {one.lamp.name: one.greens.turned for one in meadow.lamps}
+    assert turned["A"] > 5 and turned["LED-B1"] > 5 and abs(turned["D75"]) < 2
+    assert all(one.text and one.shifts[0].difference >= one.shifts[-1].difference for one in meadow.lamps)
+
+
+def test_a_box_gives_its_own_spectra(meadow):
+    box = box_of(["PY74", "PG7", "PB29", "PR101"])
+    own = gallery_of(meadow.picture, box)
+    assert own.mixtures > 5 and own.method != meadow.method
+    apart = [abs(a.mean_shift - b.mean_shift) for a, b in zip(own.lamps, meadow.lamps, strict=True)]
+    assert max(apart) > 0.1
+
+
+def test_the_command_writes_a_page_with_a_preview_of_each_lamp(tmp_path):
+    done = CliRunner().invoke(main, ["gallery", str(demo_path(MEADOW)), "--out", str(tmp_path), "--json"])
+    assert done.exit_code == 0, done.output
+    record = json.loads(done.output)
+    folder = tmp_path / "tolvesk_01_ostermell_meadow" / "gallery"
+    assert json.loads((folder / "gallery.json").read_text(encoding="utf-8")) == record
+    assert len(record["lamps"]) == len(list((folder / "plates").glob("under_*.png"))) == 5
+    html = (folder / "gallery.html").read_text(encoding="utf-8")
+    assert html.count('class="part lamp"') == 5 and "CAT16" in html
+
+
+def test_a_folder_without_a_plan_is_refused(tmp_path):
+    with pytest.raises(CritiqueError, match="holds no plan"):
+        mixtures_of_plan(tmp_path)
