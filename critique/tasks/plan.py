@@ -7,7 +7,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from critique import __version__
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
@@ -19,6 +18,7 @@ from critique.measures.parts import PART_NAMES, Parts, measure_parts
 from critique.paints.box import PaintBox, default_box
 from critique.picture.picture import Picture
 from critique.plain import json_line, plain
+from critique.records import heading
 from critique.steps import step
 from critique.tasks.aim import Aim, Wanted, aim_of, crops
 from critique.tasks.canvas_size import CanvasSize, canvas_size, other_shape
@@ -68,7 +68,7 @@ class Plan:
         aim = plain(self.aim)
         aim["steps"] = [{**told, **change} for told, change in zip(aim["steps"], changes, strict=True)]
         record = plain(self)
-        return {"version": __version__, **record, "aim": {**aim, "findings": findings}}
+        return {**heading(), **record, "aim": {**aim, "findings": findings}}
 
     def as_line(self) -> str:
         """The record as one line of JSON."""
