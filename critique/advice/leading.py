@@ -14,6 +14,7 @@ from critique.paints.box import PaintBox
 from critique.paints.recipes import recipes
 from critique.perception.green_weight import green_weight
 from critique.picture.picture import Picture, lab_at
+from critique.words.lists import listed
 
 KIND = "lead_toward"
 TITLE = "lead the colours toward the picture that you admire"
@@ -54,6 +55,14 @@ def lead_toward(picture: Picture, other: Picture, *, everything: bool = False, b
         raise CritiqueError(f"{lacking.file} has hardly any green, so there is none to lead toward: lead all colours")
     parameters = Lead(greens, others, _parts_led(picture, other, everything))
     return Change(KIND, parameters, _paint(own, parameters, box) if box is not None else ())
+
+
+def parts_in_words(change: Change) -> str:
+    """Which parts have a way of their own, such as "sky to sky and near land to near land"; empty where none has."""
+    parameters = change.parameters
+    within = parameters.within if isinstance(parameters, Lead) else ()
+    names = [one.part if one.part in WHOLE else f"{one.part} land" for one in within]
+    return listed([f"{name} to {name}" for name in names])
 
 
 def _parts_led(picture: Picture, other: Picture, everything: bool) -> tuple[Within, ...]:

@@ -24,6 +24,8 @@ from critique.cli.options import (
 )
 from critique.steps import step
 
+PAINTS = 4  # beside white, unless told otherwise
+
 
 def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str, ...]) -> dict[str, float]:
     """Such as "mute_greens=0.6", each as a name and how many times as strong."""
@@ -43,7 +45,12 @@ def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str,
 @click.argument("picture", type=click.Path(path_type=Path))
 @box_option()
 @click.option(
-    "--paints", "count", type=click.IntRange(2, 6), default=4, show_default=True, help="Tubes beside white, 2 to 6."
+    "--paints",
+    "count",
+    type=click.IntRange(2, 6),
+    default=PAINTS,
+    show_default=True,
+    help="Tubes beside white, 2 to 6.",
 )
 @click.option("--take", multiple=True, metavar="CHANGE", help="Make this change in any case, such as move_division.")
 @click.option("--leave", multiple=True, metavar="CHANGE", help="Leave this change out.")
@@ -111,7 +118,13 @@ def plan(
             fresh=fresh,
         )
         step("Writing the aim at full size")
-        command = plan_command(picture, box=box_file, out=folder)
+        more = [] if count == PAINTS else ["--paints", str(count)]
+        more += [word for name in take for word in ("--take", name)]
+        more += [word for name in leave for word in ("--leave", name)]
+        more += [word for name, by in turned.items() for word in ("--turn", f"{name}={by:g}")]
+        more += [] if like is None else ["--like", str(like), *(["--like-all"] if like_all else [])]
+        more += [*([] if size is None else ["--size", size]), *(["--fresh"] if fresh else [])]
+        command = plan_command(picture, box=box_file, out=folder, more=more)
         kept = Done("plan", picture, picture, read, " ".join(opening(done)))
         (page,) = keep(place, kept, lambda inside: [write_plan(done, inside, picture, command=command)])
         keep_light(picture, place, asked)

@@ -9,7 +9,7 @@ from critique.advice.change import Change, compose
 from critique.advice.change_calm import Calm
 from critique.advice.change_light import Widen
 from critique.advice.frame import WHOLE, Frame
-from critique.advice.leading import lead_toward, monge_map
+from critique.advice.leading import lead_toward, monge_map, parts_in_words
 from critique.errors import CritiqueError
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
@@ -113,6 +113,7 @@ def test_sky_is_led_to_sky_and_land_to_land():
     other = parted((70, 14, 6), (50, 6, 18), (40, 10, 24))
     change = lead_toward(own, other, everything=True)
     assert {"sky", "near"} <= {one.part for one in change.parameters.within}
+    assert "sky to sky" in parts_in_words(change) and "near land to near land" in parts_in_words(change)
     led = change.apply(own.lab)
     for rows in (slice(60, 100), slice(170, 230)):
         wanted, made = (lab[rows, 180:300].mean(axis=(0, 1))[1:] for lab in (other.lab, led))
