@@ -157,7 +157,7 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     """The loudest colour, of whatever hue, and whether it is where the eye should be."""
     loudest, eye = case.measures.loudest, case.measures.eyepath
     focus = (eye.claimed[0].x, eye.claimed[0].y) if eye.claimed else None
-    level = judge_loudest(loudest, focus=focus)
+    level = judge_loudest(loudest, kind.by_limits, focus=focus)
     if level == "holds":
         return None
     name, where = colour_name(np.array(loudest.lab)), place_of(loudest.mask)
@@ -183,7 +183,7 @@ def _part(share: float) -> str:
 def dead_colour(case: Case, kind: Kind) -> Finding | None:
     """Whether it is grey all over."""
     loudest = case.measures.loudest
-    level = judge_dead_colour(loudest)
+    level = judge_dead_colour(loudest, kind.by_limits)
     if level == "holds":
         return None
     if loudest.strongest < COLOURLESS:
