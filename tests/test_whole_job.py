@@ -1,4 +1,4 @@
-"""A whole job from the command line: a photograph at the easel, its plan, three states of the repaint, the comparison."""
+"""A whole job at the command line: a photograph of the easel, its plan, three states of the repaint, the comparison."""
 
 import json
 from pathlib import Path
