@@ -27,6 +27,7 @@ __all__ = [
     "recipe",
     "review",
     "submit",
+    "telling",
     "write",
 ]
 

@@ -41,6 +41,9 @@ from critique.library import (
     submit as submit,
 )
 from critique.library import (
+    telling as telling,
+)
+from critique.library import (
     write as write,
 )
 

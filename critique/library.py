@@ -21,6 +21,7 @@ from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.sending.call import DOTS_PER_INCH, LONG_EDGE, MAX_MB, Call, Metadata, Paper
 from critique.sending.submit import Submission, submitted
+from critique.steps import telling
 from critique.tasks.gallery import Gallery, gallery_of
 from critique.tasks.palette import PalettePlan, plan_palette
 from critique.tasks.plan import Plan, plan_repaint
@@ -42,6 +43,7 @@ __all__ = [
     "recipe",
     "review",
     "submit",
+    "telling",
     "write",
 ]
 

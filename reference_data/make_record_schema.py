@@ -2,8 +2,9 @@
 
     python reference_data/make_record_schema.py
 
-writes record_schema.json beside this script: one definition a record (review, palette, chart, sent picture,
-submission, comparison, passes, lineup), none of which allows a key that it doesn't name. [JSON Schema, draft 2020-12]
+writes record_schema.json beside this script: one definition a record (review, palette, chart, gallery, plan, study,
+straightened, sent picture, submission, comparison, passes, lineup, portfolio), none of which allows a key that it
+doesn't name. [JSON Schema, draft 2020-12]
 """
 
 import dataclasses
@@ -15,7 +16,7 @@ from typing import Any, Literal
 
 import numpy as np
 
-from critique.advice.finding import Finding
+from critique.advice.finding import LEVELS, Finding
 from critique.advice.recipe_for import RecipeFor
 from critique.advice.suggestion import Moved, Target
 from critique.measures.families import Family
@@ -25,12 +26,17 @@ from critique.paints.chart import MixingChart
 from critique.pair.change_maps import ChangeMaps
 from critique.pair.compare import Held, PaletteNeed
 from critique.pair.transport import Transport
+from critique.photograph.fitness import Fitness
 from critique.picture.picture import Picture
+from critique.portfolio.columns import figures_in_table
+from critique.portfolio.common import Trait
 from critique.records import FORMAT
 from critique.sending.submit import Sent, Submission
-from critique.tasks.aim import Aim
+from critique.tasks.aim import Aim, Step
 from critique.tasks.gallery import Gallery
 from critique.tasks.palette import LimitedStudy, PalettePlan
+from critique.tasks.plan import Plan
+from critique.tasks.straightening import Straightening
 
 Schema = dict[str, Any]
 HERE = Path(__file__).parent
@@ -145,7 +151,51 @@ def records() -> dict[str, Schema]:
         "gallery": record(fields_of(Gallery)),
         "sent": record(fields_of(Sent)),
         "submission": record(fields_of(Submission)),
+        "plan": record(planned()),
+        "study": record({"file": STRING, "sheets": list_of(STRING), "cut_off": NUMBER}),
+        "straightened": record(straightened()),
+        "portfolio": record(portfolio()),
         **compared(),
+    }
+
+
+def planned() -> Schema:
+    """The record of a plan: the aim's steps are told with what they change, and its findings in short."""
+    change = {"parameters": ANY, "strength": NUMBER, "recipes": list_of(of(RecipeFor))}
+    finding = closed({"subject": STRING, "level": STRING, "text": STRING})
+    steps = list_of(closed({**fields_of(Step), **change}))
+    return {**fields_of(Plan), "aim": closed({**fields_of(Aim), "steps": steps, "findings": list_of(finding)})}
+
+
+def straightened() -> Schema:
+    """The record of a photograph that was put straight."""
+    kept = ("file", "corners", "sure", "whole", "how", "width", "height", "light")
+    hints = typing.get_type_hints(Straightening)
+    fitness = closed({**fields_of(Fitness), "said": STRING})
+    return {**{name: of(hints[name]) for name in kept}, "picture": STRING, "fitness": list_of(fitness)}
+
+
+def portfolio() -> Schema:
+    """``portfolio.json``: every picture has the columns that are named in it."""
+    level = {"enum": [*LEVELS, None]}
+    picture = closed(
+        {
+            **dict.fromkeys(("path", "review", "level", "key", "content"), STRING),
+            **dict.fromkeys(("rank", "rework", "watch", "holds", "width", "height"), of(int)),
+            "unusual": NUMBER,
+            "colours": list_of(STRING),
+            **{figure.name: dict(NUMBER) for figure in figures_in_table()},
+        }
+    )
+    group = closed({"paths": list_of(STRING), "apart": NUMBER, "usual": NUMBER})
+    return {
+        "columns": {"type": "object", "additionalProperties": STRING},
+        "counts": closed({name: of(int) for name in LEVELS}),
+        "in_common": list_of(of(Trait)),
+        "hang_together": list_of(group),
+        "not_reviewed": list_of(STRING),
+        "removed": list_of(STRING),
+        "pictures": list_of({**picture, "patternProperties": {"^level: ": level}}),
     }
 
 

@@ -168,6 +168,16 @@ def test_only_the_last_earlier_pages_are_kept_and_the_lines_of_older_ones_stay(t
     assert "its page is no longer kept" in (folder / "index.html").read_text(encoding="utf-8")
 
 
+def test_small_pictures_that_no_line_shows_go_and_the_painters_own_stay(tmp_path):
+    folder = tmp_path / "out" / "meadow"
+    keep(folder, done_of(tmp_path / "meadow.png"), review_of("first"))
+    for name in ("0123456789ab.jpg", "my sketch.jpg", "0123456789ab.png"):
+        (folder / "states" / name).write_bytes(b"x")
+    keep(folder, done_of(tmp_path / "meadow.png"), review_of("second"))
+    left = {path.name for path in (folder / "states").iterdir()}
+    assert left == {f"{runs_of(folder)[0].state}.jpg", "my sketch.jpg", "0123456789ab.png"}
+
+
 def test_a_history_has_a_bound():
     line = Run("review", "2026-01-01T00:00:00+00:00", "a.jpg", "", "", "", "", "")
     history = History()

@@ -5,11 +5,13 @@ import runpy
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from demo_pictures import demo_path
 from jsonschema import Draft202012Validator
 from PIL import Image
 
 import critique
+from critique.cli.main import main
 from critique.paints.box import default_box
 from critique.perception.reference import reference_path
 from critique.tasks.review import review_file
@@ -51,9 +53,21 @@ def test_records_of_every_kind_keep_to_it(small):
         "comparison": critique.compare(first, second),
         "passes": critique.passes(small),
         "lineup": critique.lineup(small),
+        "plan": critique.plan(first),
     }
     for kind, done in records.items():
         assert held_to_schema(kind, done.as_dict())["format"] == 2
+
+
+def test_what_other_commands_print_and_write_keeps_to_it(small, tmp_path):
+    for kind, command in {"straightened": "straighten", "study": "study"}.items():
+        done = CliRunner().invoke(main, [command, str(small[0]), "--out", str(tmp_path), "--json"])
+        assert done.exit_code == 0, done.output
+        held_to_schema(kind, json.loads(done.stdout))
+    made = CliRunner().invoke(main, ["portfolio", str(small[0].parent), "--out", str(tmp_path / "all"), "--jobs", "1"])
+    assert made.exit_code == 0, made.output
+    kept = held_to_schema("portfolio", json.loads((tmp_path / "all" / "portfolio.json").read_text(encoding="utf-8")))
+    assert set(kept["pictures"][0]) == set(kept["columns"])
 
 
 def test_an_unknown_key_and_a_missing_one_are_found(small):

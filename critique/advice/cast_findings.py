@@ -10,7 +10,9 @@ from critique.measures.cast_judging import cast_fault
 from critique.perception.hue import turn
 from critique.words.aloud import sentence
 
-GREENNESS_WATCH: float = 5.0  # mean −a*; of 76 landscapes the highest has 6.8
+GREENNESS_WATCH: float = 6.0  # mean −a*; of 76 landscapes the highest has 6.8
+LIGHTS_TOO = 4.5  # −a* of the lightest tenth: where the lights stay neutral it is a sea or a meadow that is green
+LIGHTS_ALONE, NOT_RED = 9.0, 0.5  # −a* of the same and of the whole: green lights in a warm picture; highest seen 8.6
 GREENNESS_REWORK: float = 9.0
 GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
 ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens, which are judged alone
@@ -24,7 +26,7 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
     """Whether the whole leans to green."""
     cast, greens = case.measures.cast, case.measures.greens
     greenness = -cast.mean.a
-    level: Level = kind.by_limits(greenness)
+    level = green_level(cast, kind)
     if level == "holds":
         return None
     if cast.owner != "painting":
@@ -42,6 +44,14 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
     else:
         text = f"{lean}. {ASK}. If it is the painting's, let red and violet into the greys and the lights"
     return _finding(case, kind, level, text)
+
+
+def green_level(cast: Cast, kind: Kind) -> Level:
+    """How far the whole leans to green, its lights with it."""
+    greenness, lights = -cast.mean.a, -cast.lightest.a
+    if lights >= LIGHTS_ALONE and greenness >= NOT_RED:
+        return "watch" if greenness < GREENNESS_WATCH else kind.by_limits(greenness)
+    return kind.by_limits(greenness) if lights >= LIGHTS_TOO else "holds"
 
 
 def colour_cast(case: Case, kind: Kind) -> Finding | None:

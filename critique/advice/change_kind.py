@@ -27,6 +27,8 @@ class ChangeKind:
         change; told whether the greens were quieted in this review.
     quieted_first : whether it is tried on the picture with its greens quieted, where they want that too.
     eager : of a picture, whether it goes before the other kinds that mend the same.
+    worst_only : whether it is offered only for a finding that is to rework: one that changes the picture's plan is too
+        much for a doubt, and didn't win when such were looked at.
     trusted : whether an aim takes it though its finding is only to watch: blind readers preferred the picture with it.
     part_of_worth : how much it counts for beside the others, 0–1: a touch moves a figure more than a picture.
     """
@@ -37,5 +39,6 @@ class ChangeKind:
     make: Maker
     quieted_first: bool = False
     eager: Callable[[Trial], bool] = never
+    worst_only: bool = False
     trusted: bool = False
     part_of_worth: float = 1.0

@@ -14,8 +14,8 @@ LESSER = 0.3  # of its worth that a touch of colour counts for
 
 CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
     ChangeKind(MUTE, "mute the greens", ("green_strength",), green.mute, trusted=True),
-    ChangeKind("less_green", "less green", ("green_area",), green.trade, quieted_first=True),
-    ChangeKind("move_division", "move the division", ("halving",), shape.move_line),
+    ChangeKind("less_green", "less green", ("green_area",), green.trade, quieted_first=True, worst_only=True),
+    ChangeKind("move_division", "move the division", ("halving",), shape.move_line, worst_only=True),
     ChangeKind("gather_values", "gather the values", ("value_masses",), guided.gather),
     ChangeKind("widen_values", "widen the values", ("value_range",), shape.widen, trusted=True),
     ChangeKind("take_out_cast", "take out the green cast", ("green_cast",), green.uncast),
@@ -27,7 +27,7 @@ CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
     ChangeKind("wake_colour", "wake the colour", ("dead_colour",), guided.wake_colour),
     ChangeKind("calm_foreground", "calm the foreground", ("busy_foreground",), guided.calm_foreground),
     ChangeKind("rest_for_eye", "give the eye a rest", ("equal_flecks",), guided.rest_for_eye),
-    ChangeKind("quiet_second", "let one place lead", ("competing_lights",), guided.quiet_second),
+    ChangeKind("quiet_second", "let one place lead", ("competing_lights",), guided.quiet_second, worst_only=True),
 )
 
 # A context's own table and never the process's: what one thread adds, no other sees.

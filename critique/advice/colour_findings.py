@@ -8,7 +8,6 @@ from critique.advice.green_findings import (
     AREA_WATCH,
     BEYOND_WATCH,
     CHROMA_WATCH,
-    GREYED,
     MAP_LONG_EDGE,
     little_green_left,
 )
@@ -28,6 +27,8 @@ from critique.words.hues import hue_word
 from critique.words.lists import listed
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
+WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
+FIELD = 0.35  # of the picture: less green than that has neighbours enough, however strong
 RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
 OWN_RED = HueBand(
     "own red", RELIEF.start, 52.0, 20.0
@@ -37,7 +38,6 @@ NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 # Far land against near, from which a difference is told; common practice, no source.
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
-WARMER, LOUDER, STILL_BUSY = 4.0, 2.0, 0.3  # b* and C* by which far land comes forward, if it isn't calmer than that
 
 
 def relief(case: Case, kind: Kind) -> Finding | None:
@@ -46,9 +46,9 @@ def relief(case: Case, kind: Kind) -> Finding | None:
     if greens.area_share < MUCH_GREEN:
         return None
     heavy = (
-        (greens.area_share > AREA_WATCH and greens.median_chroma >= GREYED)
+        (greens.area_share > AREA_WATCH and greens.median_chroma >= WANTS_RELIEF)
         or greens.median_chroma > CHROMA_WATCH
-        or greens.beyond_leaf_share > BEYOND_WATCH
+        or (greens.beyond_leaf_share > BEYOND_WATCH and greens.area_share > FIELD)
     )
     bare = kind.by_limits(greens.relief_share) != "holds"
     own = _own_relief(case) if bare and heavy else ""
@@ -157,7 +157,7 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     """The loudest colour, of whatever hue, and whether it is where the eye should be."""
     loudest, eye = case.measures.loudest, case.measures.eyepath
     focus = (eye.claimed[0].x, eye.claimed[0].y) if eye.claimed else None
-    level = judge_loudest(loudest, focus=focus)
+    level = judge_loudest(loudest, kind.by_limits, focus=focus)
     if level == "holds":
         return None
     name, where = colour_name(np.array(loudest.lab)), place_of(loudest.mask)
@@ -183,7 +183,7 @@ def _part(share: float) -> str:
 def dead_colour(case: Case, kind: Kind) -> Finding | None:
     """Whether it is grey all over."""
     loudest = case.measures.loudest
-    level = judge_dead_colour(loudest)
+    level = judge_dead_colour(loudest, kind.by_limits)
     if level == "holds":
         return None
     if loudest.strongest < COLOURLESS:
@@ -222,19 +222,11 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         "calmer": land.calmer > CALMER,
     }
     made = [word for word, so in signs.items() if so]
-    forward = land.cooler < -WARMER and land.quieter < -LOUDER and land.calmer < STILL_BUSY
-    level: Level = "watch" if forward else "holds"
-    if forward:
-        text = (
-            "the far land is warmer and stronger in colour than the near, so it comes forward and the ground stands up. "
-            "Cool and grey it a step, lighten its darks, and keep warm and strong colour for the foreground"
-        )
-    elif len(made) >= 2:
-        text = f"the far land lies back: it is {listed(made)} than the near, as air makes it"
-    else:
+    if len(made) < 2:
         return None
+    text = f"the far land lies back: it is {listed(made)} than the near, as air makes it"
     return kind.finding(
-        level=level,
+        level="holds",
         text=sentence(text),
         figure=land.cooler,
         figure_text=f"far against near: {land.lighter:+.1f} values, {-land.cooler:+.0f} in warmth".replace("-", "−"),

@@ -1,6 +1,6 @@
 """Whether the eye finds its place, and stays in the picture."""
 
-from critique.advice.fault_limits import BUSY_WATCH, judge_busy_foreground
+from critique.advice.fault_limits import BUSY, judge_busy_foreground
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -123,7 +123,7 @@ def near_edge(case: Case, kind: Kind) -> Finding | None:
 def busy_foreground(case: Case, kind: Kind) -> Finding | None:
     """Whether the foreground is busier than the subject."""
     detail = case.measures.detail
-    level = judge_busy_foreground(detail)
+    level = judge_busy_foreground(detail, kind.by_limits)
     if level == "holds":
         return None
     text = (
@@ -135,6 +135,6 @@ def busy_foreground(case: Case, kind: Kind) -> Finding | None:
         text=sentence(text),
         figure=detail.foreground,
         figure_text=f"{detail.foreground:.1f} times as busy as the busiest place above",
-        norm=f"{case.standing('detail.foreground')}; named from {BUSY_WATCH:.1f} on",
+        norm=f"{case.standing('detail.foreground')}; named from {BUSY.watch:.1f} on",
         percentile=case.percentile("detail.foreground"),
     )

@@ -1,12 +1,17 @@
 """From where on a measure of touch, masses or colour is a fault, and how grave."""
 
+from collections.abc import Callable
+
 from critique.advice.finding import Level
+from critique.advice.kind import Limits
 from critique.measures.closed_darks import ClosedDarks
 from critique.measures.detail import Detail
 from critique.measures.edges import Edges
 from critique.measures.loudest import Loudest
 from critique.measures.masses import Masses
 from critique.measures.outlines import Outlines
+
+ByLimits = Callable[[float], Level]  # of a figure alone: the kind's own limits, or those of whoever judges
 
 # Every limit lies beyond what 43 untouched pictures (38 of them paintings) have, but for at most one in twelve, and below what
 # `tests/benchmarks/faults.py` draws as a plain fault.
@@ -16,17 +21,17 @@ KEPT_REWORK, SCRAPS_REWORK = 0.42, 13.0
 QUIETEST_WATCH, EVEN_WATCH = 2.6, 0.56  # L* of detail in the quietest tenth, and that against the busiest; seen 0.54
 QUIETEST_COLOUR_WATCH, EVEN_COLOUR_WATCH = 3.0, 0.52  # the same in a*b*; highest seen 2.9 and 0.47
 FLECKS_REWORK = 5.2  # L* of detail in the quietest tenth
-OUTLINES_WATCH, OUTLINES_REWORK = 0.30, 1.8  # long edges of dark line between shapes; 92 of 100 stay below 0.17
-SOFT_WATCH, SOFT_REWORK = 0.785, 0.70  # softness of the edges; 97 of 100 have more
-CLOSED_WATCH, CLOSED_REWORK = 0.095, 0.22  # of the picture; highest seen 0.09
+OUTLINES = Limits("above", 0.52, 1.8)  # long edges of dark line between shapes; of 76 one has more, by drawing
+SOFT = Limits("below", 0.785, 0.70)  # softness of the edges; 97 of 100 have more
+CLOSED = Limits("above", 0.095, 0.22)  # of the picture; highest seen 0.09
 CLOSED_ONE = 0.045  # of the picture in one closed dark; highest seen 0.03
-DEAD_WATCH, DEAD_REWORK = 12.0, 4.5  # C* of the strongest tenth; lowest seen 16
+DEAD = Limits("below", 12.0, 4.5)  # C* of the strongest tenth; lowest seen 16
 DEAD_RELIEF = 16.0  # C* of the strongest spot: one that reaches it is a relief; lowest seen 25
-LOUD_WATCH, LOUD_REWORK = 1.0, 1.35  # of the chroma that landscapes reach at most at that hue
+LOUD = Limits("above", 1.0, 1.35)  # of the chroma that landscapes reach at most at that hue
 LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, and no larger, is where it should be
 GREEN_FROM, GREEN_TO = 112.0, 172.0  # degrees of hue: the findings on green say it
-BUSY_WATCH, BUSY_TO_REST_WATCH = 1.0, 2.0  # detail below against the focal zone, and against all above; seen 0.92
-BUSY_REWORK = 1.7
+BUSY = Limits("above", 1.0, 1.7)  # detail below against the focal zone; seen 0.92
+BUSY_TO_REST = 2.0  # the same against all above, from which on it can be a fault
 
 
 def judge_scattered(masses: Masses) -> Level:
@@ -46,43 +51,40 @@ def judge_flecks(detail: Detail) -> Level:
     return "rework" if max(detail.quietest, detail.quietest_colour) > FLECKS_REWORK else "watch"
 
 
-def judge_outlines(outlines: Outlines) -> Level:
+def judge_outlines(outlines: Outlines, by_limits: ByLimits = OUTLINES.level) -> Level:
     """Shapes drawn round with dark lines."""
-    return "rework" if outlines.length > OUTLINES_REWORK else "watch" if outlines.length > OUTLINES_WATCH else "holds"
+    return by_limits(outlines.length)
 
 
-def judge_hard_edges(edges: Edges) -> Level:
+def judge_hard_edges(edges: Edges, by_limits: ByLimits = SOFT.level) -> Level:
     """Edges hard all over."""
-    return "rework" if edges.softness < SOFT_REWORK else "watch" if edges.softness < SOFT_WATCH else "holds"
+    return by_limits(edges.softness)
 
 
-def judge_closed_darks(darks: ClosedDarks) -> Level:
+def judge_closed_darks(darks: ClosedDarks, by_limits: ByLimits = CLOSED.level) -> Level:
     """Heavy darks with nothing in them."""
-    if darks.share > CLOSED_REWORK:
-        return "rework"
-    return "watch" if darks.share > CLOSED_WATCH or darks.largest > CLOSED_ONE else "holds"
+    level = by_limits(darks.share)
+    return "watch" if level == "holds" and darks.largest > CLOSED_ONE else level
 
 
-def judge_dead_colour(loudest: Loudest) -> Level:
+def judge_dead_colour(loudest: Loudest, by_limits: ByLimits = DEAD.level) -> Level:
     """Grey all over, without relief."""
-    if loudest.strong >= DEAD_WATCH or loudest.strongest >= DEAD_RELIEF:
-        return "holds"
-    return "rework" if loudest.strong < DEAD_REWORK else "watch"
+    return "holds" if loudest.strongest >= DEAD_RELIEF else by_limits(loudest.strong)
 
 
-def judge_loudest(loudest: Loudest, *, focus: tuple[float, float] | None = None) -> Level:
+def judge_loudest(
+    loudest: Loudest, by_limits: ByLimits = LOUD.level, *, focus: tuple[float, float] | None = None
+) -> Level:
     """A garish colour; ``focus`` is the focal place (x, y) as fractions, where one is sure."""
-    if loudest.excess <= LOUD_WATCH or GREEN_FROM <= loudest.hue <= GREEN_TO:
+    if GREEN_FROM <= loudest.hue <= GREEN_TO:
         return "holds"
     if focus is not None and loudest.share < SMALL:
         away = ((loudest.x - focus[0]) ** 2 + (loudest.y - focus[1]) ** 2) ** 0.5
         if away < LOUD_AT_EYE:
             return "holds"
-    return "rework" if loudest.excess > LOUD_REWORK else "watch"
+    return by_limits(loudest.excess)
 
 
-def judge_busy_foreground(detail: Detail) -> Level:
+def judge_busy_foreground(detail: Detail, by_limits: ByLimits = BUSY.level) -> Level:
     """A foreground busier than the subject."""
-    if detail.foreground <= BUSY_WATCH or detail.foreground_to_rest <= BUSY_TO_REST_WATCH:
-        return "holds"
-    return "rework" if detail.foreground > BUSY_REWORK else "watch"
+    return by_limits(detail.foreground) if detail.foreground_to_rest > BUSY_TO_REST else "holds"

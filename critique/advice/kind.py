@@ -60,7 +60,6 @@ class Kind:
         moves by more than a photograph could is on the edge.
     judge : what makes the finding of a picture; None where the picture gives no cause to judge.
     limits : of its figure; None where whether it is so or not is all there is to it, as for a place in the picture.
-    remedies : ids of the kinds of change that may mend it, in the order in which they are tried.
     gone : why it holds though what it asks for wasn't done, since what it is judged on is gone; empty when it was done.
     where : its place in the picture; None where the plate of its part shows that, or it lies all over.
     """
@@ -71,7 +70,6 @@ class Kind:
     figures: tuple[str, ...]
     judge: "Callable[[Case, Kind], Finding | None]"
     limits: Limits | None = None
-    remedies: tuple[str, ...] = ()
     gone: Callable[[Measures], str] = holds_for_want_of
     where: "Callable[[Measures], Where] | None" = None
 

@@ -49,6 +49,8 @@ class Offer:
             return 0.0
         level = self.base.level(self.mends)
         mended = level - self.after.level(self.mends)
+        if self.kind.worst_only and level < WORST:
+            return 0.0
         if mended < 0 or (mended == 0 and level < WORST):
             return 0.0
         moved = figure.gain(base, after)

@@ -11,7 +11,7 @@ from critique.words.aloud import sentence
 def hard_edges(case: Case, kind: Kind) -> Finding | None:
     """Whether every edge is as hard as every other."""
     edges = case.measures.edges
-    level = judge_hard_edges(edges)
+    level = judge_hard_edges(edges, kind.by_limits)
     if level == "holds":
         return None
     text = (
@@ -31,7 +31,7 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
 def outlines(case: Case, kind: Kind) -> Finding | None:
     """Whether shapes are drawn round with dark lines."""
     found = case.measures.outlines
-    level = judge_outlines(found)
+    level = judge_outlines(found, kind.by_limits)
     if level == "holds":
         return None
     text = (

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from critique.advice.fault_limits import CLOSED_WATCH, judge_closed_darks, judge_scattered
+from critique.advice.fault_limits import CLOSED, judge_closed_darks, judge_scattered
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -96,7 +96,7 @@ def _told(case: Case, mass: Mass) -> str:
 def closed_darks(case: Case, kind: Kind) -> Finding | None:
     """Whether the darks are filled in."""
     darks = case.measures.closed_darks
-    level = judge_closed_darks(darks)
+    level = judge_closed_darks(darks, kind.by_limits)
     if level == "holds":
         return None
     text = (
@@ -108,6 +108,6 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
         text=sentence(text),
         figure=darks.share,
         figure_text=f"{percent(darks.share)} of the picture closed and dark",
-        norm=f"{case.standing('closed_darks.share')}; named from {percent(CLOSED_WATCH)} on",
+        norm=f"{case.standing('closed_darks.share')}; named from {percent(CLOSED.watch or 0.0)} on",
         percentile=case.percentile("closed_darks.share"),
     )

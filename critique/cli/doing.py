@@ -7,22 +7,32 @@ from typing import TypeVar
 
 import click
 
+from critique.steps import telling
+
 Item = TypeVar("Item")
+CLEARED = "\r\x1b[K"  # back to the start of the line, and nothing on it
 
 
 @contextmanager
 def doing(what: str, *, told: bool = True) -> Iterator[None]:
-    """Say ``what`` on a terminal's standard error until it is done, and leave no trace of it; silent anywhere else."""
-    shown = told and sys.stderr.isatty()
-    if shown:
-        sys.stderr.write(f"{what} …")
-        sys.stderr.flush()
-    try:
+    """Say ``what`` on a terminal's standard error until it is done, and leave no trace of it; silent anywhere else.
+
+    The steps that the task itself tells of take its place one after another.
+    """
+    if not (told and sys.stderr.isatty()):
         yield
+        return
+
+    def show(line: str) -> None:
+        sys.stderr.write(f"{CLEARED}{line}")
+        sys.stderr.flush()
+
+    try:
+        show(f"{what} …")
+        with telling(lambda step: show(f"{step} …")):
+            yield
     finally:
-        if shown:
-            sys.stderr.write("\r\x1b[K")
-            sys.stderr.flush()
+        show("")
 
 
 def progress(items: list[Item], label: str) -> AbstractContextManager[Iterable[Item]]:

@@ -45,6 +45,7 @@ from critique.cli.study import study
 from critique.cli.submit import submit
 from critique.cli.terminal import quiet_libraries, share_one_heap, take_terminal
 from critique.errors import CritiqueError, UnreadablePicture
+from critique.steps import step
 
 if TYPE_CHECKING:
     from critique.pair.compare import State
@@ -289,8 +290,9 @@ def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, a
     with one_line_errors():
         plan = read_plan(plan_folder)
     states, failed = _states(pictures)
-    with one_line_errors():
+    with one_line_errors(), doing("Comparing the passes"):
         done = compare_passes([state for _, state in states], plan)
+        step("Drawing the page")
         first, last = states[0][0], states[-1][0]
         place = painting_of(folder, first, plan_folder)
         kept = Done("passes", first, last, states[-1][1].picture, _first_of((done.advice,)))
@@ -315,7 +317,7 @@ def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
     states, failed = _states(pictures)
     if not states:
         sys.exit(EXIT_NOTHING)
-    with one_line_errors():
+    with one_line_errors(), doing("Drawing the page"):
         done = Lineup(tuple(state for _, state in states))
         page = write_lineup(done, folder)
     say(done.as_line() if as_json else lineup_summary(done, page))
@@ -328,7 +330,7 @@ def _states(pictures: tuple[Path, ...]) -> "tuple[list[tuple[Path, State]], int]
     from critique.picture.read import read_picture
 
     states, failed = [], 0
-    with progress(list(pictures), "Measuring") as bar:
+    with doing("Measuring", told=len(pictures) == 1), progress(list(pictures), "Measuring") as bar:
         for picture in bar:
             state = attempted(picture, lambda file=picture: state_of(read_picture(file)))  # type: ignore[misc]
             if state is None:

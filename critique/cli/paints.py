@@ -84,9 +84,11 @@ def chart(names: tuple[str, ...], box_file: Path | None, light: str, folder: Pat
         raise click.UsageError('Name some paints, such as "yellow ochre" PR101 ultramarine PG7, or give --box.')
     with one_line_errors():
         own = load_box(box_file) if box_file else None
-        done = mixing_chart(names, light, own)
+        with doing("Mixing every pair"):
+            done = mixing_chart(names, light, own)
         _say_taken(done.taken)
-        page = write_chart(done, folder)
+        with doing("Drawing the chart"):
+            page = write_chart(done, folder)
         say(done.as_line() if as_json else chart_text(done, page))
 
 

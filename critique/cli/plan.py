@@ -1,11 +1,11 @@
 """The command that plans a repaint: it parses, calls one function and prints."""
 
-import sys
 from pathlib import Path
 from typing import Any
 
 import click
 
+from critique.cli.doing import doing
 from critique.cli.options import (
     box_option,
     canvas_of,
@@ -22,6 +22,9 @@ from critique.cli.options import (
     say,
     told_where,
 )
+from critique.steps import step
+
+PAINTS = 4  # beside white, unless told otherwise
 
 
 def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str, ...]) -> dict[str, float]:
@@ -42,7 +45,12 @@ def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str,
 @click.argument("picture", type=click.Path(path_type=Path))
 @box_option()
 @click.option(
-    "--paints", "count", type=click.IntRange(2, 6), default=4, show_default=True, help="Tubes beside white, 2 to 6."
+    "--paints",
+    "count",
+    type=click.IntRange(2, 6),
+    default=PAINTS,
+    show_default=True,
+    help="Tubes beside white, 2 to 6.",
 )
 @click.option("--take", multiple=True, metavar="CHANGE", help="Make this change in any case, such as move_division.")
 @click.option("--leave", multiple=True, metavar="CHANGE", help="Leave this change out.")
@@ -84,9 +92,8 @@ def plan(
     if corners is not None and whole:
         raise click.UsageError("give --corners or --whole, not both")
     check_light([picture], light)
-    with one_line_errors():
+    with one_line_errors(), doing("Reading"):
         box = read_box(box_file)
-        _say("Reading")
         from critique.painting.keep import Done, keep
         from critique.picture.read import read_picture
         from critique.report.commands import plan_command
@@ -98,7 +105,6 @@ def plan(
         canvas, asked = canvas_of(picture, place, corners, whole), light_of(picture, place, light)
         read = read_picture(picture, corners=canvas, whole=whole, light=asked)
         admired = read_picture(like) if like is not None else None
-        _say("Planning")
         done = plan_repaint(
             read,
             box=box,
@@ -111,15 +117,15 @@ def plan(
             size=size,
             fresh=fresh,
         )
-        _say("Writing the aim at full size")
-        command = plan_command(picture, box=box_file, out=folder)
+        step("Writing the aim at full size")
+        more = [] if count == PAINTS else ["--paints", str(count)]
+        more += [word for name in take for word in ("--take", name)]
+        more += [word for name in leave for word in ("--leave", name)]
+        more += [word for name, by in turned.items() for word in ("--turn", f"{name}={by:g}")]
+        more += [] if like is None else ["--like", str(like), *(["--like-all"] if like_all else [])]
+        more += [*([] if size is None else ["--size", size]), *(["--fresh"] if fresh else [])]
+        command = plan_command(picture, box=box_file, out=folder, more=more)
         kept = Done("plan", picture, picture, read, " ".join(opening(done)))
         (page,) = keep(place, kept, lambda inside: [write_plan(done, inside, picture, command=command)])
         keep_light(picture, place, asked)
     say(done.as_line() if as_json else told_where(plan_text(done, page), place))
-
-
-def _say(what: str) -> None:
-    """What is being done, for a person who waits at a terminal."""
-    if sys.stderr.isatty():
-        click.echo(f"{what} …", err=True)

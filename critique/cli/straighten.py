@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from critique.cli.doing import doing, progress
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
@@ -92,9 +93,17 @@ def straighten(
             forget_corners(place, path.name)
         own = given if given is not None or whole else remembered_corners(place, path.name)
         asked = light_of(path, place, light)
-        done = straighten_file(
-            path, place / FOLDER, name=name, corners=own, whole=whole, size=real, light=asked, file_format=file_format
-        )
+        with doing("Finding the canvas and putting it straight", told=len(photographs) == 1):
+            done = straighten_file(
+                path,
+                place / FOLDER,
+                name=name,
+                corners=own,
+                whole=whole,
+                size=real,
+                light=asked,
+                file_format=file_format,
+            )
         keep_light(path, place, asked)
         if given is not None:
             remember_corners(place, path.name, given)
@@ -105,10 +114,11 @@ def straighten(
         return json_line(done.as_dict()) if as_json else done.told()
 
     failed = 0
-    for path, name in zip(photographs, folder_names(list(photographs)), strict=True):
-        told = attempted(path, partial(straightened, path, name))
-        if told is None:
-            failed += 1
-        else:
-            say(told)
+    with progress(list(zip(photographs, folder_names(list(photographs)), strict=True)), "Straightening") as bar:
+        for path, name in bar:
+            told = attempted(path, partial(straightened, path, name))
+            if told is None:
+                failed += 1
+            else:
+                say(told)
     sys.exit(EXIT_NOTHING if failed == len(photographs) else EXIT_IN_PART if failed else 0)

@@ -5,7 +5,9 @@ from pathlib import Path
 
 import click
 
+from critique.cli.doing import doing
 from critique.cli.options import FILE, json_option, one_line_errors, out_option, painting_of, say, told_where
+from critique.steps import step
 
 
 @click.command()
@@ -33,11 +35,13 @@ def study(
     from critique.photograph.saving import write_beside
     from critique.picture.read import read_picture
     from critique.plain import json_line
+    from critique.records import heading
     from critique.tasks.study_sheet import png_of, study_sheets, true_size_pdf
 
-    with one_line_errors(picture):
+    with one_line_errors(picture), doing("Reading"):
         canvas = parse_size(size) if size is not None else None
         read = read_picture(picture)
+        step("Drawing the sheets")
         made = study_sheets(
             read,
             kind=kind,  # type: ignore[arg-type]
@@ -65,6 +69,6 @@ def study(
             err=True,
         )
     lost = 0.0 if made.fit is None else made.fit.lost
-    record = {"file": picture.name, "sheets": [str(sheet) for sheet in sheets], "cut_off": lost}
+    record = {**heading(), "file": picture.name, "sheets": [str(sheet) for sheet in sheets], "cut_off": lost}
     say(json_line(record) if as_json else told_where(f"{len(files)} sheets in {sheets[0].parent}", place))
     sys.exit(0)

@@ -116,7 +116,8 @@ def measure_division(picture: Picture, *, lines: tuple[LevelLine, ...] | None = 
     )
     value_step, colour_step = _steps(lab, found)
     lines = lines if lines is not None else level_lines(lab_at(picture, WORKING_LONG_EDGE))
-    cut, edge = _cutting_edge(lines), _edge_near_middle(lines)
+    borne_out = _edge_near_middle(lines, PLAINEST_TOLERANCE) >= CUTTING_LENGTH
+    cut, edge = _cutting_edge(lines), _edge_near_middle(lines, EDGE_NEAR)
     return Division(
         present=found.strength >= PRESENT_STRENGTH,
         height=height,
@@ -127,7 +128,7 @@ def measure_division(picture: Picture, *, lines: tuple[LevelLine, ...] | None = 
         near_middle=_stretch_near_middle(found, lab.shape[0], HALVING_TOLERANCE),
         value_step=value_step,
         colour_step=colour_step,
-        halved=cut is not None or (near and edge >= CUTTING_LENGTH and _cuts(found, lab)),
+        halved=cut is not None or (near and borne_out and _cuts(found, lab)),
         nearly_halved=near or cut is not None,
         cut=cut,
         edge_near_middle=edge,
@@ -169,9 +170,9 @@ def _cutting_edge(lines: tuple[LevelLine, ...]) -> float | None:
     return None
 
 
-def _edge_near_middle(lines: tuple[LevelLine, ...]) -> float:
+def _edge_near_middle(lines: tuple[LevelLine, ...], reach: float) -> float:
     """The longest part of the width that a plain edge near the middle runs along."""
-    near = (line for line in lines if abs(line.y - 0.5) <= EDGE_NEAR and line.agreement >= EDGE_SEEN)
+    near = (line for line in lines if abs(line.y - 0.5) <= reach and line.agreement >= EDGE_SEEN)
     return max((line.length for line in near), default=0.0)
 
 

@@ -124,9 +124,12 @@ def _boxes(sums: Exact, borders: Index, reach: float) -> tuple[Float, Float]:
 def _along_rows(channels: NDArray[np.floating], run: int) -> NDArray[Any]:
     """Means of ``run`` (odd) neighbours along the rows of (channels, n, columns), as if the ends went on."""
     half = run // 2
-    padded = np.pad(channels, ((0, 0), (0, 0), (half + 1, half)), mode="edge")
+    width = channels.shape[-1]
+    padded = np.empty((*channels.shape[:-1], width + run))
+    padded[..., half + 1 : half + 1 + width] = channels
+    padded[..., : half + 1], padded[..., half + 1 + width :] = channels[..., :1], channels[..., -1:]
     padded[..., 0] = 0
-    sums = np.cumsum(padded, axis=-1, dtype=np.float64)
+    sums = np.cumsum(padded, axis=-1)
     return np.asarray((sums[..., run:] - sums[..., :-run]) / run, dtype=channels.dtype)
 
 

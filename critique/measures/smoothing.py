@@ -40,7 +40,9 @@ def gaussian(
 def _down(planes: Float, spread: float, truncate: float, order: int) -> Float:
     reach = _reach(spread, truncate)
     number = planes.shape[1]
-    padded = np.pad(planes, ((0, 0), (reach, reach), (0, 0)), mode="edge")
+    padded = np.empty((planes.shape[0], number + 2 * reach, planes.shape[2]), dtype=np.float32)
+    padded[:, reach : reach + number] = planes
+    padded[:, :reach], padded[:, reach + number :] = planes[:, :1], planes[:, -1:]
     done = np.empty_like(planes)
     block = _block(number, reach)
     for start in range(0, number, block):
@@ -54,7 +56,9 @@ def _across(planes: Float, spread: float, truncate: float, order: int) -> Float:
     reach = _reach(spread, truncate)
     number = planes.shape[2]
     lines = planes.reshape(-1, number)
-    padded = np.pad(lines, ((0, 0), (reach, reach)), mode="edge")
+    padded = np.empty((len(lines), number + 2 * reach), dtype=np.float32)
+    padded[:, reach : reach + number] = lines
+    padded[:, :reach], padded[:, reach + number :] = lines[:, :1], lines[:, -1:]
     done = np.empty_like(lines)
     block = _block(number, reach)
     for start in range(0, number, block):

@@ -13,7 +13,7 @@ from critique.painting.history import LONGEST, History, Run, read_history, write
 from critique.painting.identity import file_id, source_id
 from critique.painting.kinds import Kind, kind_of
 from critique.painting.page import PAGE, painting_html
-from critique.painting.states import keep_state
+from critique.painting.states import keep_state, only_these
 from critique.picture.picture import Picture
 from critique.publish import only_one_at, replace_file
 
@@ -55,6 +55,7 @@ def keep(folder: Path, done: Done, write: Callable[[Path], Sequence[Path]]) -> l
                 aside = None
             history = _told(folder, history, done, kind, result, there, aside, written)
             write_history(folder, history)
+            only_these(folder, {run.state for run in history.runs})
             replace_file(folder / PAGE, painting_html(folder, history).encode("utf-8", errors="backslashreplace"))
     except OSError as error:
         reason = (error.strerror or str(error) or type(error).__name__).lower()

@@ -2,6 +2,8 @@
 
 import hashlib
 import io
+import re
+from collections.abc import Collection
 from pathlib import Path
 
 from critique.picture.picture import Picture
@@ -11,6 +13,7 @@ from critique.report.plates.photograph import in_colour
 FOLDER = "states"
 LONG_EDGE = 640  # px: half the page's width, and sharp where it is shown small
 QUALITY = 85
+NAME = re.compile(r"[0-9a-f]{12}")
 
 
 def keep_state(folder: Path, picture: Picture) -> str:
@@ -26,6 +29,13 @@ def keep_state(folder: Path, picture: Picture) -> str:
         target.parent.mkdir(exist_ok=True)
         replace_file(target, stream.getvalue())
     return name
+
+
+def only_these(folder: Path, names: Collection[str]) -> None:
+    """Let the small pictures go that no run shows any longer. What else lies there is nobody's here."""
+    for path in (folder / FOLDER).glob("*.jpg"):
+        if NAME.fullmatch(path.stem) and path.stem not in names:
+            path.unlink(missing_ok=True)
 
 
 def state_bytes(folder: Path, name: str) -> bytes:

@@ -1,7 +1,7 @@
 """How a colour looks under a lamp of a gallery to an eye that is used to that lamp. [CIE 15:2018; CAT16]"""
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -40,7 +40,7 @@ def _table() -> dict[str, Array]:
     return {name: np.array([float(row[name]) for row in rows]) for name in rows[0]}
 
 
-@cache
+@lru_cache(maxsize=16)  # lamps of the table
 def lamp_weights(name: str = DAYLIGHT) -> Array:
     """What takes reflectance by ``WAVELENGTHS`` to XYZ under a lamp, (38, 3); Y of a perfect white is 1.
 

@@ -1,5 +1,7 @@
 """Where exactly a side of the canvas runs: the painted edge inside a frame's lip, to a part of a px."""
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -33,14 +35,30 @@ FOLD_SPREAD = 0.03  # the same, by which that step may differ along the side wit
 FOLD_LIVELY = 0.15  # the same, by which both sides of it change along it: between two even things it would be no fold
 
 
-def snapped(pixels: Pixels, corners: Array) -> tuple[Array, Array]:
-    """Corners (number, 4, 2) in px moved to the painted edge, and what speaks for each side (number, 4, 6).
+@dataclass(frozen=True, slots=True, eq=False)
+class Sides:
+    """What speaks for each side of some canvases, (number, 4) each; sides run upper, right, lower, left.
 
-    The figures are the strength of the edge along the side (0–1), the log of how uneven the strip outside is, by how
-    much the strip inside is more uneven, in logs, the edge's strength beyond the corners, by how much the edge is worth
-    more than any other near it, and the strength of the strongest that lies farther inside. Sides run upper, right,
-    lower, left.
+    ``edge`` is the strength of the edge along the side (0–1), ``uneven`` the log of how uneven the strip outside is,
+    ``lively`` by how much the strip inside is more uneven, in logs, ``onward`` the edge's strength beyond the corners,
+    ``clear`` by how much the edge is worth more than any other near it, ``within`` the strength of the strongest that
+    lies farther inside, ``fold`` how much of the edge is light alone (0–1), ``moved`` how far it lay from where it was
+    looked for, in parts of the reach; ``outside`` (number, 4, 3) are the opponent colours there.
     """
+
+    edge: Array
+    uneven: Array
+    lively: Array
+    onward: Array
+    clear: Array
+    within: Array
+    fold: Array
+    moved: Array
+    outside: Array
+
+
+def snapped(pixels: Pixels, corners: Array) -> tuple[Array, Sides]:
+    """Corners (number, 4, 2) in px moved to the painted edge, and what speaks for each side."""
     along = np.roll(corners, -1, axis=1) - corners
     reach = np.repeat(REACH * np.hypot(along[..., 0], along[..., 1]).max(axis=1), 4)
     start, along = corners.reshape(-1, 2), along.reshape(-1, 2)
@@ -50,7 +68,7 @@ def snapped(pixels: Pixels, corners: Array) -> tuple[Array, Array]:
     colour, seen = _colours(pixels, start, along, inward * reach[:, None], parts)
     strength = _strength(colour) * (seen > 0.9)
     outer, inner = _strips(colour[:, FURTHER // TOGETHER : -FURTHER // TOGETHER])
-    at_first, lean, figures = _best_lines(strength, outer, inner, going_on)
+    at_first, lean, sides = _best_lines(strength, outer, inner, going_on)
     unit = reach / STEPS
     first, last = (at_first - STEPS) * unit, (at_first + lean - STEPS) * unit
     # The two ends of the row of places lie half a group inside the side's ends.
@@ -63,7 +81,7 @@ def snapped(pixels: Pixels, corners: Array) -> tuple[Array, Array]:
         ],
         axis=1,
     ).reshape(-1, 4, 2, 2)
-    return _meetings(np.roll(lines, 1, axis=1), lines), figures.reshape(-1, 4, figures.shape[1])
+    return _meetings(np.roll(lines, 1, axis=1), lines), sides
 
 
 def _parts() -> Array:
@@ -130,8 +148,8 @@ def _strips(colour: Float) -> tuple[Float, Float]:
 
 def _best_lines(
     strength: Float, outer: Float, inner: Float, going_on: Array
-) -> tuple[NDArray[np.intp], NDArray[np.intp], Array]:
-    """For each side the offset at its first place, by how much more at its last, and the figures of that line."""
+) -> tuple[NDArray[np.intp], NDArray[np.intp], Sides]:
+    """For each side the offset at its first place, by how much more at its last, and what speaks for that line."""
     sides, groups, number = outer.shape[:3]
     spare = (strength.shape[1] - groups) // 2
     steady = np.arange(-spare, groups + spare) / (groups - 1)
@@ -152,7 +170,8 @@ def _best_lines(
     worth = np.where(inside, worth, -np.inf)
     every = np.arange(sides)
     best = worth.reshape(sides, -1).argmax(axis=1)
-    folded = _fold(outer, inner)[..., None] * (support > FOLD_SUPPORT)
+    fold_at = _fold(outer, inner)
+    folded = fold_at[..., None] * (support > FOLD_SUPPORT)
     folded[np.broadcast_to(first[..., 0] < (best // len(leans) + FOLD_AWAY)[:, None, None], folded.shape)] = 0
     fold = np.where(folded > FOLD, worth, -np.inf).reshape(sides, -1)
     best = np.where(np.isfinite(fold.max(axis=1)), fold.argmax(axis=1), best)
@@ -165,15 +184,25 @@ def _best_lines(
     farther = off.min(axis=0) >= OTHER
     within_it = np.where(farther & inside, support, 0).reshape(sides, -1).max(axis=1)
     at_middle = middle[row, column]
-    figures = [
-        support[every, row, column],
-        out[every, at_middle],
-        (within - out)[every, at_middle],
-        onward[every, row, column],
-        clear,
-        within_it,
-    ]
-    return row, leans[column], np.stack(figures, axis=1).astype(np.float64)
+
+    def four(figure: NDArray[np.floating]) -> Array:
+        return figure.reshape(-1, 4, *figure.shape[1:]).astype(np.float64)
+
+    return (
+        row,
+        leans[column],
+        Sides(
+            edge=four(support[every, row, column]),
+            uneven=four(out[every, at_middle]),
+            lively=four((within - out)[every, at_middle]),
+            onward=four(onward[every, row, column]),
+            clear=four(clear),
+            within=four(within_it),
+            fold=four(fold_at[every, at_middle]),
+            moved=four(np.abs(row + leans[column] / 2 - STEPS) / STEPS),
+            outside=four(outer.mean(axis=1)[every, at_middle]),
+        ),
+    )
 
 
 def _fold(outer: Float, inner: Float) -> Float:

@@ -15,8 +15,12 @@ BEYOND = 0.03  # of the photograph's side that a corner may lie outside
 LEAST_PARALLEL = 0.3  # difference of slopes of two facing sides: 15° of perspective close by
 ONWARD = 0.12  # of a side's length beyond its corners: a canvas's edge stops there, a mortar line or a seam goes on
 LEDGE = 0.25  # of that counts for the lower side: an easel's ledge lies along it and goes on beyond the canvas
-MOST_KEPT = 8  # candidates looked at closely
+MOST_KEPT = 6  # candidates looked at closely
+FRAMES = 2  # the best of them that may be a frame's outer edge: two more are looked at inside each
 PLAIN = 14.0  # score of four sides above which nobody asks whether there are but three
+INSET = 0.008  # of the photograph's long edge that a painting lies inside its frame on every side, at least
+DEEPEST = 0.2  # of the same: a frame or a mat is no wider
+SHARED = 0.004  # of the same: by which a side of both may lie apart
 POOL = 400  # of the best, from which they are taken
 DISTINCT = 0.014  # of the long edge: candidates nearer than that at every corner are looked at as one
 
@@ -169,7 +173,9 @@ def _kept(
     outside = four("outside")
     even, lively = four("even"), four("lively")
     score = quad_score(support, even, lively, outside, onward, corners, size)
-    order = _distinct(corners, np.argsort(-score, kind="stable"), DISTINCT * max(size))
+    by_score = np.argsort(-score, kind="stable")
+    order = _distinct(corners, by_score, DISTINCT * max(size))
+    order = _with_nested(corners, by_score, order, max(size))
     return Quads(
         corners[order], support[order], even[order], lively[order], outside[order], onward[order], score[order]
     )
@@ -199,6 +205,31 @@ def _distinct(corners: Array, order: NDArray[np.intp], apart: float) -> NDArray[
         kept.append(best)
         order = order[np.abs(corners[order] - corners[best]).reshape(len(order), 8).max(axis=1) > apart]
     return np.array(kept, dtype=np.intp)
+
+
+def _with_nested(
+    corners: Array, by_score: NDArray[np.intp], kept: NDArray[np.intp], long_edge: int
+) -> NDArray[np.intp]:
+    """Those and, inside each of the first, the best that shares no side with it, and the best that shares some.
+
+    Of a painting in its frame, the frame's outer edges may outshine it, or a mixture of both.
+    """
+    more = list(kept)
+    for outer in kept[:FRAMES]:
+        inset = insets(corners[outer], corners[by_score]) / long_edge
+        inside = (inset.min(axis=1) > -SHARED) & (inset.max(axis=1) < DEEPEST)
+        for nested in (by_score[inside & (inset.min(axis=1) > INSET)], by_score[inside]):
+            apart = np.abs(corners[nested][:, None] - corners[more]).max(axis=(2, 3)).min(axis=1)
+            more += [int(one) for one in nested[apart > DISTINCT * long_edge][:1]]
+    return np.array(more, dtype=np.intp)
+
+
+def insets(outer: Array, inner: Array) -> Array:
+    """How far the corners of quads ``inner`` (…, 4, 2) lie inside each side of ``outer``: the nearer of two each."""
+    along = np.roll(outer, -1, axis=0) - outer
+    inward = np.stack([-along[:, 1], along[:, 0]], axis=1) / np.maximum(np.hypot(*along.T), 1e-9)[:, None]
+    ends = np.stack([inner, np.roll(inner, -1, axis=-2)])
+    return np.asarray(((ends - outer) * inward).sum(axis=-1).min(axis=0))
 
 
 def _area(corners: Array) -> Array:

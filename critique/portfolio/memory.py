@@ -5,6 +5,8 @@ import gc
 from collections.abc import Callable
 from functools import cache
 
+_passed_over = False  # whether what the first review loaded is passed over
+
 
 def give_back() -> None:
     """Free what the last review left and hand it to the system.
@@ -13,16 +15,20 @@ def give_back() -> None:
     by which time several are waiting, and large arrays between them leave the heap in pieces. Both after
     each review take a twentieth of it; looking is quick because what the first one loaded stays and is passed over.
     """
+    global _passed_over
     gc.collect()
-    if not gc.get_freeze_count():
+    if not _passed_over:  # to ask gc how much it passes over takes as long as a small measure
         gc.freeze()
+        _passed_over = True
     if (trim := _trim()) is not None:
         trim(0)
 
 
 def end_giving_back() -> None:
     """Let Python look at everything again, once there are no more reviews in this process."""
+    global _passed_over
     gc.unfreeze()
+    _passed_over = False
 
 
 @cache

@@ -1,18 +1,22 @@
 """Commands as a page gives them, quoted so that they can be pasted."""
 
 import shlex
+from collections.abc import Sequence
 from pathlib import Path
 
 USUAL_FOLDER = "review"  # where the folders of paintings are unless told otherwise
 
 
-def plan_command(source: str | Path, *, box: Path | None = None, out: Path | None = None) -> str:
-    """The command that makes the plan of a picture's file, with the paint box and the folder that the review had."""
+def plan_command(
+    source: str | Path, *, box: Path | None = None, out: Path | None = None, more: Sequence[str] = ()
+) -> str:
+    """The command that makes the plan of a picture's file, with the paint box, the folder and what else was given."""
     words = ["critique", "plan", str(source)]
     if box is not None:
         words += ["--box", str(box)]
     if out is not None and str(out) != USUAL_FOLDER:
         words += ["--out", str(out)]
+    words += more
     # A name that begins with a dash is no option.
     if words[2].startswith("-"):
         words[2] = f"./{words[2]}"

@@ -6,6 +6,7 @@ from critique.report.folder import PLATES, replace_files
 from critique.report.page import page_html
 from critique.report.plates.review_plates import draw_plates
 from critique.report.record import record_bytes
+from critique.steps import step
 from critique.tasks.review import Review
 
 PAGE, RECORD = "report.html", "report.json"
@@ -23,6 +24,7 @@ def write_review(review: Review, folder: Path, plates: bool = True, *, command: 
         When the folder or a file in it cannot be written. Nothing half-written is left then, and an earlier report
         stays as it was.
     """
+    step("Drawing the page")
     drawn = draw_plates(review)
     files = {f"{PLATES}/{plate.name}.png": plate.png for plate in drawn.all()} if plates else {}
     files[RECORD] = record_bytes(review)

@@ -8,7 +8,7 @@ from critique.advice.change_kinds import MUTE, all_change_kinds
 from critique.advice.frame import Frame
 from critique.advice.leading import KIND as LEAD
 from critique.advice.leading import TITLE as LEAD_TITLE
-from critique.advice.leading import lead_toward
+from critique.advice.leading import lead_toward, parts_in_words
 from critique.advice.suggestion import Suggestion
 from critique.advice.trial import WORST, Trial, effect_of
 from critique.errors import CritiqueError
@@ -151,7 +151,9 @@ def _candidates(
     if wanted.like is not None:
         led = lead_toward(before.case.picture, wanted.like, everything=wanted.like_everything, box=box)
         what = "all colours" if wanted.like_everything else "the greens"
-        text = f"Lead {what} toward those of {wanted.like.file}; values and drawing stay your own."
+        parts = parts_in_words(led)
+        each = f", {parts}" if parts else ""
+        text = f"Lead {what} toward those of {wanted.like.file}{each}; values and drawing stay your own."
         found.insert(0, (led, LEAD_TITLE, text))
     order = {kind.id: place for place, kind in enumerate(all_change_kinds())}
     first = {LEAD: -2, MUTE: -1}

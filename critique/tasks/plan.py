@@ -7,7 +7,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from critique import __version__
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
@@ -19,6 +18,8 @@ from critique.measures.parts import PART_NAMES, Parts, measure_parts
 from critique.paints.box import PaintBox, default_box
 from critique.picture.picture import Picture
 from critique.plain import json_line, plain
+from critique.records import heading
+from critique.steps import step
 from critique.tasks.aim import Aim, Wanted, aim_of, crops
 from critique.tasks.canvas_size import CanvasSize, canvas_size, other_shape
 from critique.tasks.edges_of_aim import EdgeToPaint, edges_to_paint
@@ -67,7 +68,7 @@ class Plan:
         aim = plain(self.aim)
         aim["steps"] = [{**told, **change} for told, change in zip(aim["steps"], changes, strict=True)]
         record = plain(self)
-        return {"version": __version__, **record, "aim": {**aim, "findings": findings}}
+        return {**heading(), **record, "aim": {**aim, "findings": findings}}
 
     def as_line(self) -> str:
         """The record as one line of JSON."""
@@ -106,20 +107,26 @@ def plan_repaint(
         When a change, a size or a number of paints makes no sense.
     """
     owned = box if box is not None else default_box()
+    step("Measuring")
     measures = measure_picture(picture)
     case = Case.of(picture, measures, norms if norms is not None else read_norms(), owned)
+    step("Judging, and trying changes")
     findings = all_findings(case)
     offered = suggestions(case, findings)
+    step("Composing the aim")
     wanted = Wanted(tuple(take), tuple(leave), dict(turned or {}), like, like_everything)
     aim = aim_of(trial_of(case), offered, wanted, owned)
     after = aim.after.case.measures
     canvas = canvas_size(size, aim.picture.width, aim.picture.height)
+    step("Choosing the tubes")
     palette = palette_for(after.families, owned, paints)
     cut = any(crops(step.change) for step in aim.steps)
     below = None if fresh or cut else picture
+    step("Mixing its passages")
     passages = passages_of(
         aim.picture, below, palette.box, canvas, parts_of(measure_parts(aim.picture) if cut else measures.parts)
     )
+    step("Putting the work in order")
     focus = after.eyepath.focus
     edges = edges_to_paint(passages.places, (focus.x, focus.y))
     stages = order_of_work(

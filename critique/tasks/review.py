@@ -18,6 +18,7 @@ from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.plain import json_line, plain
 from critique.records import heading
+from critique.steps import step
 from critique.tasks.aim import Aim, Wanted, aim_of
 from critique.tasks.palette import LimitedStudy, study_for_review
 
@@ -73,11 +74,15 @@ def review_picture(
     study : whether to choose a limited palette too, and repaint the picture with it.
     aim : whether to compose the changes that are offered into one picture, as a plan does.
     """
+    step("Measuring")
     measures = measure_picture(picture)
     norms = norms if norms is not None else read_norms()
     with ThreadPoolExecutor(1) as beside:  # neither needs the other, and most of both is array work on its own core
         painted = beside.submit(study_for_review, picture, measures.families, measures.greens, box) if study else None
+        step("Judging, and trying changes")
         advice = advise(picture, measures, norms, box)
+        if aim:
+            step("Composing the aim")
         aimed = _aim(Case.of(picture, measures, norms, box), advice) if aim else None
         limited = painted.result() if painted is not None else None
     return Review(picture, measures, advice, limited, norms.origin, aimed)
@@ -110,4 +115,5 @@ def review_file(
     UnreadablePicture
         When the file cannot be read as a picture.
     """
+    step("Reading")
     return review_picture(read_picture(path, corners=corners, whole=whole, light=light), norms, box, study, aim=aim)

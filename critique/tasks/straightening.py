@@ -16,6 +16,7 @@ from critique.photograph.righting import Lighting
 from critique.photograph.saving import SUFFIXES, FileFormat, picture_bytes, write_beside
 from critique.photograph.straighten import straightened, straightened_size
 from critique.plain import plain
+from critique.records import heading
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,7 @@ class Straightening:
     def as_dict(self) -> dict[str, Any]:
         """Its record."""
         return {
+            **heading(),
             "file": self.file,
             "corners": [[round(x, 5), round(y, 5)] for x, y in self.corners],
             "sure": self.sure,

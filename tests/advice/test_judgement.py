@@ -179,11 +179,19 @@ def test_no_two_pictures_get_the_same_paragraph(demo_review):
 
 
 def test_nobody_is_sent_to_warm_a_painting_before_it_is_known_whose_the_lean_is():
-    either = scene((0.2, (92, 4, 20)), (0.5, (60, -11, 8)), (0.3, (45, -3.5, -1)))
+    either = scene((0.2, (90, -6, 8)), (0.5, (60, -11, 8)), (0.3, (45, -3.5, -1)))
     offers = {offer.subject: offer for offer in review_picture(either).advice.suggestions}
     finding = next(f for f in review_picture(either).advice.findings if f.subject == "green cast")
     assert finding.level == "watch" and ("grey card" in finding.text or "its greens do" in finding.text)
     assert "take out the green cast" not in offers
+
+
+def test_a_green_sea_under_a_neutral_sky_is_no_cast():
+    """As green as a whole as a photograph's cast would make it, and its lights are neutral."""
+    sea = scene((0.3, (88, 0, 4)), (0.7, (50, -11, 0)))
+    assert all(f.subject != "green cast" or f.level == "holds" for f in judge(sea, measure_picture(sea)))
+    cast = scene((0.3, (88, -9, 6)), (0.7, (50, -9, 2)))
+    assert finding_of(cast, "green cast").level == "watch"
 
 
 def finding_of(picture, subject):

@@ -1,6 +1,7 @@
 """The table of findings: what it says of them holds, and one entry more is a finding everywhere."""
 
 import csv
+import dataclasses
 import json
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -15,6 +16,7 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind, Limits, Part
 from critique.advice.kinds import KINDS, all_kinds, in_order, kind_named, registered
+from critique.advice.norms import read_norms
 from critique.measures.measure import measure_picture
 from critique.pair.compare import Lineup, compare_passes, compare_pictures, state_of
 from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
@@ -68,6 +70,18 @@ def test_ids_are_no_sentences_and_no_two_findings_share_one() -> None:
 
 def test_the_order_is_that_of_the_table_and_strangers_come_last() -> None:
     assert in_order(["edges", "stranger", "halving", "green_area"]) == ["green_area", "halving", "edges", "stranger"]
+
+
+@pytest.mark.parametrize("name", ["hard_edges", "outlines", "closed_darks"])
+def test_the_limits_of_a_kind_are_what_its_finding_is_judged_by(name: str) -> None:
+    picture = scene()
+    case = Case.of(picture, measure_picture(picture), read_norms())
+    kind = kind_named(name)
+    assert kind.limits is not None
+    far = {"above": -1.0, "below": 1e6}[kind.limits.direction]
+    judged = dataclasses.replace(kind, limits=Limits(kind.limits.direction, far, far))
+    found = judged.judge(case, judged)
+    assert found is not None and found.level == "rework"
 
 
 def test_limits_are_passed_on_their_side_only() -> None:

@@ -25,7 +25,7 @@ NAMED_BY: dict[str, tuple[str, ...]] = {  # ids or subjects of findings that say
     "greens_strong": ("green strength",),
     "greens_even": ("evenness of greens",),
     "scattered": ("value masses", "scattered values"),
-    "edge_pull": ("edges and corners", "edge pull", "subject near an edge"),
+    "edge_pull": ("edge_pull", "near_edge"),
     "middle_subject": ("bull's-eye",),
 }
 
@@ -118,7 +118,7 @@ def say_verdicts(name: str, program: list[bool], first: list[Note], second: list
 def says(findings: Any, names: tuple[str, ...]) -> bool:
     """Whether any finding at watch or rework is called one of ``names``."""
     return any(
-        finding.level != "holds" and {getattr(finding, "id", None), getattr(finding, "subject", None)} & set(names)
+        finding.level != "holds" and {getattr(finding, "kind", None), getattr(finding, "subject", None)} & set(names)
         for finding in findings
     )
 

@@ -1,5 +1,7 @@
 """One aim: what is taken, left and turned, greens brought down, and colours led toward another picture."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 
@@ -7,9 +9,9 @@ from critique.advice.change import Change, compose
 from critique.advice.change_calm import Calm
 from critique.advice.change_light import Widen
 from critique.advice.frame import WHOLE, Frame
-from critique.advice.leading import lead_toward, monge_map
+from critique.advice.leading import lead_toward, monge_map, parts_in_words
 from critique.errors import CritiqueError
-from critique.perception.cielab import lab_to_linear, linear_to_lab, srgb8_to_lab
+from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.green_weight import green_weight
 from critique.perception.hue import leaf_limit
@@ -92,6 +94,51 @@ def test_greens_led_toward_another_picture_come_to_lie_where_its_greens_lie(mead
     assert np.abs(led[green].mean(axis=0)[1:] - other.lab[green].mean(axis=0)[1:]).max() < 2.5
     grey = green_weight(meadow.lab) == 0
     assert np.allclose(led[grey], meadow.lab[grey], atol=1e-4)
+
+
+def parted(sky, far, near, *, size=(240, 320)):
+    """A sky with clouds over two bands of land, all a little uneven, so that parts are surely found."""
+    rng = np.random.default_rng(3)
+    lab = np.zeros((*size, 3), np.float32)
+    lab[:110], lab[110:150], lab[150:] = sky, far, near
+    lab[20:45, 60:140] = (92, 0, 3)
+    lab[110:] += rng.normal(0, 3, (size[0] - 110, size[1], 1)).astype(np.float32) * (1, 0.3, 0.3)
+    from critique.picture.picture import picture_from_srgb
+
+    return picture_from_srgb(lab_to_srgb8(lab))
+
+
+def test_sky_is_led_to_sky_and_land_to_land():
+    own = parted((75, -6, -20), (50, -14, 20), (45, -20, 30))
+    other = parted((70, 14, 6), (50, 6, 18), (40, 10, 24))
+    change = lead_toward(own, other, everything=True)
+    assert {"sky", "near"} <= {one.part for one in change.parameters.within}
+    assert "sky to sky" in parts_in_words(change) and "near land to near land" in parts_in_words(change)
+    led = change.apply(own.lab)
+    for rows in (slice(60, 100), slice(170, 230)):
+        wanted, made = (lab[rows, 180:300].mean(axis=(0, 1))[1:] for lab in (other.lab, led))
+        assert np.abs(made - wanted).max() < 4, rows
+    assert np.array_equal(led[..., 0], own.lab[..., 0])
+    # Led as one, a green meadow has no green to go to, and the sky is pulled toward the earth of the land.
+    whole = dataclasses.replace(change.parameters, within=()).on(own.lab, Frame(*own.lab.shape[:2]))
+    off = [np.abs(lab[170:230, 180:300].mean(axis=(0, 1)) - other.lab[170:230, 180:300].mean(axis=(0, 1)))[1:].max()
+           for lab in (led, whole)]  # fmt: skip
+    assert off[0] < off[1] / 2
+
+
+def test_greens_alone_leave_the_sky_and_strips_of_it_are_led_as_the_whole():
+    own = parted((75, -6, -20), (50, -14, 20), (45, -30, 38))
+    other = parted((70, 14, 6), (50, -8, 12), (45, -10, 16))
+    change = lead_toward(own, other)
+    assert {one.part for one in change.parameters.within} <= {"far", "middle", "near"}
+    led = change.apply(own.lab)
+    assert np.abs(led[60:100, 180:300] - own.lab[60:100, 180:300]).max() < 1
+    height = own.lab.shape[0]
+    strips = [
+        change.apply(own.lab[top : top + 60], box=(top / height, 0.0, (top + 60) / height, 1.0))
+        for top in range(0, height, 60)
+    ]
+    assert np.abs(np.concatenate(strips) - led).max() < 0.05
 
 
 def test_a_plan_can_be_led_and_then_leaves_the_quieting(meadow, four_tubes):

@@ -96,7 +96,11 @@ def test_the_page_gives_the_command_that_leaves_a_change(job):
     assert record["aim"]["steps"]
     for step in record["aim"]["steps"]:
         (words,) = [shlex.split(one) for one in given if f"--leave {step['kind']}" in one]
-        assert words[:3] == ["critique", "plan", str(folder.parents[2] / "<b>meadow.jpg")] and "--box" in words
+        assert words[:3] == ["critique", "plan", str(folder.parents[2] / "<b>meadow.jpg")] and {
+            "--box",
+            "--size",
+            "16x12in",
+        } <= {*words}
 
 
 def test_what_makes_no_sense_is_refused_in_one_line(job, tmp_path):
