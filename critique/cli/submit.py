@@ -24,7 +24,7 @@ from critique.cli.options import (
     tell,
     tell_fault,
 )
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, WrongUsage
 
 if TYPE_CHECKING:
     from critique.sending.call import Metadata, Paper
@@ -130,6 +130,9 @@ def submit(
                     asked = light_of(one.path, folder, light)
                     done = send(one, folder, call, corners=own, whole=whole, light=asked, before=sent)
                     keep_light(one.path, folder, asked)
+            except WrongUsage as error:  # a place that is none: nothing was read yet
+                tell(error)
+                sys.exit(EXIT_USAGE)
             except CritiqueError as error:
                 failed.append(Failed(one.path.name, error.what))
                 tell(error)

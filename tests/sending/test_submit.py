@@ -214,7 +214,7 @@ def test_a_grey_makes_the_light_neutral_and_is_remembered(picture, tmp_path):
     (line,) = told(*given, "--as-photographed")
     assert line["light"] is None
     refused = ran(*given, "--grey", "2,2")
-    assert refused.exit_code == 1 and "outside" in refused.stderr
+    assert refused.exit_code == 2 and "outside" in refused.stderr
 
 
 def test_one_painting_twice_is_named(picture, tmp_path):
