@@ -1,6 +1,7 @@
 """What a changed picture measures: each measure is taken when it is first asked for, or not at all."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import fields
 from functools import lru_cache
 from typing import Any, cast
 
@@ -41,6 +42,10 @@ class _Remeasured:
         found = maker(cast(Measures, self)) if maker is not None else getattr(self._before, name)
         setattr(self, name, found)
         return found
+
+    def __reduce__(self) -> tuple[type[Measures], tuple[Any, ...]]:
+        """Travels to other processes as plain measures, all of them taken: an aim does, with its review."""
+        return Measures, tuple(getattr(self, field.name) for field in fields(Measures))
 
 
 def remeasured(
