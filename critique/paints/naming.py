@@ -100,8 +100,10 @@ def match(query: str, candidates: Sequence[Named]) -> Match:
         found = [index for index, candidate in enumerate(candidates) if fits(words, candidate)]
         if len(found) == 1:
             # "Cadmium yellow" goes for the medium one, and the light one is a cadmium yellow too.
-            kin = fits is _also_called and any(_holds_every_word(words, one) for one in _others(candidates, found[0]))
-            return Match(found[0], kin)
+            shared = fits is _also_called and any(
+                _holds_every_word(words, one) for one in _others(candidates, found[0])
+            )
+            return Match(found[0], shared)
         if found:
             raise PaintError(f"{query!r} could be {_either([candidates[i].name for i in found])}: say which")
     meant = _misspelt(words, candidates)
