@@ -143,7 +143,7 @@ def _fitness(view: View, file: str) -> tuple[Said, ...]:
     if not wrong:
         return (Said("The photograph is sharp, clean and large enough."),) if photographed else ()
     uneven = any(one.subject == "falloff" for one in wrong)
-    can_even = uneven and view.light is not None and view.light.one_wall and view.light.evened == "not asked"
+    can_even = uneven and view.light is not None and view.light.evened == "left"
     text = " ".join(said(one) for one in wrong)
     if can_even:
         return (Said(f"{text} The wall is even enough to even it by:", f"critique review {file} --even"),)
