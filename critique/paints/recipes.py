@@ -282,16 +282,16 @@ def _verdict(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float, 
 
 
 def difference_in_words(wanted: ArrayLike, made: ArrayLike) -> str:
-    """How a mixture differs from the colour wanted: "duller by 12 C* and darker by 3 L*"."""
+    """How a mixture differs from the colour wanted: "duller by 12 in chroma and darker by 0.3 of a value"."""
     (L0, C0, h0), (L1, C1, h1) = lab_to_lch(np.asarray(wanted)), lab_to_lch(np.asarray(made))
     words = []
     if abs(C1 - C0) >= NOTICED_CHROMA:
-        words.append(f"{'stronger' if C1 > C0 else 'duller'} by {abs(C1 - C0):.0f} C*")
+        words.append(f"{'stronger' if C1 > C0 else 'duller'} by {abs(C1 - C0):.0f} in chroma")
     if abs(L1 - L0) >= NOTICED_LIGHTNESS:
-        words.append(f"{'lighter' if L1 > L0 else 'darker'} by {abs(L1 - L0):.0f} L*")
+        words.append(f"{'lighter' if L1 > L0 else 'darker'} by {abs(L1 - L0) / 10:.1f} of a value")
     turned = float(turn(h0, h1))
     if abs(turned) >= NOTICED_HUE and min(C0, C1) >= NOTICED_CHROMA:
-        words.append(f"turned {abs(turned):.0f}° in hue toward {_toward(h0, turned)}")
+        words.append(f"turned toward {_toward(h0, turned)}")
     return " and ".join(words) if words else "a shade different"
 
 
