@@ -30,6 +30,7 @@ KEPT_SETS = 16  # best sets of each size whose whole parts are tried
 SETTLED_ERROR = 0.5  # ΔE00 below which sets of paints count as equally near
 EXTENDED_SETS = 12  # best sets of three that a fourth paint is tried with
 CLOSE, OFF = 2.0, 5.0  # ΔE00: told apart side by side; plainly another colour
+SMALLEST_KEPT = 7  # paints: one more than a palette has
 LARGEST_KEPT = 30  # paints of a box whose lattices are kept: 4,525 sets, 10 MB
 SET_EFFORT = 0.15  # ΔE00 that one part of effort is worth when sets of paints are chosen from
 AHEAD = 20.0  # degrees
@@ -84,15 +85,16 @@ class Recipe:
         return tuple(part.parts for part in self.parts)
 
 
-def _reaches(box: PaintBox) -> tuple[Reach, ...]:
+def reaches_of(box: PaintBox) -> tuple[Reach, ...]:
     """Lattices of every set of one, two and three paints of a box with white; kept, since a picture asks many times.
 
-    Those of a very large box are made anew each time: sixty paints fill 70 MB.
+    Those of a very large box are made anew each time, for sixty paints fill 70 MB; those of a palette too, for they are
+    made in a moment and would take the place of the box that they were chosen from.
     """
-    return _kept(box) if len(box.paints) <= LARGEST_KEPT else _made(box)
+    return _kept(box) if SMALLEST_KEPT <= len(box.paints) <= LARGEST_KEPT else _made(box)
 
 
-@lru_cache(maxsize=2)  # the painter's box and the default one, or a box and one palette of it
+@lru_cache(maxsize=2)  # the painter's box and the default one
 def _kept(box: PaintBox) -> tuple[Reach, ...]:
     return _made(box)
 
@@ -129,7 +131,7 @@ def recipes(targets: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE
         raise PaintError(
             f"a recipe of {paints} paints can't be searched: ask for 1 to {MOST_IN_A_MIXTURE} beside white"
         )
-    reaches = _reaches(box)
+    reaches = reaches_of(box)
     candidates = _candidates(aims, box, paints, reaches)
     mixer = reaches[0].mixer
     return [_best(aim, box, mixer, found) for aim, found in zip(aims, candidates, strict=True)]
