@@ -6,6 +6,7 @@ from typing import Literal
 
 from critique.advice.change import Change, Lab
 from critique.advice.change_calm import Calm
+from critique.advice.frame import Frame
 from critique.advice.trial import Trial
 from critique.measures.greens import Greens, green_strength, measure_greens
 from critique.picture.picture import as_shown, picture_from_lab
@@ -54,8 +55,11 @@ def enough_of(change: Change, before: Trial, now: Trial) -> float:
     """
     keep = KEPT * before.case.measures.greens.chroma_share
 
+    full = change.parameters.on(now.lab, Frame(*now.lab.shape[:2]))
+
     def still_more(by: float) -> bool:
-        share, middle = green_strength(as_shown(change.scaled(by).apply(now.lab)))
+        made = change.parameters.turned_up(now.lab, full, change.strength * by)
+        share, middle = green_strength(as_shown(made))
         return share >= keep and middle >= QUIET
 
     if still_more(1.0):
