@@ -50,7 +50,8 @@ def in_order_of_list(paths: Sequence[Path], prices: PriceList, artist: str = "")
 
     ``artist`` stands for all where the list names none.
     """
-    odd, told = list(prices.notes), []
+    odd = list(prices.notes)
+    told: list[str] = []
     rows = _each_once(prices, odd, told)
     places = {file_key(row.file): place for place, row in enumerate(rows)}
     stems = {file_key(Path(row.file).stem): place for place, row in enumerate(rows) if not Path(row.file).suffix}
