@@ -26,14 +26,15 @@ class LightAsked:
 
     ``grey`` is a spot that is grey or white, ``card`` a spot on a card or its four corners, ``card_value`` the card's
     value (L*/10) where it is known, ``chart`` the corners of a 24-patch chart or "find"; at most one of the three.
-    ``even`` asks that uneven light be evened by the wall around the canvas.
+    ``even`` says whether uneven light is evened by the wall around the canvas; unless told otherwise it is where that
+    is one even wall, and nothing is said of it elsewhere.
     """
 
     grey: Spot | None = None
     card: Spot | Corners | None = None
     card_value: float | None = None
     chart: Corners | Find | None = None
-    even: bool = False
+    even: bool | None = None
 
     def __post_init__(self) -> None:
         if sum(one is not None for one in (self.grey, self.card, self.chart)) > 1:
@@ -51,7 +52,7 @@ class LightAsked:
     def as_dict(self) -> dict[str, Any]:
         """What is kept of it: no more than was asked."""
         kept = {name: getattr(self, name) for name in ("grey", "card", "card_value", "chart", "even")}
-        return {name: value for name, value in kept.items() if value not in (None, False)}
+        return {name: value for name, value in kept.items() if value is not None}
 
 
 NOTHING_ASKED = LightAsked()
@@ -63,7 +64,7 @@ def parse_light(
     card: str | None = None,
     card_value: float | None = None,
     chart: str | None = None,
-    even: bool = False,
+    even: bool | None = None,
 ) -> LightAsked:
     """What was written for it: spots as ``x,y``, corners as four of them, the chart's also as ``find``."""
     return LightAsked(
@@ -94,7 +95,7 @@ def remembered_light(folder: Path, name: str) -> LightAsked:
             card=None if card is None else _place(card) if len(card) == 2 else _four(card, "the card"),
             card_value=None if kept.get("card_value") is None else float(kept["card_value"]),
             chart=None if chart is None else "find" if chart == "find" else _four(chart, "the chart"),
-            even=bool(kept.get("even", False)),
+            even=None if kept.get("even") is None else bool(kept["even"]),
         )
     except (TypeError, ValueError, AttributeError):  # of a file that was changed by hand
         raise CritiqueError(f"{folder / FILE}: can't be read; delete it, and name the grey again") from None

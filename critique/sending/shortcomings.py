@@ -53,7 +53,7 @@ def of_photograph(light: Float, painting: Painting, asked: int, name: str) -> li
         seen,
         long_edge=long_edge,
         straightened=painting.cropped,
-        falloff=None if told is None or told.evened == "evened" else told.falloff,
+        falloff=None if told is None or not told.one_wall or told.evened == "evened" else told.falloff,
         sure=told is not None and told.one_wall,
     )
     worse = amiss(judged, photographed=painting.cropped or painting.how == "unsure")
