@@ -28,7 +28,9 @@ class Size:
 
 def parse_size(text: str) -> Size:
     """A size such as ``16x12in`` or ``40x30cm``; raises ``WrongUsage`` for one that no canvas has."""
-    found = re.fullmatch(r'\s*([\d.]+)\s*[x×X*]\s*([\d.]+)\s*(cm|mm|m|in|inch|inches|")?\s*', text)
+    # A comma between digits is a decimal sign, as most of Europe writes it.
+    plain = re.sub(r"(?<=\d),(?=\d)", ".", text)
+    found = re.fullmatch(r'\s*([\d.]+)\s*[x×X*]\s*([\d.]+)\s*(cm|mm|m|in|inch|inches|")?\s*', plain)
     try:
         sides = [float(number) for number in found.groups()[:2]] if found else []
     except ValueError:

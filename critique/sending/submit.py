@@ -198,7 +198,7 @@ def send(
 def finished(
     sent: Sequence[Sent], failed: Sequence[Failed], held: Held, folder: Path, call: Call
 ) -> tuple[Submission, list[Path]]:
-    """Write the price list, the contact sheet and the record; and where older ones of their names went."""
+    """Write the price list, the contact sheet and the record, if anything was sent; and where older ones went."""
     rows = [
         PriceRow(0, Path(one.picture).name, one.artist, one.title, one.size, one.medium, one.year, one.price)
         for one in sent
@@ -209,7 +209,7 @@ def finished(
         done = replace(done, price_list=str(folder / LIST), contact_sheet=str(folder / SHEET))
         aside.append(placed(folder / LIST, price_list_bytes(rows)))
         aside.append(placed(folder / SHEET, _sheet(sent, call)))
-    aside.append(placed(folder / RECORD, json_bytes(done.as_dict())))
+        aside.append(placed(folder / RECORD, json_bytes(done.as_dict())))
     return done, [path for path in aside if path is not None]
 
 

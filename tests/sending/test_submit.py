@@ -349,10 +349,14 @@ def test_a_folder_that_cannot_be_written_to_is_one_line(picture, tmp_path):
 def saved(kind, to):
     with Image.open(MEADOW) as image:
         image = image.resize((240, 180))
-        if kind == "16 bit":
+        if kind in ("16 bit", "floating point"):
             import tifffile
 
-            tifffile.imwrite(to.with_suffix(".tif"), np.asarray(image).astype(np.uint16) * 257, photometric="rgb")
+            codes = np.asarray(image)
+            deep = (
+                codes.astype(np.uint16) * 257 if kind == "16 bit" else srgb8_to_linear(codes)
+            )  # floating-point TIFFs hold light
+            tifffile.imwrite(to.with_suffix(".tif"), deep, photometric="rgb")
             return to.with_suffix(".tif")
         made = {"grey": image.convert("L"), "CMYK": image.convert("CMYK"), "alpha": image.convert("RGBA"),
                 "palette": image.quantize(64), "tiny": image.resize((64, 80))}[kind]  # fmt: skip
@@ -361,7 +365,7 @@ def saved(kind, to):
         return path
 
 
-@pytest.mark.parametrize("kind", ["grey", "CMYK", "alpha", "palette", "16 bit", "tiny"])
+@pytest.mark.parametrize("kind", ["grey", "CMYK", "alpha", "palette", "16 bit", "floating point", "tiny"])
 def test_every_kind_of_file_comes_out_as_srgb(tmp_path, kind):
     source = saved(kind, tmp_path / "odd")
     (line,) = told(source, "--out", tmp_path / "out", "--whole")
