@@ -10,6 +10,7 @@ from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for
 from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
+from critique.report.aim_words import greens_told
 from critique.report.commands import plan_command
 from critique.report.folder import PLATES, replace_files
 from critique.report.page import title_of
@@ -145,7 +146,7 @@ def opening(plan: Plan) -> list[str]:
         first = "Nothing here asks to be changed for its own sake: the aim is the picture as it is."
     tubes = listed([short_name(name) for name in plan.palette.paints])
     second = f"Paint it from {tubes} and white, in {len(plan.passages.passages)} passages."
-    return [first, *([plan.aim.greens.text] if plan.aim.greens.too_green else []), second]
+    return [first, *([greens_told(plan.aim)] if greens_told(plan.aim) else []), second]
 
 
 def other_ways(plan: Plan, command: str) -> list[tuple[str, str]]:
