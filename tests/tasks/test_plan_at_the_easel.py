@@ -47,6 +47,9 @@ def test_the_plan_s_folder_holds_what_the_easel_and_the_passes_need(plan, kept):
     assert {"plan.html", "sheet.html", "plan.json", "aim.png", "passages.png"} <= names
     record = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
     assert record["aim"]["steps"][0]["parameters"] and len(record["passages"]["passages"]) >= 3
+    with Image.open(folder / "passages.png") as key:
+        assert np.array_equal(np.asarray(key), plan.passages.places.labels)
+        assert np.asarray(key.convert("RGB")).max() > 100, "no black picture: each passage in its colour"
     with Image.open(folder / "aim.png") as aim:
         assert aim.size == (480, 360)
 
