@@ -227,11 +227,11 @@ def _accents(found: Places, box: PaintBox) -> tuple[Accent, ...]:
     size = np.bincount(spots.ravel(), minlength=count + 1)
     fits = (size >= LEAST_ACCENT * spots.size) & (size <= MOST_ACCENT * spots.size)
     told: list[tuple[float, int, Float64]] = []
-    for one in np.flatnonzero(fits[1:]) + 1:
-        here = spots == one
+    for spot_number in np.flatnonzero(fits[1:]) + 1:
+        here = spots == spot_number
         strongest = here & (away >= np.median(away[here]))  # its rim is mixed with what lies round it
         colour = found.lab[strongest].mean(axis=0).astype(np.float64)
-        told.append((float(delta_e_2000(colour, colours).min()), int(one), colour))
+        told.append((float(delta_e_2000(colour, colours).min()), int(spot_number), colour))
     kept: list[tuple[int, Float64]] = []
     for own, one, colour in sorted(told, key=lambda each: -each[0]):
         if own >= OF_ITS_OWN and all(delta_e_2000(colour, other) > OF_ITS_OWN for _, other in kept):

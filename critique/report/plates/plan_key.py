@@ -111,20 +111,20 @@ def _ruled(plan: Plan, width: int, height: int, line: int) -> tuple[Any, Any]:
     axes.set_xlim(-RIM, width + RIM)
     axes.set_ylim(height + RIM, -RIM)
     across, down, side = grid_of(plan)
-    left, top, width, height = _on_canvas(plan, width, height)
-    step_x, step_y = side / plan.canvas.width * width, side / plan.canvas.height * height
+    left, top, wide, high = _on_canvas(plan, width, height)
+    step_x, step_y = side / plan.canvas.width * wide, side / plan.canvas.height * high
     colour = f"#{line:02x}{line:02x}{line:02x}"
     for column in range(across + 1):
-        x = min(column * step_x, width)
-        axes.plot([left + x] * 2, [top, top + height], color=colour, linewidth=2)
-        if column < across and column * step_x + step_x * 0.4 < width:
-            middle = (x + min(x + step_x, width)) / 2
+        x = min(column * step_x, wide)
+        axes.plot([left + x] * 2, [top, top + high], color=colour, linewidth=2)
+        if column < across and column * step_x + step_x * 0.4 < wide:
+            middle = (x + min(x + step_x, wide)) / 2
             axes.text(left + middle, -RIM / 2, LETTERS[column % 26], fontsize=LETTER, ha="center", va="center")
     for row in range(down + 1):
-        y = min(row * step_y, height)
-        axes.plot([left, left + width], [top + y] * 2, color=colour, linewidth=2)
-        if row < down and row * step_y + step_y * 0.4 < height:
-            middle = (y + min(y + step_y, height)) / 2
+        y = min(row * step_y, high)
+        axes.plot([left, left + wide], [top + y] * 2, color=colour, linewidth=2)
+        if row < down and row * step_y + step_y * 0.4 < high:
+            middle = (y + min(y + step_y, high)) / 2
             axes.text(-RIM / 2, top + middle, str(row + 1), fontsize=LETTER, ha="center", va="center")
     return figure, axes
 
