@@ -61,7 +61,7 @@ def read(
     card: Place | Corners | None = None,
     card_value: float | None = None,
     chart: Corners | Literal["find"] | None = None,
-    even: bool = False,
+    even: bool | None = None,
 ) -> Picture:
     """Read a picture once, to ask several things of it.
 
@@ -75,7 +75,7 @@ def read(
     whole : take the whole file for the painting.
     grey, card, chart : what makes its light neutral: a spot that is grey or white, a spot on a card or its corners, the
         corners of a chart of 24 patches or "find". ``card_value`` (L*/10) sets the brightness too.
-    even : even the light by the wall around the canvas, where that is one even wall.
+    even : whether the light across the canvas is evened by the wall; unless told otherwise where that is one even wall.
 
     Raises
     ------

@@ -3,7 +3,6 @@
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.division import EDGE_LENGTH
 from critique.measures.division_judging import halving_fault
 from critique.measures.symmetry import symmetry_fault
 from critique.measures.water_level import water_fault
@@ -44,9 +43,8 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"halves, which then quarrel about which is the subject. {_move(case)}"
         )
     elif level == "watch":
-        seen = ", and straight enough to be seen" if division.edge_near_middle >= EDGE_LENGTH else " nearly all along"
         text = (
-            f"the main line runs {percent(height)} of the way down, close to the middle{seen}. "
+            f"the main line runs {percent(height)} of the way down, close to the middle, and straight enough to be seen. "
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
         )
     elif 0.42 <= height <= 0.58:

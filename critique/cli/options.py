@@ -4,13 +4,13 @@ import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
 from critique.cli.mending import line_of
 from critique.cli.terminal import debugging, fault_in_one_line
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, WrongUsage
 from critique.words.printed import shown, shown_line
 
 if TYPE_CHECKING:
@@ -145,7 +145,11 @@ def light_options() -> Decorator:
                     metavar='"X,Y X,Y X,Y X,Y"',
                     help='Of a 24-patch chart, from the brown one; or "find".',
                 ),
-                click.option("--even", is_flag=True, help="Even the light by the wall, where that is one even wall."),
+                click.option(
+                    "--even/--no-even",
+                    default=None,
+                    help="Even the light across the canvas by the wall.  [default: where that is one even wall]",
+                ),
                 click.option("--as-photographed", is_flag=True, help="Leave the light; forget greys named before."),
             )
         ):
@@ -160,20 +164,21 @@ NO_LIGHT_GIVEN: dict[str, Any] = {"as_photographed": False}
 
 def light_of(picture: Path, folder: Path, given: dict[str, Any]) -> "LightAsked":
     """By what a picture's light is put right, named now or on an earlier run into the same folder."""
-    from critique.photograph.light_asked import NOTHING_ASKED, forget_light, parse_light, remembered_light
+    from critique.photograph.light_asked import LightAsked, forget_light, parse_light, remembered_light
 
     asked = dict(given)
     if asked.pop("as_photographed"):
         forget_light(folder, picture.name)
-        return NOTHING_ASKED
-    return parse_light(**asked) if any(asked.values()) else remembered_light(folder, picture.name)
+        return LightAsked(even=False)
+    named = any(value is not None for value in asked.values())
+    return parse_light(**asked) if named else remembered_light(folder, picture.name)
 
 
 def keep_light(picture: Path, folder: Path, light: "LightAsked") -> None:
     """Remember what the light was put right by, once that has worked."""
-    from critique.photograph.light_asked import NOTHING_ASKED, remember_light
+    from critique.photograph.light_asked import NOTHING_ASKED, LightAsked, remember_light
 
-    if light != NOTHING_ASKED:
+    if light not in (NOTHING_ASKED, LightAsked(even=False)):
         remember_light(folder, picture.name, light)
 
 
@@ -222,6 +227,8 @@ def attempted(picture: Path, do: Callable[[], Result]) -> Result | None:
     """What ``do`` makes of a picture; None, with its line told, where that fails, in whatever way."""
     try:
         return do()
+    except WrongUsage as error:
+        _refuse(error)
     except CritiqueError as error:
         tell(error)
     except Exception as error:
@@ -229,11 +236,19 @@ def attempted(picture: Path, do: Callable[[], Result]) -> Result | None:
     return None
 
 
+def _refuse(error: WrongUsage) -> NoReturn:
+    """What was asked is wrong for every picture: there is no going on to the next."""
+    tell(error)
+    sys.exit(EXIT_USAGE)
+
+
 @contextmanager
 def one_line_errors(*files: Path) -> Iterator[None]:
     """What the program refuses, or nobody foresaw, is told in one line, and nothing was done."""
     try:
         yield
+    except WrongUsage as error:
+        _refuse(error)
     except CritiqueError as error:
         tell(error)
         sys.exit(EXIT_NOTHING)

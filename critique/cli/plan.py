@@ -93,6 +93,13 @@ def plan(
       wake_colour
 
     Example: critique plan meadow.jpg --box mine.toml --paints 4 --size 16x12in --turn mute_greens=0.8
+
+    \b
+    Changes, by name:
+      calm_foreground, gather_values, hold_within_leaf, lead_toward, less_green,
+      move_division, mute_greens, open_darks, quiet_edge, quiet_loudest,
+      quiet_second, recede_land, rest_for_eye, take_out_cast, vary_greens,
+      wake_colour, widen_values
     """
     if like_all and like is None:
         raise click.UsageError("--like-all needs --like OTHER")
@@ -106,8 +113,10 @@ def plan(
         from critique.report.commands import plan_command
         from critique.report.plan_page import opening, write_plan
         from critique.report.printing_plan import plan_text
+        from critique.tasks.aim import check_names
         from critique.tasks.plan import plan_repaint
 
+        check_names([*take, *leave, *turned])
         place = painting_of(folder, picture)
         canvas, asked = canvas_of(picture, place, corners, whole), light_of(picture, place, light)
         read = read_picture(picture, corners=canvas, whole=whole, light=asked)

@@ -96,6 +96,16 @@ def measure_greens(
     )
 
 
+def green_strength(lab: NDArray[np.float32], band: HueBand = YELLOW_GREEN) -> tuple[float, float]:
+    """The band's share of all the chroma of colours (height, width, 3), and its median chroma, as in ``Greens``."""
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    strength = chroma[band.contains(lab)]
+    if len(strength) == 0:
+        return 0.0, float("nan")
+    share = float(strength.sum(dtype=np.float64)) / float(chroma.sum(dtype=np.float64))
+    return share, float(rank_value(strength, 0.5))
+
+
 def _figures(
     lab: NDArray[np.float32],
     chroma: NDArray[np.float32],

@@ -37,9 +37,11 @@ def names_of_munsell(munsell: ArrayLike) -> list[str]:
     found = np.empty(len(colours), dtype=np.intp)
     for start in range(0, len(colours), AT_A_TIME):
         some = colours[start : start + AT_A_TIME]
-        inside = (some[..., 0] - lower[:, 0]) % 100 < upper[:, 0]
+        inside = np.ones((len(some), len(names)), dtype=bool)
         for axis in (1, 2):
             inside &= (some[..., axis] >= lower[:, axis]) & (some[..., axis] < upper[:, axis])
+        which, block = np.nonzero(inside)  # the turn of hue, which is dear, only where value and chroma allow the name
+        inside[which, block] = (some[which, 0, 0] - lower[block, 0]) % 100 < upper[block, 0]
         found[start : start + AT_A_TIME] = inside.argmax(axis=1)
     return [str(name) for name in names[found]]
 

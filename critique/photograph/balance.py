@@ -21,6 +21,8 @@ Level = Literal["A", "B", "C"]
 
 SPOT = 0.012  # of the long edge: radius of a marked spot
 CLIPPED = 0.985  # of full light: from there on a camera says "white" of whatever was brighter
+NEARLY_CLIPPED = 0.93  # of full light: where clipped px were averaged with others
+ONWARD = 0.3  # of the step between the other two: so a pale cream stands, L* 87, a* -2, b* 15, in linear sRGB
 MOST_CLIPPED = 0.02  # of a reference's px: a stray highlight on a card does no harm
 SMALLEST = 0.0005  # of the photograph that a card or a chart may take
 DARKEST = 0.012  # of full light: below it noise and stray light colour a grey
@@ -66,9 +68,11 @@ class Balance:
     def _applied(self, given: Float | NDArray[np.float16]) -> Float:
         light = np.asarray(given, dtype=np.float32)
         if self.how in ("spot", "card"):
-            return np.clip(light * np.diag(self.matrix).astype(np.float32), 0, 1)
-        terms = light if self.matrix.shape[1] == 3 else _root_terms(light)
-        return np.asarray(np.clip(terms @ self.matrix.T.astype(np.float32), 0, 1), dtype=np.float32)
+            done = light * np.diag(self.matrix).astype(np.float32)
+        else:
+            terms = light if self.matrix.shape[1] == 3 else _root_terms(light)
+            done = terms @ self.matrix.T.astype(np.float32)
+        return np.asarray(np.clip(_clipped_raised(light, done), 0, 1), dtype=np.float32)
 
 
 def balance_by_spot(
@@ -187,6 +191,22 @@ def find_chart(light: Float) -> Array | None:
         ) from None
     found = detect_colour_checkers_segmentation(np.asarray(light, dtype=np.float64))
     return np.asarray(found[0], dtype=np.float64).reshape(24, 3) if found else None
+
+
+def _clipped_raised(seen: Float, done: Float) -> Float:
+    """Light put right (…, 3), without the colour that a clipped channel would leave.
+
+    Where the camera clipped a channel there was more of it than it says: a cream cloud by a warm lamp, clipped in red
+    alone, would come out green. It had more of it than of the other two, as lights do that are tinted at all.
+    """
+    over = np.clip((seen - NEARLY_CLIPPED) / (CLIPPED - NEARLY_CLIPPED), 0, 1)
+    if not over.any():
+        return done
+    least = np.empty_like(done)
+    for one in range(3):
+        first, second = done[..., (one + 1) % 3], done[..., (one + 2) % 3]
+        least[..., one] = np.maximum(first, second) + ONWARD * np.abs(first - second)
+    return np.asarray(done + over * np.maximum(least - done, 0))
 
 
 def _by_reference(pixels: Float, how: How, what: str, lightness: float | None) -> Balance:

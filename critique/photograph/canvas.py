@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 
 from critique.perception.srgb import Codes, Float, linear_to_srgb8
 from critique.photograph.canvas_edge import Pixels, Sides, snapped
-from critique.photograph.canvas_quads import DEEPEST, INSET, Quads, candidate_quads, insets
+from critique.photograph.canvas_quads import DEEPEST, INSET, SHARED, Quads, candidate_quads, insets
+from critique.photograph.canvas_strip import is_surround
 from critique.photograph.corners import ALL, Corners, as_corners
 from critique.photograph.scale import area_average
 
@@ -48,22 +49,23 @@ WEIGHTS = {
 }
 BIAS = -14.886
 NESTED = 9.0  # of worth: an inner candidate less worthy by this is still the painted edge, the outer one the frame's
+STRIPPED = 4.0  # of worth: the same, where all that the outer one has more is surround
 # What speaks for the likeliest being right to 1 %, as the log of its odds; by tests/benchmarks/canvas_sureness.py,
-# fitted on seeds 0–299, 100000–100199 and 200000–200099, and on files that are all painting and parts of them.
+# fitted on seeds 0–299, 100000–100199 and 200000–200199, and on files that are all painting and parts of them.
 SURENESS = {
-    "odds": 0.180,
-    "ahead": 0.175,  # of worth, of any other that isn't its frame
-    "lively": 0.647,  # as above
-    "least_lively_afar": -0.316,
-    "onward": 1.994,
-    "fold": 1.131,  # how much of an edge is light alone: the painted edge of a canvas that turns to its side
-    "spread": -6.721,  # of the colours just outside, between the four sides
-    "within": -1.243,  # strength of edges farther inside, on two sides at least
-    "moved": -1.549,  # farthest that a side lay from where it was looked for
-    "unsteady": -0.502,  # log of how far a corner moves when it is looked for again
+    "odds": 0.227,
+    "ahead": 0.155,  # of worth, of any other that isn't its frame
+    "lively": 0.490,  # as above
+    "least_lively_afar": -0.356,
+    "onward": 2.462,  # mean over the sides
+    "fold": 1.289,  # how much of an edge is light alone: the painted edge of a canvas that turns to its side
+    "spread": -6.374,  # of the colours just outside, between the four sides
+    "within": -1.157,  # strength of edges farther inside, on two sides at least
+    "moved": -1.509,  # farthest that a side lay from where it was looked for
+    "unsteady": -0.517,  # log of how far a corner moves when it is looked for again
 }
-SURENESS_BIAS = -1.459
-SURE = 2.5  # log odds from which a canvas is sure: left out of the fit, 58 % are called so rightly and 0.8 % wrongly
+SURENESS_BIAS = -1.366
+SURE = 2.6  # log odds from which a canvas is sure: left out of the fit, 60 % are called so rightly and 0.6 % wrongly
 CLEAR = 4.0  # of worth between it and any other that isn't its frame: with less, that one is named as a reason
 SECOND_EDGE = 0.63  # strength of an edge inside a side, from which that one is named
 MOST_CLEAR_OF = 12.0  # of worth: farther ahead than that is no surer
@@ -109,13 +111,14 @@ def find_canvas(pixels: Pixels) -> Canvas:
     Long straight edges are looked for in a small copy; every four of them are held to what speaks for the four sides of
     a canvas; the best are laid on the painted edge in the photograph itself, and judged again.
     """
-    quads, scale = _quads(pixels)
+    small = _smaller(pixels)
+    quads = candidate_quads(small)
     if not len(quads.score) or quads.score.max() < NONE:
         if quads.cut_off < CUT_OFF:
             return Canvas(ALL, True, True, 0.0, ("no four sides",))
         return Canvas(ALL, False, False, 0.0, ("perhaps cut off",))
     height, width = pixels.shape[:2]
-    best = _likeliest(pixels, quads, scale)
+    best = _likeliest(pixels, small, quads)
     if _area(best.corners) > WHOLE_AREA * height * width:
         return Canvas(ALL, True, True, best.odds, ("hardly a surround",))
     sure = sureness(best.signs) >= SURE
@@ -125,10 +128,9 @@ def find_canvas(pixels: Pixels) -> Canvas:
 
 def likeliest(pixels: Pixels) -> Likeliest | None:
     """The likeliest candidate of a photograph, however unlikely; None where there is none that is looked at closely."""
-    quads, scale = _quads(pixels)
-    if not len(quads.score) or quads.score.max() < NONE:
-        return None
-    return _likeliest(pixels, quads, scale)
+    small = _smaller(pixels)
+    quads = candidate_quads(small)
+    return None if not len(quads.score) or quads.score.max() < NONE else _likeliest(pixels, small, quads)
 
 
 def sureness(signs: dict[str, float]) -> float:
@@ -136,18 +138,14 @@ def sureness(signs: dict[str, float]) -> float:
     return SURENESS_BIAS + sum(weight * signs[name] for name, weight in SURENESS.items())
 
 
-def _quads(pixels: Pixels) -> tuple[Quads, Array]:
-    """Candidates in a small copy, and how many px of the photograph its px are."""
-    small = _smaller(pixels)
-    return candidate_quads(small), np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
-
-
-def _likeliest(pixels: Pixels, quads: Quads, scale: Array) -> Likeliest:
+def _likeliest(pixels: Pixels, small: Float, quads: Quads) -> Likeliest:
+    scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
     corners, sides = snapped(pixels, (quads.corners + 0.5) * scale)
     odds = _odds(quads, sides)
     unit = corners / max(pixels.shape[:2])
     worth = odds + AFAR * (quads.score - NONE)
     best = _innermost(unit, worth, int(worth.argmax()))
+    best = _without_surround(small, corners / scale - 0.5, unit, worth, best)
     others = [
         worth[other]
         for other in range(len(worth))
@@ -225,6 +223,17 @@ def _innermost(unit: Array, worth: Array, best: int) -> int:
         if not inner:
             break
         best = max(inner, key=lambda other: float(worth[other]))
+    return best
+
+
+def _without_surround(small: Float, corners: Array, unit: Array, worth: Array, best: int) -> int:
+    """The worthiest candidate inside the best that leaves out nothing but surround; the best where there is none."""
+    for other in np.argsort(-worth, kind="stable"):
+        apart = np.abs(unit[other] - unit[best]).max()
+        if worth[best] - worth[other] > STRIPPED or other == best or apart < OTHER:
+            continue
+        if insets(unit[best], unit[other]).min() > -SHARED and is_surround(small, corners[best], corners[other]):
+            return int(other)
     return best
 
 

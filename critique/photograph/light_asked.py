@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
-from critique.errors import CritiqueError, OutputError
+from critique.errors import CritiqueError, OutputError, WrongUsage
 from critique.photograph.balance import SMALLEST
 from critique.photograph.corners import Corners, checked_corners
 from critique.publish import replace_file
@@ -26,22 +26,23 @@ class LightAsked:
 
     ``grey`` is a spot that is grey or white, ``card`` a spot on a card or its four corners, ``card_value`` the card's
     value (L*/10) where it is known, ``chart`` the corners of a 24-patch chart or "find"; at most one of the three.
-    ``even`` asks that uneven light be evened by the wall around the canvas.
+    ``even`` says whether uneven light is evened by the wall around the canvas; unless told otherwise it is where that
+    is one even wall, and nothing is said of it elsewhere.
     """
 
     grey: Spot | None = None
     card: Spot | Corners | None = None
     card_value: float | None = None
     chart: Corners | Find | None = None
-    even: bool = False
+    even: bool | None = None
 
     def __post_init__(self) -> None:
         if sum(one is not None for one in (self.grey, self.card, self.chart)) > 1:
-            raise CritiqueError("a grey spot, a card and a chart can't all be believed: give one of them")
+            raise WrongUsage("a grey spot, a card and a chart can't all be believed: give one of them")
         if self.card_value is not None and self.card is None:
-            raise CritiqueError("a card's value needs the card: give its corners, or a spot on it")
+            raise WrongUsage("a card's value needs the card: give its corners, or a spot on it")
         if self.card_value is not None and not DARKEST_CARD <= self.card_value <= LIGHTEST_CARD:
-            raise CritiqueError(f"the card's value {self.card_value:g} is no card's: white is near 9.5, grey is near 5")
+            raise WrongUsage(f"the card's value {self.card_value:g} is no card's: white is near 9.5, grey is near 5")
 
     @property
     def referenced(self) -> bool:
@@ -51,7 +52,7 @@ class LightAsked:
     def as_dict(self) -> dict[str, Any]:
         """What is kept of it: no more than was asked."""
         kept = {name: getattr(self, name) for name in ("grey", "card", "card_value", "chart", "even")}
-        return {name: value for name, value in kept.items() if value not in (None, False)}
+        return {name: value for name, value in kept.items() if value is not None}
 
 
 NOTHING_ASKED = LightAsked()
@@ -63,7 +64,7 @@ def parse_light(
     card: str | None = None,
     card_value: float | None = None,
     chart: str | None = None,
-    even: bool = False,
+    even: bool | None = None,
 ) -> LightAsked:
     """What was written for it: spots as ``x,y``, corners as four of them, the chart's also as ``find``."""
     return LightAsked(
@@ -94,7 +95,7 @@ def remembered_light(folder: Path, name: str) -> LightAsked:
             card=None if card is None else _place(card) if len(card) == 2 else _four(card, "the card"),
             card_value=None if kept.get("card_value") is None else float(kept["card_value"]),
             chart=None if chart is None else "find" if chart == "find" else _four(chart, "the chart"),
-            even=bool(kept.get("even", False)),
+            even=None if kept.get("even") is None else bool(kept["even"]),
         )
     except (TypeError, ValueError, AttributeError):  # of a file that was changed by hand
         raise CritiqueError(f"{folder / FILE}: can't be read; delete it, and name the grey again") from None
@@ -109,11 +110,14 @@ def forget_light(folder: Path, name: str) -> None:
 
 def _spot(text: str, what: str) -> Spot:
     try:
-        return _place(text.split(","))
+        x, y = _place(text.split(","))
     except (TypeError, ValueError):
-        raise CritiqueError(
+        raise WrongUsage(
             f"{what} “{text}” can't be read: give two fractions of the photograph, such as 0.9,0.8"
         ) from None
+    if not (0 <= x <= 1 and 0 <= y <= 1):
+        raise WrongUsage(f"{what} at {x:g},{y:g} lies outside the photograph: give fractions from 0 to 1")
+    return x, y
 
 
 def _place(given: Any) -> Spot:
@@ -134,10 +138,13 @@ def _corners(text: str, what: str) -> Corners:
             raise ValueError
     except (TypeError, ValueError):
         more = ", or say find" if what == "the chart" else ", or one spot on it"
-        raise CritiqueError(
+        raise WrongUsage(
             f"{what} “{text}” can't be read: give four corners clockwise, such as 0.8,0.8 0.9,0.8 0.9,0.9 0.8,0.9{more}"
         ) from None
-    return _four(points, what)
+    try:
+        return _four(points, what)
+    except CritiqueError as error:
+        raise WrongUsage(error.what) from None
 
 
 def _four(points: Any, what: str) -> Corners:

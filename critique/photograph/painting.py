@@ -76,9 +76,14 @@ def painting_of(
     return _cropped(photograph, "found", canvas.corners, canvas, size, light)
 
 
+def in_proportion(photograph: Photograph, found: Painting, size: Size, light: LightAsked = NOTHING_ASKED) -> Painting:
+    """A painting that was cropped out of a photograph, in the true proportion of its size."""
+    return _cropped(photograph, found.how, found.corners, found.canvas, size, light)
+
+
 def _uncropped(photograph: Photograph, how: How, canvas: Canvas | None, asked: LightAsked) -> Painting:
     fitness = _fitness(photograph.light, photograph, None)
-    if asked == NOTHING_ASKED:
+    if not (asked.referenced or asked.even):
         return Painting(photograph, how, ALL, canvas, None, fitness=fitness)
     righting = righting_of(photograph.light, asked, None)
     if righting.balance is not None:
@@ -102,6 +107,7 @@ def _cropped(
 
 def _fitness(light: Float, photograph: Photograph, lighting: Lighting | None) -> tuple[Fitness, ...]:
     long_edge = max(photograph.original_width, photograph.original_height)
-    falloff = None if lighting is None or lighting.evened == "evened" else lighting.falloff
+    left = lighting is not None and lighting.one_wall and lighting.evened != "evened"
+    falloff = lighting.falloff if lighting is not None and left else None  # by what is no even wall it is a guess
     cropped, sure = lighting is not None, lighting is not None and lighting.one_wall
     return fitness_of(light, long_edge=long_edge, straightened=cropped, falloff=falloff, sure=sure)

@@ -24,7 +24,7 @@ from critique.photograph.evening import Evening, light_across
 from critique.photograph.fitness import FALLOFF
 from critique.photograph.light_asked import LightAsked
 
-Evened = Literal["not asked", "evened", "even already", "unsure", "no wall"]
+Evened = Literal["left", "evened", "even already", "unsure", "no wall"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class Lighting:
     level: Level | None = None
     falloff: float | None = None
     one_wall: bool = False  # whether the surround is one even wall, so that the falloff is sure
-    evened: Evened = "not asked"
+    evened: Evened = "left"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,8 +100,9 @@ def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Rig
 
 
 def _evened(across: Evening | None, asked: LightAsked) -> Evened:
-    if not asked.even:
-        return "not asked"
+    sure = across is not None and across.sure
+    if asked.even is False or (asked.even is None and not (sure and across is not None and across.falloff >= FALLOFF)):
+        return "left"
     if across is None:
         return "no wall"
     if across.falloff < FALLOFF:

@@ -93,6 +93,11 @@ def picture_from_srgb(srgb8: Codes, file: str = "synthetic") -> Picture:
     return picture_of(Photograph(srgb8_to_linear(codes), file, width, height, "array", "RGB", NO_PROFILE, 8))
 
 
+def as_shown(lab: Float) -> Float:
+    """Colours (height, width, 3) as a picture of them has them: what no screen can show is moved to what one can."""
+    return linear_to_lab(np.clip(lab_to_linear(lab), 0, 1))
+
+
 def picture_from_lab(lab: Float, like: Picture) -> Picture:
     """The picture ``like`` with other colours, for previews: ``lab`` (height, width, 3) is clipped to sRGB.
 

@@ -11,7 +11,7 @@ from critique.advice.leading import TITLE as LEAD_TITLE
 from critique.advice.leading import lead_toward, parts_in_words
 from critique.advice.suggestion import Suggestion
 from critique.advice.trial import WORST, Trial, effect_of
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, WrongUsage
 from critique.paints.box import PaintBox
 from critique.perception.difference import delta_e_2000
 from critique.picture.picture import Picture
@@ -96,7 +96,7 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
     CritiqueError
         When a change is named that there is none of, or that has nothing to do here.
     """
-    titles = _titles()
+    titles = change_titles()
     take, leave = ({_named(name, titles) for name in names} for names in (wanted.take, wanted.leave))
     turned = {_named(name, titles): by for name, by in wanted.turned.items()}
     steps: list[Step] = []
@@ -217,7 +217,14 @@ def _with(trial: Trial, change: Change) -> Trial:
     return trial.with_lab(change.apply(trial.lab), redrawn=not change.parameters.turns)
 
 
-def _titles() -> dict[str, str]:
+def check_names(names: Sequence[str]) -> None:
+    """Raise ``WrongUsage``, one line, where a change is named that there is none of: before anything is read."""
+    titles = change_titles()
+    for name in names:
+        _named(name, titles)
+
+
+def change_titles() -> dict[str, str]:
     return {**{kind.id: kind.title for kind in all_change_kinds()}, **TITLES}
 
 
@@ -229,5 +236,5 @@ def _named(name: str, titles: Mapping[str, str]) -> str:
 
     found = [id for id, title in titles.items() if bare(name) in (bare(id), bare(title))]
     if not found:
-        raise CritiqueError(f"there is no change called {name!r}: there are {listed(sorted(titles))}")
+        raise WrongUsage(f"there is no change called {name!r}: there are {listed(sorted(titles))}")
     return found[0]

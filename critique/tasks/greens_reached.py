@@ -6,9 +6,10 @@ from typing import Literal
 
 from critique.advice.change import Change, Lab
 from critique.advice.change_calm import Calm
+from critique.advice.frame import Frame
 from critique.advice.trial import Trial
-from critique.measures.greens import Greens, measure_greens
-from critique.picture.picture import picture_from_lab
+from critique.measures.greens import Greens, green_strength, measure_greens
+from critique.picture.picture import as_shown, picture_from_lab
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
@@ -55,9 +56,12 @@ def enough_of(change: Change, before: Trial, now: Trial) -> float:
     """
     keep = KEPT * before.case.measures.greens.chroma_share
 
+    full = change.parameters.on(now.lab, Frame(*now.lab.shape[:2]))
+
     def still_more(by: float) -> bool:
-        greens = _greens(change.scaled(by).apply(now.lab), now)
-        return greens.chroma_share >= keep and greens.median_chroma >= QUIET
+        made = change.parameters.turned_up(now.lab, full, change.strength * by)
+        share, middle = green_strength(as_shown(made))
+        return share >= keep and middle >= QUIET
 
     if still_more(1.0):
         return 1.0
@@ -85,8 +89,8 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     wanted = max(HALVED * was.chroma_share, USUAL) if too_green else 1.0
 
     def enough(limit: float) -> bool:
-        after = _greens(Change(CALM, Calm(limit)).apply(now.lab), now)
-        return after.chroma_share <= wanted or after.median_chroma <= QUIET
+        share, middle = green_strength(as_shown(Change(CALM, Calm(limit)).apply(now.lab)))
+        return share <= wanted or middle <= QUIET
 
     limit = LEAF
     if not enough(LEAF):

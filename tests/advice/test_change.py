@@ -64,6 +64,7 @@ def smaller(lab, long_edge):
     return linear_to_lab(area_average(lab_to_linear(lab), long_edge))
 
 
+@pytest.mark.slow
 def test_a_change_made_large_and_seen_small_is_the_change_made_small(drafts, scene):
     """At 2000 px and at 640 px of one picture; apart by less than is seen between two dabs side by side."""
     large = scene(1333, 2000, noise=0)

@@ -3,6 +3,7 @@
 import json
 
 import numpy as np
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -47,6 +48,7 @@ def finite(picture):
     return np.isfinite(picture.lab).all()
 
 
+@pytest.mark.slow
 @settings(SEEDED, max_examples=25)
 @given(simple_pictures())
 def test_a_review_of_any_simple_picture_is_whole(picture):
@@ -65,6 +67,7 @@ def test_a_review_of_any_simple_picture_is_whole(picture):
     assert "nan" not in words.replace("nance", "") and "inf " not in words and "nowhere" not in words
 
 
+@pytest.mark.slow
 @settings(SEEDED, max_examples=10)
 @given(simple_pictures(), st.floats(0, 1.5))
 def test_every_change_of_any_simple_picture_can_be_made_and_measured(picture, strength):
@@ -80,6 +83,7 @@ def test_every_change_of_any_simple_picture_can_be_made_and_measured(picture, st
                     assert "nan" not in next_draft.text
 
 
+@pytest.mark.slow
 @settings(SEEDED, max_examples=8)
 @given(simple_pictures(), simple_pictures())
 def test_two_simple_pictures_can_be_compared(first, second):

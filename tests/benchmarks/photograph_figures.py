@@ -31,6 +31,7 @@ from critique.picture.picture import picture_of
 from critique.picture.view import view_of
 
 NEAR = 0.02  # of the picture's area, and of its height
+LONG_EDGE = 1920  # px of a photograph: a telephone has twice as many, and is averaged to fewer
 GRID = 24  # parts of the canvas's sides over which colour is compared
 RIM = 2  # of them left out along its edge, where a frame's lip lies
 
@@ -68,7 +69,7 @@ def held_to_scene(seed: int, paintings: list[Path]) -> dict[str, tuple[float, ..
     chosen = paintings[random.integers(len(paintings))]
     others = [light(paintings[i], 320) for i in random.integers(len(paintings), size=3)]
     own = light(chosen, 1600)
-    scene = draw_scene(seed, own, others, neutrals=True)
+    scene = draw_scene(seed, own, others, LONG_EDGE, neutrals=True)
     if scene.card is None or scene.chart is None:
         return {}
     photograph = read_photograph(linear_to_srgb8(scene.linear), f"scene {seed}")

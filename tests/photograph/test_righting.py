@@ -92,7 +92,14 @@ def test_uneven_light_is_evened_by_one_even_wall(flat):
     asked = LightAsked(card=CARD, card_value=4.95, even=True)
     error, told = off(flat, asked, fall=2.0)
     assert told.evened == "evened" and told.falloff == pytest.approx(2**0.6, rel=0.03)
-    assert error < 2 < off(flat, LightAsked(card=CARD, card_value=4.95), fall=2.0)[0]
+    assert error < 2 < off(flat, LightAsked(card=CARD, card_value=4.95, even=False), fall=2.0)[0]
+
+
+def test_one_even_wall_evens_unasked_and_not_against_the_painters_word(flat):
+    scene = photographed(flat, 2.0)
+    assert righting_of(scene, LightAsked(), CANVAS).told.evened == "evened"
+    assert righting_of(scene, LightAsked(even=False), CANVAS).told.evened == "left"
+    assert righting_of(photographed(flat), LightAsked(), CANVAS).told.evened == "left"  # there is nothing to even
 
 
 def test_by_a_wall_of_two_paints_nothing_is_evened(flat):
@@ -133,6 +140,15 @@ def test_what_cannot_serve_is_refused_in_one_line(flat, asked, words):
     with pytest.raises(CritiqueError, match=words) as refused:
         righting_of(photographed(flat), parse_light(**asked), CANVAS)
     assert "\n" not in str(refused.value)
+
+
+def test_a_cream_light_clipped_in_red_comes_out_no_greener(flat):
+    cream = lab_to_linear(np.array([87.0, -2.2, 14.8], np.float32))
+    scene = photographed(flat)
+    scene[200:260, 300:360] = np.clip(cream * LAMP / 0.8 * 1.1, 0, 1)
+    assert scene[230, 330, 0] == 1 > scene[230, 330, 1]
+    done = righting_of(scene, LightAsked(grey=(0.87, 0.28)), CANVAS)
+    assert abs(linear_to_lab(done.on_photograph(scene)[230, 330])[1] - -2.2) < 1.2
 
 
 def test_a_clipped_grey_is_refused(flat):

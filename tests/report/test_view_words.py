@@ -1,0 +1,63 @@
+"""What the page says of a photograph: its crop, what the camera did, and what another light could change."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from demo_pictures import demo_path
+from PIL import Image
+from scipy.ndimage import gaussian_filter
+
+from critique.perception.srgb import linear_to_srgb8
+from critique.photograph.corners import ALL
+from critique.photograph.read import read_photograph
+from critique.picture.read import read_picture
+from critique.report.view_words import photograph_said, view_told
+
+MEADOW = "tolvesk_01_ostermell_meadow.jpg"
+
+
+@pytest.fixture(scope="module")
+def on_wall(tmp_path_factory):
+    scene = np.full((900, 1200, 3), 0.5, np.float32)
+    scene[150:750, 150:950] = read_photograph(demo_path(MEADOW)).light[::2, ::2]
+    path = tmp_path_factory.mktemp("view") / "easel.jpg"
+    Image.fromarray(linear_to_srgb8(scene)).save(path, quality=93)
+    return read_picture(path)
+
+
+def words(told):
+    return " ".join(f"{one.text} {one.command}" for one in told.said)
+
+
+def test_a_good_file_that_is_all_painting_is_told_nothing():
+    picture = read_picture(demo_path(MEADOW))
+    assert view_told(picture) is None and photograph_said(picture) == ()
+
+
+def test_a_blurred_file_that_is_all_painting_is_told_so_with_its_remedy(tmp_path):
+    blurred = gaussian_filter(read_photograph(demo_path(MEADOW)).light, (4, 4, 0))
+    Image.fromarray(linear_to_srgb8(blurred)).save(tmp_path / "soft.png")
+    told = view_told(read_picture(tmp_path / "soft.png"))
+    assert told.plate is None and "soft" in words(told) and "Hold the camera still" in words(told)
+
+
+def test_a_crop_names_the_findings_that_another_light_could_change(on_wall):
+    told = view_told(on_wall, ("green_area",))
+    assert "Another lamp could change what is said of green area." in words(told)
+    assert "--grey x,y" in words(told) and "--corners" in words(told)
+    assert told.plate is not None and not told.first
+    assert "none of the findings" in words(view_told(on_wall))
+
+
+def test_a_canvas_cut_off_has_no_outline_and_no_corners_to_run(on_wall):
+    picture = replace(on_wall, view=replace(on_wall.view, how="unsure", corners=ALL))
+    told = view_told(picture)
+    assert told.first and "cut off" in words(told) and "--corners" not in words(told)
+
+
+def test_falloff_that_was_left_names_the_command_that_evens_it(on_wall):
+    bad = next(one for one in on_wall.view.fitness if one.subject == "falloff")
+    fitness = (replace(bad, figure=1.4, level="rework", remedy="two lamps"),)
+    told = view_told(replace(on_wall, view=replace(on_wall.view, fitness=fitness)))
+    assert "1.40 times the light" in words(told) and "--even" in words(told)
