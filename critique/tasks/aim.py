@@ -13,6 +13,7 @@ from critique.advice.suggestion import Suggestion
 from critique.advice.trial import WORST, Trial, effect_of
 from critique.errors import CritiqueError, WrongUsage
 from critique.paints.box import PaintBox
+from critique.perception.difference import delta_e_2000
 from critique.picture.picture import Picture
 from critique.tasks.greens_reached import CALM, GreensReached, bring_down, enough_of
 from critique.words.lists import listed
@@ -24,6 +25,7 @@ TITLES = {
 TEXTS = {
     CALM: "Ease the greens that are still stronger than a leaf in the sun, the strongest most; keep their values.",
 }
+SEEN, SEEN_OVER = 2.0, 0.01  # ΔE00 that an eye sees side by side, and of the picture: less is no step
 # Whether a lean is the painting's or its photograph's, one photograph can't tell: no repaint is planned on it.
 IN_DOUBT = ("take_out_cast",)
 # A touch of a complement is invented: a roof, a figure; code can only lay a patch where there may be a house already.
@@ -110,8 +112,11 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
             by = enough_of(change, before, now) if change.kind == MUTE else 1.0
         made = change.scaled(by)
         after = _with(now, made)
-        effect = effect_of(now, after)
         asked = change.kind in take or change.kind in turned or change.kind == LEAD
+        if not asked and not _is_seen(now, after):
+            left.append(LeftOut(change.kind, title, "it would hardly be seen here"))
+            continue
+        effect = effect_of(now, after)
         if not asked and effect.lost > effect.won:
             left.append(
                 LeftOut(change.kind, title, f"made after the others it costs more than it wins: {listed(effect.costs)}")
@@ -134,6 +139,14 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
     if steps:
         now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True)
     return Aim(tuple(steps), tuple(left), reached, effect_of(before, now).text, composed, before, now)
+
+
+def _is_seen(before: Trial, after: Trial) -> bool:
+    """Whether a change moves more than a few strokes by more than an eye overlooks; a crop does."""
+    if before.lab.shape != after.lab.shape:
+        return True
+    moved = delta_e_2000(before.lab, after.lab) >= SEEN
+    return bool(moved.mean() >= SEEN_OVER)
 
 
 def _candidates(
