@@ -55,8 +55,8 @@ def test_the_meadow_turns_colder_under_warm_lamps_and_stays_by_north_light(meado
 
 @pytest.mark.parametrize(
     ("first", "second", "verdict"),
-    [(17, 15.3, "hold"), (40, 36, "hold"), (40, 33, "fade"), (40, 29, "die"), (10, 7.4, "fade"), (6, 4.4, "hold"), (40, 52, "glare"),
-     (40, 47, "gain")],
+    [(17, 15.3, "hold"), (40, 36, "hold"), (40, 33, "fade"), (40, 29, "die"), (10, 7.4, "fade"), (6, 4.4, "hold"),
+     (40, 52, "glare"), (40, 47, "gain")],
 )  # fmt: skip
 def test_greens_die_only_where_anyone_sees_it(first, second, verdict):
     # A tenth less chroma at C* 17 is ΔE00 1: below the 2 at which a careful eye sees two patches side by side differ.
