@@ -33,7 +33,10 @@ class Parameters:
 
     def at(self, lab: Lab, frame: Frame, strength: float) -> Lab:
         """The same, so many times as strong."""
-        changed = self.on(lab, frame)
+        return self.turned_up(lab, self.on(lab, frame), strength)
+
+    def turned_up(self, lab: Lab, changed: Lab, strength: float) -> Lab:
+        """What it is so many times as strong, from ``lab`` and what it makes of that at full strength."""
         if strength == 1:
             return changed
         return _turned_by(lab, changed, strength) if self.turns else _moved_by(lab, changed, strength)

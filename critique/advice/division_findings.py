@@ -3,8 +3,8 @@
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.division import EDGE_LENGTH, Division
-from critique.measures.division_judging import STRAIGHT, halving_fault, keeps_to_the_middle
+from critique.measures.division import Division
+from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.symmetry import symmetry_fault
 from critique.measures.water_level import water_fault
 from critique.words.aloud import sentence
@@ -46,7 +46,7 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"which then quarrel about which is the subject. {_move(case)}"
         )
     elif level == "watch":
-        seen = _as_it_runs(division)
+        seen = ", and straight enough to be seen" if division.straightness >= STRAIGHT else ""
         text = (
             f"the main line runs {percent(height)} of the way down, close to the middle{seen}. "
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
@@ -74,13 +74,6 @@ def _halves(height: float) -> str:
     return (
         "in two equal halves" if abs(height - 0.5) <= EQUAL else "nearly in half, into two parts of much the same size"
     )
-
-
-def _as_it_runs(division: Division) -> str:
-    """How a line near the middle runs, where that can be said of it: a crooked one isn't called straight."""
-    if division.edge_near_middle >= EDGE_LENGTH and division.straightness >= STRAIGHT:
-        return ", and straight enough to be seen"
-    return " nearly all along" if keeps_to_the_middle(division) else ""
 
 
 def _lie(division: Division) -> str:

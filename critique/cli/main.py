@@ -295,7 +295,9 @@ def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, a
         step("Drawing the page")
         first, last = states[0][0], states[-1][0]
         place = painting_of(folder, first, plan_folder)
-        kept = Done("passes", first, last, states[-1][1].picture, _first_of((done.advice,)))
+        kept = Done(
+            "passes", first, last, states[-1][1].picture, done.advice or (done.told.standing if done.told else "")
+        )
         (page,) = keep(place, kept, lambda inside: [write_passes(done, inside)])
     say(done.as_line() if as_json else told_where(passes_summary(done, page), place))
     sys.exit(EXIT_IN_PART if failed else 0)
@@ -371,7 +373,7 @@ def _review_all(
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
     from critique.painting.keep import Done, keep
-    from critique.report.commands import plan_command
+    from critique.report.commands import plan_command, review_command
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
@@ -394,8 +396,9 @@ def _review_all(
             done = review_file(picture, norms, box, aim=True, corners=canvas, whole=whole, light=asked)
         with doing("Drawing the page", told=len(pictures) == 1):
             command = plan_command(picture, box=box_file, out=folder)
+            again = review_command(picture, box=box_file, out=folder)
             kept = Done("review", picture, picture, done.picture, _first_of(done.advice.verdict[1:]))
-            (page,) = keep(place, kept, lambda inside: [write_review(done, inside, command=command)])
+            (page,) = keep(place, kept, lambda inside: [write_review(done, inside, command=command, again=again)])
         keep_light(picture, place, asked)
         return done.as_line() if as_json else told_where(summary(done, page), place)
 

@@ -30,7 +30,7 @@ UPRIGHT_STRENGTH = 0.7  # the same from top to bottom, where light and dark side
 HALVING_TOLERANCE = 0.05  # of the height; common practice, no source
 NEAR_HALVING_TOLERANCE = 0.08  # of the height; the same, for "nearly"
 HALVING_STRETCH = 0.65  # of the width that must run near the middle: a slope or a valley that crosses it doesn't halve
-NEAR_HALVING_STRETCH = 0.55  # of the width; for "nearly"
+NEAR_HALVING_STRETCH = 0.5  # of the width; for "nearly"
 ALTERNATIVES = (1 / 3, 0.382, 0.618, 2 / 3)  # thirds and golden sections; common practice
 LINE_ROUGHNESS = 0.03  # of the height: how far hillocks and bushes take a line from its level
 # An edge that the eye can't miss: nearly all strips of the picture step alike along most of the width, nearly level.

@@ -31,6 +31,7 @@ LEAST_STEP = 5.0  # ΔE*ab of the two sides
 FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, count for when the edge is chosen
 STEEPEST = 5.5  # degrees: what falls by more is a slope, and meant
 STILL_LEVEL = 1.0  # degrees
+HEARD = 0.15  # of agreement: what is less plain than the plainest by more says nothing, one way or the other
 AS_PLAIN = 0.05  # of agreement: one that is less plain than the plainest by more doesn't outvote it
 # A photograph taken askew by 2° must not make a fault of a level sea.
 WATCH, REWORK = 2.2, 4.0  # degrees
@@ -114,7 +115,9 @@ def _by_most(edges: list[tuple[float, LevelLine]], lines: list[LevelLine]) -> Le
     if not edges:
         return None
     best = max(edges, key=lambda edge: edge[0])[1]
-    slanting = [(worth, line) for worth, line in edges if abs(line.tilt) >= WATCH]
+    plainest = max(line.agreement for _, line in edges)
+    heard = [(worth, line) for worth, line in edges if line.agreement >= plainest - HEARD]
+    slanting = [(worth, line) for worth, line in heard if abs(line.tilt) >= WATCH]
     if not slanting:
         return best
     level = sum(line.agreement >= PLAIN and abs(line.tilt) <= STILL_LEVEL for line in lines)

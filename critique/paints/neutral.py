@@ -94,9 +94,11 @@ def _grey(paint: Paint, partner: Paint, share: float, lab: NDArray[np.float64], 
     _, chroma, hue = (float(value) for value in lab_to_lch(lab))
     leans = hue_word(hue)
     text = (
-        f"{partner.name} greys {paint.name} ({_ratio(share, partner, paint)}) down to C* {chroma:.0f}, leaning {leans}."
+        f"{partner.name} greys {paint.name} ({_ratio(share, partner, paint)}) down to chroma {chroma:.0f}, "
+        f"leaning {leans}."
         if neutralises
-        else f"{partner.name} does not neutralise {paint.name}: on the way C* stays above {chroma:.0f}, toward {leans}."
+        else f"{partner.name} does not neutralise {paint.name}: on the way its chroma stays above {chroma:.0f}, "
+        f"toward {leans}."
     )
     return Grey(
         paint.name, partner.name, share, chroma, hue, (float(lab[0]), float(lab[1]), float(lab[2])), leans,

@@ -6,6 +6,7 @@ so the sets of three are solved once and the choices only look them up.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 from math import comb
 
@@ -18,9 +19,9 @@ from critique.paints.box import PaintBox
 from critique.paints.calm import calm_greens
 from critique.paints.cautions import cautions_for
 from critique.paints.gamut import climbed_green, hull_area, pair_lab, pair_number, strongest_green, support
-from critique.paints.mixtures import Index, Mixer, Nearest, Reach, nearest, reach_of, small_sets
+from critique.paints.mixtures import Index, Nearest, Reach, nearest
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Carried, Proposal, gives_up, reason
-from critique.paints.recipes import Recipe, recipes
+from critique.paints.recipes import LARGEST_KEPT, Recipe, reaches_of, recipes
 from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN
 
 FEWEST, MOST = 3, 6  # paints beside white
@@ -123,8 +124,8 @@ class _Table:
 
 def _solve(aims: Float, weights: Float, box: PaintBox) -> _Table:
     count = len(box.paints)
-    triples = small_sets(count, 3)
-    reach = reach_of(Mixer.of(box.with_white), triples)
+    reach = reaches_of(box)[2]
+    triples = reach.sets
     calm = calm_greens(aims)
     loud = np.flatnonzero((calm != aims).any(axis=1))
     solved = nearest(reach, np.concatenate([aims, calm[loud]]))
@@ -133,8 +134,23 @@ def _solve(aims: Float, weights: Float, box: PaintBox) -> _Table:
     calm_error[:, loud] = solved.error[:, len(aims) :]
     number = np.zeros((count, count, count), np.intp)
     number[tuple(triples[:, :3].T)] = np.arange(len(triples))
-    green, reaches = _rims(reach, triples, count)
+    green, reaches = _rims_of(box)
     return _Table(box, aims, weights, solved, error, calm_error, green, reaches, number)
+
+
+def _rims_of(box: PaintBox) -> tuple[Float, Float]:
+    """The rims of what a box's sets of three mix to, which no picture changes."""
+    return _kept_rims(box) if len(box.paints) <= LARGEST_KEPT else _made_rims(box)
+
+
+@lru_cache(maxsize=2)  # the painter's box and the default one
+def _kept_rims(box: PaintBox) -> tuple[Float, Float]:
+    return _made_rims(box)
+
+
+def _made_rims(box: PaintBox) -> tuple[Float, Float]:
+    reach = reaches_of(box)[2]
+    return _rims(reach, reach.sets, len(box.paints))
 
 
 def _rims(reach: Reach, triples: Index, count: int) -> tuple[Float, Float]:

@@ -90,7 +90,7 @@ def reason(kind: str, figures: Mapping[str, float], closest: Mapping[str, float]
 def _calm_reason(green: float, closest_green: float) -> str:
     if closest_green - green < NOTICED_GREEN:
         return (
-            f"Its strongest yellow-green is C* {green:.0f}, and the closest palette's is C* {closest_green:.0f}: "
+            f"Its strongest yellow-green has chroma {green:.0f}, and the closest palette's {closest_green:.0f}: "
             "among palettes this near to the picture no calmer green is to be had."
         )
     leaf = f"a front-lit leaf stops at {LEAF_TOP_CHROMA:.0f}"
@@ -98,7 +98,8 @@ def _calm_reason(green: float, closest_green: float) -> str:
         rest = f"{leaf}, so no green of it can glow"
     else:
         rest = f"{leaf}, so its strongest greens still want muting"
-    return f"Its strongest yellow-green is C* {green:.0f} against {closest_green:.0f} for the closest palette ({rest})."
+    strongest = f"Its strongest yellow-green has chroma {green:.0f}"
+    return f"{strongest} against {closest_green:.0f} for the closest palette ({rest})."
 
 
 def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, float], carried: Sequence[Carried]) -> str:

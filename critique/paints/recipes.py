@@ -30,6 +30,7 @@ KEPT_SETS = 16  # best sets of each size whose whole parts are tried
 SETTLED_ERROR = 0.5  # ΔE00 below which sets of paints count as equally near
 EXTENDED_SETS = 12  # best sets of three that a fourth paint is tried with
 CLOSE, OFF = 2.0, 5.0  # ΔE00: told apart side by side; plainly another colour
+SMALLEST_KEPT = 7  # paints: one more than a palette has
 LARGEST_KEPT = 30  # paints of a box whose lattices are kept: 4,525 sets, 10 MB
 SET_EFFORT = 0.15  # ΔE00 that one part of effort is worth when sets of paints are chosen from
 AHEAD = 20.0  # degrees
@@ -84,15 +85,16 @@ class Recipe:
         return tuple(part.parts for part in self.parts)
 
 
-def _reaches(box: PaintBox) -> tuple[Reach, ...]:
+def reaches_of(box: PaintBox) -> tuple[Reach, ...]:
     """Lattices of every set of one, two and three paints of a box with white; kept, since a picture asks many times.
 
-    Those of a very large box are made anew each time: sixty paints fill 70 MB.
+    Those of a very large box are made anew each time, for sixty paints fill 70 MB; those of a palette too, for they are
+    made in a moment and would take the place of the box that they were chosen from.
     """
-    return _kept(box) if len(box.paints) <= LARGEST_KEPT else _made(box)
+    return _kept(box) if SMALLEST_KEPT <= len(box.paints) <= LARGEST_KEPT else _made(box)
 
 
-@lru_cache(maxsize=2)  # the painter's box and the default one, or a box and one palette of it
+@lru_cache(maxsize=2)  # the painter's box and the default one
 def _kept(box: PaintBox) -> tuple[Reach, ...]:
     return _made(box)
 
@@ -129,7 +131,7 @@ def recipes(targets: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE
         raise PaintError(
             f"a recipe of {paints} paints can't be searched: ask for 1 to {MOST_IN_A_MIXTURE} beside white"
         )
-    reaches = _reaches(box)
+    reaches = reaches_of(box)
     candidates = _candidates(aims, box, paints, reaches)
     mixer = reaches[0].mixer
     return [_best(aim, box, mixer, found) for aim, found in zip(aims, candidates, strict=True)]
@@ -280,20 +282,20 @@ def _verdict(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float, 
 
 
 def difference_in_words(wanted: ArrayLike, made: ArrayLike) -> str:
-    """How a mixture differs from the colour wanted: "duller by 12 C* and darker by 3 L*"."""
+    """How a mixture differs from the colour wanted: "duller by 12 in chroma and darker by 0.3 of a value"."""
     (L0, C0, h0), (L1, C1, h1) = lab_to_lch(np.asarray(wanted)), lab_to_lch(np.asarray(made))
     words = []
     if abs(C1 - C0) >= NOTICED_CHROMA:
-        words.append(f"{'stronger' if C1 > C0 else 'duller'} by {abs(C1 - C0):.0f} C*")
+        words.append(f"{'stronger' if C1 > C0 else 'duller'} by {abs(C1 - C0):.0f} in chroma")
     if abs(L1 - L0) >= NOTICED_LIGHTNESS:
-        words.append(f"{'lighter' if L1 > L0 else 'darker'} by {abs(L1 - L0):.0f} L*")
+        words.append(f"{'lighter' if L1 > L0 else 'darker'} by {abs(L1 - L0) / 10:.1f} of a value")
     turned = float(turn(h0, h1))
     if abs(turned) >= NOTICED_HUE and min(C0, C1) >= NOTICED_CHROMA:
-        words.append(f"turned {abs(turned):.0f}° in hue toward {_toward(h0, turned)}")
+        words.append(f"turned toward {toward_word(h0, turned)}")
     return " and ".join(words) if words else "a shade different"
 
 
-def _toward(hue: float, turned: float) -> str:
+def toward_word(hue: float, turned: float) -> str:
     """The hue that a turn leads toward, in the plain names of the CIELAB circle."""
     # A little farther on in the same sense, so that the name is of where it leads and not of where it starts.
     return hue_word(float(hue + turned + np.sign(turned) * AHEAD) % 360)

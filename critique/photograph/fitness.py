@@ -21,6 +21,7 @@ SHARP, BLURRED = 1.8, 2.6
 RESAMPLED = 1.65
 GLARE, MUCH_GLARE = 0.002, 0.02  # of the painting's area clipped to the light's own colour
 CLIPPED = 0.985  # of full light in every channel
+GLARE_LINES = 500  # rows and columns, at the least, in which it is looked for
 GLARE_PATCH = 0.0004  # of the area: smaller clipped spots are wet paint and impasto
 FALLOFF, MUCH_FALLOFF = 1.15, 1.35  # brightest by darkest light across the canvas: seen side by side; shifts the values
 NOISE, MUCH_NOISE = 2.4, 3.2  # L*, spread within flat parts: the touch of one in 84 paintings passes for the first
@@ -28,10 +29,11 @@ FEW, TOO_FEW = 640, 400  # px along the painting's long edge: figures are read a
 BORDER, WIDE_BORDER = 0.004, 0.015  # of the side
 MOIRE, MUCH_MOIRE = 12.0, 40.0  # times the spectrum's height around it that a lone peak rises above it
 LONE = 5.0  # times the mean around it that such a peak rises above, at the least; 121 px around it know it too
+WAVES = 400  # px along the part from the middle in which a regular pattern is looked for
 PEAKS = 12  # of them that are looked at
 FLAT = 0.3  # of the px, those with least detail, that noise is read from
 LINES = 120  # rows and columns, at the least, that tell how sharp the steps are
-TILE, TILES = 224, 3  # px, and how many along each side: noise is the same all over
+TILE, TILES = 160, 3  # px, and how many along each side: noise is the same all over
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +169,9 @@ def _reach(grey: Float) -> Float:
 def _glare(light: Float) -> Fitness:
     from scipy.ndimage import label
 
-    clipped = np.minimum(np.minimum(light[..., 0], light[..., 1]), light[..., 2]) >= CLIPPED
+    step = max(1, min(light.shape[:2]) // GLARE_LINES)
+    red, green, blue = (light[::step, ::step, channel] for channel in range(3))
+    clipped = np.minimum(np.minimum(red, green), blue) >= CLIPPED
     if clipped.mean() < GLARE_PATCH:
         return Fitness("glare", 0.0, "holds", "none", "likely")
     parts, number = label(clipped)
@@ -228,7 +232,7 @@ def _moire(light: Float) -> Fitness:
     """How far a lone peak stands out of the spectrum at middle and high frequencies."""
     from scipy.ndimage import uniform_filter
 
-    side = min(512, *light.shape[:2])
+    side = min(WAVES, *light.shape[:2])
     top, left = ((length - side) // 2 for length in light.shape[:2])
     part = _grey(light[top : top + side, left : left + side])
     window = np.hanning(side)[:, None] * np.hanning(side)

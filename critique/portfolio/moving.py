@@ -2,12 +2,11 @@
 
 import json
 import os
-import shlex
 from pathlib import Path, PurePath
 
 from markupsafe import escape
 
-from critique.report.commands import plan_command
+from critique.report.commands import plan_command, review_command
 from critique.report.folder import PLATES, replace_files
 from critique.report.record import json_bytes
 from critique.report.templating import breakable
@@ -42,7 +41,7 @@ def renamed_page(page: bytes, old_name: str, new_name: str) -> bytes:
     text = _exchanged(text, f"<h1>{breakable(old)}</h1>", f"<h1>{breakable(new)}</h1>")
     # The commands of the page: to plan, where there is something to change, and to say otherwise of a photograph.
     plans = [f"{escape(plan_command(name))}<" for name in (old_name, new_name)]
-    asks = [str(escape(f"critique review {shlex.quote(name)} --")) for name in (old_name, new_name)]
+    asks = [str(escape(f"{review_command(name)} --")) for name in (old_name, new_name)]
     text = text.replace(plans[0], plans[1]).replace(asks[0], asks[1])
     return text.encode("utf-8")
 

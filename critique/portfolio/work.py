@@ -31,8 +31,8 @@ class Task:
     version: str  # of the measuring that is asked for
     folder: str  # absolute path of the review
     thumbnail: str  # absolute path
-    outline: str  # absolute path of the photograph that it was cropped out of
     plates: bool
+    outline: str = ""  # absolute path of the photograph that it was cropped out of; empty where that isn't wanted
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +97,7 @@ def _review(task: Task) -> dict[str, Any]:
     write_review(review, Path(task.folder), plates=task.plates)
     _write_small(review.picture.srgb, Path(task.thumbnail))
     outlined = canvas_plate(review.picture.view) if review.picture.view is not None else None
-    if outlined is not None:
+    if outlined is not None and task.outline:
         _write_small(np.asarray(outlined.image), Path(task.outline))
     return row_of(review)
 

@@ -11,7 +11,18 @@ def plan_command(
     source: str | Path, *, box: Path | None = None, out: Path | None = None, more: Sequence[str] = ()
 ) -> str:
     """The command that makes the plan of a picture's file, with the paint box, the folder and what else was given."""
-    words = ["critique", "plan", str(source)]
+    return _command("plan", source, box, out, more)
+
+
+def review_command(
+    source: str | Path, *, box: Path | None = None, out: Path | None = None, more: Sequence[str] = ()
+) -> str:
+    """The command that reviews the file again, as it was reviewed; ``more`` is what to say otherwise."""
+    return _command("review", source, box, out, more)
+
+
+def _command(verb: str, source: str | Path, box: Path | None, out: Path | None, more: Sequence[str]) -> str:
+    words = ["critique", verb, str(source)]
     if box is not None:
         words += ["--box", str(box)]
     if out is not None and str(out) != USUAL_FOLDER:

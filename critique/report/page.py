@@ -58,10 +58,10 @@ class Told:
     levels: dict[str, Level]  # of every finding in the aim, by its kind; empty without one
 
 
-def page_html(review: Review, plates: ReviewPlates, command: str = "") -> str:
+def page_html(review: Review, plates: ReviewPlates, command: str = "", again: str = "") -> str:
     """The page as one HTML document; every text in it is escaped by the template engine.
 
-    ``command`` makes the plan of this picture; without one it is made from the file's name.
+    ``command`` makes the plan of this picture, ``again`` reviews it again; without one it is made from the file's name.
     """
     findings = review.advice.findings
     shown = open_findings(findings, plates)
@@ -73,7 +73,7 @@ def page_html(review: Review, plates: ReviewPlates, command: str = "") -> str:
             title=title_of(review.picture),
             picture=review.picture,
             opening=_opening(review, plates),
-            seen=view_told(review.picture, review.advice.light_decides),
+            seen=view_told(review.picture, review.advice.light_decides, again),
             told=_told(review),
             command=command or plan_command(review.picture.file),
             shown=shown,

@@ -1,6 +1,5 @@
 """What the page says of the photograph that a painting was found in: the crop, its light, what the camera did."""
 
-import shlex
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -10,6 +9,7 @@ from critique.photograph.fitness import amiss, said
 from critique.photograph.light_words import light_said
 from critique.picture.picture import Picture
 from critique.picture.view import View
+from critique.report.commands import review_command
 from critique.report.plates.canvas import canvas_plate
 from critique.report.plates.plate import Plate
 from critique.words.lists import listed
@@ -49,16 +49,17 @@ class ViewTold:
     said: tuple[Said, ...]
 
 
-def view_told(picture: Picture, light_decides: tuple[str, ...] = ()) -> ViewTold | None:
+def view_told(picture: Picture, light_decides: tuple[str, ...] = (), again: str = "") -> ViewTold | None:
     """What to tell of the photograph; None where the file is all painting, and nothing is amiss with it.
 
-    ``light_decides`` are the ids of the findings that another light could change.
+    ``light_decides`` are the ids of the findings that another light could change, ``again`` the command that reviews
+    the file again.
     """
     view = picture.view
     if view is None:
         return None
-    file = shlex.quote(picture.file)
-    told = (*_crop(view, file), *_light(view, file, light_decides), *_fitness(view, file))
+    again = again or review_command(picture.file)
+    told = (*_crop(view, again), *_light(view, again, light_decides), *_fitness(view, again))
     if not told:
         return None
     return ViewTold(canvas_plate(view), view.how == "unsure", told)
@@ -112,18 +113,18 @@ def photograph_said(picture: Picture, light_decides: tuple[str, ...] = ()) -> tu
     return tuple(lines)
 
 
-def _crop(view: View, file: str) -> tuple[Said, ...]:
+def _crop(view: View, again: str) -> tuple[Said, ...]:
     places = " ".join(f"{x:.3f},{y:.3f}" for x, y in view.corners)
-    command = f'critique review {file} --corners "{places}"'
+    command = f'{again} --corners "{places}"'
     if view.cropped:
         found = "at the corners that you gave" if view.how == "given" else "as it was found"
         return (Said(CROPPED.format(found=found), command),)
     if view.how != "unsure":
         return ()
-    return (Said(CUT_OFF, f"critique review {file} --whole") if view.corners == ALL else Said(UNSURE, command),)
+    return (Said(CUT_OFF, f"{again} --whole") if view.corners == ALL else Said(UNSURE, command),)
 
 
-def _light(view: View, file: str, light_decides: tuple[str, ...]) -> tuple[Said, ...]:
+def _light(view: View, again: str, light_decides: tuple[str, ...]) -> tuple[Said, ...]:
     done = light_said(view.light) if view.light is not None else ()
     told = [Said(" ".join(done))] if done else []
     if (view.cropped or view.how == "unsure") and (view.light is None or view.light.neutral is None):
@@ -133,11 +134,11 @@ def _light(view: View, file: str, light_decides: tuple[str, ...]) -> tuple[Said,
             else "Another lamp would shift the colours a little, but none of the findings"
         )
         text = f"No grey was named to tell the light by, so the colours are as photographed. {changed}. {CARD}"
-        told.append(Said(text, f"critique review {file} --grey x,y"))
+        told.append(Said(text, f"{again} --grey x,y"))
     return tuple(told)
 
 
-def _fitness(view: View, file: str) -> tuple[Said, ...]:
+def _fitness(view: View, again: str) -> tuple[Said, ...]:
     photographed = view.cropped or view.how == "unsure"
     wrong = amiss(view.fitness, photographed=photographed)
     if not wrong:
@@ -146,7 +147,7 @@ def _fitness(view: View, file: str) -> tuple[Said, ...]:
     can_even = uneven and view.light is not None and view.light.evened == "left"
     text = " ".join(said(one) for one in wrong)
     if can_even:
-        return (Said(f"{text} The wall is even enough to even it by:", f"critique review {file} --even"),)
+        return (Said(f"{text} The wall is even enough to even it by:", f"{again} --even"),)
     return (Said(text),)
 
 

@@ -40,7 +40,7 @@ def test_the_words_give_partner_paint_proportion_and_lean():
     grey = greyest_between(find_paint("PB29"), find_paint("PY74"), find_paint("PW6"))
     assert grey.text == (
         "hansa yellow opaque greys ultramarine blue (1 part hansa yellow opaque to 6 of ultramarine blue) "
-        "down to C* 13, leaning blue-green."
+        "down to chroma 13, leaning blue-green."
     )
     assert neutralising_partners(measured_box())["ultramarine blue"][0].partner == "cadmium orange"
 

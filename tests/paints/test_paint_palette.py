@@ -47,6 +47,7 @@ def every_choice():
     return {picture: choice(picture) for picture in landscapes()}
 
 
+@pytest.mark.slow
 def test_four_paints_and_white_carry_the_families_of_each_of_ten_landscapes():
     assert len(every_choice()) == 10
     for picture, found in every_choice().items():
@@ -126,6 +127,7 @@ def test_what_is_given_up_names_the_families_out_of_reach():
     assert fine.gives_up == "Every family of the picture is within its reach."
 
 
+@pytest.mark.slow
 def test_no_palette_is_called_widest_that_reaches_no_farther_than_the_closest():
     box = box_of(["PY74", "yellow ochre", "burnt sienna", "PR254", "PB29", "PG7"])
     asked = [mixture_lab([3, 1, 4], [box.paints[i], box.paints[j], box.white]) for i, j in ((0, 5), (0, 3), (3, 4))]

@@ -111,6 +111,7 @@ def test_recipes_say_they_are_predictions_and_carry_cautions():
     assert "by weight" in cadmium.notes[1] and len(cadmium.notes) == 2
 
 
+@pytest.mark.slow
 def test_the_same_question_has_the_same_answer():
     first, second = recipe(TARGETS[2], whole_box()), recipe(TARGETS[2], whole_box())
     assert first.text == second.text and first.lab == second.lab

@@ -33,10 +33,10 @@ def gamut_plate(slices: tuple[GamutSlice, ...]) -> Plate:
             ha="center", va="center",
         )  # fmt: skip
     image = drawn(figure)
-    told = "; ".join(f"at value {one.value:g} up to C* {one.strongest:.0f}" for one in slices)
+    told = "; ".join(f"at value {one.value:g} up to chroma {one.strongest:.0f}" for one in slices)
     caption = (
         "Every colour that the palette mixes at three values, by a* (to the right, red) and b* (upward, yellow). Rings "
-        f"are {RING_STEP} of C* apart; the arc is the leaf limit at that value in the yellow-green band."
+        f"are {RING_STEP} of chroma apart; the arc is the leaf limit at that value in the yellow-green band."
     )
     return Plate("reach", image, f"The reach of the palette on the a*b* plane: {told}.", caption, photographic=False)
 
@@ -47,7 +47,7 @@ def planes_only(plate: Plate, slices: tuple[GamutSlice, ...]) -> tuple[Plate, ..
         Plate(
             f"reach_{index}",
             plate.image.crop((index * SIDE, 0, (index + 1) * SIDE, plate.height)),
-            f"The reach at value {one.value:g}, up to C* {one.strongest:.0f}.",
+            f"The reach at value {one.value:g}, up to chroma {one.strongest:.0f}.",
             "",
             photographic=False,
         )
