@@ -13,8 +13,10 @@ from critique.advice.surroundings import surroundings
 from critique.advice.trial import Trial
 from critique.measures.closed_darks import measure_closed_darks
 from critique.measures.detail import measure_detail
+from critique.measures.far_warmth import comes_forward, warmth_of
 from critique.measures.loudest import measure_loudest, usual_chroma
 from critique.measures.masses import measure_masses
+from critique.measures.salience import blur
 from critique.perception.names import colour_name
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
@@ -35,8 +37,8 @@ LOUD_START, LOUD_RATIO, LOUD_PART = (
 )  # of the usual most, of the excess that is left, of the way; our choice
 OPENED_LIFT, OPENED_COLOUR = 11.0, 0.45  # L* and part of the colour around; our choice
 HAZED, HAZE_COOLER = 0.65, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
-OVER, BELOW = 0.14, 0.06  # of the height: how far hills stand over the horizon, and reach below it
-LOWEST_FAR = 0.6  # of the height: what lies lower is near, or a mirror image
+OVER, BELOW, AIR_OVER = 0.1, 0.06, 0.15  # of the height: how far hills reach up and down, and how far the air over them
+SOFT = 0.006  # of the long edge: strokes melt into the colour of their hill
 LEAST_FAR = 0.004  # of the picture
 WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
 
@@ -257,24 +259,23 @@ def open_darks(trial: Trial, quieted: bool) -> Iterator[Draft]:
 
 
 def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
-    """Grey, lighten and cool the far land."""
-    parts, picture = trial.case.measures.parts, trial.case.picture
-    lab = lab_at(picture, WORKED_AT)
-    far, sky, near = (resized(parts.mask(*names), lab.shape) for names in (("far",), ("sky",), ("near", "middle")))
-    if sky.mean() < LEAST_FAR or parts.horizon is None:
+    """Grey, lighten and cool what comes forward at the horizon."""
+    warmth = trial.case.measures.far_warmth
+    if comes_forward(warmth) is None:
         return
+    lab = lab_at(trial.case.picture, WORKED_AT)
+    soft = blur(lab, SOFT * max(lab.shape[:2]))
     down = ((np.arange(len(lab)) + 0.5) / len(lab))[:, None]
-    # Hills painted as near as the ground pass for near ones: what stands over the horizon in a louder colour.
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    usual = float(np.median(chroma[near > 0])) if near.any() else 0.0
-    over = (sky == 0) & (np.abs(down - parts.horizon + OVER / 2) < OVER / 2 + 0.02)
-    warm = np.clip((lab[..., 1] - lab[near > 0, 1].mean() - 2) / 6, 0, 1) if near.any() else np.zeros_like(chroma)
-    far = far * (down < min(parts.horizon + BELOW, LOWEST_FAR))  # lower down it is a bank or its mirror image
-    far = np.clip(far + over * warm * np.clip((chroma - usual) / 6, 0, 1), 0, 1)
+    # The hill is what is nearer to it in warmth than to what stands over it and lies in front, along the horizon.
+    least = (warmth.far + max(warmth.beyond, warmth.near)) / 2
+    at_horizon = (down > warmth.y - OVER) & (down < warmth.y + BELOW)
+    far = np.clip((warmth_of(soft) - least) / max(warmth.far - least, 1.0), 0, 1) * at_horizon
     if far.mean() < LEAST_FAR:
         return
-    low_sky = (sky > 0) & (down > parts.horizon - 0.15)
-    air = np.median(lab[low_sky if low_sky.any() else sky > 0], axis=0)
+    over = np.broadcast_to((down > warmth.y - OVER - AIR_OVER) & (down < warmth.y - OVER / 2), far.shape) & (far < 0.1)
+    if not over.any():
+        return
+    air = np.median(lab[over], axis=0)
     haze = (float(air[0]) - 8, float(air[1]) + HAZE_COOLER[0], float(min(air[2] + HAZE_COOLER[1], 2.0)))
     mask = guided_mask(lab, far)
 

@@ -12,6 +12,7 @@ from critique.measures.division import measure_division
 from critique.measures.edges import measure_edges
 from critique.measures.eyepath import measure_eyepath
 from critique.measures.families import Family, measure_families
+from critique.measures.far_warmth import measure_far_warmth
 from critique.measures.green_kinds import measure_green_kinds
 from critique.measures.greens import measure_greens
 from critique.measures.harmony import measure_harmony
@@ -73,6 +74,7 @@ def remeasured(
         "green_kinds": lambda measures: measure_green_kinds(picture),
         "values": lambda measures: measure_values(picture, measures.families),
         "land_distance": lambda measures: measure_land_distance(picture, measures.parts),
+        "far_warmth": lambda measures: measure_far_warmth(picture, measures.parts, before.division),
         "loudest": lambda measures: measure_loudest(picture),
         "hue_peaks": lambda measures: measure_hue_peaks(picture, histogram=histogram()),
         "cast": lambda measures: measure_cast(picture),

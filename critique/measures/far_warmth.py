@@ -93,7 +93,7 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
         ground[: round(max(level + GROUND, LOWER) * height)] = False
     if level >= 1 or ground.mean() < LEAST_GROUND:
         return None
-    warmth = _warmth(lab)
+    warmth = warmth_of(lab)
     first, last = (BAND[0], BAND[1]) if way > 0 else (-BAND[1], -BAND[0])
     at = path[columns] * height
     far, light = (_band(field, at, columns, (first, last)) for field in (warmth, lab[..., 0]))
@@ -118,7 +118,8 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     )
 
 
-def _warmth(lab: Float) -> Float:
+def warmth_of(lab: Float) -> Float:
+    """C* toward orange of colours (…, 3)."""
     turn = np.radians(WARM_HUE)
     return np.asarray(lab[..., 1] * np.float32(np.cos(turn)) + lab[..., 2] * np.float32(np.sin(turn)))
 

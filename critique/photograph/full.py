@@ -6,13 +6,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.photograph.colour import light_of
-from critique.photograph.cost import cost_of
-from critique.photograph.deep import stored_samples
-from critique.photograph.exif import orientation_of
-from critique.photograph.files import open_image
-from critique.photograph.limits import check_size
-from critique.photograph.named_spaces import named_space
+from critique.photograph.full_samples import full_samples
 from critique.photograph.read import named, oriented
 from critique.photograph.source import Source, source_of_file
 
@@ -39,14 +33,10 @@ def read_full_light(path: str | Path) -> FullLight:
 
 
 def _read(source: Source) -> FullLight:
-    with open_image(source) as image:
-        check_size(*image.size, source.name, cost_of(image, 1))
-        samples = stored_samples(image, source)
-        orientation, _ = orientation_of(image)
-        space, _ = named_space(image)
-        light = light_of(samples, image.info.get("icc_profile") or None, space)
-        whole: NDArray[np.float16] = np.empty((samples.height, samples.width, 3), dtype=np.float16)
-        for first in range(0, samples.height, ROWS):
-            last = min(first + ROWS, samples.height)
-            whole[first:last] = light.rows(first, last)
-        return FullLight(oriented(whole, orientation), source.name, samples.bits, image.info.get("exif"))
+    stored = full_samples(source)
+    samples = stored.samples
+    whole: NDArray[np.float16] = np.empty((samples.height, samples.width, 3), dtype=np.float16)
+    for first in range(0, samples.height, ROWS):
+        last = min(first + ROWS, samples.height)
+        whole[first:last] = stored.light.rows(first, last)
+    return FullLight(oriented(whole, stored.orientation), source.name, samples.bits, stored.exif)

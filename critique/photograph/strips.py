@@ -9,13 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.perception.srgb import Float
-from critique.photograph.colour import light_of
-from critique.photograph.cost import cost_of
-from critique.photograph.deep import stored_samples
-from critique.photograph.exif import orientation_of
-from critique.photograph.files import open_image
-from critique.photograph.limits import check_size
-from critique.photograph.named_spaces import named_space
+from critique.photograph.full_samples import full_samples
 from critique.photograph.scale import Rows
 from critique.photograph.source import source_of_file
 
@@ -66,14 +60,8 @@ def strips_of_file(path: Path) -> Strips:
     UnreadablePicture
         As when it is read to be judged.
     """
-    source = source_of_file(path)
-    with open_image(source) as image:
-        check_size(*image.size, source.name, cost_of(image))
-        samples = stored_samples(image, source)
-        orientation, _ = orientation_of(image)
-        space, _ = named_space(image)
-        light = light_of(samples, image.info.get("icc_profile") or None, space)
-    return Strips(light.rows, samples.width, samples.height, orientation)
+    stored = full_samples(source_of_file(path))
+    return Strips(stored.light.rows, stored.samples.width, stored.samples.height, stored.orientation)
 
 
 def turned(pixels: NDArray[Any], orientation: int) -> NDArray[Any]:

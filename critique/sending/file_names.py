@@ -50,7 +50,7 @@ def filled(pattern: str, fields: Mapping[str, str | int]) -> str:
     """A file's name without its suffix; fields that are too long for it are cut, all alike."""
     parts = parsed_pattern(pattern)
     for cut in CUTS:
-        stem = _device_safe("".join(_literal(text) + _value(field, form, fields, cut) for text, field, form in parts))
+        stem = _safe("".join(_literal(text) + _value(field, form, fields, cut) for text, field, form in parts))
         if len(stem.encode("utf-8")) <= LONGEST:
             if not stem:
                 raise CritiqueError(f"the name “{pattern}” comes out empty for {fields['file']}")
@@ -97,5 +97,6 @@ def _literal(text: str) -> str:
     return "_".join(re.sub(r"[^\w-]", "-", part) for part in text.split("_"))
 
 
-def _device_safe(stem: str) -> str:
+def _safe(stem: str) -> str:
+    stem = re.sub("-{2,}", "-", stem).strip("-")  # what begins with a hyphen is an option to many a program
     return f"{stem}_" if stem.lower() in DEVICES else stem

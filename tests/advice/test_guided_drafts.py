@@ -81,12 +81,26 @@ def test_closed_darks_open_and_lights_stay(evening):
     assert gain(evening, draft) > 0.5
 
 
-def test_warm_far_hills_go_back_and_the_ground_in_front_stays(evening):
-    draft = only(guided_drafts.recede_land, evening)
-    moved = draft.change.apply(evening.lab) - evening.lab
-    hills = moved[80:94, 60:300].mean(axis=(0, 1))
-    assert hills[0] > 2 and hills[2] < -1 and np.abs(moved[200:]).mean() < 0.3
-    assert gain(evening, draft) > 0.15
+def plain_under_hills(hills):
+    """A cool sky, hills of that colour from 0.5 to 0.6 of the height, and a meadow, with the grain of brushwork."""
+    rng = np.random.default_rng(2)
+    down = np.arange(240)[:, None] / 240 * np.ones(360)
+    lab = np.where((down < 0.5)[..., None], (80, -3, -8), np.where((down < 0.6)[..., None], hills, (48, -6, 18)))
+    return trial_with((lab + rng.normal(0, 1.5, (240, 360, 1)) * (1, 0.2, 0.4)).astype(np.float32))
+
+
+def test_warm_far_hills_go_back_and_the_ground_in_front_stays():
+    trial = plain_under_hills((45, 18, 46))
+    draft = only(guided_drafts.recede_land, trial)
+    moved = draft.change.apply(trial.lab) - trial.lab
+    hills = moved[124:140, 60:300].mean(axis=(0, 1))
+    assert hills[0] > 8 and hills[2] < -15 and np.abs(moved[160:]).mean() < 0.3 and np.abs(moved[:110]).mean() < 0.5
+    assert gain(trial, draft) > 0.15
+    assert trial.level("land_distance") > trial.with_draft(draft).level("land_distance")
+
+
+def test_hills_that_lie_back_are_left_there():
+    assert not list(guided_drafts.recede_land(plain_under_hills((60, -2, -6)), False))
 
 
 def test_dead_colour_wakes_and_values_stay(evening):

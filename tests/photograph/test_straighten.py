@@ -77,7 +77,7 @@ def test_proportion_where_the_focal_length_cannot_be_told(yaw, pitch):
 
 def test_a_size_gives_the_exact_proportion_either_way_round():
     corners = seen(1.35, 5, 5, 1.1)
-    for text in ("16x12in", "12x16 in", "40×30cm"):
+    for text in ("16x12in", "12x16 in", "40×30cm", "40,0 x 30,0 cm"):
         assert proportion(corners, 1600, 1200, parse_size(text)) == pytest.approx(4 / 3)
 
 

@@ -18,6 +18,7 @@ def named(pattern, **fields):
 
 def test_a_pattern_is_filled():
     assert named("{artist}_{title}_{n}", artist="Åse Lindqvåg", title="Haze, early") == "Ase-Lindqvag_Haze-early_7"
+    assert named("../../etc/{n}") == "etc-7"
     assert named("show 2026 {n:02} {size}", size="40,5 × 30 cm") == "show-2026-07-40-5-x-30-cm"
     assert needed("{artist}_{n}_{artist}") == ("artist", "n")
 
@@ -35,6 +36,7 @@ def test_a_pattern_is_filled():
         ("朝霧", "朝霧"),
         ("½ light", "12-light"),
         ("tab\tand\nline", "tab-and-line"),
+        ("-rf", "rf"),
     ],
 )
 def test_titles_become_safe(title, name):
