@@ -41,6 +41,10 @@ class CritiqueError(Exception):
         return str(self)
 
 
+class WrongUsage(CritiqueError):
+    """What was asked can't be, whatever the picture: an option that can't be read, or names what there is none of."""
+
+
 class UnreadablePicture(CritiqueError):
     """The file is missing, is not a picture, is damaged, or is outside the limits of size."""
 

@@ -18,6 +18,7 @@ from demo_pictures import demo_path
 from PIL import Image
 
 from critique.cli.main import main
+from critique.tasks.aim import change_titles
 
 REPAINT = demo_path("tolvesk_02_ostermell_repaint.jpg")
 
@@ -260,6 +261,37 @@ def picture_width(path):
 def test_wrong_usage_is_two():
     assert run("review").exit_code == 2
     assert run("nonsense").exit_code == 2
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("review", "--corners", "0.1,0.1"),
+        ("review", "--corners", "0.1,0.1 0.9,0.9 0.9,0.1 0.1,0.9"),
+        ("review", "--grey", "5,5"),
+        ("straighten", "--size", "16x12"),
+        ("straighten", "--card", "0.5,0.5", "--card-value", "40"),
+        ("straighten", "--chart", "0.1,0.1"),
+        ("study", "--size", "big"),
+        ("study", "--squares", "0"),
+        ("study", "--margin", "-1"),
+        ("plan", "--size", "40x30"),
+        ("plan", "--take", "wings"),
+        ("plan", "--leave", "wings"),
+        ("plan", "--turn", "wings=2"),
+        ("gallery", "--grey", "here"),
+        ("submit", "--grey", "5,5"),
+    ],
+)
+def test_an_option_that_no_picture_could_meet_is_wrong_usage(words, small_picture, tmp_path):
+    done = run(words[0], small_picture, "--out", tmp_path / "out", *words[1:])
+    assert done.exit_code == 2 and "Traceback" not in done.output, done.output
+    assert not (tmp_path / "out").exists()
+
+
+def test_every_change_that_can_be_named_is_named_in_the_help_of_plan():
+    help_ = run("plan", "--help").output
+    assert {name for name in change_titles() if name not in help_} == set()
 
 
 def test_help_loads_no_heavy_library():

@@ -80,7 +80,7 @@ def test_straighten_tells_light_and_fitness(easel, tmp_path):
 )
 def test_bad_places_are_one_line_and_are_not_remembered(easel, tmp_path, words, told):
     code, output = run("straighten", easel, "--out", tmp_path, *words)
-    assert code == 1 and told in output and output.count("\n") == 1
+    assert code == 2 and told in output and output.count("\n") == 1
     assert not (tmp_path / "light.json").exists()
 
 

@@ -13,7 +13,10 @@ from critique.advice.small_map import SmallMap
 
 @dataclass(frozen=True, slots=True)
 class Mute(Parameters):
-    """Greens over chroma ``kept`` changed as the mixtures change the strong ones: pairs of L*, C*ab, h° before, after."""
+    """Greens over chroma ``kept`` changed as the mixtures change the strong ones: pairs of L*, C*ab, h° before, after.
+
+    Values stay: a mixture that lands darker is brought back with white, or the drawing of light and shade would go.
+    """
 
     turns: ClassVar[bool] = True
     kept: float
@@ -23,7 +26,10 @@ class Mute(Parameters):
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """The mixtures, varied by light and distance where a map of these is given."""
         quiet = repaint_all(lab, self.kept, self.mixtures)
-        return quiet if self.light is None else light_greens(quiet, self.light.on(frame))
+        if self.light is not None:
+            quiet = light_greens(quiet, self.light.on(frame))
+        quiet[..., 0] = lab[..., 0]
+        return quiet
 
 
 @dataclass(frozen=True, slots=True)

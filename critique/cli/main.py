@@ -295,7 +295,9 @@ def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, a
         step("Drawing the page")
         first, last = states[0][0], states[-1][0]
         place = painting_of(folder, first, plan_folder)
-        kept = Done("passes", first, last, states[-1][1].picture, _first_of((done.advice,)))
+        kept = Done(
+            "passes", first, last, states[-1][1].picture, done.advice or (done.told.standing if done.told else "")
+        )
         (page,) = keep(place, kept, lambda inside: [write_passes(done, inside)])
     say(done.as_line() if as_json else told_where(passes_summary(done, page), place))
     sys.exit(EXIT_IN_PART if failed else 0)

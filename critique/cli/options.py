@@ -4,13 +4,13 @@ import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
 from critique.cli.mending import line_of
 from critique.cli.terminal import debugging, fault_in_one_line
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, WrongUsage
 from critique.words.printed import shown, shown_line
 
 if TYPE_CHECKING:
@@ -227,6 +227,8 @@ def attempted(picture: Path, do: Callable[[], Result]) -> Result | None:
     """What ``do`` makes of a picture; None, with its line told, where that fails, in whatever way."""
     try:
         return do()
+    except WrongUsage as error:
+        _refuse(error)
     except CritiqueError as error:
         tell(error)
     except Exception as error:
@@ -234,11 +236,19 @@ def attempted(picture: Path, do: Callable[[], Result]) -> Result | None:
     return None
 
 
+def _refuse(error: WrongUsage) -> NoReturn:
+    """What was asked is wrong for every picture: there is no going on to the next."""
+    tell(error)
+    sys.exit(EXIT_USAGE)
+
+
 @contextmanager
 def one_line_errors(*files: Path) -> Iterator[None]:
     """What the program refuses, or nobody foresaw, is told in one line, and nothing was done."""
     try:
         yield
+    except WrongUsage as error:
+        _refuse(error)
     except CritiqueError as error:
         tell(error)
         sys.exit(EXIT_NOTHING)

@@ -52,7 +52,7 @@ def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str,
     show_default=True,
     help="Tubes beside white, 2 to 6.",
 )
-@click.option("--take", multiple=True, metavar="CHANGE", help="Make this change in any case, such as move_division.")
+@click.option("--take", multiple=True, metavar="CHANGE", help="Make this change in any case; names below.")
 @click.option("--leave", multiple=True, metavar="CHANGE", help="Leave this change out.")
 @click.option("--turn", "turned", multiple=True, metavar="CHANGE=TIMES", callback=_turns, help="Turn it up or down.")
 @click.option("--like", type=click.Path(path_type=Path), help="Lead the greens toward those of this picture.")
@@ -85,7 +85,21 @@ def plan(
     Writes plan.html to read, sheet.html to print on two pages, and aim.png as large as the picture, into the plan
     folder of the painting's own. The page says how changes are left, turned and taken.
 
+    \b
+    Changes, for --take, --leave and --turn:
+      mute_greens, hold_within_leaf, less_green, vary_greens, take_out_cast,
+      move_division, gather_values, widen_values, open_darks, recede_land,
+      quiet_edge, quiet_loudest, quiet_second, calm_foreground, rest_for_eye,
+      wake_colour
+
     Example: critique plan meadow.jpg --box mine.toml --paints 4 --size 16x12in --turn mute_greens=0.8
+
+    \b
+    Changes, by name:
+      calm_foreground, gather_values, hold_within_leaf, lead_toward, less_green,
+      move_division, mute_greens, open_darks, quiet_edge, quiet_loudest,
+      quiet_second, recede_land, rest_for_eye, take_out_cast, vary_greens,
+      wake_colour, widen_values
     """
     if like_all and like is None:
         raise click.UsageError("--like-all needs --like OTHER")
@@ -99,8 +113,10 @@ def plan(
         from critique.report.commands import plan_command
         from critique.report.plan_page import opening, write_plan
         from critique.report.printing_plan import plan_text
+        from critique.tasks.aim import check_names
         from critique.tasks.plan import plan_repaint
 
+        check_names([*take, *leave, *turned])
         place = painting_of(folder, picture)
         canvas, asked = canvas_of(picture, place, corners, whole), light_of(picture, place, light)
         read = read_picture(picture, corners=canvas, whole=whole, light=asked)

@@ -16,9 +16,21 @@ from critique.steps import step
 @click.option(
     "--grid", "kind", type=click.Choice(["squares", "thirds", "diagonals"]), default="squares", show_default=True
 )
-@click.option("--squares", default=6, show_default=True, help="Squares of the grid along the long edge.")
+@click.option(
+    "--squares",
+    type=click.IntRange(2, 40),
+    default=6,
+    show_default=True,
+    help="Squares of the grid along the long edge.",
+)
 @click.option("--size", metavar="40x30cm", help="The canvas, for its proportion and for sheets in true size.")
-@click.option("--margin", default=0.0, show_default=True, help="Unpainted edge of the canvas, in cm.")
+@click.option(
+    "--margin",
+    type=click.FloatRange(min=0),
+    default=0.0,
+    show_default=True,
+    help="Unpainted edge of the canvas, in cm.",
+)
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True)
 @json_option("the names of the sheets")
 def study(

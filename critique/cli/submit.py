@@ -24,7 +24,7 @@ from critique.cli.options import (
     tell,
     tell_fault,
 )
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, WrongUsage
 
 if TYPE_CHECKING:
     from critique.sending.call import Metadata, Paper
@@ -79,7 +79,7 @@ def submit(
 
     Photographs are cropped to the painting where its edge is sure, and made neutral by a grey, a card or a chart. The
     numbers {n} follow the price list. What still falls short is told of each picture; a file that stood in the folder
-    before is laid aside, not overwritten.
+    before is laid aside, not overwritten. A price list that isn't complete ends with 3.
 
     Example: critique submit *.jpg --list prices.csv --long-edge 1920 --max-mb 5 --name "{artist}_{title}_{n}"
     """
@@ -109,7 +109,7 @@ def submit(
         rows = read_price_list(price_list) if price_list is not None else None
         own = parse_corners(corners) if corners is not None else None
     try:
-        ready, notes = made_ready(pictures, call, rows, folder)
+        ready, held = made_ready(pictures, call, rows, folder)
     except CritiqueError as error:
         tell(error)
         sys.exit(EXIT_USAGE)
@@ -119,7 +119,7 @@ def submit(
                 remember_corners(folder, one.path.name, own)
             elif whole:
                 forget_corners(folder, one.path.name)
-    for note in notes:
+    for note in held.notes:
         say(f"critique: {note}", err=True)
     sent: list[Sent] = []
     failed: list[Failed] = []
@@ -130,6 +130,9 @@ def submit(
                     asked = light_of(one.path, folder, light)
                     done = send(one, folder, call, corners=own, whole=whole, light=asked, before=sent)
                     keep_light(one.path, folder, asked)
+            except WrongUsage as error:  # a place that is none: nothing was read yet
+                tell(error)
+                sys.exit(EXIT_USAGE)
             except CritiqueError as error:
                 failed.append(Failed(one.path.name, error.what))
                 tell(error)
@@ -140,13 +143,14 @@ def submit(
                 sent.append(done)
                 say(json_line(done.as_dict()) if as_json else _told(done))
     with one_line_errors(), doing("Laying out the contact sheet"):
-        made, aside = finished(sent, failed, notes, folder, call)
+        made, aside = finished(sent, failed, held, folder, call)
     for path in aside:
         say(f"critique: an earlier file was laid aside: {path}", err=True)
     if not as_json and made.price_list is not None:
         number = "1 picture" if len(sent) == 1 else f"{len(sent)} pictures"
-        say(f"{number}, the price list and the contact sheet are in {folder}")
-    sys.exit(EXIT_NOTHING if not sent else EXIT_IN_PART if failed else 0)
+        lacking = "" if made.complete else "; the price list isn't complete, as told above"
+        say(f"{number}, the price list and the contact sheet are in {folder}{lacking}")
+    sys.exit(EXIT_NOTHING if not sent else EXIT_IN_PART if failed or not made.complete else 0)
 
 
 def _told(done: "Sent") -> str:

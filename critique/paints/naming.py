@@ -59,7 +59,7 @@ class Match:
     """The candidate that a name was taken for, and whether that wants saying."""
 
     index: int
-    guessed: bool  # by spelling, or one of several of a pigment: never leave it unsaid
+    guessed: bool  # by spelling, or one of several of a pigment or a name: never leave it unsaid
 
 
 def which(query: str, candidates: Sequence[Named]) -> int:
@@ -99,7 +99,11 @@ def match(query: str, candidates: Sequence[Named]) -> Match:
     for fits in (_same_name, _same_words, _also_called, _holds_every_word):
         found = [index for index, candidate in enumerate(candidates) if fits(words, candidate)]
         if len(found) == 1:
-            return Match(found[0], False)
+            # "Cadmium yellow" goes for the medium one, and the light one is a cadmium yellow too.
+            shared = fits is _also_called and any(
+                _holds_every_word(words, one) for one in _others(candidates, found[0])
+            )
+            return Match(found[0], shared)
         if found:
             raise PaintError(f"{query!r} could be {_either([candidates[i].name for i in found])}: say which")
     meant = _misspelt(words, candidates)
@@ -184,6 +188,10 @@ def _holds_every_word(words: list[str], candidate: Named) -> bool:
     """Every word begins a word of the name, in any order; a word may also be the Colour Index name."""
     held = _words(candidate.name)
     return all(word == candidate.colour_index.lower() or any(name.startswith(word) for name in held) for word in words)
+
+
+def _others(candidates: Sequence[Named], index: int) -> Sequence[Named]:
+    return [*candidates[:index], *candidates[index + 1 :]]
 
 
 def _misspelt(words: list[str], candidates: Sequence[Named]) -> set[int]:

@@ -159,7 +159,7 @@ class Passes:
     steps: tuple[Held, ...]
     texts: tuple[str, ...]  # one a step
     lights: tuple[str, ...]  # the same
-    advice: str
+    advice: str  # the one verdict: by the aim where there is one that the last state can be held against
     toward: TowardAim | None = None  # where a plan was given
     told: TowardWords | None = None
 
@@ -242,11 +242,11 @@ def compare_pictures(
     ``neutrals`` is where something grey lies in each, as fractions of width and height from the upper left; without
     it the greyest thing that both have is looked for. ``box`` is the paint box that palettes are chosen from.
     """
+    toward = toward_aim([original, repaint], plan) if plan is not None else None
     first, second = state_of(original), state_of(repaint)
     held = hold(first, second, neutrals)
     paints = box if box is not None else default_box()
     needs = palette_needs([main_colours(picture) for picture in (held.first, held.second)], paints)
-    toward = toward_aim([original, repaint], plan) if plan is not None else None
     return Comparison(
         first=first,
         second=second,
@@ -286,16 +286,18 @@ def compare_passes(states: Sequence[State], plan: KeptPlan | None = None) -> Pas
     """
     if len(states) < (2 if plan is None else 1):
         raise CritiqueError("passes need at least two pictures that can be read: the states of one painting, in order")
-    steps = tuple(hold(before, after) for before, after in pairwise(states))
     toward = toward_aim([state.picture for state in states], plan) if plan is not None else None
+    told = toward_in_words(toward) if toward is not None else None
+    steps = tuple(hold(before, after) for before, after in pairwise(states))
+    by_findings = stop_or_go(tuple((step.changes, step.moves) for step in steps)) if steps else ""
     return Passes(
         states=tuple(states),
         steps=steps,
         texts=tuple(_told(step) for step in steps),
         lights=tuple(light_in_words(step.balance, JUDGED, step.unrelated) for step in steps),
-        advice=stop_or_go(tuple((step.changes, step.moves) for step in steps)) if steps else "",
+        advice=(told.stop if told is not None else "") or by_findings,
         toward=toward,
-        told=toward_in_words(toward) if toward is not None else None,
+        told=told,
     )
 
 

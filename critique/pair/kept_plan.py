@@ -62,7 +62,7 @@ def kept_plan(folder: Path) -> KeptPlan:
     try:
         record = json.loads((folder / RECORD).read_text(encoding="utf-8"))
         with Image.open(folder / KEY) as key:
-            labels = np.asarray(key.convert("L"), dtype=np.intp)
+            labels = np.asarray(key if key.mode == "P" else key.convert("L"), dtype=np.intp)
         passages = tuple(_passage(one) for one in record["passages"]["passages"])
         edges = tuple(_edge(one) for one in record["edges"])
     except FileNotFoundError as error:

@@ -7,10 +7,14 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.errors import CritiqueError
+from critique.measures.greens import measure_greens
+from critique.measures.values import measure_values
 from critique.pair.balance import balance_by_greys, in_gains
 from critique.pair.kept_plan import KeptPlan
 from critique.pair.overlay import overlaid
 from critique.pair.register import register
+from critique.pair.same_picture import kinship
 from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import Float
 from critique.picture.picture import Picture, lab_at
@@ -21,7 +25,8 @@ SAME_SHAPE = 0.06  # of the ratio of the sides: then a state without enough draw
 EDGE_BAND = 3  # px of the small copy to each side of a border
 STEEPEST = 90  # percentile of the slope along a border: where it is drawn, not where it is lost
 
-Laid = Literal["by its drawing", "by its frame", "not at all"]
+# A state of another shape can't be laid on; one of another composition is not, since its places are other places.
+Laid = Literal["by its drawing", "by its frame", "another composition", "not at all"]
 Float64 = NDArray[np.float64]
 
 
@@ -42,8 +47,20 @@ class PassageState:
 
 
 @dataclass(frozen=True, slots=True)
+class WholeFigure:
+    """A figure of a whole state and of the whole aim."""
+
+    name: Literal["green of all colour", "green beyond a leaf", "value range"]
+    state: float
+    aim: float
+
+
+@dataclass(frozen=True, slots=True)
 class StateTowardAim:
-    """One state against the aim: mean ΔE00 of its passages, and its forms, edges and finish as parts of the aim's."""
+    """One state against the aim: mean ΔE00 of its passages, and its forms, edges and finish as parts of the aim's.
+
+    All of them are NaN where it isn't laid on the aim.
+    """
 
     laid: Laid
     light_balanced: bool
@@ -53,6 +70,12 @@ class StateTowardAim:
     finish: float
     passages: tuple[PassageState, ...]
     found_edges: tuple[float, ...]  # of each edge to find, its steepness as a part of the aim's
+    whole: tuple[WholeFigure, ...] = ()  # of another composition, beside the aim's
+
+    @property
+    def is_laid(self) -> bool:
+        """Whether it lies on the aim, passage on passage."""
+        return self.laid in ("by its drawing", "by its frame")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +89,13 @@ class TowardAim:
 
 
 def toward_aim(states: Sequence[Picture], plan: KeptPlan) -> TowardAim:
-    """Hold the states of one painting, in order, against the aim of its plan."""
+    """Hold the states of one painting, in order, against the aim of its plan.
+
+    Raises
+    ------
+    CritiqueError
+        When a state is another picture than the plan's.
+    """
     aim = np.asarray(lab_at(plan.aim, LONG_EDGE), dtype=np.float32)
     labels = _labels_at(plan, aim.shape[:2])
     count = len(plan.passages)
@@ -83,7 +112,9 @@ def _labels_at(plan: KeptPlan, shape: tuple[int, ...]) -> NDArray[np.intp]:
 
 
 def _state(state: Picture, plan: KeptPlan, aim: Float, labels: NDArray[np.intp], shares: Float64) -> StateTowardAim:
-    lab, covered, laid, balanced = _laid(state, plan.aim, aim)
+    lab, covered, laid, balanced = _laid(state, plan, aim, labels)
+    if laid in ("another composition", "not at all"):
+        return _not_laid(laid, state, plan, len(shares))
     passages = tuple(
         _passage(number, lab, aim, (labels == number) & covered, labels == number) for number in range(len(shares))
     )
@@ -104,15 +135,36 @@ def _state(state: Picture, plan: KeptPlan, aim: Float, labels: NDArray[np.intp],
         for edge in plan.edges
         if edge.kind == "find"
     )
-    if laid == "not at all":
-        return StateTowardAim(laid, False, float("nan"), float("nan"), float("nan"), float("nan"), passages, found)
     return StateTowardAim(
         laid, balanced, colour, form / max(float(strength.sum()), 1e-9), float(edges), float(finish), passages, found
     )
 
 
-def _laid(state: Picture, picture: Picture, aim: Float) -> tuple[Float, NDArray[np.bool_], Laid, bool]:
+def _not_laid(laid: Laid, state: Picture, plan: KeptPlan, count: int) -> StateTowardAim:
+    """A state of which only the whole can be held against the aim, or not even that."""
+    nothing = float("nan")
+    passages = tuple(PassageState(number + 1, *[nothing] * 5) for number in range(count))
+    found = (nothing,) * sum(edge.kind == "find" for edge in plan.edges)
+    whole = _whole(state, plan.aim) if laid == "another composition" else ()
+    return StateTowardAim(laid, False, nothing, nothing, nothing, nothing, passages, found, whole)
+
+
+def _whole(state: Picture, aim: Picture) -> tuple[WholeFigure, ...]:
+    """What the aim is about, of both as wholes."""
+    greens = measure_greens(state), measure_greens(aim)
+    ranges = measure_values(state).range, measure_values(aim).range
+    return (
+        WholeFigure("green of all colour", greens[0].chroma_share, greens[1].chroma_share),
+        WholeFigure("green beyond a leaf", greens[0].beyond_leaf_share, greens[1].beyond_leaf_share),
+        WholeFigure("value range", *ranges),
+    )
+
+
+def _laid(
+    state: Picture, plan: KeptPlan, aim: Float, labels: NDArray[np.intp]
+) -> tuple[Float, NDArray[np.bool_], Laid, bool]:
     """A state's CIELAB in the frame of the aim, where it covers it, how it was laid on, and whether in its light."""
+    picture = plan.aim
     registration = register(picture, state)
     if registration.found:
         balance = balance_by_greys(picture, state, registration)
@@ -122,10 +174,15 @@ def _laid(state: Picture, picture: Picture, aim: Float) -> tuple[Float, NDArray[
             state = in_gains(state, (float(ratio[0]), float(ratio[1]), float(ratio[2])))
         both = overlaid(picture, state, registration, LONG_EDGE)
         return both.second, both.covered, "by its drawing", balanced
+    lab = _resized(np.asarray(lab_at(state, LONG_EDGE)), aim.shape[:2])
+    kin = kinship(state, picture, lab, aim, labels)
+    if kin == "another picture":
+        raise CritiqueError(f"{state.file}: another picture than that of the plan in {plan.folder}: give its own plan")
     own, wanted = state.width / state.height, picture.width / picture.height
     laid: Laid = "by its frame" if abs(own / wanted - 1) <= SAME_SHAPE else "not at all"
-    covered = np.full(aim.shape[:2], laid != "not at all")
-    return _resized(np.asarray(lab_at(state, LONG_EDGE)), aim.shape[:2]), covered, laid, False
+    if kin == "another composition":
+        laid = kin
+    return lab, np.full(aim.shape[:2], True), laid, False
 
 
 def _resized(lab: Float, shape: tuple[int, ...]) -> Float:

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from critique.pair.toward_aim import PassageState, StateTowardAim, TowardAim
+from critique.words.figures import percent
 from critique.words.lists import listed
 
 NEARER = 1.0  # ΔE00 by which a passage must have moved: less is another photograph
@@ -18,7 +19,10 @@ NEXT = 3  # things to do next
 
 @dataclass(frozen=True, slots=True)
 class TowardWords:
-    """Sentences: one for each pass, the next things to do, whether to stop, and how the last state stands."""
+    """Sentences: one for each pass, the next things to do, whether to stop, and how the last state stands.
+
+    ``stop`` is empty where the last state is another composition: the plan can't tell then.
+    """
 
     passes: tuple[str, ...]
     next_things: tuple[str, ...]
@@ -31,7 +35,7 @@ def toward_in_words(toward: TowardAim) -> TowardWords:
     """Everything said of the states."""
     last = toward.states[-1]
     things = tuple(_next_things(toward, last))
-    reached = last.laid != "not at all" and not things
+    reached = last.is_laid and not things
     return TowardWords(
         tuple(_pass(toward, *pair) for pair in zip(toward.states, toward.states[1:], strict=False)),
         things,
@@ -44,6 +48,8 @@ def toward_in_words(toward: TowardAim) -> TowardWords:
 def reached_in_words(toward: TowardAim, *, quieter: bool) -> str:
     """Of an original and its repaint: first whether what was aimed at was reached."""
     before, after = toward.states[0], toward.states[-1]
+    if after.laid == "another composition":
+        return f"The repaint is {_another(after)}"
     if after.laid == "not at all":
         return "The repaint has another shape than the aim: whether it was reached can't be told."
     meant = "quieter, as meant" if quieter else "as meant"
@@ -60,6 +66,10 @@ def reached_in_words(toward: TowardAim, *, quieter: bool) -> str:
 
 
 def _pass(toward: TowardAim, before: StateTowardAim, after: StateTowardAim) -> str:
+    if after.laid == "another composition":
+        return "It is another composition than the aim's, so it isn't held against it place by place."
+    if before.laid == "another composition":
+        return "Its composition is the aim's, which that before it was not: there is nothing to hold it against."
     if "not at all" in (before.laid, after.laid):
         return "It has another shape than the aim, so it can't be laid on it: photograph the canvas square on, to its edges."
     nearer, away, formed = [], [], []
@@ -91,6 +101,8 @@ def _pass(toward: TowardAim, before: StateTowardAim, after: StateTowardAim) -> s
 
 def _next_things(toward: TowardAim, state: StateTowardAim) -> list[str]:
     """Colour before form, form before edges, edges before finish: as it is painted."""
+    if state.laid == "another composition":
+        return []
     if state.laid == "not at all":
         return ["Photograph the canvas square on, to its edges, so that it can be laid on the aim."]
     named = {one.number: one for one in toward.plan.passages}
@@ -131,6 +143,8 @@ def _next_things(toward: TowardAim, state: StateTowardAim) -> list[str]:
 def _stop(toward: TowardAim, reached: bool) -> str:
     if reached:
         return "Stop here: what was aimed at is there, as nearly as paint and a photograph can tell."
+    if toward.states[-1].laid == "another composition":
+        return ""
     if len(toward.states) > 1:
         before, after = toward.states[-2:]
         if after.colour > before.colour + NEARER:
@@ -139,6 +153,8 @@ def _stop(toward: TowardAim, reached: bool) -> str:
 
 
 def _standing(state: StateTowardAim) -> str:
+    if state.laid == "another composition":
+        return f"It is {_another(state)}"
     if state.laid == "not at all":
         return ""
     how = (
@@ -153,6 +169,20 @@ def _standing(state: StateTowardAim) -> str:
         f"brushwork {_part(state.finish)}",
     ]
     return f"Now {listed(words)}.{how}"
+
+
+def _another(state: StateTowardAim) -> str:
+    """What is said of another composition: the whole of it beside the whole of the aim."""
+    told = []
+    for one in state.whole:
+        if one.name == "value range":
+            told.append(f"its values span {one.state:.1f} steps ({one.aim:.1f})")
+        elif one.name == "green of all colour":
+            told.append(f"green is {percent(one.state)} of all its colour (the aim {percent(one.aim)})")
+        else:
+            told.append(f"{percent(one.state)} of it is greener than a leaf in the sun ({percent(one.aim)})")
+    whole = f" As a whole, {listed(told)}." if told else ""
+    return f"another composition than the aim's, so only the whole of both is compared.{whole}"
 
 
 def _far(colour: float) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.errors import CritiqueError, OutputError
+from critique.errors import CritiqueError, OutputError, WrongUsage
 from critique.publish import replace_file
 from critique.text_file import TextFault, json_of, read_text
 
@@ -30,11 +30,14 @@ def parse_corners(text: str) -> Corners:
     except ValueError:
         points = []
     if len(points) != 4 or any(len(point) != 2 for point in points):
-        raise CritiqueError(
+        raise WrongUsage(
             f"corners “{text}” can't be read: give four, such as 0.1,0.2 0.9,0.2 0.9,0.8 0.1,0.8, clockwise from the "
             "painting's upper left, as fractions of the photograph"
         )
-    return checked_corners([(point[0], point[1]) for point in points])
+    try:
+        return checked_corners([(point[0], point[1]) for point in points])
+    except CritiqueError as error:
+        raise WrongUsage(error.what) from None
 
 
 def checked_corners(

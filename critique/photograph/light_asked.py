@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
-from critique.errors import CritiqueError, OutputError
+from critique.errors import CritiqueError, OutputError, WrongUsage
 from critique.photograph.balance import SMALLEST
 from critique.photograph.corners import Corners, checked_corners
 from critique.publish import replace_file
@@ -38,11 +38,11 @@ class LightAsked:
 
     def __post_init__(self) -> None:
         if sum(one is not None for one in (self.grey, self.card, self.chart)) > 1:
-            raise CritiqueError("a grey spot, a card and a chart can't all be believed: give one of them")
+            raise WrongUsage("a grey spot, a card and a chart can't all be believed: give one of them")
         if self.card_value is not None and self.card is None:
-            raise CritiqueError("a card's value needs the card: give its corners, or a spot on it")
+            raise WrongUsage("a card's value needs the card: give its corners, or a spot on it")
         if self.card_value is not None and not DARKEST_CARD <= self.card_value <= LIGHTEST_CARD:
-            raise CritiqueError(f"the card's value {self.card_value:g} is no card's: white is near 9.5, grey is near 5")
+            raise WrongUsage(f"the card's value {self.card_value:g} is no card's: white is near 9.5, grey is near 5")
 
     @property
     def referenced(self) -> bool:
@@ -110,11 +110,14 @@ def forget_light(folder: Path, name: str) -> None:
 
 def _spot(text: str, what: str) -> Spot:
     try:
-        return _place(text.split(","))
+        x, y = _place(text.split(","))
     except (TypeError, ValueError):
-        raise CritiqueError(
+        raise WrongUsage(
             f"{what} “{text}” can't be read: give two fractions of the photograph, such as 0.9,0.8"
         ) from None
+    if not (0 <= x <= 1 and 0 <= y <= 1):
+        raise WrongUsage(f"{what} at {x:g},{y:g} lies outside the photograph: give fractions from 0 to 1")
+    return x, y
 
 
 def _place(given: Any) -> Spot:
@@ -135,10 +138,13 @@ def _corners(text: str, what: str) -> Corners:
             raise ValueError
     except (TypeError, ValueError):
         more = ", or say find" if what == "the chart" else ", or one spot on it"
-        raise CritiqueError(
+        raise WrongUsage(
             f"{what} “{text}” can't be read: give four corners clockwise, such as 0.8,0.8 0.9,0.8 0.9,0.9 0.8,0.9{more}"
         ) from None
-    return _four(points, what)
+    try:
+        return _four(points, what)
+    except CritiqueError as error:
+        raise WrongUsage(error.what) from None
 
 
 def _four(points: Any, what: str) -> Corners:

@@ -76,6 +76,11 @@ def painting_of(
     return _cropped(photograph, "found", canvas.corners, canvas, size, light)
 
 
+def in_proportion(photograph: Photograph, found: Painting, size: Size, light: LightAsked = NOTHING_ASKED) -> Painting:
+    """A painting that was cropped out of a photograph, in the true proportion of its size."""
+    return _cropped(photograph, found.how, found.corners, found.canvas, size, light)
+
+
 def _uncropped(photograph: Photograph, how: How, canvas: Canvas | None, asked: LightAsked) -> Painting:
     fitness = _fitness(photograph.light, photograph, None)
     if not (asked.referenced or asked.even):

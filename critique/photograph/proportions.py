@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, WrongUsage
 from critique.photograph.corners import Corners
 
 USUAL_FOCAL = 1.1  # of the photograph's long edge: a telephone's main camera, and near the middle of what cameras have
@@ -27,7 +27,7 @@ class Size:
 
 
 def parse_size(text: str) -> Size:
-    """A size such as ``16x12in`` or ``40x30cm``; raises ``CritiqueError`` for one that no canvas has."""
+    """A size such as ``16x12in`` or ``40x30cm``; raises ``WrongUsage`` for one that no canvas has."""
     # A comma between digits is a decimal sign, as most of Europe writes it.
     plain = re.sub(r"(?<=\d),(?=\d)", ".", text)
     found = re.fullmatch(r'\s*([\d.]+)\s*[x×X*]\s*([\d.]+)\s*(cm|mm|m|in|inch|inches|")?\s*', plain)
@@ -36,14 +36,14 @@ def parse_size(text: str) -> Size:
     except ValueError:
         sides = []
     if not found or not sides:
-        raise CritiqueError(f"size “{text}” can't be read: give both sides and their unit, such as 16x12in or 40x30cm")
+        raise WrongUsage(f"size “{text}” can't be read: give both sides and their unit, such as 16x12in or 40x30cm")
     if found.group(3) is None:
-        raise CritiqueError(f"size “{text}” lacks its unit: such as {text.strip()}in or {text.strip()}cm")
+        raise WrongUsage(f"size “{text}” lacks its unit: such as {text.strip()}in or {text.strip()}cm")
     size = Size(*(side * CENTIMETRES[found.group(3)] for side in sides))
     if not (LEAST_SIZE <= min(size.first, size.second) and max(size.first, size.second) <= MOST_SIZE):
-        raise CritiqueError(f"size “{text}” is no canvas's: sides are from {LEAST_SIZE:g} cm to {MOST_SIZE / 100:g} m")
+        raise WrongUsage(f"size “{text}” is no canvas's: sides are from {LEAST_SIZE:g} cm to {MOST_SIZE / 100:g} m")
     if max(size.first, size.second) > WIDEST * min(size.first, size.second):
-        raise CritiqueError(f"size “{text}” is more than {WIDEST:g} times as long as high: is a digit missing?")
+        raise WrongUsage(f"size “{text}” is more than {WIDEST:g} times as long as high: is a digit missing?")
     return size
 
 

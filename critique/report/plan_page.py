@@ -8,17 +8,20 @@ from pathlib import Path
 from critique.errors import OutputError
 from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for
+from critique.paints.recipes import OFF, difference_in_words
 from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
+from critique.report.aim_words import greens_told
 from critique.report.commands import plan_command
 from critique.report.folder import PLATES, replace_files
 from critique.report.page import title_of
 from critique.report.plan_chart import plan_chart
-from critique.report.plan_words import card_of, ml, short_name, start_in_words
+from critique.report.plan_words import card_of, mixing_order, ml, short_mixture, short_name, start_in_words
 from critique.report.plates.plan_key import aim_plate, grid_of, key_plate, values_plate
-from critique.report.plates.plate import Plate, image_of
+from critique.report.plates.plate import Plate
 from critique.report.record import json_bytes
 from critique.report.templating import rendered
+from critique.tasks.passages import Accent
 from critique.tasks.plan import Plan
 from critique.words.figures import percent
 from critique.words.lists import listed
@@ -52,8 +55,7 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None, *, command:
     """
     key, values = key_plate(plan), values_plate(plan)
     files = {f"{PLATES}/{one.name}.png": one.png for one in (key, values)}
-    labels = plan.passages.places.labels.astype("uint8")
-    files[KEY] = Plate("passages", image_of(labels), "", "", photographic=False).png
+    files[KEY] = key_png(plan)
     files[RECORD] = json_bytes(plan.as_dict())
     files[SHEET] = sheet_html(plan, key, values).encode("utf-8", errors="backslashreplace")
     files[PAGE] = page_html(plan, key, values, command).encode("utf-8", errors="backslashreplace")
@@ -70,6 +72,20 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None, *, command:
     finally:
         beside.unlink(missing_ok=True)
     return folder / PAGE
+
+
+def key_png(plan: Plan) -> bytes:
+    """A label a pixel, counted from 0, each shown in its passage's colour."""
+    from io import BytesIO
+
+    from PIL import Image
+
+    image = Image.fromarray(plan.passages.places.labels.astype("uint8"))
+    image = image.convert("P") if image.mode != "P" else image
+    image.putpalette(b"".join(bytes.fromhex(one.srgb.lstrip("#")) for one in plan.passages.passages))
+    stream = BytesIO()
+    image.save(stream, "PNG", optimize=True)
+    return stream.getvalue()
 
 
 def _as_filed(picture: Picture) -> bool:
@@ -107,6 +123,9 @@ def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
         tubes=_tubes(plan),
         dabs=[paint_dabs(paint, box.white) for paint in box.paints],
         cards=[(one, card_of(one), start_in_words(one)) for one in plan.passages.passages],
+        out_of_reach=out_of_reach(plan),
+        mixing=listed([str(number) for number in mixing_order(plan.passages.passages)]),
+        touches=_touches(plan),
         chart=plan_chart(box, plan.passages.passages),
         grid=_grid(plan),
         cautions=[caution.text for caution in cautions_for(box.with_white)],
@@ -127,6 +146,8 @@ def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
         values=values,
         cards=[card_of(one) for one in plan.passages.passages],
         tubes=_tubes(plan),
+        mixing=", ".join(str(number) for number in mixing_order(plan.passages.passages)),
+        touches=_touches(plan),
         grid=_grid(plan),
         masses=[f"{mean:.0f}" for mean in plan.measures.values.plan(3).means],
         tall=plan.aim.picture.height > plan.aim.picture.width,
@@ -145,7 +166,7 @@ def opening(plan: Plan) -> list[str]:
         first = "Nothing here asks to be changed for its own sake: the aim is the picture as it is."
     tubes = listed([short_name(name) for name in plan.palette.paints])
     second = f"Paint it from {tubes} and white, in {len(plan.passages.passages)} passages."
-    return [first, *([plan.aim.greens.text] if plan.aim.greens.too_green else []), second]
+    return [first, *([greens_told(plan.aim)] if greens_told(plan.aim) else []), second]
 
 
 def other_ways(plan: Plan, command: str) -> list[tuple[str, str]]:
@@ -154,6 +175,20 @@ def other_ways(plan: Plan, command: str) -> list[tuple[str, str]]:
     ways += [(f"Half as strong: {step.title}.", f"{command} --turn {step.kind}=0.5") for step in plan.aim.steps[:1]]
     ways += [(f"Take all the same: {one.title}.", f"{command} --take {one.kind}") for one in plan.aim.left_out]
     return ways
+
+
+def out_of_reach(plan: Plan) -> list[str]:
+    """The passages that none of the tubes mixes, in words, by their numbers on the key."""
+    return [
+        f"Out of reach: {one.number}, {one.name} ({percent(one.share)}); the nearest mixture is "
+        f"{difference_in_words(one.lab, one.recipe.lab)}."
+        for one in plan.passages.passages
+        if one.recipe.error > OFF
+    ]
+
+
+def _touches(plan: Plan) -> list[tuple[Accent, str]]:
+    return [(one, short_mixture(one.recipe)) for one in plan.passages.accents]
 
 
 def usual_covering(plan: Plan) -> str:
@@ -178,11 +213,19 @@ def _tubes(plan: Plan) -> list[tuple[str, str]]:
 
 
 def _grid(plan: Plan) -> str:
-    side = grid_of(plan)[2]
+    side = grid_of(plan)[2] / plan.canvas.unit_cm
     given = plan.canvas.written if plan.canvas.given else f"a canvas of {plan.canvas.written}, where no size was given"
-    text = f"Squares of {side:g} cm on {given}."
-    if plan.another_shape:
-        text += (
-            " That canvas has another shape than the aim: the grid is stretched with it, so decide first what to crop."
-        )
-    return text
+    return " ".join([f"Squares of {side:g} {plan.canvas.unit} on {given}.", *cut_told(plan)])
+
+
+def cut_told(plan: Plan) -> list[str]:
+    """What the canvas's shape cuts off the aim, in a sentence; nothing where it has the aim's shape."""
+    across, down = plan.canvas.shows(plan.aim.picture.width, plan.aim.picture.height)
+    lost = 1 - min(across, down)
+    if lost <= 0:
+        return []
+    side = "width" if across < down else "height"
+    return [
+        f"That canvas has another shape than the aim: {percent(lost)} of the aim's {side}, what lies outside the grid, "
+        "is cut off."
+    ]

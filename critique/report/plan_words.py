@@ -1,5 +1,6 @@
 """How a plan's mixtures are told on a page and, shorter, on the sheet for the easel."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from critique.paints.recipes import Recipe
@@ -26,6 +27,7 @@ class Card:
     start: str
     cover: str
     millilitres: str
+    shared: bool  # whether it has no mixture of its own
 
 
 def card_of(passage: Passage) -> Card:
@@ -45,6 +47,7 @@ def card_of(passage: Passage) -> Card:
         start,
         _cover(passage),
         ml(passage.millilitres),
+        passage.same_as is not None,
     )
 
 
@@ -71,6 +74,13 @@ def short_name(paint: str) -> str:
 
 def _number(parts: float) -> str:
     return FRACTIONS.get(parts, f"{parts:g}")
+
+
+def mixing_order(passages: Sequence[Passage]) -> list[int]:
+    """The mixtures in the order in which each has what it starts from, the largest first."""
+    own = sorted((one for one in passages if one.same_as is None), key=lambda one: -one.share)
+    firsts = [one.number for one in own if one.mother is None]
+    return [*firsts, *(one.number for one in own if one.mother is not None)]
 
 
 def _cover(passage: Passage) -> str:

@@ -3,7 +3,7 @@
 import textwrap
 from pathlib import Path
 
-from critique.report.plan_page import SHEET, opening
+from critique.report.plan_page import SHEET, cut_told, opening
 from critique.report.plan_words import short_mixture, short_start
 from critique.tasks.plan import Plan
 from critique.words.lists import listed
@@ -18,6 +18,8 @@ def plan_text(plan: Plan, page: Path) -> str:
         lines += _wrapped(sentence)
     for one in plan.aim.left_out:
         lines += _wrapped(f"Left out: {one.title} ({one.kind}): {one.reason}")
+    for sentence in cut_told(plan):
+        lines += _wrapped(sentence)
     lines.append(f"  tubes: {listed(list(plan.palette.labels))}, with {plan.palette.white}")
     if plan.palette.help is not None:
         lines += _wrapped(plan.palette.help.text)
@@ -28,6 +30,9 @@ def plan_text(plan: Plan, page: Path) -> str:
         elif passage.mother is not None:
             mixture = short_start(passage.mother)
         lines += _wrapped(f"{passage.number}  {passage.name}, value {passage.value:.0f}: {mixture}", "  ")
+    for accent in plan.passages.accents:
+        touch = f"{accent.letter}  {accent.colour}, {accent.place.words}, laid last: {short_mixture(accent.recipe)}"
+        lines += _wrapped(touch, "  ")
     return "\n".join([*lines, f"  page: {page}", f"  sheet to print: {page.parent / SHEET}"])
 
 

@@ -26,13 +26,33 @@ class Listed:
     lacks: tuple[str, ...] = ()
 
 
-def in_order_of_list(paths: Sequence[Path], prices: PriceList, artist: str = "") -> tuple[list[Listed], list[str]]:
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A price list held to the pictures: they in its order, what is odd about it, and what it lacks, a line each."""
+
+    pictures: tuple[Listed, ...]
+    odd: tuple[str, ...] = ()
+    gaps: tuple[str, ...] = ()
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """All that is wrong with the list itself."""
+        return (*self.odd, *self.gaps)
+
+    @property
+    def complete(self) -> bool:
+        """Whether each picture has its row, each row its picture, and no row lacks anything."""
+        return not self.gaps and not any(one.lacks for one in self.pictures)
+
+
+def in_order_of_list(paths: Sequence[Path], prices: PriceList, artist: str = "") -> Held:
     """Pictures with their rows, in the list's order and those that it lacks at the end; what is wrong with the list.
 
     ``artist`` stands for all where the list names none.
     """
-    told = list(prices.notes)
-    rows = _each_once(prices, told)
+    odd = list(prices.notes)
+    told: list[str] = []
+    rows = _each_once(prices, odd, told)
     places = {file_key(row.file): place for place, row in enumerate(rows)}
     stems = {file_key(Path(row.file).stem): place for place, row in enumerate(rows) if not Path(row.file).suffix}
     found: dict[int, int] = {}  # of the picture: of its row
@@ -50,7 +70,7 @@ def in_order_of_list(paths: Sequence[Path], prices: PriceList, artist: str = "")
     for index in order:
         row = rows[found[index]] if index in found else PriceRow(0, file=paths[index].name)
         pictures.append(Listed(paths[index], row, tuple(lacking(row, artist)) if index in found else ()))
-    return pictures, told
+    return Held(tuple(pictures), tuple(odd), tuple(told))
 
 
 def lacking(row: PriceRow, artist: str = "", this_year: int | None = None) -> list[str]:
@@ -72,7 +92,8 @@ def lacking(row: PriceRow, artist: str = "", this_year: int | None = None) -> li
     return [*told, f"{about} has no {listed(missing)}"] if missing else told
 
 
-def _each_once(prices: PriceList, told: list[str]) -> list[PriceRow]:
+def _each_once(prices: PriceList, odd: list[str], told: list[str]) -> list[PriceRow]:
+    """The first row of each file; two titles alike are odd, a row too many or without its file is a gap."""
     rows: dict[str, PriceRow] = {}
     titles: dict[tuple[str, str], PriceRow] = {}
     for row in prices.rows:
@@ -87,5 +108,5 @@ def _each_once(prices: PriceList, told: list[str]) -> list[PriceRow]:
         title = (row.artist.casefold(), row.title.casefold())
         twin = titles.setdefault(title, row)
         if row.title and twin is not row and row.title.casefold() != UNTITLED.casefold():
-            told.append(f"{about}: has the title of line {twin.line}, “{row.title}”")
+            odd.append(f"{about}: has the title of line {twin.line}, “{row.title}”")
     return list(rows.values())

@@ -16,7 +16,9 @@ What = Subject | Literal["unsure", "too small", "list", "proportion", "twin"]
 
 # Of the photograph's size the call says how large is large enough.
 LEFT_TO_THE_CALL: frozenset[Subject] = frozenset(("few px",))
-PROPORTION = 0.05  # by which a picture may differ from its listed size: a strip wider than a rebate would be missing
+# By which a picture may differ from its listed size: corners found a few px off, a lens that isn't the usual one and a
+# frame's rebate make less; more would stretch what is painted, and a strip of it may be missing.
+PROPORTION = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +78,6 @@ def of_proportion(painting: Painting, width: int, height: int, size: str) -> Sho
     longer, own = max(ratio, 1 / ratio), max(seen, 1 / seen)
     return Shortcoming(
         "proportion",
-        f"The list says {size}, {longer:.2f} long for 1 wide, and the picture is {own:.2f}: is the size wrong, or is "
-        "part of the painting cut off?",
+        f"The list says {size}, {longer:.2f} long for 1 wide. The picture is {own:.2f} and is sent so: is the size "
+        "wrong, or is part of the painting cut off?",
     )

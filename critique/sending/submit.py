@@ -1,9 +1,8 @@
 """Pictures made ready for a call: each straightened, at the call's size, named, listed, and told what falls short."""
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field, replace
-from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +10,8 @@ from critique.errors import CritiqueError
 from critique.perception.srgb import Codes, Float, linear_to_srgb8
 from critique.photograph.corners import ALL, Corners, remembered_corners
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
-from critique.photograph.painting import How, Painting, painting_of
+from critique.photograph.painting import How, Painting, in_proportion, painting_of
+from critique.photograph.proportions import Size
 from critique.photograph.read import read_photograph
 from critique.photograph.righting import Lighting
 from critique.photograph.scale import area_average
@@ -23,7 +23,7 @@ from critique.sending.call import Call, checked_call
 from critique.sending.camera_notes import notes_to_keep
 from critique.sending.contact_sheet import THUMBNAIL, Shown, contact_sheet
 from critique.sending.file_names import USUAL, WITHOUT_ARTIST, filled, names_apart, needed
-from critique.sending.list_checks import UNTITLED, Listed, in_order_of_list
+from critique.sending.list_checks import UNTITLED, Held, Listed, in_order_of_list
 from critique.sending.placing import placed
 from critique.sending.price_list import PriceList, PriceRow, price_list_bytes, read_price_list
 from critique.sending.shortcomings import Shortcoming, of_photograph, of_proportion
@@ -99,6 +99,7 @@ class Submission:
     pictures: tuple[Sent, ...]
     failed: tuple[Failed, ...]
     notes: tuple[str, ...]
+    complete: bool  # each picture has its row in the list, each row its picture, and none lacks anything
     price_list: str | None
     contact_sheet: str | None
 
@@ -109,8 +110,10 @@ class Submission:
 
 def made_ready(
     paths: Sequence[Path], call: Call, prices: PriceList | None, folder: Path
-) -> tuple[tuple[Ready, ...], tuple[str, ...]]:
+) -> tuple[tuple[Ready, ...], Held]:
     """Pictures in the order of the price list with the names of their files, and what is wrong with the list.
+
+    Unless told otherwise a file is named after its artist where that is known, whatever is known of the others.
 
     Raises
     ------
@@ -119,26 +122,23 @@ def made_ready(
     """
     checked_call(call)
     if prices is None:
-        pictures = [Listed(path, PriceRow(0)) for path in paths]
-        told: list[str] = []
+        held = Held(tuple(Listed(path, PriceRow(0)) for path in paths))
     else:
-        pictures, told = in_order_of_list(paths, prices, call.artist)
-    rows = [_complete(one, call) for one in pictures]
-    pattern = call.name or (USUAL if all(row.artist for row in rows) else WITHOUT_ARTIST)
-    asked = needed(pattern)
+        held = in_order_of_list(paths, prices, call.artist)
     ready = []
-    for number, (one, row) in enumerate(zip(pictures, rows, strict=True), start=1):
-        name = printable_name(one.path)
+    for number, one in enumerate(held.pictures, start=1):
+        row, name = _complete(one, call), printable_name(one.path)
+        pattern = call.name or (USUAL if row.artist else WITHOUT_ARTIST)
         fields = {**{key: value for key, value in asdict(row).items() if key != "line"}, "n": number}
         fields["file"] = one.path.stem
-        empty = [f"{{{key}}}" for key in asked if fields[key] == ""]
+        empty = [f"{{{key}}}" for key in needed(pattern) if fields[key] == ""]
         if empty:
             raise CritiqueError(f"{name}: the name “{pattern}” asks for {listed(empty)}, which isn't known of it")
         ready.append(Ready(number, one.path, row, f"{filled(pattern, fields)}.jpg", one.lacks))
-    names_apart([one.name for one in ready], pattern, [printable_name(one.path) for one in ready])
+    names_apart([one.name for one in ready], call.name or USUAL, [printable_name(one.path) for one in ready])
     for made in ready:
         _not_in_place_of(folder / made.name, paths)
-    return tuple(ready), tuple(told)
+    return tuple(ready), held
 
 
 def send(
@@ -168,8 +168,11 @@ def send(
     if corners is None and not whole:
         corners = remembered_corners(folder, ready.path.name)
     photograph = read_photograph(ready.path)
-    find = partial(painting_of, photograph, corners=corners, whole=whole, light=light)
-    painting = _painting(find, ready.row.size)
+    painting = painting_of(photograph, corners=corners, whole=whole, light=light)
+    width, height, size = photograph.original_width, photograph.original_height, ready.row.size
+    proportion = of_proportion(painting, width, height, size)
+    if proportion is None and painting.cropped and (known := _size(size)) is not None:
+        painting = in_proportion(photograph, painting, known, light)
     seen = sized_light(ready.path, painting, call.long_edge)
     right = _put_right(seen, painting)
     packed = jpeg_within(right, call.max_bytes, name, dpi=call.dpi, exif=notes_to_keep(ready.path, call))
@@ -179,7 +182,6 @@ def send(
     like = tuple(one.file for one in before if same_painting(one.cells, cells))
     short = [Shortcoming("list", sentence(text)) for text in ready.lacks]
     short += of_photograph(seen, painting, call.long_edge, name)
-    proportion = of_proportion(painting, photograph.original_width, photograph.original_height, ready.row.size)
     short += [proportion] if proportion is not None else []
     if like:
         short.append(Shortcoming("twin", f"Shows the same painting as {listed(like)}."))
@@ -194,7 +196,7 @@ def send(
 
 
 def finished(
-    sent: Sequence[Sent], failed: Sequence[Failed], notes: Sequence[str], folder: Path, call: Call
+    sent: Sequence[Sent], failed: Sequence[Failed], held: Held, folder: Path, call: Call
 ) -> tuple[Submission, list[Path]]:
     """Write the price list, the contact sheet and the record, if anything was sent; and where older ones went."""
     rows = [
@@ -202,7 +204,7 @@ def finished(
         for one in sent
     ]
     aside = []
-    done = Submission(call, tuple(sent), tuple(failed), tuple(notes), None, None)
+    done = Submission(call, tuple(sent), tuple(failed), held.notes, held.complete, None, None)
     if sent:
         done = replace(done, price_list=str(folder / LIST), contact_sheet=str(folder / SHEET))
         aside.append(placed(folder / LIST, price_list_bytes(rows)))
@@ -220,7 +222,7 @@ def submitted(paths: Sequence[Path], folder: Path, call: Call, price_list: Path 
         One line, when the call, the price list or the names can't be used, or the folder can't be written to.
     """
     prices = read_price_list(price_list) if price_list is not None else None
-    ready, notes = made_ready(paths, call, prices, folder)
+    ready, held = made_ready(paths, call, prices, folder)
     sent: list[Sent] = []
     failed: list[Failed] = []
     for one in ready:
@@ -228,7 +230,7 @@ def submitted(paths: Sequence[Path], folder: Path, call: Call, price_list: Path 
             sent.append(send(one, folder, call, before=sent))
         except CritiqueError as error:
             failed.append(Failed(printable_name(one.path), error.what))
-    return finished(sent, failed, notes, folder, call)[0]
+    return finished(sent, failed, held, folder, call)[0]
 
 
 def _sheet(sent: Sequence[Sent], call: Call) -> bytes:
@@ -251,15 +253,12 @@ def _complete(one: Listed, call: Call) -> PriceRow:
     return replace(one.row, artist=one.row.artist or call.artist, title=title)
 
 
-def _painting(find: Callable[..., Painting], size: str) -> Painting:
-    """The painting, in the proportion that the list gives it where that is one that its corners can have."""
+def _size(text: str) -> Size | None:
+    """The size that a list gives; None where it gives none, or none that can be, which is told with its row."""
     try:
-        known = listed_size(size) if size else None
-        return find(size=known)
+        return listed_size(text) if text else None
     except CritiqueError:
-        if not size:
-            raise
-        return find(size=None)  # what is wrong with the size is told with what falls short
+        return None
 
 
 def _put_right(light: Float, painting: Painting) -> Float:

@@ -11,8 +11,9 @@ from critique.advice.leading import TITLE as LEAD_TITLE
 from critique.advice.leading import lead_toward, parts_in_words
 from critique.advice.suggestion import Suggestion
 from critique.advice.trial import WORST, Trial, effect_of
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, WrongUsage
 from critique.paints.box import PaintBox
+from critique.perception.difference import delta_e_2000
 from critique.picture.picture import Picture
 from critique.tasks.greens_reached import CALM, GreensReached, bring_down, enough_of
 from critique.words.lists import listed
@@ -24,6 +25,7 @@ TITLES = {
 TEXTS = {
     CALM: "Ease the greens that are still stronger than a leaf in the sun, the strongest most; keep their values.",
 }
+SEEN, SEEN_OVER = 2.0, 0.01  # ΔE00 that an eye sees side by side, and of the picture: less is no step
 # Whether a lean is the painting's or its photograph's, one photograph can't tell: no repaint is planned on it.
 IN_DOUBT = ("take_out_cast",)
 # A touch of a complement is invented: a roof, a figure; code can only lay a patch where there may be a house already.
@@ -94,7 +96,7 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
     CritiqueError
         When a change is named that there is none of, or that has nothing to do here.
     """
-    titles = _titles()
+    titles = change_titles()
     take, leave = ({_named(name, titles) for name in names} for names in (wanted.take, wanted.leave))
     turned = {_named(name, titles): by for name, by in wanted.turned.items()}
     steps: list[Step] = []
@@ -110,8 +112,11 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
             by = enough_of(change, before, now) if change.kind == MUTE else 1.0
         made = change.scaled(by)
         after = _with(now, made)
-        effect = effect_of(now, after)
         asked = change.kind in take or change.kind in turned or change.kind == LEAD
+        if not asked and not _is_seen(now, after):
+            left.append(LeftOut(change.kind, title, "it would hardly be seen here"))
+            continue
+        effect = effect_of(now, after)
         if not asked and effect.lost > effect.won:
             left.append(
                 LeftOut(change.kind, title, f"made after the others it costs more than it wins: {listed(effect.costs)}")
@@ -134,6 +139,14 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
     if steps:
         now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True)
     return Aim(tuple(steps), tuple(left), reached, effect_of(before, now).text, composed, before, now)
+
+
+def _is_seen(before: Trial, after: Trial) -> bool:
+    """Whether a change moves more than a few strokes by more than an eye overlooks; a crop does."""
+    if before.lab.shape != after.lab.shape:
+        return True
+    moved = delta_e_2000(before.lab, after.lab) >= SEEN
+    return bool(moved.mean() >= SEEN_OVER)
 
 
 def _candidates(
@@ -204,7 +217,14 @@ def _with(trial: Trial, change: Change) -> Trial:
     return trial.with_lab(change.apply(trial.lab), redrawn=not change.parameters.turns)
 
 
-def _titles() -> dict[str, str]:
+def check_names(names: Sequence[str]) -> None:
+    """Raise ``WrongUsage``, one line, where a change is named that there is none of: before anything is read."""
+    titles = change_titles()
+    for name in names:
+        _named(name, titles)
+
+
+def change_titles() -> dict[str, str]:
     return {**{kind.id: kind.title for kind in all_change_kinds()}, **TITLES}
 
 
@@ -216,5 +236,5 @@ def _named(name: str, titles: Mapping[str, str]) -> str:
 
     found = [id for id, title in titles.items() if bare(name) in (bare(id), bare(title))]
     if not found:
-        raise CritiqueError(f"there is no change called {name!r}: there are {listed(sorted(titles))}")
+        raise WrongUsage(f"there is no change called {name!r}: there are {listed(sorted(titles))}")
     return found[0]

@@ -1,6 +1,7 @@
 """How large the canvas is, as a painter writes it."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from critique.photograph.proportions import parse_size
 
@@ -16,11 +17,24 @@ class CanvasSize:
     height: float
     given: bool
     written: str
+    unit: Literal["cm", "in"] = "cm"  # in which it was told
 
     @property
     def area(self) -> float:
         """In cm²."""
         return self.width * self.height
+
+    @property
+    def unit_cm(self) -> float:
+        """Centimetres of the unit in which it was told."""
+        return 2.54 if self.unit == "in" else 1.0
+
+    def shows(self, width: int, height: int) -> tuple[float, float]:
+        """The parts of a picture's width and height that its shape leaves, cut evenly from both sides; 1 is all."""
+        ratio = (self.width / self.height) / (width / height)
+        if abs(ratio - 1) <= ANOTHER_SHAPE:
+            return 1.0, 1.0
+        return min(ratio, 1.0), min(1 / ratio, 1.0)
 
 
 def canvas_size(text: str | None, width: int, height: int) -> CanvasSize:
@@ -43,7 +57,9 @@ def canvas_size(text: str | None, width: int, height: int) -> CanvasSize:
         sides.reverse()
     inches = "in" in text or '"' in text
     told = [side / 2.54 for side in sides] if inches else sides
-    return CanvasSize(sides[0], sides[1], True, f"{told[0]:.4g} × {told[1]:.4g} {'in' if inches else 'cm'}")
+    return CanvasSize(
+        sides[0], sides[1], True, f"{told[0]:.4g} × {told[1]:.4g} {'in' if inches else 'cm'}", "in" if inches else "cm"
+    )
 
 
 def other_shape(canvas: CanvasSize, width: int, height: int) -> bool:

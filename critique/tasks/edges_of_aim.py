@@ -12,7 +12,7 @@ from critique.tasks.places_of_colour import Places
 FOUND, LOST = 3, 3  # edges of each kind that are told: more is no choice
 BAND = 4  # px of the small copy to each side of a border over which its two colours are read
 LEAST_BORDER = 0.08  # of the long edge: a shorter border is no edge to decide on
-NEAR_FOCUS = 0.30  # of the long edge within which an edge belongs to where the eye goes
+NEAR_FOCUS = 0.20  # of the long edge within which an edge belongs to where the eye goes
 CRISP = 1.0  # values across an edge from which it can be found
 SOFT = 0.7  # values across it below which it is hardly there
 HUE_APART = 8.0  # CIELAB units of a*b* across it that hold an edge of one value: temperature draws it
@@ -37,11 +37,11 @@ def edges_to_paint(places: Places, focus: tuple[float, float]) -> tuple[EdgeToPa
     """Crisp edges where the eye is to go, lost ones between neighbours of one value; ``focus`` is x, y, 0–1."""
     found = [edge for edge in _all_edges(places, focus) if edge is not None]
     near = sorted(
-        (one for one in found if one.values_apart >= CRISP and _away(one, focus, places) <= NEAR_FOCUS),
+        (one for one in found if one.at_least >= CRISP and _away(one, focus, places) <= NEAR_FOCUS),
         key=lambda one: -one.values_apart,
     )
     far = sorted(
-        (one for one in found if one.values_apart < SOFT and _away(one, focus, places) > NEAR_FOCUS / 2),
+        (one for one in found if one.at_most < SOFT and _away(one, focus, places) > NEAR_FOCUS),
         key=lambda one: one.values_apart,
     )
     return tuple([_told(one, "find") for one in near[:FOUND]] + [_told(one, "lose") for one in far[:LOST]])
@@ -52,8 +52,19 @@ class _Edge:
     first: int
     second: int
     at: tuple[float, float]
-    values_apart: float
+    values_apart: float  # there
+    as_wholes: float  # values between the means of both, which are listed
     hues_apart: float
+
+    @property
+    def at_least(self) -> float:
+        """Values apart there and as wholes."""
+        return min(self.values_apart, self.as_wholes)
+
+    @property
+    def at_most(self) -> float:
+        """The same, the larger."""
+        return max(self.values_apart, self.as_wholes)
 
 
 def _all_edges(places: Places, focus: tuple[float, float]) -> list[_Edge]:
@@ -86,7 +97,8 @@ def _edge(places: Places, one: int, other: int, focus: tuple[float, float]) -> _
         return None
     apart: NDArray[np.float32] = places.lab[here].mean(axis=0) - places.lab[there].mean(axis=0)
     at = (float(x[nearest]), float(y[nearest]))
-    return _Edge(one + 1, other + 1, at, abs(float(apart[0])) / 10, float(np.hypot(apart[1], apart[2])))
+    wholes = abs(float(places.lab[first][:, 0].mean() - places.lab[second][:, 0].mean())) / 10
+    return _Edge(one + 1, other + 1, at, abs(float(apart[0])) / 10, wholes, float(np.hypot(apart[1], apart[2])))
 
 
 def _away(edge: _Edge, focus: tuple[float, float], places: Places) -> float:
@@ -100,7 +112,8 @@ def _told(edge: _Edge, kind: Kind) -> EdgeToPaint:
     where = spot(*edge.at)
     between = f"between {edge.first} and {edge.second}, {where}"
     if kind == "find":
-        text = f"{between}: {edge.values_apart:.1f} values apart, where the eye goes. Lay it crisp, last, in one stroke"
+        apart = f"{edge.values_apart:.1f} values apart just there, where the eye goes"
+        text = f"{between}: {apart}. Lay it crisp, last, in one stroke"
     elif edge.hues_apart >= HUE_APART:
         text = f"{between}: one value, so warm against cool alone draws it. Drag the one wet into the other"
     else:

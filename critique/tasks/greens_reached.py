@@ -25,6 +25,7 @@ LEAF = 1.0  # the leaf limit itself
 LEAST_LIMIT = 0.7  # of the leaf limit, chroma 31 in the middle values: held below that, blind readers found grass dead
 USUAL = 0.40  # of all colour that is green, the 95th percentile among landscapes: no need to go lower
 STEPS = 6  # of halving the span searched
+SEEN = 0.03  # of all colour: the greens' part moved by less is nothing that an eye would see
 
 Reached = Literal["not wanted", "halved", "not halved"]
 
@@ -39,7 +40,7 @@ class GreensReached:
     beyond_leaf_before: float
     beyond_leaf_after: float
     reached: Reached
-    text: str
+    text: str  # empty where their part of the colour stays as it was
     changes: tuple[Change, ...] = field(metadata={"record": False})
 
 
@@ -97,7 +98,15 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     elif not too_green or greens.beyond_leaf_share <= WITHIN:
         return _reached(too_green, was, greens, ())
     change = Change(CALM, Calm(round(limit, 2)))
-    return _reached(too_green, was, _greens(change.apply(now.lab), now), (change,))
+    after = _greens(change.apply(now.lab), now)
+    if greens.beyond_leaf_share < TOO_STRONG and greens.chroma_share - after.chroma_share < SEEN:
+        return _reached(too_green, was, greens, ())
+    return _reached(too_green, was, after, (change,), floor=limit <= LEAST_LIMIT or _at_rest(after))
+
+
+def _at_rest(greens: Greens) -> bool:
+    """Whether greens were stopped where quieter ones would go grey."""
+    return greens.median_chroma <= QUIET * 1.05
 
 
 def _search(enough: Callable[[float], bool]) -> float:
@@ -115,13 +124,18 @@ def _greens(lab: Lab, like: Trial) -> Greens:
     return measure_greens(picture_from_lab(lab, like.case.picture))
 
 
-def _reached(too_green: bool, was: Greens, greens: Greens, changes: tuple[Change, ...]) -> GreensReached:
+def _reached(
+    too_green: bool, was: Greens, greens: Greens, changes: tuple[Change, ...], *, floor: bool = False
+) -> GreensReached:
+    """What came of it in words; ``floor`` is whether more was wanted and would have made grass grey."""
     share = f"from {percent(was.chroma_share)} to {percent(greens.chroma_share)} of all its colour"
     halved = greens.chroma_share <= HALVED * was.chroma_share + 1e-3
     usual = greens.chroma_share <= USUAL + 1e-3
     reached: Reached = "not wanted" if not too_green else "halved" if halved else "not halved"
     if was.chroma_share == 0:
         text = "there is no green here to quiet"
+    elif was.chroma_share - greens.chroma_share < SEEN:
+        text = ""  # they are as much of it as they were: nothing to tell
     elif not too_green:
         text = f"the greens go {share}; they were not too much"
     elif halved:
@@ -131,11 +145,13 @@ def _reached(too_green: bool, was: Greens, greens: Greens, changes: tuple[Change
             f"the greens go {share}: no larger a part than other landscapes have. Their strength was wrong, and "
             "hardly any is stronger than a leaf in the sun now"
         )
-    else:
+    elif floor and was.median_chroma > QUIET * 1.2:
         text = (
             f"the greens go {share}: not to half. Most of this picture's colour is green, and quieter than this the "
-            "grass would be grey; to go on, change what is painted: a path, dry grass, a roof, more sky"
+            "grass would be grey; to go on, something else must be painted where green is now"
         )
+    else:
+        text = f"the greens go {share}: not to half, and they are quiet"
     return GreensReached(
         too_green,
         was.chroma_share,
@@ -143,6 +159,6 @@ def _reached(too_green: bool, was: Greens, greens: Greens, changes: tuple[Change
         was.beyond_leaf_share,
         greens.beyond_leaf_share,
         reached,
-        sentence(text),
+        sentence(text) if text else "",
         changes,
     )

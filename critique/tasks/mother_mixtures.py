@@ -74,8 +74,8 @@ def mothers(
             continue
         best: tuple[float, int, int, float] | None = None
         for mother in order[:position]:
-            if not touching[number, mother]:
-                continue
+            if not touching[number, mother] or found[mother] is not None:
+                continue  # a chain of mixtures strays, and none of it can be mixed again by itself
             if mother not in mixed:
                 parts = of_mother[:, None] * base[mother] + amounts
                 mixed[mother] = mixer.lab(everything, parts.astype(np.float32))

@@ -86,10 +86,10 @@ def _ground(passages: Sequence[Passage], box: PaintBox, green_area: float, fresh
 
 
 def _masses(passages: Sequence[Passage], plan: ValuePlan) -> list[list[Passage]]:
-    """The passages of each mass of the value plan, darkest mass first, the largest passage first in each."""
+    """The passages of each mass of the value plan, darkest first."""
     ends = [0.0, *plan.thresholds, 10.0 + 1e-6]
     return [
-        sorted((one for one in passages if low <= one.value < high), key=lambda one: -one.share)
+        sorted((one for one in passages if low <= one.value < high), key=lambda one: one.value)
         for low, high in itertools.pairwise(ends)
     ]
 
@@ -125,7 +125,7 @@ def _last(passages: Sequence[Passage], accents: Sequence[Accent], edges: Sequenc
     if found:
         parts.append(listed([f"the edge between {edge.first} and {edge.second}" for edge in found]))
     if accents:
-        touches = listed([f"{_a(one.colour)} in {one.within}" for one in accents])
+        touches = listed([f"{_a(one.colour)} ({one.letter} on the key, {one.place.words})" for one in accents])
         parts.append(f"{'one touch each of' if len(accents) > 1 else 'one touch of'} {touches}")
     return Stage("Last", "; ".join(parts) + ". Then stop, and look at it small and upside down.", (lightest.number,))
 

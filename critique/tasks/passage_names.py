@@ -5,11 +5,17 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.cielab import lab_to_lch
 from critique.picture.places import Place
 
 CLOUD_LIGHTER, CLOUD_CHROMA = 5.0, 12.0  # L* above the middle of the sky, and C*ab below which that is cloud
 THIRD = 1 / 3  # of the land's area that is called in the light, and in shadow
-PARTS = {"sky": "sky", "far": "far land", "middle": "middle land", "near": "near land", "water": "water"}
+# By how far away it is: a trunk or a house that stands there is no land.
+PARTS = {"sky": "sky", "far": "far distance", "middle": "middle distance", "near": "foreground", "water": "water"}
+GREYISH = 10.0  # C*ab below which a sky is called a grey: the eye sees a bluish grey there as blue-grey, never as green
+COOL, WARM = (165.0, 235.0), (60.0, 120.0)  # degrees of hue of a sky that is called blue-grey, and cream
+LEAST = 2.0  # C*ab: less is white or grey
+CREAM, CREAM_CHROMA = 70.0, 22.0  # L* from which, and C*ab up to which, a warm sky is cream
 
 Float64 = NDArray[np.float64]
 
@@ -23,9 +29,17 @@ def passage_names(
     """
     lights = _lights(colours, shares, parts)
     return [
-        f"{_what(part, light, word)}, {place.words}"
-        for part, light, word, place in zip(parts, lights, words, places, strict=True)
+        f"{_what(part, light, _of_sky(colour, word) if part == 'sky' else word)}, {place.words}"
+        for part, light, word, place, colour in zip(parts, lights, words, places, colours, strict=True)
     ]
+
+
+def _of_sky(colour: Float64, word: str) -> str:
+    """What a painter calls a colour (3,) of the sky: its greys lean to blue or to cream there, and to no green."""
+    L, chroma, hue = (float(part) for part in lab_to_lch(colour))
+    if LEAST < chroma < GREYISH and COOL[0] <= hue <= COOL[1]:
+        return f"{'pale ' if L > 80 else 'light ' if L > 60 else 'dark ' if L < 35 else ''}blue-grey"
+    return "cream" if L > CREAM and LEAST < chroma <= CREAM_CHROMA and WARM[0] <= hue <= WARM[1] else word
 
 
 def _what(part: str, light: str, word: str) -> str:

@@ -25,7 +25,10 @@ Float64 = NDArray[np.float64]
 
 ACCENTS = 3  # touches told beside the passages: what is laid last
 ONE_MIXTURE = 2.5  # ΔE00 between places that are painted from one heap: told apart only side by side
-STANDS_OUT = 24.0  # CIELAB units from the passage round it
+STANDS_OUT = 18.0  # CIELAB units from the passage round it, L* counted half: a touch is another hue, no highlight
+OTHER_HUE = 12.0  # of them in a*b*
+LIGHT_COUNTS, HUE_COUNTS = 0.5, 1.2
+OF_ITS_OWN = 9.0  # ΔE00 from every passage: nearer to one, it is a strip of that across the border
 LEAST_ACCENT, MOST_ACCENT = 0.0002, 0.006  # of the picture: a dab, and what would be a passage of its own
 
 
@@ -55,9 +58,11 @@ class Passage:
 
 @dataclass(frozen=True, slots=True)
 class Accent:
-    """A touch that stands out from the passage ``within``, laid last."""
+    """A touch of another colour than any passage's, laid last: a roof, a figure. ``letter`` stands on the key."""
 
+    letter: str
     colour: str
+    place: Place
     within: int
     at: tuple[float, float]
     share: float
@@ -212,37 +217,43 @@ def _number_at(inside: NDArray[np.bool_]) -> tuple[float, float]:
 
 
 def _accents(found: Places, box: PaintBox) -> tuple[Accent, ...]:
-    """The few touches that stand out most from the passages round them."""
+    """The few touches whose colour is farthest from every passage's."""
     from scipy.ndimage import label
 
-    away = np.linalg.norm(found.lab - found.colours()[found.labels].astype(np.float32), axis=-1)
-    spots, count = label(away > STANDS_OUT)
-    if count == 0:
-        return ()
+    colours = found.colours()
+    apart = found.lab - colours[found.labels].astype(np.float32)
+    away = np.linalg.norm(apart * np.array([LIGHT_COUNTS, HUE_COUNTS, HUE_COUNTS], np.float32), axis=-1)
+    spots, count = label((away > STANDS_OUT) & (np.hypot(apart[..., 1], apart[..., 2]) > OTHER_HUE))
     size = np.bincount(spots.ravel(), minlength=count + 1)
-    strength = np.bincount(spots.ravel(), weights=away.ravel(), minlength=count + 1)
     fits = (size >= LEAST_ACCENT * spots.size) & (size <= MOST_ACCENT * spots.size)
-    fits[0] = False
-    chosen = [int(one) for one in np.argsort(-np.where(fits, strength, 0), kind="stable")[: 4 * ACCENTS] if fits[one]]
-    colours: list[Float64] = []
-    kept: list[int] = []
-    for one in chosen:
-        colour = found.lab[spots == one].mean(axis=0).astype(np.float64)
-        if all(delta_e_2000(colour, other) > 10 for other in colours):
-            colours.append(colour)
-            kept.append(one)
-        if len(kept) == ACCENTS:
-            break
+    told: list[tuple[float, int, Float64]] = []
+    for spot_number in np.flatnonzero(fits[1:]) + 1:
+        here = spots == spot_number
+        strongest = here & (away >= np.median(away[here]))  # its rim is mixed with what lies round it
+        colour = found.lab[strongest].mean(axis=0).astype(np.float64)
+        told.append((float(delta_e_2000(colour, colours).min()), int(spot_number), colour))
+    kept: list[tuple[int, Float64]] = []
+    for own, one, colour in sorted(told, key=lambda each: -each[0]):
+        if own >= OF_ITS_OWN and all(delta_e_2000(colour, other) > OF_ITS_OWN for _, other in kept):
+            kept.append((one, colour))
+    kept = kept[:ACCENTS]
     if not kept:
         return ()
-    own = recipes(np.array(colours), box)
-    told = []
-    for one, colour, mixed, word in zip(kept, colours, own, colour_names(np.array(colours)), strict=True):
-        within = int(np.bincount(found.labels[spots == one]).argmax()) + 1
-        share = float(size[one]) / spots.size
-        at = _number_at(spots == one)
-        told.append(Accent(word, within, at, share, hex_of(lab_to_srgb8(colour.astype(np.float32))), mixed))
-    return tuple(told)
+    targets = np.array([colour for _, colour in kept])
+    rows = zip("abc", kept, recipes(targets, box), colour_names(targets), strict=False)
+    return tuple(
+        Accent(
+            letter,
+            word,
+            place_of(spots == one),
+            int(np.bincount(found.labels[spots == one]).argmax()) + 1,
+            _number_at(spots == one),
+            float(size[one]) / spots.size,
+            hex_of(lab_to_srgb8(colour.astype(np.float32))),
+            mixed,
+        )
+        for letter, (one, colour), mixed, word in rows
+    )
 
 
 def _tubes(passages: Sequence[Passage], box: PaintBox, canvas: CanvasSize) -> tuple[Needed, ...]:

@@ -250,9 +250,9 @@ def _studio(
 
 def _beside(mean: float, best: float, lacking: Sequence[str]) -> str:
     if mean <= best - AS_GOOD:
-        text = f"carries this aim better ({mean:.1f} steps off on average)"
+        text = "carries this aim better"
     elif mean <= best + AS_GOOD:
-        text = f"carries this aim as well ({mean:.1f} steps off on average)"
+        text = "carries this aim as well"
     else:
-        text = f"lies farther from this aim ({mean:.1f} steps off on average)"
+        text = "lies farther from this aim"
     return f"{text}; the box has no {listed([_short(one) for one in lacking])}" if lacking else text

@@ -1,7 +1,7 @@
 """The critique of one picture, end to end."""
 
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -85,7 +85,15 @@ def review_picture(
             step("Composing the aim")
         aimed = _aim(Case.of(picture, measures, norms, box), advice) if aim else None
         limited = painted.result() if painted is not None else None
-    return Review(picture, measures, advice, limited, norms.origin, aimed)
+    return Review(picture, measures, _with_aim(advice, aimed), limited, norms.origin, aimed)
+
+
+def _with_aim(advice: Advice, aim: Aim | None) -> Advice:
+    """The advice, whose last sentence names the first step: the aim's where no change was offered by itself."""
+    open_findings = any(finding.level != "holds" for finding in advice.findings)
+    if aim is None or not aim.steps or advice.suggestions or not open_findings:
+        return advice
+    return replace(advice, verdict=(*advice.verdict[:-1], f"First step: {aim.steps[0].title}."))
 
 
 def _aim(case: Case, advice: Advice) -> Aim:

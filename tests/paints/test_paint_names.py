@@ -5,7 +5,7 @@ import unicodedata
 import pytest
 
 from critique.errors import PaintError
-from critique.paints.box import box_of_text, load_box
+from critique.paints.box import box_of_text, load_box, paints_named
 from critique.paints.box_file import OwnPaint, add_own_paint
 from critique.paints.chart import mixing_chart
 from critique.paints.dabs import Dab
@@ -33,6 +33,14 @@ def test_a_slip_in_any_script_is_taken_for_what_is_near_it(tmp_path):
     assert box.find("охра желтая").name == "охра жёлтая"
     with pytest.raises(PaintError, match="no paint is called"):
         box.find("берлинская лазурь")
+
+
+def test_a_name_that_several_paints_bear_is_told_what_it_was_taken_for():
+    # PY35 is sold light and medium: "cadmium yellow" is both. [Colour Index names of reference_data/paint_facts.csv]
+    (paint,), (taken,) = paints_named(["cadmium yellow"])
+    assert taken.asked == "cadmium yellow" and taken.paint == paint.name == "cadmium yellow medium"
+    for plain in ("cadmium yellow medium", "cadmium yellow light", "cobalt blue", "yellow ochre"):
+        assert paints_named([plain])[1] == ()
 
 
 def test_two_spellings_of_one_name_are_one_name(tmp_path):

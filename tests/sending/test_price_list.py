@@ -149,7 +149,8 @@ def test_doubled_missing_and_unlisted_are_told_and_the_list_gives_the_order(tmp_
             ["", "", "Nameless"], ["d", "", "One"]]  # fmt: skip
     prices = read_price_list(written(tmp_path / "p.csv", rows, heading=COLUMNS[:3]))
     paths = [Path(name) for name in ("x/a.jpg", "x/b.jpg", "x/c.jpg", "x/d.png")]
-    pictures, told = in_order_of_list(paths, prices)
+    held = in_order_of_list(paths, prices)
+    pictures, told = held.pictures, held.notes
     assert [(one.path.name, one.row.title) for one in pictures] == [
         ("c.jpg", "Three"), ("a.jpg", "One"), ("d.png", "One"), ("b.jpg", "")]  # fmt: skip
     for what in ("line 4: a.jpg has a row already, line 3", "line 5: gone.jpg isn't among", "line 6: names no file",

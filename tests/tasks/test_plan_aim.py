@@ -7,16 +7,22 @@ import pytest
 
 from critique.advice.change import Change, compose
 from critique.advice.change_calm import Calm
+from critique.advice.change_kinds import all_change_kinds
 from critique.advice.change_light import Widen
 from critique.advice.frame import WHOLE, Frame
+from critique.advice.judging import Case
 from critique.advice.leading import lead_toward, monge_map, parts_in_words
+from critique.advice.norms import read_norms
+from critique.advice.trial import trial_of
 from critique.errors import CritiqueError
+from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.green_weight import green_weight
 from critique.perception.hue import leaf_limit
-from critique.picture.picture import picture_from_lab
+from critique.picture.picture import picture_from_lab, picture_from_srgb
 from critique.report.quick_change import QuickChange
+from critique.tasks.greens_reached import bring_down, is_too_green
 from critique.tasks.plan import plan_repaint
 
 
@@ -45,6 +51,23 @@ def test_a_change_is_turned_by_its_title(meadow, four_tubes, plan):
     step = next(step for step in plan.aim.steps if step.kind == "mute_greens")
     other = plan_repaint(meadow, box=four_tubes, turned={step.title: 0.5})
     assert next(one for one in other.aim.steps if one.kind == "mute_greens").turned == 0.5
+
+
+def test_muting_keeps_every_value(plan):
+    step = next(step for step in plan.aim.steps if step.kind == "mute_greens")
+    before = plan.aim.before.lab
+    assert np.array_equal(step.change.apply(before)[..., 0], before[..., 0])
+
+
+def test_quiet_greens_are_not_quieted_by_what_nobody_would_see_and_nothing_is_said_of_grey_grass():
+    quiet = np.full((180, 240, 3), (45, -9, 14), np.float32)
+    quiet[:60] = (80, 0, 6)
+    quiet += np.random.default_rng(6).normal(0, 2, (180, 240, 1)).astype(np.float32)
+    scene = picture_from_srgb(lab_to_srgb8(quiet), "quiet.png")
+    case = Case.of(scene, measure_picture(scene), read_norms())
+    assert is_too_green(case.measures.greens)
+    reached = bring_down(trial_of(case), trial_of(case))
+    assert reached.changes == () and reached.text == ""
 
 
 def test_a_crop_is_taken_only_on_purpose(plan):
@@ -169,3 +192,10 @@ def test_tables_make_the_same_change_as_every_pixel_does(meadow):
     shown = linear_to_lab(np.clip(lab_to_linear(exact), 0, 1))
     assert made.shape == shown.shape
     assert delta_e_2000(srgb8_to_lab(made), shown).mean() < 0.6
+
+
+def test_every_change_that_can_be_named_is_named_in_the_command_s_help():
+    from critique.cli.plan import plan as command
+
+    told = set(command.help.replace(",", " ").split())
+    assert {kind.id for kind in all_change_kinds()} | {"hold_within_leaf"} <= told

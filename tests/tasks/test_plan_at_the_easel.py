@@ -16,6 +16,7 @@ from critique.pair.toward_words import THERE, toward_in_words
 from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.report.plan_page import write_plan
+from tests.tasks.conftest import green_scene
 
 
 @pytest.fixture(scope="module")
@@ -46,6 +47,9 @@ def test_the_plan_s_folder_holds_what_the_easel_and_the_passes_need(plan, kept):
     assert {"plan.html", "sheet.html", "plan.json", "aim.png", "passages.png"} <= names
     record = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
     assert record["aim"]["steps"][0]["parameters"] and len(record["passages"]["passages"]) >= 3
+    with Image.open(folder / "passages.png") as key:
+        assert np.array_equal(np.asarray(key), plan.passages.places.labels)
+        assert np.asarray(key.convert("RGB")).max() > 100, "no black picture: each passage in its colour"
     with Image.open(folder / "aim.png") as aim:
         assert aim.size == (480, 360)
 
@@ -71,6 +75,47 @@ def test_a_block_in_is_told_three_things_at_most_and_none_of_them_is_to_stop(pla
 def test_a_pass_that_leads_away_is_named(plan, meadow, kept):
     told = toward_in_words(toward_aim([painted(plan, "second"), meadow], kept[0]))
     assert "away from it" in told.passes[0] and "away from the aim" in told.stop
+
+
+def recomposed() -> Picture:
+    """The colours of the meadow in another composition: the line high, the tree and the cloud elsewhere."""
+    lab = srgb8_to_lab(green_scene(seed=5))
+    moved = np.concatenate([lab[:60], lab[151:], lab[260:320], lab[151:182]])[:360, ::-1]
+    return picture_from_srgb(lab_to_srgb8(moved.astype(np.float32)), "moved.png")
+
+
+def wood() -> Picture:
+    """Dark trunks before red leaves."""
+    rng = np.random.default_rng(4)
+    lab = np.full((360, 480, 3), (40, 40, 30), np.float32) + rng.normal(0, 4, (360, 480, 3)).astype(np.float32)
+    lab[:, 40:110], lab[:, 300:360] = (12, 4, 4), (15, 4, 6)
+    return picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)), "wood.png")
+
+
+def test_another_picture_is_refused_before_anything_is_told(plan, meadow, kept):
+    with pytest.raises(CritiqueError, match=r"wood\.png: another picture than that of the plan in meadow"):
+        critique.passes([meadow, wood()], plan=kept[1])
+    with pytest.raises(CritiqueError, match="another picture"):
+        critique.compare(meadow, wood(), plan=kept[1])
+
+
+def test_another_composition_is_compared_as_a_whole_and_no_place_of_it_is_to_be_painted_over(plan, meadow, kept):
+    toward = toward_aim([meadow, recomposed()], kept[0])
+    assert toward.states[-1].laid == "another composition"
+    told = toward_in_words(toward)
+    assert told.next_things == () and told.stop == "" and not told.reached
+    assert "another composition" in told.standing and "of all its colour" in told.standing
+    assert "place by place" in told.passes[0]
+
+
+def test_a_toned_ground_is_not_taken_for_another_picture(plan, kept):
+    ground = picture_from_srgb(np.full((360, 480, 3), (150, 90, 60), np.uint8), "ground.png")
+    assert toward_aim([ground], kept[0]).states[0].laid == "by its frame"
+
+
+def test_with_a_plan_there_is_one_verdict(plan, meadow, kept):
+    done = critique.passes([painted(plan, "second"), meadow], plan=kept[1])
+    assert done.told is not None and done.advice == done.told.stop
 
 
 def test_a_comparison_says_first_whether_the_aim_was_reached(plan, meadow, kept):

@@ -9,6 +9,8 @@ from critique.measures.families import measure_families
 from critique.paints.box import box_of, default_box, find_paint
 from critique.paints.kubelka_munk import mixture_lab
 from critique.perception.difference import delta_e_2000
+from critique.picture.picture import picture_from_srgb
+from critique.report.plan_words import mixing_order
 from critique.tasks.canvas_size import canvas_size, other_shape
 from critique.tasks.covering import covering
 from critique.tasks.edges_of_aim import edges_to_paint
@@ -68,6 +70,54 @@ def test_a_mother_mixture_gives_what_is_told_when_it_is_mixed_by_the_theory(plan
         lab = mixture_lab(list(amounts.values()), [find_paint(name) for name in amounts])
         assert delta_e_2000(lab, one.mother.lab) < 0.1
         assert one.mother.start in one.neighbours and one.mother.start != one.number
+
+
+def test_no_mixture_starts_from_one_that_starts_from_another_and_the_order_has_each_start_first(plan):
+    by_number = {one.number: one for one in plan.passages.passages}
+    order = mixing_order(plan.passages.passages)
+    assert sorted(order) == sorted(one.number for one in plan.passages.passages if one.same_as is None)
+    for one in plan.passages.passages:
+        if one.mother is not None:
+            assert by_number[one.mother.start].mother is None and by_number[one.mother.start].same_as is None
+            assert order.index(one.mother.start) < order.index(one.number)
+
+
+def test_the_block_in_goes_from_dark_to_light(plan):
+    value = {one.number: one.value for one in plan.passages.passages}
+    block_in = next(stage for stage in plan.stages if stage.title == "Block-in")
+    values = [value[number] for number in block_in.passages]
+    assert values == sorted(values) and len(values) == len(value)
+
+
+def test_a_red_roof_is_an_accent_with_its_place_and_mixture_and_a_strip_of_the_tree_is_none(meadow):
+    codes = meadow.srgb.copy()
+    codes[180:194, 330:352] = (150, 50, 40)
+    told = plan_repaint(picture_from_srgb(codes, "roof.png"), box=default_box())
+    roof = next(one for one in told.passages.accents if abs(one.at[0] - 0.71) < 0.02 and abs(one.at[1] - 0.52) < 0.03)
+    assert "red" in roof.colour or "brown" in roof.colour
+    assert roof.recipe.text and roof.letter in "abc"
+    last = next(stage for stage in told.stages if stage.title == "Last")
+    assert f"({roof.letter} on the key, {roof.place.words})" in last.text
+    for one in told.passages.accents:
+        assert min(delta_e_2000(one.recipe.target_lab, other.lab) for other in told.passages.passages) > 5
+
+
+def test_a_greyish_sky_is_called_blue_grey_and_a_warm_one_cream():
+    from critique.picture.places import place_of
+    from critique.tasks.passage_names import passage_names
+
+    place = place_of(np.ones((4, 4), bool))
+    colours = np.array([(74.0, -7.8, -1.2), (81.0, -5.2, 13.6)])
+    names = passage_names(colours, np.array([0.5, 0.5]), ["sky"] * 2, [place] * 2, ["pale green", "pale yellow green"])
+    assert "light blue-grey" in names[0] and "cream" in names[1]
+
+
+def test_another_shape_is_cut_evenly_and_the_grid_is_in_the_unit_that_was_given():
+    canvas = canvas_size("60x40cm", 640, 406)
+    across, down = canvas.shows(640, 406)
+    assert across == pytest.approx(1.5 / (640 / 406)) and down == 1
+    assert canvas_size("40x30cm", 400, 300).shows(400, 300) == (1, 1)
+    assert canvas_size("16x12in", 400, 300).unit_cm == 2.54
 
 
 def test_amounts_follow_the_canvas_and_the_coat(plan):

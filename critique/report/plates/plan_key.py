@@ -34,6 +34,8 @@ def key_plate(plan: Plan) -> Plate:
     for passage in plan.passages.passages:
         x, y = passage.at[0] * pale.shape[1], passage.at[1] * pale.shape[0]
         _number(axes, x, y, str(passage.number))
+    for accent in plan.passages.accents:
+        _number(axes, accent.at[0] * pale.shape[1], accent.at[1] * pale.shape[0], accent.letter)
     image = drawn_over(figure, _framed(pale))
     names = "; ".join(f"{one.number} {one.name}" for one in plan.passages.passages)
     return Plate("key", image, f"The aim's passages, numbered: {names}.", "", photographic=False)
@@ -76,8 +78,8 @@ def smooth_labels(labels: Labels, size: tuple[int, int]) -> Labels:
 def grid_of(plan: Plan) -> tuple[int, int, float]:
     """Squares across and down, the last ones perhaps cut off, and their side on the canvas in cm."""
     width, height = plan.canvas.width, plan.canvas.height
-    side = max(width, height) / 8
-    whole = max(0.5, round(side * 2) / 2)
+    unit = plan.canvas.unit_cm
+    whole = unit * max(0.5, round(max(width, height) / 8 / unit * 2) / 2)
     return int(np.ceil(width / whole - 1e-6)), int(np.ceil(height / whole - 1e-6)), whole
 
 
@@ -109,21 +111,28 @@ def _ruled(plan: Plan, width: int, height: int, line: int) -> tuple[Any, Any]:
     axes.set_xlim(-RIM, width + RIM)
     axes.set_ylim(height + RIM, -RIM)
     across, down, side = grid_of(plan)
-    step_x, step_y = side / plan.canvas.width * width, side / plan.canvas.height * height
+    left, top, wide, high = _on_canvas(plan, width, height)
+    step_x, step_y = side / plan.canvas.width * wide, side / plan.canvas.height * high
     colour = f"#{line:02x}{line:02x}{line:02x}"
     for column in range(across + 1):
-        x = min(column * step_x, width)
-        axes.plot([x, x], [0, height], color=colour, linewidth=2)
-        if column < across and column * step_x + step_x * 0.4 < width:
-            middle = (x + min(x + step_x, width)) / 2
-            axes.text(middle, -RIM / 2, LETTERS[column % 26], fontsize=LETTER, ha="center", va="center")
+        x = min(column * step_x, wide)
+        axes.plot([left + x] * 2, [top, top + high], color=colour, linewidth=2)
+        if column < across and column * step_x + step_x * 0.4 < wide:
+            middle = (x + min(x + step_x, wide)) / 2
+            axes.text(left + middle, -RIM / 2, LETTERS[column % 26], fontsize=LETTER, ha="center", va="center")
     for row in range(down + 1):
-        y = min(row * step_y, height)
-        axes.plot([0, width], [y, y], color=colour, linewidth=2)
-        if row < down and row * step_y + step_y * 0.4 < height:
-            middle = (y + min(y + step_y, height)) / 2
-            axes.text(-RIM / 2, middle, str(row + 1), fontsize=LETTER, ha="center", va="center")
+        y = min(row * step_y, high)
+        axes.plot([left, left + wide], [top + y] * 2, color=colour, linewidth=2)
+        if row < down and row * step_y + step_y * 0.4 < high:
+            middle = (y + min(y + step_y, high)) / 2
+            axes.text(-RIM / 2, top + middle, str(row + 1), fontsize=LETTER, ha="center", va="center")
     return figure, axes
+
+
+def _on_canvas(plan: Plan, width: float, height: float) -> tuple[float, float, float, float]:
+    """Left, top, width and height of what the canvas's shape leaves of a picture of that size, cut evenly."""
+    across, down = plan.canvas.shows(plan.aim.picture.width, plan.aim.picture.height)
+    return width * (1 - across) / 2, height * (1 - down) / 2, width * across, height * down
 
 
 def _number(axes: Any, x: float, y: float, text: str) -> None:
