@@ -291,11 +291,11 @@ def difference_in_words(wanted: ArrayLike, made: ArrayLike) -> str:
         words.append(f"{'lighter' if L1 > L0 else 'darker'} by {abs(L1 - L0) / 10:.1f} of a value")
     turned = float(turn(h0, h1))
     if abs(turned) >= NOTICED_HUE and min(C0, C1) >= NOTICED_CHROMA:
-        words.append(f"turned toward {_toward(h0, turned)}")
+        words.append(f"turned toward {toward_word(h0, turned)}")
     return " and ".join(words) if words else "a shade different"
 
 
-def _toward(hue: float, turned: float) -> str:
+def toward_word(hue: float, turned: float) -> str:
     """The hue that a turn leads toward, in the plain names of the CIELAB circle."""
     # A little farther on in the same sense, so that the name is of where it leads and not of where it starts.
     return hue_word(float(hue + turned + np.sign(turned) * AHEAD) % 360)

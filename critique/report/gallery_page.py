@@ -14,7 +14,14 @@ from critique.tasks.gallery import Gallery, UnderLamp
 
 PAGE, RECORD = "gallery.html", "gallery.json"
 LONG_EDGE = 1000  # px of a preview: half a page at nearly two dots a px
-WORDS = {"die": "the greens die", "glare": "the greens glare", "hold": "the greens keep their strength", "none": ""}
+WORDS = {
+    "die": "the greens die",
+    "fade": "the greens grow quieter",
+    "glare": "the greens glare",
+    "gain": "the greens grow stronger",
+    "hold": "the greens keep their strength",
+    "none": "",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from critique.measures.families import Family, measure_families
 from critique.measures.main_colours import main_colours
 from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_reflectance
-from critique.paints.recipes import Recipe, difference_in_words, recipes
+from critique.paints.recipes import Recipe, difference_in_words, recipes, toward_word
 from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN
@@ -24,16 +24,24 @@ from critique.records import heading
 from critique.words.figures import number, percent
 
 Array = NDArray[np.float64]
-Verdict = Literal["die", "glare", "hold", "none"]
+Verdict = Literal["die", "fade", "glare", "gain", "hold", "none"]
 
 NODES = 17  # along each channel of sRGB: between them what a lamp does runs nearly straight
 LIKE = 12.0  # ΔE*ab within which a colour is taken for the mixture of a main colour
 UNLIKE = 20.0  # ΔE*ab from every mixture at which a level spectrum has as much say
 GREEN_MATTERS = 0.02  # of the picture: less green than that neither dies nor glares
-DIES, GLARES = 0.92, 1.08  # of its chroma: at C* 40 that is ΔE00 1.2, seen side by side; our choice
+DIES, GLARES = 0.75, 1.25  # of its chroma: at C* 40 that is ΔE00 4, seen by anyone who walks in; our choice
+ANYONE = 3.0  # ΔE00 that a change of chroma must make beside it: a quarter of next to none is none; our choice
 TURNS = 5.0  # degrees of hue: at C* 40 that is ΔE00 2
 SEEN = 2.0  # ΔE00: from there on a shift is worth a word
 TOLD = 3  # families at most that a lamp's text names
+
+WORDS: tuple[tuple[Verdict, str], ...] = (
+    ("die", "die"),
+    ("glare", "glare"),
+    ("fade", "grow quieter"),
+    ("gain", "grow stronger"),
+)
 
 RECOVERED = (
     "Each colour stands for the smoothest spectrum that it can have (Burns, 2020). Held to measured mixtures of "
@@ -66,6 +74,7 @@ class GreensUnder:
     area_share: float
     chroma: float
     chroma_under: float
+    hue: float  # median by daylight, degrees
     turned: float  # median turn of hue in degrees, to yellow below 0 and to blue above
     verdict: Verdict
 
@@ -222,12 +231,24 @@ def _shifts(families: Sequence[Family], spectra: Array, lamp: Lamp) -> list[Shif
 def _greens(before: NDArray[np.floating], after: NDArray[np.floating], green: NDArray[np.bool_]) -> GreensUnder:
     share = float(green.mean())
     if share < GREEN_MATTERS:
-        return GreensUnder(share, 0.0, 0.0, 0.0, "none")
+        return GreensUnder(share, 0.0, 0.0, 0.0, 0.0, "none")
     first, second = (float(np.median(np.hypot(lab[green][:, 1], lab[green][:, 2]))) for lab in (before, after))
     hues = [np.degrees(np.arctan2(lab[green][:, 2], lab[green][:, 1])) for lab in (before, after)]
     turned = float(np.median((hues[1] - hues[0] + 180) % 360 - 180))
-    ratio = second / max(first, 1e-6)
-    return GreensUnder(share, first, second, turned, "die" if ratio < DIES else "glare" if ratio > GLARES else "hold")
+    hue, light = float(np.median(hues[0])) % 360, float(np.median(before[green][:, 0]))
+    return GreensUnder(share, first, second, hue, turned, _strength(light, first, second, hue))
+
+
+def _strength(light: float, first: float, second: float, hue: float) -> Verdict:
+    """What to call greens of chroma ``first`` that become ``second``: nothing of what no eye would notice."""
+    across, up = np.cos(np.radians(hue)), np.sin(np.radians(hue))
+    there = [np.array([light, chroma * across, chroma * up]) for chroma in (first, second)]
+    apart, ratio = float(delta_e_2000(there[0], there[1])), second / max(first, 1e-6)
+    if apart < SEEN:
+        return "hold"
+    if ratio < 1:
+        return "die" if ratio <= DIES and apart >= ANYONE else "fade"
+    return "glare" if ratio >= GLARES and apart >= ANYONE else "gain"
 
 
 def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder) -> str:
@@ -242,20 +263,24 @@ def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder
         parts.append(
             {
                 "die": f"The greens die: they lose {percent(change)} of their chroma.",
+                "fade": f"The greens grow quieter: they lose {percent(change)} of their chroma.",
                 "glare": f"The greens glare: they gain {percent(change)} of chroma.",
-                "hold": "The greens keep their strength.",
+                "gain": f"The greens grow stronger: they gain {percent(change)} of chroma.",
+                "hold": "As a whole the greens keep their strength.",
                 "none": "",
             }[greens.verdict]
         )
-    if greens.verdict != "none" and abs(greens.turned) >= TURNS:
-        parts.append(f"They turn {abs(greens.turned):.0f}° toward {'blue' if greens.turned > 0 else 'yellow'}.")
+    # A green that was named above has told already where it goes.
+    named = any(bool(YELLOW_GREEN.contains(np.asarray(one.lab))) for one in seen)
+    if greens.verdict != "none" and not named and abs(greens.turned) >= TURNS:
+        parts.append(f"They turn {_turn(greens)}.")
     return " ".join(parts)
 
 
 def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
     worst = max(lamps, key=lambda one: one.mean_shift)
     told = [f"It changes most under {_named(worst.lamp)}: by ΔE {number(worst.mean_shift)} on average."]
-    for verdict, word in (("die", "die"), ("glare", "glare")):
+    for verdict, word in WORDS:
         where = [_named(one.lamp) for one in lamps if one.greens.verdict == verdict]
         if where:
             told.append(f"Its greens {word} under {' and '.join(where) if len(where) < 3 else ', '.join(where)}.")
@@ -263,9 +288,12 @@ def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
         told.append("Its greens keep their strength under every one of these lamps.")
     coldest = max(lamps, key=lambda one: abs(one.greens.turned))
     if abs(coldest.greens.turned) >= TURNS:
-        way = "blue" if coldest.greens.turned > 0 else "yellow"
-        told.append(f"They turn most under {_named(coldest.lamp)}: {abs(coldest.greens.turned):.0f}° toward {way}.")
+        told.append(f"They turn most under {_named(coldest.lamp)}: {_turn(coldest.greens)}.")
     return tuple(told)
+
+
+def _turn(greens: GreensUnder) -> str:
+    return f"{abs(greens.turned):.0f}° toward {toward_word(greens.hue, greens.turned)}"
 
 
 def _named(lamp: Lamp) -> str:

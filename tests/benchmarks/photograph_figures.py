@@ -1,6 +1,6 @@
 """Hold what is measured of a photographed painting to what is measured of the painting's own file.
 
-    python tests/benchmarks/photograph_figures.py [FOLDER OF PAINTINGS] [--first 0] [--number 15]
+    python tests/benchmarks/photograph_figures.py [FOLDER OF PAINTINGS] [--first 0] [--number 15] [--long-edge 1920]
 
 Photographs are drawn by photograph_scenes.py with a grey card and a chart where there is room; the canvas is cropped at
 its true corners, so that the light alone is on trial. Prints for each way of putting it right: green area and division
@@ -41,11 +41,12 @@ def main() -> None:
     parser.add_argument("folder", nargs="?", type=Path, default=DEMOS)
     parser.add_argument("--first", type=int, default=0)
     parser.add_argument("--number", type=int, default=15)
+    parser.add_argument("--long-edge", type=int, default=LONG_EDGE, help="Px of a photograph.")
     options = parser.parse_args()
     paintings = sorted(options.folder.glob("*.jpg"))
     held: dict[str, list[tuple[float, ...]]] = defaultdict(list)
     for seed in range(options.first, options.first + options.number):
-        for way, figures in held_to_scene(seed, paintings).items():
+        for way, figures in held_to_scene(seed, paintings, options.long_edge).items():
             held[way].append(figures)
             print(seed, way, *(f"{figure:.4f}" for figure in figures), flush=True)
     tell(held)
@@ -63,13 +64,13 @@ def tell(held: dict[str, list[tuple[float, ...]]]) -> None:
         )
 
 
-def held_to_scene(seed: int, paintings: list[Path]) -> dict[str, tuple[float, ...]]:
+def held_to_scene(seed: int, paintings: list[Path], long_edge: int = LONG_EDGE) -> dict[str, tuple[float, ...]]:
     """By each way of putting the light right: how far off green area, division, levels, colour; whether disturbed."""
     random = np.random.default_rng([seed, 7])
     chosen = paintings[random.integers(len(paintings))]
     others = [light(paintings[i], 320) for i in random.integers(len(paintings), size=3)]
     own = light(chosen, 1600)
-    scene = draw_scene(seed, own, others, LONG_EDGE, neutrals=True)
+    scene = draw_scene(seed, own, others, long_edge, neutrals=True)
     if scene.card is None or scene.chart is None:
         return {}
     photograph = read_photograph(linear_to_srgb8(scene.linear), f"scene {seed}")

@@ -12,11 +12,12 @@ from critique.errors import CritiqueError
 from critique.paints.box import box_of
 from critique.perception.cielab import srgb8_to_lab
 from critique.perception.difference import delta_e_2000
+from critique.perception.hue import YELLOW_GREEN
 from critique.perception.lamps import lab_under
 from critique.perception.recovery import recovered
 from critique.picture.picture import picture_from_srgb
 from critique.picture.read import read_picture
-from critique.tasks.gallery import between, gallery_of
+from critique.tasks.gallery import _strength, between, gallery_of
 from critique.tasks.plan_mixtures import mixtures_of_plan
 
 MEADOW = "tolvesk_01_ostermell_meadow.jpg"
@@ -50,6 +51,25 @@ def test_the_meadow_turns_colder_under_warm_lamps_and_stays_by_north_light(meado
     turned = {one.lamp.name: one.greens.turned for one in meadow.lamps}
     assert turned["A"] > 5 and turned["LED-B1"] > 5 and abs(turned["D75"]) < 2
     assert all(one.text and one.shifts[0].difference >= one.shifts[-1].difference for one in meadow.lamps)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "verdict"),
+    [(17, 15.3, "hold"), (40, 36, "hold"), (40, 33, "fade"), (40, 29, "die"), (10, 7.4, "fade"), (6, 4.4, "hold"),
+     (40, 52, "glare"), (40, 47, "gain")],
+)  # fmt: skip
+def test_greens_die_only_where_anyone_sees_it(first, second, verdict):
+    # A tenth less chroma at C* 17 is ΔE00 1: below the 2 at which a careful eye sees two patches side by side differ.
+    assert _strength(45.0, first, second, 115.0) == verdict
+
+
+def test_one_colour_is_said_to_turn_once_and_one_way(meadow):
+    for one in meadow.lamps:
+        green = [
+            shift for shift in one.shifts if YELLOW_GREEN.contains(np.asarray(shift.lab)) and shift.difference >= 2
+        ]
+        assert "They turn" not in one.text or not any(shift.name in one.text for shift in green)
+    assert not any(f"toward {way}." in line for line in meadow.verdict for way in ("red", "orange", "purple"))
 
 
 def test_a_box_gives_its_own_spectra(meadow):
