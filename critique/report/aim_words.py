@@ -2,10 +2,12 @@
 
 from dataclasses import dataclass
 
-from critique.advice.finding import LEVELS, Level
+from critique.advice.finding import LEVELS, Finding, Level
 from critique.tasks.aim import Aim
 from critique.tasks.review import Review
 from critique.words.lists import listed
+
+STILL = 0.03  # of a figure: by less nothing was moved, and nothing is said to be mended or lost
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,14 +31,29 @@ def aim_told(aim: Aim) -> str:
 
 def levels_in_aim(aim: Aim) -> dict[str, Level]:
     """The level of every finding of the picture in the aim, by its kind; what it is judged on may be gone there."""
-    after = {finding.kind: finding.level for finding in aim.after.findings}
-    return {finding.kind: after.get(finding.kind, "holds") for finding in aim.before.findings}
+    after = {finding.kind: finding for finding in aim.after.findings}
+    return {finding.kind: level_after(finding, after.get(finding.kind)) for finding in aim.before.findings}
+
+
+def level_after(before: Finding, after: Finding | None) -> Level:
+    """The level in the aim; as it was where the figure stands still and only crossed its limit by a hair."""
+    if after is None:
+        return "holds"
+    return before.level if abs(after.figure - before.figure) <= STILL * abs(before.figure) else after.level
 
 
 def costs(aim: Aim) -> str:
     """What holds now and doesn't in the aim, as a sentence; empty where there is nothing."""
-    held = {finding.kind for finding in aim.before.findings if finding.level != "holds"}
-    lost = [one.subject for one in aim.after.findings if one.level != "holds" and one.kind not in held]
+    before = {finding.kind: finding for finding in aim.before.findings}
+    lost = [
+        one.subject
+        for one in aim.after.findings
+        if one.level != "holds"
+        and (
+            one.kind not in before
+            or (before[one.kind].level == "holds" and level_after(before[one.kind], one) != "holds")
+        )
+    ]
     return f"The aim costs something: look there at its {listed(lost)}." if lost else ""
 
 

@@ -17,6 +17,7 @@ from critique.measures.pulls import Pull, border_pulls, frame_values, plain_cont
 from critique.perception.cielab import lab_to_linear
 from critique.perception.srgb import linear_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
+from critique.report.aim_words import level_after
 from critique.report.plates.eyepath import eyepath_plate, named_pulls
 from critique.report.plates.greens import gathered
 
@@ -104,6 +105,15 @@ def test_only_the_pull_that_is_named_has_an_arrowhead():
         held = replace(eye, pulls=(pull,), strongest_pull=pull, border_salience=1.0)
         assert len(named_pulls(held)) == drawn
         assert ("arrowhead" in eyepath_plate(picture, held).caption) == bool(drawn)
+
+
+def test_a_finding_whose_figure_stands_still_is_not_mended_in_the_aim():
+    picture = picture_of(bands((0.5, (82, 0, -6)), (1.0, (38, -8, 24))))
+    before = next(one for one in judge(picture, measure_picture(picture)) if one.kind == "halving")
+    assert before.level == "rework"
+    assert level_after(before, replace(before, level="holds", figure=before.figure * 1.01)) == "rework"
+    assert level_after(before, replace(before, level="holds", figure=before.figure * 1.2)) == "holds"
+    assert level_after(before, None) == "holds"
 
 
 def test_an_even_strip_along_a_side_may_be_a_frame_and_ground_may_not():
