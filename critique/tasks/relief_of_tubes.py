@@ -28,9 +28,9 @@ def relief_of_tubes(findings: Sequence[Finding], tubes: PaintBox, owned: PaintBo
     if best and more[best] <= MISSED:
         told = f"These tubes mix no red earth, which the review speaks of: lay out {best} beside them"
     else:
-        told = "These tubes mix no red earth, which the review speaks of, nor would others of your box"
-    violet = ", or let violet into the shadows, which they do mix" if _misses(SHADOW, tubes) <= MISSED else ""
-    return f"{told}{violet}."
+        told = "These tubes mix no red earth, which the review speaks of, nor would any other of your box"
+    violet = " Violet for the shadows they do mix." if _misses(SHADOW, tubes) <= MISSED else ""
+    return f"{told}.{violet}"
 
 
 def _misses(lab: tuple[float, float, float], box: PaintBox) -> float:

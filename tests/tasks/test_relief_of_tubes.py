@@ -15,6 +15,7 @@ COLD = ["PY74", "PV23", "PB29", "PB15:3"]
     [
         (["PY74", "PG7", "PB29"], ["PY74", "PG7", "PB29", "PR101"], ("lay out red oxide",)),
         (["PY74", "PG7", "PB29"], ["PY74", "PG7", "PB29"], ("nor would",)),
+        (COLD, COLD, ("nor would", "Violet for the shadows")),
         (["PY74", "PB29", "PR101"], ["PY74", "PB29", "PR101", "PR254"], ()),
     ],
 )
