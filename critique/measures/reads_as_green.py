@@ -23,9 +23,10 @@ GREEN_CUES = {
     "brown": -0.831,
     "start": -0.124,
 }
-# Degrees and C*: from the olives of an old varnish to the blue-greens; a region with fewer such pixels than so much of
-# it reads as earth, wood or dusk, whatever its lightness and place say.
-OLIVE_HUES, LITTLE_CHROMA, ENOUGH = (78.0, 200.0), 4.0, 0.25
+# Degrees, C* and a share of the picture: land with less of these hues in it, at dusk or in winter, reads as brown or
+# grey all over. Asked of all the land: asked of each region, readings by eye are missed by half as much again, for
+# under an old varnish brown crowns are called green beside a few olive ones.
+OLIVE_HUES, LITTLE_CHROMA, ENOUGH = (78.0, 200.0), 4.0, 0.01
 LIGHTS_FROM, LIGHTS_RAMP = 0.85, 0.10  # of the area, darkest first: the picture's lights begin here, and are full here
 
 
@@ -57,13 +58,14 @@ def measure_reads_as_green(picture: Picture, parts: Parts) -> ReadsAsGreen:
     )
 
 
-def _has_green(picture: Picture, parts: Parts) -> Float:
-    """0 for a region (n,) with hardly an olive or green pixel in it, rising to 1 where there are enough of them."""
+def _has_green(picture: Picture, parts: Parts) -> float:
+    """0 where the land has hardly an olive or green pixel in it, rising to 1 where it has enough of them."""
     labels = parts.regions.labels
     lab = lab_at(picture, max(labels.shape))[: labels.shape[0], : labels.shape[1]]
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
     olive = (hue >= OLIVE_HUES[0]) & (hue <= OLIVE_HUES[1]) & (np.hypot(lab[..., 1], lab[..., 2]) >= LITTLE_CHROMA)
-    return np.asarray(np.clip(parts.regions.mean(olive.astype(np.float32)) / ENOUGH, 0, 1), dtype=np.float32)
+    of_land = parts.regions.share * parts.land_of_region * parts.regions.mean(olive.astype(np.float32))
+    return min(float(of_land.sum(dtype=np.float64)) / ENOUGH, 1.0)
 
 
 def _own_light(parts: Parts) -> dict[str, Float]:
