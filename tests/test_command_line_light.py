@@ -58,6 +58,12 @@ def test_the_page_says_what_another_light_could_change(easel, tmp_path):
     assert "No grey was named" not in page and "made neutral by the card" in page
 
 
+def test_straighten_says_that_nothing_grey_was_named(easel, tmp_path):
+    for named, words in ((False, ()), (True, ("--grey", "0.9,0.33"))):
+        code, told = run("straighten", easel, "--out", tmp_path, *words)
+        assert code == 0 and ("Nothing grey was named" in told) != named
+
+
 def test_straighten_tells_light_and_fitness(easel, tmp_path):
     code, told = run("straighten", easel, "--out", tmp_path, "--grey", "0.9,0.33", "--format", "png", "--json")
     record = json.loads(told)

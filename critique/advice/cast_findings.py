@@ -25,13 +25,12 @@ ASK = (
 def green_cast(case: Case, kind: Kind) -> Finding | None:
     """Whether the whole leans to green."""
     cast, greens = case.measures.cast, case.measures.greens
-    greenness = -cast.mean.a
     level = green_level(cast, kind)
     if level == "holds":
         return None
     if cast.owner != "painting":
         level = "watch"  # without a reference nobody can tell whose it is
-    lean = f"taken together, its colours lean {greenness:.0f} toward green"
+    lean = f"taken together, its colours and its lights lean to green: {_stirred(cast)}"
     if cast.owner == "photograph":
         text = f"{lean}, and so does the grey beside it: it is the photograph's. Photograph it again in open shade"
     elif cast.owner == "painting":
@@ -62,7 +61,7 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
     fault = cast_fault(cast)
     if fault is None:
         return None
-    lean = f"the whole leans to {cast.mean.word} (chroma {cast.mean.chroma:.0f} when all is stirred together)"
+    lean = f"the whole leans: {_stirred(cast)}"
     if cast.owner == "photograph":
         text = f"{lean}, and so does the grey beside it: it is the photograph's. Balance it by that grey and look again"
     elif cast.owner == "painting":
@@ -70,6 +69,11 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
     else:
         text = f"{lean}. {ASK}"
     return _finding(case, kind, fault if cast.owner == "painting" else "watch", text)
+
+
+def _stirred(cast: Cast) -> str:
+    """The lean in the figure and the word of every table."""
+    return f"stirred together they make a {cast.mean.word} of chroma {cast.mean.chroma:.0f}"
 
 
 def _finding(case: Case, kind: Kind, level: Level, text: str) -> Finding:
@@ -80,7 +84,7 @@ def _finding(case: Case, kind: Kind, level: Level, text: str) -> Finding:
         level=level,
         text=sentence(text),
         figure=figure,
-        figure_text=f"chroma {cast.mean.chroma:.0f} toward {cast.mean.word}",
+        figure_text=_stirred(cast),
         norm=case.standing(name),
         percentile=case.percentile(name),
     )

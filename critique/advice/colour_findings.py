@@ -8,13 +8,13 @@ from critique.advice.green_findings import (
     AREA_WATCH,
     BEYOND_WATCH,
     CHROMA_WATCH,
-    MAP_LONG_EDGE,
     little_green_left,
 )
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import assign_families
 from critique.measures.far_warmth import comes_forward
+from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
 from critique.perception.hue import RELIEF, HueBand
@@ -68,14 +68,14 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         )
     else:
         text = (
-            f"nothing answers the green with any strength: reds and violets hold {_little(greens.relief_share)} of the colour. A redder roof, a path of red earth or violet in the shadows would let "
+            f"little answers the green: what stands opposite it, from violet to red, holds {_little(greens.relief_share)} of the colour. Red earth, a dry brown or violet in the shadows would let "
             f"the {green_word(greens.mean_hue)} rest, and a small touch is enough"
         )
     return kind.finding(
         level=level,
         text=sentence(text),
         figure=greens.relief_share,
-        figure_text=f"{percent(greens.relief_share)} of the chroma in reds and violets",
+        figure_text=f"{percent(greens.relief_share)} of the chroma from violet-blue to red",
         norm=f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
         percentile=case.percentile("greens.relief_share"),
     )
@@ -269,7 +269,7 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
         level="holds",
         text=sentence(run),
         figure=variety.effective_hues,
-        figure_text=f"{variety.effective_hues:.1f} effective hues, {variety.names:.0f} named colours",
+        figure_text=f"as varied as {variety.effective_hues:.0f} equal hues, {variety.names:.0f} named colours",
         norm=f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
         percentile=case.percentile("variety.effective_hues"),
     )

@@ -3,13 +3,16 @@
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.division_judging import halving_fault
+from critique.measures.division import Division
+from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.symmetry import symmetry_fault
 from critique.measures.water_level import water_fault
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
+EQUAL = 0.02  # of the height from the middle within which both halves look equal; common practice, no source
+ON_THE_LINE = 0.15  # of the height: what holds the eye so near to the line breaks it already
 
 
 def upright_halves(case: Case, kind: Kind) -> Finding | None:
@@ -33,18 +36,19 @@ def halving(case: Case, kind: Kind) -> Finding:
     """Whether the main line cuts the picture in half."""
     division = case.measures.division
     fault = halving_fault(division)
-    height = division.cut if fault == "rework" and division.cut is not None else division.height
+    height = division.height
     level: Level = fault or "holds"
     if not division.present and fault is None:
         text = "no single line divides the picture from side to side, so nothing cuts it in half"
     elif level == "rework":
         text = (
-            f"the main line runs straight across at {percent(height)} of the height and cuts the picture in two equal "
-            f"halves, which then quarrel about which is the subject. {_move(case)}"
+            f"the main line runs straight across at {percent(height)} of the height and cuts the picture {_halves(height)}, "
+            f"which then quarrel about which is the subject. {_move(case)}"
         )
     elif level == "watch":
+        seen = ", and straight enough to be seen" if division.straightness >= STRAIGHT else ""
         text = (
-            f"the main line runs {percent(height)} of the way down, close to the middle, and straight enough to be seen. "
+            f"the main line runs {percent(height)} of the way down, close to the middle{seen}. "
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
         )
     elif 0.42 <= height <= 0.58:
@@ -54,7 +58,7 @@ def halving(case: Case, kind: Kind) -> Finding:
     else:
         winner = "lower" if height < 0.5 else "upper"
         text = (
-            f"the main line, {_lie(division.slope)}, lies {percent(height)} of the way down: the {winner} part leads and "
+            f"the main line{_lie(division)} lies {percent(height)} of the way down: the {winner} part leads and "
             "the picture isn't halved"
         )
     return kind.finding(
@@ -66,10 +70,19 @@ def halving(case: Case, kind: Kind) -> Finding:
     )
 
 
-def _lie(slope: float) -> str:
-    if abs(slope) < LEVEL_SLOPE:
-        return "level"
-    return "falling to the right" if slope > 0 else "rising to the right"
+def _halves(height: float) -> str:
+    return (
+        "in two equal halves" if abs(height - 0.5) <= EQUAL else "nearly in half, into two parts of much the same size"
+    )
+
+
+def _lie(division: Division) -> str:
+    """Which way the line lies; empty where it is too crooked to lie any way."""
+    if division.straightness < STRAIGHT:
+        return ""
+    if abs(division.slope) < LEVEL_SLOPE:
+        return ", level,"
+    return ", falling to the right," if division.slope > 0 else ", rising to the right,"
 
 
 def water_level(case: Case, kind: Kind) -> Finding | None:
@@ -115,9 +128,13 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
 def _move(case: Case) -> str:
     """Which way to move the line: toward giving the busier side more room."""
     up, down = better_heights(case)
+    division = case.measures.division
+    broken = division.straightness < STRAIGHT or any(
+        abs(place.y - division.height) <= ON_THE_LINE for place in case.measures.eyepath.claimed
+    )
     return (
         f"Lower it to about {percent(down)} if the part above is the subject, or raise it to about {percent(up)} if the "
-        "part below is; breaking it with a tree or a rise helps too"
+        f"part below is{'' if broken else '; breaking it with a tree or a rise helps too'}"
     )
 
 

@@ -12,6 +12,9 @@ from critique.measures.eye_judging import (
     pull_fault,
     rivals_fault,
 )
+from critique.measures.frame_strip import framed_sides
+from critique.measures.pulls import Pull
+from critique.picture.picture import Picture
 from critique.picture.places import spot
 from critique.words.aloud import sentence
 
@@ -69,10 +72,17 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
     if found is None:
         return None
     level, pull = found
-    text = (
-        f"the {pull.place} draws the eye out of the picture: its {OF_WHAT[pull.kind]} "
-        f"{'outdoes' if pull.strength >= 1 else 'rivals'} everything farther in. Soften or quiet it, so that it is seen last"
-    )
+    if pull_may_be_frame(case.picture, pull):
+        level = "watch"
+        text = (
+            f"an even strip runs along the {pull.place}. Is it frame or wall that the photograph was left with? Then crop "
+            "it away and look again; if it is painted, it draws the eye out of the picture"
+        )
+    else:
+        text = (
+            f"the {pull.place} draws the eye out of the picture: {_how_it_pulls(pull)}. Soften or quiet it, so that it is "
+            "seen last"
+        )
     return kind.finding(
         level=level,
         text=sentence(text),
@@ -81,6 +91,17 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
         norm=f"{case.standing('eyepath.strongest_pull.strength')}; named from {PULL_WATCH:.1f} on",
         percentile=case.percentile("eyepath.strongest_pull.strength"),
     )
+
+
+def _how_it_pulls(pull: Pull) -> str:
+    if pull.kind == "light" and len(pull.sides) == 1:
+        return "a light strip along it stands out from all that lies beside it"
+    return f"its {OF_WHAT[pull.kind]} {'outdoes' if pull.strength >= 1 else 'rivals'} everything farther in"
+
+
+def pull_may_be_frame(picture: Picture, pull: Pull) -> bool:
+    """Whether what pulls may be no part of the painting: a strip along a side, even from end to end."""
+    return any(side in framed_sides(picture.lab) for side in pull.sides)
 
 
 def bulls_eye(case: Case, kind: Kind) -> Finding | None:

@@ -21,6 +21,7 @@ from critique.advice.small_map import SmallMap
 from critique.advice.strong_greens import KEPT_CHROMA, quieted_greens, strong_area
 from critique.advice.trial import Trial
 from critique.measures.greens import Greens
+from critique.measures.land_greens import land_green_share
 from critique.perception.cielab import lch_to_lab
 from critique.perception.hue import circular_mean
 from critique.picture.places import place_of
@@ -35,7 +36,12 @@ MUTED_GREYING = 0.3  # of its greying: the mixtures have greyed them
 MUTED_LIGHT = 0.6  # how much of the light and distance a quieted green is given: variety, not one drab
 STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
 
-AREA = Figure("green area", lambda case: case.measures.greens.area_share, percent, record="greens.area_share")
+AREA = Figure(
+    "green area",
+    lambda case: land_green_share(case.picture, case.measures.parts),
+    percent,
+    record="greens.area_share",
+)
 BEYOND = Figure(
     "green beyond a leaf",
     lambda case: case.measures.greens.beyond_leaf_share,
@@ -84,7 +90,7 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
             f"its value ({first.source.lightness / 10:.1f})"
         )
     else:
-        what = f"There are {counted(len(greens))} that are too strong; quiet each and stay near its value"
+        what = f"There are {counted(len(greens))} that are stronger than a leaf of their value; quiet each and stay near its value"
     text = f"mute the greens {place_of(strong_area(lab))}. {what}, so that the drawing of light and shade stays"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"
     paints = tuple(green.paint for green in greens if green.paint is not None)

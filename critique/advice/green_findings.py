@@ -13,36 +13,36 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
+from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens
 from critique.measures.measure import Measures
-from critique.perception.hue import YELLOW_GREEN, leaf_limit
+from critique.perception.hue import leaf_limit
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of
 from critique.words.aloud import about, green_word, sentence, share_words, strength_word
 from critique.words.figures import percent
-
-MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 
 # Limits, each beside the landscapes' own figures (norms.csv; 76 landscapes and marines, 1603–1908).
 AREA_WATCH: float = 0.45  # of the picture; see norms.csv: one in ten landscapes, then one in twenty
 AREA_REWORK: float = 0.60
 BEYOND_WATCH: float = 0.015  # of the picture, farther beyond the limit than leaves differ
 BEYOND_REWORK: float = 0.08
-LEAVES_DIFFER = 4.0  # C*: by how much plausible leaves pass the limit of one leaf [sources.md, leaf_colours.csv]
 CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more of it, 95th percentile 27.8
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 GREYED = 12.0  # median C*: green this near to grey is air or water; the middle landscape has 13
 MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
+SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
+SAME = 0.03  # of the picture: two shares so near to each other are told as one
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
 
 def area(case: Case, kind: Kind) -> Finding:
     """Whether green leaves room for the rest."""
     greens = case.measures.greens
-    share, reads = greens.area_share, _reads(case.measures)
+    share, reads = land_green_share(case.picture, case.measures.parts), _reads(case.measures)
     level = kind.by_limits(share)
-    least = share if level != "rework" else green_area_in_other_light(case.picture)
+    least = share if level != "rework" else green_area_in_other_light(case.picture, case.measures.parts)
     greyed = share > 0 and greens.median_chroma < GREYED
     if greyed and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
@@ -50,12 +50,17 @@ def area(case: Case, kind: Kind) -> Finding:
         level = "watch"  # how much is green is then the photograph's say, and no ground for repainting
     return kind.finding(
         level=level,
-        text=sentence(_area_text(case, level, least)),
+        text=sentence(_area_text(case, level, share, least)),
         figure=share,
-        figure_text=f"{percent(share)} yellow-green as colour; {percent(reads)} reads as green",
+        figure_text=f"{percent(share)} yellow-green as colour{_less_sky(greens, share)}; {percent(reads)} reads as green",
         norm=f"as colour {case.standing('greens.area_share')}; nine in ten stay below {percent(case.norms.at('greens.area_share', 90))}",
         percentile=case.percentile("greens.area_share"),
     )
+
+
+def _less_sky(greens: Greens, share: float) -> str:
+    """Says that the sky was left out, where that makes a difference."""
+    return ", the sky left out" if greens.area_share - share >= SKY_TOLD else ""
 
 
 def _reads(measures: Measures) -> float:
@@ -63,12 +68,11 @@ def _reads(measures: Measures) -> float:
     return measures.reads_as_green.share
 
 
-def _area_text(case: Case, level: Level, least: float) -> str:
+def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     greens, reads = case.measures.greens, _reads(case.measures)
-    share = greens.area_share
     if share < ALMOST_NONE and reads < ALMOST_NONE:
         return "there is almost no green in it, as colour or as foliage: nothing here will cast green on a gallery wall"
-    place = place_of(YELLOW_GREEN.contains(lab_at(case.picture, MAP_LONG_EDGE)))
+    place = place_of(land_greens(lab_at(case.picture, MAP_LONG_EDGE), case.measures.parts))
     mostly = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}" if share > 0 else ""
     if level == "holds" and share > AREA_WATCH:
         return (
@@ -86,6 +90,11 @@ def _area_text(case: Case, level: Level, least: float) -> str:
             return (
                 f"{about(reads)} of it reads as green, {foliage}, and next to none of that is yellow-green as colour: "
                 "brown, grey and dark greens, which are easy on a wall"
+            )
+        if abs(reads - share) <= SAME:
+            return (
+                f"{about(share)} of it is green, as foliage and as colour, {place}, mostly {mostly}, and leaves room for "
+                "the rest"
             )
         return (
             f"{about(reads)} of it reads as green, {foliage}; as colour, yellow-green covers {about(share)}, mostly "
@@ -112,7 +121,7 @@ def strength(case: Case, kind: Kind) -> Finding:
     """Whether leaves could be as green as these greens."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     greens = case.measures.greens
-    mask = _far_beyond(lab)
+    mask = far_beyond_leaf(lab)
     beyond, chroma = float(mask.mean()), greens.median_chroma
     level = kind.by_limits(beyond)
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
@@ -122,7 +131,7 @@ def strength(case: Case, kind: Kind) -> Finding:
     elif beyond > BEYOND_WATCH:
         part = beyond / greens.area_share
         text = (
-            f"{share_words(part)} of the green, {place_of(mask)}, is stronger than leaves lit from the front can be "
+            f"{share_words(part)} of the green, {place_of(mask)}, is stronger than any leaf lit from the front "
             f"({_excess(lab, mask)}). If it isn't light through leaves that you painted, knock it back with its "
             "complement, a red earth or a violet, before any more yellow goes in"
         )
@@ -142,16 +151,10 @@ def strength(case: Case, kind: Kind) -> Finding:
         level=level,
         text=sentence(text),
         figure=beyond,
-        figure_text=f"{_fine(beyond)} of the picture well beyond a leaf",
+        figure_text=f"{_fine(beyond)} of the picture well beyond any leaf, {_fine(greens.beyond_leaf_share)} beyond one leaf's limit",
         norm=f"beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
         percentile=case.percentile("greens.beyond_leaf_share"),
     )
-
-
-def _far_beyond(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
-    """Which greens go farther beyond the limit of one leaf than leaves differ among themselves."""
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    return np.asarray(YELLOW_GREEN.contains(lab) & (chroma > leaf_limit(lab[..., 0]) + LEAVES_DIFFER))
 
 
 def strength_gone(measures: Measures) -> str:

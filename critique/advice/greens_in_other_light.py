@@ -5,8 +5,9 @@ from collections.abc import Iterator
 import numpy as np
 
 from critique.measures.greens import Greens, measure_greens
+from critique.measures.land_greens import land_greens
+from critique.measures.parts import Parts
 from critique.perception.cielab import lab_to_linear, linear_to_lab
-from critique.perception.hue import YELLOW_GREEN
 from critique.perception.srgb import Float
 from critique.picture.other_light import other_lights
 from critique.picture.picture import Picture, lab_at, picture_from_lab
@@ -21,11 +22,11 @@ def greens_in_other_light(picture: Picture) -> Iterator[Greens]:
         yield greens_of_light(light * np.asarray(gains, dtype=np.float32), picture)
 
 
-def green_area_in_other_light(picture: Picture) -> float:
-    """The least share of the area that is yellow-green in any of the other lights, without measuring the rest."""
+def green_area_in_other_light(picture: Picture, parts: Parts) -> float:
+    """The least share of the area that is yellow-green, and no sky, in any of the other lights."""
     light = small_light(picture)
     lights = (np.clip(light * np.asarray(gains, dtype=np.float32), 0, 1) for _, gains in other_lights())
-    return min(float(np.mean(YELLOW_GREEN.contains(linear_to_lab(each)))) for each in lights)
+    return min(float(np.mean(land_greens(linear_to_lab(each), parts))) for each in lights)
 
 
 def small_light(picture: Picture) -> Float:

@@ -6,7 +6,7 @@ from critique.advice.fault_limits import CLOSED, judge_closed_darks, judge_scatt
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.masses import Mass
+from critique.measures.values import apply_plan
 from critique.picture.places import place_of, spot
 from critique.words.aloud import about, sentence
 from critique.words.figures import percent
@@ -17,7 +17,7 @@ RANGE_WATCH: float = 4.6  # values from the 5th to the 95th percentile; 5th perc
 RANGE_REWORK: float = 3.2
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
-APART = 0.8  # values from the middle of the picture, from which a mass is its dark or its light
+TONES = ("dark", "middle", "light")  # of the plan in three values, as its plate shows them
 
 
 def value_range(case: Case, kind: Kind) -> Finding:
@@ -61,9 +61,9 @@ def masses(case: Case, kind: Kind) -> Finding:
     found = case.measures.masses
     level = judge_scattered(found)
     if level == "holds":
-        big = [mass for mass in found.largest if mass.share >= TOLD][:MOST_TOLD]
+        big = _big_shapes(case)
         text = (
-            f"squint, and it falls into big shapes: {listed([_told(case, mass) for mass in big])}"
+            f"squint, and it falls into big shapes: {listed([told for _, told in big])}"
             if len(big) > 1
             else "squint, and one shape holds most of it"
             if big
@@ -71,26 +71,35 @@ def masses(case: Case, kind: Kind) -> Finding:
         )
     else:
         text = (
-            "squint, and the lights and darks don't gather: they lie about in small pieces, so that no shape leads. Join "
-            "neighbouring darks and neighbouring lights until three or four big shapes carry it, then put back only the "
+            f"squint, and the lights and darks don't gather: small pieces, {found.scraps / 10:.1f} values from the shapes "
+            "that they lie in, break them up. Join neighbouring darks and neighbouring lights until three or four big shapes carry it, then put back only the "
             "marks that count"
         )
     return kind.finding(
         level=level,
         text=sentence(text),
         figure=found.kept,
-        figure_text=f"big shapes hold {percent(found.kept)} of the light and dark",
+        figure_text=f"big shapes hold {percent(found.kept)} of the light and dark; small marks differ from them by "
+        f"{found.scraps / 10:.1f} values",
         norm=case.standing("masses.kept"),
         percentile=case.percentile("masses.kept"),
     )
 
 
-def _told(case: Case, mass: Mass) -> str:
-    """Such as "a dark one on the left (31 %)"."""
-    off = mass.value - float(np.clip(case.measures.values.percentiles["p50"], 3.0, 7.0))
-    tone = "dark" if off < -APART else "light" if off > APART else "middle"
-    place = place_of(case.measures.masses.map == mass.label)
-    return f"a {tone} one {place} ({percent(mass.share)})"
+def _big_shapes(case: Case) -> list[tuple[float, str]]:
+    """The largest connected shapes of the three-value plan: share, and such as "a dark one on the left (31 %)"."""
+    from scipy.ndimage import label
+
+    values = case.measures.values
+    plan = apply_plan(values.squinted, values.plan(len(TONES)))
+    found = []
+    for tone, name in enumerate(TONES):
+        pieces, number = label(plan == tone)
+        shares = np.bincount(pieces.ravel(), minlength=number + 1)[1:] / plan.size
+        for index in np.flatnonzero(shares >= TOLD):
+            share = float(shares[index])
+            found.append((share, f"a {name} one {place_of(pieces == index + 1)} ({percent(share)})"))
+    return sorted(found, reverse=True)[:MOST_TOLD]
 
 
 def closed_darks(case: Case, kind: Kind) -> Finding | None:

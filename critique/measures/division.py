@@ -40,6 +40,7 @@ CUTTING, CUTTING_LENGTH, CUTTING_TILT = 0.75, 0.7, 2.5  # agreement, part of the
 PLAINEST, PLAINEST_TOLERANCE = 0.9, 0.06
 EDGE_SEEN, EDGE_LENGTH = 0.65, 0.55  # agreement and part of the width of an edge that bears out the path
 EDGE_NEAR = 0.085  # of the height from the middle
+SAME_LINE = 0.015  # of the height: a path so near to such an edge runs on it; the edge is sought by steps of half that
 MASS_REACH = 0.12  # of the height: how far from the line its two sides are compared
 
 THINNED_POINTS = 33  # of the path in the record: enough to draw it
@@ -61,8 +62,8 @@ class Division:
     """The line that splits a picture into an upper and a lower part. Heights are 0–1 from the top.
 
     ``present`` is false when no line divides the picture; the other fields then tell of the best there is.
-    ``height`` is where most of the line runs, ``share_above`` the area above it, ``slope`` its fall to the right
-    (px per px; below 0 it rises), ``straightness`` the part of the width that keeps to one straight line,
+    ``height`` is where most of the line runs, or the cut lies, ``share_above`` the area above it, ``slope`` its fall
+    to the right (px per px; below 0 it rises), ``straightness`` the part of the width that keeps to one straight line,
     ``strength`` how plainly it parts (0–1), ``near_middle`` the part of the width that runs near half the height.
     ``value_step`` is the value above less the value below (0–10), ``colour_step`` the difference of the two sides
     in ΔE*ab. ``halved`` says that the line cuts the picture in half: plain, straight, level and through the middle;
@@ -108,7 +109,7 @@ def measure_division(picture: Picture, *, lines: tuple[LevelLine, ...] | None = 
     lab = lab_at(picture, _working_long_edge(picture))
     found = separating_path(lab)
     path = found.rows / lab.shape[0]
-    height = found.level / lab.shape[0]
+    height, slope, straightness = found.level / lab.shape[0], found.slope, found.straightness
     near = (
         found.strength >= PRESENT_STRENGTH
         and abs(found.slope) <= NEAR_HALVING_SLOPE
@@ -117,13 +118,18 @@ def measure_division(picture: Picture, *, lines: tuple[LevelLine, ...] | None = 
     value_step, colour_step = _steps(lab, found)
     lines = lines if lines is not None else level_lines(lab_at(picture, WORKING_LONG_EDGE))
     borne_out = _edge_near_middle(lines, PLAINEST_TOLERANCE) >= CUTTING_LENGTH
-    cut, edge = _cutting_edge(lines), _edge_near_middle(lines, EDGE_NEAR)
+    cutting, edge = _cutting_edge(lines), _edge_near_middle(lines, EDGE_NEAR)
+    cut = cutting.y if cutting is not None else None
+    if cutting is not None:  # the plainest edge is the line: no figure may tell of another one
+        height = height if abs(height - cutting.y) <= SAME_LINE else cutting.y  # a path on the edge knows it to a pixel
+        straightness = cutting.length
+        slope = float(np.tan(np.radians(cutting.tilt)))
     return Division(
-        present=found.strength >= PRESENT_STRENGTH,
+        present=found.strength >= PRESENT_STRENGTH or cut is not None,
         height=height,
         share_above=float(path.mean()),
-        slope=found.slope,
-        straightness=found.straightness,
+        slope=slope,
+        straightness=straightness,
         strength=found.strength,
         near_middle=_stretch_near_middle(found, lab.shape[0], HALVING_TOLERANCE),
         value_step=value_step,
@@ -159,14 +165,14 @@ def _cuts(found: SeparatingPath, lab: Float) -> bool:
     return True
 
 
-def _cutting_edge(lines: tuple[LevelLine, ...]) -> float | None:
-    """The height of the plainest edge that runs straight and level through the middle."""
+def _cutting_edge(lines: tuple[LevelLine, ...]) -> LevelLine | None:
+    """The plainest edge that runs straight and level through the middle."""
     for line in lines:
         off = abs(line.y - 0.5)
         plainest = min(line.agreement, line.length) >= PLAINEST and off <= PLAINEST_TOLERANCE
         plain = line.agreement >= CUTTING and line.length >= CUTTING_LENGTH and off <= HALVING_TOLERANCE
         if (plain or plainest) and abs(line.tilt) <= CUTTING_TILT:
-            return line.y
+            return line
     return None
 
 

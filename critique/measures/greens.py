@@ -181,7 +181,7 @@ FIGURES = (
     Figure(
         name="greens.area_share",
         label="Green area",
-        meaning="how much of the surface is yellow-green",
+        meaning="how much of the surface is yellow-green, sky and all",
         definition=f"Area with a CIELAB hue of {_span(YELLOW_GREEN)} and chroma C*ab of "
         f"{YELLOW_GREEN.least_chroma:.0f} "
         "or more (Munsell 10Y to 10GY), over the whole area.",
@@ -309,7 +309,7 @@ FIGURES = (
     Figure(
         name="greens.relief_share",
         label="Relief",
-        meaning="colour that stands against the green: reds and violets",
+        meaning="colour that stands against the green: from violet-blue through violet to red",
         definition=f"Chroma of the hues {_span(RELIEF)} over the chroma of the picture.",
         source="the sector opposite the band, with the reds; " + PRACTICE,
         unit="share",

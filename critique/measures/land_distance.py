@@ -1,6 +1,8 @@
 """Whether the far land lies back: lighter, quieter, greyer and cooler than the near, as air makes it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -8,6 +10,10 @@ from numpy.typing import NDArray
 from critique.measures.figure import HUE, OWN, PART, VALUE, Figure, rounded
 from critique.measures.parts import FAR, NEAR, Parts
 from critique.picture.picture import Picture, lab_at
+from critique.words.figures import number
+
+if TYPE_CHECKING:
+    from critique.measures.measure import Measures
 
 LEAST_LAND = 0.05  # of the picture that far land and near land each need
 SURE = 0.5  # sureness of the land from which its distance is spoken of
@@ -76,6 +82,16 @@ def _land(lab: NDArray[np.float32], where: NDArray[np.bool_]) -> Land | None:
     )
 
 
+def _told(name: str, decimals: int) -> Callable[["Measures"], str]:
+    """A comparison of far with near land on paper; where it wasn't made, that."""
+
+    def told(measures: "Measures") -> str:
+        land = measures.land_distance
+        return number(getattr(land, name), decimals) if land.known else "not judged"
+
+    return told
+
+
 FIGURES = (
     Figure(
         name="land_distance.lighter",
@@ -85,6 +101,7 @@ FIGURES = (
         source=OWN,
         unit="value",
         show=rounded(1),
+        told=_told("lighter", 1),
         norm=True,
         worth=VALUE,
         jumps=True,
@@ -97,6 +114,7 @@ FIGURES = (
         source=OWN,
         unit="b*",
         show=rounded(0),
+        told=_told("cooler", 0),
         norm=True,
         worth=HUE,
         jumps=True,
@@ -109,6 +127,7 @@ FIGURES = (
         source=OWN,
         unit="value",
         show=rounded(1),
+        told=_told("calmer", 1),
         norm=True,
         worth=PART * 3,
         jumps=True,

@@ -18,6 +18,7 @@ INTERIOR = 0.12  # of the width and height: what lies farther in than this is wh
 PULL = 0.7  # of the strongest contrast inside, from which an edge is marked; three in four landscapes stay below
 LIGHT_PULL = 3.0  # values by which a corner outshines the picture before it holds the eye as much as the focal place;
 # with 2.0 a lit corner of sky outdid every other pull in four of 76 landscapes
+LIGHTEST = 98  # percentile of the L* inside that a corner must reach, to outshine it
 SPOTS = (0.008, 0.016, 0.03)  # of the long edge: spreads of what may pull, a figure to a house
 SURROUND = 4.0  # times the spot: what it is compared with
 STRIP, BESIDE_STRIP = 0.03, (0.08, 0.16)  # of the width or height: a light strip along an edge, and what is beside it
@@ -112,6 +113,7 @@ def _pulls(lab: Float, contrast: Float, interior: float) -> list[Pull]:
     inside = contrast[in_down : height - in_down, in_across : width - in_across]
     strongest = max(float(inside.max()), FAINT)
     lights = float(np.percentile(lab[..., 0], STRIP_LIGHT)) - NEARLY_LIGHT
+    lightest = float(np.percentile(lab[in_down : height - in_down, in_across : width - in_across, 0], LIGHTEST)) / 10
     in_border = np.ones(contrast.shape, dtype=bool)
     in_border[high : height - high, wide : width - wide] = False
     # A skyline has contrast along its whole course: where it meets an edge, only what exceeds that pulls.
@@ -130,6 +132,7 @@ def _pulls(lab: Float, contrast: Float, interior: float) -> list[Pull]:
         kind = _kind(lab, at)
         if len(sides) == 2:  # a corner
             shine = float(value[where].mean()) - max(interior, float(value[rows].mean()))
+            shine = shine if float(value[where].mean()) >= lightest else 0.0  # what is lighter inside outdoes it
             if shine / LIGHT_PULL > strength:
                 strength, kind = shine / LIGHT_PULL, "light"
         elif (shine := _strip_shine(lab[..., 0], sides[0], lights)) / STRIP_PULL > strength:

@@ -13,6 +13,7 @@ from critique.perception.spectra import CAT16, WAVELENGTHS
 Array = NDArray[np.float64]
 
 DAYLIGHT = "D65"  # what a photograph in sRGB is seen by
+RADIATION = 1.438776877e7  # nm K, the second radiation constant
 ADAPTATION = "CAT16, wholly used to the lamp"
 
 
@@ -53,6 +54,15 @@ def lamp_weights(name: str = DAYLIGHT) -> Array:
     between = np.stack([np.interp(table["wavelength"], WAVELENGTHS, one) for one in np.eye(len(WAVELENGTHS))])
     seen = table[name][:, None] * observer
     return np.asarray(between @ seen / seen[:, 1].sum())
+
+
+def black_body(kelvin: float) -> Array:
+    """XYZ (3,) of a black body's light, Y = 1. [Planck's law; c2 of CODATA 2018]"""
+    table = _table()
+    wavelength = table["wavelength"]
+    power = wavelength**-5 / np.expm1(RADIATION / (wavelength * kelvin))
+    xyz = np.array([float((power * table[axis]).sum()) for axis in ("x", "y", "z")])
+    return np.asarray(xyz / xyz[1])
 
 
 def lamp_white(name: str = DAYLIGHT) -> Array:

@@ -13,6 +13,7 @@ from critique.perception.difference import delta_e_2000
 from critique.perception.reference import read_table
 from critique.perception.srgb import Float
 from critique.photograph.corners import Corners, checked_corners
+from critique.photograph.lamp_colours import from_grey
 from critique.photograph.straighten import straightened
 
 Array = NDArray[np.float64]
@@ -34,6 +35,7 @@ PATCHES = (4, 6)  # rows, columns
 LEAST_PATCHES = 18  # of 24 that must be neither clipped nor lost in the dark
 PATCH_PART = 0.4  # of a patch's side that is looked at, in its middle
 PATCH_PX = 20  # px for each patch
+NO_LAMP = 12.0  # ΔE00 from every lamp's grey: CIE's tubes and LEDs, not balanced at all, keep within 4; our choice
 ROWS = 128  # put right at a time
 
 
@@ -44,7 +46,8 @@ class Balance:
     ``cast`` is how far from grey the reference was, ΔE(a*b*). Of a chart, ``left_over`` is the mean ΔE00 over its
     patches with each left out of the fit in turn, ``white_left`` the ΔE(a*b*) of its greys, ``level`` the best of
     ISO 19264-1's that both keep; None where there was no chart or no level is kept. ``lightness`` is the L* that a spot
-    or a card has once it is put right; ``patches`` the light of a chart's patches before.
+    or a card has once it is put right, ``off_grey`` the ΔE00 by which it was none, at one lightness; ``patches`` the
+    light of a chart's patches before.
     """
 
     how: How
@@ -54,6 +57,7 @@ class Balance:
     white_left: float | None = None
     level: Level | None = None
     lightness: float = 0.0
+    off_grey: float = 0.0
     patches: Array | None = field(default=None, repr=False)
 
     def applied(self, light: Float | NDArray[np.float16]) -> Float:
@@ -215,12 +219,14 @@ def _by_reference(pixels: Float, how: How, what: str, lightness: float | None) -
     seen = np.median(pixels, axis=0).astype(np.float64)
     if seen.min() < DARKEST and seen.max() < 4 * DARKEST:
         raise CritiqueError(f"{what} is too dark to tell its colour: mark a lighter one")
-    if np.log(seen.max() / max(seen.min(), 1e-6)) > FARTHEST:
+    off_grey, off_lamps = from_grey(np.maximum(seen, 1e-6))
+    far = how == "spot" and off_lamps > NO_LAMP  # a card is known to be grey
+    if far or np.log(seen.max() / max(seen.min(), 1e-6)) > FARTHEST:
         raise CritiqueError(f"{what} is too coloured to be a grey in any lamp's light: mark something grey or white")
     _, a, b = linear_to_lab(seen.astype(np.float32))
     target = _luminance(seen) if lightness is None else _luminance(lab_to_linear([lightness, 0.0, 0.0]))
     own = float(_lab(np.full(3, target))[0])
-    return Balance(how, np.diag(target / seen), float(np.hypot(a, b)), lightness=own)
+    return Balance(how, np.diag(target / seen), float(np.hypot(a, b)), lightness=own, off_grey=off_grey)
 
 
 def _check_upright(seen: Array, wanted: Array) -> None:

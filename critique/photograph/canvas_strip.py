@@ -24,15 +24,17 @@ SURROUND = 0.6  # share of colours that strip and surround have in common beyond
 def is_surround(codes: Float, outer: Array, inner: Array) -> bool:
     """Whether ``outer`` takes in surround that ``inner`` leaves out; corners (4, 2) in px of ``codes``, 0–1."""
     from scipy.ndimage import binary_dilation
-    from skimage.draw import polygon2mask
 
     small = codes[::STEP, ::STEP]
     shape = small.shape[:2]
+    x, y = np.arange(shape[1]), np.arange(shape[0])[:, None]
 
     def filled(corners: Array, scale: float = 1.0) -> NDArray[np.bool_]:
         middle = corners.mean(axis=0)
         points = (middle + (corners - middle) * scale) / STEP
-        return np.asarray(polygon2mask(shape, points[:, ::-1]))  # type: ignore[no-untyped-call]
+        ahead = np.roll(points, -1, axis=0) - points
+        sides = [(y - py) * ax >= (x - px) * ay for (px, py), (ax, ay) in zip(points, ahead, strict=True)]
+        return np.asarray(np.logical_and.reduce(sides))
 
     inside = filled(inner)
     strip = filled(outer) & ~inside

@@ -1,7 +1,7 @@
 """What was done about the light of a photograph, in sentences for the painter."""
 
 from critique.photograph.balance import MEAN_COLOUR, WHITE_BALANCE
-from critique.photograph.righting import Lighting
+from critique.photograph.righting import Doubt, Lighting
 
 _BY = {
     "spot": "the spot that you marked as grey",
@@ -12,9 +12,17 @@ _BY = {
 _FIT = {"chart, linear": "least squares", "chart, root-polynomial": "root-polynomial regression"}
 
 
+_DOUBTS: dict[Doubt, str] = {
+    "hardly grey": "That spot was hardly grey. By a strong lamp a true grey looks so, and so does a brown wall by "
+    "daylight: if the lights look cold now, mark something else, such as a grey or white card.",
+    "on the painting": "That spot lies on the painting: if its paint is no plain grey, every colour is turned with it. "
+    "A card beside the canvas is surer.",
+}
+
+
 def light_said(light: Lighting) -> tuple[str, ...]:
     """A sentence or two for each thing that was asked for; none where nothing was."""
-    return (*_neutral(light), *_evened(light))
+    return (*_neutral(light), *(_DOUBTS[one] for one in light.doubts), *_evened(light))
 
 
 def _neutral(light: Lighting) -> tuple[str, ...]:

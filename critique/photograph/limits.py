@@ -53,7 +53,7 @@ def check_size(width: int, height: int, name: str, cost: Cost = ORDINARY) -> tup
             "crop it to the part to be judged."
         )
     if megapixels < LEAST_MEGAPIXELS:
-        return (f"small picture: {size}; fine detail cannot be judged",)
+        return (f"small picture: {size}; it is judged as seen across a room, and its smallest accents may be lost",)
     return ()
 
 

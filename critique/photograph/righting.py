@@ -27,6 +27,11 @@ from critique.photograph.light_asked import LightAsked
 Evened = Literal["left", "evened", "even already", "unsure", "no wall"]
 
 
+Doubt = Literal["hardly grey", "on the painting"]
+
+HARDLY_GREY = 10.0  # ΔE00: a brown wall by daylight, or a grey by a lamp that the camera left all in; our choice
+
+
 @dataclass(frozen=True, slots=True)
 class Lighting:
     """What was done about the light of a photograph, for the record.
@@ -49,6 +54,7 @@ class Lighting:
     falloff: float | None = None
     one_wall: bool = False  # whether the surround is one even wall, so that the falloff is sure
     evened: Evened = "left"
+    doubts: tuple[Doubt, ...] = ()  # why a spot that was marked may be no grey
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,8 +101,26 @@ def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Rig
         falloff=None if across is None else across.falloff,
         one_wall=across is not None and across.sure,
         evened=evened,
+        doubts=_doubts(balance, asked, corners),
     )
     return Righting(told, balance, evening)
+
+
+def _doubts(balance: Balance | None, asked: LightAsked, corners: Corners | None) -> tuple[Doubt, ...]:
+    """A spot in one lamp's light and one of that colour look alike: who marked it is told, and knows."""
+    if balance is None or asked.grey is None:
+        return ()
+    doubts: list[Doubt] = ["hardly grey"] if balance.off_grey > HARDLY_GREY else []
+    if corners is not None and _within(asked.grey, corners):
+        doubts.append("on the painting")
+    return tuple(doubts)
+
+
+def _within(place: Corner, corners: Corners) -> bool:
+    """Whether a place lies between corners that run clockwise."""
+    points = np.asarray(corners)
+    sides, there = np.roll(points, -1, axis=0) - points, np.asarray(place) - points
+    return bool((sides[:, 0] * there[:, 1] - sides[:, 1] * there[:, 0] > 0).all())
 
 
 def _evened(across: Evening | None, asked: LightAsked) -> Evened:

@@ -26,6 +26,7 @@ from critique.tasks.edges_of_aim import EdgeToPaint, edges_to_paint
 from critique.tasks.order_of_work import Stage, order_of_work, other_media
 from critique.tasks.passages import Passages, passages_of
 from critique.tasks.plan_palette import AimPalette, palette_for
+from critique.tasks.relief_of_tubes import relief_of_tubes
 from critique.tasks.repaint import RepaintStudy, repaint_study
 
 
@@ -56,6 +57,7 @@ class Plan:
     oil: str
     gouache: str
     study: RepaintStudy
+    relief: str  # what to do about a touch of red that the tubes can't mix; empty where none is asked for
     measures: Measures = field(metadata={"record": False}, repr=False)  # of the aim
 
     def as_dict(self) -> dict[str, Any]:
@@ -154,6 +156,7 @@ def plan_repaint(
         oil,
         gouache,
         repaint_study(aim.picture, palette.box, after.greens),
+        relief_of_tubes(findings, palette.box, owned),
         after,
     )
 

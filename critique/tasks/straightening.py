@@ -54,6 +54,11 @@ class Straightening:
         """What was done, in a line for the painter, and a line for each thing about its light and its camera."""
         more = list(light_said(self.light)) if self.light is not None else []
         photographed = self.how in ("found", "given", "unsure")
+        if self.how in ("found", "given") and (self.light is None or self.light.how is None):
+            more.append(
+                "Nothing grey was named, so its colour is the photograph's, lamp and all: --grey X,Y names a grey or "
+                "white spot beside the canvas."
+            )
         more += [said(one) for one in amiss(self.fitness, photographed=photographed)]
         return "\n".join([self._done(), *(f"  {line}" for line in more)])
 

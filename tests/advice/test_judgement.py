@@ -70,12 +70,12 @@ def test_a_quiet_picture_holds_on_every_green():
     }  # one that isn't made has no fault to name
 
 
-HAZE = (66, -3.5, 8.2)  # C* 8.9 at 113°: counted as green by a hair, and by no light that is a little pinker
+STRAW = (40, -1.6, 22)  # 94° where green begins at 91°: counted as green by a hair, and by no light that is pinker
 
 
 def test_a_green_that_a_little_other_light_takes_away_is_only_watched():
-    hazy = scene((0.3, (86, 0, -2)), (0.62, HAZE), (0.08, WOOD))
-    area = next(finding for finding in judge(hazy, measure_picture(hazy)) if finding.subject == "green area")
+    dry = scene((0.3, (86, 0, -2)), (0.62, STRAW), (0.08, WOOD))
+    area = next(finding for finding in judge(dry, measure_picture(dry)) if finding.subject == "green area")
     assert area.figure > 0.46
     assert area.level == "watch"
     assert "other light" in area.text
@@ -83,9 +83,9 @@ def test_a_green_that_a_little_other_light_takes_away_is_only_watched():
 
 
 def test_no_green_finding_moves_two_levels_with_the_light_of_the_photograph():
-    hazy = scene((0.3, (86, 0, -2)), (0.45, HAZE), (0.2, (60, -1, 8.5)), (0.05, WOOD))
-    light = srgb8_to_linear(hazy.srgb)
-    before, seen = levels(hazy), set()
+    dry = scene((0.3, (86, 0, -2)), (0.45, STRAW), (0.2, (40, 0.4, 22)), (0.05, WOOD))
+    light = srgb8_to_linear(dry.srgb)
+    before, seen = levels(dry), set()
     for _, gains in other_lights():
         after = levels(picture_from_srgb(linear_to_srgb8(light * np.float32(gains))))
         seen.add(after["green area"])
@@ -209,7 +209,7 @@ def test_a_grey_sea_is_no_meadow():
 
 def test_a_red_that_is_there_is_named_before_one_is_asked_for():
     picture = scene((0.4, SKY), (0.6, (52, -30, 44)))
-    assert finding_of(picture, "relief for the green").text.startswith("Nothing answers the green")
+    assert finding_of(picture, "relief for the green").text.startswith("Little answers the green")
     lab = picture.lab.copy()
     rows, columns = lab.shape[:2]
     lab[int(0.3 * rows) : int(0.32 * rows), : columns // 8] = (45, 40, 30)

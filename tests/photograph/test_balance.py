@@ -7,6 +7,7 @@ import pytest
 from critique.errors import CritiqueError
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
+from critique.perception.lamps import black_body
 from critique.photograph import balance as rooms
 from critique.photograph.balance import (
     balance_by_card,
@@ -16,6 +17,8 @@ from critique.photograph.balance import (
     chart_lab,
     level_of,
 )
+from critique.photograph.lamp_colours import from_grey
+from critique.photograph.righting import HARDLY_GREY
 
 
 def lamp(kelvin):
@@ -102,6 +105,44 @@ def test_dark_coloured_and_outside_spots_are_refused():
         balance_by_spot(np.full((100, 100, 3), [0.9, 0.3, 0.02], np.float32), (0.5, 0.5))
     with pytest.raises(CritiqueError, match="outside"):
         balance_by_spot(np.full((100, 100, 3), 0.5, np.float32), (1.2, 0.5))
+
+
+@pytest.mark.parametrize("kelvin", [2000, 2856, 4000, 6504, 12000])
+def test_a_black_body_is_that_of_colour_science(kelvin):
+    xy = colour.XYZ_to_xy(black_body(kelvin))
+    assert np.abs(xy - colour.CCT_to_xy(kelvin, method="Kang 2002")).max() < 0.002
+    # A grey by that lamp, all of it left in or half: plausible, whatever the exposure.
+    for left in (1.0, 0.5):
+        assert from_grey(0.3 * lamp(kelvin) ** left / (lamp(6504) ** left))[1] < 4
+
+
+@pytest.mark.parametrize("name", ["FL1", "FL2", "FL4", "FL8", "FL11", "FL12", "LED-B1", "LED-RGB1", "LED-V1", "HP1"])
+def test_no_lamp_of_cie_makes_a_grey_too_coloured_to_be_one(name):
+    white = colour.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"][name]
+    light = np.maximum(colour.XYZ_to_sRGB(colour.xy_to_XYZ(white), apply_cctf_encoding=False), 0.01)
+    assert max(from_grey(light)[1], from_grey(light**0.5)[1]) < rooms.NO_LAMP / 3
+
+
+@pytest.mark.parametrize(
+    ("name", "hardly", "refused"),
+    [
+        ("neutral 5 (.70 D)", False, False),
+        ("dark skin", True, False),  # brown: a grey by a warm lamp looks like it
+        ("foliage", True, True),
+        ("purple", True, True),
+        ("red", True, True),
+        ("yellow green", True, True),
+    ],
+)
+def test_a_spot_that_no_lamp_could_make_of_a_grey_is_refused(name, hardly, refused):
+    # The chart's patches by daylight, none but the neutral one a grey. [names of the 24-patch chart]
+    patch = lab_to_linear(chart_lab())[list(colour.CCS_COLOURCHECKERS["cca2014"].data).index(name)]
+    scene = np.tile(np.asarray(patch, np.float32), (60, 60, 1))
+    if refused:
+        with pytest.raises(CritiqueError, match="too coloured"):
+            balance_by_spot(scene, (0.5, 0.5))
+    else:
+        assert (balance_by_spot(scene, (0.5, 0.5)).off_grey > HARDLY_GREY) == hardly
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from demo_pictures import demo_path
 from critique.errors import CritiqueError
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
+from critique.perception.srgb import srgb8_to_linear
 from critique.photograph.balance import chart_lab
 from critique.photograph.corners import checked_corners
 from critique.photograph.light_asked import LightAsked, forget_light, parse_light, remember_light, remembered_light
@@ -140,6 +141,19 @@ def test_what_cannot_serve_is_refused_in_one_line(flat, asked, words):
     with pytest.raises(CritiqueError, match=words) as refused:
         righting_of(photographed(flat), parse_light(**asked), CANVAS)
     assert "\n" not in str(refused.value)
+
+
+def test_a_spot_that_is_hardly_grey_and_one_on_the_painting_are_told(flat):
+    wall = righting_of(flat, parse_light(grey="0.1,0.1"), CANVAS).told
+    assert wall.doubts == () and len(light_said(wall)) == 1
+    brown = flat.copy()
+    brown[:125] = srgb8_to_linear(np.array([[157, 139, 110]], np.uint8))  # a wall of mid brown
+    assert righting_of(brown, parse_light(grey="0.1,0.1"), CANVAS).told.doubts == ("hardly grey",)
+    grey = flat.copy()
+    grey[300:340, 300:340] = 0.3  # a patch of grey paint
+    told = righting_of(grey, parse_light(grey="0.32,0.425"), CANVAS).told
+    assert told.doubts == ("on the painting",) and any("on the painting" in line for line in light_said(told))
+    assert righting_of(brown, parse_light(card="0.1,0.1"), CANVAS).told.doubts == ()  # a card is known to be grey
 
 
 def test_a_cream_light_clipped_in_red_comes_out_no_greener(flat):

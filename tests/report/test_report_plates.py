@@ -14,7 +14,6 @@ from critique.advice.where import Spot
 from critique.measures.division import measure_division
 from critique.measures.eyepath import measure_eyepath
 from critique.measures.families import measure_families
-from critique.measures.greens import measure_greens
 from critique.measures.values import measure_values
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import LIGHT_WHEEL
@@ -58,7 +57,7 @@ def test_surround_is_neutral_and_as_light_as_a_judging_surround_may_be():
 
 def test_what_is_not_green_is_grey_of_its_own_value_and_green_keeps_its_colour():
     picture = painted(SKY, QUIET)
-    plate = pixels(greens_plate(picture, measure_greens(picture)))
+    plate = pixels(greens_plate(picture))
     assert plate.shape == (HEIGHT, WIDTH, 3)
     left, right = plate[:, :545], plate[:, 555:]
     assert (left == left[..., :1]).all()
@@ -68,7 +67,7 @@ def test_what_is_not_green_is_grey_of_its_own_value_and_green_keeps_its_colour()
 
 def test_only_what_is_beyond_the_leaf_limit_is_hatched():
     picture = painted(QUIET, RAW)
-    plate = pixels(greens_plate(picture, measure_greens(picture))).astype(int)
+    plate = pixels(greens_plate(picture)).astype(int)
     changed = (plate != picture.drawn).any(axis=-1)
     assert not changed[:, :530].any()
     # Lines of 2.2 px every 15, with their soft edges.
@@ -81,14 +80,14 @@ def test_only_what_is_beyond_the_leaf_limit_is_hatched():
 
 def test_hatch_is_seen_without_colour():
     picture = painted(QUIET, RAW)
-    plate = pixels(greens_plate(picture, measure_greens(picture)))
+    plate = pixels(greens_plate(picture))
     values = lightness(plate[200, 600:700])
     assert values.max() - values.min() > 30  # L*: plain to anyone
 
 
 def test_picture_without_green_says_so():
     picture = painted(SKY, (50.0, 10.0, 20.0))
-    plate = greens_plate(picture, measure_greens(picture))
+    plate = greens_plate(picture)
     assert (pixels(plate) == pixels(plate)[..., :1]).all()
     assert "no yellow-green" in plate.caption and "no yellow-green" in plate.alt
 
@@ -232,7 +231,7 @@ def test_small_and_narrow_pictures_get_every_plate(size):
     families = measure_families(picture)
     values = measure_values(picture, families)
     drawn = [
-        greens_plate(picture, measure_greens(picture)),
+        greens_plate(picture),
         *(plan_plate(picture, values, levels) for levels in (2, 3, 5)),
         histogram_plate(picture, values),
         strip_plate(families),

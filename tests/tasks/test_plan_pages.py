@@ -103,6 +103,7 @@ def test_the_page_gives_the_command_that_leaves_a_change(job):
         } <= {*words}
 
 
+@pytest.mark.slow
 def test_what_makes_no_sense_is_refused_in_one_line(job, tmp_path):
     picture = job[1].parents[2] / "<b>meadow.jpg"
     for words in (["--take", "fly"], ["--turn", "mute"], ["--like-all"], ["--size", "big"]):

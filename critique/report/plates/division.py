@@ -92,6 +92,6 @@ def _told(division: Division) -> str:
     fault, cut = halving_fault(division), judged_cut(division)
     if not division.present and cut is None:
         return "no line divides this picture"
-    height = percent(division.height if cut is None else cut)
+    height = percent(division.height)
     line = f"the line that divides the picture, at {height} of its height from the top"
     return f"{line}: it cuts the picture in half" if fault == "rework" else line

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import ArrayLike
 
+from critique.measures.eye_judging import pull_fault
 from critique.measures.eyepath import GATHERED, EyePath, LeadingLine, Pull
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
@@ -35,7 +36,7 @@ def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
         radius = GATHERED * long_edge
         x, y = place.x * width + radius * np.cos(turn), place.y * height + radius * np.sin(turn)
         _stroke(image, x, y, dashed=index > 0)
-    for pull in eyepath.pulls:
+    for pull in named_pulls(eyepath):
         _draw_pull(image, pull)
     return Plate("eye_path", image, _alt(eyepath), _caption(eyepath))
 
@@ -43,6 +44,12 @@ def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
 def drawn_lines(eyepath: EyePath) -> tuple[LeadingLine, ...]:
     """The longest lines that lead somewhere."""
     return tuple(line for line in eyepath.lines if line.leads != "past")[:MOST_LINES]
+
+
+def named_pulls(eyepath: EyePath) -> tuple[Pull, ...]:
+    """What the finding on the edges names, and no more: what is weaker draws nobody out."""
+    found = pull_fault(eyepath)
+    return (found[1],) if found is not None else ()
 
 
 def _veiled(codes: Codes, eyepath: EyePath) -> "Image.Image":
@@ -87,8 +94,8 @@ def _caption(eyepath: EyePath) -> str:
     parts = ["What catches the eye stays clear. The ring is the focal place"]
     if eyepath.competing:
         parts.append("; the broken ring is a second one that competes with it")
-    if eyepath.pulls:
-        parts.append("; arrowheads mark what is strong near an edge")
+    if named_pulls(eyepath):
+        parts.append("; the arrowhead marks what draws it out")
     lines = drawn_lines(eyepath)
     if any(line.leads == "toward" for line in lines):
         parts.append("; lines lead to the ring")
@@ -99,7 +106,7 @@ def _caption(eyepath: EyePath) -> str:
 
 def _alt(eyepath: EyePath) -> str:
     focus = eyepath.focus
-    pulls = ", ".join(pull.place for pull in eyepath.pulls) or "nowhere"
+    pulls = ", ".join(pull.place for pull in named_pulls(eyepath)) or "nowhere"
     return (
         f"The picture with its focal place ringed, {focus.x * 100:.0f} % from the left and {focus.y * 100:.0f} % from "
         f"the top. The eye is pulled out at: {pulls}."

@@ -5,10 +5,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.greens import Greens
-from critique.perception.hue import YELLOW_GREEN, leaf_limit
+from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_greens
+from critique.measures.parts import Parts
+from critique.perception.hue import YELLOW_GREEN
 from critique.perception.srgb import Codes
-from critique.picture.picture import Picture
+from critique.picture.picture import Picture, lab_at
 from critique.report.plates.photograph import greys_of, in_colour, resized
 from critique.report.plates.plate import Plate
 from critique.words.figures import percent
@@ -20,40 +21,46 @@ HATCH_STEP = 15.0  # px between the lines of the hatch
 HATCH_LINE = 2.2  # px
 LIGHT_LINE, DARK_LINE = 252, 24  # sRGB codes
 LIGHT_GREEN = 165  # sRGB code of the middle grey above which a light line would be lost and a dark one is drawn
-HATCHED = 0.4  # share of the neighbourhood beyond the limit from which on it is hatched: no confetti
+HATCHED = 0.2  # share of the neighbourhood beyond the limit, below which it is specks and no place: no confetti
 NEIGHBOURHOOD = 6  # px to each side
 OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
 
 
-def greens_plate(picture: Picture, greens: Greens) -> Plate:
-    """The picture in greys with its yellow-greens in colour; those beyond the leaf limit are hatched and outlined."""
+def greens_plate(picture: Picture, parts: Parts | None = None) -> Plate:
+    """The picture in greys with its yellow-greens in colour; what the finding calls too strong is hatched.
+
+    The hatch covers as much as the finding counts. A sky that is sure stays grey where the ``parts`` are known.
+    """
     from PIL import Image
 
     lab, shown = picture.lab, in_colour(picture)
     size = shown.shape[1], shown.shape[0]
     greys = greys_of(shown)
-    inside = YELLOW_GREEN.contains(lab)
+    inside = land_greens(lab, parts) if parts is not None else YELLOW_GREEN.contains(lab)
     # Where is told at the viewing size, what is shown there keeps the sharpness of the plate.
     part = Image.fromarray(resized(inside.astype(np.uint8) * 255, size))
     image = Image.composite(Image.fromarray(shown), Image.fromarray(greys).convert("RGB"), part)
-    beyond = inside & (np.hypot(lab[..., 1], lab[..., 2]) > leaf_limit(lab[..., 0]))
+    beyond = far_beyond_leaf(lab_at(picture, MAP_LONG_EDGE))
     marked = False
     if beyond.any():
         where = gathered(beyond, size)
         marked = bool(where.any())
         if marked:
             _hatch(image, where, greys)
-    return Plate("greens", image, _alt(greens), _caption(greens, marked))
+    share, strong = float(inside.mean()), float(beyond.mean())
+    return Plate("greens", image, _alt(share, strong), _caption(share, strong, marked))
 
 
 def gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_]:
-    """The mask (height, width) at plate size, without specks and pinholes."""
+    """Where a mask (height, width) gathers, at plate size: as much of the picture as it covers, less its specks."""
     from PIL import Image, ImageFilter
 
     image = Image.fromarray(mask.astype(np.uint8) * 255).resize(size, Image.Resampling.BILINEAR)
     for _ in range(2):
         image = image.filter(ImageFilter.BoxBlur(NEIGHBOURHOOD))
-    return np.asarray(image) > HATCHED * 255
+    dense = np.asarray(image)
+    least = np.quantile(dense, 1 - float(mask.mean()), method="higher")
+    return np.asarray((dense >= max(float(least), 1.0)) & (dense > HATCHED * 255))
 
 
 def _hatch(image: "Image.Image", where: NDArray[np.bool_], greys: Codes) -> None:
@@ -87,22 +94,20 @@ def outlined(where: NDArray[np.bool_]) -> NDArray[np.bool_]:
     return np.asarray(where & ~inner)
 
 
-def _alt(greens: Greens) -> str:
-    if greens.area_share == 0:
+def _alt(share: float, strong: float) -> str:
+    if share == 0:
         return "The picture in greys: no yellow-green in it."
     return (
-        f"The picture in greys with its yellow-greens left in colour: {percent(greens.area_share)} of the area, "
-        f"{percent(greens.beyond_leaf_share)} hatched as beyond the leaf limit."
+        f"The picture in greys with its yellow-greens left in colour: {percent(share)} of the area, "
+        f"{percent(strong)} hatched as well beyond any leaf."
     )
 
 
-def _caption(greens: Greens, marked: bool) -> str:
-    if greens.area_share == 0:
+def _caption(share: float, strong: float, marked: bool) -> str:
+    if share == 0:
         return "Where the greens lie. There is no yellow-green in this picture."
-    if greens.beyond_leaf_share == 0:
-        return "Where the greens lie; all else is in greys. None of them goes beyond the leaf limit."
+    if strong == 0:
+        return "Where the greens lie; all else is in greys. None of them goes beyond what leaves can be."
     if not marked:
-        return (
-            "Where the greens lie; all else is in greys. Only specks of them go beyond the leaf limit, too few to mark."
-        )
-    return "Where the greens lie; all else is in greys. Hatched: greener than a leaf lit from the front can be."
+        return "Where the greens lie; all else is in greys. Only specks of them go beyond any leaf, too few to mark."
+    return "Where the greens lie; all else is in greys. Hatched: stronger than any leaf lit from the front."
