@@ -1,13 +1,16 @@
 """What a review says of the aim that lies beside its picture."""
 
 from dataclasses import dataclass
+from math import isnan
 
-from critique.advice.finding import LEVELS, Finding, Level
+from critique.advice.finding import LEVELS, Level
+from critique.advice.kinds import kind_named
+from critique.measures.figure import Figure
+from critique.measures.figures import figure_named
+from critique.measures.measure import Measures
 from critique.tasks.aim import Aim
 from critique.tasks.review import Review
 from critique.words.lists import listed
-
-STILL = 0.03  # of a figure: by less nothing was moved, and nothing is said to be mended or lost
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,31 +33,43 @@ def aim_told(aim: Aim) -> str:
 
 
 def levels_in_aim(aim: Aim) -> dict[str, Level]:
-    """The level of every finding of the picture in the aim, by its kind; what it is judged on may be gone there."""
-    after = {finding.kind: finding for finding in aim.after.findings}
-    return {finding.kind: level_after(finding, after.get(finding.kind)) for finding in aim.before.findings}
+    """The level of every finding of the picture in the aim, by its kind; what it is judged on may be gone there.
 
-
-def level_after(before: Finding, after: Finding | None) -> Level:
-    """The level in the aim; as it was where the figure stands still and only crossed its limit by a hair."""
-    if after is None:
-        return "holds"
-    return before.level if abs(after.figure - before.figure) <= STILL * abs(before.figure) else after.level
+    As it was where no figure that it stands on moved by as much as is worth a word: a limit crossed by a hair mends
+    nothing.
+    """
+    after = {finding.kind: finding.level for finding in aim.after.findings}
+    return {
+        finding.kind: finding.level if _stands_still(aim, finding.kind) else after.get(finding.kind, "holds")
+        for finding in aim.before.findings
+    }
 
 
 def costs(aim: Aim) -> str:
     """What holds now and doesn't in the aim, as a sentence; empty where there is nothing."""
-    before = {finding.kind: finding for finding in aim.before.findings}
+    held = {finding.kind for finding in aim.before.findings if finding.level != "holds"}
     lost = [
         one.subject
         for one in aim.after.findings
-        if one.level != "holds"
-        and (
-            one.kind not in before
-            or (before[one.kind].level == "holds" and level_after(before[one.kind], one) != "holds")
-        )
+        if one.level != "holds" and one.kind not in held and not _stands_still(aim, one.kind)
     ]
     return f"The aim costs something: look there at its {listed(lost)}." if lost else ""
+
+
+def _stands_still(aim: Aim, kind: str) -> bool:
+    """Whether no figure of a kind of finding moved by as much as is worth a word."""
+    return all(
+        figure_stands_still(figure_named(name), aim.before.case.measures, aim.after.case.measures)
+        for name in kind_named(kind).figures
+    )
+
+
+def figure_stands_still(figure: Figure, before: Measures, after: Measures) -> bool:
+    """Whether a figure moved by less than is worth a word; one that is missing on both sides did."""
+    was, now = figure.value(before), figure.value(after)
+    if isnan(was) or isnan(now):
+        return isnan(was) and isnan(now)
+    return abs(figure.change(was, now)) < figure.worth if figure.compared else was == now
 
 
 def worse(before: Level, after: Level) -> bool:

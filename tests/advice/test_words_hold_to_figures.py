@@ -10,6 +10,7 @@ import pytest
 
 from critique.advice.advise import judge
 from critique.measures.division import measure_division
+from critique.measures.figures import figure_named
 from critique.measures.frame_strip import framed_sides
 from critique.measures.land_greens import far_beyond_leaf, land_green_share
 from critique.measures.measure import measure_picture
@@ -17,7 +18,7 @@ from critique.measures.pulls import Pull, border_pulls, frame_values, plain_cont
 from critique.perception.cielab import lab_to_linear
 from critique.perception.srgb import linear_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
-from critique.report.aim_words import level_after
+from critique.report.aim_words import figure_stands_still
 from critique.report.plates.eyepath import eyepath_plate, named_pulls
 from critique.report.plates.greens import gathered
 
@@ -107,13 +108,15 @@ def test_only_the_pull_that_is_named_has_an_arrowhead():
         assert ("arrowhead" in eyepath_plate(picture, held).caption) == bool(drawn)
 
 
-def test_a_finding_whose_figure_stands_still_is_not_mended_in_the_aim():
-    picture = picture_of(bands((0.5, (82, 0, -6)), (1.0, (38, -8, 24))))
-    before = next(one for one in judge(picture, measure_picture(picture)) if one.kind == "halving")
-    assert before.level == "rework"
-    assert level_after(before, replace(before, level="holds", figure=before.figure * 1.01)) == "rework"
-    assert level_after(before, replace(before, level="holds", figure=before.figure * 1.2)) == "holds"
-    assert level_after(before, None) == "holds"
+def test_a_finding_whose_figures_stand_still_is_not_mended_in_the_aim():
+    measures = measure_picture(picture_of(bands((0.5, (82, 0, -6)), (1.0, (38, -8, 24)))))
+    height = figure_named("division.height")
+    for moved, still in ((0.01, True), (0.1, False)):
+        after = replace(measures, division=replace(measures.division, height=measures.division.height + moved))
+        assert figure_stands_still(height, measures, after) is still
+    nothing = replace(measures, greens=replace(measures.greens, median_chroma=float("nan")))
+    chroma = figure_named("greens.median_chroma")
+    assert figure_stands_still(chroma, nothing, nothing) and not figure_stands_still(chroma, measures, nothing)
 
 
 def test_an_even_strip_along_a_side_may_be_a_frame_and_ground_may_not():

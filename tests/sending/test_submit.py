@@ -390,7 +390,8 @@ def test_the_contact_sheet_says_what_the_list_does_and_nothing_of_the_review(pic
     for number in range(14):
         files.append(picture.parent / f"{number}.jpg")
         shutil.copy(picture, files[-1])
-        rows.append(f'{number}.jpg,Maren Tolvesk,Tide {number} at $5 and $6,40 x 30 cm,Acrylic,2021,"{number + 1},00 €"')
+        row = f"{number}.jpg,Maren Tolvesk,Tide {number} at $5 and $6,40 x 30 cm,Acrylic,2021"
+        rows.append(f'{row},"{number + 1},00 €"')
     (tmp_path / "p.csv").write_text("\n".join(rows), encoding="utf-8")
     given = [*files, "--out", tmp_path / "out", "--list", tmp_path / "p.csv", "--long-edge", 200, "--whole", "--paper"]
     told(*given, paper)
