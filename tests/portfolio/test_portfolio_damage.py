@@ -16,6 +16,7 @@ from critique.portfolio.run import make_portfolio
 DAMAGES = 6  # tried here; tests/benchmarks/attack.py tries hundreds
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(DAMAGES))
 def test_a_damaged_ledger_is_measured_again_where_it_can_not_be_trusted_and_says_so(seed, copied, tools):
     pictures, out = copied()

