@@ -136,6 +136,7 @@ def test_what_nobody_foresaw_is_told_of_its_file_and_the_others_go_on(fault, tmp
     assert "Traceback" in CliRunner().invoke(main, ["review", pictures[1], "--out", str(tmp_path / "out")]).stderr
 
 
+@pytest.mark.slow
 def test_nothing_that_moves_the_cursor_reaches_terminal_or_page(tmp_path):
     folder = tmp_path / "a\x1b[31mb\u202e"
     folder.mkdir()

@@ -50,6 +50,7 @@ def test_a_crop_is_said_and_shown_beside_others(folder, tmp_path, command, page)
     assert html.count('class="crops"') == 1 and SAID in html
 
 
+@pytest.mark.slow
 def test_compare_takes_corners_and_the_whole(folder, tmp_path):
     whole = json.loads(run("compare", folder / "easel.jpg", folder / REPAINT, "--whole", "--out", tmp_path, "--json"))
     assert whole["first"]["picture"]["view"]["how"] == "asked whole"

@@ -69,6 +69,7 @@ def links(folder: Path) -> list[str]:
     return re.findall(r'href="([^"]+)"', (folder / "index.html").read_text(encoding="utf-8"))
 
 
+@pytest.mark.slow
 def test_the_same_picture_twice_leaves_one_line_and_a_changed_one_keeps_what_was_there(tmp_path):
     picture, out = paint(tmp_path / "meadow.png", BLUE), tmp_path / "out"
     assert f"all of this painting: {out / 'meadow' / 'index.html'}" in run("review", picture, "--out", out)
@@ -94,6 +95,7 @@ def test_the_same_picture_twice_leaves_one_line_and_a_changed_one_keeps_what_was
     assert all((folder / line.page).is_file() for line in runs_of(folder))
 
 
+@pytest.mark.slow
 def test_every_command_comes_into_the_paintings_folder_and_no_page_of_another_is_lost(tmp_path):
     first, second = paint(tmp_path / "meadow.png", BLUE), paint(tmp_path / "later.png", GREY)
     out = tmp_path / "out"
@@ -113,6 +115,7 @@ def test_every_command_comes_into_the_paintings_folder_and_no_page_of_another_is
     assert shown == {"review": "meadow.png", "comparison": "later.png", "passes": "later.png", "study": "meadow.png"}
 
 
+@pytest.mark.slow
 def test_two_paintings_of_one_name_have_two_folders_and_each_finds_its_own_again(tmp_path):
     one, two = paint(tmp_path / "a" / "meadow.png", BLUE), paint(tmp_path / "b" / "meadow.png", ROSE)
     out = tmp_path / "out"

@@ -44,6 +44,7 @@ def test_the_schema_is_one_and_is_what_the_script_makes_of_the_program():
     assert json.loads(json.dumps(made)) == SCHEMA, "run reference_data/make_record_schema.py"
 
 
+@pytest.mark.slow
 def test_records_of_every_kind_keep_to_it(small):
     first, second = small
     records = {

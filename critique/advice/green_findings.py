@@ -30,7 +30,8 @@ CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
-GREYED = 12.0  # median C*: green this near to grey is air or water; the middle landscape has 13
+QUIET = 20.0  # median C*: nine in ten landscapes keep below; a wood in greens so quiet is a choice, not a fault
+GREYED = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
 SAME = 0.03  # of the picture: two shares so near to each other are told as one
@@ -46,8 +47,8 @@ def area(case: Case, kind: Kind) -> Finding:
     greyed = share > 0 and greens.median_chroma < GREYED
     if greyed and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
-    elif level == "rework" and least <= AREA_WATCH:
-        level = "watch"  # how much is green is then the photograph's say, and no ground for repainting
+    elif level == "rework" and (least <= AREA_WATCH or greens.median_chroma < QUIET):
+        level = "watch"  # how much is green is then the photograph's say or the subject's, no ground for repainting
     return kind.finding(
         level=level,
         text=sentence(_area_text(case, level, share, least)),
@@ -77,7 +78,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     if level == "holds" and share > AREA_WATCH:
         return (
             f"{about(share)} of the picture, {place}, leans to yellow-green, but so greyed (chroma "
-            f"{greens.median_chroma:.0f}) that it reads as air, water or a warm grey"
+            f"{greens.median_chroma:.0f}) that it reads as a grey and not as a green"
         )
     if level == "holds":
         foliage = place_of(case.measures.reads_as_green.chance)
@@ -192,7 +193,7 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
     ):
         level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
     if level == "holds" and even > EVEN_WATCH:
-        text = "the green is nearly one tone, but so quiet that it reads as air or water and not as paint"
+        text = "the green is nearly one tone, but so quiet that it is a tone more than a colour"
     elif level == "holds":
         text = f"the greens vary {_how(greens)}; the commonest of them makes up {share_words(even)} of the green"
     else:

@@ -104,6 +104,7 @@ def test_what_holds_only_because_the_green_went_is_not_called_better() -> None:
     assert "relief" not in comparison.verdict[1].split("No longer matters")[0]
 
 
+@pytest.mark.slow
 def test_two_subjects_are_said_to_be_two_and_no_light_is_brought_from_one_to_the_other() -> None:
     """A summer meadow and an evening by a lake, by the scripts that paint them."""
     comparison = compared(MEADOW, OTHERS[1])
@@ -117,6 +118,7 @@ def test_two_subjects_are_said_to_be_two_and_no_light_is_brought_from_one_to_the
     assert done.texts[0].startswith("These look like different subjects")
 
 
+@pytest.mark.slow
 def test_the_way_to_balance_by_a_grey_that_is_named_is_an_option_that_there_is() -> None:
     """The passes have no such option: their words name the command that has."""
     told = compare_passes([state_of(demo(name)) for name in (SECOND_PASS, REPAINT)]).lights[0]
@@ -143,6 +145,7 @@ def test_a_picture_against_itself_has_not_changed(name: str) -> None:
     assert comparison.transport.cost == pytest.approx(0, abs=1e-9)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", [MEADOW, REPAINT, *OTHERS])
 def test_another_photograph_of_a_picture_is_no_change_of_the_picture(name: str) -> None:
     comparison = held(demo(name), another_photograph(demo(name)))

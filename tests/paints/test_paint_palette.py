@@ -56,6 +56,7 @@ def test_four_paints_and_white_carry_the_families_of_each_of_ten_landscapes():
         assert found.proposals[0].mean_error <= 3.0, picture
 
 
+@pytest.mark.slow
 def test_proposals_are_three_and_differ_in_kind_and_in_paints():
     for found in every_choice().values():
         closest, calmest, widest = found.proposals
@@ -139,6 +140,7 @@ def test_no_palette_is_called_widest_that_reaches_no_farther_than_the_closest():
         assert all(one.gamut > closest.gamut for one in others if one.kind == "widest gamut")
 
 
+@pytest.mark.slow
 def test_more_paints_never_carry_a_picture_worse():
     picture = list(landscapes())[4]
     errors = [choice(picture, default_box(), n).proposals[0].mean_error for n in (3, 4, 5, 6)]
@@ -150,6 +152,7 @@ def test_a_box_with_exactly_as_many_paints_has_one_proposal():
     assert found.tried == 1 and [one.kind for one in found.proposals] == ["closest"]
 
 
+@pytest.mark.slow
 def test_too_many_choices_are_searched_by_extension_and_lose_little():
     picture = list(landscapes())[2]
     table = landscapes()[picture]

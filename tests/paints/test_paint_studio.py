@@ -130,6 +130,7 @@ def imported(file):
     return found
 
 
+@pytest.mark.slow
 def test_the_lattices_of_a_very_large_box_are_not_kept():
     kept = _kept.cache_info().currsize
     assert recipe((60, 5, 10), whole_box()).error < 2 and _kept.cache_info().currsize == kept

@@ -101,6 +101,7 @@ def test_a_folder_that_cannot_be_read_is_named_and_its_pictures_stay(copied, too
         pictures.chmod(0o755)
 
 
+@pytest.mark.slow
 def test_two_folders_never_share_one_portfolio(copied, tmp_path, monkeypatch):
     pictures, out = copied()
     others = tmp_path / "else" / "pictures"

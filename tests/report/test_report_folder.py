@@ -129,6 +129,7 @@ assert "matplotlib.pyplot" not in sys.modules
 """
 
 
+@pytest.mark.slow
 def test_disk_that_fills_leaves_the_earlier_report_and_no_debris(review, tmp_path):
     # A limit on the size of files makes the system refuse a write in the middle of it, as a full disk does.
     (tmp_path / "review.pickle").write_bytes(pickle.dumps(review))

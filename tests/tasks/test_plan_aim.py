@@ -40,6 +40,7 @@ def test_the_aim_is_its_changes_made_in_order_on_the_picture(plan, meadow):
     assert np.abs(again.lab - plan.aim.picture.lab).max() < 0.05
 
 
+@pytest.mark.slow
 def test_a_change_that_is_left_is_not_made_and_says_so(meadow, four_tubes, plan):
     first = plan.aim.steps[0].kind
     other = plan_repaint(meadow, box=four_tubes, leave=[first.replace("_", " ")])
@@ -47,6 +48,7 @@ def test_a_change_that_is_left_is_not_made_and_says_so(meadow, four_tubes, plan)
     assert [one.reason for one in other.aim.left_out if one.kind == first] == ["you left it"]
 
 
+@pytest.mark.slow
 def test_a_change_is_turned_by_its_title(meadow, four_tubes, plan):
     step = next(step for step in plan.aim.steps if step.kind == "mute_greens")
     other = plan_repaint(meadow, box=four_tubes, turned={step.title: 0.5})

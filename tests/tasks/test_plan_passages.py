@@ -89,6 +89,7 @@ def test_the_block_in_goes_from_dark_to_light(plan):
     assert values == sorted(values) and len(values) == len(value)
 
 
+@pytest.mark.slow
 def test_a_red_roof_is_an_accent_with_its_place_and_mixture_and_a_strip_of_the_tree_is_none(meadow):
     codes = meadow.srgb.copy()
     codes[180:194, 330:352] = (150, 50, 40)
