@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from critique.advice.kinds import KINDS
-from critique.cli.main import compare
+from critique.cli.pair import compare
 from critique.measures.division import measure_division
 from critique.measures.figures import compared_figures
 from critique.measures.main_colours import main_colours
