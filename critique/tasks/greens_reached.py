@@ -99,7 +99,8 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
         return _reached(too_green, was, greens, ())
     change = Change(CALM, Calm(round(limit, 2)))
     after = _greens(change.apply(now.lab), now)
-    if greens.beyond_leaf_share < TOO_STRONG and greens.chroma_share - after.chroma_share < SEEN:
+    strongest = max(was.beyond_leaf_share, greens.beyond_leaf_share)
+    if strongest < TOO_STRONG and greens.chroma_share - after.chroma_share < SEEN:
         return _reached(too_green, was, greens, ())
     return _reached(too_green, was, after, (change,), floor=limit <= LEAST_LIMIT or _at_rest(after))
 
