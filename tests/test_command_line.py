@@ -86,6 +86,7 @@ def test_a_review_writes_the_page_the_record_and_the_plates(small_picture, tmp_p
     assert all({"subject", "text", "before", "after"} <= set(offer) for offer in record["suggestions"])
 
 
+@pytest.mark.slow
 def test_a_review_leads_to_the_plan_with_the_painters_own_box(tmp_path):
     box = tmp_path / "my box.toml"
     box.write_text('paints = ["PB29", "PY43", "PR101", "PBr7 burnt umber", "PG7"]', encoding="utf-8")
@@ -110,6 +111,7 @@ def test_a_box_that_is_none_is_told_before_anything_is_read(small_picture, tmp_p
     assert not (tmp_path / "out").exists()
 
 
+@pytest.mark.slow
 def test_the_same_file_twice_gives_the_same_record(small_picture, tmp_path):
     for name in ("one", "two"):
         subprocess.run(
@@ -179,6 +181,7 @@ def test_an_output_folder_that_cannot_be_written_is_one_line(small_picture, tmp_
     assert result.stderr.count("\n") == 1
 
 
+@pytest.mark.slow
 def test_a_disk_that_fills_leaves_nothing_half_written(small_picture, tmp_path):
     def no_room():
         resource.setrlimit(resource.RLIMIT_FSIZE, (30_000, 30_000))
@@ -196,6 +199,7 @@ def test_a_disk_that_fills_leaves_nothing_half_written(small_picture, tmp_path):
     assert not [path for path in out.rglob("*") if path.is_file()]
 
 
+@pytest.mark.slow
 def test_the_demo_is_reviewed_and_found_too_green(tmp_path):
     result = run("demo", "--out", tmp_path)
     assert result.exit_code == 0
@@ -227,6 +231,7 @@ def every_command(group, before=()):
             yield (*before, name)
 
 
+@pytest.mark.slow
 def test_norms_of_ones_own_best_are_made_and_held_to(small_picture, tmp_path):
     best = tmp_path / "best"
     best.mkdir()

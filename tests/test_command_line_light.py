@@ -32,6 +32,7 @@ def run(*words):
     return done.exit_code, done.output
 
 
+@pytest.mark.slow
 def test_a_review_is_of_the_balanced_painting_and_remembers_its_grey(easel, tmp_path):
     code, told = run("review", easel, "--out", tmp_path / "a", "--json")
     as_photographed = json.loads(told)

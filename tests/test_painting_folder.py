@@ -126,6 +126,7 @@ def test_two_paintings_of_one_name_have_two_folders_and_each_finds_its_own_again
     assert painting_folder(out, one) == out / "meadow" and painting_folder(out, two) == out / "meadow (2)"
 
 
+@pytest.mark.slow
 def test_a_painting_that_was_moved_and_one_straightened_within_keep_their_folder(tmp_path):
     picture, out = paint(tmp_path / "a" / "meadow.png", BLUE), tmp_path / "out"
     run("review", picture, "--out", out)
@@ -137,6 +138,7 @@ def test_a_painting_that_was_moved_and_one_straightened_within_keep_their_folder
     assert painting_folder(out, tmp_path / "elsewhere" / "hill.png") == out / "hill"
 
 
+@pytest.mark.slow
 def test_nothing_of_the_painters_own_is_touched(tmp_path):
     picture, out = paint(tmp_path / "meadow.png", BLUE), tmp_path / "out"
     own = {"notes.txt": b"a", "earlier/my own.txt": b"b", "plates/mine.png": b"c", "states/sketch.jpg": b"d"}
@@ -266,6 +268,7 @@ def test_a_name_can_hold_anything_and_a_link_still_finds_its_page(tmp_path):
     assert all((folder / link).is_file() for link in links(folder))
 
 
+@pytest.mark.slow
 def test_the_portfolio_has_no_histories(tmp_path):
     paint(tmp_path / "pictures" / "one.png", BLUE)
     run("portfolio", tmp_path / "pictures", "--out", tmp_path / "out", "--jobs", 1)

@@ -60,6 +60,7 @@ def test_records_of_every_kind_keep_to_it(small):
         assert held_to_schema(kind, done.as_dict())["format"] == 2
 
 
+@pytest.mark.slow
 def test_what_other_commands_print_and_write_keeps_to_it(small, tmp_path):
     for kind, command in {"straightened": "straighten", "study": "study"}.items():
         done = CliRunner().invoke(main, [command, str(small[0]), "--out", str(tmp_path), "--json"])

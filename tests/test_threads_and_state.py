@@ -63,6 +63,7 @@ def test_four_threads_give_what_one_gives_byte_for_byte(files, tmp_path):
         assert [name for name in one if one[name] != other[name]] == [], path.stem
 
 
+@pytest.mark.slow
 def test_reading_and_drawing_change_nothing_of_the_process(files, tmp_path):
     reviewed(files[1], tmp_path / "first")  # what is loaded by the first review is loaded
     before = settings()

@@ -46,13 +46,13 @@ def dusk(height, width, noise=1.5):
     return lab + rng.normal(0, noise, lab.shape).astype(np.float32)
 
 
-def warm_hills(height, width):
+def warm_hills(height, width, noise=1.5):
     """A cool sky, far hills painted warm and dark from 0.5 to 0.6 of the height, and a meadow, with a brush's grain."""
     down = (np.arange(height)[:, None] + 0.5) / height * np.ones(width)
     hills, meadow = (45.0, 18.0, 46.0), (48.0, -6.0, 18.0)
     lab = np.where((down < 0.5)[..., None], (80.0, -3.0, -8.0), np.where((down < 0.6)[..., None], hills, meadow))
     rng = np.random.default_rng(2)
-    return (lab + rng.normal(0, 1.5, (height, width, 1)) * (1, 0.2, 0.4)).astype(np.float32)
+    return (lab + rng.normal(0, noise, (height, width, 1)) * (1, 0.2, 0.4)).astype(np.float32)
 
 
 def two_trees(height, width, noise=1.0):

@@ -56,6 +56,7 @@ def drafts(trial):
     return drafts_of(trial)
 
 
+@pytest.mark.slow
 def test_the_pictures_give_cause_for_every_kind_there_is():
     given = {draft.change.kind for make in SCENES.values() for draft in drafts_of(trial_with(make(240, 360)))}
     assert given == {kind.id for kind in CHANGE_KINDS}
@@ -204,6 +205,7 @@ def brighten(trial, quieted):
     )
 
 
+@pytest.mark.slow
 def test_a_kind_of_change_is_added_by_one_entry_and_stands_on_the_page_and_in_the_record():
     picture = picture_of_lab(np.concatenate([bands(240, 360)[180:] * np.float32([0.5, 1, 1])] * 2))
     entry = ChangeKind(

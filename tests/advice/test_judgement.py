@@ -82,6 +82,7 @@ def test_a_green_that_a_little_other_light_takes_away_is_only_watched():
     assert levels(scene((0.3, (86, 0, -2)), (0.62, (56, -30, 36)), (0.08, WOOD)))["green area"] == "rework"
 
 
+@pytest.mark.slow
 def test_no_green_finding_moves_two_levels_with_the_light_of_the_photograph():
     dry = scene((0.3, (86, 0, -2)), (0.45, STRAW), (0.2, (40, 0.4, 22)), (0.05, WOOD))
     light = srgb8_to_linear(dry.srgb)
@@ -171,6 +172,7 @@ def test_a_picture_that_holds_gets_reasons_and_no_invented_faults():
     assert "holds" in " ".join(review.advice.verdict)
 
 
+@pytest.mark.slow
 def test_no_two_pictures_get_the_same_paragraph(demo_review):
     names = ("03_tussalund_snow", "04_lirren_evening", "06_skarrvind_ness")
     reviews = [review_picture(read_picture(demo_path(f"tolvesk_{name}.jpg"))) for name in names]

@@ -102,6 +102,7 @@ def test_a_place_on_the_page_does_not_come_from_the_words_of_a_title(tmp_path: P
     assert [place for place in places if "Green monkey halving the edge" in place] == [colours]
 
 
+@pytest.mark.slow
 def test_one_entry_is_a_finding_on_the_page_in_the_record_and_in_the_portfolio(tmp_path: Path) -> None:
     pictures = tmp_path / "pictures"
     pictures.mkdir()
@@ -124,6 +125,7 @@ def test_one_entry_is_a_finding_on_the_page_in_the_record_and_in_the_portfolio(t
     assert f">{TITLE}</option>" in (tmp_path / "out" / "portfolio.html").read_text(encoding="utf-8")
 
 
+@pytest.mark.slow
 def test_one_entry_is_a_finding_in_a_comparison_passes_and_a_line_up(tmp_path: Path) -> None:
     with registered(NEW):
         compared = compare_pictures(scene(), scene(45.0))

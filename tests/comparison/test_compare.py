@@ -62,6 +62,7 @@ def outcomes(comparison: Comparison) -> dict[str, str]:
     return {move.subject: move.outcome for move in comparison.held.moves}
 
 
+@pytest.mark.slow
 def test_the_repaint_gains_what_the_original_lacked() -> None:
     comparison = compared(MEADOW, REPAINT)
     status = statuses(comparison)
@@ -77,6 +78,7 @@ def test_the_repaint_gains_what_the_original_lacked() -> None:
     assert "no longer cut in half" in comparison.verdict[0]
 
 
+@pytest.mark.slow
 def test_swapped_it_says_the_opposite() -> None:
     there, back = compared(MEADOW, REPAINT), compared(REPAINT, MEADOW)
     opposite = {"more": "less", "less": "more"}
@@ -90,6 +92,7 @@ def test_swapped_it_says_the_opposite() -> None:
     assert back.transport.cost == pytest.approx(there.transport.cost, rel=1e-9)
 
 
+@pytest.mark.slow
 def test_what_holds_only_because_the_green_went_is_not_called_better() -> None:
     """Most of the green goes to straw, and as little red answers what is left as before."""
     meadow = read_picture(demo_path(MEADOW))
@@ -135,6 +138,7 @@ def test_findings_of_both_pictures_stand_where_a_review_has_them() -> None:
         assert places == sorted(places)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", [MEADOW, OTHERS[1]])
 def test_a_picture_against_itself_has_not_changed(name: str) -> None:
     comparison = compared(name, name)
@@ -158,6 +162,7 @@ def test_another_photograph_of_a_picture_is_no_change_of_the_picture(name: str) 
     assert change.before == pytest.approx(comparison.first.measures.cast.mean.b), "with the figures as photographed"
 
 
+@pytest.mark.slow
 def test_a_crop_alone_is_told_and_changes_nothing() -> None:
     picture = demo(OTHERS[1])
     rows, columns = (round(0.03 * length) for length in picture.srgb.shape[:2])
@@ -169,6 +174,7 @@ def test_a_crop_alone_is_told_and_changes_nothing() -> None:
     assert change.decided_together and change.before == comparison.first.measures.values.mean
 
 
+@pytest.mark.slow
 def test_greens_muted_by_a_known_part_are_named_with_that_size_and_nothing_else_is() -> None:
     kept = 0.55
     comparison = held(demo(MEADOW), greens_muted(demo(MEADOW), kept))
@@ -186,6 +192,7 @@ def test_greens_muted_by_a_known_part_are_named_with_that_size_and_nothing_else_
     assert "along the bottom" in comparison.held.places[0]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", [MEADOW, REPAINT])
 def test_a_darkened_corner_is_named_with_its_size_and_place_and_nothing_else_is(name: str) -> None:
     comparison = held(demo(name), corner_darkened(demo(name), 1.6))
@@ -202,6 +209,7 @@ def test_a_darkened_corner_is_named_with_its_size_and_place_and_nothing_else_is(
     assert comparison.held.changes["eyepath.framing"].status == "more"
 
 
+@pytest.mark.slow
 def test_a_picture_made_lighter_all_over_is_said_to_be_or_its_photograph() -> None:
     """By 30 % of the light: L* + 16 goes with the cube root of the light. [CIE 15, CIELAB]"""
     picture = demo(OTHERS[1])
@@ -215,6 +223,7 @@ def test_a_picture_made_lighter_all_over_is_said_to_be_or_its_photograph() -> No
     assert "grey card" in comparison.light
 
 
+@pytest.mark.slow
 def test_a_line_that_moved_is_named_with_how_far() -> None:
     picture = demo(REPAINT)
     height = measure_division(picture).height
@@ -230,6 +239,7 @@ def test_a_line_that_moved_is_named_with_how_far() -> None:
     assert answered(comparison)["quieter"].direction == "none"
 
 
+@pytest.mark.slow
 def test_a_pass_over_the_same_drawing_shows_where_it_changed() -> None:
     """The script that paints it greys the greens all over the land, and darkens the near ground and the corners."""
     states = [state_of(demo(name)) for name in (MEADOW, SECOND_PASS, REPAINT)]
@@ -271,6 +281,7 @@ def test_a_picture_mixed_of_two_paints_and_white_needs_two() -> None:
     assert set(need.paints[1]) == {"pyrrole red", "ultramarine blue"}
 
 
+@pytest.mark.slow
 def test_passes_tell_what_each_fixed_what_the_last_broke_and_when_to_stop() -> None:
     good, quiet = demo(REPAINT), greens_muted(demo(MEADOW), 0.3)
     meadow, worked, again = (state_of(picture) for picture in (demo(MEADOW), quiet, another_photograph(quiet)))

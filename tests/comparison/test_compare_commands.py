@@ -55,6 +55,7 @@ def made(out: Path, task: str) -> Path:
     return painting / task
 
 
+@pytest.mark.slow
 def test_compare_writes_a_page_a_record_and_plates(small: dict[str, Path], tmp_path: Path) -> None:
     code, out, err = run("compare", *pictures(small), "--out", tmp_path / "c")
     assert (code, err) == (0, "")
@@ -74,6 +75,7 @@ def test_compare_writes_a_page_a_record_and_plates(small: dict[str, Path], tmp_p
     assert {"families.png", "greens_original.png", "greens_repaint.png", "values_3_repaint.png"} <= set(images)
 
 
+@pytest.mark.slow
 def test_compare_speaks_json_in_one_line_and_tells_a_balance_that_was_asked_for(
     small: dict[str, Path], tmp_path: Path
 ) -> None:
@@ -88,6 +90,7 @@ def test_compare_speaks_json_in_one_line_and_tells_a_balance_that_was_asked_for(
     assert "In one light" in (made(tmp_path / "c", "comparison") / "comparison.html").read_text(encoding="utf-8")
 
 
+@pytest.mark.slow
 def test_the_painter_s_own_box_is_what_the_paints_are_counted_in(small: dict[str, Path], tmp_path: Path) -> None:
     box = tmp_path / "mine.toml"
     box.write_text('paints = ["PY74", "PB29", "PR254"]\n', encoding="utf-8")
@@ -117,6 +120,7 @@ def test_a_picture_that_cannot_be_read_is_named_in_one_line(small: dict[str, Pat
     assert not (tmp_path / "c").exists()
 
 
+@pytest.mark.slow
 def test_passes_write_their_page_and_go_on_past_a_broken_file(small: dict[str, Path], tmp_path: Path) -> None:
     first, second = pictures(small)
     code, out, err = run("passes", first, small["broken"], second, "--out", tmp_path / "p")
@@ -128,6 +132,7 @@ def test_passes_write_their_page_and_go_on_past_a_broken_file(small: dict[str, P
     assert text.count('<div class="chart">') > 30
 
 
+@pytest.mark.slow
 def test_passes_give_every_state_its_figure(small: dict[str, Path], tmp_path: Path) -> None:
     first, second = pictures(small)
     code, _, err = run("passes", first, second, first, "--out", tmp_path / "p")
@@ -139,6 +144,7 @@ def test_passes_give_every_state_its_figure(small: dict[str, Path], tmp_path: Pa
     assert f"Green area <span>{' → '.join(shares)}</span>" in page
 
 
+@pytest.mark.slow
 def test_a_lineup_keeps_the_order_given_and_gives_every_picture_the_same_area(
     small: dict[str, Path], tmp_path: Path
 ) -> None:

@@ -99,6 +99,7 @@ def test_greys_have_no_temperature_and_no_peaks():
     assert (peaks.temperature, peaks.peaks, peaks.facing) == ("grey", (), None)
 
 
+@pytest.mark.slow
 def test_mirrored_and_doubled_pictures_have_the_same_colours():
     picture = painted(width=640, height=426)
     loud, peaks = measure_loudest(picture), measure_hue_peaks(picture)

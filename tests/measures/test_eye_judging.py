@@ -47,6 +47,7 @@ def test_the_same_loud_thing_inside_pulls_nowhere() -> None:
     assert pull_fault(measured(spotted(0.6, 0.6, RED, size=0.03, scene=ground(amount=8)))) is None
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_a_lone_red_sun_dead_centre_is_a_bullseye_and_off_centre_is_none(seed: int) -> None:
     assert bullseye_fault(measured(spotted(0.5, 0.5, RED, size=0.045, scene=ground(seed=seed)))) == "rework"

@@ -84,6 +84,7 @@ def test_the_closest_palette_is_the_one_that_brute_force_finds():
     assert errors[found.paints] <= min(errors.values()) + 0.5, "the grid is coarse to about half a unit"
 
 
+@pytest.mark.slow
 def test_the_figures_of_a_proposal_are_those_of_its_mixtures():
     picture = next(iter(landscapes()))
     table = landscapes()[picture]

@@ -45,6 +45,7 @@ def test_recipes_are_as_near_as_trying_every_mixture_of_whole_parts():
     assert (found <= best + SIMPLER_WITHIN + 0.1).all()
 
 
+@pytest.mark.slow
 def test_two_hundred_colours_of_three_known_paints_are_found_again():
     box = box_of(["PY74", "PR254", "PB29"])
     rng = np.random.default_rng(5)
@@ -55,6 +56,7 @@ def test_two_hundred_colours_of_three_known_paints_are_found_again():
     assert max(sum(one.amounts) / told_unit(one.amounts) for one in found) <= MOST_TOTAL
 
 
+@pytest.mark.slow
 def test_colours_of_any_three_of_eighteen_paints_are_found_again():
     box = measured_box()
     rng = np.random.default_rng(6)

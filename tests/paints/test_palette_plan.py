@@ -47,6 +47,7 @@ def test_three_palettes_are_worked_out_with_a_recipe_for_every_family(plan):
     assert plan.tried == 495 and plan.exhaustive
 
 
+@pytest.mark.slow
 def test_what_is_out_of_reach_in_the_reasons_is_out_of_reach_in_the_recipes():
     """A box without reds or violets asked for a purple that lies just at the edge of its reach, and beyond it."""
     box = box_of(["yellow ochre", "burnt sienna", "PB29", "PG7", "PY74"])

@@ -66,6 +66,7 @@ def off(flat, asked, fall=1.0):
     return float(np.quantile(delta_e_2000(linear_to_lab(light), linear_to_lab(wanted)), 0.9)), done.told
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("asked", "how", "bar"),
     [

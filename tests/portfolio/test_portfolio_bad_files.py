@@ -51,6 +51,7 @@ def bad_files(folder: Path, good: bytes) -> dict[str, str]:
     }
 
 
+@pytest.mark.slow
 def test_each_bad_file_is_named_with_its_reason_and_the_rest_go_on(copied, tools):
     pictures, out = copied()
     reasons = bad_files(pictures / "spring", (pictures / "mill.png").read_bytes())

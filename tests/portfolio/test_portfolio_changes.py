@@ -35,6 +35,7 @@ def test_a_renamed_picture_keeps_its_review_under_its_new_name(copied, tools, tm
     assert tools.outputs(kept) == tools.outputs(tmp_path / "fresh")
 
 
+@pytest.mark.slow
 def test_pictures_that_exchange_their_names_each_get_their_own_review(copied):
     pictures, out = copied()
     (pictures / "dune.png").rename(pictures / "other.png")
@@ -89,6 +90,7 @@ def test_two_files_with_the_same_picture_are_measured_once(copied):
     assert "copy of dune" in (out / "reviews" / "spring" / "copy of dune" / "report.html").read_text()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("lost", ["reviews/dune/report.html", "thumbnails"])
 def test_what_someone_deleted_is_made_again(copied, tools, lost):
     pictures, out = copied()

@@ -77,6 +77,7 @@ def command(*words):
     )
 
 
+@pytest.mark.slow
 def test_a_folder_that_cannot_be_read_is_named_and_its_pictures_stay(copied, tools):
     pictures, out = copied()
     (pictures / "spring").chmod(0)

@@ -264,6 +264,7 @@ def test_the_charts_patches_get_their_obvious_names(chart):
     assert sum(name == expected for name, expected in zip(found, CHART_NAMES, strict=True)) >= 20
 
 
+@pytest.mark.slow
 def test_colours_get_the_name_of_their_block():
     # Notations drawn at random, their colours by colour-science, their names by the blocks of NBS SP 440.
     rng = np.random.default_rng(3)

@@ -214,6 +214,7 @@ def test_no_cell_of_a_table_can_change_by_a_tenth(name, request):
     assert passed == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ("iscc_nbs_names.csv", "iscc_nbs_blocks.csv"))
 def test_no_two_names_can_be_swapped(name):
     is_right, _ = TABLES[name]

@@ -80,6 +80,7 @@ def test_a_box_gives_its_own_spectra(meadow):
     assert max(apart) > 0.1
 
 
+@pytest.mark.slow
 def test_the_command_writes_a_page_with_a_preview_of_each_lamp(tmp_path):
     done = CliRunner().invoke(main, ["gallery", str(demo_path(MEADOW)), "--out", str(tmp_path), "--json"])
     assert done.exit_code == 0, done.output

@@ -78,6 +78,7 @@ def test_a_crop_is_taken_only_on_purpose(plan):
         assert step.change.parameters.frame_left(whole, 1.0) == whole
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("given", [{"take": ["fly"]}, {"leave": ["fly"]}, {"turned": {"fly": 1.0}}])
 def test_a_change_that_there_is_not_is_refused_in_one_line(meadow, four_tubes, given):
     with pytest.raises(CritiqueError, match="no change called 'fly'"):
@@ -166,6 +167,7 @@ def test_greens_alone_leave_the_sky_and_strips_of_it_are_led_as_the_whole():
     assert np.abs(np.concatenate(strips) - led).max() < 0.05
 
 
+@pytest.mark.slow
 def test_a_plan_can_be_led_and_then_leaves_the_quieting(meadow, four_tubes):
     other = picture_from_lab(meadow.lab * np.array([1, 0.3, 0.3], np.float32), meadow)
     led = plan_repaint(meadow, box=four_tubes, like=other)

@@ -120,6 +120,7 @@ def test_with_a_plan_there_is_one_verdict(plan, meadow, kept):
     assert done.told is not None and done.advice == done.told.stop
 
 
+@pytest.mark.slow
 def test_a_comparison_says_first_whether_the_aim_was_reached(plan, meadow, kept):
     done = critique.compare(meadow, painted(plan, "finished"), plan=kept[1])
     assert done.verdict[0].startswith("What was aimed at is reached")

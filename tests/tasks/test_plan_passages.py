@@ -164,6 +164,7 @@ def test_a_size_is_turned_as_the_picture_is():
         canvas_size("large", 400, 300)
 
 
+@pytest.mark.slow
 def test_the_plan_s_tubes_are_the_best_by_their_printed_parts(meadow):
     from itertools import combinations
 
@@ -198,6 +199,7 @@ def test_the_palettes_of_the_studio_name_paints_that_are_known():
         assert len(box_of(paints, name).paints) == len(paints)
 
 
+@pytest.mark.slow
 def test_another_four_tubes_have_an_aim_too(meadow):
     box = box_of(["yellow ochre", "burnt sienna", "ultramarine", "viridian"], "another four")
     told = plan_repaint(meadow, box=box)

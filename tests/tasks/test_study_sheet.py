@@ -18,6 +18,7 @@ from critique.tasks.study_sheet import fit_on, grid_lines, study_sheets, true_si
 MEADOW = demo_path("tolvesk_01_ostermell_meadow.jpg")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("levels", [2, 3, 5])
 def test_a_plan_has_as_many_greys_as_it_says(levels):
     made = study_sheets(read_picture(MEADOW))
@@ -52,6 +53,7 @@ def test_a_canvas_of_another_proportion_cuts_and_says_how_much():
     assert fit_on(4 / 3, Size(30, 40), 0).lost == 0  # turned as the picture is
 
 
+@pytest.mark.slow
 def test_the_paper_is_in_true_size():
     made = study_sheets(read_picture(MEADOW), size=Size(40, 30))
     pdf = true_size_pdf(made, "A4")
@@ -68,6 +70,7 @@ def test_what_cannot_be_printed_is_one_line(size, margin, what):
         true_size_pdf(study_sheets(read_picture(MEADOW), size=size, margin=margin))
 
 
+@pytest.mark.slow
 def test_the_command_writes_the_sheets(tmp_path):
     done = CliRunner().invoke(main, ["study", str(MEADOW), "--out", str(tmp_path), "--size", "30x30cm"])
     assert done.exit_code == 0, done.output
