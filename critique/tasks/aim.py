@@ -28,6 +28,7 @@ TEXTS = {
 SEEN, SEEN_OVER = 2.0, 0.01  # ΔE00 that an eye sees side by side, and of the picture: less is no step
 # Whether a lean is the painting's or its photograph's, one photograph can't tell: no repaint is planned on it.
 IN_DOUBT = ("take_out_cast",)
+WIDEN, GENTLY = "widen_values", 0.6  # of the change: enough for the finding to hold in the demos; looked at, our choice
 # A touch of a complement is invented: a roof, a figure; code can only lay a patch where there may be a house already.
 OWN_CHOICE = ("add_relief",)
 LED_INSTEAD = (MUTE, "less_green", "vary_greens", "take_out_cast")  # what leading the greens takes the place of
@@ -109,7 +110,7 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
             continue
         by = turned.get(change.kind)
         if by is None:
-            by = enough_of(change, before, now) if change.kind == MUTE else 1.0
+            by = enough_of(change, before, now) if change.kind == MUTE else _part(change, before)
         made = change.scaled(by)
         after = _with(now, made)
         asked = change.kind in take or change.kind in turned or change.kind == LEAD
@@ -125,6 +126,8 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
         if not asked and steps and effect.won == 0:
             left.append(LeftOut(change.kind, title, "after the others it mends nothing more"))
             continue
+        if by == GENTLY and not asked:
+            text += " Here it is done a good half of the way; go on if the painting wants it."
         steps.append(Step(change.kind, title, text, by, effect.text, made))
         now = after
     reached = bring_down(before, now, leave=frozenset(leave))
@@ -204,6 +207,11 @@ def _left_because(change: Change, before: Trial, take: set[str], leave: set[str]
     if not _wanted_enough(change, before):
         return "what it mends is only to watch, and it may cost more than it wins: take it if you agree"
     return ""
+
+
+def _part(change: Change, before: Trial) -> float:
+    """How far a change is made that nobody turned: values that are only to watch go part of the way, or darks close."""
+    return GENTLY if change.kind == WIDEN and before.level("value_range") < WORST else 1.0
 
 
 def _wanted_enough(change: Change, before: Trial) -> bool:
