@@ -383,7 +383,6 @@ def test_a_huge_picture_is_sent_at_the_size_asked_for(tmp_path):
 
 
 @pytest.mark.slow
-@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler reads the sheet back")
 @pytest.mark.parametrize(("paper", "points"), [("A4", "595"), ("Letter", "612 x 792")])
 def test_the_contact_sheet_says_what_the_list_does_and_nothing_of_the_review(picture, tmp_path, paper, points):
     files = []
