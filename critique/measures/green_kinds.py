@@ -18,7 +18,7 @@ KINDS_LONG_EDGE = 400  # px: greens are compared in patches, not in strokes
 MATTERS = 0.03  # of the picture: less green than this has no kinds
 END = 1 / 3  # of the green that counts as its near or far part, its light or its shade
 STRONGEST = 0.05  # of the green: the strongest twentieth
-STEP_CHROMA, STEP_VALUE, STEP_HUE = 2.0, 0.4, 4.0  # C*, values and degrees below which two parts are alike; our choice
+STEP_HUE = 4.0  # degrees below which two parts are alike; our choice
 EDGE = 0.08  # of the width and height: what lies this close to an edge lies at it
 
 

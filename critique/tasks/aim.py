@@ -29,8 +29,6 @@ SEEN, SEEN_OVER = 2.0, 0.01  # ΔE00 that an eye sees side by side, and of the p
 # Whether a lean is the painting's or its photograph's, one photograph can't tell: no repaint is planned on it.
 IN_DOUBT = ("take_out_cast",)
 WIDEN, GENTLY = "widen_values", 0.6  # of the change: enough for the finding to hold in the demos; looked at, our choice
-# A touch of a complement is invented: a roof, a figure; code can only lay a patch where there may be a house already.
-OWN_CHOICE = ("add_relief",)
 LED_INSTEAD = (MUTE, "less_green", "vary_greens", "take_out_cast")  # what leading the greens takes the place of
 OWN_CHOICE_OF_GROUND = ("less_green",)  # other ground than was seen: blind readers preferred it in two pairs of seven
 
@@ -90,7 +88,7 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
 
     Quieting comes first, since others were measured on the quieted picture. A change that was not asked for is left
     out where, made after the others, it costs the findings more than it wins. A picture that is too green is quieted
-    until it keeps within the leaf limit and its greens' part of all colour is halved, or as far as painters go.
+    until it keeps within the leaf limit and its greens' part of all colour is halved, or they are quiet.
 
     Raises
     ------
@@ -200,8 +198,6 @@ def _left_because(change: Change, before: Trial, take: set[str], leave: set[str]
         return "dry grass or bare earth in place of green is another subject: take it on purpose if you mean to"
     if crops(change):
         return "it cuts the canvas: take it on purpose if you mean to"
-    if change.kind in OWN_CHOICE:
-        return "what it is and where it stands is yours to choose, on the canvas, at the end"
     if change.kind in IN_DOUBT:
         return "the lean may be the photograph's: hold the painting beside a grey card first"
     if not _wanted_enough(change, before):

@@ -65,11 +65,7 @@ def enough_of(change: Change, before: Trial, now: Trial) -> float:
 
     if still_more(1.0):
         return 1.0
-    low, high = LEAST_STRENGTH, 1.0
-    for _ in range(STEPS):
-        middle = (low + high) / 2
-        low, high = (middle, high) if still_more(middle) else (low, middle)
-    return round(low, 2)
+    return round(_highest(LEAST_STRENGTH, 1.0, still_more), 2)
 
 
 def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()) -> GreensReached:
@@ -112,12 +108,14 @@ def _at_rest(greens: Greens) -> bool:
 
 def _search(enough: Callable[[float], bool]) -> float:
     """The highest limit that is enough; the lowest, where none is."""
-    low, high = LEAST_LIMIT, LEAF
-    if not enough(low):
-        return low
+    return _highest(LEAST_LIMIT, LEAF, enough) if enough(LEAST_LIMIT) else LEAST_LIMIT
+
+
+def _highest(low: float, high: float, holds: Callable[[float], bool]) -> float:
+    """The highest of a span that holds, where ``high`` doesn't, by halving the span; ``low``, where none does."""
     for _ in range(STEPS):
         middle = (low + high) / 2
-        low, high = (middle, high) if enough(middle) else (low, middle)
+        low, high = (middle, high) if holds(middle) else (low, middle)
     return low
 
 
