@@ -206,7 +206,7 @@ def _review_all(
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
     from critique.painting.keep import Done, keep
-    from critique.report.commands import plan_command, review_command
+    from critique.report.commands import going_on
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
@@ -229,10 +229,9 @@ def _review_all(
                 picture, norms, box, aim=True, corners=asked.corners, whole=asked.whole, light=asked.light
             )
         with doing("Drawing the page", told=len(pictures) == 1):
-            command = plan_command(picture, box=box_file, out=folder)
-            again = review_command(picture, box=box_file, out=folder)
+            commands = going_on(picture, box=box_file, out=folder)
             kept = Done("review", picture, picture, done.picture, first_of(done.advice.verdict[1:]))
-            (page,) = keep(place, kept, lambda inside: [write_review(done, inside, command=command, again=again)])
+            (page,) = keep(place, kept, lambda inside: [write_review(done, inside, commands=commands)])
         shown.keep(picture, place, asked)
         return done.as_line() if as_json else told_where(summary(done, page), place)
 
