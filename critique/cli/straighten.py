@@ -83,10 +83,11 @@ def straighten(
                 file_format=file_format,
             )
         shown.keep(path, place, asked)
-        if done.picture != path:
+        if done.data is not None:
             size_told = f"{done.width} × {done.height} px."
-            seen = read_picture(done.picture, whole=True)
-            keep(place, Done("straightened", path, path, seen, size_told), lambda _: [done.picture])
+            seen = read_picture(done.data, done.picture.name, whole=True)
+            kept = Done("straightened", path, path, seen, size_told)
+            keep(place, kept, lambda _: done.write(), replaced=[done.picture])
         return json_line(done.as_dict()) if as_json else done.told()
 
     failed = 0
