@@ -3,6 +3,7 @@
 from critique.advice.finding import Finding
 from critique.advice.green_findings import ALMOST_NONE
 from critique.advice.judging import Case
+from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
 from critique.measures.division_judging import halving_fault
 from critique.words.aloud import about, strength_word
@@ -19,6 +20,9 @@ MOST_REASONS = 2
 
 def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Suggestion, ...]) -> tuple[str, ...]:
     """What the picture is and what works in it, what holds it back most, and what to do first."""
+    if one_colour(case.picture):
+        name = case.measures.families[0].name
+        return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = [finding for finding in findings if finding.level != "holds"]
     rework = [finding for finding in open_findings if finding.level == "rework"]
     return (
@@ -39,6 +43,8 @@ def _portrait(case: Case) -> str:
     key = {"high": "A light picture", "middle": "A picture in the middle key", "low": "A dark picture"}[
         measures.values.key
     ]
+    if in_greys(case.picture):
+        return f"{key}, in greys: its colour is not judged."
     reads, colour = measures.reads_as_green.share, measures.greens.area_share
     if max(reads, colour) < ALMOST_NONE:
         climate = ", with almost no green"
