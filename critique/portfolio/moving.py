@@ -39,8 +39,7 @@ def renamed_page(page: bytes, old_name: str, new_name: str) -> bytes:
     foot = "<p>{}: "
     text = _exchanged(text, foot.format(escape(old_name)), foot.format(escape(new_name)))
     text = _exchanged(text, f"<h1>{breakable(old)}</h1>", f"<h1>{breakable(new)}</h1>")
-    # The commands of the page: to plan, where there is something to change, to see it elsewhere, and to say otherwise of
-    # a photograph.
+    # The page's commands: to plan where something asks for it, to see it elsewhere, to say otherwise of a photograph.
     was, now = going_on(old_name), going_on(new_name)
     for old_command, new_command in ((was.plan, now.plan), (was.gallery, now.gallery)):
         text = text.replace(f"{escape(old_command)}<", f"{escape(new_command)}<")
