@@ -17,7 +17,7 @@ from critique.words.lists import listed
 # Limits beside the landscapes' own percentiles (norms.csv).
 RANGE_WATCH: float = 4.6  # values from the 5th to the 95th percentile; 5th percentile 5.4, lowest 4.4
 RANGE_REWORK: float = 3.2
-ROOM, ENOUGH = 6.5, 5.0  # values from dark to light: nearly the whole scale of paint; what all but one in twenty landscapes have
+ROOM, ENOUGH = 6.5, 5.0  # values from dark to light: nearly all that paint has; what 19 in 20 landscapes have
 COLOUR_CARRIES = 30.0  # C* of the strongest tenth, from which colour does what close values leave undone; one in four
 GARISH_GREEN = 0.02  # of the picture beyond the leaf limit: strength that carries nothing
 GATHERED = 0.55  # of the light and dark in big shapes; a picture with less is one of many small shapes to the eye
