@@ -3,7 +3,6 @@
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
 from critique.measures.region_cues import colour_cues
 from critique.measures.region_surroundings import surrounding_cues
