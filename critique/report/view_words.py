@@ -152,4 +152,4 @@ def _fitness(view: View, again: str) -> tuple[Said, ...]:
 
 
 def _titles(kinds: tuple[str, ...]) -> str:
-    return listed([kind_named(kind).title for kind in kinds])
+    return listed([kind_named(kind).called("holds") for kind in kinds])
