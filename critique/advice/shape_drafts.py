@@ -50,7 +50,7 @@ def move_line(trial: Trial, quieted: bool) -> Iterator[Draft]:
             continue  # what holds the eye would be stretched
         way, room = ("down", "sky") if aim > division.height else ("up", "ground")
         text = (
-            f"move the line {way}, to about {percent(aim)} of the height, and give the {room} the room. Draw it again in the "
+            f"move the line {way}, to about {percent(aim)} of the way down, and give the {room} the room. Draw it again in the "
             "same format: what stands on the line keeps its size, and the far parts give way"
         )
         yield Draft.of(
@@ -58,7 +58,7 @@ def move_line(trial: Trial, quieted: bool) -> Iterator[Draft]:
             MoveLine(division.height, aim),
             sentence(text),
             (OFF_MIDDLE, HEIGHT),
-            f"The line at {percent(aim)} of the height, the format as it was.",
+            f"The line {percent(aim)} of the way down, the format as it was.",
             redrawn=True,
         )
 

@@ -1,5 +1,6 @@
 """One photograph straightened at its full size, and what is said of it."""
 
+import shlex
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -8,7 +9,7 @@ from critique.photograph.corners import Corners
 from critique.photograph.fitness import Fitness, amiss, said
 from critique.photograph.full import read_full_light
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
-from critique.photograph.light_words import light_said
+from critique.photograph.light_words import AS_PHOTOGRAPHED, left_as_photographed, light_said
 from critique.photograph.painting import How, painting_of
 from critique.photograph.proportions import ESTIMATE_OFF, Size, proportion, proportion_seen, stretched_by
 from critique.photograph.read import read_photograph
@@ -69,11 +70,8 @@ class Straightening:
         """What was done, in a line for the painter, and a line for each thing about its light and its camera."""
         more = [*self._stretched(), *(light_said(self.light) if self.light is not None else ())]
         photographed = self.how in ("found", "given", "unsure")
-        if self.how in ("found", "given") and (self.light is None or self.light.how is None):
-            more.append(
-                "Nothing grey was named, so its colour is the photograph's, lamp and all: --grey X,Y names a grey or "
-                "white spot beside the canvas."
-            )
+        if self.how in ("found", "given") and left_as_photographed(self.light):
+            more.append(AS_PHOTOGRAPHED)
         more += [said(one) for one in amiss(self.fitness, photographed=photographed)]
         return "\n".join([self._done(), *(f"  {line}" for line in more)])
 
@@ -95,7 +93,7 @@ class Straightening:
             places = " ".join(f"{x:.3f},{y:.3f}" for x, y in self.corners)
             return (
                 f"{self.file}: not cropped, the canvas's edge is unsure. If it is the one below, or nearly, run: "
-                f'critique straighten {self.picture} --corners "{places}"'
+                f'critique straighten {shlex.quote(str(self.picture))} --corners "{places}"'
             )
         if self.whole and self.light is not None and self.light.neutral is not None:
             return f"{self.file}: all painting, its light put right in {self.picture}"

@@ -71,18 +71,6 @@ def test_ids_are_no_sentences_and_no_two_findings_share_one() -> None:
 
 
 FAULTS = ("halving", "closed", "busy", "hard edges", "flecks", "bull's", "pull", "dead", "competing", "cast")
-    "halving",
-    "closed",
-    "busy",
-    "hard edges",
-    "outlines",
-    "flecks",
-    "bull's",
-    "pull",
-    "dead",
-    "competing",
-    "cast",
-)
 
 
 def test_what_holds_is_called_by_its_virtue_everywhere() -> None:
