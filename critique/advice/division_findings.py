@@ -11,6 +11,7 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
+SEEN, PLAIN = 0.55, 0.75  # straightness or strength of a line that two readers named too in about four of five pictures
 EQUAL = 0.02  # of the height from the middle within which both halves look equal; common practice, no source
 ON_THE_LINE = 0.15  # of the height: what holds the eye so near to the line breaks it already
 
@@ -42,14 +43,19 @@ def halving(case: Case, kind: Kind) -> Finding:
         text = "no single line divides the picture from side to side, so nothing cuts it in half"
     elif level == "rework":
         text = (
-            f"the main line runs straight across at {percent(height)} of the height and cuts the picture {_halves(height)}, "
-            f"which then quarrel about which is the subject. {_move(case)}"
+            f"the main line runs straight across at {percent(height)} of the height and cuts the picture {_halves(height)}: "
+            f"let one of them win. {_move(case)}"
         )
     elif level == "watch":
         seen = ", and straight enough to be seen" if division.straightness >= STRAIGHT else ""
         text = (
             f"the main line runs {percent(height)} of the way down, close to the middle{seen}. "
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
+        )
+    elif not _leads(division):
+        text = (
+            "no straight line runs from side to side near the middle: the parts meet along broken edges, and nothing cuts "
+            "it in half"
         )
     elif 0.42 <= height <= 0.58:
         text = (
@@ -68,6 +74,11 @@ def halving(case: Case, kind: Kind) -> Finding:
         figure_text=f"line at {percent(height)} of the height" if division.present or fault else "no line",
         norm="halved within 5 % of the middle; common practice, no source",
     )
+
+
+def _leads(division: Division) -> bool:
+    """Whether a line is plain enough that anyone would call it the main one."""
+    return division.straightness >= SEEN or division.strength >= PLAIN
 
 
 def _halves(height: float) -> str:
@@ -111,10 +122,16 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
     fault = symmetry_fault(found)
     if fault is None:
         return None
-    text = (
-        "left and right are nearly the same shapes in the same values, so the picture stands still. Let one side win: make "
-        "one mass larger, darker or nearer, or move the middle off the middle"
-    )
+    if fault == "watch":
+        text = (
+            "left and right answer each other in much the same shapes and values, like wings about a middle: formal, and "
+            "still. If it should move, let one side be larger, darker or nearer, or shift the middle"
+        )
+    else:
+        text = (
+            "left and right are nearly the same shapes in the same values, so the picture stands still. Let one side win: "
+            "make one mass larger, darker or nearer, or move the middle off the middle"
+        )
     return kind.finding(
         level=fault,
         text=sentence(text),

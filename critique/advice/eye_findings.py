@@ -11,6 +11,7 @@ from critique.measures.eye_judging import (
     near_edge_fault,
     pull_fault,
     rivals_fault,
+    some_pull,
 )
 from critique.measures.frame_strip import framed_sides
 from critique.measures.pulls import Pull
@@ -32,7 +33,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
         text += f", and goes on from there to a second place {spot(eye.claimed[1].x, eye.claimed[1].y)}"
     if corners_keep_it_in(eye):
         text += "; the four darker corners keep it in"
-    if pull_fault(eye) is None:
+    if pull_fault(eye) is None and not some_pull(eye):
         text += "; nothing at the edges draws it out"
     return kind.finding(
         level="holds",
@@ -52,10 +53,11 @@ def competing(case: Case, kind: Kind) -> Finding | None:
     first, second = (spot(place.x, place.y) for place in places)
     if first == second:
         return None
-    text = (
-        f"two places hold the eye about as much, {first} and {second}, and it goes back and forth. Decide which is the "
-        "subject, and take contrast or colour from the other"
-    )
+    text = f"two places hold the eye about as much, {first} and {second}, and it goes from one to the other"
+    if level == "watch":
+        text += ". They may answer each other; if only one is meant, take a little contrast or colour from the other"
+    else:
+        text += " and back. Decide which is the subject, and take contrast or colour from the other"
     return kind.finding(
         level=level,
         text=sentence(text),
@@ -128,10 +130,11 @@ def near_edge(case: Case, kind: Kind) -> Finding | None:
     if fault is None or pull_fault(case.measures.eyepath) is not None:
         return None
     level, place = fault
-    text = (
-        f"what holds the eye most stands {spot(place.x, place.y)}, so near the edge that the eye may leave there. Give it "
-        "more room, or bring something farther in to answer it"
-    )
+    text = f"what holds the eye most stands {spot(place.x, place.y)}, close to the edge"
+    if level == "watch":
+        text += ". The eye may leave there: soften its outer side, or answer it with something farther in"
+    else:
+        text += ", and the eye leaves there. Give it more room, or bring something farther in to answer it"
     return kind.finding(
         level=level,
         text=sentence(text),
@@ -147,10 +150,16 @@ def busy_foreground(case: Case, kind: Kind) -> Finding | None:
     level = judge_busy_foreground(detail, kind.by_limits)
     if level == "holds":
         return None
-    text = (
-        "the foreground is busier than anything above it, and the eye stays caught in it. Mass it: a few large strokes, "
-        "softer edges, and only here and there a blade or a stone"
-    )
+    if level == "watch":
+        text = (
+            "the small marks of the foreground are as strong as any above them, so it holds the eye as much as the "
+            "subject. A few larger strokes and softer edges there would let the eye pass on"
+        )
+    else:
+        text = (
+            "the foreground is busier than anything above it, and the eye stays caught in it. Mass it: a few large "
+            "strokes, softer edges, and only here and there a blade or a stone"
+        )
     return kind.finding(
         level=level,
         text=sentence(text),

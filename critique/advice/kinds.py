@@ -15,7 +15,6 @@ from critique.advice import value_findings as values
 from critique.advice.finding import Finding
 from critique.advice.kind import Kind, Limits, Part
 from critique.measures import eye_judging, symmetry, water_level
-from critique.measures.values import TWIN_VALUE
 
 KINDS: tuple[Kind, ...] = (
     Kind(
@@ -213,7 +212,6 @@ KINDS: tuple[Kind, ...] = (
         title="green against its neighbours",
         part=Part.GREENS,
         figures=("greens.median_lightness", "values.percentiles.p50", "greens.mean_hue"),
-        limits=Limits("below", TWIN_VALUE),
         judge=colours.neighbours,
         gone=colours.neighbours_gone,
     ),

@@ -6,6 +6,7 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.picture.places import spot
 from critique.words.aloud import sentence
+from critique.words.figures import percent
 
 
 def hard_edges(case: Case, kind: Kind) -> Finding | None:
@@ -62,7 +63,7 @@ def equal_flecks(case: Case, kind: Kind) -> Finding | None:
         level=level,
         text=sentence(text),
         figure=detail.evenness,
-        figure_text=f"the quietest tenth is {detail.evenness:.0%} as busy as the busiest",
+        figure_text=f"the quietest tenth is {percent(detail.evenness)} as busy as the busiest",
         norm=case.standing("detail.evenness"),
         percentile=case.percentile("detail.evenness"),
     )
