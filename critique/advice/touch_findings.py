@@ -16,8 +16,8 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         return None
     text = (
-        "edges are hard all over, as if cut out, so that nothing comes forward and nothing lies back. Lose some: drag sky "
-        "into the tree tops, let dark run into dark, and keep the sharp ones for the subject"
+        "nearly every edge is hard, as if cut out, so none of them leads. Lose some: drag sky into the tree tops, let dark "
+        "run into dark, and keep the sharp ones for the subject"
     )
     return kind.finding(
         level=level,

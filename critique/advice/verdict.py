@@ -9,6 +9,7 @@ from critique.advice.judging import Case
 from critique.advice.praise import what_works
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
+from critique.measures.land_greens import land_green_share
 from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
@@ -51,7 +52,7 @@ def _portrait(case: Case) -> str:
     ]
     if in_greys(case.picture):
         return f"{key}, in greys: its colour is not judged."
-    reads, colour = measures.reads_as_green.share, measures.greens.area_share
+    reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
     if max(reads, colour) < ALMOST_NONE:
         climate = ", with almost no green"
     elif reads >= ALMOST_NONE:
