@@ -32,6 +32,7 @@ WHITE_BALANCE = {"A": 3.0, "B": 4.0, "C": 5.0}  # ΔE(a*b*) [ISO 19264-1:2021, a
 MEAN_COLOUR = {"A": 4.0, "B": 5.0, "C": 5.0}  # mean ΔE [the same]
 PATCHES = (4, 6)  # rows, columns
 LEAST_PATCHES = 18  # of 24 that must be neither clipped nor lost in the dark
+ALIKE = 0.6  # correlation of the patches' logs with the chart's, from which on it is one; our choice
 PATCH_PART = 0.4  # of a patch's side that is looked at, in its middle
 PATCH_PX = 20  # px for each patch
 NO_LAMP = 12.0  # ΔE00 from every lamp's grey: CIE's tubes and LEDs, not balanced at all, keep within 4; our choice
@@ -162,25 +163,6 @@ def chart_patches(light: Float, corners: Corners) -> Array:
     return np.asarray(np.median(patches, axis=(1, 3)).reshape(24, 3), dtype=np.float64)
 
 
-def find_chart(light: Float) -> Array | None:
-    """The light (24, 3) of the patches of a chart that is found in a photograph; None when none is.
-
-    Raises
-    ------
-    CritiqueError
-        When what finds it isn't installed.
-    """
-    try:
-        from colour_checker_detection import detect_colour_checkers_segmentation
-    except ImportError:
-        raise CritiqueError(
-            "a chart can only be found with colour-checker-detection installed (pip install 'critique[chart]'); or "
-            "give its corners"
-        ) from None
-    found = detect_colour_checkers_segmentation(np.asarray(light, dtype=np.float64))
-    return np.asarray(found[0], dtype=np.float64).reshape(24, 3) if found else None
-
-
 def _clipped_raised(seen: Float, done: Float) -> Float:
     """Light put right (…, 3), without the colour that a clipped channel would leave.
 
@@ -213,6 +195,17 @@ def _by_reference(pixels: Float, how: How, what: str, lightness: float | None) -
     return Balance(how, target / seen, float(np.hypot(a, b)), lightness=own, off_grey=off_grey)
 
 
+def chart_likeness(seen: Array) -> float:
+    """How far the light (24, 3) of what may be a chart's patches goes along with the chart's own, −1 to 1."""
+    own = np.asarray(lab_to_linear(chart_lab()), dtype=np.float64)
+    return _alike(*(np.log(np.maximum(light, 1e-4)).reshape(*PATCHES, 3) for light in (seen, own)))
+
+
+def _alike(logs: Array, own: Array) -> float:
+    first, second = (light - light.mean((0, 1)) for light in (logs, own))
+    return float(np.corrcoef(first.ravel(), second.ravel())[0, 1])
+
+
 def _check_upright(seen: Array, wanted: Array) -> None:
     """Whether the patches lie as they should: told by how their logs go along with the chart's own."""
     rows, columns = PATCHES
@@ -223,10 +216,9 @@ def _check_upright(seen: Array, wanted: Array) -> None:
         "mirrored": logs[:, ::-1],
         "mirrored and upside down": logs[::-1],
     }
-    fits = {way: float(np.corrcoef((turned - turned.mean((0, 1))).ravel(), (own - own.mean((0, 1))).ravel())[0, 1])
-            for way, turned in ways.items()}  # fmt: skip
+    fits = {way: _alike(turned, own) for way, turned in ways.items()}
     best = max(fits, key=lambda way: fits[way])
-    if fits[best] < 0.6:
+    if fits[best] < ALIKE:
         raise CritiqueError("there is no 24-patch chart between these corners")
     if best != "upright":
         raise CritiqueError(f"the chart is {best}: give its corners clockwise from the brown patch (dark skin)")

@@ -17,10 +17,10 @@ from critique.photograph.balance import (
     balance_by_chart,
     balance_by_patches,
     balance_by_spot,
-    find_chart,
 )
 from critique.photograph.corners import Corner, Corners
 from critique.photograph.evening import Evening, light_across
+from critique.photograph.find_chart import find_chart
 from critique.photograph.fitness import FALLOFF
 from critique.photograph.light_asked import LightAsked
 
