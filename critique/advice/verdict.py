@@ -21,7 +21,7 @@ def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Sugges
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
     return (
-        f"What works: {listed(works)}." if works else "Nothing in it stands out among landscapes yet.",
+        f"What works: {'; '.join(works)}." if works else "Nothing in it stands out among landscapes yet.",
         _judgement(case, open_findings, findings),
         _portrait(case),
         _first_step(suggestions, open_findings),
