@@ -39,7 +39,7 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
             "more red and violet into the greys and the lights"
         )
     elif greens.chroma_share > ITS_GREENS:
-        text = f"{lean}, because its greens do: quiet them, and the lean goes with them"
+        text = f"{lean}. Its greens alone would give much of that: quiet them first, then look at the lights again"
     else:
         text = f"{lean}. {ASK}. If it is the painting's, let red and violet into the greys and the lights"
     return _finding(case, kind, level, text)

@@ -17,6 +17,7 @@ from critique.words.lists import listed
 # Limits beside the landscapes' own percentiles (norms.csv).
 RANGE_WATCH: float = 4.6  # values from the 5th to the 95th percentile; 5th percentile 5.4, lowest 4.4
 RANGE_REWORK: float = 3.2
+ROOM, ENOUGH = 6.5, 5.0  # values from dark to light: nearly all that paint has; what 19 in 20 landscapes have
 COLOUR_CARRIES = 30.0  # C* of the strongest tenth, from which colour does what close values leave undone; one in four
 GARISH_GREEN = 0.02  # of the picture beyond the leaf limit: strength that carries nothing
 GATHERED = 0.55  # of the light and dark in big shapes; a picture with less is one of many small shapes to the eye
@@ -70,10 +71,12 @@ def _lives_by_colour(case: Case) -> bool:
 
 def _key_remark(key: str, spread: float) -> str:
     if key == "low":
-        return "a dark picture that keeps some lights" if spread >= 5 else "a dark and close picture"
+        return "a dark picture that keeps some lights" if spread >= ENOUGH else "a dark and close picture"
     if key == "high":
-        return "a light picture with darks enough to hold it" if spread >= 5 else "a light and airy picture"
-    return "room for full darks and full lights" if spread >= 6.5 else "a calm middle, and that is a choice"
+        return "a light picture with darks enough to hold it" if spread >= ENOUGH else "a light and airy picture"
+    if spread >= ROOM:
+        return "room for full darks and full lights"
+    return "short of both ends, and far enough" if spread >= ENOUGH else "a calm middle, and that is a choice"
 
 
 def masses(case: Case, kind: Kind) -> Finding:

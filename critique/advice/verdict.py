@@ -1,11 +1,15 @@
 """The review in a few sentences: what works, then what holds the picture back most, and what to do first."""
 
+from collections.abc import Sequence
+
 from critique.advice.finding import Finding
 from critique.advice.gravity import gravest_first
 from critique.advice.green_findings import ALMOST_NONE
 from critique.advice.judging import Case
 from critique.advice.praise import what_works
+from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
+from critique.measures.land_greens import land_green_share
 from critique.picture.places import spot
 from critique.words.aloud import about
 from critique.words.figures import percent
@@ -13,11 +17,14 @@ from critique.words.lists import listed
 
 SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "side_weight", "green_relief", "colour_cast"})
 # Kinds of finding for which alone no picture is kept from a wall: common practice, no source.
-PORTRAIT = 2  # place in a verdict of the sentence that says what the picture is
+PORTRAIT = 2  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
 def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Suggestion, ...]) -> tuple[str, ...]:
     """What works in it, what holds it back most, what the picture is, and what to do first: four sentences or so."""
+    if one_colour(case.picture):
+        name = case.measures.families[0].name
+        return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
     return (
@@ -26,6 +33,11 @@ def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Sugges
         _portrait(case),
         _first_step(suggestions, open_findings),
     )
+
+
+def portrait_in(sentences: Sequence[str]) -> str:
+    """The sentence of a verdict that says what the picture is."""
+    return sentences[min(PORTRAIT, len(sentences) - 1)]
 
 
 def _portrait(case: Case) -> str:
@@ -39,7 +51,9 @@ def _portrait(case: Case) -> str:
     key = {"high": "A light picture", "middle": "A picture in the middle key", "low": "A dark picture"}[
         measures.values.key
     ]
-    reads, colour = measures.reads_as_green.share, measures.greens.area_share
+    if in_greys(case.picture):
+        return f"{key}, in greys: its colour is not judged."
+    reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
     if max(reads, colour) < ALMOST_NONE:
         climate = ", with almost no green"
     elif reads >= ALMOST_NONE:

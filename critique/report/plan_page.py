@@ -24,7 +24,7 @@ from critique.report.templating import rendered
 from critique.tasks.passages import Accent
 from critique.tasks.plan import Plan
 from critique.words.figures import percent
-from critique.words.lists import listed
+from critique.words.lists import counted, listed
 
 PAGE, SHEET, RECORD, AIM, KEY = "plan.html", "sheet.html", "plan.json", "aim.png", "passages.png"
 HALF_LONG_EDGE, SHEET_LONG_EDGE, SMALL_LONG_EDGE = 760, 1500, 220  # px
@@ -165,7 +165,8 @@ def opening(plan: Plan) -> list[str]:
     else:
         first = "Nothing here asks to be changed for its own sake: the aim is the picture as it is."
     tubes = listed([short_name(name) for name in plan.palette.paints])
-    second = f"Paint it from {tubes} and white, in {len(plan.passages.passages)} passages."
+    number = len(plan.passages.passages)
+    second = f"Paint it from {tubes} and white, in {counted(number)} passage{'s' if number != 1 else ''}."
     return [first, *([greens_told(plan.aim)] if greens_told(plan.aim) else []), second]
 
 
