@@ -3,6 +3,7 @@
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.advice.room import room_for
 from critique.measures.division import Division
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.symmetry import symmetry_fault
@@ -140,16 +141,17 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
 
 
 def _move(case: Case) -> str:
-    """Which way to move the line: toward giving the busier side more room."""
+    """Which way to move the line, as the change does that is offered for it."""
     up, down = better_heights(case)
-    division = case.measures.division
+    division, room = case.measures.division, room_for(case)
     broken = division.straightness < STRAIGHT or any(
         abs(place.y - division.height) <= ON_THE_LINE for place in case.measures.eyepath.claimed
     )
-    return (
-        f"Lower it to about {percent(down)} if the part above is the subject, or raise it to about {percent(up)} if the "
-        f"part below is{'' if broken else '; breaking it with a tree or a rise helps too'}"
-    )
+    verb, height, other = ("Lower", down, "raise") if room.way == "down" else ("Raise", up, "lower")
+    told = f"{verb} it to about {percent(height)}, since {room.reason}"
+    if not room.sure:
+        told += f"; {other} it instead if the other part is your subject"
+    return told if broken else f"{told}; breaking it with a tree or a rise helps too"
 
 
 def better_heights(case: Case) -> tuple[float, float]:
