@@ -192,7 +192,7 @@ def test_passes_give_every_state_its_figure(small: dict[str, Path], tmp_path: Pa
     shares = [f"{100 * state['greens']['area_share']:.0f} %" for state in record["passes"]]
     assert len(set(shares)) == 2
     page = re.sub("[\u00a0\u202f]", " ", page_is_whole(made(tmp_path / "p", "passes") / "passes.html"))
-    assert f"Green area <span>{' → '.join(shares)}</span>" in page
+    assert f"Green area, sky and all <span>{' → '.join(shares)}</span>" in page
 
 
 @pytest.mark.slow
