@@ -54,10 +54,7 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
         )
     elif not _leads(division):
-        text = (
-            "no straight line runs from side to side near the middle: the parts meet along broken edges, and nothing cuts "
-            "it in half"
-        )
+        text = "no straight line runs from side to side near the middle, so nothing cuts it in half"
     elif 0.42 <= height <= 0.58:
         text = (
             f"the main line lies at {percent(height)} of the height, but it is too soft or too broken to read as a cut"
