@@ -15,7 +15,6 @@ from critique.advice import value_findings as values
 from critique.advice.finding import Finding
 from critique.advice.kind import Kind, Limits, Part
 from critique.measures import eye_judging, symmetry, water_level
-from critique.measures.values import TWIN_VALUE
 
 KINDS: tuple[Kind, ...] = (
     Kind(
@@ -200,6 +199,14 @@ KINDS: tuple[Kind, ...] = (
         judge=eye.near_edge,
     ),
     Kind(
+        id="side_weight",
+        title="weight at a side",
+        part=Part.EYE_PATH,
+        figures=("eyepath.side_weight",),
+        limits=Limits("above", eye_judging.SIDE_WATCH),
+        judge=eye.side_weight,
+    ),
+    Kind(
         id="green_relief",
         title="relief for the green",
         part=Part.GREENS,
@@ -213,7 +220,6 @@ KINDS: tuple[Kind, ...] = (
         title="green against its neighbours",
         part=Part.GREENS,
         figures=("greens.median_lightness", "values.percentiles.p50", "greens.mean_hue"),
-        limits=Limits("below", TWIN_VALUE),
         judge=colours.neighbours,
         gone=colours.neighbours_gone,
     ),
