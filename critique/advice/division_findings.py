@@ -3,6 +3,7 @@
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.advice.room import room_for
 from critique.measures.division import Division
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.symmetry import symmetry_fault
@@ -53,10 +54,7 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
         )
     elif not _leads(division):
-        text = (
-            "no straight line runs from side to side near the middle: the parts meet along broken edges, and nothing cuts "
-            "it in half"
-        )
+        text = "no straight line runs from side to side near the middle, so nothing cuts it in half"
     elif 0.42 <= height <= 0.58:
         text = (
             f"the main line lies {percent(height)} of the way down, but it is too soft or too broken to read as a cut"
@@ -143,16 +141,17 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
 
 
 def _move(case: Case) -> str:
-    """Which way to move the line: toward giving the busier side more room."""
+    """Which way to move the line, as the change does that is offered for it."""
     up, down = better_heights(case)
-    division = case.measures.division
+    division, room = case.measures.division, room_for(case)
     broken = division.straightness < STRAIGHT or any(
         abs(place.y - division.height) <= ON_THE_LINE for place in case.measures.eyepath.claimed
     )
-    return (
-        f"Lower it to about {percent(down)} of the way down if the part above is the subject, or raise it to about "
-        f"{percent(up)} of the way down if the part below is{'' if broken else '; breaking it with a tree or a rise helps too'}"
-    )
+    verb, height, other = ("Lower", down, "raise") if room.way == "down" else ("Raise", up, "lower")
+    told = f"{verb} it to about {percent(height)} of the way down, since {room.reason}"
+    if not room.sure:
+        told += f"; {other} it instead if the other part is your subject"
+    return told if broken else f"{told}; breaking it with a tree or a rise helps too"
 
 
 def better_heights(case: Case) -> tuple[float, float]:

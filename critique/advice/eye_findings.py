@@ -6,12 +6,13 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.eye_judging import (
     PULL_WATCH,
+    SIDE_TOLD,
     bullseye_fault,
+    calm_sides,
     corners_keep_it_in,
     near_edge_fault,
     pull_fault,
     rivals_fault,
-    some_pull,
 )
 from critique.measures.frame_strip import framed_sides
 from critique.measures.pulls import Pull
@@ -33,7 +34,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
         text += f", and goes on from there to a second place {spot(eye.claimed[1].x, eye.claimed[1].y)}"
     if corners_keep_it_in(eye):
         text += "; the four darker corners keep it in"
-    if pull_fault(eye) is None and not some_pull(eye):
+    if pull_fault(eye) is None and calm_sides(eye):
         text += "; nothing at the edges draws it out"
     return kind.finding(
         level="holds",
@@ -92,6 +93,29 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"{pull.place}, {pull.strength:.2f} times the strongest contrast inside",
         norm=f"{case.standing('eyepath.strongest_pull.strength')}; named from {PULL_WATCH:.1f} on",
         percentile=case.percentile("eyepath.strongest_pull.strength"),
+    )
+
+
+def side_weight(case: Case, kind: Kind) -> Finding | None:
+    """What stands along a side and holds the eye there, where it is sure and no stronger thing is said of an edge."""
+    eye = case.measures.eyepath
+    if eye.side_weight < SIDE_TOLD or pull_fault(eye) is not None or near_edge_fault(eye) is not None:
+        return None
+    text = f"what stands along the {eye.heavier_side} edge holds the eye there too, beside the subject"
+    level = kind.by_limits(eye.side_weight)
+    text += (
+        "; a side that frames may do so, and a step quieter it would keep the eye in"
+        if level == "holds"
+        else ". Softer edges, or a tone nearer to what is behind, on its outer side would keep the eye in"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=eye.side_weight,
+        figure_text=f"{eye.side_weight:+.1f} for upright edges and light at the {eye.heavier_side} edge beside the inside".replace(
+            "-", "−"
+        ),
+        norm="two readers spoke of such a side in each of 20 paintings",
     )
 
 

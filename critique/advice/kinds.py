@@ -216,6 +216,14 @@ KINDS: tuple[Kind, ...] = (
         judge=eye.near_edge,
     ),
     Kind(
+        id="side_weight",
+        title="weight at a side",
+        part=Part.EYE_PATH,
+        figures=("eyepath.side_weight",),
+        limits=Limits("above", eye_judging.SIDE_WATCH),
+        judge=eye.side_weight,
+    ),
+    Kind(
         id="green_relief",
         title="relief for the green",
         part=Part.GREENS,

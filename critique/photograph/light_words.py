@@ -7,6 +7,7 @@ from critique.photograph.righting import Doubt, Lighting
 _BY = {
     "spot": "the spot that you marked as grey",
     "card": "the card",
+    "chart, white balance": "the chart",
     "chart, linear": "the chart",
     "chart, root-polynomial": "the chart",
 }
@@ -54,9 +55,11 @@ def _neutral(light: Lighting) -> tuple[str, ...]:
         bright = "brightness too is put right by its value" if light.brightness else "the brightness is as photographed"
         return (f"The light is made neutral by {by}: it was {_cast(light.cast)}, and is grey now; {bright}.",)
     assert light.left_over is not None and light.white_left is not None
+    curve = ", with its contrast" if light.contrast else ""
     told = (
-        f"The light is put right by {by} of 24 patches. What is left over on a patch is {light.left_over:.1f} steps of "
-        f"colour on average, on its greys {light.white_left:.1f} at most (one or two are just seen side by side)."
+        f"The light is put right by {by} of 24 patches{curve}. What is left over on a patch is {light.left_over:.1f} "
+        f"steps of colour on average, on its greys {light.white_left:.1f} at most (one or two are just seen side by "
+        "side)."
     )
     if light.level is None:
         return (told, f"That misses every level of {STANDARD}: take the colours with care.")

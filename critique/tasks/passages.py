@@ -24,6 +24,7 @@ from critique.tasks.places_of_colour import LONG_EDGE, Places, places_of
 Float64 = NDArray[np.float64]
 
 ACCENTS = 3  # touches told beside the passages: what is laid last
+OF_ONE_PART = 0.75  # of a passage that lies in a part for it to be named by that
 ONE_MIXTURE = 2.5  # ΔE00 between places that are painted from one heap: told apart only side by side
 STANDS_OUT = 18.0  # CIELAB units from the passage round it, L* counted half: a touch is another hue, no highlight
 OTHER_HUE = 12.0  # of them in a*b*
@@ -111,9 +112,7 @@ def passages_of(
     mixed = {first: one for first, one in zip(*_mixed(colours, shares, alike, box), strict=True)}
     own = [mixed[first] for first in alike]
     touching = found.touching() > 0
-    order = [int(number) for number in np.argsort(-shares, kind="stable")]
-    starts = mothers(own, colours, touching, order, box)
-    starts = [None if alike[number] != number else start for number, start in enumerate(starts)]
+    starts = mothers(own, colours, _heaps_touching(touching, alike), sorted(set(alike)), box)
     below = _below(original, found)
     part_of = _parts_of(found, parts)
     spots = [_number_at(found.labels == number) for number in range(found.count)]
@@ -151,7 +150,7 @@ def passages_of(
 
 
 def _alike(colours: Float64, shares: Float64) -> list[int]:
-    """For each place the largest place of nearly its colour, itself where there is none larger: one mixture for all."""
+    """For each place the first, by number, of those of nearly its colour: all have its mixture."""
     first = list(range(len(shares)))
     for number in np.argsort(-shares, kind="stable"):
         if first[number] != number:
@@ -160,7 +159,17 @@ def _alike(colours: Float64, shares: Float64) -> list[int]:
         for other in np.flatnonzero(near):
             if first[other] == other and shares[other] <= shares[number]:
                 first[other] = int(number)
-    return first
+    lowest = {one: min(number for number, of in enumerate(first) if of == one) for one in set(first)}
+    return [lowest[one] for one in first]
+
+
+def _heaps_touching(touching: NDArray[np.bool_], alike: Sequence[int]) -> NDArray[np.bool_]:
+    """Which heaps have places beside each other (n, n), each by the number of its first place."""
+    heaps = np.zeros_like(touching)
+    for one, other in np.argwhere(touching):
+        heaps[alike[one], alike[other]] = True
+    np.fill_diagonal(heaps, False)
+    return heaps
 
 
 def _mixed(colours: Float64, shares: Float64, alike: Sequence[int], box: PaintBox) -> tuple[list[int], list[Recipe]]:
@@ -192,7 +201,7 @@ def _below(original: Picture | None, found: Places) -> list[Recipe] | None:
 
 
 def _parts_of(found: Places, parts: NDArray[np.str_] | None) -> list[str]:
-    """The part that most of each passage lies in; empty where no part holds most of it."""
+    """The part that each passage lies in; empty where it lies in several, or in none that is sure."""
     if parts is None:
         return [""] * found.count
     height, width = found.labels.shape
@@ -202,7 +211,7 @@ def _parts_of(found: Places, parts: NDArray[np.str_] | None) -> list[str]:
     told = []
     for number in range(found.count):
         names, counts = np.unique(here[found.labels == number], return_counts=True)
-        told.append(str(names[counts.argmax()]) if counts.max() > 0.5 * counts.sum() else "")
+        told.append(str(names[counts.argmax()]) if counts.max() >= OF_ONE_PART * counts.sum() else "")
     return told
 
 

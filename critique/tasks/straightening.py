@@ -41,6 +41,7 @@ class Straightening:
     proportion: float | None = None
     proportion_seen: float | None = None
     data: bytes | None = field(default=None, repr=False)
+    source: Path | None = None  # the photograph itself
 
     def write(self) -> list[Path]:
         """Write the new file; raises OutputError where that can't be."""
@@ -91,9 +92,10 @@ class Straightening:
     def _done(self) -> str:
         if self.how == "unsure":
             places = " ".join(f"{x:.3f},{y:.3f}" for x, y in self.corners)
+            right = f"; its light is put right in {self.picture}" if self.data is not None else ""
             return (
-                f"{self.file}: not cropped, the canvas's edge is unsure. If it is the one below, or nearly, run: "
-                f'critique straighten {shlex.quote(str(self.picture))} --corners "{places}"'
+                f"{self.file}: not cropped, the canvas's edge is unsure{right}. If it is the one below, or nearly, "
+                f'run: critique straighten {shlex.quote(str(self.source or self.file))} --corners "{places}"'
             )
         if self.whole and self.light is not None and self.light.neutral is not None:
             return f"{self.file}: all painting, its light put right in {self.picture}"
@@ -131,7 +133,7 @@ def straighten_file(
             data = picture_bytes(put_right, file_format)
         whole = found.how != "unsure"
         done = Straightening(photograph.file, shown, sure, whole, target, found.how, width, height)
-        return replace(done, light=found.lighting, fitness=found.fitness, data=data)
+        return replace(done, light=found.lighting, fitness=found.fitness, data=data, source=path)
     full = read_full_light(path)
     shape = proportion(found.corners, width, height, size, photograph.file)
     wide, high = straightened_size(found.corners, width, height, shape)
@@ -144,6 +146,7 @@ def straighten_file(
         done,
         light=found.lighting,
         fitness=found.fitness,
+        source=path,
         proportion=shape,
         proportion_seen=proportion_seen(found.corners, width, height),
         data=picture_bytes(flat, file_format),
