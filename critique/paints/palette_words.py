@@ -109,7 +109,8 @@ def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, floa
     extra = figures["error"] - closest["error"]
     if kind != CLOSEST and extra >= 0.05:
         words.append(
-            f"On average it lies {extra:.1f} steps of colour farther from the picture's main colours than the closest palette."
+            f"On average it lies {extra:.1f} steps of colour farther from the picture's main colours than the closest "
+            "palette."
         )
     lost = sorted((family for family in carried if family.error > OFF), key=lambda family: -family.share * family.error)
     for family in lost[:NAMED_LOSSES]:
