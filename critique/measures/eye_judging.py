@@ -4,6 +4,7 @@ from typing import Literal
 
 from critique.measures.eyepath import EyePath, FocalPlace
 from critique.measures.pulls import Pull
+from critique.measures.rivals import Standing
 
 Fault = Literal["watch", "rework"]
 
@@ -26,7 +27,9 @@ NEAR_DOMINANCE = 1.4  # of the strongest contrast elsewhere that it has then; of
 NEAR_SURE, NEAR_DOMINANCE_SURE = 0.5, 1.15  # of all that holds the eye: a place that holds so much needs less of it
 AT_EDGE = 0.08  # of the width and height: a lone place this close leaves in any case
 NEAR_REWORK = 2.0  # of the strongest contrast elsewhere
-RIVALS_REWORK = 1.8  # of the same, for two places
+ODD_NEAR_EDGE = 1.5  # of all else that stands out by contrast and rarity; of 76 landscapes one has such a place at an edge
+ODD_NEAR_REWORK = 4.0  # of the same
+RIVALS_REWORK = 3.0  # of the same, for two places
 DARK_CORNERS = 4  # corners that hold the eye in: all of them
 
 
@@ -60,27 +63,34 @@ def bullseye_fault(eye: EyePath) -> Fault | None:
     return "rework" if eye.dominance >= BULLSEYE_REWORK else "watch"
 
 
-def near_edge_fault(eye: EyePath) -> tuple[Fault, FocalPlace] | None:
+def near_edge_fault(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:
     """A sure subject, stronger than all else, that stands too near an edge."""
+    if eye.odd.strength >= ODD_NEAR_EDGE and _off(eye.odd) <= NEAR_EDGE:
+        return ("rework" if eye.odd.strength >= ODD_NEAR_REWORK else "watch"), eye.odd
     if not eye.claimed:
         return None
-    off = min(eye.focus.x, 1 - eye.focus.x, eye.focus.y, 1 - eye.focus.y)
+    off = _off(eye.focus)
     least = NEAR_DOMINANCE_SURE if eye.focus.strength >= NEAR_SURE else NEAR_DOMINANCE
     if off <= NEAR_EDGE and eye.dominance >= least:
         return ("rework" if eye.dominance >= NEAR_REWORK else "watch"), eye.focus
     return ("watch", eye.focus) if off <= AT_EDGE and _is_lone(eye) else None
 
 
-def rivals_fault(eye: EyePath) -> tuple[Fault, FocalPlace, FocalPlace] | None:
+def rivals_fault(eye: EyePath) -> tuple[Fault, Standing, Standing] | None:
     """Two places that hold the eye as much as each other."""
-    if not (eye.competing and eye.claimed):
+    if not eye.competing:
         return None
-    return ("rework" if eye.rivalry >= RIVALS_REWORK else "watch"), eye.places[0], eye.places[1]
+    return ("rework" if eye.rivalry >= RIVALS_REWORK else "watch"), *eye.rivals
 
 
 def corners_keep_it_in(eye: EyePath) -> bool:
     """Whether darker corners keep the eye in: only where all four are."""
     return eye.dark_corners >= DARK_CORNERS
+
+
+def _off(place: FocalPlace | Standing) -> float:
+    """How far a place lies from the nearest edge, of the width or height."""
+    return min(place.x, 1 - place.x, place.y, 1 - place.y)
 
 
 def _is_lone(eye: EyePath) -> bool:

@@ -29,7 +29,8 @@ MIRRORED = 0.6  # correlation of what lies below with what lies above, upside do
 CALM_ABOVE = 14.0  # L*, spread along the line of what lies above: sky and far shores, not crowns
 LEAST_STEP = 5.0  # ΔE*ab of the two sides
 FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, count for when the edge is chosen
-STEEPEST = 5.5  # degrees: what falls by more is a slope, and meant
+STEEPEST, STEEPEST_SEA = 5.5, 8.0  # degrees: what falls by more is a slope, and meant; of a sea under the sky nothing is
+SEA, PLAIN_SEA = 0.6, 0.7  # of what lies below, taken for water, and agreement: a sea under the sky
 STILL_LEVEL = 1.0  # degrees
 HEARD = 0.15  # of agreement: what is less plain than the plainest by more says nothing, one way or the other
 AS_PLAIN = 0.05  # of agreement: one that is less plain than the plainest by more doesn't outvote it
@@ -65,8 +66,9 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
         return WaterLevel(found=False, tilt=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
     fall = np.tan(np.radians(line.tilt)) * width / height
+    sea = line.agreement >= PLAIN_SEA and _below(parts, line, WATER) >= SEA and _parts_calm(lab, line)
     return WaterLevel(
-        found=abs(line.tilt) <= STEEPEST,
+        found=abs(line.tilt) <= (STEEPEST_SEA if sea else STEEPEST),
         tilt=line.tilt,
         length=line.length * width / max(height, width),
         x1=line.x1,
@@ -120,7 +122,8 @@ def _by_most(edges: list[tuple[float, LevelLine]], lines: list[LevelLine]) -> Le
     slanting = [(worth, line) for worth, line in heard if abs(line.tilt) >= WATCH]
     if not slanting:
         return best
-    level = sum(line.agreement >= PLAIN and abs(line.tilt) <= STILL_LEVEL for line in lines)
+    as_plain = max(PLAIN, max(line.agreement for _, line in slanting) - HEARD)
+    level = sum(line.agreement >= as_plain and abs(line.tilt) <= STILL_LEVEL for line in lines)
     one_way = len({line.tilt > 0 for _, line in slanting}) == 1
     if not one_way or 0 < level >= len(slanting):
         return best if abs(best.tilt) < WATCH else None

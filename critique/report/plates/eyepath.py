@@ -31,7 +31,7 @@ def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
     long_edge = max(width, height)
     for line in drawn_lines(eyepath):
         _stroke(image, [line.x1 * width, line.x2 * width], [line.y1 * height, line.y2 * height], line.leads == "out")
-    for index, place in enumerate(eyepath.places[: 2 if eyepath.competing else 1]):
+    for index, place in enumerate(eyepath.rivals if eyepath.competing else eyepath.places[:1]):
         turn = np.linspace(0, 2 * np.pi, 180)
         radius = GATHERED * long_edge
         x, y = place.x * width + radius * np.cos(turn), place.y * height + radius * np.sin(turn)
