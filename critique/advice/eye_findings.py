@@ -45,7 +45,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
 
 def competing(case: Case, kind: Kind) -> Finding | None:
     """Whether two places want to be the subject."""
-    rivals = rivals_fault(case.measures.eyepath)
+    rivals = rivals_fault(case.measures.eyepath, kind.by_limits)
     if rivals is None:
         return None
     level, *places = rivals
@@ -68,7 +68,7 @@ def competing(case: Case, kind: Kind) -> Finding | None:
 def edge_pull(case: Case, kind: Kind) -> Finding | None:
     """What draws the eye out over an edge."""
     eye = case.measures.eyepath
-    found = pull_fault(eye)
+    found = pull_fault(eye, kind.by_limits)
     if found is None:
         return None
     level, pull = found
@@ -106,7 +106,7 @@ def pull_may_be_frame(picture: Picture, pull: Pull) -> bool:
 
 def bulls_eye(case: Case, kind: Kind) -> Finding | None:
     """Whether a lone subject sits dead centre."""
-    fault = bullseye_fault(case.measures.eyepath)
+    fault = bullseye_fault(case.measures.eyepath, kind.by_limits)
     if fault is None:
         return None
     text = (

@@ -1,12 +1,14 @@
 """Which faults of the eye's path are sure enough to be named, and how surely?"""
 
+from collections.abc import Callable
 from typing import Literal
 
 from critique.measures.eyepath import EyePath, FocalPlace
 from critique.measures.pulls import Pull
-from critique.measures.rivals import Standing
+from critique.measures.rivals import RIVALS, Standing
 
 Fault = Literal["watch", "rework"]
+ByLimits = Callable[[float], Literal["holds", "watch", "rework"]]  # of a figure, by the limits of whoever judges
 
 SOME_PULL = 0.92  # of the salience inside: an edge that a teacher may mention in passing; right in 17 of 20 pictures
 PULL_WATCH = 1.2  # of the strongest contrast inside: above it lies one of 76 landscapes
@@ -27,19 +29,32 @@ NEAR_DOMINANCE = 1.4  # of the strongest contrast elsewhere that it has then; of
 NEAR_SURE, NEAR_DOMINANCE_SURE = 0.5, 1.15  # of all that holds the eye: a place that holds so much needs less of it
 AT_EDGE = 0.08  # of the width and height: a lone place this close leaves in any case
 NEAR_REWORK = 2.0  # of the strongest contrast elsewhere
-ODD_NEAR_EDGE = 1.5  # of all else that stands out by contrast and rarity; of 76 landscapes one has such a place at an edge
+ODD_NEAR_EDGE = (
+    1.5  # of all else that stands out by contrast and rarity; of 76 landscapes one has such a place at an edge
+)
 ODD_NEAR_REWORK = 4.0  # of the same
 RIVALS_REWORK = 3.0  # of the same, for two places
 DARK_CORNERS = 4  # corners that hold the eye in: all of them
 
 
-def pull_fault(eye: EyePath) -> tuple[Fault, Pull] | None:
+def _between(watch: float, rework: float) -> ByLimits:
+    """The level of a figure by two limits."""
+    return lambda figure: "rework" if figure > rework else "watch" if figure > watch else "holds"
+
+
+BY_PULL = _between(PULL_WATCH, PULL_REWORK)
+BY_DOMINANCE = _between(BULLSEYE_WATCH, BULLSEYE_REWORK)
+BY_RIVALRY = _between(RIVALS, RIVALS_REWORK)
+
+
+def pull_fault(eye: EyePath, by_limits: ByLimits = BY_PULL) -> tuple[Fault, Pull] | None:
     """An edge or corner that outdoes the inside of the picture."""
     pull = eye.strongest_pull
     by_both = pull.strength >= NEARLY_PULL and pull.strength * eye.border_salience >= PULL_BY_BOTH
-    if pull.strength < PULL_WATCH and not by_both:
-        return None
-    return ("rework" if pull.strength >= PULL_REWORK else "watch"), pull
+    level = by_limits(pull.strength)
+    if level == "holds":
+        return ("watch", pull) if by_both else None
+    return level, pull
 
 
 def some_pull(eye: EyePath) -> bool:
@@ -54,13 +69,12 @@ def in_the_middle(eye: EyePath) -> FocalPlace | None:
     return eye.focus if abs(eye.focus.x - 0.5) <= CENTRED_ACROSS else None
 
 
-def bullseye_fault(eye: EyePath) -> Fault | None:
+def bullseye_fault(eye: EyePath, by_limits: ByLimits = BY_DOMINANCE) -> Fault | None:
     """A lone subject dead centre, stronger than all else."""
     sure = eye.focus.strength >= BULLSEYE_SURE and _is_lone(eye)
     centred = max(abs(eye.focus.x - 0.5), abs(eye.focus.y - 0.5)) <= CENTRED
-    if not (sure and centred and eye.dominance >= BULLSEYE_WATCH):
-        return None
-    return "rework" if eye.dominance >= BULLSEYE_REWORK else "watch"
+    level = by_limits(eye.dominance) if sure and centred else "holds"
+    return None if level == "holds" else level
 
 
 def near_edge_fault(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:
@@ -76,11 +90,10 @@ def near_edge_fault(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:
     return ("watch", eye.focus) if off <= AT_EDGE and _is_lone(eye) else None
 
 
-def rivals_fault(eye: EyePath) -> tuple[Fault, Standing, Standing] | None:
+def rivals_fault(eye: EyePath, by_limits: ByLimits = BY_RIVALRY) -> tuple[Fault, Standing, Standing] | None:
     """Two places that hold the eye as much as each other."""
-    if not eye.competing:
-        return None
-    return ("rework" if eye.rivalry >= RIVALS_REWORK else "watch"), *eye.rivals
+    level = by_limits(eye.rivalry)
+    return None if level == "holds" else (level, *eye.rivals)
 
 
 def corners_keep_it_in(eye: EyePath) -> bool:

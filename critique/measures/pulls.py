@@ -27,8 +27,8 @@ STRIP_LIGHT, NEARLY_LIGHT = 90, 5.0  # percentile of the picture's L* that it re
 GATHERING = 0.012  # of the long edge: contrast within it acts as one
 BESIDE_REACH = 0.06  # of the long edge: how near the peak of a pull its kind is looked for
 CHROMA_COUNTS = 0.9  # of its strength: where colour alone outdoes the inside, landscapes do so a little more often
-# Contrast of a colour that the picture hardly has anywhere else draws more than the same of its own. Of 76 landscapes three
-# have 1.25 times as much of both at an edge as anywhere inside; in two of them two readings noted a pull there.
+# Contrast of a colour that the picture hardly has anywhere else draws more than the same of its own. Of 76 landscapes
+# three have 1.25 times as much of both at an edge as anywhere inside; two readings note a pull there in two of them.
 RARE_PULL, RARE_COUNTS = 1.25, 1.2 / 1.25  # times the strongest inside, and of its strength beside plain contrast
 FAINT = 0.35  # tens of ΔE*ab: contrast inside below this is none, and nothing outshines nothing
 
@@ -88,7 +88,7 @@ def plain_contrast(lab: Float) -> Contrast:
 
 
 def border_pulls(lab: Float, contrast: Contrast, interior: float) -> list[Pull]:
-    """The pull of every edge and corner, strongest first: the strongest of its contrast, of its colour, of what is rare."""
+    """The pull of every edge and corner, strongest first: by its contrast, its colour or what is rare there."""
     by_whole = _pulls(lab, contrast.whole, interior)
     by_chroma = _pulls(lab, contrast.chroma, interior)
     by_rare = _pulls(lab, contrast.rare, interior)

@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 from critique.measures.pulls import FAINT
 from critique.measures.salience import Float
 
-# Two places that compete stand out alike, lie well apart and inside, and nothing else comes near them. What stands out is
-# told by contrast times rarity of colour: of things put into pictures by code that parts 49 of 50 from all else.
+# Two places that compete stand out alike, lie well apart and inside, and nothing else comes near them. What stands out
+# is told by contrast times rarity of colour: of 96 things put into pictures by code it names 90.
 ALIKE = 0.7  # of the stronger one's
 RIVAL_APART = 0.3  # of the long edge
 OWN = 0.16  # of the long edge: what lies nearer to a place is its own

@@ -30,7 +30,10 @@ def acid_green(source: Source, severity: Severity, rng: np.random.Generator) -> 
     chroma = pick(severity, 44, 58, 72)
     touch = lab[..., 0] - blur(lab[..., 0], 6)
     if rng.random() < 0.5:
-        mask, light = _meadow(source, rng), rng.uniform(54, 66) + 0.9 * touch + 4 * noise(lab.shape, 2.5, rng, stretch=4)
+        mask, light = (
+            _meadow(source, rng),
+            rng.uniform(54, 66) + 0.9 * touch + 4 * noise(lab.shape, 2.5, rng, stretch=4),
+        )
     else:
         mask, light = _green_places(source), np.clip(1.15 * lab[..., 0] + 8, 25, 80)
     strength = chroma * np.clip(0.4 + 0.6 * light / 58, 0.5, 1.15) * (1 + 0.08 * noise(lab.shape, 4, rng))

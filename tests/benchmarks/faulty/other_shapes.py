@@ -1,9 +1,9 @@
 """Faults of composition, edge and touch, made in another way than the first ones."""
 
 import numpy as np
-from scipy.ndimage import find_objects, grey_dilation
+from scipy.ndimage import grey_dilation
 from skimage.draw import ellipse, line_aa
-from skimage.segmentation import find_boundaries, slic
+from skimage.segmentation import slic
 
 from faulty.hand import Float, Severity, blur, coordinates, moved, noise, over, pick
 from faulty.source import Source
@@ -102,7 +102,9 @@ def equal_flecks(source: Source, severity: Severity, rng: np.random.Generator) -
             row, column, size, size * rng.uniform(1, 1.6), shape=(height, width), rotation=rng.uniform(0, np.pi)
         )
         shift = rng.choice([-1, 1]) * rng.uniform(0.6, 1.1) * amount
-        lab[rows, columns] = under[row, column] + np.array([shift, 0.4 * amount * rng.normal(), 0.6 * amount * rng.normal()])
+        lab[rows, columns] = under[row, column] + np.array(
+            [shift, 0.4 * amount * rng.normal(), 0.6 * amount * rng.normal()]
+        )
     return blur(lab, 0.5)
 
 
@@ -116,7 +118,9 @@ def busy_foreground(source: Source, severity: Severity, rng: np.random.Generator
     for _ in range(round(width * pick(severity, 3.0, 4.5, 6.0))):
         row, column = rng.uniform(top, 1.05) * height, rng.uniform(0, width)
         long = rng.uniform(0.02, 0.06) * height
-        rows, columns, strength = line_aa(int(row), int(column), int(row - long), int(column + rng.normal(0, 0.35) * long))
+        rows, columns, strength = line_aa(
+            int(row), int(column), int(row - long), int(column + rng.normal(0, 0.35) * long)
+        )
         inside = (rows >= 0) & (rows < height) & (columns >= 0) & (columns < width)
         rows, columns, strength = rows[inside], columns[inside], strength[inside]
         shift = rng.choice([-1, 1]) * rng.uniform(0.6, 1.2) * amount

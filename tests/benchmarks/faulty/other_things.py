@@ -83,7 +83,9 @@ def edge_pull(source: Source, severity: Severity, rng: np.random.Generator) -> F
     if manner == 2:  # light on dark, or dark on light: a rag of it
         far = np.hypot((down - y) / h, (across - x) / w) + 0.25 * noise(lab.shape, 5, rng)
         return over(lab, (95, 0, 4) if near < 55 else (7, 0, 0), blur((far < 1).astype(np.float32), 0.8))
-    bars = (np.floor((across - x) / (0.28 * w)).astype(int) % 2 == 0) & (np.abs(down - y) < h) & (np.abs(across - x) < w)
+    bars = (
+        (np.floor((across - x) / (0.28 * w)).astype(int) % 2 == 0) & (np.abs(down - y) < h) & (np.abs(across - x) < w)
+    )
     return over(lab, (95, 0, 4) if near < 55 else (7, 0, 0), blur(bars.astype(np.float32), 0.6))  # a fence
 
 
