@@ -61,7 +61,7 @@ def competing(case: Case, kind: Kind) -> Finding | None:
         text=sentence(text),
         figure=case.measures.eyepath.rivalry,
         figure_text=f"the weaker stands out {case.measures.eyepath.rivalry:.1f} times as much as anything else",
-        norm="found in four of the 76 landscapes",
+        norm="found in one of the 76 landscapes",
     )
 
 

@@ -33,7 +33,7 @@ ODD_NEAR_EDGE = (
     1.5  # of all else that stands out by contrast and rarity; of 76 landscapes one has such a place at an edge
 )
 ODD_NEAR_REWORK = 4.0  # of the same
-RIVALS_REWORK = 3.0  # of the same, for two places
+RIVALS_REWORK = 2.6  # of the same, for two places
 DARK_CORNERS = 4  # corners that hold the eye in: all of them
 
 

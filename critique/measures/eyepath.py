@@ -158,7 +158,7 @@ def measure_eyepath(picture: Picture) -> EyePath:
     frame = frame_values(picture.lab[..., 0])
     contrast = plain_contrast(small)
     pulls = border_pulls(small, contrast, frame.interior)
-    rivals = rivals_of(contrast.rare)
+    rivals = rivals_of(contrast.rare, contrast.whole)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
     return EyePath(
         focus=focus,

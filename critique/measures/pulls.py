@@ -28,8 +28,10 @@ GATHERING = 0.012  # of the long edge: contrast within it acts as one
 BESIDE_REACH = 0.06  # of the long edge: how near the peak of a pull its kind is looked for
 CHROMA_COUNTS = 0.9  # of its strength: where colour alone outdoes the inside, landscapes do so a little more often
 # Contrast of a colour that the picture hardly has anywhere else draws more than the same of its own. Of 76 landscapes
-# three have 1.25 times as much of both at an edge as anywhere inside; two readings note a pull there in two of them.
+# two have 1.25 times as much of both at an edge as anywhere inside; two readings note a pull in one of them.
 RARE_PULL, RARE_COUNTS = 1.25, 1.2 / 1.25  # times the strongest inside, and of its strength beside plain contrast
+RARE_CONTRAST = 0.6  # of the strongest plain contrast inside that it needs at least
+RARE_MOST = 1.7  # what it counts for at most: never more than to watch
 FAINT = 0.35  # tens of ΔE*ab: contrast inside below this is none, and nothing outshines nothing
 
 
@@ -97,8 +99,10 @@ def border_pulls(lab: Float, contrast: Contrast, interior: float) -> list[Pull]:
         strength = CHROMA_COUNTS * chroma.strength
         coloured = replace(chroma, strength=strength, kind="chroma")
         pull = coloured if chroma.kind != "light" and strength > whole.strength else whole
-        if rare.kind != "light" and rare.strength >= RARE_PULL and RARE_COUNTS * rare.strength > pull.strength:
-            pull = replace(rare, strength=RARE_COUNTS * rare.strength)
+        counted = min(RARE_COUNTS * rare.strength, RARE_MOST)
+        in_contrast = rare.kind != "light" and whole.strength >= RARE_CONTRAST
+        if in_contrast and rare.strength >= RARE_PULL and counted > pull.strength:
+            pull = replace(rare, strength=counted)
         found.append(pull)
     return sorted(found, key=lambda pull: -pull.strength)
 

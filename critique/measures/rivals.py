@@ -14,7 +14,9 @@ ALIKE = 0.7  # of the stronger one's
 RIVAL_APART = 0.3  # of the long edge
 OWN = 0.16  # of the long edge: what lies nearer to a place is its own
 RIVALS_INSIDE = 0.08  # of the width and height: what lies nearer to an edge pulls over it
-RIVALS = 1.5  # of the strongest elsewhere; four of 76 landscapes have more, the highest 3.0
+PLAIN_COUNTS = 1.15  # of its strength beside what is rare: the plain contrast must outdo all else too
+RIVALS = 1.38  # of the strongest elsewhere; one of 76 landscapes has more, 1.39
+RIVAL_REACH, NOT_ITS_OWN = 0.06, 0.14  # of the long edge: where a place's plain contrast is looked for, and all else's
 ODD_APART = 0.2  # of the long edge: how far from the odd one all else is looked at
 ODD_INSIDE = 0.03  # of the width and height: what lies nearer to an edge is cut by it
 
@@ -42,10 +44,10 @@ def odd_one(rare: Float) -> Standing:
     return Standing(x, y, strongest / max(float(elsewhere.max(initial=0.0)), FAINT))
 
 
-def rivals_of(rare: Float) -> tuple[Standing, Standing]:
+def rivals_of(rare: Float, plain: Float) -> tuple[Standing, Standing]:
     """The two places that stand out most, the stronger first; both have the strength of the weaker beside all else.
 
-    That is 0 where they aren't alike, or not well apart.
+    That is 0 where they aren't alike, or not well apart. ``plain`` is the contrast alone, ``rare`` that times rarity.
     """
     left = _inside(rare, RIVALS_INSIDE)
     found = []
@@ -57,7 +59,12 @@ def rivals_of(rare: Float) -> tuple[Standing, Standing]:
     height, width = rare.shape
     apart = float(np.hypot((one.x - other.x) * width, (one.y - other.y) * height)) / max(height, width)
     alike = apart >= RIVAL_APART and other.strength >= ALIKE * one.strength
-    strength = other.strength / max(third.strength, FAINT) if alike else 0.0
+    if not alike:
+        return Standing(one.x, one.y, 0.0), Standing(other.x, other.y, 0.0)
+    away = [_away(plain, place.x, place.y) for place in (one, other)]
+    weaker = min(float(plain[off <= RIVAL_REACH].max()) for off in away)
+    elsewhere = float(plain[np.minimum(*away) > NOT_ITS_OWN].max(initial=0.0))
+    strength = min(other.strength / max(third.strength, FAINT), PLAIN_COUNTS * weaker / max(elsewhere, FAINT))
     return Standing(one.x, one.y, strength), Standing(other.x, other.y, strength)
 
 
