@@ -16,10 +16,10 @@ from click.testing import CliRunner
 from PIL import Image
 
 from critique.cli.main import main
-from critique.painting.earlier import MOST_KEPT
 from critique.painting.history import MOST_RUNS, History, Run, read_history
 from critique.painting.identity import painting_folder
 from critique.painting.keep import Done, keep
+from critique.painting.kinds import MOST_KEPT
 from critique.picture.picture import picture_from_srgb
 
 

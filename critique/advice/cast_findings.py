@@ -8,7 +8,7 @@ from critique.advice.kind import Kind
 from critique.measures.cast import Cast
 from critique.measures.cast_judging import cast_fault
 from critique.perception.hue import turn
-from critique.words.aloud import sentence
+from critique.words.aloud import article, sentence
 
 GREENNESS_WATCH: float = 6.0  # mean −a*; of 76 landscapes the highest has 6.8
 LIGHTS_TOO = 4.5  # −a* of the lightest tenth: where the lights stay neutral it is a sea or a meadow that is green
@@ -39,7 +39,7 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
             "more red and violet into the greys and the lights"
         )
     elif greens.chroma_share > ITS_GREENS:
-        text = f"{lean}, because its greens do: quiet them, and the lean goes with them"
+        text = f"{lean}. Its greens alone would give much of that: quiet them first, then look at the lights again"
     else:
         text = f"{lean}. {ASK}. If it is the painting's, let red and violet into the greys and the lights"
     return _finding(case, kind, level, text)
@@ -73,7 +73,7 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
 
 def _stirred(cast: Cast) -> str:
     """The lean in the figure and the word of every table."""
-    return f"stirred together they make a {cast.mean.word} of chroma {cast.mean.chroma:.0f}"
+    return f"stirred together they make {article(cast.mean.word)} {cast.mean.word} of chroma {cast.mean.chroma:.0f}"
 
 
 def _finding(case: Case, kind: Kind, level: Level, text: str) -> Finding:

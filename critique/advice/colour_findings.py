@@ -1,6 +1,7 @@
 """Whether anything answers the green, which colour is loudest, whether far land lies back, and what hues carry it."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
@@ -12,19 +13,21 @@ from critique.advice.green_findings import (
 )
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.families import assign_families
+from critique.measures.families import Family, assign_families
 from critique.measures.far_warmth import comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
-from critique.perception.hue import RELIEF, HueBand
+from critique.perception.hue import RELIEF, HueBand, turn
 from critique.perception.names import colour_name
+from critique.picture.areas import area_of
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of, spot
 from critique.words.aloud import green_word, sentence
 from critique.words.figures import percent
 from critique.words.hues import hue_word
 from critique.words.lists import listed
+from critique.words.painters import painters_word
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
@@ -36,6 +39,9 @@ OWN_RED = HueBand(
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
+WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
+ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as one colour; C* from which it is seen
+ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
 # Far land against near, from which a difference is told; common practice, no source.
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
 
@@ -95,22 +101,21 @@ def neighbours(case: Case, kind: Kind) -> Finding | None:
         return None
     green, other = families[near.green], families[near.other]
     apart = abs(near.value_difference)
-    level: Level = kind.by_limits(apart)
     labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
-    where = place_of(labels == near.green)
-    if level == "watch":
+    green_one = f"the {green.name}{_at(labels == near.green)}"
+    if apart < TWIN_VALUE:
         text = (
-            f"the {green.name} {where} and the {other.name} that it touches are one value: they part by hue alone, and "
-            "run together across a room. For mist and distance that is right; otherwise take one of them a value up or down"
+            f"{green_one} and the {other.name} that it touches are one value and part by hue alone, so that they meet "
+            "softly; in a grey print they are one"
         )
     else:
         side = "darker" if near.value_difference < 0 else "lighter"
         text = (
-            f"the {green.name} {where} is {_steps(apart)} {side} than the {other.name} that it touches, so the two part "
-            "without their hues"
+            f"{green_one} is {_steps(apart)} {side} than the {other.name} that it touches, so the two part without their "
+            "hues"
         )
     return kind.finding(
-        level=level,
+        level="holds",  # masters let greens and skies meet in one value as often as not
         text=sentence(text),
         figure=apart,
         figure_text=f"{_steps(apart)} between {green.name} and {other.name}",
@@ -222,7 +227,9 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         "calmer": land.calmer > CALMER,
     }
     made = [word for word, so in signs.items() if so]
-    if len(made) < 2:
+    if len(made) < 2 or (
+        len(made) == 2 and not signs["lighter"]
+    ):  # cool and quiet near ground and warm far rock do that too
         return None
     text = f"the far land lies back: it is {listed(made)} than the near, as air makes it"
     return kind.finding(
@@ -254,16 +261,18 @@ def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
 
 
 def run_of_colours(case: Case, kind: Kind) -> Finding | None:
-    """Which hues carry the picture, how warm stands to cool, and whether two face each other."""
+    """Which colours carry the picture, how warm stands to cool, and what answers the greater part."""
     found = case.measures.hue_peaks
     if found.temperature == "grey" or not found.peaks:
         return None
-    hues = list(dict.fromkeys(hue_word(peak.hue) for peak in found.peaks))[:3]
-    run = f"its colour gathers about {listed(hues)}, {_TEMPERATURES[found.temperature]}"
-    if found.facing is not None:
-        one, other = (hue_word(found.peaks[index].hue) for index in found.facing)
-        if one != other:
-            run += f"; {one} and {other} face each other as complements"
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    names = [named_about(lab, peak.hue) for peak in found.peaks]
+    run = f"its colour gathers about {listed(list(dict.fromkeys(names))[:3])}, {_TEMPERATURES[found.temperature]}"
+    facing = [names[index] for index in found.facing] if found.facing is not None else []
+    if len(set(facing)) == 2:
+        run += f"; {listed(facing)} face each other as complements"
+    elif found.temperature in ("warm", "more warm", "cool", "more cool"):
+        run += _answer(case, warm="warm" in found.temperature)
     variety = case.measures.variety
     return kind.finding(
         level="holds",
@@ -273,6 +282,46 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
         norm=f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
         percentile=case.percentile("variety.effective_hues"),
     )
+
+
+def named_about(lab: NDArray[np.float32], hue: float) -> str:
+    """What a painter calls the colours about a hue, as they are in the picture."""
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    near = (np.abs(turn(np.degrees(np.arctan2(lab[..., 2], lab[..., 1])), hue)) <= ABOUT) & (chroma >= COLOURED)
+    if not near.any():
+        return hue_word(hue)
+    return painters_word(float(np.median(lab[near][:, 0])), float(np.median(chroma[near])), hue)
+
+
+def _answer(case: Case, *, warm: bool) -> str:
+    """The coolest colour of a warm picture, or the warmest of a cool one, and where it lies; empty without one."""
+    families = case.measures.families
+    told = [index for index, family in enumerate(families) if family.share >= ANSWERS and _answers(family, warm=warm)]
+    if not told:
+        return ""
+    index = min(told, key=lambda one: _warmth(families[one]) * (1 if warm else -1))
+    lightness, chroma, hue = families[index].lch
+    where = _at(assign_families(lab_at(case.picture, MAP_LONG_EDGE), families) == index)
+    return f"; the {'coolest' if warm else 'warmest'} of it is the {painters_word(lightness, chroma, hue)}{where}"
+
+
+def _answers(family: Family, *, warm: bool) -> bool:
+    """Whether a family is cool, or grey and not dark, beside a warm picture; or warm beside a cool one."""
+    lightness, chroma, hue = family.lch
+    if chroma < COLOURED:
+        return warm and lightness >= DARK_GREY
+    return _warmth(family) < 0 if warm else abs(float(turn(hue, WARMEST))) <= WARM_REACH
+
+
+def _warmth(family: Family) -> float:
+    """How warm a family is: b* and half of a*; red is warm, and less so than orange."""
+    return family.lab[2] + family.lab[1] / 2
+
+
+def _at(mask: NDArray[np.bool_]) -> str:
+    """A place to follow a noun, with a space before it; empty where the thing lies about everywhere."""
+    words = area_of(mask)
+    return f" {words}" if words else ""
 
 
 _TEMPERATURES = {

@@ -4,12 +4,14 @@ from critique.advice.fault_limits import judge_symmetry, judge_water
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.advice.room import room_for
 from critique.measures.division import Division
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
+SEEN, PLAIN = 0.55, 0.75  # straightness or strength of a line that two readers named too in about four of five pictures
 EQUAL = 0.02  # of the height from the middle within which both halves look equal; common practice, no source
 ON_THE_LINE = 0.15  # of the height: what holds the eye so near to the line breaks it already
 
@@ -41,8 +43,8 @@ def halving(case: Case, kind: Kind) -> Finding:
         text = "no single line divides the picture from side to side, so nothing cuts it in half"
     elif level == "rework":
         text = (
-            f"the main line runs straight across at {percent(height)} of the height and cuts the picture {_halves(height)}, "
-            f"which then quarrel about which is the subject. {_move(case)}"
+            f"the main line runs straight across at {percent(height)} of the height and cuts the picture {_halves(height)}: "
+            f"let one of them win. {_move(case)}"
         )
     elif level == "watch":
         seen = ", and straight enough to be seen" if division.straightness >= STRAIGHT else ""
@@ -50,6 +52,8 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"the main line runs {percent(height)} of the way down, close to the middle{seen}. "
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
         )
+    elif not _leads(division):
+        text = "no straight line runs from side to side near the middle, so nothing cuts it in half"
     elif 0.42 <= height <= 0.58:
         text = (
             f"the main line lies at {percent(height)} of the height, but it is too soft or too broken to read as a cut"
@@ -67,6 +71,11 @@ def halving(case: Case, kind: Kind) -> Finding:
         figure_text=f"line at {percent(height)} of the height" if division.present or fault else "no line",
         norm="halved within 5 % of the middle; common practice, no source",
     )
+
+
+def _leads(division: Division) -> bool:
+    """Whether a line is plain enough that anyone would call it the main one."""
+    return division.straightness >= SEEN or division.strength >= PLAIN
 
 
 def _halves(height: float) -> str:
@@ -110,10 +119,16 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
     level = judge_symmetry(found, kind.by_limits)
     if level == "holds":
         return None
-    text = (
-        "left and right are nearly the same shapes in the same values, so the picture stands still. Let one side win: make "
-        "one mass larger, darker or nearer, or move the middle off the middle"
-    )
+    if level == "watch":
+        text = (
+            "left and right answer each other in much the same shapes and values, like wings about a middle: formal, and "
+            "still. If it should move, let one side be larger, darker or nearer, or shift the middle"
+        )
+    else:
+        text = (
+            "left and right are nearly the same shapes in the same values, so the picture stands still. Let one side win: "
+            "make one mass larger, darker or nearer, or move the middle off the middle"
+        )
     return kind.finding(
         level=level,
         text=sentence(text),
@@ -125,16 +140,17 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
 
 
 def _move(case: Case) -> str:
-    """Which way to move the line: toward giving the busier side more room."""
+    """Which way to move the line, as the change does that is offered for it."""
     up, down = better_heights(case)
-    division = case.measures.division
+    division, room = case.measures.division, room_for(case)
     broken = division.straightness < STRAIGHT or any(
         abs(place.y - division.height) <= ON_THE_LINE for place in case.measures.eyepath.claimed
     )
-    return (
-        f"Lower it to about {percent(down)} if the part above is the subject, or raise it to about {percent(up)} if the "
-        f"part below is{'' if broken else '; breaking it with a tree or a rise helps too'}"
-    )
+    verb, height, other = ("Lower", down, "raise") if room.way == "down" else ("Raise", up, "lower")
+    told = f"{verb} it to about {percent(height)}, since {room.reason}"
+    if not room.sure:
+        told += f"; {other} it instead if the other part is your subject"
+    return told if broken else f"{told}; breaking it with a tree or a rise helps too"
 
 
 def better_heights(case: Case) -> tuple[float, float]:

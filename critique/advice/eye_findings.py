@@ -6,7 +6,9 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.eye_judging import (
     PULL_WATCH,
+    SIDE_TOLD,
     bullseye_fault,
+    calm_sides,
     corners_keep_it_in,
     near_edge_fault,
     pull_fault,
@@ -32,7 +34,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
         text += f", and goes on from there to a second place {spot(eye.claimed[1].x, eye.claimed[1].y)}"
     if corners_keep_it_in(eye):
         text += "; the four darker corners keep it in"
-    if pull_fault(eye) is None:
+    if pull_fault(eye) is None and calm_sides(eye):
         text += "; nothing at the edges draws it out"
     return kind.finding(
         level="holds",
@@ -52,10 +54,11 @@ def competing(case: Case, kind: Kind) -> Finding | None:
     first, second = (spot(place.x, place.y) for place in places)
     if first == second:
         return None
-    text = (
-        f"two places hold the eye about as much, {first} and {second}, and it goes back and forth. Decide which is the "
-        "subject, and take contrast or colour from the other"
-    )
+    text = f"two places hold the eye about as much, {first} and {second}, and it goes from one to the other"
+    if level == "watch":
+        text += ". They may answer each other; if only one is meant, take a little contrast or colour from the other"
+    else:
+        text += " and back. Decide which is the subject, and take contrast or colour from the other"
     return kind.finding(
         level=level,
         text=sentence(text),
@@ -90,6 +93,29 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"{pull.place}, {pull.strength:.2f} times the strongest contrast inside",
         norm=f"{case.standing('eyepath.strongest_pull.strength')}; named from {PULL_WATCH:.1f} on",
         percentile=case.percentile("eyepath.strongest_pull.strength"),
+    )
+
+
+def side_weight(case: Case, kind: Kind) -> Finding | None:
+    """What stands along a side and holds the eye there, where it is sure and no stronger thing is said of an edge."""
+    eye = case.measures.eyepath
+    if eye.side_weight < SIDE_TOLD or pull_fault(eye) is not None or near_edge_fault(eye) is not None:
+        return None
+    text = f"what stands along the {eye.heavier_side} edge holds the eye there too, beside the subject"
+    level = kind.by_limits(eye.side_weight)
+    text += (
+        "; a side that frames may do so, and a step quieter it would keep the eye in"
+        if level == "holds"
+        else ". Softer edges, or a tone nearer to what is behind, on its outer side would keep the eye in"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=eye.side_weight,
+        figure_text=f"{eye.side_weight:+.1f} for upright edges and light at the {eye.heavier_side} edge beside the inside".replace(
+            "-", "−"
+        ),
+        norm="two readers spoke of such a side in each of 20 paintings",
     )
 
 
@@ -128,10 +154,11 @@ def near_edge(case: Case, kind: Kind) -> Finding | None:
     if fault is None or pull_fault(case.measures.eyepath) is not None:
         return None
     level, place = fault
-    text = (
-        f"what holds the eye most stands {spot(place.x, place.y)}, so near the edge that the eye may leave there. Give it "
-        "more room, or bring something farther in to answer it"
-    )
+    text = f"what holds the eye most stands {spot(place.x, place.y)}, close to the edge"
+    if level == "watch":
+        text += ". The eye may leave there: soften its outer side, or answer it with something farther in"
+    else:
+        text += ", and the eye leaves there. Give it more room, or bring something farther in to answer it"
     return kind.finding(
         level=level,
         text=sentence(text),
@@ -147,10 +174,16 @@ def busy_foreground(case: Case, kind: Kind) -> Finding | None:
     level = judge_busy_foreground(detail, kind.by_limits)
     if level == "holds":
         return None
-    text = (
-        "the foreground is busier than anything above it, and the eye stays caught in it. Mass it: a few large strokes, "
-        "softer edges, and only here and there a blade or a stone"
-    )
+    if level == "watch":
+        text = (
+            "the small marks of the foreground are as strong as any above them, so it holds the eye as much as the "
+            "subject. A few larger strokes and softer edges there would let the eye pass on"
+        )
+    else:
+        text = (
+            "the foreground is busier than anything above it, and the eye stays caught in it. Mass it: a few large "
+            "strokes, softer edges, and only here and there a blade or a stone"
+        )
     return kind.finding(
         level=level,
         text=sentence(text),

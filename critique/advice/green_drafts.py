@@ -26,7 +26,7 @@ from critique.perception.cielab import lch_to_lab
 from critique.perception.hue import circular_mean
 from critique.picture.places import place_of
 from critique.words.aloud import sentence
-from critique.words.figures import percent
+from critique.words.figures import number, percent
 from critique.words.lists import counted
 
 LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming aims at: no further than need be
@@ -58,14 +58,14 @@ EVENNESS = Figure("evenness", lambda case: case.measures.greens.evenness, percen
 SPREAD = Figure(
     "spread of green hues",
     lambda case: case.measures.greens.hue_spread,
-    lambda degrees: f"{degrees:.0f}°",
+    lambda degrees: number(degrees, 0, "°"),
     rises=True,
     record="greens.hue_spread",
 )
 LEAN = Figure(
     "mean a* (below 0 is green)",
     lambda case: case.measures.cast.mean.a,
-    lambda a: f"{a:.1f}".replace("-", "−"),
+    number,
     rises=True,
     record="cast.mean.a",
 )

@@ -30,7 +30,9 @@ CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
-QUIET = 20.0  # median C*: nine in ten landscapes keep below; a wood in greens so quiet is a choice, not a fault
+TOO_STRONG = (
+    26.0  # median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault
+)
 GREYED = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
@@ -47,7 +49,7 @@ def area(case: Case, kind: Kind) -> Finding:
     greyed = share > 0 and greens.median_chroma < GREYED
     if greyed and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
-    elif level == "rework" and (least <= AREA_WATCH or greens.median_chroma < QUIET):
+    elif level == "rework" and (least <= AREA_WATCH or greens.median_chroma < TOO_STRONG):
         level = "watch"  # how much is green is then the photograph's say or the subject's, no ground for repainting
     return kind.finding(
         level=level,
@@ -109,8 +111,8 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         )
     if level == "watch":
         return (
-            f"yellow-green covers {about(share)} of the picture, {place}, mostly {mostly}. It can carry that if the greens "
-            "differ; turn some of it toward ochre, earth or blue-grey"
+            f"yellow-green covers {about(share)} of the picture, {place}, mostly {mostly}. It can carry that while the greens "
+            "differ among themselves; some ochre, earth or blue-grey among them would rest the eye"
         )
     return (
         f"green takes {about(share)} of the picture, {place}, and everything else has to answer to it. Give up a good "
@@ -133,8 +135,13 @@ def strength(case: Case, kind: Kind) -> Finding:
         part = beyond / greens.area_share
         text = (
             f"{share_words(part)} of the green, {place_of(mask)}, is stronger than any leaf lit from the front "
-            f"({_excess(lab, mask)}). If it isn't light through leaves that you painted, knock it back with its "
-            "complement, a red earth or a violet, before any more yellow goes in"
+            f"({_excess(lab, mask)})"
+        )
+        text += (
+            ". Light through leaves may be so, and a painter may mean it; else a little red earth or violet in it will do"
+            if level == "watch"
+            else ". If it isn't light through leaves that you painted, knock it back with its complement, a red earth or a "
+            "violet, before any more yellow goes in"
         )
     elif level == "holds":
         text = (
@@ -197,9 +204,10 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
     elif level == "holds":
         text = f"the greens vary {_how(greens)}; the commonest of them makes up {share_words(even)} of the green"
     else:
-        text = (
-            f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}. Break it: yellower and "
-            "lighter where the sun falls, bluer and greyer in the shade and with distance"
+        text = f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}. " + (
+            "A step yellower where the sun falls, and greyer in the shade, would tell the near from the far"
+            if level == "watch"
+            else "Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
         )
     return kind.finding(
         level=level,

@@ -16,7 +16,6 @@ from critique.advice.finding import Finding
 from critique.advice.kind import Kind, Limits, Part
 from critique.measures import eye_judging
 from critique.measures.rivals import RIVALS
-from critique.measures.values import TWIN_VALUE
 
 KINDS: tuple[Kind, ...] = (
     Kind(
@@ -203,6 +202,14 @@ KINDS: tuple[Kind, ...] = (
         judge=eye.near_edge,
     ),
     Kind(
+        id="side_weight",
+        title="weight at a side",
+        part=Part.EYE_PATH,
+        figures=("eyepath.side_weight",),
+        limits=Limits("above", eye_judging.SIDE_WATCH),
+        judge=eye.side_weight,
+    ),
+    Kind(
         id="green_relief",
         title="relief for the green",
         part=Part.GREENS,
@@ -216,7 +223,6 @@ KINDS: tuple[Kind, ...] = (
         title="green against its neighbours",
         part=Part.GREENS,
         figures=("greens.median_lightness", "values.percentiles.p50", "greens.mean_hue"),
-        limits=Limits("below", TWIN_VALUE),
         judge=colours.neighbours,
         gone=colours.neighbours_gone,
     ),

@@ -1,6 +1,7 @@
 """How far a figure moves when only the photograph changes: a change that moves it less is not worth a brush."""
 
 from functools import cache
+from math import inf
 
 from critique.errors import ReferenceDataError
 from critique.perception.hue import turn
@@ -27,10 +28,17 @@ def _spreads() -> dict[str, tuple[str, float]]:
 
 def beyond_photograph(figure: str, before: float, after: float) -> bool | None:
     """Whether a figure of the record moved farther than another photograph moves it; None where that isn't known."""
+    away = photographs_away(figure, before, after)
+    return None if away is None else away > 1
+
+
+def photographs_away(figure: str, before: float, after: float) -> float | None:
+    """How many times another photograph's move two values of a figure lie apart; None where that isn't known."""
     known = _spreads().get(figure)
     if known is None:
         return None
     scale, spread = known
+    apart = abs(float(turn(before, after)) if scale == "angle" else after - before)
     if scale == "ratio":
-        return abs(after - before) > spread * max(abs(before), 1e-6)
-    return abs(float(turn(before, after)) if scale == "angle" else after - before) > spread
+        apart /= max(abs(before), 1e-6)
+    return apart / spread if spread > 0 else (inf if apart > 0 else 0.0)

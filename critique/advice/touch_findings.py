@@ -6,6 +6,7 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.picture.places import spot
 from critique.words.aloud import sentence
+from critique.words.figures import percent
 
 
 def hard_edges(case: Case, kind: Kind) -> Finding | None:
@@ -15,8 +16,8 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         return None
     text = (
-        "edges are hard all over, as if cut out, so that nothing comes forward and nothing lies back. Lose some: drag sky "
-        "into the tree tops, let dark run into dark, and keep the sharp ones for the subject"
+        "nearly every edge is hard, as if cut out, so none of them leads. Lose some: drag sky into the tree tops, let dark "
+        "run into dark, and keep the sharp ones for the subject"
     )
     return kind.finding(
         level=level,
@@ -62,7 +63,7 @@ def equal_flecks(case: Case, kind: Kind) -> Finding | None:
         level=level,
         text=sentence(text),
         figure=detail.evenness,
-        figure_text=f"the quietest tenth is {detail.evenness:.0%} as busy as the busiest",
+        figure_text=f"the quietest tenth is {percent(detail.evenness)} as busy as the busiest",
         norm=case.standing("detail.evenness"),
         percentile=case.percentile("detail.evenness"),
     )

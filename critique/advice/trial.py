@@ -19,6 +19,7 @@ SEVERITY = {level: LEVELS.index(level) for level in LEVELS}
 WORST = max(SEVERITY.values())
 
 UNMOVED = "No finding changes its level, but the figures move the right way."
+AS_IT_WAS = ""  # of a picture that is the same: nothing to say
 
 
 @dataclass(frozen=True)
@@ -78,10 +79,11 @@ class Effect:
     costs: tuple[str, ...] = ()  # the findings that stand worse with it made
 
 
-def effect_of(before: Trial, after: Trial) -> Effect:
-    """Compare the findings before and after a change."""
+def effect_of(before: Trial, after: Trial, *, beside: frozenset[str] = frozenset()) -> Effect:
+    """Compare the findings before and after a change, those of the kinds ``beside`` left out."""
     better, worse, costs, won, lost = [], [], [], 0, 0
-    subjects = {finding.kind: finding.subject for finding in (*before.findings, *after.findings)}
+    both = (*before.findings, *after.findings)
+    subjects = {finding.kind: finding.subject for finding in both if finding.kind not in beside}
     for kind, subject in subjects.items():
         step = before.level(kind) - after.level(kind)
         if step > 0:
@@ -96,4 +98,5 @@ def effect_of(before: Trial, after: Trial) -> Effect:
         parts.append(f"It takes {listed(better)}.")
     if worse:
         parts.append(f"It costs something: {listed(worse)}.")
-    return Effect(won, lost, " ".join(parts) or UNMOVED, tuple(costs))
+    same = before.case.picture is after.case.picture
+    return Effect(won, lost, " ".join(parts) or (AS_IT_WAS if same else UNMOVED), tuple(costs))

@@ -1,13 +1,15 @@
 """Whether a picture's values reach far enough, gather into masses, and leave its darks open."""
 
 import numpy as np
+from numpy.typing import NDArray
 
-from critique.advice.fault_limits import CLOSED, judge_closed_darks, judge_scattered
+from critique.advice.fault_limits import CLOSED, LOUD, judge_closed_darks, judge_scattered
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.values import apply_plan
-from critique.picture.places import place_of, spot
+from critique.picture.areas import area_of
+from critique.picture.places import spot
 from critique.words.aloud import about, sentence
 from critique.words.figures import percent
 from critique.words.lists import listed
@@ -15,6 +17,10 @@ from critique.words.lists import listed
 # Limits beside the landscapes' own percentiles (norms.csv).
 RANGE_WATCH: float = 4.6  # values from the 5th to the 95th percentile; 5th percentile 5.4, lowest 4.4
 RANGE_REWORK: float = 3.2
+ROOM, ENOUGH = 6.5, 5.0  # values from dark to light: nearly all that paint has; what 19 in 20 landscapes have
+COLOUR_CARRIES = 30.0  # C* of the strongest tenth, from which colour does what close values leave undone; one in four
+GARISH_GREEN = 0.02  # of the picture beyond the leaf limit: strength that carries nothing
+GATHERED = 0.55  # of the light and dark in big shapes; a picture with less is one of many small shapes to the eye
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
 TONES = ("dark", "middle", "light")  # of the plan in three values, as its plate shows them
@@ -26,9 +32,17 @@ def value_range(case: Case, kind: Kind) -> Finding:
     level = kind.by_limits(values.range)
     if level == "rework" and values.key != "middle":
         level = "watch"  # mist and dusk are close in value on purpose: a high or a low key is a choice, not a fault
+    coloured = level == "watch" and _lives_by_colour(case)
+    if coloured:
+        level = "holds"
     low, high = values.percentiles["p5"], values.percentiles["p95"]
     key = f"{values.key} key"
-    if level == "holds":
+    if coloured:
+        text = (
+            f"the values stay close, from {low:.1f} to {high:.1f}, in a {key}: it lives by its colours more than by light "
+            "and dark"
+        )
+    elif level == "holds":
         text = f"the values run from {low:.1f} to {high:.1f}, in a {key}: {_key_remark(values.key, values.range)}"
     elif values.range < 0.5:
         text = "it is one value all over: there is no light and dark yet to judge"
@@ -48,12 +62,21 @@ def value_range(case: Case, kind: Kind) -> Finding:
     )
 
 
+def _lives_by_colour(case: Case) -> bool:
+    """Whether colour does what close values leave undone: strong, and nowhere garish."""
+    loudest, greens = case.measures.loudest, case.measures.greens
+    garish = loudest.excess >= (LOUD.watch or 1.0) or greens.beyond_leaf_share >= GARISH_GREEN
+    return loudest.strong >= COLOUR_CARRIES and not garish
+
+
 def _key_remark(key: str, spread: float) -> str:
     if key == "low":
-        return "a dark picture that keeps some lights" if spread >= 5 else "a dark and close picture"
+        return "a dark picture that keeps some lights" if spread >= ENOUGH else "a dark and close picture"
     if key == "high":
-        return "a light picture with darks enough to hold it" if spread >= 5 else "a light and airy picture"
-    return "room for full darks and full lights" if spread >= 6.5 else "a calm middle, and that is a choice"
+        return "a light picture with darks enough to hold it" if spread >= ENOUGH else "a light and airy picture"
+    if spread >= ROOM:
+        return "room for full darks and full lights"
+    return "short of both ends, and far enough" if spread >= ENOUGH else "a calm middle, and that is a choice"
 
 
 def masses(case: Case, kind: Kind) -> Finding:
@@ -61,19 +84,28 @@ def masses(case: Case, kind: Kind) -> Finding:
     found = case.measures.masses
     level = judge_scattered(found)
     if level == "holds":
-        big = _big_shapes(case)
+        big = [told for _, told in _big_shapes(case)]
+        if len(big) > 1 and found.kept < GATHERED:
+            text = (
+                f"squint, and much of the light and dark stays in small shapes; the largest that form are {listed(big)}"
+            )
+        elif len(big) > 1:
+            text = f"squint, and it falls into big shapes: {listed(big)}"
+        elif big:
+            text = f"squint, and one big shape forms, {big[0]}; the rest is small beside it"
+        else:
+            text = "squint, and it is made of many small shapes, which still keep to a few values"
+    elif level == "watch":
         text = (
-            f"squint, and it falls into big shapes: {listed([told for _, told in big])}"
-            if len(big) > 1
-            else "squint, and one shape holds most of it"
-            if big
-            else "squint, and it is made of many small shapes, which still keep to a few values"
+            f"squint, and few big shapes form: many small lights and darks, {found.scraps / 10:.1f} values from what "
+            "they lie in, take their place. Joining some darks to their neighbours, and some lights, would give the eye "
+            "three or four shapes to hold on to"
         )
     else:
         text = (
             f"squint, and the lights and darks don't gather: small pieces, {found.scraps / 10:.1f} values from the shapes "
-            "that they lie in, break them up. Join neighbouring darks and neighbouring lights until three or four big shapes carry it, then put back only the "
-            "marks that count"
+            "that they lie in, break them up. Join neighbouring darks and neighbouring lights until three or four big "
+            "shapes carry it, then put back only the marks that count"
         )
     return kind.finding(
         level=level,
@@ -87,7 +119,7 @@ def masses(case: Case, kind: Kind) -> Finding:
 
 
 def _big_shapes(case: Case) -> list[tuple[float, str]]:
-    """The largest connected shapes of the three-value plan: share, and such as "a dark one on the left (31 %)"."""
+    """The largest connected shapes of the three-value plan: share, and such as "a dark one in the left half (31 %)"."""
     from scipy.ndimage import label
 
     values = case.measures.values
@@ -98,8 +130,17 @@ def _big_shapes(case: Case) -> list[tuple[float, str]]:
         shares = np.bincount(pieces.ravel(), minlength=number + 1)[1:] / plan.size
         for index in np.flatnonzero(shares >= TOLD):
             share = float(shares[index])
-            found.append((share, f"a {name} one {place_of(pieces == index + 1)} ({percent(share)})"))
+            where = area_of(pieces == index + 1) or _middle(pieces == index + 1, winds=name == "middle")
+            found.append((share, f"a {name} one {where} ({percent(share)})"))
     return sorted(found, reverse=True)[:MOST_TOLD]
+
+
+def _middle(shape: NDArray[np.bool_], *, winds: bool) -> str:
+    """Where a shape lies that fills no area: between the others, or about its middle."""
+    if winds:
+        return "that winds between the others"
+    y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(shape), shape.shape, strict=True))
+    return f"centred {spot(x, y)}"
 
 
 def closed_darks(case: Case, kind: Kind) -> Finding | None:
@@ -108,10 +149,17 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
     level = judge_closed_darks(darks, kind.by_limits)
     if level == "holds":
         return None
-    text = (
-        f"{about(darks.share)} of the picture is dark with nothing to be seen in it, most of it {spot(darks.x, darks.y)}. "
-        "Open it: lay a warm dark beside a cool one there, half a value up, and keep the deepest darks for small accents"
-    )
+    text = f"{about(darks.share)} of the picture is dark with next to nothing to be seen in it, most of it {spot(darks.x, darks.y)}"
+    if level == "watch":
+        text += (
+            ", and reads as one flat shape from afar. If something should be found in there, lay a warm dark beside a cool "
+            "one, half a value up"
+        )
+    else:
+        text += (
+            ". Open it: lay a warm dark beside a cool one there, half a value up, and keep the deepest darks for small "
+            "accents"
+        )
     return kind.finding(
         level=level,
         text=sentence(text),

@@ -1,31 +1,43 @@
-"""The review in a few sentences: what works, what holds the picture back most, and what to do first."""
+"""The review in a few sentences: what works, then what holds the picture back most, and what to do first."""
+
+from collections.abc import Sequence
 
 from critique.advice.finding import Finding
+from critique.advice.gravity import gravest_first
 from critique.advice.green_findings import ALMOST_NONE
 from critique.advice.judging import Case
+from critique.advice.praise import what_works
+from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
-from critique.measures.division_judging import halving_fault
-from critique.words.aloud import about, strength_word
+from critique.measures.land_greens import land_green_share
+from critique.picture.places import spot
+from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
 
-SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_relief", "green_neighbours", "colour_cast"})
+SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "side_weight", "green_relief", "colour_cast"})
 # Kinds of finding for which alone no picture is kept from a wall: common practice, no source.
-CARRIES, CARRIES_RANK = 0.7, 40  # of the light and dark in big shapes, and its percentile, from which that is praised
-REACHES_RANK = 50  # percentile of the range of values from which it is praised
-QUIET_CHROMA = 22.0  # median C* of the greens up to which they are praised for their quiet
-MOST_REASONS = 2
+PORTRAIT = 2  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
 def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Suggestion, ...]) -> tuple[str, ...]:
-    """What the picture is and what works in it, what holds it back most, and what to do first."""
-    open_findings = [finding for finding in findings if finding.level != "holds"]
-    rework = [finding for finding in open_findings if finding.level == "rework"]
+    """What works in it, what holds it back most, what the picture is, and what to do first: four sentences or so."""
+    if one_colour(case.picture):
+        name = case.measures.families[0].name
+        return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
+    open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
+    works = what_works(case, {finding.kind for finding in open_findings})
     return (
+        f"What works: {'; '.join(works)}." if works else "Nothing in it stands out among landscapes yet.",
+        _judgement(case, open_findings, findings),
         _portrait(case),
-        _judgement(case, open_findings, rework),
         _first_step(suggestions, open_findings),
     )
+
+
+def portrait_in(sentences: Sequence[str]) -> str:
+    """The sentence of a verdict that says what the picture is."""
+    return sentences[min(PORTRAIT, len(sentences) - 1)]
 
 
 def _portrait(case: Case) -> str:
@@ -39,7 +51,9 @@ def _portrait(case: Case) -> str:
     key = {"high": "A light picture", "middle": "A picture in the middle key", "low": "A dark picture"}[
         measures.values.key
     ]
-    reads, colour = measures.reads_as_green.share, measures.greens.area_share
+    if in_greys(case.picture):
+        return f"{key}, in greys: its colour is not judged."
+    reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
     if max(reads, colour) < ALMOST_NONE:
         climate = ", with almost no green"
     elif reads >= ALMOST_NONE:
@@ -49,43 +63,36 @@ def _portrait(case: Case) -> str:
     return f"{key}, mostly {colours}{climate}."
 
 
-def _judgement(case: Case, open_findings: list[Finding], rework: list[Finding]) -> str:
-    works = _what_works(case, open_findings)
-    praise = f"What works: {listed(works)}. " if works else ""
+def _gentlest(case: Case, findings: tuple[Finding, ...]) -> str:
+    """What a teacher might say at most of a picture that holds; empty where there is nothing."""
+    if any(finding.kind == "side_weight" for finding in findings):
+        return f"At most, let what stands along the {case.measures.eyepath.heavier_side} edge go a little quieter."
+    return ""
+
+
+def _judgement(case: Case, open_findings: list[Finding], findings: tuple[Finding, ...]) -> str:
+    """The one thing that holds it back most, then the rest."""
     if not open_findings:
-        return f"It holds: {listed(works)}." if works else "It holds: nothing in it asks to be repainted."
-    main, *rest = [*rework, *(finding for finding in open_findings if finding.level != "rework")]
-    grave = [finding for finding in rework if finding.kind not in SMALL_MATTERS]
+        return f"It holds: nothing in it asks to be mended. {_gentlest(case, findings)}".strip()
+    grave = [finding for finding in open_findings if finding.level == "rework" and finding.kind not in SMALL_MATTERS]
+    first = grave[0] if grave else open_findings[0]
+    told = first.subject + _placed(case, first)
+    rest = listed([finding.subject for finding in open_findings if finding is not first])
     if grave:
-        said = f"What holds it back most is its {grave[0].subject}"
-        rest = [finding for finding in open_findings if finding is not grave[0]]
-    else:
-        said = f"Look once more at its {main.subject} before it goes out"
-    also = f", then at its {listed([finding.subject for finding in rest])}" if rest and not grave else ""
-    if rest and grave:
-        also = f"; then look at its {listed([finding.subject for finding in rest])}"
-    return f"{praise}{said}{also}."
+        return f"What holds it back most is its {told}" + (f"; then look at its {rest}." if rest else ".")
+    return f"Look once more at its {told} before it goes out" + (f", then at its {rest}." if rest else ".")
 
 
-def _what_works(case: Case, open_findings: list[Finding]) -> list[str]:
-    """The best of it, from its own figures and never against a finding."""
-    measures, open_kinds = case.measures, {finding.kind for finding in open_findings}
-    values, greens, masses = measures.values, measures.greens, measures.masses
-    reasons = []
-    if "value_masses" not in open_kinds and masses.kept >= CARRIES:
-        if (case.percentile("masses.kept") or 0) >= CARRIES_RANK:
-            reasons.append("a few big shapes of light and dark carry it")
-    if "value_range" not in open_kinds and (case.percentile("values.range") or 0) >= REACHES_RANK:
-        reasons.append(f"its values reach from {values.percentiles['p5']:.1f} to {values.percentiles['p95']:.1f}")
-    green_open = open_kinds & {"green_strength", "green_area", "green_evenness", "green_cast"}
-    if greens.area_share >= ALMOST_NONE and not green_open and greens.median_chroma <= QUIET_CHROMA:
-        reasons.append(f"its greens stay {strength_word(greens.median_chroma)}")
-    if measures.land_distance.known and "land_distance" not in open_kinds and measures.land_distance.lighter > 1.0:
-        reasons.append("its distance lies back")
-    if measures.division.present and halving_fault(measures.division) is None:
-        if not 0.42 <= measures.division.height <= 0.58:
-            reasons.append(f"its line lies well off the middle, at {percent(measures.division.height)} of the height")
-    return reasons[:MOST_REASONS]
+def _placed(case: Case, finding: Finding) -> str:
+    """Where a fault of the eye's path lies, to follow its name; empty where the name says enough."""
+    eye, darks = case.measures.eyepath, case.measures.closed_darks
+    place = {
+        "side_weight": f"the {eye.heavier_side} edge",
+        "edge_pull": f"the {eye.strongest_pull.place}",
+        "near_edge": str(spot(eye.focus.x, eye.focus.y)),
+        "closed_darks": str(spot(darks.x, darks.y)),
+    }.get(finding.kind)
+    return f" ({place})" if place else ""
 
 
 def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding]) -> str:

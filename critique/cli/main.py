@@ -5,7 +5,7 @@ import shlex
 import sys
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import NoReturn
 
 import click
 
@@ -13,20 +13,14 @@ from critique import __version__
 from critique.cli import plan as plans
 from critique.cli.doing import doing, progress
 from critique.cli.gallery import gallery
+from critique.cli.in_photograph import NOTHING_WRITTEN, InPhotograph, photograph_options
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
     FILE,
-    NO_LIGHT_GIVEN,
     attempted,
     box_option,
-    canvas_of,
-    canvas_options,
-    check_light,
     json_option,
-    keep_light,
-    light_of,
-    light_options,
     one_line_errors,
     out_option,
     painting_of,
@@ -43,9 +37,6 @@ from critique.cli.study import study
 from critique.cli.submit import submit
 from critique.cli.terminal import quiet_libraries, share_one_heap, take_terminal
 from critique.errors import CritiqueError, UnreadablePicture
-
-if TYPE_CHECKING:
-    pass
 
 # Libraries of linear algebra look at these when they are loaded. The arrays of one picture are too small to share out:
 # threads that wait for each other make a review three times as much work, and on a busy machine twice as slow.
@@ -73,18 +64,15 @@ def main() -> None:
 @out_option(what="the paintings' folders")
 @click.option("--norms", "norms_file", type=FILE, help="Norms of your own, by `critique norms`.")
 @box_option()
-@canvas_options()
-@light_options()
+@photograph_options
 @json_option("the record of each picture")
 def review(
     pictures: tuple[Path, ...],
     folder: Path,
     norms_file: Path | None,
     box_file: Path | None,
-    corners: str | None,
-    whole: bool,
+    shown: InPhotograph,
     as_json: bool,
-    **light: Any,
 ) -> None:
     """Review finished pictures: one page for each.
 
@@ -94,12 +82,7 @@ def review(
 
     Example: critique review meadow.jpg --out review --box mine.toml
     """
-    if corners is not None and whole:
-        raise click.UsageError("give --corners or --whole, not both")
-    if corners is not None and len(pictures) > 1:
-        raise click.UsageError("--corners belong to one photograph: give one at a time")
-    check_light(pictures, light)
-    _review_all(list(pictures), folder, as_json, norms_file, box_file, corners, whole, light)
+    _review_all(list(pictures), folder, as_json, norms_file, box_file, shown)
 
 
 @main.command()
@@ -218,14 +201,12 @@ def _review_all(
     as_json: bool,
     norms_file: Path | None = None,
     box_file: Path | None = None,
-    corners: str | None = None,
-    whole: bool = False,
-    light: dict[str, Any] | None = None,
+    shown: InPhotograph = NOTHING_WRITTEN,
 ) -> NoReturn:
     """Review each picture, go on past those that fail, and leave with the exit code that says how it went."""
     from critique.advice.norms import read_norms
     from critique.painting.keep import Done, keep
-    from critique.report.commands import plan_command, review_command
+    from critique.report.commands import going_on
     from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
@@ -242,16 +223,16 @@ def _review_all(
                 + shlex.quote(str(picture))
             )
         place = painting_of(folder, picture, name=name)
-        canvas = canvas_of(picture, place, corners, whole)
-        asked = light_of(picture, place, light or NO_LIGHT_GIVEN)
+        asked = shown.of(picture, place)
         with doing("Reading, measuring and trying changes", told=len(pictures) == 1):
-            done = review_file(picture, norms, box, aim=True, corners=canvas, whole=whole, light=asked)
+            done = review_file(
+                picture, norms, box, aim=True, corners=asked.corners, whole=asked.whole, light=asked.light
+            )
         with doing("Drawing the page", told=len(pictures) == 1):
-            command = plan_command(picture, box=box_file, out=folder)
-            again = review_command(picture, box=box_file, out=folder)
+            commands = going_on(picture, box=box_file, out=folder)
             kept = Done("review", picture, picture, done.picture, first_of(done.advice.verdict[1:]))
-            (page,) = keep(place, kept, lambda inside: [write_review(done, inside, command=command, again=again)])
-        keep_light(picture, place, asked)
+            (page,) = keep(place, kept, lambda inside: [write_review(done, inside, commands=commands)])
+        shown.keep(picture, place, asked)
         return done.as_line() if as_json else told_where(summary(done, page), place)
 
     failed = 0

@@ -1,7 +1,7 @@
 """What the commands share: where pages go, whose paint box, records as JSON, and errors told in one line."""
 
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
@@ -16,8 +16,6 @@ from critique.words.printed import shown, shown_line
 if TYPE_CHECKING:
     from critique.paints.box import PaintBox
     from critique.pair.kept_plan import KeptPlan
-    from critique.photograph.corners import Corners
-    from critique.photograph.light_asked import LightAsked
 
 EXIT_NOTHING = 1  # nothing could be done
 EXIT_USAGE = 2  # what was asked can't be
@@ -95,100 +93,6 @@ def told_where(text: str, folder: Path) -> str:
     from critique.painting.page import PAGE
 
     return f"{text}\n  all of this painting: {folder / PAGE}"
-
-
-def canvas_options() -> Decorator:
-    """``--corners`` and ``--whole``: which part of a photograph is the painting."""
-
-    def both(command: Callable[..., Any]) -> Callable[..., Any]:
-        whole = click.option("--whole", is_flag=True, help="Judge the whole file; forget corners given before.")
-        corners = click.option(
-            "--corners",
-            metavar='"X,Y X,Y X,Y X,Y"',
-            help="Corners of the canvas in its photograph, clockwise from the painting's upper left, as fractions; "
-            "remembered beside the result.  [default: the canvas is looked for]",
-        )
-        return corners(whole(command))
-
-    return both
-
-
-def canvas_of(picture: Path, folder: Path, corners: str | None, whole: bool) -> "Corners | None":
-    """The corners that were given for a picture, now or on an earlier run into the same folder."""
-    from critique.photograph.corners import forget_corners, parse_corners, remember_corners, remembered_corners
-
-    if whole:
-        forget_corners(folder, picture.name)
-        return None
-    if corners is None:
-        return remembered_corners(folder, picture.name)
-    given = parse_corners(corners)
-    remember_corners(folder, picture.name, given)
-    return given
-
-
-def light_options() -> Decorator:
-    """``--grey``, ``--card``, ``--chart``, ``--even``: by what the light of a photograph is put right."""
-
-    def all_of_them(command: Callable[..., Any]) -> Callable[..., Any]:
-        for option in reversed(
-            (
-                click.option("--grey", metavar="X,Y", help="A spot in the photograph that is grey or white."),
-                click.option(
-                    "--card",
-                    metavar='"X,Y ..."',
-                    help="A spot on a grey or white card in the photograph, or its four corners, clockwise.",
-                ),
-                click.option("--card-value", type=float, help="The card's value (18 % grey is 5): sets brightness."),
-                click.option(
-                    "--chart",
-                    metavar='"X,Y X,Y X,Y X,Y"',
-                    help='Of a 24-patch chart, from the brown one; or "find".',
-                ),
-                click.option(
-                    "--even/--no-even",
-                    default=None,
-                    help="Even the light across the canvas by the wall.  [default: where that is one even wall]",
-                ),
-                click.option("--as-photographed", is_flag=True, help="Leave the light; forget greys named before."),
-            )
-        ):
-            command = option(command)
-        return command
-
-    return all_of_them
-
-
-NO_LIGHT_GIVEN: dict[str, Any] = {"as_photographed": False}
-
-
-def light_of(picture: Path, folder: Path, given: dict[str, Any]) -> "LightAsked":
-    """By what a picture's light is put right, named now or on an earlier run into the same folder."""
-    from critique.photograph.light_asked import LightAsked, forget_light, parse_light, remembered_light
-
-    asked = dict(given)
-    if asked.pop("as_photographed"):
-        forget_light(folder, picture.name)
-        return LightAsked(even=False)
-    named = any(value is not None for value in asked.values())
-    return parse_light(**asked) if named else remembered_light(folder, picture.name)
-
-
-def keep_light(picture: Path, folder: Path, light: "LightAsked") -> None:
-    """Remember what the light was put right by, once that has worked."""
-    from critique.photograph.light_asked import NOTHING_ASKED, LightAsked, remember_light
-
-    if light not in (NOTHING_ASKED, LightAsked(even=False)):
-        remember_light(folder, picture.name, light)
-
-
-def check_light(pictures: Sequence[Path], given: dict[str, Any]) -> None:
-    """What was named belongs to one photograph, and is not taken back in the same breath."""
-    named = [name for name in ("grey", "card", "chart") if given[name] is not None]
-    if named and len(pictures) > 1:
-        raise click.UsageError(f"--{named[0]} belongs to one photograph: give one at a time")
-    if given["as_photographed"] and (named or given["even"]):
-        raise click.UsageError(f"give --{(named or ['even'])[0]} or --as-photographed, not both")
 
 
 def read_box(path: Path | None) -> "PaintBox":

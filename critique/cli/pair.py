@@ -2,12 +2,14 @@
 
 import sys
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from critique.cli.doing import doing, progress
+from critique.cli.in_photograph import InEach, each_options
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
@@ -89,12 +91,14 @@ def compare(
 @click.command()
 @click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=FILE)
 @out_option(what="the painting's folder")
+@each_options
 @plan_option()
 @json_option()
-def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, as_json: bool) -> None:
+def passes(pictures: tuple[Path, ...], folder: Path, each: InEach, plan_folder: Path | None, as_json: bool) -> None:
     """Follow one painting through its states: what each pass made better and worse, and whether to stop.
 
-    With --plan each state is held against the aim: what came nearer, the next things to do, and when to stop. One
+    Photographs in different light are balanced by a grey that they share, named with --grey once for each. With --plan
+    each state is held against the aim: what came nearer, the next things to do, and when to stop. One
     state is enough then.
 
     Example: critique passes block-in.jpg second.jpg third.jpg --plan review/meadow
@@ -108,11 +112,12 @@ def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, a
 
     with one_line_errors():
         plan = read_plan(plan_folder)
-    states, failed = _states(pictures)
+    states, failed = _states(pictures, each)
     with one_line_errors(), doing("Comparing the passes"):
-        done = compare_passes([state for _, state in states], plan)
+        neutrals = [each.greys[number] for number, _ in states]
+        done = compare_passes([state for _, state in states], plan, neutrals)
         step("Drawing the page")
-        first, last = states[0][0], states[-1][0]
+        first, last = pictures[states[0][0]], pictures[states[-1][0]]
         place = painting_of(folder, first, plan_folder)
         kept = Done(
             "passes", first, last, states[-1][1].picture, done.advice or (done.told.standing if done.told else "")
@@ -125,9 +130,12 @@ def passes(pictures: tuple[Path, ...], folder: Path, plan_folder: Path | None, a
 @click.command()
 @click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=FILE)
 @out_option("lineup")
+@each_options
 @json_option()
-def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
+def lineup(pictures: tuple[Path, ...], folder: Path, each: InEach, as_json: bool) -> None:
     """Lay versions of one subject side by side, for a class or a jury: ranked by nothing.
+
+    A grey named in a photograph with --grey makes its light neutral.
 
     Example: critique lineup anna.jpg ben.jpg clara.jpg --out lineup
     """
@@ -135,7 +143,7 @@ def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
     from critique.report.printing_compared import lineup_summary
     from critique.report.write_compared import write_lineup
 
-    states, failed = _states(pictures)
+    states, failed = _states(pictures, each, neutral=True)
     if not states:
         sys.exit(EXIT_NOTHING)
     with one_line_errors(), doing("Drawing the page"):
@@ -145,19 +153,31 @@ def lineup(pictures: tuple[Path, ...], folder: Path, as_json: bool) -> None:
     sys.exit(EXIT_IN_PART if failed else 0)
 
 
-def _states(pictures: tuple[Path, ...]) -> "tuple[list[tuple[Path, State]], int]":
-    """Measure each picture, name those that fail, and count them; each state with its file."""
+def _states(
+    pictures: tuple[Path, ...], each: InEach, *, neutral: bool = False
+) -> "tuple[list[tuple[int, State]], int]":
+    """Measure each picture, name those that fail, and count them; each state with the number of its file.
+
+    ``neutral`` makes the light of each neutral by its own grey; otherwise they are held to each other by it later.
+    """
     from critique.pair.compare import state_of
+    from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
     from critique.picture.read import read_picture
 
+    def measured(number: int) -> "State":
+        grey = each.greys[number] if neutral else None
+        light = NOTHING_ASKED if grey is None else LightAsked(grey=grey)
+        corners, whole = each.corners[number], each.is_whole(number)
+        return state_of(read_picture(pictures[number], corners=corners, whole=whole, light=light))
+
     states, failed = [], 0
-    with doing("Measuring", told=len(pictures) == 1), progress(list(pictures), "Measuring") as bar:
-        for picture in bar:
-            state = attempted(picture, lambda file=picture: state_of(read_picture(file)))  # type: ignore[misc]
+    with doing("Measuring", told=len(pictures) == 1), progress(list(enumerate(pictures)), "Measuring") as bar:
+        for number, picture in bar:
+            state = attempted(picture, partial(measured, number))
             if state is None:
                 failed += 1
             else:
-                states.append((picture, state))
+                states.append((number, state))
     return states, failed
 
 

@@ -1,20 +1,14 @@
 """The command that plans a repaint: it parses, calls one function and prints."""
 
 from pathlib import Path
-from typing import Any
 
 import click
 
 from critique.cli.doing import doing
+from critique.cli.in_photograph import InPhotograph, photograph_options
 from critique.cli.options import (
     box_option,
-    canvas_of,
-    canvas_options,
-    check_light,
     json_option,
-    keep_light,
-    light_of,
-    light_options,
     one_line_errors,
     out_option,
     painting_of,
@@ -59,8 +53,7 @@ def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str,
 @click.option("--like-all", is_flag=True, help="With --like: lead all colours, not the greens alone.")
 @click.option("--size", metavar="SIZE", help="Of the canvas, such as 40x30cm or 16x12in.")
 @click.option("--fresh", is_flag=True, help="For a new white canvas; otherwise the old painting is gone over.")
-@canvas_options()
-@light_options()
+@photograph_options
 @out_option(what="the painting's folder")
 @json_option()
 def plan(
@@ -74,11 +67,9 @@ def plan(
     like_all: bool,
     size: str | None,
     fresh: bool,
-    corners: str | None,
-    whole: bool,
+    shown: InPhotograph,
     folder: Path,
     as_json: bool,
-    **light: Any,
 ) -> None:
     """Plan a repaint: one aim, the tubes that carry it, its passages with recipes, and a sheet for the easel.
 
@@ -103,9 +94,6 @@ def plan(
     """
     if like_all and like is None:
         raise click.UsageError("--like-all needs --like OTHER")
-    if corners is not None and whole:
-        raise click.UsageError("give --corners or --whole, not both")
-    check_light([picture], light)
     with one_line_errors(), doing("Reading"):
         box = read_box(box_file)
         from critique.painting.keep import Done, keep
@@ -118,8 +106,8 @@ def plan(
 
         check_names([*take, *leave, *turned])
         place = painting_of(folder, picture)
-        canvas, asked = canvas_of(picture, place, corners, whole), light_of(picture, place, light)
-        read = read_picture(picture, corners=canvas, whole=whole, light=asked)
+        asked = shown.of(picture, place)
+        read = read_picture(picture, corners=asked.corners, whole=asked.whole, light=asked.light)
         admired = read_picture(like) if like is not None else None
         done = plan_repaint(
             read,
@@ -143,5 +131,5 @@ def plan(
         command = plan_command(picture, box=box_file, out=folder, more=more)
         kept = Done("plan", picture, picture, read, " ".join(opening(done)))
         (page,) = keep(place, kept, lambda inside: [write_plan(done, inside, picture, command=command)])
-        keep_light(picture, place, asked)
+        shown.keep(picture, place, asked)
     say(done.as_line() if as_json else told_where(plan_text(done, page), place))

@@ -3,21 +3,18 @@
 import sys
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from critique.cli.doing import doing, progress
+from critique.cli.in_photograph import InPhotograph, photograph_options
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
     FILE,
     attempted,
-    check_light,
     json_option,
-    keep_light,
-    light_of,
-    light_options,
     one_line_errors,
     out_option,
     painting_of,
@@ -31,17 +28,10 @@ FOLDER = "straightened"  # within the painting's
 
 
 @click.command()
-@click.argument("photographs", metavar="PHOTO...", nargs=-1, required=True, type=FILE)
+@click.argument("pictures", metavar="PHOTO...", nargs=-1, required=True, type=FILE)
 @out_option(what="the paintings' folders")
-@click.option(
-    "--corners",
-    metavar='"X,Y X,Y X,Y X,Y"',
-    help="The canvas's corners, clockwise from the painting's upper left, as fractions of the photograph seen upright; "
-    "remembered for the next run into the same folder.",
-)
-@click.option("--whole", is_flag=True, help="The whole photograph is the painting; forget corners given before.")
 @click.option("--size", metavar="16x12in", help="The canvas's size, in or cm, for its true proportions.")
-@light_options()
+@photograph_options
 @click.option(
     "--format",
     "file_format",
@@ -52,14 +42,12 @@ FOLDER = "straightened"  # within the painting's
 )
 @json_option("one line for each photograph")
 def straighten(
-    photographs: tuple[Path, ...],
+    pictures: tuple[Path, ...],
     folder: Path,
-    corners: str | None,
-    whole: bool,
     size: str | None,
     file_format: "FileFormat",
+    shown: InPhotograph,
     as_json: bool,
-    **light: Any,
 ) -> None:
     """Crop photographs to the painting in them, seen square on, at full size.
 
@@ -70,13 +58,7 @@ def straighten(
 
     Example: critique straighten easel.jpg --size 16x12in
     """
-    if corners is not None and whole:
-        raise click.UsageError("give --corners or --whole, not both")
-    if corners is not None and len(photographs) > 1:
-        raise click.UsageError("--corners belong to one photograph: give one at a time")
-    check_light(photographs, light)
     from critique.painting.keep import Done, keep
-    from critique.photograph.corners import forget_corners, parse_corners, remember_corners, remembered_corners
     from critique.photograph.proportions import parse_size
     from critique.picture.read import read_picture
     from critique.plain import json_line
@@ -84,41 +66,36 @@ def straighten(
     from critique.tasks.straightening import straighten_file
 
     with one_line_errors():
-        given = parse_corners(corners) if corners is not None else None
         real = parse_size(size) if size is not None else None
 
     def straightened(path: Path, name: str) -> str:
         place = painting_of(folder, path, name=name)
-        if whole:
-            forget_corners(place, path.name)
-        own = given if given is not None or whole else remembered_corners(place, path.name)
-        asked = light_of(path, place, light)
-        with doing("Finding the canvas and putting it straight", told=len(photographs) == 1):
+        asked = shown.of(path, place)
+        with doing("Finding the canvas and putting it straight", told=len(pictures) == 1):
             done = straighten_file(
                 path,
                 place / FOLDER,
                 name=name,
-                corners=own,
-                whole=whole,
+                corners=asked.corners,
+                whole=asked.whole,
                 size=real,
-                light=asked,
+                light=asked.light,
                 file_format=file_format,
             )
-        keep_light(path, place, asked)
-        if given is not None:
-            remember_corners(place, path.name, given)
-        if done.picture != path:
+        shown.keep(path, place, asked)
+        if done.data is not None:
             size_told = f"{done.width} × {done.height} px."
-            seen = read_picture(done.picture, whole=True)
-            keep(place, Done("straightened", path, path, seen, size_told), lambda _: [done.picture])
+            seen = read_picture(done.data, done.picture.name, whole=True)
+            kept = Done("straightened", path, path, seen, size_told)
+            keep(place, kept, lambda _: done.write(), replaced=[done.picture])
         return json_line(done.as_dict()) if as_json else done.told()
 
     failed = 0
-    with progress(list(zip(photographs, folder_names(list(photographs)), strict=True)), "Straightening") as bar:
+    with progress(list(zip(pictures, folder_names(list(pictures)), strict=True)), "Straightening") as bar:
         for path, name in bar:
             told = attempted(path, partial(straightened, path, name))
             if told is None:
                 failed += 1
             else:
                 say(told)
-    sys.exit(EXIT_NOTHING if failed == len(photographs) else EXIT_IN_PART if failed else 0)
+    sys.exit(EXIT_NOTHING if failed == len(pictures) else EXIT_IN_PART if failed else 0)

@@ -8,6 +8,7 @@ import click
 from critique.cli.doing import doing
 from critique.cli.options import FILE, json_option, one_line_errors, out_option, painting_of, say, told_where
 from critique.steps import step
+from critique.words.figures import percent
 
 
 @click.command()
@@ -76,7 +77,7 @@ def study(
     if made.fit is not None and made.fit.lost:
         side = "width" if made.fit.across else "height"
         say(
-            f"critique: the canvas has another proportion than the picture: {made.fit.lost:.0%} of its "
+            f"critique: the canvas has another proportion than the picture: {percent(made.fit.lost)} of its "
             f"{side} is cut off",
             err=True,
         )

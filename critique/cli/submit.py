@@ -2,22 +2,18 @@
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from critique.cli.doing import doing, progress
+from critique.cli.in_photograph import InPhotograph, photograph_options
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
     EXIT_USAGE,
     FILE,
-    canvas_options,
-    check_light,
     json_option,
-    keep_light,
-    light_of,
-    light_options,
     one_line_errors,
     out_option,
     say,
@@ -54,8 +50,7 @@ if TYPE_CHECKING:
     "--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True, help="Of the contact sheet."
 )
 @click.option("--prices/--no-prices", default=True, show_default=True, help="Prices on the contact sheet.")
-@canvas_options()
-@light_options()
+@photograph_options
 @json_option("one line for each picture")
 def submit(
     pictures: tuple[Path, ...],
@@ -70,10 +65,8 @@ def submit(
     dpi: int,
     paper: "Paper",
     prices: bool,
-    corners: str | None,
-    whole: bool,
+    shown: InPhotograph,
     as_json: bool,
-    **light: Any,
 ) -> None:
     """Make pictures ready for a call: straightened JPEGs in sRGB within its limits, a price list, a contact sheet.
 
@@ -83,12 +76,6 @@ def submit(
 
     Example: critique submit *.jpg --list prices.csv --long-edge 1920 --max-mb 5 --name "{artist}_{title}_{n}"
     """
-    if corners is not None and whole:
-        raise click.UsageError("give --corners or --whole, not both")
-    if corners is not None and len(pictures) > 1:
-        raise click.UsageError("--corners belong to one photograph: give one at a time")
-    check_light(pictures, light)
-    from critique.photograph.corners import forget_corners, parse_corners, remember_corners
     from critique.plain import json_line
     from critique.sending.call import Call
     from critique.sending.price_list import read_price_list
@@ -107,18 +94,11 @@ def submit(
     )
     with one_line_errors():
         rows = read_price_list(price_list) if price_list is not None else None
-        own = parse_corners(corners) if corners is not None else None
     try:
         ready, held = made_ready(pictures, call, rows, folder)
     except CritiqueError as error:
         tell(error)
         sys.exit(EXIT_USAGE)
-    with one_line_errors():
-        for one in ready:
-            if own is not None:
-                remember_corners(folder, one.path.name, own)
-            elif whole:
-                forget_corners(folder, one.path.name)
     for note in held.notes:
         say(f"critique: {note}", err=True)
     sent: list[Sent] = []
@@ -127,9 +107,11 @@ def submit(
         for one in bar:
             try:
                 with doing("Reading, straightening and packing", told=len(ready) == 1):
-                    asked = light_of(one.path, folder, light)
-                    done = send(one, folder, call, corners=own, whole=whole, light=asked, before=sent)
-                    keep_light(one.path, folder, asked)
+                    asked = shown.of(one.path, folder)
+                    done = send(
+                        one, folder, call, corners=asked.corners, whole=asked.whole, light=asked.light, before=sent
+                    )
+                    shown.keep(one.path, folder, asked)
             except WrongUsage as error:  # a place that is none: nothing was read yet
                 tell(error)
                 sys.exit(EXIT_USAGE)

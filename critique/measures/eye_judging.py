@@ -10,7 +10,9 @@ from critique.measures.rivals import RIVALS, Standing
 Fault = Literal["watch", "rework"]
 ByLimits = Callable[[float], Literal["holds", "watch", "rework"]]  # of a figure, by the limits of whoever judges
 
-SOME_PULL = 0.92  # of the salience inside: an edge that a teacher may mention in passing; right in 17 of 20 pictures
+# Log-odds: a side that a teacher may mention in passing; one that two readings spoke of in all of the 20 pictures of 58
+# that have more; one to be named; and the sides of a picture where nobody spoke of any.
+SOME_PULL, SIDE_TOLD, SIDE_WATCH, CALM_SIDES = 0.0, 0.95, 1.5, -0.8
 PULL_WATCH = 1.2  # of the strongest contrast inside: above it lies one of 76 landscapes
 PULL_REWORK = 1.8  # of the same: half as much again as the highest of any landscape
 CENTRED = 0.08  # of the width and height from the middle: dead centre
@@ -58,8 +60,13 @@ def pull_fault(eye: EyePath, by_limits: ByLimits = BY_PULL) -> tuple[Fault, Pull
 
 
 def some_pull(eye: EyePath) -> bool:
-    """Whether something near an edge holds the eye about as much as anything inside."""
-    return eye.border_salience >= SOME_PULL
+    """Whether something along a side holds the eye, so that a reader may speak of it."""
+    return eye.side_weight >= SOME_PULL
+
+
+def calm_sides(eye: EyePath) -> bool:
+    """Whether nothing along the sides draws the eye."""
+    return eye.side_weight <= CALM_SIDES
 
 
 def in_the_middle(eye: EyePath) -> FocalPlace | None:

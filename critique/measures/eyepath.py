@@ -21,6 +21,7 @@ from critique.measures.pulls import PULL as PULL  # handed on: plates and glossa
 from critique.measures.pulls import Pull as Pull
 from critique.measures.rivals import RIVALS, Standing, dominance, odd_one, rivals_of
 from critique.measures.salience import blur, highest_near, salience
+from critique.measures.sides import measure_sides
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.photograph.scale import area_average
 from critique.picture.picture import Picture, lab_at
@@ -103,7 +104,9 @@ class EyePath:
     salient place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` how
     strong the plain contrast at the focal place is beside the strongest elsewhere. ``odd`` is what stands out most by
     contrast in a rare colour, ``rivals`` the two places that do, and ``rivalry`` how much the weaker of them stands out
-    beside all else (0 where they aren't alike). ``lines`` are the long lines, longest first.
+    beside all else (0 where they aren't alike). ``side_weight`` says how much what stands along the ``heavier_side``
+    ('left' or 'right') holds the eye, as log-odds that a reader speaks of it. ``lines`` are the long lines, longest
+    first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
@@ -125,6 +128,8 @@ class EyePath:
     strongest_pull: Pull
     border_salience: float
     dominance: float
+    side_weight: float
+    heavier_side: str
     lines_toward: int
     lines_out: int
     lines: tuple[LeadingLine, ...] = field(repr=False)
@@ -159,6 +164,7 @@ def measure_eyepath(picture: Picture) -> EyePath:
     contrast = plain_contrast(small)
     pulls = border_pulls(small, contrast, frame.interior)
     rivals = rivals_of(contrast.rare, contrast.whole)
+    sides = measure_sides(small[..., 0], caught.parts["upright"])
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
     return EyePath(
         focus=focus,
@@ -179,6 +185,8 @@ def measure_eyepath(picture: Picture) -> EyePath:
         strongest_pull=pulls[0],
         dominance=dominance(contrast.whole, focus.x, focus.y, reach=GATHERED, apart=APART),
         border_salience=_border_salience(caught.total),
+        side_weight=sides.weight,
+        heavier_side=sides.heavier,
         lines_toward=sum(line.leads == "toward" for line in lines),
         lines_out=sum(line.leads == "out" for line in lines),
         lines=lines,
@@ -372,6 +380,7 @@ FIGURES = (
         worth=PULL_WORTH,
         jumps=True,
     ),
+    Figure(name="eyepath.side_weight", show=rounded(1), worth=PULL_WORTH, jumps=True),
     Words(
         page="eyepath",
         label="Long lines",

@@ -180,8 +180,8 @@ FIGURES = (
     ),
     Figure(
         name="greens.area_share",
-        label="Green area",
-        meaning="how much of the surface is yellow-green, sky and all",
+        label="Green area, sky and all",
+        meaning="how much of the whole surface is yellow-green; what is said of the green leaves a sure sky out",
         definition=f"Area with a CIELAB hue of {_span(YELLOW_GREEN)} and chroma C*ab of "
         f"{YELLOW_GREEN.least_chroma:.0f} "
         "or more (Munsell 10Y to 10GY), over the whole area.",

@@ -1,6 +1,5 @@
 """A result comes into its painting's folder, and what was there before is kept."""
 
-import hashlib
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -8,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from critique.errors import OutputError
-from critique.painting.earlier import digest_of, page_aside, set_aside, take_back, within_bounds
+from critique.painting.earlier import digest_of, digest_of_all, page_aside, set_aside, take_back, within_bounds
 from critique.painting.history import LONGEST, History, Run, read_history, write_history
 from critique.painting.identity import file_id, source_id
 from critique.painting.kinds import Kind, kind_of
@@ -29,12 +28,15 @@ class Done:
     told: str
 
 
-def keep(folder: Path, done: Done, write: Callable[[Path], Sequence[Path]]) -> list[Path]:
+def keep(
+    folder: Path, done: Done, write: Callable[[Path], Sequence[Path]], replaced: Sequence[Path] = ()
+) -> list[Path]:
     """Have a result written into a painting's folder, and tell of it on the painting's page.
 
     ``write`` is given the place for it and gives the files by which the result is known, its page first. An earlier
-    result that differs is set aside before, and the same one again leaves no second line. One run at a time is at work
-    on a folder of paintings; whatever moment a run is stopped at, there is a whole result, and none is lost.
+    result that differs is set aside before, and the same one again leaves no second line; of a kind without a record
+    ``replaced`` are the files that may be there already. One run at a time is at work on a folder of paintings;
+    whatever moment a run is stopped at, there is a whole result, and none is lost.
 
     Raises
     ------
@@ -45,13 +47,13 @@ def keep(folder: Path, done: Done, write: Callable[[Path], Sequence[Path]]) -> l
     try:
         with _made(folder), only_one_at(folder.parent):
             history = read_history(folder) or History(source_id(done.source))
-            there = _digest(folder, kind)
-            aside = set_aside(folder, kind)
+            there = _digest(folder, kind, [path for path in replaced if path.is_file()])
+            aside = set_aside(folder, kind, replaced)
             written = list(write(folder / kind.folder if kind.folder else folder))
-            result = _digest(folder, kind) or _of_files(written)
+            result = _digest(folder, kind, written)
             if aside is not None and there == result:
                 if not any(run.page.startswith(_relative(aside, folder)) for run in history.runs):
-                    take_back(aside, kind)
+                    take_back(aside, kind, kind.page or written[0].name)
                 aside = None
             history = _told(folder, history, done, kind, result, there, aside, written)
             write_history(folder, history)
@@ -100,26 +102,27 @@ def _told(
 
 def _moved(folder: Path, history: History, kind: Kind, page: str, there: str, aside: Path) -> History:
     """Runs whose page is no longer in its place point to where it was set aside; a result without a line gets one."""
-    new = f"{_relative(aside, folder)}/{kind.page}"
+    name = kind.page or Path(page).name
+    new = f"{_relative(aside, folder)}/{name}"
     runs = tuple(
-        replace(run, page=new if run.result == there else page_aside(folder, kind, run.result))
+        replace(run, page=new if run.result == there else page_aside(folder, kind, name, run.result))
         if run.kind == kind.id and run.page == page
         else run
         for run in history.runs
     )
     if not any(run.kind == kind.id and run.page == new for run in runs):
         # Written before there were histories, or by a run that was stopped before it told of it.
-        made = datetime.fromtimestamp((aside / kind.record).stat().st_mtime).astimezone().isoformat(timespec="seconds")
+        there_since = (aside / (kind.record or name)).stat().st_mtime
+        made = datetime.fromtimestamp(there_since).astimezone().isoformat(timespec="seconds")
         runs = (*runs, Run(kind.id, made, "", "", "", new, there, ""))
     return replace(history, runs=runs)
 
 
-def _digest(folder: Path, kind: Kind) -> str:
-    return digest_of(folder / kind.path(kind.record)) if kind.record else ""
-
-
-def _of_files(files: Sequence[Path]) -> str:
-    return hashlib.sha256("".join(digest_of(file) for file in files).encode()).hexdigest()[:20]
+def _digest(folder: Path, kind: Kind, files: Sequence[Path]) -> str:
+    """What tells this result of a kind from another; ``files`` do where it has no record."""
+    if kind.record:
+        return digest_of(folder / kind.path(kind.record))
+    return digest_of_all(files) if files else ""
 
 
 def _relative(path: Path, folder: Path) -> str:

@@ -2,10 +2,17 @@
 
 from dataclasses import dataclass
 
+MOST_KEPT = 12  # earlier results of a kind whose pages are kept, some 1.5 MB each; of older ones the line stays
+MOST_PHOTOGRAPHS = 3  # the same of straightened photographs: some 5 MB each, with 16 bits a channel 100
+
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """One kind of result. ``kept`` are the files that are set aside before a newer result takes their place."""
+    """One kind of result. ``kept`` are the files that are set aside before a newer result takes their place.
+
+    A kind without a record is known by the files that its command writes; which of them a newer result takes the place
+    of is told by that command.
+    """
 
     id: str
     title: str
@@ -14,6 +21,7 @@ class Kind:
     record: str  # what tells one result from another; empty where its files do
     kept: tuple[str, ...] = ()
     more: tuple[tuple[str, str], ...] = ()  # what else there is to open: what it is called, its file
+    most_kept: int = MOST_KEPT
 
     def path(self, name: str) -> str:
         """A file of it, relative to the painting's folder."""
@@ -49,7 +57,7 @@ KINDS = (
         ("gallery.html", "gallery.json"),
     ),
     Kind("study", "Sheets to paint from", "study", "", ""),
-    Kind("straightened", "Straightened photograph", "straightened", "", ""),
+    Kind("straightened", "Straightened photograph", "straightened", "", "", most_kept=MOST_PHOTOGRAPHS),
 )
 
 

@@ -13,6 +13,7 @@ from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import LEAF_TOP_CHROMA
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
+from critique.words.figures import percent
 from critique.words.lists import counted, listed
 
 CLOSEST, CALMEST, WIDEST = "closest", "calmest greens", "widest gamut"
@@ -82,8 +83,8 @@ def reason(kind: str, figures: Mapping[str, float], closest: Mapping[str, float]
     if kind == CALMEST:
         return _calm_reason(figures["green"], closest["green"])
     return (
-        f"Reaches farthest: its mixtures span {figures['gamut']:.0%} of what the whole box can mix, "
-        f"against {closest['gamut']:.0%} for the closest palette, so it leaves room to move away from the picture."
+        f"Reaches farthest: its mixtures span {percent(figures['gamut'])} of what the whole box can mix, "
+        f"against {percent(closest['gamut'])} for the closest palette, so it leaves room to move away from the picture."
     )
 
 
@@ -113,7 +114,7 @@ def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, floa
     lost = sorted((family for family in carried if family.error > OFF), key=lambda family: -family.share * family.error)
     for family in lost[:NAMED_LOSSES]:
         how = difference_in_words(family.target_lab, family.lab)
-        words.append(f"Its nearest to the {family.name} ({family.share:.0%} of the picture) is {how}.")
+        words.append(f"Its nearest to the {family.name} ({percent(family.share)} of the picture) is {how}.")
     if len(lost) > NAMED_LOSSES:
         more = len(lost) - NAMED_LOSSES
         words.append(f"{more} more {'family is' if more == 1 else 'families are'} out of its reach.")

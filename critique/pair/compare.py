@@ -20,6 +20,7 @@ from critique.pair.balance import Balance, Place, balance_by_greys, balance_by_p
 from critique.pair.change_maps import ChangeMaps, change_maps
 from critique.pair.comparison import Changes, compare_figures
 from critique.pair.comparison_words import (
+    BY_GREYS,
     JUDGED,
     SIDE_BY_SIDE,
     TWO_PICTURES,
@@ -276,8 +277,13 @@ def _families(first: State, second: State, held: Held) -> tuple[tuple[Family, ..
     return seen[0].families, seen[1].families
 
 
-def compare_passes(states: Sequence[State], plan: KeptPlan | None = None) -> Passes:
+def compare_passes(
+    states: Sequence[State], plan: KeptPlan | None = None, neutrals: Sequence[Place | None] = ()
+) -> Passes:
     """Hold each state of a painting against the one before it; with a ``plan``, all of them against its aim too.
+
+    ``neutrals`` is where something grey lies in each state, None where none was named; two that both have one are
+    balanced by it.
 
     Raises
     ------
@@ -288,13 +294,15 @@ def compare_passes(states: Sequence[State], plan: KeptPlan | None = None) -> Pas
         raise CritiqueError("passes need at least two pictures that can be read: the states of one painting, in order")
     toward = toward_aim([state.picture for state in states], plan) if plan is not None else None
     told = toward_in_words(toward) if toward is not None else None
-    steps = tuple(hold(before, after) for before, after in pairwise(states))
+    greys = pairwise(neutrals or [None] * len(states))
+    both = ((first, second) if first is not None and second is not None else None for first, second in greys)
+    steps = tuple(hold(*pair, grey) for pair, grey in zip(pairwise(states), both, strict=True))
     by_findings = stop_or_go(tuple((step.changes, step.moves) for step in steps)) if steps else ""
     return Passes(
         states=tuple(states),
         steps=steps,
         texts=tuple(_told(step) for step in steps),
-        lights=tuple(light_in_words(step.balance, JUDGED, step.unrelated) for step in steps),
+        lights=tuple(light_in_words(step.balance, JUDGED, step.unrelated, by_a_grey=BY_GREYS) for step in steps),
         advice=(told.stop if told is not None else "") or by_findings,
         toward=toward,
         told=told,

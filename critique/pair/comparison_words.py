@@ -19,7 +19,8 @@ from critique.words.lists import listed
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
 TWO_PICTURES = "These look like different subjects; compared as two pictures."
-BY_A_GREY = "critique compare with --grey-original X,Y --grey-repaint X,Y"  # also where passes are told: they have none
+BY_A_GREY = "critique compare with --grey-original X,Y --grey-repaint X,Y"
+BY_GREYS = "critique passes with --grey X,Y once for each"
 JUDGED = "What moved is judged in that light; the charts show each state as photographed"
 CARELESS = 0.15  # of the light by which a photograph's exposure may be off; an automatic one misses by a tenth
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
@@ -137,10 +138,11 @@ def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
     return (f"Still open: {listed(left)}.",) if left else ()
 
 
-def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False) -> str:
+def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False, *, by_a_grey: str = BY_A_GREY) -> str:
     """What was done about two photographs taken in different light, so that no correction hides.
 
-    ``shown`` says what the page does with the correction: ``SIDE_BY_SIDE`` or ``JUDGED``.
+    ``shown`` says what the page does with the correction: ``SIDE_BY_SIDE`` or ``JUDGED``; ``by_a_grey`` is the
+    command that balances them by a grey.
     """
     if balance is None and unrelated:
         return (
@@ -150,7 +152,7 @@ def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False)
     if balance is None:
         return (
             "The two share no grey by which their light could be told apart from their paint, so every figure is as "
-            f"photographed. If there is a grey in each, such as a card beside it, say where to have them balanced: {BY_A_GREY}."
+            f"photographed. If there is a grey in each, such as a card beside it, say where to have them balanced: {by_a_grey}."
         )
     if balance.how == "pointed at" and not balance.needed:
         return "The place that you pointed at looks the same in both photographs: no correction was made."
@@ -175,7 +177,7 @@ def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False)
     lighter = _lighter(balance)
     whole = (
         f" If the whole painting was made {'lighter' if lighter > 0 else 'darker'}, the correction took that away: "
-        f"photograph both beside a grey card, and say where it lies: {BY_A_GREY}"
+        f"photograph both beside a grey card, and say where it lies: {by_a_grey}"
         if lighter
         else ""
     )

@@ -6,6 +6,7 @@ from typing import Literal
 import numpy as np
 
 from critique.perception.srgb import Float, encode_srgb
+from critique.words.figures import percent
 
 Subject = Literal["sharpness", "glare", "falloff", "noise", "few px", "border", "moire"]
 Level = Literal["holds", "watch", "rework"]
@@ -20,6 +21,7 @@ SHARP, BLURRED = 1.8, 2.6
 # 1.55 times the limit of a file, with one of 1.5 px they begin at 1.9 times.
 RESAMPLED = 1.65
 GLARE, MUCH_GLARE = 0.002, 0.02  # of the painting's area clipped to the light's own colour
+WHITE_GROUND = 0.5  # of the area: more than that is bare canvas or paper, not shine
 CLIPPED = 0.985  # of full light in every channel
 GLARE_LINES = 500  # rows and columns, at the least, in which it is looked for
 GLARE_PATCH = 0.0004  # of the area: smaller clipped spots are wet paint and impasto
@@ -84,7 +86,7 @@ def said(fitness: Fitness) -> str:
     if fitness.level == "holds":
         return _GOOD[fitness.subject]
     how = {"sure": "", "likely": " probably", "a guess": " perhaps"}[fitness.trust]
-    return _BAD[fitness.subject].format(how=how, figure=fitness.figure, share=f"{fitness.figure:.1%}") + (
+    return _BAD[fitness.subject].format(how=how, figure=fitness.figure, share=percent(fitness.figure)) + (
         f" {_REMEDIES[fitness.remedy]}" if fitness.remedy != "none" else ""
     )
 
@@ -172,7 +174,7 @@ def _glare(light: Float) -> Fitness:
     step = max(1, min(light.shape[:2]) // GLARE_LINES)
     red, green, blue = (light[::step, ::step, channel] for channel in range(3))
     clipped = np.minimum(np.minimum(red, green), blue) >= CLIPPED
-    if clipped.mean() < GLARE_PATCH:
+    if not GLARE_PATCH <= clipped.mean() <= WHITE_GROUND:
         return Fitness("glare", 0.0, "holds", "none", "likely")
     parts, number = label(clipped)
     sizes = np.bincount(parts.ravel(), minlength=number + 1)[1:] / clipped.size

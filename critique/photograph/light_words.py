@@ -6,10 +6,15 @@ from critique.photograph.righting import Doubt, Lighting
 _BY = {
     "spot": "the spot that you marked as grey",
     "card": "the card",
+    "chart, white balance": "the chart",
     "chart, linear": "the chart",
     "chart, root-polynomial": "the chart",
 }
-_FIT = {"chart, linear": "least squares", "chart, root-polynomial": "root-polynomial regression"}
+_FIT = {
+    "chart, white balance": "its white balance alone",
+    "chart, linear": "least squares",
+    "chart, root-polynomial": "root-polynomial regression",
+}
 
 
 _DOUBTS: dict[Doubt, str] = {
@@ -35,10 +40,11 @@ def _neutral(light: Lighting) -> tuple[str, ...]:
             f"The light is made neutral by {by}: it was ΔE(a*b*) {light.cast:.0f} from grey and is grey now; {bright}.",
         )
     assert light.left_over is not None and light.white_left is not None
+    curve = ", with its contrast" if light.contrast else ""
     told = (
-        f"The light is put right by {by} of 24 patches ({_FIT[light.how]}, the better of two on patches left out of "
-        f"the fit). Left over on such a patch is ΔE00 {light.left_over:.1f} on average, on its greys "
-        f"ΔE(a*b*) {light.white_left:.1f} at most."
+        f"The light is put right by {by} of 24 patches ({_FIT[light.how]}{curve}, the best of what was tried on "
+        f"patches left out of the fit). Left over on such a patch is ΔE00 {light.left_over:.1f} on average, on its "
+        f"greys ΔE(a*b*) {light.white_left:.1f} at most."
     )
     if light.level is None:
         bars = f"white {WHITE_BALANCE['C']:.0f}, mean colour {MEAN_COLOUR['C']:.0f}"

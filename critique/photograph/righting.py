@@ -17,10 +17,10 @@ from critique.photograph.balance import (
     balance_by_chart,
     balance_by_patches,
     balance_by_spot,
-    find_chart,
 )
 from critique.photograph.corners import Corner, Corners
 from critique.photograph.evening import Evening, light_across
+from critique.photograph.find_chart import find_chart
 from critique.photograph.fitness import FALLOFF
 from critique.photograph.light_asked import LightAsked
 
@@ -48,6 +48,7 @@ class Lighting:
     cast: float | None = None
     neutral: tuple[float, float, float] | None = None
     brightness: bool = False  # whether the exposure was put right too
+    contrast: bool = False  # whether the camera's tone curve was taken out, as a chart's greys tell it
     left_over: float | None = None
     white_left: float | None = None
     level: Level | None = None
@@ -95,6 +96,7 @@ def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Rig
         cast=None if balance is None else balance.cast,
         neutral=neutral,
         brightness=asked.card_value is not None or asked.chart is not None,
+        contrast=balance is not None and balance.fit is not None and balance.fit.exponent != 1,
         left_over=None if balance is None else balance.left_over,
         white_left=None if balance is None or balance.white_left is None else balance.white_left,
         level=None if balance is None else balance.level,

@@ -45,7 +45,7 @@ _WIDE = {
     **_ROWS,
     "upper": "over the upper two thirds",
     "lower": "over the lower two thirds",
-    "all": "all over",
+    "all": "spread over all of it",
     "ends": "above and below",
 }
 

@@ -9,6 +9,7 @@ from urllib.parse import quote
 
 from critique.advice.finding import LEVELS
 from critique.advice.kinds import all_kinds, in_order
+from critique.advice.verdict import portrait_in
 from critique.portfolio.body import Body, body_of
 from critique.portfolio.columns import columns_of, record_of
 from critique.portfolio.common import Trait, common_traits
@@ -173,7 +174,7 @@ def _card(subjects: Mapping[str, str], rank: int, file: File, standing: Standing
         key=row["key"],
         green=row["green"]["area_share"],
         value=row["figures"]["values.percentiles.p50"],
-        alt=row["verdict"][0],
+        alt=portrait_in(row["verdict"]),
     )
 
 

@@ -6,7 +6,7 @@ from pathlib import Path, PurePath
 
 from markupsafe import escape
 
-from critique.report.commands import plan_command, review_command
+from critique.report.commands import going_on
 from critique.report.folder import PLATES, replace_files
 from critique.report.record import json_bytes
 from critique.report.templating import breakable
@@ -39,10 +39,11 @@ def renamed_page(page: bytes, old_name: str, new_name: str) -> bytes:
     foot = "<p>{}: "
     text = _exchanged(text, foot.format(escape(old_name)), foot.format(escape(new_name)))
     text = _exchanged(text, f"<h1>{breakable(old)}</h1>", f"<h1>{breakable(new)}</h1>")
-    # The commands of the page: to plan, where there is something to change, and to say otherwise of a photograph.
-    plans = [f"{escape(plan_command(name))}<" for name in (old_name, new_name)]
-    asks = [str(escape(f"{review_command(name)} --")) for name in (old_name, new_name)]
-    text = text.replace(plans[0], plans[1]).replace(asks[0], asks[1])
+    # The page's commands: to plan where something asks for it, to see it elsewhere, to say otherwise of a photograph.
+    was, now = going_on(old_name), going_on(new_name)
+    for old_command, new_command in ((was.plan, now.plan), (was.gallery, now.gallery)):
+        text = text.replace(f"{escape(old_command)}<", f"{escape(new_command)}<")
+    text = text.replace(str(escape(f"{was.review} --")), str(escape(f"{now.review} --")))
     return text.encode("utf-8")
 
 

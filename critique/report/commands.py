@@ -2,9 +2,28 @@
 
 import shlex
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 USUAL_FOLDER = "review"  # where the folders of paintings are unless told otherwise
+
+
+@dataclass(frozen=True, slots=True)
+class GoingOn:
+    """The commands by which a page of a picture says how to go on."""
+
+    plan: str
+    review: str  # the same again
+    gallery: str
+
+
+def going_on(source: str | Path, *, box: Path | None = None, out: Path | None = None) -> GoingOn:
+    """The commands that go on from a review of a file, with the paint box and the folder that were given."""
+    return GoingOn(
+        plan_command(source, box=box, out=out),
+        review_command(source, box=box, out=out),
+        _command("gallery", source, box, out, ()),
+    )
 
 
 def plan_command(

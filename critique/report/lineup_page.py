@@ -28,7 +28,7 @@ LITTLE = 0.01  # of the picture: less green than this is told without a figure
 ROW = 26.0  # px between letters that would lie on each other
 LETTER = 30.0  # px that a letter takes along the line
 LINES = (  # figures that are laid out as lines, with what their ends mean
-    ("greens.area_share", "Green area", "less", "more", True),
+    ("greens.area_share", "Green area, sky and all", "less", "more", True),
     ("greens.median_chroma", "Middle chroma of the greens", "quieter", "stronger", False),
     ("variety.effective_hues", "Effective number of hues", "fewer", "more", False),
     ("variety.colourfulness", "Colourfulness", "quieter", "stronger", False),

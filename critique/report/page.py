@@ -1,6 +1,6 @@
 """The page of a review: the picture beside its aim, the verdict, what to look at and where; all else is folded away."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from critique import __version__
 from critique.advice.finding import Level
@@ -16,7 +16,7 @@ from critique.report.aim_words import (
     left_to_decide,
     levels_in_aim,
 )
-from critique.report.commands import plan_command
+from critique.report.commands import GoingOn, going_on
 from critique.report.figures import figure_groups
 from critique.report.plates.beside import BESIDE_LONG_EDGE
 from critique.report.plates.look import INK, SURROUND
@@ -58,12 +58,13 @@ class Told:
     levels: dict[str, Level]  # of every finding in the aim, by its kind; empty without one
 
 
-def page_html(review: Review, plates: ReviewPlates, command: str = "", again: str = "") -> str:
+def page_html(review: Review, plates: ReviewPlates, commands: GoingOn | None = None) -> str:
     """The page as one HTML document; every text in it is escaped by the template engine.
 
-    ``command`` makes the plan of this picture, ``again`` reviews it again; without one it is made from the file's name.
+    ``commands`` say how to go on; without them they are made from the file's name.
     """
     findings = review.advice.findings
+    commands = _with_step(commands or going_on(review.picture.file), review)
     shown = open_findings(findings, plates)
     page: str = (
         environment()
@@ -73,9 +74,9 @@ def page_html(review: Review, plates: ReviewPlates, command: str = "", again: st
             title=title_of(review.picture),
             picture=review.picture,
             opening=_opening(review, plates),
-            seen=view_told(review.picture, review.advice.light_decides, again),
+            seen=view_told(review.picture, review.advice.light_decides, commands.review),
             told=_told(review),
-            command=command or plan_command(review.picture.file),
+            commands=commands,
             shown=shown,
             held=holding(review, plates, shown),
             holds=listed([one.subject for one in findings if one.level == "holds"]),
@@ -93,6 +94,14 @@ def page_html(review: Review, plates: ReviewPlates, command: str = "", again: st
         )
     )
     return page
+
+
+def _with_step(commands: GoingOn, review: Review) -> GoingOn:
+    """The plan's command takes the first step on purpose where the aim leaves it to the painter."""
+    first = review.first_step
+    if first is None or first.in_aim:
+        return commands
+    return replace(commands, plan=f"{commands.plan} --take {first.kind}")
 
 
 def title_of(picture: Picture) -> str:

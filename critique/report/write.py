@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from critique.report.commands import GoingOn
 from critique.report.folder import PLATES, replace_files
 from critique.report.page import page_html
 from critique.report.plates.review_plates import draw_plates
@@ -12,7 +13,7 @@ from critique.tasks.review import Review
 PAGE, RECORD = "report.html", "report.json"
 
 
-def write_review(review: Review, folder: Path, plates: bool = True, *, command: str = "", again: str = "") -> Path:
+def write_review(review: Review, folder: Path, plates: bool = True, *, commands: GoingOn | None = None) -> Path:
     """Write ``report.html``, ``report.json`` and ``plates/*.png`` into ``folder``; gives the path of the page.
 
     Without ``plates`` the page still shows every one of them; only their own files are left out, which are most of
@@ -28,6 +29,6 @@ def write_review(review: Review, folder: Path, plates: bool = True, *, command: 
     drawn = draw_plates(review)
     files = {f"{PLATES}/{plate.name}.png": plate.png for plate in drawn.all()} if plates else {}
     files[RECORD] = record_bytes(review)
-    files[PAGE] = page_html(review, drawn, command, again).encode("utf-8", errors="backslashreplace")
+    files[PAGE] = page_html(review, drawn, commands).encode("utf-8", errors="backslashreplace")
     replace_files(folder, files)
     return folder / PAGE

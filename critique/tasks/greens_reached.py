@@ -4,11 +4,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Literal
 
+import numpy as np
+from numpy.typing import NDArray
+
 from critique.advice.change import Change, Lab
 from critique.advice.change_calm import Calm
 from critique.advice.frame import Frame
 from critique.advice.trial import Trial
 from critique.measures.greens import Greens, green_strength, measure_greens
+from critique.measures.land_greens import sure_sky
+from critique.perception.difference import delta_e_2000
 from critique.picture.picture import as_shown, picture_from_lab
 from critique.words.aloud import sentence
 from critique.words.figures import percent
@@ -25,6 +30,8 @@ LEAF = 1.0  # the leaf limit itself
 LEAST_LIMIT = 0.7  # of the leaf limit, chroma 31 in the middle values: held below that, blind readers found grass dead
 USUAL = 0.40  # of all colour that is green, the 95th percentile among landscapes: no need to go lower
 STEPS = 6  # of halving the span searched
+STRENGTH = "green_strength"  # the finding: where it holds, a sun or a cream sky has made a picture seem too green
+SEEN_CHANGE, SEEN_AREA = 2.0, 0.01  # ΔE00 that an eye sees side by side, and of the picture: less is no step
 SEEN = 0.03  # of all colour: the greens' part moved by less is nothing that an eye would see
 
 Reached = Literal["not wanted", "halved", "not halved"]
@@ -45,7 +52,7 @@ class GreensReached:
 
 
 def is_too_green(greens: Greens) -> bool:
-    """Whether greens are stronger than leaves in more than a few strokes, or most of the picture's colour."""
+    """Whether greens are stronger than leaves in more than a few strokes, or most of its colour: a wood's are."""
     return greens.beyond_leaf_share >= TOO_STRONG or greens.chroma_share >= TOO_MUCH
 
 
@@ -77,7 +84,7 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     reader who didn't know which was which preferred two. ``leave`` holds what may not be done.
     """
     was = before.case.measures.greens
-    too_green = is_too_green(was)
+    too_green = is_too_green(was) and before.level(STRENGTH) > 0
     greens = now.case.measures.greens
     if CALM in leave:
         return _reached(too_green, was, greens, ())
@@ -94,11 +101,20 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     elif not too_green or greens.beyond_leaf_share <= WITHIN:
         return _reached(too_green, was, greens, ())
     change = Change(CALM, Calm(round(limit, 2)))
-    after = _greens(change.apply(now.lab), now)
+    made = change.apply(now.lab)
+    if not is_seen(now.lab, made, ~sure_sky(now.case.measures.parts, made.shape)):
+        return _reached(too_green, was, greens, ())
+    after = _greens(made, now)
     strongest = max(was.beyond_leaf_share, greens.beyond_leaf_share)
     if strongest < TOO_STRONG and greens.chroma_share - after.chroma_share < SEEN:
         return _reached(too_green, was, greens, ())
     return _reached(too_green, was, after, (change,), floor=limit <= LEAST_LIMIT or _at_rest(after))
+
+
+def is_seen(before: Lab, after: Lab, where: NDArray[np.bool_] | None = None) -> bool:
+    """Whether a change moves more than a few strokes by more than an eye overlooks, anywhere or ``where`` it counts."""
+    moved = delta_e_2000(before, after) >= SEEN_CHANGE
+    return bool((moved if where is None else moved & where).mean() >= SEEN_AREA)
 
 
 def _at_rest(greens: Greens) -> bool:

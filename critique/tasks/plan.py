@@ -13,6 +13,7 @@ from critique.advice.norms import Norms, read_norms
 from critique.advice.suggestions import suggestions
 from critique.advice.trial import trial_of
 from critique.measures.families import Family
+from critique.measures.land_greens import land_green_share
 from critique.measures.measure import Measures, measure_picture
 from critique.measures.parts import PART_NAMES, Parts, measure_parts
 from critique.paints.box import PaintBox, default_box
@@ -23,6 +24,7 @@ from critique.steps import step
 from critique.tasks.aim import Aim, Wanted, aim_of, crops
 from critique.tasks.canvas_size import CanvasSize, canvas_size, other_shape
 from critique.tasks.edges_of_aim import EdgeToPaint, edges_to_paint
+from critique.tasks.first_step import FirstStep, first_step
 from critique.tasks.order_of_work import Stage, order_of_work, other_media
 from critique.tasks.passages import Passages, passages_of
 from critique.tasks.plan_palette import AimPalette, palette_for
@@ -57,6 +59,7 @@ class Plan:
     oil: str
     gouache: str
     study: RepaintStudy
+    first_step: FirstStep | None  # what the review says to do first; None where nothing is to be done
     relief: str  # what to do about a touch of red that the tubes can't mix; empty where none is asked for
     measures: Measures = field(metadata={"record": False}, repr=False)  # of the aim
 
@@ -144,7 +147,7 @@ def plan_repaint(
     return Plan(
         picture,
         aim,
-        _figures(measures, after),
+        _figures(case, aim.after.case),
         after.families,
         palette,
         passages,
@@ -156,6 +159,7 @@ def plan_repaint(
         oil,
         gouache,
         repaint_study(aim.picture, palette.box, after.greens),
+        first_step(offered, aim),
         relief_of_tubes(findings, palette.box, owned),
         after,
     )
@@ -166,11 +170,16 @@ def parts_of(parts: Parts) -> NDArray[np.str_]:
     return np.array(PART_NAMES)[parts.labels]
 
 
-def _figures(before: Measures, after: Measures) -> tuple[FigureMoved, ...]:
-    """The figures that tell what the aim is about."""
+def _figures(before: Case, after: Case) -> tuple[FigureMoved, ...]:
+    """The figures that tell what the aim is about; green as the finding on it has it, a sure sky left out."""
+    was, now = before.measures, after.measures
     return (
-        FigureMoved("green area", before.greens.area_share, after.greens.area_share),
-        FigureMoved("green of all colour", before.greens.chroma_share, after.greens.chroma_share),
-        FigureMoved("green beyond a leaf", before.greens.beyond_leaf_share, after.greens.beyond_leaf_share),
-        FigureMoved("value range", before.values.range, after.values.range),
+        FigureMoved(
+            "green area, the sky left out",
+            land_green_share(before.picture, was.parts),
+            land_green_share(after.picture, now.parts),
+        ),
+        FigureMoved("green of all colour", was.greens.chroma_share, now.greens.chroma_share),
+        FigureMoved("green beyond a leaf", was.greens.beyond_leaf_share, now.greens.beyond_leaf_share),
+        FigureMoved("value range", was.values.range, now.values.range),
     )

@@ -1,6 +1,6 @@
 """One photograph straightened at its full size, and what is said of it."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +10,7 @@ from critique.photograph.full import read_full_light
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
 from critique.photograph.light_words import light_said
 from critique.photograph.painting import How, painting_of
-from critique.photograph.proportions import Size, proportion
+from critique.photograph.proportions import ESTIMATE_OFF, Size, proportion, proportion_seen, stretched_by
 from critique.photograph.read import read_photograph
 from critique.photograph.righting import Lighting
 from critique.photograph.saving import SUFFIXES, FileFormat, picture_bytes, write_beside
@@ -21,7 +21,11 @@ from critique.records import heading
 
 @dataclass(frozen=True, slots=True)
 class Straightening:
-    """What became of one photograph; ``picture`` is the new file, or the old one where nothing was cropped."""
+    """What became of one photograph; ``picture`` is the new file, or the old one where nothing was cropped.
+
+    ``data`` are the bytes of the new file, to be written. ``proportion`` is the width for the height that it was given,
+    ``proportion_seen`` the same as the perspective of the corners tells it; None where nothing was cropped.
+    """
 
     file: str
     corners: Corners
@@ -33,6 +37,15 @@ class Straightening:
     height: int
     light: Lighting | None = None  # what was done about the light; None where nothing was asked nor seen
     fitness: tuple[Fitness, ...] = ()  # what the camera did to the painting
+    proportion: float | None = None
+    proportion_seen: float | None = None
+    data: bytes | None = field(default=None, repr=False)
+
+    def write(self) -> list[Path]:
+        """Write the new file; raises OutputError where that can't be."""
+        assert self.data is not None
+        write_beside(self.picture, self.data)
+        return [self.picture]
 
     def as_dict(self) -> dict[str, Any]:
         """Its record."""
@@ -46,13 +59,15 @@ class Straightening:
             "how": self.how,
             "width": self.width,
             "height": self.height,
+            "proportion": self.proportion,
+            "proportion_seen": self.proportion_seen,
             "light": plain(self.light),
             "fitness": [{**plain(one), "said": said(one)} for one in self.fitness],
         }
 
     def told(self) -> str:
         """What was done, in a line for the painter, and a line for each thing about its light and its camera."""
-        more = list(light_said(self.light)) if self.light is not None else []
+        more = [*self._stretched(), *(light_said(self.light) if self.light is not None else ())]
         photographed = self.how in ("found", "given", "unsure")
         if self.how in ("found", "given") and (self.light is None or self.light.how is None):
             more.append(
@@ -61,6 +76,19 @@ class Straightening:
             )
         more += [said(one) for one in amiss(self.fitness, photographed=photographed)]
         return "\n".join([self._done(), *(f"  {line}" for line in more)])
+
+    def _stretched(self) -> tuple[str, ...]:
+        if self.proportion is None or self.proportion_seen is None:
+            return ()
+        times = stretched_by(self.proportion, self.proportion_seen)
+        if times is None:
+            return ()
+        wider = "wider" if self.proportion > self.proportion_seen else "higher"
+        return (
+            f"By its size it is {self.proportion:.2f} wide for 1 high; its corners show about "
+            f"{self.proportion_seen:.2f}, within {ESTIMATE_OFF - 1:.0%}. So it was made {times - 1:.0%} {wider} than "
+            "it looks: if that is wrong, mend the size or the corners.",
+        )
 
     def _done(self) -> str:
         if self.how == "unsure":
@@ -87,7 +115,7 @@ def straighten_file(
     light: LightAsked = NOTHING_ASKED,
     file_format: FileFormat = "jpeg",
 ) -> Straightening:
-    """Find or take the canvas in a photograph and write it, square on and at full size, into ``folder``.
+    """Find or take the canvas in a photograph: square on, at full size, as a file to be written into ``folder``.
 
     A file that is all painting, and one where the canvas isn't sure, stays what it is, unless its light is put right.
     """
@@ -98,14 +126,14 @@ def straighten_file(
     if not found.cropped:
         shown = found.canvas.corners if found.canvas is not None else found.corners
         sure = found.how != "unsure" and (found.canvas is None or found.canvas.sure)
-        target = path
+        target, data = path, None
         if righting is not None and righting.balance is not None:
             target = folder / f"{name}_balanced{SUFFIXES[file_format]}"
             put_right = righting.on_photograph(read_full_light(path).light)
-            write_beside(target, picture_bytes(put_right, file_format))
+            data = picture_bytes(put_right, file_format)
         whole = found.how != "unsure"
         done = Straightening(photograph.file, shown, sure, whole, target, found.how, width, height)
-        return replace(done, light=found.lighting, fitness=found.fitness)
+        return replace(done, light=found.lighting, fitness=found.fitness, data=data)
     full = read_full_light(path)
     shape = proportion(found.corners, width, height, size, photograph.file)
     wide, high = straightened_size(found.corners, width, height, shape)
@@ -113,6 +141,12 @@ def straighten_file(
     flat = straightened(full.light, found.corners, (wide, high))
     if righting is not None:
         flat = righting.on_canvas(flat, found.corners)
-    write_beside(target, picture_bytes(flat, file_format))
     done = Straightening(photograph.file, found.corners, True, False, target, found.how, wide, high)
-    return replace(done, light=found.lighting, fitness=found.fitness)
+    return replace(
+        done,
+        light=found.lighting,
+        fitness=found.fitness,
+        proportion=shape,
+        proportion_seen=proportion_seen(found.corners, width, height),
+        data=picture_bytes(flat, file_format),
+    )

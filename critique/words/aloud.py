@@ -43,6 +43,11 @@ def about(share: float) -> str:
     return words if words in ("hardly any", "most", "nearly all") else f"about {words}"
 
 
+def article(word: str) -> str:
+    """ "a" or "an", by the letter that the word begins with."""
+    return "an" if word[:1].lower() in "aeiou" else "a"
+
+
 def sentence(text: str) -> str:
     """With a capital and a full stop."""
     text = text.strip()

@@ -32,7 +32,7 @@ def mask(rows, columns, shape=(90, 120)):
         ((0, 28), (0, 38), "in the upper left"),
         ((62, 90), (82, 120), "in the lower right"),
         ((0, 90), (0, 38), "down the left side"),
-        ((0, 90), (0, 120), "all over"),
+        ((0, 90), (0, 120), "spread over all of it"),
         ((32, 90), (0, 120), "over the lower two thirds"),
         ((31, 59), (41, 79), "in the middle of the picture"),
     ],

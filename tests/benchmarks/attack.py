@@ -12,7 +12,6 @@ import argparse
 import json
 import logging
 import os
-import resource
 import shutil
 import signal
 import sys
@@ -23,7 +22,19 @@ from collections import Counter
 from pathlib import Path
 
 import numpy as np
-from attack_inputs import BOX, RULES, damaged, odd_text, seeds_of_files, simple_codes
+from attack_breaks import disks, kills
+from attack_inputs import (
+    BOX,
+    COPY,
+    RULES,
+    contents,
+    damaged,
+    made_portfolio,
+    must,
+    odd_text,
+    seeds_of_files,
+    simple_codes,
+)
 
 from critique.errors import CritiqueError
 from critique.words.printed import may_be_shown
@@ -31,18 +42,7 @@ from critique.words.printed import may_be_shown
 FULL = {"files": 20_000, "pictures": 2_000, "texts": 500, "ledgers": 200, "kills": 100, "disks": 40}
 QUICK = {"files": 300, "pictures": 8, "texts": 40, "ledgers": 3, "kills": 8, "disks": 4}
 HANG_SECONDS = 60  # of one case; a busy machine takes a few
-COPY = 10**9  # added to a picture's number: the same again, which a portfolio takes over
 PROGRESS = 100  # cases between two lines on standard error
-SEEN_EVENTS = ("os.rename", "os.mkdir", "os.remove", "open", "shutil.rmtree")  # of Python's audit, at which runs die
-
-
-class Escaped(AssertionError):
-    """What must not happen."""
-
-
-def must(holds, what):
-    if not holds:
-        raise Escaped(what)
 
 
 # Each class: what is made once, and a case by its number; a case returns, or raises an error of one line.
@@ -106,19 +106,6 @@ def pictures(scratch, seed):
     return case
 
 
-def made_portfolio(folder, numbers, seed):
-    """A portfolio of simple pictures below ``folder``."""
-    from PIL import Image
-
-    from critique.portfolio.run import make_portfolio
-
-    (folder / "pictures").mkdir(parents=True)
-    for number in numbers:
-        codes = simple_codes(np.random.default_rng([seed, number % COPY]))
-        Image.fromarray(codes).save(folder / "pictures" / f"{number}.png")
-    return make_portfolio(folder / "pictures", folder / "out", jobs=1, say=lambda line: None)
-
-
 def texts(scratch, seed):
     """Boxes, rules and norms that no painter wrote; the good ones first."""
     from critique.advice.norms import RANKS, Norms, read_norms, write_norms
@@ -150,12 +137,6 @@ def texts(scratch, seed):
         must(odd not in (20, 21, 22, 23), "what is no text file was read")
 
     return case
-
-
-def contents(folder):
-    """Every file below a folder but ledgers."""
-    paths = sorted(path for path in folder.rglob("*") if path.is_file() and not path.name.startswith("ledger."))
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in paths}
 
 
 def ledgers(scratch, seed):
@@ -194,147 +175,6 @@ def ledgers(scratch, seed):
         must(said or not done.reviewed, "measured again without a word")
 
     return case
-
-
-def in_child(work):
-    """Run ``work`` in a process of its own: its exit code, or minus the signal that ended it."""
-    child = os.fork()
-    if child == 0:
-        code = 99
-        try:
-            work()
-            code = 0
-        except CritiqueError as error:
-            code = 10 if may_be_shown(str(error)) else 98
-        except BaseException as error:
-            print(f"  {type(error).__name__}: {error}", file=sys.stderr, flush=True)
-        finally:
-            os._exit(code)
-    _, status = os.waitpid(child, 0)
-    return os.waitstatus_to_exitcode(status)
-
-
-def writers(scratch, seed):
-    """Whatever writes: its name, what it does below a folder, and what is there before."""
-    import critique
-    from critique.advice.norms import RANKS, Norms, write_norms
-    from critique.paints.box_file import OwnPaint, add_own_paint
-    from critique.paints.dabs import Dab
-    from critique.picture.picture import picture_from_srgb
-    from critique.portfolio.run import make_portfolio
-
-    review = critique.review(picture_from_srgb(simple_codes(np.random.default_rng([seed, 77]))))
-    base = scratch / "written"
-    if not base.exists():
-        made_portfolio(base, (3, 4), seed)
-
-    def begin(folder, name):
-        if name == "portfolio":
-            shutil.copytree(base / "pictures", folder / "pictures")
-        elif name == "portfolio again":
-            shutil.copytree(base, folder, dirs_exist_ok=True)
-            (folder / "pictures" / "3.png").rename(folder / "pictures" / "another.png")
-        elif name == "review again":
-            critique.write(review, folder / "meadow")
-            (folder / "meadow" / "report.html").write_bytes(b"an earlier page")
-        elif name in ("norms", "paint"):
-            (folder / "box.toml").write_text(BOX, encoding="utf-8")
-            (folder / "norms.csv").write_text("an earlier table", encoding="utf-8")
-
-    def work(folder, name):
-        if name.startswith("portfolio"):
-            make_portfolio(folder / "pictures", folder / "out", jobs=1, say=lambda line: None)
-        elif name.startswith("review"):
-            critique.write(review, folder / "meadow")
-        elif name == "norms":
-            write_norms(Norms("three", 3, {"greens.area_share": np.array(RANKS) / 100}), folder / "norms.csv")
-        elif not (folder / "box.toml").read_text(encoding="utf-8").count("old green"):
-            add_own_paint(folder / "box.toml", OwnPaint("old green", (Dab((24, -14, 10)), Dab((66, -22, 14), 10.0))))
-
-    return ("review", "review again", "portfolio", "portfolio again", "norms", "paint"), begin, work
-
-
-def whole_or_old(folder, before, after):
-    """Nothing that can be seen by its name is anything but what it was, or what it will be."""
-    for name, data in contents(folder).items():
-        if not any(part.startswith(".") for part in Path(name).parts):
-            must(data in (before.get(name), after.get(name)), f"{name} is half-written")
-    if "meadow/report.html" in before:
-        must((folder / "meadow" / "report.html").exists(), "a moment without any report")
-
-
-def interrupted(scratch, seed, disk):
-    """Runs that are killed at each thing they do to the disk, or whose disk is full; then the next run finishes."""
-    names, begin, work = writers(scratch, seed)
-    told = {}
-    for name in names:
-        folder = scratch / f"whole {name}"
-        shutil.rmtree(folder, ignore_errors=True)
-        folder.mkdir()
-        begin(folder, name)
-        before, steps = contents(folder), scratch / "steps"
-
-        def counted(folder=folder, name=name, steps=steps):
-            count = [0]
-            sys.addaudithook(lambda event, given: count.__setitem__(0, count[0] + _step(event, given)))
-            work(folder, name)
-            steps.write_text(str(count[0]))
-
-        must(in_child(counted) == 0, f"{name} does not run")
-        told[name] = before, contents(folder), int(steps.read_text())
-
-    def case(number):
-        name = names[number % len(names)]
-        before, after, steps = told[name]
-        folder = scratch / "interrupted"
-        shutil.rmtree(folder, ignore_errors=True)
-        folder.mkdir()
-        begin(folder, name)
-        rng = np.random.default_rng([seed, number])
-        last = int(rng.integers(1, steps + 1))
-        room = int(rng.choice([0, 200, 5_000, 20_000, 60_000]))
-
-        def dies():
-            if disk:
-                resource.setrlimit(resource.RLIMIT_FSIZE, (room, room))
-            else:
-                left = [last]
-
-                def hook(event, given):
-                    if left[0] > 0 and _step(event, given):
-                        left[0] -= 1
-                        if not left[0]:
-                            os.kill(os.getpid(), signal.SIGKILL)
-
-                sys.addaudithook(hook)
-            work(folder, name)
-
-        code = in_child(dies)
-        must(code in ((0, 10) if disk else (0, -signal.SIGKILL)), f"{name} ended with {code}")
-        whole_or_old(folder, before, after)
-        must(in_child(lambda: work(folder, name)) == 0, f"{name} can't be finished")
-        found = contents(folder)
-        hidden = [path for path in found if any(part.startswith(".") for part in Path(path).parts)]
-        must(not hidden, f"{name} leaves {hidden[:2]}")
-        others = [path for path in sorted({*found, *after}) if found.get(path) != after.get(path)]
-        must(not others, f"{name} ends otherwise than unbroken: {others[:3]}")
-
-    return case
-
-
-def _step(event, given):
-    """Whether an event of Python's audit is something that is done to the disk."""
-    if event not in SEEN_EVENTS:
-        return False
-    return event != "open" or (isinstance(given[2], int) and bool(given[2] & (os.O_WRONLY | os.O_RDWR)))
-
-
-def kills(scratch, seed):
-    return interrupted(scratch, seed, disk=False)
-
-
-def disks(scratch, seed):
-    return interrupted(scratch, seed, disk=True)
 
 
 CLASSES = {made.__name__: made for made in (files, pictures, texts, ledgers, kills, disks)}

@@ -1,4 +1,4 @@
-"""What the attacks are made of: small files of every format, extreme pictures, text that no painter wrote."""
+"""What the attacks are made of: small files of every format, extreme pictures, odd text, folders to be harmed."""
 
 import io
 
@@ -7,6 +7,7 @@ from PIL import Image
 
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
 
+COPY = 10**9  # added to a picture's number: the same again, which a portfolio takes over
 LEAST = 64  # px: the least side that is read
 BOX = """name = "field box"
 paints = ["PY74", "yellow ochre", "ultramarine", "PG7"]
@@ -18,6 +19,15 @@ white_parts = 10
 hazard = "cobalt"
 """
 RULES = '["green area"]\nwatch_above = 0.25\nrework_above = 0.40\n[halving]\nmatters = false\n'
+
+
+class Escaped(AssertionError):
+    """What must not happen."""
+
+
+def must(holds, what):
+    if not holds:
+        raise Escaped(what)
 
 
 def seeds_of_files():
@@ -143,3 +153,22 @@ def odd_text(good, rng):
     if kind == 4:
         return (good + "# grün\n").encode("latin-1", "replace")
     return damaged(good.encode(), rng)
+
+
+def made_portfolio(folder, numbers, seed):
+    """A portfolio of simple pictures below ``folder``."""
+    from PIL import Image
+
+    from critique.portfolio.run import make_portfolio
+
+    (folder / "pictures").mkdir(parents=True)
+    for number in numbers:
+        codes = simple_codes(np.random.default_rng([seed, number % COPY]))
+        Image.fromarray(codes).save(folder / "pictures" / f"{number}.png")
+    return make_portfolio(folder / "pictures", folder / "out", jobs=1, say=lambda line: None)
+
+
+def contents(folder):
+    """Every file below a folder but ledgers."""
+    paths = sorted(path for path in folder.rglob("*") if path.is_file() and not path.name.startswith("ledger."))
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in paths}

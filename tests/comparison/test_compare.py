@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from critique.advice.kinds import KINDS
-from critique.cli.pair import compare
+from critique.cli.pair import compare, passes
 from critique.measures.division import measure_division
 from critique.measures.figures import compared_figures
 from critique.measures.main_colours import main_colours
@@ -17,6 +17,7 @@ from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.palette_size import palette_needs
 from critique.pair.answers import Answer
 from critique.pair.compare import Comparison, compare_passes, compare_pictures, state_of
+from critique.pair.comparison_words import light_in_words
 from critique.pair.finding_moves import subjects_of
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab
 from critique.perception.hue import YELLOW_GREEN
@@ -123,10 +124,11 @@ def test_two_subjects_are_said_to_be_two_and_no_light_is_brought_from_one_to_the
 
 @pytest.mark.slow
 def test_the_way_to_balance_by_a_grey_that_is_named_is_an_option_that_there_is() -> None:
-    """The passes have no such option: their words name the command that has."""
     told = compare_passes([state_of(demo(name)) for name in (SECOND_PASS, REPAINT)]).lights[0]
-    assert "critique compare with --grey-original X,Y --grey-repaint X,Y" in told and "oint at" not in told
+    assert "critique passes with --grey X,Y once for each" in told and "oint at" not in told
+    assert "--grey" in {name for each in passes.params for name in each.opts}
     assert {"--grey-original", "--grey-repaint"} <= {name for each in compare.params for name in each.opts}
+    assert "critique compare with --grey-original X,Y --grey-repaint X,Y" in light_in_words(None, "")
 
 
 def test_findings_of_both_pictures_stand_where_a_review_has_them() -> None:

@@ -11,6 +11,7 @@ from demo_pictures import demo_path
 from PIL import Image
 
 from critique.cli.main import main
+from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
 from critique.report.lineup_page import GAP, rows_of, scale_of
 
 
@@ -114,6 +115,56 @@ def test_one_grey_alone_or_a_place_that_is_none_is_wrong_usage(small: dict[str, 
     assert run("passes", small["meadow"], "--out", tmp_path)[0] == 2
 
 
+def test_what_is_said_of_each_state_is_said_once_for_each(small: dict[str, Path], tmp_path: Path) -> None:
+    for command in ("passes", "lineup"):
+        for words in (("--grey", "0.5,0.5"), ("--corners", "0,0 1,0 1,1 0,1")):
+            code, _, err = run(command, *pictures(small), "--out", tmp_path, *words)
+            assert code == 2 and err.count("\n") == 1 and "1 times for 2 pictures" in err
+        code, _, err = run(command, *pictures(small), "--out", tmp_path, "--grey", "-", "--grey", "here")
+        assert code == 2 and err.count("\n") == 1 and "such as 0.9,0.8" in err
+
+
+@pytest.fixture(scope="module")
+def by_two_lamps(tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
+    """One painting photographed on a grey wall, a card of L* 50 beside it, by daylight and by a warm lamp."""
+    folder = tmp_path_factory.mktemp("lamps")
+    painting = Image.open(demo_path("tolvesk_01_ostermell_meadow.jpg")).convert("RGB").resize((480, 360))
+    found = []
+    for name, lamp in (("day", [0.9, 0.9, 0.9]), ("lamp", [1.0, 0.8, 0.5])):
+        scene = np.full((600, 800, 3), 0.45, np.float32)
+        scene[120:480, 80:560] = srgb8_to_linear(np.asarray(painting))
+        scene[200:320, 620:740] = 0.184
+        found.append(folder / f"{name}.png")
+        Image.fromarray(linear_to_srgb8(scene * np.array(lamp, np.float32))).save(found[-1])
+    return found
+
+
+CANVAS = "0.1,0.2 0.7,0.2 0.7,0.8 0.1,0.8"
+
+
+@pytest.mark.slow
+def test_passes_in_two_lights_are_balanced_by_a_grey_that_they_share(by_two_lamps: list[Path], tmp_path: Path) -> None:
+    greys = ("--corners", CANVAS, "--corners", CANVAS, "--grey", "0.85,0.43", "--grey", "0.85,0.43")
+    code, out, err = run("passes", *by_two_lamps, "--out", tmp_path, "--json", *greys)
+    assert code == 0, err
+    record = json.loads(out)
+    assert record["steps"][0]["light"]["balance"]["how"] == "pointed at"
+    assert [state["picture"]["view"]["how"] for state in record["passes"]] == ["given", "given"]
+    assert {figure["status"] for figure in record["steps"][0]["figures"]} <= {"no change", "not compared"}
+
+
+@pytest.mark.slow
+def test_a_line_up_is_of_the_canvas_that_was_given_in_the_light_of_its_own_grey(
+    by_two_lamps: list[Path], tmp_path: Path
+) -> None:
+    words = ("--corners", CANVAS, "--corners", "-", "--grey", "-", "--grey", "0.85,0.43", "--whole")
+    code, out, err = run("lineup", *by_two_lamps, "--out", tmp_path, "--json", *words)
+    assert code == 0, err
+    first, second = (picture["picture"]["view"] for picture in json.loads(out)["pictures"])
+    assert (first["how"], second["how"]) == ("given", "asked whole")
+    assert first["light"]["how"] is None and second["light"]["how"] == "spot"
+
+
 def test_a_picture_that_cannot_be_read_is_named_in_one_line(small: dict[str, Path], tmp_path: Path) -> None:
     code, out, err = run("compare", small["meadow"], small["broken"], "--out", tmp_path / "c")
     assert code == 1 and out == "" and err.count("\n") == 1 and "broken.jpg" in err
@@ -141,7 +192,7 @@ def test_passes_give_every_state_its_figure(small: dict[str, Path], tmp_path: Pa
     shares = [f"{100 * state['greens']['area_share']:.0f} %" for state in record["passes"]]
     assert len(set(shares)) == 2
     page = re.sub("[\u00a0\u202f]", " ", page_is_whole(made(tmp_path / "p", "passes") / "passes.html"))
-    assert f"Green area <span>{' → '.join(shares)}</span>" in page
+    assert f"Green area, sky and all <span>{' → '.join(shares)}</span>" in page
 
 
 @pytest.mark.slow

@@ -124,7 +124,7 @@ def test_the_calmest_palette_of_a_glowing_meadow_still_mixes_green_but_none_that
 def test_what_is_given_up_names_the_families_out_of_reach():
     box = box_of(["yellow ochre", "burnt sienna", "PB29", "PBk9"])
     found = choose_palette([[50, 70, 50], [60, 0, 10.0]], [0.1, 0.9], box, 3).proposals[0]
-    assert "red" in found.gives_up and "10% of the picture" in found.gives_up and "duller by" in found.gives_up
+    assert "red" in found.gives_up and "10 % of the picture" in found.gives_up and "duller by" in found.gives_up
     fine = choose_palette([[60, 0, 10.0]], [1], box, 3).proposals[0]
     assert fine.gives_up == "Every family of the picture is within its reach."
 

@@ -1,49 +1,26 @@
-"""Files made ready for a call, held to Pillow, ImageCms, the csv module and poppler; and how each failure is told."""
+"""Files made ready for a call, held to Pillow, ImageCms and the csv module; and how each failure is told."""
 
 import csv
 import io
 import json
 import shutil
-import subprocess
 from pathlib import Path
 
 import numpy as np
 import pytest
-from click.testing import CliRunner
 from demo_pictures import demo_path
 from jsonschema import Draft202012Validator
 from PIL import Image, ImageCms, ImageOps
+from submitting import ran, told
 
 import critique
-from critique.cli.main import main
 from critique.perception.reference import reference_path
 from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
 from critique.photograph.saving import srgb_profile
 from critique.photograph.straighten import straightened, straightened_rows
 from critique.sending.twins import cells_of, same_painting
 
-MEADOW = demo_path("tolvesk_01_ostermell_meadow.jpg")
 SCHEMA = json.loads(reference_path("record_schema.json").read_text(encoding="utf-8"))
-
-
-def ran(*arguments):
-    return CliRunner().invoke(main, ["submit", *map(str, arguments)])
-
-
-def told(*arguments, code=0):
-    done = ran(*arguments, "--json")
-    assert done.exit_code == code, done.output
-    return [json.loads(line) for line in done.stdout.splitlines()]
-
-
-@pytest.fixture
-def picture(tmp_path):
-    """A small picture with detail, in a folder of its own."""
-    folder = tmp_path / "in"
-    folder.mkdir()
-    with Image.open(MEADOW) as image:
-        image.resize((800, 600)).save(folder / "meadow.jpg", quality=95)
-    return folder / "meadow.jpg"
 
 
 def with_notes(path, to):
@@ -344,70 +321,6 @@ def test_a_folder_that_cannot_be_written_to_is_one_line(picture, tmp_path):
     (tmp_path / "out" / "meadow_1.jpg").mkdir(parents=True)
     done = ran(picture, "--out", tmp_path / "out")
     assert done.exit_code == 1 and "a folder of this name" in done.stderr
-
-
-def saved(kind, to):
-    with Image.open(MEADOW) as image:
-        image = image.resize((240, 180))
-        if kind in ("16 bit", "floating point"):
-            import tifffile
-
-            codes = np.asarray(image)
-            deep = (
-                codes.astype(np.uint16) * 257 if kind == "16 bit" else srgb8_to_linear(codes)
-            )  # floating-point TIFFs hold light
-            tifffile.imwrite(to.with_suffix(".tif"), deep, photometric="rgb")
-            return to.with_suffix(".tif")
-        made = {"grey": image.convert("L"), "CMYK": image.convert("CMYK"), "alpha": image.convert("RGBA"),
-                "palette": image.quantize(64), "tiny": image.resize((64, 80))}[kind]  # fmt: skip
-        path = to.with_suffix({"CMYK": ".tif", "grey": ".jpg"}.get(kind, ".png"))
-        made.save(path)
-        return path
-
-
-@pytest.mark.parametrize("kind", ["grey", "CMYK", "alpha", "palette", "16 bit", "floating point", "tiny"])
-def test_every_kind_of_file_comes_out_as_srgb(tmp_path, kind):
-    source = saved(kind, tmp_path / "odd")
-    (line,) = told(source, "--out", tmp_path / "out", "--whole")
-    with Image.open(line["picture"]) as image, Image.open(MEADOW) as meadow:
-        assert image.mode == "RGB" and image.info["icc_profile"]
-        was = np.asarray(meadow.convert("L" if kind == "grey" else "RGB").convert("RGB").resize(image.size), int)
-        assert np.abs(np.asarray(image, int) - was).mean() < 14
-
-
-def test_a_huge_picture_is_sent_at_the_size_asked_for(tmp_path):
-    rows = np.linspace(0, 255, 6000).astype(np.uint8)
-    Image.fromarray(np.broadcast_to(rows[:, None], (6000, 9000))).save(tmp_path / "huge.jpg", quality=80)
-    (line,) = told(tmp_path / "huge.jpg", "--out", tmp_path / "out", "--whole")
-    assert (line["width"], line["height"]) == (1920, 1280)
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize(("paper", "points"), [("A4", "595"), ("Letter", "612 x 792")])
-def test_the_contact_sheet_says_what_the_list_does_and_nothing_of_the_review(picture, tmp_path, paper, points):
-    files = []
-    rows = ["file,artist,title,size,medium,year,price"]
-    for number in range(14):
-        files.append(picture.parent / f"{number}.jpg")
-        shutil.copy(picture, files[-1])
-        row = f"{number}.jpg,Maren Tolvesk,Tide {number} at $5 and $6,40 x 30 cm,Acrylic,2021"
-        rows.append(f'{row},"{number + 1},00 €"')
-    (tmp_path / "p.csv").write_text("\n".join(rows), encoding="utf-8")
-    given = [*files, "--out", tmp_path / "out", "--list", tmp_path / "p.csv", "--long-edge", 200, "--whole", "--paper"]
-    told(*given, paper)
-    sheet = tmp_path / "out" / "contact_sheet.pdf"
-    text = subprocess.run(["pdftotext", sheet, "-"], capture_output=True, text=True, check=True).stdout
-    for what in ("Maren Tolvesk", "Tide 3 at $5 and $6", "40 x 30 cm, Acrylic", "2021, 13,00 €", "2 of 2"):
-        assert what in text
-    assert not any(word in text for word in ("holds", "rework", "watch", "soft", "same painting"))
-    about = subprocess.run(["pdfinfo", sheet], capture_output=True, text=True, check=True).stdout
-    assert points in about and "Pages:           2" in about
-    before = sheet.read_bytes()
-    told(*given, paper, "--no-prices")
-    text = subprocess.run(["pdftotext", sheet, "-"], capture_output=True, text=True, check=True).stdout
-    assert "€" not in text and "2021" in text
-    told(*given, paper)
-    assert sheet.read_bytes() == before  # the same bytes on every run
 
 
 def test_records_keep_to_their_schema(picture, tmp_path):

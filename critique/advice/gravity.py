@@ -1,0 +1,33 @@
+"""Which finding holds a picture back most: by its level, then by how far it lies beyond its limit."""
+
+from collections.abc import Iterable
+
+from critique.advice.finding import LEVELS, Finding
+from critique.advice.kinds import all_kinds
+from critique.advice.photograph_moves import photographs_away
+
+UNMEASURED = 1.0  # photographs beyond: what a kind without a limit or a known spread counts as; our choice
+MOST = 20.0  # photographs: beyond this it is plain, and no plainer
+
+
+def gravest_first(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings by level, then by how many times another photograph's move they lie beyond the level's limit.
+
+    Equal ones stay in the order of the table.
+    """
+    return sorted(findings, key=lambda finding: (-LEVELS.index(finding.level), -beyond(finding)))
+
+
+def beyond(finding: Finding) -> float:
+    """How far a finding lies beyond its level's limit, in what another photograph would move its figure by."""
+    kind = next((kind for kind in all_kinds() if kind.id == finding.kind), None)
+    if kind is None or kind.limits is None:
+        return UNMEASURED
+    limit = kind.limits.rework if finding.level == "rework" else kind.limits.watch
+    if limit is None:
+        return UNMEASURED
+    past = finding.figure - limit if kind.limits.direction == "above" else limit - finding.figure
+    if past < 0:  # named by something else than its figure alone
+        return UNMEASURED
+    away = photographs_away(kind.figures[0], limit, finding.figure)
+    return UNMEASURED if away is None else min(away, MOST)

@@ -1,0 +1,28 @@
+"""Whether there is anything to judge a picture by: one part beside another, and colour beside grey."""
+
+import numpy as np
+
+from critique.perception.srgb import Float
+from critique.picture.picture import Picture
+
+APART = 5.0  # ΔE*ab from the middle colour: what a primed canvas, a wall and their noise stay within
+MOST_OF_IT = 99.8  # percentile of a picture that is to stay within: a figure or a signature is more
+GREY_CHROMA = 1.5  # C*ab that all of a picture in greys stays below: black ink, pencil, a photograph without colour
+EVERY = 3  # px between those that are asked
+
+
+def one_colour(picture: Picture) -> bool:
+    """Whether it is one colour from edge to edge: a blank canvas, a wall, a lens cap."""
+    asked = _asked(picture)
+    apart = np.linalg.norm(asked - np.median(asked, axis=0), axis=1)
+    return bool(np.percentile(apart, MOST_OF_IT) < APART)
+
+
+def in_greys(picture: Picture) -> bool:
+    """Whether it has no colour at all, so that nothing of its colour can be praised or blamed."""
+    asked = _asked(picture)
+    return bool(np.percentile(np.hypot(asked[:, 1], asked[:, 2]), MOST_OF_IT) < GREY_CHROMA)
+
+
+def _asked(picture: Picture) -> Float:
+    return picture.lab[::EVERY, ::EVERY].reshape(-1, 3)

@@ -1,0 +1,79 @@
+"""Which plainly named area of a picture does a shape fill?"""
+
+from functools import cache
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+CELLS = 24  # along each side: areas are told by halves and thirds, and a cell is a twelfth of a half
+LIKE = 0.42  # of what a shape and an area cover together, that both cover: with less no area names it; chosen by eye
+
+# Each area is one or two boxes (left, top, right, bottom), as fractions of the width and height.
+_AREAS: tuple[tuple[str, tuple[tuple[float, float, float, float], ...]], ...] = (
+    ("along the top", ((0, 0, 1, 0.3),)),
+    ("in the upper half", ((0, 0, 1, 0.5),)),
+    ("over the upper two thirds", ((0, 0, 1, 0.67),)),
+    ("across the middle", ((0, 0.35, 1, 0.65),)),
+    ("over the lower two thirds", ((0, 0.33, 1, 1),)),
+    ("in the lower half", ((0, 0.5, 1, 1),)),
+    ("along the bottom", ((0, 0.7, 1, 1),)),
+    ("down the left side", ((0, 0, 0.3, 1),)),
+    ("in the left half", ((0, 0, 0.5, 1),)),
+    ("down the middle", ((0.35, 0, 0.65, 1),)),
+    ("in the right half", ((0.5, 0, 1, 1),)),
+    ("down the right side", ((0.7, 0, 1, 1),)),
+    ("down both sides", ((0, 0, 0.25, 1), (0.75, 0, 1, 1))),
+    ("in the upper left", ((0, 0, 0.5, 0.5),)),
+    ("in the upper right", ((0.5, 0, 1, 0.5),)),
+    ("in the lower left", ((0, 0.5, 0.5, 1),)),
+    ("in the lower right", ((0.5, 0.5, 1, 1),)),
+    ("on the left, at mid-height", ((0, 0.33, 0.4, 0.67),)),
+    ("on the right, at mid-height", ((0.6, 0.33, 1, 0.67),)),
+    ("at the top, near the middle", ((0.3, 0, 0.7, 0.4),)),
+    ("in the middle", ((0.28, 0.28, 0.72, 0.72),)),
+    ("at the bottom, near the middle", ((0.3, 0.6, 0.7, 1),)),
+    ("on the left and along the bottom", ((0, 0, 0.35, 1), (0, 0.7, 1, 1))),
+    ("on the right and along the bottom", ((0.65, 0, 1, 1), (0, 0.7, 1, 1))),
+    ("on the left and along the top", ((0, 0, 0.35, 1), (0, 0, 1, 0.3))),
+    ("on the right and along the top", ((0.65, 0, 1, 1), (0, 0, 1, 0.3))),
+    ("in both lower corners", ((0, 0.6, 0.35, 1), (0.65, 0.6, 1, 1))),
+    ("in both upper corners", ((0, 0, 0.35, 0.4), (0.65, 0, 1, 0.4))),
+    ("over most of it", ((0, 0, 1, 1),)),
+)
+
+
+def area_of(weight: ArrayLike) -> str:
+    """The words for the area that a shape (height, width) fills best, such as "along the bottom"; empty without one.
+
+    The area is the one that shares most with the shape of what the two cover together (Jaccard's index).
+    """
+    cells = _in_cells(np.asarray(weight, dtype=np.float32))
+    areas = _areas()
+    shared = np.minimum(areas, cells).sum(axis=(1, 2))
+    likeness = shared / np.maximum(np.maximum(areas, cells).sum(axis=(1, 2)), 1e-6)
+    best = int(likeness.argmax())
+    return _AREAS[best][0] if likeness[best] >= LIKE else ""
+
+
+@cache
+def _areas() -> NDArray[np.float32]:
+    """Every area as cells (n, CELLS, CELLS), 0 or 1."""
+    middle = (np.arange(CELLS) + 0.5) / CELLS
+    y, x = middle[:, None], middle[None, :]
+    maps = []
+    for _, boxes in _AREAS:
+        inside = [(x >= left) & (x <= right) & (y >= top) & (y <= bottom) for left, top, right, bottom in boxes]
+        maps.append(np.any(inside, axis=0))
+    return np.asarray(maps, dtype=np.float32)
+
+
+def _in_cells(weight: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Means of a map over CELLS x CELLS cells, or over its pixels where it has fewer."""
+    for axis in (0, 1):
+        number = weight.shape[axis]
+        first = np.arange(CELLS) * number // CELLS
+        last = np.maximum((np.arange(CELLS) + 1) * number // CELLS, first + 1)
+        summed = np.concatenate([np.zeros_like(weight.take([0], axis)), np.cumsum(weight, axis=axis)], axis=axis)
+        size = (last - first).reshape((-1, 1) if axis == 0 else (1, -1))
+        weight = (summed.take(last, axis) - summed.take(first, axis)) / size
+    return np.asarray(weight, dtype=np.float32)

@@ -1,0 +1,30 @@
+"""What a painter calls a colour when pointing at it: one plain word or two, no system's name."""
+
+import math
+
+GREY = 6.0  # C*: below it nobody names a hue
+DULL = 16.0  # C*: below it the grey is heard with the hue
+
+# By hue (degrees, up to), the words for dark, middle and light ones, dull and clear; dark ends and light begins at
+# L* 38 and 66. Common practice, no source.
+DARK, LIGHT = 38.0, 66.0
+_WORDS: tuple[tuple[float, tuple[str, str, str], tuple[str, str, str]], ...] = (
+    (42, ("red-brown", "rose-grey", "pale pink"), ("dark red", "red", "pink")),
+    (72, ("dark brown", "brown", "buff"), ("red-brown", "orange-brown", "orange")),
+    (98, ("dark brown", "earth brown", "cream"), ("brown", "ochre", "yellow")),
+    (116, ("dark olive", "olive-grey", "cream"), ("olive", "olive", "yellow-green")),
+    (160, ("dark grey-green", "grey-green", "pale grey-green"), ("dark green", "green", "light green")),
+    (212, ("dark teal", "grey-blue-green", "pale blue-green"), ("teal", "blue-green", "blue-green")),
+    (288, ("slate blue", "grey-blue", "pale blue"), ("dark blue", "blue", "light blue")),
+    (332, ("dark violet", "violet-grey", "pale violet"), ("violet", "violet", "lilac")),
+    (360, ("wine red", "rose-grey", "pale rose"), ("wine red", "rose red", "pink")),
+)
+
+
+def painters_word(lightness: float, chroma: float, hue: float) -> str:
+    """The word for a colour given by CIELAB L*, C*ab and hue angle in degrees, such as "ochre" or "grey-blue"."""
+    tone = 0 if lightness < DARK else 2 if lightness > LIGHT else 1
+    if not math.isfinite(hue) or chroma < GREY:
+        return ("dark grey", "grey", "light grey")[tone]
+    _, dull, clear = next(row for row in _WORDS if hue % 360 <= row[0])
+    return (dull if chroma < DULL else clear)[tone]

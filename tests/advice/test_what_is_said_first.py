@@ -1,0 +1,88 @@
+"""What a review says first: what works, then the one thing that holds the picture back most, then the rest."""
+
+import numpy as np
+import pytest
+
+from critique.advice.advise import advise
+from critique.advice.finding import Finding
+from critique.advice.gravity import beyond, gravest_first
+from critique.advice.judging import Case
+from critique.advice.kinds import kind_named
+from critique.advice.norms import read_norms
+from critique.advice.praise import what_works
+from critique.advice.verdict import PORTRAIT
+from critique.measures.measure import measure_picture
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import Picture, picture_from_srgb
+
+SIZE = (240, 360)  # px
+
+
+def found(kind: str, level: str, figure: float) -> Finding:
+    return Finding(kind, kind_named(kind).title, level, "Said.", figure, "", "")  # type: ignore[arg-type]
+
+
+def painted(values: np.ndarray, *, warm: float = 4.0) -> Picture:
+    """A picture of values 0–10 (height, width), with a little of a painter's unevenness."""
+    rng = np.random.default_rng(3)
+    light = np.clip(values * 10 + rng.normal(0, 1.5, values.shape), 0, 100)
+    return picture_from_srgb(lab_to_srgb8(np.stack([light, np.full_like(light, 1.0), np.full_like(light, warm)], -1)))
+
+
+def case_of(picture: Picture) -> Case:
+    return Case.of(picture, measure_picture(picture), read_norms())
+
+
+def wood_and_sky() -> np.ndarray:
+    """A dark wood in the left half, a light sky beside it over a ground in the middle."""
+    values = np.full(SIZE, 8.5)
+    values[170:] = 4.5
+    values[:, :170] = 1.5
+    return values
+
+
+def test_rework_is_told_before_watch_and_the_farthest_beyond_its_limit_first() -> None:
+    watch, rework = kind_named("edge_pull").limits.watch, kind_named("edge_pull").limits.rework
+    findings = [
+        found("green_relief", "watch", 0.0),
+        found("edge_pull", "watch", watch + 0.01),
+        found("closed_darks", "watch", 0.2),
+        found("edge_pull", "rework", rework + 0.5),
+        found("halving", "rework", 0.5),
+    ]
+    told = [(finding.kind, finding.level) for finding in gravest_first(findings)]
+    assert told[0] == ("edge_pull", "rework") and told[1] == ("halving", "rework")
+    assert [level for _, level in told] == ["rework", "rework", "watch", "watch", "watch"]
+    assert told.index(("closed_darks", "watch")) < told.index(("edge_pull", "watch"))
+
+
+def test_a_finding_farther_beyond_its_limit_weighs_more_in_either_direction() -> None:
+    assert beyond(found("closed_darks", "watch", 0.2)) > beyond(found("closed_darks", "watch", 0.1))
+    assert beyond(found("value_range", "rework", 1.0)) > beyond(found("value_range", "rework", 3.1))
+    assert beyond(found("value_range", "watch", 4.5)) > 0
+
+
+def test_the_dark_and_the_light_are_praised_where_they_lie() -> None:
+    first = what_works(case_of(painted(wood_and_sky())), frozenset())[0]
+    assert "left half" in first and "light" in first
+    mirrored = what_works(case_of(painted(wood_and_sky()[:, ::-1])), frozenset())[0]
+    assert "right half" in mirrored
+
+
+def test_what_is_criticised_is_not_praised() -> None:
+    case = case_of(painted(wood_and_sky()))
+    assert any("stand against" in reason for reason in what_works(case, frozenset()))
+    assert not any("stand against" in reason for reason in what_works(case, {"value_masses"}))
+
+
+def test_a_verdict_says_what_works_then_what_holds_back_then_what_it_is() -> None:
+    picture = painted(wood_and_sky())
+    told = advise(picture, measure_picture(picture)).verdict
+    assert told[0].startswith("What works: ")
+    assert told[PORTRAIT].startswith(("A dark picture", "A light picture", "A picture in the middle key"))
+    assert not any(sentence.startswith("What works") for sentence in told[1:])
+
+
+@pytest.mark.parametrize("value", [0.0, 5.0, 10.0])
+def test_a_blank_is_praised_for_nothing(value: float) -> None:
+    assert what_works(case_of(painted(np.full(SIZE, value), warm=0.0)), frozenset()) == []

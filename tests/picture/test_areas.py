@@ -1,0 +1,47 @@
+"""The words for the area that a shape fills."""
+
+import numpy as np
+import pytest
+
+from critique.picture.areas import area_of
+
+SIDE = 60  # px
+
+
+def boxed(left: float, top: float, right: float, bottom: float) -> np.ndarray:
+    shape = np.zeros((SIDE, SIDE), dtype=bool)
+    shape[round(top * SIDE) : round(bottom * SIDE), round(left * SIDE) : round(right * SIDE)] = True
+    return shape
+
+
+@pytest.mark.parametrize(
+    ("box", "words"),
+    [
+        ((0, 0, 1, 0.25), "along the top"),
+        ((0, 0.55, 1, 1), "in the lower half"),
+        ((0, 0, 0.48, 1), "in the left half"),
+        ((0.75, 0, 1, 1), "down the right side"),
+        ((0.5, 0.5, 1, 1), "in the lower right"),
+        ((0, 0, 1, 1), "over most of it"),
+    ],
+)
+def test_a_box_is_told_by_the_area_that_it_fills(box, words):
+    assert area_of(boxed(*box)) == words
+
+
+def test_two_wings_are_both_sides_and_a_corner_with_two_arms_is_both_of_them():
+    wings = boxed(0, 0, 0.25, 1) | boxed(0.75, 0, 1, 1)
+    assert area_of(wings) == "down both sides"
+    assert area_of(boxed(0, 0, 0.33, 1) | boxed(0, 0.7, 1, 1)) == "on the left and along the bottom"
+
+
+def test_what_lies_in_flecks_fills_no_area_and_a_tiny_map_is_read():
+    rng = np.random.default_rng(1)
+    assert area_of(rng.random((SIDE, SIDE)) < 0.1) == ""
+    assert area_of(np.zeros((SIDE, SIDE))) == ""
+    assert area_of(np.array([[1.0, 0.0]])) == "in the left half"
+
+
+def test_the_size_of_the_map_does_not_matter():
+    small = boxed(0, 0, 1, 0.5)
+    assert area_of(small) == area_of(np.kron(small, np.ones((7, 5)))) == "in the upper half"
