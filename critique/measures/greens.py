@@ -96,13 +96,18 @@ def measure_greens(
     )
 
 
-def green_strength(lab: NDArray[np.float32], band: HueBand = YELLOW_GREEN) -> tuple[float, float]:
-    """The band's share of all the chroma of colours (height, width, 3), and its median chroma, as in ``Greens``."""
+def green_strength(
+    lab: NDArray[np.float32], band: HueBand = YELLOW_GREEN, *, beside: float = 0.0
+) -> tuple[float, float]:
+    """The band's share of all the chroma of colours (height, width, 3), and its median chroma, as in ``Greens``.
+
+    ``beside`` is the sum of the chroma of other colours that belong to the same whole, none of them in the band.
+    """
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     strength = chroma[band.contains(lab)]
     if len(strength) == 0:
         return 0.0, float("nan")
-    share = float(strength.sum(dtype=np.float64)) / float(chroma.sum(dtype=np.float64))
+    share = float(strength.sum(dtype=np.float64)) / (float(chroma.sum(dtype=np.float64)) + beside)
     return share, float(rank_value(strength, 0.5))
 
 

@@ -19,7 +19,7 @@ from critique.paints.studio import burden_of, mixing_order, order_in_words, tint
 from critique.paints.whole_parts import NEAR_ENOUGH, PAINT_EFFORT, measures, simplest, told_unit, whole_near
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
-from critique.perception.hue import turn
+from critique.perception.hue import YELLOW_GREEN, turn
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 from critique.words.hues import hue_word
@@ -34,6 +34,7 @@ SMALLEST_KEPT = 7  # paints: one more than a palette has
 LARGEST_KEPT = 30  # paints of a box whose lattices are kept: 4,525 sets, 10 MB
 SET_EFFORT = 0.15  # ΔE00 that one part of effort is worth when sets of paints are chosen from
 AHEAD = 20.0  # degrees
+GREENS_END = 180.0  # degrees of hue up to which a colour is called a green: to Munsell 10G
 NOTICED_LIGHTNESS, NOTICED_CHROMA, NOTICED_HUE = 2.0, 3.0, 6.0  # L*, C*ab, degrees worth a word
 PREDICTION = (
     "A prediction from measured matte acrylics, heavy-bodied, by weight: "
@@ -298,4 +299,7 @@ def difference_in_words(wanted: ArrayLike, made: ArrayLike) -> str:
 def toward_word(hue: float, turned: float) -> str:
     """The hue that a turn leads toward, in the plain names of the CIELAB circle."""
     # A little farther on in the same sense, so that the name is of where it leads and not of where it starts.
-    return hue_word(float(hue + turned + np.sign(turned) * AHEAD) % 360)
+    word = hue_word(float(hue + turned + np.sign(turned) * AHEAD) % 360)
+    if word == "green" and YELLOW_GREEN.start <= hue <= GREENS_END:
+        return "blue" if turned > 0 else "yellow"  # of a green that turns to green, nobody sees that it turned
+    return word

@@ -142,7 +142,7 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
         now = after
     composed = compose([step.change for step in steps])
     if steps:
-        now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True)
+        now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True, reached=now)
     whole = effect_of(before, now, beside=_hardly_moved(before, now))
     return Aim(tuple(steps), tuple(left), reached, whole.text, composed, before, now)
 

@@ -14,6 +14,7 @@ from critique.advice.trial import Trial
 from critique.measures.greens import Greens, green_strength, measure_greens
 from critique.measures.land_greens import sure_sky
 from critique.perception.difference import delta_e_2000
+from critique.perception.hue import YELLOW_GREEN
 from critique.picture.picture import as_shown, picture_from_lab
 from critique.words.aloud import sentence
 from critique.words.figures import percent
@@ -32,6 +33,7 @@ USUAL = 0.40  # of all colour that is green, the 95th percentile among landscape
 STEPS = 6  # of halving the span searched
 STRENGTH = "green_strength"  # the finding: where it holds, a sun or a cream sky has made a picture seem too green
 SEEN_CHANGE, SEEN_AREA = 2.0, 0.01  # ΔE00 that an eye sees side by side, and of the picture: less is no step
+SEEN_STEP, SEEN_DOUBT = 4, 2.0  # px: a sixteenth of a picture tells, unless that is within a factor of two of the bar
 SEEN = 0.03  # of all colour: the greens' part moved by less is nothing that an eye would see
 
 Reached = Literal["not wanted", "halved", "not halved"]
@@ -65,9 +67,12 @@ def enough_of(change: Change, before: Trial, now: Trial) -> float:
 
     full = change.parameters.on(now.lab, Frame(*now.lab.shape[:2]))
 
+    counts, beside = _where_it_counts(now.lab, full)
+    lab, whole = now.lab[counts][None], full[counts][None]
+
     def still_more(by: float) -> bool:
-        made = change.parameters.turned_up(now.lab, full, change.strength * by)
-        share, middle = green_strength(as_shown(made))
+        made = change.parameters.turned_up(lab, whole, change.strength * by)
+        share, middle = green_strength(as_shown(made), beside=beside)
         return share >= keep and middle >= QUIET
 
     if still_more(1.0):
@@ -91,8 +96,11 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
 
     wanted = max(HALVED * was.chroma_share, USUAL) if too_green else 1.0
 
+    counts, beside = _where_it_counts(now.lab, Calm(LEAST_LIMIT).on(now.lab, Frame(*now.lab.shape[:2])))
+    lab = now.lab[counts][None]
+
     def enough(limit: float) -> bool:
-        share, middle = green_strength(as_shown(Change(CALM, Calm(limit)).apply(now.lab)))
+        share, middle = green_strength(as_shown(Change(CALM, Calm(limit)).apply(lab)), beside=beside)
         return share <= wanted or middle <= QUIET
 
     limit = LEAF
@@ -111,10 +119,29 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     return _reached(too_green, was, after, (change,), floor=limit <= LEAST_LIMIT or _at_rest(after))
 
 
+def _where_it_counts(lab: Lab, changed: Lab) -> tuple[NDArray[np.bool_], float]:
+    """Where a change moves anything or a green is (height, width), and the sum of the chroma everywhere else.
+
+    A search for how strongly a change is made needs to look at no other pixels.
+    """
+    counts = (lab != changed).any(-1) | YELLOW_GREEN.contains(lab)
+    rest = lab[~counts]
+    return counts, float(np.hypot(rest[:, 1], rest[:, 2]).sum(dtype=np.float64))
+
+
 def is_seen(before: Lab, after: Lab, where: NDArray[np.bool_] | None = None) -> bool:
     """Whether a change moves more than a few strokes by more than an eye overlooks, anywhere or ``where`` it counts."""
-    moved = delta_e_2000(before, after) >= SEEN_CHANGE
-    return bool((moved if where is None else moved & where).mean() >= SEEN_AREA)
+    share = _moved_share(before, after, where, SEEN_STEP)
+    if SEEN_AREA / SEEN_DOUBT < share < SEEN_AREA * SEEN_DOUBT:  # too near to be told from a part of the pixels
+        share = _moved_share(before, after, where, 1)
+    return share >= SEEN_AREA
+
+
+def _moved_share(before: Lab, after: Lab, where: NDArray[np.bool_] | None, step: int) -> float:
+    """The part of every ``step``-th pixel of every ``step``-th row that moves farther than an eye overlooks."""
+    part = np.s_[::step, ::step]
+    moved = delta_e_2000(before[part], after[part]) >= SEEN_CHANGE
+    return float((moved if where is None else moved & where[part]).mean())
 
 
 def _at_rest(greens: Greens) -> bool:

@@ -31,6 +31,8 @@ from critique.tasks.plan_palette import AimPalette, palette_for
 from critique.tasks.relief_of_tubes import relief_of_tubes
 from critique.tasks.repaint import RepaintStudy, repaint_study
 
+SURE_ENOUGH = 0.6  # of a part: below it snow was called water, and the mist of a waterfall sky
+
 
 @dataclass(frozen=True, slots=True)
 class FigureMoved:
@@ -129,7 +131,15 @@ def plan_repaint(
     below = None if fresh or cut else picture
     step("Mixing its passages")
     passages = passages_of(
-        aim.picture, below, palette.box, canvas, parts_of(measure_parts(aim.picture) if cut else measures.parts)
+        aim.picture,
+        below,
+        palette.box,
+        canvas,
+        parts_of(measure_parts(aim.picture) if cut else measures.parts),
+        # Where the eye was held before counts too: what quiets a picture may let another place come forward.
+        holding=[
+            (place.x, place.y) for each in ((after,) if cut else (after, measures)) for place in each.eyepath.claimed
+        ],
     )
     step("Putting the work in order")
     focus = after.eyepath.focus
@@ -166,8 +176,10 @@ def plan_repaint(
 
 
 def parts_of(parts: Parts) -> NDArray[np.str_]:
-    """The name of the part that each place of a picture belongs to."""
-    return np.array(PART_NAMES)[parts.labels]
+    """The name of the part that each place of a picture belongs to; empty where that is no more than likely."""
+    sure = {"sky": parts.sky_sureness, "water": parts.water_sureness}
+    names = [name if sure.get(name, parts.land_sureness) >= SURE_ENOUGH else "" for name in PART_NAMES]
+    return np.array(names)[parts.labels]
 
 
 def _figures(before: Case, after: Case) -> tuple[FigureMoved, ...]:
