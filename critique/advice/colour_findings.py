@@ -227,7 +227,9 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         "calmer": land.calmer > CALMER,
     }
     made = [word for word, so in signs.items() if so]
-    if len(made) < 2:
+    if len(made) < 2 or (
+        len(made) == 2 and not signs["lighter"]
+    ):  # cool and quiet near ground and warm far rock do that too
         return None
     text = f"the far land lies back: it is {listed(made)} than the near, as air makes it"
     return kind.finding(

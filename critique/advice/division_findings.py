@@ -1,12 +1,12 @@
 """Whether a line cuts the picture in half, whether water lies level, and whether left is like right."""
 
+from critique.advice.fault_limits import judge_symmetry, judge_water
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.advice.room import room_for
 from critique.measures.division import Division
 from critique.measures.division_judging import STRAIGHT, halving_fault
-from critique.measures.symmetry import symmetry_fault
-from critique.measures.water_level import water_fault
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
@@ -43,7 +43,7 @@ def halving(case: Case, kind: Kind) -> Finding:
         text = "no single line divides the picture from side to side, so nothing cuts it in half"
     elif level == "rework":
         text = (
-            f"the main line runs straight across at {percent(height)} of the height and cuts the picture {_halves(height)}: "
+            f"the main line runs straight across {percent(height)} of the way down and cuts the picture {_halves(height)}: "
             f"let one of them win. {_move(case)}"
         )
     elif level == "watch":
@@ -53,13 +53,10 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
         )
     elif not _leads(division):
-        text = (
-            "no straight line runs from side to side near the middle: the parts meet along broken edges, and nothing cuts "
-            "it in half"
-        )
+        text = "no straight line runs from side to side near the middle, so nothing cuts it in half"
     elif 0.42 <= height <= 0.58:
         text = (
-            f"the main line lies at {percent(height)} of the height, but it is too soft or too broken to read as a cut"
+            f"the main line lies {percent(height)} of the way down, but it is too soft or too broken to read as a cut"
         )
     else:
         winner = "lower" if height < 0.5 else "upper"
@@ -71,7 +68,7 @@ def halving(case: Case, kind: Kind) -> Finding:
         level=level,
         text=sentence(text),
         figure=height,
-        figure_text=f"line at {percent(height)} of the height" if division.present or fault else "no line",
+        figure_text=f"line {percent(height)} of the way down" if division.present or fault else "no line",
         norm="halved within 5 % of the middle; common practice, no source",
     )
 
@@ -99,8 +96,8 @@ def _lie(division: Division) -> str:
 def water_level(case: Case, kind: Kind) -> Finding | None:
     """Whether water runs downhill."""
     water = case.measures.water_level
-    fault = water_fault(water)
-    if fault is None:
+    level = judge_water(water, kind.by_limits)
+    if level == "holds":
         return None
     side = "right" if water.tilt > 0 else "left"
     text = (
@@ -108,7 +105,7 @@ def water_level(case: Case, kind: Kind) -> Finding | None:
         "lies level: rule that edge again, or turn the photograph if it was the camera that tilted"
     )
     return kind.finding(
-        level=fault,
+        level=level,
         text=sentence(text),
         figure=abs(water.tilt),
         figure_text=f"falls {abs(water.tilt):.1f}° to the {side}",
@@ -119,10 +116,10 @@ def water_level(case: Case, kind: Kind) -> Finding | None:
 def symmetry(case: Case, kind: Kind) -> Finding | None:
     """Whether left and right are alike."""
     found = case.measures.symmetry
-    fault = symmetry_fault(found)
-    if fault is None:
+    level = judge_symmetry(found, kind.by_limits)
+    if level == "holds":
         return None
-    if fault == "watch":
+    if level == "watch":
         text = (
             "left and right answer each other in much the same shapes and values, like wings about a middle: formal, and "
             "still. If it should move, let one side be larger, darker or nearer, or shift the middle"
@@ -133,7 +130,7 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
             "make one mass larger, darker or nearer, or move the middle off the middle"
         )
     return kind.finding(
-        level=fault,
+        level=level,
         text=sentence(text),
         figure=found.likeness,
         figure_text=f"left like right by {found.likeness:.2f} (1 is a mirror image)",
@@ -143,16 +140,17 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
 
 
 def _move(case: Case) -> str:
-    """Which way to move the line: toward giving the busier side more room."""
+    """Which way to move the line, as the change does that is offered for it."""
     up, down = better_heights(case)
-    division = case.measures.division
+    division, room = case.measures.division, room_for(case)
     broken = division.straightness < STRAIGHT or any(
         abs(place.y - division.height) <= ON_THE_LINE for place in case.measures.eyepath.claimed
     )
-    return (
-        f"Lower it to about {percent(down)} if the part above is the subject, or raise it to about {percent(up)} if the "
-        f"part below is{'' if broken else '; breaking it with a tree or a rise helps too'}"
-    )
+    verb, height, other = ("Lower", down, "raise") if room.way == "down" else ("Raise", up, "lower")
+    told = f"{verb} it to about {percent(height)} of the way down, since {room.reason}"
+    if not room.sure:
+        told += f"; {other} it instead if the other part is your subject"
+    return told if broken else f"{told}; breaking it with a tree or a rise helps too"
 
 
 def better_heights(case: Case) -> tuple[float, float]:

@@ -14,7 +14,8 @@ from critique.advice import touch_findings as touch
 from critique.advice import value_findings as values
 from critique.advice.finding import Finding
 from critique.advice.kind import Kind, Limits, Part
-from critique.measures import eye_judging, symmetry, water_level
+from critique.measures import eye_judging
+from critique.measures.rivals import RIVALS
 
 KINDS: tuple[Kind, ...] = (
     Kind(
@@ -37,6 +38,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="green_evenness",
         title="evenness of greens",
+        virtue="variety of greens",
         part=Part.GREENS,
         figures=("greens.evenness", "greens.area_share", "greens.median_chroma"),
         limits=Limits("above", greens.EVEN_WATCH, greens.EVEN_REWORK),
@@ -46,6 +48,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="green_cast",
         title="green cast",
+        virtue="green balance",
         part=Part.COLOURS,
         figures=("cast.mean.a",),
         limits=Limits("above", casts.GREENNESS_WATCH, casts.GREENNESS_REWORK),
@@ -69,6 +72,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="closed_darks",
         title="closed darks",
+        virtue="open darks",
         part=Part.VALUES,
         figures=("closed_darks.share",),
         limits=fault_limits.CLOSED,
@@ -78,6 +82,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="dead_colour",
         title="dead colour",
+        virtue="life of the colour",
         part=Part.COLOURS,
         figures=("loudest.strong",),
         limits=fault_limits.DEAD,
@@ -86,6 +91,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="loudest_colour",
         title="loudest colour",
+        virtue="strongest colour",
         part=Part.COLOURS,
         figures=("loudest.excess",),
         limits=fault_limits.LOUD,
@@ -95,6 +101,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="colour_cast",
         title="colour cast",
+        virtue="colour balance",
         part=Part.COLOURS,
         figures=("cast.mean.a", "cast.mean.b", "cast.mean.chroma"),
         judge=casts.colour_cast,
@@ -102,6 +109,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="edge_pull",
         title="pull at an edge",
+        virtue="corners and sides",
         part=Part.EYE_PATH,
         figures=("eyepath.strongest_pull.strength",),
         limits=Limits("above", eye_judging.PULL_WATCH, eye_judging.PULL_REWORK),
@@ -110,6 +118,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="hard_edges",
         title="hard edges",
+        virtue="edges",
         part=Part.TOUCH,
         figures=("edges.softness",),
         limits=fault_limits.SOFT,
@@ -118,6 +127,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="outlines",
         title="outlines",
+        virtue="shapes without outlines",
         part=Part.TOUCH,
         figures=("outlines.length",),
         limits=fault_limits.OUTLINES,
@@ -127,6 +137,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="equal_flecks",
         title="equal flecks",
+        virtue="variety of touch",
         part=Part.TOUCH,
         figures=("detail.evenness",),
         judge=touch.equal_flecks,
@@ -134,8 +145,10 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="bulls_eye",
         title="bull's-eye",
+        virtue="place of the subject",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
+        limits=Limits("above", eye_judging.BULLSEYE_WATCH, eye_judging.BULLSEYE_REWORK),
         judge=eye.bulls_eye,
     ),
     Kind(
@@ -143,20 +156,22 @@ KINDS: tuple[Kind, ...] = (
         title="level water",
         part=Part.DIVISION,
         figures=("water_level.tilt",),
-        limits=Limits("above", water_level.WATCH, water_level.REWORK),
+        limits=fault_limits.TILT,
         judge=division.water_level,
     ),
     Kind(
         id="symmetry",
         title="left like right",
+        virtue="left against right",
         part=Part.DIVISION,
         figures=("symmetry.likeness",),
-        limits=Limits("above", symmetry.WATCH, symmetry.REWORK),
+        limits=fault_limits.ALIKE,
         judge=division.symmetry,
     ),
     Kind(
         id="halving",
         title="halving",
+        virtue="division",
         part=Part.DIVISION,
         figures=("division.height", "division.near_middle", "division.strength"),
         judge=division.halving,
@@ -164,6 +179,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="upright_halves",
         title="left and right halves",
+        virtue="left and right parts",
         part=Part.DIVISION,
         figures=("division.strength",),
         judge=division.upright_halves,
@@ -179,6 +195,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="busy_foreground",
         title="busy foreground",
+        virtue="foreground",
         part=Part.EYE_PATH,
         figures=("detail.foreground",),
         limits=fault_limits.BUSY,
@@ -187,16 +204,27 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="competing_lights",
         title="competing places",
+        virtue="one place that leads",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
+        limits=Limits("above", RIVALS, eye_judging.RIVALS_REWORK),
         judge=eye.competing,
     ),
     Kind(
         id="near_edge",
         title="subject near an edge",
+        virtue="room around the subject",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
+    ),
+    Kind(
+        id="side_weight",
+        title="weight at a side",
+        part=Part.EYE_PATH,
+        figures=("eyepath.side_weight",),
+        limits=Limits("above", eye_judging.SIDE_WATCH),
+        judge=eye.side_weight,
     ),
     Kind(
         id="green_relief",
@@ -246,10 +274,10 @@ def kind_of(finding: Finding) -> Kind:
 
 
 def kind_named(name: str) -> Kind:
-    """The kind with that id, or with that title, as a painter would write it; raises KeyError when there is none."""
+    """The kind with that id, title or virtue, as a painter would write it; raises KeyError when there is none."""
     kinds = all_kinds()
     found = next((kind for kind in kinds if kind.id == name), None)
-    found = found or next((kind for kind in kinds if kind.title == name), None)
+    found = found or next((kind for kind in kinds if name in (kind.title, kind.called("holds"))), None)
     if found is None:
         raise KeyError(name)
     return found
@@ -269,10 +297,11 @@ def registered(kind: Kind, *, before: str | None = None) -> Iterator[Kind]:
     Raises
     ------
     ValueError
-        When there is a kind of that id or title already.
+        When there is a kind of that id, title or virtue already.
     """
     kinds = all_kinds()
-    if any(kind.id == other.id or kind.title == other.title for other in kinds):
+    names = {kind.title, kind.called("holds")}
+    if any(kind.id == other.id or names & {other.title, other.called("holds")} for other in kinds):
         raise ValueError(f"there is a kind of finding {kind.id!r}, or one called {kind.title!r}, already")
     place = len(kinds) if before is None else kinds.index(kind_named(before))
     token = _table.set((*kinds[:place], kind, *kinds[place:]))

@@ -23,7 +23,6 @@ MOST_WAYS = 3  # paints named for one green: the best, and two that may be out a
 GREEN_PAINT = HueBand("green paint", YELLOW_GREEN.start, 220.0, LEAST_CHROMA)  # of a tint; viridian's lies near 180°
 MIDDLE_GREEN, MOST_GREENER = (YELLOW_GREEN.start + YELLOW_GREEN.end) / 2, 6.0  # degrees; our choice
 SAME_PAINT = 2.0  # ΔE00 that the paint already out for another green may cost: one tube to squeeze and not two
-NEAREST_COUNTS = 4  # power of the distance in Shepard's interpolation (1968): 2 is usual, 4 keeps the greens apart
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +95,8 @@ def repaint_all(lab: Lab, kept: float, mixtures: Sequence[tuple[LCh, LCh]]) -> L
     """Every green of a picture (height, width, 3) changed as the strong greens near it are changed.
 
     ``mixtures`` are pairs of a strong green as it is and as the paint makes it. A green between several is changed
-    by each in the measure of its nearness in CIELAB, so that no edge appears between them. [Shepard, 1968]
+    by each in the measure of its nearness in CIELAB, so that no edge appears between them: by the fourth power of the
+    distance, where the second is usual, which keeps the greens apart. [Shepard, 1968]
     """
     changed = [repaint_greens(lab, kept, source, made) for source, made in mixtures]
     if len(changed) == 1:
@@ -108,8 +108,9 @@ def repaint_all(lab: Lab, kept: float, mixtures: Sequence[tuple[LCh, LCh]]) -> L
 
 
 def _nearness(lab: Lab, source: LCh) -> Lab:
-    away = np.sum((lab - lch_to_lab(np.array(source)).astype(np.float32)) ** 2, axis=-1)
-    return np.asarray((away + np.float32(1e-3)) ** (-NEAREST_COUNTS / 2), dtype=np.float32)
+    L, a, b = lch_to_lab(np.array(source)).astype(np.float32)
+    away = np.square(lab[..., 0] - L) + np.square(lab[..., 1] - a) + np.square(lab[..., 2] - b)
+    return np.asarray(1 / np.square(away + np.float32(1e-3)), dtype=np.float32)  # the fourth power of the distance
 
 
 def repaint_greens(lab: Lab, kept: float, source: LCh, made: LCh) -> Lab:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import fields
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any, cast
 
 from critique.measures.cast import measure_cast
@@ -29,6 +29,9 @@ from critique.picture.picture import Picture
 
 DRAWN_OTHERWISE = 1.0  # L*: a change that moves no value farther leaves masses, darks, edges and touch as they are
 
+# Measured with the help of others, which may be as before in one case and not in another.
+HANGS_ON_OTHERS = {"values", "families", "neighbours", "harmony", "far_warmth"}
+
 
 class _Remeasured:
     """Stands for ``Measures``: what a change can't have moved is as before, the rest is measured when asked for."""
@@ -44,6 +47,11 @@ class _Remeasured:
         setattr(self, name, found)
         return found
 
+    @property
+    def measured(self) -> frozenset[str]:
+        """What is measured of the picture itself, and not as before."""
+        return frozenset(self._makers)
+
     def __reduce__(self) -> tuple[type[Measures], tuple[Any, ...]]:
         """Travels to other processes as plain measures, all of them taken: an aim does, with its review."""
         return Measures, tuple(getattr(self, field.name) for field in fields(Measures))
@@ -57,12 +65,14 @@ def remeasured(
     redrawn: bool = False,
     regrouped: bool = False,
     families: tuple[Family, ...] | None = None,
+    same: Measures | None = None,
 ) -> Measures:
     """The measures of a picture after a change that moved L* by ``moved`` at most; ``before`` are those without it.
 
     A change of colour leaves the drawing where it is: the division and the eye path are sought again only in a picture
     that is ``redrawn`` (cropped, or changed in value or in one place). Families, and what is said of them, stay as they
-    are unless it is ``regrouped``; ``families`` are what they become, where that is known.
+    are unless it is ``regrouped``; ``families`` are what they become, where that is known. ``same`` are those of the very
+    same colours, reached by steps: what was measured of them need not be measured again.
     """
 
     @lru_cache(maxsize=1)
@@ -92,4 +102,11 @@ def remeasured(
     if redrawn:
         makers["division"] = lambda measures: measure_division(picture)
         makers["eyepath"] = lambda measures: measure_eyepath(picture)
+    if isinstance(same, _Remeasured):
+        for name in same.measured & makers.keys() - HANGS_ON_OTHERS:
+            makers[name] = partial(_of_other, same, name)
     return cast(Measures, _Remeasured(before, makers))
+
+
+def _of_other(same: Measures, name: str, measures: Measures) -> Any:
+    return getattr(same, name)

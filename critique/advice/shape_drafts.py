@@ -2,27 +2,24 @@
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from critique.advice.change_light import Widen
 from critique.advice.change_shape import MoveLine
 from critique.advice.draft import Draft, Figure
 from critique.advice.frame import RIGID
+from critique.advice.judging import Case
+from critique.advice.room import room_for
 from critique.advice.trial import Trial
+from critique.measures.division import WORKING_LONG_EDGE
+from critique.measures.level_lines import level_lines
+from critique.picture.picture import lab_at
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 LEVEL, STRAIGHT = 0.04, 0.7  # px per px, and of the width: a line that can be moved as a whole
 FARTHEST = 0.2  # of the height that a line is moved at most
 
-HEIGHT = Figure("height of the line", lambda case: case.measures.division.height, percent)
-OFF_MIDDLE = Figure(
-    "distance from the middle",
-    lambda case: abs(case.measures.division.height - 0.5),
-    lambda away: percent(away),
-    rises=True,
-    record="division.height",
-)
+SAME = 0.02  # of the height: an edge so near to where a line was drawn is that line
+
 RANGE = Figure(
     "range of values",
     lambda case: case.measures.values.range,
@@ -32,33 +29,57 @@ RANGE = Figure(
 )
 
 
+def line_moved(height: float, to: float) -> tuple[Figure, ...]:
+    """The figures of a line that is moved: that same line is looked for again, wherever else another would be found."""
+
+    def found(case: Case) -> float:
+        lines = level_lines(lab_at(case.picture, WORKING_LONG_EDGE))
+        near = [line.y for line in lines if min(abs(line.y - height), abs(line.y - to)) <= SAME]
+        measured = case.measures.division.height
+        if abs(measured - height) <= SAME or abs(measured - to) <= SAME or not near:
+            return measured
+        return near[0]
+
+    return (
+        Figure(
+            "distance from the middle",
+            lambda case: abs(found(case) - 0.5),
+            percent,
+            rises=True,
+            record="division.height",
+        ),
+        Figure("height of the line", found, percent),
+    )
+
+
 def move_line(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Move the line up or down in the same format; only where nothing that holds the eye is bent by it."""
     division, eye = trial.case.measures.division, trial.case.measures.eyepath
     if not division.present or abs(division.slope) > LEVEL or division.straightness < STRAIGHT:
         return
-    detail = np.abs(np.diff(trial.lab[..., 0], axis=0)).mean(axis=1)
-    row = round(division.height * len(detail))
-    above, below = float(detail[:row].mean()) if row else 0.0, float(detail[row:].mean())
-    # The plainer side gives way, and the line goes no farther than need be.
+    room = room_for(trial.case)
+    # The line goes no farther than need be; where only plainness speaks for a way, the other is tried too.
     aims = sorted(
         (aim for aim in division.alternatives if abs(aim - division.height) <= FARTHEST),
-        key=lambda aim: ((aim > division.height) != (above > below), abs(aim - division.height)),
+        key=lambda aim: ((aim > division.height) != (room.way == "down"), abs(aim - division.height)),
     )
     for aim in aims:
+        way = "down" if aim > division.height else "up"
+        if way != room.way and room.sure:
+            continue
         if any(abs(place.y - division.height) > RIGID + 0.05 and place.strength > 0.3 for place in eye.claimed):
             continue  # what holds the eye would be stretched
-        way, room = ("down", "sky") if aim > division.height else ("up", "ground")
+        why = f"{room.reason}: give the {room.winner} the room" if way == room.way else "give the other part the room"
         text = (
-            f"move the line {way}, to about {percent(aim)} of the height, and give the {room} the room. Draw it again in the "
+            f"move the line {way}, to about {percent(aim)} of the way down; {why}. Draw it again in the "
             "same format: what stands on the line keeps its size, and the far parts give way"
         )
         yield Draft.of(
             "move_division",
             MoveLine(division.height, aim),
             sentence(text),
-            (OFF_MIDDLE, HEIGHT),
-            f"The line at {percent(aim)} of the height, the format as it was.",
+            line_moved(division.height, aim),
+            f"The line {percent(aim)} of the way down, the format as it was.",
             redrawn=True,
         )
 

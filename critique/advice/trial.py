@@ -12,13 +12,16 @@ from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.advice.remeasured import remeasured
 from critique.measures.families import Family
-from critique.picture.picture import picture_from_lab
+from critique.picture.picture import Picture, picture_from_lab
 from critique.words.lists import listed
 
 SEVERITY = {level: LEVELS.index(level) for level in LEVELS}
 WORST = max(SEVERITY.values())
 
+SAME = 1e-3  # CIELAB units: a hundredth of what 8-bit codes tell apart
+
 UNMOVED = "No finding changes its level, but the figures move the right way."
+AS_IT_WAS = ""  # of a picture that is the same: nothing to say
 
 
 @dataclass(frozen=True)
@@ -47,17 +50,35 @@ class Trial:
         return self.with_lab(lab, redrawn=draft.redrawn, regrouped=draft.regrouped, families=draft.families)
 
     def with_lab(
-        self, lab: Lab, *, redrawn: bool = False, regrouped: bool = False, families: tuple[Family, ...] | None = None
-    ) -> "Trial":
-        """The same picture with other colours, measured and judged again as far as is asked; see ``remeasured``."""
+        self, lab: Lab, *, redrawn: bool = False, regrouped: bool = False, families: tuple[Family, ...] | None = None,
+        reached: "Trial | None" = None,
+    ) -> "Trial":  # fmt: skip
+        """The same picture with other colours, measured and judged again as far as is asked; see ``remeasured``.
+
+        Where another trial has ``reached`` the same colours, what was measured there serves here too.
+        """
         case = self.case
         picture = picture_from_lab(lab, case.picture)
+        same = reached.case if reached is not None and _same(picture, reached.case.picture) else None
+        if same is not None:
+            picture = same.picture
         same_size = lab.shape == self.lab.shape
         moved = float(np.abs(lab[..., 0] - self.lab[..., 0]).max()) if same_size else float("inf")
         measures = remeasured(
-            picture, case.measures, moved=moved, redrawn=redrawn, regrouped=regrouped, families=families
+            picture,
+            case.measures,
+            moved=moved,
+            redrawn=redrawn,
+            regrouped=regrouped,
+            families=families,
+            same=same.measures if same is not None else None,
         )
         return Trial(Case.of(picture, measures, case.norms, case.box))
+
+
+def _same(one: Picture, other: Picture) -> bool:
+    """Whether two pictures differ by no more than the last digits of their colours."""
+    return one.lab.shape == other.lab.shape and float(np.abs(one.lab - other.lab).max()) <= SAME
 
 
 def trial_of(case: Case, findings: tuple[Finding, ...] | None = None) -> Trial:
@@ -78,10 +99,11 @@ class Effect:
     costs: tuple[str, ...] = ()  # the findings that stand worse with it made
 
 
-def effect_of(before: Trial, after: Trial) -> Effect:
-    """Compare the findings before and after a change."""
+def effect_of(before: Trial, after: Trial, *, beside: frozenset[str] = frozenset()) -> Effect:
+    """Compare the findings before and after a change, those of the kinds ``beside`` left out."""
     better, worse, costs, won, lost = [], [], [], 0, 0
-    subjects = {finding.kind: finding.subject for finding in (*before.findings, *after.findings)}
+    both = (*before.findings, *after.findings)
+    subjects = {finding.kind: finding.subject for finding in both if finding.kind not in beside}
     for kind, subject in subjects.items():
         step = before.level(kind) - after.level(kind)
         if step > 0:
@@ -96,4 +118,5 @@ def effect_of(before: Trial, after: Trial) -> Effect:
         parts.append(f"It takes {listed(better)}.")
     if worse:
         parts.append(f"It costs something: {listed(worse)}.")
-    return Effect(won, lost, " ".join(parts) or UNMOVED, tuple(costs))
+    same = before.case.picture is after.case.picture
+    return Effect(won, lost, " ".join(parts) or (AS_IT_WAS if same else UNMOVED), tuple(costs))

@@ -9,12 +9,14 @@ from critique.advice.judging import Case
 from critique.advice.praise import what_works
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
+from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
+from critique.picture.places import spot
 from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
 
-SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_relief", "green_neighbours", "colour_cast"})
+SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "side_weight", "green_relief", "colour_cast"})
 # Kinds of finding for which alone no picture is kept from a wall: common practice, no source.
 PORTRAIT = 2  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
@@ -27,8 +29,8 @@ def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Sugges
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
     return (
-        f"What works: {listed(works)}." if works else "Nothing in it stands out among landscapes yet.",
-        _judgement(open_findings),
+        f"What works: {'; '.join(works)}." if works else "Nothing in it stands out among landscapes yet.",
+        _judgement(case, open_findings, findings),
         _portrait(case),
         _first_step(suggestions, open_findings),
     )
@@ -62,23 +64,44 @@ def _portrait(case: Case) -> str:
     return f"{key}, mostly {colours}{climate}."
 
 
-def _judgement(open_findings: list[Finding]) -> str:
+def _gentlest(case: Case, findings: tuple[Finding, ...]) -> str:
+    """What a teacher might say at most of a picture that holds; empty where there is nothing."""
+    if any(finding.kind == "side_weight" for finding in findings):
+        return f"At most, let what stands along the {case.measures.eyepath.heavier_side} edge go a little quieter."
+    return ""
+
+
+def _judgement(case: Case, open_findings: list[Finding], findings: tuple[Finding, ...]) -> str:
     """The one thing that holds it back most, then the rest."""
     if not open_findings:
-        return "It holds: nothing in it asks to be mended."
+        return f"It holds: nothing in it asks to be mended. {_gentlest(case, findings)}".strip()
     grave = [finding for finding in open_findings if finding.level == "rework" and finding.kind not in SMALL_MATTERS]
     first = grave[0] if grave else open_findings[0]
+    told = first.subject + _placed(case, first)
     rest = listed([finding.subject for finding in open_findings if finding is not first])
     if grave:
-        return f"What holds it back most is its {first.subject}" + (f"; then look at its {rest}." if rest else ".")
-    return f"Look once more at its {first.subject} before it goes out" + (f", then at its {rest}." if rest else ".")
+        return f"What holds it back most is its {told}" + (f"; then look at its {rest}." if rest else ".")
+    return f"Look once more at its {told} before it goes out" + (f", then at its {rest}." if rest else ".")
+
+
+def _placed(case: Case, finding: Finding) -> str:
+    """Where a fault of the eye's path lies, to follow its name; empty where the name says enough."""
+    eye, darks = case.measures.eyepath, case.measures.closed_darks
+    _, near = near_edge_fault(eye) or ("", eye.focus)
+    place = {
+        "side_weight": f"the {eye.heavier_side} edge",
+        "edge_pull": f"the {eye.strongest_pull.place}",
+        "near_edge": str(spot(near.x, near.y)),
+        "closed_darks": str(spot(darks.x, darks.y)),
+    }.get(finding.kind)
+    return f" ({place})" if place else ""
 
 
 def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding]) -> str:
     if not suggestions:
         if not open_findings:
             return "There is nothing here to repaint for the sake of repainting."
-        return "No change was found that makes the whole better by its figures: try one on a small study first."
+        return "No change was found that makes the whole better by its figures: try on a small study what is asked for above."
     first = suggestions[0]
     change = next((c for c in first.changes if c.before_text != c.after_text), first.changes[0])
     return (

@@ -19,6 +19,7 @@ from critique.cli.options import (
 from critique.steps import step
 
 PAINTS = 4  # beside white, unless told otherwise
+FEWEST, MOST = 3, 6  # that palettes are chosen of
 
 
 def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str, ...]) -> dict[str, float]:
@@ -41,10 +42,10 @@ def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str,
 @click.option(
     "--paints",
     "count",
-    type=click.IntRange(2, 6),
+    type=click.IntRange(FEWEST, MOST),
     default=PAINTS,
     show_default=True,
-    help="Tubes beside white, 2 to 6.",
+    help=f"Tubes beside white, {FEWEST} to {MOST}; all of a box that holds fewer.",
 )
 @click.option("--take", multiple=True, metavar="CHANGE", help="Make this change in any case; names below.")
 @click.option("--leave", multiple=True, metavar="CHANGE", help="Leave this change out.")

@@ -60,11 +60,15 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
     number = max(1, round(TENTH * len(lab)))
     lightest = lab[np.argpartition(-lab[:, 0], number - 1)[:number]]
     neutral = lab[np.argpartition(chroma, number - 1)[:number]]
-    mean, lights, neutrals = (_lean(part.mean(axis=0, dtype=np.float64)) for part in (lab, lightest, neutral))
+    channels = np.ascontiguousarray(lab.T)  # long runs of memory: several times quicker to sum and to part
+    mean, lights, neutrals = (
+        _lean(part.mean(axis=1, dtype=np.float64))
+        for part in (channels, *(np.ascontiguousarray(part.T) for part in (lightest, neutral)))
+    )
     whole = float(chroma.mean(dtype=np.float64))
     return Cast(
         mean=mean,
-        median=_lean(np.median(lab, axis=0)),
+        median=_lean(np.median(channels, axis=1)),
         lightest=lights,
         most_neutral=neutrals,
         size=mean.chroma,

@@ -96,13 +96,18 @@ def measure_greens(
     )
 
 
-def green_strength(lab: NDArray[np.float32], band: HueBand = YELLOW_GREEN) -> tuple[float, float]:
-    """The band's share of all the chroma of colours (height, width, 3), and its median chroma, as in ``Greens``."""
+def green_strength(
+    lab: NDArray[np.float32], band: HueBand = YELLOW_GREEN, *, beside: float = 0.0
+) -> tuple[float, float]:
+    """The band's share of all the chroma of colours (height, width, 3), and its median chroma, as in ``Greens``.
+
+    ``beside`` is the sum of the chroma of other colours that belong to the same whole, none of them in the band.
+    """
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     strength = chroma[band.contains(lab)]
     if len(strength) == 0:
         return 0.0, float("nan")
-    share = float(strength.sum(dtype=np.float64)) / float(chroma.sum(dtype=np.float64))
+    share = float(strength.sum(dtype=np.float64)) / (float(chroma.sum(dtype=np.float64)) + beside)
     return share, float(rank_value(strength, 0.5))
 
 
@@ -180,8 +185,8 @@ FIGURES = (
     ),
     Figure(
         name="greens.area_share",
-        label="Green area",
-        meaning="how much of the surface is yellow-green, sky and all",
+        label="Green area, sky and all",
+        meaning="how much of the whole surface is yellow-green; what is said of the green leaves a sure sky out",
         definition=f"Area with a CIELAB hue of {_span(YELLOW_GREEN)} and chroma C*ab of "
         f"{YELLOW_GREEN.least_chroma:.0f} "
         "or more (Munsell 10Y to 10GY), over the whole area.",

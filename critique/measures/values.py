@@ -1,5 +1,6 @@
 """How a picture's values are spread, and whether a few masses carry it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -79,7 +80,7 @@ def measure_values(picture: Picture, families: tuple[Family, ...] = ()) -> Value
     named = {f"p{rank}": float(value) for rank, value in zip(PERCENTILES, percentiles, strict=True)}
     spread = named["p95"] - named["p5"]
     squinted = squint(np.ascontiguousarray(lab_at(picture, PLAN_LONG_EDGE)[..., 0]))
-    plans = tuple(value_plan(squinted, levels) for levels in LEVELS)
+    plans = value_plans(squinted, LEVELS)
     return Values(
         percentiles=named,
         mean=float(picture.lab[..., 0].mean(dtype=np.float64)) / 10,
@@ -96,9 +97,17 @@ def measure_values(picture: Picture, families: tuple[Family, ...] = ()) -> Value
 
 def value_plan(lightness: NDArray[np.float32], levels: int) -> ValuePlan:
     """Group L* (any shape) into masses by multi-level Otsu. [Otsu, 1979; Liao, Chen and Chung, 2001]"""
+    return value_plans(lightness, (levels,))[0]
+
+
+def value_plans(lightness: NDArray[np.float32], each: Sequence[int]) -> tuple[ValuePlan, ...]:
+    """A plan for each number of levels: one histogram and one search serve them all."""
     count, edges = np.histogram(lightness, bins=BINS, range=(0, 100))
-    cuts = otsu_cuts(count, levels)
-    thresholds = edges[cuts]
+    cuts = _cuts(count, each)
+    return tuple(_value_plan(lightness, levels, edges[cut]) for levels, cut in zip(each, cuts, strict=True))
+
+
+def _value_plan(lightness: NDArray[np.float32], levels: int, thresholds: NDArray[np.floating]) -> ValuePlan:
     mass = _masses(lightness, thresholds).ravel()
     shares = np.bincount(mass, minlength=levels) / mass.size
     sums = np.bincount(mass, weights=lightness.ravel(), minlength=levels)
@@ -132,6 +141,11 @@ def otsu_cuts(count: NDArray[np.intp], levels: int) -> NDArray[np.intp]:
 
     Exact, by dynamic programming over the cuts. Each cut is the first bin of the brighter part.
     """
+    return _cuts(count, (levels,))[0]
+
+
+def _cuts(count: NDArray[np.intp], each: Sequence[int]) -> tuple[NDArray[np.intp], ...]:
+    """The cuts for each number of levels: the search for the most of them passes by all others."""
     bins = np.arange(len(count))
     weight = np.concatenate([[0.0], np.cumsum(count, dtype=np.float64)])
     moment = np.concatenate([[0.0], np.cumsum(count * bins, dtype=np.float64)])
@@ -139,14 +153,21 @@ def otsu_cuts(count: NDArray[np.intp], levels: int) -> NDArray[np.intp]:
     part_moment = moment[None, :] - moment[:, None]
     gain = np.divide(part_moment**2, part_weight, out=np.full_like(part_weight, -np.inf), where=part_weight > 0)
     gain[np.tril_indices(len(gain))] = -np.inf
-    best, choices = gain[0], []
-    for _ in range(levels - 1):
-        reach = best[:, None] + gain
+    best, choices = [gain[0]], []
+    for _ in range(max(each) - 1):
+        reach = best[-1][:, None] + gain
         choices.append(reach.argmax(axis=0))
-        best = reach.max(axis=0)
-    if not np.isfinite(best[-1]):  # fewer greys than masses: cut where there is something to cut
-        return np.linspace(0, len(count), levels + 1).astype(np.intp)[1:-1]
-    cuts, end = [], len(count)
+        best.append(reach[choices[-1], np.arange(len(gain))])
+    return tuple(
+        _cuts_back(choices[: levels - 1], bool(np.isfinite(best[levels - 1][-1])), len(count)) for levels in each
+    )
+
+
+def _cuts_back(choices: Sequence[NDArray[np.intp]], enough: bool, end: int) -> NDArray[np.intp]:
+    """The cuts that end with the last bin, from the last one back."""
+    if not enough:  # fewer greys than masses: cut where there is something to cut
+        return np.linspace(0, end, len(choices) + 2).astype(np.intp)[1:-1]
+    cuts = []
     for choice in reversed(choices):
         end = int(choice[end])
         cuts.append(end)

@@ -103,9 +103,11 @@ def ellipsoid(target: ArrayLike) -> Float64:
     centre = np.asarray(target, dtype=np.float64)
     axes = ELLIPSOID_STEP * np.eye(3)
     square = np.empty((*centre.shape[:-1], 3, 3))
-    for i, j in combinations_with_replacement(range(3), 2):
-        both = delta_e_2000(centre - (axes[i] + axes[j]) / 2, centre + (axes[i] + axes[j]) / 2) ** 2
-        apart = delta_e_2000(centre - (axes[i] - axes[j]) / 2, centre + (axes[i] - axes[j]) / 2) ** 2 if i != j else 0.0
+    pairs = list(combinations_with_replacement(range(3), 2))
+    reach = np.array([[axes[i] + axes[j], axes[i] - axes[j]] for i, j in pairs]) / 2
+    reach = reach.reshape(len(pairs), 2, *[1] * (centre.ndim - 1), 3)
+    away = delta_e_2000(centre - reach, centre + reach) ** 2  # all at once: of few targets the calls are the cost
+    for (i, j), (both, apart) in zip(pairs, away, strict=True):
         square[..., i, j] = square[..., j, i] = (both - apart) / (4 * ELLIPSOID_STEP**2)
     values, vectors = np.linalg.eigh(square)
     return np.asarray(np.sqrt(np.maximum(values, 1e-3))[..., :, None] * np.swapaxes(vectors, -1, -2))

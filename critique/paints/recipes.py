@@ -13,13 +13,24 @@ from critique.paints.box import PaintBox
 from critique.paints.cautions import cautions_for
 from critique.paints.expected import Expected, expected_error
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.let_down import LetDown
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.paint import USUAL_DENSITY, Paint
 from critique.paints.studio import burden_of, mixing_order, order_in_words, tint_colour, waste, waste_effort
-from critique.paints.whole_parts import NEAR_ENOUGH, PAINT_EFFORT, measures, simplest, told_unit, whole_near
+from critique.paints.whole_parts import (
+    FINEST,
+    MOST_TOTAL,
+    NEAR_ENOUGH,
+    PAINT_EFFORT,
+    measures,
+    simplest,
+    told_unit,
+    told_units,
+    whole_near,
+)
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
-from critique.perception.hue import turn
+from critique.perception.hue import YELLOW_GREEN, turn
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 from critique.words.hues import hue_word
@@ -34,6 +45,7 @@ SMALLEST_KEPT = 7  # paints: one more than a palette has
 LARGEST_KEPT = 30  # paints of a box whose lattices are kept: 4,525 sets, 10 MB
 SET_EFFORT = 0.15  # ΔE00 that one part of effort is worth when sets of paints are chosen from
 AHEAD = 20.0  # degrees
+GREENS_END = 180.0  # degrees of hue up to which a colour is called a green: to Munsell 10G
 NOTICED_LIGHTNESS, NOTICED_CHROMA, NOTICED_HUE = 2.0, 3.0, 6.0  # L*, C*ab, degrees worth a word
 PREDICTION = (
     "A prediction from measured matte acrylics, heavy-bodied, by weight: "
@@ -78,6 +90,7 @@ class Recipe:
     cautions: tuple[str, ...]
     notes: tuple[str, ...]
     paints: tuple[Paint, ...] = field(metadata={"record": False})
+    let_down: LetDown | None = None  # how it is measured in steps, where it holds too little of a paint to be dabbed
 
     @property
     def amounts(self) -> tuple[int, ...]:
@@ -122,8 +135,18 @@ def recipe(target: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE) 
 
 
 @in_one_thread
-def recipes(targets: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE) -> list[Recipe]:
-    """Recipes for several colours (n, 3) at once, which is quicker than one by one."""
+def recipes(
+    targets: ArrayLike,
+    box: PaintBox,
+    paints: int = PAINTS_IN_A_MIXTURE,
+    *,
+    finest: int = FINEST,
+    most: int = MOST_TOTAL,
+) -> list[Recipe]:
+    """Recipes for several colours (n, 3) at once, which is quicker than one by one.
+
+    ``finest`` is how many touches make up a part, ``most`` how many parts may be counted.
+    """
     aims = np.asarray(targets, dtype=np.float64)
     if aims.ndim != 2 or aims.shape[1] != 3 or not np.isfinite(aims).all():
         raise PaintError("a recipe wants a colour as three numbers: L*, a*, b*")
@@ -134,7 +157,7 @@ def recipes(targets: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE
     reaches = reaches_of(box)
     candidates = _candidates(aims, box, paints, reaches)
     mixer = reaches[0].mixer
-    return [_best(aim, box, mixer, found) for aim, found in zip(aims, candidates, strict=True)]
+    return [_best(aim, box, mixer, found, finest, most) for aim, found in zip(aims, candidates, strict=True)]
 
 
 Candidate = tuple[Index, NDArray[np.float32]]  # which paints, (members,), and their parts
@@ -180,7 +203,9 @@ def _extended(triples: Sequence[Index], count: int) -> Index:
     return np.array([(*four, count) for four in sorted(fours)], dtype=np.intp)
 
 
-def _best(aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Sequence[Candidate]) -> Recipe:
+def _best(
+    aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Sequence[Candidate], finest: int, most: int
+) -> Recipe:
     """The candidate and whole parts to give for one colour."""
     rows = []
     for size in sorted({len(chosen) for chosen, _ in candidates}):
@@ -190,6 +215,9 @@ def _best(aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Seq
         np.put_along_axis(full, np.stack([chosen for chosen, _ in alike])[near], whole, axis=1)
         rows.append(full)
     amounts = np.concatenate(rows)
+    if (finest, most) != (FINEST, MOST_TOTAL):
+        unit = told_units(amounts)
+        amounts = amounts[(unit <= finest) & (amounts.sum(axis=1) <= most * unit)]
     everything = np.tile(np.arange(amounts.shape[1]), (len(amounts), 1))
     error = delta_e_2000(mixer.lab(everything, amounts.astype(np.float32)), aim)
     burden = [PAINT_EFFORT + burden_of(paint) for paint in box.with_white]
@@ -298,4 +326,7 @@ def difference_in_words(wanted: ArrayLike, made: ArrayLike) -> str:
 def toward_word(hue: float, turned: float) -> str:
     """The hue that a turn leads toward, in the plain names of the CIELAB circle."""
     # A little farther on in the same sense, so that the name is of where it leads and not of where it starts.
-    return hue_word(float(hue + turned + np.sign(turned) * AHEAD) % 360)
+    word = hue_word(float(hue + turned + np.sign(turned) * AHEAD) % 360)
+    if word == "green" and YELLOW_GREEN.start <= hue <= GREENS_END:
+        return "blue" if turned > 0 else "yellow"  # of a green that turns to green, nobody sees that it turned
+    return word

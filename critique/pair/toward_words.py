@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from critique.pair.toward_aim import PassageState, StateTowardAim, TowardAim
 from critique.words.figures import percent
-from critique.words.lists import listed
+from critique.words.lists import counted, listed
 
 NEARER = 1.0  # ΔE00 by which a passage must have moved: less is another photograph
 MORE_FORM = 0.1  # of the aim's light and shade
@@ -39,8 +39,8 @@ def toward_in_words(toward: TowardAim) -> TowardWords:
     return TowardWords(
         tuple(_pass(toward, *pair) for pair in zip(toward.states, toward.states[1:], strict=False)),
         things,
-        _stop(toward, reached),
-        _standing(last),
+        _stop(toward, reached, len(things)),
+        _standing(toward, last),
         reached,
     )
 
@@ -106,15 +106,9 @@ def _next_things(toward: TowardAim, state: StateTowardAim) -> list[str]:
     if state.laid == "not at all":
         return ["Photograph the canvas square on, to its edges, so that it can be laid on the aim."]
     named = {one.number: one for one in toward.plan.passages}
-    off = [
-        one
-        for one in state.passages
-        if math.isfinite(one.colour) and one.colour > THERE and toward.shares[one.number - 1] >= SMALL
-    ]
-    off.sort(key=lambda one: -toward.shares[one.number - 1] * (one.colour - THERE))
     things = [
         f"{one.number}, {named[one.number].name}, is {_difference(one)}: go over it with {named[one.number].mixture}."
-        for one in off
+        for one in _off(toward, state)
     ]
     flat = [
         one
@@ -140,7 +134,7 @@ def _next_things(toward: TowardAim, state: StateTowardAim) -> list[str]:
     return things[:NEXT]
 
 
-def _stop(toward: TowardAim, reached: bool) -> str:
+def _stop(toward: TowardAim, reached: bool, left: int) -> str:
     if reached:
         return "Stop here: what was aimed at is there, as nearly as paint and a photograph can tell."
     if toward.states[-1].laid == "another composition":
@@ -149,10 +143,12 @@ def _stop(toward: TowardAim, reached: bool) -> str:
         before, after = toward.states[-2:]
         if after.colour > before.colour + NEARER:
             return "The last pass led away from the aim. Put the brush down, look at the sheet, and take that pass back first."
-    return "Go on, and stop when these are done."
+    if left == 1:
+        return "Go on: one thing is left to do. Stop when it is done."
+    return f"Go on: {counted(left)} things come next. Stop when they are done."
 
 
-def _standing(state: StateTowardAim) -> str:
+def _standing(toward: TowardAim, state: StateTowardAim) -> str:
     if state.laid == "another composition":
         return f"It is {_another(state)}"
     if state.laid == "not at all":
@@ -163,12 +159,30 @@ def _standing(state: StateTowardAim) -> str:
         else " It was laid on the aim by its frame: too little of the drawing is found in both."
     )
     words = [
-        "the colours are there" if state.colour <= THERE else f"the colours are {_far(state.colour)}",
+        _colours(toward, state),
         f"forms {_part(state.form)}",
         f"edges {_part(state.edges)}",
         f"brushwork {_part(state.finish)}",
     ]
     return f"Now {listed(words)}.{how}"
+
+
+def _colours(toward: TowardAim, state: StateTowardAim) -> str:
+    """How near the colours are, with those passages that are named as off, so that no line says otherwise."""
+    if state.colour > THERE:
+        return f"the colours are {_far(state.colour)}"
+    off = [one.number for one in _off(toward, state)]
+    return f"the colours are there but for {_numbers(off)}" if off else "the colours are there"
+
+
+def _off(toward: TowardAim, state: StateTowardAim) -> list[PassageState]:
+    """The passages of which it is said that their colour is off, those that matter most first."""
+    off = [
+        one
+        for one in state.passages
+        if math.isfinite(one.colour) and one.colour > THERE and toward.shares[one.number - 1] >= SMALL
+    ]
+    return sorted(off, key=lambda one: -toward.shares[one.number - 1] * (one.colour - THERE))
 
 
 def _another(state: StateTowardAim) -> str:

@@ -117,7 +117,8 @@ def nearest_station(hue: float) -> Station:
 
 def turn(from_hue: ArrayLike, to_hue: ArrayLike) -> NDArray[np.floating]:
     """The shorter way from one hue angle to another, in degrees from −180 to 180."""
-    return np.asarray((np.asarray(to_hue) - np.asarray(from_hue) + 180) % 360 - 180)
+    difference = np.asarray(to_hue) - np.asarray(from_hue)
+    return np.asarray(difference - 360 * np.floor((difference + 180) / 360))  # several times faster than by "%"
 
 
 def _resultant(hue: ArrayLike, weights: ArrayLike | None) -> complex:

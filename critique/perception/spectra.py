@@ -1,7 +1,7 @@
 """From a reflectance spectrum to a colour under a chosen light. [CIE 15:2004, 7.1; 2° observer; CAT16]"""
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -11,6 +11,7 @@ from critique.perception.cielab import xyz_to_lab
 from critique.perception.reference import read_table
 
 WAVELENGTHS = np.arange(380, 751, 10)  # nm, as the measured paints
+LIGHTS = 16  # of the table, whose sums are kept: a review asks for them a thousand times
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,14 +58,22 @@ def light(name: str = "D65") -> NDArray[np.float64]:
     return lights[name]
 
 
+@lru_cache(maxsize=LIGHTS)
 def _weights(light_name: str) -> NDArray[np.float64]:
     weighted = light(light_name)[:, None] * observer()
-    return np.asarray(weighted / weighted[:, 1].sum())
+    return _kept(weighted / weighted[:, 1].sum())
 
 
+def _kept(values: NDArray[np.float64]) -> NDArray[np.float64]:
+    """What is handed out again and again, and must stay as it is."""
+    values.setflags(write=False)
+    return values
+
+
+@lru_cache(maxsize=LIGHTS)
 def light_white(name: str = "D65") -> NDArray[np.float64]:
     """XYZ of a perfect white under a light, Y = 1, summed at 10 nm."""
-    return np.asarray(_weights(name).sum(axis=0))
+    return _kept(_weights(name).sum(axis=0))
 
 
 def reflectance_to_xyz(reflectance: ArrayLike, light_name: str = "D65") -> NDArray[np.float64]:
@@ -76,10 +85,11 @@ def reflectance_to_xyz(reflectance: ArrayLike, light_name: str = "D65") -> NDArr
 CAT16 = np.array([[0.401288, 0.650173, -0.051461], [-0.250268, 1.204414, 0.045854], [-0.002079, 0.048952, 0.953127]])
 
 
+@lru_cache(maxsize=LIGHTS)
 def adaptation(light_name: str) -> NDArray[np.float64]:
     """The matrix (3, 3) from XYZ under a light to XYZ under D65, for an eye wholly used to that light, by CAT16."""
     responses = CAT16 @ np.stack([light_white("D65"), light_white(light_name)], axis=1)
-    return np.asarray(np.linalg.solve(CAT16, (responses[:, 0] / responses[:, 1])[:, None] * CAT16))
+    return _kept(np.linalg.solve(CAT16, (responses[:, 0] / responses[:, 1])[:, None] * CAT16))
 
 
 def reflectance_to_lab(reflectance: ArrayLike, light_name: str = "D65") -> NDArray[np.float64]:

@@ -12,6 +12,7 @@ LINEAR_BELOW = 0.04045  # encoded value where the straight part ends [IEC 61966-
 LINEAR_SLOPE = 12.92
 OFFSET = 0.055
 EXPONENT = 2.4
+BLOCK = 1 << 15  # values worked on at a time, so that every step stays in the processor's cache
 
 
 def decode_srgb(encoded: ArrayLike) -> NDArray[np.floating]:
@@ -51,8 +52,15 @@ def _encoding_table() -> Codes:
 
 def linear_to_srgb8(linear: ArrayLike) -> Codes:
     """Linear light (any shape) to 8-bit sRGB codes; what lies outside 0–1 is clipped."""
-    steps = np.clip(np.asarray(linear, dtype=np.float32), 0, 1) * np.float32(65535) + np.float32(0.5)
-    codes: Codes = np.asarray(_encoding_table()[steps.astype(np.uint16)])
+    light = np.ascontiguousarray(linear, dtype=np.float32)
+    codes = np.empty(light.shape, dtype=np.uint8)
+    flat, found = light.reshape(-1), codes.reshape(-1)
+    table = _encoding_table()
+    for start in range(0, len(flat), BLOCK):
+        steps = np.clip(flat[start : start + BLOCK], 0, 1)
+        steps *= np.float32(65535)
+        steps += np.float32(0.5)
+        np.take(table, steps.astype(np.uint16), out=found[start : start + BLOCK])
     return codes
 
 

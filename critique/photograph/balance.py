@@ -1,6 +1,5 @@
 """How the light of a photograph is made neutral: by a grey or white spot, by a card, by a chart of 24 patches."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -9,15 +8,15 @@ from numpy.typing import NDArray
 
 from critique.errors import CritiqueError
 from critique.perception.cielab import lab_to_linear, linear_to_lab
-from critique.perception.difference import delta_e_2000
 from critique.perception.reference import read_table
 from critique.perception.srgb import Float
+from critique.photograph.chart_fit import GREYS, LUMINANCE, ChartFit, Fitted, best_fit, lab_of
 from critique.photograph.corners import Corners, checked_corners
 from critique.photograph.lamp_colours import from_grey
 from critique.photograph.straighten import straightened
 
 Array = NDArray[np.float64]
-How = Literal["spot", "card", "chart, linear", "chart, root-polynomial"]
+How = Literal["spot", "card"] | Fitted
 Level = Literal["A", "B", "C"]
 
 SPOT = 0.012  # of the long edge: radius of a marked spot
@@ -33,6 +32,7 @@ WHITE_BALANCE = {"A": 3.0, "B": 4.0, "C": 5.0}  # ΔE(a*b*) [ISO 19264-1:2021, a
 MEAN_COLOUR = {"A": 4.0, "B": 5.0, "C": 5.0}  # mean ΔE [the same]
 PATCHES = (4, 6)  # rows, columns
 LEAST_PATCHES = 18  # of 24 that must be neither clipped nor lost in the dark
+ALIKE = 0.6  # correlation of the patches' logs with the chart's, from which on it is one; our choice
 PATCH_PART = 0.4  # of a patch's side that is looked at, in its middle
 PATCH_PX = 20  # px for each patch
 NO_LAMP = 12.0  # ΔE00 from every lamp's grey: CIE's tubes and LEDs, not balanced at all, keep within 4; our choice
@@ -41,7 +41,7 @@ ROWS = 128  # put right at a time
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Balance:
-    """How the light is put right: ``matrix`` (3, terms) on the light, or on its root-polynomial terms.
+    """How the light is put right: ``gains`` (3,) on the light by a spot or a card, by a chart its ``fit``.
 
     ``cast`` is how far from grey the reference was, ΔE(a*b*). Of a chart, ``left_over`` is the mean ΔE00 over its
     patches with each left out of the fit in turn, ``white_left`` the ΔE(a*b*) of its greys, ``level`` the best of
@@ -51,7 +51,7 @@ class Balance:
     """
 
     how: How
-    matrix: Array
+    gains: Array | None
     cast: float
     left_over: float | None = None
     white_left: float | None = None
@@ -59,6 +59,7 @@ class Balance:
     lightness: float = 0.0
     off_grey: float = 0.0
     patches: Array | None = field(default=None, repr=False)
+    fit: ChartFit | None = None
 
     def applied(self, light: Float | NDArray[np.float16]) -> Float:
         """Linear light (…, 3), put right; what gets brighter than white is clipped."""
@@ -71,11 +72,11 @@ class Balance:
 
     def _applied(self, given: Float | NDArray[np.float16]) -> Float:
         light = np.asarray(given, dtype=np.float32)
-        if self.how in ("spot", "card"):
-            done = light * np.diag(self.matrix).astype(np.float32)
+        if self.fit is not None:
+            done = np.asarray(self.fit.on(light), dtype=np.float32)
         else:
-            terms = light if self.matrix.shape[1] == 3 else _root_terms(light)
-            done = terms @ self.matrix.T.astype(np.float32)
+            assert self.gains is not None
+            done = light * self.gains.astype(np.float32)
         return np.asarray(np.clip(_clipped_raised(light, done), 0, 1), dtype=np.float32)
 
 
@@ -123,38 +124,22 @@ def balance_by_chart(light: Float, corners: Corners) -> Balance:
 
 
 def balance_by_patches(seen: Array) -> Balance:
-    """By the light (24, 3) of the patches, from the brown one, row by row; linear or root-polynomial, the better one.
-
-    Notes
-    -----
-    Least squares in linear light. Root-polynomial terms keep exposure out of colour. The better is the one with less
-    mean ΔE00 over patches that were left out of the fit in turn. [Finlayson, Mackiewicz and Hurlbert, "Color correction
-    using root-polynomial regression", IEEE Transactions on Image Processing 24(5), 2015]
-    """
+    """By the light (24, 3) of the patches, from the brown one, row by row; see ``best_fit``."""
     wanted_lab = chart_lab()
-    wanted = np.asarray(lab_to_linear(wanted_lab), dtype=np.float64)
-    _check_upright(seen, wanted)
+    _check_upright(seen, np.asarray(lab_to_linear(wanted_lab), dtype=np.float64))
     usable = (seen.max(axis=1) < CLIPPED) & (seen.max(axis=1) > DARKEST)
     if usable.sum() < LEAST_PATCHES:
         raise CritiqueError(
             f"{24 - int(usable.sum())} of the chart's 24 patches are clipped or too dark: expose so that its white "
             "patch stays below white"
         )
-    best: tuple[float, How, Array] | None = None
-    for how, terms in (("chart, linear", seen), ("chart, root-polynomial", _root_terms(seen))):
-        left = np.array([_left_out(terms, wanted, usable, int(one)) for one in np.flatnonzero(usable)])
-        error = float(delta_e_2000(_lab(left), wanted_lab[usable]).mean())
-        if best is None or error < best[0]:
-            best = (error, how, _fit(terms[usable], wanted[usable]))  # type: ignore[assignment]
-    assert best is not None
-    error, how, matrix = best
-    greys = np.arange(18, 24)[usable[18:]]
-    terms = seen if matrix.shape[1] == 3 else _root_terms(seen)
-    off = _lab((terms @ matrix.T)[greys]) - wanted_lab[greys]
+    fit, error = best_fit(seen, wanted_lab, usable)
+    greys = np.arange(24)[GREYS][usable[GREYS]]
+    off = lab_of(fit.on(seen[greys])) - wanted_lab[greys]
     white = float(np.hypot(off[:, 1], off[:, 2]).max()) if len(greys) else np.inf
-    raw = _lab(seen[greys])
+    raw = lab_of(seen[greys])
     cast = float(np.hypot(raw[:, 1], raw[:, 2]).max()) if len(greys) else 0.0
-    return Balance(how, matrix, cast, error, white, level_of(white, error), patches=seen)
+    return Balance(fit.how, None, cast, error, white, level_of(white, error), patches=seen, fit=fit)
 
 
 def level_of(white: float, mean: float) -> Level | None:
@@ -176,25 +161,6 @@ def chart_patches(light: Float, corners: Corners) -> Array:
     edge = round(PATCH_PX * (1 - PATCH_PART) / 2)
     patches = flat.reshape(rows, PATCH_PX, columns, PATCH_PX, 3)[:, edge:-edge, :, edge:-edge]
     return np.asarray(np.median(patches, axis=(1, 3)).reshape(24, 3), dtype=np.float64)
-
-
-def find_chart(light: Float) -> Array | None:
-    """The light (24, 3) of the patches of a chart that is found in a photograph; None when none is.
-
-    Raises
-    ------
-    CritiqueError
-        When what finds it isn't installed.
-    """
-    try:
-        from colour_checker_detection import detect_colour_checkers_segmentation
-    except ImportError:
-        raise CritiqueError(
-            "a chart can only be found with colour-checker-detection installed (pip install 'critique[chart]'); or "
-            "give its corners"
-        ) from None
-    found = detect_colour_checkers_segmentation(np.asarray(light, dtype=np.float64))
-    return np.asarray(found[0], dtype=np.float64).reshape(24, 3) if found else None
 
 
 def _clipped_raised(seen: Float, done: Float) -> Float:
@@ -225,8 +191,19 @@ def _by_reference(pixels: Float, how: How, what: str, lightness: float | None) -
         raise CritiqueError(f"{what} is too coloured to be a grey in any lamp's light: mark something grey or white")
     _, a, b = linear_to_lab(seen.astype(np.float32))
     target = _luminance(seen) if lightness is None else _luminance(lab_to_linear([lightness, 0.0, 0.0]))
-    own = float(_lab(np.full(3, target))[0])
-    return Balance(how, np.diag(target / seen), float(np.hypot(a, b)), lightness=own, off_grey=off_grey)
+    own = float(lab_of(np.full(3, target))[0])
+    return Balance(how, target / seen, float(np.hypot(a, b)), lightness=own, off_grey=off_grey)
+
+
+def chart_likeness(seen: Array) -> float:
+    """How far the light (24, 3) of what may be a chart's patches goes along with the chart's own, −1 to 1."""
+    own = np.asarray(lab_to_linear(chart_lab()), dtype=np.float64)
+    return _alike(*(np.log(np.maximum(light, 1e-4)).reshape(*PATCHES, 3) for light in (seen, own)))
+
+
+def _alike(logs: Array, own: Array) -> float:
+    first, second = (light - light.mean((0, 1)) for light in (logs, own))
+    return float(np.corrcoef(first.ravel(), second.ravel())[0, 1])
 
 
 def _check_upright(seen: Array, wanted: Array) -> None:
@@ -239,37 +216,13 @@ def _check_upright(seen: Array, wanted: Array) -> None:
         "mirrored": logs[:, ::-1],
         "mirrored and upside down": logs[::-1],
     }
-    fits = {way: float(np.corrcoef((turned - turned.mean((0, 1))).ravel(), (own - own.mean((0, 1))).ravel())[0, 1])
-            for way, turned in ways.items()}  # fmt: skip
+    fits = {way: _alike(turned, own) for way, turned in ways.items()}
     best = max(fits, key=lambda way: fits[way])
-    if fits[best] < 0.6:
+    if fits[best] < ALIKE:
         raise CritiqueError("there is no 24-patch chart between these corners")
     if best != "upright":
         raise CritiqueError(f"the chart is {best}: give its corners clockwise from the brown patch (dark skin)")
 
 
-def _root_terms(light: NDArray[np.floating]) -> NDArray[np.floating]:
-    """r, g, b and the roots of their products (…, 6): degree 2 of Finlayson et al., 2015."""
-    positive = np.maximum(light, 0)
-    red, green, blue = np.moveaxis(positive, -1, 0)
-    roots = [np.sqrt(red * green), np.sqrt(green * blue), np.sqrt(red * blue)]
-    return np.concatenate([light, np.stack(roots, axis=-1)], axis=-1)
-
-
-def _fit(terms: NDArray[np.floating], wanted: Array) -> Array:
-    return np.asarray(np.linalg.lstsq(np.asarray(terms, np.float64), wanted, rcond=None)[0].T)
-
-
-def _left_out(terms: NDArray[np.floating], wanted: Array, usable: NDArray[np.bool_], one: int) -> Array:
-    """What a patch becomes by a fit that didn't know it."""
-    rest = usable.copy()
-    rest[one] = False
-    return np.asarray(_fit(terms[rest], wanted[rest]) @ terms[one])
-
-
-def _lab(light: NDArray[np.floating] | Sequence[float]) -> NDArray[np.floating]:
-    return linear_to_lab(np.clip(np.asarray(light, dtype=np.float32), 0, 1))
-
-
 def _luminance(light: NDArray[np.floating]) -> float:
-    return float(np.asarray(light, dtype=np.float64) @ np.array([0.2126, 0.7152, 0.0722]))  # IEC 61966-2-1
+    return float(np.asarray(light, dtype=np.float64) @ LUMINANCE)

@@ -1,6 +1,6 @@
 """Which four lines make a canvas: every pair of upright and level lines held to what speaks for its four sides."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 
 import numpy as np
@@ -21,7 +21,9 @@ PLAIN = 14.0  # score of four sides above which nobody asks whether there are bu
 INSET = 0.008  # of the photograph's long edge that a painting lies inside its frame on every side, at least
 DEEPEST = 0.2  # of the same: a frame or a mat is no wider
 SHARED = 0.004  # of the same: by which a side of both may lie apart
+MOST_PAIRS = 400  # of lines of either direction: the worthiest, where there are more
 POOL = 400  # of the best, from which they are taken
+CORNERS = ((0, 0), (1, 0), (1, 1), (0, 1))  # which of two upright and two level lines meet, clockwise
 DISTINCT = 0.014  # of the long edge: candidates nearer than that at every corner are looked at as one
 
 
@@ -32,7 +34,9 @@ class Quads:
     ``support`` (number, 4) is the share of each side (left, right, top, bottom) along which there is an edge;
     ``even`` (number, 4) how even the outside of each side is, as log of its unevenness; ``lively`` how much less even
     the inside is than the outside, in logs; ``outside`` (number, 4, 3) the colour there.
-    ``cut_off`` is the score of the best whose fourth side is a border of the photograph.
+    ``cut_off`` is the score of the best whose fourth side is a border of the photograph, ``cut`` (…, 4, 2) are all that
+    have one such side or two that face each other, ``cut_score`` is theirs.
+    ``lines`` (lines, 2, 2) are all that were found, two points each.
     """
 
     corners: Array
@@ -43,6 +47,9 @@ class Quads:
     onward: Array
     score: Array
     cut_off: float = -np.inf
+    cut: Array = field(default_factory=lambda: np.zeros((0, 4, 2)))
+    cut_score: Array = field(default_factory=lambda: np.zeros(0))
+    lines: Array = field(default_factory=lambda: np.zeros((0, 2, 2)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,15 +72,25 @@ def candidate_quads(codes: Float) -> Quads:
     turned = channels.transpose(1, 0, 2)
     upright_edges = edges_down(np.ascontiguousarray(channels.transpose(2, 0, 1)))
     level_edges = edges_down(np.ascontiguousarray(channels.transpose(2, 1, 0)))
-    upright = with_borders(profiles(lines_down(upright_edges), upright_edges, channels), width)
-    level = with_borders(profiles(lines_down(level_edges), level_edges, turned), height)
+    upright_lines, level_lines = lines_down(upright_edges), lines_down(level_edges)
+    upright = with_borders(profiles(upright_lines, upright_edges, channels), width)
+    level = with_borders(profiles(level_lines, level_edges, turned), height)
     x, y = _crossings(upright, level)
     u_pairs, l_pairs = _pairs(upright, x, width), _pairs(level, y.T, height)
     if not len(u_pairs) or not len(l_pairs):
         return _none()
     u_sides = _sides(upright, y, l_pairs)
     l_sides = _sides(level, x.T, u_pairs)
-    return _best(u_sides, l_sides, u_pairs, l_pairs, x, y, (height, width))
+    found = _best(u_sides, l_sides, u_pairs, l_pairs, x, y, (height, width))
+    lines = np.concatenate([_ends(upright_lines, height), _ends(level_lines, width)[..., ::-1]])
+    return replace(found, lines=lines)
+
+
+def _ends(lines: Array, rows: int) -> Array:
+    """Where lines that run down cross the first and the last row: (lines, 2, 2), x and y."""
+    y = np.array([0.0, rows - 1.0])
+    x = lines[:, :1] + lines[:, 1:] * (y - (rows - 1) / 2)
+    return np.stack([x, np.broadcast_to(y, x.shape)], axis=-1)
 
 
 def _crossings(upright: Profiles, level: Profiles) -> tuple[Array, Array]:
@@ -131,36 +148,58 @@ def _best(
     worth_l = _side_score(l.support, l.even, l.lively, np.stack([l.onward, LEDGE * l.onward]))
     upright = worth_u[0][u_pairs[:, 0]] + worth_u[1][u_pairs[:, 1]]  # (upright pairs, level pairs)
     across = (worth_l[0][l_pairs[:, 0]] + worth_l[1][l_pairs[:, 1]]).T
-    total = upright + across
-    cx = np.stack([x[u_pairs[:, i]][:, l_pairs[:, j]] for i, j in ((0, 0), (1, 0), (1, 1), (0, 1))])
-    cy = np.stack([y[u_pairs[:, i]][:, l_pairs[:, j]] for i, j in ((0, 0), (1, 0), (1, 1), (0, 1))])
-    inside = (cx > -BEYOND * width).all(0) & (cx < (1 + BEYOND) * width).all(0)
-    inside &= (cy > -BEYOND * height).all(0) & (cy < (1 + BEYOND) * height).all(0)
     # The last two lines of either direction are the photograph's borders.
-    borders = (u_pairs >= len(x) - 2).sum(axis=1)[:, None] + (l_pairs >= len(y.T) - 2).sum(axis=1)
-    whole = _kept(np.where(inside & (borders == 0), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
+    u_borders, l_borders = (u_pairs >= len(x) - 2).sum(axis=1), (l_pairs >= len(y.T) - 2).sum(axis=1)
+    rows, columns = _worthiest(upright.max(axis=1), u_borders), _worthiest(across.max(axis=0), l_borders)
+    chosen = np.ix_(rows, columns)
+    against = -(upright[chosen] + across[chosen])
+    near = (x > -BEYOND * width) & (x < (1 + BEYOND) * width) & (y > -BEYOND * height) & (y < (1 + BEYOND) * height)
+    inside = np.logical_and.reduce([near[np.ix_(u_pairs[rows, i], l_pairs[columns, j])] for i, j in CORNERS])
+    u_borders, l_borders = u_borders[rows, None], l_borders[columns]
+    borders = u_borders + l_borders
+
+    def kept(among: NDArray[np.bool_]) -> Quads:
+        worst = np.where(inside & among, against, np.inf)
+        number = min(POOL, worst.size)
+        flat = np.argpartition(worst.ravel(), number - 1)[:number]
+        p, q = np.unravel_index(flat[np.isfinite(worst.ravel()[flat])], worst.shape)
+        return _kept(rows[p], columns[q], u, l, u_pairs, l_pairs, x, y, size)
+
+    whole = kept(borders == 0)
     if whole.score.max(initial=-np.inf) > PLAIN:
         return whole
     # What a border counts is no evidence: a canvas that is cut off there has three sides.
-    cut = _kept(np.where(inside & (borders == 1), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
-    return replace(whole, cut_off=float(cut.score.max(initial=-np.inf)))
+    cut = kept(borders == 1)
+    # Or two that face each other, where it fills the photograph from end to end.
+    both = kept((borders == 2) & (u_borders != 1))
+    return replace(
+        whole,
+        cut_off=float(cut.score.max(initial=-np.inf)),
+        cut=np.concatenate([cut.corners, both.corners]),
+        cut_score=np.concatenate([cut.score, both.score]),
+    )
+
+
+def _worthiest(worth: Array, borders: NDArray[np.intp]) -> NDArray[np.intp]:
+    """The pairs of lines that may be two sides of one of the best: in a wall of bricks there are too many."""
+    if len(worth) <= MOST_PAIRS:
+        return np.arange(len(worth))
+    order = np.argsort(np.where(borders > 0, -np.inf, -worth), kind="stable")
+    return np.sort(order[: MOST_PAIRS + (borders > 0).sum()])
 
 
 def _kept(
-    total: Array,
+    p: NDArray[np.intp],
+    q: NDArray[np.intp],
     u: _Sides,
     l: _Sides,
     u_pairs: NDArray[np.intp],
     l_pairs: NDArray[np.intp],
-    cx: Array,
-    cy: Array,
+    x: Array,
+    y: Array,
     size: tuple[int, int],
 ) -> Quads:
-    """The best of the candidates whose ``total`` is finite."""
-    number = min(POOL, total.size)
-    flat = np.argpartition(-total.ravel(), number - 1)[:number]
-    flat = flat[np.isfinite(total.ravel()[flat])]
-    p, q = np.unravel_index(flat, total.shape)
+    """The best of the candidates made of upright pairs ``p`` and level pairs ``q``."""
     left, right, top, bottom = u_pairs[p, 0], u_pairs[p, 1], l_pairs[q, 0], l_pairs[q, 1]
 
     def four(name: str) -> Array:
@@ -169,7 +208,8 @@ def _kept(
 
     support = np.stack([u.support[left, q], u.support[right, q], l.support[top, p], l.support[bottom, p]], axis=1)
     onward = np.stack([u.onward[left, q], u.onward[right, q], l.onward[top, p], LEDGE * l.onward[bottom, p]], axis=1)
-    corners = np.stack([cx[:, p, q].T, cy[:, p, q].T], axis=2)
+    crossings = [(u_pairs[p, i], l_pairs[q, j]) for i, j in CORNERS]
+    corners = np.stack([np.stack([x[at], y[at]], axis=1) for at in crossings], axis=1)
     outside = four("outside")
     even, lively = four("even"), four("lively")
     score = quad_score(support, even, lively, outside, onward, corners, size)

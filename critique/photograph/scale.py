@@ -1,7 +1,8 @@
 """What a picture looks like from farther away: exact area averages of linear light."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -11,6 +12,11 @@ from critique.perception.srgb import Float
 STRIP_BYTES = 2**20  # of linear light converted at a time: stays in a processor's cache
 NARROW_BYTES = 16 * 2**20  # of rows averaged downwards that wait to be averaged sideways: far under the memory bar
 BLOCK = 8  # new pixels averaged by one small matrix product; more waste work on weights of zero, fewer cost calls
+
+KEPT_LENGTH, SCALINGS = (
+    1600,
+    24,
+)  # px; ways of scaling whose weights are kept, up to 0.5 MB each: trials ask for them again
 
 # Gives rows first (included) to last (left out) of a picture, (last - first, width, channels) float32.
 Rows = Callable[[int, int], Float]
@@ -31,6 +37,8 @@ def area_average(linear: Float, long_edge: int) -> Float:
     that area count by the part that lies inside. A picture that is small enough already is returned as it is.
     """
     height, width, _ = linear.shape
+    if max(height, width) <= long_edge and linear.dtype == np.float32:
+        return linear
     return average_of_rows(lambda first, last: linear[first:last], height, width, long_edge)
 
 
@@ -49,13 +57,13 @@ def _scaled(rows: Rows, size: tuple[int, int], new_size: tuple[int, int]) -> Flo
     blocks = _blocks(height, new_height)
     strip_step = max(1, int(STRIP_BYTES / _row_bytes(width) / (height / new_height) / BLOCK))
     wide_step = max(1, int(NARROW_BYTES / _row_bytes(width) / BLOCK)) * BLOCK
-    sideways: list[_Block] = []
+    sideways: tuple[_Block, ...] = ()
     wide: list[Float] = []  # rows averaged downwards, still of the old width
     result: list[Float] = []
     for start in range(0, len(blocks), strip_step):
         strip = blocks[start : start + strip_step]
         light = rows(strip[0].first, strip[-1].last)
-        sideways = sideways or [_for_channels(block, light.shape[2]) for block in _blocks(width, new_width)]
+        sideways = sideways or _blocks(width, new_width, light.shape[2])
         wide += [_average_down(light, block, strip[0].first) for block in strip]
         if len(wide) * BLOCK >= wide_step or start + strip_step >= len(blocks):
             result.append(_average_sideways(np.concatenate(wide), sideways))
@@ -82,8 +90,13 @@ class _Block:
     weights: Float
 
 
-def _blocks(length: int, new_length: int) -> list[_Block]:
-    """Weights of every old pixel in every new one along one axis: the part of the new one that it covers."""
+def _made_blocks(length: int, new_length: int, channels: int = 1) -> tuple[_Block, ...]:
+    """Weights of every old pixel in every new one along one axis: the part of the new one that it covers.
+
+    ``channels`` of a pixel lie side by side along the axis.
+    """
+    if channels > 1:
+        return tuple(_for_channels(block, channels) for block in _made_blocks(length, new_length))
     edges = np.arange(new_length + 1) * length / new_length
     blocks = []
     for start in range(0, new_length, BLOCK):
@@ -93,7 +106,15 @@ def _blocks(length: int, new_length: int) -> list[_Block]:
         covered = np.minimum(own[1:, None], old + 1) - np.maximum(own[:-1, None], old)
         weights = np.clip(covered, 0, None) * (new_length / length)
         blocks.append(_Block(first, last, weights.astype(np.float32)))
-    return blocks
+    return tuple(blocks)
+
+
+_kept_blocks = lru_cache(maxsize=SCALINGS)(_made_blocks)
+
+
+def _blocks(length: int, new_length: int, channels: int = 1) -> tuple[_Block, ...]:
+    """The same, kept where a picture is small: those of large ones are made once a file."""
+    return (_kept_blocks if length <= KEPT_LENGTH else _made_blocks)(length, new_length, channels)
 
 
 def _average_down(light: Float, block: _Block, offset: int) -> Float:
@@ -112,7 +133,7 @@ def _for_channels(block: _Block, channels: int) -> _Block:
     return _Block(block.first * channels, block.last * channels, weights.reshape(new * channels, old * channels))
 
 
-def _average_sideways(light: Float, blocks: list[_Block]) -> Float:
+def _average_sideways(light: Float, blocks: Sequence[_Block]) -> Float:
     height, width, channels = light.shape
     flat = light.reshape(height, width * channels)
     parts = [flat[:, block.first : block.last] @ block.weights.T for block in blocks]

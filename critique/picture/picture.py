@@ -86,6 +86,11 @@ def _viewed(photograph: Photograph) -> Float:
     return viewed
 
 
+# Several measures ask for the same small copy; it goes when its picture goes.
+_smaller: WeakKeyDictionary[Picture, dict[int, Float]] = WeakKeyDictionary()
+LIGHT = 0  # no long edge: the picture's linear light, from which each small copy is averaged
+
+
 def picture_from_srgb(srgb8: Codes, file: str = "synthetic") -> Picture:
     """A Picture of 8-bit sRGB codes (height, width, 3)."""
     codes = np.ascontiguousarray(srgb8, dtype=np.uint8)
@@ -105,12 +110,9 @@ def picture_from_lab(lab: Float, like: Picture) -> Picture:
     """
     linear = np.clip(lab_to_linear(lab), 0, 1)
     codes = linear_to_srgb8(linear)
-    return replace(like, lab=linear_to_lab(linear), srgb=codes, drawn=codes)
-
-
-# Several measures ask for the same small copy; it goes when its picture goes.
-_smaller: WeakKeyDictionary[Picture, dict[int, Float]] = WeakKeyDictionary()
-LIGHT = 0  # no long edge: the picture's linear light, from which each small copy is averaged
+    picture = replace(like, lab=linear_to_lab(linear), srgb=codes, drawn=codes)
+    _smaller[picture] = {LIGHT: linear}
+    return picture
 
 
 def lab_at(picture: Picture, long_edge: int) -> Float:

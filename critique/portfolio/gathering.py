@@ -17,6 +17,7 @@ from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, UNSEEN, File, Le
 from critique.portfolio.places import REVIEWS, outline_path, shown_path, thumbnail_path
 from critique.portfolio.ranking import Standing, standing_of
 from critique.portfolio.rules import Rules
+from critique.portfolio.same_painting import MOST, same_paintings
 from critique.portfolio.tables import CsvTable, JsonTable, written
 from critique.portfolio.together import CONSIDERED, Hanging, hangings
 from critique.portfolio.version import measuring_version
@@ -38,6 +39,7 @@ class Gathered:
     failed: tuple[str, ...]
     cropped: int
     unsure: tuple[str, ...]  # photographs in which the canvas's edge is unsure, so that nothing was cropped
+    twins: tuple[tuple[str, ...], ...]  # groups of files that show one painting
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,7 @@ class _Ranked:
     paths: tuple[str, ...]
     counts: dict[str, int]
     subjects: dict[str, str]  # titles of all kinds of finding by their ids, in the order of a review
+    names: dict[str, str]  # the same, as they are called beside every level
 
 
 def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[str, ...] = ()) -> Gathered:
@@ -63,32 +66,42 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
     traits, groups = common_traits(body), hangings(body)
     failed = (*unread, *(_named(file) for file in ledger.files(FAILED)))
     crops = _write_tables(ledger, ranked, rules, out, traits, groups, failed)
+    twins = _twins(ledger, ranked, out)
     sheet = Sheet(
         title=title,
         pictures=len(ranked.paths),
         counts=tuple((level, ranked.counts[level]) for level in reversed(LEVELS) if ranked.counts[level]),
-        subjects=tuple(ranked.subjects.values()),
+        subjects=tuple(ranked.names.values()),
         walls=tuple(_wall(ledger, ranked, rules, body, group) for group in groups),
         considered=CONSIDERED,
         remarks=tuple(Remark(trait.text, trait.srgb) for trait in traits),
         failed=failed,
         removed=tuple(shown_path(file.path) for file in ledger.files(REMOVED)),
         crops=crops,
-        columns=tuple((column.name, column.meaning) for column in columns_of(ranked.subjects)),
+        twins=twins,
+        columns=tuple((column.name, column.meaning) for column in columns_of(ranked.names)),
     )
     unsure = tuple(crop.name for crop in crops if crop.unsure)
     with written(out / PAGE) as stream:
         cards = (_card(ranked.subjects, rank, *found) for rank, found in enumerate(_walk(ledger, ranked, rules), 1))
         stream.writelines(sheet_html(sheet, cards))
     return Gathered(
-        out / PAGE, counts["holds"], counts["watch"], counts["rework"], failed, len(crops) - len(unsure), unsure
+        out / PAGE, counts["holds"], counts["watch"], counts["rework"], failed, len(crops) - len(unsure), unsure, twins
     )
+
+
+def _twins(ledger: Ledger, ranked: _Ranked, out: Path) -> tuple[tuple[str, ...], ...]:
+    """The pictures that show one painting, by name, readiest first."""
+    files = [ledger.file(path) for path in ranked.paths[: MOST + 1]]
+    groups = same_paintings([out / thumbnail_path(file.content) for file in files if file is not None])
+    return tuple(tuple(shown_path(ranked.paths[rank]) for rank in group) for group in groups)
 
 
 def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
     counts = dict.fromkeys(LEVELS, 0)
     titles = {kind.id: kind.title for kind in all_kinds()}
-    orders: list[tuple[tuple[int, int, float], str]] = []
+    held = {kind.id: kind.called("holds") for kind in all_kinds()}
+    orders: list[tuple[tuple[int, int], str]] = []
     for file in ledger.files(PRESENT, UNSEEN):
         if file.state == UNSEEN and not ledger.known(file.content, measuring_version()):
             continue  # measured by another version, and out of reach now
@@ -103,6 +116,7 @@ def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
         tuple(path for _, path in orders),
         {str(level): count for level, count in counts.items()},
         {kind: titles[kind] for kind in in_order(titles)},
+        {kind: held.get(kind, titles[kind]) for kind in in_order(titles)},
     )
 
 
@@ -130,7 +144,7 @@ def _write_tables(
 ) -> tuple[Crop, ...]:
     """Write both tables; gives the photographs that they passed, cropped or unsure."""
     crops = []
-    columns = columns_of(ranked.subjects)
+    columns = columns_of(ranked.names)
     about = {
         "counts": ranked.counts,
         "in_common": traits,
@@ -152,7 +166,7 @@ def _write_tables(
             if row["crop"]:
                 outline = quote(outline_path(file.content))
                 crops.append(Crop(path, quote(review), outline, row["crop"] == "unsure"))
-            record = record_of(rank, file, path, review, standing, row, ranked.subjects)
+            record = record_of(rank, file, path, review, standing, row, ranked.names)
             spreadsheet.add(record)
             script.add(record)
         script.close()

@@ -1,13 +1,9 @@
 """What a review says of the aim that lies beside its picture."""
 
 from dataclasses import dataclass
-from math import isnan
 
 from critique.advice.finding import LEVELS, Level
-from critique.advice.kinds import kind_named
-from critique.measures.figure import Figure
-from critique.measures.figures import figure_named
-from critique.measures.measure import Measures
+from critique.advice.standing_still import stands_still
 from critique.tasks.aim import Aim
 from critique.tasks.review import Review
 from critique.words.lists import listed
@@ -40,7 +36,9 @@ def levels_in_aim(aim: Aim) -> dict[str, Level]:
     """
     after = {finding.kind: finding.level for finding in aim.after.findings}
     return {
-        finding.kind: finding.level if _stands_still(aim, finding.kind) else after.get(finding.kind, "holds")
+        finding.kind: finding.level
+        if stands_still(finding.kind, aim.before.case.measures, aim.after.case.measures)
+        else after.get(finding.kind, "holds")
         for finding in aim.before.findings
     }
 
@@ -51,25 +49,11 @@ def costs(aim: Aim) -> str:
     lost = [
         one.subject
         for one in aim.after.findings
-        if one.level != "holds" and one.kind not in held and not _stands_still(aim, one.kind)
+        if one.level != "holds"
+        and one.kind not in held
+        and not stands_still(one.kind, aim.before.case.measures, aim.after.case.measures)
     ]
     return f"The aim costs something: look there at its {listed(lost)}." if lost else ""
-
-
-def _stands_still(aim: Aim, kind: str) -> bool:
-    """Whether no figure of a kind of finding moved by as much as is worth a word."""
-    return all(
-        figure_stands_still(figure_named(name), aim.before.case.measures, aim.after.case.measures)
-        for name in kind_named(kind).figures
-    )
-
-
-def figure_stands_still(figure: Figure, before: Measures, after: Measures) -> bool:
-    """Whether a figure moved by less than is worth a word; one that is missing on both sides did."""
-    was, now = figure.value(before), figure.value(after)
-    if isnan(was) or isnan(now):
-        return isnan(was) and isnan(now)
-    return abs(figure.change(was, now)) < figure.worth if figure.compared else was == now
 
 
 def worse(before: Level, after: Level) -> bool:

@@ -28,13 +28,13 @@ LITTLE = 0.01  # of the picture: less green than this is told without a figure
 ROW = 26.0  # px between letters that would lie on each other
 LETTER = 30.0  # px that a letter takes along the line
 LINES = (  # figures that are laid out as lines, with what their ends mean
-    ("greens.area_share", "Green area", "less", "more", True),
+    ("greens.area_share", "Green area, sky and all", "less", "more", True),
     ("greens.median_chroma", "Middle chroma of the greens", "quieter", "stronger", False),
     ("variety.effective_hues", "Effective number of hues", "fewer", "more", False),
     ("variety.colourfulness", "Colourfulness", "quieter", "stronger", False),
     ("values.percentiles.p50", "Middle value", "darker", "lighter", False),
     ("values.range", "Range of values", "closer", "wider", False),
-    ("division.height", "Height of the line from the top", "higher", "lower", True),
+    ("division.height", "How far down the line lies", "higher", "lower", True),
     ("eyepath.from_middle", "Focal place, from the middle (0) to a corner (1)", "nearer", "farther", False),
 )
 
@@ -139,7 +139,7 @@ def _plainly(state: State) -> str:
     """What the picture holds, and what to look at; no word of praise or blame more for one than for another."""
     measures = state.measures
     line = (
-        f"a line at {percent(measures.division.height)} of the height"
+        f"a line {percent(measures.division.height)} of the way down"
         if measures.division.present
         else "no dividing line"
     )

@@ -1,6 +1,6 @@
 """The page of a review: the picture beside its aim, the verdict, what to look at and where; all else is folded away."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from critique import __version__
 from critique.advice.finding import Level
@@ -64,7 +64,7 @@ def page_html(review: Review, plates: ReviewPlates, commands: GoingOn | None = N
     ``commands`` say how to go on; without them they are made from the file's name.
     """
     findings = review.advice.findings
-    commands = commands or going_on(review.picture.file)
+    commands = _with_step(commands or going_on(review.picture.file), review)
     shown = open_findings(findings, plates)
     page: str = (
         environment()
@@ -96,10 +96,23 @@ def page_html(review: Review, plates: ReviewPlates, commands: GoingOn | None = N
     return page
 
 
+def _with_step(commands: GoingOn, review: Review) -> GoingOn:
+    """The plan's command takes the first step on purpose where the aim leaves it to the painter."""
+    first = review.first_step
+    if first is None or first.in_aim:
+        return commands
+    return replace(commands, plan=f"{commands.plan} --take {first.kind}")
+
+
 def title_of(picture: Picture) -> str:
-    """The file's name without its suffix."""
+    """What a picture is called on its pages: its file's name without the suffix, its underscores as spaces."""
     stem, _, suffix = picture.file.rpartition(".")
-    return stem or suffix or "untitled"
+    return title_in(stem or suffix)
+
+
+def title_in(stem: str) -> str:
+    """A file's name as a title, such as "lake road 2" for ``lake_road_2``."""
+    return " ".join(stem.replace("_", " ").split()) or stem or "untitled"
 
 
 def _opening(review: Review, plates: ReviewPlates) -> Opening:

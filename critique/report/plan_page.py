@@ -21,7 +21,7 @@ from critique.report.plates.plan_key import aim_plate, grid_of, key_plate, value
 from critique.report.plates.plate import Plate
 from critique.report.record import json_bytes
 from critique.report.templating import rendered
-from critique.tasks.passages import Accent
+from critique.tasks.accents import Accent
 from critique.tasks.plan import Plan
 from critique.words.figures import percent
 from critique.words.lists import counted, listed
@@ -163,18 +163,32 @@ def opening(plan: Plan) -> list[str]:
     if steps:
         first = f"{listed(steps)[:1].upper()}{listed(steps)[1:]}."
     else:
-        first = "Nothing here asks to be changed for its own sake: the aim is the picture as it is."
+        first = " ".join(part for part in ("The aim is the picture as it is.", step_told(plan)) if part)
     tubes = listed([short_name(name) for name in plan.palette.paints])
     number = len(plan.passages.passages)
     second = f"Paint it from {tubes} and white, in {counted(number)} passage{'s' if number != 1 else ''}."
     return [first, *([greens_told(plan.aim)] if greens_told(plan.aim) else []), second]
 
 
+def step_told(plan: Plan) -> str:
+    """The first step where the aim leaves it to the painter, as the review tells it; else that there is none."""
+    if plan.first_step is not None:
+        return "" if plan.first_step.in_aim else plan.first_step.text
+    if plan.aim.steps or any(one.by_painter for one in plan.aim.left_out):
+        return ""
+    if any(finding.level != "holds" for finding in plan.aim.before.findings):
+        return "No change was found that makes it better by its figures."
+    return "Nothing in it asks to be changed for its own sake."
+
+
 def other_ways(plan: Plan, command: str) -> list[tuple[str, str]]:
     """How the painter leaves, turns or takes a change: what it does, and the command."""
     ways = [(f"Leave out: {step.title}.", f"{command} --leave {step.kind}") for step in plan.aim.steps]
     ways += [(f"Half as strong: {step.title}.", f"{command} --turn {step.kind}=0.5") for step in plan.aim.steps[:1]]
-    ways += [(f"Take all the same: {one.title}.", f"{command} --take {one.kind}") for one in plan.aim.left_out]
+    first = plan.first_step.kind if plan.first_step is not None else ""
+    left = sorted(plan.aim.left_out, key=lambda one: one.kind != first)
+    taken = {True: "Take the first step", False: "Take all the same"}
+    ways += [(f"{taken[one.kind == first]}: {one.title}.", f"{command} --take {one.kind}") for one in left]
     return ways
 
 

@@ -11,6 +11,7 @@ LEVEL_MARKS = {"holds": "·", "watch": "~", "rework": "×"}
 def summary(review: Review, page: Path) -> str:
     """The verdict, a line for each finding and where the page is."""
     width = max((len(finding.subject) for finding in review.advice.findings), default=0)
+    first = review.first_step
     lines = [
         review.picture.file,
         *(f"  {line}" for line in photograph_said(review.picture, review.advice.light_decides)),
@@ -19,6 +20,7 @@ def summary(review: Review, page: Path) -> str:
             f"  {LEVEL_MARKS[finding.level]} {finding.level:<6}  {finding.subject:<{width}}  {finding.figure_text}"
             for finding in review.advice.findings
         ),
+        *([f"  to plan with that step: critique plan … --take {first.kind}"] if first and not first.in_aim else []),
         f"  page: {page}",
     ]
     return "\n".join(lines)

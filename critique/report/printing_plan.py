@@ -16,7 +16,11 @@ def plan_text(plan: Plan, page: Path) -> str:
     lines = [plan.picture.file]
     for sentence in opening(plan):
         lines += _wrapped(sentence)
+    first = plan.first_step
     for one in plan.aim.left_out:
+        if first is not None and one.kind == first.kind:
+            lines += _wrapped(f"To take it: the same command with --take {one.kind}")
+            continue
         lines += _wrapped(f"Left out: {one.title} ({one.kind}): {one.reason}")
     for sentence in cut_told(plan):
         lines += _wrapped(sentence)

@@ -27,10 +27,10 @@ def study_rows(study: RepaintStudy) -> tuple[Row, ...]:
     """The greens of the picture and of the study, and how far the study is from the picture."""
     before, after = study.before, study.after
     return (
-        Row("Green area", percent(before.area_share), percent(after.area_share)),
+        Row("Green area, sky and all", percent(before.area_share), percent(after.area_share)),
         Row("Share of all chroma", percent(before.chroma_share), percent(after.chroma_share)),
         Row("Green beyond a leaf", percent(before.beyond_leaf_share), percent(after.beyond_leaf_share)),
         Row("Middle chroma of the green", number(before.median_chroma, 0), number(after.median_chroma, 0)),
-        Row("Every spot of the picture, ΔE on average", "0", number(study.mean_error)),
+        Row("Every spot of the picture moves by, in steps of colour", "0", number(study.mean_error)),
         Row("Every spot of the picture, change of value", "0", number(study.value_error, 2)),
     )

@@ -9,13 +9,13 @@ from critique.advice.frame import Frame
 from critique.advice.leading import KIND as LEAD
 from critique.advice.leading import TITLE as LEAD_TITLE
 from critique.advice.leading import lead_toward, parts_in_words
+from critique.advice.standing_still import stands_still
 from critique.advice.suggestion import Suggestion
 from critique.advice.trial import WORST, Trial, effect_of
 from critique.errors import CritiqueError, WrongUsage
 from critique.paints.box import PaintBox
-from critique.perception.difference import delta_e_2000
 from critique.picture.picture import Picture
-from critique.tasks.greens_reached import CALM, GreensReached, bring_down, enough_of
+from critique.tasks.greens_reached import CALM, GreensReached, bring_down, enough_of, is_seen
 from critique.words.lists import listed
 
 TITLES = {
@@ -25,10 +25,11 @@ TITLES = {
 TEXTS = {
     CALM: "Ease the greens that are still stronger than a leaf in the sun, the strongest most; keep their values.",
 }
-SEEN, SEEN_OVER = 2.0, 0.01  # ΔE00 that an eye sees side by side, and of the picture: less is no step
+EASED_ALONE = "Ease the greens that are stronger than a leaf in the sun, the strongest most; keep their values."
 # Whether a lean is the painting's or its photograph's, one photograph can't tell: no repaint is planned on it.
 IN_DOUBT = ("take_out_cast",)
 WIDEN, GENTLY = "widen_values", 0.6  # of the change: enough for the finding to hold in the demos; looked at, our choice
+AIR = {"high": "mist", "low": "dusk"}  # what a light and a dark picture of close values read as: widened, it is gone
 LED_INSTEAD = (MUTE, "less_green", "vary_greens", "take_out_cast")  # what leading the greens takes the place of
 OWN_CHOICE_OF_GROUND = ("less_green",)  # other ground than was seen: blind readers preferred it in two pairs of seven
 
@@ -52,6 +53,7 @@ class LeftOut:
     kind: str
     title: str
     reason: str
+    by_painter: bool = False  # who said so
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,15 +106,16 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
     for change, title, text in _candidates(before, offered, take, wanted, box):
         why = _left_because(change, before, take, leave, wanted)
         if why:
-            left.append(LeftOut(change.kind, title, why))
+            left.append(LeftOut(change.kind, title, why, by_painter=change.kind in leave))
             continue
         by = turned.get(change.kind)
         if by is None:
             by = enough_of(change, before, now) if change.kind == MUTE else _part(change, before)
         made = change.scaled(by)
         after = _with(now, made)
+        same_frame = now.lab.shape == after.lab.shape  # a crop is seen
         asked = change.kind in take or change.kind in turned or change.kind == LEAD
-        if not asked and not _is_seen(now, after):
+        if not asked and same_frame and not is_seen(now.lab, after.lab):
             left.append(LeftOut(change.kind, title, "it would hardly be seen here"))
             continue
         effect = effect_of(now, after)
@@ -134,20 +137,21 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
         after = _with(now, made)
         effect = effect_of(now, after)
         title = TITLES[change.kind]
-        steps.append(Step(change.kind, title, TEXTS[change.kind], made.strength, effect.text, made))
+        text = TEXTS[change.kind] if steps else EASED_ALONE
+        steps.append(Step(change.kind, title, text, made.strength, effect.text, made))
         now = after
     composed = compose([step.change for step in steps])
     if steps:
-        now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True)
-    return Aim(tuple(steps), tuple(left), reached, effect_of(before, now).text, composed, before, now)
+        now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True, reached=now)
+    whole = effect_of(before, now, beside=_hardly_moved(before, now))
+    return Aim(tuple(steps), tuple(left), reached, whole.text, composed, before, now)
 
 
-def _is_seen(before: Trial, after: Trial) -> bool:
-    """Whether a change moves more than a few strokes by more than an eye overlooks; a crop does."""
-    if before.lab.shape != after.lab.shape:
-        return True
-    moved = delta_e_2000(before.lab, after.lab) >= SEEN
-    return bool(moved.mean() >= SEEN_OVER)
+def _hardly_moved(before: Trial, after: Trial) -> frozenset[str]:
+    """The findings whose figures are as they were, by kind: told of no move."""
+    was, now = before.case.measures, after.case.measures
+    kinds = {finding.kind for finding in (*before.findings, *after.findings)}
+    return frozenset(kind for kind in kinds if stands_still(kind, was, now))
 
 
 def _candidates(
@@ -182,7 +186,7 @@ def _candidates(
 
 
 def crops(change: Change) -> bool:
-    """Whether a change cuts something off the picture."""
+    """Whether a change moves what is drawn, or cuts something off the picture."""
     whole = Frame(100, 100)
     return change.parameters.frame_left(whole, 1.0) != whole
 
@@ -197,9 +201,11 @@ def _left_because(change: Change, before: Trial, take: set[str], leave: set[str]
     if change.kind in OWN_CHOICE_OF_GROUND:
         return "dry grass or bare earth in place of green is another subject: take it on purpose if you mean to"
     if crops(change):
-        return "it cuts the canvas: take it on purpose if you mean to"
+        return "it draws the picture anew: take it on purpose if you mean to"
     if change.kind in IN_DOUBT:
         return "the lean may be the photograph's: hold the painting beside a grey card first"
+    if change.kind == WIDEN and before.case.measures.values.key in AIR:
+        return f"{AIR[before.case.measures.values.key]} is close in value on purpose: take it if you meant none"
     if not _wanted_enough(change, before):
         return "what it mends is only to watch, and it may cost more than it wins: take it if you agree"
     return ""

@@ -253,7 +253,7 @@ def _strength(light: float, first: float, second: float, hue: float) -> Verdict:
 
 def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder) -> str:
     seen = [one for one in shifts if one.difference >= SEEN][:TOLD]
-    parts = [f"Colours move by ΔE {number(shift)} on average."]
+    parts = [f"Colours move by {number(shift)} steps on average."]
     if seen:
         parts.append("Most: " + "; ".join(f"{one.name} ({percent(one.share)}), {one.text}" for one in seen) + ".")
     else:
@@ -266,20 +266,36 @@ def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder
                 "fade": f"The greens grow quieter: they lose {percent(change)} of their chroma.",
                 "glare": f"The greens glare: they gain {percent(change)} of chroma.",
                 "gain": f"The greens grow stronger: they gain {percent(change)} of chroma.",
-                "hold": "As a whole the greens keep their strength.",
+                "hold": _held(greens, any(_is_green(one) for one in seen)),
                 "none": "",
             }[greens.verdict]
         )
     # A green that was named above has told already where it goes.
-    named = any(bool(YELLOW_GREEN.contains(np.asarray(one.lab))) for one in seen)
+    named = any(_is_green(one) for one in seen)
     if greens.verdict != "none" and not named and abs(greens.turned) >= TURNS:
         parts.append(f"They turn {_turn(greens)}.")
     return " ".join(parts)
 
 
+def _is_green(shift: Shift) -> bool:
+    return bool(YELLOW_GREEN.contains(np.asarray(shift.lab)))
+
+
+def _held(greens: GreensUnder, named: bool) -> str:
+    """That greens as a whole hold; with by how much they change, where one of them was named as moving."""
+    change = greens.chroma_under / max(greens.chroma, 1e-6) - 1
+    if not named:
+        return "As a whole the greens keep their strength."
+    how = f"{'gain' if change > 0 else 'lose'} {percent(abs(change))} of chroma"
+    return f"All greens taken together {how}: too little to be seen."
+
+
 def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
     worst = max(lamps, key=lambda one: one.mean_shift)
-    told = [f"It changes most under {_named(worst.lamp)}: by ΔE {number(worst.mean_shift)} on average."]
+    told = [
+        f"It changes most under {_named(worst.lamp)}: by {number(worst.mean_shift)} steps of colour on "
+        "average (one or two are just seen)."
+    ]
     for verdict, word in WORDS:
         where = [_named(one.lamp) for one in lamps if one.greens.verdict == verdict]
         if where:

@@ -4,11 +4,17 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Literal
 
+import numpy as np
+from numpy.typing import NDArray
+
 from critique.advice.change import Change, Lab
 from critique.advice.change_calm import Calm
 from critique.advice.frame import Frame
 from critique.advice.trial import Trial
 from critique.measures.greens import Greens, green_strength, measure_greens
+from critique.measures.land_greens import sure_sky
+from critique.perception.difference import delta_e_2000
+from critique.perception.hue import YELLOW_GREEN
 from critique.picture.picture import as_shown, picture_from_lab
 from critique.words.aloud import sentence
 from critique.words.figures import percent
@@ -25,6 +31,9 @@ LEAF = 1.0  # the leaf limit itself
 LEAST_LIMIT = 0.7  # of the leaf limit, chroma 31 in the middle values: held below that, blind readers found grass dead
 USUAL = 0.40  # of all colour that is green, the 95th percentile among landscapes: no need to go lower
 STEPS = 6  # of halving the span searched
+STRENGTH = "green_strength"  # the finding: where it holds, a sun or a cream sky has made a picture seem too green
+SEEN_CHANGE, SEEN_AREA = 2.0, 0.01  # ΔE00 that an eye sees side by side, and of the picture: less is no step
+SEEN_STEP, SEEN_DOUBT = 4, 2.0  # px: a sixteenth of a picture tells, unless that is within a factor of two of the bar
 SEEN = 0.03  # of all colour: the greens' part moved by less is nothing that an eye would see
 
 Reached = Literal["not wanted", "halved", "not halved"]
@@ -45,7 +54,7 @@ class GreensReached:
 
 
 def is_too_green(greens: Greens) -> bool:
-    """Whether greens are stronger than leaves in more than a few strokes, or most of the picture's colour."""
+    """Whether greens are stronger than leaves in more than a few strokes, or most of its colour: a wood's are."""
     return greens.beyond_leaf_share >= TOO_STRONG or greens.chroma_share >= TOO_MUCH
 
 
@@ -58,9 +67,12 @@ def enough_of(change: Change, before: Trial, now: Trial) -> float:
 
     full = change.parameters.on(now.lab, Frame(*now.lab.shape[:2]))
 
+    counts, beside = _where_it_counts(now.lab, full)
+    lab, whole = now.lab[counts][None], full[counts][None]
+
     def still_more(by: float) -> bool:
-        made = change.parameters.turned_up(now.lab, full, change.strength * by)
-        share, middle = green_strength(as_shown(made))
+        made = change.parameters.turned_up(lab, whole, change.strength * by)
+        share, middle = green_strength(as_shown(made), beside=beside)
         return share >= keep and middle >= QUIET
 
     if still_more(1.0):
@@ -77,15 +89,18 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     reader who didn't know which was which preferred two. ``leave`` holds what may not be done.
     """
     was = before.case.measures.greens
-    too_green = is_too_green(was)
+    too_green = is_too_green(was) and before.level(STRENGTH) > 0
     greens = now.case.measures.greens
     if CALM in leave:
         return _reached(too_green, was, greens, ())
 
     wanted = max(HALVED * was.chroma_share, USUAL) if too_green else 1.0
 
+    counts, beside = _where_it_counts(now.lab, Calm(LEAST_LIMIT).on(now.lab, Frame(*now.lab.shape[:2])))
+    lab = now.lab[counts][None]
+
     def enough(limit: float) -> bool:
-        share, middle = green_strength(as_shown(Change(CALM, Calm(limit)).apply(now.lab)))
+        share, middle = green_strength(as_shown(Change(CALM, Calm(limit)).apply(lab)), beside=beside)
         return share <= wanted or middle <= QUIET
 
     limit = LEAF
@@ -94,11 +109,39 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     elif not too_green or greens.beyond_leaf_share <= WITHIN:
         return _reached(too_green, was, greens, ())
     change = Change(CALM, Calm(round(limit, 2)))
-    after = _greens(change.apply(now.lab), now)
+    made = change.apply(now.lab)
+    if not is_seen(now.lab, made, ~sure_sky(now.case.measures.parts, made.shape)):
+        return _reached(too_green, was, greens, ())
+    after = _greens(made, now)
     strongest = max(was.beyond_leaf_share, greens.beyond_leaf_share)
     if strongest < TOO_STRONG and greens.chroma_share - after.chroma_share < SEEN:
         return _reached(too_green, was, greens, ())
     return _reached(too_green, was, after, (change,), floor=limit <= LEAST_LIMIT or _at_rest(after))
+
+
+def _where_it_counts(lab: Lab, changed: Lab) -> tuple[NDArray[np.bool_], float]:
+    """Where a change moves anything or a green is (height, width), and the sum of the chroma everywhere else.
+
+    A search for how strongly a change is made needs to look at no other pixels.
+    """
+    counts = (lab != changed).any(-1) | YELLOW_GREEN.contains(lab)
+    rest = lab[~counts]
+    return counts, float(np.hypot(rest[:, 1], rest[:, 2]).sum(dtype=np.float64))
+
+
+def is_seen(before: Lab, after: Lab, where: NDArray[np.bool_] | None = None) -> bool:
+    """Whether a change moves more than a few strokes by more than an eye overlooks, anywhere or ``where`` it counts."""
+    share = _moved_share(before, after, where, SEEN_STEP)
+    if SEEN_AREA / SEEN_DOUBT < share < SEEN_AREA * SEEN_DOUBT:  # too near to be told from a part of the pixels
+        share = _moved_share(before, after, where, 1)
+    return share >= SEEN_AREA
+
+
+def _moved_share(before: Lab, after: Lab, where: NDArray[np.bool_] | None, step: int) -> float:
+    """The part of every ``step``-th pixel of every ``step``-th row that moves farther than an eye overlooks."""
+    part = np.s_[::step, ::step]
+    moved = delta_e_2000(before[part], after[part]) >= SEEN_CHANGE
+    return float((moved if where is None else moved & where[part]).mean())
 
 
 def _at_rest(greens: Greens) -> bool:

@@ -13,6 +13,7 @@ from critique.advice.norms import Norms, read_norms
 from critique.advice.suggestions import suggestions
 from critique.advice.trial import trial_of
 from critique.measures.families import Family
+from critique.measures.land_greens import land_green_share
 from critique.measures.measure import Measures, measure_picture
 from critique.measures.parts import PART_NAMES, Parts, measure_parts
 from critique.paints.box import PaintBox, default_box
@@ -23,11 +24,14 @@ from critique.steps import step
 from critique.tasks.aim import Aim, Wanted, aim_of, crops
 from critique.tasks.canvas_size import CanvasSize, canvas_size, other_shape
 from critique.tasks.edges_of_aim import EdgeToPaint, edges_to_paint
+from critique.tasks.first_step import FirstStep, first_step
 from critique.tasks.order_of_work import Stage, order_of_work, other_media
 from critique.tasks.passages import Passages, passages_of
 from critique.tasks.plan_palette import AimPalette, palette_for
 from critique.tasks.relief_of_tubes import relief_of_tubes
 from critique.tasks.repaint import RepaintStudy, repaint_study
+
+SURE_ENOUGH = 0.6  # of a part: below it snow was called water, and the mist of a waterfall sky
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +61,7 @@ class Plan:
     oil: str
     gouache: str
     study: RepaintStudy
+    first_step: FirstStep | None  # what the review says to do first; None where nothing is to be done
     relief: str  # what to do about a touch of red that the tubes can't mix; empty where none is asked for
     measures: Measures = field(metadata={"record": False}, repr=False)  # of the aim
 
@@ -126,7 +131,15 @@ def plan_repaint(
     below = None if fresh or cut else picture
     step("Mixing its passages")
     passages = passages_of(
-        aim.picture, below, palette.box, canvas, parts_of(measure_parts(aim.picture) if cut else measures.parts)
+        aim.picture,
+        below,
+        palette.box,
+        canvas,
+        parts_of(measure_parts(aim.picture) if cut else measures.parts),
+        # Where the eye was held before counts too: what quiets a picture may let another place come forward.
+        holding=[
+            (place.x, place.y) for each in ((after,) if cut else (after, measures)) for place in each.eyepath.claimed
+        ],
     )
     step("Putting the work in order")
     focus = after.eyepath.focus
@@ -144,7 +157,7 @@ def plan_repaint(
     return Plan(
         picture,
         aim,
-        _figures(measures, after),
+        _figures(case, aim.after.case),
         after.families,
         palette,
         passages,
@@ -156,21 +169,29 @@ def plan_repaint(
         oil,
         gouache,
         repaint_study(aim.picture, palette.box, after.greens),
+        first_step(offered, aim),
         relief_of_tubes(findings, palette.box, owned),
         after,
     )
 
 
 def parts_of(parts: Parts) -> NDArray[np.str_]:
-    """The name of the part that each place of a picture belongs to."""
-    return np.array(PART_NAMES)[parts.labels]
+    """The name of the part that each place of a picture belongs to; empty where that is no more than likely."""
+    sure = {"sky": parts.sky_sureness, "water": parts.water_sureness}
+    names = [name if sure.get(name, parts.land_sureness) >= SURE_ENOUGH else "" for name in PART_NAMES]
+    return np.array(names)[parts.labels]
 
 
-def _figures(before: Measures, after: Measures) -> tuple[FigureMoved, ...]:
-    """The figures that tell what the aim is about."""
+def _figures(before: Case, after: Case) -> tuple[FigureMoved, ...]:
+    """The figures that tell what the aim is about; green as the finding on it has it, a sure sky left out."""
+    was, now = before.measures, after.measures
     return (
-        FigureMoved("green area", before.greens.area_share, after.greens.area_share),
-        FigureMoved("green of all colour", before.greens.chroma_share, after.greens.chroma_share),
-        FigureMoved("green beyond a leaf", before.greens.beyond_leaf_share, after.greens.beyond_leaf_share),
-        FigureMoved("value range", before.values.range, after.values.range),
+        FigureMoved(
+            "green area, the sky left out",
+            land_green_share(before.picture, was.parts),
+            land_green_share(after.picture, now.parts),
+        ),
+        FigureMoved("green of all colour", was.greens.chroma_share, now.greens.chroma_share),
+        FigureMoved("green beyond a leaf", was.greens.beyond_leaf_share, now.greens.beyond_leaf_share),
+        FigureMoved("value range", was.values.range, now.values.range),
     )

@@ -14,6 +14,7 @@ from critique.paints.box import PaintBox, box_of, default_box, measured_box
 from critique.paints.catalogue import WHITE_NAME
 from critique.paints.mixtures import Mixer, nearest, reach_of, small_sets
 from critique.paints.neutral import neutralising_partners
+from critique.paints.paint import Paint
 from critique.paints.palette import FEWEST, PaletteChoice, choose_palette
 from critique.paints.recipes import CLOSE, OFF, Recipe, difference_in_words, recipes
 from critique.perception.reference import read_table
@@ -196,10 +197,31 @@ def _short(name: str) -> str:
 def _help(
     colours: Float64, shares: Float64, box: PaintBox, owned: PaintBox, unreached: Sequence[Unreached]
 ) -> Help | None:
-    """The tube outside the painter's box that brings the aim nearest beside those of the plan."""
+    """The tube that brings the aim nearest beside those of the plan: one that the painter owns, before any other."""
+    out = {paint.name for paint in box.with_white}
+    others = tuple(paint for paint in owned.paints if paint.name not in out)
+    if own := _most_help(colours, shares, box, others, unreached):
+        said = "one tube more of your box" if owned is not default_box() else "one tube more"
+        return _helps(said, *own)
     held = {paint.name for paint in owned.with_white}
-    more = {paint.name: paint for each in (default_box(), measured_box()) for paint in each.paints}
-    candidates = [paint for name, paint in more.items() if name not in held]
+    known = {paint.name: paint for each in (default_box(), measured_box()) for paint in each.paints}
+    more = tuple(paint for name, paint in known.items() if name not in held)
+    bought = _most_help(colours, shares, box, more, unreached)
+    return _helps("one tube more", *bought) if bought else None
+
+
+def _helps(said: str, paint: Paint, before: float, after: float) -> Help:
+    text = (
+        f"{said} would help most: {paint.label}. With it the mixtures lie {after:.1f} steps from the aim on "
+        f"average in place of {before:.1f}"
+    )
+    return Help(paint.name, paint.label, before, after, sentence(text))
+
+
+def _most_help(
+    colours: Float64, shares: Float64, box: PaintBox, candidates: Sequence[Paint], unreached: Sequence[Unreached]
+) -> tuple[Paint, float, float] | None:
+    """The one of some tubes that helps most, with the mean ΔE00 without and with it; None where none is worth it."""
     if not candidates:
         return None
     own = len(box.paints)
@@ -220,12 +242,7 @@ def _help(
     won = float((without - least[best])[shares >= ACCENT].max(initial=0.0))
     if before - after < WORTH_A_TUBE and not (unreached and won >= WORTH_A_FAMILY):
         return None
-    paint = candidates[best]
-    text = (
-        f"one tube more would help most: {paint.label}. With it the mixtures lie {after:.1f} steps from the aim on "
-        f"average in place of {before:.1f}"
-    )
-    return Help(paint.name, paint.label, before, after, sentence(text))
+    return candidates[best], before, after
 
 
 def studio_sets() -> tuple[tuple[str, tuple[str, ...]], ...]:

@@ -20,6 +20,7 @@ from critique.plain import json_line, plain
 from critique.records import heading
 from critique.steps import step
 from critique.tasks.aim import Aim, Wanted, aim_of
+from critique.tasks.first_step import FirstStep, first_step
 from critique.tasks.palette import LimitedStudy, study_for_review
 
 
@@ -36,6 +37,11 @@ class Review:
     limited: LimitedStudy | None = None  # None where it wasn't asked for
     held_to: str = ""  # the pictures that it was judged against
     aim: Aim | None = None  # None where it wasn't asked for
+
+    @property
+    def first_step(self) -> FirstStep | None:
+        """What to do first; None without an aim, or where nothing is to be done."""
+        return first_step(self.advice.suggestions, self.aim) if self.aim is not None else None
 
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``report.json`` holds."""
@@ -89,11 +95,11 @@ def review_picture(
 
 
 def _with_aim(advice: Advice, aim: Aim | None) -> Advice:
-    """The advice, whose last sentence names the first step: the aim's where no change was offered by itself."""
-    open_findings = any(finding.level != "holds" for finding in advice.findings)
-    if aim is None or not aim.steps or advice.suggestions or not open_findings:
+    """The advice, whose last sentence names the first step as the plan does."""
+    if aim is None or all(finding.level == "holds" for finding in advice.findings):
         return advice
-    return replace(advice, verdict=(*advice.verdict[:-1], f"First step: {aim.steps[0].title}."))
+    first = first_step(advice.suggestions, aim)
+    return advice if first is None else replace(advice, verdict=(*advice.verdict[:-1], first.text))
 
 
 def _aim(case: Case, advice: Advice) -> Aim:

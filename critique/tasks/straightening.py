@@ -1,5 +1,6 @@
 """One photograph straightened at its full size, and what is said of it."""
 
+import shlex
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -8,7 +9,7 @@ from critique.photograph.corners import Corners
 from critique.photograph.fitness import Fitness, amiss, said
 from critique.photograph.full import read_full_light
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
-from critique.photograph.light_words import light_said
+from critique.photograph.light_words import AS_PHOTOGRAPHED, left_as_photographed, light_said
 from critique.photograph.painting import How, painting_of
 from critique.photograph.proportions import ESTIMATE_OFF, Size, proportion, proportion_seen, stretched_by
 from critique.photograph.read import read_photograph
@@ -40,6 +41,7 @@ class Straightening:
     proportion: float | None = None
     proportion_seen: float | None = None
     data: bytes | None = field(default=None, repr=False)
+    source: Path | None = None  # the photograph itself
 
     def write(self) -> list[Path]:
         """Write the new file; raises OutputError where that can't be."""
@@ -69,11 +71,8 @@ class Straightening:
         """What was done, in a line for the painter, and a line for each thing about its light and its camera."""
         more = [*self._stretched(), *(light_said(self.light) if self.light is not None else ())]
         photographed = self.how in ("found", "given", "unsure")
-        if self.how in ("found", "given") and (self.light is None or self.light.how is None):
-            more.append(
-                "Nothing grey was named, so its colour is the photograph's, lamp and all: --grey X,Y names a grey or "
-                "white spot beside the canvas."
-            )
+        if self.how in ("found", "given") and left_as_photographed(self.light):
+            more.append(AS_PHOTOGRAPHED)
         more += [said(one) for one in amiss(self.fitness, photographed=photographed)]
         return "\n".join([self._done(), *(f"  {line}" for line in more)])
 
@@ -93,9 +92,10 @@ class Straightening:
     def _done(self) -> str:
         if self.how == "unsure":
             places = " ".join(f"{x:.3f},{y:.3f}" for x, y in self.corners)
+            right = f"; its light is put right in {self.picture}" if self.data is not None else ""
             return (
-                f"{self.file}: not cropped, the canvas's edge is unsure. If it is the one below, or nearly, run: "
-                f'critique straighten {self.picture} --corners "{places}"'
+                f"{self.file}: not cropped, the canvas's edge is unsure{right}. If it is the one below, or nearly, "
+                f'run: critique straighten {shlex.quote(str(self.source or self.file))} --corners "{places}"'
             )
         if self.whole and self.light is not None and self.light.neutral is not None:
             return f"{self.file}: all painting, its light put right in {self.picture}"
@@ -133,7 +133,7 @@ def straighten_file(
             data = picture_bytes(put_right, file_format)
         whole = found.how != "unsure"
         done = Straightening(photograph.file, shown, sure, whole, target, found.how, width, height)
-        return replace(done, light=found.lighting, fitness=found.fitness, data=data)
+        return replace(done, light=found.lighting, fitness=found.fitness, data=data, source=path)
     full = read_full_light(path)
     shape = proportion(found.corners, width, height, size, photograph.file)
     wide, high = straightened_size(found.corners, width, height, shape)
@@ -146,6 +146,7 @@ def straighten_file(
         done,
         light=found.lighting,
         fitness=found.fitness,
+        source=path,
         proportion=shape,
         proportion_seen=proportion_seen(found.corners, width, height),
         data=picture_bytes(flat, file_format),

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from critique.advice.advise import judge
+from critique.advice.standing_still import figure_stands_still
 from critique.measures.division import measure_division
 from critique.measures.figures import figure_named
 from critique.measures.frame_strip import framed_sides
@@ -18,7 +19,6 @@ from critique.measures.pulls import Pull, border_pulls, frame_values, plain_cont
 from critique.perception.cielab import lab_to_linear
 from critique.perception.srgb import linear_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
-from critique.report.aim_words import figure_stands_still
 from critique.report.plates.eyepath import eyepath_plate, named_pulls
 from critique.report.plates.greens import gathered
 

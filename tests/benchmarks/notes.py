@@ -25,7 +25,7 @@ NAMED_BY: dict[str, tuple[str, ...]] = {  # ids or subjects of findings that say
     "greens_strong": ("green strength",),
     "greens_even": ("evenness of greens",),
     "scattered": ("value masses", "scattered values"),
-    "edge_pull": ("edge_pull", "near_edge"),
+    "edge_pull": ("edge_pull", "near_edge", "side_weight"),
     "middle_subject": ("bull's-eye",),
 }
 

@@ -17,6 +17,7 @@ from critique.photograph.balance import (
     chart_lab,
     level_of,
 )
+from critique.photograph.chart_fit import least_squares, root_terms
 from critique.photograph.lamp_colours import from_grey
 from critique.photograph.righting import HARDLY_GREY
 
@@ -54,13 +55,13 @@ def test_chart_values_are_those_of_colour_science():
 def test_root_polynomial_and_linear_fits_are_those_of_colour_science():
     random = np.random.default_rng(2)
     seen, wanted = random.uniform(0.02, 0.9, (2, 24, 3))
-    ours = rooms._fit(rooms._root_terms(seen), wanted)
+    ours = least_squares(root_terms(seen), wanted)
     theirs = colour.characterisation.matrix_colour_correction_Finlayson2015(seen, wanted, 2, True)
     # The order of the terms is another one there, so that what they do is compared.
     there = colour.characterisation.polynomial_expansion_Finlayson2015(seen, 2, True) @ theirs.T
-    assert np.allclose(rooms._root_terms(seen) @ ours.T, there, atol=1e-9)
+    assert np.allclose(root_terms(seen) @ ours.T, there, atol=1e-9)
     linear = colour.characterisation.matrix_colour_correction_Cheung2004(seen, wanted, 3)
-    assert np.allclose(rooms._fit(seen, wanted), linear, atol=1e-9)
+    assert np.allclose(least_squares(seen, wanted), linear, atol=1e-9)
 
 
 @pytest.mark.parametrize("kelvin", [2700, 3500, 5000, 6500])
@@ -83,11 +84,31 @@ def test_a_chart_takes_lamp_and_camera_away(kelvin):
     assert done.left_over < 1.5 and done.level == "A"
 
 
+@pytest.mark.parametrize("power", [0.8, 1.0, 1.25])
+def test_a_chart_takes_the_camera_s_contrast_away(power):
+    camera = np.array([[0.8, 0.15, 0.05], [0.1, 0.85, 0.05], [0.02, 0.18, 0.8]])  # a sensor whose channels overlap
+    scene = (chart_scene(lamp(4000), exposure=0.5) @ camera.T.astype(np.float32)) ** np.float32(power)
+    done = balance_by_chart(scene, FULL)
+    assert done.fit.exponent == pytest.approx(1 / power, abs=0.04)
+    put_right = rooms.chart_patches(done.applied(scene), FULL)
+    assert np.quantile(delta_e_2000(linear_to_lab(put_right.astype(np.float32)), chart_lab()), 0.9) < 1.5
+
+
+@pytest.mark.parametrize("kelvin", [2700, 4000])
+def test_a_lamp_alone_is_taken_away_by_white_balance_alone(kelvin):
+    """What has less to fit gets less wrong by noise."""
+    light = lamp(kelvin)
+    done = balance_by_chart(chart_scene(light, exposure=0.6 / light.max(), noise=0.001), FULL)
+    assert done.how == "chart, white balance" and done.level == "A"
+    gains = np.diag(done.fit.matrix) * light
+    assert np.ptp(gains) < 0.02 * gains.mean()
+
+
 def test_a_card_is_a_spot_with_an_even_light():
     scene = chart_scene(lamp(3000), exposure=0.4)
     card = ((2.1 / 6, 3.1 / 4), (2.9 / 6, 3.1 / 4), (2.9 / 6, 3.9 / 4), (2.1 / 6, 3.9 / 4))
     grey = balance_by_card(scene, card)
-    assert np.allclose(np.diag(grey.matrix) * lamp(3000), (np.diag(grey.matrix) * lamp(3000)).mean(), rtol=0.03)
+    assert np.allclose(grey.gains * lamp(3000), (grey.gains * lamp(3000)).mean(), rtol=0.03)
     with pytest.raises(CritiqueError, match="evenly lit"):
         balance_by_card(scene, FULL)
 

@@ -8,8 +8,9 @@ from critique.errors import CritiqueError
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import srgb8_to_linear
-from critique.photograph.balance import chart_lab
+from critique.photograph.balance import balance_by_patches, chart_lab, chart_likeness
 from critique.photograph.corners import checked_corners
+from critique.photograph.find_chart import find_chart
 from critique.photograph.light_asked import LightAsked, forget_light, parse_light, remember_light, remembered_light
 from critique.photograph.light_words import light_said
 from critique.photograph.painting import painting_of
@@ -83,6 +84,17 @@ def test_a_warm_lamp_is_taken_out_of_the_painting(flat, asked, how, bar):
     assert told.how is not None and told.how.startswith(how)
     assert told.neutral is not None and np.hypot(*told.neutral[1:]) < 1.5
     assert light_said(told)[0].endswith(".")
+
+
+@pytest.mark.slow
+def test_a_chart_that_is_small_in_the_photograph_is_found(flat):
+    """As wide as a tenth of it: in the photograph as a whole its patches are too small to be seen."""
+    wide = np.full((1350, 1800, 3), 0.5, np.float32) * LAMP
+    wide[550:1300, 100:1100] = photographed(flat)
+    wide += np.random.default_rng(1).normal(0, 0.003, wide.shape).astype(np.float32)
+    found = find_chart(wide)
+    assert found is not None and chart_likeness(found) > 0.95
+    assert balance_by_patches(found).level == "A"
 
 
 def test_without_a_reference_nothing_is_done(flat):

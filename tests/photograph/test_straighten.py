@@ -2,6 +2,7 @@
 
 import json
 import math
+import shlex
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ from critique.errors import CritiqueError
 from critique.photograph.corners import checked_corners, parse_corners, remember_corners, remembered_corners
 from critique.photograph.proportions import parse_size, proportion, proportion_seen
 from critique.photograph.straighten import homography, straightened, straightened_size
+from critique.tasks.straightening import Straightening
 
 CORNERS = ((0.2, 0.1), (0.8, 0.2), (0.9, 0.8), (0.1, 0.9))
 
@@ -144,3 +146,13 @@ def test_the_command_writes_the_picture_and_its_line(tmp_path):
     assert again["corners"] == told["corners"]  # remembered
     whole = json.loads(CliRunner().invoke(main, [*command, "--whole"]).output)
     assert whole["whole"] is True and whole["picture"] == str(photograph)
+
+
+def test_where_nothing_was_cropped_the_command_that_is_told_is_of_the_photograph_itself(tmp_path):
+    """Its light may have been put right in a new file, whose corners nobody asked for."""
+    photograph, balanced = tmp_path / "my easel.jpg", tmp_path / "my easel_balanced.jpg"
+    done = Straightening(
+        "my easel.jpg", CORNERS, False, False, balanced, "unsure", 800, 600, data=b"x", source=photograph
+    )
+    told = done.told()
+    assert shlex.split(told[told.index("critique straighten") :])[2] == str(photograph) and str(balanced) in told

@@ -24,7 +24,7 @@ def test_both_tables_hold_the_same_documented_columns(tables):
     lines, whole = tables
     assert list(lines[0]) == list(whole["columns"]) == list(whole["pictures"][0])
     assert all(len(meaning) > 8 for meaning in whole["columns"].values())
-    assert {f"level: {kind.title}" for kind in KINDS} <= set(whole["columns"])
+    assert {f"level: {kind.called('holds')}" for kind in KINDS} <= set(whole["columns"])
 
 
 def test_both_tables_say_the_same(tables):
@@ -50,7 +50,7 @@ def test_the_figures_are_those_of_each_review(tables, made):
 def test_ranks_run_from_the_readiest(tables):
     _, whole = tables
     assert [picture["rank"] for picture in whole["pictures"]] == [1, 2, 3, 4]
-    orders = [(picture["rework"], picture["watch"], picture["unusual"]) for picture in whole["pictures"]]
+    orders = [(picture["rework"], picture["watch"], picture["path"]) for picture in whole["pictures"]]
     assert orders == sorted(orders)
 
 

@@ -10,6 +10,7 @@ from demo_pictures import demo_path
 from critique.cli.main import main
 from critique.errors import CritiqueError
 from critique.paints.box import box_of
+from critique.paints.recipes import toward_word
 from critique.perception.cielab import srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN
@@ -17,7 +18,7 @@ from critique.perception.lamps import lab_under
 from critique.perception.recovery import recovered
 from critique.picture.picture import picture_from_srgb
 from critique.picture.read import read_picture
-from critique.tasks.gallery import _strength, between, gallery_of
+from critique.tasks.gallery import GreensUnder, _held, _strength, between, gallery_of
 from critique.tasks.plan_mixtures import mixtures_of_plan
 
 MEADOW = "tolvesk_01_ostermell_meadow.jpg"
@@ -70,6 +71,19 @@ def test_one_colour_is_said_to_turn_once_and_one_way(meadow):
         ]
         assert "They turn" not in one.text or not any(shift.name in one.text for shift in green)
     assert not any(f"toward {way}." in line for line in meadow.verdict for way in ("red", "orange", "purple"))
+
+
+def test_greens_are_not_said_to_keep_their_strength_beside_one_that_is_named(meadow):
+    greens = GreensUnder(0.5, 40.0, 37.2, 120.0, 6.0, "hold")
+    assert _held(greens, True) == "All greens taken together lose 7.0 % of chroma: too little to be seen."
+    assert "keep their strength" in _held(greens, False)
+    for one in meadow.lamps:
+        assert "toward green" not in one.text
+
+
+def test_a_green_turns_toward_blue_or_yellow_and_a_blue_green_may_turn_to_green():
+    assert toward_word(118.0, 8.0) == "blue" and toward_word(178.0, -5.0) == "yellow"
+    assert toward_word(200.0, -15.0) == "green" and toward_word(120.0, -40.0) == "orange"
 
 
 def test_a_box_gives_its_own_spectra(meadow):

@@ -74,6 +74,23 @@ def test_a_block_in_is_told_three_things_at_most_and_none_of_them_is_to_stop(pla
     assert 1 <= len(told.next_things) <= 3 and not told.reached
 
 
+def test_colours_are_not_called_there_while_a_passage_is_named_as_off(plan, kept):
+    state = painted(plan, "finished")
+    small = next(one for one in plan.passages.passages if 0.02 < one.share < 0.15)
+    rows, columns = (
+        (np.arange(size) / size * of).astype(int)
+        for size, of in zip(state.lab.shape[:2], plan.passages.places.labels.shape, strict=True)
+    )
+    lab = srgb8_to_lab(state.srgb)
+    lab[plan.passages.places.labels[rows][:, columns] == small.number - 1] += np.array([12, 14, 0], np.float32)
+    toward = toward_aim([picture_from_srgb(lab_to_srgb8(lab), "off.png")], kept[0])
+    told = toward_in_words(toward)
+    assert toward.states[0].colour <= THERE and told.next_things[0].startswith(f"{small.number}, ")
+    assert f"the colours are there but for {small.number}" in told.standing
+    finished = toward_in_words(toward_aim([state], kept[0]))
+    assert "the colours are there" in finished.standing and "but for" not in finished.standing
+
+
 def test_a_pass_that_leads_away_is_named(plan, meadow, kept):
     told = toward_in_words(toward_aim([painted(plan, "second"), meadow], kept[0]))
     assert "away from it" in told.passes[0] and "away from the aim" in told.stop

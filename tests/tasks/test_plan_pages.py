@@ -106,8 +106,10 @@ def test_the_page_gives_the_command_that_leaves_a_change(job):
 @pytest.mark.slow
 def test_what_makes_no_sense_is_refused_in_one_line(job, tmp_path):
     picture = job[1].parents[2] / "<b>meadow.jpg"
-    for words in (["--take", "fly"], ["--turn", "mute"], ["--like-all"], ["--size", "big"]):
+    for words in (["--take", "fly"], ["--turn", "mute"], ["--like-all"], ["--size", "big"], ["--paints", "2"]):
         done = CliRunner().invoke(main, ["plan", str(picture), "--out", str(tmp_path), *words])
         assert done.exit_code == 2 and not list(tmp_path.iterdir())
         if words[0] in ("--take", "--size"):
             assert len(done.stderr.strip().splitlines()) == 1
+        if words[0] == "--paints":
+            assert "3<=x<=6" in done.stderr

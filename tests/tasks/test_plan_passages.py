@@ -1,23 +1,28 @@
 """Passages: connected places with mixtures of the plan's tubes alone, mothers that really give them, and amounts."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 from scipy.ndimage import label
 
 from critique.errors import CritiqueError
 from critique.measures.families import measure_families
-from critique.paints.box import box_of, default_box, find_paint
+from critique.measures.parts import measure_parts
+from critique.paints.box import PaintBox, box_of, default_box, find_paint
 from critique.paints.kubelka_munk import mixture_lab
+from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.picture.picture import picture_from_srgb
 from critique.report.plan_words import mixing_order
 from critique.tasks.canvas_size import canvas_size, other_shape
 from critique.tasks.covering import covering
 from critique.tasks.edges_of_aim import edges_to_paint
-from critique.tasks.passages import coat
+from critique.tasks.passages import coat, passages_of
 from critique.tasks.places_of_colour import Places, border_lengths, places_of
-from critique.tasks.plan import plan_repaint
+from critique.tasks.plan import SURE_ENOUGH, parts_of, plan_repaint
 from critique.tasks.plan_palette import palette_for, studio_sets
+from tests.tasks.conftest import FOUR
 
 
 def test_every_place_is_one_piece_and_all_of_them_are_the_picture(plan):
@@ -69,7 +74,9 @@ def test_a_mother_mixture_gives_what_is_told_when_it_is_mixed_by_the_theory(plan
             amounts[added.paint] = amounts.get(added.paint, 0) + added.parts
         lab = mixture_lab(list(amounts.values()), [find_paint(name) for name in amounts])
         assert delta_e_2000(lab, one.mother.lab) < 0.1
-        assert one.mother.start in one.neighbours and one.mother.start != one.number
+        heaps = [{each.number for each in plan.passages.passages if n in (each.number, each.same_as)}
+                 for n in (one.number, one.mother.start)]  # fmt: skip
+        assert any(heaps[1] & {*by_number[number].neighbours} for number in heaps[0])
 
 
 def test_no_mixture_starts_from_one_that_starts_from_another_and_the_order_has_each_start_first(plan):
@@ -80,6 +87,45 @@ def test_no_mixture_starts_from_one_that_starts_from_another_and_the_order_has_e
         if one.mother is not None:
             assert by_number[one.mother.start].mother is None and by_number[one.mother.start].same_as is None
             assert order.index(one.mother.start) < order.index(one.number)
+
+
+def test_paint_is_told_where_it_is_met_first(plan):
+    for one in plan.passages.passages:
+        assert one.same_as is None or one.same_as < one.number
+        assert one.mother is None or one.mother.start < one.number
+
+
+def test_a_heap_for_several_places_is_told_at_the_first_of_them():
+    lab = np.full((240, 320, 3), (60.0, -20.0, 30.0), np.float32)
+    lab[:60, :80] = lab[160:, 120:] = (30.0, 4.0, 6.0)  # the second is larger
+    lab[60:160, 240:] = (85.0, 0.0, 3.0)
+    picture = picture_from_srgb(lab_to_srgb8(lab), "twice.png")
+    told = passages_of(picture, None, box_of(FOUR, "four"), canvas_size(None, 320, 240)).passages
+    dark = [one for one in told if one.value < 4]
+    assert len(dark) == 2 and dark[0].share < dark[1].share
+    assert dark[0].same_as is None and dark[1].same_as == dark[0].number
+
+
+def test_a_passage_is_called_by_a_part_only_where_that_part_is_sure(plan, meadow):
+    parts = measure_parts(meadow)
+    assert parts.sky_sureness > SURE_ENOUGH and "sky" in parts_of(parts)
+    guessed = dataclasses.replace(parts, sky_sureness=0.4, water_sureness=0.5)
+    assert not {"sky", "water"} & set(np.unique(parts_of(guessed)))
+    unsure = passages_of(meadow, None, plan.palette.box, canvas_size(None, 4, 3), parts_of(guessed))
+    assert not any(word in one.name for one in unsure.passages for word in ("sky", "cloud", "water"))
+    assert any("sky" in one.name for one in plan.passages.passages)
+
+
+def test_a_tube_that_is_owned_is_named_before_one_that_must_be_bought(meadow):
+    families = measure_families(meadow)
+    own = box_of(["yellow ochre", "red oxide", "burnt sienna", "PG7", "PB29", "PV19"], "six")
+    told = palette_for(families, own, 3)
+    rest = {paint.name for paint in own.paints} - set(told.paints)
+    alone = palette_for(families, PaintBox("three", told.box.paints, own.white), 3)
+    assert alone.help is not None
+    if told.help is None:
+        pytest.fail("three of these carry no raw meadow")
+    assert told.help.paint in rest and "of your box" in told.help.text
 
 
 def test_the_block_in_goes_from_dark_to_light(plan):
@@ -101,6 +147,22 @@ def test_a_red_roof_is_an_accent_with_its_place_and_mixture_and_a_strip_of_the_t
     assert f"({roof.letter} on the key, {roof.place.words})" in last.text
     for one in told.passages.accents:
         assert min(delta_e_2000(one.recipe.target_lab, other.lab) for other in told.passages.passages) > 5
+
+
+def test_the_touch_where_the_eye_is_held_comes_before_louder_ones_and_has_its_own_colour(meadow):
+    lab = srgb8_to_lab(meadow.srgb)
+    roof, wall = (46, 34, 26), (80, 2, 8)
+    lab[156:168, 300:330], lab[168:180, 300:330] = roof, wall  # a house in the field
+    louder = ((300, 60, (40, 60, -50)), (320, 200, (60, 60, 60)), (280, 420, (25, 20, -60)))
+    for row, column, colour in louder:
+        lab[row : row + 14, column : column + 14] = colour
+    picture = picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)), "house.png")
+    size = canvas_size(None, picture.width, picture.height)
+    told = passages_of(picture, None, default_box(), size, holding=[(0.66, 0.47)]).accents
+    assert delta_e_2000(told[0].recipe.target_lab, roof) < 6 and abs(told[0].at[0] - 0.66) < 0.05
+    assert len(told) == 3
+    elsewhere = passages_of(picture, None, default_box(), size).accents
+    assert delta_e_2000(elsewhere[0].recipe.target_lab, roof) > 15, "which comes first is told by the place"
 
 
 def test_a_greyish_sky_is_called_blue_grey_and_a_warm_one_cream():
@@ -168,7 +230,6 @@ def test_a_size_is_turned_as_the_picture_is():
 def test_the_plan_s_tubes_are_the_best_by_their_printed_parts(meadow):
     from itertools import combinations
 
-    from critique.paints.box import PaintBox
     from critique.paints.recipes import recipes
 
     families = measure_families(meadow)

@@ -1,0 +1,49 @@
+"""What to do first: one answer, which a review gives and its plan keeps to."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from critique.advice.suggestion import Suggestion
+from critique.tasks.aim import Aim
+from critique.words.aloud import sentence
+
+
+@dataclass(frozen=True, slots=True)
+class FirstStep:
+    """The change to make first. ``in_aim`` is false where the aim leaves it to the painter, for the ``reason``."""
+
+    kind: str
+    title: str
+    moved: str  # what it was measured to do to the picture, as a sentence; empty where that wasn't tried alone
+    in_aim: bool
+    reason: str
+
+    @property
+    def text(self) -> str:
+        """What to do first, in sentences."""
+        first = f"First step: {self.title}." if self.in_aim else f"First step, if you agree: {self.title}."
+        why = "" if self.in_aim else f"It isn't in the aim by itself, since {self.reason}."
+        return " ".join(part for part in (first, self.moved, why) if part)
+
+
+def first_step(offered: Sequence[Suggestion], aim: Aim) -> FirstStep | None:
+    """The aim's first change; where the aim changes nothing, the first that is offered. None where there is neither.
+
+    A change that the painter left is no step any more.
+    """
+    by_kind = {one.kind: one for one in offered}
+    if aim.steps:
+        made = aim.steps[0]
+        return FirstStep(made.kind, made.title, _moved(by_kind.get(made.kind)), True, "")
+    reasons = {one.kind: one.reason for one in aim.left_out if not one.by_painter}
+    for one in offered:
+        if one.kind in reasons:
+            return FirstStep(one.kind, one.subject, _moved(one), False, reasons[one.kind].removesuffix("."))
+    return None
+
+
+def _moved(offer: Suggestion | None) -> str:
+    if offer is None or not offer.changes:
+        return ""
+    change = next((one for one in offer.changes if one.before_text != one.after_text), offer.changes[0])
+    return sentence(f"tried on this picture, {change.figure} goes from {change.before_text} to {change.after_text}")

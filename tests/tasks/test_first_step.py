@@ -1,0 +1,108 @@
+"""What a review says to do first, its plan says too: made in the aim, or to be taken on purpose."""
+
+import numpy as np
+import pytest
+
+from critique.advice.judging import Case
+from critique.advice.norms import read_norms
+from critique.advice.room import room_for
+from critique.advice.shape_drafts import move_line
+from critique.advice.standing_still import stands_still
+from critique.advice.trial import effect_of, trial_of
+from critique.measures.measure import measure_picture
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import Picture, picture_from_srgb
+from critique.report.plan_page import opening, other_ways
+from critique.report.printing import summary
+from critique.tasks.plan import plan_repaint
+from critique.tasks.review import review_picture
+
+
+def halved(ground: tuple[float, float, float], line: float = 0.5) -> Picture:
+    """A pale sky over plain ground, a level edge between them, in small strokes."""
+    rng = np.random.default_rng(4)
+    height, width = 300, 420
+    lab = np.zeros((height, width, 3), np.float32)
+    lab[: int(line * height)] = (84, -2, -10)
+    lab[int(line * height) :] = ground
+    lab[int(0.1 * height) : int(0.2 * height), 60:200] = (96, 0, 2)
+    strokes = rng.normal(0, 1, (height // 4 + 1, width // 8 + 1, 3)) * (3, 1.5, 1.5)
+    lab += np.kron(strokes, np.ones((4, 8, 1)))[:height, :width].astype(np.float32)
+    return picture_from_srgb(lab_to_srgb8(lab), "halved.png")
+
+
+@pytest.fixture(scope="module")
+def field() -> Picture:
+    return halved((30, 6, 14))
+
+
+@pytest.fixture(scope="module")
+def review(field):
+    return review_picture(field, aim=True)
+
+
+def case_of(picture: Picture) -> Case:
+    return Case.of(picture, measure_picture(picture), read_norms())
+
+
+def test_a_step_that_the_aim_leaves_to_the_painter_is_said_so_with_how_to_take_it(review, tmp_path):
+    first = review.first_step
+    assert first is not None and first.kind == "move_division" and not first.in_aim
+    assert review.advice.verdict[-1] == first.text and first.text.startswith("First step, if you agree: move")
+    assert "--take move_division" in summary(review, tmp_path)
+
+
+@pytest.mark.slow
+def test_the_plan_names_the_same_first_step_and_gives_its_command(field, review):
+    plan = plan_repaint(field)
+    assert plan.first_step == review.first_step
+    assert plan.aim.steps == () and review.first_step.text in opening(plan)[0]
+    assert other_ways(plan, "critique plan x.png")[0][1].endswith("--take move_division")
+    left = plan_repaint(field, leave=["move_division"])
+    assert left.first_step is None and "First step" not in " ".join(opening(left))
+
+
+def test_an_aim_that_is_the_picture_has_no_effect_to_tell(review):
+    assert review.aim.steps == () and review.aim.effect == ""
+    assert effect_of(review.aim.before, review.aim.before).text == ""
+
+
+def test_where_the_ground_is_too_green_the_sky_is_given_the_room_and_finding_and_change_agree():
+    case = case_of(halved((46, -24, 30)))
+    assert room_for(case).way == "down" and room_for(case).winner == "sky"
+    drafts = list(move_line(trial_of(case), False))
+    assert drafts and all(draft.change.parameters.to > 0.5 for draft in drafts)
+    finding = next(one for one in trial_of(case).findings if one.kind == "halving")
+    assert "Lower it to about 62 %" in finding.text and "Raise" not in finding.text
+    assert "down, to about 62 %" in drafts[0].text and "give the sky the room" in drafts[0].text
+
+
+@pytest.mark.parametrize("line", [0.47, 0.5, 0.54])
+def test_the_line_is_measured_where_the_change_says_that_it_goes(line):
+    case = case_of(halved((46, -24, 30), line))
+    trial = trial_of(case)
+    for draft in move_line(trial, False):
+        after = trial.with_draft(draft).case
+        off, height = (figure.moved(case, after) for figure in draft.figures)
+        assert height.after == pytest.approx(draft.change.parameters.to, abs=0.011)
+        assert off.after == pytest.approx(abs(height.after - 0.5))
+
+
+def test_values_of_a_haze_are_widened_only_on_purpose():
+    haze = np.full((240, 320, 3), (84, -1, -4), np.float32)
+    haze[130:] = (76, -1, -3)
+    haze[170:200, 80:200] = (68, 0, 4)
+    haze += np.random.default_rng(2).normal(0, 0.6, (240, 320, 1)).astype(np.float32)
+    aim = review_picture(picture_from_srgb(lab_to_srgb8(haze), "haze.png"), aim=True).aim
+    assert "widen_values" not in [step.kind for step in aim.steps]
+    assert "mist" in next(one.reason for one in aim.left_out if one.kind == "widen_values")
+
+
+def test_a_finding_whose_figures_hardly_moved_is_told_of_no_move(field):
+    case, green = case_of(field), case_of(halved((46, -24, 30)))
+    assert stands_still("green_area", case.measures, case.measures)
+    assert not stands_still("green_area", case.measures, green.measures)
+    told = effect_of(trial_of(case), trial_of(green)).text
+    assert "green strength from" in told
+    less = effect_of(trial_of(case), trial_of(green), beside=frozenset({"green_strength"})).text
+    assert "green strength" not in less
