@@ -37,6 +37,17 @@ LANDS = {
     "water": [((55, -5, -12), True), ((45, -7, -4), True), ((62, -2, -8), True)],
     "other": [((44, 11, 21), False), ((60, 7, 26), False), ((38, 18, 18), False), ((78, 0, -3), False)],
 }
+# The same in three layers, with the grain of a pixel: sky over what lies at the horizon, over what lies in front.
+LAYERS = (
+    (("other", (45, 8, 22)), ("green", (48, -8, 20))),
+    (("other", (44, 18, 46)), ("green", (46, -6, 18))),
+    (("other", (48, 5, 13)), ("green", (48, -6, 18))),
+    (("other", (62, -2, -6)), ("green", (50, -8, 20))),
+    (("other", (76, 17, 42)), ("green", (48, -7, 17))),
+    (("green", (30, -9, 14)), ("green", (57, -46, 50))),
+    (("green", (34, -10, 14)), ("other", (40, 14, 22))),
+)
+GRAIN = 2.5  # L*
 SKIES = ((80, -3, -13), (86, -2, 16), (70, 0, 0))
 
 
@@ -108,6 +119,20 @@ def invented() -> Iterator[tuple[str, Picture, dict]]:
                 box = [(0.0, horizon), (1.0, horizon), (1.0, 1.0), (0.0, 1.0)]
                 over = [(0.0, 0.0), (1.0, 0.0), (1.0, horizon), (0.0, horizon)]
                 yield f"{kind} {index}", picture_from_srgb(lab_to_srgb8(lab)), {"sky": [over], kind: [box]}
+
+
+def layered() -> Iterator[tuple[str, Picture, dict]]:
+    """Scenes of a sky, a band at the horizon and a ground."""
+    rng = np.random.default_rng(4)
+    for index, ((far, far_lab), (near, near_lab)) in enumerate(LAYERS):
+        lab = np.empty((300, 420, 3), dtype=np.float32)
+        lab[:150], lab[150:180], lab[180:] = SKIES[index % len(SKIES)], far_lab, near_lab
+        grain = np.where(np.arange(300) < 150, 0.2, 1.0)[:, None] * rng.normal(0, GRAIN, (300, 420))
+        lab += (grain[..., None] * (1, 0.2, 0.4)).astype(np.float32)
+        parts: dict[str, list] = {}
+        for kind, top, bottom in (("sky", 0.0, 0.5), (far, 0.5, 0.6), (near, 0.6, 1.0)):
+            parts.setdefault(kind, []).append([(0.0, top), (1.0, top), (1.0, bottom), (0.0, bottom)])
+        yield f"layers {index}", picture_from_srgb(lab_to_srgb8(lab)), parts
 
 
 def noted_shares(folders: list[Path]) -> dict[str, np.ndarray]:
@@ -195,7 +220,9 @@ def main(paintings: Path, notes: list[Path], parts: int | None) -> None:
         picture = read_picture(demo if demo.is_file() else paintings / name)
         weight = STAND_INS if demo.is_file() else 1.0
         samples.append(sample(name, picture, outlined, noted.get(name), weight, names))
-    samples += [sample(name, picture, outlined, None, STAND_INS, names) for name, picture, outlined in invented()]
+    samples += [
+        sample(name, picture, outlined, None, STAND_INS, names) for name, picture, outlined in (*invented(), *layered())
+    ]
     if parts:
         left_out(samples, parts)
         return
