@@ -44,7 +44,7 @@ def halving(case: Case, kind: Kind) -> Finding:
         text = "no single line divides the picture from side to side, so nothing cuts it in half"
     elif level == "rework":
         text = (
-            f"the main line runs straight across at {percent(height)} of the height and cuts the picture {_halves(height)}: "
+            f"the main line runs straight across {percent(height)} of the way down and cuts the picture {_halves(height)}: "
             f"let one of them win. {_move(case)}"
         )
     elif level == "watch":
@@ -57,7 +57,7 @@ def halving(case: Case, kind: Kind) -> Finding:
         text = "no straight line runs from side to side near the middle, so nothing cuts it in half"
     elif 0.42 <= height <= 0.58:
         text = (
-            f"the main line lies at {percent(height)} of the height, but it is too soft or too broken to read as a cut"
+            f"the main line lies {percent(height)} of the way down, but it is too soft or too broken to read as a cut"
         )
     else:
         winner = "lower" if height < 0.5 else "upper"
@@ -69,7 +69,7 @@ def halving(case: Case, kind: Kind) -> Finding:
         level=level,
         text=sentence(text),
         figure=height,
-        figure_text=f"line at {percent(height)} of the height" if division.present or fault else "no line",
+        figure_text=f"line {percent(height)} of the way down" if division.present or fault else "no line",
         norm="halved within 5 % of the middle; common practice, no source",
     )
 
@@ -148,7 +148,7 @@ def _move(case: Case) -> str:
         abs(place.y - division.height) <= ON_THE_LINE for place in case.measures.eyepath.claimed
     )
     verb, height, other = ("Lower", down, "raise") if room.way == "down" else ("Raise", up, "lower")
-    told = f"{verb} it to about {percent(height)}, since {room.reason}"
+    told = f"{verb} it to about {percent(height)} of the way down, since {room.reason}"
     if not room.sure:
         told += f"; {other} it instead if the other part is your subject"
     return told if broken else f"{told}; breaking it with a tree or a rise helps too"

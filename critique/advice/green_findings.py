@@ -74,7 +74,7 @@ def _reads(measures: Measures) -> float:
 def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     greens, reads = case.measures.greens, _reads(case.measures)
     if share < ALMOST_NONE and reads < ALMOST_NONE:
-        return "there is almost no green in it, as colour or as foliage: nothing here will cast green on a gallery wall"
+        return "there is almost no green in it, as colour or as foliage"
     place = place_of(land_greens(lab_at(case.picture, MAP_LONG_EDGE), case.measures.parts))
     mostly = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}" if share > 0 else ""
     if level == "holds" and share > AREA_WATCH:
@@ -92,7 +92,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         if share < ALMOST_NONE:
             return (
                 f"{about(reads)} of it reads as green, {foliage}, and next to none of that is yellow-green as colour: "
-                "brown, grey and dark greens, which are easy on a wall"
+                "brown, grey and dark greens, which stay quiet in any light"
             )
         if abs(reads - share) <= SAME:
             return (

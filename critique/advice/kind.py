@@ -54,7 +54,7 @@ class Kind:
     Parameters
     ----------
     id : how data knows it, such as ``green_area``: in records, rules and columns of code. It never changes.
-    title : how people know it, such as "green area".
+    title : how people know it where it is criticised, such as "halving".
     part : the part of the page that it stands in.
     figures : the figures that it stands on, as two pictures are compared by. A level that moves while none of them
         moves by more than a photograph could is on the edge.
@@ -62,6 +62,8 @@ class Kind:
     limits : of its figure; None where whether it is so or not is all there is to it, as for a place in the picture.
     gone : why it holds though what it asks for wasn't done, since what it is judged on is gone; empty when it was done.
     where : its place in the picture; None where the plate of its part shows that, or it lies all over.
+    virtue : how people know it where it holds, such as "division": "halving holds" would read as if the fault stayed.
+        Empty where the title names no fault and serves for both.
     """
 
     id: str
@@ -72,6 +74,11 @@ class Kind:
     limits: Limits | None = None
     gone: Callable[[Measures], str] = holds_for_want_of
     where: "Callable[[Measures], Where] | None" = None
+    virtue: str = ""
+
+    def called(self, level: Level) -> str:
+        """What a finding of this kind is called at a level: by its fault where it is open, by its virtue where it holds."""
+        return self.virtue or self.title if level == "holds" else self.title
 
     def finding(
         self,
@@ -84,7 +91,7 @@ class Kind:
         percentile: float | None = None,
     ) -> Finding:
         """A finding of this kind."""
-        return Finding(self.id, self.title, level, text, figure, figure_text, norm, percentile)
+        return Finding(self.id, self.called(level), level, text, figure, figure_text, norm, percentile)
 
     def by_limits(self, figure: float) -> Level:
         """The level of a figure by this kind's limits; without any it holds."""

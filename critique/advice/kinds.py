@@ -37,6 +37,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="green_evenness",
         title="evenness of greens",
+        virtue="variety of greens",
         part=Part.GREENS,
         figures=("greens.evenness", "greens.area_share", "greens.median_chroma"),
         limits=Limits("above", greens.EVEN_WATCH, greens.EVEN_REWORK),
@@ -46,6 +47,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="green_cast",
         title="green cast",
+        virtue="green balance",
         part=Part.COLOURS,
         figures=("cast.mean.a",),
         limits=Limits("above", casts.GREENNESS_WATCH, casts.GREENNESS_REWORK),
@@ -69,6 +71,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="closed_darks",
         title="closed darks",
+        virtue="open darks",
         part=Part.VALUES,
         figures=("closed_darks.share",),
         limits=fault_limits.CLOSED,
@@ -78,6 +81,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="dead_colour",
         title="dead colour",
+        virtue="life of the colour",
         part=Part.COLOURS,
         figures=("loudest.strong",),
         limits=fault_limits.DEAD,
@@ -86,6 +90,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="loudest_colour",
         title="loudest colour",
+        virtue="strongest colour",
         part=Part.COLOURS,
         figures=("loudest.excess",),
         limits=fault_limits.LOUD,
@@ -95,6 +100,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="colour_cast",
         title="colour cast",
+        virtue="colour balance",
         part=Part.COLOURS,
         figures=("cast.mean.a", "cast.mean.b", "cast.mean.chroma"),
         judge=casts.colour_cast,
@@ -102,6 +108,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="edge_pull",
         title="pull at an edge",
+        virtue="corners and sides",
         part=Part.EYE_PATH,
         figures=("eyepath.strongest_pull.strength",),
         limits=Limits("above", eye_judging.PULL_WATCH, eye_judging.PULL_REWORK),
@@ -110,6 +117,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="hard_edges",
         title="hard edges",
+        virtue="edges",
         part=Part.TOUCH,
         figures=("edges.softness",),
         limits=fault_limits.SOFT,
@@ -118,6 +126,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="outlines",
         title="outlines",
+        virtue="shapes without outlines",
         part=Part.TOUCH,
         figures=("outlines.length",),
         limits=fault_limits.OUTLINES,
@@ -127,6 +136,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="equal_flecks",
         title="equal flecks",
+        virtue="variety of touch",
         part=Part.TOUCH,
         figures=("detail.evenness",),
         judge=touch.equal_flecks,
@@ -134,6 +144,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="bulls_eye",
         title="bull's-eye",
+        virtue="place of the subject",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.bulls_eye,
@@ -149,6 +160,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="symmetry",
         title="left like right",
+        virtue="left against right",
         part=Part.DIVISION,
         figures=("symmetry.likeness",),
         limits=Limits("above", symmetry.WATCH, symmetry.REWORK),
@@ -157,6 +169,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="halving",
         title="halving",
+        virtue="division",
         part=Part.DIVISION,
         figures=("division.height", "division.near_middle", "division.strength"),
         judge=division.halving,
@@ -164,6 +177,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="upright_halves",
         title="left and right halves",
+        virtue="left and right parts",
         part=Part.DIVISION,
         figures=("division.strength",),
         judge=division.upright_halves,
@@ -179,6 +193,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="busy_foreground",
         title="busy foreground",
+        virtue="foreground",
         part=Part.EYE_PATH,
         figures=("detail.foreground",),
         limits=fault_limits.BUSY,
@@ -187,6 +202,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="competing_lights",
         title="competing places",
+        virtue="one place that leads",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.competing,
@@ -194,6 +210,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="near_edge",
         title="subject near an edge",
+        virtue="room around the subject",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
@@ -254,10 +271,10 @@ def kind_of(finding: Finding) -> Kind:
 
 
 def kind_named(name: str) -> Kind:
-    """The kind with that id, or with that title, as a painter would write it; raises KeyError when there is none."""
+    """The kind with that id, title or virtue, as a painter would write it; raises KeyError when there is none."""
     kinds = all_kinds()
     found = next((kind for kind in kinds if kind.id == name), None)
-    found = found or next((kind for kind in kinds if kind.title == name), None)
+    found = found or next((kind for kind in kinds if name in (kind.title, kind.called("holds"))), None)
     if found is None:
         raise KeyError(name)
     return found
@@ -277,10 +294,11 @@ def registered(kind: Kind, *, before: str | None = None) -> Iterator[Kind]:
     Raises
     ------
     ValueError
-        When there is a kind of that id or title already.
+        When there is a kind of that id, title or virtue already.
     """
     kinds = all_kinds()
-    if any(kind.id == other.id or kind.title == other.title for other in kinds):
+    names = {kind.title, kind.called("holds")}
+    if any(kind.id == other.id or names & {other.title, other.called("holds")} for other in kinds):
         raise ValueError(f"there is a kind of finding {kind.id!r}, or one called {kind.title!r}, already")
     place = len(kinds) if before is None else kinds.index(kind_named(before))
     token = _table.set((*kinds[:place], kind, *kinds[place:]))

@@ -45,7 +45,7 @@ def norms_of_folder(folder: Path, origin: str, missed: Missed) -> Norms:
     every = list(measured(paths))
     if len(every) < FEWEST_PICTURES:
         raise UnreadablePicture(
-            f"{folder}: {len(every)} pictures can be read here, and norms need {FEWEST_PICTURES}; "
+            f"{folder}: {'1 picture' if len(every) == 1 else f'{len(every)} pictures'} can be read here, and norms need {FEWEST_PICTURES}; "
             "give a folder with more of your best"
         )
     return norms_of(every, origin)

@@ -71,7 +71,7 @@ def move_line(trial: Trial, quieted: bool) -> Iterator[Draft]:
             continue  # what holds the eye would be stretched
         why = f"{room.reason}: give the {room.winner} the room" if way == room.way else "give the other part the room"
         text = (
-            f"move the line {way}, to about {percent(aim)} of the height; {why}. Draw it again in the "
+            f"move the line {way}, to about {percent(aim)} of the way down; {why}. Draw it again in the "
             "same format: what stands on the line keeps its size, and the far parts give way"
         )
         yield Draft.of(
@@ -79,7 +79,7 @@ def move_line(trial: Trial, quieted: bool) -> Iterator[Draft]:
             MoveLine(division.height, aim),
             sentence(text),
             line_moved(division.height, aim),
-            f"The line at {percent(aim)} of the height, the format as it was.",
+            f"The line {percent(aim)} of the way down, the format as it was.",
             redrawn=True,
         )
 

@@ -71,6 +71,7 @@ def compare(
     from critique.painting.keep import Done, keep
     from critique.pair.compare import compare_files
     from critique.photograph.corners import parse_corners
+    from critique.report.commands import compare_command
     from critique.report.printing_compared import comparison_summary
     from critique.report.write_compared import write_comparison
 
@@ -83,8 +84,9 @@ def compare(
             )
         with doing("Drawing the page"):
             place = painting_of(folder, original, plan_folder)
+            again = compare_command(original, repaint, box=box_file, out=folder)
             kept = Done("comparison", original, repaint, done.second.picture, first_of(done.verdict))
-            (page,) = keep(place, kept, lambda inside: [write_comparison(done, inside)])
+            (page,) = keep(place, kept, lambda inside: [write_comparison(done, inside, again=again)])
     say(done.as_line() if as_json else told_where(comparison_summary(done, page), place))
 
 
@@ -107,6 +109,7 @@ def passes(pictures: tuple[Path, ...], folder: Path, each: InEach, plan_folder: 
         raise click.UsageError("give at least two pictures: the states of one painting, in order")
     from critique.painting.keep import Done, keep
     from critique.pair.compare import compare_passes
+    from critique.report.commands import passes_command
     from critique.report.printing_compared import passes_summary
     from critique.report.write_compared import write_passes
 
@@ -119,10 +122,11 @@ def passes(pictures: tuple[Path, ...], folder: Path, each: InEach, plan_folder: 
         step("Drawing the page")
         first, last = pictures[states[0][0]], pictures[states[-1][0]]
         place = painting_of(folder, first, plan_folder)
+        again = passes_command([pictures[number] for number, _ in states], out=folder)
         kept = Done(
             "passes", first, last, states[-1][1].picture, done.advice or (done.told.standing if done.told else "")
         )
-        (page,) = keep(place, kept, lambda inside: [write_passes(done, inside)])
+        (page,) = keep(place, kept, lambda inside: [write_passes(done, inside, again=again)])
     say(done.as_line() if as_json else told_where(passes_summary(done, page), place))
     sys.exit(EXIT_IN_PART if failed else 0)
 

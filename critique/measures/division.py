@@ -227,8 +227,8 @@ def _upright(measures: "Measures") -> str:
 FIGURES = (
     Figure(
         name="division.height",
-        label="Height of the line",
-        meaning="where the dividing line lies, from the top",
+        label="How far down the line lies",
+        meaning="where the dividing line lies: 0 is the top edge, 1 the bottom",
         definition="Level of most of the path from left to right along which what lies above differs most from what "
         "lies below.",
         source=OWN,

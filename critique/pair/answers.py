@@ -221,20 +221,20 @@ def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
         if not now.present:
             text = "No change: no line divides either of them."
         elif _cut(was) != _cut(now):
-            text = f"The line lies where it lay, at {percent(now.height)} of the height, on the edge of halving the picture."
+            text = f"The line lies where it lay, {percent(now.height)} of the way down, on the edge of halving the picture."
         else:
-            text = f"No change: the line lies at {percent(now.height)} of the height and {halves}."
+            text = f"No change: the line lies {percent(now.height)} of the way down and {halves}."
         return _answer("halved", NO_CHANGE, "none", "no change", text)
     moved = changes["division.height"].changed
     if moved:
-        text = f"the line moved from {percent(was.height)} to {percent(now.height)} of the height"
+        text = f"the line moved from {percent(was.height)} to {percent(now.height)} of the way down"
     elif was.present and not now.present:
-        text = f"the line at {percent(was.height)} of the height is gone"
+        text = f"the line {percent(was.height)} of the way down is gone"
     elif now.present and not was.present:
-        text = f"a line now shows at {percent(now.height)} of the height"
+        text = f"a line now shows {percent(now.height)} of the way down"
     else:
         more = "more" if changes["division.strength"].status == "more" else "less"
-        text = f"the line at {percent(now.height)} of the height parts it {more} plainly"
+        text = f"the line {percent(now.height)} of the way down parts it {more} plainly"
     if _cut(was) and not _cut(now):
         rest = "still lies near the middle" if now.nearly_halved else "nothing cuts the picture in half"
         return _answer("halved", "no_longer", "up", "no longer", sentence(f"no longer: {text}, and {rest}"))

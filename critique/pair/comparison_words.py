@@ -19,8 +19,8 @@ from critique.words.lists import listed
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
 TWO_PICTURES = "These look like different subjects; compared as two pictures."
-BY_A_GREY = "critique compare with --grey-original X,Y --grey-repaint X,Y"
-BY_GREYS = "critique passes with --grey X,Y once for each"
+BY_A_GREY = "--grey-original and --grey-repaint"
+BY_GREYS = "--grey, once for each"
 JUDGED = "What moved is judged in that light; the charts show each state as photographed"
 CARELESS = 0.15  # of the light by which a photograph's exposure may be off; an automatic one misses by a tenth
 NO_CHANGE = "No change: every figure stays within what another photograph of the same painting could show."
@@ -105,7 +105,7 @@ def told_of(answers: tuple[Answer, ...]) -> list[str]:
 
 
 def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
-    """Clauses on what changed beside that, such as "its line moved from 51 % to 65 % of the height"."""
+    """Clauses on what changed beside that, such as "its line moved from 51 % to 65 % of the way down"."""
     aside = []
     for answer in answers:
         if answer.key == STILL_HALVED:
@@ -141,8 +141,8 @@ def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
 def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False, *, by_a_grey: str = BY_A_GREY) -> str:
     """What was done about two photographs taken in different light, so that no correction hides.
 
-    ``shown`` says what the page does with the correction: ``SIDE_BY_SIDE`` or ``JUDGED``; ``by_a_grey`` is the
-    command that balances them by a grey.
+    ``shown`` says what the page does with the correction: ``SIDE_BY_SIDE`` or ``JUDGED``; ``by_a_grey`` are the
+    options that balance them by a grey.
     """
     if balance is None and unrelated:
         return (
@@ -152,7 +152,7 @@ def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False,
     if balance is None:
         return (
             "The two share no grey by which their light could be told apart from their paint, so every figure is as "
-            f"photographed. If there is a grey in each, such as a card beside it, say where to have them balanced: {by_a_grey}."
+            f"photographed. If there is a grey in each, such as a card beside it, say where ({by_a_grey}), and they are balanced by it."
         )
     if balance.how == "pointed at" and not balance.needed:
         return "The place that you pointed at looks the same in both photographs: no correction was made."
@@ -164,7 +164,7 @@ def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False,
             else ""
         )
         return sentence(
-            f"the grey that you pointed at differed by ΔE {balance.difference:.1f}. Both photographs were balanced by it. "
+            f"the grey that you pointed at differed by {_steps(balance.difference)}. Both photographs were balanced by it. "
             f"{shown}{doubt}"
         )
     where = {
@@ -177,14 +177,26 @@ def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False,
     lighter = _lighter(balance)
     whole = (
         f" If the whole painting was made {'lighter' if lighter > 0 else 'darker'}, the correction took that away: "
-        f"photograph both beside a grey card, and say where it lies: {by_a_grey}"
+        f"photograph both beside a grey card, and say where it lies ({by_a_grey})"
         if lighter
         else ""
     )
     return sentence(
-        f"the photographs differ in their light by ΔE {balance.difference:.1f}, judged {where}. The second was brought to the "
+        f"the photographs differ in their light by {_steps(balance.difference)}, judged {where}. The second was brought to the "
         f"light of the first: {_gains(balance.gains_second)}. {shown}.{whole}"
     )
+
+
+def asks_for_a_grey(balance: Balance | None, unrelated: bool = False) -> bool:
+    """Whether ``light_in_words`` asks to have a grey named in each."""
+    if balance is None:
+        return not unrelated
+    return balance.how != "pointed at" and balance.needed and bool(_lighter(balance))
+
+
+def _steps(difference: float) -> str:
+    """A difference of colour (ΔE00) on a scale that a painter knows."""
+    return f"{difference:.1f} steps of colour (one or two are just seen side by side)"
 
 
 def _gains(gains: tuple[float, float, float]) -> str:
@@ -225,7 +237,7 @@ def drawing_in_words(registration: Registration, frame: Frame | None, unrelated:
 
 def _line_in_words(changes: Changes) -> str:
     was, now = changes["division.height"].ends
-    return f"its line moved from {percent(was)} to {percent(now)} of the height"
+    return f"its line moved from {percent(was)} to {percent(now)} of the way down"
 
 
 def _moved_in_words(moved: MovedPart) -> str:

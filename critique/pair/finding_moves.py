@@ -44,14 +44,21 @@ def finding_moves(
     earlier = {finding.kind: finding for finding in before}
     later = {finding.kind: finding for finding in after}
     return tuple(
-        _move(earlier.get(kind), later.get(kind), changes, later_measures) for kind in subjects_of(before, after)
+        _move(earlier.get(kind), later.get(kind), changes, later_measures) for kind in in_order([*earlier, *later])
     )
 
 
 def subjects_of(*reviews: tuple[Finding, ...]) -> dict[str, str]:
-    """What one of the reviews raises, each kind once and in the order of a review: titles by id."""
-    titles = {finding.kind: finding.subject for findings in reviews for finding in findings}
-    return {kind: titles[kind] for kind in in_order(titles)}
+    """What one of the reviews raises, each kind once and in the order of a review: names by id.
+
+    By its virtue where it holds in any of them, since that stands beside its name there.
+    """
+    raised = {finding.kind: finding for findings in reviews for finding in findings}
+    open_in = [{finding.kind for finding in findings if finding.level != "holds"} for findings in reviews]
+    return {
+        kind: kind_of(raised[kind]).called("watch" if all(kind in kinds for kinds in open_in) else "holds")
+        for kind in in_order(raised)
+    }
 
 
 def better_and_worse(moves: tuple[FindingMove, ...]) -> list[str]:
@@ -99,4 +106,4 @@ def _move(before: Finding | None, after: Finding | None, changes: Changes, later
     else:
         outcome = "broke" if was == "holds" else "worse"
     texts = before.text if before else "", after.text if after else ""
-    return FindingMove(kind.id, finding.subject, was, now, outcome, *texts, reason)
+    return FindingMove(kind.id, kind.called(now), was, now, outcome, *texts, reason)

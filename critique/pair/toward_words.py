@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from critique.pair.toward_aim import PassageState, StateTowardAim, TowardAim
 from critique.words.figures import percent
-from critique.words.lists import listed
+from critique.words.lists import counted, listed
 
 NEARER = 1.0  # ΔE00 by which a passage must have moved: less is another photograph
 MORE_FORM = 0.1  # of the aim's light and shade
@@ -39,7 +39,7 @@ def toward_in_words(toward: TowardAim) -> TowardWords:
     return TowardWords(
         tuple(_pass(toward, *pair) for pair in zip(toward.states, toward.states[1:], strict=False)),
         things,
-        _stop(toward, reached),
+        _stop(toward, reached, len(things)),
         _standing(toward, last),
         reached,
     )
@@ -134,7 +134,7 @@ def _next_things(toward: TowardAim, state: StateTowardAim) -> list[str]:
     return things[:NEXT]
 
 
-def _stop(toward: TowardAim, reached: bool) -> str:
+def _stop(toward: TowardAim, reached: bool, left: int) -> str:
     if reached:
         return "Stop here: what was aimed at is there, as nearly as paint and a photograph can tell."
     if toward.states[-1].laid == "another composition":
@@ -143,7 +143,9 @@ def _stop(toward: TowardAim, reached: bool) -> str:
         before, after = toward.states[-2:]
         if after.colour > before.colour + NEARER:
             return "The last pass led away from the aim. Put the brush down, look at the sheet, and take that pass back first."
-    return "Go on, and stop when these are done."
+    if left == 1:
+        return "Go on: one thing is left to do. Stop when it is done."
+    return f"Go on: {counted(left)} things come next. Stop when they are done."
 
 
 def _standing(toward: TowardAim, state: StateTowardAim) -> str:

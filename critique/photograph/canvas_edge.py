@@ -23,6 +23,8 @@ ENDS = 0.03  # of a side left out at both of its corners, where the neighbours' 
 LEAN, LEAN_STEP = 10, 2  # offsets by which a side's two ends may move apart, and the step in which that is tried
 OTHER = 8  # offsets (0.6 % of the long edge) from which another line near a side is another edge
 FLOOR = 0.010  # of the range of codes: a step within noise
+NEARBY = 4  # other edges near a side that are told
+NEARBY_APART = 4  # offsets from which two edges are two
 STRIP = 4  # offsets whose colours are the outside or the inside of an edge
 # Of a whole edge's strength: for each log of unevenness, for going on beyond the corners, for lying farther inside.
 LIVELY, EVEN, ONWARD, INNER = 0.10, 0.02, 0.25, 0.38
@@ -57,31 +59,36 @@ class Sides:
     outside: Array
 
 
-def snapped(pixels: Pixels, corners: Array) -> tuple[Array, Sides]:
-    """Corners (number, 4, 2) in px moved to the painted edge, and what speaks for each side."""
+def snapped(pixels: Pixels, corners: Array) -> tuple[Array, Sides, Array]:
+    """Corners (number, 4, 2) in px moved to the painted edge, and what speaks for each side.
+
+    Last the other edges near each side, (number, 4, NEARBY, 2, 2): two points each, in px, the worthiest first.
+    """
     along = np.roll(corners, -1, axis=1) - corners
     reach = np.repeat(REACH * np.hypot(along[..., 0], along[..., 1]).max(axis=1), 4)
     start, along = corners.reshape(-1, 2), along.reshape(-1, 2)
     inward = np.stack([-along[:, 1], along[:, 0]], axis=1) / np.maximum(np.hypot(*along.T), 1e-6)[:, None]
     going_on = np.where(np.arange(len(start)) % 4 == LOWER, LEDGE, 1.0)
     parts = _parts()
-    colour, seen = _colours(pixels, start, along, inward * reach[:, None], parts)
-    strength = _strength(colour) * (seen > 0.9)
+    offsets = np.linspace(-1, 1, 2 * STEPS + 1)
+    colour, seen = opponent_at(pixels, start, along, inward * reach[:, None], parts, offsets, TOGETHER)
+    strength = edge_strength(colour) * (seen > 0.9)
     outer, inner = _strips(colour[:, FURTHER // TOGETHER : -FURTHER // TOGETHER])
-    at_first, lean, sides = _best_lines(strength, outer, inner, going_on)
+    ends, nearby, sides = _best_lines(strength, outer, inner, going_on)
     unit = reach / STEPS
-    first, last = (at_first - STEPS) * unit, (at_first + lean - STEPS) * unit
+    first, last = np.moveaxis((np.concatenate([ends[:, None], nearby], axis=1) - STEPS) * unit[:, None, None], 2, 0)
     # The two ends of the row of places lie half a group inside the side's ends.
     low, high = parts[FURTHER : FURTHER + TOGETHER].mean(), parts[-FURTHER - TOGETHER : -FURTHER].mean()
     slope = (last - first) / (high - low)
     lines = np.stack(
         [
-            start + (first - slope * low)[:, None] * inward,
-            start + along + (first + slope * (1 - low))[:, None] * inward,
+            start[:, None] + (first - slope * low)[..., None] * inward[:, None],
+            (start + along)[:, None] + (first + slope * (1 - low))[..., None] * inward[:, None],
         ],
-        axis=1,
-    ).reshape(-1, 4, 2, 2)
-    return _meetings(np.roll(lines, 1, axis=1), lines), sides
+        axis=2,
+    ).reshape(-1, 4, 1 + NEARBY, 2, 2)
+    best = lines[:, :, 0]
+    return meetings(np.roll(best, 1, axis=1), best), sides, lines[:, :, 1:]
 
 
 def _parts() -> Array:
@@ -91,13 +98,14 @@ def _parts() -> Array:
     return np.concatenate([-beyond[::-1], own, 1 + beyond])
 
 
-def _colours(pixels: Pixels, start: Array, along: Array, across: Array, parts: Array) -> tuple[Float, Float]:
+def opponent_at(
+    pixels: Pixels, start: Array, along: Array, across: Array, parts: Array, offsets: Array, together: int
+) -> tuple[Float, Float]:
     """Opponent colours around each side (sides, groups, offsets, 3), and the share of it inside the photograph.
 
     A few px along the side are averaged, which lays the edge between them as finely as interpolation would.
     """
     height, width, _ = pixels.shape
-    offsets = np.linspace(-1, 1, 2 * STEPS + 1)
     x, y = (
         ((start[:, i, None] + parts * along[:, i, None])[..., None] + across[:, i, None, None] * offsets).astype(
             np.float32
@@ -109,15 +117,15 @@ def _colours(pixels: Pixels, start: Array, along: Array, across: Array, parts: A
     found = np.take(pixels.reshape(-1, 3), at, axis=0)
     if found.dtype != np.uint8:
         found = linear_to_srgb8(found)
-    shape = (len(start), len(parts) // TOGETHER, TOGETHER, len(offsets))
+    shape = (len(start), len(parts) // together, together, len(offsets))
     groups = found.reshape(*shape, 3)
     total = groups[:, :, 0].astype(np.uint16)
-    for place in range(1, TOGETHER):
+    for place in range(1, together):
         total += groups[:, :, place]
-    return opponent(total.astype(np.float32) / (255 * TOGETHER)), seen.reshape(shape).mean(axis=2, dtype=np.float32)
+    return opponent(total.astype(np.float32) / (255 * together)), seen.reshape(shape).mean(axis=2, dtype=np.float32)
 
 
-def _strength(colour: Float) -> Float:
+def edge_strength(colour: Float) -> Float:
     """Edge strength 0–1 (sides, groups, offsets) across each side."""
     step = np.zeros(colour.shape[:3], np.float32)
     pairs = colour[:, :, :-1] + colour[:, :, 1:]
@@ -149,7 +157,7 @@ def _strips(colour: Float) -> tuple[Float, Float]:
 def _best_lines(
     strength: Float, outer: Float, inner: Float, going_on: Array
 ) -> tuple[NDArray[np.intp], NDArray[np.intp], Sides]:
-    """For each side the offset at its first place, by how much more at its last, and what speaks for that line."""
+    """For each side the offsets at its first and last place (sides, 2), those of others near it, what speaks for it."""
     sides, groups, number = outer.shape[:3]
     spare = (strength.shape[1] - groups) // 2
     steady = np.arange(-spare, groups + spare) / (groups - 1)
@@ -166,8 +174,9 @@ def _best_lines(
     middle = np.clip(first[..., 0] + leans // 2, 0, number - 1)
     out, within = (np.log(_uneven(strip)) for strip in (outer, inner))
     beside = LIVELY * np.clip(within - out, -1.5, 1.5) - EVEN * np.clip(out, -4.5, -1.5)
-    worth = support * (1 + INNER * (middle - STEPS) / STEPS) + beside[:, middle] - ONWARD * onward
-    worth = np.where(inside, worth, -np.inf)
+    plain = support + beside[:, middle] - ONWARD * onward
+    worth = plain + INNER * support * (middle - STEPS) / STEPS
+    plain, worth = (np.where(inside, one, -np.inf) for one in (plain, worth))
     every = np.arange(sides)
     best = worth.reshape(sides, -1).argmax(axis=1)
     fold_at = _fold(outer, inner)
@@ -189,8 +198,8 @@ def _best_lines(
         return figure.reshape(-1, 4, *figure.shape[1:]).astype(np.float64)
 
     return (
-        row,
-        leans[column],
+        np.stack([row, row + leans[column]], axis=1),
+        _nearby(plain, ends, own),
         Sides(
             edge=four(support[every, row, column]),
             uneven=four(out[every, at_middle]),
@@ -203,6 +212,18 @@ def _best_lines(
             outside=four(outer.mean(axis=1)[every, at_middle]),
         ),
     )
+
+
+def _nearby(worth: Float, ends: NDArray[np.intp], own: NDArray[np.intp]) -> NDArray[np.intp]:
+    """The worthiest lines that are other edges: offsets at both ends (sides, NEARBY, 2)."""
+    left = worth.reshape(len(worth), -1)
+    ends = ends.reshape(2, -1)
+    found = []
+    for _ in range(NEARBY):
+        left = np.where(np.abs(ends[:, None] - own[..., None]).max(axis=0) < NEARBY_APART, -np.inf, left)
+        own = ends[:, left.argmax(axis=1)]
+        found.append(own.T)
+    return np.stack(found, axis=1)
 
 
 def _fold(outer: Float, inner: Float) -> Float:
@@ -225,7 +246,7 @@ def _uneven(strip: Float) -> Float:
     return np.asarray(np.sqrt(np.maximum(square, 0) / number + 0.008**2))
 
 
-def _meetings(first: Array, second: Array) -> Array:
+def meetings(first: Array, second: Array) -> Array:
     """Where lines, of two points each (…, 2, 2), cross those of ``second``."""
     p, r = first[..., 0, :], second[..., 0, :]
     d, e = first[..., 1, :] - p, second[..., 1, :] - r

@@ -1,6 +1,6 @@
 """Which four lines make a canvas: every pair of upright and level lines held to what speaks for its four sides."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 
 import numpy as np
@@ -32,7 +32,9 @@ class Quads:
     ``support`` (number, 4) is the share of each side (left, right, top, bottom) along which there is an edge;
     ``even`` (number, 4) how even the outside of each side is, as log of its unevenness; ``lively`` how much less even
     the inside is than the outside, in logs; ``outside`` (number, 4, 3) the colour there.
-    ``cut_off`` is the score of the best whose fourth side is a border of the photograph.
+    ``cut_off`` is the score of the best whose fourth side is a border of the photograph, ``cut`` (…, 4, 2) are all that
+    have one such side or two that face each other, ``cut_score`` is theirs.
+    ``lines`` (lines, 2, 2) are all that were found, two points each.
     """
 
     corners: Array
@@ -43,6 +45,9 @@ class Quads:
     onward: Array
     score: Array
     cut_off: float = -np.inf
+    cut: Array = field(default_factory=lambda: np.zeros((0, 4, 2)))
+    cut_score: Array = field(default_factory=lambda: np.zeros(0))
+    lines: Array = field(default_factory=lambda: np.zeros((0, 2, 2)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,15 +70,25 @@ def candidate_quads(codes: Float) -> Quads:
     turned = channels.transpose(1, 0, 2)
     upright_edges = edges_down(np.ascontiguousarray(channels.transpose(2, 0, 1)))
     level_edges = edges_down(np.ascontiguousarray(channels.transpose(2, 1, 0)))
-    upright = with_borders(profiles(lines_down(upright_edges), upright_edges, channels), width)
-    level = with_borders(profiles(lines_down(level_edges), level_edges, turned), height)
+    upright_lines, level_lines = lines_down(upright_edges), lines_down(level_edges)
+    upright = with_borders(profiles(upright_lines, upright_edges, channels), width)
+    level = with_borders(profiles(level_lines, level_edges, turned), height)
     x, y = _crossings(upright, level)
     u_pairs, l_pairs = _pairs(upright, x, width), _pairs(level, y.T, height)
     if not len(u_pairs) or not len(l_pairs):
         return _none()
     u_sides = _sides(upright, y, l_pairs)
     l_sides = _sides(level, x.T, u_pairs)
-    return _best(u_sides, l_sides, u_pairs, l_pairs, x, y, (height, width))
+    found = _best(u_sides, l_sides, u_pairs, l_pairs, x, y, (height, width))
+    lines = np.concatenate([_ends(upright_lines, height), _ends(level_lines, width)[..., ::-1]])
+    return replace(found, lines=lines)
+
+
+def _ends(lines: Array, rows: int) -> Array:
+    """Where lines that run down cross the first and the last row: (lines, 2, 2), x and y."""
+    y = np.array([0.0, rows - 1.0])
+    x = lines[:, :1] + lines[:, 1:] * (y - (rows - 1) / 2)
+    return np.stack([x, np.broadcast_to(y, x.shape)], axis=-1)
 
 
 def _crossings(upright: Profiles, level: Profiles) -> tuple[Array, Array]:
@@ -143,7 +158,15 @@ def _best(
         return whole
     # What a border counts is no evidence: a canvas that is cut off there has three sides.
     cut = _kept(np.where(inside & (borders == 1), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
-    return replace(whole, cut_off=float(cut.score.max(initial=-np.inf)))
+    # Or two that face each other, where it fills the photograph from end to end.
+    facing = ((u_pairs >= len(x) - 2).sum(axis=1) == 2)[:, None] ^ ((l_pairs >= len(y.T) - 2).sum(axis=1) == 2)
+    both = _kept(np.where(inside & facing & (borders == 2), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
+    return replace(
+        whole,
+        cut_off=float(cut.score.max(initial=-np.inf)),
+        cut=np.concatenate([cut.corners, both.corners]),
+        cut_score=np.concatenate([cut.score, both.score]),
+    )
 
 
 def _kept(

@@ -1,6 +1,7 @@
 """What was done about the light of a photograph, in sentences for the painter."""
 
-from critique.photograph.balance import MEAN_COLOUR, WHITE_BALANCE
+import math
+
 from critique.photograph.righting import Doubt, Lighting
 
 _BY = {
@@ -10,11 +11,15 @@ _BY = {
     "chart, linear": "the chart",
     "chart, root-polynomial": "the chart",
 }
-_FIT = {
-    "chart, white balance": "its white balance alone",
-    "chart, linear": "least squares",
-    "chart, root-polynomial": "root-polynomial regression",
-}
+# ΔE(a*b*) below which a cast is called so: 2 is the just visible step of most people, and by a household's warm lamp an
+# unbalanced grey lies 30 and more away; the steps between are our choice.
+_CASTS = (
+    (2.0, "as good as grey before"),
+    (6.0, "a little tinted"),
+    (15.0, "plainly tinted"),
+    (30.0, "strongly tinted"),
+    (math.inf, "very strongly tinted"),
+)
 
 
 _DOUBTS: dict[Doubt, str] = {
@@ -23,6 +28,18 @@ _DOUBTS: dict[Doubt, str] = {
     "on the painting": "That spot lies on the painting: if its paint is no plain grey, every colour is turned with it. "
     "A card beside the canvas is surer.",
 }
+
+
+STANDARD = "ISO 19264-1:2021, by which museums copy paintings"
+AS_PHOTOGRAPHED = (
+    "Nothing grey was named, so its colour is the photograph's, lamp and all: --grey X,Y names a grey or white spot "
+    "beside the canvas."
+)  # of a canvas cropped out of a photograph
+
+
+def left_as_photographed(light: Lighting | None) -> bool:
+    """Whether nothing was named to tell the light of a photograph by."""
+    return light is None or light.how is None
 
 
 def light_said(light: Lighting) -> tuple[str, ...]:
@@ -36,21 +53,22 @@ def _neutral(light: Lighting) -> tuple[str, ...]:
     by = _BY[light.how]
     if light.how in ("spot", "card"):
         bright = "brightness too is put right by its value" if light.brightness else "the brightness is as photographed"
-        return (
-            f"The light is made neutral by {by}: it was ΔE(a*b*) {light.cast:.0f} from grey and is grey now; {bright}.",
-        )
+        return (f"The light is made neutral by {by}: it was {_cast(light.cast)}, and is grey now; {bright}.",)
     assert light.left_over is not None and light.white_left is not None
     curve = ", with its contrast" if light.contrast else ""
     told = (
-        f"The light is put right by {by} of 24 patches ({_FIT[light.how]}{curve}, the best of what was tried on "
-        f"patches left out of the fit). Left over on such a patch is ΔE00 {light.left_over:.1f} on average, on its "
-        f"greys ΔE(a*b*) {light.white_left:.1f} at most."
+        f"The light is put right by {by} of 24 patches{curve}. What is left over on a patch is {light.left_over:.1f} "
+        f"steps of colour on average, on its greys {light.white_left:.1f} at most (one or two are just seen side by "
+        "side)."
     )
     if light.level is None:
-        bars = f"white {WHITE_BALANCE['C']:.0f}, mean colour {MEAN_COLOUR['C']:.0f}"
-        return (told, f"That misses every level of ISO 19264-1:2021 (C allows {bars}): take the colours with care.")
-    bars = f"white {WHITE_BALANCE[light.level]:.0f}, mean colour {MEAN_COLOUR[light.level]:.0f}"
-    return (told, f"That keeps level {light.level} of ISO 19264-1:2021 ({bars}).")
+        return (told, f"That misses every level of {STANDARD}: take the colours with care.")
+    return (told, f"That keeps level {light.level} of {STANDARD} (A is the strictest).")
+
+
+def _cast(cast: float) -> str:
+    """How far from grey something was, in words: ΔE(a*b*)."""
+    return next(words for limit, words in _CASTS if cast < limit)
 
 
 def _evened(light: Lighting) -> tuple[str, ...]:

@@ -186,7 +186,7 @@ def _green_casts(body: Body, leaning: NDArray[np.bool_]) -> str:
     if not number:
         return ", none of them so far that it is a green cast."
     if number == leaning.sum():
-        return ", all of them so far that it is a green cast; side by side on a wall it will show."
+        return ", all of them so far that it is a green cast; hung side by side it will show."
     return f", {number} of them so far that it is a green cast."
 
 

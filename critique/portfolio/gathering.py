@@ -47,6 +47,7 @@ class _Ranked:
     paths: tuple[str, ...]
     counts: dict[str, int]
     subjects: dict[str, str]  # titles of all kinds of finding by their ids, in the order of a review
+    names: dict[str, str]  # the same, as they are called beside every level
 
 
 def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[str, ...] = ()) -> Gathered:
@@ -67,14 +68,14 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
         title=title,
         pictures=len(ranked.paths),
         counts=tuple((level, ranked.counts[level]) for level in reversed(LEVELS) if ranked.counts[level]),
-        subjects=tuple(ranked.subjects.values()),
+        subjects=tuple(ranked.names.values()),
         walls=tuple(_wall(ledger, ranked, rules, body, group) for group in groups),
         considered=CONSIDERED,
         remarks=tuple(Remark(trait.text, trait.srgb) for trait in traits),
         failed=failed,
         removed=tuple(shown_path(file.path) for file in ledger.files(REMOVED)),
         crops=crops,
-        columns=tuple((column.name, column.meaning) for column in columns_of(ranked.subjects)),
+        columns=tuple((column.name, column.meaning) for column in columns_of(ranked.names)),
     )
     unsure = tuple(crop.name for crop in crops if crop.unsure)
     with written(out / PAGE) as stream:
@@ -88,6 +89,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
 def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
     counts = dict.fromkeys(LEVELS, 0)
     titles = {kind.id: kind.title for kind in all_kinds()}
+    held = {kind.id: kind.called("holds") for kind in all_kinds()}
     orders: list[tuple[tuple[int, int, float], str]] = []
     for file in ledger.files(PRESENT, UNSEEN):
         if file.state == UNSEEN and not ledger.known(file.content, measuring_version()):
@@ -103,6 +105,7 @@ def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
         tuple(path for _, path in orders),
         {str(level): count for level, count in counts.items()},
         {kind: titles[kind] for kind in in_order(titles)},
+        {kind: held.get(kind, titles[kind]) for kind in in_order(titles)},
     )
 
 
@@ -130,7 +133,7 @@ def _write_tables(
 ) -> tuple[Crop, ...]:
     """Write both tables; gives the photographs that they passed, cropped or unsure."""
     crops = []
-    columns = columns_of(ranked.subjects)
+    columns = columns_of(ranked.names)
     about = {
         "counts": ranked.counts,
         "in_common": traits,
@@ -152,7 +155,7 @@ def _write_tables(
             if row["crop"]:
                 outline = quote(outline_path(file.content))
                 crops.append(Crop(path, quote(review), outline, row["crop"] == "unsure"))
-            record = record_of(rank, file, path, review, standing, row, ranked.subjects)
+            record = record_of(rank, file, path, review, standing, row, ranked.names)
             spreadsheet.add(record)
             script.add(record)
         script.close()

@@ -7,10 +7,11 @@ import numpy as np
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.srgb import hex_of
 from critique.portfolio.together import Hanging
-from critique.words.figures import percent
 from critique.words.lists import counted, listed
 
 KEYS = ("high", "middle", "low")
+SAME_VALUE = 0.05  # values: less is printed as one
+CLOSE, NEARER = 0.5, 0.9  # of what two pictures of the portfolio usually differ by
 MOST_COLOURS = 3  # named of those that the pictures share; more are no longer taken in
 
 
@@ -25,10 +26,23 @@ def why_together(rows: list[dict[str, Any]], group: Hanging) -> str:
     values = [row["figures"]["values.percentiles.p50"] for row in rows]
     where = f"All in the {keys[0]} key" if len(keys) == 1 else f"In the {listed(keys)} keys"
     return (
-        f"{where}, middle values {min(values):.1f} to {max(values):.1f}. Their palettes differ "
-        f"{percent(group.apart / group.usual)} as much as those of two pictures of this portfolio usually do "
-        f"({group.apart:.1f} against {group.usual:.1f})."
+        f"{where}: middle values {_between(min(values), max(values))} (0 is black, 10 white). Their palettes are "
+        f"{_how_near(group)}."
     )
+
+
+def _between(low: float, high: float) -> str:
+    return f"about {low:.1f}" if high - low < SAME_VALUE else f"from {low:.1f} to {high:.1f}"
+
+
+def _how_near(group: Hanging) -> str:
+    """How near the palettes of a group are, beside those of any two pictures of the portfolio."""
+    part = group.apart / group.usual
+    if part <= CLOSE:
+        return "less than half as far apart as those of any two of these pictures usually are"
+    if part <= NEARER:
+        return "nearer to each other than those of any two of these pictures usually are"
+    return "no nearer to each other than those of any two of these pictures"
 
 
 def shared_colours(rows: list[dict[str, Any]]) -> tuple[tuple[str, str], ...]:

@@ -5,6 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from critique.picture.picture import Picture
+from critique.report.greyest import grey_in
+
 USUAL_FOLDER = "review"  # where the folders of paintings are unless told otherwise
 
 
@@ -40,14 +43,39 @@ def review_command(
     return _command("review", source, box, out, more)
 
 
+PLACE_IT = "Put the place of your own grey for the places in it: how far from the left, then from the top, 0 to 1."
+
+
+def compare_command(
+    original: str | Path, repaint: str | Path, *, box: Path | None = None, out: Path | None = None
+) -> str:
+    """The command that compares two files again."""
+    return _of_several("compare", (original, repaint), box, out)
+
+
+def passes_command(states: Sequence[str | Path], *, out: Path | None = None) -> str:
+    """The command that follows the states of a painting again."""
+    return _of_several("passes", states, None, out)
+
+
+def with_greys(command: str, options: Sequence[str], pictures: Sequence[Picture]) -> str:
+    """A command with the greyest place of each picture as an example of a grey; empty where one has none."""
+    places = [grey_in(picture) for picture in pictures]
+    if any(place is None for place in places):
+        return ""
+    told = (f"{option} {place[0]:g},{place[1]:g}" for option, place in zip(options, places, strict=True) if place)
+    return " ".join([command, *told])
+
+
 def _command(verb: str, source: str | Path, box: Path | None, out: Path | None, more: Sequence[str]) -> str:
-    words = ["critique", verb, str(source)]
+    return " ".join([_of_several(verb, (source,), box, out), *(shlex.quote(word) for word in more)])
+
+
+def _of_several(verb: str, sources: Sequence[str | Path], box: Path | None, out: Path | None) -> str:
+    # A name that begins with a dash is no option.
+    words = ["critique", verb, *(f"./{source}" if str(source).startswith("-") else str(source) for source in sources)]
     if box is not None:
         words += ["--box", str(box)]
     if out is not None and str(out) != USUAL_FOLDER:
         words += ["--out", str(out)]
-    words += more
-    # A name that begins with a dash is no option.
-    if words[2].startswith("-"):
-        words[2] = f"./{words[2]}"
     return " ".join(shlex.quote(word) for word in words)

@@ -1,5 +1,6 @@
 """The page of an original and its repaint: pictures first, words second, numbers third."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -8,23 +9,25 @@ from critique.measures.values import LEVELS
 from critique.paints.cautions import cautions_for
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed
 from critique.pair.compare import MAPS_LONG_EDGE, Comparison, Held
+from critique.pair.comparison_words import asks_for_a_grey
 from critique.pair.finding_moves import OUTCOME_WORDS
 from critique.pair.overlay import overlaid
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.reference import reference_path
 from critique.perception.srgb import hex_of
 from critique.picture.picture import Picture
+from critique.report.commands import PLACE_IT, with_greys
 from critique.report.compared_rows import compared_groups
 from critique.report.page import title_of
 from critique.report.plates.change import change_plates
 from critique.report.plates.division import division_plate
-from critique.report.plates.flow import flow_plate, matched
 from critique.report.plates.greens import greens_plate
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 from critique.report.plates.values import plan_plate
 from critique.report.templating import rendered
 from critique.report.view_words import crops_told
+from critique.words.painters import painters_word
 
 BESIDE_LONG_EDGE = 1000  # px of each of two pictures: half a page at nearly two dots a px
 SIDES = ("original", "repaint")
@@ -39,7 +42,6 @@ class ComparisonPlates:
     greens: tuple[Plate, ...]
     plans: tuple[tuple[Plate, ...], ...]
     division: tuple[Plate, ...]
-    flow: Plate
     change: tuple[Plate, ...]
 
     def all(self) -> Iterator[tuple[str, Plate]]:
@@ -47,7 +49,6 @@ class ComparisonPlates:
         for pair in (self.greens, *self.plans, self.division):
             for side, plate in zip(SIDES, pair, strict=True):
                 yield f"{plate.name}_{side}", plate
-        yield "families", self.flow
         for plate in self.change:
             yield plate.name, plate
 
@@ -67,7 +68,6 @@ def draw_comparison(comparison: Comparison) -> ComparisonPlates:
             tuple(plan_plate(state.picture, state.measures.values, levels) for state in states) for levels in LEVELS
         ),
         division=tuple(division_plate(state.picture, state.measures.division) for state in states),
-        flow=flow_plate(*comparison.families, comparison.transport),
         change=change,
     )
 
@@ -78,8 +78,8 @@ def beside_plate(picture: Picture, long_edge: int) -> Plate:
     return Plate("picture", image_of(codes), f"The picture {title_of(picture)}.", title_of(picture))
 
 
-def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
-    """The page as one HTML document."""
+def comparison_html(comparison: Comparison, plates: ComparisonPlates, again: str = "") -> str:
+    """The page as one HTML document; ``again`` is the command that makes it."""
     first, second, held = comparison.first, comparison.second, comparison.held
     needs = [
         (size, _need(comparison.needs[0], index), _need(comparison.needs[1], index))
@@ -88,6 +88,8 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
     return rendered(
         "comparison.html.j2",
         comparison=comparison,
+        grey_command=_by_a_grey(comparison, again),
+        place_it=PLACE_IT,
         names=(title_of(first.picture), title_of(second.picture)),
         pictures=(first.picture, second.picture),
         crops=crops_told((first.picture, second.picture)),
@@ -100,8 +102,6 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
         greens=plates.greens,
         plans=plates.plans,
         division=plates.division,
-        flow=plates.flow,
-        matches=matched(*comparison.families, comparison.transport),
         need_text=need_in_words(*comparison.needs),
         needs=needs,
         cautions=_cautions(comparison),
@@ -111,13 +111,21 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates) -> str:
     )
 
 
+def _by_a_grey(comparison: Comparison, again: str) -> str:
+    """The command that balances the two by a grey, where the page asks for one; empty elsewhere."""
+    if not again or not asks_for_a_grey(comparison.held.balance, comparison.held.unrelated):
+        return ""
+    pictures = [comparison.first.picture, comparison.second.picture]
+    return with_greys(again, ["--grey-original", "--grey-repaint"], pictures)
+
+
 def need_in_words(first: PaletteNeed, second: PaletteNeed) -> str:
     """How many paints each needs at the same error, in a sentence."""
     sizes = [need.size_at(SAME_ERROR) for need in (first, second)]
     words = {1: "one paint", 2: "two paints", 3: "three paints", 4: "four paints", 5: "five paints", 6: "six paints"}
     most = len(first.errors)
     told = [words[size] if size is not None else f"more than {words[most]}" for size in sizes]
-    at = f"to come within a mean ΔE of {SAME_ERROR:g}"
+    at = f"to come within {SAME_ERROR:g} steps of its colours on average (one or two are just seen side by side)"
     if sizes[0] == sizes[1]:
         return f"The same for both: {told[0]} and white {at}."
     return f"The original needs {told[0]} and white {at}, the repaint {told[1]} and white."
@@ -138,7 +146,6 @@ def _parts(changed: bool) -> tuple[tuple[str, str], ...]:
         ("greens", "Greens"),
         ("values", "Value plans"),
         ("division", "Division"),
-        ("colours", "Colours"),
         ("palette", "Paints"),
         ("figures", "All figures"),
     )
@@ -158,7 +165,12 @@ def _references(comparison: Comparison) -> list[dict[str, Any]]:
     if balance is None:
         return []
     return [
-        {"label": f"The grey of the {side}", "lab": lab, "srgb": hex_of(lab_to_srgb8(lab))}
+        {
+            "label": f"The grey of the {side}",
+            "lab": lab,
+            "word": painters_word(lab[0], math.hypot(lab[1], lab[2]), math.degrees(math.atan2(lab[2], lab[1]))),
+            "srgb": hex_of(lab_to_srgb8(lab)),
+        }
         for side, lab in zip(SIDES, balance.references, strict=True)
     ]
 

@@ -34,7 +34,7 @@ LINES = (  # figures that are laid out as lines, with what their ends mean
     ("variety.colourfulness", "Colourfulness", "quieter", "stronger", False),
     ("values.percentiles.p50", "Middle value", "darker", "lighter", False),
     ("values.range", "Range of values", "closer", "wider", False),
-    ("division.height", "Height of the line from the top", "higher", "lower", True),
+    ("division.height", "How far down the line lies", "higher", "lower", True),
     ("eyepath.from_middle", "Focal place, from the middle (0) to a corner (1)", "nearer", "farther", False),
 )
 
@@ -139,7 +139,7 @@ def _plainly(state: State) -> str:
     """What the picture holds, and what to look at; no word of praise or blame more for one than for another."""
     measures = state.measures
     line = (
-        f"a line at {percent(measures.division.height)} of the height"
+        f"a line {percent(measures.division.height)} of the way down"
         if measures.division.present
         else "no dividing line"
     )

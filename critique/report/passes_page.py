@@ -7,8 +7,10 @@ from typing import Any
 from critique.measures.figure import Figure
 from critique.measures.figures import compared_figures
 from critique.pair.compare import MAPS_LONG_EDGE, Passes
+from critique.pair.comparison_words import asks_for_a_grey
 from critique.pair.finding_moves import subjects_of
 from critique.pair.overlay import overlaid
+from critique.report.commands import PLACE_IT, with_greys
 from critique.report.comparison_page import beside_plate, measured_on
 from critique.report.figures import figure_groups
 from critique.report.page import title_of
@@ -35,12 +37,14 @@ class Chart:
     alt: str
 
 
-def passes_html(passes: Passes) -> str:
-    """The page as one HTML document."""
+def passes_html(passes: Passes, again: str = "") -> str:
+    """The page as one HTML document; ``again`` is the command that makes it."""
     names = tuple(title_of(state.picture) for state in passes.states)
     return rendered(
         "passes.html.j2",
         passes=passes,
+        grey_command=_by_greys(passes, again),
+        place_it=PLACE_IT,
         names=names,
         crops=crops_told(state.picture for state in passes.states),
         strip=passes_plates(passes),
@@ -50,6 +54,13 @@ def passes_html(passes: Passes) -> str:
         table=_levels(passes),
         measured_on=measured_on(),
     )
+
+
+def _by_greys(passes: Passes, again: str) -> str:
+    """The command that balances the states by a grey, where the page asks for one; empty elsewhere."""
+    if not again or not any(asks_for_a_grey(step.balance, step.unrelated) for step in passes.steps):
+        return ""
+    return with_greys(again, ["--grey"] * len(passes.states), [state.picture for state in passes.states])
 
 
 def passes_plates(passes: Passes) -> tuple[Plate, ...]:

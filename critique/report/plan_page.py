@@ -21,7 +21,7 @@ from critique.report.plates.plan_key import aim_plate, grid_of, key_plate, value
 from critique.report.plates.plate import Plate
 from critique.report.record import json_bytes
 from critique.report.templating import rendered
-from critique.tasks.passages import Accent
+from critique.tasks.accents import Accent
 from critique.tasks.plan import Plan
 from critique.words.figures import percent
 from critique.words.lists import counted, listed

@@ -52,7 +52,7 @@ def lineup_summary(lineup: Lineup, page: Path) -> str:
     named = ", ".join(f"{number} {title}" for number, title in enumerate(titles.values(), start=1))
     return "\n".join(
         [
-            f"{len(lineup.states)} pictures, side by side",
+            "1 picture" if len(lineup.states) == 1 else f"{len(lineup.states)} pictures, side by side",
             *(f"  {line}" for line in crops_said(state.picture for state in lineup.states)),
             f"  {'':<{width}}  {' '.join(columns)}",
             *lines,

@@ -31,7 +31,7 @@ def environment() -> Any:
         auto_reload=False,
     )
     engine.filters.update(percent=percent, number=number, capital=_capital)
-    engine.filters.update(set=typeset, breaks=breakable, pasted=shlex.quote)
+    engine.filters.update(set=typeset, breaks=breakable, pasted=shlex.quote, boxed=box_named)
     engine.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
     return engine
 
@@ -57,6 +57,11 @@ def breakable(name: str) -> Any:
 
     name = shown(name)
     return Markup("<wbr>").join(escape(part) for part in re.split(r"(?<=[_\-.])", name))
+
+
+def box_named(name: str) -> str:
+    """A paint box by its name, such as "landscape box" or "my field box": which isn't called a box twice."""
+    return name if name.lower().endswith("box") else f"{name} box"
 
 
 def _capital(text: str) -> str:

@@ -9,13 +9,13 @@ from critique.photograph.fitness import amiss, said
 from critique.photograph.light_words import light_said
 from critique.picture.picture import Picture
 from critique.picture.view import View
-from critique.report.commands import review_command
+from critique.report.commands import PLACE_IT, review_command, with_greys
 from critique.report.plates.canvas import canvas_plate
 from critique.report.plates.plate import Plate
 from critique.words.lists import listed
 
 CARD = (
-    "Photograph it again with a grey or white card beside the canvas, or name anything grey that the photograph shows:"
+    "Photograph it again with a grey or white card beside the canvas, or name anything grey that the photograph shows."
 )
 CROPPED = (
     "Judged is the painting alone, cropped out of the photograph {found} and seen square on. If the outline is wrong, "
@@ -59,7 +59,7 @@ def view_told(picture: Picture, light_decides: tuple[str, ...] = (), again: str 
     if view is None:
         return None
     again = again or review_command(picture.file)
-    told = (*_crop(view, again), *_light(view, again, light_decides), *_fitness(view, again))
+    told = (*_crop(view, again), *_light(picture, view, again, light_decides), *_fitness(view, again))
     if not told:
         return None
     return ViewTold(canvas_plate(view), view.how == "unsure", told)
@@ -108,7 +108,7 @@ def photograph_said(picture: Picture, light_decides: tuple[str, ...] = ()) -> tu
     lines = [crop_said(picture)] if photographed else []
     lines += light_said(view.light) if view.light is not None else ()
     if light_decides:
-        lines.append(f"another light could change: {_titles(light_decides)} (--grey x,y names something grey)")
+        lines.append(f"another light could change: {_titles(light_decides)} (--grey names a place that is grey)")
     lines += [said(one) for one in amiss(view.fitness, photographed=photographed)]
     return tuple(lines)
 
@@ -124,7 +124,7 @@ def _crop(view: View, again: str) -> tuple[Said, ...]:
     return (Said(CUT_OFF, f"{again} --whole") if view.corners == ALL else Said(UNSURE, command),)
 
 
-def _light(view: View, again: str, light_decides: tuple[str, ...]) -> tuple[Said, ...]:
+def _light(picture: Picture, view: View, again: str, light_decides: tuple[str, ...]) -> tuple[Said, ...]:
     done = light_said(view.light) if view.light is not None else ()
     told = [Said(" ".join(done))] if done else []
     if (view.cropped or view.how == "unsure") and (view.light is None or view.light.neutral is None):
@@ -134,7 +134,8 @@ def _light(view: View, again: str, light_decides: tuple[str, ...]) -> tuple[Said
             else "Another lamp would shift the colours a little, but none of the findings"
         )
         text = f"No grey was named to tell the light by, so the colours are as photographed. {changed}. {CARD}"
-        told.append(Said(text, f"{again} --grey x,y"))
+        command = with_greys(again, ["--grey"], [picture])
+        told.append(Said(f"{text} {PLACE_IT}" if command else text, command))
     return tuple(told)
 
 
@@ -152,4 +153,4 @@ def _fitness(view: View, again: str) -> tuple[Said, ...]:
 
 
 def _titles(kinds: tuple[str, ...]) -> str:
-    return listed([kind_named(kind).title for kind in kinds])
+    return listed([kind_named(kind).called("holds") for kind in kinds])

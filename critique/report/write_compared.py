@@ -11,8 +11,10 @@ from critique.report.passes_page import passes_html, passes_plates
 from critique.report.record import json_bytes
 
 
-def write_comparison(comparison: Comparison, folder: Path, plates: bool = True) -> Path:
+def write_comparison(comparison: Comparison, folder: Path, plates: bool = True, *, again: str = "") -> Path:
     """Write ``comparison.html``, ``comparison.json`` and ``plates/*.png``; gives the path of the page.
+
+    ``again`` is the command that compares them again, from which the page makes others.
 
     Raises
     ------
@@ -21,13 +23,13 @@ def write_comparison(comparison: Comparison, folder: Path, plates: bool = True) 
     """
     drawn = draw_comparison(comparison)
     files = {f"{PLATES}/{name}.png": plate.png for name, plate in drawn.all()} if plates else {}
-    return _write(folder, "comparison", comparison_html(comparison, drawn), comparison.as_dict(), files)
+    return _write(folder, "comparison", comparison_html(comparison, drawn, again), comparison.as_dict(), files)
 
 
-def write_passes(passes: Passes, folder: Path) -> Path:
+def write_passes(passes: Passes, folder: Path, *, again: str = "") -> Path:
     """Write ``passes.html``, ``passes.json`` and the strip's ``plates/pass_*.png``; gives the path of the page."""
     files = {f"{PLATES}/pass_{number}.png": plate.png for number, plate in enumerate(passes_plates(passes), start=1)}
-    return _write(folder, "passes", passes_html(passes), passes.as_dict(), files)
+    return _write(folder, "passes", passes_html(passes, again), passes.as_dict(), files)
 
 
 def write_lineup(lineup: Lineup, folder: Path) -> Path:

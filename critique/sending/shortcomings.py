@@ -1,18 +1,20 @@
 """What still falls short of a picture that is sent: of the photograph, of its size, of what the list says of it."""
 
+import shlex
 from dataclasses import dataclass
 from typing import Literal
 
 from critique.errors import CritiqueError
 from critique.perception.srgb import Float
 from critique.photograph.fitness import Subject, amiss, fitness_of, said
+from critique.photograph.light_words import AS_PHOTOGRAPHED, left_as_photographed
 from critique.photograph.limits import DRAWN_LONG_EDGE
 from critique.photograph.painting import Painting
 from critique.photograph.proportions import proportion_seen
 from critique.photograph.scale import area_average
 from critique.sending.sizes import listed_size
 
-What = Subject | Literal["unsure", "too small", "list", "proportion", "twin"]
+What = Subject | Literal["unsure", "light", "too small", "list", "proportion", "twin"]
 
 # Of the photograph's size the call says how large is large enough.
 LEFT_TO_THE_CALL: frozenset[Subject] = frozenset(("few px",))
@@ -29,7 +31,7 @@ class Shortcoming:
     text: str
 
 
-def of_photograph(light: Float, painting: Painting, asked: int, name: str) -> list[Shortcoming]:
+def of_photograph(light: Float, painting: Painting, asked: int, path: str) -> list[Shortcoming]:
     """Of the light (height, width, 3) at the size that is sent, as it was photographed, against the long edge asked."""
     long_edge = max(light.shape[:2])
     found: list[Shortcoming] = []
@@ -38,9 +40,12 @@ def of_photograph(light: Float, painting: Painting, asked: int, name: str) -> li
             Shortcoming(
                 "unsure",
                 "Not cropped: whether there is more than the painting in the file, and where its edge is, is unsure. "
-                f'Say --whole, or show the edge: critique submit {name} --corners "X,Y X,Y X,Y X,Y"',
+                "Say --whole, or show the edge, as with: "
+                f"critique submit {shlex.quote(path)} --corners {_edge(painting)}",
             )
         )
+    if painting.cropped and left_as_photographed(painting.lighting):
+        found.append(Shortcoming("light", AS_PHOTOGRAPHED))
     if long_edge < asked:
         found.append(
             Shortcoming(
@@ -60,6 +65,12 @@ def of_photograph(light: Float, painting: Painting, asked: int, name: str) -> li
     )
     worse = amiss(judged, photographed=painting.cropped or painting.how == "unsure")
     return [*found, *(Shortcoming(one.subject, said(one)) for one in worse if one.subject not in LEFT_TO_THE_CALL)]
+
+
+def _edge(painting: Painting) -> str:
+    """The corners of what may be the canvas, as they are pasted."""
+    corners = painting.canvas.corners if painting.canvas is not None else painting.corners
+    return '"' + " ".join(f"{x:.3f},{y:.3f}" for x, y in corners) + '"'
 
 
 def of_proportion(painting: Painting, width: int, height: int, size: str) -> Shortcoming | None:

@@ -181,7 +181,7 @@ def send(
     cells = cells_of(right)
     like = tuple(one.file for one in before if same_painting(one.cells, cells))
     short = [Shortcoming("list", sentence(text)) for text in ready.lacks]
-    short += of_photograph(seen, painting, call.long_edge, name)
+    short += of_photograph(seen, painting, call.long_edge, str(ready.path))
     short += [proportion] if proportion is not None else []
     if like:
         short.append(Shortcoming("twin", f"Shows the same painting as {listed(like)}."))

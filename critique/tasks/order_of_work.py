@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from critique.measures.values import ValuePlan
 from critique.paints.box import PaintBox
+from critique.tasks.accents import Accent
 from critique.tasks.edges_of_aim import EdgeToPaint
-from critique.tasks.passages import Accent, Passage
+from critique.tasks.passages import Passage
 from critique.words.lists import counted, listed
 
 WORTH_A_GROUND = 0.25  # of the picture that must be green for a ground of its opposite to be worth while

@@ -15,6 +15,7 @@ from critique.perception.reference import read_table
 from critique.perception.srgb import hex_of
 from critique.picture.picture import Picture, lab_at
 from critique.picture.places import Place, place_of
+from critique.tasks.accents import Accent, accents_of, number_at
 from critique.tasks.canvas_size import CanvasSize
 from critique.tasks.covering import Covering, covering
 from critique.tasks.mother_mixtures import Mother, mothers
@@ -23,14 +24,8 @@ from critique.tasks.places_of_colour import LONG_EDGE, Places, places_of
 
 Float64 = NDArray[np.float64]
 
-ACCENTS = 3  # touches told beside the passages: what is laid last
 OF_ONE_PART = 0.75  # of a passage that lies in a part for it to be named by that
 ONE_MIXTURE = 2.5  # ΔE00 between places that are painted from one heap: told apart only side by side
-STANDS_OUT = 18.0  # CIELAB units from the passage round it, L* counted half: a touch is another hue, no highlight
-OTHER_HUE = 12.0  # of them in a*b*
-LIGHT_COUNTS, HUE_COUNTS = 0.5, 1.2
-OF_ITS_OWN = 9.0  # ΔE00 from every passage: nearer to one, it is a strip of that across the border
-LEAST_ACCENT, MOST_ACCENT = 0.0002, 0.006  # of the picture: a dab, and what would be a passage of its own
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,20 +50,6 @@ class Passage:
     covering: Covering
     millilitres: float  # one full coat, what stays on brush and palette counted in
     neighbours: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Accent:
-    """A touch of another colour than any passage's, laid last: a roof, a figure. ``letter`` stands on the key."""
-
-    letter: str
-    colour: str
-    place: Place
-    within: int
-    at: tuple[float, float]
-    share: float
-    srgb: str
-    recipe: Recipe
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,12 +79,15 @@ def passages_of(
     canvas: CanvasSize,
     parts: NDArray[np.str_] | None = None,
     places: Places | None = None,
+    *,
+    holding: Sequence[tuple[float, float]] = (),
 ) -> Passages:
     """The passages of an aim, each with its mixture from ``box`` alone.
 
     Parameters
     ----------
     original : what was painted before and is painted over; None for a new canvas, or where the frame was cut.
+    holding : where the eye is held, x and y as fractions: the touch there comes before others.
     parts : (height, width) names of the parts of the picture, of any size; None where they aren't known.
     """
     found = places if places is not None else places_of(aim)
@@ -115,7 +99,7 @@ def passages_of(
     starts = mothers(own, colours, _heaps_touching(touching, alike), sorted(set(alike)), box)
     below = _below(original, found)
     part_of = _parts_of(found, parts)
-    spots = [_number_at(found.labels == number) for number in range(found.count)]
+    spots = [number_at(found.labels == number) for number in range(found.count)]
     spread = [np.percentile(found.lab[..., 0][found.labels == number], (10, 90)) / 10 for number in range(found.count)]
     where = [place_of(found.labels == number) for number in range(found.count)]
     words = colour_names(colours)
@@ -144,7 +128,7 @@ def passages_of(
         )
         for number in range(found.count)
     )
-    accents = _accents(found, box)
+    accents = accents_of(found, box, holding)
     errors = delta_e_2000(np.array([one.lab for one in own]), colours)
     return Passages(passages, accents, _tubes(passages, box, canvas), float(errors @ shares), found)
 
@@ -213,56 +197,6 @@ def _parts_of(found: Places, parts: NDArray[np.str_] | None) -> list[str]:
         names, counts = np.unique(here[found.labels == number], return_counts=True)
         told.append(str(names[counts.argmax()]) if counts.max() >= OF_ONE_PART * counts.sum() else "")
     return told
-
-
-def _number_at(inside: NDArray[np.bool_]) -> tuple[float, float]:
-    """Where a number stands clear of the outline: the point farthest from it, x and y as fractions."""
-    from scipy.ndimage import distance_transform_edt
-
-    height, width = inside.shape
-    depth = distance_transform_edt(np.pad(inside, 1))[1:-1, 1:-1]
-    row, column = np.unravel_index(int(depth.argmax()), depth.shape)
-    return (float(column) + 0.5) / width, (float(row) + 0.5) / height
-
-
-def _accents(found: Places, box: PaintBox) -> tuple[Accent, ...]:
-    """The few touches whose colour is farthest from every passage's."""
-    from scipy.ndimage import label
-
-    colours = found.colours()
-    apart = found.lab - colours[found.labels].astype(np.float32)
-    away = np.linalg.norm(apart * np.array([LIGHT_COUNTS, HUE_COUNTS, HUE_COUNTS], np.float32), axis=-1)
-    spots, count = label((away > STANDS_OUT) & (np.hypot(apart[..., 1], apart[..., 2]) > OTHER_HUE))
-    size = np.bincount(spots.ravel(), minlength=count + 1)
-    fits = (size >= LEAST_ACCENT * spots.size) & (size <= MOST_ACCENT * spots.size)
-    told: list[tuple[float, int, Float64]] = []
-    for spot_number in np.flatnonzero(fits[1:]) + 1:
-        here = spots == spot_number
-        strongest = here & (away >= np.median(away[here]))  # its rim is mixed with what lies round it
-        colour = found.lab[strongest].mean(axis=0).astype(np.float64)
-        told.append((float(delta_e_2000(colour, colours).min()), int(spot_number), colour))
-    kept: list[tuple[int, Float64]] = []
-    for own, one, colour in sorted(told, key=lambda each: -each[0]):
-        if own >= OF_ITS_OWN and all(delta_e_2000(colour, other) > OF_ITS_OWN for _, other in kept):
-            kept.append((one, colour))
-    kept = kept[:ACCENTS]
-    if not kept:
-        return ()
-    targets = np.array([colour for _, colour in kept])
-    rows = zip("abc", kept, recipes(targets, box), colour_names(targets), strict=False)
-    return tuple(
-        Accent(
-            letter,
-            word,
-            place_of(spots == one),
-            int(np.bincount(found.labels[spots == one]).argmax()) + 1,
-            _number_at(spots == one),
-            float(size[one]) / spots.size,
-            hex_of(lab_to_srgb8(colour.astype(np.float32))),
-            mixed,
-        )
-        for letter, (one, colour), mixed, word in rows
-    )
 
 
 def _tubes(passages: Sequence[Passage], box: PaintBox, canvas: CanvasSize) -> tuple[Needed, ...]:

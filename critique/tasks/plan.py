@@ -131,7 +131,15 @@ def plan_repaint(
     below = None if fresh or cut else picture
     step("Mixing its passages")
     passages = passages_of(
-        aim.picture, below, palette.box, canvas, parts_of(measure_parts(aim.picture) if cut else measures.parts)
+        aim.picture,
+        below,
+        palette.box,
+        canvas,
+        parts_of(measure_parts(aim.picture) if cut else measures.parts),
+        # Where the eye was held before counts too: what quiets a picture may let another place come forward.
+        holding=[
+            (place.x, place.y) for each in ((after,) if cut else (after, measures)) for place in each.eyepath.claimed
+        ],
     )
     step("Putting the work in order")
     focus = after.eyepath.focus

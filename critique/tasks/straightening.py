@@ -9,7 +9,7 @@ from critique.photograph.corners import Corners
 from critique.photograph.fitness import Fitness, amiss, said
 from critique.photograph.full import read_full_light
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
-from critique.photograph.light_words import light_said
+from critique.photograph.light_words import AS_PHOTOGRAPHED, left_as_photographed, light_said
 from critique.photograph.painting import How, painting_of
 from critique.photograph.proportions import ESTIMATE_OFF, Size, proportion, proportion_seen, stretched_by
 from critique.photograph.read import read_photograph
@@ -71,11 +71,8 @@ class Straightening:
         """What was done, in a line for the painter, and a line for each thing about its light and its camera."""
         more = [*self._stretched(), *(light_said(self.light) if self.light is not None else ())]
         photographed = self.how in ("found", "given", "unsure")
-        if self.how in ("found", "given") and (self.light is None or self.light.how is None):
-            more.append(
-                "Nothing grey was named, so its colour is the photograph's, lamp and all: --grey X,Y names a grey or "
-                "white spot beside the canvas."
-            )
+        if self.how in ("found", "given") and left_as_photographed(self.light):
+            more.append(AS_PHOTOGRAPHED)
         more += [said(one) for one in amiss(self.fitness, photographed=photographed)]
         return "\n".join([self._done(), *(f"  {line}" for line in more)])
 

@@ -19,8 +19,10 @@ from critique.advice.kinds import KINDS, all_kinds, in_order, kind_named, regist
 from critique.advice.norms import read_norms
 from critique.measures.measure import measure_picture
 from critique.pair.compare import Lineup, compare_passes, compare_pictures, state_of
+from critique.pair.finding_moves import subjects_of
 from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
 from critique.picture.read import read_picture
+from critique.portfolio.columns import columns_of
 from critique.portfolio.rules import read_rules
 from critique.portfolio.run import make_portfolio
 from critique.report.printing_compared import lineup_summary
@@ -66,6 +68,30 @@ def test_ids_are_no_sentences_and_no_two_findings_share_one() -> None:
     assert all(kind_named(kind.id) is kind_named(kind.title) is kind for kind in KINDS)
     with pytest.raises(KeyError):
         kind_named("green")
+
+
+FAULTS = ("halving", "closed", "busy", "hard edges", "flecks", "bull's", "pull", "dead", "competing", "cast")
+
+
+def test_what_holds_is_called_by_its_virtue_everywhere() -> None:
+    """ "Halving holds" reads as if the fault stayed."""
+    for kind in KINDS:
+        words = kind.called("holds").replace("without outlines", "")
+        assert not any(fault in words for fault in FAULTS), kind.id
+        assert kind.called("rework") == kind.called("watch") == kind.title
+        assert kind_named(kind.called("holds")) is kind
+    names = {kind.title for kind in KINDS} | {kind.virtue for kind in KINDS if kind.virtue}
+    assert len(names) == len(KINDS) + sum(bool(kind.virtue) for kind in KINDS)
+    held, virtue = found_as("halving", "holds"), kind_named("halving").virtue
+    open_one = found_as("halving", "rework")
+    assert (held.subject, open_one.subject) == (virtue, "halving")
+    assert subjects_of((held,), (open_one,)) == subjects_of((), (open_one,)) == {"halving": virtue}
+    assert subjects_of((open_one,), (open_one,)) == {"halving": "halving"}
+    assert f"level: {virtue}" in {column.name for column in columns_of({"halving": virtue})}
+
+
+def found_as(kind: str, level: str) -> Finding:
+    return kind_named(kind).finding(level=level, text=".", figure=0.5, figure_text="", norm="")  # type: ignore[arg-type]
 
 
 def test_the_order_is_that_of_the_table_and_strangers_come_last() -> None:

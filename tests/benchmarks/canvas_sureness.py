@@ -19,10 +19,10 @@ from sklearn.linear_model import LogisticRegression
 from sklearn.pipeline import Pipeline, make_pipeline
 from sklearn.preprocessing import StandardScaler
 
-from critique.photograph.canvas import Likeliest, likeliest
+from critique.photograph.canvas import SURENESS, Likeliest, likeliest
 
 PARTS, PART = 2, 0.6  # further files of each painting: parts of it, and of its sides
-FOLDS, SOFT = 8, 0.05  # parts of all that are left out in turn; inverse strength of the fit's restraint
+FOLDS, SOFT = 8, 0.1  # parts of all that are left out in turn; inverse strength of the fit's restraint
 
 
 def main() -> None:
@@ -37,14 +37,13 @@ def main() -> None:
     paintings = [path for path in sorted(options.folder.glob("*.jpg")) if path.name not in options.leave_out]
     seeds = [seed for first in options.first for seed in range(first, first + options.number)]
     found = [*scenes(seeds, paintings, options), *whole_files([options.folder, *options.whole])]
-    signs = np.array([[*best.signs.values()] for best, _ in found])
+    signs = np.array([[best.signs[name] for name in SURENESS] for best, _ in found])
     right = np.array([is_right for _, is_right in found])
-    names = list(found[0][0].signs)
     fitted = fit(signs, right)
     scaler, regression = fitted[0], fitted[1]
     weights = regression.coef_[0] / scaler.scale_
     print(f"SURENESS_BIAS = {regression.intercept_[0] - weights @ scaler.mean_:.3f}")
-    for name, weight in zip(names, weights, strict=True):
+    for name, weight in zip(SURENESS, weights, strict=True):
         print(f'    "{name}": {weight:.3f},')
     tell(left_out(signs, right), right, len(seeds))
 
@@ -54,7 +53,7 @@ def scenes(seeds: list[int], paintings: list[Path], options: argparse.Namespace)
         kept = next((folder for folder in options.scenes if (folder / f"{seed:06}.json").exists()), None)
         photograph = photograph_of(seed, paintings, kept or next(iter(options.scenes), None))
         best = None if photograph.painting in options.leave_out else likeliest(photograph.codes())
-        if best is not None:
+        if best is not None and not best.cut_off:
             corners = np.asarray(photograph.corners)
             longest = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T).max()
             yield best, bool(np.hypot(*(best.corners - corners).T).max() <= NEAR * longest)
@@ -73,7 +72,7 @@ def whole_files(folders: list[Path]) -> Iterator[tuple[Likeliest, bool]]:
             files.append(np.ascontiguousarray(codes[rows, int(left * width) : int((left + PART) * width)]))
         for file in files:
             best = likeliest(file)
-            if best is not None:
+            if best is not None and not best.cut_off:
                 yield best, False
 
 

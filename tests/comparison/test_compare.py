@@ -128,7 +128,7 @@ def test_the_way_to_balance_by_a_grey_that_is_named_is_an_option_that_there_is()
     assert "critique passes with --grey X,Y once for each" in told and "oint at" not in told
     assert "--grey" in {name for each in passes.params for name in each.opts}
     assert {"--grey-original", "--grey-repaint"} <= {name for each in compare.params for name in each.opts}
-    assert "critique compare with --grey-original X,Y --grey-repaint X,Y" in light_in_words(None, "")
+    assert "--grey-original and --grey-repaint" in light_in_words(None, "")
 
 
 def test_findings_of_both_pictures_stand_where_a_review_has_them() -> None:
@@ -235,7 +235,7 @@ def test_a_line_that_moved_is_named_with_how_far() -> None:
     assert change.change == pytest.approx(0.1, abs=0.02)
     assert "the line moved" in answered(comparison)["halved"].text
     assert (
-        f"its line moved from {height:.0%} to {height + 0.1:.0%} of the height".replace("%", " %")
+        f"its line moved from {height:.0%} to {height + 0.1:.0%} of the way down".replace("%", " %")
         in comparison.verdict[0]
     )
     assert answered(comparison)["quieter"].direction == "none"

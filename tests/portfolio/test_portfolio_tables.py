@@ -24,7 +24,7 @@ def test_both_tables_hold_the_same_documented_columns(tables):
     lines, whole = tables
     assert list(lines[0]) == list(whole["columns"]) == list(whole["pictures"][0])
     assert all(len(meaning) > 8 for meaning in whole["columns"].values())
-    assert {f"level: {kind.title}" for kind in KINDS} <= set(whole["columns"])
+    assert {f"level: {kind.called('holds')}" for kind in KINDS} <= set(whole["columns"])
 
 
 def test_both_tables_say_the_same(tables):

@@ -32,7 +32,7 @@ def test_rows_tell_what_was_measured(review):
     # The scene's lower half is green, and half of that is raw: 0.25 of it, less a strip of the tree.
     assert 45 <= float(rows["Green area, sky and all"].split()[0]) <= 50
     assert 23 <= float(rows["Beyond the leaf limit"].split()[0]) <= 25
-    assert rows["Height of the line"] == "0.50"
+    assert rows["How far down the line lies"] == "0.50"
 
 
 @pytest.mark.parametrize(

@@ -45,7 +45,14 @@ def test_a_blurred_file_that_is_all_painting_is_told_so_with_its_remedy(tmp_path
 def test_a_crop_names_the_findings_that_another_light_could_change(on_wall):
     told = view_told(on_wall, ("green_area",))
     assert "Another lamp could change what is said of green area." in words(told)
-    assert "--grey x,y" in words(told) and "--corners" in words(told)
+    assert "--corners" in words(told)
+    (grey,) = [one.command for one in told.said if "--grey" in one.command]
+    x, y = (float(part) for part in grey.split()[-1].split(","))
+    seen = on_wall.view.shown
+    spot = seen[int(y * seen.shape[0]), int(x * seen.shape[1])].astype(int)
+    left, right = (sorted(corner[0] for corner in on_wall.view.corners)[at] for at in (0, -1))
+    top, bottom = (sorted(corner[1] for corner in on_wall.view.corners)[at] for at in (0, -1))
+    assert not (left < x < right and top < y < bottom) and np.ptp(spot) < 40  # a place on the wall, and greyish
     assert told.plate is not None and not told.first
     assert "none of the findings" in words(view_told(on_wall))
 

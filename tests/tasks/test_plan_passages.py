@@ -11,7 +11,7 @@ from critique.measures.families import measure_families
 from critique.measures.parts import measure_parts
 from critique.paints.box import PaintBox, box_of, default_box, find_paint
 from critique.paints.kubelka_munk import mixture_lab
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.picture.picture import picture_from_srgb
 from critique.report.plan_words import mixing_order
@@ -147,6 +147,22 @@ def test_a_red_roof_is_an_accent_with_its_place_and_mixture_and_a_strip_of_the_t
     assert f"({roof.letter} on the key, {roof.place.words})" in last.text
     for one in told.passages.accents:
         assert min(delta_e_2000(one.recipe.target_lab, other.lab) for other in told.passages.passages) > 5
+
+
+def test_the_touch_where_the_eye_is_held_comes_before_louder_ones_and_has_its_own_colour(meadow):
+    lab = srgb8_to_lab(meadow.srgb)
+    roof, wall = (46, 34, 26), (80, 2, 8)
+    lab[156:168, 300:330], lab[168:180, 300:330] = roof, wall  # a house in the field
+    louder = ((300, 60, (40, 60, -50)), (320, 200, (60, 60, 60)), (280, 420, (25, 20, -60)))
+    for row, column, colour in louder:
+        lab[row : row + 14, column : column + 14] = colour
+    picture = picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)), "house.png")
+    size = canvas_size(None, picture.width, picture.height)
+    told = passages_of(picture, None, default_box(), size, holding=[(0.66, 0.47)]).accents
+    assert delta_e_2000(told[0].recipe.target_lab, roof) < 6 and abs(told[0].at[0] - 0.66) < 0.05
+    assert len(told) == 3
+    elsewhere = passages_of(picture, None, default_box(), size).accents
+    assert delta_e_2000(elsewhere[0].recipe.target_lab, roof) > 15, "which comes first is told by the place"
 
 
 def test_a_greyish_sky_is_called_blue_grey_and_a_warm_one_cream():

@@ -93,5 +93,5 @@ def _told(division: Division) -> str:
     if not division.present and cut is None:
         return "no line divides this picture"
     height = percent(division.height)
-    line = f"the line that divides the picture, at {height} of its height from the top"
-    return f"{line}: it cuts the picture in half" if fault == "rework" else line
+    line = f"the line that divides the picture lies {height} of the way down"
+    return f"{line} and cuts it in half" if fault == "rework" else line
