@@ -1,13 +1,12 @@
 """Whether a line cuts the picture in half, whether water lies level, and whether left is like right."""
 
+from critique.advice.fault_limits import judge_symmetry, judge_water
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.room import room_for
 from critique.measures.division import Division
 from critique.measures.division_judging import STRAIGHT, halving_fault
-from critique.measures.symmetry import symmetry_fault
-from critique.measures.water_level import water_fault
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
@@ -97,8 +96,8 @@ def _lie(division: Division) -> str:
 def water_level(case: Case, kind: Kind) -> Finding | None:
     """Whether water runs downhill."""
     water = case.measures.water_level
-    fault = water_fault(water)
-    if fault is None:
+    level = judge_water(water, kind.by_limits)
+    if level == "holds":
         return None
     side = "right" if water.tilt > 0 else "left"
     text = (
@@ -106,7 +105,7 @@ def water_level(case: Case, kind: Kind) -> Finding | None:
         "lies level: rule that edge again, or turn the photograph if it was the camera that tilted"
     )
     return kind.finding(
-        level=fault,
+        level=level,
         text=sentence(text),
         figure=abs(water.tilt),
         figure_text=f"falls {abs(water.tilt):.1f}° to the {side}",
@@ -117,10 +116,10 @@ def water_level(case: Case, kind: Kind) -> Finding | None:
 def symmetry(case: Case, kind: Kind) -> Finding | None:
     """Whether left and right are alike."""
     found = case.measures.symmetry
-    fault = symmetry_fault(found)
-    if fault is None:
+    level = judge_symmetry(found, kind.by_limits)
+    if level == "holds":
         return None
-    if fault == "watch":
+    if level == "watch":
         text = (
             "left and right answer each other in much the same shapes and values, like wings about a middle: formal, and "
             "still. If it should move, let one side be larger, darker or nearer, or shift the middle"
@@ -131,7 +130,7 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
             "make one mass larger, darker or nearer, or move the middle off the middle"
         )
     return kind.finding(
-        level=fault,
+        level=level,
         text=sentence(text),
         figure=found.likeness,
         figure_text=f"left like right by {found.likeness:.2f} (1 is a mirror image)",

@@ -47,7 +47,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
 
 def competing(case: Case, kind: Kind) -> Finding | None:
     """Whether two places want to be the subject."""
-    rivals = rivals_fault(case.measures.eyepath)
+    rivals = rivals_fault(case.measures.eyepath, kind.by_limits)
     if rivals is None:
         return None
     level, *places = rivals
@@ -64,14 +64,14 @@ def competing(case: Case, kind: Kind) -> Finding | None:
         text=sentence(text),
         figure=case.measures.eyepath.rivalry,
         figure_text=f"the weaker stands out {case.measures.eyepath.rivalry:.1f} times as much as anything else",
-        norm="found in two of the 76 landscapes",
+        norm="found in one of the 76 landscapes",
     )
 
 
 def edge_pull(case: Case, kind: Kind) -> Finding | None:
     """What draws the eye out over an edge."""
     eye = case.measures.eyepath
-    found = pull_fault(eye)
+    found = pull_fault(eye, kind.by_limits)
     if found is None:
         return None
     level, pull = found
@@ -132,7 +132,7 @@ def pull_may_be_frame(picture: Picture, pull: Pull) -> bool:
 
 def bulls_eye(case: Case, kind: Kind) -> Finding | None:
     """Whether a lone subject sits dead centre."""
-    fault = bullseye_fault(case.measures.eyepath)
+    fault = bullseye_fault(case.measures.eyepath, kind.by_limits)
     if fault is None:
         return None
     text = (

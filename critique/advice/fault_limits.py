@@ -1,4 +1,4 @@
-"""From where on a measure of touch, masses or colour is a fault, and how grave."""
+"""From where on a measure of touch, masses, colour or composition is a fault, and how grave."""
 
 from collections.abc import Callable
 
@@ -10,6 +10,8 @@ from critique.measures.edges import Edges
 from critique.measures.loudest import Loudest
 from critique.measures.masses import Masses
 from critique.measures.outlines import Outlines
+from critique.measures.symmetry import Symmetry
+from critique.measures.water_level import WaterLevel
 
 ByLimits = Callable[[float], Level]  # of a figure alone: the kind's own limits, or those of whoever judges
 
@@ -18,6 +20,10 @@ ByLimits = Callable[[float], Level]  # of a figure alone: the kind's own limits,
 KEPT_TILES, SCRAPS_TILES = 0.42, 6.5  # of the variance of L*: with less left after the blur there are no masses at all
 KEPT_SCATTERED, SCRAPS_WATCH = 0.60, 9.3  # of the variance, and L* between mark and mass; highest seen 9.1
 KEPT_REWORK, SCRAPS_REWORK = 0.42, 13.0
+KEPT_EVERYWHERE, SCRAPS_EVERYWHERE = (
+    0.72,
+    5.3,
+)  # of the variance, and L* in the quietest tenth of places; highest seen 4.7
 QUIETEST_WATCH, EVEN_WATCH = 2.6, 0.56  # L* of detail in the quietest tenth, and that against the busiest; seen 0.54
 QUIETEST_COLOUR_WATCH, EVEN_COLOUR_WATCH = 3.0, 0.52  # the same in a*b*; highest seen 2.9 and 0.47
 FLECKS_REWORK = 5.2  # L* of detail in the quietest tenth
@@ -31,6 +37,8 @@ LOUD = Limits("above", 1.0, 1.35)  # of the chroma that landscapes reach at most
 LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, and no larger, is where it should be
 GREEN_FROM, GREEN_TO = 112.0, 172.0  # degrees of hue: the findings on green say it
 BUSY = Limits("above", 1.0, 1.7)  # detail below against the focal zone; seen 0.92
+TILT = Limits("above", 2.2, 4.0)  # degrees: a photograph taken askew by 2° must not make a fault of a level sea
+ALIKE = Limits("above", 0.7, 0.85)  # correlation of left and right; one of 76 landscapes lies above, the next has 0.6
 BUSY_TO_REST = 2.0  # the same against all above, from which on it can be a fault
 
 
@@ -39,6 +47,7 @@ def judge_scattered(masses: Masses) -> Level:
     if masses.kept < KEPT_REWORK and masses.scraps > SCRAPS_REWORK:
         return "rework"
     scattered = masses.kept < KEPT_SCATTERED and masses.scraps > SCRAPS_WATCH
+    scattered |= masses.kept < KEPT_EVERYWHERE and masses.scraps_everywhere > SCRAPS_EVERYWHERE
     return "watch" if scattered or (masses.kept < KEPT_TILES and masses.scraps > SCRAPS_TILES) else "holds"
 
 
@@ -88,3 +97,13 @@ def judge_loudest(
 def judge_busy_foreground(detail: Detail, by_limits: ByLimits = BUSY.level) -> Level:
     """A foreground busier than the subject."""
     return by_limits(detail.foreground) if detail.foreground_to_rest > BUSY_TO_REST else "holds"
+
+
+def judge_water(water: WaterLevel, by_limits: ByLimits = TILT.level) -> Level:
+    """Water that runs downhill."""
+    return by_limits(abs(water.tilt)) if water.found else "holds"
+
+
+def judge_symmetry(symmetry: Symmetry, by_limits: ByLimits = ALIKE.level) -> Level:
+    """Two halves alike."""
+    return by_limits(symmetry.likeness)

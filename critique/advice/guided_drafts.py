@@ -162,11 +162,8 @@ def quiet_edge(trial: Trial, quieted: bool) -> Iterator[Draft]:
 
 def quiet_second(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Bring the second of two places that compete nearer to what surrounds it."""
-    places = trial.case.measures.eyepath.places
-    if len(places) < 2:
-        return
     # The one that stands nearer to an edge gives way: the other holds the picture better.
-    second = min(places[:2], key=lambda place: min(place.x, 1 - place.x, place.y, 1 - place.y))
+    second = min(trial.case.measures.eyepath.rivals, key=lambda place: min(place.x, 1 - place.x, place.y, 1 - place.y))
     parameters = _quiet(trial, second.x, second.y)
     if parameters is None:
         return
@@ -181,15 +178,8 @@ def quiet_second(trial: Trial, quieted: bool) -> Iterator[Draft]:
         ),
         (
             Figure(
-                "strength of the second place",
-                lambda case: max(
-                    (
-                        one.strength
-                        for one in case.measures.eyepath.places
-                        if np.hypot(one.x - x, one.y - y) < THING_REACH
-                    ),
-                    default=0.0,
-                ),
+                "how much the weaker of two places stands out beside all else",
+                lambda case: case.measures.eyepath.rivalry,
                 lambda strength: f"{strength:.2f}",
             ),
         ),

@@ -14,7 +14,8 @@ from critique.advice import touch_findings as touch
 from critique.advice import value_findings as values
 from critique.advice.finding import Finding
 from critique.advice.kind import Kind, Limits, Part
-from critique.measures import eye_judging, symmetry, water_level
+from critique.measures import eye_judging
+from critique.measures.rivals import RIVALS
 
 KINDS: tuple[Kind, ...] = (
     Kind(
@@ -147,6 +148,7 @@ KINDS: tuple[Kind, ...] = (
         virtue="place of the subject",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
+        limits=Limits("above", eye_judging.BULLSEYE_WATCH, eye_judging.BULLSEYE_REWORK),
         judge=eye.bulls_eye,
     ),
     Kind(
@@ -154,7 +156,7 @@ KINDS: tuple[Kind, ...] = (
         title="level water",
         part=Part.DIVISION,
         figures=("water_level.tilt",),
-        limits=Limits("above", water_level.WATCH, water_level.REWORK),
+        limits=fault_limits.TILT,
         judge=division.water_level,
     ),
     Kind(
@@ -163,7 +165,7 @@ KINDS: tuple[Kind, ...] = (
         virtue="left against right",
         part=Part.DIVISION,
         figures=("symmetry.likeness",),
-        limits=Limits("above", symmetry.WATCH, symmetry.REWORK),
+        limits=fault_limits.ALIKE,
         judge=division.symmetry,
     ),
     Kind(
@@ -205,6 +207,7 @@ KINDS: tuple[Kind, ...] = (
         virtue="one place that leads",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
+        limits=Limits("above", RIVALS, eye_judging.RIVALS_REWORK),
         judge=eye.competing,
     ),
     Kind(

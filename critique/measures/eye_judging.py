@@ -1,11 +1,14 @@
 """Which faults of the eye's path are sure enough to be named, and how surely?"""
 
+from collections.abc import Callable
 from typing import Literal
 
 from critique.measures.eyepath import EyePath, FocalPlace
 from critique.measures.pulls import Pull
+from critique.measures.rivals import RIVALS, Standing
 
 Fault = Literal["watch", "rework"]
+ByLimits = Callable[[float], Literal["holds", "watch", "rework"]]  # of a figure, by the limits of whoever judges
 
 # Log-odds: a side that a teacher may mention in passing; one that two readings spoke of in all of the 20 pictures of 58
 # that have more; one to be named; and the sides of a picture where nobody spoke of any.
@@ -28,17 +31,32 @@ NEAR_DOMINANCE = 1.4  # of the strongest contrast elsewhere that it has then; of
 NEAR_SURE, NEAR_DOMINANCE_SURE = 0.5, 1.15  # of all that holds the eye: a place that holds so much needs less of it
 AT_EDGE = 0.08  # of the width and height: a lone place this close leaves in any case
 NEAR_REWORK = 2.0  # of the strongest contrast elsewhere
-RIVALS_REWORK = 1.8  # of the same, for two places
+ODD_NEAR_EDGE = (
+    1.5  # of all else that stands out by contrast and rarity; of 76 landscapes one has such a place at an edge
+)
+ODD_NEAR_REWORK = 4.0  # of the same
+RIVALS_REWORK = 2.6  # of the same, for two places
 DARK_CORNERS = 4  # corners that hold the eye in: all of them
 
 
-def pull_fault(eye: EyePath) -> tuple[Fault, Pull] | None:
+def _between(watch: float, rework: float) -> ByLimits:
+    """The level of a figure by two limits."""
+    return lambda figure: "rework" if figure > rework else "watch" if figure > watch else "holds"
+
+
+BY_PULL = _between(PULL_WATCH, PULL_REWORK)
+BY_DOMINANCE = _between(BULLSEYE_WATCH, BULLSEYE_REWORK)
+BY_RIVALRY = _between(RIVALS, RIVALS_REWORK)
+
+
+def pull_fault(eye: EyePath, by_limits: ByLimits = BY_PULL) -> tuple[Fault, Pull] | None:
     """An edge or corner that outdoes the inside of the picture."""
     pull = eye.strongest_pull
     by_both = pull.strength >= NEARLY_PULL and pull.strength * eye.border_salience >= PULL_BY_BOTH
-    if pull.strength < PULL_WATCH and not by_both:
-        return None
-    return ("rework" if pull.strength >= PULL_REWORK else "watch"), pull
+    level = by_limits(pull.strength)
+    if level == "holds":
+        return ("watch", pull) if by_both else None
+    return level, pull
 
 
 def some_pull(eye: EyePath) -> bool:
@@ -58,36 +76,41 @@ def in_the_middle(eye: EyePath) -> FocalPlace | None:
     return eye.focus if abs(eye.focus.x - 0.5) <= CENTRED_ACROSS else None
 
 
-def bullseye_fault(eye: EyePath) -> Fault | None:
+def bullseye_fault(eye: EyePath, by_limits: ByLimits = BY_DOMINANCE) -> Fault | None:
     """A lone subject dead centre, stronger than all else."""
     sure = eye.focus.strength >= BULLSEYE_SURE and _is_lone(eye)
     centred = max(abs(eye.focus.x - 0.5), abs(eye.focus.y - 0.5)) <= CENTRED
-    if not (sure and centred and eye.dominance >= BULLSEYE_WATCH):
-        return None
-    return "rework" if eye.dominance >= BULLSEYE_REWORK else "watch"
+    level = by_limits(eye.dominance) if sure and centred else "holds"
+    return None if level == "holds" else level
 
 
-def near_edge_fault(eye: EyePath) -> tuple[Fault, FocalPlace] | None:
+def near_edge_fault(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:
     """A sure subject, stronger than all else, that stands too near an edge."""
+    if eye.odd.strength >= ODD_NEAR_EDGE and _off(eye.odd) <= NEAR_EDGE:
+        return ("rework" if eye.odd.strength >= ODD_NEAR_REWORK else "watch"), eye.odd
     if not eye.claimed:
         return None
-    off = min(eye.focus.x, 1 - eye.focus.x, eye.focus.y, 1 - eye.focus.y)
+    off = _off(eye.focus)
     least = NEAR_DOMINANCE_SURE if eye.focus.strength >= NEAR_SURE else NEAR_DOMINANCE
     if off <= NEAR_EDGE and eye.dominance >= least:
         return ("rework" if eye.dominance >= NEAR_REWORK else "watch"), eye.focus
     return ("watch", eye.focus) if off <= AT_EDGE and _is_lone(eye) else None
 
 
-def rivals_fault(eye: EyePath) -> tuple[Fault, FocalPlace, FocalPlace] | None:
+def rivals_fault(eye: EyePath, by_limits: ByLimits = BY_RIVALRY) -> tuple[Fault, Standing, Standing] | None:
     """Two places that hold the eye as much as each other."""
-    if not (eye.competing and eye.claimed):
-        return None
-    return ("rework" if eye.rivalry >= RIVALS_REWORK else "watch"), eye.places[0], eye.places[1]
+    level = by_limits(eye.rivalry)
+    return None if level == "holds" else (level, *eye.rivals)
 
 
 def corners_keep_it_in(eye: EyePath) -> bool:
     """Whether darker corners keep the eye in: only where all four are."""
     return eye.dark_corners >= DARK_CORNERS
+
+
+def _off(place: FocalPlace | Standing) -> float:
+    """How far a place lies from the nearest edge, of the width or height."""
+    return min(place.x, 1 - place.x, place.y, 1 - place.y)
 
 
 def _is_lone(eye: EyePath) -> bool:

@@ -19,7 +19,7 @@ from critique.measures.pulls import (
 )
 from critique.measures.pulls import PULL as PULL  # handed on: plates and glossary ask the eye path for both
 from critique.measures.pulls import Pull as Pull
-from critique.measures.rivals import RIVALS, dominance, rivalry
+from critique.measures.rivals import RIVALS, Standing, dominance, odd_one, rivals_of
 from critique.measures.salience import blur, highest_near, salience
 from critique.measures.sides import measure_sides
 from critique.perception.cielab import lab_to_linear, linear_to_lab
@@ -102,10 +102,11 @@ class EyePath:
     the same of the whole border. ``pulls`` are the edges and corners that compete with the focal place, strongest
     first, ``strongest_pull`` the strongest there is, competing or not; ``border_salience`` says how much the most
     salient place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` how
-    strong the plain contrast at the focal place is beside the strongest elsewhere, ``rivalry`` how strong it is at the
-    weaker of two places that stand out alike beside the strongest elsewhere (0 where there aren't two). ``side_weight``
-    says how much what stands along the ``heavier_side`` ('left' or 'right') holds the eye, as log-odds that a reader
-    speaks of it. ``lines`` are the long lines, longest first.
+    strong the plain contrast at the focal place is beside the strongest elsewhere. ``odd`` is what stands out most by
+    contrast in a rare colour, ``rivals`` the two places that do, and ``rivalry`` how much the weaker of them stands out
+    beside all else (0 where they aren't alike). ``side_weight`` says how much what stands along the ``heavier_side``
+    ('left' or 'right') holds the eye, as log-odds that a reader speaks of it. ``lines`` are the long lines, longest
+    first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
@@ -113,6 +114,8 @@ class EyePath:
     places: tuple[FocalPlace, ...]
     competing: bool
     rivalry: float
+    rivals: tuple[Standing, Standing]
+    odd: Standing
     from_middle: float
     from_thirds: float
     interior_value: float
@@ -160,14 +163,16 @@ def measure_eyepath(picture: Picture) -> EyePath:
     frame = frame_values(picture.lab[..., 0])
     contrast = plain_contrast(small)
     pulls = border_pulls(small, contrast, frame.interior)
-    rivals = rivalry(contrast.whole, places)
+    rivals = rivals_of(contrast.rare, contrast.whole)
     sides = measure_sides(small[..., 0], caught.parts["upright"])
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
     return EyePath(
         focus=focus,
         places=places,
-        competing=rivals >= RIVALS,
-        rivalry=rivals,
+        competing=rivals[0].strength >= RIVALS,
+        rivalry=rivals[0].strength,
+        rivals=rivals,
+        odd=odd_one(contrast.rare),
         from_middle=_distance(focus, ((0.5, 0.5),), size),
         from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),
         interior_value=frame.interior,

@@ -17,6 +17,7 @@ SQUINT_VIEW = 160  # px: with the eyes half closed nothing smaller is seen
 MELTS = 0.03  # of the long edge, spread of a Gaussian: what the blur lets go
 FINE = 0.006  # of the long edge: a brush mark; between it and a mass (MELTS) lie the scraps
 SCALE = 140.0  # of the segmentation: the higher, the fewer regions; our choice
+PLACE = 0.04  # of the long edge, spread of a Gaussian: scraps within it are of one place
 LEAST_MASS = 0.02  # of the picture: a smaller region isn't a mass; our choice
 TOLD_APART = 0.6  # value steps: neighbours closer than this join; half a painter's step and a little
 MOST = 7  # masses named at most; common practice, no source
@@ -36,10 +37,14 @@ class Mass:
 @by_value
 @dataclass(frozen=True, slots=True, eq=False)
 class Masses:
-    """How far values gather: ``kept`` of their variance after a blur, and L* of ``scraps`` between mark and mass."""
+    """How far values gather: ``kept`` of their variance after a blur, and L* of ``scraps`` between mark and mass.
+
+    ``scraps_everywhere`` is the same in the quietest tenth of places: confetti leaves none of them quiet.
+    """
 
     kept: float
     scraps: float  # root mean square, L*
+    scraps_everywhere: float  # root mean square within a place, L*
     regions: int  # of at least 2 % of the picture
     largest: tuple[Mass, ...]  # the largest first
     held: float  # share of the picture in these
@@ -59,6 +64,8 @@ def measure_masses(picture: Picture) -> Masses:
     long_edge = max(light.shape) / block
     coarse = gaussian(blocks, MELTS * long_edge, truncate=3)
     fine = gaussian(blocks, FINE * long_edge, truncate=3)
+    between = fine - coarse
+    local = gaussian(np.square(between), PLACE * long_edge, truncate=2)
     variance = float(light.var(dtype=np.float64))
     small = lab_at(picture, SQUINT_VIEW)[..., 0]
     squinted = squint(np.ascontiguousarray(small))
@@ -66,7 +73,8 @@ def measure_masses(picture: Picture) -> Masses:
     masses = _masses(squinted, labels)
     return Masses(
         kept=min(float(coarse.var(dtype=np.float64)) / variance, 1.0) if variance > 0.25 else 1.0,
-        scraps=float((fine - coarse).std(dtype=np.float64)),
+        scraps=float(between.std(dtype=np.float64)),
+        scraps_everywhere=float(np.sqrt(max(float(np.percentile(local, 10)), 0.0))),
         regions=len(masses),
         largest=masses[:MOST],
         held=float(sum(mass.share for mass in masses[:MOST])),

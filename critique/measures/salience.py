@@ -59,6 +59,11 @@ def salience(lab: Float) -> Salience:
     return Salience(np.asarray(total, dtype=np.float32), parts)
 
 
+def rarity_of(lab: Float) -> Float:
+    """How seldom the colour of each place is in a picture (height, width, 3), in natural logarithms."""
+    return _rarity(lab, max(lab.shape[:2]))
+
+
 def _rarity(lab: Float, long_edge: int) -> Float:
     """How seldom the colour of each place is in the picture: natural logarithms of one over its share."""
     from scipy.ndimage import gaussian_filter, map_coordinates

@@ -1,7 +1,6 @@
 """Are the left and the right half of a picture alike, as in a mirror?"""
 
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
@@ -9,13 +8,10 @@ from critique.measures.figure import OWN, PART, Figure, rounded
 from critique.measures.salience import Float, blur
 from critique.picture.picture import Picture, lab_at
 
-Fault = Literal["watch", "rework"]
-
 LONG_EDGE = 128  # px: likeness of masses, not of leaves
 BLUR = 0.03  # of the long edge: what remains when the eye half closes
 CHROMA_WEIGHT = 0.8  # of a*, b* beside L*: as in the search for the dividing line
 FAINT = 2.0  # ΔE*ab: what differs less than this from its row's mean is flat, and flat is no likeness
-WATCH, REWORK = 0.7, 0.85  # correlation; one of 76 landscapes lies above, the next has 0.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,13 +33,6 @@ def measure_symmetry(picture: Picture) -> Symmetry:
     energy = float(np.square(rest).sum(-1).mean(dtype=np.float64))
     shared = float((rest * rest[:, ::-1]).sum(-1).mean(dtype=np.float64))
     return Symmetry(shared / (energy + FAINT**2))
-
-
-def symmetry_fault(symmetry: Symmetry) -> Fault | None:
-    """Two halves alike."""
-    if symmetry.likeness < WATCH:
-        return None
-    return "rework" if symmetry.likeness >= REWORK else "watch"
 
 
 FIGURES = (

@@ -1,7 +1,7 @@
 """Does the far edge of water, or of a plain, lie level?"""
 
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,8 +12,6 @@ from critique.measures.parts import SKY, WATER, Parts
 from critique.measures.salience import Float, blur
 from critique.picture.picture import Picture, lab_at
 
-Fault = Literal["watch", "rework"]
-
 LONG_EDGE = 400  # px
 PLAIN, PLAIN_IF_MIRRORED = 0.6, 0.55  # agreement of the strips: an edge that is seen at a glance
 LOWEST = 0.85  # of the height: an edge below it is of the ground at one's feet
@@ -23,18 +21,22 @@ BELOW = (0.02, 0.12)  # of the height, from the line: what part lies there
 WIDE = 0.15  # of the height: how far a reflection is looked for
 MUCH_WATER = 0.3  # of what lies below, taken for water by its look
 MOSTLY_SKY = 0.5  # of what lies below: a streak of cloud is no water's edge
+MOSTLY_SKY_IN_HAZE = 0.6  # of the same, over water that mirrors: haze takes for sky what is water
 LEVEL_WATER, LEVEL_REFLECTION, LEVEL_ALONE = 1.1, 1.25, 1.4  # how much more L* changes down than across below the line:
 # waves and mirrored banks lie level; the less else speaks for water, the more so
 MIRRORED = 0.6  # correlation of what lies below with what lies above, upside down
 CALM_ABOVE = 14.0  # L*, spread along the line of what lies above: sky and far shores, not crowns
 LEAST_STEP = 5.0  # ΔE*ab of the two sides
 FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, count for when the edge is chosen
-STEEPEST = 5.5  # degrees: what falls by more is a slope, and meant
+STEEPEST, STEEPEST_SEA = (
+    5.5,
+    8.0,
+)  # degrees: what falls by more is a slope, and meant; of a sea under the sky nothing is
+SEA, PLAIN_SEA = 0.6, 0.7  # of what lies below, taken for water, and agreement: a sea under the sky
 STILL_LEVEL = 1.0  # degrees
 HEARD = 0.15  # of agreement: what is less plain than the plainest by more says nothing, one way or the other
 AS_PLAIN = 0.05  # of agreement: one that is less plain than the plainest by more doesn't outvote it
-# A photograph taken askew by 2° must not make a fault of a level sea.
-WATCH, REWORK = 2.2, 4.0  # degrees
+SLANTING = 2.2  # degrees: more than a photograph is taken askew
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,15 +60,16 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     """Measure how level the far edge of water lies, where a plain one is seen; ``lines`` if they are known."""
     lab = lab_at(picture, LONG_EDGE)
     lines = level_lines(lab) if lines is None else lines
-    outside = [line for line in lines if not _in_sky(parts, line)]
-    edges = [(_worth(lab, parts, line), line) for line in outside if line.length >= LEAST_LENGTH and line.y <= LOWEST]
+    outside = [line for line in lines if not _in_sky(lab, parts, line)]
+    plain = [line for line in outside if line.length >= LEAST_LENGTH and line.y <= LOWEST]
+    edges = [(_worth(lab, parts, line), line) for line in plain if abs(line.tilt) <= _steepest(lab, parts, line)]
     line = _by_most([edge for edge in edges if edge[0] > 0], outside)
     if line is None:
         return WaterLevel(found=False, tilt=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
     fall = np.tan(np.radians(line.tilt)) * width / height
     return WaterLevel(
-        found=abs(line.tilt) <= STEEPEST,
+        found=True,
         tilt=line.tilt,
         length=line.length * width / max(height, width),
         x1=line.x1,
@@ -74,13 +77,6 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
         x2=line.x2,
         y2=float(line.y + fall * (line.x2 - 0.5)),
     )
-
-
-def water_fault(level: WaterLevel) -> Fault | None:
-    """Water that runs downhill."""
-    if not level.found or abs(level.tilt) < WATCH:
-        return None
-    return "rework" if abs(level.tilt) >= REWORK else "watch"
 
 
 def _worth(lab: Float, parts: Parts, line: LevelLine) -> float:
@@ -98,8 +94,15 @@ def _worth(lab: Float, parts: Parts, line: LevelLine) -> float:
     return line.agreement + FOR_MIRROR * mirrored + FOR_WATER * water
 
 
-def _in_sky(parts: Parts, line: LevelLine) -> bool:
-    return _below(parts, line, SKY) > MOSTLY_SKY
+def _steepest(lab: Float, parts: Parts, line: LevelLine) -> float:
+    """How far a line may fall and still be meant level."""
+    sea = line.agreement >= PLAIN_SEA and _below(parts, line, WATER) >= SEA and _parts_calm(lab, line)
+    return STEEPEST_SEA if sea else STEEPEST
+
+
+def _in_sky(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    hazy = _below(parts, line, WATER) >= MUCH_WATER and _mirrored(lab, line) >= MIRRORED
+    return _below(parts, line, SKY) > (MOSTLY_SKY_IN_HAZE if hazy else MOSTLY_SKY)
 
 
 def _below(parts: Parts, line: LevelLine, part: int) -> float:
@@ -117,13 +120,14 @@ def _by_most(edges: list[tuple[float, LevelLine]], lines: list[LevelLine]) -> Le
     best = max(edges, key=lambda edge: edge[0])[1]
     plainest = max(line.agreement for _, line in edges)
     heard = [(worth, line) for worth, line in edges if line.agreement >= plainest - HEARD]
-    slanting = [(worth, line) for worth, line in heard if abs(line.tilt) >= WATCH]
+    slanting = [(worth, line) for worth, line in heard if abs(line.tilt) >= SLANTING]
     if not slanting:
         return best
-    level = sum(line.agreement >= PLAIN and abs(line.tilt) <= STILL_LEVEL for line in lines)
+    as_plain = max(PLAIN, max(line.agreement for _, line in slanting) - HEARD)
+    level = sum(line.agreement >= as_plain and abs(line.tilt) <= STILL_LEVEL for line in lines)
     one_way = len({line.tilt > 0 for _, line in slanting}) == 1
     if not one_way or 0 < level >= len(slanting):
-        return best if abs(best.tilt) < WATCH else None
+        return best if abs(best.tilt) < SLANTING else None
     most = max(slanting, key=lambda edge: edge[0])[1]
     return most if most.agreement >= best.agreement - AS_PLAIN else best
 

@@ -16,6 +16,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "reference_data"))
 
 from make_photograph_spread import through_jpeg
 
+from critique.advice.fault_limits import judge_symmetry, judge_water
 from critique.measures.cast import measure_cast
 from critique.measures.cast_judging import cast_fault
 from critique.measures.division import measure_division
@@ -24,8 +25,8 @@ from critique.measures.eye_judging import bullseye_fault, corners_keep_it_in, ne
 from critique.measures.eyepath import measure_eyepath
 from critique.measures.far_warmth import comes_forward, measure_far_warmth
 from critique.measures.parts import measure_parts
-from critique.measures.symmetry import measure_symmetry, symmetry_fault
-from critique.measures.water_level import measure_water_level, water_fault
+from critique.measures.symmetry import measure_symmetry
+from critique.measures.water_level import measure_water_level
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.picture.read import read_picture
@@ -33,7 +34,7 @@ from critique.picture.read import read_picture
 TURN = 2.0  # degrees
 CROP = 0.03  # of the width and height
 CAST = 3.0  # a* or b*, about ΔE00 3 on a light grey
-LEVELS = {None: 0, "watch": 1, "rework": 2}
+LEVELS = {None: 0, "holds": 0, "watch": 1, "rework": 2}
 
 
 def levels(picture: Picture) -> dict[str, int]:
@@ -46,8 +47,8 @@ def levels(picture: Picture) -> dict[str, int]:
         "two lights": LEVELS[rivals[0] if rivals else None],
         "corners": int(corners_keep_it_in(eye)),
         "halved": LEVELS[halving_fault(division)],
-        "alike": LEVELS[symmetry_fault(measure_symmetry(picture))],
-        "water": LEVELS[water_fault(measure_water_level(picture, parts))],
+        "alike": LEVELS[judge_symmetry(measure_symmetry(picture))],
+        "water": LEVELS[judge_water(measure_water_level(picture, parts))],
         "far hills": LEVELS[comes_forward(measure_far_warmth(picture, parts, division))],
         "cast": LEVELS[cast_fault(measure_cast(picture))],
     }

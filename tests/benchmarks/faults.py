@@ -4,6 +4,7 @@ Puts each fault of `faulty/kinds.py`, mild, plain and gross, into the demos, int
 (passed through a paint filter) and, where FOLDER and NOTES.csv are given, into noted paintings of that folder; judges
 each and prints in how many a finding about that fault is at `watch` or `rework`. The same is counted in the untouched
 sources, and in every picture of FOLDER (its files with odd or even numbers alone with --files odd or even).
+With --made other each fault is made in another way, in other paintings (its NOTES.csv isn't read).
 With --by limits the limits in `advice/fault_limits.py` are asked instead of the findings of a review.
 Bars: plain 85 %, gross 95 %, untouched at most 8 %.
 """
@@ -20,7 +21,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 from faulty.hand import SEVERITIES
 from faulty.kinds import FAULTS, Fault
 from faulty.limits import named_by_limits
-from faulty.source import Source, read_lab, sources
+from faulty.source import Source, other_sources, read_lab, sources
 from PIL import Image
 
 from critique.advice.advise import judge
@@ -37,10 +38,17 @@ def named(picture: Picture) -> Named:
     return frozenset(finding.subject for finding in findings if finding.level != "holds")
 
 
-def faulted(source: Source, name: str, severity: str) -> Picture:
-    """The source with the fault, the same on every run."""
+def faulted(source: Source, name: str, severity: str, *, other: bool = False) -> Picture:
+    """The source with the fault, made in the first way or the other, the same on every run."""
     rng = np.random.default_rng(zlib.crc32(f"{source.name} {name}".encode()))
-    return picture_from_srgb(lab_to_srgb8(FAULTS[name].make(source, severity, rng)))  # type: ignore[arg-type]
+    make = FAULTS[name].other if other else FAULTS[name].make
+    return picture_from_srgb(lab_to_srgb8(make(source, severity, rng)))  # type: ignore[arg-type]
+
+
+def fitting(fault: Fault, all_sources: list[Source], *, other: bool) -> list[Source]:
+    """The sources that a fault can be put into."""
+    fits = fault.other_fits or fault.fits if other else fault.fits
+    return [source for source in all_sources if fits(source)]
 
 
 def spread(fitting: list[Source], most: int) -> list[Source]:
@@ -55,15 +63,16 @@ def names_it(fault: Fault, found: Named) -> bool:
 
 
 def main(options: argparse.Namespace) -> None:
+    other = options.made == "other"
     all_sources = [
         source
-        for source in sources(options.folder, options.notes)
+        for source in (other_sources(options.folder) if other else sources(options.folder, options.notes))
         if options.half == "all" or source.held_out == (options.half == "held")
     ]
     ask = named_by_limits if options.by == "limits" else named
     kinds = [kind for kind in FAULTS if not options.kind or kind in options.kind]
     if options.sheet:
-        return draw_sheets(all_sources, kinds, options.sheet)
+        return draw_sheets(all_sources, kinds, options.sheet, other=other)
     untouched = {source.name: ask(picture_from_srgb(lab_to_srgb8(source.lab))) for source in all_sources}
     for path in sorted(options.folder.glob("*.jpg")) if options.folder else ():
         odd = int(path.stem) % 2 == 1 if path.stem.isdigit() else True
@@ -73,12 +82,12 @@ def main(options: argparse.Namespace) -> None:
     totals = dict.fromkeys(SEVERITIES, (0, 0))
     for kind in kinds:
         fault = FAULTS[kind]
-        fitting = spread([source for source in all_sources if fault.fits(source)], options.most)
+        chosen = spread(fitting(fault, all_sources, other=other), options.most)
         cells, missed = [], []
         for severity in SEVERITIES:
-            hits = [names_it(fault, ask(faulted(source, kind, severity))) for source in fitting]
+            hits = [names_it(fault, ask(faulted(source, kind, severity, other=other))) for source in chosen]
             if severity == "plain":
-                missed = [source.name for source, hit in zip(fitting, hits, strict=True) if not hit]
+                missed = [source.name for source, hit in zip(chosen, hits, strict=True) if not hit]
             cells.append(f"{sum(hits)}/{len(hits)}")
             totals[severity] = (totals[severity][0] + sum(hits), totals[severity][1] + len(hits))
         alarms = [name for name, found in untouched.items() if names_it(fault, found)]
@@ -90,14 +99,15 @@ def main(options: argparse.Namespace) -> None:
     print("all:", ", ".join(shares))
 
 
-def draw_sheets(all_sources: list[Source], kinds: list[str], folder: Path) -> None:
+def draw_sheets(all_sources: list[Source], kinds: list[str], folder: Path, *, other: bool) -> None:
     """One sheet a kind, mild, plain and gross across, so that the faults can be looked at."""
     folder.mkdir(parents=True, exist_ok=True)
     for kind in kinds:
-        fitting = [source for source in all_sources if FAULTS[kind].fits(source)][:8]
-        sheet = Image.new("RGB", (4 * 324, 244 * len(fitting)))
-        for row, source in enumerate(fitting):
-            pictures = [lab_to_srgb8(source.lab), *(faulted(source, kind, severity).srgb for severity in SEVERITIES)]
+        chosen = fitting(FAULTS[kind], all_sources, other=other)[:8]
+        sheet = Image.new("RGB", (4 * 324, 244 * len(chosen)))
+        for row, source in enumerate(chosen):
+            made = (faulted(source, kind, severity, other=other).srgb for severity in SEVERITIES)
+            pictures = [lab_to_srgb8(source.lab), *made]
             for column, codes in enumerate(pictures):
                 image = Image.fromarray(np.asarray(codes))
                 image.thumbnail((320, 240))
@@ -110,6 +120,7 @@ if __name__ == "__main__":
     parser.add_argument("folder", type=Path, nargs="?")
     parser.add_argument("notes", type=Path, nargs="?")
     parser.add_argument("--kind", action="append", choices=list(FAULTS))
+    parser.add_argument("--made", choices=("first", "other"), default="first", help="in which way the faults are made")
     parser.add_argument("--half", choices=("all", "tune", "held"), default="all")
     parser.add_argument("--files", choices=("all", "odd", "even"), default="all")
     parser.add_argument("--by", choices=("findings", "limits"), default="findings")

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from scenes import MEADOW, SKY, bands, painted
 
+from critique.advice.fault_limits import judge_water
 from critique.measures.parts import measure_parts
-from critique.measures.water_level import WaterLevel, measure_water_level, water_fault
+from critique.measures.water_level import WaterLevel, measure_water_level
 from critique.picture.picture import Picture, picture_from_srgb
 
 HEIGHT, WIDTH = 400, 600
@@ -34,10 +35,11 @@ def test_the_tilt_of_a_sea_is_found(tilt: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("tilt", "fault"), [(0.0, None), (1.5, None), (-2.0, None), (2.6, "watch"), (-3.5, "watch"), (5.0, "rework")]
+    ("tilt", "fault"),
+    [(0.0, "holds"), (1.5, "holds"), (-2.0, "holds"), (2.6, "watch"), (-3.5, "watch"), (5.0, "rework")],
 )
-def test_a_sea_runs_downhill_only_beyond_what_a_camera_held_askew_makes(tilt: float, fault: str | None) -> None:
-    assert water_fault(level_of(sea(tilt))) == fault
+def test_a_sea_runs_downhill_only_beyond_what_a_camera_held_askew_makes(tilt: float, fault: str) -> None:
+    assert judge_water(level_of(sea(tilt))) == fault
 
 
 def test_mirrored_the_water_falls_the_other_way() -> None:
@@ -47,7 +49,7 @@ def test_mirrored_the_water_falls_the_other_way() -> None:
 
 
 def test_blotches_have_no_water_line() -> None:
-    assert water_fault(level_of(painted())) is None
+    assert judge_water(level_of(painted())) == "holds"
     assert level_of(bands((0.5, SKY), (0.5, MEADOW))).tilt == pytest.approx(0, abs=0.2)
 
 
@@ -70,12 +72,12 @@ def test_a_lake_under_a_wood_is_known_by_what_it_mirrors() -> None:
         shade = shade + (off > 0) * ripples[np.clip(off, 0, HEIGHT - 1).astype(int) // 2]
         return picture_from_srgb(np.rint(np.clip(shade[..., None] * (0.9, 1.0, 0.95), 0, 255)).astype(np.uint8))
 
-    assert water_fault(level_of(lake(0.0))) is None
-    assert water_fault(level_of(lake(3.5))) == "watch"
+    assert judge_water(level_of(lake(0.0))) == "holds"
+    assert judge_water(level_of(lake(3.5))) == "watch"
 
 
 def test_a_bank_that_slants_under_a_level_horizon_is_no_fault() -> None:
     down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
     bank = down > 0.78 * HEIGHT + np.tan(np.radians(3.5)) * (across - WIDTH / 2)
     scene = np.where(bank[..., None], (96, 104, 66), sea(0.0).srgb)
-    assert water_fault(level_of(picture_from_srgb(np.rint(scene).astype(np.uint8)))) is None
+    assert judge_water(level_of(picture_from_srgb(np.rint(scene).astype(np.uint8)))) == "holds"

@@ -53,6 +53,15 @@ def test_a_wall_of_two_paints_is_not_sure(painting):
     assert found is None or not found.sure
 
 
+@pytest.mark.parametrize("dark", [slice(0, 90), slice(560, 640)])
+def test_a_wall_that_goes_back_into_a_corner_is_not_sure(painting, dark):
+    """The same paint, another plane: no light falls off like that, and what lies between is guessed."""
+    scene = on_wall(painting, 1.1)
+    scene[:, dark] *= 0.6
+    found = light_across(scene, CANVAS)
+    assert found is not None and not found.sure
+
+
 def test_a_sharp_clean_picture_holds(painting):
     found = judged(painting)
     assert {subject: one.level for subject, one in found.items()} == dict.fromkeys(found, "holds")

@@ -31,10 +31,11 @@ def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
     long_edge = max(width, height)
     for line in drawn_lines(eyepath):
         _stroke(image, [line.x1 * width, line.x2 * width], [line.y1 * height, line.y2 * height], line.leads == "out")
-    for index, place in enumerate(eyepath.places[: 2 if eyepath.competing else 1]):
+    ringed = [(place.x, place.y) for place in (eyepath.rivals if eyepath.competing else eyepath.places[:1])]
+    for index, (across, down) in enumerate(ringed):
         turn = np.linspace(0, 2 * np.pi, 180)
         radius = GATHERED * long_edge
-        x, y = place.x * width + radius * np.cos(turn), place.y * height + radius * np.sin(turn)
+        x, y = across * width + radius * np.cos(turn), down * height + radius * np.sin(turn)
         _stroke(image, x, y, dashed=index > 0)
     for pull in named_pulls(eyepath):
         _draw_pull(image, pull)

@@ -1,10 +1,11 @@
-"""Which faults there are, which pictures each can be put into, and which findings name it."""
+"""Which faults there are, how each is made in two ways, into which pictures, and which findings name it."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
+from faulty import other_greens, other_shapes, other_things, other_values
 from faulty.colour import dead_colour, garish_colour, warm_far_hills
 from faulty.composition import (
     bulls_eye,
@@ -17,7 +18,7 @@ from faulty.composition import (
 )
 from faulty.edges import black_outlines, busy_foreground, equal_flecks, hard_edges
 from faulty.greens import acid_green, green_cast, one_flat_green
-from faulty.hand import Float, Severity, foliage_mask
+from faulty.hand import Float, Severity, coordinates, foliage_mask, sky_mask
 from faulty.source import Source
 from faulty.values import closed_darks, flat_values, scattered_values
 
@@ -26,11 +27,16 @@ Generator = Callable[[Source, Severity, np.random.Generator], Float]
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """``named_by`` are ids or subjects of findings that, at `watch` or `rework`, name the fault."""
+    """``named_by`` are ids or subjects of findings that, at `watch` or `rework`, name the fault.
+
+    ``other`` makes it in another way, for whoever fears that a finding knows the first one's handwriting.
+    """
 
     make: Generator
+    other: Generator
     named_by: tuple[str, ...]
     fits: Callable[[Source], bool] = lambda source: True
+    other_fits: Callable[[Source], bool] | None = None  # None where it fits into the same pictures
 
 
 def leafy(source: Source) -> bool:
@@ -48,34 +54,52 @@ def light_enough(source: Source) -> bool:
     return float(np.median(source.lab[..., 0])) > 28
 
 
+def any_picture(source: Source) -> bool:
+    """A meadow can be laid into it."""
+    return True
+
+
+def croppable(source: Source) -> bool:
+    """A crop that brings the line to the middle leaves most of it."""
+    return source.straight and 0.4 < source.line < 0.76
+
+
+def room_for_hills(source: Source) -> bool:
+    """Enough open air over the line for hills to be seen there."""
+    y, _ = coordinates(source.lab)
+    over_line = (y > source.line - 0.09) & (y < source.line)
+    open_air = (sky_mask(source.lab, source.line) * over_line).mean() > 0.025
+    return bool(open_air) and source.sky >= 0.2 and 0.25 < source.line < 0.8
+
+
 def watery(source: Source) -> bool:
     """A straight stretch of water with a far edge."""
     return source.water >= 0.12 and source.straight
 
 
 FAULTS: dict[str, Fault] = {
-    "halved": Fault(halved, ("halving",), lambda source: source.straight),
-    "acid green": Fault(acid_green, ("green strength",), leafy),
-    "one flat green": Fault(one_flat_green, ("evenness of greens",), leafy),
-    "flat values": Fault(flat_values, ("value range",)),
-    "green cast": Fault(green_cast, ("green cast",)),
-    "edge pull": Fault(edge_pull, ("pull at an edge", "subject near an edge")),
-    "bull's-eye": Fault(bulls_eye, ("bull's-eye",)),
-    "subject near an edge": Fault(subject_near_edge, ("subject near an edge", "pull at an edge")),
-    "two lights": Fault(two_lights, ("competing places",)),
-    "scattered values": Fault(scattered_values, ("value masses", "scattered values")),
-    "garish colour": Fault(garish_colour, ("loudest colour",)),
-    "water downhill": Fault(water_downhill, ("level water",), watery),
-    "black outlines": Fault(black_outlines, ("outlines",), light_enough),
-    "dead colour": Fault(dead_colour, ("dead colour", "run of colours")),
-    "mirror symmetry": Fault(mirror_symmetry, ("left like right",)),
-    "warm far hills": Fault(
-        warm_far_hills,
-        ("distance", "distance in the land"),
-        lambda source: source.sky >= 0.2 and 0.25 < source.line < 0.8,
+    "halved": Fault(halved, other_shapes.halved, ("halving",), lambda source: source.straight, croppable),
+    "acid green": Fault(acid_green, other_greens.acid_green, ("green strength",), leafy, any_picture),
+    "one flat green": Fault(one_flat_green, other_greens.one_flat_green, ("evenness of greens",), leafy, any_picture),
+    "flat values": Fault(flat_values, other_values.flat_values, ("value range",)),
+    "green cast": Fault(green_cast, other_values.green_cast, ("green cast",)),
+    "edge pull": Fault(edge_pull, other_things.edge_pull, ("pull at an edge", "subject near an edge")),
+    "bull's-eye": Fault(bulls_eye, other_things.bulls_eye, ("bull's-eye",)),
+    "subject near an edge": Fault(
+        subject_near_edge, other_things.subject_near_edge, ("subject near an edge", "pull at an edge")
     ),
-    "equal flecks": Fault(equal_flecks, ("equal flecks",)),
-    "busy foreground": Fault(busy_foreground, ("busy foreground",)),
-    "closed darks": Fault(closed_darks, ("closed darks",), shady),
-    "hard edges": Fault(hard_edges, ("hard edges",)),
+    "two lights": Fault(two_lights, other_things.two_lights, ("competing places",)),
+    "scattered values": Fault(scattered_values, other_values.scattered_values, ("value masses", "scattered values")),
+    "garish colour": Fault(garish_colour, other_values.garish_colour, ("loudest colour",)),
+    "water downhill": Fault(water_downhill, other_shapes.water_downhill, ("level water",), watery),
+    "black outlines": Fault(black_outlines, other_shapes.black_outlines, ("outlines",), light_enough),
+    "dead colour": Fault(dead_colour, other_values.dead_colour, ("dead colour", "run of colours")),
+    "mirror symmetry": Fault(mirror_symmetry, other_shapes.mirror_symmetry, ("left like right",)),
+    "warm far hills": Fault(
+        warm_far_hills, other_values.warm_far_hills, ("distance", "distance in the land"), room_for_hills
+    ),
+    "equal flecks": Fault(equal_flecks, other_shapes.equal_flecks, ("equal flecks",)),
+    "busy foreground": Fault(busy_foreground, other_shapes.busy_foreground, ("busy foreground",)),
+    "closed darks": Fault(closed_darks, other_values.closed_darks, ("closed darks",), shady),
+    "hard edges": Fault(hard_edges, other_shapes.hard_edges, ("hard edges",)),
 }

@@ -57,6 +57,36 @@ PAINTINGS = (
     "075",
     "076",
 )
+# Others of that folder, for the faults made another way: file, line, straight, sky, water.
+OTHER_PAINTINGS = (
+    ("013.jpg", 0.73, True, 0.65, 0.0),
+    ("014.jpg", 0.57, False, 0.5, 0.0),
+    ("016.jpg", 0.6, False, 0.5, 0.0),
+    ("021.jpg", 0.23, False, 0.22, 0.1),
+    ("022.jpg", 0.7, True, 0.62, 0.05),
+    ("024.jpg", 0.47, True, 0.4, 0.5),
+    ("030.jpg", 0.7, False, 0.6, 0.0),
+    ("034.jpg", 0.45, False, 0.38, 0.0),
+    ("040.jpg", 0.62, True, 0.28, 0.0),
+    ("042.jpg", 0.6, False, 0.4, 0.1),
+    ("047.jpg", 0.48, False, 0.48, 0.0),
+    ("053.jpg", 0.58, False, 0.55, 0.1),
+    ("054.jpg", 0.685, True, 0.65, 0.25),
+    ("063.jpg", 0.55, False, 0.4, 0.1),
+    ("072.jpg", 0.83, True, 0.8, 0.17),
+    ("074.jpg", 0.73, True, 0.7, 0.27),
+)
+
+
+def other_sources(folder: Path | None) -> list[Source]:
+    """Paintings of a folder that the first faults aren't put into; without a folder, the demos and photographs."""
+    if folder is None:
+        return sources(None, None)
+    return [
+        Source(name, read_lab(folder / name), line, straight, sky, water, 0.0, held_out=index % 2 == 1)
+        for index, (name, line, straight, sky, water) in enumerate(OTHER_PAINTINGS)
+        if (folder / name).exists()
+    ]
 
 
 def sources(folder: Path | None, notes: Path | None) -> list[Source]:
