@@ -26,6 +26,7 @@ CLIPPED = 0.985  # of full light in every channel
 GLARE_LINES = 500  # rows and columns, at the least, in which it is looked for
 GLARE_PATCH = 0.0004  # of the area: smaller clipped spots are wet paint and impasto
 FALLOFF, MUCH_FALLOFF = 1.15, 1.35  # brightest by darkest light across the canvas: seen side by side; shifts the values
+GUESSED_FALLOFF = 1.25  # the same where the surround is no even wall, and less may be its own
 NOISE, MUCH_NOISE = 2.4, 3.2  # L*, spread within flat parts: the touch of one in 84 paintings passes for the first
 FEW, TOO_FEW = 640, 400  # px along the painting's long edge: figures are read at the first; masses and edges are lost
 BORDER, WIDE_BORDER = 0.004, 0.015  # of the side
@@ -64,7 +65,7 @@ def fitness_of(
     long_edge : px that the file has along the painting's long edge.
     straightened : whether it was resampled, which spreads every step a little.
     falloff, sure : brightest by darkest light across the canvas, where its surround told it, and whether that was one
-        even wall.
+        even wall; otherwise it is a guess.
     """
     scale = long_edge / max(light.shape[:2])
     found = [
@@ -77,7 +78,8 @@ def fitness_of(
     ]
     if falloff is not None:
         trust: Trust = "sure" if sure else "a guess"
-        found.insert(2, _judged("falloff", falloff, FALLOFF, MUCH_FALLOFF, "two lamps", trust))
+        least = FALLOFF if sure else GUESSED_FALLOFF
+        found.insert(2, _judged("falloff", falloff, least, MUCH_FALLOFF, "two lamps", trust))
     return tuple(found)
 
 
