@@ -9,6 +9,7 @@ from critique.advice.judging import Case
 from critique.advice.praise import what_works
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
+from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
 from critique.picture.places import spot
 from critique.words.aloud import about
@@ -86,10 +87,11 @@ def _judgement(case: Case, open_findings: list[Finding], findings: tuple[Finding
 def _placed(case: Case, finding: Finding) -> str:
     """Where a fault of the eye's path lies, to follow its name; empty where the name says enough."""
     eye, darks = case.measures.eyepath, case.measures.closed_darks
+    _, near = near_edge_fault(eye) or ("", eye.focus)
     place = {
         "side_weight": f"the {eye.heavier_side} edge",
         "edge_pull": f"the {eye.strongest_pull.place}",
-        "near_edge": str(spot(eye.focus.x, eye.focus.y)),
+        "near_edge": str(spot(near.x, near.y)),
         "closed_darks": str(spot(darks.x, darks.y)),
     }.get(finding.kind)
     return f" ({place})" if place else ""
@@ -99,7 +101,7 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
     if not suggestions:
         if not open_findings:
             return "There is nothing here to repaint for the sake of repainting."
-        return "No change was found that makes the whole better by its figures: try one on a small study first."
+        return "No change was found that makes the whole better by its figures: try on a small study what is asked for above."
     first = suggestions[0]
     change = next((c for c in first.changes if c.before_text != c.after_text), first.changes[0])
     return (

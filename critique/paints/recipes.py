@@ -13,10 +13,21 @@ from critique.paints.box import PaintBox
 from critique.paints.cautions import cautions_for
 from critique.paints.expected import Expected, expected_error
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.let_down import LetDown
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.paint import USUAL_DENSITY, Paint
 from critique.paints.studio import burden_of, mixing_order, order_in_words, tint_colour, waste, waste_effort
-from critique.paints.whole_parts import NEAR_ENOUGH, PAINT_EFFORT, measures, simplest, told_unit, whole_near
+from critique.paints.whole_parts import (
+    FINEST,
+    MOST_TOTAL,
+    NEAR_ENOUGH,
+    PAINT_EFFORT,
+    measures,
+    simplest,
+    told_unit,
+    told_units,
+    whole_near,
+)
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN, turn
@@ -79,6 +90,7 @@ class Recipe:
     cautions: tuple[str, ...]
     notes: tuple[str, ...]
     paints: tuple[Paint, ...] = field(metadata={"record": False})
+    let_down: LetDown | None = None  # how it is measured in steps, where it holds too little of a paint to be dabbed
 
     @property
     def amounts(self) -> tuple[int, ...]:
@@ -123,8 +135,18 @@ def recipe(target: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE) 
 
 
 @in_one_thread
-def recipes(targets: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE) -> list[Recipe]:
-    """Recipes for several colours (n, 3) at once, which is quicker than one by one."""
+def recipes(
+    targets: ArrayLike,
+    box: PaintBox,
+    paints: int = PAINTS_IN_A_MIXTURE,
+    *,
+    finest: int = FINEST,
+    most: int = MOST_TOTAL,
+) -> list[Recipe]:
+    """Recipes for several colours (n, 3) at once, which is quicker than one by one.
+
+    ``finest`` is how many touches make up a part, ``most`` how many parts may be counted.
+    """
     aims = np.asarray(targets, dtype=np.float64)
     if aims.ndim != 2 or aims.shape[1] != 3 or not np.isfinite(aims).all():
         raise PaintError("a recipe wants a colour as three numbers: L*, a*, b*")
@@ -135,7 +157,7 @@ def recipes(targets: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE
     reaches = reaches_of(box)
     candidates = _candidates(aims, box, paints, reaches)
     mixer = reaches[0].mixer
-    return [_best(aim, box, mixer, found) for aim, found in zip(aims, candidates, strict=True)]
+    return [_best(aim, box, mixer, found, finest, most) for aim, found in zip(aims, candidates, strict=True)]
 
 
 Candidate = tuple[Index, NDArray[np.float32]]  # which paints, (members,), and their parts
@@ -181,7 +203,9 @@ def _extended(triples: Sequence[Index], count: int) -> Index:
     return np.array([(*four, count) for four in sorted(fours)], dtype=np.intp)
 
 
-def _best(aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Sequence[Candidate]) -> Recipe:
+def _best(
+    aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Sequence[Candidate], finest: int, most: int
+) -> Recipe:
     """The candidate and whole parts to give for one colour."""
     rows = []
     for size in sorted({len(chosen) for chosen, _ in candidates}):
@@ -191,6 +215,9 @@ def _best(aim: NDArray[np.float64], box: PaintBox, mixer: Mixer, candidates: Seq
         np.put_along_axis(full, np.stack([chosen for chosen, _ in alike])[near], whole, axis=1)
         rows.append(full)
     amounts = np.concatenate(rows)
+    if (finest, most) != (FINEST, MOST_TOTAL):
+        unit = told_units(amounts)
+        amounts = amounts[(unit <= finest) & (amounts.sum(axis=1) <= most * unit)]
     everything = np.tile(np.arange(amounts.shape[1]), (len(amounts), 1))
     error = delta_e_2000(mixer.lab(everything, amounts.astype(np.float32)), aim)
     burden = [PAINT_EFFORT + burden_of(paint) for paint in box.with_white]

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 
 from critique.paints.box import PaintBox
 from critique.paints.chart import MixingChart, Pair, mixing_chart
-from critique.paints.whole_parts import told_unit
 from critique.perception.difference import delta_e_2000
-from critique.report.plan_words import FRACTIONS, short_name
+from critique.report.plan_words import short_name, short_parts
 from critique.tasks.passages import Passage
 
 OF_A_PAIR = 0.9  # of a mixture's colour that two paints give for it to stand in their row
@@ -101,9 +100,4 @@ def _nearest(passage: Passage, pair: Pair) -> tuple[int, float]:
 
 def _mixed(passage: Passage, passages: Sequence[Passage]) -> Mixed:
     sharing = [passage.number, *(one.number for one in passages if one.same_as == passage.number)]
-    unit = told_unit(passage.recipe.amounts)
-    parts = sorted(passage.recipe.parts, key=lambda part: -part.parts)
-    told = tuple(
-        f"{FRACTIONS.get(part.parts / unit, f'{part.parts / unit:g}')} {short_name(part.paint)}" for part in parts
-    )
-    return Mixed(", ".join(map(str, sharing)), passage.recipe.srgb, told)
+    return Mixed(", ".join(map(str, sharing)), passage.recipe.srgb, short_parts(passage.recipe))

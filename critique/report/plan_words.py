@@ -52,10 +52,23 @@ def card_of(passage: Passage) -> Card:
 
 
 def short_mixture(recipe: Recipe) -> str:
-    """Such as "9 white · 2 ultramarine blue · 1/16 hansa yellow"."""
+    """Such as "9 white · 2 ultramarine blue · ¼ hansa yellow"."""
+    return " · ".join(short_parts(recipe))
+
+
+def short_parts(recipe: Recipe) -> tuple[str, ...]:
+    """Each part by itself; the steps in white after them, where it is let down."""
+    if recipe.let_down is not None:
+        strong, steps = recipe.let_down.strong, recipe.let_down.steps
+        if len(strong) == 1:
+            told = [f"1 {short_name(strong[0][0])} in {steps[0]} white"]
+            steps = steps[1:]
+        else:
+            told = [f"{_number(parts)} {short_name(paint)}" for paint, parts in strong]
+        return (*told, *(f"then 1 of that in {step} white" for step in steps))
     unit = told_unit(recipe.amounts)
     parts = sorted(recipe.parts, key=lambda part: -part.parts)
-    return " · ".join(f"{_number(part.parts / unit)} {short_name(part.paint)}" for part in parts)
+    return tuple(f"{_number(part.parts / unit)} {short_name(part.paint)}" for part in parts)
 
 
 def short_start(mother: Mother) -> str:

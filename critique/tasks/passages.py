@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox, default_box
 from critique.paints.recipes import Recipe, recipes
 from critique.perception.cielab import lab_to_srgb8
@@ -161,7 +162,7 @@ def _mixed(colours: Float64, shares: Float64, alike: Sequence[int], box: PaintBo
     firsts = sorted(set(alike))
     members = [[number for number, first in enumerate(alike) if first == one] for one in firsts]
     targets = np.array([np.average(colours[each], axis=0, weights=shares[each]) for each in members])
-    return firsts, recipes(targets, box)
+    return firsts, easel_recipes(targets, box)
 
 
 def coat(kind: str) -> tuple[float, float]:

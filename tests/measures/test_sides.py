@@ -57,5 +57,8 @@ def test_a_blank_has_no_side_that_holds_the_eye() -> None:
     blank = np.full((*SIZE, 3), 50.0, dtype=np.float32) * np.array([1, 0, 0], dtype=np.float32)
     assert measure_eyepath(seen(blank)).side_weight < 0
     assert np.isfinite(
-        measure_sides(np.zeros((3, 3), np.float32), salience(np.zeros((3, 3, 3), np.float32)).parts["upright"]).weight
+        measure_sides(
+            np.zeros((3, 3), np.float32),
+            salience(np.zeros((3, 3, 3), np.float32), np.zeros((3, 3), np.float32)).parts["upright"],
+        ).weight
     )

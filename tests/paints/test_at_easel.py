@@ -1,0 +1,75 @@
+"""Parts that can be measured at the easel: no trace of a dab, no count beyond twenty, pale ones in steps."""
+
+import re
+
+import numpy as np
+import pytest
+
+from critique.paints.at_easel import FINEST, easel_recipes, measurable
+from critique.paints.box import box_of, default_box
+from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.recipes import recipes
+from critique.paints.whole_parts import EASY_TOTAL, told_unit
+from critique.perception.difference import delta_e_2000
+from critique.report.plan_words import short_mixture
+
+PALE = [(93, 0, 3), (88, -2, -6), (84, 3, -4), (90, 2, 8), (80, -5, -12), (72, 1, 1)]
+STRONG = [(45, -18, 28), (30, 4, 8), (60, 10, 40)]
+FOUR = box_of(("PY74", "red oxide", "ultramarine", "phthalo green"), "four")
+
+
+@pytest.fixture(scope="module")
+def found():
+    return easel_recipes(np.array(PALE + STRONG, float), FOUR)
+
+
+def test_every_recipe_can_be_dabbed_and_counted(found):
+    for one in found:
+        if one.let_down is None:
+            assert measurable(one), one.text
+            continue
+        assert all(parts >= 1 / FINEST for _, parts in one.let_down.strong)
+        assert sum(parts for _, parts in one.let_down.strong) <= EASY_TOTAL
+        assert all(1 <= step <= 12 for step in one.let_down.steps) and len(one.let_down.steps) <= 2
+    assert any(one.let_down is not None for one in found)
+    assert all(one.let_down is None for one in found[len(PALE) :])
+
+
+def test_what_is_told_mixes_to_what_is_promised(found):
+    """The steps worked out by hand, with the paints' own measured K and S."""
+    paints = {paint.name: paint for paint in FOUR.with_white}
+    for one in found:
+        if one.let_down is None:
+            continue
+        total = sum(parts for _, parts in one.let_down.strong)
+        amounts = {name: parts / total for name, parts in one.let_down.strong}
+        for step in one.let_down.steps:
+            amounts = {name: part / (1 + step) for name, part in amounts.items()}
+            amounts[FOUR.white.name] = amounts.get(FOUR.white.name, 0.0) + step / (1 + step)
+        lab = mixture_lab(list(amounts.values()), [paints[name] for name in amounts])
+        assert delta_e_2000(lab, one.lab) < 0.05
+        assert one.error == pytest.approx(float(delta_e_2000(np.array(one.target_lab), lab)), abs=0.05)
+
+
+def test_pale_colours_come_as_near_as_with_traces_of_a_dab(found):
+    fine = recipes(np.array(PALE, float), FOUR)
+    assert max(told_unit(one.amounts) for one in fine) > FINEST, "else there is nothing to let down"
+    assert np.mean([one.error for one in found[: len(PALE)]]) <= np.mean([one.error for one in fine]) + 0.3
+
+
+def test_the_words_name_every_step(found):
+    one = next(one for one in found if one.let_down is not None and len(one.let_down.strong) > 1)
+    told, steps = short_mixture(one), one.let_down.steps
+    assert [int(number) for number in re.findall(r"1 of that in (\d+) white", told)] == list(steps)
+    assert [int(number) for number in re.findall(r"1 part of that in (\d+)", one.text)] == list(steps)
+    for name, _ in one.let_down.strong:
+        assert name in one.text
+    assert "1/16" not in told and "⅛" not in told
+
+
+def test_a_colour_of_easy_parts_is_mixed_as_it_always_was():
+    aims = np.array(STRONG, float)
+    fine, own = recipes(aims, default_box()), easel_recipes(aims, default_box())
+    for one, other in zip(fine, own, strict=True):
+        if measurable(one):
+            assert one == other
