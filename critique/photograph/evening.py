@@ -104,11 +104,11 @@ def light_across(light: Float, corners: Corners) -> Evening | None:
     flat = np.append(_fitted(terms[:, :PLANE], levels)[0], np.zeros(terms.shape[1] - PLANE))
     across, plane = there @ fitted, there @ flat
     apart = float(np.abs((across - across.mean()) - (plane - plane.mean())).max())
-    seen = _sides_seen(wall, points) >= LEAST_SIDES
+    seen = bool(_sides_seen(wall, points) >= LEAST_SIDES)
     if one_wall and scatter < SMOOTH and seen and apart < AGREE:
         return Evening(float(np.exp(np.ptp(across))), True, True, scatter, fitted)
     # What is no even wall has no say in how the light curves.
-    return Evening(float(np.exp(np.ptp(plane))), False, seen and apart < AGREE_ROUGHLY, scatter, flat)
+    return Evening(float(np.exp(np.ptp(plane))), False, bool(seen and apart < AGREE_ROUGHLY), scatter, flat)
 
 
 def _fitted(terms: Array, logs: Array) -> tuple[Array, float]:

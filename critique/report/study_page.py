@@ -41,6 +41,7 @@ def study_html(picture: Picture, made: StudySheets, files: Mapping[str, bytes]) 
         title=title_of(picture),
         picture=picture,
         sheets=tuple(_sheet(made, name) for name in FOR),
+        cautions=(),
         others=tuple(name for name in files if not name.endswith(".png")),
         crops=crops_told((picture,)),
     )

@@ -66,7 +66,7 @@ def test_planks_show_the_falloff_as_a_guess(painting, fall):
     assert found.falloff == pytest.approx(fall**0.5, rel=0.08)
     told = judged(painting, falloff=found.falloff if found.likely else None, sure=found.sure).get("falloff")
     if fall > 1.5:
-        assert found.likely and told.level != "holds" and told.trust == "a guess" and "perhaps" in said(told)
+        assert found.likely is True and told.level != "holds" and told.trust == "a guess" and "perhaps" in said(told)
     else:
         assert told is None or told.level == "holds"
 
