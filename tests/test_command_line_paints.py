@@ -35,7 +35,8 @@ def box(tmp_path):
 def test_palette_writes_its_page_and_says_what_each_palette_is_for(meadow, box, tmp_path):
     done = run("palette", meadow, "--paints", 3, "--box", box, "--out", tmp_path / "out")
     assert done.exit_code == 0
-    folder = tmp_path / "out" / "meadow"
+    assert "palette/palette.html" in (tmp_path / "out" / "meadow" / "index.html").read_text(encoding="utf-8")
+    folder = tmp_path / "out" / "meadow" / "palette"
     assert {"palette.html", "palette.json", "plates"} == {path.name for path in folder.iterdir()}
     for words in ("closest:", "Caution:", str(folder / "palette.html")):
         assert words in done.stdout
@@ -46,7 +47,7 @@ def test_palette_prints_its_record_for_machines(meadow, box, tmp_path):
     done = run("palette", meadow, "--paints", 3, "--box", box, "--out", tmp_path / "out", "--json", "--light", "led")
     record = json.loads(done.stdout)
     assert record["light"] == "LED-B3" and record["paints"] == 3
-    assert record == json.loads((tmp_path / "out" / "meadow" / "palette.json").read_text(encoding="utf-8"))
+    assert record == json.loads((tmp_path / "out" / "meadow" / "palette" / "palette.json").read_text(encoding="utf-8"))
 
 
 def test_chart_writes_its_page_from_names_or_from_a_box(box, tmp_path):

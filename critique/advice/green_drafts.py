@@ -4,7 +4,7 @@ Each maker gets the picture as it is tried on, and whether its greens were quiet
 worth trying, none where the picture has nothing to change.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -19,6 +19,7 @@ from critique.advice.muting import pair_of_recipes
 from critique.advice.recipe_for import RecipeFor
 from critique.advice.small_map import SmallMap
 from critique.advice.strong_greens import KEPT_CHROMA, quieted_greens, strong_area
+from critique.advice.suggestion import QuietedGreen
 from critique.advice.trial import Trial
 from critique.measures.greens import Greens
 from critique.measures.land_greens import land_green_share
@@ -91,7 +92,7 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
         )
     else:
         what = f"There are {counted(len(greens))} that are stronger than a leaf of their value; quiet each and stay near its value"
-    text = f"mute the greens {place_of(strong_area(lab))}. {what}, so that the drawing of light and shade stays"
+    text = f"mute the greens {place_of(strong_area(lab))}. {what}, so that the drawing of light and shade stays{_unaided(greens)}"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"
     paints = tuple(green.paint for green in greens if green.paint is not None)
     # The hue of the mixtures is what light and distance then vary; they are olive enough.
@@ -111,6 +112,15 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
         recipes=lambda: paints,
         greens=greens,
     )
+
+
+def _unaided(greens: Sequence[QuietedGreen]) -> str:
+    """What is said where the box holds nothing that quiets a green and leaves it one."""
+    without = sum(green.paint is None for green in greens)
+    if not without:
+        return ""
+    which = "it" if len(greens) == 1 else "them" if without == len(greens) else f"{counted(without)} of them"
+    return f". Nothing in this box quiets {which} without turning it brown: mix the quiet green afresh"
 
 
 def trade(trial: Trial, quieted: bool) -> Iterator[Draft]:

@@ -178,7 +178,8 @@ def little_green_left(greens: Greens) -> str:
 
 def _excess(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> str:
     """The chroma of the greens beyond the leaf limit, beside what a leaf reaches at their lightness."""
-    L, C = float(np.median(lab[mask][:, 0])), float(np.median(np.hypot(lab[mask][:, 1], lab[mask][:, 2])))
+    inside = lab[mask]
+    L, C = float(np.median(inside[:, 0])), float(np.median(np.hypot(inside[:, 1], inside[:, 2])))
     return f"chroma {C:.0f} at value {L / 10:.1f}, where a leaf reaches {float(leaf_limit(L)):.0f}"
 
 

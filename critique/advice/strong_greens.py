@@ -24,6 +24,7 @@ KEPT_CHROMA = 12.0  # C*: greens this quiet are left as they are; the middle lan
 MUTED_MEDIAN_RANK = 95  # percentile of the landscapes' median green chroma: quiet, and still green
 MUTING_TRIES = 3  # times that paint is asked for, each time for a quieter colour
 MUTED_NEAR = 2.0  # C* above the aim that is near enough
+STILL_GREEN = 10.0  # degrees beyond the hue aimed at, toward yellow, that a paint may turn a green; our choice
 MOST_GREENS = 3  # a light, a middle and a dark: more than a painter mixes in one go; common practice, no source
 WORTH_MIXING = 0.15  # of the strong green: a smaller part follows the mixture nearest to it
 
@@ -102,6 +103,8 @@ def quieted_greens(case: Case) -> tuple[QuietedGreen, ...]:
         olive = h - min(TOWARD_OLIVE * max(h - OLIVE, 0.0), MOST_WARMED)
         aim = (L, min(eased, float(calm_chroma(L, C))), olive)
         painted = _painted(green.lch, aim, case, paint)
+        if painted and olive - painted.made[2] > STILL_GREEN:
+            painted = None  # what quiets it turns it brown: the green is meant, and is mixed afresh
         made = painted.made if painted else aim
         paint = paint or (painted.way.paint if painted else None)
         source = target_of(green.lch)

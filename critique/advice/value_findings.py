@@ -56,7 +56,7 @@ def value_range(case: Case, kind: Kind) -> Finding:
         level=level,
         text=sentence(text),
         figure=values.range,
-        figure_text=f"{values.range:.1f} values from dark to light",
+        figure_text=f"{values.range:.1f} of 10 values from dark to light",
         norm=f"{case.standing('values.range')}; nine in ten reach {case.norms.at('values.range', 10):.1f}",
         percentile=case.percentile("values.range"),
     )

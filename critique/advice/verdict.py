@@ -102,7 +102,7 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
     if not suggestions:
         if not open_findings:
             return "There is nothing here to repaint for the sake of repainting."
-        return "No change was found that makes the whole better by its figures: try one on a small study first."
+        return "No change was found that makes the whole better by its figures: try on a small study what is asked for above."
     first = suggestions[0]
     change = next((c for c in first.changes if c.before_text != c.after_text), first.changes[0])
     return (

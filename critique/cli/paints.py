@@ -8,7 +8,18 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from critique.cli.doing import doing
-from critique.cli.options import FILE, box_option, json_option, one_line_errors, out_option, read_box, say
+from critique.cli.in_photograph import InPhotograph, photograph_options
+from critique.cli.options import (
+    FILE,
+    box_option,
+    json_option,
+    one_line_errors,
+    out_option,
+    painting_of,
+    read_box,
+    say,
+    told_where,
+)
 
 if TYPE_CHECKING:
     from critique.paints.box import Taken
@@ -40,26 +51,39 @@ _json_option = json_option()
 )
 @box_option()
 @_light_option
-@out_option("palette")
+@photograph_options
+@out_option(what="the painting's folder")
 @_json_option
-def palette(picture: Path, count: int, box_file: Path | None, light: str, folder: Path, as_json: bool) -> None:
+def palette(
+    picture: Path,
+    count: int,
+    box_file: Path | None,
+    light: str,
+    shown: InPhotograph,
+    folder: Path,
+    as_json: bool,
+) -> None:
     """Choose limited palettes that carry a picture, with recipes and the picture repainted in each.
 
     Example: critique palette meadow.jpg --paints 4 --box mine.toml
     """
+    from critique.painting.keep import Done, keep
     from critique.picture.read import read_picture
-    from critique.report.naming import folder_names
-    from critique.report.palette_page import write_palette
+    from critique.report.palette_page import opening, write_palette
     from critique.report.printing_paints import palette_text
     from critique.tasks.palette import plan_palette
 
     with one_line_errors(picture):
         box = read_box(box_file)
         with doing("Reading the picture"):
-            read = read_picture(picture)
+            place = painting_of(folder, picture)
+            asked = shown.of(picture, place)
+            read = read_picture(picture, corners=asked.corners, whole=asked.whole, light=asked.light)
         plan = plan_palette(read, box, count, light, watched=_watched("Repainting"))
-        page = write_palette(plan, folder / folder_names([picture])[0])
-        say(plan.as_line() if as_json else palette_text(plan, page))
+        kept = Done("palette", picture, picture, read, opening(plan)[0])
+        (page,) = keep(place, kept, lambda inside: [write_palette(plan, inside)])
+        shown.keep(picture, place, asked)
+        say(plan.as_line() if as_json else told_where(palette_text(plan, page), place))
 
 
 @click.command()

@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from critique.cli.doing import doing
+from critique.cli.in_photograph import InPhotograph, photograph_options
 from critique.cli.options import FILE, json_option, one_line_errors, out_option, painting_of, say, told_where
 from critique.steps import step
 from critique.words.figures import percent
@@ -33,9 +34,18 @@ from critique.words.figures import percent
     help="Unpainted edge of the canvas, in cm.",
 )
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True)
+@photograph_options
 @json_option("the names of the sheets")
 def study(
-    picture: Path, folder: Path, kind: str, squares: int, size: str | None, margin: float, paper: str, as_json: bool
+    picture: Path,
+    folder: Path,
+    kind: str,
+    squares: int,
+    size: str | None,
+    margin: float,
+    paper: str,
+    shown: InPhotograph,
+    as_json: bool,
 ) -> None:
     """Make sheets to paint from: greyscale, plans in 2, 3 and 5 values, a squint, and a grid for transfer.
 
@@ -49,11 +59,15 @@ def study(
     from critique.picture.read import read_picture
     from critique.plain import json_line
     from critique.records import heading
+    from critique.report.record import json_bytes
+    from critique.report.study_page import PAGE, RECORD, study_html
     from critique.tasks.study_sheet import png_of, study_sheets, true_size_pdf
 
     with one_line_errors(picture), doing("Reading"):
         canvas = parse_size(size) if size is not None else None
-        read = read_picture(picture)
+        place = painting_of(folder, picture)
+        asked = shown.of(picture, place)
+        read = read_picture(picture, corners=asked.corners, whole=asked.whole, light=asked.light)
         step("Drawing the sheets")
         made = study_sheets(
             read,
@@ -67,13 +81,19 @@ def study(
         if canvas is not None:
             files["true_size.pdf"] = true_size_pdf(made, paper)
 
+        lost = 0.0 if made.fit is None else made.fit.lost
+        page = study_html(read, made, files).encode("utf-8", errors="backslashreplace")
+
         def write(inside: Path) -> list[Path]:
             for name, data in files.items():
                 write_beside(inside / name, data)
-            return [inside / name for name in files]
+            about = {**heading(), "file": picture.name, "sheets": list(files), "cut_off": lost}
+            write_beside(inside / RECORD, json_bytes(about))
+            write_beside(inside / PAGE, page)
+            return [inside / PAGE, *(inside / name for name in files)]
 
-        place = painting_of(folder, picture)
-        sheets = keep(place, Done("study", picture, picture, read, f"{len(files)} sheets."), write)
+        written, *sheets = keep(place, Done("study", picture, picture, read, f"{len(files)} sheets."), write)
+        shown.keep(picture, place, asked)
     if made.fit is not None and made.fit.lost:
         side = "width" if made.fit.across else "height"
         say(
@@ -81,7 +101,10 @@ def study(
             f"{side} is cut off",
             err=True,
         )
-    lost = 0.0 if made.fit is None else made.fit.lost
     record = {**heading(), "file": picture.name, "sheets": [str(sheet) for sheet in sheets], "cut_off": lost}
-    say(json_line(record) if as_json else told_where(f"{len(files)} sheets in {sheets[0].parent}", place))
+    say(
+        json_line(record)
+        if as_json
+        else told_where(f"{len(files)} sheets in {written.parent}\n  page: {written}", place)
+    )
     sys.exit(0)

@@ -56,7 +56,8 @@ KINDS = (
         "gallery.json",
         ("gallery.html", "gallery.json"),
     ),
-    Kind("study", "Sheets to paint from", "study", "", ""),
+    Kind("palette", "Limited palettes", "palette", "palette.html", "palette.json", ("palette.html", "palette.json")),
+    Kind("study", "Sheets to paint from", "study", "study.html", "study.json", ("study.html", "study.json")),
     Kind("straightened", "Straightened photograph", "straightened", "", "", most_kept=MOST_PHOTOGRAPHS),
 )
 

@@ -75,9 +75,9 @@ def _three(lab: ArrayLike) -> tuple[float, float, float]:
 def reason(kind: str, figures: Mapping[str, float], closest: Mapping[str, float]) -> str:
     """Why a palette is offered, in a sentence or two; figures are error, green and gamut."""
     if kind == CLOSEST:
-        near = "less than ΔE 0.1" if figures["error"] < 0.1 else f"ΔE {figures['error']:.1f}"
+        near = f"{max(figures['error'], 0.1):.1f} steps of colour"
         return (
-            f"Comes closest to the picture's main colours, its families: in the parts told mixtures miss them by "
+            f"Comes closest to the picture's main colours, its families: mixed in the parts told, they miss them by "
             f"{near} on average as calculated, and real paint strays by about {MISSED_BY_MIXTURES:.0f} more."
         )
     if kind == CALMEST:
@@ -109,7 +109,8 @@ def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, floa
     extra = figures["error"] - closest["error"]
     if kind != CLOSEST and extra >= 0.05:
         words.append(
-            f"On average it lies ΔE {extra:.1f} farther from the picture's main colours than the closest palette."
+            f"On average it lies {extra:.1f} steps of colour farther from the picture's main colours than the closest "
+            "palette."
         )
     lost = sorted((family for family in carried if family.error > OFF), key=lambda family: -family.share * family.error)
     for family in lost[:NAMED_LOSSES]:

@@ -6,6 +6,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.one_thread import in_one_thread
 from critique.perception.srgb import Codes, Float, linear_to_srgb8
 from critique.photograph.canvas_base import Base, base_of
 from critique.photograph.canvas_edge import Pixels
@@ -100,6 +101,7 @@ def find_canvas(pixels: Pixels) -> Canvas:
     return Canvas(corners, sure, False, best.odds, () if sure else _reasons(best))
 
 
+@in_one_thread
 def likeliest(pixels: Pixels) -> Likeliest | None:
     """The likeliest canvas of a photograph, however unlikely; None where nothing there could be one."""
     small = _smaller(pixels)

@@ -106,23 +106,23 @@ def opponent_at(
     A few px along the side are averaged, which lays the edge between them as finely as interpolation would.
     """
     height, width, _ = pixels.shape
-    x, y = (
-        ((start[:, i, None] + parts * along[:, i, None])[..., None] + across[:, i, None, None] * offsets).astype(
-            np.float32
-        )
-        for i in (0, 1)
-    )
-    seen = (x >= 0) & (x < width) & (y >= 0) & (y < height)
-    at = np.clip(y, 0, height - 1).astype(np.int32) * width + np.clip(x, 0, width - 1).astype(np.int32)
-    found = np.take(pixels.reshape(-1, 3), at, axis=0)
+    first, way, beside, part, off = (np.asarray(one, np.float32) for one in (start, along, across, parts, offsets))
+    x, y = ((first[:, i, None] + part * way[:, i, None])[..., None] + beside[:, i, None, None] * off for i in (0, 1))
+    shape = (len(start), len(parts) // together, together, len(offsets))
+    if min(x.min(), y.min()) >= 0 and x.max() < width and y.max() < height:
+        seen = np.ones((shape[0], shape[1], shape[3]), np.float32)
+    else:
+        there = (x >= 0) & (x < width) & (y >= 0) & (y < height)
+        seen = there.reshape(shape).mean(axis=2, dtype=np.float32)
+        x, y = np.clip(x, 0, width - 1), np.clip(y, 0, height - 1)
+    found = np.take(pixels.reshape(-1, 3), y.astype(np.int32) * width + x.astype(np.int32), axis=0)
     if found.dtype != np.uint8:
         found = linear_to_srgb8(found)
-    shape = (len(start), len(parts) // together, together, len(offsets))
     groups = found.reshape(*shape, 3)
     total = groups[:, :, 0].astype(np.uint16)
     for place in range(1, together):
         total += groups[:, :, place]
-    return opponent(total.astype(np.float32) / (255 * together)), seen.reshape(shape).mean(axis=2, dtype=np.float32)
+    return opponent(total.astype(np.float32) / (255 * together)), seen
 
 
 def edge_strength(colour: Float) -> Float:

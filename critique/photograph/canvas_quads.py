@@ -21,7 +21,9 @@ PLAIN = 14.0  # score of four sides above which nobody asks whether there are bu
 INSET = 0.008  # of the photograph's long edge that a painting lies inside its frame on every side, at least
 DEEPEST = 0.2  # of the same: a frame or a mat is no wider
 SHARED = 0.004  # of the same: by which a side of both may lie apart
+MOST_PAIRS = 400  # of lines of either direction: the worthiest, where there are more
 POOL = 400  # of the best, from which they are taken
+CORNERS = ((0, 0), (1, 0), (1, 1), (0, 1))  # which of two upright and two level lines meet, clockwise
 DISTINCT = 0.014  # of the long edge: candidates nearer than that at every corner are looked at as one
 
 
@@ -146,21 +148,30 @@ def _best(
     worth_l = _side_score(l.support, l.even, l.lively, np.stack([l.onward, LEDGE * l.onward]))
     upright = worth_u[0][u_pairs[:, 0]] + worth_u[1][u_pairs[:, 1]]  # (upright pairs, level pairs)
     across = (worth_l[0][l_pairs[:, 0]] + worth_l[1][l_pairs[:, 1]]).T
-    total = upright + across
-    cx = np.stack([x[u_pairs[:, i]][:, l_pairs[:, j]] for i, j in ((0, 0), (1, 0), (1, 1), (0, 1))])
-    cy = np.stack([y[u_pairs[:, i]][:, l_pairs[:, j]] for i, j in ((0, 0), (1, 0), (1, 1), (0, 1))])
-    inside = (cx > -BEYOND * width).all(0) & (cx < (1 + BEYOND) * width).all(0)
-    inside &= (cy > -BEYOND * height).all(0) & (cy < (1 + BEYOND) * height).all(0)
     # The last two lines of either direction are the photograph's borders.
-    borders = (u_pairs >= len(x) - 2).sum(axis=1)[:, None] + (l_pairs >= len(y.T) - 2).sum(axis=1)
-    whole = _kept(np.where(inside & (borders == 0), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
+    u_borders, l_borders = (u_pairs >= len(x) - 2).sum(axis=1), (l_pairs >= len(y.T) - 2).sum(axis=1)
+    rows, columns = _worthiest(upright.max(axis=1), u_borders), _worthiest(across.max(axis=0), l_borders)
+    chosen = np.ix_(rows, columns)
+    against = -(upright[chosen] + across[chosen])
+    near = (x > -BEYOND * width) & (x < (1 + BEYOND) * width) & (y > -BEYOND * height) & (y < (1 + BEYOND) * height)
+    inside = np.logical_and.reduce([near[np.ix_(u_pairs[rows, i], l_pairs[columns, j])] for i, j in CORNERS])
+    u_borders, l_borders = u_borders[rows, None], l_borders[columns]
+    borders = u_borders + l_borders
+
+    def kept(among: NDArray[np.bool_]) -> Quads:
+        worst = np.where(inside & among, against, np.inf)
+        number = min(POOL, worst.size)
+        flat = np.argpartition(worst.ravel(), number - 1)[:number]
+        p, q = np.unravel_index(flat[np.isfinite(worst.ravel()[flat])], worst.shape)
+        return _kept(rows[p], columns[q], u, l, u_pairs, l_pairs, x, y, size)
+
+    whole = kept(borders == 0)
     if whole.score.max(initial=-np.inf) > PLAIN:
         return whole
     # What a border counts is no evidence: a canvas that is cut off there has three sides.
-    cut = _kept(np.where(inside & (borders == 1), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
+    cut = kept(borders == 1)
     # Or two that face each other, where it fills the photograph from end to end.
-    facing = ((u_pairs >= len(x) - 2).sum(axis=1) == 2)[:, None] ^ ((l_pairs >= len(y.T) - 2).sum(axis=1) == 2)
-    both = _kept(np.where(inside & facing & (borders == 2), total, -np.inf), u, l, u_pairs, l_pairs, cx, cy, size)
+    both = kept((borders == 2) & (u_borders != 1))
     return replace(
         whole,
         cut_off=float(cut.score.max(initial=-np.inf)),
@@ -169,21 +180,26 @@ def _best(
     )
 
 
+def _worthiest(worth: Array, borders: NDArray[np.intp]) -> NDArray[np.intp]:
+    """The pairs of lines that may be two sides of one of the best: in a wall of bricks there are too many."""
+    if len(worth) <= MOST_PAIRS:
+        return np.arange(len(worth))
+    order = np.argsort(np.where(borders > 0, -np.inf, -worth), kind="stable")
+    return np.sort(order[: MOST_PAIRS + (borders > 0).sum()])
+
+
 def _kept(
-    total: Array,
+    p: NDArray[np.intp],
+    q: NDArray[np.intp],
     u: _Sides,
     l: _Sides,
     u_pairs: NDArray[np.intp],
     l_pairs: NDArray[np.intp],
-    cx: Array,
-    cy: Array,
+    x: Array,
+    y: Array,
     size: tuple[int, int],
 ) -> Quads:
-    """The best of the candidates whose ``total`` is finite."""
-    number = min(POOL, total.size)
-    flat = np.argpartition(-total.ravel(), number - 1)[:number]
-    flat = flat[np.isfinite(total.ravel()[flat])]
-    p, q = np.unravel_index(flat, total.shape)
+    """The best of the candidates made of upright pairs ``p`` and level pairs ``q``."""
     left, right, top, bottom = u_pairs[p, 0], u_pairs[p, 1], l_pairs[q, 0], l_pairs[q, 1]
 
     def four(name: str) -> Array:
@@ -192,7 +208,8 @@ def _kept(
 
     support = np.stack([u.support[left, q], u.support[right, q], l.support[top, p], l.support[bottom, p]], axis=1)
     onward = np.stack([u.onward[left, q], u.onward[right, q], l.onward[top, p], LEDGE * l.onward[bottom, p]], axis=1)
-    corners = np.stack([cx[:, p, q].T, cy[:, p, q].T], axis=2)
+    crossings = [(u_pairs[p, i], l_pairs[q, j]) for i, j in CORNERS]
+    corners = np.stack([np.stack([x[at], y[at]], axis=1) for at in crossings], axis=1)
     outside = four("outside")
     even, lively = four("even"), four("lively")
     score = quad_score(support, even, lively, outside, onward, corners, size)

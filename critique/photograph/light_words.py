@@ -75,6 +75,11 @@ def _evened(light: Lighting) -> tuple[str, ...]:
     times = "" if light.falloff is None else f"{light.falloff:.2f}"
     if light.evened == "evened":
         return (f"One part of the canvas got {times} times the light of another, as the wall shows; that is evened.",)
+    if light.evened == "evened by a guess":
+        return (
+            f"One part of the canvas got {times} times the light of another, as far as its surround shows; that is "
+            "evened, as you asked. The surround isn't one even wall: see whether the picture looks right.",
+        )
     if light.evened == "even already":
         return (f"The light across the canvas is even, {times} times at most: nothing was evened.",)
     if light.evened == "unsure":

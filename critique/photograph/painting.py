@@ -107,7 +107,7 @@ def _cropped(
 
 def _fitness(light: Float, photograph: Photograph, lighting: Lighting | None) -> tuple[Fitness, ...]:
     long_edge = max(photograph.original_width, photograph.original_height)
-    left = lighting is not None and lighting.one_wall and lighting.evened != "evened"
-    falloff = lighting.falloff if lighting is not None and left else None  # by what is no even wall it is a guess
+    left = lighting is not None and lighting.likely and lighting.evened not in ("evened", "evened by a guess")
+    falloff = lighting.falloff if lighting is not None and left else None
     cropped, sure = lighting is not None, lighting is not None and lighting.one_wall
     return fitness_of(light, long_edge=long_edge, straightened=cropped, falloff=falloff, sure=sure)

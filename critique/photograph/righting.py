@@ -23,7 +23,7 @@ from critique.photograph.evening import Evening, light_across
 from critique.photograph.find_chart import find_chart
 from critique.photograph.light_asked import LightAsked
 
-Evened = Literal["left", "evened", "even already", "unsure", "no wall"]
+Evened = Literal["left", "evened", "evened by a guess", "even already", "unsure", "no wall"]
 
 
 Doubt = Literal["hardly grey", "on the painting"]
@@ -56,6 +56,7 @@ class Lighting:
     level: Level | None = None
     falloff: float | None = None
     one_wall: bool = False  # whether the surround is one even wall, so that the falloff is sure
+    likely: bool = False  # whether it shows the falloff, be it such a wall or not
     evened: Evened = "left"
     doubts: tuple[Doubt, ...] = ()  # why a spot that was marked may be no grey
 
@@ -89,7 +90,7 @@ def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Rig
     """
     across = light_across(light, corners) if corners is not None else None
     evened = _evened(across, asked)
-    evening = across if evened == "evened" else None
+    evening = across if evened in ("evened", "evened by a guess") else None
     seen = light if evening is None or corners is None else evening.applied(light, corners)
     balance, places, neutral = _balance(seen, asked)
     told = Lighting(
@@ -104,6 +105,7 @@ def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Rig
         level=None if balance is None else balance.level,
         falloff=None if across is None else across.falloff,
         one_wall=across is not None and across.sure,
+        likely=across is not None and across.likely,
         evened=evened,
         doubts=_doubts(balance, asked, corners),
     )
@@ -136,7 +138,7 @@ def _evened(across: Evening | None, asked: LightAsked) -> Evened:
         return "no wall"
     if not falls_off:
         return "even already"
-    return "evened" if across.sure else "unsure"
+    return "evened" if across.sure else "evened by a guess" if across.likely else "unsure"
 
 
 def _balance(

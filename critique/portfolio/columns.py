@@ -19,7 +19,7 @@ class Column:
 
 
 FIRST = (
-    Column("rank", "1 is the readiest for a show: fewest to rework, then fewest to watch, then least unusual"),
+    Column("rank", "1 is the readiest for a show: fewest findings to rework, then fewest to watch, equals by name"),
     Column("path", "the picture's file, below the folder that was reviewed"),
     Column("review", "its page, beside this file"),
     Column("level", "the gravest of its findings: holds, watch or rework"),

@@ -17,6 +17,7 @@ from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, UNSEEN, File, Le
 from critique.portfolio.places import REVIEWS, outline_path, shown_path, thumbnail_path
 from critique.portfolio.ranking import Standing, standing_of
 from critique.portfolio.rules import Rules
+from critique.portfolio.same_painting import MOST, same_paintings
 from critique.portfolio.tables import CsvTable, JsonTable, written
 from critique.portfolio.together import CONSIDERED, Hanging, hangings
 from critique.portfolio.version import measuring_version
@@ -38,6 +39,7 @@ class Gathered:
     failed: tuple[str, ...]
     cropped: int
     unsure: tuple[str, ...]  # photographs in which the canvas's edge is unsure, so that nothing was cropped
+    twins: tuple[tuple[str, ...], ...]  # groups of files that show one painting
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
     traits, groups = common_traits(body), hangings(body)
     failed = (*unread, *(_named(file) for file in ledger.files(FAILED)))
     crops = _write_tables(ledger, ranked, rules, out, traits, groups, failed)
+    twins = _twins(ledger, ranked, out)
     sheet = Sheet(
         title=title,
         pictures=len(ranked.paths),
@@ -75,6 +78,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
         failed=failed,
         removed=tuple(shown_path(file.path) for file in ledger.files(REMOVED)),
         crops=crops,
+        twins=twins,
         columns=tuple((column.name, column.meaning) for column in columns_of(ranked.names)),
     )
     unsure = tuple(crop.name for crop in crops if crop.unsure)
@@ -82,15 +86,22 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
         cards = (_card(ranked.subjects, rank, *found) for rank, found in enumerate(_walk(ledger, ranked, rules), 1))
         stream.writelines(sheet_html(sheet, cards))
     return Gathered(
-        out / PAGE, counts["holds"], counts["watch"], counts["rework"], failed, len(crops) - len(unsure), unsure
+        out / PAGE, counts["holds"], counts["watch"], counts["rework"], failed, len(crops) - len(unsure), unsure, twins
     )
+
+
+def _twins(ledger: Ledger, ranked: _Ranked, out: Path) -> tuple[tuple[str, ...], ...]:
+    """The pictures that show one painting, by name, readiest first."""
+    files = [ledger.file(path) for path in ranked.paths[: MOST + 1]]
+    groups = same_paintings([out / thumbnail_path(file.content) for file in files if file is not None])
+    return tuple(tuple(shown_path(ranked.paths[rank]) for rank in group) for group in groups)
 
 
 def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
     counts = dict.fromkeys(LEVELS, 0)
     titles = {kind.id: kind.title for kind in all_kinds()}
     held = {kind.id: kind.called("holds") for kind in all_kinds()}
-    orders: list[tuple[tuple[int, int, float], str]] = []
+    orders: list[tuple[tuple[int, int], str]] = []
     for file in ledger.files(PRESENT, UNSEEN):
         if file.state == UNSEEN and not ledger.known(file.content, measuring_version()):
             continue  # measured by another version, and out of reach now

@@ -8,6 +8,7 @@ from markupsafe import escape
 
 from critique.report.commands import going_on
 from critique.report.folder import PLATES, replace_files
+from critique.report.page import title_in
 from critique.report.record import json_bytes
 from critique.report.templating import breakable
 from critique.report.write import PAGE, RECORD
@@ -33,12 +34,14 @@ def copy_review(source: Path, target: Path, old_name: str, new_name: str) -> boo
 def renamed_page(page: bytes, old_name: str, new_name: str) -> bytes:
     """The page with another picture's name where the name stands: title, heading, text alternative, foot."""
     text = page.decode("utf-8")
-    old, new = (PurePath(name).stem or name for name in (old_name, new_name))
+    old, new = (title_in(PurePath(name).stem or name) for name in (old_name, new_name))
     for frame in ("<title>{} · a review</title>", 'alt="The picture under review, {}."'):
         text = _exchanged(text, frame.format(escape(old)), frame.format(escape(new)))
     foot = "<p>{}: "
     text = _exchanged(text, foot.format(escape(old_name)), foot.format(escape(new_name)))
     text = _exchanged(text, f"<h1>{breakable(old)}</h1>", f"<h1>{breakable(new)}</h1>")
+    small = '<p class="file">{}</p>'
+    text = _exchanged(text, small.format(escape(old_name)), small.format(escape(new_name)))
     # The page's commands: to plan where something asks for it, to see it elsewhere, to say otherwise of a photograph.
     was, now = going_on(old_name), going_on(new_name)
     for old_command, new_command in ((was.plan, now.plan), (was.gallery, now.gallery)):

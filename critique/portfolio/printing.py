@@ -2,6 +2,7 @@
 
 from critique.plain import json_line
 from critique.portfolio.run import Summary
+from critique.words.lists import listed
 
 
 def summary_line(done: Summary) -> str:
@@ -32,6 +33,7 @@ def summary_text(done: Summary) -> str:
             f"{done.pictures} {'picture' if done.pictures == 1 else 'pictures'}: {', '.join(work)}",
             f"  · {done.holds} hold  ~ {done.watch} to watch  × {done.rework} to rework",
             *_crops(done),
+            *(f"  the same painting, it seems: {listed(group)}" for group in done.twins[:NAMED]),
             f"  page: {done.page}",
         ]
     )

@@ -15,7 +15,7 @@ class Standing:
     """The levels of a picture's findings under the rules, by the id of their kind; what does not matter is left out.
 
     ``unusual`` (0–25) is how far its figures lie outside the middle half of the reference landscapes, in
-    percentiles, on average; it only decides between pictures that stand alike.
+    percentiles, on average: told, and no part of the ranking, for what is unusual is no fault.
     """
 
     levels: Mapping[str, Level]
@@ -42,9 +42,9 @@ class Standing:
         return max(self.levels.values(), key=LEVELS.index, default="holds")
 
     @property
-    def order(self) -> tuple[int, int, float]:
-        """Readiest first: the fewest to rework, then the fewest to watch, then the least unusual."""
-        return self.rework, self.watch, self.unusual
+    def order(self) -> tuple[int, int]:
+        """Readiest first: the fewest to rework, then the fewest to watch."""
+        return self.rework, self.watch
 
     def _number(self, level: Level) -> int:
         return sum(own == level for own in self.levels.values())

@@ -47,6 +47,7 @@ class Summary:
     cropped: int  # of the pictures, out of a photograph that shows more
     unsure: tuple[str, ...]  # photographs in which the canvas's edge is unsure
     page: Path
+    twins: tuple[tuple[str, ...], ...] = ()  # files of one painting
 
     @property
     def standing(self) -> int:
@@ -198,4 +199,5 @@ def _summary(seen: Survey, reviewed: int, gathered: Gathered) -> Summary:
         cropped=gathered.cropped,
         unsure=gathered.unsure,
         page=gathered.page,
+        twins=gathered.twins,
     )

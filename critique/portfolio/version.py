@@ -21,8 +21,9 @@ LEFT_OUT = (
     "demo_images",
     *(
         f"portfolio/{name}.py"
-        for name in """__init__ body cluster columns common content engine gathering ledger ledger_trust memory moving
-        places printing progress ranking reviewing rules run survey tables together version walls""".split()
+        for name in """__init__ body cluster columns common content engine gathering ledger ledger_trust memory
+        moving places printing progress ranking reviewing rules run same_painting survey tables together version
+        walls""".split()
     ),
     "report/contact_sheet.py",
     *(f"report/templates/contact_sheet.{suffix}" for suffix in ("css", "html.j2", "js")),

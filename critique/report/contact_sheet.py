@@ -101,11 +101,19 @@ class Sheet:
     removed: tuple[str, ...]
     columns: tuple[tuple[str, str], ...]
     crops: tuple[Crop, ...] = ()
+    twins: tuple[tuple[str, ...], ...] = ()  # names of files that show one painting
+
+    @property
+    def paintings(self) -> int:
+        """How many paintings the pictures show, each counted once."""
+        return self.pictures - sum(len(group) - 1 for group in self.twins)
 
     @property
     def parts(self) -> int:
         """How many parts the page has that are worth a way to them."""
-        return 1 + sum(bool(part) for part in (self.walls, self.remarks, self.crops, self.failed, self.removed))
+        return 1 + sum(
+            bool(part) for part in (self.walls, self.remarks, self.twins, self.crops, self.failed, self.removed)
+        )
 
 
 def sheet_html(sheet: Sheet, cards: Iterable[Card]) -> Iterator[str]:

@@ -105,9 +105,14 @@ def _with_step(commands: GoingOn, review: Review) -> GoingOn:
 
 
 def title_of(picture: Picture) -> str:
-    """The file's name without its suffix."""
+    """What a picture is called on its pages: its file's name without the suffix, its underscores as spaces."""
     stem, _, suffix = picture.file.rpartition(".")
-    return stem or suffix or "untitled"
+    return title_in(stem or suffix)
+
+
+def title_in(stem: str) -> str:
+    """A file's name as a title, such as "lake road 2" for ``lake_road_2``."""
+    return " ".join(stem.replace("_", " ").split()) or stem or "untitled"
 
 
 def _opening(review: Review, plates: ReviewPlates) -> Opening:

@@ -68,7 +68,7 @@ def palette_html(plan: PalettePlan, offers: tuple[Offered, ...] | None = None) -
         thumbs=(_thumb("as_it_is", plan.picture, "The picture as it is."),),
         before=Plate("before", image_of(in_colour(plan.picture, HALF_LONG_EDGE)), "The picture as it is.", ""),
         offers=shown,
-        opening=_opening(plan),
+        opening=opening(plan),
         tried=_tried(plan),
         notes=_notes(plan),
         cautions=plan.cautions,
@@ -114,11 +114,13 @@ def _thumb(name: str, picture: Picture, alt: str) -> Plate:
     return Plate(name, image_of(in_colour(picture, THUMB_LONG_EDGE)), alt, "")
 
 
-def _opening(plan: PalettePlan) -> list[str]:
+def opening(plan: PalettePlan) -> list[str]:
+    """What is told first: the closest palette, and which others there are."""
     closest = plan.offers[0].proposal
     words = [
         f"{listed(list(closest.labels))[:1].upper()}{listed(list(closest.labels))[1:]}, with {closest.white}, carry "
-        f"the picture’s {len(plan.families)} families within ΔE {max(closest.mean_error, 0.1):.1f} on average."
+        f"the picture’s {len(plan.families)} main colours within {max(closest.mean_error, 0.1):.1f} steps of colour on "
+        "average; one or two are just seen side by side."
     ]
     if len(plan.offers) > 1:
         others = " and one with the ".join(TITLES[offer.proposal.kind].lower() for offer in plan.offers[1:])

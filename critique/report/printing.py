@@ -20,7 +20,11 @@ def summary(review: Review, page: Path) -> str:
             f"  {LEVEL_MARKS[finding.level]} {finding.level:<6}  {finding.subject:<{width}}  {finding.figure_text}"
             for finding in review.advice.findings
         ),
-        *([f"  to plan with that step: critique plan … --take {first.kind}"] if first and not first.in_aim else []),
+        *(
+            [f"  to plan with that step: give critique plan the option --take {first.kind}"]
+            if first and not first.in_aim
+            else []
+        ),
         f"  page: {page}",
     ]
     return "\n".join(lines)

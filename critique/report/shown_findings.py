@@ -12,8 +12,8 @@ from critique.report.plates.plate import Plate
 from critique.report.plates.review_plates import ReviewPlates
 from critique.tasks.review import Review
 
-Layout = Literal["led", "half", "broad", "several"]
-ORDER: tuple[Layout, ...] = ("led", "half", "several", "broad")
+Layout = Literal["led", "half", "broad", "several", "words"]
+ORDER: tuple[Layout, ...] = ("led", "half", "several", "broad", "words")
 BROAD = 3.0  # width by height from which a plate needs the page's whole width
 NO_GREEN = 0.02  # of the picture: of less a map of the greens shows a grey picture
 VALUES_SHOWN = 1  # of the plans in two, three and five values, the one beside a finding: three
@@ -23,7 +23,8 @@ VALUES_SHOWN = 1  # of the plans in two, three and five values, the one beside a
 class Shown:
     """Findings that one plate shows the place of, and how the two lie on the page.
 
-    "led" is broad with the words beside the plate, "half" one of two columns, "broad" as broad as both.
+    "led" is broad with the words beside the plate, "half" one of two columns, "broad" as broad as both; "words" are
+    findings without a plate, which stand together.
     """
 
     plates: tuple[Plate, ...]
@@ -61,8 +62,14 @@ def holding(review: Review, plates: ReviewPlates, shown: Sequence[Shown]) -> tup
 
 
 def _laid_out(groups: Iterable[Shown], *, led: bool) -> tuple[Shown, ...]:
-    """The first leads, where one should; then two share a row, an odd one leads too, and what is broad comes last."""
+    """The first leads, where one should; then two share a row, an odd one leads too, and what is broad comes last.
+
+    Where none leads they flow in two columns. Findings without a plate would leave holes beside those that have one.
+    """
     laid: list[Shown] = []
+    groups = list(groups)
+    bare = tuple(finding for group in groups if not group.plates for finding in group.findings)
+    groups = [group for group in groups if group.plates]
     for place, group in enumerate(groups):
         layout: Layout = "broad" if any(plate.width > BROAD * plate.height for plate in group.plates) else "half"
         if len(group.plates) > 1:
@@ -70,9 +77,11 @@ def _laid_out(groups: Iterable[Shown], *, led: bool) -> tuple[Shown, ...]:
         elif led and place == 0 and group.plates and layout == "half":
             layout = "led"
         laid.append(replace(group, layout=layout))
+    if bare:
+        laid.append(Shown((), bare, "words"))
     laid.sort(key=lambda group: ORDER.index(group.layout))
     halves = [place for place, group in enumerate(laid) if group.layout == "half"]
-    if len(halves) % 2 and laid[halves[-1]].plates:
+    if led and len(halves) % 2:
         laid[halves[-1]] = replace(laid[halves[-1]], layout="led")
     return tuple(laid)
 

@@ -148,7 +148,13 @@ def _fitness(view: View, again: str) -> tuple[Said, ...]:
     can_even = uneven and view.light is not None and view.light.evened == "left"
     text = " ".join(said(one) for one in wrong)
     if can_even:
-        return (Said(f"{text} The wall is even enough to even it by:", f"{again} --even"),)
+        if view.light is not None and view.light.one_wall:
+            return (Said(f"{text} The wall is even enough to even it by:", f"{again} --even"),)
+        return (
+            Said(
+                f"{text} To even it by what lies around the canvas, and see whether it looks right:", f"{again} --even"
+            ),
+        )
     return (Said(text),)
 
 

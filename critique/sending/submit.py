@@ -16,6 +16,7 @@ from critique.photograph.read import read_photograph
 from critique.photograph.righting import Lighting
 from critique.photograph.scale import area_average
 from critique.photograph.source import printable_name
+from critique.picture.twins import Cells, cells_of, same_painting
 from critique.plain import plain
 from critique.records import heading
 from critique.report.record import json_bytes
@@ -29,11 +30,11 @@ from critique.sending.price_list import PriceList, PriceRow, price_list_bytes, r
 from critique.sending.shortcomings import Shortcoming, of_photograph, of_proportion
 from critique.sending.sized import sized_light
 from critique.sending.sizes import listed_size
-from critique.sending.twins import Cells, cells_of, same_painting
 from critique.sending.within import jpeg_within
 from critique.words.aloud import sentence
 from critique.words.lists import listed
 
+NO_ROW = "it has no row in the price list: its title is left blank there and on the contact sheet"
 LIST, SHEET, RECORD = "price_list.csv", "contact_sheet.pdf", "submission.json"
 
 
@@ -127,14 +128,16 @@ def made_ready(
         held = in_order_of_list(paths, prices, call.artist)
     ready = []
     for number, one in enumerate(held.pictures, start=1):
-        row, name = _complete(one, call), printable_name(one.path)
+        row, name = _complete(one, call, has_list=prices is not None), printable_name(one.path)
         pattern = call.name or (USUAL if row.artist else WITHOUT_ARTIST)
         fields = {**{key: value for key, value in asdict(row).items() if key != "line"}, "n": number}
         fields["file"] = one.path.stem
+        fields["title"] = row.title or _title_of_file(one.path)
         empty = [f"{{{key}}}" for key in needed(pattern) if fields[key] == ""]
         if empty:
             raise CritiqueError(f"{name}: the name “{pattern}” asks for {listed(empty)}, which isn't known of it")
-        ready.append(Ready(number, one.path, row, f"{filled(pattern, fields)}.jpg", one.lacks))
+        lacks = one.lacks if row.title else (*one.lacks, NO_ROW)
+        ready.append(Ready(number, one.path, row, f"{filled(pattern, fields)}.jpg", lacks))
     names_apart([one.name for one in ready], call.name or USUAL, [printable_name(one.path) for one in ready])
     for made in ready:
         _not_in_place_of(folder / made.name, paths)
@@ -248,9 +251,14 @@ def _joined(*texts: str) -> str:
     return ", ".join(text for text in texts if text)
 
 
-def _complete(one: Listed, call: Call) -> PriceRow:
-    title = one.row.title or (UNTITLED if one.row.line else " ".join(one.path.stem.replace("_", " ").split()))
+def _complete(one: Listed, call: Call, *, has_list: bool) -> PriceRow:
+    """The row as it goes out: a title is the list's to give; only where there is no list, the file's name serves."""
+    title = one.row.title or (UNTITLED if one.row.line else "" if has_list else _title_of_file(one.path))
     return replace(one.row, artist=one.row.artist or call.artist, title=title)
+
+
+def _title_of_file(path: Path) -> str:
+    return " ".join(path.stem.replace("_", " ").split())
 
 
 def _size(text: str) -> Size | None:

@@ -253,7 +253,7 @@ def _strength(light: float, first: float, second: float, hue: float) -> Verdict:
 
 def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder) -> str:
     seen = [one for one in shifts if one.difference >= SEEN][:TOLD]
-    parts = [f"Colours move by ΔE {number(shift)} on average."]
+    parts = [f"Colours move by {number(shift)} steps on average."]
     if seen:
         parts.append("Most: " + "; ".join(f"{one.name} ({percent(one.share)}), {one.text}" for one in seen) + ".")
     else:
@@ -292,7 +292,10 @@ def _held(greens: GreensUnder, named: bool) -> str:
 
 def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
     worst = max(lamps, key=lambda one: one.mean_shift)
-    told = [f"It changes most under {_named(worst.lamp)}: by ΔE {number(worst.mean_shift)} on average."]
+    told = [
+        f"It changes most under {_named(worst.lamp)}: by {number(worst.mean_shift)} steps of colour on "
+        "average (one or two are just seen)."
+    ]
     for verdict, word in WORDS:
         where = [_named(one.lamp) for one in lamps if one.greens.verdict == verdict]
         if where:

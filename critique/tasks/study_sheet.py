@@ -3,7 +3,7 @@
 import io
 from dataclasses import dataclass, field
 from math import ceil
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +15,9 @@ from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.perception.srgb import Codes
 from critique.photograph.proportions import Size
 from critique.picture.picture import Picture
+
+if TYPE_CHECKING:
+    from PIL import Image
 
 GridKind = Literal["squares", "thirds", "diagonals"]
 Segment = tuple[tuple[float, float], tuple[float, float]]
@@ -104,6 +107,13 @@ def grid_lines(kind: GridKind, proportion: float, squares: int) -> tuple[Segment
 
 def png_of(codes: Codes, grid: tuple[Segment, ...] = ()) -> bytes:
     """A sheet as PNG, with the grid drawn on it."""
+    written = io.BytesIO()
+    with_grid(codes, grid).save(written, "PNG")
+    return written.getvalue()
+
+
+def with_grid(codes: Codes, grid: tuple[Segment, ...]) -> "Image.Image":
+    """A sheet with the grid drawn on it."""
     from PIL import Image, ImageDraw
 
     image = Image.fromarray(codes)
@@ -113,9 +123,7 @@ def png_of(codes: Codes, grid: tuple[Segment, ...] = ()) -> bytes:
         ends = [(x1 * image.width, y1 * image.height), (x2 * image.width, y2 * image.height)]
         pen.line(ends, fill=(255, 255, 255), width=thick + 2)
         pen.line(ends, fill=(0, 0, 0), width=thick)
-    written = io.BytesIO()
-    image.save(written, "PNG")
-    return written.getvalue()
+    return image
 
 
 def true_size_pdf(made: StudySheets, paper: str = "A4") -> bytes:

@@ -53,6 +53,24 @@ def test_a_wall_of_two_paints_is_not_sure(painting):
     assert found is None or not found.sure
 
 
+@pytest.mark.parametrize("fall", [1.0, 1.8])
+def test_planks_show_the_falloff_as_a_guess(painting, fall):
+    """Boards of other tones, 40 px wide, in the same light."""
+    scene = on_wall(painting, fall)
+    outside = np.ones(scene.shape[:2], bool)
+    outside[120:360, 160:480] = False
+    tones = np.random.default_rng(3).normal(1, 0.13, 16)[(np.arange(640) // 40)]
+    scene[outside] *= np.broadcast_to(tones[None, :, None], scene.shape)[outside].astype(np.float32)
+    found = light_across(scene, CANVAS)
+    assert found is not None and not found.sure
+    assert found.falloff == pytest.approx(fall**0.5, rel=0.08)
+    told = judged(painting, falloff=found.falloff if found.likely else None, sure=found.sure).get("falloff")
+    if fall > 1.5:
+        assert found.likely is True and told.level != "holds" and told.trust == "a guess" and "perhaps" in said(told)
+    else:
+        assert told is None or told.level == "holds"
+
+
 @pytest.mark.parametrize("dark", [slice(0, 90), slice(560, 640)])
 def test_a_wall_that_goes_back_into_a_corner_is_not_sure(painting, dark):
     """The same paint, another plane: no light falls off like that, and what lies between is guessed."""

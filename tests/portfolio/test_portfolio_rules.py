@@ -50,7 +50,7 @@ def test_limits_from_below_and_figures_that_are_missing(tmp_path):
 def test_what_does_not_matter_is_left_out_of_the_standing(tmp_path):
     rules = rules_of(tmp_path, "[halving]\nmatters = false\n")
     judged = row(("halving", "rework", 0.5, None), ("green_area", "watch", 0.3, 90.0))
-    assert standing_of(judged, Rules()).order == (1, 1, 15.0)
+    assert standing_of(judged, Rules()).order == (1, 1)
     standing = standing_of(judged, rules)
     assert (standing.level, standing.rework, standing.watch, dict(standing.levels)) == (
         "watch",
@@ -60,13 +60,13 @@ def test_what_does_not_matter_is_left_out_of_the_standing(tmp_path):
     )
 
 
-def test_fewer_to_rework_comes_first_then_fewer_to_watch_then_the_less_unusual():
+def test_fewer_to_rework_comes_first_then_fewer_to_watch_and_what_is_unusual_is_no_fault():
     one = standing_of(row(("halving", "rework", 0.5, None)), Rules())
     two = standing_of(row(("halving", "watch", 0.5, None), ("green_area", "watch", 0.3, None)), Rules())
     three = standing_of(row(("green_area", "watch", 0.3, 95.0)), Rules())
     four = standing_of(row(("green_area", "watch", 0.3, 80.0)), Rules())
     ranked = sorted((one, two, three, four), key=lambda standing: standing.order)
-    assert ranked == [four, three, two, one]
+    assert ranked == [three, four, two, one]
     assert (three.unusual, four.unusual) == (20.0, 5.0)
 
 

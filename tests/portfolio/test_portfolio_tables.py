@@ -50,7 +50,7 @@ def test_the_figures_are_those_of_each_review(tables, made):
 def test_ranks_run_from_the_readiest(tables):
     _, whole = tables
     assert [picture["rank"] for picture in whole["pictures"]] == [1, 2, 3, 4]
-    orders = [(picture["rework"], picture["watch"], picture["unusual"]) for picture in whole["pictures"]]
+    orders = [(picture["rework"], picture["watch"], picture["path"]) for picture in whole["pictures"]]
     assert orders == sorted(orders)
 
 

@@ -226,4 +226,5 @@ def test_what_a_group_shares_is_told_in_key_colours_and_distance():
     assert [told for told, _ in words] == ["olive, in all three", "dark red, in two of three"]
     assert words[0][1] == "#777777"  # L* 50 in sRGB
     text = why_together(rows, Hanging((0, 1, 2), 4.0, 10.0))
-    assert text.startswith("In the middle and low keys, middle values 3.0 to 5.0.") and "40 % as much" in text
+    assert text.startswith("In the middle and low keys: middle values from 3.0 to 5.0")
+    assert "less than half as far apart" in text

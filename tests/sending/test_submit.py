@@ -18,7 +18,7 @@ from critique.perception.reference import reference_path
 from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
 from critique.photograph.saving import srgb_profile
 from critique.photograph.straighten import straightened, straightened_rows
-from critique.sending.twins import cells_of, same_painting
+from critique.picture.twins import cells_of, same_painting
 
 SCHEMA = json.loads(reference_path("record_schema.json").read_text(encoding="utf-8"))
 
@@ -195,6 +195,11 @@ def test_one_picture_without_a_row_costs_no_other_its_artist(picture, tmp_path):
     (tmp_path / "p.csv").write_text("file,artist,title,size,medium,year,price\n" + COMPLETE, encoding="utf-8")
     lines = told(picture, picture.parent / "snow.jpg", "--out", tmp_path / "out", "--list", tmp_path / "p.csv", code=3)
     assert [Path(line["picture"]).name for line in lines] == ["Ana-Wuerth_Wheat_1.jpg", "snow_2.jpg"]
+    # A file's name is no title: what has no row goes without one, and is told so.
+    assert [line["title"] for line in lines] == ["Wheat", ""]
+    rows = (tmp_path / "out" / "price_list.csv").read_text(encoding="utf-8-sig").splitlines()
+    assert "snow_2.jpg" in rows[2] and "snow" not in rows[2].replace("snow_2.jpg", "")
+    assert any("has no row in the price list" in one["text"] for one in lines[1]["falls_short"])
 
 
 def test_what_falls_short_of_a_photograph_is_told(picture, tmp_path):

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from demo_pictures import demo_path
 
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
@@ -12,6 +13,7 @@ from critique.advice.trial import effect_of, trial_of
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
+from critique.picture.read import read_picture
 from critique.report.plan_page import opening, other_ways
 from critique.report.printing import summary
 from critique.tasks.plan import plan_repaint
@@ -96,6 +98,11 @@ def test_values_of_a_haze_are_widened_only_on_purpose():
     aim = review_picture(picture_from_srgb(lab_to_srgb8(haze), "haze.png"), aim=True).aim
     assert "widen_values" not in [step.kind for step in aim.steps]
     assert "mist" in next(one.reason for one in aim.left_out if one.kind == "widen_values")
+
+
+def test_values_of_a_sunny_meadow_are_no_haze():
+    demo = read_picture(demo_path("tolvesk_01_ostermell_meadow.jpg"))
+    assert "widen_values" in [step.kind for step in review_picture(demo, aim=True).aim.steps]
 
 
 def test_a_finding_whose_figures_hardly_moved_is_told_of_no_move(field):

@@ -4,23 +4,27 @@ import dataclasses
 
 import numpy as np
 import pytest
+from demo_pictures import demo_path
 
 from critique.advice.change import Change, compose
 from critique.advice.change_calm import Calm
 from critique.advice.change_kinds import all_change_kinds
 from critique.advice.change_light import Widen
 from critique.advice.frame import WHOLE, Frame
+from critique.advice.green_drafts import mute
 from critique.advice.judging import Case
 from critique.advice.leading import lead_toward, monge_map, parts_in_words
 from critique.advice.norms import read_norms
 from critique.advice.trial import trial_of
 from critique.errors import CritiqueError
 from critique.measures.measure import measure_picture
+from critique.paints.box import box_of, default_box
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.green_weight import green_weight
 from critique.perception.hue import leaf_limit
 from critique.picture.picture import picture_from_lab, picture_from_srgb
+from critique.picture.read import read_picture
 from critique.report.quick_change import QuickChange
 from critique.tasks.greens_reached import bring_down, is_too_green
 from critique.tasks.plan import plan_repaint
@@ -53,6 +57,22 @@ def test_a_change_is_turned_by_its_title(meadow, four_tubes, plan):
     step = next(step for step in plan.aim.steps if step.kind == "mute_greens")
     other = plan_repaint(meadow, box=four_tubes, turned={step.title: 0.5})
     assert next(one for one in other.aim.steps if one.kind == "mute_greens").turned == 0.5
+
+
+def test_a_box_that_turns_greens_brown_leaves_the_aim_a_meadow_and_says_what_it_lacks():
+    demo = read_picture(demo_path("tolvesk_01_ostermell_meadow.jpg"))
+    measures = measure_picture(demo)
+    small = box_of(["yellow ochre", "cadmium yellow medium", "ultramarine", "burnt sienna"])
+    made = {}
+    for name, box in (("small", small), ("set", default_box())):
+        (draft,) = mute(trial_of(Case.of(demo, measures, read_norms(), box)), False)
+        made[name] = draft
+        for green in draft.greens:
+            assert green.target.hue > 110, "straw begins below: a green stays one"
+    assert "Nothing in this box quiets one of them without turning it brown" in made["small"].text
+    assert "Nothing in this box" not in made["set"].text
+    labs = [draft.change.apply(demo.lab) for draft in made.values()]
+    assert delta_e_2000(*labs).mean() < 3, "the same sentences make the same meadow"
 
 
 def test_muting_keeps_every_value(plan):

@@ -46,7 +46,7 @@ def strip_plate(families: tuple[Family, ...]) -> Plate:
     image = Image.new("RGB", (width, height + 24 + rows * KEY_LINE), SURROUND)
     draw = ImageDraw.Draw(image)
     for (left, right), family in zip(_spans(families, width), families, strict=True):
-        draw.rectangle((round(left), 0, round(right) - 1, height - 1), fill=family.srgb)
+        draw.rectangle((round(left), 0, max(round(right) - 1, round(left)), height - 1), fill=family.srgb)
     for index, family in enumerate(families):
         _draw_key(image, family, width / 2 * (index // rows), height + 24 + KEY_LINE * (index % rows + 0.5))
     listed = "; ".join(f"{family.name}, {family.munsell}, {percent(family.share)}" for family in families)

@@ -41,17 +41,25 @@ def likeness(one: Cells, other: Cells) -> float:
 
     Each channel is taken from its own mean, so that lamp and exposure count for little.
     """
-    if min(float(one[..., 0].std()), float(other[..., 0].std())) < FLAT:
-        return 0.0
-    best = -1.0
-    inner = one[1:-1, 1:-1]
-    first = inner - inner.mean(axis=(0, 1))
+    return float(likenesses(np.stack([one, other]))[0, 1])
+
+
+def likenesses(cells: NDArray[np.float32]) -> NDArray[np.float32]:
+    """The same of every two of many (n, SIDE, SIDE, 3): (n, n)."""
+    first = _from_means(cells[:, 1:-1, 1:-1])
+    best = np.full((len(cells), len(cells)), -1.0, dtype=np.float32)
     for turns in range(4):
-        turned = np.rot90(other, turns)
+        turned = np.rot90(cells, turns, axes=(1, 2))
         for down in SHIFTS:
             for across in SHIFTS:
-                part = turned[1 + down : SIDE - 1 + down, 1 + across : SIDE - 1 + across]
-                second = part - part.mean(axis=(0, 1))
-                product = float((first * second).sum())
-                best = max(best, product / float(np.sqrt((first**2).sum() * (second**2).sum()) + 1e-9))
+                part = turned[:, 1 + down : SIDE - 1 + down, 1 + across : SIDE - 1 + across]
+                np.maximum(best, first @ _from_means(part).T, out=best)
+    flat = cells[..., 0].std(axis=(1, 2)) < FLAT
+    best[flat], best[:, flat] = 0.0, 0.0
     return best
+
+
+def _from_means(cells: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Cells (n, …, 3) as rows of length 1, each channel taken from its own mean."""
+    rows = (cells - cells.mean(axis=(1, 2), keepdims=True)).reshape(len(cells), -1)
+    return np.asarray(rows / (np.linalg.norm(rows, axis=1, keepdims=True) + 1e-9), dtype=np.float32)
