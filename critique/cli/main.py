@@ -13,6 +13,7 @@ from critique import __version__
 from critique.cli import plan as plans
 from critique.cli.doing import doing, progress
 from critique.cli.gallery import gallery
+from critique.cli.group import Commands
 from critique.cli.in_photograph import NOTHING_WRITTEN, InPhotograph, photograph_options
 from critique.cli.options import (
     EXIT_IN_PART,
@@ -45,7 +46,7 @@ THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB
 EXIT_REWORK = 4  # asked to be strict, and a picture needs rework
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="critique")
 def main() -> None:
     """A second pair of eyes for landscape painters.
