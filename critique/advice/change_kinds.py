@@ -10,7 +10,6 @@ from critique.advice import shape_drafts as shape
 from critique.advice.change_kind import ChangeKind
 
 MUTE = "mute_greens"
-LESSER = 0.3  # of its worth that a touch of colour counts for
 
 CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
     ChangeKind(MUTE, "mute the greens", ("green_strength",), green.mute, trusted=True),

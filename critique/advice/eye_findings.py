@@ -41,7 +41,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
         text=sentence(text),
         figure=first.strength,
         figure_text=f"{first.x:.2f} across, {first.y:.2f} down",
-        norm="a guess by contrast and rarity of colour: about two in three agree with a person's",
+        norm="a guess by contrast and rarity of colour: about three in four agree with a reader's",
     )
 
 
@@ -139,11 +139,12 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
         "the one thing that stands out sits in the very middle, like the black of a target, and the eye has nowhere else to "
         "go. Move it off the middle, or give it an answer elsewhere"
     )
+    beside = max(case.measures.eyepath.dominance, case.measures.eyepath.large.strength)
     return kind.finding(
         level=fault,
         text=sentence(text),
-        figure=case.measures.eyepath.dominance,
-        figure_text=f"{case.measures.eyepath.dominance:.1f} times the strongest contrast elsewhere",
+        figure=beside,
+        figure_text=f"{beside:.1f} times the strongest contrast elsewhere",
         norm="none of the 76 landscapes has one; common practice, no source",
     )
 

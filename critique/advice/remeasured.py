@@ -87,7 +87,7 @@ def remeasured(
         "far_warmth": lambda measures: measure_far_warmth(picture, measures.parts, before.division),
         "loudest": lambda measures: measure_loudest(picture),
         "hue_peaks": lambda measures: measure_hue_peaks(picture, histogram=histogram()),
-        "cast": lambda measures: measure_cast(picture),
+        "cast": lambda measures: measure_cast(picture, reference=before.cast.reference),
     }
     if moved > DRAWN_OTHERWISE:
         makers["masses"] = lambda measures: measure_masses(picture)

@@ -7,7 +7,7 @@ from functools import cached_property
 from critique.advice.cast_findings import green_cast_owner
 from critique.advice.change import Change
 from critique.advice.change_kind import ChangeKind
-from critique.advice.change_kinds import LESSER, MUTE, all_change_kinds
+from critique.advice.change_kinds import MUTE, all_change_kinds
 from critique.advice.draft import Draft
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
@@ -56,12 +56,10 @@ class Offer:
         moved = figure.gain(base, after)
         if self.effect.lost and self.effect.won <= self.effect.lost:
             return 0.0
-        # A cast that may be the photograph's is no ground for a repaint.
-        doubtful = self.mends == "green_cast" and green_cast_owner(self.base.case.measures.cast) == "either"
-        if doubtful and level < WORST:
+        # A cast of which nobody can tell whose it is is asked about, and no ground for a repaint.
+        if self.mends == "green_cast" and green_cast_owner(self.base.case.measures.cast) == "either":
             return 0.0
-        size = LESSER if doubtful else self.kind.part_of_worth
-        return size * (self.effect.won - self.effect.lost + min(max(moved, 0.0), 1.0) / 2)
+        return self.kind.part_of_worth * (self.effect.won - self.effect.lost + min(max(moved, 0.0), 1.0) / 2)
 
 
 def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, ...]:

@@ -23,6 +23,7 @@ LONE = 0.5  # of the strength of the first place, which no second may reach besi
 BULLSEYE_SURE = 0.35  # of all that holds the eye: a subject that leaves no doubt
 # The contrast of a lone subject beside the strongest elsewhere; of 76 landscapes the nearest to a bull's-eye has 1.04.
 BULLSEYE_WATCH, BULLSEYE_REWORK = 1.1, 1.5
+LARGE_CENTRED, LARGE_DOMINANCE = 0.1, 1.4  # of the width and height, and of all else as large; none of 76 has one there
 # Of the strongest contrast inside, and that times the salience of the border beside that of the inside: what draws by
 # rarity and red as well as by contrast. One of 76 landscapes has more, by a cropped sail.
 NEARLY_PULL, PULL_BY_BOTH = 0.95, 1.25
@@ -81,7 +82,10 @@ def bullseye_fault(eye: EyePath, by_limits: ByLimits = BY_DOMINANCE) -> Fault | 
     sure = eye.focus.strength >= BULLSEYE_SURE and _is_lone(eye)
     centred = max(abs(eye.focus.x - 0.5), abs(eye.focus.y - 0.5)) <= CENTRED
     level = by_limits(eye.dominance) if sure and centred else "holds"
-    return None if level == "holds" else level
+    if level != "holds":
+        return level
+    large_centred = max(abs(eye.large.x - 0.5), abs(eye.large.y - 0.5)) <= LARGE_CENTRED
+    return "watch" if large_centred and eye.large.strength >= LARGE_DOMINANCE else None
 
 
 def near_edge_fault(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:

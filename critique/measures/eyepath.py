@@ -19,7 +19,7 @@ from critique.measures.pulls import (
 )
 from critique.measures.pulls import PULL as PULL  # handed on: plates and glossary ask the eye path for both
 from critique.measures.pulls import Pull as Pull
-from critique.measures.rivals import RIVALS, Standing, dominance, odd_one, rivals_of
+from critique.measures.rivals import RIVALS, Standing, dominance, large_one, odd_one, rivals_of
 from critique.measures.salience import blur, colour_touch, highest_near, salience
 from critique.measures.sides import measure_sides
 from critique.perception.cielab import lab_to_linear, linear_to_lab
@@ -105,10 +105,10 @@ class EyePath:
     first, ``strongest_pull`` the strongest there is, competing or not; ``border_salience`` says how much the most
     salient place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` how
     strong the plain contrast at the focal place is beside the strongest elsewhere. ``odd`` is what stands out most by
-    contrast in a rare colour, ``rivals`` the two places that do, and ``rivalry`` how much the weaker of them stands out
-    beside all else (0 where they aren't alike). ``side_weight`` says how much what stands along the ``heavier_side``
-    ('left' or 'right') holds the eye, as log-odds that a reader speaks of it. ``lines`` are the long lines, longest
-    first.
+    contrast in a rare colour, ``large`` of large things, ``rivals`` the two places that do, and ``rivalry`` how much
+    the weaker of them stands out beside all else (0 where they aren't alike). ``side_weight`` says how much what stands
+    along the ``heavier_side`` ('left' or 'right') holds the eye, as log-odds that a reader speaks of it. ``lines`` are
+    the long lines, longest first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
@@ -118,6 +118,7 @@ class EyePath:
     rivalry: float
     rivals: tuple[Standing, Standing]
     odd: Standing
+    large: Standing
     from_middle: float
     from_thirds: float
     interior_value: float
@@ -175,6 +176,7 @@ def measure_eyepath(picture: Picture) -> EyePath:
         rivalry=rivals[0].strength,
         rivals=rivals,
         odd=odd_one(contrast.rare),
+        large=large_one(small),
         from_middle=_distance(focus, ((0.5, 0.5),), size),
         from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),
         interior_value=frame.interior,

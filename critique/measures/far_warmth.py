@@ -24,7 +24,7 @@ HORIZON_NEAR = (-0.12, 0.06)  # of the height: the sky ends so near to the horiz
 GROUND = 0.15  # of the height below the horizon, from which on the land is near
 LOWER = 0.6  # of the height: what lies above is never near
 LEAST_GROUND = 0.04  # of the picture that the near ground needs
-LIGHT = 51.0  # L*: land lighter than that is lit, or lies in haze
+LIGHT = 56.0  # L*: land lighter than that is lit, or lies in haze
 # C* of warmth, and C* beyond what stands over it and beyond the near ground, from which land at the horizon comes
 # forward; a lit hill under a blue sky has more of it than one along a line. None of 76 landscapes reaches all three.
 ALONG_LINE, UNDER_SKY = (26.0, 12.5, 4.0), (25.0, 25.0, 10.0)

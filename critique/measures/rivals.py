@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.pulls import FAINT
-from critique.measures.salience import Float
+from critique.measures.salience import Float, blur
 
 # Two places that compete stand out alike, lie well apart and inside, and nothing else comes near them. What stands out
 # is told by contrast times rarity of colour: of 96 things put into pictures by code it names 90.
@@ -19,6 +19,8 @@ RIVALS = 1.38  # of the strongest elsewhere; one of 76 landscapes has more, 1.39
 RIVAL_REACH, NOT_ITS_OWN = 0.06, 0.14  # of the long edge: where a place's plain contrast is looked for, and all else's
 ODD_APART = 0.2  # of the long edge: how far from the odd one all else is looked at
 ODD_INSIDE = 0.03  # of the width and height: what lies nearer to an edge is cut by it
+LARGE, LARGE_SURROUND = 0.03, 2.5  # of the long edge, the spread of a large thing; and times it what surrounds it
+LARGE_APART = 0.22  # of the long edge: how far from its middle all else is looked at
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,19 @@ def odd_one(rare: Float) -> Standing:
     """What stands out most by contrast in a colour that the picture hardly has; ``rare`` (height, width) is of both."""
     x, y, strongest = _highest(_inside(rare, ODD_INSIDE))
     elsewhere = rare[_away(rare, x, y) > ODD_APART]
+    return Standing(x, y, strongest / max(float(elsewhere.max(initial=0.0)), FAINT))
+
+
+def large_one(lab: Float) -> Standing:
+    """What stands out most of things as large as a house near by or a setting sun; ``lab`` is (height, width, 3).
+
+    A focal place settles on the border of such a thing, so that its middle is found by its whole size alone.
+    """
+    long_edge = max(lab.shape[:2])
+    apart = blur(lab, LARGE * long_edge) - blur(lab, LARGE_SURROUND * LARGE * long_edge)
+    contrast = np.asarray(np.sqrt(np.square(apart).sum(-1)) / 10, dtype=np.float32)
+    x, y, strongest = _highest(contrast)
+    elsewhere = contrast[_away(contrast, x, y) > LARGE_APART]
     return Standing(x, y, strongest / max(float(elsewhere.max(initial=0.0)), FAINT))
 
 

@@ -106,3 +106,30 @@ def test_nothing_is_claimed_of_a_flat_picture_or_of_mere_texture() -> None:
     assert measured(np.full((300, 400, 3), 128.0)).claimed == ()
     assert bullseye_fault(measured(ground(amount=30))) is None
     assert rivals_fault(measured(np.full((300, 400, 3), 128.0))) is None
+
+
+def disc(x: float, y: float, reach: float, colour: tuple[int, int, int], scene: np.ndarray) -> np.ndarray:
+    """A scene with a round thing; ``reach`` is its radius, of the width."""
+    down, across = np.mgrid[0 : scene.shape[0], 0 : scene.shape[1]] + 0.5
+    inside = np.hypot(across - x * scene.shape[1], down - y * scene.shape[0]) < reach * scene.shape[1]
+    made = scene.copy()
+    made[inside] = colour
+    return made
+
+
+@pytest.mark.parametrize("reach", [0.04, 0.07, 0.1])
+def test_a_thing_as_large_as_a_setting_sun_is_a_bullseye_in_the_middle_alone(reach: float) -> None:
+    assert bullseye_fault(measured(disc(0.5, 0.5, reach, (250, 240, 190), ground(amount=8)))) is not None
+    assert bullseye_fault(measured(disc(0.3, 0.6, reach, (250, 240, 190), ground(amount=8)))) is None
+
+
+@pytest.mark.parametrize("colour", [(244, 240, 226), (20, 22, 18), (90, 40, 150)])
+def test_what_is_cut_by_an_edge_in_a_colour_of_its_own_pulls_though_the_inside_has_contrast(
+    colour: tuple[int, int, int],
+) -> None:
+    inside = spotted(0.4, 0.6, (190, 196, 170), size=0.03, scene=ground(amount=14))
+    assert pull_fault(measured(inside)) is None
+    found = pull_fault(measured(disc(0.99, 0.6, 0.035, colour, inside)))
+    assert found is not None and "right" in found[1].place
+    near = measured(disc(0.1, 0.6, 0.035, colour, inside))
+    assert pull_fault(near) is None and near_edge_fault(near) is not None

@@ -59,6 +59,16 @@ def test_random_tiles_keep_less_than_a_third_of_their_variance_and_a_landscape_o
     assert judge_scattered(calm) == "holds"
 
 
+def test_confetti_over_a_landscape_is_heard_everywhere_and_a_busy_half_alone_is_no_confetti():
+    y, crest = hill()
+    masses = np.where(y < crest, 72.0, 32.0)
+    steps = np.random.default_rng(4).choice([-12.0, 12.0], (24, 36)).repeat(18, 0).repeat(18, 1)[:426, :640]
+    all_over = measure_masses(grey(masses + steps))
+    assert all_over.scraps < 9.3 and judge_scattered(all_over) == "watch"
+    below = measure_masses(grey(np.where(y < crest, masses, masses + steps)))
+    assert judge_scattered(below) == "holds" and below.scraps_everywhere < 0.5 * all_over.scraps_everywhere
+
+
 def test_masses_of_three_bands_are_three_with_their_shares_values_and_places():
     masses = measure_masses(bands((0.5, (82, 0, 0)), (0.2, (25, 0, 0)), (0.3, (55, 0, 0))))
     assert masses.regions == 3
