@@ -231,7 +231,7 @@ def _review_all(
             )
         with doing("Drawing the page", told=len(pictures) == 1):
             commands = going_on(picture, box=box_file, out=folder)
-            kept = Done("review", picture, picture, done.picture, first_of(done.advice.verdict[1:]))
+            kept = Done("review", picture, picture, done.picture, first_of(done.advice.verdict))
             (page,) = keep(place, kept, lambda inside: [write_review(done, inside, commands=commands)])
         shown.keep(picture, place, asked)
         return done.as_line() if as_json else told_where(summary(done, page), place)
