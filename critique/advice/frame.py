@@ -5,6 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.rising_curve import rising_curve
+
 Box = tuple[float, float, float, float]  # top, left, bottom, right as fractions 0–1 of the whole picture's sides
 WHOLE: Box = (0.0, 0.0, 1.0, 1.0)
 
@@ -25,15 +27,13 @@ class Bend:
 
     def source(self, down: NDArray[np.float32]) -> NDArray[np.float32]:
         """The height in the picture as it was of each height in the bent one (n,), rising."""
-        from scipy.interpolate import PchipInterpolator
-
         low, high = min(self.height, self.to), max(self.height, self.to)
         above, below = min(RIGID, low - LEAST_ROOM), min(RIGID, 1 - high - LEAST_ROOM)
         if self.height == self.to or above <= 0 or below <= 0:
             return down
         new = (0.0, self.to - above, self.to, self.to + below, 1.0)
         old = (0.0, self.height - above, self.height, self.height + below, 1.0)
-        return np.asarray(PchipInterpolator(new, old)(np.clip(down, 0, 1)), dtype=np.float32)
+        return np.asarray(rising_curve(new, old, np.clip(down, 0, 1)), dtype=np.float32)
 
 
 @dataclass(frozen=True, slots=True)

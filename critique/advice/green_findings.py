@@ -16,6 +16,7 @@ from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens
 from critique.measures.measure import Measures
 from critique.perception.hue import leaf_limit
+from critique.picture.areas import area_of
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of
 from critique.words.aloud import about, green_word, sentence, share_words, strength_word
@@ -134,7 +135,7 @@ def strength(case: Case, kind: Kind) -> Finding:
     elif beyond > BEYOND_WATCH:
         part = beyond / greens.area_share
         text = (
-            f"{share_words(part)} of the green, {place_of(mask)}, is stronger than any leaf lit from the front "
+            f"{share_words(part)} of the green, {area_of(mask) or place_of(mask)}, is stronger than any leaf lit from the front "
             f"({_excess(lab, mask)})"
         )
         text += (
@@ -178,7 +179,8 @@ def little_green_left(greens: Greens) -> str:
 
 def _excess(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> str:
     """The chroma of the greens beyond the leaf limit, beside what a leaf reaches at their lightness."""
-    L, C = float(np.median(lab[mask][:, 0])), float(np.median(np.hypot(lab[mask][:, 1], lab[mask][:, 2])))
+    inside = lab[mask]
+    L, C = float(np.median(inside[:, 0])), float(np.median(np.hypot(inside[:, 1], inside[:, 2])))
     return f"chroma {C:.0f} at value {L / 10:.1f}, where a leaf reaches {float(leaf_limit(L)):.0f}"
 
 

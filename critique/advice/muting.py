@@ -98,7 +98,8 @@ def repaint_all(lab: Lab, kept: float, mixtures: Sequence[tuple[LCh, LCh]]) -> L
     by each in the measure of its nearness in CIELAB, so that no edge appears between them: by the fourth power of the
     distance, where the second is usual, which keeps the greens apart. [Shepard, 1968]
     """
-    changed = [repaint_greens(lab, kept, source, made) for source, made in mixtures]
+    weight, chroma = green_weight(lab), np.hypot(lab[..., 1], lab[..., 2])
+    changed = [_repainted(lab, kept, source, made, weight, chroma) for source, made in mixtures]
     if len(changed) == 1:
         return changed[0]
     weights = [_nearness(lab, source) for source, _ in mixtures]
@@ -113,14 +114,13 @@ def _nearness(lab: Lab, source: LCh) -> Lab:
     return np.asarray(1 / np.square(away + np.float32(1e-3)), dtype=np.float32)  # the fourth power of the distance
 
 
-def repaint_greens(lab: Lab, kept: float, source: LCh, made: LCh) -> Lab:
+def _repainted(lab: Lab, kept: float, source: LCh, made: LCh, weight: Lab, chroma: Lab) -> Lab:
     """Every green of a picture (height, width, 3) changed as the mixture changes the strong one.
 
     ``source`` goes to ``made`` whole; a green between it and chroma ``kept`` goes part of the way, one quieter than
     ``kept`` stays. Stronger ones than ``source`` lose chroma in the same ratio, and turn and darken no further.
+    ``weight`` is how much of a green each colour is, ``chroma`` its C*ab (height, width).
     """
-    weight = green_weight(lab)
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
     span = max(source[1] - kept, 1.0)
     excess = np.maximum(chroma - kept, 0)
     strength = np.minimum(excess / span, 1) * weight

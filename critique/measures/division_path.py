@@ -98,21 +98,20 @@ def _best_rows(gain: Exact, borders: Index) -> Index:
     count, width = gain.shape
     columns = np.ascontiguousarray(gain.T)
     fall = np.diff(borders[count // 2], prepend=borders[count // 2, :1])
-    steps = np.arange(-STEEPEST, STEEPEST + 1)
-    came_from = np.zeros((width, count), dtype=np.int8)
-    padded = np.full(count + 2 * STEEPEST, -np.inf)
-    offers = np.lib.stride_tricks.sliding_window_view(padded, count)
+    costs = CLIMB_COST * np.abs(np.arange(-STEEPEST, STEEPEST + 1)[:, None] - fall)
+    # The best gain up to each place, column by column; which way it came is asked again of the path alone.
+    kept = np.full((width, count + 2 * STEEPEST), -np.inf)
+    offers = np.lib.stride_tricks.sliding_window_view(kept, count, axis=1)
     best = columns[0]
     for column in range(1, width):
-        padded[STEEPEST : count + STEEPEST] = best
-        reached = offers - CLIMB_COST * np.abs(steps - fall[column])[:, None]
-        choice = reached.argmax(axis=0)
-        came_from[column] = choice - STEEPEST
-        best = reached[choice, np.arange(count)] + columns[column]
+        kept[column - 1, STEEPEST : count + STEEPEST] = best
+        best = (offers[column - 1] - costs[:, column, None]).max(axis=0) + columns[column]
     rows = np.empty(width, dtype=np.intp)
     rows[-1] = int(best.argmax())
     for column in range(width - 1, 0, -1):
-        rows[column - 1] = rows[column] + came_from[column, rows[column]]
+        row = int(rows[column])
+        ways = kept[column - 1, row : row + len(costs)] - costs[:, column]
+        rows[column - 1] = row + int(ways.argmax()) - STEEPEST
     return np.asarray(borders[rows, np.arange(width)])
 
 

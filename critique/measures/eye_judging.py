@@ -10,8 +10,8 @@ from critique.measures.rivals import RIVALS, Standing
 Fault = Literal["watch", "rework"]
 ByLimits = Callable[[float], Literal["holds", "watch", "rework"]]  # of a figure, by the limits of whoever judges
 
-# Log-odds: a side that a teacher may mention in passing; one that two readings spoke of in all of the 20 pictures of 58
-# that have more; one to be named; and the sides of a picture where nobody spoke of any.
+# Log-odds: a side that a teacher may mention in passing; one that two machine readings spoke of in all of the 20
+# pictures of 58 that have more, and in four of five of those kept back; one to be named; sides that nobody spoke of.
 SOME_PULL, SIDE_TOLD, SIDE_WATCH, CALM_SIDES = 0.0, 0.95, 1.5, -0.8
 PULL_WATCH = 1.2  # of the strongest contrast inside: above it lies one of 76 landscapes
 PULL_REWORK = 1.8  # of the same: half as much again as the highest of any landscape

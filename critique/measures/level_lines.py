@@ -49,7 +49,7 @@ def level_lines(lab: Float) -> tuple[LevelLine, ...]:
     steps = _limited_steps(strips)
     middles = ((cuts[:-1] + cuts[1:]) / 2 - width / 2).astype(np.float32)
     tilts = np.arange(-STEEPEST, STEEPEST + STEP / 2, STEP)
-    agreement = np.stack([_agreement(steps, np.tan(np.radians(tilt)) * middles) for tilt in tilts])
+    agreement = _agreement(steps, np.tan(np.radians(tilts))[:, None] * middles)
     first, last = round(REACH[0] * height), round(REACH[1] * height)
     agreement[:, :first], agreement[:, last:] = 0, 0
     lines: list[LevelLine] = []
@@ -74,16 +74,25 @@ def _limited_steps(strips: Float) -> Float:
     return np.asarray(change / np.maximum(size, full)[..., None], dtype=np.float32)
 
 
-def _agreement(steps: Float, shift: Float) -> Float:
-    """How alike all strips step, each looked at ``shift`` px farther down: (height,), 0–1."""
-    height = len(steps)
-    whole = np.floor(shift).astype(np.intp)
-    part = (shift - whole).astype(np.float32)[None, :, None]
-    rows = np.arange(height)[:, None] + whole[None]
-    columns = np.arange(len(shift))[None]
-    above, below = (steps[np.clip(rows + more, 0, height - 1), columns] for more in (0, 1))
-    mean = (above + (below - above) * part).mean(1)
-    return np.asarray(np.sqrt(np.square(mean).sum(-1)), dtype=np.float32)
+def _agreement(steps: Float, shifts: NDArray[np.float64]) -> Float:
+    """How alike all strips step, each looked at so many px farther down: (tilts, height), 0–1.
+
+    ``shifts`` is (tilts, strips). A strip is moved as a whole, so that all is done by slices.
+    """
+    height, strips, _ = steps.shape
+    whole = np.floor(shifts).astype(np.intp)
+    part = (shifts - whole).astype(np.float32)
+    reach = int(np.abs(whole).max()) + 1
+    padded = np.pad(steps.swapaxes(0, 1), ((0, 0), (reach, reach + 1), (0, 0)), mode="edge")
+    change = np.diff(padded, axis=1)
+    sums = np.zeros((len(shifts), height, 3), dtype=np.float32)
+    for tilt, total in enumerate(sums):
+        for strip in range(strips):
+            there = slice(reach + whole[tilt, strip], reach + whole[tilt, strip] + height)
+            moved = change[strip, there] * part[tilt, strip]
+            moved += padded[strip, there]
+            total += moved
+    return np.asarray(np.sqrt(np.square(sums / np.float32(strips)).sum(-1)), dtype=np.float32)
 
 
 def _fitted(steps: Float, middles: Float, row: int, tilt: float, agreement: float, size: tuple[int, int]) -> LevelLine:

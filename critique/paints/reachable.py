@@ -153,5 +153,5 @@ def _between(table: Float32, lab: Float32) -> Float32:
             xy = x * (within[:, 1] if j else 1 - within[:, 1])
             for k in (0, 1):
                 share = xy * (within[:, 2] if k else 1 - within[:, 2])
-                found += share[:, None] * table[base + ((i * NODES[1] + j) * NODES[2] + k)]
+                found += share[:, None] * np.take(table, base + ((i * NODES[1] + j) * NODES[2] + k), axis=0)
     return found

@@ -71,13 +71,16 @@ def told_units(amounts: ArrayLike) -> NDArray[np.int64]:
     total = counts.sum(axis=1)
     units = np.zeros(len(counts), np.int64)
     largest = counts.max(axis=1)
+    halved = counts & (counts - 1) == 0  # powers of two, as all units are: what divides one is another
+    measurable = {}
+    for unit in (1, *TOUCHES):
+        touch = (counts > 0) & (counts < unit)
+        whole = ((counts & (unit - 1)) == 0) | (touch & halved)
+        measurable[unit] = (whole & (~touch | (counts <= total[:, None] * TOUCH_SHARE))).all(axis=1)
     for most, most_part in ((EASY_TOTAL, MOST_PART), (EASY_TOTAL, EASY_TOTAL), (MOST_TOTAL, MOST_TOTAL)):
-        for unit in (1, *TOUCHES):
-            touch = (counts > 0) & (counts < unit)
-            whole = ((counts % unit == 0) | (touch & (unit % np.maximum(counts, 1) == 0))).all(axis=1)
-            small = (np.where(touch, counts, 0) <= total[:, None] * TOUCH_SHARE).all(axis=1)
+        for unit, can_be in measurable.items():
             fits = (total <= unit * most) & (largest <= unit * most_part)
-            units = np.where((units == 0) & whole & small & fits, unit, units)
+            units = np.where((units == 0) & can_be & fits, unit, units)
     return units
 
 

@@ -155,8 +155,11 @@ def _smaller(pixels: Pixels) -> Float:
     high, wide = (length // step for length in pixels.shape[:2])
     # Four px of each block are enough against noise.
     places = sorted({0, step // 2})
-    parts = [_codes(pixels[i::step, j::step][:high, :wide]) for i in places for j in places]
-    small: Float = np.asarray(np.mean(parts, axis=0, dtype=np.float32) / 255, dtype=np.float32)
+    total = np.zeros((high, wide, 3), dtype=np.uint16)
+    for i in places:
+        for j in places:
+            total += _codes(pixels[i::step, j::step][:high, :wide])
+    small: Float = total.astype(np.float32) / np.float32(255 * len(places) ** 2)
     return area_average(small, SEARCHED) if max(small.shape) > LARGEST else small
 
 

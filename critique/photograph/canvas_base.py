@@ -38,6 +38,9 @@ STRIPPED = 4.0  # of worth: the same, where all that the outer one has more is s
 MOST_CLEAR_OF = 12.0  # of worth: farther ahead than that is no surer
 NONE = 13.0  # score from afar below which a file is all painting: the best of 160 such files and parts has 12.6
 CUT_OFF = 12.85  # score from afar of three sides and a border, from which a canvas may be cut off there
+LIKELY_CUT_OFF = (
+    13.6  # the same of those and of two sides and two borders: all painting has 13.4, drawn photographs 13.8
+)
 AFAR = 2.0  # log odds that a point of that score is worth: it picks a canvas better, the odds tell how sure that is
 OTHER = 0.012  # of the long edge: candidates nearer than that are one
 LEAST_LOG, MOST_LOG, MOST_AFAR = -4.5, -1.5, -1.0  # unevenness that counts, in logs of the range of codes
@@ -68,7 +71,9 @@ def base_of(pixels: Pixels, small: Float, quads: Quads) -> Base | None:
     """The best candidate as it is; None where all is painting."""
     if len(quads.score) and quads.score.max() >= NONE:
         return _best_candidate(pixels, small, quads)
-    return None if quads.cut_off < CUT_OFF else _cut_off(pixels, small, quads)
+    if quads.cut_off < CUT_OFF or quads.cut_score.max() < LIKELY_CUT_OFF:
+        return None
+    return _cut_off(pixels, small, quads)
 
 
 def _cut_off(pixels: Pixels, small: Float, quads: Quads) -> Base:

@@ -168,9 +168,11 @@ def _best_lines(
     inside = ((first + lean >= 0) & (first + lean < number))[..., 0]
     flat = at + np.arange(strength.shape[1]) * number
     found = np.take(strength.reshape(sides, -1), flat, axis=1)  # (sides, offsets, leans, groups)
-    support = found[..., spare : spare + groups].mean(axis=3)
-    onward = (found[..., :spare].sum(axis=3) + found[..., spare + groups :].sum(axis=3)) / (2 * spare)
-    onward *= going_on[:, None, None].astype(np.float32)
+    share = np.zeros((strength.shape[1], 2), np.float32)  # of each place in the side and in what goes on beyond it
+    share[:, 1] = 1 / (2 * spare)
+    share[spare : spare + groups] = 1 / groups, 0
+    support, onward = np.moveaxis((found.reshape(-1, len(share)) @ share).reshape(*found.shape[:3], 2), -1, 0)
+    onward = onward * going_on[:, None, None].astype(np.float32)
     middle = np.clip(first[..., 0] + leans // 2, 0, number - 1)
     out, within = (np.log(_uneven(strip)) for strip in (outer, inner))
     beside = LIVELY * np.clip(within - out, -1.5, 1.5) - EVEN * np.clip(out, -4.5, -1.5)

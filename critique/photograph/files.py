@@ -69,8 +69,14 @@ def _readers(head: bytes) -> list[Callable[[BinaryIO], Image.Image]]:
 
         return [HeifImageFile]
     Image.preinit()
-    if any(name not in Image.OPEN for name in FORMATS):
-        Image.init()
+    usual = _that_take(head)
+    if not usual and any(name not in Image.OPEN for name in FORMATS):
+        Image.init()  # loads forty readers: a JPEG or a PNG needs none of them
+        return _that_take(head)
+    return usual
+
+
+def _that_take(head: bytes) -> list[Callable[[BinaryIO], Image.Image]]:
     asked: list[Any] = [Image.OPEN[name] for name in FORMATS if name in Image.OPEN]
     return [partial(_with, factory) for factory, accepts in asked if accepts is None or accepts(head) is True]
 

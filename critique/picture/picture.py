@@ -7,6 +7,7 @@ import numpy as np
 
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_linear
+from critique.photograph.fine_scale import finely_scaled
 from critique.photograph.limits import DRAWN_LONG_EDGE, VIEWED_LONG_EDGE
 from critique.photograph.photograph import NO_PROFILE, Photograph
 from critique.photograph.scale import area_average, scaled_size
@@ -72,18 +73,9 @@ def _viewed(photograph: Photograph) -> Float:
     An area average would blur the finest detail once more each time that a picture is saved larger or smaller, and a
     file of 6000 px would then measure otherwise than the same picture at 640 px (tests/benchmarks/sizes.py).
     """
-    from PIL import Image
-
     light = photograph.light
-    height, width = scaled_size(photograph.original_height, photograph.original_width, VIEWED_LONG_EDGE)
-    if light.shape[:2] == (height, width):
-        return light
-    channels = [
-        Image.fromarray(np.ascontiguousarray(light[..., channel])).resize((width, height), Image.Resampling.LANCZOS)
-        for channel in range(3)
-    ]
-    viewed: Float = np.clip(np.stack([np.asarray(channel) for channel in channels], axis=2), 0, 1)
-    return viewed
+    size = scaled_size(photograph.original_height, photograph.original_width, VIEWED_LONG_EDGE)
+    return light if light.shape[:2] == size else finely_scaled(light, size)
 
 
 # Several measures ask for the same small copy; it goes when its picture goes.

@@ -14,6 +14,7 @@ from critique.advice.trial import Trial
 from critique.measures.greens import Greens, green_strength, measure_greens
 from critique.measures.land_greens import sure_sky
 from critique.perception.difference import delta_e_2000
+from critique.perception.green_weight import green_weight
 from critique.perception.hue import YELLOW_GREEN
 from critique.picture.picture import as_shown, picture_from_lab
 from critique.words.aloud import sentence
@@ -67,7 +68,7 @@ def enough_of(change: Change, before: Trial, now: Trial) -> float:
 
     full = change.parameters.on(now.lab, Frame(*now.lab.shape[:2]))
 
-    counts, beside = _where_it_counts(now.lab, full)
+    counts, beside = _where_it_counts(now.lab, (now.lab != full).any(-1))
     lab, whole = now.lab[counts][None], full[counts][None]
 
     def still_more(by: float) -> bool:
@@ -96,7 +97,7 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
 
     wanted = max(HALVED * was.chroma_share, USUAL) if too_green else 1.0
 
-    counts, beside = _where_it_counts(now.lab, Calm(LEAST_LIMIT).on(now.lab, Frame(*now.lab.shape[:2])))
+    counts, beside = _where_it_counts(now.lab, green_weight(now.lab) > 0)
     lab = now.lab[counts][None]
 
     def enough(limit: float) -> bool:
@@ -119,14 +120,14 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     return _reached(too_green, was, after, (change,), floor=limit <= LEAST_LIMIT or _at_rest(after))
 
 
-def _where_it_counts(lab: Lab, changed: Lab) -> tuple[NDArray[np.bool_], float]:
-    """Where a change moves anything or a green is (height, width), and the sum of the chroma everywhere else.
+def _where_it_counts(lab: Lab, moves: NDArray[np.bool_]) -> tuple[NDArray[np.bool_], float]:
+    """Where a change ``moves`` anything or a green is (height, width), and the sum of the chroma everywhere else.
 
     A search for how strongly a change is made needs to look at no other pixels.
     """
-    counts = (lab != changed).any(-1) | YELLOW_GREEN.contains(lab)
-    rest = lab[~counts]
-    return counts, float(np.hypot(rest[:, 1], rest[:, 2]).sum(dtype=np.float64))
+    counts = moves | YELLOW_GREEN.contains(lab)
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    return counts, float(chroma.sum(where=~counts, dtype=np.float64))
 
 
 def is_seen(before: Lab, after: Lab, where: NDArray[np.bool_] | None = None) -> bool:

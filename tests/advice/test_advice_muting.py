@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from critique.advice.muting import painted_muting, pair_of_recipes, repaint_all, repaint_greens
+from critique.advice.muting import painted_muting, pair_of_recipes, repaint_all
 from critique.advice.recipe_words import cautions_in_words, recipe_in_words, recipes_in_words
 from critique.paints.box import box_of, default_box
 from critique.paints.kubelka_munk import mixture_lab
@@ -37,7 +37,7 @@ def test_no_paint_is_named_when_nothing_in_the_box_quiets_the_green():
 def test_the_strong_green_becomes_the_mixture_and_other_colours_stay():
     made = (52.0, 28.0, 112.0)
     colours = np.array([lab_of(SOURCE), lab_of((58, 8, 120)), [50, 40, 20], [60, 0, 0]], np.float32)[None]
-    after = repaint_greens(colours, 12.0, SOURCE, made)
+    after = repaint_all(colours, 12.0, [(SOURCE, made)])
     assert after[0, 0] == pytest.approx(lab_of(made), abs=1e-3)
     assert after[0, 1:] == pytest.approx(colours[0, 1:], abs=1e-4)
 
@@ -45,7 +45,7 @@ def test_the_strong_green_becomes_the_mixture_and_other_colours_stay():
 def test_greens_between_quiet_and_strong_go_part_of_the_way_without_a_step():
     chroma = np.linspace(0, 90, 400)
     ramp = lch_to_lab(np.stack([np.full(400, 58.0), chroma, np.full(400, 120.0)], -1)).astype(np.float32)[None]
-    after = lab_to_lch(repaint_greens(ramp, 12.0, SOURCE, (52.0, 28.0, 112.0)))[0]
+    after = lab_to_lch(repaint_all(ramp, 12.0, [(SOURCE, (52.0, 28.0, 112.0))]))[0]
     assert np.abs(np.diff(after[:, 0])).max() < 0.1 and np.abs(np.diff(after[:, 1])).max() < 0.3
     assert (np.diff(after[:, 1]) > 0).all(), "stronger stays stronger"
 
