@@ -264,9 +264,18 @@ def picture_width(path):
         return picture.width
 
 
-def test_wrong_usage_is_two():
-    assert run("review").exit_code == 2
-    assert run("nonsense").exit_code == 2
+def test_wrong_usage_is_two_and_one_line():
+    for words in (
+        ("review",),
+        ("nonsense",),
+        ("--nonsense",),
+        ("paints", "nonsense"),
+        ("palette", "x", "--paints", "2"),
+    ):
+        done = run(*words)
+        assert done.exit_code == 2 and not done.stdout, words
+        assert done.stderr.startswith("critique: ") and done.stderr.count("\n") == 1 and "--help" in done.stderr, words
+    assert run("paints", "--help").exit_code == 0
 
 
 @pytest.mark.parametrize(

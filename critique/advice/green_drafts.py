@@ -25,10 +25,11 @@ from critique.measures.greens import Greens
 from critique.measures.land_greens import land_green_share
 from critique.perception.cielab import lch_to_lab
 from critique.perception.hue import circular_mean
+from critique.picture.areas import area_of
 from critique.picture.places import place_of
 from critique.words.aloud import sentence
 from critique.words.figures import number, percent
-from critique.words.lists import counted
+from critique.words.lists import counted, listed
 
 LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming aims at: no further than need be
 WARM_TURN, COOL_TURN = 15.0, 10.0  # degrees that lights and shadows of a green are turned, see green_light.py
@@ -91,8 +92,10 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
             f"its value ({first.source.lightness / 10:.1f})"
         )
     else:
-        what = f"There are {counted(len(greens))} that are stronger than a leaf of their value; quiet each and stay near its value"
-    text = f"mute the greens {place_of(strong_area(lab))}. {what}, so that the drawing of light and shade stays{_unaided(greens)}"
+        named = listed([f"the {green.source.name} ({percent(green.share)} of the picture)" for green in greens])
+        what = f"Strong are {named}: quiet each and stay near its value"
+    strong = strong_area(lab)
+    text = f"mute the greens {area_of(strong) or place_of(strong)}. {what}, so that the drawing of light and shade stays{_unaided(greens)}"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"
     paints = tuple(green.paint for green in greens if green.paint is not None)
     # The hue of the mixtures is what light and distance then vary; they are olive enough.

@@ -16,6 +16,7 @@ from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens
 from critique.measures.measure import Measures
 from critique.perception.hue import leaf_limit
+from critique.picture.areas import area_of
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of
 from critique.words.aloud import about, green_word, sentence, share_words, strength_word
@@ -134,7 +135,7 @@ def strength(case: Case, kind: Kind) -> Finding:
     elif beyond > BEYOND_WATCH:
         part = beyond / greens.area_share
         text = (
-            f"{share_words(part)} of the green, {place_of(mask)}, is stronger than any leaf lit from the front "
+            f"{share_words(part)} of the green, {area_of(mask) or place_of(mask)}, is stronger than any leaf lit from the front "
             f"({_excess(lab, mask)})"
         )
         text += (

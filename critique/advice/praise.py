@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_findings import named_about
 from critique.advice.judging import Case
+from critique.advice.value_findings import RANGE_WATCH
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.values import apply_plan
@@ -64,7 +65,7 @@ class Reason:
 def what_works(case: Case, open_kinds: Collection[str]) -> list[str]:
     """The best of it, at most two reasons; ``open_kinds`` are the ids of what is criticised."""
     asked: tuple[tuple[str, Callable[[Case], Reason | None], set[str]], ...] = (
-        ("masses", _masses, {"value_masses", "value_range"}),
+        ("masses", _masses, {"value_masses"}),
         ("distance", _distance, {"land_distance"}),
         ("sky", _sky, {"halving"}),
         ("lines", _lines, set()),
@@ -98,7 +99,7 @@ def _masses(case: Case) -> Reason | None:
         return Reason("a few big shapes of light and dark carry it", weight)
     apart = float(values.squinted[light].mean() - values.squinted[dark].mean()) / 10
     of_dark, of_light = area_of(dark), area_of(light)
-    if apart < CONTRAST or not of_light:
+    if apart < CONTRAST or not of_light or RANGE_WATCH > values.range:
         return Reason("a few big shapes of light and dark carry it", weight)
     what = _light(case, light)
     if dark.mean() >= WIDE_DARK and light.mean() <= FEW_LIGHTS:

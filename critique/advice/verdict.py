@@ -18,19 +18,20 @@ from critique.words.lists import listed
 
 SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "side_weight", "green_relief", "colour_cast"})
 # Kinds of finding for which alone no picture is kept from a wall: common practice, no source.
-PORTRAIT = 2  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
+REST = 3  # named after the first; the others are told where they stand
+PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
 def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Suggestion, ...]) -> tuple[str, ...]:
-    """What works in it, what holds it back most, what the picture is, and what to do first: four sentences or so."""
+    """What works in it, what holds it back most, what the picture is, and what to do first."""
     if one_colour(case.picture):
         name = case.measures.families[0].name
         return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
+    praise = f"What works: {'; '.join(works)}." if works else "Nothing in it stands out among landscapes yet."
     return (
-        f"What works: {'; '.join(works)}." if works else "Nothing in it stands out among landscapes yet.",
-        _judgement(case, open_findings, findings),
+        f"{praise} {_judgement(case, open_findings, findings)}",
         _portrait(case),
         _first_step(suggestions, open_findings),
     )
@@ -78,7 +79,7 @@ def _judgement(case: Case, open_findings: list[Finding], findings: tuple[Finding
     grave = [finding for finding in open_findings if finding.level == "rework" and finding.kind not in SMALL_MATTERS]
     first = grave[0] if grave else open_findings[0]
     told = first.subject + _placed(case, first)
-    rest = listed([finding.subject for finding in open_findings if finding is not first])
+    rest = listed([finding.subject for finding in open_findings if finding is not first][:REST])
     if grave:
         return f"What holds it back most is its {told}" + (f"; then look at its {rest}." if rest else ".")
     return f"Look once more at its {told} before it goes out" + (f", then at its {rest}." if rest else ".")

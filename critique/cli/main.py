@@ -13,6 +13,7 @@ from critique import __version__
 from critique.cli import plan as plans
 from critique.cli.doing import doing, progress
 from critique.cli.gallery import gallery
+from critique.cli.group import Commands
 from critique.cli.in_photograph import NOTHING_WRITTEN, InPhotograph, photograph_options
 from critique.cli.options import (
     EXIT_IN_PART,
@@ -45,7 +46,7 @@ THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB
 EXIT_REWORK = 4  # asked to be strict, and a picture needs rework
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="critique")
 def main() -> None:
     """A second pair of eyes for landscape painters.
@@ -230,7 +231,7 @@ def _review_all(
             )
         with doing("Drawing the page", told=len(pictures) == 1):
             commands = going_on(picture, box=box_file, out=folder)
-            kept = Done("review", picture, picture, done.picture, first_of(done.advice.verdict[1:]))
+            kept = Done("review", picture, picture, done.picture, first_of(done.advice.verdict))
             (page,) = keep(place, kept, lambda inside: [write_review(done, inside, commands=commands)])
         shown.keep(picture, place, asked)
         return done.as_line() if as_json else told_where(summary(done, page), place)

@@ -5,29 +5,15 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from critique.alike import by_value
+from critique.measures.part_chances import GREEN
 from critique.measures.parts import Parts
-from critique.measures.region_cues import chance_of, ranks
 from critique.measures.regions import Float
 from critique.picture.picture import Picture, lab_at
 
-# Weights of the cues (see region_cues.py) in log odds, fitted by logistic regression with a penalty on the shares of
-# green that were read by eye in 56 landscapes (in 20 of them by two independent machine readings).
-GREEN_CUES = {
-    "a": -0.33,
-    "b": 0.389,
-    "lightness": -3.451,
-    "from_top": 0.525,
-    "light_a": 0.038,
-    "light_b": -0.151,
-    "grass": 1.976,
-    "brown": -0.831,
-    "start": -0.124,
-}
 # Degrees, C* and a share of the picture: land with less of these hues in it, at dusk or in winter, reads as brown or
 # grey all over. Asked of all the land: asked of each region, readings by eye are missed by half as much again, for
 # under an old varnish brown crowns are called green beside a few olive ones.
-OLIVE_HUES, LITTLE_CHROMA, ENOUGH = (78.0, 200.0), 4.0, 0.01
-LIGHTS_FROM, LIGHTS_RAMP = 0.85, 0.10  # of the area, darkest first: the picture's lights begin here, and are full here
+OLIVE_HUES, LITTLE_CHROMA, ENOUGH = (78.0, 200.0), 4.0, 0.003
 
 
 @by_value
@@ -46,10 +32,10 @@ class ReadsAsGreen:
 def measure_reads_as_green(picture: Picture, parts: Parts) -> ReadsAsGreen:
     """Measure what reads as green of a picture whose parts are known.
 
-    No rule by the pixel finds it: a brown crown against the sky is foliage and a brown rock isn't. So the land is
-    asked region by region, by its colour, its lightness and how closed it stands against the sky.
+    No rule by the pixel finds it: a brown crown against the sky is foliage and a brown rock isn't. So the picture is
+    asked region by region, by its colour, its strokes and what it stands against.
     """
-    chance = chance_of(GREEN_CUES, parts.cues | _own_light(parts)) * parts.land_of_region * _has_green(picture, parts)
+    chance = parts.chance[:, GREEN] * parts.land_of_region * _has_green(picture, parts)
     share = float((parts.regions.share * chance).sum(dtype=np.float64))
     return ReadsAsGreen(
         share=share,
@@ -66,14 +52,3 @@ def _has_green(picture: Picture, parts: Parts) -> float:
     olive = (hue >= OLIVE_HUES[0]) & (hue <= OLIVE_HUES[1]) & (np.hypot(lab[..., 1], lab[..., 2]) >= LITTLE_CHROMA)
     of_land = parts.regions.share * parts.land_of_region * parts.regions.mean(olive.astype(np.float32))
     return min(float(of_land.sum(dtype=np.float64)) / ENOUGH, 1.0)
-
-
-def _own_light(parts: Parts) -> dict[str, Float]:
-    """The colour of the picture's lights, against which its greens are seen: under a brown varnish olive is brown."""
-    L, a, b = parts.regions.lab.T
-    share = parts.regions.share
-    weight = share * np.clip((ranks(L, share) - LIGHTS_FROM) / LIGHTS_RAMP, 0, 1) + 1e-6
-    return {
-        "light_a": np.full(len(share), np.average(a, weights=weight) / 10, dtype=np.float32),
-        "light_b": np.full(len(share), np.average(b, weights=weight) / 10, dtype=np.float32),
-    }

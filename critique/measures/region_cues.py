@@ -1,46 +1,53 @@
-"""What speaks for sky, water or foliage in each region of a picture."""
-
-from collections.abc import Mapping
+"""What place, colour and touch say of each region of a picture, before any part is known."""
 
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.regions import Float, Regions
+from critique.measures.regions import REGIONS, Float, Regions
+from critique.perception.cielab import lab_to_linear
 from critique.perception.hue import LEAST_CHROMA, YELLOW_GREEN, turn
 
 ROUGH_FLOOR = 0.5  # L* a pixel: below it brushwork, canvas and compression make up the roughness
 LEAST_SPREAD = 5.0  # L*: a picture with less spread of value is taken to have this much, or noise would count as edges
-ALIKE_COLOUR, ALIKE_ROUGH = 8.0, 0.5  # CIELAB units and steps of log roughness within which two regions are alike
-ALIKE_X, ALIKE_Y = 0.5, 0.25  # of the width and height within which they count as neighbours
 YELLOW = 8.0  # b*: above it a colour is yellower than water mostly is
-BROWN_FROM = 20.0  # L*: below it a brown may be the dark of foliage under an old varnish; at twice that it is earth
 GREEN_WIDTH = 110.0  # degrees of hue from yellow's border to where green turns blue
 FULLY = 15.0  # degrees into the green from which nobody calls it yellow
-SURE = 0.03  # a chance nearer to 0 or 1 than this counts no more
+FULL_CHROMA = 15.0  # C* from which a hue counts in full
+LOW_FROM, HIGH_FROM = 0.5, 0.4  # of the height: lower than that sky is rare, and higher water is
 
 
 def colour_cues(regions: Regions) -> dict[str, Float]:
-    """Place, lightness, warmth, roughness and ways to the edges of each region (n,), before any part is known."""
+    """Place, lightness, hue, roughness and ways to the edges of each region (n,), and the picture's own key."""
     L, a, b = regions.lab.T
     share = regions.share
-    mean_L, mean_b = (float(np.average(axis, weights=share)) for axis in (L, b))
-    spread = max(float(np.sqrt(np.average((L - mean_L) ** 2, weights=share))), LEAST_SPREAD)
+    key, red = (float(np.average(axis, weights=share)) for axis in (L, a))
+    spread = max(float(np.sqrt(np.average((L - key) ** 2, weights=share))), LEAST_SPREAD)
+    hue, full = np.arctan2(b, a), np.minimum(np.hypot(a, b) / FULL_CHROMA, 1)
+    hazy = np.sqrt(np.clip(lab_to_linear(regions.lab).min(axis=1), 0, 1))  # the dark channel [He, Sun and Tang 2009]
     return {
         "y": regions.y,
+        "high": np.maximum(HIGH_FROM - regions.y, 0),
+        "low": np.maximum(regions.y - LOW_FROM, 0),
+        "from_middle": np.square(2 * regions.y - 1),
+        "aside": np.abs(2 * regions.x - 1),
+        "size": np.log(regions.share * REGIONS),
         "lightness": L / 100,
         "rank": ranks(L, share),
+        "lighter": (L - key) / 20,
+        "lighter_by_spread": (L - key) / spread,
+        "hazier": hazy - np.float32(np.average(hazy, weights=share)),
         "a": a / 10,
-        "b": b / 10,
-        "warmth": (a + b) / 10,
-        "bluer": (b - mean_b) / 10,
-        "yellow": np.maximum(b - YELLOW, 0) / 10,
+        "hue_sin": np.sin(hue) * full,
+        "hue_sin_twice": np.sin(2 * hue) * full,
         "grass": np.maximum(greenness(regions.lab), 0) * np.clip((b - YELLOW / 2) / YELLOW, 0, 1),
-        "brown": np.maximum(-greenness(regions.lab), 0) * np.clip((L - BROWN_FROM) / BROWN_FROM, 0, 1),
         "rough": np.log(regions.rough + ROUGH_FLOOR),
         "rough_around": np.log(around(regions, regions.rough) + ROUGH_FLOOR),
         "level": regions.level,
+        "leveller": regions.level - np.float32(np.average(regions.level, weights=share)),
         "from_top": np.log(way_from(regions, regions.labels[0]) / spread + 0.5),
         "from_bottom": np.log(way_from(regions, regions.labels[-1]) / spread + 0.5),
+        "key": np.full_like(L, key / 100),
+        "red_all": np.full_like(L, red / 10),
     }
 
 
@@ -87,45 +94,3 @@ def way_from(regions: Regions, edge: NDArray[np.intp]) -> Float:
     cost = np.concatenate([step + 0.5, 3 * regions.rough[seeds] + 0.5])
     graph = csr_matrix((cost, (rows, columns)), shape=(number + 1, number + 1))
     return np.asarray(dijkstra(graph, directed=False, indices=number)[:number], dtype=np.float32)
-
-
-def likeness(regions: Regions, *, everywhere: bool = False) -> Float:
-    """How alike each region is to each other one (n, n): by colour, and unless ``everywhere`` by roughness and place.
-
-    Rows add up to 1.
-    """
-
-    def apart(values: Float, unit: float) -> Float:
-        return ((values[:, None] - values[None]) / np.float32(unit)) ** 2
-
-    L, a, b = regions.lab.T
-    unit = ALIKE_COLOUR if not everywhere else 10.0
-    distance = apart(L, unit) + apart(a, unit) + apart(b, unit)
-    if not everywhere:
-        distance += apart(regions.x, ALIKE_X) + apart(regions.y, ALIKE_Y)
-        distance += apart(np.log(regions.rough + ROUGH_FLOOR), ALIKE_ROUGH)
-    alike = np.exp(-distance / 2) * regions.share[None]
-    return np.asarray(alike / alike.sum(axis=1, keepdims=True), dtype=np.float32)
-
-
-def above_and_below(regions: Regions, chance: Float) -> tuple[Float, Float]:
-    """Mean chance of what stands over each region in its columns, itself counted half, and of what lies under it."""
-    column = chance[regions.labels]
-    height = column.shape[0]
-    passed = np.cumsum(column, axis=0)
-    above = (passed - column / 2 + 0.5) / np.arange(1, height + 1)[:, None]
-    below = (passed[-1:] - passed) / np.maximum(height - 1 - np.arange(height), 1)[:, None]
-    return regions.mean(above), regions.mean(below)
-
-
-def leaning(chance: Float) -> Float:
-    """A chance 0–1 as log odds, held within what can be sure."""
-    return np.log((chance + SURE) / (1 + SURE - chance)).astype(np.float32)
-
-
-def chance_of(weights: Mapping[str, float], cues: Mapping[str, Float]) -> Float:
-    """Chance 0–1 of each region (n,): the logistic of the weighted sum of its cues; ``start`` stands alone."""
-    total = np.float32(weights["start"]) + sum(
-        np.float32(weight) * cues[name] for name, weight in weights.items() if name != "start"
-    )
-    return np.asarray(1 / (1 + np.exp(-np.clip(total, -30, 30))), dtype=np.float32)

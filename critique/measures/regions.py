@@ -77,6 +77,17 @@ def _halved(values: Float) -> Float:
     return (cut[::2, ::2] + cut[1::2, ::2] + cut[::2, 1::2] + cut[1::2, 1::2]) / np.float32(4)
 
 
+def block_means(values: Float, shape: tuple[int, int]) -> Float:
+    """Means of a map (height, width, …) over the blocks that a smaller copy of this shape (rows, columns) is made of.
+
+    What doesn't fill a block, at the right and the lower edge, is left out; a map of that size is handed back.
+    """
+    rows, columns = max(1, values.shape[0] // shape[0]), max(1, values.shape[1] // shape[1])
+    cut = values[: shape[0] * rows, : shape[1] * columns]
+    total = sum(cut[row::rows, column::columns] for row in range(rows) for column in range(columns))
+    return np.asarray(total / np.float32(rows * columns), dtype=np.float32)
+
+
 def _described(labels: NDArray[np.intp], lab: Float, upright: Float, sideways: Float) -> Regions:
     height, width = labels.shape
     flat = labels.ravel()

@@ -54,6 +54,21 @@ class Named(Protocol):
     def also(self) -> tuple[str, ...]: ...
 
 
+# Words for a hue, and the letters with which the Colour Index names its pigments. [Colour Index, generic names]
+HUES = {
+    "yellow": "py",
+    "orange": "po",
+    "red": "pr",
+    "violet": "pv",
+    "purple": "pv",
+    "blue": "pb",
+    "green": "pg",
+    "brown": "pbr",
+    "black": "pbk",
+    "white": "pw",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Match:
     """The candidate that a name was taken for, and whether that wants saying."""
@@ -141,8 +156,19 @@ def nearest_names(query: str, candidates: Sequence[Named]) -> list[str]:
         shared = len(set(wanted.split()) & set(_words(candidate.name)))
         return whole + 0.3 * shared
 
+    # "Permanent green light" asks for a green: a red whose name is spelt more alike is none.
+    hue = next((word for word in reversed(wanted.split()) if word in HUES), None)
+    of_hue = [candidate for candidate in candidates if hue is not None and _is_of(hue, candidate)]
+    if of_hue:
+        return [candidate.name for candidate in sorted(of_hue, key=likeness, reverse=True)][:HINTS]
     ranked = sorted(candidates, key=likeness, reverse=True)
     return [candidate.name for candidate in ranked if likeness(candidate) >= HINT_SPELLING][:HINTS]
+
+
+def _is_of(hue: str, candidate: Named) -> bool:
+    """Whether a paint goes by a hue: in its name, or by its Colour Index name."""
+    own = COLOUR_INDEX.fullmatch(candidate.colour_index.lower())
+    return hue in _words(candidate.name) or (own is not None and own[1] == HUES[hue])
 
 
 def _of_one_hue(letters: str, number: int, candidates: Sequence[Named]) -> list[str]:

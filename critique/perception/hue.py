@@ -112,13 +112,18 @@ LIGHT_WHEEL = (
 
 def nearest_station(hue: float) -> Station:
     """The station of the light wheel nearest to a hue angle in degrees."""
-    return min(LIGHT_WHEEL, key=lambda station: abs(turn(hue, station.hue)))
+    return min(LIGHT_WHEEL, key=lambda station: abs(turn_of_one(hue, station.hue)))
 
 
 def turn(from_hue: ArrayLike, to_hue: ArrayLike) -> NDArray[np.floating]:
     """The shorter way from one hue angle to another, in degrees from −180 to 180."""
     difference = np.asarray(to_hue) - np.asarray(from_hue)
     return np.asarray(difference - 360 * np.floor((difference + 180) / 360))  # several times faster than by "%"
+
+
+def turn_of_one(from_hue: float, to_hue: float) -> float:
+    """The same of two plain numbers, without numpy: a page asks for thousands, one at a time."""
+    return (to_hue - from_hue + 180) % 360 - 180
 
 
 def _resultant(hue: ArrayLike, weights: ArrayLike | None) -> complex:

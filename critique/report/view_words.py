@@ -7,6 +7,7 @@ from critique.advice.kinds import kind_named
 from critique.photograph.corners import ALL
 from critique.photograph.fitness import amiss, said
 from critique.photograph.light_words import light_said
+from critique.photograph.limits import LEAST_MEGAPIXELS
 from critique.picture.picture import Picture
 from critique.picture.view import View
 from critique.report.commands import PLACE_IT, review_command, with_greys
@@ -59,7 +60,7 @@ def view_told(picture: Picture, light_decides: tuple[str, ...] = (), again: str 
     if view is None:
         return None
     again = again or review_command(picture.file)
-    told = (*_crop(view, again), *_light(picture, view, again, light_decides), *_fitness(view, again))
+    told = (*_crop(view, again), *_light(picture, view, again, light_decides), *_fitness(picture, view, again))
     if not told:
         return None
     return ViewTold(canvas_plate(view), view.how == "unsure", told)
@@ -139,11 +140,16 @@ def _light(picture: Picture, view: View, again: str, light_decides: tuple[str, .
     return tuple(told)
 
 
-def _fitness(view: View, again: str) -> tuple[Said, ...]:
+def _fitness(picture: Picture, view: View, again: str) -> tuple[Said, ...]:
     photographed = view.cropped or view.how == "unsure"
     wrong = amiss(view.fitness, photographed=photographed)
     if not wrong:
-        return (Said("The photograph is sharp, clean and large enough."),) if photographed else ()
+        if not photographed:
+            return ()
+        # The foot of the page says of a small file that accents may be lost: no word of "large enough" then.
+        small = picture.original_width * picture.original_height < LEAST_MEGAPIXELS * 1e6
+        enough = "sharp and clean" if small else "sharp, clean and large enough"
+        return (Said(f"The photograph is {enough}."),)
     uneven = any(one.subject == "falloff" for one in wrong)
     can_even = uneven and view.light is not None and view.light.evened == "left"
     text = " ".join(said(one) for one in wrong)

@@ -1,6 +1,6 @@
 """What a painter calls a CIELAB hue angle, in a plain word."""
 
-from critique.perception.hue import turn
+from critique.perception.hue import turn_of_one
 
 # Hue angles of the plain names, read off the Munsell hues of the same names at value 5, chroma 6 (to some 5°).
 HUES = (
@@ -18,4 +18,4 @@ HUES = (
 
 def hue_word(hue: float) -> str:
     """The plain name of a hue angle in degrees."""
-    return min(HUES, key=lambda named: abs(float(turn(named[1], hue))))[0]
+    return min(HUES, key=lambda named: abs(turn_of_one(named[1], hue)))[0]

@@ -37,7 +37,7 @@ def scene(*bands, width=480, height=320, seed=1):
 
 
 QUIET = scene((0.34, SKY), (0.08, FAR_HILLS), (0.1, WOOD), (0.16, MEADOW), (0.32, EARTH))
-GREEN = scene((0.5, SKY), (0.06, WOOD), (0.44, TUBE))
+GREEN = scene((0.42, SKY), (0.06, WOOD), (0.52, TUBE))
 
 
 def levels(picture):

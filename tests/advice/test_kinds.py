@@ -144,7 +144,7 @@ def test_one_entry_is_a_finding_on_the_page_in_the_record_and_in_the_portfolio(t
     kinds = [finding["kind"] for finding in record["findings"]]
     (found,) = [finding for finding in record["findings"] if finding["kind"] == NEW.id]
     assert (found["subject"], found["level"]) == (TITLE, "rework") and kinds.index(NEW.id) < kinds.index("halving")
-    assert TITLE in record["verdict"][1]
+    assert TITLE in record["verdict"][0]
     assert strict.rework == 2 and done.pictures == 2
     with (tmp_path / "out" / "portfolio.csv").open(encoding="utf-8-sig", newline="") as stream:
         assert {row[f"level: {TITLE}"] for row in csv.DictReader(stream)} == {"rework"}

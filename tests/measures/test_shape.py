@@ -22,7 +22,12 @@ def measured(scene):
     return measure_picture(scene)
 
 
-def close(figure, other):
+REGIONS_LIE_OTHERWISE = 0.03  # of the area: blotches that may be sky or not are cut otherwise in a mirror
+
+
+def close(figure, other, name=""):
+    if name.startswith(("parts.", "greens.reads_as_green")):
+        return abs(figure - other) <= REGIONS_LIE_OTHERWISE
     if math.isnan(figure) and math.isnan(other):
         return True
     # Shares to a hundredth; chroma, hues, areas and counts, whose scales are larger, to a hundredth of themselves.
@@ -32,7 +37,7 @@ def close(figure, other):
 def test_mirrored_left_to_right_only_places_change(scene, measured):
     other = figures_of(measure_picture(mirrored(scene)))
     for name, figure in figures_of(measured).items():
-        assert close(figure, other[name]), (name, figure, other[name])
+        assert close(figure, other[name], name), (name, figure, other[name])
 
 
 def test_mirrored_the_families_and_plans_are_the_same(scene, measured):
@@ -48,7 +53,7 @@ def alike(name, figure, other):
     """Close, or within two places among landscapes."""
     ranks = [NORMS.percentile(name, value) for value in (figure, other)]
     touch = name.startswith("detail.") and abs(figure - other) < 0.02  # the finest of all, and the first to soften
-    return touch or close(figure, other) or (None not in ranks and abs(ranks[0] - ranks[1]) <= 2)
+    return touch or close(figure, other, name) or (None not in ranks and abs(ranks[0] - ranks[1]) <= 2)
 
 
 @pytest.mark.parametrize(("width", "height"), [(480, 320), (640, 428)])  # up to the viewing size, and beyond it

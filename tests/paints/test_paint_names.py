@@ -75,3 +75,15 @@ def test_the_chart_of_a_russian_name_has_its_letters(tmp_path):
     add_own_paint(tmp_path / "mine.toml", OwnPaint("охра жёлтая", DABS))
     page = write_chart(mixing_chart(["PB29", "охра"], "D65", load_box(tmp_path / "mine.toml")), tmp_path / "chart")
     assert "Охра жёлтая" in page.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("asked", "hue"), [("Permanent Green Light", "green"), ("Winter Red Deep", "red"), ("Manganese Blue", "blue")]
+)
+def test_a_name_with_a_hue_in_it_is_sent_to_paints_of_that_hue(asked, hue):
+    """A red whose name is spelt much like a green's is no green."""
+    with pytest.raises(PaintError, match="nearest") as told:
+        paints_named([asked])
+    nearest = str(told.value).split("nearest")[1]
+    others = {"green", "red", "blue", "yellow"} - {hue}
+    assert hue in nearest and not any(f" {other}" in nearest.split("(")[0] for other in others), nearest

@@ -111,6 +111,7 @@ def wood() -> Picture:
     return picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)), "wood.png")
 
 
+@pytest.mark.slow
 def test_another_picture_is_refused_before_anything_is_told(plan, meadow, kept):
     with pytest.raises(CritiqueError, match=r"wood\.png: another picture than that of the plan in meadow"):
         critique.passes([meadow, wood()], plan=kept[1])
@@ -132,6 +133,7 @@ def test_a_toned_ground_is_not_taken_for_another_picture(plan, kept):
     assert toward_aim([ground], kept[0]).states[0].laid == "by its frame"
 
 
+@pytest.mark.slow
 def test_with_a_plan_there_is_one_verdict(plan, meadow, kept):
     done = critique.passes([painted(plan, "second"), meadow], plan=kept[1])
     assert done.told is not None and done.advice == done.told.stop

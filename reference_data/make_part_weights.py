@@ -1,0 +1,250 @@
+"""Fit what the parts of a picture are told by: `python reference_data/make_part_weights.py PAINTINGS NOTES...`.
+
+PAINTINGS is the folder of the pictures outlined in part_outlines.csv; each NOTES is a folder with `eye_1.csv` and
+`eye_2.csv` (separator `;`), two independent machine readings of how much of a picture is sky, water and green. A
+multinomial logistic regression with a ridge penalty: the outlines say what a region is, the notes how much of each
+there is in all. `--try N` prints how far pictures left out of the fit are missed, N parts of them in turn, and writes
+nothing.
+"""
+
+import argparse
+import csv
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from PIL import Image, ImageDraw
+from scipy.ndimage import gaussian_filter
+from scipy.optimize import minimize
+
+from critique.measures.part_chances import KINDS, region_cues
+from critique.measures.regions import Regions, find_regions
+from critique.perception.cielab import lab_to_srgb8
+from critique.perception.reference import read_table
+from critique.picture.picture import Picture, picture_from_srgb
+from critique.picture.read import read_picture
+
+HERE = Path(__file__).resolve().parent
+PENALTY = 0.1  # of the ridge, a cue of spread 1 having a weight of 1 in all
+NOTED = 10.0  # what a noted share weighs, as a squared difference, beside the outlines' log loss
+BETWEEN = 0.3  # weight of what no outline holds: land, green or not
+STAND_INS = 1.2  # weight of an invented scene or a demo beside a painting: few, and as unlike paintings as can be
+COLUMNS = ("sky_share", "water_share", "greens_share")
+# Scenes of one land under one sky: the land's L*, a*, b* and whether its strokes are level.
+LANDS = {
+    "green": [((52, -18, 32), False), ((42, -11, 22), False), ((28, -7, 14), False), ((20, -4, 9), False)],
+    "water": [((55, -5, -12), True), ((45, -7, -4), True), ((62, -2, -8), True)],
+    "other": [((44, 11, 21), False), ((60, 7, 26), False), ((38, 18, 18), False), ((78, 0, -3), False)],
+}
+# The same in three layers, with the grain of a pixel: sky over what lies at the horizon, over what lies in front.
+LAYERS = (
+    (("other", (45, 8, 22)), ("green", (48, -8, 20))),
+    (("other", (44, 18, 46)), ("green", (46, -6, 18))),
+    (("other", (48, 5, 13)), ("green", (48, -6, 18))),
+    (("other", (62, -2, -6)), ("green", (50, -8, 20))),
+    (("other", (76, 17, 42)), ("green", (48, -7, 17))),
+    (("green", (30, -9, 14)), ("green", (57, -46, 50))),
+    (("green", (34, -10, 14)), ("other", (40, 14, 22))),
+)
+GRAIN = 2.5  # L*
+SKIES = ((80, -3, -13), (86, -2, 16), (70, 0, 0))
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """One picture: its regions' cues (n, cues), what they are (n, 4), how surely (n,), shares noted (3,) or none."""
+
+    name: str
+    cues: np.ndarray
+    kinds: np.ndarray
+    sure: np.ndarray
+    between: np.ndarray
+    share: np.ndarray
+    noted: np.ndarray | None
+    weight: float
+
+
+def outlines() -> dict[str, dict[str, list[list[tuple[float, float]]]]]:
+    found: dict[str, dict[str, list[list[tuple[float, float]]]]] = {}
+    for row in read_table("part_outlines.csv"):
+        numbers = [float(number) for number in row["corners"].split()]
+        corners = list(zip(numbers[::2], numbers[1::2], strict=True))
+        found.setdefault(row["file"], {}).setdefault(row["part"], []).append(corners)
+    return found
+
+
+def covered(regions: Regions, polygons: list[list[tuple[float, float]]]) -> np.ndarray:
+    """The part of each region (n,) that lies in any of the polygons."""
+    height, width = regions.labels.shape
+    mask = Image.new("L", (2 * width, 2 * height))
+    for corners in polygons:
+        ImageDraw.Draw(mask).polygon([(2 * x * width, 2 * y * height) for x, y in corners], fill=255)
+    return regions.mean(np.asarray(mask.resize((width, height), Image.Resampling.BOX), dtype=np.float32) / 255)
+
+
+def sample(name: str, picture: Picture, parts: dict, noted: np.ndarray | None, weight: float, names: list) -> Sample:
+    regions = find_regions(picture)
+    cues = region_cues(picture, regions)
+    names[:] = names or sorted(cues)
+    kinds = np.stack([covered(regions, parts.get(kind, [])) for kind in KINDS], axis=1)
+    total = kinds.sum(axis=1)
+    closed = regions.share * (1 - covered(regions, parts.get("open", [])))
+    return Sample(
+        name=name,
+        cues=np.stack([cues[cue] for cue in names], axis=1).astype(float),
+        kinds=kinds / np.maximum(total, 1)[:, None],
+        sure=total * closed,
+        between=BETWEEN * np.maximum(1 - total, 0) * closed,
+        share=regions.share.astype(float),
+        noted=noted,
+        weight=weight,
+    )
+
+
+def invented() -> Iterator[tuple[str, Picture, dict]]:
+    """Scenes of one land, by the rows of which their parts are known."""
+    rng = np.random.default_rng(3)
+    for kind, lands in LANDS.items():
+        for index, (land, level) in enumerate(lands):
+            for horizon in (0.0, 0.3, 0.55) if kind == "green" else (0.4,):
+                lab = np.empty((400, 600, 3), dtype=np.float32)
+                lab[:] = land
+                strokes = gaussian_filter(rng.normal(size=lab.shape[:2]), (1.5, 12) if level else (1.5, 1.5))
+                lab[..., 0] += 4 * strokes / strokes.std()
+                rows = round(horizon * len(lab))
+                if rows:
+                    lab[:rows] = SKIES[index % len(SKIES)]
+                    lab[:rows, :, 0] += np.linspace(-6, 6, rows)[:, None]
+                box = [(0.0, horizon), (1.0, horizon), (1.0, 1.0), (0.0, 1.0)]
+                over = [(0.0, 0.0), (1.0, 0.0), (1.0, horizon), (0.0, horizon)]
+                yield f"{kind} {index}", picture_from_srgb(lab_to_srgb8(lab)), {"sky": [over], kind: [box]}
+
+
+def layered() -> Iterator[tuple[str, Picture, dict]]:
+    """Scenes of a sky, a band at the horizon and a ground."""
+    rng = np.random.default_rng(4)
+    for index, ((far, far_lab), (near, near_lab)) in enumerate(LAYERS):
+        lab = np.empty((300, 420, 3), dtype=np.float32)
+        lab[:150], lab[150:180], lab[180:] = SKIES[index % len(SKIES)], far_lab, near_lab
+        grain = np.where(np.arange(300) < 150, 0.2, 1.0)[:, None] * rng.normal(0, GRAIN, (300, 420))
+        lab += (grain[..., None] * (1, 0.2, 0.4)).astype(np.float32)
+        parts: dict[str, list] = {}
+        for kind, top, bottom in (("sky", 0.0, 0.5), (far, 0.5, 0.6), (near, 0.6, 1.0)):
+            parts.setdefault(kind, []).append([(0.0, top), (1.0, top), (1.0, bottom), (0.0, bottom)])
+        yield f"layers {index}", picture_from_srgb(lab_to_srgb8(lab)), parts
+
+
+def noted_shares(folders: list[Path]) -> dict[str, np.ndarray]:
+    """The mean of two readings: sky, water and green of each picture."""
+    shares: dict[str, np.ndarray] = {}
+    for folder in folders:
+        readings = []
+        for reader in (1, 2):
+            with (folder / f"eye_{reader}.csv").open(encoding="utf-8") as lines:
+                readings.append({row["file"]: row for row in csv.DictReader(lines, delimiter=";")})
+        for name in readings[0]:
+            shares[name] = np.mean([[float(each[name][key] or 0) for key in COLUMNS] for each in readings], axis=0)
+    return shares
+
+
+def softmax(leaning: np.ndarray) -> np.ndarray:
+    chance = np.exp(leaning - leaning.max(axis=1, keepdims=True))
+    return chance / chance.sum(axis=1, keepdims=True)
+
+
+def fit(samples: list[Sample]) -> np.ndarray:
+    """Weights (cues + 1, 4) of raw cues, the last row being where they start."""
+    centre = np.mean([each.cues.mean(0) for each in samples], axis=0)
+    spread = np.sqrt(np.mean([np.square(each.cues - centre).mean(0) for each in samples], axis=0)) + 1e-9
+    cues = np.concatenate([np.c_[(each.cues - centre) / spread, np.ones(len(each.cues))] for each in samples])
+    kinds = np.concatenate([each.kinds * (each.sure * each.weight)[:, None] for each in samples])
+    between = np.concatenate([each.between * each.weight for each in samples])[:, None]
+    share = np.concatenate([each.share for each in samples])[:, None]
+    sizes = [len(each.share) for each in samples]
+    first, of = np.cumsum([0, *sizes[:-1]]), np.repeat(np.arange(len(samples)), sizes)
+    has = np.array([each.noted is not None for each in samples])[:, None]
+    noted = np.array([each.noted if each.noted is not None else np.zeros(3) for each in samples])
+    number, count = len(samples), cues.shape[1]
+
+    def loss(flat: np.ndarray) -> tuple[float, np.ndarray]:
+        weights = flat.reshape(count, len(KINDS))
+        chance = softmax(cues @ weights)
+        land = chance[:, 2:].sum(1, keepdims=True) + 1e-9
+        of_land = np.zeros_like(chance)
+        of_land[:, 2:] = chance[:, 2:] / land
+        off = (np.add.reduceat(share * chance, first)[:, :3] - noted) * has
+        pull = np.zeros_like(chance)
+        pull[:, :3] = 2 * NOTED * off[of]
+        value = -(kinds * np.log(chance + 1e-9)).sum() - (between * np.log(land)).sum() + NOTED * np.square(off).sum()
+        slope = chance * kinds.sum(1, keepdims=True) - kinds + between * (chance - of_land)
+        slope += share * chance * (pull - (pull * chance).sum(1, keepdims=True))
+        slope = cues.T @ slope / number
+        slope[:-1] += 2 * PENALTY / count * weights[:-1]
+        return value / number + PENALTY / count * np.square(weights[:-1]).sum(), slope.ravel()
+
+    found = minimize(loss, np.zeros(count * len(KINDS)), jac=True, method="L-BFGS-B", options={"maxiter": 150})
+    weights = found.x.reshape(count, len(KINDS))
+    weights[:-1] /= spread[:, None]
+    weights[-1] -= centre @ weights[:-1]
+    return weights - weights[:, 3:]
+
+
+def left_out(samples: list[Sample], parts: int) -> None:
+    """Print how far the shares of pictures that the fit hasn't seen are missed."""
+    order = np.random.default_rng(0).permutation(len(samples))
+    off, pairs = [], []
+    for start in range(parts):
+        out = set(order[start::parts].tolist())
+        weights = fit([each for index, each in enumerate(samples) if index not in out])
+        for index in out:
+            each = samples[index]
+            if each.noted is not None:
+                chance = softmax(np.c_[each.cues, np.ones(len(each.cues))] @ weights)
+                hard = np.eye(len(KINDS))[chance.argmax(1)]
+                share = (each.share[:, None] * np.c_[hard[:, :2], chance[:, 2:3]]).sum(0)
+                off.append(np.abs(share - each.noted))
+                pairs.append((share[2], each.noted[2]))
+    print(
+        "sky, water, green missed by",
+        np.mean(off, axis=0).round(3),
+        "green correlates at",
+        np.corrcoef(*zip(*pairs, strict=True))[0, 1],
+    )
+
+
+def main(paintings: Path, notes: list[Path], parts: int | None) -> None:
+    noted, names, samples = noted_shares(notes), [], []
+    for name, outlined in outlines().items():
+        demo = HERE.parent / "demo_images" / name
+        picture = read_picture(demo if demo.is_file() else paintings / name)
+        weight = STAND_INS if demo.is_file() else 1.0
+        samples.append(sample(name, picture, outlined, noted.get(name), weight, names))
+    samples += [
+        sample(name, picture, outlined, None, STAND_INS, names) for name, picture, outlined in (*invented(), *layered())
+    ]
+    if parts:
+        left_out(samples, parts)
+        return
+    weights = fit(samples)
+    with (HERE / "part_weights.csv").open("w", encoding="utf-8", newline="\n") as table:
+        read = sum(each.noted is not None for each in samples)
+        table.write(
+            "# Log odds of a region of a picture against other land, a cue of critique/measures/region_*.py a row.\n"
+        )
+        table.write(
+            f"# Fitted by make_part_weights.py to {len(samples)} pictures, {read} with shares read twice by machine.\n"
+        )
+        table.write("cue,sky,water,green\n")
+        for cue, row in zip([*names, "start"], weights, strict=True):
+            table.write(",".join([cue, *(f"{weight:.4g}" for weight in row[:3])]) + "\n")
+    print(f"{len(names)} cues weighed on {len(samples)} pictures")
+
+
+if __name__ == "__main__":
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("paintings", type=Path)
+    parser.add_argument("notes", type=Path, nargs="+")
+    parser.add_argument("--try", dest="parts", type=int)
+    given = parser.parse_args()
+    main(given.paintings, given.notes, given.parts)
