@@ -256,7 +256,7 @@ def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
         figure_text=f"warmth {warmth.far:.0f} there, {warmth.near:.0f} in front, {warmth.beyond:.0f} beyond it".replace(
             "-", "−"
         ),
-        norm="none of the 76 landscapes does so; common practice, no source",
+        norm="two of the 76 landscapes do so; common practice, no source",
     )
 
 

@@ -29,7 +29,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
     if not eye.claimed or rivals_fault(eye) is not None:
         return None
     first = eye.claimed[0]
-    text = f"the eye settles {spot(first.x, first.y)}"
+    text = f"the eye most likely settles {spot(first.x, first.y)}"
     if len(eye.claimed) > 1 and spot(eye.claimed[1].x, eye.claimed[1].y) != spot(first.x, first.y):
         text += f", and goes on from there to a second place {spot(eye.claimed[1].x, eye.claimed[1].y)}"
     if corners_keep_it_in(eye):
@@ -41,7 +41,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
         text=sentence(text),
         figure=first.strength,
         figure_text=f"{first.x:.2f} across, {first.y:.2f} down",
-        norm="a guess by contrast and rarity of colour: about three in four agree with a reader's",
+        norm="a guess by contrast and rarity of colour: about two in three agree with a reader's",
     )
 
 
@@ -115,7 +115,7 @@ def side_weight(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"{eye.side_weight:+.1f} for upright edges and light at the {eye.heavier_side} edge beside the inside".replace(
             "-", "−"
         ),
-        norm="two readers spoke of such a side in each of 20 paintings",
+        norm="readers spoke of such a side in four of five paintings that this was not fitted to",
     )
 
 

@@ -10,8 +10,8 @@ from critique.measures.rivals import RIVALS, Standing
 Fault = Literal["watch", "rework"]
 ByLimits = Callable[[float], Literal["holds", "watch", "rework"]]  # of a figure, by the limits of whoever judges
 
-# Log-odds: a side that a teacher may mention in passing; one that two readings spoke of in all of the 20 pictures of 58
-# that have more; one to be named; and the sides of a picture where nobody spoke of any.
+# Log-odds: a side that a teacher may mention in passing; one that two machine readings spoke of in all of the 20
+# pictures of 58 that have more, and in four of five of those kept back; one to be named; sides that nobody spoke of.
 SOME_PULL, SIDE_TOLD, SIDE_WATCH, CALM_SIDES = 0.0, 0.95, 1.5, -0.8
 PULL_WATCH = 1.2  # of the strongest contrast inside: above it lies one of 76 landscapes
 PULL_REWORK = 1.8  # of the same: half as much again as the highest of any landscape
@@ -32,9 +32,7 @@ NEAR_DOMINANCE = 1.4  # of the strongest contrast elsewhere that it has then; of
 NEAR_SURE, NEAR_DOMINANCE_SURE = 0.5, 1.15  # of all that holds the eye: a place that holds so much needs less of it
 AT_EDGE = 0.08  # of the width and height: a lone place this close leaves in any case
 NEAR_REWORK = 2.0  # of the strongest contrast elsewhere
-ODD_NEAR_EDGE = (
-    1.5  # of all else that stands out by contrast and rarity; of 76 landscapes one has such a place at an edge
-)
+ODD_NEAR_EDGE = 1.6  # of all else that stands out by contrast and rarity; none of 76 landscapes has more at an edge
 ODD_NEAR_REWORK = 4.0  # of the same
 RIVALS_REWORK = 2.6  # of the same, for two places
 DARK_CORNERS = 4  # corners that hold the eye in: all of them

@@ -235,7 +235,8 @@ def _focal_places(held: Float, attention: Float, sureness: float) -> tuple[Focal
 def _sureness(held: Float, attention: Float, rarity: Float) -> float:
     """How sure the first place is: how much of all that holds the eye is in its zone, and how far rare colours agree.
 
-    Of 58 marked pictures the surest 47 have 36 of the hits; by the share of the zone alone 35.
+    Of the 58 marked pictures that the channels were fitted to, the surest 47 have 36 of the hits; of 18 others that
+    were kept back 13 are claimed, and 5 of them hit: such a place is a guess, and is told as one.
     """
     height, width = attention.shape
     row, column = np.unravel_index(int(attention.argmax()), attention.shape)

@@ -26,7 +26,7 @@ LOWER = 0.6  # of the height: what lies above is never near
 LEAST_GROUND = 0.04  # of the picture that the near ground needs
 LIGHT = 56.0  # L*: land lighter than that is lit, or lies in haze
 # C* of warmth, and C* beyond what stands over it and beyond the near ground, from which land at the horizon comes
-# forward; a lit hill under a blue sky has more of it than one along a line. None of 76 landscapes reaches all three.
+# forward; a lit hill under a blue sky has more of it than one along a line. Two of 76 landscapes reach all three.
 ALONG_LINE, UNDER_SKY = (26.0, 12.5, 4.0), (25.0, 25.0, 10.0)
 WATCH, REWORK = 0.0, 10.0  # C* beyond those limits
 NONE = -100.0  # where there is nothing to look at

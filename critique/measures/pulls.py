@@ -28,8 +28,8 @@ GATHERING = 0.012  # of the long edge: contrast within it acts as one
 BESIDE_REACH = 0.06  # of the long edge: how near the peak of a pull its kind is looked for
 CHROMA_COUNTS = 0.9  # of its strength: where colour alone outdoes the inside, landscapes do so a little more often
 # Contrast of a colour that the picture hardly has anywhere else draws more than the same of its own. Of 76 landscapes
-# two have 1.25 times as much of both at an edge as anywhere inside; two readings note a pull in one of them.
-RARE_PULL, RARE_COUNTS = 1.25, 1.2 / 1.25  # times the strongest inside, and of its strength beside plain contrast
+# one has 1.3 times as much of both at an edge as anywhere inside, and two readings note a pull there.
+RARE_PULL, RARE_COUNTS = 1.3, 1.2 / 1.3  # times the strongest inside, and of its strength beside plain contrast
 RARE_CONTRAST = 0.6  # of the strongest plain contrast inside that it needs at least
 RARE_MOST = 1.7  # what it counts for at most: never more than to watch
 FAINT = 0.35  # tens of ΔE*ab: contrast inside below this is none, and nothing outshines nothing

@@ -12,6 +12,7 @@ from critique.perception.difference import delta_e_2000
 
 Array = NDArray[np.float64]
 Fitted = Literal["chart, white balance", "chart, linear", "chart, root-polynomial"]
+Tone = Literal["as it is", "contrast", "veil"]
 
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # IEC 61966-2-1
 GREYS = slice(18, 24)  # of the patches, white to black
@@ -19,17 +20,24 @@ LEAST_GREYS = 4  # that tell a tone curve
 LEAST_EXPONENT, MOST_EXPONENT = 0.7, 1.4  # of what a camera does to contrast and is still a photograph; our choice
 
 
+MOST_VEIL = 0.15  # of full light: more stray light on the darkest patch is a reflection on the chart; our choice
+VEILED = 0.05  # of full light, by which a patch counts less the lighter it is: a veil tells on the dark ones
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class ChartFit:
-    """A correction of linear light: to the power of ``exponent``, then ``matrix`` (3, terms) on it or on its roots."""
+    """A correction of light: ``veil`` (3,) off, to the power of ``exponent``, then ``matrix`` (3, terms) on it or its
+    roots."""
 
     how: Fitted
     exponent: float
+    veil: Array
     matrix: Array
 
     def on(self, light: NDArray[np.floating]) -> NDArray[np.floating]:
         """Linear light (…, 3), corrected; the kind of its numbers is kept."""
-        toned = light if self.exponent == 1 else np.maximum(light, 0) ** light.dtype.type(self.exponent)
+        clear = np.maximum(light - self.veil.astype(light.dtype), 0) if self.veil.any() else light
+        toned = clear if self.exponent == 1 else np.maximum(clear, 0) ** light.dtype.type(self.exponent)
         terms = toned if self.matrix.shape[1] == 3 else root_terms(toned)
         return np.asarray(terms @ self.matrix.T.astype(light.dtype))
 
@@ -47,34 +55,37 @@ def best_fit(seen: Array, wanted_lab: Array, usable: NDArray[np.bool_]) -> tuple
     -----
     White balance alone takes a lamp away, and has little to get wrong; least squares parts channels that overlap;
     root-polynomial terms keep exposure out of colour. [Finlayson, Mackiewicz and Hurlbert, "Color correction using
-    root-polynomial regression", IEEE Transactions on Image Processing 24(5), 2015] Each is tried with the tone curve
-    that the greys tell, a power of the light, and without one. [common practice, no source] The fits are of linear
+    root-polynomial regression", IEEE Transactions on Image Processing 24(5), 2015] Each is tried as it is,
+    with the tone curve that the greys tell, a power of the light, and without the stray light that they tell, the same
+    on all patches. [common practice, no source] The fits are of linear
     light as it is: weighed by how far it moves L*, noise in the dark patches told more than the paint.
     """
-    best: tuple[float, Fitted, bool] | None = None
+    best: tuple[float, Fitted, Tone] | None = None
     wanted = np.asarray(lab_to_linear(wanted_lab), dtype=np.float64)
     hows: tuple[Fitted, ...] = ("chart, white balance", "chart, linear", "chart, root-polynomial")
+    tones: tuple[Tone, ...] = ("as it is", "contrast", "veil")
     for how in hows:
-        for toned in (False, True):
+        for tone in tones:
             left = []
             for one in np.flatnonzero(usable):
                 rest = usable.copy()
                 rest[one] = False
-                left.append(_fitted(how, toned, seen, wanted, rest).on(seen[one]))
+                left.append(_fitted(how, tone, seen, wanted, rest).on(seen[one]))
             error = float(delta_e_2000(lab_of(np.array(left)), wanted_lab[usable]).mean())
             if best is None or error < best[0]:
-                best = (error, how, toned)
+                best = (error, how, tone)
     assert best is not None
     return _fitted(best[1], best[2], seen, wanted, usable), best[0]
 
 
-def _fitted(how: Fitted, toned: bool, seen: Array, wanted: Array, usable: NDArray[np.bool_]) -> ChartFit:
-    exponent = exponent_of(seen, wanted, usable) if toned else 1.0
-    light = np.maximum(seen, 0) ** exponent if toned else seen
+def _fitted(how: Fitted, tone: Tone, seen: Array, wanted: Array, usable: NDArray[np.bool_]) -> ChartFit:
+    exponent = exponent_of(seen, wanted, usable) if tone == "contrast" else 1.0
+    veil = veil_of(seen, wanted, usable) if tone == "veil" else np.zeros(3)
+    light = np.maximum(seen - veil, 0) ** exponent
     own, there = light[usable], wanted[usable]
     if how == "chart, white balance":
-        return ChartFit(how, exponent, np.diag((own * there).sum(axis=0) / (own**2).sum(axis=0)))
-    return ChartFit(how, exponent, least_squares(own if how == "chart, linear" else root_terms(own), there))
+        return ChartFit(how, exponent, veil, np.diag((own * there).sum(axis=0) / (own**2).sum(axis=0)))
+    return ChartFit(how, exponent, veil, least_squares(own if how == "chart, linear" else root_terms(own), there))
 
 
 def exponent_of(seen: Array, wanted: Array, usable: NDArray[np.bool_]) -> float:
@@ -86,6 +97,16 @@ def exponent_of(seen: Array, wanted: Array, usable: NDArray[np.bool_]) -> float:
     weights = wanted[greys] @ LUMINANCE  # noise and stray light tell on the dark ones
     slope = np.cov(own, there, aweights=weights)
     return float(np.clip(slope[0, 1] / max(float(slope[0, 0]), 1e-9), LEAST_EXPONENT, MOST_EXPONENT))
+
+
+def veil_of(seen: Array, wanted: Array, usable: NDArray[np.bool_]) -> Array:
+    """The light (3,) that lies over all of the greys alike: what a black of none would be seen as."""
+    greys = np.arange(24)[GREYS][usable[GREYS]]
+    if len(greys) < LEAST_GREYS:
+        return np.zeros(3)
+    weights = 1 / (wanted[greys] @ LUMINANCE + VEILED)
+    terms = np.stack([np.ones(len(greys)), wanted[greys] @ LUMINANCE], axis=1) * weights[:, None]
+    return np.asarray(np.clip(np.linalg.lstsq(terms, seen[greys] * weights[:, None], rcond=None)[0][0], 0, MOST_VEIL))
 
 
 def root_terms(light: NDArray[np.floating]) -> NDArray[np.floating]:

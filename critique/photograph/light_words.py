@@ -55,7 +55,7 @@ def _neutral(light: Lighting) -> tuple[str, ...]:
         bright = "brightness too is put right by its value" if light.brightness else "the brightness is as photographed"
         return (f"The light is made neutral by {by}: it was {_cast(light.cast)}, and is grey now; {bright}.",)
     assert light.left_over is not None and light.white_left is not None
-    curve = ", with its contrast" if light.contrast else ""
+    curve = ", with its contrast" if light.contrast else ", with the stray light taken off" if light.veil else ""
     told = (
         f"The light is put right by {by} of 24 patches{curve}. What is left over on a patch is {light.left_over:.1f} "
         f"steps of colour on average, on its greys {light.white_left:.1f} at most (one or two are just seen side by "

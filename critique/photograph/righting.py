@@ -51,6 +51,7 @@ class Lighting:
     neutral: tuple[float, float, float] | None = None
     brightness: bool = False  # whether the exposure was put right too
     contrast: bool = False  # whether the camera's tone curve was taken out, as a chart's greys tell it
+    veil: float | None = None  # stray light that was taken off, as a share of full light; None where none was
     left_over: float | None = None
     white_left: float | None = None
     level: Level | None = None
@@ -100,6 +101,9 @@ def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Rig
         neutral=neutral,
         brightness=asked.card_value is not None or asked.chart is not None,
         contrast=balance is not None and balance.fit is not None and balance.fit.exponent != 1,
+        veil=float(balance.fit.veil.mean())
+        if balance is not None and balance.fit is not None and balance.fit.veil.any()
+        else None,
         left_over=None if balance is None else balance.left_over,
         white_left=None if balance is None or balance.white_left is None else balance.white_left,
         level=None if balance is None else balance.level,

@@ -1,5 +1,6 @@
 """The page of a review: the picture beside its aim, the verdict, what to look at and where; all else is folded away."""
 
+import re
 from dataclasses import dataclass, replace
 
 from critique import __version__
@@ -112,7 +113,7 @@ def title_of(picture: Picture) -> str:
 
 def title_in(stem: str) -> str:
     """A file's name as a title, such as "lake road 2" for ``lake_road_2``."""
-    return " ".join(stem.replace("_", " ").split()) or stem or "untitled"
+    return re.sub("[_ ]+", " ", stem).strip() or stem or "untitled"
 
 
 def _opening(review: Review, plates: ReviewPlates) -> Opening:

@@ -94,6 +94,17 @@ def test_a_chart_takes_the_camera_s_contrast_away(power):
     assert np.quantile(delta_e_2000(linear_to_lab(put_right.astype(np.float32)), chart_lab()), 0.9) < 1.5
 
 
+@pytest.mark.parametrize("veil", [0.01, 0.03, 0.08])
+def test_a_chart_takes_stray_light_away(veil):
+    light = lamp(4000)
+    scene = chart_scene(light, exposure=0.5 / light.max()) + np.float32(veil)
+    done = balance_by_chart(scene, FULL)
+    assert done.fit.veil == pytest.approx(veil, rel=0.15)
+    put_right = rooms.chart_patches(done.applied(scene), FULL)
+    assert np.quantile(delta_e_2000(linear_to_lab(put_right.astype(np.float32)), chart_lab()), 0.9) < 1.5
+    assert done.level == "A"
+
+
 @pytest.mark.parametrize("kelvin", [2700, 4000])
 def test_a_lamp_alone_is_taken_away_by_white_balance_alone(kelvin):
     """What has less to fit gets less wrong by noise."""

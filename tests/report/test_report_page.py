@@ -98,7 +98,7 @@ def test_a_finding_tells_where_the_aim_brings_it(review, page):
     assert moved and len(told) == len(moved)
     for finding in moved:
         (text,) = [text for text in told if text.startswith(finding.subject.capitalize())]
-        words = {"holds": "holds", "watch": "to watch", "rework": "to rework"}[after.get(finding.kind, "holds")]
+        words = {"holds": "mended", "watch": "to watch", "rework": "to rework"}[after.get(finding.kind, "holds")]
         assert f"in the aim {words}" in text
 
 
