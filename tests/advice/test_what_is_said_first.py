@@ -47,7 +47,7 @@ def test_rework_is_told_before_watch_and_the_farthest_beyond_its_limit_first() -
         found("green_relief", "watch", 0.0),
         found("edge_pull", "watch", watch + 0.01),
         found("closed_darks", "watch", 0.2),
-        found("edge_pull", "rework", rework + 0.5),
+        found("edge_pull", "rework", rework + 1.5),
         found("halving", "rework", 0.5),
     ]
     told = [(finding.kind, finding.level) for finding in gravest_first(findings)]
