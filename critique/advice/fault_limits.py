@@ -38,6 +38,7 @@ LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, 
 GREEN_FROM, GREEN_TO = 112.0, 172.0  # degrees of hue: the findings on green say it
 BUSY = Limits("above", 1.0, 1.7)  # detail below against the focal zone; seen 0.92
 TILT = Limits("above", 2.2, 4.0)  # degrees: a photograph taken askew by 2° must not make a fault of a level sea
+PLAIN_WATER = 0.68  # agreement of the strips: a fainter edge is to watch at most; another photograph may lose it
 ALIKE = Limits("above", 0.7, 0.85)  # correlation of left and right; one of 76 landscapes lies above, the next has 0.6
 BUSY_TO_REST = 2.0  # the same against all above, from which on it can be a fault
 
@@ -101,7 +102,8 @@ def judge_busy_foreground(detail: Detail, by_limits: ByLimits = BUSY.level) -> L
 
 def judge_water(water: WaterLevel, by_limits: ByLimits = TILT.level) -> Level:
     """Water that runs downhill."""
-    return by_limits(abs(water.tilt)) if water.found else "holds"
+    level = by_limits(abs(water.tilt)) if water.found else "holds"
+    return "watch" if level == "rework" and water.agreement < PLAIN_WATER else level
 
 
 def judge_symmetry(symmetry: Symmetry, by_limits: ByLimits = ALIKE.level) -> Level:

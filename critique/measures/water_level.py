@@ -43,12 +43,13 @@ SLANTING = 2.2  # degrees: more than a photograph is taken askew
 class WaterLevel:
     """The plainest straight edge with water, or level ground, below it.
 
-    ``found`` says whether there is one; ``tilt`` is its fall to the right in degrees, ``length`` a part of the long
-    edge; its ends are 0–1 from the left and the top.
+    ``found`` says whether there is one; ``tilt`` is its fall to the right in degrees, ``agreement`` how plain it is
+    (0–1), ``length`` a part of the long edge; its ends are 0–1 from the left and the top.
     """
 
     found: bool
     tilt: float
+    agreement: float
     length: float
     x1: float
     y1: float
@@ -65,12 +66,13 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     edges = [(_worth(lab, parts, line), line) for line in plain if abs(line.tilt) <= _steepest(lab, parts, line)]
     line = _by_most([edge for edge in edges if edge[0] > 0], outside)
     if line is None:
-        return WaterLevel(found=False, tilt=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
+        return WaterLevel(found=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
     fall = np.tan(np.radians(line.tilt)) * width / height
     return WaterLevel(
         found=True,
         tilt=line.tilt,
+        agreement=line.agreement,
         length=line.length * width / max(height, width),
         x1=line.x1,
         y1=float(line.y + fall * (line.x1 - 0.5)),

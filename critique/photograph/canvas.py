@@ -101,9 +101,30 @@ def find_canvas(pixels: Pixels) -> Canvas:
     return Canvas(corners, sure, False, best.odds, () if sure else _reasons(best))
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class CloseLook:
+    """The best candidate, the edges that could be its sides, and what is told of them."""
+
+    base: Base
+    pool: Pool
+    seen: Told
+
+
 @in_one_thread
 def likeliest(pixels: Pixels) -> Likeliest | None:
     """The likeliest canvas of a photograph, however unlikely; None where nothing there could be one."""
+    look = close_look(pixels)
+    if look is None:
+        return None
+    four = chosen(look.pool, look.seen)
+    border = look.pool.border[four.lines]
+    corners = refitted(pixels, four.corners, border)
+    signs = {} if look.base.cut_off else _signs(look, four)
+    return Likeliest(corners, look.base.signs.get("odds", 0.0), signs, bool(border.any()))
+
+
+def close_look(pixels: Pixels) -> CloseLook | None:
+    """What is seen around the best candidate; None where there is none."""
     small = _smaller(pixels)
     quads = candidate_quads(small)
     base = base_of(pixels, small, quads)
@@ -111,18 +132,13 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
         return None
     scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
     pool = pooled(base.corners, base.candidates, (quads.lines + 0.5) * scale, pixels.shape[:2], base.border)
-    seen = told(pixels, pool, base.corners)
-    four = chosen(pool, seen)
-    border = pool.border[four.lines]
-    corners = refitted(pixels, four.corners, border)
-    signs = {} if base.cut_off else _signs(base, pool, seen, four)
-    return Likeliest(corners, base.signs.get("odds", 0.0), signs, bool(border.any()))
+    return CloseLook(base, pool, told(pixels, pool, base.corners))
 
 
-def _signs(base: Base, pool: Pool, seen: Told, four: Chosen) -> dict[str, float]:
+def _signs(look: CloseLook, four: Chosen) -> dict[str, float]:
     """What tells whether four sides are right."""
-    each, common = seen.figures[four.lines], seen.common[np.ix_(four.lines, four.lines)]
-    return base.signs | {
+    each, common = look.seen.figures[four.lines], look.seen.common[np.ix_(four.lines, four.lines)]
+    return look.base.signs | {
         "share": float(np.log(1 + LEAST_SHARE - four.share)),
         "choice_ahead": four.ahead,
         "kept": float(each[:, FIGURES.index("found")].sum()),

@@ -12,8 +12,8 @@ from critique.photograph.canvas_told import COMMON, FIGURES, Told
 Array = NDArray[np.float64]
 
 # What speaks for four edges together, in logs of likelihood: the sum of what is told of each, of the least of some
-# of it, and of what is told of each two. Fitted (the likelihood of a right choice among all) on photographs drawn by
-# tests/benchmarks/photograph_scenes.py, seeds 0–299, 100000–100199, 200000–200199 and 300000–300399.
+# of it, and of what is told of each two. Fitted by tests/benchmarks/canvas_choice.py on seeds
+# 0–299, 100000–100199, 200000–200199 and 300000–300399.
 WEIGHTS = {
     "edge": 6.217,
     "weakest": 0.428,

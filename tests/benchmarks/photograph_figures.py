@@ -9,7 +9,7 @@ each way of putting it right, and by what the scene's light is like: green area,
 0.02 of the painting's, no finding more than one level off (bars 95 %), and the colour left over, ΔE00, at the 90th
 percentile over scenes (bars 2 by a grey spot, 1.5 by the chart). A window's reflection and a shadow's edge across the
 canvas are counted apart: no neutral beside it knows of those. --keep gathers the rows of several runs in one file.
-Seeds 0–499 and 600–720 were looked at while fitting, 3000000–3000059 once.
+Seeds 0–499 and 600–720 were looked at while fitting, 3000000–3000039 once, not all of them.
 """
 
 import argparse
