@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique.measures.families import Family, measure_families
 from critique.measures.greens import Greens, measure_greens
+from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox, default_box
 from critique.paints.calm import calm_greens
 from critique.paints.cards import PaintCard, paint_card
@@ -17,7 +18,7 @@ from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import neutralising_partners
 from critique.paints.palette import FEWEST, choose_palette
 from critique.paints.palette_words import CALMEST, CLOSEST, Carried, Proposal, given_up, left_over
-from critique.paints.recipes import Recipe, recipes
+from critique.paints.recipes import Recipe
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
@@ -199,7 +200,7 @@ def _family_recipes(
     """A recipe a family; the calmest palette mixes the greens as they should be, not as they are."""
     wanted: NDArray[np.floating] = np.asarray(colours)
     aims = calm_greens(wanted.astype(np.float32)) if proposal.kind == CALMEST else wanted
-    found = recipes(aims, proposal.box)
+    found = easel_recipes(aims, proposal.box)
     return tuple(
         FamilyRecipe(
             family.name,
