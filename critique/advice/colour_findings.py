@@ -60,7 +60,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
     own = _own_relief(case) if bare and heavy else ""
     level: Level = "watch" if bare and heavy else "holds"
     if bare and not heavy:
-        text = "hardly any red or violet answers the green, and it is quiet enough to do without"
+        text = "hardly any strong red or violet answers the green, and it is quiet enough to do without"
     elif level == "holds":
         answer = _warmest(case)
         where = f", most of it {answer}" if answer else ""
@@ -294,7 +294,7 @@ def named_about(lab: NDArray[np.float32], hue: float) -> str:
 
 
 def _answer(case: Case, *, warm: bool) -> str:
-    """The coolest colour of a warm picture, or the warmest of a cool one, and where it lies; empty without one."""
+    """The coolest family of a warm picture, or the warmest of a cool one, and where it lies; empty without one."""
     families = case.measures.families
     told = [index for index, family in enumerate(families) if family.share >= ANSWERS and _answers(family, warm=warm)]
     if not told:
@@ -302,7 +302,7 @@ def _answer(case: Case, *, warm: bool) -> str:
     index = min(told, key=lambda one: _warmth(families[one]) * (1 if warm else -1))
     lightness, chroma, hue = families[index].lch
     where = _at(assign_families(lab_at(case.picture, MAP_LONG_EDGE), families) == index)
-    return f"; the {'coolest' if warm else 'warmest'} of it is the {painters_word(lightness, chroma, hue)}{where}"
+    return f"; the {painters_word(lightness, chroma, hue)}{where} answers it"
 
 
 def _answers(family: Family, *, warm: bool) -> bool:

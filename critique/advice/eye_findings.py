@@ -101,15 +101,12 @@ def side_weight(case: Case, kind: Kind) -> Finding | None:
     eye = case.measures.eyepath
     if eye.side_weight < SIDE_TOLD or pull_fault(eye) is not None or near_edge_fault(eye) is not None:
         return None
-    text = f"what stands along the {eye.heavier_side} edge holds the eye there too, beside the subject"
-    level = kind.by_limits(eye.side_weight)
-    text += (
-        "; a side that frames may do so, and a step quieter it would keep the eye in"
-        if level == "holds"
-        else ". Softer edges, or a tone nearer to what is behind, on its outer side would keep the eye in"
+    text = (
+        f"what stands along the {eye.heavier_side} edge holds the eye there too; a side that frames may do so, and a step "
+        "quieter it would keep the eye in"
     )
     return kind.finding(
-        level=level,
+        level="holds",  # a remark: what frames a picture is rarely a fault
         text=sentence(text),
         figure=eye.side_weight,
         figure_text=f"{eye.side_weight:+.1f} for upright edges and light at the {eye.heavier_side} edge beside the inside".replace(

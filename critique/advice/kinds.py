@@ -223,7 +223,6 @@ KINDS: tuple[Kind, ...] = (
         title="weight at a side",
         part=Part.EYE_PATH,
         figures=("eyepath.side_weight",),
-        limits=Limits("above", eye_judging.SIDE_WATCH),
         judge=eye.side_weight,
     ),
     Kind(

@@ -16,7 +16,7 @@ from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
 
-SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "side_weight", "green_relief", "colour_cast"})
+SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_relief", "colour_cast"})
 # Kinds of finding for which alone no picture is kept from a wall: common practice, no source.
 REST = 3  # named after the first; the others are told where they stand
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
@@ -57,7 +57,8 @@ def _portrait(case: Case) -> str:
         return f"{key}, in greys: its colour is not judged."
     reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
     if max(reads, colour) < ALMOST_NONE:
-        climate = ", with almost no green"
+        named = any("green" in name for name in largest)  # a grey may be named after the green that it leans to
+        climate = ", and hardly any of it reads as green" if named else ", with almost no green"
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
     else:
@@ -90,7 +91,6 @@ def _placed(case: Case, finding: Finding) -> str:
     eye, darks = case.measures.eyepath, case.measures.closed_darks
     _, near = near_edge_fault(eye) or ("", eye.focus)
     place = {
-        "side_weight": f"the {eye.heavier_side} edge",
         "edge_pull": f"the {eye.strongest_pull.place}",
         "near_edge": str(spot(near.x, near.y)),
         "closed_darks": str(spot(darks.x, darks.y)),
@@ -102,7 +102,7 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
     if not suggestions:
         if not open_findings:
             return "There is nothing here to repaint for the sake of repainting."
-        return "No change was found that makes the whole better by its figures: try on a small study what is asked for above."
+        return "What to try is said with it below; on a small study first, since no figure tells whether it would be better."
     first = suggestions[0]
     change = next((c for c in first.changes if c.before_text != c.after_text), first.changes[0])
     return (

@@ -50,6 +50,8 @@ LEAST_SHARE = 1e-3  # that other sides are given, so that its log stays small
 CLEAR = 4.0  # of worth between it and any other that isn't its frame: with less, that one is named as a reason
 SECOND_EDGE = 0.63  # strength of an edge inside a side, from which that one is named
 PAIRS = 12  # of sides, each counted twice
+PHOTOGRAPH = 200  # px along the long edge: in a smaller file a canvas would be too small to judge; it is all painting
+LEAST_AREA = 0.1  # of the photograph: what is smaller may be a window, a stamp or a patch, and is never sure
 WHOLE_AREA = 0.92  # of the photograph: what is left around it is a border, and no surround
 
 
@@ -88,7 +90,7 @@ def find_canvas(pixels: Pixels) -> Canvas:
     a canvas; the best are laid on the painted edge in the photograph itself, and judged again; of all edges near the
     best, those four are chosen that tell the same of what lies around it, and laid through the edge itself.
     """
-    best = likeliest(pixels)
+    best = likeliest(pixels) if max(pixels.shape[:2]) >= PHOTOGRAPH else None
     if best is None:
         return Canvas(ALL, True, True, 0.0, ("no four sides",))
     height, width = pixels.shape[:2]
@@ -97,7 +99,7 @@ def find_canvas(pixels: Pixels) -> Canvas:
     corners = as_corners(best.corners / [width, height])
     if best.cut_off:
         return Canvas(corners, False, False, best.odds, ("perhaps cut off",))
-    sure = sureness(best.signs) >= SURE
+    sure = sureness(best.signs) >= SURE and _area(best.corners) >= LEAST_AREA * height * width
     return Canvas(corners, sure, False, best.odds, () if sure else _reasons(best))
 
 
