@@ -16,9 +16,9 @@ from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens
 from critique.measures.measure import Measures
 from critique.perception.hue import leaf_limit
-from critique.picture.areas import area_of
+from critique.picture.areas import MOST_OF_IT, area_of
 from critique.picture.picture import lab_at
-from critique.picture.places import place_of
+from critique.picture.places import EVERYWHERE, place_of
 from critique.words.aloud import about, green_word, sentence, share_words, strength_word
 from critique.words.figures import percent
 
@@ -38,6 +38,8 @@ GREYED = 12.0  # median C*: green this near to grey is hardly a colour; the midd
 MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
 SAME = 0.03  # of the picture: two shares so near to each other are told as one
+READS = 0.5  # chance from which a place reads as green
+A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
 
@@ -76,49 +78,61 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     greens, reads = case.measures.greens, _reads(case.measures)
     if share < ALMOST_NONE and reads < ALMOST_NONE:
         return "there is almost no green in it, as colour or as foliage"
-    place = place_of(land_greens(lab_at(case.picture, MAP_LONG_EDGE), case.measures.parts))
+    place = _lying(land_greens(lab_at(case.picture, MAP_LONG_EDGE), case.measures.parts))
+    aside = "," if place else ""
     mostly = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}" if share > 0 else ""
     if level == "holds" and share > AREA_WATCH:
         return (
-            f"{about(share)} of the picture, {place}, leans to yellow-green, but so greyed (chroma "
+            f"{about(share)} of the picture{place}{aside} leans to yellow-green, but so greyed (chroma "
             f"{greens.median_chroma:.0f}) that it reads as a grey and not as a green"
         )
     if level == "holds":
-        foliage = place_of(case.measures.reads_as_green.chance)
+        foliage = _lying(case.measures.reads_as_green.chance >= READS)
         if reads < ALMOST_NONE:
             return (
-                f"{about(share)} of it has a yellow-green colour, {place}, mostly {mostly}, but hardly any of it is grass "
+                f"{about(share)} of it has a yellow-green colour{place}, mostly {mostly}, but hardly any of it is grass "
                 "or foliage: light, earth and water carry it, and it leaves room for the rest"
+            )
+        if share < ALMOST_NONE and reads < A_LITTLE:
+            return (
+                f"what little of it reads as green, {about(reads)} at most, is brown, grey or dark: next to none of it is "
+                "yellow-green as colour"
             )
         if share < ALMOST_NONE:
             return (
-                f"{about(reads)} of it reads as green, {foliage}, and next to none of that is yellow-green as colour: "
+                f"{about(reads)} of it reads as green{foliage}, and next to none of that is yellow-green as colour: "
                 "brown, grey and dark greens, which stay quiet in any light"
             )
         if abs(reads - share) <= SAME:
             return (
-                f"{about(share)} of it is green, as foliage and as colour, {place}, mostly {mostly}, and leaves room for "
+                f"{about(share)} of it is green, as foliage and as colour{place}, mostly {mostly}, and leaves room for "
                 "the rest"
             )
         return (
-            f"{about(reads)} of it reads as green, {foliage}; as colour, yellow-green covers {about(share)}, mostly "
+            f"{about(reads)} of it reads as green{foliage}; as colour, yellow-green covers {about(share)}, mostly "
             f"{mostly}, and leaves room for the rest"
         )
     if level == "watch" and least <= AREA_WATCH:
         return (
-            f"yellow-green covers {about(share)} of the picture, {place}, but so close to grey or to yellow that a "
+            f"yellow-green covers {about(share)} of the picture{place}, but so close to grey or to yellow that a "
             f"little other light leaves {percent(least)} of it. See whether the painting itself is that green; if it "
             "is, turn some of it toward ochre, earth or blue-grey"
         )
     if level == "watch":
         return (
-            f"yellow-green covers {about(share)} of the picture, {place}, mostly {mostly}. It can carry that while the greens "
+            f"yellow-green covers {about(share)} of the picture{place}, mostly {mostly}. It can carry that while the greens "
             "differ among themselves; some ochre, earth or blue-grey among them would rest the eye"
         )
     return (
-        f"green takes {about(share)} of the picture, {place}, and everything else has to answer to it. Give up a good "
+        f"green takes {about(share)} of the picture{place}, and everything else has to answer to it. Give up a good "
         "third of it: let sunlit grass go to straw and ochre, the far greens to blue-grey, the shadows to violet and earth"
     )
+
+
+def _lying(mask: NDArray[np.bool_]) -> str:
+    """Where greens lie, to follow a noun; empty where they lie about everywhere."""
+    words = area_of(mask) or str(place_of(mask))
+    return "" if words in (EVERYWHERE, MOST_OF_IT) else f", {words}"
 
 
 def strength(case: Case, kind: Kind) -> Finding:

@@ -8,6 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 CELLS = 24  # along each side: areas are told by halves and thirds, and a cell is a twelfth of a half
 LIKE = 0.42  # of what a shape and an area cover together, that both cover: with less no area names it; chosen by eye
 
+MOST_OF_IT = "over most of it"
 # Each area is one or two boxes (left, top, right, bottom), as fractions of the width and height.
 _AREAS: tuple[tuple[str, tuple[tuple[float, float, float, float], ...]], ...] = (
     ("along the top", ((0, 0, 1, 0.3),)),
@@ -38,7 +39,7 @@ _AREAS: tuple[tuple[str, tuple[tuple[float, float, float, float], ...]], ...] = 
     ("on the right and along the top", ((0.65, 0, 1, 1), (0, 0, 1, 0.3))),
     ("in both lower corners", ((0, 0.6, 0.35, 1), (0.65, 0.6, 1, 1))),
     ("in both upper corners", ((0, 0, 0.35, 0.4), (0.65, 0, 1, 0.4))),
-    ("over most of it", ((0, 0, 1, 1),)),
+    (MOST_OF_IT, ((0, 0, 1, 1),)),
 )
 
 

@@ -41,11 +41,12 @@ _CORNERS = {
     ("ends", "right"): "on the right, above and below",
     ("ends", "sides"): "in the four corners",
 }
+EVERYWHERE = "spread over all of it"
 _WIDE = {
     **_ROWS,
     "upper": "over the upper two thirds",
     "lower": "over the lower two thirds",
-    "all": "spread over all of it",
+    "all": EVERYWHERE,
     "ends": "above and below",
 }
 
