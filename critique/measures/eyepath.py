@@ -10,13 +10,7 @@ from critique.alike import by_value
 from critique.measures.figure import LINES, OWN, PLACE, PRACTICE, VALUE, Figure, Words, rounded
 from critique.measures.figure import PULL as PULL_WORTH
 from critique.measures.lines import LEAST_LENGTH, Segment, long_lines
-from critique.measures.pulls import (
-    DARKER_CORNER,
-    INTERIOR,
-    border_pulls,
-    frame_values,
-    plain_contrast,
-)
+from critique.measures.pulls import DARKER_CORNER, INTERIOR, border_pulls, frame_values, plain_contrast
 from critique.measures.pulls import PULL as PULL  # handed on: plates and glossary ask the eye path for both
 from critique.measures.pulls import Pull as Pull
 from critique.measures.rivals import RIVALS, Standing, dominance, large_one, odd_one, rivals_of
@@ -392,8 +386,7 @@ FIGURES = (
         label="Long lines",
         meaning="how many lead to the focal place, and how many out",
         definition=f"Straight edges over {LEAST_LENGTH:.0%} of the long edge; they lead to the focal place when they "
-        "pass "
-        f"within {AIM:.0%} of it.",
+        f"pass within {AIM:.0%} of it.",
         source="Hough transform with gradient directions (O'Gorman and Clowes, 1976)",
         told=lambda measures: f"{measures.eyepath.lines_toward} toward, {measures.eyepath.lines_out} out",
         stands_on=("eyepath.lines_toward", "eyepath.lines_out"),

@@ -72,6 +72,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
         pictures=len(ranked.paths),
         counts=tuple((level, ranked.counts[level]) for level in reversed(LEVELS) if ranked.counts[level]),
         subjects=tuple(ranked.names.values()),
+        faults=tuple(ranked.subjects.values()),
         walls=tuple(_wall(ledger, ranked, rules, body, group) for group in groups),
         considered=CONSIDERED,
         remarks=tuple(Remark(trait.text, trait.srgb) for trait in traits),

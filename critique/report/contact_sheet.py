@@ -93,7 +93,8 @@ class Sheet:
     title: str
     pictures: int
     counts: tuple[tuple[Level, int], ...]
-    subjects: tuple[str, ...]
+    subjects: tuple[str, ...]  # as they are called beside every level
+    faults: tuple[str, ...]  # the same, as they are called where they stand open
     walls: tuple[Wall, ...]
     considered: int  # pictures at most from which the walls were chosen
     remarks: tuple[Remark, ...]

@@ -1,20 +1,15 @@
 """Photographs of a painting in a scene, drawn with known corners, so that finding a canvas can be held to the truth."""
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+from photograph_surrounds import SUPERSAMPLING, SURROUNDS, Array, Random, evenly, noise_over, sampled, surround_of
 from scipy import ndimage
 
-Array = NDArray[np.float32]
-Random = np.random.Generator
-
-SURROUNDS = ("white wall", "dark wall", "coloured wall", "same colour", "brick", "wood", "grass", "studio", "table")
 FRAMES = ("none", "none", "edge", "thin", "wide", "gilt", "mat")
 FORMATS = ((4, 3), (3, 4), (3, 2), (2, 3), (16, 9), (9, 16), (1, 1))
 CARD_HEIGHT = 0.14  # canvas heights
-SUPERSAMPLING = 2  # px along a side for each px of the photograph
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +42,7 @@ def draw_scene(
     u, v = _plane(corners, aspect, width, height)
     size = 1.0 / float(np.hypot(*(corners[2] - corners[0])))  # canvas heights a px, roughly
     standing = surround in ("grass", "studio")
-    there = _surround(surround, random, u, v, painting, others, standing)
+    there = surround_of(surround, random, u, v, painting, others, standing)
     scene, canvas = _hang(there, frame, random, u, v, painting, aspect, standing, size)
     card = chart = None
     if neutrals:
@@ -107,144 +102,6 @@ def _plane(corners: NDArray[np.float64], aspect: float, width: int, height: int)
     return u / w, v / w
 
 
-def _noise(random: Random, u: Array, v: Array, scale: float, stretch: float = 1.0, octaves: int = 3) -> Array:
-    """Cloudy noise of mean 0 and about unit spread; ``scale`` in canvas heights. One value for each px to be."""
-    u, v = (at[::SUPERSAMPLING, ::SUPERSAMPLING] for at in (u, v))
-    total = np.zeros_like(u)
-    for octave in range(octaves):
-        field = random.normal(size=(64, 64)).astype(np.float32)
-        step = scale / 2**octave
-        at = np.stack([v / step, u / step / stretch])
-        total += ndimage.map_coordinates(field, at, order=1, mode="grid-wrap") * 0.6**octave
-    return total.repeat(SUPERSAMPLING, 0).repeat(SUPERSAMPLING, 1)
-
-
-def _sampled(picture: Array, x: Array, y: Array) -> Array:
-    """``picture`` at fractions ``x``, ``y`` of its sides."""
-    at = np.stack([y * picture.shape[0] - 0.5, x * picture.shape[1] - 0.5])
-    return np.stack([ndimage.map_coordinates(picture[..., c], at, order=1, mode="nearest") for c in range(3)], -1)
-
-
-def _flat(like: Array, colour: Any) -> Array:
-    return np.broadcast_to(np.asarray(colour, np.float32), (*like.shape, 3)).copy()
-
-
-def _surround(
-    kind: str, random: Random, u: Array, v: Array, painting: Array, others: list[Array], standing: bool
-) -> Array:
-    if standing:  # the background stands farther back and is not in the canvas's plane
-        grow = random.uniform(1.2, 2.5)
-        u, v = u * grow + random.uniform(-1, 1), v * grow + random.uniform(-1, 1)
-    if kind == "grass":
-        return _grass(random, u, v)
-    if kind == "studio":
-        return _studio(random, u, v, others)
-    if kind in ("wood", "table"):
-        return _wood(random, u, v, kind == "table")
-    if kind == "brick":
-        return _brick(random, u, v)
-    return _wall(kind, random, u, v, painting)
-
-
-def _wall(kind: str, random: Random, u: Array, v: Array, painting: Array) -> Array:
-    if kind == "white wall":
-        colour = random.uniform(0.55, 0.85) * (1 + random.normal(0, 0.02, 3))
-    elif kind == "dark wall":
-        colour = random.uniform(0.015, 0.09) * (1 + random.normal(0, 0.15, 3))
-    elif kind == "same colour":
-        rim = max(2, painting.shape[0] // 40)
-        edges = [painting[:rim], painting[-rim:], painting[:, :rim], painting[:, -rim:]]
-        chosen = edges if random.random() < 0.5 else [edges[random.integers(4)]]
-        colour = np.concatenate([edge.reshape(-1, 3) for edge in chosen]).mean(0)
-    else:
-        colour = random.uniform(0.1, 0.5) * (1 + random.normal(0, 0.35, 3).clip(-0.8, 1))
-    wall = _flat(u, np.clip(colour, 0.005, 0.95))
-    wall *= 1 + (random.uniform(0, 0.03) * _noise(random, u, v, random.uniform(0.008, 0.03)))[..., None]
-    wall *= 1 + (random.uniform(0, 0.04) * _noise(random, u, v, 1.5))[..., None]
-    if random.random() < 0.35:  # a floor, with its skirting board
-        top = 1 + random.uniform(0.12, 0.6)
-        board = (v > top) & (v < top + 0.09)
-        wall[v >= top + 0.09] = _wood(random, u, v * 2, True)[v >= top + 0.09]
-        wall[board] = random.uniform(0.4, 0.8)
-    if random.random() < 0.25:  # the room's corner, a door frame or a cupboard
-        at = random.choice([-random.uniform(0.1, 0.8), random.uniform(1.6, 2.4)])
-        wall[(u < at) if at < 0 else (u > at)] *= np.float32(random.uniform(0.5, 0.85))
-    if random.random() < 0.25:
-        x, y = random.uniform(-0.6, 2), random.uniform(-0.4, 1.4)
-        switch = (abs(u - x) < 0.04) & (abs(v - y) < 0.04)
-        wall[switch] = random.uniform(0.3, 0.9)
-    return wall
-
-
-def _wood(random: Random, u: Array, v: Array, wide: bool) -> Array:
-    if random.random() < 0.5:
-        u, v = v, u
-    plank = random.uniform(0.12, 0.4) * (2 if wide else 1)
-    number = np.floor(v / plank).astype(int) % 64
-    tone = random.normal(1, 0.13, 64).astype(np.float32)[number]
-    grain = _noise(random, u + number * 3.7, v, 0.02, stretch=14, octaves=3)
-    colour = np.array([0.42, 0.25, 0.13]) * random.uniform(0.25, 1.5) * (1 + random.normal(0, 0.12, 3))
-    wood = _flat(u, np.clip(colour, 0.01, 0.9)) * (tone * (1 + random.uniform(0.05, 0.2) * grain))[..., None]
-    seam = np.abs(v / plank - np.round(v / plank)) * plank < random.uniform(0.002, 0.006)
-    wood[seam] *= np.float32(random.uniform(0.15, 0.7))
-    return np.clip(wood, 0.003, 0.95)
-
-
-def _brick(random: Random, u: Array, v: Array) -> Array:
-    high, long = random.uniform(0.08, 0.16), random.uniform(0.2, 0.4)
-    row = np.floor(v / high)
-    along = u / long + 0.5 * (row % 2)
-    number = (np.floor(along) * 7 + row * 13).astype(int) % 97
-    tone = random.normal(1, 0.2, 97).astype(np.float32)[number]
-    painted = random.random() < 0.4
-    colour = [0.6, 0.6, 0.58] if painted else np.array([0.3, 0.12, 0.08]) * random.uniform(0.6, 1.6)
-    wall = (
-        _flat(u, colour)
-        * ((1 + (tone - 1) * (0.2 if painted else 1)) * (1 + 0.12 * _noise(random, u, v, 0.03)))[..., None]
-    )
-    off = np.minimum(np.abs(v / high - np.round(v / high)) * high, np.abs(along - np.round(along)) * long)
-    wall[off < 0.008] = np.asarray(colour) * random.uniform(0.6, 0.85) if painted else random.uniform(0.25, 0.5)
-    return np.clip(wall, 0.005, 0.95)
-
-
-def _grass(random: Random, u: Array, v: Array) -> Array:
-    tone = 0.25 * _noise(random, u, v, 0.5) + 0.5 * _noise(random, u, v, 0.015, 0.35, 3)
-    colour = np.array([0.13, 0.22, 0.04]) * random.uniform(0.5, 1.6) * (1 + random.normal(0, 0.15, 3))
-    field = _flat(u, colour) * np.exp(0.8 * tone)[..., None]
-    field[..., 0] *= np.exp(0.2 * _noise(random, u, v, 0.2))
-    if random.random() < 0.5:  # a horizon with a sky and bushes
-        line = random.uniform(-0.6, 0.9) + 0.12 * _noise(random, u, v * 0, 0.4)
-        sky = np.array([0.45, 0.58, 0.8]) * random.uniform(0.6, 1.2)
-        field = np.where((v < line)[..., None], _flat(u, sky) * (1 + 0.1 * _noise(random, u, v, 0.8))[..., None], field)
-    return np.clip(field, 0.002, 1).astype(np.float32)
-
-
-def _studio(random: Random, u: Array, v: Array, others: list[Array]) -> Array:
-    room = _wall("coloured wall" if random.random() < 0.5 else "white wall", random, u, v, others[0])
-    for _ in range(random.integers(6, 22)):
-        x, y = random.uniform(-1.5, 3.5), random.uniform(-1, 2.5)
-        wide, high = random.uniform(0.1, 1.0, 2)
-        lean = random.normal(0, 0.06)
-        along, down = u - x + lean * (v - y), v - y - lean * (u - x)
-        inside = (along > 0) & (along < wide) & (down > 0) & (down < high)
-        if not inside.any():
-            continue
-        what = random.random()
-        if what < 0.25:
-            other = others[random.integers(len(others))]
-            room[inside] = _sampled(other, along[inside][None] / wide, down[inside][None] / high)[0]
-        elif what < 0.4:  # a bright window or lamp
-            room[inside] = random.uniform(0.7, 1.3) * np.array([0.9, 1.0, 1.1])
-        elif what < 0.55:  # books, brushes, boards on end
-            stripes = np.floor(along[inside] / wide * random.integers(4, 14)).astype(int)
-            room[inside] = random.uniform(0.02, 0.6, (16, 3)).astype(np.float32)[stripes % 16]
-        else:
-            colour = random.uniform(0.02, 0.7) * (1 + random.normal(0, 0.3, 3)).clip(0.2, 2)
-            room[inside] = colour * (1 + 0.1 * _noise(random, u, v, 0.1))[inside][:, None]
-    soft = random.uniform(0, 5)
-    return np.stack([ndimage.gaussian_filter(room[..., c], soft) for c in range(3)], -1) if soft > 1 else room
-
-
 def _hang(
     there: Array,
     frame: str,
@@ -269,15 +126,15 @@ def _hang(
         beyond = (-u if left else u - aspect) if not low else v - 1
         strip = (beyond > 0) & (beyond < side) & (((v > 0) & (v < 1)) if not low else ((u > 0) & (u < aspect)))
         bare = random.random() < 0.5
-        rim = _sampled(painting, np.clip(u / aspect, 0, 1)[strip][None], np.clip(v, 0, 1)[strip][None])[0] * 0.6
+        rim = sampled(painting, np.clip(u / aspect, 0, 1)[strip][None], np.clip(v, 0, 1)[strip][None])[0] * 0.6
         scene[strip] = random.uniform(0.2, 0.7) if bare else rim
     elif wide:
         scene = _framed(scene, frame, random, u, v, aspect, out, wide)
     inside = np.clip(-out / px * 0.7 + 0.5, 0, 1)[..., None]
     seen = inside[..., 0] > 0
     canvas = np.zeros((*u.shape, 3), np.float32)
-    canvas[seen] = _sampled(painting, u[seen][None] / aspect, v[seen][None])[0]
-    canvas *= 1 + random.uniform(0, 0.03) * _noise(random, u, v, 0.006)[..., None]
+    canvas[seen] = sampled(painting, u[seen][None] / aspect, v[seen][None])[0]
+    canvas *= 1 + random.uniform(0, 0.03) * noise_over(random, u, v, 0.006)[..., None]
     if wide:  # the frame's lip shades the upper and left edge
         deep = random.uniform(0.001, 0.008)
         lip = np.minimum(np.where(v > 0, v, 1), np.where(u > 0, u, 1))
@@ -296,7 +153,7 @@ def _shadowed(there: Array, random: Random, u: Array, v: Array, aspect: float, w
 
 def _easel(scene: Array, random: Random, u: Array, v: Array, aspect: float, wide: float) -> Array:
     wood = np.array([0.35, 0.22, 0.12]) * random.uniform(0.4, 1.6)
-    grain = (1 + 0.1 * _noise(random, v, u, 0.03, 8))[..., None]
+    grain = (1 + 0.1 * noise_over(random, v, u, 0.03, 8))[..., None]
     middle = aspect / 2 + random.normal(0, 0.03)
     mast = (np.abs(u - middle) < random.uniform(0.02, 0.06)) & (v > -random.uniform(0.1, 0.8))
     ledge = (v > 1 + wide) & (v < 1 + wide + random.uniform(0.02, 0.07))
@@ -316,7 +173,7 @@ def _framed(
     depth = np.clip(out / wide, 0, 1)
     if frame == "mat":
         moulding = random.uniform(0.1, 0.3)
-        card = _flat(u, random.uniform(0.55, 0.85) * (1 + random.normal(0, 0.03, 3)))
+        card = evenly(u, random.uniform(0.55, 0.85) * (1 + random.normal(0, 0.03, 3)))
         scene = np.where((band & (depth < 1 - moulding))[..., None], card, scene)
         bevel = band & (out < 0.006)
         scene[bevel] *= np.float32(random.uniform(0.8, 1.1))
@@ -335,10 +192,10 @@ def _framed(
     if frame == "gilt":
         period = random.uniform(0.03, 0.12)
         carved = np.sin(2 * np.pi * along / period) * np.sin(2 * np.pi * depth * random.integers(1, 3))
-        tone = tone * (1 + random.uniform(0, 0.4) * carved) * np.exp(0.15 * _noise(random, u, v, 0.02))
+        tone = tone * (1 + random.uniform(0, 0.4) * carved) * np.exp(0.15 * noise_over(random, u, v, 0.02))
     else:
-        tone = tone * (1 + 0.05 * _noise(random, u, v, 0.02))
-    moulded = np.clip(_flat(u, colour) * tone[..., None].astype(np.float32), 0.003, 1)
+        tone = tone * (1 + 0.05 * noise_over(random, u, v, 0.02))
+    moulded = np.clip(evenly(u, colour) * tone[..., None].astype(np.float32), 0.003, 1)
     if random.random() < 0.3:  # a slip of another colour next to the painting
         moulded[depth < random.uniform(0.08, 0.2)] = random.uniform(0.05, 0.8)
     return np.where(band[..., None], moulded, scene)

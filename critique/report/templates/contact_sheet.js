@@ -1,7 +1,7 @@
 "use strict";
 // Lays out the cards from the data in the page: ordered, filtered, and a page at a time when there are many.
 (() => {
-  const { subjects, pictures } = JSON.parse(document.getElementById("data").textContent);
+  const { faults, pictures } = JSON.parse(document.getElementById("data").textContent);
   const RANK = 0, NAME = 1, FOLDER = 2, HREF = 3, THUMBNAIL = 4, WIDTH = 5, HEIGHT = 6, LEVELS = 7, KEY = 8, GREEN = 9, VALUE = 10, ALT = 11;
   const WORDS = { h: "holds", w: "watch", r: "rework" };
   const form = document.querySelector(".choose");
@@ -55,7 +55,7 @@
     let holding = 0;
     for (const level of "rw") {
       [...picture[LEVELS]].forEach((own, place) => {
-        if (own === level) levels.append(line(level, subjects[place]));
+        if (own === level) levels.append(line(level, faults[place]));
       });
     }
     for (const own of picture[LEVELS]) holding += own === "h";
