@@ -6,6 +6,8 @@ from critique.advice.finding import LEVELS, Finding
 from critique.advice.kinds import all_kinds
 from critique.advice.photograph_moves import photographs_away
 
+# Kinds of finding for which alone no picture is kept from a wall: common practice, no source.
+SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_relief", "colour_cast"})
 UNMEASURED = 1.0  # photographs beyond: what a kind without a limit or a known spread counts as; our choice
 MOST = 20.0  # photographs: beyond this it is plain, and no plainer
 

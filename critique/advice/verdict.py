@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from critique.advice.finding import Finding
-from critique.advice.gravity import gravest_first
+from critique.advice.gravity import SMALL_MATTERS, gravest_first
 from critique.advice.green_findings import ALMOST_NONE
 from critique.advice.judging import Case
 from critique.advice.praise import what_works
@@ -16,8 +16,6 @@ from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
 
-SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_relief", "colour_cast"})
-# Kinds of finding for which alone no picture is kept from a wall: common practice, no source.
 REST = 3  # named after the first; the others are told where they stand
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
