@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from critique.advice.change import Change, Lab
 from critique.advice.change_calm import Calm
 from critique.advice.frame import Frame
-from critique.advice.trial import Trial
+from critique.advice.trial import SEVERITY, Trial
 from critique.measures.greens import Greens, green_strength, measure_greens
 from critique.measures.land_greens import sure_sky
 from critique.perception.difference import delta_e_2000
@@ -32,7 +32,10 @@ LEAF = 1.0  # the leaf limit itself
 LEAST_LIMIT = 0.7  # of the leaf limit, chroma 31 in the middle values: held below that, blind readers found grass dead
 USUAL = 0.40  # of all colour that is green, the 95th percentile among landscapes: no need to go lower
 STEPS = 6  # of halving the span searched
-STRENGTH = "green_strength"  # the finding: where it holds, a sun or a cream sky has made a picture seem too green
+STRENGTH, AREA = (
+    "green_strength",
+    "green_area",
+)  # findings: a sun or a cream sky makes a picture seem too green to neither
 SEEN_CHANGE, SEEN_AREA = 2.0, 0.01  # ΔE00 that an eye sees side by side, and of the picture: less is no step
 SEEN_STEP, SEEN_DOUBT = 4, 2.0  # px: a sixteenth of a picture tells, unless that is within a factor of two of the bar
 SEEN = 0.03  # of all colour: the greens' part moved by less is nothing that an eye would see
@@ -90,7 +93,7 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     reader who didn't know which was which preferred two. ``leave`` holds what may not be done.
     """
     was = before.case.measures.greens
-    too_green = is_too_green(was) and before.level(STRENGTH) > 0
+    too_green = is_too_green(was) and (before.level(STRENGTH) > 0 or before.level(AREA) >= SEVERITY["rework"])
     greens = now.case.measures.greens
     if CALM in leave:
         return _reached(too_green, was, greens, ())
