@@ -175,7 +175,7 @@ def many(folder: Path, number: int, thumbnail: Path) -> Path:
         for place in range(number)
     ]
     counts = tuple((level, sum(card.level == level for card in cards)) for level in reversed(levels))
-    sheet = Sheet("Many", number, counts, SUBJECTS, (), 240, (Remark("One key.", "#445566"),), (), (), ())
+    sheet = Sheet("Many", number, counts, SUBJECTS, SUBJECTS, (), 240, (Remark("One key.", "#445566"),), (), (), ())
     page = folder / "portfolio.html"
     page.write_text("".join(sheet_html(sheet, cards)), encoding="utf-8")
     return page
