@@ -12,6 +12,8 @@ from PIL import Image
 
 from critique.cli.main import main
 
+pytestmark = pytest.mark.slow  # whole runs of many pictures
+
 GOOD = 40
 
 

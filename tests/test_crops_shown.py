@@ -17,6 +17,8 @@ from critique.photograph.read import read_photograph
 from critique.picture.read import read_picture
 from critique.report.plates.canvas import canvas_plate
 
+pytestmark = pytest.mark.slow  # whole runs of many pictures
+
 MEADOW, REPAINT = "tolvesk_01_ostermell_meadow.jpg", "tolvesk_02_ostermell_repaint.jpg"
 SAID = "cropped to the canvas, as it was found"
 

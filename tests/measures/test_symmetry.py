@@ -24,6 +24,7 @@ def test_a_folded_picture_is_alike_and_the_same_blotches_unfolded_are_not(seed: 
     assert unlike.likeness < 0.5 and judge_symmetry(unlike) == "holds"
 
 
+@pytest.mark.slow
 def test_the_less_is_mirrored_the_less_alike_it_is() -> None:
     likeness = [measure_symmetry(folded(5, weight)).likeness for weight in (1.0, 0.8, 0.6, 0.4, 0.2)]
     assert likeness == sorted(likeness, reverse=True)

@@ -16,6 +16,8 @@ from PIL import Image
 from critique.portfolio.ledger_trust import sign_all
 from critique.portfolio.run import make_portfolio
 
+pytestmark = pytest.mark.slow  # whole runs of many pictures
+
 
 def bad_files(folder: Path, good: bytes) -> dict[str, str]:
     """One of each bad input, and a word of the reason that each must be given."""

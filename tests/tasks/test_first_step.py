@@ -100,6 +100,7 @@ def test_values_of_a_haze_are_widened_only_on_purpose():
     assert "mist" in next(one.reason for one in aim.left_out if one.kind == "widen_values")
 
 
+@pytest.mark.slow
 def test_values_of_a_sunny_meadow_are_no_haze():
     demo = read_picture(demo_path("tolvesk_01_ostermell_meadow.jpg"))
     assert "widen_values" in [step.kind for step in review_picture(demo, aim=True).aim.steps]

@@ -91,6 +91,7 @@ def test_colours_are_not_called_there_while_a_passage_is_named_as_off(plan, kept
     assert "the colours are there" in finished.standing and "but for" not in finished.standing
 
 
+@pytest.mark.slow
 def test_a_pass_that_leads_away_is_named(plan, meadow, kept):
     told = toward_in_words(toward_aim([painted(plan, "second"), meadow], kept[0]))
     assert "away from it" in told.passes[0] and "away from the aim" in told.stop
@@ -119,6 +120,7 @@ def test_another_picture_is_refused_before_anything_is_told(plan, meadow, kept):
         critique.compare(meadow, wood(), plan=kept[1])
 
 
+@pytest.mark.slow
 def test_another_composition_is_compared_as_a_whole_and_no_place_of_it_is_to_be_painted_over(plan, meadow, kept):
     toward = toward_aim([meadow, recomposed()], kept[0])
     assert toward.states[-1].laid == "another composition"
