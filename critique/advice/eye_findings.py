@@ -133,8 +133,8 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
     if fault is None:
         return None
     text = (
-        "the one thing that stands out sits in the very middle, like the black of a target, and the eye has nowhere else to "
-        "go. Move it off the middle, or give it an answer elsewhere"
+        "the one thing that stands out sits in the very middle, like the black of a target, and the eye has no other place "
+        "to go. Move it off the middle, or give it an answer elsewhere"
     )
     beside = max(case.measures.eyepath.dominance, case.measures.eyepath.large.strength)
     return kind.finding(

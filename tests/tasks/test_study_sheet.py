@@ -74,7 +74,7 @@ def test_what_cannot_be_printed_is_one_line(size, margin, what):
 def test_the_command_writes_the_sheets(tmp_path):
     done = CliRunner().invoke(main, ["study", str(MEADOW), "--out", str(tmp_path), "--size", "30x30cm"])
     assert done.exit_code == 0, done.output
-    assert "25% of its width is cut off" in done.output
+    assert "25 % of its width is cut off" in done.output
     folder = tmp_path / MEADOW.stem / "study"
     names = {path.name for path in folder.iterdir()}
     assert {"greyscale.png", "squint.png", "values_2.png", "values_3.png", "values_5.png", "grid.png"} <= names
