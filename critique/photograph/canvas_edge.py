@@ -174,7 +174,7 @@ def _best_lines(
     support, onward = np.moveaxis((found.reshape(-1, len(share)) @ share).reshape(*found.shape[:3], 2), -1, 0)
     onward = onward * going_on[:, None, None].astype(np.float32)
     middle = np.clip(first[..., 0] + leans // 2, 0, number - 1)
-    out, within = (np.log(_uneven(strip)) for strip in (outer, inner))
+    out, within = (np.log(uneven_strip(strip)) for strip in (outer, inner))
     beside = LIVELY * np.clip(within - out, -1.5, 1.5) - EVEN * np.clip(out, -4.5, -1.5)
     plain = support + beside[:, middle] - ONWARD * onward
     worth = plain + INNER * support * (middle - STEPS) / STEPS
@@ -238,13 +238,13 @@ def _fold(outer: Float, inner: Float) -> Float:
     return np.asarray(one_light * np.clip(changing / FOLD_LIVELY, 0, 1))
 
 
-def _uneven(strip: Float) -> Float:
-    """How uneven strips (sides, groups, offsets, 3) are about a steady change along them, for each offset."""
+def uneven_strip(strip: Float) -> Float:
+    """How uneven strips (sides, places, …, 3) are about a steady change along them, for each side and all between."""
     number = strip.shape[1]
     flat = (np.arange(number) - (number - 1) / 2).astype(np.float32)
     off = strip - strip.mean(axis=1, keepdims=True)
-    lean = np.einsum("g,sgoc->soc", flat, off)
-    square = np.einsum("sgoc,sgoc->so", off, off) - np.einsum("soc,soc->so", lean, lean) / (flat**2).sum()
+    lean = np.einsum("g,sg...c->s...c", flat, off)
+    square = np.einsum("sg...c,sg...c->s...", off, off) - np.einsum("s...c,s...c->s...", lean, lean) / (flat**2).sum()
     return np.asarray(np.sqrt(np.maximum(square, 0) / number + 0.008**2))
 
 

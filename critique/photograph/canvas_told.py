@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.perception.srgb import Float
-from critique.photograph.canvas_edge import Pixels, edge_strength, opponent_at
+from critique.photograph.canvas_edge import Pixels, edge_strength, opponent_at, uneven_strip
 from critique.photograph.canvas_pool import Pool
 from critique.photograph.canvas_quads import LEDGE
 
@@ -130,16 +130,6 @@ def _light(outer: Float, inner: Float) -> tuple[Float, Float]:
     fold = np.clip(np.abs(ratio.mean(axis=1)) / (ratio.std(axis=1) + 0.03) / 3, 0, 1) * np.clip(changing / 0.15, 0, 1)
     a, b = (strip - strip.mean(axis=1, keepdims=True) for strip in (out, within))
     return fold, (a * b).sum(1) / np.sqrt(((a**2).sum(1) + 0.02) * ((b**2).sum(1) + 0.02))
-
-
-def uneven_strip(strip: Float) -> Float:
-    """How uneven strips (edges, places, 3) are about a steady change along them."""
-    number = strip.shape[1]
-    flat = (np.arange(number) - (number - 1) / 2).astype(np.float32)
-    off = strip - strip.mean(axis=1, keepdims=True)
-    lean = np.einsum("g,sgc->sc", flat, off)
-    square = np.einsum("sgc,sgc->s", off, off) - np.einsum("sc,sc->s", lean, lean) / (flat**2).sum()
-    return np.asarray(np.sqrt(np.maximum(square, 0) / number + 0.008**2))
 
 
 def _common(colour: Float) -> Array:
