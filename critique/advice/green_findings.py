@@ -130,7 +130,9 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
 
 
 def _lying(mask: NDArray[np.bool_]) -> str:
-    """Where greens lie, to follow a noun; empty where they lie about everywhere."""
+    """Where greens lie, to follow a noun; empty where they lie about everywhere, or too faint to be placed."""
+    if not mask.any():
+        return ""
     words = area_of(mask) or str(place_of(mask))
     return "" if words in (EVERYWHERE, MOST_OF_IT) else f", {words}"
 
