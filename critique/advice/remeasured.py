@@ -100,7 +100,7 @@ def remeasured(
         makers["harmony"] = lambda measures: measure_harmony(picture, measures.families, histogram())
         makers["variety"] = lambda measures: measure_variety(picture, histogram())
     if redrawn:
-        makers["division"] = lambda measures: measure_division(picture)
+        makers["division"] = lambda measures: measure_division(picture, parts=None if cropped else measures.parts)
         makers["eyepath"] = lambda measures: measure_eyepath(picture)
     if isinstance(same, _Remeasured):
         for name in same.measured & makers.keys() - HANGS_ON_OTHERS:
