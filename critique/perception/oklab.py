@@ -41,7 +41,7 @@ def quieter(lab: ArrayLike, part: ArrayLike) -> NDArray[np.float32]:
     oklab = xyz_to_oklab(lab_to_xyz(values))
     oklab[..., 1:] *= np.asarray(part, dtype=np.float64)[..., None]
     changed = xyz_to_lab(oklab_to_xyz(oklab)).reshape(values.shape)
-    chroma = np.hypot(values[..., 1], values[..., 2]) * part
+    chroma = np.hypot(values[..., 1], values[..., 2]) * np.asarray(part, dtype=np.float64)
     size = np.hypot(changed[..., 1], changed[..., 2])
     changed[..., 1:] *= (chroma / np.maximum(size, 1e-6))[..., None]  # as much less as asked, in CIELAB
     changed[..., 0] = values[..., 0]
