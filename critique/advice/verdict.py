@@ -9,6 +9,7 @@ from critique.advice.judging import Case
 from critique.advice.praise import what_works
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
+from critique.advice.value_findings import where_small_lights
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
 from critique.picture.places import spot
@@ -66,7 +67,10 @@ def _portrait(case: Case) -> str:
 
 def _gentlest(case: Case, findings: tuple[Finding, ...]) -> str:
     """What a teacher might say at most of a picture that holds; empty where there is nothing."""
-    if any(finding.kind == "side_weight" for finding in findings):
+    remarks = {finding.kind for finding in findings}
+    if "small_lights" in remarks:
+        return f"At most, join a few of the small lights and darks {where_small_lights(case)}."
+    if "side_weight" in remarks:
         return f"At most, let what stands along the {case.measures.eyepath.heavier_side} edge go a little quieter."
     return ""
 
