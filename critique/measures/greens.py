@@ -101,7 +101,7 @@ def measure_greens(
 def green_strength(
     lab: NDArray[np.float32], band: HueBand = YELLOW_GREEN, *, beside: float = 0.0
 ) -> tuple[float, float]:
-    """The band's share of all the chroma of colours (height, width, 3), and its median chroma, as in ``Greens``.
+    """The band's share of all the chroma of colours (height, width, 3), and its median chroma, px by px.
 
     ``beside`` is the sum of the chroma of other colours that belong to the same whole, none of them in the band.
     """

@@ -1,4 +1,4 @@
-"""The two figures that a search asks for are those of the whole measure."""
+"""The two figures that a search asks for are those of the whole measure, but for the finest detail."""
 
 import numpy as np
 import pytest
@@ -14,7 +14,7 @@ def test_share_and_middle_chroma_are_those_of_the_measure(name):
     picture = read_picture(demo_path(name))
     lab = picture.lab * np.float32([1, 1.6, 1.6])  # some of it beyond what a screen shows
     greens = measure_greens(picture_from_lab(lab, picture))
-    assert green_strength(as_shown(lab)) == (greens.chroma_share, greens.median_chroma)
+    assert green_strength(as_shown(lab)) == pytest.approx((greens.chroma_share, greens.median_chroma), rel=0.04)
 
 
 def test_without_green_there_is_no_middle():
