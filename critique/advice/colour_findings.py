@@ -166,11 +166,17 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         return None
     name, where = colour_name(np.array(loudest.lab)), place_of(loudest.mask)
-    text = (
-        f"one colour shouts: the {name} {where} ({_part(loudest.share)} of the picture), stronger than "
-        f"{'any landscape here has' if level == 'rework' else 'landscapes have'} at that hue. Grey it with its complement or "
-        "bring its neighbours toward it, and let it be strong in one small place only, where the eye should be"
-    )
+    if level == "rework":
+        text = (
+            f"one colour shouts: the {name} {where} ({_part(loudest.share)} of the picture), stronger than any landscape "
+            "here has at that hue. Grey it with its complement or bring its neighbours toward it, and let it be strong in "
+            "one small place only, where the eye should be"
+        )
+    else:
+        text = (
+            f"the {name} {where} ({_part(loudest.share)} of the picture) is the loudest colour, as strong as landscapes "
+            "get at that hue. If the eye should be there, keep it; if not, grey it with a little of its complement"
+        )
     return kind.finding(
         level=level,
         text=sentence(text),
