@@ -14,7 +14,8 @@ def test_share_and_middle_chroma_are_those_of_the_measure(name):
     picture = read_picture(demo_path(name))
     lab = picture.lab * np.float32([1, 1.6, 1.6])  # some of it beyond what a screen shows
     greens = measure_greens(picture_from_lab(lab, picture))
-    assert green_strength(as_shown(lab)) == pytest.approx((greens.chroma_share, greens.median_chroma), rel=0.04, abs=0.005)
+    expected = pytest.approx((greens.chroma_share, greens.median_chroma), rel=0.04, abs=0.005)
+    assert green_strength(as_shown(lab)) == expected
 
 
 def test_without_green_there_is_no_middle():
