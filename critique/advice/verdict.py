@@ -6,6 +6,7 @@ from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
 from critique.advice.green_findings import ALMOST_NONE
 from critique.advice.judging import Case
+from critique.advice.kinds import kind_of
 from critique.advice.praise import what_works
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
@@ -79,13 +80,23 @@ def _judgement(case: Case, open_findings: list[Finding], findings: tuple[Finding
     """The one thing that holds it back most, then the rest."""
     if not open_findings:
         return f"It holds: nothing in it asks to be mended. {_gentlest(case, findings)}".strip()
-    grave = [finding for finding in open_findings if finding.level == "rework" and finding.kind not in SMALL_MATTERS]
-    first = grave[0] if grave else open_findings[0]
+    grave = _grave(open_findings)
+    first = _first_told(open_findings)[0]
     told = first.subject + _placed(case, first)
     rest = listed([finding.subject for finding in open_findings if finding is not first][:REST])
     if grave:
         return f"What holds it back most is its {told}" + (f"; then look at its {rest}." if rest else ".")
     return f"Look once more at its {told} before it goes out" + (f", then at its {rest}." if rest else ".")
+
+
+def _grave(open_findings: list[Finding]) -> list[Finding]:
+    """Those for which a picture is held back."""
+    return [finding for finding in open_findings if finding.level == "rework" and finding.kind not in SMALL_MATTERS]
+
+
+def _first_told(open_findings: list[Finding]) -> list[Finding]:
+    """The one that is told first, then the others."""
+    return [*_grave(open_findings), *open_findings]
 
 
 def _placed(case: Case, finding: Finding) -> str:
@@ -104,7 +115,8 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
     if not suggestions:
         if not open_findings:
             return "There is nothing here to repaint for the sake of repainting."
-        return "What to try is said with it below; on a small study first, since no figure tells whether it would be better."
+        step = next((kind_of(finding).step for finding in _first_told(open_findings) if kind_of(finding).step), "")
+        return f"First step: {step}." if step else "What to try is said with it below; on a small study first."
     first = suggestions[0]
     change = next((c for c in first.changes if c.before_text != c.after_text), first.changes[0])
     return (
