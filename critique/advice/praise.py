@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_findings import named_about
+from critique.advice.colour_findings import names_about
 from critique.advice.judging import Case
 from critique.advice.value_findings import RANGE_WATCH
 from critique.measures.division_judging import STRAIGHT, halving_fault
@@ -200,7 +200,7 @@ def _colour(case: Case) -> Reason | None:
     if peaks.facing is None or not ANSWERED[0] <= peaks.warm_share <= ANSWERED[1]:
         return None
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    warm, cool = (named_about(lab, peaks.peaks[index].hue) for index in peaks.facing)
+    warm, cool = names_about(lab, [peaks.peaks[index].hue for index in peaks.facing])
     return Reason(f"{warm} and {cool} answer each other", 100 - _rank(case, "harmony.warm_share"))
 
 

