@@ -97,7 +97,7 @@ def measure_picture(picture: Picture) -> Measures:
         edges=measure_edges(picture),
         outlines=measure_outlines(picture),
         detail=measure_detail(picture),
-        eyepath=measure_eyepath(picture),
+        eyepath=measure_eyepath(picture, parts),
         loudest=measure_loudest(picture),
         hue_peaks=measure_hue_peaks(picture, histogram=histogram),
         harmony=measure_harmony(picture, families, histogram),

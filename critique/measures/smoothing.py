@@ -12,6 +12,8 @@ from critique.one_thread import one_thread
 
 Float = NDArray[np.float32]
 
+FINEST = 0.0011  # of the long edge, spread of a Gaussian: 0.7 px of the viewing size, which every saving changes
+FINEST_COLOUR = 0.0016  # of the long edge: the eye sees colour less finely than light
 BLOCK = 24  # lines at least that one product makes: wide enough for the processor, narrow enough to waste little
 BANDS = 64  # of weights that are kept: a review asks for some forty, of 4 to 100 kB
 
@@ -35,6 +37,16 @@ def gaussian(
     with one_thread():
         blurred = _across(_down(planes, spread, truncate, order[0]), spread, truncate, order[1])
     return blurred[0] if field.ndim == 2 else np.ascontiguousarray(np.moveaxis(blurred, 0, 2))
+
+
+def without_finest(field: NDArray[np.floating], spread: float = FINEST) -> Float:
+    """A field (height, width) or (height, width, channels) without the finest that a file of any size can carry.
+
+    A figure of single px, such as how much lies beyond a limit, is measured on this: then nothing depends on how often
+    the picture was saved, larger or smaller, before it came here (tests/benchmarks/sizes.py). ``spread`` is a part of
+    the long edge.
+    """
+    return gaussian(field, spread * max(field.shape[:2]), truncate=3)
 
 
 def _down(planes: Float, spread: float, truncate: float, order: int) -> Float:

@@ -8,11 +8,12 @@ from numpy.typing import NDArray
 
 from critique.one_thread import in_one_thread
 from critique.perception.srgb import Codes, Float, linear_to_srgb8
-from critique.photograph.canvas_base import Base, base_of
+from critique.photograph.canvas_base import Base, best_candidate
 from critique.photograph.canvas_edge import Pixels
 from critique.photograph.canvas_joint import Chosen, chosen
+from critique.photograph.canvas_part import WHOLE_AREA, part_seen
 from critique.photograph.canvas_pool import Pool, pooled
-from critique.photograph.canvas_quads import candidate_quads
+from critique.photograph.canvas_quads import PLAIN, candidate_quads
 from critique.photograph.canvas_refit import refitted
 from critique.photograph.canvas_told import COMMON, FIGURES, Told, told
 from critique.photograph.corners import ALL, Corners, as_corners
@@ -52,7 +53,6 @@ SECOND_EDGE = 0.63  # strength of an edge inside a side, from which that one is 
 PAIRS = 12  # of sides, each counted twice
 PHOTOGRAPH = 200  # px along the long edge: in a smaller file a canvas would be too small to judge; it is all painting
 LEAST_AREA = 0.1  # of the photograph: what is smaller may be a window, a stamp or a patch, and is never sure
-WHOLE_AREA = 0.92  # of the photograph: what is left around it is a border, and no surround
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +74,8 @@ class Canvas:
 class Likeliest:
     """The likeliest canvas: ``corners`` (4, 2) in px, its odds as a log, what tells whether it is right.
 
-    ``cut_off`` says that a border of the photograph is taken for one of its sides at least.
+    ``cut_off`` says that a border of the photograph is taken for one of its sides at least. There are no ``signs``
+    where too little of it shows to tell.
     """
 
     corners: Array
@@ -99,6 +100,8 @@ def find_canvas(pixels: Pixels) -> Canvas:
     corners = as_corners(best.corners / [width, height])
     if best.cut_off:
         return Canvas(corners, False, False, best.odds, ("perhaps cut off",))
+    if not best.signs:
+        return Canvas(corners, False, False, best.odds, ("weak evidence",))
     sure = sureness(best.signs) >= SURE and _area(best.corners) >= LEAST_AREA * height * width
     return Canvas(corners, sure, False, best.odds, () if sure else _reasons(best))
 
@@ -121,7 +124,7 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
     four = chosen(look.pool, look.seen)
     border = look.pool.border[four.lines]
     corners = refitted(pixels, four.corners, border)
-    signs = {} if look.base.cut_off else _signs(look, four)
+    signs = _signs(look, four) if look.base.signs else {}
     return Likeliest(corners, look.base.signs.get("odds", 0.0), signs, bool(border.any()))
 
 
@@ -129,7 +132,8 @@ def close_look(pixels: Pixels) -> CloseLook | None:
     """What is seen around the best candidate; None where there is none."""
     small = _smaller(pixels)
     quads = candidate_quads(small)
-    base = base_of(pixels, small, quads)
+    plain = quads.score.max(initial=-np.inf) >= PLAIN
+    base = best_candidate(pixels, small, quads) if plain else part_seen(pixels, small, quads)
     if base is None:
         return None
     scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])

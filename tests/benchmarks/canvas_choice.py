@@ -55,7 +55,7 @@ def choices(
     for seed in seeds:
         photograph = photograph_of(seed, paintings, options.scenes)
         look = None if photograph.painting in options.leave_out else close_look(photograph.codes())
-        if look is None or look.base.cut_off:
+        if look is None or not look.base.signs:
             continue
         own = [np.flatnonzero(look.pool.side == side) for side in range(4)]
         lines = np.stack(np.meshgrid(*own, indexing="ij"), axis=-1).reshape(-1, 4)
