@@ -70,6 +70,13 @@ KINDS: tuple[Kind, ...] = (
         judge=values.masses,
     ),
     Kind(
+        id="small_lights",
+        title="small lights and darks",
+        part=Part.VALUES,
+        figures=("masses.scraps",),
+        judge=values.small_lights,
+    ),
+    Kind(
         id="closed_darks",
         title="closed darks",
         virtue="open darks",

@@ -44,9 +44,9 @@ OF_COLOUR = frozenset({"dead_colour", "loudest_colour", "colour_cast", "green_ca
 OF_GREEN = frozenset({"green_strength", "green_area", "green_evenness", "green_cast"})
 # The chances are fitted to what two machine readings praise in 76 landscapes (`tests/benchmarks/praise.py`).
 PRAISED: tuple[Praised, ...] = (
-    Praised("lit_place", lit_place, 1.13, (0.162, -0.539), OF_LIGHT),
+    Praised("lit_place", lit_place, -0.19, (0.517, -0.319), OF_LIGHT),
     Praised("opening", opening, -2.65, (3.69, -0.047), frozenset({"value_masses"})),
-    Praised("glow", glow, -0.85, (0.031, 0.159), OF_COLOUR),
+    Praised("glow", glow, -0.85, (0.031, 0.159), frozenset({"dead_colour", "green_cast"})),
     Praised("silhouette", silhouette, -2.5, (0.331, -2.81), frozenset({"value_masses", "outlines"})),
     Praised("wide_sky", wide_sky, -5.6, (5.61, 3.49), frozenset({"halving"})),
     Praised("chord", chord, -5.66, (0.334, 0.621), OF_COLOUR),

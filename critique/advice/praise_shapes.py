@@ -122,7 +122,10 @@ def distance(seen: Seen) -> Virtue | None:
     far, near = (same_frame(parts.mask(name), seen.value.shape) for name in ("far", "near"))
     if sum(signs) < DEEP or not far.any() or not near.any():
         return None
-    return Virtue(f"the {seen.colour(far)} of the distance lies far back behind the {seen.colour(near)} in front", ())
+    back, front = seen.colour(far), seen.colour(near)
+    if back == front:
+        return Virtue("the distance lies far back, lighter and quieter than the ground in front", ())
+    return Virtue(f"the {back} of the distance lies far back behind the {front} in front", ())
 
 
 def value_reach(seen: Seen) -> Virtue | None:

@@ -9,12 +9,14 @@ from critique.advice.judging import Case
 from critique.advice.praise import what_works
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
+from critique.advice.value_findings import picture_in_key
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
 from critique.picture.places import spot
 from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
+from critique.words.painters import painters_word
 
 REST = 3  # named after the first; the others are told where they stand
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
@@ -45,12 +47,11 @@ def _portrait(case: Case) -> str:
     measures = case.measures
     shares: dict[str, float] = {}
     for family in measures.families:
-        shares[family.name] = shares.get(family.name, 0.0) + family.share
+        name = painters_word(*family.lch)
+        shares[name] = shares.get(name, 0.0) + family.share
     largest = sorted(shares, key=lambda name: -shares[name])[:2]
     colours = listed([f"{name} ({percent(shares[name])})" for name in largest])
-    key = {"high": "A light picture", "middle": "A picture in the middle key", "low": "A dark picture"}[
-        measures.values.key
-    ]
+    key = picture_in_key(measures.values)
     if in_greys(case.picture):
         return f"{key}, in greys: its colour is not judged."
     reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
@@ -61,12 +62,15 @@ def _portrait(case: Case) -> str:
         climate = f"; {about(reads)} of it reads as green"
     else:
         climate = f"; {about(colour)} of it has a yellow-green colour"
-    return f"{key}, mostly {colours}{climate}."
+    return f"{key}, above all {colours}{climate}."
 
 
 def _gentlest(case: Case, findings: tuple[Finding, ...]) -> str:
     """What a teacher might say at most of a picture that holds; empty where there is nothing."""
-    if any(finding.kind == "side_weight" for finding in findings):
+    remarks = {finding.kind for finding in findings}
+    if "small_lights" in remarks:
+        return "At most, join a few of the small lights and darks that lie all over it."
+    if "side_weight" in remarks:
         return f"At most, let what stands along the {case.measures.eyepath.heavier_side} edge go a little quieter."
     return ""
 
