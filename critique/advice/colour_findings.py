@@ -1,5 +1,7 @@
 """Whether anything answers the green, which colour is loudest, whether far land lies back, and what hues carry it."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -284,7 +286,7 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     if found.temperature == "grey" or not found.peaks:
         return None
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    names = [named_about(lab, peak.hue) for peak in found.peaks]
+    names = names_about(lab, [peak.hue for peak in found.peaks])
     run = f"its colour gathers about {listed(list(dict.fromkeys(names))[:3])}, {_TEMPERATURES[found.temperature]}"
     facing = [names[index] for index in found.facing] if found.facing is not None else []
     if len(set(facing)) == 2:
@@ -302,13 +304,20 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def named_about(lab: NDArray[np.float32], hue: float) -> str:
-    """What a painter calls the colours about a hue, as they are in the picture."""
+def names_about(lab: NDArray[np.float32], hues: Sequence[float]) -> list[str]:
+    """What a painter calls the colours about each hue, as they are in the picture."""
     chroma = np.hypot(lab[..., 1], lab[..., 2])
-    near = (np.abs(turn(np.degrees(np.arctan2(lab[..., 2], lab[..., 1])), hue)) <= ABOUT) & (chroma >= COLOURED)
-    if not near.any():
-        return hue_word(hue)
-    return painters_word(float(np.median(lab[near][:, 0])), float(np.median(chroma[near])), hue)
+    coloured = chroma >= COLOURED
+    lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
+    own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
+    names = []
+    for hue in hues:
+        near = np.abs(turn(own_hues, hue)) <= ABOUT
+        if near.any():
+            names.append(painters_word(float(np.median(lightness[near])), float(np.median(chroma[near])), hue))
+        else:
+            names.append(hue_word(hue))
+    return names
 
 
 def _answer(case: Case, *, warm: bool) -> str:

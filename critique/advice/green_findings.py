@@ -13,7 +13,7 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
-from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens
+from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map
 from critique.measures.measure import Measures
 from critique.perception.hue import leaf_limit
 from critique.picture.areas import MOST_OF_IT, area_of
@@ -79,7 +79,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     greens, reads = case.measures.greens, _reads(case.measures)
     if share < ALMOST_NONE and reads < ALMOST_NONE:
         return "there is almost no green in it, as colour or as foliage"
-    place = _lying(land_greens(lab_at(case.picture, MAP_LONG_EDGE), case.measures.parts))
+    place = _lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
     mostly = f"{strength_word(greens.median_chroma)} {_green_named(greens)}" if share > 0 else ""
     if level == "holds" and share > AREA_WATCH:
