@@ -14,6 +14,7 @@ from critique.advice.previews import soft_spot
 from critique.advice.small_map import SmallMap
 from critique.perception.green_weight import green_weight
 from critique.perception.hue import turn
+from critique.perception.oklab import quieter
 
 LINE = 4  # numbers of a guide for each thing that it says
 OF_THE_HUE, HUE_GONE = 25.0, 45.0  # degrees from the loud hue: as loud as it, and no longer touched
@@ -84,7 +85,9 @@ class Hush(Parameters):
         loud = (of_it * _smooth(np.clip(excess / max(0.5 * self.start, 6.0), 0, 1))).astype(np.float32)
         scale = 1 - of_it * excess * (1 - self.ratio) / np.maximum(chroma, 1e-6)
         changed = lab.copy()
-        changed[..., 1:] *= scale[..., None].astype(np.float32)
+        there = scale < 1
+        if there.any():
+            changed[there] = quieter(lab[there], scale[there])
         return np.asarray(
             changed + (self.around.on(frame) - changed) * (loud * np.float32(self.part))[..., None], dtype=np.float32
         )

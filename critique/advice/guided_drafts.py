@@ -36,6 +36,11 @@ LOUD_START, LOUD_RATIO, LOUD_PART = (
     0.22,
     0.3,
 )  # of the usual most, of the excess that is left, of the way; our choice
+LOUD_PATCH, LOUD_FIELD = (
+    0.02,
+    0.10,
+)  # of the picture: a patch goes into its surroundings, a field, such as a sky, stays itself
+FIELD_START, FIELD_LEFT = 0.7, 0.95  # of the usual most: from where a field is quieted, and what its strongest comes to
 OPENED_LIFT, OPENED_COLOUR = 11.0, 0.45  # L* and part of the colour around; our choice
 HAZED, HAZE_COOLER = 0.65, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
 OVER, BELOW, AIR_OVER = 0.1, 0.06, 0.15  # of the height: how far hills reach up and down, and how far the air over them
@@ -211,14 +216,17 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
     lab = lab_at(trial.case.picture, WORKED_AT)
     mask = resized(loud.mask, lab.shape)
     usual = float(usual_chroma(np.array([loud.hue]))[0])
-    start = min(LOUD_START * usual, 0.7 * loud.chroma)
+    patch = 1 - float(np.clip((loud.share - LOUD_PATCH) / (LOUD_FIELD - LOUD_PATCH), 0, 1))
+    start = min((LOUD_START * patch + FIELD_START * (1 - patch)) * usual, 0.7 * loud.chroma)
+    left = np.clip((FIELD_LEFT * usual - start) / max(loud.chroma - start, 1e-6), LOUD_RATIO, 1)
+    ratio, part = float(LOUD_RATIO * patch + left * (1 - patch)), LOUD_PART * patch
     name = colour_name(np.array(loud.lab))
     from scipy.ndimage import maximum_filter
 
     around = surroundings(lab, maximum_filter(mask, 5))
     yield Draft.of(
         "quiet_loudest",
-        Hush(loud.hue, start, LOUD_RATIO, LOUD_PART, SmallMap.of(around)),
+        Hush(loud.hue, start, ratio, part, SmallMap.of(around)),
         sentence(
             f"quiet the {name} {spot(loud.x, loud.y)}. Grey it with a little of its complement and with the colours that lie "
             "beside it, until it belongs to the picture; its full strength stays on the palette for one small touch"

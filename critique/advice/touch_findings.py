@@ -18,6 +18,9 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
     text = (
         "nearly every edge is hard, as if cut out, so none of them leads. Lose some: drag sky into the tree tops, let dark "
         "run into dark, and keep the sharp ones for the subject"
+        if level == "rework"
+        else "many of its planes meet in hard edges, and few are lost, more than in most landscapes. If nothing leads among "
+        "them, soften some: sky into tree tops, dark into dark, and keep the sharp ones for the subject"
     )
     return kind.finding(
         level=level,

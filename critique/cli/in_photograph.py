@@ -2,13 +2,13 @@
 
 import functools
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from critique.cli.options import one_line_errors
+from critique.cli.options import OUT, one_line_errors
 from critique.errors import WrongUsage
 
 if TYPE_CHECKING:
@@ -50,15 +50,18 @@ class InPhotograph:
         if named and len(pictures) > 1:
             raise click.UsageError(f"--{named[0]} belongs to one photograph: give one at a time")
 
-    def of(self, picture: Path, folder: Path) -> Asked:
-        """What was written for a picture, and what wasn't as it was on an earlier run into ``folder``."""
-        from critique.photograph.corners import parse_corners, remembered_corners
+    def of(self, picture: Path, folder: Path, *others: Path) -> Asked:
+        """What was written for a picture, and what wasn't as it was on an earlier run into ``folder``.
+
+        Corners are looked for in ``others`` too, where other commands may have kept them.
+        """
+        from critique.photograph.corners import parse_corners
         from critique.photograph.light_asked import LightAsked, parse_light, remembered_light
 
         corners = None
         if not self.whole:
             given = self.corners
-            corners = remembered_corners(folder, picture.name) if given is None else parse_corners(given)
+            corners = _remembered(picture, (folder, *others)) if given is None else parse_corners(given)
         if self.as_photographed:
             light = LightAsked(even=False)
         elif any(value is not None for value in self.light.values()):
@@ -87,9 +90,14 @@ _EACH = (
         "--corners",
         multiple=True,
         metavar=CORNERS,
-        help="Of the canvas in its photograph; once for each picture, in their order, and - for one without.",
+        help="Of the canvas in its photograph; once for each picture, in their order, and - for one without; "
+        "remembered for the next run.",
     ),
-    click.option("--whole", is_flag=True, help="The files are all painting, but for those with corners."),
+    click.option(
+        "--whole",
+        is_flag=True,
+        help="The files are all painting, but for those with corners; forget corners given before.",
+    ),
     click.option(
         "--grey",
         "greys",
@@ -137,6 +145,75 @@ class InEach:
     def is_whole(self, number: int) -> bool:
         """Whether that file is all painting: corners that were given overrule."""
         return self.whole and self.corners[number] is None
+
+    def with_remembered(self, homes: "Sequence[Sequence[Path]]", pictures: Sequence[Path]) -> "InEach":
+        """The same, with the corners of an earlier run for those photographs of which none were written now.
+
+        ``homes`` are the folders where each one's may have been kept, the first to be asked first.
+        """
+        corners = tuple(
+            _remembered(picture, own) if written is None and not self.whole else written
+            for written, picture, own in zip(self.corners, pictures, homes, strict=True)
+        )
+        return replace(self, corners=corners)
+
+    def keep(self, homes: "Sequence[Sequence[Path]]", pictures: Sequence[Path]) -> None:
+        """Remember the corners that were written now, or forget those of files that are all painting."""
+        from critique.photograph.corners import forget_corners, remember_corners
+
+        for number, (written, picture, own) in enumerate(zip(self.corners, pictures, homes, strict=True)):
+            if self.is_whole(number):
+                for folder in own:
+                    forget_corners(folder, picture.name)
+            elif written is not None and own:
+                remember_corners(own[0], picture.name, written)
+
+
+def homes_in(folder: Path, place: Path, pictures: Sequence[Path]) -> list[tuple[Path, ...]]:
+    """Where corners of photographs are kept whose result lies in ``place``, within ``folder``.
+
+    Each in the folder of the painting that it shows, where that has one, for a review remembers them there; else in
+    the result's own, unless another of the same name would be mistaken for it.
+    """
+    from critique.painting.history import read_history
+    from critique.painting.identity import painting_folder
+
+    homes = []
+    for picture, alone in zip(pictures, _alone(pictures), strict=True):
+        own = painting_folder(folder, picture)
+        beside = (place,) if alone and own != place else ()
+        homes.append((own, *beside) if own == place or read_history(own) is not None else beside)
+    return homes
+
+
+def homes_beside(folder: Path, pictures: Sequence[Path]) -> list[tuple[Path, ...]]:
+    """The same for a result that is no painting's: in ``folder``, else where a review kept them."""
+    return [
+        (folder, *elsewhere(picture)) if alone else elsewhere(picture)
+        for picture, alone in zip(pictures, _alone(pictures), strict=True)
+    ]
+
+
+def elsewhere(picture: Path) -> tuple[Path, ...]:
+    """The painting's own folder, where it has one, for commands whose results go into another."""
+    from critique.painting.history import read_history
+    from critique.painting.identity import painting_folder
+
+    own = painting_folder(Path(OUT), picture)
+    return () if read_history(own) is None else (own,)
+
+
+def _alone(pictures: Sequence[Path]) -> list[bool]:
+    """Whether none of the others has the same name."""
+    names = [picture.name for picture in pictures]
+    return [names.count(name) == 1 for name in names]
+
+
+def _remembered(picture: Path, folders: Sequence[Path]) -> "Corners | None":
+    """The corners that the first of the folders remembers which remembers any."""
+    from critique.photograph.corners import remembered_corners
+
+    return next((found for folder in folders if (found := remembered_corners(folder, picture.name)) is not None), None)
 
 
 def each_options(command: Callable[..., Any]) -> Callable[..., Any]:

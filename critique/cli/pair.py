@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from critique.cli.doing import doing, progress
-from critique.cli.in_photograph import InEach, each_options
+from critique.cli.in_photograph import InEach, each_options, homes_beside, homes_in
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
@@ -37,8 +37,12 @@ if TYPE_CHECKING:
 @click.argument("repaint", type=FILE)
 @out_option(what="the painting's folder")
 @click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
-@click.option("--corners-original", metavar='"X,Y X,Y X,Y X,Y"', help="Of the canvas in the original's photograph.")
-@click.option("--corners-repaint", metavar='"X,Y X,Y X,Y X,Y"', help="Of the canvas in the repaint's photograph.")
+@click.option(
+    "--corners-original", metavar='"X,Y X,Y X,Y X,Y"', help="Of the canvas in the original's photograph; remembered."
+)
+@click.option(
+    "--corners-repaint", metavar='"X,Y X,Y X,Y X,Y"', help="Of the canvas in the repaint's photograph; remembered."
+)
 @click.option("--whole", is_flag=True, help="Both files are all painting, but for one with corners.")
 @click.option("--grey-repaint", metavar="X,Y", help="Where the same grey lies in the repaint.")
 @box_option()
@@ -78,15 +82,19 @@ def compare(
     with one_line_errors(original, repaint):
         plan = read_plan(plan_folder)
         corners = [None if text is None else parse_corners(text) for text in (corners_original, corners_repaint)]
+        pictures, written = (original, repaint), InEach((corners[0], corners[1]), (None, None), whole)
+        place = painting_of(folder, original, plan_folder)
+        homes = homes_in(folder, place, pictures)
+        first, second = written.with_remembered(homes, pictures).corners
         with doing("Reading both and comparing them"):
             done = compare_files(
-                original, repaint, neutrals, read_box(box_file), plan, corners=(corners[0], corners[1]), whole=whole
+                original, repaint, neutrals, read_box(box_file), plan, corners=(first, second), whole=whole
             )
         with doing("Drawing the page"):
-            place = painting_of(folder, original, plan_folder)
             again = compare_command(original, repaint, box=box_file, out=folder)
             kept = Done("comparison", original, repaint, done.second.picture, first_of(done.verdict))
             (page,) = keep(place, kept, lambda inside: [write_comparison(done, inside, again=again)])
+            written.keep(homes, pictures)
     say(done.as_line() if as_json else told_where(comparison_summary(done, page), place))
 
 
@@ -115,7 +123,9 @@ def passes(pictures: tuple[Path, ...], folder: Path, each: InEach, plan_folder: 
 
     with one_line_errors():
         plan = read_plan(plan_folder)
-    states, failed = _states(pictures, each)
+        homes = homes_in(folder, painting_of(folder, pictures[0], plan_folder), pictures)
+        known = each.with_remembered(homes, pictures)
+    states, failed = _states(pictures, known)
     with one_line_errors(), doing("Comparing the passes"):
         neutrals = [each.greys[number] for number, _ in states]
         done = compare_passes([state for _, state in states], plan, neutrals)
@@ -127,6 +137,7 @@ def passes(pictures: tuple[Path, ...], folder: Path, each: InEach, plan_folder: 
             "passes", first, last, states[-1][1].picture, done.advice or (done.told.standing if done.told else "")
         )
         (page,) = keep(place, kept, lambda inside: [write_passes(done, inside, again=again)])
+        each.keep(homes, pictures)
     say(done.as_line() if as_json else told_where(passes_summary(done, page), place))
     sys.exit(EXIT_IN_PART if failed else 0)
 
@@ -147,12 +158,16 @@ def lineup(pictures: tuple[Path, ...], folder: Path, each: InEach, as_json: bool
     from critique.report.printing_compared import lineup_summary
     from critique.report.write_compared import write_lineup
 
-    states, failed = _states(pictures, each, neutral=True)
+    with one_line_errors():
+        homes = homes_beside(folder, pictures)
+        known = each.with_remembered(homes, pictures)
+    states, failed = _states(pictures, known, neutral=True)
     if not states:
         sys.exit(EXIT_NOTHING)
     with one_line_errors(), doing("Drawing the page"):
         done = Lineup(tuple(state for _, state in states))
         page = write_lineup(done, folder)
+        each.keep(homes, pictures)
     say(done.as_line() if as_json else lineup_summary(done, page))
     sys.exit(EXIT_IN_PART if failed else 0)
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from critique.cli.doing import doing, progress
-from critique.cli.in_photograph import InPhotograph, photograph_options
+from critique.cli.in_photograph import InPhotograph, elsewhere, photograph_options
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
@@ -107,7 +107,7 @@ def submit(
         for one in bar:
             try:
                 with doing("Reading, straightening and packing", told=len(ready) == 1):
-                    asked = shown.of(one.path, folder)
+                    asked = shown.of(one.path, folder, *elsewhere(one.path))
                     done = send(
                         one, folder, call, corners=asked.corners, whole=asked.whole, light=asked.light, before=sent
                     )

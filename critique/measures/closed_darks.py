@@ -5,13 +5,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from critique.measures.figure import AREA, OWN, Figure
+from critique.measures.smoothing import without_finest
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import percent
 
 VIEW = 640  # px along the long edge
 DARK = 16.0  # L*: darker than umber as it dries
 WINDOW = 0.014  # of the long edge: what one glance takes in, 9 px
-STILL = 1.2  # L*: less variation than this within the window is none to the eye
+STILL = 0.85  # L*, the finest left out: less variation than this within the window is none to the eye
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +30,10 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
     """Measure darks without variation."""
     from scipy.ndimage import label, uniform_filter
 
-    light = lab_at(picture, VIEW)[..., 0]
+    light = without_finest(lab_at(picture, VIEW)[..., 0])
     size = max(3, round(WINDOW * max(light.shape)) | 1)
+    if float(light.min()) >= DARK:
+        return ClosedDarks(0.0, 0.0, 0.5, 0.5, 0.0)
     mean = uniform_filter(light, size, mode="nearest")
     variance = uniform_filter(light * light, size, mode="nearest") - mean * mean
     dark = mean < DARK
@@ -55,7 +58,7 @@ FIGURES = (
         name="closed_darks.share",
         label="Closed darks",
         meaning="darks in which nothing can be seen",
-        definition="Area darker than L* 16 that varies by less than L* 1.2.",
+        definition=f"Area darker than L* {DARK:.0f} that varies by less than L* {STILL}, its finest detail left out.",
         source=OWN,
         unit="share",
         show=percent,

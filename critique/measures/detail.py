@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PART, PULL, Figure, rounded
-from critique.measures.smoothing import gaussian
+from critique.measures.smoothing import gaussian, without_finest
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
@@ -16,12 +16,12 @@ ZONE = 0.04  # of the long edge: spread of a focal zone
 NEAR = 0.78  # of the height: below it lies the foreground; the lowest quarter, less its border with the middle
 BEYOND = 0.68  # of the height: above it the subject; the lowest third set apart
 INSIDE = 0.08  # of the width and height: the border, where no subject is looked for
-SILENT = 0.2  # L*: less detail than this is no touch at all
+SILENT = 0.13  # L*: less detail than this is no touch at all
 
 
 @dataclass(frozen=True, slots=True)
 class Detail:
-    """Fine detail: root mean squares of what a small blur takes away, in L* and in a*b* units.
+    """Fine detail: root mean squares of what a small blur takes away, in L* and in a*b* units, less the very finest.
 
     ``quietest`` is the detail of the quietest tenth of places, ``evenness`` the same against the busiest tenth (0–1).
     ``foreground`` is the detail at the bottom against the focal zone, by the quieter columns of it, and
@@ -43,7 +43,7 @@ def measure_detail(picture: Picture) -> Detail:
     lab = lab_at(picture, VIEW)
     long_edge = max(lab.shape[:2])
     spread = max(MARK * long_edge, 0.5)
-    touch = lab - gaussian(lab, spread, truncate=3)
+    touch = without_finest(lab) - gaussian(lab, spread, truncate=3)
     light = np.square(touch[..., 0])
     quiet, even = _spread_of(light, long_edge)
     quiet_colour, even_colour = _spread_of(np.square(touch[..., 1:]).sum(axis=-1), long_edge)
@@ -53,11 +53,12 @@ def measure_detail(picture: Picture) -> Detail:
 
 def _spread_of(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float]:
     """Detail of the quietest tenth of places, and that against the busiest tenth."""
-    from scipy.ndimage import uniform_filter
+    from scipy.ndimage import uniform_filter1d
 
     size = max(3, round(PLACE * long_edge))
     step = max(1, size // 2)
-    places = np.sqrt(np.maximum(uniform_filter(energy, size, mode="nearest")[::step, ::step], 0))
+    rows = np.ascontiguousarray(uniform_filter1d(energy, size, axis=0, mode="nearest")[::step])
+    places = np.sqrt(np.maximum(uniform_filter1d(rows, size, axis=1, mode="nearest")[:, ::step], 0))
     low, high = np.percentile(places, (10, 90))
     return float(low), float(low / high) if high > SILENT else 0.0
 

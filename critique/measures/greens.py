@@ -6,8 +6,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import AREA, CIELAB, HUE, LIGHTNESS, PART, PRACTICE, SPECKS, TENTH, VALUE, Figure, rounded
-from critique.measures.histogram import ColourHistogram, picture_histogram, rank_value
+from critique.measures.histogram import COLOURS_LONG_EDGE, ColourHistogram, picture_histogram, rank_value
 from critique.measures.reads_as_green import ReadsAsGreen
+from critique.measures.smoothing import FINEST_COLOUR, without_finest
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import (
     GREEN_FAMILY,
@@ -19,7 +20,7 @@ from critique.perception.hue import (
     HueBand,
     leaf_limit,
 )
-from critique.picture.picture import Picture
+from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number, percent
 
 SAME_GREEN = 5.0  # ΔE00 within which two greens read as one paint; common practice, no source
@@ -78,10 +79,11 @@ def measure_greens(
 
     Notes
     -----
+    Seen from twice as far as the picture is viewed, without the finest: single px make no greens of their own.
     The band spans what most people call green or olive, to Munsell 10GY. [Newhall et al., 1943] The relief is the
     chroma of 281°–328° and of the reds up to 60°, where burnt sienna lies: what stands opposite the green on the wheel.
     """
-    lab = picture.lab
+    lab = without_finest(lab_at(picture, COLOURS_LONG_EDGE), FINEST_COLOUR)
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     total = float(chroma.sum(dtype=np.float64))
     inside = band.contains(lab)
@@ -99,7 +101,7 @@ def measure_greens(
 def green_strength(
     lab: NDArray[np.float32], band: HueBand = YELLOW_GREEN, *, beside: float = 0.0
 ) -> tuple[float, float]:
-    """The band's share of all the chroma of colours (height, width, 3), and its median chroma, as in ``Greens``.
+    """The band's share of all the chroma of colours (height, width, 3), and its median chroma, px by px.
 
     ``beside`` is the sum of the chroma of other colours that belong to the same whole, none of them in the band.
     """

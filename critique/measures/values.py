@@ -11,6 +11,7 @@ from critique.alike import by_value
 from critique.measures.families import Family
 from critique.measures.figure import CIELAB, MASS, MASSES, OWN, PRACTICE, VALUE, Figure, Words
 from critique.measures.histogram import rank_value
+from critique.measures.smoothing import without_finest
 from critique.measures.squint import squint
 from critique.perception.hue import turn
 from critique.picture.picture import Picture, lab_at
@@ -76,7 +77,8 @@ class Values:
 
 def measure_values(picture: Picture, families: tuple[Family, ...] = ()) -> Values:
     """Measure the value structure of a picture; ``families`` are searched for pairs alike in value."""
-    percentiles = rank_value(picture.lab[..., 0].ravel(), [rank / 100 for rank in PERCENTILES]) / 10
+    light = without_finest(picture.lab[..., 0])
+    percentiles = rank_value(light.ravel(), [rank / 100 for rank in PERCENTILES]) / 10
     named = {f"p{rank}": float(value) for rank, value in zip(PERCENTILES, percentiles, strict=True)}
     spread = named["p95"] - named["p5"]
     squinted = squint(np.ascontiguousarray(lab_at(picture, PLAN_LONG_EDGE)[..., 0]))
@@ -178,7 +180,7 @@ def _largest_mass(masses: NDArray[np.intp]) -> float:
     from scipy.ndimage import label
 
     largest = 0
-    for level in np.unique(masses):
+    for level in np.flatnonzero(np.bincount(masses.ravel())):
         labels, number = label(masses == level)
         if number:
             largest = max(largest, int(np.bincount(labels.ravel())[1:].max()))

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import CIELAB, NAMES, TENTH, Figure, rounded
-from critique.measures.histogram import ColourHistogram, coarser, picture_histogram
+from critique.measures.histogram import ColourHistogram, picture_histogram
 from critique.perception.hue import LEAST_CHROMA
 from critique.perception.names import colour_names
 from critique.perception.srgb import Codes
@@ -15,8 +15,7 @@ from critique.picture.picture import Picture
 HUE_STEP = 10.0  # degrees: the 36 hues that the entropy counts
 HULL_SHARE = 0.95  # of the picture that the hull of a*b* holds
 NAME_SHARE = 0.01  # of the area that a name needs to count
-NAME_EDGE = 0.005  # of the area to either side of that, over which it comes to count, so that none does by a hair
-NAME_BIN = 6.0  # CIELAB units: finer than the ISCC–NBS blocks, coarse enough to name each once
+NAME_EDGE = 0.01  # of the area to either side of that, over which it comes to count, so that none does by a hair
 COLOURFULNESS_WORDS = (  # Hasler and Süsstrunk, Measuring Colorfulness in Natural Images, SPIE 5007, 2003, table 2
     (15, "not colourful"),
     (33, "slightly colourful"),
@@ -34,7 +33,7 @@ class Variety:
 
     effective_hues: float
     hull_area: float  # square units of a*b*
-    names: float  # whole but for names that cover about as much as a name needs
+    names: float  # a name of 1 % of the area counts half, one of 2 % whole
     colourfulness: float
     colourfulness_word: str
 
@@ -102,10 +101,12 @@ def _weighted_median(values: NDArray[np.float64], weights: NDArray[np.float64]) 
 
 
 def _names(colours: ColourHistogram) -> float:
-    """How many ISCC–NBS names cover one hundredth of the area each; one that covers just that counts half."""
-    coarse = coarser(colours, NAME_BIN)
+    """How many ISCC–NBS names cover one hundredth of the area each; one that covers just that counts half.
+
+    Every bin of the histogram is named by itself: by coarser ones, a hair's change would rename a part of the picture.
+    """
     total: dict[str, float] = {}
-    for name, part in zip(colour_names(coarse.lab), coarse.share, strict=True):
+    for name, part in zip(colour_names(colours.lab), colours.share, strict=True):
         total[name] = total.get(name, 0.0) + float(part)
     counted = np.clip((np.array(list(total.values())) - NAME_SHARE) / (2 * NAME_EDGE) + 0.5, 0, 1)
     return float(counted.sum())
@@ -142,8 +143,8 @@ FIGURES = (
         name="variety.names",
         label="Named colours",
         meaning="how many colours a person would name",
-        definition=f"ISCC–NBS colour names that cover at least {NAME_SHARE:.0%} of the area each; one that "
-        "covers about that counts in part.",
+        definition=f"ISCC–NBS colour names by the area that each covers: one of {NAME_SHARE:.0%} counts half, "
+        f"one of {NAME_SHARE + NAME_EDGE:.0%} or more whole.",
         source="Kelly and Judd, NBS Circular 553, 1955",
         show=rounded(0),
         norm=True,

@@ -18,13 +18,17 @@ LOWEST = 0.85  # of the height: an edge below it is of the ground at one's feet
 LEAST_LENGTH = 0.45  # of the width that lies on it: sails and headlands may hide the rest
 NARROW = (0.012, 0.08)  # of the height, from the line: what is looked at on its two sides
 BELOW = (0.02, 0.12)  # of the height, from the line: what part lies there
+OVER = (-0.08, -0.01)  # of the height, from the line: what part lies on it
+SKY_ON_PLAIN = 0.4  # of what lies on a line without water: the far edge of a plain, hills and trees standing on it
 WIDE = 0.15  # of the height: how far a reflection is looked for
 MUCH_WATER = 0.3  # of what lies below, taken for water by its look
+SOME_WATER = 0.03  # of what lies below, taken for water or sky
 MOSTLY_SKY = 0.5  # of what lies below: a streak of cloud is no water's edge
 MOSTLY_SKY_IN_HAZE = 0.6  # of the same, over water that mirrors: haze takes for sky what is water
 LEVEL_WATER, LEVEL_REFLECTION, LEVEL_ALONE = 1.1, 1.25, 1.4  # how much more L* changes down than across below the line:
 # waves and mirrored banks lie level; the less else speaks for water, the more so
 MIRRORED = 0.6  # correlation of what lies below with what lies above, upside down
+MIRRORED_DRY = 0.75  # the same where nothing below looks like water or sky: bushes may answer bushes by chance
 CALM_ABOVE = 14.0  # L*, spread along the line of what lies above: sky and far shores, not crowns
 LEAST_STEP = 5.0  # ΔE*ab of the two sides
 FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, count for when the edge is chosen
@@ -87,11 +91,14 @@ def _worth(lab: Float, parts: Parts, line: LevelLine) -> float:
     down = float(np.abs(np.diff(near, axis=0)).mean(dtype=np.float64))
     across = float(np.abs(np.diff(near, axis=1)).mean(dtype=np.float64))
     level = down / max(across, 1e-3)
-    water, mirrored = _below(parts, line, WATER) >= MUCH_WATER, _mirrored(lab, line) >= MIRRORED
+    wet = _below(parts, line, WATER)
+    water = wet >= MUCH_WATER
+    dry = wet + _below(parts, line, SKY) < SOME_WATER
+    mirrored = _mirrored(lab, line) >= (MIRRORED_DRY if dry else MIRRORED)
     if line.agreement < (PLAIN_IF_MIRRORED if mirrored else PLAIN):
         return 0.0
     so = (water and level >= LEVEL_WATER) or (mirrored and level >= LEVEL_REFLECTION)
-    if not so and not (level >= LEVEL_ALONE and _parts_calm(lab, line)):
+    if not so and not (level >= LEVEL_ALONE and _parts_calm(lab, line) and _under_sky(parts, line)):
         return 0.0
     return line.agreement + FOR_MIRROR * mirrored + FOR_WATER * water
 
@@ -105,6 +112,11 @@ def _steepest(lab: Float, parts: Parts, line: LevelLine) -> float:
 def _in_sky(lab: Float, parts: Parts, line: LevelLine) -> bool:
     hazy = _below(parts, line, WATER) >= MUCH_WATER and _mirrored(lab, line) >= MIRRORED
     return _below(parts, line, SKY) > (MOSTLY_SKY_IN_HAZE if hazy else MOSTLY_SKY)
+
+
+def _under_sky(parts: Parts, line: LevelLine) -> bool:
+    """Whether the sky lies on a line: ground that meets other ground may slope as it likes."""
+    return float((_along(parts.labels[..., None], line, OVER) == SKY).mean()) >= SKY_ON_PLAIN
 
 
 def _below(parts: Parts, line: LevelLine, part: int) -> float:

@@ -110,5 +110,5 @@ _AGAIN: dict[str, Callable[[Measures, Picture], Measures]] = {
     "greens": lambda measures, picture: replace(measures, greens=measure_greens(picture)),
     "values": lambda measures, picture: replace(measures, values=measure_values(picture)),
     "division": lambda measures, picture: replace(measures, division=measure_division(picture)),
-    "eyepath": lambda measures, picture: replace(measures, eyepath=measure_eyepath(picture)),
+    "eyepath": lambda measures, picture: replace(measures, eyepath=measure_eyepath(picture, measures.parts)),
 }

@@ -8,11 +8,12 @@ from numpy.typing import NDArray
 
 from critique.one_thread import in_one_thread
 from critique.perception.srgb import Codes, Float, linear_to_srgb8
-from critique.photograph.canvas_base import Base, base_of
+from critique.photograph.canvas_base import Base, best_candidate
 from critique.photograph.canvas_edge import Pixels
 from critique.photograph.canvas_joint import Chosen, chosen
+from critique.photograph.canvas_part import WHOLE_AREA, part_seen
 from critique.photograph.canvas_pool import Pool, pooled
-from critique.photograph.canvas_quads import candidate_quads
+from critique.photograph.canvas_quads import PLAIN, candidate_quads
 from critique.photograph.canvas_refit import refitted
 from critique.photograph.canvas_told import COMMON, FIGURES, Told, told
 from critique.photograph.corners import ALL, Corners, as_corners
@@ -34,25 +35,24 @@ SEARCHED = 400  # px along the long edge: a thin frame is still two px wide
 LARGEST = 470  # px: a copy by a whole step may be as large before it is scaled
 
 # What speaks for the likeliest being right to 1 %, as the log of its odds; by tests/benchmarks/canvas_sureness.py,
-# fitted on seeds 0–299, 100000–100199, 200000–200199 and 300000–300399, and on files that are all painting and parts.
+# fitted on seeds 0–299, 100000–100369 and 4000000–4000487, and on files that are all painting and parts.
 SURENESS = {
-    "share": -0.336,  # log of the likelihood that other sides have
-    "odds": 0.209,  # of the candidate whose sides were chosen among
-    "moved": -1.617,  # farthest that a side of it lay from where it was looked for
-    "apart": 1.128,  # how different the inside of each side is from the outside of the others
-    "kept": -0.461,  # how many of its sides were chosen
-    "ahead": 0.113,  # of worth, of any other that isn't its frame
-    "choice_ahead": 0.186,  # of worth, of any other choice of sides
+    "share": -0.340,  # log of the likelihood that other sides have
+    "odds": 0.189,  # of the candidate whose sides were chosen among
+    "moved": -1.364,  # farthest that a side of it lay from where it was looked for
+    "apart": 1.079,  # how different the inside of each side is from the outside of the others
+    "kept": 0.067,  # how many of its sides were chosen
+    "ahead": 0.030,  # of worth, of any other that isn't its frame
+    "choice_ahead": 0.208,  # of worth, of any other choice of sides
 }
-SURENESS_BIAS = 0.741
-SURE = 3.25  # log odds from which a canvas is sure: left out of the fit, 70 % are called so rightly and 0.6 % wrongly
+SURENESS_BIAS = -0.959
+SURE = 3.0  # log odds from which a canvas is sure: left out of the fit, 70 % are called so rightly and 0.6 % wrongly
 LEAST_SHARE = 1e-3  # that other sides are given, so that its log stays small
 CLEAR = 4.0  # of worth between it and any other that isn't its frame: with less, that one is named as a reason
 SECOND_EDGE = 0.63  # strength of an edge inside a side, from which that one is named
 PAIRS = 12  # of sides, each counted twice
 PHOTOGRAPH = 200  # px along the long edge: in a smaller file a canvas would be too small to judge; it is all painting
 LEAST_AREA = 0.1  # of the photograph: what is smaller may be a window, a stamp or a patch, and is never sure
-WHOLE_AREA = 0.92  # of the photograph: what is left around it is a border, and no surround
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +74,8 @@ class Canvas:
 class Likeliest:
     """The likeliest canvas: ``corners`` (4, 2) in px, its odds as a log, what tells whether it is right.
 
-    ``cut_off`` says that a border of the photograph is taken for one of its sides at least.
+    ``cut_off`` says that a border of the photograph is taken for one of its sides at least. There are no ``signs``
+    where too little of it shows to tell.
     """
 
     corners: Array
@@ -99,6 +100,8 @@ def find_canvas(pixels: Pixels) -> Canvas:
     corners = as_corners(best.corners / [width, height])
     if best.cut_off:
         return Canvas(corners, False, False, best.odds, ("perhaps cut off",))
+    if not best.signs:
+        return Canvas(corners, False, False, best.odds, ("weak evidence",))
     sure = sureness(best.signs) >= SURE and _area(best.corners) >= LEAST_AREA * height * width
     return Canvas(corners, sure, False, best.odds, () if sure else _reasons(best))
 
@@ -121,7 +124,7 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
     four = chosen(look.pool, look.seen)
     border = look.pool.border[four.lines]
     corners = refitted(pixels, four.corners, border)
-    signs = {} if look.base.cut_off else _signs(look, four)
+    signs = _signs(look, four) if look.base.signs else {}
     return Likeliest(corners, look.base.signs.get("odds", 0.0), signs, bool(border.any()))
 
 
@@ -129,7 +132,8 @@ def close_look(pixels: Pixels) -> CloseLook | None:
     """What is seen around the best candidate; None where there is none."""
     small = _smaller(pixels)
     quads = candidate_quads(small)
-    base = base_of(pixels, small, quads)
+    plain = quads.score.max(initial=-np.inf) >= PLAIN
+    base = best_candidate(pixels, small, quads) if plain else part_seen(pixels, small, quads)
     if base is None:
         return None
     scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])

@@ -6,9 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.perception.srgb import Float
-from critique.photograph.canvas_edge import Pixels, Sides, meetings, snapped
-from critique.photograph.canvas_pool import border_line
-from critique.photograph.canvas_quads import DEEPEST, INSET, SHARED, Quads, insets
+from critique.photograph.canvas_edge import Pixels, Sides, snapped
+from critique.photograph.canvas_quads import DEEPEST, INSET, PLAIN, SHARED, Quads, insets
 from critique.photograph.canvas_strip import is_surround
 
 Array = NDArray[np.float64]
@@ -36,11 +35,6 @@ BIAS = -14.886
 NESTED = 9.0  # of worth: an inner candidate less worthy by this is still the painted edge, the outer one the frame's
 STRIPPED = 4.0  # of worth: the same, where all that the outer one has more is surround
 MOST_CLEAR_OF = 12.0  # of worth: farther ahead than that is no surer
-NONE = 13.0  # score from afar below which a file is all painting: the best of 160 such files and parts has 12.6
-CUT_OFF = 12.85  # score from afar of three sides and a border, from which a canvas may be cut off there
-LIKELY_CUT_OFF = (
-    13.6  # the same of those and of two sides and two borders: all painting has 13.4, drawn photographs 13.8
-)
 AFAR = 2.0  # log odds that a point of that score is worth: it picks a canvas better, the odds tell how sure that is
 OTHER = 0.012  # of the long edge: candidates nearer than that are one
 LEAST_LOG, MOST_LOG, MOST_AFAR = -4.5, -1.5, -1.0  # unevenness that counts, in logs of the range of codes
@@ -53,7 +47,8 @@ class Base:
     """A canvas roughly.
 
     ``corners`` (4, 2) in px, ``candidates`` (4, edges, 2, 2) what other edges its sides could be, the worthiest first,
-    ``signs`` what tells whether it is right, ``border`` (4,) which sides are the photograph's borders.
+    ``signs`` what tells whether it is right, nothing where that was too faint to tell; ``border`` (4,) which sides are
+    the photograph's borders.
     """
 
     corners: Array
@@ -61,49 +56,20 @@ class Base:
     signs: dict[str, float]
     border: NDArray[np.bool_]
 
-    @property
-    def cut_off(self) -> bool:
-        """Whether a border of the photograph is one of its sides."""
-        return bool(self.border.any())
 
-
-def base_of(pixels: Pixels, small: Float, quads: Quads) -> Base | None:
-    """The best candidate as it is; None where all is painting."""
-    if len(quads.score) and quads.score.max() >= NONE:
-        return _best_candidate(pixels, small, quads)
-    if quads.cut_off < CUT_OFF or quads.cut_score.max() < LIKELY_CUT_OFF:
-        return None
-    return _cut_off(pixels, small, quads)
-
-
-def _cut_off(pixels: Pixels, small: Float, quads: Quads) -> Base:
-    """The best of those that a border of the photograph cuts off."""
-    scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
-    order = np.argsort(-quads.cut_score, kind="stable")
-    corners = quads.cut[order]
-    snapped_corners, _, nearby = snapped(pixels, (corners + 0.5) * scale)
-    sides = np.stack([corners, np.roll(corners, -1, axis=1)], axis=2)
-    limits = np.array([small.shape[1], small.shape[0]]) - 1
-    at_border = np.asarray(((sides < 0).all(axis=2) | (sides > limits).all(axis=2)).any(axis=-1))
-    own = np.stack([snapped_corners, np.roll(snapped_corners, -1, axis=1)], axis=2)
-    borders = np.array([border_line(side, pixels.shape[:2]) for side in range(4)])
-    own = np.where(at_border[..., None, None], borders, own)
-    base = meetings(np.roll(own[0], 1, axis=0), own[0])
-    return Base(base, _by_side(own, nearby), {}, at_border[0])
-
-
-def _by_side(own: Array, nearby: Array) -> Array:
+def by_side(own: Array, nearby: Array) -> Array:
     """(4, edges, 2, 2) of candidates' own sides (candidates, 4, 2, 2) and, after them, those near."""
     every = np.concatenate([own[:, :, None], nearby], axis=2)
     return every.transpose(1, 2, 0, 3, 4).reshape(4, -1, 2, 2)
 
 
-def _best_candidate(pixels: Pixels, small: Float, quads: Quads) -> Base:
+def best_candidate(pixels: Pixels, small: Float, quads: Quads) -> Base:
+    """The likeliest of candidates with four plain sides."""
     scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
     corners, sides, nearby = snapped(pixels, (quads.corners + 0.5) * scale)
     odds = _odds(quads, sides)
     unit = corners / max(pixels.shape[:2])
-    worth = odds + AFAR * (quads.score - NONE)
+    worth = odds + AFAR * (quads.score - PLAIN)
     best = _innermost(unit, worth, int(worth.argmax()))
     best = _without_surround(small, corners / scale - 0.5, unit, worth, best)
     others = [
@@ -120,7 +86,7 @@ def _best_candidate(pixels: Pixels, small: Float, quads: Quads) -> Base:
     }
     order = np.argsort(-worth, kind="stable")
     own = np.stack([corners, np.roll(corners, -1, axis=1)], axis=2)[order]
-    return Base(corners[best], _by_side(own, nearby[order]), signs, np.zeros(4, dtype=np.bool_))
+    return Base(corners[best], by_side(own, nearby[order]), signs, np.zeros(4, dtype=np.bool_))
 
 
 def _odds(quads: Quads, close: Sides) -> Array:
@@ -138,7 +104,7 @@ def _odds(quads: Quads, close: Sides) -> Array:
         "onward_afar": quads.onward.mean(1),
         "edge_afar": quads.support.mean(1),
         "weakest_edge_afar": quads.support.min(1),
-        "spread": _spread(quads.outside),
+        "spread": spread_of(quads.outside),
         "score": quads.score,
         "least_clear": clear.min(1),
         "clear": clear.mean(1),
@@ -147,9 +113,12 @@ def _odds(quads: Quads, close: Sides) -> Array:
     return np.asarray(BIAS + sum(WEIGHTS[name] * figure for name, figure in figures.items()))
 
 
-def _spread(colours: Array) -> Array:
-    """How far the colours (…, 4, 3) of four sides lie from their mean."""
-    return np.asarray(np.sqrt(((colours - colours.mean(axis=-2, keepdims=True)) ** 2).sum(-1).mean(-1)))
+def spread_of(colours: Array, weight: Array | float = 1.0) -> Array:
+    """How far the colours (…, 4, 3) of four sides lie from their mean; ``weight`` (…, 4) is 0 for sides left out."""
+    part = np.broadcast_to(np.asarray(weight, np.float64), colours.shape[:-1])
+    part = part / part.sum(axis=-1, keepdims=True)
+    middle = (colours * part[..., None]).sum(axis=-2, keepdims=True)
+    return np.asarray(np.sqrt((((colours - middle) ** 2).sum(-1) * part).sum(-1)))
 
 
 def _innermost(unit: Array, worth: Array, best: int) -> int:

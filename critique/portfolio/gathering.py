@@ -40,6 +40,7 @@ class Gathered:
     cropped: int
     unsure: tuple[str, ...]  # photographs in which the canvas's edge is unsure, so that nothing was cropped
     twins: tuple[tuple[str, ...], ...]  # groups of files that show one painting
+    unjudged: int  # pictures of which nothing is said
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +88,15 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
         cards = (_card(ranked.subjects, rank, *found) for rank, found in enumerate(_walk(ledger, ranked, rules), 1))
         stream.writelines(sheet_html(sheet, cards))
     return Gathered(
-        out / PAGE, counts["holds"], counts["watch"], counts["rework"], failed, len(crops) - len(unsure), unsure, twins
+        out / PAGE,
+        counts["holds"],
+        counts["watch"],
+        counts["rework"],
+        failed,
+        len(crops) - len(unsure),
+        unsure,
+        twins,
+        len(ranked.paths) - sum(counts.values()),
     )
 
 
@@ -102,13 +111,13 @@ def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
     counts = dict.fromkeys(LEVELS, 0)
     titles = {kind.id: kind.title for kind in all_kinds()}
     held = {kind.id: kind.called("holds") for kind in all_kinds()}
-    orders: list[tuple[tuple[int, int], str]] = []
+    orders: list[tuple[tuple[bool, int, int], str]] = []
     for file in ledger.files(PRESENT, UNSEEN):
         if file.state == UNSEEN and not ledger.known(file.content, measuring_version()):
             continue  # measured by another version, and out of reach now
         row = ledger.row(file.content)
         standing = standing_of(row, rules)
-        counts[standing.level] += 1
+        counts[standing.level] += standing.judged
         for finding in row["findings"]:
             titles.setdefault(finding["kind"], finding["subject"])
         orders.append((standing.order, file.path))

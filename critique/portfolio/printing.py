@@ -28,10 +28,11 @@ def summary_text(done: Summary) -> str:
     work = [f"{done.reviewed} reviewed", *(f"{number} {word}" for number, word in more if number)]
     if done.failed:
         work.append(f"{len(done.failed)} not reviewed")
+    blank = f"  {done.unjudged} with nothing to judge yet" if done.unjudged else ""
     return "\n".join(
         [
             f"{done.pictures} {'picture' if done.pictures == 1 else 'pictures'}: {', '.join(work)}",
-            f"  · {done.holds} hold  ~ {done.watch} to watch  × {done.rework} to rework",
+            f"  · {done.holds} hold  ~ {done.watch} to watch  × {done.rework} to rework{blank}",
             *_crops(done),
             *(f"  the same painting, it seems: {listed(group)}" for group in done.twins[:NAMED]),
             f"  page: {done.page}",

@@ -42,9 +42,14 @@ class Standing:
         return max(self.levels.values(), key=LEVELS.index, default="holds")
 
     @property
-    def order(self) -> tuple[int, int]:
-        """Readiest first: the fewest to rework, then the fewest to watch."""
-        return self.rework, self.watch
+    def judged(self) -> bool:
+        """Whether anything is said of it: of a blank canvas nothing is."""
+        return bool(self.levels)
+
+    @property
+    def order(self) -> tuple[bool, int, int]:
+        """Readiest first: the fewest to rework, then the fewest to watch; last what there is nothing to say of."""
+        return not self.judged, self.rework, self.watch
 
     def _number(self, level: Level) -> int:
         return sum(own == level for own in self.levels.values())

@@ -48,11 +48,12 @@ class Summary:
     unsure: tuple[str, ...]  # photographs in which the canvas's edge is unsure
     page: Path
     twins: tuple[tuple[str, ...], ...] = ()  # files of one painting
+    unjudged: int = 0  # reviewed, with nothing to say: a blank canvas
 
     @property
     def standing(self) -> int:
         """How many pictures have a review."""
-        return self.holds + self.watch + self.rework
+        return self.holds + self.watch + self.rework + self.unjudged
 
     def as_dict(self) -> dict[str, Any]:
         """Ready for JSON."""
@@ -200,4 +201,5 @@ def _summary(seen: Survey, reviewed: int, gathered: Gathered) -> Summary:
         unsure=gathered.unsure,
         page=gathered.page,
         twins=gathered.twins,
+        unjudged=gathered.unjudged,
     )

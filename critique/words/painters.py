@@ -3,6 +3,8 @@
 import math
 
 GREY = 6.0  # C*: below it nobody names a hue
+BLACK = 18.0  # L*: a grey below it
+STRAW = 26.0  # C*: a light yellow less strong is a cream
 DULL = 16.0  # C*: below it the grey is heard with the hue
 
 # By hue (degrees, up to), the words for dark, middle and light ones, dull and clear; dark ends and light begins at
@@ -25,6 +27,42 @@ def painters_word(lightness: float, chroma: float, hue: float) -> str:
     """The word for a colour given by CIELAB L*, C*ab and hue angle in degrees, such as "ochre" or "grey-blue"."""
     tone = 0 if lightness < DARK else 2 if lightness > LIGHT else 1
     if not math.isfinite(hue) or chroma < GREY:
-        return ("dark grey", "grey", "light grey")[tone]
+        return "near-black" if lightness < BLACK else ("dark grey", "grey", "light grey")[tone]
     _, dull, clear = next(row for row in _WORDS if hue % 360 <= row[0])
+    if clear[tone] == "yellow" and chroma < STRAW:
+        return dull[tone]
     return (dull if chroma < DULL else clear)[tone]
+
+
+# The same for a sky, a light or a haze, which nobody calls brown or ochre: by hue, dull ones and clear ones.
+_LIGHTS: tuple[tuple[float, str, str], ...] = (
+    (42, "rose-grey", "red"),
+    (72, "warm grey", "orange"),
+    (102, "warm grey", "golden"),
+    (116, "greenish grey", "yellow"),
+    (160, "greenish grey", "green"),
+    (212, "grey-green", "blue-green"),
+    (288, "grey-blue", "blue"),
+    (332, "violet-grey", "violet"),
+    (360, "rose-grey", "rose"),
+)
+GLOWS = 23.0  # C*: a yellow or an orange light less strong is a cream or a grey
+_PALE = {
+    "rose-grey": "pale rose",
+    "warm grey": "cream",
+    "grey-blue": "pale blue",
+    "violet-grey": "pale violet",
+    "orange": "peach",
+    "blue": "light blue",
+}
+
+
+def light_word(lightness: float, chroma: float, hue: float) -> str:
+    """The word for a sky or a light given by CIELAB L*, C*ab and hue angle in degrees, such as "golden"."""
+    if not math.isfinite(hue) or chroma < GREY:
+        return painters_word(lightness, 0.0, 0.0)
+    _, dull, clear = next(row for row in _LIGHTS if hue % 360 <= row[0])
+    word = clear if chroma >= (GLOWS if clear in ("golden", "yellow", "orange") else DULL) else dull
+    if lightness > LIGHT:
+        return _PALE.get(word, word)
+    return f"dark {word}" if lightness < DARK and not word.startswith("dark") else word

@@ -53,7 +53,7 @@ def scenes(seeds: list[int], paintings: list[Path], options: argparse.Namespace)
         kept = next((folder for folder in options.scenes if (folder / f"{seed:06}.json").exists()), None)
         photograph = photograph_of(seed, paintings, kept or next(iter(options.scenes), None))
         best = None if photograph.painting in options.leave_out else likeliest(photograph.codes())
-        if best is not None and not best.cut_off:
+        if best is not None and best.signs and not best.cut_off:
             corners = np.asarray(photograph.corners)
             longest = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T).max()
             yield best, bool(np.hypot(*(best.corners - corners).T).max() <= NEAR * longest)
@@ -72,7 +72,7 @@ def whole_files(folders: list[Path]) -> Iterator[tuple[Likeliest, bool]]:
             files.append(np.ascontiguousarray(codes[rows, int(left * width) : int((left + PART) * width)]))
         for file in files:
             best = likeliest(file)
-            if best is not None and not best.cut_off:
+            if best is not None and best.signs and not best.cut_off:
                 yield best, False
 
 

@@ -8,7 +8,7 @@ from critique.measures.cast import lean_of, measure_cast
 from critique.measures.cast_judging import cast_fault, is_asked
 from critique.measures.families import measure_families
 from critique.measures.harmony import fit_template, hue_weights, measure_harmony
-from critique.measures.histogram import colour_histogram
+from critique.measures.histogram import ColourHistogram, colour_histogram
 from critique.measures.variety import effective_hues, hull_area, measure_variety
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
 from critique.picture.picture import picture_from_srgb
@@ -53,8 +53,11 @@ def test_the_hull_of_a_square_of_colours_is_its_area():
     assert hull_area(colour_histogram(bands((1.0, MEADOW)).lab)) == 0
 
 
-def test_names_over_a_hundredth_are_counted():
-    assert measure_variety(bands((0.5, SKY), (0.3, MEADOW), (0.195, EARTH), (0.005, (60, 60, 50)))).names == 3
+@pytest.mark.parametrize("area, counted", [(0.03, 1), (0.01, 0.5), (0.0, 0)])
+def test_a_name_counts_by_its_area(area, counted):
+    colours = [SKY, MEADOW, EARTH, (60, 60, 50)]
+    histogram = ColourHistogram(np.array(colours, dtype=float), np.array([0.5, 0.3, 0.2 - area, area]))
+    assert measure_variety(bands((1.0, SKY)), histogram).names == pytest.approx(3 + counted)
 
 
 def test_a_template_turns_to_the_hues_it_holds():

@@ -59,6 +59,6 @@ def test_a_blank_has_no_side_that_holds_the_eye() -> None:
     assert np.isfinite(
         measure_sides(
             np.zeros((3, 3), np.float32),
-            salience(np.zeros((3, 3, 3), np.float32), np.zeros((3, 3), np.float32)).parts["upright"],
+            salience(np.zeros((3, 3, 3), np.float32))["upright"],
         ).weight
     )

@@ -65,6 +65,22 @@ def test_a_canvas_on_a_wall_is_found(painting, wall):
     assert not canvas.whole and off(canvas) < 0.01
 
 
+# Just inside of the canvas's sides, so that the photograph's border hides one, two that face each other, two that meet.
+CUT = {
+    "left": np.s_[:, 184:],
+    "left and right": np.s_[:, 184:596],
+    "upper and lower": np.s_[154:446],
+    "upper and left": np.s_[154:, 184:],
+}
+
+
+@pytest.mark.parametrize("sides", CUT)
+@pytest.mark.parametrize("wall", WALLS)
+def test_a_canvas_cut_off_by_the_border_is_not_taken_for_all_painting(painting, wall, sides):
+    canvas = find_canvas(np.ascontiguousarray(hung(painting, WALLS[wall])[CUT[sides]]))
+    assert not canvas.whole and not canvas.sure
+
+
 @pytest.mark.parametrize(("width", "colour"), [(0.05, 0.02), (0.14, (0.4, 0.28, 0.1))])
 def test_the_inner_edge_of_a_frame_is_found(painting, width, colour):
     canvas = find_canvas(hung(painting, WALLS["white"], (width, colour)))

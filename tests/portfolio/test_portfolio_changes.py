@@ -5,10 +5,12 @@ import shutil
 import sqlite3
 
 import pytest
+from PIL import Image
 
 from critique.cli.mending import line_of
 from critique.errors import OutputError
 from critique.portfolio.ledger_trust import sign_all
+from critique.portfolio.printing import summary_text
 from critique.portfolio.run import make_portfolio
 from critique.report.write import write_review
 from critique.tasks.review import review_file
@@ -168,3 +170,13 @@ def test_a_disk_that_fails_in_mid_run_is_told_in_one_line(copied):
     ledger.close()
     with pytest.raises(OutputError, match="disk is full"):
         make_portfolio(pictures, out, jobs=1)
+
+
+def test_a_blank_canvas_comes_last_and_holds_nothing(copied):
+    pictures, out = copied()
+    Image.new("RGB", (640, 480), (136, 170, 204)).save(pictures / "blank.png")
+    done = make_portfolio(pictures, out, jobs=1)
+    assert (done.unjudged, done.standing, done.reviewed) == (1, 5, 1)
+    rows = (out / "portfolio.csv").read_text(encoding="utf-8-sig").splitlines()
+    assert rows[-1].split(",")[1] == "blank.png"
+    assert "1 with nothing to judge yet" in summary_text(done)

@@ -50,7 +50,7 @@ def test_limits_from_below_and_figures_that_are_missing(tmp_path):
 def test_what_does_not_matter_is_left_out_of_the_standing(tmp_path):
     rules = rules_of(tmp_path, "[halving]\nmatters = false\n")
     judged = row(("halving", "rework", 0.5, None), ("green_area", "watch", 0.3, 90.0))
-    assert standing_of(judged, Rules()).order == (1, 1)
+    assert standing_of(judged, Rules()).order == (False, 1, 1)
     standing = standing_of(judged, rules)
     assert (standing.level, standing.rework, standing.watch, dict(standing.levels)) == (
         "watch",

@@ -60,6 +60,7 @@
     }
     for (const own of picture[LEVELS]) holding += own === "h";
     if (holding) levels.append(line("h", levels.childElementCount ? `${holding} more ${holding > 1 ? "hold" : "holds"}` : "all hold"));
+    if (!levels.childElementCount) levels.textContent = "nothing to judge yet";
     return item;
   }
 

@@ -1,0 +1,76 @@
+"""The colour that a picture has to be praised for: two that make a chord, one small red."""
+
+import numpy as np
+
+from critique.advice.seen import Seen, lying
+from critique.advice.virtue import Virtue
+from critique.measures.smoothing import gaussian
+from critique.perception.hue import turn
+from critique.picture.picture import lab_at
+from critique.picture.places import spot
+from critique.words.aloud import strength_word
+
+HUES, APART = 36, 80.0  # steps of hue, and degrees between two colours of a chord
+SMOOTH = 12.0
+CHORD = 1.6  # C*, averaged over the picture, within a step of each hue: our choice
+OF_IT, COLOURED = 30.0, 10.0  # degrees to either side that count as one colour; C* from which they are seen
+STRONG = 60  # percentile of the chroma of a colour, from which on it is named
+VIEW = 320  # px along the long edge
+RED, RED_A = (350.0, 50.0), 24.0
+RED_LEAST, RED_MOST = 0.0008, 0.02
+TOGETHER, MOSTLY = 0.12, 0.7  # of the sides from their middle, and of the red that lies within it
+ENOUGH_GREEN, QUIET_CHROMA = 0.15, 22.0  # of the picture, from which its greens' quiet is worth a word; median C*
+
+
+def chord(seen: Seen) -> Virtue | None:
+    """Two colours, far apart in hue, that carry it together."""
+    from scipy.ndimage import gaussian_filter1d
+
+    chroma = np.hypot(seen.lab[..., 1], seen.lab[..., 2])
+    hue = np.degrees(np.arctan2(seen.lab[..., 2], seen.lab[..., 1])) % 360
+    weight = np.bincount((hue // 10).astype(np.intp).ravel(), chroma.ravel(), minlength=HUES) / chroma.size
+    weight = gaussian_filter1d(weight, SMOOTH / 10, mode="wrap")
+    angles = np.arange(HUES) * 10 + 5.0
+    pairs = [
+        (float(min(weight[i], weight[j])), i, j)
+        for i in range(HUES)
+        for j in range(i + 1, HUES)
+        if abs(float(turn(angles[i], angles[j]))) >= APART
+    ]
+    strength, first, second = max(pairs)
+    masks = [(np.abs(turn(hue, float(angles[index]))) <= OF_IT) & (chroma >= COLOURED) for index in (first, second)]
+    if min(float(mask.mean()) for mask in masks) < 0.02:
+        return None
+    names = [seen.colour(mask & (chroma >= np.percentile(chroma[mask], STRONG))) for mask in masks]
+    if names[0] == names[1]:
+        return None
+    spread = float(seen.lab[..., 1].std())
+    one, two = (f"{name} {lying(mask)}" for name, mask in zip(names, masks, strict=True))
+    return Virtue(f"the {one} and the {two} make a chord", (strength, spread))
+
+
+def accent(seen: Seen) -> Virtue | None:
+    """One small red among quieter colours."""
+    lab = lab_at(seen.case.picture, VIEW)
+    soft = gaussian(lab, 0.004 * max(lab.shape[:2]), truncate=3)
+    a, b = soft[..., 1], soft[..., 2]
+    hue = np.degrees(np.arctan2(b, a)) % 360
+    red = (a >= RED_A) & ((hue >= RED[0]) | (hue <= RED[1]))
+    share = float(red.mean())
+    if not RED_LEAST <= share <= RED_MOST:
+        return None
+    y, x = (float(np.median(at) + 0.5) / size for at, size in zip(np.nonzero(red), red.shape, strict=True))
+    away = np.hypot((np.nonzero(red)[0] + 0.5) / red.shape[0] - y, (np.nonzero(red)[1] + 0.5) / red.shape[1] - x)
+    if float((away <= TOGETHER).mean()) < MOSTLY:
+        return None  # reds strewn about are no accent
+    text = f"one small red {spot(x, y)} lights up the {seen.colour(~seen.sky)} around it"
+    return Virtue(text, (), (x, y))
+
+
+def quiet_greens(seen: Seen) -> Virtue | None:
+    """Much green that stays quiet."""
+    measures = seen.case.measures
+    greens = measures.greens
+    if max(greens.area_share, measures.reads_as_green.share) < ENOUGH_GREEN or not greens.median_chroma <= QUIET_CHROMA:
+        return None
+    return Virtue(f"its greens stay {strength_word(greens.median_chroma)}", ())

@@ -1,0 +1,185 @@
+"""The light that a picture has to be praised for: a lit place in the dark, a glow, a way out into the light."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.advice.seen import SOFT, Float, Mask, Seen, same_frame
+from critique.advice.virtue import Virtue
+from critique.measures.values import apply_plan
+from critique.picture.areas import area_of
+from critique.picture.places import offsets, spot
+
+Distances = NDArray[np.float64]  # (height, width) from a place, of the long edge
+
+LIT_SIZES = (0.02, 0.035, 0.06)  # of the long edge: half a figure, a cow, a house across
+AROUND = 4.0  # of that size: what lies around
+DARK_AROUND, AT_ALL = (
+    6.0,
+    2.0,
+)  # values: lighter surroundings leave nothing to shine out of, and over how many that goes
+LIT_MARGIN = 0.06  # of the sides: what shines there is at the edge
+LIT_BY, LIT_FROM = 2.2, 4.6  # values: lighter than what is around by so much, which is darker than so much
+BRIGHT, LIGHT = 60, 55.0  # percentile of its values, by which it is named; L* from which that is called a light
+TRIED = 3  # of the strongest lights: where one is the sky, the next
+LIT_HELD = 0.8  # values, times how far the place holds the eye
+COLD = frozenset({"pale", "grey", "greenish grey", "green", "grey-green"})  # words for a light that warms nothing
+GLOW_SIZE = 0.05  # of the long edge, spread of a Gaussian
+GLOW_NEAR, GLOW_FAR = 0.12, (0.3, 0.42)  # of the long edge from its middle: the glow, and where it has faded
+STANDS_OUT, FADES = 1.0, 2.5  # values from near to far: from the first there is a light, from the second it fades
+LIGHTS, WARM, MOSTLY_WARM = 80, 9.5, 0.8  # percentile of the values; b* of what is above; of the chroma that is warm
+BLAZING = 9.7  # values of a patch: the sun itself
+EVEN = 0.3  # values by which the light's own marks differ from it
+OPEN_SIZE = 0.03  # of the long edge
+OPEN_LIGHT = 80  # percentile of the values: the light that a dark may open on
+OPEN_BY = 1.8  # values between that light and either side
+TO_ONE_SIDE, CONTRAST = 0.2, 3.0  # of the width between the middles of the darks and of the lights; values
+OPEN_LEAST, OPEN_MOST = 0.02, 0.35  # of the picture
+
+
+def lit_place(seen: Seen) -> Virtue | None:
+    """A light thing among darks."""
+    height, width = seen.value.shape
+    margin = np.ones((height, width), dtype=bool)
+    down, across = round(LIT_MARGIN * height), round(LIT_MARGIN * width)
+    margin[down : height - down, across : width - across] = False
+    held = seen.held()
+    fields = []
+    for size in LIT_SIZES:
+        inside, outside = seen.softened(size * 0.6), seen.softened(size * AROUND)
+        lit = (inside - outside) * np.clip((DARK_AROUND - outside) / AT_ALL, 0, 1)
+        lit[margin | seen.sky] = 0
+        fields.append(lit * held)
+    for _ in range(TRIED):
+        size_index, row, column = (int(at) for at in np.unravel_index(int(np.argmax(fields)), np.shape(fields)))
+        best, size = float(fields[size_index][row, column]), LIT_SIZES[size_index]
+        away = np.hypot(*offsets(seen.value.shape, (column + 0.5) / width, (row + 0.5) / height)) / seen.long_edge
+        if best < LIT_HELD:
+            return None
+        if not _is_sky(seen, away, row, column, size):
+            return _lit(seen, away, ((column + 0.5) / width, (row + 0.5) / height), best, size)
+        for field in fields:
+            field[away <= 3 * size] = 0
+    return None
+
+
+def _is_sky(seen: Seen, away: Distances, row: int, column: int, size: float) -> bool:
+    """Whether a light is a gap through which the sky is seen: joined to it by places as light."""
+    from scipy.ndimage import binary_dilation, label
+
+    ring = (away > 3 * size) & (away <= 6 * size)
+    as_light = (float(np.median(seen.value[ring])) + float(seen.value[row, column])) / 2
+    pieces, _ = label(seen.softened(SOFT) >= as_light)
+    piece = pieces == pieces[row, column]
+    return bool(pieces[row, column] > 0 and (binary_dilation(piece, iterations=2) & seen.sky).any())
+
+
+def _lit(seen: Seen, away: Distances, at: tuple[float, float], best: float, size: float) -> Virtue | None:
+    """What is said of a light of that size; None where what is around it is light too."""
+    near, ring = away <= 2 * size, (away > 3 * size) & (away <= 6 * size)
+    around = float(np.median(seen.value[ring]))
+    core = near & (seen.value >= (around + float(seen.value[near].max())) / 2)
+    by = float(np.median(seen.value[core])) - around
+    if by < LIT_BY or around > LIT_FROM:
+        return None
+    dark = ring & (seen.value <= around)
+    bright = core & (seen.value >= np.percentile(seen.value[core], BRIGHT))
+    what = f"{seen.light(bright)} light" if seen.lightness(bright) >= LIGHT else f"patch of lit {seen.colour(bright)}"
+    text = f"the {what} {spot(*at)} shines out of the {seen.colour(dark)} around it"
+    return Virtue(text, (best, _middle_value(seen)), at)
+
+
+def glow(seen: Seen) -> Virtue | None:
+    """One warm light that runs through it, as of a low sun or of haze."""
+    light = seen.value >= np.percentile(seen.value, LIGHTS)
+    warmth = float(np.median(seen.lab[light][:, 2]))
+    soft = seen.softened(GLOW_SIZE)
+    row, column = np.unravel_index(int(soft.argmax()), soft.shape)
+    height, width = soft.shape
+    x, y = (int(column) + 0.5) / width, (int(row) + 0.5) / height
+    away = np.hypot(*offsets(soft.shape, x, y)) / seen.long_edge
+    near, far = away <= GLOW_NEAR, (away > GLOW_FAR[0]) & (away <= GLOW_FAR[1])
+    broken = float(np.abs(seen.value - seen.softened(0.015))[near].mean())
+    blazing = float(soft.max()) >= BLAZING and warmth > 0
+    warm = warmth >= WARM and seen.case.measures.hue_peaks.warm_share >= MOSTLY_WARM
+    if not (warm or blazing) or broken > EVEN or not far.any():
+        return None
+    fades = float(seen.value[near].mean() - seen.value[far].mean())
+    if fades < STANDS_OUT or seen.lightness(near) < LIGHT:
+        return None
+    half = (away > GLOW_NEAR) & (away <= GLOW_FAR[0])
+    centre, outward = seen.light(near), seen.shaded(half)
+    if centre in COLD:
+        if not blazing:
+            return None
+        centre = "blazing"
+    text = f"one {centre} light, brightest {spot(x, y)}, warms it"
+    if fades >= FADES and outward != centre:
+        text += f" and fades into {'gold' if outward == 'golden' else outward}"
+    return Virtue(text, (warmth, fades), (x, y))
+
+
+def opening(seen: Seen) -> Virtue | None:
+    """A light that darks on both sides open on."""
+    from scipy.ndimage import label
+
+    soft = seen.softened(OPEN_SIZE)
+    pieces, number = label(soft > np.percentile(soft, OPEN_LIGHT))
+    if not number:
+        return None
+    sizes = np.bincount(pieces.ravel())[1:]
+    light = pieces == int(sizes.argmax()) + 1
+    between = _opening_on(seen, soft, light) if OPEN_LEAST <= light.mean() <= OPEN_MOST else None
+    return between or _beside(seen)
+
+
+def _beside(seen: Seen) -> Virtue | None:
+    """A dark mass to one side that opens on the light at the other."""
+    values = seen.case.measures.values
+    tones = apply_plan(values.squinted, values.plan(3))
+    dark, light = tones == 0, tones == 2
+    if not dark.any() or not light.any():
+        return None
+    (y_dark, x_dark), (y_light, x_light) = (
+        [float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(tone), tone.shape, strict=True)]
+        for tone in (dark, light)
+    )
+    apart = float(values.squinted[light].mean() - values.squinted[dark].mean()) / 10
+    where = area_of(dark), area_of(light)
+    if abs(x_dark - x_light) < TO_ONE_SIDE or apart < CONTRAST or not all(where):
+        return None
+    dark, light = same_frame(dark, seen.value.shape), same_frame(light, seen.value.shape)
+    meets = "opens on" if abs(x_dark - x_light) > abs(y_dark - y_light) else "stands against"
+    text = f"the {seen.colour(dark)} {where[0]} {meets} the {seen.light(light)} light {where[1]}"
+    return Virtue(text, (_enclosed(seen.softened(OPEN_SIZE), light), _middle_value(seen)), (x_light, 0.5))
+
+
+def _opening_on(seen: Seen, soft: Float, light: Mask) -> Virtue | None:
+    """The virtue of a light that lies between two darks; None where one of them is missing."""
+    width = light.shape[1]
+    rows = light.any(axis=1)
+    columns = np.flatnonzero(light.sum(axis=0) >= 0.25 * light.sum(axis=0).max())
+    left, right = int(columns[0]), int(columns[-1]) + 1
+    if min(left, width - right) < 0.1 * width:
+        return None
+    level = float(np.median(soft[light]))
+    sides = [float(np.median(soft[rows][:, at])) for at in (slice(0, left), slice(right, width))]
+    apart = level - max(sides)
+    if apart < OPEN_BY:
+        return None
+    beside = np.zeros_like(light)
+    beside[rows, :left] = beside[rows, right:] = True
+    dark = beside & (soft <= level - OPEN_BY)
+    y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(light), light.shape, strict=True))
+    text = f"the {seen.colour(dark)} on both sides opens on the {seen.light(light)} light {spot(x, y)}"
+    return Virtue(text, (_enclosed(soft, light), _middle_value(seen)), (x, y))
+
+
+def _enclosed(soft: Float, light: Mask) -> float:
+    """How much of the way round a light the picture's border is darker than it."""
+    level = float(np.median(soft[light]))
+    border = np.concatenate([soft[0], soft[-1], soft[:, 0], soft[:, -1]])
+    return float((border < level - OPEN_BY).mean())
+
+
+def _middle_value(seen: Seen) -> float:
+    return float(np.median(seen.value))

@@ -1,0 +1,138 @@
+"""The shapes that a picture has to be praised for: what stands against the sky, a few big ones, a wide sky, a distance."""
+
+import numpy as np
+
+from critique.advice.seen import Mask, Seen, lying, same_frame
+from critique.advice.virtue import Virtue
+from critique.measures.division_judging import STRAIGHT, halving_fault
+from critique.measures.values import apply_plan
+from critique.picture.areas import area_of
+from critique.words.aloud import about
+from critique.words.lists import listed
+
+LEAST_SKY, MOST_SKY = 0.06, 0.9  # of the picture: a sky that something can stand against, and that leaves any land
+BASE = 65  # percentile of the heights at which the sky ends: the skyline that things rise from
+RISES = 0.05  # of the height, over that skyline
+AGAINST, LIT_AGAINST = 2.2, 1.0  # values between a shape and the sky beside it: darker, and lighter
+LEAST_SHAPE = 0.006  # of the picture
+WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its height
+AIRY = 4.5  # value of a sky, below which it is a dark one
+BIG, FEW, HELD = 0.05, 4, 0.8  # of the picture: a big shape; how many of them are few, and what they then cover
+FAR_REACH = 50.0  # percentile among landscapes
+DEEP = 3  # signs of distance of four
+CONTRAST = 3.0  # values between the dark and the light shapes, from which one stands against the other
+
+
+def silhouette(seen: Seen) -> Virtue | None:
+    """A shape that rises into the sky, dark against its light, or lit against its grey."""
+    from scipy.ndimage import label
+
+    sky = seen.sky
+    if not LEAST_SKY <= sky.mean() <= MOST_SKY:
+        return None
+    height = sky.shape[0]
+    ends = np.where(sky.any(axis=0), height - sky[::-1].argmax(axis=0), 0)  # the lowest sky of each column
+    base = float(np.percentile(ends[ends > 0], BASE))
+    above = np.arange(height)[:, None] < base - RISES * height
+    light = float(np.median(seen.value[sky]))
+    found = []
+    for side in (1.0, -1.0):  # darker than the sky, and lighter
+        pieces, number = label(above & ~sky & (side * (light - seen.value) >= (AGAINST if side > 0 else LIT_AGAINST)))
+        sizes = np.bincount(pieces.ravel(), minlength=number + 1)[1:] / pieces.size
+        found += [(side, pieces == index + 1) for index in np.flatnonzero(sizes >= LEAST_SHAPE)]
+    told = [virtue for virtue in (_against_sky(seen, shape, side) for side, shape in found) if virtue is not None]
+    return max(told, key=lambda virtue: virtue.signs[0] * virtue.signs[1] ** 0.5) if told else None
+
+
+def _against_sky(seen: Seen, shape: Mask, side: float) -> Virtue | None:
+    """What is said of a shape and the sky beside it; None where they don't part by value."""
+    from scipy.ndimage import binary_dilation
+
+    near = binary_dilation(shape, iterations=round(0.02 * seen.long_edge))
+    beside = binary_dilation(near, iterations=round(0.06 * seen.long_edge)) & seen.sky & ~near
+    if not beside.any():
+        return None
+    apart = side * float(np.median(seen.value[beside]) - np.median(seen.value[shape]))
+    if apart < (AGAINST if side > 0 else LIT_AGAINST):
+        return None
+    y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(shape), shape.shape, strict=True))
+    text = f"the {seen.colour(shape)} shape {lying(shape)} stands clear against the {seen.light(beside)} sky"
+    return Virtue(text, (apart, float(shape.mean())), (x, y))
+
+
+def tones(seen: Seen) -> Virtue | None:
+    """The dark shapes against the light ones, where each has a place of its own."""
+    values = seen.case.measures.values
+    plan = apply_plan(values.squinted, values.plan(3))
+    dark, light = (same_frame(plan == tone, seen.value.shape) for tone in (0, 2))
+    if not dark.any() or not light.any():
+        return None
+    apart = float(np.median(seen.value[light]) - np.median(seen.value[dark]))
+    where = area_of(dark), area_of(light)
+    if apart < CONTRAST or not all(where):
+        return None
+    text = f"the {seen.colour(dark)} {where[0]} stands against the {seen.light(light)} light {where[1]}"
+    return Virtue(text, (apart,))
+
+
+def shapes(seen: Seen) -> Virtue | None:
+    """A few big flat shapes that hold nearly all of it."""
+    masses = seen.case.measures.masses
+    big = [mass for mass in masses.largest if mass.share >= BIG]
+    if not 2 <= len(big) <= FEW or sum(mass.share for mass in big) < HELD:
+        return None
+    where = [same_frame(masses.map == mass.label, seen.value.shape) for mass in big]
+    told = list(dict.fromkeys(f"{seen.colour(shape)} {lying(shape)}" for shape in where if shape.any()))
+    return Virtue(f"a few big shapes carry it: {listed(told)}", ())
+
+
+def wide_sky(seen: Seen) -> Virtue | None:
+    """A wide sky over a low line."""
+    measures = seen.case.measures
+    share = measures.parts.sky_share
+    if measures.values.range < CONTRAST or not seen.sky.any() or not WIDE_SKY <= share <= MOST_SKY:
+        return None
+    low = _plain_line(seen) and measures.division.height >= LOW_LINE
+    over = " over a low line" if low else ""
+    does = "gives it air" if float(np.median(seen.value[seen.sky])) >= AIRY else "weighs on the land"
+    text = f"the wide {seen.light(seen.sky)} sky{over}, {about(share)} of the picture, {does}"
+    return Virtue(text, (share, measures.division.height if low else 0.5))
+
+
+def high_line(seen: Seen) -> Virtue | None:
+    """A high line that gives the ground the room."""
+    measures = seen.case.measures
+    if not _plain_line(seen) or measures.division.height > HIGH_LINE:
+        return None
+    return Virtue("the high line gives the ground the room", ())
+
+
+def _plain_line(seen: Seen) -> bool:
+    division = seen.case.measures.division
+    return division.present and division.straightness >= STRAIGHT and halving_fault(division) is None
+
+
+def distance(seen: Seen) -> Virtue | None:
+    """Far land that lies back."""
+    land = seen.case.measures.land_distance
+    if not land.known:
+        return None
+    signs = (land.lighter > 0.8, land.quieter > 2.0, land.cooler > 3.0, land.calmer > 0.3)
+    parts = seen.case.measures.parts
+    far, near = (same_frame(parts.mask(name), seen.value.shape) for name in ("far", "near"))
+    if sum(signs) < DEEP or not far.any() or not near.any():
+        return None
+    back, front = seen.colour(far), seen.colour(near)
+    if back == front:
+        return Virtue("the distance lies far back, lighter and quieter than the ground in front", ())
+    return Virtue(f"the {back} of the distance lies far back behind the {front} in front", ())
+
+
+def value_reach(seen: Seen) -> Virtue | None:
+    """Values that reach farther than in most landscapes."""
+    values = seen.case.measures.values
+    rank = seen.case.percentile("values.range")
+    if rank is None or rank < FAR_REACH:
+        return None
+    low, high = values.percentiles["p5"], values.percentiles["p95"]
+    return Virtue(f"its values reach from {low:.1f} to {high:.1f}", ())

@@ -1,0 +1,93 @@
+"""What a reader's eye has of a picture at a glance: its values, its sky and its colours, small and in one frame."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.advice.judging import Case
+from critique.measures.smoothing import gaussian
+from critique.picture.areas import area_of
+from critique.picture.picture import lab_at
+from critique.picture.places import spot
+from critique.words.painters import light_word, painters_word
+
+GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
+SURE_SKY = 0.6  # sureness from which a sky is one
+SHADE = 50.0  # L*: below it nobody calls a colour a light
+SOFT = 0.012  # of the long edge, spread of a Gaussian: what a colour is named by is a patch, no brush mark
+
+Mask = NDArray[np.bool_]
+Float = NDArray[np.float32]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """A picture at a glance: CIELAB softened, values 0–10 and the sky (none where it is no more than a guess)."""
+
+    case: Case
+    lab: Float  # (height, width, 3)
+    value: Float  # (height, width)
+    sky: Mask  # (height, width)
+
+    @classmethod
+    def of(cls, case: Case) -> "Seen":
+        """A measured picture at a glance."""
+        lab = lab_at(case.picture, GLANCE)
+        parts = case.measures.parts
+        sky = same_frame(parts.mask("sky"), lab.shape) & (parts.sky_sureness >= SURE_SKY)
+        soft = gaussian(lab, SOFT * max(lab.shape[:2]), truncate=3)
+        return cls(case, soft, np.asarray(lab[..., 0] / 10), sky)
+
+    @property
+    def long_edge(self) -> int:
+        """In px."""
+        return int(max(self.value.shape))
+
+    def softened(self, spread: float) -> Float:
+        """The values after a blur of so much of the long edge."""
+        return gaussian(self.value, spread * self.long_edge, truncate=3)
+
+    def held(self) -> Float:
+        """How much each place holds the eye, 0–1."""
+        salience = self.case.measures.eyepath.salience
+        rows = (np.arange(self.value.shape[0]) + 0.5) * salience.shape[0] / self.value.shape[0]
+        columns = (np.arange(self.value.shape[1]) + 0.5) * salience.shape[1] / self.value.shape[1]
+        return np.asarray(salience[rows.astype(np.intp)][:, columns.astype(np.intp)])
+
+    def colour(self, mask: Mask) -> str:
+        """What a painter calls the colour of a place, such as "dark brown"."""
+        return painters_word(*self._lch(mask))
+
+    def light(self, mask: Mask) -> str:
+        """What a painter calls the colour of a sky or a light, such as "pale blue" or "golden"."""
+        word = light_word(*self._lch(mask))
+        return "pale" if word == "light grey" else word
+
+    def lightness(self, mask: Mask) -> float:
+        """The middle L* of a place."""
+        return self._lch(mask)[0]
+
+    def shaded(self, mask: Mask) -> str:
+        """What a light fades into is called: a light's colour while it is light, any other when it is dark."""
+        return self.light(mask) if self.lightness(mask) >= SHADE else self.colour(mask)
+
+    def _lch(self, mask: Mask) -> tuple[float, float, float]:
+        L, a, b = (float(middle) for middle in np.median(self.lab[mask], axis=0))
+        return L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360)
+
+
+def same_frame(mask: Mask, shape: tuple[int, ...]) -> Mask:
+    """A mask of another size brought to a shape (height, width), by the nearest pixel."""
+    rows = np.arange(shape[0]) * mask.shape[0] // shape[0]
+    columns = np.arange(shape[1]) * mask.shape[1] // shape[1]
+    return np.asarray(mask[rows][:, columns])
+
+
+def lying(mask: Mask) -> str:
+    """Where a shape lies: the area that it fills, or else where its middle is."""
+    words = area_of(mask)
+    if words:
+        return " ".join(reversed(words.split(", ")))  # "on the left, at mid-height" goes on better turned about
+    y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(mask), mask.shape, strict=True))
+    return str(spot(x, y))

@@ -1,0 +1,109 @@
+"""What is praised of a picture: the light, the shapes and the colours that were put into it, where they were put."""
+
+import numpy as np
+import pytest
+
+from critique.advice.judging import Case
+from critique.advice.norms import read_norms
+from critique.advice.praise import PRAISED, chosen, virtues
+from critique.advice.virtue import Virtue
+from critique.measures.measure import measure_picture
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import picture_from_srgb
+
+HEIGHT, WIDTH = 240, 360  # px
+
+
+def found(lab: np.ndarray) -> dict[str, Virtue]:
+    """The virtues of a picture in CIELAB (height, width, 3), by id; with a little of a painter's unevenness."""
+    rng = np.random.default_rng(5)
+    picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
+    return {kind.id: virtue for kind, virtue in virtues(Case.of(picture, measure_picture(picture), read_norms()))}
+
+
+def flat(L: float, a: float, b: float) -> np.ndarray:
+    return np.tile(np.array([L, a, b], dtype=np.float64), (HEIGHT, WIDTH, 1))
+
+
+def disc(x: float, y: float, radius: float) -> np.ndarray:
+    down, across = np.ogrid[:HEIGHT, :WIDTH]
+    return np.asarray(np.hypot(down - y * HEIGHT, across - x * WIDTH) <= radius * WIDTH)
+
+
+@pytest.mark.parametrize(("x", "words"), [(0.3, "on the left"), (0.7, "on the right")])
+def test_a_light_in_the_dark_is_praised_where_it_shines(x: float, words: str) -> None:
+    lab = flat(18, 4, 10)
+    lab[disc(x, 0.7, 0.04)] = (85, 3, 30)
+    virtue = found(lab)["lit_place"]
+    assert words in virtue.text and "golden light" in virtue.text and "dark brown" in virtue.text
+    assert virtue.at is not None and abs(virtue.at[0] - x) < 0.04
+
+
+def test_without_a_light_none_is_praised() -> None:
+    assert not {"lit_place", "opening", "glow"} & found(flat(30, 4, 10)).keys()
+
+
+def test_a_warm_light_is_praised_and_the_same_in_grey_is_not() -> None:
+    lab = flat(40, 8, 25)
+    down, across = np.ogrid[:HEIGHT, :WIDTH]
+    away = np.hypot(down - 0.3 * HEIGHT, across - 0.5 * WIDTH) / WIDTH
+    lab[..., 0] = 35 + 55 * np.exp(-((away / 0.25) ** 2))
+    assert "warms it" in found(lab)["glow"].text
+    lab[..., 1:] = 0
+    assert "glow" not in found(lab)
+
+
+def test_a_light_between_two_darks_is_praised_as_what_they_open_on() -> None:
+    lab = flat(22, 3, 8)
+    lab[20:180, 120:240] = (80, -2, -12)
+    assert "on both sides opens on the pale blue light" in found(lab)["opening"].text
+    lab[:, 240:] = (80, -2, -12)
+    assert "both sides" not in getattr(found(lab).get("opening"), "text", "")
+
+
+def test_a_dark_tree_against_the_sky_is_praised_where_it_stands_and_a_bare_sky_is_not() -> None:
+    lab = flat(82, -3, -10)
+    lab[160:] = (30, -6, 15)
+    assert "silhouette" not in found(lab)
+    lab[40:170, 250:310] = (20, -3, 8)
+    virtue = found(lab)["silhouette"]
+    assert "right" in virtue.text and "sky" in virtue.text
+    assert virtue.at is not None and abs(virtue.at[0] - 280 / WIDTH) < 0.04
+
+
+def test_two_strong_colours_make_a_chord_and_one_does_not() -> None:
+    lab = flat(60, 35, 20)
+    lab[:, 180:] = (50, -30, 12)
+    text = found(lab)["chord"].text
+    assert "red in the left half" in text and "green in the right half" in text
+    assert "chord" not in found(flat(60, 35, 20))
+
+
+def test_one_small_red_is_praised_and_reds_strewn_about_are_not() -> None:
+    lab = flat(50, 2, 12)
+    lab[disc(0.7, 0.7, 0.02)] = (45, 50, 30)
+    assert "low on the right" in found(lab)["accent"].text
+    for x, y in ((0.1, 0.2), (0.5, 0.5), (0.9, 0.3)):
+        lab[disc(x, y, 0.02)] = (45, 50, 30)
+    assert "accent" not in found(lab)
+
+
+def test_the_likelier_virtue_is_told_first_and_one_place_once() -> None:
+    kinds = {kind.id: kind for kind in PRAISED}
+    light = Virtue("a light", (8.0, 1.0), (0.5, 0.5))
+    opening = Virtue("an opening", (0.9, 2.0), (0.52, 0.5))
+    sky = Virtue("a sky", (0.6, 0.6), None)
+    told = chosen([(kinds["lit_place"], light), (kinds["opening"], opening), (kinds["wide_sky"], sky)])
+    assert [virtue.text for _, virtue in told] == ["a light", "a sky"]
+
+
+def test_every_virtue_has_a_weight_for_each_of_its_signs() -> None:
+    lab = flat(82, -3, -10)
+    lab[100:] = (20, 4, 10)
+    lab[40:170, 250:310] = (15, 3, 8)
+    lab[disc(0.3, 0.75, 0.04)] = (85, 3, 30)
+    rng = np.random.default_rng(5)
+    picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
+    for kind, virtue in virtues(Case.of(picture, measure_picture(picture), read_norms())):
+        assert 0 < kind.chance(virtue) < 1
+        assert len(kind.weights) == len(virtue.signs)
