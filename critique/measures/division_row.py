@@ -43,7 +43,7 @@ def likeliest(leaning: Float) -> float:
     chance = np.exp(leaning - leaning.max())
     best = int(np.convolve(chance, np.ones(AGREED), "same").argmax())
     alike = slice(max(0, best - AGREED // 2), best + AGREED // 2 + 1)
-    return float(np.average(heights()[alike], weights=chance[alike]))
+    return float(np.average(heights()[alike], weights=np.square(chance[alike])))
 
 
 def heights() -> Float:
