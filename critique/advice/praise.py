@@ -44,7 +44,7 @@ OF_COLOUR = frozenset({"dead_colour", "loudest_colour", "colour_cast", "green_ca
 OF_GREEN = frozenset({"green_strength", "green_area", "green_evenness", "green_cast"})
 # The chances are fitted to what two machine readings praise in 76 landscapes (`tests/benchmarks/praise.py`).
 PRAISED: tuple[Praised, ...] = (
-    Praised("lit_place", lit_place, -0.19, (0.517, -0.319), OF_LIGHT),
+    Praised("lit_place", lit_place, -0.2, (0.68, -0.384), OF_LIGHT),
     Praised("opening", opening, -2.65, (3.69, -0.047), frozenset({"value_masses"})),
     Praised("glow", glow, -0.85, (0.031, 0.159), frozenset({"dead_colour", "green_cast"})),
     Praised("silhouette", silhouette, -2.5, (0.331, -2.81), frozenset({"value_masses", "outlines"})),

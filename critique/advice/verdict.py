@@ -30,7 +30,11 @@ def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Sugges
         return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
-    praise = f"What works: {'; '.join(works)}." if works else "Nothing in it stands out among landscapes yet."
+    praise = (
+        f"What works: {'; '.join(works)}."
+        if works
+        else "No figure here tells what works in it: keep what made you paint it."
+    )
     return (
         f"{praise} {_judgement(case, open_findings, findings)}",
         _portrait(case),
