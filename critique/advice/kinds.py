@@ -65,7 +65,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("values.range", "values.percentiles.p5", "values.percentiles.p95"),
         limits=Limits("below", values.RANGE_WATCH, values.RANGE_REWORK),
         judge=values.value_range,
-        step="push the darks or the lights a step further, on a small study first",
+        step="if it isn't mist or dusk that you were after, push the darks or the lights further, on a small study",
     ),
     Kind(
         id="value_masses",

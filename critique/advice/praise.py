@@ -9,7 +9,7 @@ import numpy as np
 from critique.advice.judging import Case
 from critique.advice.praise_colour import accent, chord, quiet_greens
 from critique.advice.praise_light import glow, lit_place, opening
-from critique.advice.praise_shapes import distance, high_line, shapes, silhouette, tones, value_reach, wide_sky
+from critique.advice.praise_shapes import distance, haze, high_line, shapes, silhouette, tones, value_reach, wide_sky
 from critique.advice.seen import Seen
 from critique.advice.virtue import Virtue
 from critique.picture.places import spot
@@ -54,6 +54,7 @@ PRAISED: tuple[Praised, ...] = (
         "tones", tones, -4.4, (0.551,), frozenset({"value_masses", "value_range"}), instead_of=("silhouette", "opening")
     ),
     Praised("distance", distance, -1.1, (), frozenset({"land_distance"})),
+    Praised("haze", haze, -2.0, (), frozenset({"hard_edges", "value_masses", "loudest_colour"})),
     Praised("accent", accent, -1.8, (), frozenset({"loudest_colour"})),
     Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range"})),
     Praised("high_line", high_line, -2.94, (), frozenset({"halving"})),
