@@ -331,7 +331,7 @@ def _answer(case: Case, *, warm: bool) -> str:
     index = min(told, key=lambda one: _warmth(families[one]))
     lightness, chroma, hue = families[index].lch
     where = _at(assign_families(lab_at(case.picture, MAP_LONG_EDGE), families) == index)
-    beside = ", cool beside so much warmth," if chroma < COLOURED else ""
+    beside = ", cool beside the rest," if chroma < COLOURED else ""
     return f"; the {painters_word(lightness, chroma, hue)}{where}{beside} answers it"
 
 

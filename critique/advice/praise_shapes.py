@@ -82,7 +82,10 @@ def shapes(seen: Seen) -> Virtue | None:
     if not 2 <= len(big) <= FEW or sum(mass.share for mass in big) < HELD:
         return None
     where = [same_frame(masses.map == mass.label, seen.value.shape) for mass in big]
-    told = list(dict.fromkeys(f"{seen.colour(shape)} {lying(shape)}" for shape in where if shape.any()))
+    seen_as = [(seen.colour(shape), lying(shape)) for shape in where if shape.any()]
+    if len({colour for colour, _ in seen_as}) < len(seen_as):
+        return None  # two of one colour are told apart by a figure and by nobody
+    told = [f"{colour} {place}" for colour, place in seen_as]
     return Virtue(f"a few big shapes carry it: {listed(told)}", ())
 
 
