@@ -114,7 +114,7 @@ def glow(seen: Seen) -> Virtue | None:
         centre = "blazing"
     text = f"one {centre} light, brightest {spot(x, y)}, warms it"
     if fades >= FADES and outward != centre:
-        text += f" and fades into {outward}"
+        text += f" and fades into {'gold' if outward == 'golden' else outward}"
     return Virtue(text, (warmth, fades), (x, y))
 
 
