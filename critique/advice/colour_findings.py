@@ -13,6 +13,7 @@ from critique.advice.green_findings import (
     CHROMA_WATCH,
     little_green_left,
 )
+from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import Family, assign_families
@@ -63,6 +64,9 @@ def relief(case: Case, kind: Kind) -> Finding | None:
     bare = kind.by_limits(greens.relief_share) != "holds"
     if bare and not heavy:
         return None  # pinks and earths may answer it well enough: what needs no answer needs no word
+    strong = greens.median_chroma > CHROMA_WATCH or greens.beyond_leaf_share > BEYOND_WATCH
+    if bare and not strong and green_area_in_other_light(case.picture, case.measures.parts) <= AREA_WATCH:
+        return None  # so much green is perhaps the photograph's: nothing has to answer that
     own = _own_relief(case) if bare and heavy else ""
     level: Level = "watch" if bare and heavy else "holds"
     if level == "holds":

@@ -83,8 +83,12 @@ def _gentlest(case: Case, findings: tuple[Finding, ...]) -> str:
     remarks = {finding.kind for finding in findings}
     if "small_lights" in remarks:
         return "At most, join a few of the small lights and darks that lie all over it."
+    if "middle_subject" in remarks:
+        return "At most, move what leads in it a step off the middle."
     if "side_weight" in remarks:
         return f"At most, let what stands along the {case.measures.eyepath.heavier_side} edge go a little quieter."
+    if not case.measures.eyepath.claimed:  # readers then miss a lead, or a light on it, in four of seven landscapes
+        return "At most, give one place the lead: none of them holds the eye for long."
     return ""
 
 

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from critique.advice.advise import advise
+from critique.advice.eye_findings import middle_subject
 from critique.advice.finding import Finding
 from critique.advice.gravity import beyond, gravest_first
 from critique.advice.judging import Case
@@ -100,7 +101,7 @@ def test_where_nothing_is_offered_the_first_step_is_that_of_the_gravest_finding(
 
 
 def test_every_finding_that_can_be_open_has_a_first_step() -> None:
-    always_hold = {"small_lights", "side_weight", "green_neighbours", "focal_place", "colour_run"}
+    always_hold = {"small_lights", "middle_subject", "side_weight", "green_neighbours", "focal_place", "colour_run"}
     assert {kind.id for kind in all_kinds() if not kind.step} == always_hold
 
 
@@ -128,3 +129,17 @@ def test_small_lights_and_darks_are_spoken_of_where_they_leave_nothing_quiet_and
     quiet = case_of(painted(marks(0.4)))
     assert small_lights_chance(quiet) < SMALL_TOLD and small_lights(quiet, kind) is None
     assert small_lights_chance(case_of(painted(marks(1.0)))) > small_lights_chance(quiet)
+
+
+def test_a_lone_stump_in_the_middle_is_remarked_on_and_the_same_to_one_side_is_not() -> None:
+    def stump(x: float) -> Case:
+        values = np.full(SIZE, 8.0)
+        values[150:] = 5.0
+        at = round(x * SIZE[1])
+        values[165:205, at - 8 : at + 8] = 1.0
+        return case_of(painted(values))
+
+    kind = kind_named("middle_subject")
+    middle = middle_subject(stump(0.5), kind)
+    assert middle is not None and middle.level == "holds" and "middle" in middle.text
+    assert middle_subject(stump(0.3), kind) is None
