@@ -1,5 +1,7 @@
 """Whether anything answers the green, which colour is loudest, whether far land lies back, and what hues carry it."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,6 +13,7 @@ from critique.advice.green_findings import (
     CHROMA_WATCH,
     little_green_left,
 )
+from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import Family, assign_families
@@ -41,6 +44,8 @@ NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
 ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as one colour; C* from which it is seen
+FOLIAGE = 0.5  # chance from which a place reads as green, and of a family that does, from which it is a green
+WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
 ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
 # Far land against near, from which a difference is told; common practice, no source.
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
@@ -57,11 +62,14 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         or (greens.beyond_leaf_share > BEYOND_WATCH and greens.area_share > FIELD)
     )
     bare = kind.by_limits(greens.relief_share) != "holds"
+    if bare and not heavy:
+        return None  # pinks and earths may answer it well enough: what needs no answer needs no word
+    strong = greens.median_chroma > CHROMA_WATCH or greens.beyond_leaf_share > BEYOND_WATCH
+    if bare and not strong and green_area_in_other_light(case.picture, case.measures.parts) <= AREA_WATCH:
+        return None  # so much green is perhaps the photograph's: nothing has to answer that
     own = _own_relief(case) if bare and heavy else ""
     level: Level = "watch" if bare and heavy else "holds"
-    if bare and not heavy:
-        text = "hardly any strong red or violet answers the green, and it is quiet enough to do without"
-    elif level == "holds":
+    if level == "holds":
         answer = _warmest(case)
         where = f", most of it {answer}" if answer else ""
         text = (
@@ -102,6 +110,8 @@ def neighbours(case: Case, kind: Kind) -> Finding | None:
     green, other = families[near.green], families[near.other]
     apart = abs(near.value_difference)
     labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
+    if not _is_foliage(case, labels == near.green):
+        return None  # a wall or a light of that colour is no green to a painter
     green_one = f"the {green.name}{_at(labels == near.green)}"
     if apart < TWIN_VALUE:
         text = (
@@ -121,6 +131,14 @@ def neighbours(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"{_steps(apart)} between {green.name} and {other.name}",
         norm=f"below {TWIN_VALUE} two colours print as one grey; common practice, no source",
     )
+
+
+def _is_foliage(case: Case, family: NDArray[np.bool_]) -> bool:
+    """Whether most of a family lies in what reads as green."""
+    reads = case.measures.reads_as_green.chance >= FOLIAGE
+    rows = np.arange(family.shape[0]) * reads.shape[0] // family.shape[0]
+    columns = np.arange(family.shape[1]) * reads.shape[1] // family.shape[1]
+    return bool(family.any()) and float(reads[rows][:, columns][family].mean()) >= FOLIAGE
 
 
 def neighbours_gone(measures: Measures) -> str:
@@ -272,7 +290,7 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     if found.temperature == "grey" or not found.peaks:
         return None
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    names = [named_about(lab, peak.hue) for peak in found.peaks]
+    names = names_about(lab, [peak.hue for peak in found.peaks])
     run = f"its colour gathers about {listed(list(dict.fromkeys(names))[:3])}, {_TEMPERATURES[found.temperature]}"
     facing = [names[index] for index in found.facing] if found.facing is not None else []
     if len(set(facing)) == 2:
@@ -290,33 +308,54 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def named_about(lab: NDArray[np.float32], hue: float) -> str:
-    """What a painter calls the colours about a hue, as they are in the picture."""
+def names_about(lab: NDArray[np.float32], hues: Sequence[float]) -> list[str]:
+    """What a painter calls the colours about each hue, as they are in the picture."""
     chroma = np.hypot(lab[..., 1], lab[..., 2])
-    near = (np.abs(turn(np.degrees(np.arctan2(lab[..., 2], lab[..., 1])), hue)) <= ABOUT) & (chroma >= COLOURED)
-    if not near.any():
-        return hue_word(hue)
-    return painters_word(float(np.median(lab[near][:, 0])), float(np.median(chroma[near])), hue)
+    coloured = chroma >= COLOURED
+    lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
+    own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
+    names = []
+    for hue in hues:
+        near = np.abs(turn(own_hues, hue)) <= ABOUT
+        if near.any():
+            names.append(painters_word(float(np.median(lightness[near])), float(np.median(chroma[near])), hue))
+        else:
+            names.append(hue_word(hue))
+    return names
 
 
 def _answer(case: Case, *, warm: bool) -> str:
-    """The coolest family of a warm picture, or the warmest of a cool one, and where it lies; empty without one."""
+    """What is coolest in a warm picture, or warm in a cool one, and where it lies; empty without any."""
+    if not warm:
+        return _warm_answer(case)
     families = case.measures.families
-    told = [index for index, family in enumerate(families) if family.share >= ANSWERS and _answers(family, warm=warm)]
+    told = [index for index, family in enumerate(families) if family.share >= ANSWERS and _is_cool(family)]
     if not told:
         return ""
-    index = min(told, key=lambda one: _warmth(families[one]) * (1 if warm else -1))
+    index = min(told, key=lambda one: _warmth(families[one]))
     lightness, chroma, hue = families[index].lch
     where = _at(assign_families(lab_at(case.picture, MAP_LONG_EDGE), families) == index)
-    return f"; the {painters_word(lightness, chroma, hue)}{where} answers it"
+    beside = ", cool beside the rest," if chroma < COLOURED else ""
+    return f"; the {painters_word(lightness, chroma, hue)}{where}{beside} answers it"
 
 
-def _answers(family: Family, *, warm: bool) -> bool:
-    """Whether a family is cool, or grey and not dark, beside a warm picture; or warm beside a cool one."""
-    lightness, chroma, hue = family.lch
-    if chroma < COLOURED:
-        return warm and lightness >= DARK_GREY
-    return _warmth(family) < 0 if warm else abs(float(turn(hue, WARMEST))) <= WARM_REACH
+def _warm_answer(case: Case) -> str:
+    """The warm colour of a cool picture, where it has any to speak of; else empty."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
+    warm = (np.abs(turn(hue, WARMEST)) <= WARM_REACH) & (chroma >= WARM_SEEN)
+    if warm.mean() < WARM_LEAST:
+        return ""
+    L, a, b = (float(middle) for middle in np.median(lab[warm], axis=0))
+    word = painters_word(L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
+    return f"; the {word}{_at(warm)} answers it"
+
+
+def _is_cool(family: Family) -> bool:
+    """Whether a family is cool, or grey and not dark, beside a warm picture."""
+    lightness, chroma, _ = family.lch
+    return lightness >= DARK_GREY if chroma < COLOURED else _warmth(family) < 0
 
 
 def _warmth(family: Family) -> float:

@@ -1,5 +1,7 @@
 """Whether the eye finds its place, and stays in the picture."""
 
+import numpy as np
+
 from critique.advice.fault_limits import BUSY, judge_busy_foreground
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
@@ -20,6 +22,9 @@ from critique.picture.picture import Picture
 from critique.picture.places import spot
 from critique.words.aloud import sentence
 
+STEP = 4  # px of the viewing size: an edge that is seen
+RIM, STRIP = 0.015, 0.12  # of the width: what may be the photograph's rim, and what lies along a side
+MORE_STEPS = 1.05  # of what the inside has: with fewer, a side is quieter than that
 OF_WHAT = {"value": "contrast of light and dark", "chroma": "strong colour", "edges": "hard edges", "light": "light"}
 
 
@@ -101,6 +106,8 @@ def side_weight(case: Case, kind: Kind) -> Finding | None:
     eye = case.measures.eyepath
     if eye.side_weight < SIDE_TOLD or pull_fault(eye) is not None or near_edge_fault(eye) is not None:
         return None
+    if not _something_stands(case, eye.heavier_side):
+        return None
     text = (
         f"what stands along the {eye.heavier_side} edge holds the eye there too; a side that frames may do so, and a step "
         "quieter it would keep the eye in"
@@ -114,6 +121,17 @@ def side_weight(case: Case, kind: Kind) -> Finding | None:
         ),
         norm="readers spoke of such a side in four of five paintings that this was not fitted to",
     )
+
+
+def _something_stands(case: Case, side: str) -> bool:
+    """Whether a side has more steps of value across it than the inside, the very rim of the photograph left out."""
+    light = case.picture.lab[..., 0]
+    light = light[:, ::-1] if side == "right" else light
+    width = light.shape[1]
+    steps = np.abs(light[:, STEP:] - light[:, :-STEP])
+    rim, strip = round(RIM * width), round(STRIP * width)
+    inside = float(steps[:, strip : width - strip].mean(dtype=np.float64))
+    return float(steps[:, rim:strip].mean(dtype=np.float64)) >= MORE_STEPS * inside
 
 
 def _how_it_pulls(pull: Pull) -> str:

@@ -13,7 +13,7 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
-from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens
+from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map
 from critique.measures.measure import Measures
 from critique.perception.hue import leaf_limit
 from critique.picture.areas import MOST_OF_IT, area_of
@@ -39,6 +39,7 @@ MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness a
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
 SAME = 0.03  # of the picture: two shares so near to each other are told as one
 READS = 0.5  # chance from which a place reads as green
+DARK_GREEN = 38.0  # L*: a green below it is a dark one
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
@@ -78,16 +79,16 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     greens, reads = case.measures.greens, _reads(case.measures)
     if share < ALMOST_NONE and reads < ALMOST_NONE:
         return "there is almost no green in it, as colour or as foliage"
-    place = _lying(land_greens(lab_at(case.picture, MAP_LONG_EDGE), case.measures.parts))
+    place = _lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
-    mostly = f"{strength_word(greens.median_chroma)} {green_word(greens.mean_hue)}" if share > 0 else ""
+    mostly = f"{strength_word(greens.median_chroma)} {_green_named(greens)}" if share > 0 else ""
     if level == "holds" and share > AREA_WATCH:
         return (
             f"{about(share)} of the picture{place}{aside} leans to yellow-green, but so greyed (chroma "
             f"{greens.median_chroma:.0f}) that it reads as a grey and not as a green"
         )
     if level == "holds":
-        foliage = _lying(case.measures.reads_as_green.chance >= READS)
+        foliage = _lying(case.measures.reads_as_green.chance >= READS) if reads >= A_LITTLE else ""
         if reads < ALMOST_NONE:
             return (
                 f"{about(share)} of it has a yellow-green colour{place}, mostly {mostly}, but hardly any of it is grass "
@@ -100,8 +101,8 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
             )
         if share < ALMOST_NONE:
             return (
-                f"{about(reads)} of it reads as green{foliage}, and next to none of that is yellow-green as colour: "
-                "brown, grey and dark greens, which stay quiet in any light"
+                f"{about(reads)} of it is grass and foliage{foliage}, in browns, greys and darks: next to none of it is "
+                "yellow-green as colour"
             )
         if abs(reads - share) <= SAME:
             return (
@@ -129,6 +130,14 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     )
 
 
+def _green_named(greens: Greens) -> str:
+    """What the greens are called at their middle: nobody calls a dark one yellow-green."""
+    word = green_word(greens.mean_hue)
+    if greens.median_lightness >= DARK_GREEN:
+        return word
+    return "dark green" if word == "yellow-green" else f"dark {word}"
+
+
 def _lying(mask: NDArray[np.bool_]) -> str:
     """Where greens lie, to follow a noun; empty where they lie about everywhere, or too faint to be placed."""
     if not mask.any():
@@ -147,7 +156,7 @@ def strength(case: Case, kind: Kind) -> Finding:
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
         level = "watch"
     if greens.area_share < 0.005:
-        text = "what little green there is stays well within what a leaf can be"
+        text = "no green in it is stronger than a leaf can be"
     elif beyond > BEYOND_WATCH:
         part = beyond / greens.area_share
         text = (
@@ -211,6 +220,8 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
     greens = case.measures.greens
     if min(greens.area_share, land_green_share(case.picture, case.measures.parts)) < MATTERS:
         return None  # a cream sky has no greens to vary
+    if _reads(case.measures) < ALMOST_NONE:
+        return None  # nor has a sea
     even = greens.evenness
     level = _evenness_level(greens, kind)
     if level == "rework" and any(
@@ -218,8 +229,8 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
     ):
         level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
     if level == "holds" and even > EVEN_WATCH:
-        text = "the green is nearly one tone, but so quiet that it is a tone more than a colour"
-    elif level == "holds":
+        return None  # greens so near to grey part by what the eye sees beside them, and not by these figures
+    if level == "holds":
         text = f"the greens vary {_how(greens)}; the commonest of them makes up {share_words(even)} of the green"
     else:
         text = f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}. " + (

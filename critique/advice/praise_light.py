@@ -1,12 +1,15 @@
 """The light that a picture has to be praised for: a lit place in the dark, a glow, a way out into the light."""
 
 import numpy as np
+from numpy.typing import NDArray
 
-from critique.advice.seen import Float, Mask, Seen, same_frame
+from critique.advice.seen import SOFT, Float, Mask, Seen, same_frame
 from critique.advice.virtue import Virtue
 from critique.measures.values import apply_plan
 from critique.picture.areas import area_of
 from critique.picture.places import offsets, spot
+
+Distances = NDArray[np.float64]  # (height, width) from a place, of the long edge
 
 LIT_SIZES = (0.02, 0.035, 0.06)  # of the long edge: half a figure, a cow, a house across
 AROUND = 4.0  # of that size: what lies around
@@ -17,6 +20,7 @@ DARK_AROUND, AT_ALL = (
 LIT_MARGIN = 0.06  # of the sides: what shines there is at the edge
 LIT_BY, LIT_FROM = 2.2, 4.6  # values: lighter than what is around by so much, which is darker than so much
 BRIGHT, LIGHT = 60, 55.0  # percentile of its values, by which it is named; L* from which that is called a light
+TRIED = 3  # of the strongest lights: where one is the sky, the next
 LIT_HELD = 0.8  # values, times how far the place holds the eye
 COLD = frozenset({"pale", "grey", "greenish grey", "green", "grey-green"})  # words for a light that warms nothing
 GLOW_SIZE = 0.05  # of the long edge, spread of a Gaussian
@@ -39,19 +43,38 @@ def lit_place(seen: Seen) -> Virtue | None:
     down, across = round(LIT_MARGIN * height), round(LIT_MARGIN * width)
     margin[down : height - down, across : width - across] = False
     held = seen.held()
-    best, size, row, column = 0.0, 0.0, 0, 0
-    for tried in LIT_SIZES:
-        inside, outside = seen.softened(tried * 0.6), seen.softened(tried * AROUND)
+    fields = []
+    for size in LIT_SIZES:
+        inside, outside = seen.softened(size * 0.6), seen.softened(size * AROUND)
         lit = (inside - outside) * np.clip((DARK_AROUND - outside) / AT_ALL, 0, 1)
         lit[margin | seen.sky] = 0
-        lit *= held
-        if float(lit.max()) > best:
-            best, size = float(lit.max()), tried
-            row, column = (int(number) for number in np.unravel_index(int(lit.argmax()), lit.shape))
-    if best < LIT_HELD:
-        return None
-    x, y = (column + 0.5) / width, (row + 0.5) / height
-    away = np.hypot(*offsets(seen.value.shape, x, y)) / seen.long_edge
+        fields.append(lit * held)
+    for _ in range(TRIED):
+        size_index, row, column = (int(at) for at in np.unravel_index(int(np.argmax(fields)), np.shape(fields)))
+        best, size = float(fields[size_index][row, column]), LIT_SIZES[size_index]
+        away = np.hypot(*offsets(seen.value.shape, (column + 0.5) / width, (row + 0.5) / height)) / seen.long_edge
+        if best < LIT_HELD:
+            return None
+        if not _is_sky(seen, away, row, column, size):
+            return _lit(seen, away, ((column + 0.5) / width, (row + 0.5) / height), best, size)
+        for field in fields:
+            field[away <= 3 * size] = 0
+    return None
+
+
+def _is_sky(seen: Seen, away: Distances, row: int, column: int, size: float) -> bool:
+    """Whether a light is a gap through which the sky is seen: joined to it by places as light."""
+    from scipy.ndimage import binary_dilation, label
+
+    ring = (away > 3 * size) & (away <= 6 * size)
+    as_light = (float(np.median(seen.value[ring])) + float(seen.value[row, column])) / 2
+    pieces, _ = label(seen.softened(SOFT) >= as_light)
+    piece = pieces == pieces[row, column]
+    return bool(pieces[row, column] > 0 and (binary_dilation(piece, iterations=2) & seen.sky).any())
+
+
+def _lit(seen: Seen, away: Distances, at: tuple[float, float], best: float, size: float) -> Virtue | None:
+    """What is said of a light of that size; None where what is around it is light too."""
     near, ring = away <= 2 * size, (away > 3 * size) & (away <= 6 * size)
     around = float(np.median(seen.value[ring]))
     core = near & (seen.value >= (around + float(seen.value[near].max())) / 2)
@@ -61,8 +84,8 @@ def lit_place(seen: Seen) -> Virtue | None:
     dark = ring & (seen.value <= around)
     bright = core & (seen.value >= np.percentile(seen.value[core], BRIGHT))
     what = f"{seen.light(bright)} light" if seen.lightness(bright) >= LIGHT else f"patch of lit {seen.colour(bright)}"
-    text = f"the {what} {spot(x, y)} shines out of the {seen.colour(dark)} around it"
-    return Virtue(text, (best, _middle_value(seen)), (x, y))
+    text = f"the {what} {spot(*at)} shines out of the {seen.colour(dark)} around it"
+    return Virtue(text, (best, _middle_value(seen)), at)
 
 
 def glow(seen: Seen) -> Virtue | None:
@@ -91,7 +114,7 @@ def glow(seen: Seen) -> Virtue | None:
         centre = "blazing"
     text = f"one {centre} light, brightest {spot(x, y)}, warms it"
     if fades >= FADES and outward != centre:
-        text += f" and fades into {outward}"
+        text += f" and fades into {'gold' if outward == 'golden' else outward}"
     return Virtue(text, (warmth, fades), (x, y))
 
 

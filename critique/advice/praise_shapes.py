@@ -16,6 +16,7 @@ RISES = 0.05  # of the height, over that skyline
 AGAINST, LIT_AGAINST = 2.2, 1.0  # values between a shape and the sky beside it: darker, and lighter
 LEAST_SHAPE = 0.006  # of the picture
 WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its height
+HAZE = (1.0, 5.0)  # values from dark to light, in a high key: less is a blank, more is sunlight
 AIRY = 4.5  # value of a sky, below which it is a dark one
 BIG, FEW, HELD = 0.05, 4, 0.8  # of the picture: a big shape; how many of them are few, and what they then cover
 FAR_REACH = 50.0  # percentile among landscapes
@@ -82,7 +83,10 @@ def shapes(seen: Seen) -> Virtue | None:
     if not 2 <= len(big) <= FEW or sum(mass.share for mass in big) < HELD:
         return None
     where = [same_frame(masses.map == mass.label, seen.value.shape) for mass in big]
-    told = list(dict.fromkeys(f"{seen.colour(shape)} {lying(shape)}" for shape in where if shape.any()))
+    named = [(seen.colour(shape), lying(shape)) for shape in where if shape.any()]
+    if any(len(set(words)) < len(named) for words in zip(*named, strict=True)):
+        return None  # shapes that no word tells apart carry nothing that can be pointed at
+    told = [f"{name} {place}" for name, place in named]
     return Virtue(f"a few big shapes carry it: {listed(told)}", ())
 
 
@@ -97,6 +101,16 @@ def wide_sky(seen: Seen) -> Virtue | None:
     does = "gives it air" if float(np.median(seen.value[seen.sky])) >= AIRY else "weighs on the land"
     text = f"the wide {seen.light(seen.sky)} sky{over}, {about(share)} of the picture, {does}"
     return Virtue(text, (share, measures.division.height if low else 0.5))
+
+
+def haze(seen: Seen) -> Virtue | None:
+    """Light values that keep close, as in haze."""
+    values = seen.case.measures.values
+    if values.key != "high" or not HAZE[0] <= values.range < HAZE[1]:
+        return None
+    low, high = values.percentiles["p5"], values.percentiles["p95"]
+    text = f"its light values keep close, from {low:.1f} to {high:.1f}, as haze has them"
+    return Virtue(text, ())
 
 
 def high_line(seen: Seen) -> Virtue | None:
@@ -122,7 +136,10 @@ def distance(seen: Seen) -> Virtue | None:
     far, near = (same_frame(parts.mask(name), seen.value.shape) for name in ("far", "near"))
     if sum(signs) < DEEP or not far.any() or not near.any():
         return None
-    return Virtue(f"the {seen.colour(far)} of the distance lies far back behind the {seen.colour(near)} in front", ())
+    back, front = seen.colour(far), seen.colour(near)
+    if back == front:
+        return Virtue("the distance lies far back, lighter and quieter than the ground in front", ())
+    return Virtue(f"the {back} of the distance lies far back behind the {front} in front", ())
 
 
 def value_reach(seen: Seen) -> Virtue | None:

@@ -88,6 +88,6 @@ def lying(mask: Mask) -> str:
     """Where a shape lies: the area that it fills, or else where its middle is."""
     words = area_of(mask)
     if words:
-        return words
+        return " ".join(reversed(words.split(", ")))  # "on the left, at mid-height" goes on better turned about
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(mask), mask.shape, strict=True))
     return str(spot(x, y))

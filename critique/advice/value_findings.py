@@ -1,13 +1,15 @@
 """Whether a picture's values reach far enough, gather into masses, and leave its darks open."""
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.fault_limits import CLOSED, LOUD, judge_closed_darks, judge_scattered
+from critique.advice.fault_limits import CLOSED, LOUD, judge_closed_darks, judge_flecks, judge_scattered
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.values import apply_plan
+from critique.measures.values import Values, apply_plan
 from critique.picture.areas import area_of
 from critique.picture.places import spot
 from critique.words.aloud import about, sentence
@@ -19,7 +21,14 @@ RANGE_WATCH: float = 4.6  # values from the 5th to the 95th percentile; 5th perc
 RANGE_REWORK: float = 3.2
 ROOM, ENOUGH = 6.5, 5.0  # values from dark to light: nearly all that paint has; what 19 in 20 landscapes have
 COLOUR_CARRIES = 30.0  # C* of the strongest tenth, from which colour does what close values leave undone; one in four
+LIGHTS_TOO, DARKS_TOO = (
+    5.5,
+    5.0,
+)  # values of the lightest and the darkest quarter, from which there are lights and darks
 GARISH_GREEN = 0.02  # of the picture beyond the leaf limit: strength that carries nothing
+SMALL_BIAS, SMALL_EVERYWHERE, SMALL_SKY = -2.81, 1.02, -4.35  # fitted to what two readings criticise in 76 landscapes
+SMALL_TOLD = 1 / 3  # chance from which a remark is made of them
+SOME_SKY = 0.05  # of the picture
 GATHERED = 0.55  # of the light and dark in big shapes; a picture with less is one of many small shapes to the eye
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
@@ -43,7 +52,7 @@ def value_range(case: Case, kind: Kind) -> Finding:
             "and dark"
         )
     elif level == "holds":
-        text = f"the values run from {low:.1f} to {high:.1f}, in a {key}: {_key_remark(values.key, values.range)}"
+        text = f"the values run from {low:.1f} to {high:.1f}, {_key_told(values)}"
     elif values.range < 0.5:
         text = "it is one value all over: there is no light and dark yet to judge"
     else:
@@ -67,6 +76,26 @@ def _lives_by_colour(case: Case) -> bool:
     loudest, greens = case.measures.loudest, case.measures.greens
     garish = loudest.excess >= (LOUD.watch or 1.0) or greens.beyond_leaf_share >= GARISH_GREEN
     return loudest.strong >= COLOUR_CARRIES and not garish
+
+
+def picture_in_key(values: Values) -> str:
+    """What a picture is called by its values: one with many lights isn't dark, whatever its middle."""
+    if _mixed(values):
+        return f"A picture more {'dark than light' if values.key == 'low' else 'light than dark'}"
+    return {"high": "A light picture", "middle": "A picture in the middle key", "low": "A dark picture"}[values.key]
+
+
+def _mixed(values: Values) -> bool:
+    """Whether the middle value says dark or light and the eye, that sees both, does not."""
+    low, high = (values.percentiles[rank] for rank in ("p25", "p75"))
+    return (values.key == "low" and high >= LIGHTS_TOO) or (values.key == "high" and low <= DARKS_TOO)
+
+
+def _key_told(values: Values) -> str:
+    """The key, and what that does for the picture."""
+    if not _mixed(values):
+        return f"in a {values.key} key: {_key_remark(values.key, values.range)}"
+    return f"{picture_in_key(values).removeprefix('A picture ')}: {_key_remark('middle', values.range)}"
 
 
 def _key_remark(key: str, spread: float) -> str:
@@ -116,6 +145,35 @@ def masses(case: Case, kind: Kind) -> Finding:
         norm=case.standing("masses.kept"),
         percentile=case.percentile("masses.kept"),
     )
+
+
+def small_lights(case: Case, kind: Kind) -> Finding | None:
+    """Whether small lights and darks lie thick somewhere, where nothing stronger is said of them: a remark."""
+    found, measures = case.measures.masses, case.measures
+    if (
+        small_lights_chance(case) < SMALL_TOLD
+        or judge_scattered(found) != "holds"
+        or judge_flecks(measures.detail) != "holds"
+    ):
+        return None
+    where = "the land" if measures.parts.sky_share >= SOME_SKY else "it"
+    text = (
+        f"small lights and darks lie side by side all over {where} and leave little of it quiet; a few of them joined "
+        "would give the eye rest, and the subject more weight"
+    )
+    return kind.finding(
+        level="holds",  # a remark: what is broken and what is rich are near to each other
+        text=sentence(text),
+        figure=found.scraps_everywhere,
+        figure_text=f"even in the quietest tenth small marks differ by {found.scraps_everywhere / 10:.1f} values",
+        norm="readers spoke of such marks in two of three paintings with as many",
+    )
+
+
+def small_lights_chance(case: Case) -> float:
+    """How likely a reader is to speak of small lights and darks: by how far they leave no place quiet, sky apart."""
+    told = SMALL_BIAS + SMALL_EVERYWHERE * case.measures.masses.scraps_everywhere
+    return 1 / (1 + math.exp(-told - SMALL_SKY * case.measures.parts.sky_share))
 
 
 def _big_shapes(case: Case) -> list[tuple[float, str]]:

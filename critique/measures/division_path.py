@@ -65,9 +65,22 @@ def _fewer_columns(lab: Float) -> tuple[Float, Exact]:
     width = lab.shape[1]
     count = max(1, round(width / max(1, round(width / COLUMNS))))
     edges = np.rint(np.linspace(0, width, count + 1)).astype(np.intp)
-    sums = np.add.reduceat(lab, edges[:-1], axis=1, dtype=np.float32)
+    sums = _summed(lab, edges)
     means = np.asarray(sums / np.diff(edges)[:, None].astype(np.float32), dtype=np.float32)
     return means, (edges[:-1] + edges[1:]) / 2
+
+
+def _summed(lab: Float, edges: Index) -> Float:
+    """Sums over the columns from each edge to the next: by few whole columns at a time, quicker than run by run."""
+    first, count = edges[:-1], np.diff(edges)
+    sums = np.take(lab, first, axis=1)
+    for further in range(1, int(count.max())):
+        has = np.flatnonzero(count > further)
+        if len(has) == len(first):
+            sums += np.take(lab, first + further, axis=1)
+        else:
+            sums[:, has] += np.take(lab, first[has] + further, axis=1)
+    return np.asarray(sums, dtype=np.float32)
 
 
 def _first_path(sums: Exact) -> Index:

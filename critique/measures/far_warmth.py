@@ -21,6 +21,8 @@ BAND = (0.015, 0.065)  # of the height: how far from its border the land at the 
 AIR = 0.04  # of the height beyond that, up: what it is seen against
 RUN = 0.12  # of the width: a stretch that holds a hill, not a roof or a lit trunk
 HORIZON_NEAR = (-0.12, 0.06)  # of the height: the sky ends so near to the horizon in columns where no crown stands
+SURE_SKY = 0.6  # sureness of a sky whose end is the horizon
+CROOKED, BELOW_SKY = 0.4, 0.12  # straightness; of the height: a crooked line so far below the sky runs through land
 GROUND = 0.15  # of the height below the horizon, from which on the land is near
 LOWER = 0.6  # of the height: what lies above is never near
 LEAST_GROUND = 0.04  # of the picture that the near ground needs
@@ -62,7 +64,7 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
     aside = np.minimum(across * labels.shape[1], labels.shape[1] - 1).astype(np.intp)
     part = labels[small[:, None], aside[None]]
     found = []
-    if len(division.path):
+    if len(division.path) and _may_be_horizon(division, parts):
         found.append(_warmest(lab, part, _stretched(division.path, width), np.arange(width), -1))
     if parts.horizon is not None:
         ends = parts.sky_ends[aside]
@@ -73,6 +75,13 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
         key=lambda warmth: warmth.forward,
         default=FarWarmth(found=False, forward=NONE, far=0.0, beyond=0.0, near=0.0, lightness=0.0, x=0.5, y=0.5),
     )
+
+
+def _may_be_horizon(division: Division, parts: Parts) -> bool:
+    """Whether the dividing line may be where the land ends: not where the sky surely ends far above it."""
+    if parts.horizon is None or parts.sky_sureness < SURE_SKY or division.straightness >= CROOKED:
+        return True
+    return abs(float(np.median(division.path)) - parts.horizon) <= BELOW_SKY
 
 
 def _stretched(path: Float, width: int) -> Float:

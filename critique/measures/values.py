@@ -180,7 +180,7 @@ def _largest_mass(masses: NDArray[np.intp]) -> float:
     from scipy.ndimage import label
 
     largest = 0
-    for level in np.unique(masses):
+    for level in np.flatnonzero(np.bincount(masses.ravel())):
         labels, number = label(masses == level)
         if number:
             largest = max(largest, int(np.bincount(labels.ravel())[1:].max()))

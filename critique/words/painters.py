@@ -3,6 +3,8 @@
 import math
 
 GREY = 6.0  # C*: below it nobody names a hue
+BLACK = 18.0  # L*: a grey below it
+STRAW = 26.0  # C*: a light yellow less strong is a cream
 DULL = 16.0  # C*: below it the grey is heard with the hue
 
 # By hue (degrees, up to), the words for dark, middle and light ones, dull and clear; dark ends and light begins at
@@ -25,8 +27,10 @@ def painters_word(lightness: float, chroma: float, hue: float) -> str:
     """The word for a colour given by CIELAB L*, C*ab and hue angle in degrees, such as "ochre" or "grey-blue"."""
     tone = 0 if lightness < DARK else 2 if lightness > LIGHT else 1
     if not math.isfinite(hue) or chroma < GREY:
-        return ("dark grey", "grey", "light grey")[tone]
+        return "near-black" if lightness < BLACK else ("dark grey", "grey", "light grey")[tone]
     _, dull, clear = next(row for row in _WORDS if hue % 360 <= row[0])
+    if clear[tone] == "yellow" and chroma < STRAW:
+        return dull[tone]
     return (dull if chroma < DULL else clear)[tone]
 
 

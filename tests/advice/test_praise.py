@@ -79,6 +79,20 @@ def test_two_strong_colours_make_a_chord_and_one_does_not() -> None:
     assert "chord" not in found(flat(60, 35, 20))
 
 
+def test_close_light_values_are_praised_as_haze_and_wide_ones_are_not() -> None:
+    lab = flat(82, -1, -6)
+    lab[120:] = (68, 0, 2)
+    assert "keep close" in found(lab)["haze"].text
+    lab[200:] = (15, 0, 2)
+    assert "haze" not in found(lab)
+
+
+def test_shapes_that_no_word_tells_apart_are_not_listed() -> None:
+    lab = flat(80, 0, 0)
+    lab[:, 170:190] = (20, 0, 0)
+    assert "shapes" not in found(lab)
+
+
 def test_one_small_red_is_praised_and_reds_strewn_about_are_not() -> None:
     lab = flat(50, 2, 12)
     lab[disc(0.7, 0.7, 0.02)] = (45, 50, 30)
