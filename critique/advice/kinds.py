@@ -174,6 +174,13 @@ KINDS: tuple[Kind, ...] = (
         step="try the subject off the middle, or an answer to it elsewhere, in a small study",
     ),
     Kind(
+        id="middle_subject",
+        title="subject in the middle",
+        part=Part.EYE_PATH,
+        figures=("eyepath.focus.x", "eyepath.focus.y"),
+        judge=eye.middle_subject,
+    ),
+    Kind(
         id="water_level",
         title="level water",
         part=Part.DIVISION,

@@ -99,7 +99,7 @@ def glow(seen: Seen) -> Virtue | None:
     away = np.hypot(*offsets(soft.shape, x, y)) / seen.long_edge
     near, far = away <= GLOW_NEAR, (away > GLOW_FAR[0]) & (away <= GLOW_FAR[1])
     broken = float(np.abs(seen.value - seen.softened(0.015))[near].mean())
-    blazing = float(soft.max()) >= BLAZING and warmth > 0
+    blazing = float(soft.max()) >= BLAZING and float(seen.lab[near][:, 2].mean()) > 0
     warm = warmth >= WARM and seen.case.measures.hue_peaks.warm_share >= MOSTLY_WARM
     if not (warm or blazing) or broken > EVEN or not far.any():
         return None

@@ -11,6 +11,7 @@ from critique.measures.division_evidence import Float
 from critique.measures.division_path import STRAIGHT_TOLERANCE, SeparatingPath, separating_path
 from critique.measures.figure import HEIGHT, OWN, PART, PRACTICE, SLOPE, STRENGTH, VALUE, Figure, Words, rounded
 from critique.measures.level_lines import LevelLine, level_lines
+from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number, percent
 
@@ -92,6 +93,12 @@ class Division:
     path: NDArray[np.float32] = field(metadata={"record": False}, repr=False)
 
 
+@kept
+def lines_of(picture: Picture) -> tuple[LevelLine, ...]:
+    """The nearly level edges of a picture, plainest first."""
+    return level_lines(lab_at(picture, WORKING_LONG_EDGE))
+
+
 def measure_division(picture: Picture, *, lines: tuple[LevelLine, ...] | None = None) -> Division:
     """Find what divides the picture, and say whether it is cut in half.
 
@@ -116,7 +123,7 @@ def measure_division(picture: Picture, *, lines: tuple[LevelLine, ...] | None = 
         and _near_middle(found, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH)
     )
     value_step, colour_step = _steps(lab, found)
-    lines = lines if lines is not None else level_lines(lab_at(picture, WORKING_LONG_EDGE))
+    lines = lines if lines is not None else lines_of(picture)
     borne_out = _edge_near_middle(lines, PLAINEST_TOLERANCE) >= CUTTING_LENGTH
     cutting, edge = _cutting_edge(lines), _edge_near_middle(lines, EDGE_NEAR)
     cut = cutting.y if cutting is not None else None

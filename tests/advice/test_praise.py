@@ -121,3 +121,13 @@ def test_every_virtue_has_a_weight_for_each_of_its_signs() -> None:
     for kind, virtue in virtues(Case.of(picture, measure_picture(picture), read_norms())):
         assert 0 < kind.chance(virtue) < 1
         assert len(kind.weights) == len(virtue.signs)
+
+
+def test_a_broken_grey_is_not_praised_as_a_wide_sky() -> None:
+    smooth = flat(80, -2, -10)
+    smooth[170:] = (25, 4, 12)
+    assert "wide" in found(smooth)["wide_sky"].text
+    rocks = smooth.copy()
+    rng = np.random.default_rng(4)
+    rocks[100:170] += np.kron(rng.choice([-28.0, 0.0, 12.0], (14, 72)), np.ones((5, 5)))[..., None] * (1, 0, 0)
+    assert "wide_sky" not in found(rocks)
