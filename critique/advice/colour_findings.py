@@ -13,6 +13,7 @@ from critique.advice.green_findings import (
     CHROMA_WATCH,
     little_green_left,
 )
+from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import Family, assign_families
@@ -38,6 +39,7 @@ RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than thi
 OWN_RED = HueBand(
     "own red", RELIEF.start, 52.0, 20.0
 )  # plainly red or violet: a brown answers green, but nobody sees it
+EARTH, EARTHS_ANSWER = 72.0, 0.08  # degrees of hue, up to orange-brown; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
@@ -61,8 +63,11 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         or (greens.beyond_leaf_share > BEYOND_WATCH and greens.area_share > FIELD)
     )
     bare = kind.by_limits(greens.relief_share) != "holds"
-    if bare and not heavy:
+    if bare and (not heavy or _earths(case) >= EARTHS_ANSWER):
         return None  # pinks and earths may answer it well enough: what needs no answer needs no word
+    strong = greens.median_chroma > CHROMA_WATCH or greens.beyond_leaf_share > BEYOND_WATCH
+    if bare and not strong and green_area_in_other_light(case.picture, case.measures.parts) <= AREA_WATCH:
+        return None  # so much green is perhaps the photograph's: nothing has to answer that
     own = _own_relief(case) if bare and heavy else ""
     level: Level = "watch" if bare and heavy else "holds"
     if level == "holds":
@@ -140,6 +145,14 @@ def _is_foliage(case: Case, family: NDArray[np.bool_]) -> bool:
 def neighbours_gone(measures: Measures) -> str:
     """Why the green has no neighbour to part from."""
     return "no green of any size meets a colour of another hue" if measures.neighbours.green is None else ""
+
+
+def _earths(case: Case) -> float:
+    """How much of the picture is earth, autumn or rust: colours that answer green, though they aren't red."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
+    return float(((hue >= 0) & (hue <= EARTH) & (chroma >= WARM_SEEN)).mean())
 
 
 def _own_relief(case: Case) -> str:

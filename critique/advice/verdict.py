@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
-from critique.advice.green_findings import ALMOST_NONE
+from critique.advice.green_findings import A_LITTLE, ALMOST_NONE
 from critique.advice.judging import Case
-from critique.advice.kinds import kind_of
+from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.praise import what_works
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
@@ -20,6 +20,9 @@ from critique.words.lists import listed
 from critique.words.painters import painters_word
 
 REST = 3  # named after the first; the others are told where they stand
+BONES = frozenset(
+    {"value_range", "halving", "land_distance", "green_relief", "edge_pull"}
+)  # told where nothing else is
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
@@ -30,12 +33,21 @@ def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Sugges
         return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
-    praise = f"What works: {'; '.join(works)}." if works else "Nothing in it stands out among landscapes yet."
+    praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
     return (
         f"{praise} {_judgement(case, open_findings, findings)}",
         _portrait(case),
         _first_step(suggestions, open_findings),
     )
+
+
+def _what_holds(findings: Sequence[Finding]) -> str:
+    """What can be said for a picture in which nothing stands out: that its bones hold, where they do."""
+    held = {finding.kind for finding in findings if finding.level == "holds"}
+    bones = [kind.called("holds") for kind in all_kinds() if kind.id in BONES and kind.id in held][:3]
+    if not bones:
+        return "No one thing in it stands out yet."
+    return f"No one thing in it stands out; its {listed(bones)} {'hold' if len(bones) > 1 else 'holds'}."
 
 
 def portrait_in(sentences: Sequence[str]) -> str:
@@ -59,6 +71,10 @@ def _portrait(case: Case) -> str:
     if max(reads, colour) < ALMOST_NONE:
         named = any("green" in name for name in largest)  # a grey may be named after the green that it leans to
         climate = ", and hardly any of it reads as green" if named else ", with almost no green"
+    elif colour < ALMOST_NONE:
+        climate = (
+            f"; {about(reads)} of it is foliage in browns and darks" if reads >= A_LITTLE else ", with little green"
+        )
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
     else:
@@ -71,8 +87,12 @@ def _gentlest(case: Case, findings: tuple[Finding, ...]) -> str:
     remarks = {finding.kind for finding in findings}
     if "small_lights" in remarks:
         return "At most, join a few of the small lights and darks that lie all over it."
+    if "middle_subject" in remarks:
+        return "At most, move what leads in it a step off the middle."
     if "side_weight" in remarks:
         return f"At most, let what stands along the {case.measures.eyepath.heavier_side} edge go a little quieter."
+    if not case.measures.eyepath.claimed:  # readers then miss a lead, or a light on it, in four of seven landscapes
+        return "At most, give one place the lead: none of them holds the eye for long."
     return ""
 
 

@@ -13,6 +13,7 @@ from critique.measures.division_row import dividing_row, row_cues
 from critique.measures.figure import HEIGHT, OWN, PART, PRACTICE, SLOPE, STRENGTH, VALUE, Figure, Words, rounded
 from critique.measures.level_lines import LevelLine, level_lines
 from critique.measures.parts import Parts, measure_parts
+from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number, percent
 
@@ -101,6 +102,12 @@ class Division:
     path: NDArray[np.float32] = field(metadata={"record": False}, repr=False)
 
 
+@kept
+def lines_of(picture: Picture) -> tuple[LevelLine, ...]:
+    """The nearly level edges of a picture, plainest first."""
+    return level_lines(lab_at(picture, WORKING_LONG_EDGE))
+
+
 def measure_division(
     picture: Picture, *, lines: tuple[LevelLine, ...] | None = None, parts: Parts | None = None
 ) -> Division:
@@ -123,7 +130,7 @@ def measure_division(
     lab = lab_at(picture, _working_long_edge(picture))
     looked = look_at(lab)
     row = dividing_row(row_cues(lab, looked.evidence_of_all, parts if parts is not None else measure_parts(picture)))
-    lines = lines if lines is not None else level_lines(lab_at(picture, WORKING_LONG_EDGE))
+    lines = lines if lines is not None else lines_of(picture)
     found = separating_path(lab, looked=looked)
     if abs(found.level / lab.shape[0] - row) > THERE and not _is_plain(found, lab.shape[0], lines):
         found = separating_path(lab, looked=looked, near=row)
