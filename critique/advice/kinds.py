@@ -78,6 +78,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="small_lights",
         title="small lights and darks",
+        virtue="wealth of small lights",
         part=Part.VALUES,
         figures=("masses.scraps",),
         judge=values.small_lights,
@@ -176,6 +177,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="middle_subject",
         title="subject in the middle",
+        virtue="stillness in the middle",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.middle_subject,

@@ -15,6 +15,7 @@ from critique.advice.virtue import Virtue
 from critique.picture.places import spot
 
 TOLD = 2  # virtues at most
+LEAST = 0.06  # chance below which nothing is told: a figure's virtue and nobody's
 WORTH = 0.2  # chance from which a second one is told
 ONE_PLACE = 0.12  # of the sides: two virtues of one light, so near to each other, are one
 
@@ -46,9 +47,9 @@ OF_GREEN = frozenset({"green_strength", "green_area", "green_evenness", "green_c
 PRAISED: tuple[Praised, ...] = (
     Praised("lit_place", lit_place, -0.2, (0.68, -0.384), OF_LIGHT),
     Praised("opening", opening, -2.65, (3.69, -0.047), frozenset({"value_masses"})),
-    Praised("glow", glow, -0.85, (0.031, 0.159), frozenset({"dead_colour", "green_cast"})),
+    Praised("glow", glow, -0.66, (0.032, 0.126), frozenset({"dead_colour", "green_cast"})),
     Praised("silhouette", silhouette, -2.5, (0.331, -2.81), frozenset({"value_masses", "outlines"})),
-    Praised("wide_sky", wide_sky, -5.6, (5.61, 3.49), frozenset({"halving"})),
+    Praised("wide_sky", wide_sky, -5.8, (6.07, 3.25), frozenset({"halving"})),
     Praised("chord", chord, -5.66, (0.334, 0.621), OF_COLOUR),
     Praised(
         "tones", tones, -4.4, (0.551,), frozenset({"value_masses", "value_range"}), instead_of=("silhouette", "opening")
@@ -76,6 +77,8 @@ def chosen(found: list[tuple[Praised, Virtue]]) -> list[tuple[Praised, Virtue]]:
     found.sort(key=lambda one: -one[0].chance(one[1]))
     told: list[tuple[Praised, Virtue]] = []
     for kind, virtue in found:
+        if kind.chance(virtue) < LEAST:
+            break
         if not told or (kind.chance(virtue) >= WORTH and not any(_one_place(virtue, other) for _, other in told)):
             told.append((kind, virtue))
     return told[:TOLD]

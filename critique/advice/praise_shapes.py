@@ -17,6 +17,7 @@ AGAINST, LIT_AGAINST = 2.2, 1.0  # values between a shape and the sky beside it:
 LEAST_SHAPE = 0.006  # of the picture
 WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its height
 HAZE = (1.0, 5.0)  # values from dark to light, in a high key: less is a blank, more is sunlight
+MARKS, LOWER_SKY, BROKEN = 0.015, 0.4, 0.65  # of the long edge; of the height; values between mark and patch there
 AIRY = 4.5  # value of a sky, below which it is a dark one
 BIG, FEW, HELD = 0.05, 4, 0.8  # of the picture: a big shape; how many of them are few, and what they then cover
 FAR_REACH = 50.0  # percentile among landscapes
@@ -96,6 +97,10 @@ def wide_sky(seen: Seen) -> Virtue | None:
     share = measures.parts.sky_share
     if measures.values.range < CONTRAST or not seen.sky.any() or not WIDE_SKY <= share <= MOST_SKY:
         return None
+    marks = np.abs(seen.value - seen.softened(MARKS))
+    lower = seen.sky & (np.arange(marks.shape[0])[:, None] > LOWER_SKY * marks.shape[0])
+    if lower.any() and float(marks[lower].mean()) > BROKEN:
+        return None  # rock or crowns may have been taken for sky
     low = _plain_line(seen) and measures.division.height >= LOW_LINE
     over = " over a low line" if low else ""
     does = "gives it air" if float(np.median(seen.value[seen.sky])) >= AIRY else "weighs on the land"

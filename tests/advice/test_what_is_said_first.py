@@ -11,7 +11,7 @@ from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_named
 from critique.advice.norms import read_norms
 from critique.advice.praise import what_works
-from critique.advice.value_findings import SMALL_TOLD, picture_in_key, small_lights, small_lights_chance
+from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
 from critique.advice.verdict import PORTRAIT, verdict
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
@@ -143,3 +143,14 @@ def test_a_lone_stump_in_the_middle_is_remarked_on_and_the_same_to_one_side_is_n
     middle = middle_subject(stump(0.5), kind)
     assert middle is not None and middle.level == "holds" and "middle" in middle.text
     assert middle_subject(stump(0.3), kind) is None
+
+
+def test_a_small_dark_headland_is_told_with_the_big_shapes_and_a_speck_is_not() -> None:
+    kind = kind_named("value_masses")
+    values = np.full(SIZE, 8.5)
+    values[130:] = 5.5
+    values[100:150, 240:310] = 1.0
+    assert "a small dark one" in masses(case_of(painted(values)), kind).text
+    values[100:150, 240:310] = 5.5
+    values[120:126, 240:248] = 1.0
+    assert "small dark" not in masses(case_of(painted(values)), kind).text
