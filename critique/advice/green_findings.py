@@ -169,6 +169,12 @@ def strength(case: Case, kind: Kind) -> Finding:
             else ". If it isn't light through leaves that you painted, knock it back with its complement, a red earth or a "
             "violet, before any more yellow goes in"
         )
+    elif level == "holds" and greens.area_share < ALMOST_NONE:
+        text = (
+            f"the little yellow-green in it is {strength_word(chroma)}, and "
+            + ("none of it goes" if beyond == 0 else "next to none goes")
+            + " beyond what leaves lit from the front can reach"
+        )
     elif level == "holds":
         text = (
             f"the greens are {strength_word(chroma)}, chroma {chroma:.0f} at the middle, and "

@@ -65,7 +65,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("values.range", "values.percentiles.p5", "values.percentiles.p95"),
         limits=Limits("below", values.RANGE_WATCH, values.RANGE_REWORK),
         judge=values.value_range,
-        step="push the darks or the lights a step further, on a small study first",
+        step="if it isn't mist or dusk that you were after, push the darks or the lights further, on a small study",
     ),
     Kind(
         id="value_masses",
@@ -78,6 +78,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="small_lights",
         title="small lights and darks",
+        virtue="wealth of small lights",
         part=Part.VALUES,
         figures=("masses.scraps",),
         judge=values.small_lights,
@@ -172,6 +173,14 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", eye_judging.BULLSEYE_WATCH, eye_judging.BULLSEYE_REWORK),
         judge=eye.bulls_eye,
         step="try the subject off the middle, or an answer to it elsewhere, in a small study",
+    ),
+    Kind(
+        id="middle_subject",
+        title="subject in the middle",
+        virtue="stillness in the middle",
+        part=Part.EYE_PATH,
+        figures=("eyepath.focus.x", "eyepath.focus.y"),
+        judge=eye.middle_subject,
     ),
     Kind(
         id="water_level",

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
-from critique.advice.green_findings import ALMOST_NONE
+from critique.advice.green_findings import A_LITTLE, ALMOST_NONE
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.praise import what_works
@@ -71,6 +71,10 @@ def _portrait(case: Case) -> str:
     if max(reads, colour) < ALMOST_NONE:
         named = any("green" in name for name in largest)  # a grey may be named after the green that it leans to
         climate = ", and hardly any of it reads as green" if named else ", with almost no green"
+    elif colour < ALMOST_NONE:
+        climate = (
+            f"; {about(reads)} of it is foliage in browns and darks" if reads >= A_LITTLE else ", with little green"
+        )
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
     else:
@@ -83,8 +87,12 @@ def _gentlest(case: Case, findings: tuple[Finding, ...]) -> str:
     remarks = {finding.kind for finding in findings}
     if "small_lights" in remarks:
         return "At most, join a few of the small lights and darks that lie all over it."
+    if "middle_subject" in remarks:
+        return "At most, move what leads in it a step off the middle."
     if "side_weight" in remarks:
         return f"At most, let what stands along the {case.measures.eyepath.heavier_side} edge go a little quieter."
+    if not case.measures.eyepath.claimed:  # readers then miss a lead, or a light on it, in four of seven landscapes
+        return "At most, give one place the lead: none of them holds the eye for long."
     return ""
 
 

@@ -78,7 +78,7 @@ def measure_picture(picture: Picture) -> Measures:
     parts = measure_parts(picture)
     reads_as_green = measure_reads_as_green(picture, parts)
     lines = level_lines(lab_at(picture, WORKING_LONG_EDGE))
-    division = measure_division(picture, lines=lines)
+    division = measure_division(picture, lines=lines, parts=parts)
     return Measures(
         parts=parts,
         greens=measure_greens(picture, histogram=histogram, reads_as_green=reads_as_green),

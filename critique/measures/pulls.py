@@ -74,8 +74,11 @@ class Contrast:
     rare: Float
 
 
-def plain_contrast(lab: Float) -> Contrast:
-    """The contrasts of a picture of a few hundred pixels; ``lab`` is (height, width, 3) CIELAB."""
+def plain_contrast(lab: Float, rarity: Float | None = None) -> Contrast:
+    """The contrasts of a picture of a few hundred pixels; ``lab`` is (height, width, 3) CIELAB.
+
+    ``rarity`` is its `rarity_of`, where it has been measured already.
+    """
     long_edge = max(lab.shape[:2])
     squares = [np.square(blur(lab, spot * long_edge) - blur(lab, SURROUND * spot * long_edge)) for spot in SPOTS]
     sums = [(square[..., 1] + square[..., 2], square.sum(-1)) for square in squares]
@@ -86,7 +89,8 @@ def plain_contrast(lab: Float) -> Contrast:
         )
         for k in (0, 1)
     )
-    return Contrast(whole, chroma, whole * blur(rarity_of(lab), GATHERING * long_edge))
+    rarity = rarity if rarity is not None else rarity_of(lab)
+    return Contrast(whole, chroma, whole * blur(rarity, GATHERING * long_edge))
 
 
 def border_pulls(lab: Float, contrast: Contrast, interior: float) -> list[Pull]:

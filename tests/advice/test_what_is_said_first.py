@@ -4,13 +4,14 @@ import numpy as np
 import pytest
 
 from critique.advice.advise import advise
+from critique.advice.eye_findings import middle_subject
 from critique.advice.finding import Finding
 from critique.advice.gravity import beyond, gravest_first
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_named
 from critique.advice.norms import read_norms
 from critique.advice.praise import what_works
-from critique.advice.value_findings import SMALL_TOLD, picture_in_key, small_lights, small_lights_chance
+from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
 from critique.advice.verdict import PORTRAIT, verdict
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
@@ -100,7 +101,7 @@ def test_where_nothing_is_offered_the_first_step_is_that_of_the_gravest_finding(
 
 
 def test_every_finding_that_can_be_open_has_a_first_step() -> None:
-    always_hold = {"small_lights", "side_weight", "green_neighbours", "focal_place", "colour_run"}
+    always_hold = {"small_lights", "middle_subject", "side_weight", "green_neighbours", "focal_place", "colour_run"}
     assert {kind.id for kind in all_kinds() if not kind.step} == always_hold
 
 
@@ -128,3 +129,28 @@ def test_small_lights_and_darks_are_spoken_of_where_they_leave_nothing_quiet_and
     quiet = case_of(painted(marks(0.4)))
     assert small_lights_chance(quiet) < SMALL_TOLD and small_lights(quiet, kind) is None
     assert small_lights_chance(case_of(painted(marks(1.0)))) > small_lights_chance(quiet)
+
+
+def test_a_lone_stump_in_the_middle_is_remarked_on_and_the_same_to_one_side_is_not() -> None:
+    def stump(x: float) -> Case:
+        values = np.full(SIZE, 8.0)
+        values[150:] = 5.0
+        at = round(x * SIZE[1])
+        values[165:205, at - 8 : at + 8] = 1.0
+        return case_of(painted(values))
+
+    kind = kind_named("middle_subject")
+    middle = middle_subject(stump(0.5), kind)
+    assert middle is not None and middle.level == "holds" and "middle" in middle.text
+    assert middle_subject(stump(0.3), kind) is None
+
+
+def test_a_small_dark_headland_is_told_with_the_big_shapes_and_a_speck_is_not() -> None:
+    kind = kind_named("value_masses")
+    values = np.full(SIZE, 8.5)
+    values[130:] = 5.5
+    values[100:150, 240:310] = 1.0
+    assert "a small dark one" in masses(case_of(painted(values)), kind).text
+    values[100:150, 240:310] = 5.5
+    values[120:126, 240:248] = 1.0
+    assert "small dark" not in masses(case_of(painted(values)), kind).text
