@@ -132,7 +132,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("eyepath.strongest_pull.strength",),
         limits=Limits("above", eye_judging.PULL_WATCH, eye_judging.PULL_REWORK),
         judge=eye.edge_pull,
-        step="quiet what stands there, and look again from across the room",
+        step="quiet what stands at that edge, and look again from across the room",
     ),
     Kind(
         id="hard_edges",
