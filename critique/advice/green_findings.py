@@ -38,6 +38,7 @@ GREYED = 12.0  # median C*: green this near to grey is hardly a colour; the midd
 MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
 SAME = 0.03  # of the picture: two shares so near to each other are told as one
+COOL_GREEN = -6.0  # a*: foliage that leans as far from brown and isn't yellow-green is a cool green
 READS = 0.5  # chance from which a place reads as green
 DARK_GREEN = 38.0  # L*: a green below it is a dark one
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
@@ -101,7 +102,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
             )
         if share < ALMOST_NONE:
             return (
-                f"{about(reads)} of it is grass and foliage{foliage}, in browns, greys and darks: next to none of it is "
+                f"{about(reads)} of it is grass and foliage{foliage}, in {foliage_colours(case)}: next to none of it is "
                 "yellow-green as colour"
             )
         if abs(reads - share) <= SAME:
@@ -136,6 +137,16 @@ def _green_named(greens: Greens) -> str:
     if greens.median_lightness >= DARK_GREEN:
         return word
     return "dark green" if word == "yellow-green" else f"dark {word}"
+
+
+def foliage_colours(case: Case) -> str:
+    """What foliage that is no yellow-green is painted in, in a few words."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    chance = case.measures.reads_as_green.chance
+    rows, columns = (np.arange(size) * small // size for size, small in zip(lab.shape[:2], chance.shape, strict=True))
+    leaves = lab[(chance >= READS)[rows][:, columns]]
+    cool = leaves.size and float(np.median(leaves[:, 1])) < COOL_GREEN
+    return "cool greens" if cool else "browns, greys and darks"
 
 
 def _lying(mask: NDArray[np.bool_]) -> str:

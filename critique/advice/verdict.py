@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
-from critique.advice.green_findings import A_LITTLE, ALMOST_NONE
+from critique.advice.green_findings import A_LITTLE, ALMOST_NONE, foliage_colours
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.praise import what_works
@@ -73,7 +73,9 @@ def _portrait(case: Case) -> str:
         climate = ", and hardly any of it reads as green" if named else ", with almost no green"
     elif colour < ALMOST_NONE:
         climate = (
-            f"; {about(reads)} of it is foliage in browns and darks" if reads >= A_LITTLE else ", with little green"
+            f"; {about(reads)} of it is foliage in {foliage_colours(case)}"
+            if reads >= A_LITTLE
+            else ", with little green"
         )
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
