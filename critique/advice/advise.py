@@ -11,6 +11,7 @@ from critique.advice.suggestion import Suggestion
 from critique.advice.suggestions import suggestions
 from critique.advice.verdict import verdict
 from critique.measures.measure import Measures
+from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.picture.picture import Picture
 
@@ -25,6 +26,7 @@ class Advice:
     light_decides: tuple[str, ...] = ()  # ids of the findings that another light could change, where nothing tells it
 
 
+@in_one_thread  # held once for all that is measured again
 def advise(picture: Picture, measures: Measures, norms: Norms | None = None, box: PaintBox | None = None) -> Advice:
     """Judge a picture by its measures, against the norms that ship with the program unless told otherwise.
 

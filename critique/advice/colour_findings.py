@@ -1,5 +1,7 @@
 """Whether anything answers the green, which colour is loudest, whether far land lies back, and what hues carry it."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,6 +13,7 @@ from critique.advice.green_findings import (
     CHROMA_WATCH,
     little_green_left,
 )
+from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import Family, assign_families
@@ -19,7 +22,6 @@ from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
 from critique.perception.hue import RELIEF, HueBand, turn
-from critique.perception.names import colour_name
 from critique.picture.areas import area_of
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of, spot
@@ -36,6 +38,8 @@ RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than thi
 OWN_RED = HueBand(
     "own red", RELIEF.start, 52.0, 20.0
 )  # plainly red or violet: a brown answers green, but nobody sees it
+A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
+EARTH, EARTHS_ANSWER = 72.0, 0.08  # degrees of hue, up to orange-brown; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
@@ -59,15 +63,20 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         or (greens.beyond_leaf_share > BEYOND_WATCH and greens.area_share > FIELD)
     )
     bare = kind.by_limits(greens.relief_share) != "holds"
-    if bare and not heavy:
+    if bare and (not heavy or _earths(case) >= EARTHS_ANSWER):
         return None  # pinks and earths may answer it well enough: what needs no answer needs no word
+    strong = greens.median_chroma > CHROMA_WATCH or greens.beyond_leaf_share > BEYOND_WATCH
+    if bare and not strong and green_area_in_other_light(case.picture, case.measures.parts) <= AREA_WATCH:
+        return None  # so much green is perhaps the photograph's: nothing has to answer that
     own = _own_relief(case) if bare and heavy else ""
     level: Level = "watch" if bare and heavy else "holds"
     if level == "holds":
         answer = _warmest(case)
         where = f", most of it {answer}" if answer else ""
         text = (
-            f"what stands opposite the green holds {percent(greens.relief_share)} of the colour and relieves it{where}"
+            f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
+            if greens.relief_share < A_LITTLE_RELIEF
+            else f"what stands opposite the green holds {percent(greens.relief_share)} of the colour and relieves it{where}"
         )
     elif own:
         text = (
@@ -106,16 +115,19 @@ def neighbours(case: Case, kind: Kind) -> Finding | None:
     labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
     if not _is_foliage(case, labels == near.green):
         return None  # a wall or a light of that colour is no green to a painter
-    green_one = f"the {green.name}{_at(labels == near.green)}"
+    named, beside = painters_word(*green.lch), painters_word(*other.lch)
+    if named == beside:
+        named, beside = green.name, other.name
+    green_one = f"the {named}{_at(labels == near.green)}"
     if apart < TWIN_VALUE:
         text = (
-            f"{green_one} and the {other.name} that it touches are one value and part by hue alone, so that they meet "
+            f"{green_one} and the {beside} that it touches are one value and part by hue alone, so that they meet "
             "softly; in a grey print they are one"
         )
     else:
         side = "darker" if near.value_difference < 0 else "lighter"
         text = (
-            f"{green_one} is {_steps(apart)} {side} than the {other.name} that it touches, so the two part without their "
+            f"{green_one} is {_steps(apart)} {side} than the {beside} that it touches, so the two part without their "
             "hues"
         )
     return kind.finding(
@@ -140,13 +152,21 @@ def neighbours_gone(measures: Measures) -> str:
     return "no green of any size meets a colour of another hue" if measures.neighbours.green is None else ""
 
 
+def _earths(case: Case) -> float:
+    """How much of the picture is earth, autumn or rust: colours that answer green, though they aren't red."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
+    return float(((hue >= 0) & (hue <= EARTH) & (chroma >= WARM_SEEN)).mean())
+
+
 def _own_relief(case: Case) -> str:
     """The red or violet that the picture has, however little, and where; empty when it has none to speak of."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     own = OWN_RED.contains(lab)
     if own.mean() < OWN_AREA:
         return ""
-    return f"the {colour_name(np.median(lab[own], axis=0))} {place_of(own)}"
+    return f"the {_named(np.median(lab[own], axis=0))} {place_of(own)}"
 
 
 def _steps(values: float) -> str:
@@ -167,7 +187,7 @@ def _warmest(case: Case) -> str:
         return ""
     index = max(red, key=lambda number: families[number].lch[1] * families[number].share)
     labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
-    return f"{families[index].name} {place_of(labels == index)}"
+    return f"{painters_word(*families[index].lch)} {place_of(labels == index)}"
 
 
 def loudest_colour(case: Case, kind: Kind) -> Finding | None:
@@ -177,7 +197,7 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     level = judge_loudest(loudest, kind.by_limits, focus=focus)
     if level == "holds":
         return None
-    name, where = colour_name(np.array(loudest.lab)), place_of(loudest.mask)
+    name, where = _named(np.array(loudest.lab)), place_of(loudest.mask)
     if level == "rework":
         text = (
             f"one colour shouts: the {name} {where} ({_part(loudest.share)} of the picture), stronger than any landscape "
@@ -197,6 +217,12 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         norm=case.standing("loudest.excess"),
         percentile=case.percentile("loudest.excess"),
     )
+
+
+def _named(lab: NDArray[np.floating]) -> str:
+    """What a painter calls a colour in CIELAB (3,)."""
+    L, a, b = (float(value) for value in lab)
+    return painters_word(L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
 
 
 def _part(share: float) -> str:
@@ -284,7 +310,7 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     if found.temperature == "grey" or not found.peaks:
         return None
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    names = [named_about(lab, peak.hue) for peak in found.peaks]
+    names = names_about(lab, [peak.hue for peak in found.peaks])
     run = f"its colour gathers about {listed(list(dict.fromkeys(names))[:3])}, {_TEMPERATURES[found.temperature]}"
     facing = [names[index] for index in found.facing] if found.facing is not None else []
     if len(set(facing)) == 2:
@@ -302,13 +328,20 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def named_about(lab: NDArray[np.float32], hue: float) -> str:
-    """What a painter calls the colours about a hue, as they are in the picture."""
+def names_about(lab: NDArray[np.float32], hues: Sequence[float]) -> list[str]:
+    """What a painter calls the colours about each hue, as they are in the picture."""
     chroma = np.hypot(lab[..., 1], lab[..., 2])
-    near = (np.abs(turn(np.degrees(np.arctan2(lab[..., 2], lab[..., 1])), hue)) <= ABOUT) & (chroma >= COLOURED)
-    if not near.any():
-        return hue_word(hue)
-    return painters_word(float(np.median(lab[near][:, 0])), float(np.median(chroma[near])), hue)
+    coloured = chroma >= COLOURED
+    lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
+    own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
+    names = []
+    for hue in hues:
+        near = np.abs(turn(own_hues, hue)) <= ABOUT
+        if near.any():
+            names.append(painters_word(float(np.median(lightness[near])), float(np.median(chroma[near])), hue))
+        else:
+            names.append(hue_word(hue))
+    return names
 
 
 def _answer(case: Case, *, warm: bool) -> str:
@@ -322,7 +355,7 @@ def _answer(case: Case, *, warm: bool) -> str:
     index = min(told, key=lambda one: _warmth(families[one]))
     lightness, chroma, hue = families[index].lch
     where = _at(assign_families(lab_at(case.picture, MAP_LONG_EDGE), families) == index)
-    beside = ", cool beside so much warmth," if chroma < COLOURED else ""
+    beside = ", cool beside the rest," if chroma < COLOURED else ""
     return f"; the {painters_word(lightness, chroma, hue)}{where}{beside} answers it"
 
 
@@ -334,9 +367,7 @@ def _warm_answer(case: Case) -> str:
     warm = (np.abs(turn(hue, WARMEST)) <= WARM_REACH) & (chroma >= WARM_SEEN)
     if warm.mean() < WARM_LEAST:
         return ""
-    L, a, b = (float(middle) for middle in np.median(lab[warm], axis=0))
-    word = painters_word(L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
-    return f"; the {word}{_at(warm)} answers it"
+    return f"; the {_named(np.median(lab[warm], axis=0))}{_at(warm)} answers it"
 
 
 def _is_cool(family: Family) -> bool:

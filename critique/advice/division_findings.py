@@ -13,6 +13,7 @@ from critique.words.figures import percent
 LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
 SEEN, PLAIN = 0.55, 0.75  # straightness or strength of a line that two readers named too in about four of five pictures
 EQUAL = 0.02  # of the height from the middle within which both halves look equal; common practice, no source
+SURE_WATER = 0.1  # sureness of the water from which its edge is one
 ON_THE_LINE = 0.15  # of the height: what holds the eye so near to the line breaks it already
 
 
@@ -100,8 +101,15 @@ def water_level(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         return None
     side = "right" if water.tilt > 0 else "left"
+    sure = case.measures.parts.water_sureness >= SURE_WATER
+    if level == "rework" and not sure:
+        level = "watch"  # a shore that comes nearer may fall, and nothing but the edge says that it is water
     text = (
-        f"the far edge of the water, or of the plain, runs downhill to the {side}, by {abs(water.tilt):.0f} degrees. Water "
+        f"a long edge runs downhill to the {side}, by {abs(water.tilt):.0f} degrees. If it is the far edge of water, or of a "
+        "plain, rule it level again, or turn the photograph if it was the camera that tilted; a shore that comes nearer may "
+        "fall"
+        if level == "watch" and not sure
+        else f"the far edge of the water, or of the plain, runs downhill to the {side}, by {abs(water.tilt):.0f} degrees. Water "
         "lies level: rule that edge again, or turn the photograph if it was the camera that tilted"
     )
     return kind.finding(

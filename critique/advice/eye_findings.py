@@ -12,6 +12,7 @@ from critique.measures.eye_judging import (
     bullseye_fault,
     calm_sides,
     corners_keep_it_in,
+    in_the_middle,
     near_edge_fault,
     pull_fault,
     rivals_fault,
@@ -159,6 +160,25 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
         figure=beside,
         figure_text=f"{beside:.1f} times the strongest contrast elsewhere",
         norm="none of the 76 landscapes has one; common practice, no source",
+    )
+
+
+def middle_subject(case: Case, kind: Kind) -> Finding | None:
+    """Whether what leads stands in the middle of the width, where nothing stronger is said of it: a remark."""
+    eye = case.measures.eyepath
+    place = in_the_middle(eye)
+    if place is None or bullseye_fault(eye) is not None:
+        return None
+    text = (
+        "what leads stands in the middle of the width; a step to one side it would be livelier, if it isn't the stillness "
+        "that was meant"
+    )
+    return kind.finding(
+        level="holds",  # a remark: many a lone tree stands there on purpose
+        text=sentence(text),
+        figure=place.x,
+        figure_text=f"{place.x:.2f} across",
+        norm="readers spoke of it in two of three landscapes where it is so",
     )
 
 

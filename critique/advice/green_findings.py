@@ -13,7 +13,7 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
-from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens
+from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map
 from critique.measures.measure import Measures
 from critique.perception.hue import leaf_limit
 from critique.picture.areas import MOST_OF_IT, area_of
@@ -79,7 +79,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     greens, reads = case.measures.greens, _reads(case.measures)
     if share < ALMOST_NONE and reads < ALMOST_NONE:
         return "there is almost no green in it, as colour or as foliage"
-    place = _lying(land_greens(lab_at(case.picture, MAP_LONG_EDGE), case.measures.parts))
+    place = _lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
     mostly = f"{strength_word(greens.median_chroma)} {_green_named(greens)}" if share > 0 else ""
     if level == "holds" and share > AREA_WATCH:
@@ -168,6 +168,12 @@ def strength(case: Case, kind: Kind) -> Finding:
             if level == "watch"
             else ". If it isn't light through leaves that you painted, knock it back with its complement, a red earth or a "
             "violet, before any more yellow goes in"
+        )
+    elif level == "holds" and greens.area_share < ALMOST_NONE:
+        text = (
+            f"the little yellow-green in it is {strength_word(chroma)}, and "
+            + ("none of it goes" if beyond == 0 else "next to none goes")
+            + " beyond what leaves lit from the front can reach"
         )
     elif level == "holds":
         text = (

@@ -220,6 +220,8 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
     start = min((LOUD_START * patch + FIELD_START * (1 - patch)) * usual, 0.7 * loud.chroma)
     left = np.clip((FIELD_LEFT * usual - start) / max(loud.chroma - start, 1e-6), LOUD_RATIO, 1)
     ratio, part = float(LOUD_RATIO * patch + left * (1 - patch)), LOUD_PART * patch
+    if ratio >= 1 and part <= 0:
+        return  # a field no louder than a field may be
     name = colour_name(np.array(loud.lab))
     from scipy.ndimage import maximum_filter
 

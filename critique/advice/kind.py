@@ -64,6 +64,7 @@ class Kind:
     where : its place in the picture; None where the plate of its part shows that, or it lies all over.
     virtue : how people know it where it holds, such as "division": "halving holds" would read as if the fault stayed.
         Empty where the title names no fault and serves for both.
+    step : what to try first where it is open and no suggestion is made; empty for a kind that never is.
     """
 
     id: str
@@ -75,6 +76,7 @@ class Kind:
     gone: Callable[[Measures], str] = holds_for_want_of
     where: "Callable[[Measures], Where] | None" = None
     virtue: str = ""
+    step: str = ""
 
     def called(self, level: Level) -> str:
         """What a finding of this kind is called at a level: by its fault where it is open, by its virtue where it holds."""

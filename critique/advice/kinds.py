@@ -26,6 +26,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", greens.BEYOND_WATCH, greens.BEYOND_REWORK),
         judge=greens.strength,
         gone=greens.strength_gone,
+        step="grey the strongest greens with a little red earth or violet, on a small study first",
     ),
     Kind(
         id="green_area",
@@ -34,6 +35,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("greens.area_share", "greens.chroma_share", "greens.reads_as_green_share"),
         limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
         judge=greens.area,
+        step="turn some of the green to ochre, earth or blue-grey, on a small study first",
     ),
     Kind(
         id="green_evenness",
@@ -44,6 +46,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", greens.EVEN_WATCH, greens.EVEN_REWORK),
         judge=greens.evenness,
         gone=greens.evenness_gone,
+        step="break the green, yellower in the light and greyer in the shade, in one passage first",
     ),
     Kind(
         id="green_cast",
@@ -53,6 +56,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("cast.mean.a",),
         limits=Limits("above", casts.GREENNESS_WATCH, casts.GREENNESS_REWORK),
         judge=casts.green_cast,
+        step="hold it beside a grey card in daylight, before any colour is changed",
     ),
     Kind(
         id="value_range",
@@ -61,6 +65,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("values.range", "values.percentiles.p5", "values.percentiles.p95"),
         limits=Limits("below", values.RANGE_WATCH, values.RANGE_REWORK),
         judge=values.value_range,
+        step="if it isn't mist or dusk that you were after, push the darks or the lights further, on a small study",
     ),
     Kind(
         id="value_masses",
@@ -68,10 +73,12 @@ KINDS: tuple[Kind, ...] = (
         part=Part.VALUES,
         figures=("masses.kept", "masses.scraps"),
         judge=values.masses,
+        step="join the small lights and darks into three or four shapes, in a small value study first",
     ),
     Kind(
         id="small_lights",
         title="small lights and darks",
+        virtue="wealth of small lights",
         part=Part.VALUES,
         figures=("masses.scraps",),
         judge=values.small_lights,
@@ -85,6 +92,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.CLOSED,
         judge=values.closed_darks,
         where=where.of_closed_darks,
+        step="lay a warm dark beside a cool one where it is closed, in one place first",
     ),
     Kind(
         id="dead_colour",
@@ -94,6 +102,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("loudest.strong",),
         limits=fault_limits.DEAD,
         judge=colours.dead_colour,
+        step="give one place a colour of its own",
     ),
     Kind(
         id="loudest_colour",
@@ -104,6 +113,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.LOUD,
         judge=colours.loudest_colour,
         where=where.of_loudest,
+        step="grey the loudest colour a little with its complement, on a small study first",
     ),
     Kind(
         id="colour_cast",
@@ -112,6 +122,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.COLOURS,
         figures=("cast.mean.a", "cast.mean.b", "cast.mean.chroma"),
         judge=casts.colour_cast,
+        step="hold it beside a grey card in daylight, before any colour is changed",
     ),
     Kind(
         id="edge_pull",
@@ -121,6 +132,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("eyepath.strongest_pull.strength",),
         limits=Limits("above", eye_judging.PULL_WATCH, eye_judging.PULL_REWORK),
         judge=eye.edge_pull,
+        step="quiet what stands at that edge, and look again from across the room",
     ),
     Kind(
         id="hard_edges",
@@ -130,6 +142,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("edges.softness",),
         limits=fault_limits.SOFT,
         judge=touch.hard_edges,
+        step="lose a few edges away from the subject",
     ),
     Kind(
         id="outlines",
@@ -140,6 +153,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.OUTLINES,
         judge=touch.outlines,
         where=where.of_outlines,
+        step="paint over a few of the dark lines from one side, away from the subject first",
     ),
     Kind(
         id="equal_flecks",
@@ -148,6 +162,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.TOUCH,
         figures=("detail.evenness",),
         judge=touch.equal_flecks,
+        step="let a few passages go flat, on a small study first",
     ),
     Kind(
         id="bulls_eye",
@@ -157,6 +172,15 @@ KINDS: tuple[Kind, ...] = (
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         limits=Limits("above", eye_judging.BULLSEYE_WATCH, eye_judging.BULLSEYE_REWORK),
         judge=eye.bulls_eye,
+        step="try the subject off the middle, or an answer to it elsewhere, in a small study",
+    ),
+    Kind(
+        id="middle_subject",
+        title="subject in the middle",
+        virtue="stillness in the middle",
+        part=Part.EYE_PATH,
+        figures=("eyepath.focus.x", "eyepath.focus.y"),
+        judge=eye.middle_subject,
     ),
     Kind(
         id="water_level",
@@ -165,6 +189,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("water_level.tilt",),
         limits=fault_limits.TILT,
         judge=division.water_level,
+        step="hold a ruler to that edge",
     ),
     Kind(
         id="symmetry",
@@ -174,6 +199,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("symmetry.likeness",),
         limits=fault_limits.ALIKE,
         judge=division.symmetry,
+        step="make one side larger, darker or nearer, in a small study first",
     ),
     Kind(
         id="halving",
@@ -182,6 +208,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.DIVISION,
         figures=("division.height", "division.near_middle", "division.strength"),
         judge=division.halving,
+        step="try the line higher and lower, in two small studies",
     ),
     Kind(
         id="upright_halves",
@@ -190,6 +217,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.DIVISION,
         figures=("division.strength",),
         judge=division.upright_halves,
+        step="overlap the upright edge with something, in a small study first",
     ),
     Kind(
         id="land_distance",
@@ -198,6 +226,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("land_distance.lighter", "land_distance.cooler", "land_distance.calmer"),
         judge=colours.land_distance,
         where=where.of_far_land,
+        step="cool and grey what lies at the horizon a step, on a small study first",
     ),
     Kind(
         id="busy_foreground",
@@ -207,6 +236,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("detail.foreground",),
         limits=fault_limits.BUSY,
         judge=eye.busy_foreground,
+        step="mass the foreground into a few larger strokes, on a small study first",
     ),
     Kind(
         id="competing_lights",
@@ -216,6 +246,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         limits=Limits("above", RIVALS, eye_judging.RIVALS_REWORK),
         judge=eye.competing,
+        step="take a little contrast from one of the two places, on a small study first",
     ),
     Kind(
         id="near_edge",
@@ -224,6 +255,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
+        step="give the subject more room, in a small study first",
     ),
     Kind(
         id="side_weight",
@@ -240,6 +272,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("below", colours.RELIEF_WATCH),
         judge=colours.relief,
         gone=colours.relief_gone,
+        step="let a little red earth or violet into the shadows, in one place first",
     ),
     Kind(
         id="green_neighbours",

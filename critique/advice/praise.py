@@ -9,12 +9,13 @@ import numpy as np
 from critique.advice.judging import Case
 from critique.advice.praise_colour import accent, chord, quiet_greens
 from critique.advice.praise_light import glow, lit_place, opening
-from critique.advice.praise_shapes import distance, high_line, shapes, silhouette, tones, value_reach, wide_sky
+from critique.advice.praise_shapes import distance, haze, high_line, shapes, silhouette, tones, value_reach, wide_sky
 from critique.advice.seen import Seen
 from critique.advice.virtue import Virtue
 from critique.picture.places import spot
 
 TOLD = 2  # virtues at most
+LEAST = 0.06  # chance below which nothing is told: a figure's virtue and nobody's
 WORTH = 0.2  # chance from which a second one is told
 ONE_PLACE = 0.12  # of the sides: two virtues of one light, so near to each other, are one
 
@@ -44,16 +45,17 @@ OF_COLOUR = frozenset({"dead_colour", "loudest_colour", "colour_cast", "green_ca
 OF_GREEN = frozenset({"green_strength", "green_area", "green_evenness", "green_cast"})
 # The chances are fitted to what two machine readings praise in 76 landscapes (`tests/benchmarks/praise.py`).
 PRAISED: tuple[Praised, ...] = (
-    Praised("lit_place", lit_place, -0.19, (0.517, -0.319), OF_LIGHT),
+    Praised("lit_place", lit_place, -0.2, (0.68, -0.384), OF_LIGHT),
     Praised("opening", opening, -2.65, (3.69, -0.047), frozenset({"value_masses"})),
-    Praised("glow", glow, -0.85, (0.031, 0.159), frozenset({"dead_colour", "green_cast"})),
+    Praised("glow", glow, -0.66, (0.032, 0.126), frozenset({"dead_colour", "green_cast"})),
     Praised("silhouette", silhouette, -2.5, (0.331, -2.81), frozenset({"value_masses", "outlines"})),
-    Praised("wide_sky", wide_sky, -5.6, (5.61, 3.49), frozenset({"halving"})),
+    Praised("wide_sky", wide_sky, -5.8, (6.07, 3.25), frozenset({"halving"})),
     Praised("chord", chord, -5.66, (0.334, 0.621), OF_COLOUR),
     Praised(
         "tones", tones, -4.4, (0.551,), frozenset({"value_masses", "value_range"}), instead_of=("silhouette", "opening")
     ),
     Praised("distance", distance, -1.1, (), frozenset({"land_distance"})),
+    Praised("haze", haze, -2.0, (), frozenset({"hard_edges", "value_masses", "loudest_colour"})),
     Praised("accent", accent, -1.8, (), frozenset({"loudest_colour"})),
     Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range"})),
     Praised("high_line", high_line, -2.94, (), frozenset({"halving"})),
@@ -75,6 +77,8 @@ def chosen(found: list[tuple[Praised, Virtue]]) -> list[tuple[Praised, Virtue]]:
     found.sort(key=lambda one: -one[0].chance(one[1]))
     told: list[tuple[Praised, Virtue]] = []
     for kind, virtue in found:
+        if kind.chance(virtue) < LEAST:
+            break
         if not told or (kind.chance(virtue) >= WORTH and not any(_one_place(virtue, other) for _, other in told)):
             told.append((kind, virtue))
     return told[:TOLD]

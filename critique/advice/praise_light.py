@@ -29,6 +29,7 @@ STANDS_OUT, FADES = 1.0, 2.5  # values from near to far: from the first there is
 LIGHTS, WARM, MOSTLY_WARM = 80, 9.5, 0.8  # percentile of the values; b* of what is above; of the chroma that is warm
 BLAZING = 9.7  # values of a patch: the sun itself
 EVEN = 0.3  # values by which the light's own marks differ from it
+GOLDEN, THROUGH_LEAVES = 20.0, 0.65  # b* of a light that is seen even through leaves, and by how much they may break it
 OPEN_SIZE = 0.03  # of the long edge
 OPEN_LIGHT = 80  # percentile of the values: the light that a dark may open on
 OPEN_BY = 1.8  # values between that light and either side
@@ -99,22 +100,25 @@ def glow(seen: Seen) -> Virtue | None:
     away = np.hypot(*offsets(soft.shape, x, y)) / seen.long_edge
     near, far = away <= GLOW_NEAR, (away > GLOW_FAR[0]) & (away <= GLOW_FAR[1])
     broken = float(np.abs(seen.value - seen.softened(0.015))[near].mean())
-    blazing = float(soft.max()) >= BLAZING and warmth > 0
+    blazing = float(soft.max()) >= BLAZING and float(seen.lab[near][:, 2].mean()) > 0
     warm = warmth >= WARM and seen.case.measures.hue_peaks.warm_share >= MOSTLY_WARM
-    if not (warm or blazing) or broken > EVEN or not far.any():
+    even = THROUGH_LEAVES if warmth >= GOLDEN else EVEN
+    if not (warm or blazing) or broken > even or not far.any():
         return None
     fades = float(seen.value[near].mean() - seen.value[far].mean())
     if fades < STANDS_OUT or seen.lightness(near) < LIGHT:
         return None
     half = (away > GLOW_NEAR) & (away <= GLOW_FAR[0])
-    centre, outward = seen.light(near), seen.shaded(half)
+    centre, outward = seen.light(light & (away <= GLOW_FAR[0])), seen.shaded(half)
     if centre in COLD:
         if not blazing:
             return None
         centre = "blazing"
+    if centre == "warm grey":  # a grey beside a card, and gold in the picture
+        centre = "golden"
     text = f"one {centre} light, brightest {spot(x, y)}, warms it"
     if fades >= FADES and outward != centre:
-        text += f" and fades into {outward}"
+        text += f" and fades into {'gold' if outward == 'golden' else outward}"
     return Virtue(text, (warmth, fades), (x, y))
 
 

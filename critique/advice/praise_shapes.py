@@ -16,6 +16,8 @@ RISES = 0.05  # of the height, over that skyline
 AGAINST, LIT_AGAINST = 2.2, 1.0  # values between a shape and the sky beside it: darker, and lighter
 LEAST_SHAPE = 0.006  # of the picture
 WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its height
+HAZE = (1.0, 5.0)  # values from dark to light, in a high key: less is a blank, more is sunlight
+MARKS, LOWER_SKY, BROKEN = 0.015, 0.4, 0.65  # of the long edge; of the height; values between mark and patch there
 AIRY = 4.5  # value of a sky, below which it is a dark one
 BIG, FEW, HELD = 0.05, 4, 0.8  # of the picture: a big shape; how many of them are few, and what they then cover
 FAR_REACH = 50.0  # percentile among landscapes
@@ -82,7 +84,10 @@ def shapes(seen: Seen) -> Virtue | None:
     if not 2 <= len(big) <= FEW or sum(mass.share for mass in big) < HELD:
         return None
     where = [same_frame(masses.map == mass.label, seen.value.shape) for mass in big]
-    told = list(dict.fromkeys(f"{seen.colour(shape)} {lying(shape)}" for shape in where if shape.any()))
+    named = [(seen.colour(shape), lying(shape)) for shape in where if shape.any()]
+    if any(len(set(words)) < len(named) for words in zip(*named, strict=True)):
+        return None  # shapes that no word tells apart carry nothing that can be pointed at
+    told = [f"{name} {place}" for name, place in named]
     return Virtue(f"a few big shapes carry it: {listed(told)}", ())
 
 
@@ -92,11 +97,25 @@ def wide_sky(seen: Seen) -> Virtue | None:
     share = measures.parts.sky_share
     if measures.values.range < CONTRAST or not seen.sky.any() or not WIDE_SKY <= share <= MOST_SKY:
         return None
+    marks = np.abs(seen.value - seen.softened(MARKS))
+    lower = seen.sky & (np.arange(marks.shape[0])[:, None] > LOWER_SKY * marks.shape[0])
+    if lower.any() and float(marks[lower].mean()) > BROKEN:
+        return None  # rock or crowns may have been taken for sky
     low = _plain_line(seen) and measures.division.height >= LOW_LINE
     over = " over a low line" if low else ""
     does = "gives it air" if float(np.median(seen.value[seen.sky])) >= AIRY else "weighs on the land"
     text = f"the wide {seen.light(seen.sky)} sky{over}, {about(share)} of the picture, {does}"
     return Virtue(text, (share, measures.division.height if low else 0.5))
+
+
+def haze(seen: Seen) -> Virtue | None:
+    """Light values that keep close, as in haze."""
+    values = seen.case.measures.values
+    if values.key != "high" or not HAZE[0] <= values.range < HAZE[1]:
+        return None
+    low, high = values.percentiles["p5"], values.percentiles["p95"]
+    text = f"its light values keep close, from {low:.1f} to {high:.1f}, as haze has them"
+    return Virtue(text, ())
 
 
 def high_line(seen: Seen) -> Virtue | None:

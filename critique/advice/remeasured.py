@@ -27,6 +27,7 @@ from critique.measures.values import measure_values
 from critique.measures.variety import measure_variety
 from critique.picture.picture import Picture
 
+PLACES_STAY = 15.0  # L*: a change that moves no place by more leaves the sky, the land and the water where they are
 DRAWN_OTHERWISE = 1.0  # L*: a change that moves no value farther leaves masses, darks, edges and touch as they are
 
 # Measured with the help of others, which may be as before in one case and not in another.
@@ -100,7 +101,8 @@ def remeasured(
         makers["harmony"] = lambda measures: measure_harmony(picture, measures.families, histogram())
         makers["variety"] = lambda measures: measure_variety(picture, histogram())
     if redrawn:
-        makers["division"] = lambda measures: measure_division(picture)
+        parts = before.parts if moved <= PLACES_STAY else None
+        makers["division"] = lambda measures: measure_division(picture, parts=parts)
         makers["eyepath"] = lambda measures: measure_eyepath(picture)
     if isinstance(same, _Remeasured):
         for name in same.measured & makers.keys() - HANGS_ON_OTHERS:

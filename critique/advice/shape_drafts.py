@@ -9,9 +9,7 @@ from critique.advice.frame import RIGID
 from critique.advice.judging import Case
 from critique.advice.room import room_for
 from critique.advice.trial import Trial
-from critique.measures.division import WORKING_LONG_EDGE
-from critique.measures.level_lines import level_lines
-from critique.picture.picture import lab_at
+from critique.measures.division import lines_of
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
@@ -33,8 +31,7 @@ def line_moved(height: float, to: float) -> tuple[Figure, ...]:
     """The figures of a line that is moved: that same line is looked for again, wherever else another would be found."""
 
     def found(case: Case) -> float:
-        lines = level_lines(lab_at(case.picture, WORKING_LONG_EDGE))
-        near = [line.y for line in lines if min(abs(line.y - height), abs(line.y - to)) <= SAME]
+        near = [line.y for line in lines_of(case.picture) if min(abs(line.y - height), abs(line.y - to)) <= SAME]
         measured = case.measures.division.height
         if abs(measured - height) <= SAME or abs(measured - to) <= SAME or not near:
             return measured

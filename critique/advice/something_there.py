@@ -3,6 +3,7 @@
 import numpy as np
 
 from critique.perception.srgb import Float
+from critique.picture.kept import kept
 from critique.picture.picture import Picture
 
 APART = 5.0  # ΔE*ab from the middle colour: what a primed canvas, a wall and their noise stay within
@@ -11,6 +12,7 @@ GREY_CHROMA = 1.5  # C*ab that all of a picture in greys stays below: black ink,
 EVERY = 3  # px between those that are asked
 
 
+@kept
 def one_colour(picture: Picture) -> bool:
     """Whether it is one colour from edge to edge: a blank canvas, a wall, a lens cap."""
     asked = _asked(picture)
@@ -18,6 +20,7 @@ def one_colour(picture: Picture) -> bool:
     return bool(np.percentile(apart, MOST_OF_IT) < APART)
 
 
+@kept
 def in_greys(picture: Picture) -> bool:
     """Whether it has no colour at all, so that nothing of its colour can be praised or blamed."""
     asked = _asked(picture)

@@ -49,7 +49,7 @@ class Offer:
         if not figure.moves(base, after):
             return 0.0
         level = self.base.level(self.mends)
-        mended = level - self.after.level(self.mends)
+        mended = level - self.after.level_alone(self.mends)
         if self.kind.worst_only and level < WORST:
             return 0.0
         if mended < 0 or (mended == 0 and level < WORST):

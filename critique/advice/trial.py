@@ -8,8 +8,9 @@ import numpy as np
 from critique.advice.change import Lab
 from critique.advice.draft import Draft
 from critique.advice.finding import LEVELS, Finding
-from critique.advice.findings import all_findings
+from critique.advice.findings import all_findings, finding_of
 from critique.advice.judging import Case
+from critique.advice.kinds import kind_named
 from critique.advice.remeasured import remeasured
 from critique.measures.families import Family
 from critique.picture.picture import Picture, picture_from_lab
@@ -43,6 +44,13 @@ class Trial:
     def level(self, kind: str) -> int:
         """Severity of a finding by its kind: 0 when it holds or isn't there."""
         return next((SEVERITY[finding.level] for finding in self.findings if finding.kind == kind), 0)
+
+    def level_alone(self, kind: str) -> int:
+        """The same, without judging the rest of it: most changes are given up by the one finding that they should mend."""
+        if "findings" in self.__dict__:
+            return self.level(kind)
+        found = finding_of(self.case, kind_named(kind))
+        return SEVERITY[found.level] if found is not None else 0
 
     def with_draft(self, draft: Draft) -> "Trial":
         """The same picture with a change tried on it."""

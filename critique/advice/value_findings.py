@@ -32,6 +32,8 @@ SOME_SKY = 0.05  # of the picture
 GATHERED = 0.55  # of the light and dark in big shapes; a picture with less is one of many small shapes to the eye
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
+SMALL = 0.03  # of the picture: a dark or a light so large is seen, where there is no larger one
+NOTAN = ("dark", "light")
 TONES = ("dark", "middle", "light")  # of the plan in three values, as its plate shows them
 
 
@@ -113,7 +115,10 @@ def masses(case: Case, kind: Kind) -> Finding:
     found = case.measures.masses
     level = judge_scattered(found)
     if level == "holds":
-        big = [told for _, told in _big_shapes(case)]
+        shapes = _big_shapes(case)
+        if sum(share >= TOLD for share, _ in shapes) < 2:  # three values split what two hold together
+            shapes = max(shapes, _big_shapes(case, NOTAN), key=lambda found: sum(share >= TOLD for share, _ in found))
+        big = [told for _, told in shapes]
         if len(big) > 1 and found.kept < GATHERED:
             text = (
                 f"squint, and much of the light and dark stays in small shapes; the largest that form are {listed(big)}"
@@ -176,21 +181,29 @@ def small_lights_chance(case: Case) -> float:
     return 1 / (1 + math.exp(-told - SMALL_SKY * case.measures.parts.sky_share))
 
 
-def _big_shapes(case: Case) -> list[tuple[float, str]]:
-    """The largest connected shapes of the three-value plan: share, and such as "a dark one in the left half (31 %)"."""
+def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float, str]]:
+    """The largest connected shapes of a value plan: share, and such as "a dark one in the left half (31 %)".
+
+    A dark or a light of which no shape is large is told last, where it has one that is seen.
+    """
     from scipy.ndimage import label
 
     values = case.measures.values
-    plan = apply_plan(values.squinted, values.plan(len(TONES)))
-    found = []
-    for tone, name in enumerate(TONES):
+    plan = apply_plan(values.squinted, values.plan(len(tones)))
+    large, small = [], []
+    for tone, name in enumerate(tones):
         pieces, number = label(plan == tone)
         shares = np.bincount(pieces.ravel(), minlength=number + 1)[1:] / plan.size
-        for index in np.flatnonzero(shares >= TOLD):
+        for index in np.flatnonzero(shares >= (TOLD if shares.max(initial=0.0) >= TOLD else SMALL)):
+            shape = pieces == index + 1
+            where = area_of(shape) or _middle(shape, winds=name == "middle")
             share = float(shares[index])
-            where = area_of(pieces == index + 1) or _middle(pieces == index + 1, winds=name == "middle")
-            found.append((share, f"a {name} one {where} ({percent(share)})"))
-    return sorted(found, reverse=True)[:MOST_TOLD]
+            told = (share, f"a {name} one {where} ({percent(share)})")
+            if share >= TOLD:
+                large.append(told)
+            elif name != "middle":
+                small.append((share, f"a small {name} one {where} ({percent(share)})"))
+    return [*sorted(large, reverse=True)[:MOST_TOLD], *sorted(small, reverse=True)[:1]]
 
 
 def _middle(shape: NDArray[np.bool_], *, winds: bool) -> str:

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
-from critique.advice.green_findings import ALMOST_NONE
+from critique.advice.green_findings import A_LITTLE, ALMOST_NONE
 from critique.advice.judging import Case
+from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.praise import what_works
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
@@ -19,6 +20,9 @@ from critique.words.lists import listed
 from critique.words.painters import painters_word
 
 REST = 3  # named after the first; the others are told where they stand
+BONES = frozenset(
+    {"value_range", "halving", "land_distance", "green_relief", "edge_pull"}
+)  # told where nothing else is
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
@@ -29,12 +33,21 @@ def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Sugges
         return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
-    praise = f"What works: {'; '.join(works)}." if works else "Nothing in it stands out among landscapes yet."
+    praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
     return (
         f"{praise} {_judgement(case, open_findings, findings)}",
         _portrait(case),
         _first_step(suggestions, open_findings),
     )
+
+
+def _what_holds(findings: Sequence[Finding]) -> str:
+    """What can be said for a picture in which nothing stands out: that its bones hold, where they do."""
+    held = {finding.kind for finding in findings if finding.level == "holds"}
+    bones = [kind.called("holds") for kind in all_kinds() if kind.id in BONES and kind.id in held][:3]
+    if not bones:
+        return "No one thing in it stands out yet."
+    return f"No one thing in it stands out; its {listed(bones)} {'hold' if len(bones) > 1 else 'holds'}."
 
 
 def portrait_in(sentences: Sequence[str]) -> str:
@@ -58,6 +71,10 @@ def _portrait(case: Case) -> str:
     if max(reads, colour) < ALMOST_NONE:
         named = any("green" in name for name in largest)  # a grey may be named after the green that it leans to
         climate = ", and hardly any of it reads as green" if named else ", with almost no green"
+    elif colour < ALMOST_NONE:
+        climate = (
+            f"; {about(reads)} of it is foliage in browns and darks" if reads >= A_LITTLE else ", with little green"
+        )
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
     else:
@@ -70,8 +87,12 @@ def _gentlest(case: Case, findings: tuple[Finding, ...]) -> str:
     remarks = {finding.kind for finding in findings}
     if "small_lights" in remarks:
         return "At most, join a few of the small lights and darks that lie all over it."
+    if "middle_subject" in remarks:
+        return "At most, move what leads in it a step off the middle."
     if "side_weight" in remarks:
         return f"At most, let what stands along the {case.measures.eyepath.heavier_side} edge go a little quieter."
+    if not case.measures.eyepath.claimed:  # readers then miss a lead, or a light on it, in four of seven landscapes
+        return "At most, give one place the lead: none of them holds the eye for long."
     return ""
 
 
@@ -79,13 +100,23 @@ def _judgement(case: Case, open_findings: list[Finding], findings: tuple[Finding
     """The one thing that holds it back most, then the rest."""
     if not open_findings:
         return f"It holds: nothing in it asks to be mended. {_gentlest(case, findings)}".strip()
-    grave = [finding for finding in open_findings if finding.level == "rework" and finding.kind not in SMALL_MATTERS]
-    first = grave[0] if grave else open_findings[0]
+    grave = _grave(open_findings)
+    first = _first_told(open_findings)[0]
     told = first.subject + _placed(case, first)
     rest = listed([finding.subject for finding in open_findings if finding is not first][:REST])
     if grave:
         return f"What holds it back most is its {told}" + (f"; then look at its {rest}." if rest else ".")
     return f"Look once more at its {told} before it goes out" + (f", then at its {rest}." if rest else ".")
+
+
+def _grave(open_findings: list[Finding]) -> list[Finding]:
+    """Those for which a picture is held back."""
+    return [finding for finding in open_findings if finding.level == "rework" and finding.kind not in SMALL_MATTERS]
+
+
+def _first_told(open_findings: list[Finding]) -> list[Finding]:
+    """The one that is told first, then the others."""
+    return [*_grave(open_findings), *open_findings]
 
 
 def _placed(case: Case, finding: Finding) -> str:
@@ -104,7 +135,8 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
     if not suggestions:
         if not open_findings:
             return "There is nothing here to repaint for the sake of repainting."
-        return "What to try is said with it below; on a small study first, since no figure tells whether it would be better."
+        step = next((kind_of(finding).step for finding in _first_told(open_findings) if kind_of(finding).step), "")
+        return f"First step: {step}." if step else "What to try is said with it below; on a small study first."
     first = suggestions[0]
     change = next((c for c in first.changes if c.before_text != c.after_text), first.changes[0])
     return (

@@ -32,6 +32,8 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
 
     light = without_finest(lab_at(picture, VIEW)[..., 0])
     size = max(3, round(WINDOW * max(light.shape)) | 1)
+    if float(light.min()) >= DARK:
+        return ClosedDarks(0.0, 0.0, 0.5, 0.5, 0.0)
     mean = uniform_filter(light, size, mode="nearest")
     variance = uniform_filter(light * light, size, mode="nearest") - mean * mean
     dark = mean < DARK

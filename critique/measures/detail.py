@@ -53,11 +53,12 @@ def measure_detail(picture: Picture) -> Detail:
 
 def _spread_of(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float]:
     """Detail of the quietest tenth of places, and that against the busiest tenth."""
-    from scipy.ndimage import uniform_filter
+    from scipy.ndimage import uniform_filter1d
 
     size = max(3, round(PLACE * long_edge))
     step = max(1, size // 2)
-    places = np.sqrt(np.maximum(uniform_filter(energy, size, mode="nearest")[::step, ::step], 0))
+    rows = np.ascontiguousarray(uniform_filter1d(energy, size, axis=0, mode="nearest")[::step])
+    places = np.sqrt(np.maximum(uniform_filter1d(rows, size, axis=1, mode="nearest")[:, ::step], 0))
     low, high = np.percentile(places, (10, 90))
     return float(low), float(low / high) if high > SILENT else 0.0
 
@@ -89,7 +90,7 @@ FIGURES = (
         name="detail.evenness",
         label="Touch even by",
         meaning="1 is as busy everywhere as at its busiest",
-        definition="Fine detail of the quietest tenth of places over that of the busiest.",
+        definition="Fine detail, less the very finest, of the quietest tenth of places over that of the busiest.",
         source=OWN,
         unit="share",
         show=rounded(2),
@@ -101,7 +102,7 @@ FIGURES = (
         name="detail.foreground",
         label="Foreground as busy as",
         meaning="1 is as busy as the busiest place above",
-        definition="Fine detail in the lowest quarter over that of the busiest place above.",
+        definition="Fine detail, less the very finest, in the lowest quarter over that of the busiest place above.",
         source=OWN,
         show=rounded(2),
         norm=True,

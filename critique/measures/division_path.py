@@ -23,6 +23,38 @@ LEVEL_STRETCH = 0.05  # of the width over which that is taken
 CHANCE_STRENGTH = 0.5
 
 
+AROUND = 0.03  # of the height: how far from the level of a path its border may lie
+NEAR_REACH = 0.08  # of the height: so far from the height that a path is sought near, a border counts half
+NEAR_FLATNESS = 6  # power of the fall of that: within two thirds of the reach nearness hardly counts
+NEAR_BAND = 0.2  # of the height: farther off none is sought at first
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Looked:
+    """A picture as a path is sought in it: all but the ``margin`` (px), in a few columns.
+
+    ``sums`` are those of `sums_from_top`, ``centres`` where the columns lie (px from the margin), and ``evidence``
+    (borders, columns) how well level borders part it.
+    """
+
+    margin: int
+    sums: Exact
+    centres: Exact
+    evidence: Exact
+
+    @property
+    def evidence_of_all(self) -> Exact:
+        """The same of all borders of the picture, 0 in the margin."""
+        return np.pad(self.evidence, ((self.margin, self.margin), (0, 0)))
+
+    def stands_out(self, level: float) -> float:
+        """How far the evidence around a height (px) exceeds that of half the borders."""
+        each = self.evidence.mean(axis=1)
+        at = min(max(round(level) - self.margin, 0), len(each) - 1)
+        reach = max(2, round(AROUND * len(each)))
+        return float(each[max(0, at - reach) : at + reach + 1].max() - np.median(each))
+
+
 @dataclass(frozen=True, slots=True)
 class SeparatingPath:
     """A path across a picture, in px of the picture it was found in.
@@ -40,21 +72,34 @@ class SeparatingPath:
     strength: float
 
 
-def separating_path(lab: Float) -> SeparatingPath:
-    """Find the path along which the picture above differs most from the picture below.
-
-    ``lab`` is (height, width, 3) CIELAB, scaled to a few hundred pixels. Dynamic programming over the columns, on
-    evidence that rewards masses that differ as wholes, and edges that run on; found once with the picture as it
-    stands, then again with the picture slid so that the path lies level, which does justice to slopes and hills.
-    """
+def look_at(lab: Float) -> Looked:
+    """Look at ``lab``, (height, width, 3) CIELAB, scaled to a few hundred pixels."""
     height, width = lab.shape[:2]
     margin = max(1, min(round(MARGIN * max(height, width)), min(height, width) // 8))
     columns, centres = _fewer_columns(lab[margin : height - margin, margin : width - margin])
     sums = sums_from_top(columns)
-    path = _followed(sums, _first_path(sums))
+    return Looked(margin, sums, centres, evidence_at(sums))
+
+
+def separating_path(lab: Float, *, looked: Looked | None = None, near: float | None = None) -> SeparatingPath:
+    """Find the path along which the picture above differs most from the picture below.
+
+    ``lab`` is (height, width, 3) CIELAB, scaled to a few hundred pixels; ``looked`` is what `look_at` saw in it, and
+    ``near`` a height (0–1) near which the path runs, None for wherever it parts most. Dynamic programming over the
+    columns, on evidence that rewards masses that differ as wholes, and edges that run on; found once with the picture
+    as it stands, then again with the picture slid so that the path lies level, which does justice to slopes and hills.
+    """
+    height, width = lab.shape[:2]
+    seen = looked if looked is not None else look_at(lab)
+    sums, margin = seen.sums, seen.margin
+    place = None if near is None else near * height - margin
+    anywhere = _favour(len(sums), None)
+    favour = anywhere if place is None else _favour(len(sums), place)
+    # A slope leaves the height that it was looked for near: it is followed wherever it runs.
+    path = _followed(sums, _first_path(seen.evidence, favour, place), anywhere)
     along = float(evidence_at(sums, path[None]).mean())
     agreement = agreement_along(sums, path)
-    rows = margin + np.interp(np.arange(width) + 0.5, centres + margin, path)
+    rows = margin + np.interp(np.arange(width) + 0.5, seen.centres + margin, path)
     slope, straightness = _straight_line(rows, STRAIGHT_TOLERANCE * height)
     kept = CHANCE_STRENGTH + (1 - CHANCE_STRENGTH) * max(agreement, straightness)
     return SeparatingPath(rows, _main_level(rows), slope, straightness, agreement, along * kept)
@@ -65,30 +110,58 @@ def _fewer_columns(lab: Float) -> tuple[Float, Exact]:
     width = lab.shape[1]
     count = max(1, round(width / max(1, round(width / COLUMNS))))
     edges = np.rint(np.linspace(0, width, count + 1)).astype(np.intp)
-    sums = np.add.reduceat(lab, edges[:-1], axis=1, dtype=np.float32)
+    sums = _summed(lab, edges)
     means = np.asarray(sums / np.diff(edges)[:, None].astype(np.float32), dtype=np.float32)
     return means, (edges[:-1] + edges[1:]) / 2
 
 
-def _first_path(sums: Exact) -> Index:
-    borders = np.broadcast_to(np.arange(len(sums))[:, None], sums.shape[:2])
-    return _best_rows(_favoured(evidence_at(sums), borders, len(sums)), borders)
+def _summed(lab: Float, edges: Index) -> Float:
+    """Sums over the columns from each edge to the next: by few whole columns at a time, quicker than run by run."""
+    first, count = edges[:-1], np.diff(edges)
+    sums = np.take(lab, first, axis=1)
+    for further in range(1, int(count.max())):
+        has = np.flatnonzero(count > further)
+        if len(has) == len(first):
+            sums += np.take(lab, first + further, axis=1)
+        else:
+            sums[:, has] += np.take(lab, first[has] + further, axis=1)
+    return np.asarray(sums, dtype=np.float32)
 
 
-def _followed(sums: Exact, path: Index) -> Index:
+def _favour(rows: int, near: float | None) -> Exact:
+    """What each border (rows,) is favoured by: the middle, or nearness to one (px). Below 0 none is sought there."""
+    down = np.arange(rows) / (rows - 1)
+    favour = (4 * down * (1 - down)) ** MIDDLE_FAVOUR
+    if near is not None:
+        favour = 1 / (1 + ((np.arange(rows) - near) / (NEAR_REACH * rows)) ** NEAR_FLATNESS)
+    favour[(down < LEAST_PART) | (down > 1 - LEAST_PART)] = -1
+    return np.asarray(favour)
+
+
+def _first_path(evidence: Exact, favour: Exact, near: float | None) -> Index:
+    """The path among level borders, at first; ``near`` (px) bounds where it is sought."""
+    first, last = 0, len(evidence)
+    if near is not None:
+        middle, band = min(max(round(near), 0), last - 1), round(NEAR_BAND * last)
+        first, last = max(0, middle - band), min(last, middle + band + 1)
+    level = np.arange(first, last)[:, None]
+    borders = np.broadcast_to(level, (len(level), evidence.shape[1]))
+    return _best_rows(_favoured(evidence[first:last], borders, favour), borders)
+
+
+def _followed(sums: Exact, path: Index, favour: Exact) -> Index:
     """The path found again near itself, among borders that run as it does."""
     reach = max(2, round(FOLLOW_BAND * len(sums)))
     for _ in range(FOLLOWED):
         borders = np.clip(path + np.arange(-reach, reach + 1)[:, None], 0, len(sums) - 1)
-        path = _best_rows(_favoured(evidence_at(sums, borders), borders, len(sums)), borders)
+        path = _best_rows(_favoured(evidence_at(sums, borders), borders, favour), borders)
     return path
 
 
-def _favoured(evidence: Exact, borders: Index, rows: int) -> Exact:
-    """Evidence with the favour of the middle, and without the strips at the top and the bottom."""
-    down = borders / (rows - 1)
-    favoured = (evidence + NOTHING) * (4 * down * (1 - down)) ** MIDDLE_FAVOUR
-    favoured[(down < LEAST_PART) | (down > 1 - LEAST_PART)] = -rows
+def _favoured(evidence: Exact, borders: Index, favour: Exact) -> Exact:
+    """Evidence with the favour of each border, and without those that none is sought at."""
+    rows = len(favour)
+    favoured = np.where(favour[borders] < 0, -rows, (evidence + NOTHING) * favour[borders])
     # Climbs are charged by the row; this makes them a part of the height, and the sum over the columns a mean.
     return np.asarray(favoured * (rows - 1) / borders.shape[1])
 

@@ -11,7 +11,7 @@ from critique.measures.smoothing import gaussian
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
-FINE = 0.8  # px, spread of a Gaussian: the grain of a scan lies below it
+FINE = 1.2  # px, spread of a Gaussian: the grain of a scan, and what every saving of a file changes, lie below it
 PLACE = 0.0235  # of the long edge, 15 px: what lies beside an edge, and the edge
 STILL = 0.3  # L* per px, root mean square: a place with less slope is empty and says nothing of edges
 FEWEST = 40  # places that aren't empty: of fewer nothing is said
@@ -23,10 +23,10 @@ FOUND, LOST = 0.70, 0.86  # softness below which a place holds a found edge, abo
 class Edges:
     """How hard the edges of value are.
 
-    ``softness`` is the mean slope of a place against its root mean square, the middle of all places: 1 on an even
-    slope, high where change is spread out by blended paint or by touch, low where the paint lies flat and all change
-    sits in a cut edge. ``found`` and ``lost`` are the shares (0–1) of the places that aren't empty with hard edges and
-    with soft ones.
+    ``softness`` is the mean slope of a place against its root mean square, on average over all places that aren't
+    empty: 1 on an even slope, high where change is spread out by blended paint or by touch, low where the paint lies
+    flat and all change sits in a cut edge. ``found`` and ``lost`` are the shares (0–1) of those places with hard edges
+    and with soft ones.
     """
 
     softness: float
@@ -52,7 +52,8 @@ def measure_edges(picture: Picture) -> Edges:
     if full.sum() < FEWEST:
         return Edges(1.0, 0.0, 0.0, softness)
     places = softness[full]
-    return Edges(float(np.median(places)), float((places < FOUND).mean()), float((places > LOST).mean()), softness)
+    average = float(places.mean(dtype=np.float64))
+    return Edges(average, float((places < FOUND).mean()), float((places > LOST).mean()), softness)
 
 
 FIGURES = (
@@ -60,7 +61,7 @@ FIGURES = (
         name="edges.softness",
         label="Softness of the edges",
         meaning="1 has no hard edge, below 0.7 all is cut out",
-        definition="Mean slope of L* in a place over its root mean square, the middle of all places.",
+        definition="Mean slope of L* in a place over its root mean square, the mean of all places that aren't empty.",
         source=OWN,
         show=rounded(2),
         norm=True,

@@ -16,7 +16,7 @@ from critique.measures.pulls import DARKER_CORNER, INTERIOR, border_pulls, frame
 from critique.measures.pulls import PULL as PULL  # handed on: plates and glossary ask the eye path for both
 from critique.measures.pulls import Pull as Pull
 from critique.measures.rivals import RIVALS, Standing, dominance, large_one, odd_one, rivals_of
-from critique.measures.salience import blur, highest_near, salience
+from critique.measures.salience import blur, highest_near, rarity_of, salience
 from critique.measures.sides import measure_sides
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.photograph.scale import area_average
@@ -150,7 +150,8 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     least = round(LEAST_SIDE * max(picture.height, picture.width) / min(picture.height, picture.width))
     lab = lab_at(picture, max(LINES_LONG_EDGE, least))
     small = linear_to_lab(area_average(lab_to_linear(lab), max(SALIENCE_LONG_EDGE, least)))
-    caught = salience(small)
+    rarity = rarity_of(small)
+    caught = salience(small, rarity)
     sky = (parts if parts is not None else measure_parts(picture)).mask("sky")
     held = held_by(caught, place_cues(small.shape[:2], sky), eye_weights())
     attention = attention_of(held)
@@ -158,7 +159,7 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     focus = places[0]
     size = (lab.shape[1], lab.shape[0])
     frame = frame_values(picture.lab[..., 0])
-    contrast = plain_contrast(small)
+    contrast = plain_contrast(small, rarity)
     pulls = border_pulls(small, contrast, frame.interior)
     rivals = rivals_of(contrast.rare, contrast.whole)
     sides = measure_sides(small[..., 0], caught)

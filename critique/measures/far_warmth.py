@@ -7,7 +7,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.division import Division
-from critique.measures.division_judging import STRAIGHT
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.parts import SKY, WATER, Parts
 from critique.measures.salience import Float, blur
@@ -23,7 +22,7 @@ AIR = 0.04  # of the height beyond that, up: what it is seen against
 RUN = 0.12  # of the width: a stretch that holds a hill, not a roof or a lit trunk
 HORIZON_NEAR = (-0.12, 0.06)  # of the height: the sky ends so near to the horizon in columns where no crown stands
 SURE_SKY = 0.6  # sureness of a sky whose end is the horizon
-BELOW_SKY = 0.2  # of the height: a crooked line farther below the end of the sky runs through the land
+CROOKED, BELOW_SKY = 0.4, 0.12  # straightness; of the height: a crooked line so far below the sky runs through land
 GROUND = 0.15  # of the height below the horizon, from which on the land is near
 LOWER = 0.6  # of the height: what lies above is never near
 LEAST_GROUND = 0.04  # of the picture that the near ground needs
@@ -80,7 +79,7 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
 
 def _may_be_horizon(division: Division, parts: Parts) -> bool:
     """Whether the dividing line may be where the land ends: not where the sky surely ends far above it."""
-    if parts.horizon is None or parts.sky_sureness < SURE_SKY or division.straightness >= STRAIGHT:
+    if parts.horizon is None or parts.sky_sureness < SURE_SKY or division.straightness >= CROOKED:
         return True
     return abs(float(np.median(division.path)) - parts.horizon) <= BELOW_SKY
 

@@ -217,7 +217,7 @@ FIGURES = (
         meaning="green that no leaf lit from the front reaches",
         definition=f"Area in the band with a chroma over {LEAF_SLOPE} (L* + 16), from L* {LEAF_TOP_LIGHTNESS:.0f} up "
         "over "
-        f"{LEAF_TOP_CHROMA:.1f}. Leaves lit from behind pass it.",
+        f"{LEAF_TOP_CHROMA:.1f}, the finest detail left out. Leaves lit from behind pass it.",
         source=_LEAF,
         unit="share",
         show=percent,

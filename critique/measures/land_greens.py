@@ -5,6 +5,7 @@ from numpy.typing import NDArray
 
 from critique.measures.parts import Parts
 from critique.perception.hue import YELLOW_GREEN, leaf_limit
+from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
@@ -28,9 +29,21 @@ def land_greens(lab: NDArray[np.float32], parts: Parts) -> NDArray[np.bool_]:
     return np.asarray(YELLOW_GREEN.contains(lab) & ~sure_sky(parts, lab.shape))
 
 
+@kept
+def _yellow_greens(picture: Picture) -> NDArray[np.bool_]:
+    """Which places of the map (height, width) are yellow-green: asked of a picture with one finding after another."""
+    return YELLOW_GREEN.contains(lab_at(picture, MAP_LONG_EDGE))
+
+
+def land_greens_map(picture: Picture, parts: Parts) -> NDArray[np.bool_]:
+    """Where yellow-green lies outside of the sky, on the map (height, width)."""
+    greens = _yellow_greens(picture)
+    return np.asarray(greens & ~sure_sky(parts, greens.shape))
+
+
 def land_green_share(picture: Picture, parts: Parts) -> float:
     """How much of the picture that is."""
-    return float(land_greens(lab_at(picture, MAP_LONG_EDGE), parts).mean())
+    return float(land_greens_map(picture, parts).mean())
 
 
 def far_beyond_leaf(lab: NDArray[np.float32]) -> NDArray[np.bool_]:

@@ -12,6 +12,7 @@ SHARPEST = 1.0  # px: spread of the Gaussian along a strip; painted edges waver 
 FAINTEST = 0.35  # ΔE*ab a pixel: a step below it is canvas and compression
 USUAL = 0.75  # of all steps, weakest first: from there on a step counts in full, and no more, however strong it is
 STEEPEST, STEP = 8.0, 0.5  # degrees from level that are looked at, and how finely
+LEVEL, LEVEL_STEP = 3.0, 0.5  # degrees: what still is a horizon
 REACH = (0.12, 0.93)  # of the height: an edge of a canvas, and a frame, lie outside
 APART = 0.03  # of the height: lines nearer to each other are one
 FOLLOWED = 0.55  # of the strips, as a mean agreement: below it nothing runs across
@@ -43,11 +44,7 @@ def level_lines(lab: Float) -> tuple[LevelLine, ...]:
     scan, ICPR 1986, from memory]
     """
     height, width = lab.shape[:2]
-    cuts = np.linspace(0, width, min(STRIPS, width) + 1).round().astype(np.intp)
-    sums = np.add.reduceat(lab, cuts[:-1], axis=1)
-    strips = np.asarray(sums / np.diff(cuts)[None, :, None], dtype=np.float32)
-    steps = _limited_steps(strips)
-    middles = ((cuts[:-1] + cuts[1:]) / 2 - width / 2).astype(np.float32)
+    steps, middles = _steps_of_strips(lab)
     tilts = np.arange(-STEEPEST, STEEPEST + STEP / 2, STEP)
     agreement = _agreement(steps, np.tan(np.radians(tilts))[:, None] * middles)
     first, last = round(REACH[0] * height), round(REACH[1] * height)
@@ -62,6 +59,22 @@ def level_lines(lab: Float) -> tuple[LevelLine, ...]:
         reach = max(2, round(APART * height))
         agreement[:, max(0, row - reach) : row + reach + 1] = 0
     return tuple(lines)
+
+
+def level_agreement(lab: Float) -> Float:
+    """How alike all strips of a picture step at each row (height,), 0–1, along the best of some nearly level slopes."""
+    steps, middles = _steps_of_strips(lab)
+    tilts = np.arange(-LEVEL, LEVEL + LEVEL_STEP / 2, LEVEL_STEP)
+    return np.asarray(_agreement(steps, np.tan(np.radians(tilts))[:, None] * middles).max(axis=0))
+
+
+def _steps_of_strips(lab: Float) -> tuple[Float, Float]:
+    """How each upright strip steps (height, strips, 3), and how far its middle is from the picture's (strips,), px."""
+    width = lab.shape[1]
+    cuts = np.linspace(0, width, min(STRIPS, width) + 1).round().astype(np.intp)
+    sums = np.add.reduceat(lab, cuts[:-1], axis=1)
+    strips = np.asarray(sums / np.diff(cuts)[None, :, None], dtype=np.float32)
+    return _limited_steps(strips), ((cuts[:-1] + cuts[1:]) / 2 - width / 2).astype(np.float32)
 
 
 def _limited_steps(strips: Float) -> Float:

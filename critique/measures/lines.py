@@ -73,7 +73,9 @@ def _edge_pixels(lightness: Float) -> _Edges:
     smooth = gaussian_filter(lightness.astype(np.float64), 1.0, mode="nearest")
     down, across = np.gradient(smooth)
     step = np.hypot(down, across) / 10
-    seen = step >= max(LEAST_STEP, float(np.quantile(step, 1 - EDGE_SHARE)))
+    seen = step >= LEAST_STEP
+    if seen.sum() > EDGE_SHARE * (step.size - 1) - 1:  # else it lies below the least
+        seen = step >= max(LEAST_STEP, float(np.quantile(step, 1 - EDGE_SHARE)))
     margin = max(1, round(MARGIN * max(step.shape)))
     seen[:margin], seen[-margin:], seen[:, :margin], seen[:, -margin:] = False, False, False, False
     y, x = np.nonzero(seen)

@@ -9,6 +9,7 @@ from critique.alike import by_value
 from critique.measures.figure import CIELAB, OWN, PULL, Figure, rounded
 from critique.measures.smoothing import gaussian
 from critique.perception.hue import circular_mean, turn
+from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 320  # px along the long edge: a colour is heard as a patch, not as a brush mark
@@ -49,6 +50,7 @@ class Loudest:
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)  # where it is
 
 
+@kept
 def measure_loudest(picture: Picture) -> Loudest:
     """Find the hue whose strongest 1 % of the picture most exceeds what landscapes have there."""
     lab = lab_at(picture, VIEW)

@@ -28,6 +28,7 @@ from critique.measures.symmetry import Symmetry, measure_symmetry
 from critique.measures.values import Values, measure_values
 from critique.measures.variety import Variety, measure_variety
 from critique.measures.water_level import WaterLevel, measure_water_level
+from critique.one_thread import in_one_thread
 from critique.picture.picture import Picture, lab_at
 
 
@@ -69,6 +70,7 @@ class Measures:
         return hash((self.families, self.cast.mean, self.variety.colourfulness))
 
 
+@in_one_thread  # held once for all: each of some hundred blurs would hold and free it by itself
 def measure_picture(picture: Picture) -> Measures:
     """Measure everything of a picture."""
     histogram = picture_histogram(picture)
@@ -76,7 +78,7 @@ def measure_picture(picture: Picture) -> Measures:
     parts = measure_parts(picture)
     reads_as_green = measure_reads_as_green(picture, parts)
     lines = level_lines(lab_at(picture, WORKING_LONG_EDGE))
-    division = measure_division(picture, lines=lines)
+    division = measure_division(picture, lines=lines, parts=parts)
     return Measures(
         parts=parts,
         greens=measure_greens(picture, histogram=histogram, reads_as_green=reads_as_green),

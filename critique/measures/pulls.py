@@ -74,8 +74,11 @@ class Contrast:
     rare: Float
 
 
-def plain_contrast(lab: Float) -> Contrast:
-    """The contrasts of a picture of a few hundred pixels; ``lab`` is (height, width, 3) CIELAB."""
+def plain_contrast(lab: Float, rarity: Float | None = None) -> Contrast:
+    """The contrasts of a picture of a few hundred pixels; ``lab`` is (height, width, 3) CIELAB.
+
+    ``rarity`` is its `rarity_of`, where it has been measured already.
+    """
     long_edge = max(lab.shape[:2])
     squares = [np.square(blur(lab, spot * long_edge) - blur(lab, SURROUND * spot * long_edge)) for spot in SPOTS]
     sums = [(square[..., 1] + square[..., 2], square.sum(-1)) for square in squares]
@@ -86,14 +89,19 @@ def plain_contrast(lab: Float) -> Contrast:
         )
         for k in (0, 1)
     )
-    return Contrast(whole, chroma, whole * blur(rarity_of(lab), GATHERING * long_edge))
+    rarity = rarity if rarity is not None else rarity_of(lab)
+    return Contrast(whole, chroma, whole * blur(rarity, GATHERING * long_edge))
 
 
 def border_pulls(lab: Float, contrast: Contrast, interior: float) -> list[Pull]:
     """The pull of every edge and corner, strongest first: by its contrast, its colour or what is rare there."""
-    by_whole = _pulls(lab, contrast.whole, interior)
-    by_chroma = _pulls(lab, contrast.chroma, interior)
-    by_rare = _pulls(lab, contrast.rare, interior)
+    down, across = _inset(lab.shape)
+    inside = lab[down : lab.shape[0] - down, across : lab.shape[1] - across, 0]
+    lights = float(np.percentile(lab[..., 0], STRIP_LIGHT)) - NEARLY_LIGHT
+    lightest = float(np.percentile(inside, LIGHTEST)) / 10
+    by_whole, by_chroma, by_rare = (
+        _pulls(lab, kind, interior, lights, lightest) for kind in (contrast.whole, contrast.chroma, contrast.rare)
+    )
     found = []
     for whole, chroma, rare in zip(by_whole, by_chroma, by_rare, strict=True):
         strength = CHROMA_COUNTS * chroma.strength
@@ -107,7 +115,13 @@ def border_pulls(lab: Float, contrast: Contrast, interior: float) -> list[Pull]:
     return sorted(found, key=lambda pull: -pull.strength)
 
 
-def _pulls(lab: Float, contrast: Float, interior: float) -> list[Pull]:
+def _inset(shape: tuple[int, ...]) -> tuple[int, int]:
+    """Rows and columns that are left out on every side of the inside."""
+    return round(INTERIOR * shape[0]), round(INTERIOR * shape[1])
+
+
+def _pulls(lab: Float, contrast: Float, interior: float, lights: float, lightest: float) -> list[Pull]:
+    """By one kind of contrast; ``lights`` is the least L* of the picture's lights, ``lightest`` the inside's value."""
     height, width = contrast.shape
     high, wide = max(1, round(PULL_BORDER * height)), max(1, round(PULL_BORDER * width))
     down, across = max(1, round(CORNER * height)), max(1, round(CORNER * width))
@@ -121,11 +135,9 @@ def _pulls(lab: Float, contrast: Float, interior: float) -> list[Pull]:
         ("bottom", "left"): np.s_[height - down :, :across],
         ("bottom", "right"): np.s_[height - down :, width - across :],
     }
-    in_down, in_across = round(INTERIOR * height), round(INTERIOR * width)
+    in_down, in_across = _inset(contrast.shape)
     inside = contrast[in_down : height - in_down, in_across : width - in_across]
     strongest = max(float(inside.max()), FAINT)
-    lights = float(np.percentile(lab[..., 0], STRIP_LIGHT)) - NEARLY_LIGHT
-    lightest = float(np.percentile(lab[in_down : height - in_down, in_across : width - in_across, 0], LIGHTEST)) / 10
     in_border = np.ones(contrast.shape, dtype=bool)
     in_border[high : height - high, wide : width - wide] = False
     # A skyline has contrast along its whole course: where it meets an edge, only what exceeds that pulls.

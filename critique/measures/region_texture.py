@@ -4,6 +4,7 @@ import numpy as np
 
 from critique.measures.region_cues import ROUGH_FLOOR, around
 from critique.measures.regions import Float, Regions, block_means
+from critique.measures.smoothing import without_finest
 from critique.picture.picture import Picture, lab_at
 
 FINE_LONG_EDGE = 640  # px: the viewing size, at which a leaf is still a stroke
@@ -56,7 +57,7 @@ def _spread_cues(regions: Regions, lab: Float) -> dict[str, Float]:
 def _stroke_cues(picture: Picture, regions: Regions) -> dict[str, Float]:
     """How rough a region is from pixel to pixel, and how far its strokes run one way (structure tensor)."""
     shape = regions.labels.shape
-    lightness = lab_at(picture, FINE_LONG_EDGE)[..., 0]
+    lightness = without_finest(lab_at(picture, FINE_LONG_EDGE)[..., 0])
     down, right = np.zeros_like(lightness), np.zeros_like(lightness)
     down[:-1], right[:, :-1] = np.diff(lightness, axis=0), np.diff(lightness, axis=1)
     rough = np.log(regions.mean(block_means(np.abs(down) + np.abs(right), shape)) / 2 + np.float32(ROUGH_FLOOR))

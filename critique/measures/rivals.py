@@ -101,5 +101,5 @@ def _highest(field: Float) -> tuple[float, float, float]:
 def _away(contrast: Float, x: float, y: float) -> NDArray[np.float64]:
     """How far each pixel lies from a place, in parts of the long edge."""
     height, width = contrast.shape
-    down, across = np.mgrid[0:height, 0:width] + 0.5
+    down, across = np.arange(height)[:, None] + 0.5, np.arange(width) + 0.5
     return np.asarray(np.hypot(across - x * width, down - y * height) / max(height, width))

@@ -28,10 +28,11 @@ FULLEST = 1.3  # of the full scale; what goes beyond catches the eye no more
 FLOOR = {"rarity": 0.34, "upright": 0.028, "red": 0.27, "white": 0.39, "large": 2.7}
 
 
-def salience(lab: Float) -> dict[str, Float]:
+def salience(lab: Float, rarity: Float | None = None) -> dict[str, Float]:
     """How much each place of a picture of a few hundred pixels stands out by each channel: 0–1.3 of its full scale.
 
-    ``lab`` is (height, width, 3) CIELAB, each channel (height, width).
+    ``lab`` is (height, width, 3) CIELAB, each channel (height, width); ``rarity`` is its `rarity_of`, where that has
+    been measured already.
 
     Rarity of colour is the negative logarithm of its share of the picture, self-information as used by Bruce and
     Tsotsos, 2005, "Saliency based on information maximization" (from memory); upright edges are what figures, houses,
@@ -42,7 +43,7 @@ def salience(lab: Float) -> dict[str, Float]:
     long_edge = max(lab.shape[:2])
     red, white = _spots(lab, long_edge)
     maps = {
-        "rarity": blur(_rarity(lab, long_edge), GATHERING * long_edge),
+        "rarity": blur(rarity if rarity is not None else rarity_of(lab), GATHERING * long_edge),
         "upright": blur(_upright(lab[..., 0], long_edge), GATHERING * long_edge),
         "red": red,
         "white": white,
@@ -52,14 +53,10 @@ def salience(lab: Float) -> dict[str, Float]:
 
 
 def rarity_of(lab: Float) -> Float:
-    """How seldom the colour of each place is in a picture (height, width, 3), in natural logarithms."""
-    return _rarity(lab, max(lab.shape[:2]))
-
-
-def _rarity(lab: Float, long_edge: int) -> Float:
-    """How seldom the colour of each place is in the picture: natural logarithms of one over its share."""
+    """How seldom the colour of each place of a picture (height, width, 3) is in it: the logarithm of 1 / its share."""
     from scipy.ndimage import gaussian_filter, map_coordinates
 
+    long_edge = max(lab.shape[:2])
     steps = np.array(COLOUR_STEP, dtype=np.float32)
     at = blur(lab, MELTED * long_edge) / steps
     at -= np.floor(at.min((0, 1))) - 1

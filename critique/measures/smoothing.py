@@ -14,7 +14,7 @@ Float = NDArray[np.float32]
 
 FINEST = 0.0011  # of the long edge, spread of a Gaussian: 0.7 px of the viewing size, which every saving changes
 FINEST_COLOUR = 0.0016  # of the long edge: the eye sees colour less finely than light
-BLOCK = 48  # lines at least that one product makes: wide enough for the processor, narrow enough to waste little
+BLOCK = 24  # lines at least that one product makes: wide enough for the processor, narrow enough to waste little
 BANDS = 64  # of weights that are kept: a review asks for some forty, of 4 to 100 kB
 
 
@@ -52,6 +52,8 @@ def without_finest(field: NDArray[np.floating], spread: float = FINEST) -> Float
 def _down(planes: Float, spread: float, truncate: float, order: int) -> Float:
     reach = _reach(spread, truncate)
     number = planes.shape[1]
+    if _wide(number, reach):
+        return np.asarray(np.matmul(_whole(spread, truncate, order, number), planes))
     padded = np.empty((planes.shape[0], number + 2 * reach, planes.shape[2]), dtype=np.float32)
     padded[:, reach : reach + number] = planes
     padded[:, :reach], padded[:, reach + number :] = planes[:, :1], planes[:, -1:]
@@ -68,6 +70,8 @@ def _across(planes: Float, spread: float, truncate: float, order: int) -> Float:
     reach = _reach(spread, truncate)
     number = planes.shape[2]
     lines = planes.reshape(-1, number)
+    if _wide(number, reach):
+        return np.asarray(lines @ _whole(spread, truncate, order, number).T).reshape(planes.shape)
     padded = np.empty((len(lines), number + 2 * reach), dtype=np.float32)
     padded[:, reach : reach + number] = lines
     padded[:, :reach], padded[:, reach + number :] = lines[:, :1], lines[:, -1:]
@@ -86,6 +90,24 @@ def _reach(spread: float, truncate: float) -> int:
 
 def _block(number: int, reach: int) -> int:
     return min(number, max(BLOCK, 2 * reach))
+
+
+def _wide(number: int, reach: int) -> bool:
+    """Whether a blur reaches so far that one product with all lines at once is less work than by blocks."""
+    return _block(number, reach) + 2 * reach >= number
+
+
+@lru_cache(maxsize=BANDS)
+def _whole(spread: float, truncate: float, order: int, number: int) -> Float:
+    """The weights (number, number) of all lines in each; those beyond an edge are added to those at the edge."""
+    reach = _reach(spread, truncate)
+    band = _band(spread, truncate, order, number).astype(np.float64)
+    whole = band[:, reach : reach + number].copy()
+    whole[:, 0] += band[:, :reach].sum(axis=1)
+    whole[:, -1] += band[:, reach + number :].sum(axis=1)
+    kept = whole.astype(np.float32)
+    kept.setflags(write=False)
+    return kept
 
 
 @lru_cache(maxsize=BANDS)

@@ -180,7 +180,7 @@ def _largest_mass(masses: NDArray[np.intp]) -> float:
     from scipy.ndimage import label
 
     largest = 0
-    for level in np.unique(masses):
+    for level in np.flatnonzero(np.bincount(masses.ravel())):
         labels, number = label(masses == level)
         if number:
             largest = max(largest, int(np.bincount(labels.ravel())[1:].max()))
@@ -230,7 +230,7 @@ FIGURES = (
         page="values",
         label="Darks, middle, lights",
         meaning="the 5th, 50th and 95th percentiles of value",
-        definition="Value is L*/10: 0 is black, 10 is white.",
+        definition="Value is L*/10, the finest detail left out: 0 is black, 10 is white.",
         source=CIELAB,
         told=_lights_and_darks,
         stands_on=("values.percentiles.p50", "values.percentiles.p5", "values.percentiles.p95"),
@@ -251,7 +251,7 @@ FIGURES = (
         name="values.range",
         label="Range of values",
         meaning="how far the values reach",
-        definition="95th percentile of value less the 5th.",
+        definition="95th percentile of value less the 5th, the finest detail left out.",
         source=CIELAB,
         unit="value",
         norm=True,

@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 LEAF_SLOPE = 0.657  # C*/(L* + 16) of the purest front-lit leaf: shade keeps the chromaticity [leaf_colours.csv]
 LEAF_TOP_OF_SLOPE = 49.12  # L*, the leaf of 20 µg/cm² chlorophyll
 LEAF_TOP_LIGHTNESS = 52.93  # L*, the leaf of 15 µg/cm²
+SURE = 0.1  # degrees beyond a border from which rounding can't decide on which side of it a colour lies
 LEAF_TOP_CHROMA = 44.35  # its C*: the most that a front-lit leaf reaches
 
 
@@ -41,15 +42,35 @@ class HueBand:
         a, b = values[..., 1], values[..., 2]
         chroma_squared = a * a + b * b
         coloured = chroma_squared >= self.least_chroma**2
-        if self.start_slope:
-            angle = np.radians(self.start_at(values[..., 0]).astype(a.dtype if a.dtype.kind == "f" else np.float64))
-            from_start = b * np.cos(angle) - a * np.sin(angle) >= 0
-        else:
-            from_start = _side(self.start, a, b) >= 0
         to_end = _side(self.end, a, b) <= 0
+        if self.start_slope:
+            return self._from_slanting_start(values, coloured & to_end)
+        from_start = _side(self.start, a, b) >= 0
         if (self.end - self.start) % 360 <= 180:
             return np.asarray(coloured & from_start & to_end)
         return np.asarray(coloured & (from_start | to_end))
+
+    def _from_slanting_start(self, values: NDArray[np.floating], may: NDArray[np.bool_]) -> NDArray[np.bool_]:
+        """Of the colours that ``may`` lie in the band, those beyond its start.
+
+        Only between the starts of the darkest and of the lightest colour does it matter how light a colour is. A band
+        of this kind spans less than half the circle.
+        """
+        may = np.asarray(may)
+        if not may.any():
+            return may
+        if may.ndim == 0:
+            return np.asarray(self._from_slanting_start(values[None], may[None])[0])
+        a, b = values[..., 1], values[..., 2]
+        lightness = values[..., 0]
+        ends = sorted(float(end) for end in self.start_at([lightness.min(), lightness.max()]))
+        unsure = may & (_side(ends[0] - SURE, a, b) >= 0)
+        inside = np.asarray(unsure & (_side(ends[1] + SURE, a, b) >= 0))
+        unsure &= ~inside
+        L, a, b = lightness[unsure], a[unsure], b[unsure]
+        angle = np.radians(self.start_at(L).astype(a.dtype if a.dtype.kind == "f" else np.float64))
+        inside[unsure] = b * np.cos(angle) - a * np.sin(angle) >= 0
+        return inside
 
 
 def _side(angle: float, a: NDArray[np.floating], b: NDArray[np.floating]) -> NDArray[np.floating]:

@@ -35,18 +35,18 @@ SEARCHED = 400  # px along the long edge: a thin frame is still two px wide
 LARGEST = 470  # px: a copy by a whole step may be as large before it is scaled
 
 # What speaks for the likeliest being right to 1 %, as the log of its odds; by tests/benchmarks/canvas_sureness.py,
-# fitted on seeds 0–299, 100000–100199, 200000–200199 and 300000–300399, and on files that are all painting and parts.
+# fitted on seeds 0–299, 100000–100369 and 4000000–4000487, and on files that are all painting and parts.
 SURENESS = {
-    "share": -0.336,  # log of the likelihood that other sides have
-    "odds": 0.209,  # of the candidate whose sides were chosen among
-    "moved": -1.617,  # farthest that a side of it lay from where it was looked for
-    "apart": 1.128,  # how different the inside of each side is from the outside of the others
-    "kept": -0.461,  # how many of its sides were chosen
-    "ahead": 0.113,  # of worth, of any other that isn't its frame
-    "choice_ahead": 0.186,  # of worth, of any other choice of sides
+    "share": -0.340,  # log of the likelihood that other sides have
+    "odds": 0.189,  # of the candidate whose sides were chosen among
+    "moved": -1.364,  # farthest that a side of it lay from where it was looked for
+    "apart": 1.079,  # how different the inside of each side is from the outside of the others
+    "kept": 0.067,  # how many of its sides were chosen
+    "ahead": 0.030,  # of worth, of any other that isn't its frame
+    "choice_ahead": 0.208,  # of worth, of any other choice of sides
 }
-SURENESS_BIAS = 0.741
-SURE = 3.25  # log odds from which a canvas is sure: left out of the fit, 70 % are called so rightly and 0.6 % wrongly
+SURENESS_BIAS = -0.959
+SURE = 3.0  # log odds from which a canvas is sure: left out of the fit, 70 % are called so rightly and 0.6 % wrongly
 LEAST_SHARE = 1e-3  # that other sides are given, so that its log stays small
 CLEAR = 4.0  # of worth between it and any other that isn't its frame: with less, that one is named as a reason
 SECOND_EDGE = 0.63  # strength of an edge inside a side, from which that one is named

@@ -7,7 +7,7 @@ from PIL import Image
 
 from critique.photograph.limits import ORDINARY, Cost
 
-WEBP = Cost(16, 0.12, "WebP")  # two canvases, a copy and Pillow's own
+WEBP = Cost(16, 0.12, "WebP")  # two canvases, a copy and Pillow's own, where webp.py can't help
 SAMPLES_PER_PIXEL, BITS_PER_SAMPLE, IMAGE_DEPTH = 277, 258, 32997
 
 

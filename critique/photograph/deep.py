@@ -9,6 +9,7 @@ from PIL import Image
 from critique.photograph.files import open_image
 from critique.photograph.samples import Array, Samples, eight_bit_samples
 from critique.photograph.source import Source
+from critique.photograph.webp import still_webp_samples
 
 _OTHER_ORDER = {"B": "L", "L": "B", "N": "B" if sys.byteorder == "little" else "L"}
 _GREY_MODES = ("I;16", "I;16L", "I;16B", "I;16N")
@@ -27,6 +28,8 @@ def stored_samples(image: Image.Image, source: Source) -> Samples:
         return _tiff_samples(image, source)
     if image.format == "HEIF" and image.info.get("bit_depth", 8) > 8:
         return _heif_samples(image, source)
+    if image.format == "WEBP" and (still := still_webp_samples(image, source)) is not None:
+        return still
     return eight_bit_samples(image)
 
 

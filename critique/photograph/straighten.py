@@ -40,16 +40,23 @@ def straightened(light: Float | NDArray[np.float16], corners: Corners, size: tup
     """
     height, width, _ = light.shape
     points = np.asarray(corners) * [width, height]
-    beyond = max(0.0, float(-points.min()), float((points - [width, height]).max()))
-    pad = int(np.ceil(beyond)) + SPARE
+    # The canvas with what the filter asks for around it, as far as the photograph has it; the rest is filled from its
+    # edge. The wall isn't copied.
+    low = np.floor(points.min(axis=0)).astype(int) - SPARE
+    end = np.ceil(points.max(axis=0)).astype(int) + SPARE
+    left, top = np.clip(low, 0, [width - 1, height - 1])
+    right, bottom = np.clip(end, [left + 1, top + 1], [width, height])
+    around = [(top - low[1], end[1] - bottom), (left - low[0], end[0] - right)]
+    around = [(max(before, 0), max(after, 0)) for before, after in around]
     wide, high = size
-    matrix = homography([[0, 0], [wide, 0], [wide, high], [0, high]], points + pad)
+    first_px = [min(low[0], left), min(low[1], top)]
+    matrix = homography([[0, 0], [wide, 0], [wide, high], [0, high]], points - first_px)
     result = np.empty((high, wide, 3), dtype=np.float32)
     for channel in range(3):
-        padded = np.pad(light[..., channel].astype(np.float32), pad, mode="edge")
+        own = np.pad(light[top:bottom, left:right, channel].astype(np.float32), around, mode="edge")
         for first in range(0, high, STRIP_ROWS):
             last = min(first + STRIP_ROWS, high)
-            result[first:last, :, channel] = _strip(padded, matrix, first, last, wide)
+            result[first:last, :, channel] = _strip(own, matrix, first, last, wide)
     return np.maximum(result, 0, out=result)
 
 

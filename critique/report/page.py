@@ -19,8 +19,7 @@ from critique.report.aim_words import (
 )
 from critique.report.commands import GoingOn, going_on
 from critique.report.figures import figure_groups
-from critique.report.plates.beside import BESIDE_LONG_EDGE
-from critique.report.plates.look import INK, SURROUND
+from critique.report.plates.look import INK, PHOTOGRAPH_LONG_EDGE, SURROUND
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 from critique.report.plates.review_plates import ReviewPlates
@@ -31,7 +30,6 @@ from critique.tasks.aim import Step
 from critique.tasks.review import Review
 from critique.words.lists import listed
 
-ALONE_LONG_EDGE = 1400  # px of a picture without an aim beside it: two thirds of the page, sharp on fine screens
 ENLARGED = 1.6  # a small picture is shown at most this much larger than it is
 UPRIGHT = 1.0  # width by height below which words stand beside the pictures: under them there would be no room
 BROAD = 1.9  # width by height from which a picture alone fills the page's width, and the words stand under it
@@ -119,8 +117,7 @@ def title_in(stem: str) -> str:
 def _opening(review: Review, plates: ReviewPlates) -> Opening:
     """The picture at the head of the page. It is nobody's measure, so it is not written as a plate."""
     picture, beside = review.picture, plates.aim
-    edge = BESIDE_LONG_EDGE if beside is not None else ALONE_LONG_EDGE
-    codes = in_colour(picture, min(edge, round(ENLARGED * max(picture.width, picture.height))))
+    codes = in_colour(picture, min(PHOTOGRAPH_LONG_EDGE, round(ENLARGED * max(picture.width, picture.height))))
     plate = Plate("picture", image_of(codes), f"The picture under review, {title_of(picture)}.", "")
     shape = picture.width / picture.height
     aim = aim_shown(review)

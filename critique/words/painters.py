@@ -46,6 +46,7 @@ _LIGHTS: tuple[tuple[float, str, str], ...] = (
     (332, "violet-grey", "violet"),
     (360, "rose-grey", "rose"),
 )
+GREENISH = 12.0  # C*: a sky that leans to green by less is a grey one to the eye
 GLOWS = 23.0  # C*: a yellow or an orange light less strong is a cream or a grey
 _PALE = {
     "rose-grey": "pale rose",
@@ -65,4 +66,6 @@ def light_word(lightness: float, chroma: float, hue: float) -> str:
     word = clear if chroma >= (GLOWS if clear in ("golden", "yellow", "orange") else DULL) else dull
     if lightness > LIGHT:
         return _PALE.get(word, word)
+    if word.startswith("green") and chroma < GREENISH:
+        return painters_word(lightness, 0.0, 0.0)
     return f"dark {word}" if lightness < DARK and not word.startswith("dark") else word

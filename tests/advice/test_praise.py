@@ -10,6 +10,7 @@ from critique.advice.virtue import Virtue
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
+from critique.words.painters import light_word
 
 HEIGHT, WIDTH = 240, 360  # px
 
@@ -79,6 +80,20 @@ def test_two_strong_colours_make_a_chord_and_one_does_not() -> None:
     assert "chord" not in found(flat(60, 35, 20))
 
 
+def test_close_light_values_are_praised_as_haze_and_wide_ones_are_not() -> None:
+    lab = flat(82, -1, -6)
+    lab[120:] = (68, 0, 2)
+    assert "keep close" in found(lab)["haze"].text
+    lab[200:] = (15, 0, 2)
+    assert "haze" not in found(lab)
+
+
+def test_shapes_that_no_word_tells_apart_are_not_listed() -> None:
+    lab = flat(80, 0, 0)
+    lab[:, 170:190] = (20, 0, 0)
+    assert "shapes" not in found(lab)
+
+
 def test_one_small_red_is_praised_and_reds_strewn_about_are_not() -> None:
     lab = flat(50, 2, 12)
     lab[disc(0.7, 0.7, 0.02)] = (45, 50, 30)
@@ -107,3 +122,30 @@ def test_every_virtue_has_a_weight_for_each_of_its_signs() -> None:
     for kind, virtue in virtues(Case.of(picture, measure_picture(picture), read_norms())):
         assert 0 < kind.chance(virtue) < 1
         assert len(kind.weights) == len(virtue.signs)
+
+
+def test_a_broken_grey_is_not_praised_as_a_wide_sky() -> None:
+    smooth = flat(80, -2, -10)
+    smooth[170:] = (25, 4, 12)
+    assert "wide" in found(smooth)["wide_sky"].text
+    rocks = smooth.copy()
+    rng = np.random.default_rng(4)
+    rocks[100:170] += np.kron(rng.choice([-28.0, 0.0, 12.0], (14, 72)), np.ones((5, 5)))[..., None] * (1, 0, 0)
+    assert "wide_sky" not in found(rocks)
+
+
+@pytest.mark.parametrize(
+    ("lch", "word"),
+    [
+        ((85, 10, 260), "pale blue"),
+        ((85, 35, 85), "golden"),
+        ((85, 12, 85), "cream"),
+        ((60, 30, 60), "orange"),
+        ((50, 9, 140), "grey"),
+        ((50, 20, 140), "green"),
+        ((30, 20, 270), "dark blue"),
+        ((95, 2, 100), "light grey"),
+    ],
+)
+def test_a_light_is_named_as_a_painter_would_name_it(lch: tuple[float, float, float], word: str) -> None:
+    assert light_word(*lch) == word

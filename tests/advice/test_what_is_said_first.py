@@ -4,13 +4,15 @@ import numpy as np
 import pytest
 
 from critique.advice.advise import advise
+from critique.advice.eye_findings import middle_subject
 from critique.advice.finding import Finding
 from critique.advice.gravity import beyond, gravest_first
 from critique.advice.judging import Case
-from critique.advice.kinds import kind_named
+from critique.advice.kinds import all_kinds, kind_named
 from critique.advice.norms import read_norms
 from critique.advice.praise import what_works
-from critique.advice.verdict import PORTRAIT
+from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
+from critique.advice.verdict import PORTRAIT, verdict
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
@@ -79,10 +81,76 @@ def test_a_verdict_says_what_works_then_what_holds_back_then_what_it_is() -> Non
     picture = painted(wood_and_sky())
     told = advise(picture, measure_picture(picture)).verdict
     assert told[0].startswith("What works: ")
-    assert told[PORTRAIT].startswith(("A dark picture", "A light picture", "A picture in the middle key"))
+    assert told[PORTRAIT].startswith(
+        ("A dark picture", "A light picture", "A picture in the middle key", "A picture more")
+    )
     assert not any(sentence.startswith("What works") for sentence in told[1:])
 
 
 @pytest.mark.parametrize("value", [0.0, 5.0, 10.0])
 def test_a_blank_is_praised_for_nothing(value: float) -> None:
     assert what_works(case_of(painted(np.full(SIZE, value), warm=0.0)), frozenset()) == []
+
+
+def test_where_nothing_is_offered_the_first_step_is_that_of_the_gravest_finding() -> None:
+    case = case_of(painted(wood_and_sky()))
+    findings = (found("closed_darks", "watch", 0.1), found("edge_pull", "rework", 3.0))
+    told = verdict(case, findings, ())
+    assert told[-1] == f"First step: {kind_named('edge_pull').step}."
+    assert "repaint" in verdict(case, (), ())[-1]
+
+
+def test_every_finding_that_can_be_open_has_a_first_step() -> None:
+    always_hold = {"small_lights", "middle_subject", "side_weight", "green_neighbours", "focal_place", "colour_run"}
+    assert {kind.id for kind in all_kinds() if not kind.step} == always_hold
+
+
+def test_a_picture_with_a_wide_light_sky_is_not_called_dark() -> None:
+    values = np.full(SIZE, 1.5)
+    values[:100] = 8.5
+    assert case_of(painted(values)).measures.values.key == "low"
+    assert picture_in_key(case_of(painted(values)).measures.values) == "A picture more dark than light"
+    values[:] = 2.0
+    values[:20] = 8.5
+    assert picture_in_key(case_of(painted(values)).measures.values) == "A dark picture"
+
+
+def marks(share: float) -> np.ndarray:
+    """A ground in the middle key, with light and dark marks over so much of its width."""
+    rng = np.random.default_rng(11)
+    values = np.full(SIZE, 5.0)
+    coarse = np.kron(rng.choice([-1.6, 0.0, 1.6], (SIZE[0] // 6, SIZE[1] // 6)), np.ones((6, 6)))
+    values[:, : round(share * SIZE[1])] += coarse[:, : round(share * SIZE[1])]
+    return values
+
+
+def test_small_lights_and_darks_are_spoken_of_where_they_leave_nothing_quiet_and_not_where_they_do() -> None:
+    kind = kind_named("small_lights")
+    quiet = case_of(painted(marks(0.4)))
+    assert small_lights_chance(quiet) < SMALL_TOLD and small_lights(quiet, kind) is None
+    assert small_lights_chance(case_of(painted(marks(1.0)))) > small_lights_chance(quiet)
+
+
+def test_a_lone_stump_in_the_middle_is_remarked_on_and_the_same_to_one_side_is_not() -> None:
+    def stump(x: float) -> Case:
+        values = np.full(SIZE, 8.0)
+        values[150:] = 5.0
+        at = round(x * SIZE[1])
+        values[165:205, at - 8 : at + 8] = 1.0
+        return case_of(painted(values))
+
+    kind = kind_named("middle_subject")
+    middle = middle_subject(stump(0.5), kind)
+    assert middle is not None and middle.level == "holds" and "middle" in middle.text
+    assert middle_subject(stump(0.3), kind) is None
+
+
+def test_a_small_dark_headland_is_told_with_the_big_shapes_and_a_speck_is_not() -> None:
+    kind = kind_named("value_masses")
+    values = np.full(SIZE, 8.5)
+    values[130:] = 5.5
+    values[100:150, 240:310] = 1.0
+    assert "a small dark one" in masses(case_of(painted(values)), kind).text
+    values[100:150, 240:310] = 5.5
+    values[120:126, 240:248] = 1.0
+    assert "small dark" not in masses(case_of(painted(values)), kind).text

@@ -1,10 +1,11 @@
 """Fit what speaks for four edges being the sides of a canvas, on photographs with known corners.
 
     python tests/benchmarks/canvas_choice.py PAINTINGS --scenes FOLDER --first 0 --number 300 [--first …]
-                                             [--leave-out NAME]
+                                             [--leave-out NAME] [--onward]
 
 Prints ``WEIGHTS``, ``WEAKEST`` and ``ALIKE`` of critique/photograph/canvas_joint.py: those by which a right choice of
-one edge for each side is likeliest among all choices. Keep seeds that are to be looked at once out of it.
+one edge for each side is likeliest among all choices. With --onward the fit begins at those that are there, and stays
+near them: for further photographs. Keep seeds that are to be looked at once out of it.
 """
 
 import argparse
@@ -17,9 +18,10 @@ from scipy.optimize import minimize
 
 from critique.photograph.canvas import close_look
 from critique.photograph.canvas_joint import ALIKE, WEAKEST, WEIGHTS, corners_of
-from critique.photograph.canvas_told import COMMON, FIGURES
+from critique.photograph.canvas_told import FIGURES
 
 RESTRAINT = 1e-4  # of the fit, on standardised figures
+NEAR_PRESENT = 3e-3  # the same of one that begins at the present weights
 RIGHT, HARDEST, FURTHER = 60, 250, 350  # choices of each photograph: right ones, the worthiest wrong ones, any others
 ROUNDS = 3  # each finds the worthiest wrong ones by the fit before
 
@@ -31,13 +33,15 @@ def main() -> None:
     parser.add_argument("--first", type=int, action="append", default=[])
     parser.add_argument("--number", type=int, default=100)
     parser.add_argument("--leave-out", action="append", default=[])
+    parser.add_argument("--onward", action="store_true", help="Begin at the weights that are there.")
     options = parser.parse_args()
     paintings = [path for path in sorted(options.folder.glob("*.jpg")) if path.name not in options.leave_out]
     seeds = [seed for first in options.first for seed in range(first, first + options.number)]
     found = list(choices(seeds, paintings, options))
-    weights = np.zeros(len(FIGURES) + len(WEAKEST) + len(COMMON))
-    for _ in range(ROUNDS):
-        weights = fit([taken(*one, weights) for one in found])
+    present = np.array([*WEIGHTS.values(), *WEAKEST.values(), *ALIKE.values()])
+    weights = start = present if options.onward else np.zeros_like(present)
+    for _ in range(1 if options.onward else ROUNDS):
+        weights = fit([taken(*one, weights) for one in found], start, NEAR_PRESENT if options.onward else RESTRAINT)
     picked = sum(error[(figures @ weights).argmax()] <= NEAR for figures, error in found)
     print(f"{len(found)} photographs with a right choice; it is the worthiest in {picked / len(found):.1%}")
     parts = np.split(weights, [len(FIGURES), len(FIGURES) + len(WEAKEST)])
@@ -78,7 +82,7 @@ def taken(figures: np.ndarray, error: np.ndarray, weights: np.ndarray) -> tuple[
     return figures[some], np.arange(len(some)) < len(right)
 
 
-def fit(found: list[tuple[np.ndarray, np.ndarray]]) -> np.ndarray:
+def fit(found: list[tuple[np.ndarray, np.ndarray]], start: np.ndarray, restraint: float) -> np.ndarray:
     every = np.concatenate([figures for figures, _ in found])
     middle, spread = every.mean(axis=0), every.std(axis=0) + 1e-6
     standard = [((figures - middle) / spread, right) for figures, right in found]
@@ -92,9 +96,10 @@ def fit(found: list[tuple[np.ndarray, np.ndarray]]) -> np.ndarray:
             total += np.log(likely.sum()) - np.log(of_right.sum() + 1e-30)
             slope += likely @ figures / likely.sum() - of_right @ figures / (of_right.sum() + 1e-30)
         number = len(standard)
-        return total / number + RESTRAINT * (weights @ weights), slope / number + 2 * RESTRAINT * weights
+        off = weights - start * spread
+        return total / number + restraint * (off @ off), slope / number + 2 * restraint * off
 
-    best = minimize(against, np.zeros(every.shape[1]), jac=True, method="L-BFGS-B", options={"maxiter": 80})
+    best = minimize(against, start * spread, jac=True, method="L-BFGS-B", options={"maxiter": 80})
     return np.asarray(best.x / spread)
 
 

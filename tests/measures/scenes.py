@@ -1,5 +1,7 @@
 """Synthetic pictures whose figures are known before they are measured."""
 
+from functools import cache
+
 import numpy as np
 
 from critique.perception.cielab import lab_to_srgb8
@@ -16,19 +18,29 @@ def bands(*parts, width=600, height=400):
     return picture_from_srgb(lab_to_srgb8(np.concatenate(rows)))
 
 
+@cache
 def painted(seed=3, width=480, height=320):
-    """A picture with something of everything: soft blotches of many colours over a sky and a field."""
+    """A picture with something of everything: soft blotches of many colours over a sky and a field; one for all."""
     rng = np.random.default_rng(seed)
     lab = np.empty((height, width, 3), dtype=np.float32)
     lab[: height * 3 // 5] = SKY
     lab[height * 3 // 5 :] = MEADOW
-    y, x = np.mgrid[:height, :width]
+    y, x = np.arange(height), np.arange(width)
     for _ in range(160):
         cy, cx, size = rng.uniform(0, height), rng.uniform(0, width), rng.uniform(6, 30)
         colour = rng.uniform([15, -35, -30], [90, 35, 50])
-        weight = np.exp(-(((y - cy) / size) ** 2 + ((x - cx) / (1.8 * size)) ** 2))[..., None].astype(np.float32)
-        lab = lab * (1 - 0.8 * weight) + colour.astype(np.float32) * 0.8 * weight
-    return picture_from_srgb(lab_to_srgb8(lab))
+        down, across = np.abs(y - cy) < FAR * size, np.abs(x - cx) < FAR * 1.8 * size
+        falls = np.exp(-(((y[down] - cy) / size) ** 2)), np.exp(-(((x[across] - cx) / (1.8 * size)) ** 2))
+        weight = np.float32(0.8) * np.multiply.outer(*falls)[..., None].astype(np.float32)
+        place = np.ix_(down, across)
+        lab[place] = lab[place] * (1 - weight) + colour.astype(np.float32) * weight
+    picture = picture_from_srgb(lab_to_srgb8(lab))
+    for shared in (picture.lab, picture.srgb, picture.drawn):
+        shared.setflags(write=False)
+    return picture
+
+
+FAR = 4.2  # sizes of a blotch beyond which float32 holds nothing of it
 
 
 def mirrored(picture: Picture) -> Picture:

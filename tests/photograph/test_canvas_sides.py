@@ -28,10 +28,12 @@ def grown(corners, by):
     return meetings(np.roll(lines, 1, axis=0), lines)
 
 
-def photograph(painted, frame=None, colour=(30, 25, 20), band=None):
-    """A mottled painting, dark below row ``band``, in a frame as far as ``frame``, on a light wall."""
+def photograph(painted, frame=None, colour=(30, 25, 20), band=None, *, scale=4):
+    """A mottled painting, dark below row ``band``, in a frame as far as ``frame``, on a light wall.
+
+    Drawn ``scale`` times finer, so that slanting edges are soft.
+    """
     random = np.random.default_rng(3)
-    scale = 4
     codes = np.full((SIZE[0] * scale, SIZE[1] * scale, 3), (205, 200, 190), dtype=np.float32)
     if frame is not None:
         codes[polygon(*(frame * scale - 0.5).T[::-1], codes.shape[:2])] = colour
@@ -78,7 +80,7 @@ def test_choices_cross_where_their_edges_do():
 @pytest.mark.parametrize("odd", range(4))
 def test_a_side_laid_on_a_line_inside_the_painting_is_moved_to_the_frames_inner_edge(odd):
     painted, frame = BASE, grown(BASE, 30)
-    codes = photograph(painted, frame, band=350 if odd == 2 else None)
+    codes = photograph(painted, frame, band=350 if odd == 2 else None, scale=2)
     wrong = sides(BASE)
     wrong[odd] = sides(grown(BASE, -12))[odd]
     base = meetings(np.roll(wrong, 1, axis=0), wrong)

@@ -221,7 +221,7 @@ def test_reading_leaves_the_process_as_it_was(scene, tmp_path):
     assert not failures and before == after
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", [0, *(pytest.param(seed, marks=pytest.mark.slow) for seed in (1, 2, 3))])
 def test_the_command_keeps_what_libraries_print_from_the_person(seed, tmp_path, scene):
     generator = np.random.default_rng(seed)
     paths = []

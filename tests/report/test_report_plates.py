@@ -19,7 +19,7 @@ from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import LIGHT_WHEEL
 from critique.picture.picture import picture_from_lab, picture_from_srgb
 from critique.report.plates import colours, look
-from critique.report.plates.beside import BESIDE_LONG_EDGE, aim_plate, preview_plate
+from critique.report.plates.beside import aim_plate, preview_plate
 from critique.report.plates.colours import STRIP_SIZE, WHEEL_SIZE, strip_plate, wheel_angle, wheel_place, wheel_plate
 from critique.report.plates.division import MARGIN, division_plate
 from critique.report.plates.eyepath import eyepath_plate
@@ -29,7 +29,7 @@ from critique.report.plates.values import histogram_plate, plan_plate
 from critique.report.plates.where import where_plate
 
 SKY, QUIET, RAW = (78.0, -4.0, -16.0), (48.0, -10.0, 18.0), (62.0, -46.0, 52.0)  # L*a*b*
-WIDTH, HEIGHT = 1100, 700  # px, the size of a photographic plate: nothing is resampled
+WIDTH, HEIGHT = 1000, 636  # px, the size of a photographic plate: nothing is resampled
 
 
 def painted(*bands):
@@ -59,23 +59,23 @@ def test_what_is_not_green_is_grey_of_its_own_value_and_green_keeps_its_colour()
     picture = painted(SKY, QUIET)
     plate = pixels(greens_plate(picture))
     assert plate.shape == (HEIGHT, WIDTH, 3)
-    left, right = plate[:, :545], plate[:, 555:]
+    left, right = plate[:, :495], plate[:, 505:]
     assert (left == left[..., :1]).all()
     assert lightness(left[300, 100]) == pytest.approx(SKY[0], abs=0.5)
-    assert (right == picture.drawn[:, 555:]).all()
+    assert (right == picture.drawn[:, 505:]).all()
 
 
 def test_only_what_is_beyond_the_leaf_limit_is_hatched():
     picture = painted(QUIET, RAW)
     plate = pixels(greens_plate(picture)).astype(int)
     changed = (plate != picture.drawn).any(axis=-1)
-    assert not changed[:, :530].any()
+    assert not changed[:, :480].any()
     # Lines of 2.2 px every 15, with their soft edges.
-    assert 0.10 < changed[:, 570:].mean() < 0.30
-    hatched = plate[:, 570:][changed[:, 570:]]
+    assert 0.10 < changed[:, 520:].mean() < 0.30
+    hatched = plate[:, 520:][changed[:, 520:]]
     assert hatched.max() > 245  # light lines on a green of middle value
     for rows in np.array_split(np.arange(HEIGHT), 10):
-        assert changed[rows, 570:].any(axis=1).all()
+        assert changed[rows, 520:].any(axis=1).all()
 
 
 def test_hatch_is_seen_without_colour():
@@ -185,20 +185,20 @@ def test_thirds_and_golden_sections_are_ticked():
 
 def test_focal_place_is_ringed():
     lab = np.full((HEIGHT, WIDTH, 3), (60, 0, 0), dtype=np.float32)
-    lab[440:480, 740:780] = (25, 45, 30)
+    lab[400:436, 673:709] = (25, 45, 30)
     picture = picture_from_srgb(lab_to_srgb8(lab))
     eyepath = measure_eyepath(picture)
     plate = pixels(eyepath_plate(picture, eyepath)).astype(int)
     rows, columns = np.nonzero((plate > 248).all(axis=-1))
-    assert (columns.min() + columns.max()) / 2 == pytest.approx(760, abs=15)
-    assert (rows.min() + rows.max()) / 2 == pytest.approx(460, abs=15)
+    assert (columns.min() + columns.max()) / 2 == pytest.approx(691, abs=15)
+    assert (rows.min() + rows.max()) / 2 == pytest.approx(418, abs=15)
 
 
 def test_aim_on_the_page_is_the_change_made_on_what_is_drawn():
     picture = painted(QUIET, RAW)
     made = compose([Change("hold", Calm(1.0))])
     plate = aim_plate(picture, made, "The aim.")
-    height, width = round(BESIDE_LONG_EDGE * HEIGHT / WIDTH), BESIDE_LONG_EDGE
+    height, width = round(look.PHOTOGRAPH_LONG_EDGE * HEIGHT / WIDTH), look.PHOTOGRAPH_LONG_EDGE
     assert pixels(plate).shape == (height, width, 3)
     for column, colour in ((width // 4, QUIET), (3 * width // 4, RAW)):
         wanted = made.apply(np.array(colour, dtype=np.float32).reshape(1, 1, 3))

@@ -32,7 +32,7 @@ def job(tmp_path_factory):
     folder = tmp_path_factory.mktemp("command")
     lying = Image.Exif()
     lying[0x112] = 6
-    scene(720, 960).transpose(Image.Transpose.ROTATE_90).save(folder / "<b>meadow.jpg", exif=lying, quality=95)
+    scene(360, 480).transpose(Image.Transpose.ROTATE_90).save(folder / "<b>meadow.jpg", exif=lying, quality=95)
     (folder / "mine.toml").write_text('paints = ["PY74", "red oxide", "PB29", "PG7"]', encoding="utf-8")
     words = [
         "plan",
@@ -48,6 +48,7 @@ def job(tmp_path_factory):
     return done, folder / "p" / "<b>meadow" / "plan"
 
 
+@pytest.mark.slow
 def test_the_command_writes_page_sheet_record_and_aim(job):
     done, folder = job
     assert done.exit_code == 0, done.stderr
@@ -62,12 +63,13 @@ def test_the_command_writes_page_sheet_record_and_aim(job):
     assert record["canvas"]["written"] == "16 × 12 in"
 
 
+@pytest.mark.slow
 def test_the_aim_is_as_large_as_the_file_and_turned_as_it_is(job):
     _, folder = job
     aim = read_picture(folder / "aim.png", whole=True)
-    assert (aim.original_width, aim.original_height) == (960, 720)
+    assert (aim.original_width, aim.original_height) == (480, 360)
     # The sky is above: a file that was turned the wrong way would have it at a side.
-    assert aim.lab[:150, :, 0].mean() > aim.lab[400:, :, 0].mean() + 20
+    assert aim.lab[:100, :, 0].mean() > aim.lab[200:, :, 0].mean() + 20
 
 
 def test_the_sheet_tells_every_passage_and_leaves_a_place_for_a_dab(plan, tmp_path):

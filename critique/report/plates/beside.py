@@ -11,14 +11,13 @@ from critique.report.plates.photograph import in_colour, plate_size
 from critique.report.plates.plate import Plate, image_of
 from critique.report.quick_change import QuickChange
 
-BESIDE_LONG_EDGE = 1000  # px of each of the two: half the page, sharp on fine screens and in print
 STRIPS = 8  # one after another, so that a million px never lie in memory as floats
 PREVIEW_LONG_EDGE = 640  # px of a change tried alone
 
 
 def aim_plate(picture: Picture, composed: Composed, alt: str) -> Plate:
     """The aim as large as the picture that lies beside it, made from what is drawn, so that both are as sharp."""
-    codes = in_colour(picture, BESIDE_LONG_EDGE)
+    codes = in_colour(picture)
     height, width = codes.shape[:2]
     quick = QuickChange(composed)
     edges = [round(height * strip / STRIPS) for strip in range(STRIPS + 1)]

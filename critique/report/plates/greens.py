@@ -22,7 +22,7 @@ HATCH_LINE = 2.2  # px
 LIGHT_LINE, DARK_LINE = 252, 24  # sRGB codes
 LIGHT_GREEN = 165  # sRGB code of the middle grey above which a light line would be lost and a dark one is drawn
 HATCHED = 0.2  # share of the neighbourhood beyond the limit, below which it is specks and no place: no confetti
-NEIGHBOURHOOD = 6  # px to each side
+NEIGHBOURHOOD = 6  # px of the plate to each side
 OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
 
 
@@ -55,11 +55,12 @@ def gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_
     """Where a mask (height, width) gathers, at plate size: as much of the picture as it covers, less its specks."""
     from PIL import Image, ImageFilter
 
-    image = Image.fromarray(mask.astype(np.uint8) * 255).resize(size, Image.Resampling.BILINEAR)
+    image = Image.fromarray(mask.astype(np.uint8) * 255)
     for _ in range(2):
-        image = image.filter(ImageFilter.BoxBlur(NEIGHBOURHOOD))
+        image = image.filter(ImageFilter.BoxBlur(NEIGHBOURHOOD * max(image.size) / max(size)))
+    image = image.resize(size, Image.Resampling.BILINEAR)
     dense = np.asarray(image)
-    below = np.cumsum(np.bincount(dense.ravel(), minlength=256))  # codes: no need to sort a million of them
+    below = np.cumsum(image.histogram())  # of codes: no need to sort a million of them
     least = np.searchsorted(below, np.ceil((1 - float(mask.mean())) * (dense.size - 1)), side="right")
     return np.asarray((dense >= max(float(least), 1.0)) & (dense > HATCHED * 255))
 

@@ -19,7 +19,7 @@ INK_LIGHTNESS = 10.0
 FAINT_LIGHTNESS = 62.0  # of lines that should be seen last
 SCREEN_DOTS = 2  # px of a plate for one px of the page: sharp on fine screens and in print
 
-PHOTOGRAPH_LONG_EDGE = 1100  # px: fills the page's widest column at about one and a half dots a px
+PHOTOGRAPH_LONG_EDGE = 1000  # px: half the page, sharp on fine screens and in print; one copy for all plates
 
 
 def grey(lightness: ArrayLike) -> Codes:

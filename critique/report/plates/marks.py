@@ -28,11 +28,43 @@ def stroke(
 ) -> None:  # fmt: skip
     """A line through points (n, 2) in px from the upper left corner of an image, drawn on it."""
     course = np.asarray(points, dtype=np.float64)
+    if len(course) == 2 and (course[0] == course[1]).any():
+        _straight(image, course, width, colour, dashes, opacity)
+        return
     pieces = [course] if dashes is None else _dashed(course, dashes[0] * width, dashes[1] * width)
     mask = _Mask(image, course, width)
     for piece in pieces:
         mask.line(piece, width)
     mask.laid(colour, opacity)
+
+
+def _straight(
+    image: "Image.Image", ends: Points, width: float, colour: str, dashes: Dashes | None, opacity: float
+) -> None:
+    """A level or upright line: how much of each px it covers is known without drawing it finer."""
+    from PIL import Image
+
+    across = int(ends[0, 0] == ends[1, 0])  # the axis along it
+    first, last = sorted(float(end) for end in ends[:, across])
+    starts = np.arange(first, max(last, first + 1e-9), np.sum(dashes) * width) if dashes else np.array([first])
+    stops = np.minimum(starts + dashes[0] * width, last) if dashes else np.array([last])
+    middle = float(ends[0, 1 - across])
+    along, low = _covered(starts, stops, image.size[across])
+    beside, near = _covered(np.array([middle - width / 2]), np.array([middle + width / 2]), image.size[1 - across])
+    if not along.size or not beside.size:
+        return
+    covered = np.rint(255 * opacity * np.outer(beside, along)).astype(np.uint8)
+    corner = (near, low) if across else (low, near)
+    mask = Image.fromarray(np.ascontiguousarray(covered.T) if across else covered)
+    image.paste(colour, (*corner, corner[0] + mask.width, corner[1] + mask.height), mask)
+
+
+def _covered(starts: Points, stops: Points, length: int) -> tuple[Points, int]:
+    """How much of each px of an axis lies between starts and stops, and the first px of those that are told."""
+    low, high = max(0, int(np.floor(starts[0]))), min(length, int(np.ceil(stops[-1])))
+    edges = np.arange(low, max(high, low) + 1, dtype=np.float64)
+    lengths = np.clip(edges[:, None] - starts, 0, stops - starts).sum(axis=1)
+    return np.diff(lengths), low
 
 
 def area(image: "Image.Image", corners: ArrayLike, colour: str, *, edge: float = 0.0) -> None:

@@ -4,6 +4,7 @@ from functools import cache, lru_cache
 from weakref import WeakKeyDictionary
 
 import numpy as np
+from numpy.typing import NDArray
 
 from critique.perception.cielab import LINEAR_TO_XYZ, WHITE_XYZ
 from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_linear
@@ -11,6 +12,7 @@ from critique.picture.picture import Picture
 from critique.report.plates.look import PHOTOGRAPH_LONG_EDGE, grey
 
 GREY_STEP = 0.1  # L*: finer than 8-bit codes can tell apart
+WHITE = 65530  # steps of luminance: as fine as 16 bits hold, rounded three times
 
 
 def plate_size(picture: Picture, long_edge: int = PHOTOGRAPH_LONG_EDGE) -> tuple[int, int]:
@@ -33,16 +35,25 @@ def in_colour(picture: Picture, long_edge: int = PHOTOGRAPH_LONG_EDGE) -> Codes:
 
 def greys_of(codes: Codes) -> Codes:
     """Codes (height, width, 3) as one code of neutral grey of the same value each (height, width)."""
-    red, green, blue = _shares_of_light()
-    return linear_to_srgb8(red[codes[..., 0]] + green[codes[..., 1]] + blue[codes[..., 2]])
+    shares, grey_code = _shares_of_light(), _code_of_light()
+    light = np.take(shares[0], codes[..., 0])
+    for channel in (1, 2):
+        light += np.take(shares[channel], codes[..., channel])
+    return np.take(grey_code, light)
 
 
 @lru_cache(maxsize=1)
-def _shares_of_light() -> Float:
-    """Relative luminance of each code of red, green and blue, (3, 256)."""
-    luminance = (LINEAR_TO_XYZ[1] / WHITE_XYZ[1]).astype(np.float32)
-    shares: Float = luminance[:, None] * srgb8_to_linear(np.arange(256, dtype=np.uint8))
-    return shares
+def _shares_of_light() -> NDArray[np.uint16]:
+    """Relative luminance of each code of red, green and blue, (3, 256), in WHITE steps."""
+    luminance = LINEAR_TO_XYZ[1] / WHITE_XYZ[1]
+    light = luminance[:, None] * srgb8_to_linear(np.arange(256, dtype=np.uint8))
+    return np.asarray(np.rint(WHITE * light), dtype=np.uint16)
+
+
+@lru_cache(maxsize=1)
+def _code_of_light() -> Codes:
+    """The sRGB code of each step of luminance."""
+    return linear_to_srgb8(np.arange(WHITE + 2) / WHITE)
 
 
 def in_greys(lightness: Float) -> Codes:
@@ -59,10 +70,13 @@ def _grey_table() -> Codes:
 def resized(codes: Codes, size: tuple[int, int]) -> Codes:
     """Codes (height, width, 3) or (height, width) brought to a size (width, height) in px, smoothly.
 
-    For looking at only: it averages codes, as every browser does, not light.
+    For looking at only: it averages codes, as every browser does, not light. What is brought down needs no wider
+    filter than Hamming's, which takes half as long.
     """
     from PIL import Image
 
     if codes.shape[1::-1] == size:
         return codes
-    return np.asarray(Image.fromarray(codes).resize(size, Image.Resampling.BICUBIC, reducing_gap=1.0))
+    larger = size[0] > codes.shape[1] or size[1] > codes.shape[0]
+    filtered = Image.Resampling.BICUBIC if larger else Image.Resampling.HAMMING
+    return np.asarray(Image.fromarray(codes).resize(size, filtered, reducing_gap=1.0))

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from critique.perception.srgb import Codes
-from critique.report.plates.png import png_of_photograph
+from critique.report.plates.png import png_of_drawing, png_of_photograph
 
 if TYPE_CHECKING:
     from PIL import Image
 
-DRAWING_COMPRESSION = 3  # of 9: even colour packs well at any
+DRAWING_COMPRESSION = 3  # of 9, of a few greys in a palette
 JPEG_QUALITY = 88  # where a brush stroke's edge still looks like the file's
 
 
@@ -46,6 +46,8 @@ class Plate:
         """The file that is written to disk."""
         if self.photographic:
             return png_of_photograph(np.asarray(self.image))
+        if self.image.mode == "RGB":
+            return png_of_drawing(np.asarray(self.image))
         return _encoded(self.image, "PNG", compress_level=DRAWING_COMPRESSION)
 
     @cached_property

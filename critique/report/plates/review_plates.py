@@ -12,7 +12,7 @@ from critique.report.plates.division import division_plate
 from critique.report.plates.eyepath import eyepath_plate
 from critique.report.plates.greens import greens_plate
 from critique.report.plates.plate import Plate
-from critique.report.plates.values import histogram_plate, plan_plate
+from critique.report.plates.values import histogram_plate, plan_plates
 from critique.report.plates.where import where_plate
 from critique.tasks.review import Review
 
@@ -48,7 +48,7 @@ def draw_plates(review: Review) -> ReviewPlates:
     picture, measures = review.picture, review.measures
     return ReviewPlates(
         greens=greens_plate(picture, measures.parts),
-        plans=tuple(plan_plate(picture, measures.values, levels) for levels in LEVELS),
+        plans=plan_plates(picture, measures.values, LEVELS),
         histogram=histogram_plate(picture, measures.values),
         division=division_plate(picture, measures.division),
         strip=strip_plate(measures.families),

@@ -1,5 +1,6 @@
 """What the picture is in two, three and five values, and how its values are spread."""
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -25,16 +26,26 @@ MARGIN = (0.035, 0.02)  # of the sheet's width and height, on every side
 ACROSS, UP = (-0.05, 10.05), (-0.35, 1.16)  # values, and heights of the heap, that the sheet spans within its margin
 
 
-def plan_plate(picture: Picture, values: Values, levels: int) -> Plate:
-    """The squinted picture in a few flat masses, each in the grey of its mean value."""
+def plan_plates(picture: Picture, values: Values, numbers: Sequence[int]) -> tuple[Plate, ...]:
+    """The squinted picture in a few flat masses, each in the grey of its mean value; one plate a number."""
     from PIL import Image
 
-    plan = values.plan(levels)
     squinted = Image.fromarray(np.array(values.squinted, dtype=np.float32))
-    smooth = squinted.resize(plate_size(picture, PLAN_LONG_EDGE), Image.Resampling.BICUBIC)
-    image = Image.fromarray(apply_plan(np.asarray(smooth), plan).astype(np.uint8)).convert("P")
+    smooth = np.asarray(squinted.resize(plate_size(picture, PLAN_LONG_EDGE), Image.Resampling.BICUBIC))
+    return tuple(_plan_plate(smooth, values.plan(levels)) for levels in numbers)
+
+
+def plan_plate(picture: Picture, values: Values, levels: int) -> Plate:
+    """The same for one number of masses."""
+    return plan_plates(picture, values, (levels,))[0]
+
+
+def _plan_plate(smooth: NDArray[np.float32], plan: ValuePlan) -> Plate:
+    from PIL import Image
+
+    image = Image.fromarray(apply_plan(smooth, plan).astype(np.uint8)).convert("P")
     image.putpalette([int(code) for mean in plan.means for code in np.repeat(grey(mean * 10), 3)])
-    return Plate(f"values_{levels}", image, _plan_alt(plan), _plan_caption(plan), photographic=False)
+    return Plate(f"values_{plan.levels}", image, _plan_alt(plan), _plan_caption(plan), photographic=False)
 
 
 def histogram_plate(picture: Picture, values: Values) -> Plate:
@@ -65,13 +76,13 @@ def _draw_heap(image: "Image.Image", heights: NDArray[np.float64]) -> None:
 
     draw = ImageDraw.Draw(image)
     edges = np.linspace(0, 10, BINS + 1)
-    outline = [_px(0, 0)]
+    outline = [_px(0, 0)]  # level and upright lines alone: nothing to be smoothed
     for start, end, height in zip(edges[:-1], edges[1:], heights, strict=True):
         left, right = _px(start, height), _px(end, height)
         if height > 0:
             draw.rectangle((*map(round, left), round(right[0]), round(_px(0, 0)[1])), fill=grey_hex((start + end) * 5))
         outline += [left, right]
-    stroke(image, [*outline, _px(10, 0)], 1.1 * SCREEN_DOTS)
+    draw.line([(round(x), round(y)) for x, y in [*outline, _px(10, 0)]], fill=INK, width=SCREEN_DOTS)
 
 
 @lru_cache(maxsize=1)
