@@ -14,12 +14,12 @@ from pathlib import Path
 import numpy as np
 
 from critique.measures.eye_chances import held_by, place_cues
-from critique.measures.eyepath import SALIENCE_LONG_EDGE, ZONE, attention_of, focal_places
+from critique.measures.eyepath import LINES_LONG_EDGE, SALIENCE_LONG_EDGE, ZONE, attention_of, focal_places
 from critique.measures.parts import measure_parts
 from critique.measures.salience import salience
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.photograph.scale import area_average
-from critique.picture.picture import lab_at
+from critique.picture.picture import Picture, lab_at
 from critique.picture.read import read_picture
 
 HERE = Path(__file__).resolve().parent
@@ -55,9 +55,14 @@ def noted(folders: list[Path]) -> dict[str, list[Place]]:
     return found
 
 
+def small_copy(picture: Picture) -> np.ndarray:
+    """The copy that the eye path looks at, CIELAB (height, width, 3)."""
+    return linear_to_lab(area_average(lab_to_linear(lab_at(picture, LINES_LONG_EDGE)), SALIENCE_LONG_EDGE))
+
+
 def sample(path: Path, marks: list[Place]) -> Sample:
     picture = read_picture(path)
-    small = linear_to_lab(area_average(lab_to_linear(lab_at(picture, 2 * SALIENCE_LONG_EDGE)), SALIENCE_LONG_EDGE))
+    small = small_copy(picture)
     channels = salience(small)
     places = place_cues(small.shape[:2], measure_parts(picture).mask("sky"))
     cues = np.stack([field[EVERY // 2 :: EVERY, EVERY // 2 :: EVERY].ravel() for field in (channels | places).values()])
