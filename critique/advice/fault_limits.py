@@ -29,6 +29,7 @@ QUIETEST_COLOUR_WATCH, EVEN_COLOUR_WATCH = 2.1, 0.49  # the same in a*b*; highes
 FLECKS_REWORK = 4.5  # L* of detail in the quietest tenth
 OUTLINES = Limits("above", 0.52, 1.8)  # long edges of dark line between shapes; of 76 one has more, by drawing
 SOFT = Limits("below", 0.78, 0.72)  # softness of the edges; lowest of 76 landscapes 0.787
+ENOUGH_LOST = 0.15  # of the places that aren't empty: where as many edges melt, readers see found and lost ones
 CLOSED = Limits("above", 0.095, 0.22)  # of the picture; highest seen 0.09
 CLOSED_ONE = 0.045  # of the picture in one closed dark; highest seen 0.03
 DEAD = Limits("below", 12.0, 4.5)  # C* of the strongest tenth; lowest seen 16
@@ -68,7 +69,7 @@ def judge_outlines(outlines: Outlines, by_limits: ByLimits = OUTLINES.level) -> 
 
 def judge_hard_edges(edges: Edges, by_limits: ByLimits = SOFT.level) -> Level:
     """Edges hard all over."""
-    return by_limits(edges.softness)
+    return "holds" if edges.lost >= ENOUGH_LOST else by_limits(edges.softness)
 
 
 def judge_closed_darks(darks: ClosedDarks, by_limits: ByLimits = CLOSED.level) -> Level:

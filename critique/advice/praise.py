@@ -50,7 +50,7 @@ PRAISED: tuple[Praised, ...] = (
     Praised("glow", glow, -0.66, (0.032, 0.126), frozenset({"dead_colour", "green_cast"})),
     Praised("silhouette", silhouette, -2.5, (0.331, -2.81), frozenset({"value_masses", "outlines"})),
     Praised("wide_sky", wide_sky, -5.8, (6.07, 3.25), frozenset({"halving"})),
-    Praised("chord", chord, -5.66, (0.334, 0.621), OF_COLOUR),
+    Praised("chord", chord, -5.66, (0.334, 0.621), OF_COLOUR | {"green_strength"}),
     Praised(
         "tones", tones, -4.4, (0.551,), frozenset({"value_masses", "value_range"}), instead_of=("silhouette", "opening")
     ),

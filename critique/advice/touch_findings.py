@@ -38,12 +38,13 @@ def outlines(case: Case, kind: Kind) -> Finding | None:
     level = judge_outlines(found, kind.by_limits)
     if level == "holds":
         return None
-    text = f"shapes are drawn round with dark lines, most of all {spot(found.x, found.y)}. "
-    text += (
-        "That may be the manner of the picture; where it isn't, the difference of two colours is edge enough, and the line "
-        "can be painted over from one side or the other"
+    where = spot(found.x, found.y)
+    text = (
+        f"thin dark lines run along many of its edges, most of all {where}. Twigs and rigging are what they are, and drawing "
+        "may be its manner; where a line only goes round a shape, the difference of two colours is edge enough"
         if level == "watch"
-        else "Where two colours meet, their own difference is the edge: paint over the line from one side or the other"
+        else f"shapes are drawn round with dark lines, most of all {where}. Where two colours meet, their own difference is "
+        "the edge: paint over the line from one side or the other"
     )
     return kind.finding(
         level=level,
