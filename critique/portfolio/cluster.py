@@ -17,6 +17,8 @@ CONNECT_SECONDS = 20.0
 WAITING_A_THREAD = 3  # tasks handed to the scheduler for each thread of its workers; more would only fill its memory
 FEWEST_WAITING = 8  # while workers are still joining
 WITHOUT_WORKER_SECONDS = 120.0  # in which workers that were restarted, or are queued for, mostly come; our choice
+TELL_SECONDS = 10.0  # in which a task that is done tells what came of it: a row of some kB
+ENDED = ("finished", "error", "cancelled")  # what the scheduler calls a task that it won't do again
 LOOK_SECONDS = 1.0  # without a task coming back, until the workers are counted
 
 Say = Callable[[str], None]
@@ -73,8 +75,14 @@ def _on_cluster(client: Any, address: str, tasks: Iterable[Task], say: Say) -> I
 
     hand_out(_room(client))
     while handed:
-        future, task = handed.pop(_next(back, client, address, say).key)
-        yield _outcome(future, task)
+        key = _next(back, client, address, say).key
+        future, task = handed[key]
+        outcome = _outcome(future, task)
+        if outcome is None:  # its worker went away before it told, and the scheduler has it done again
+            future.add_done_callback(back.put)
+            continue
+        del handed[key]
+        yield outcome
         future.release()
         hand_out(max(1, _room(client) - len(handed)))
 
@@ -120,14 +128,17 @@ def _threads(client: Any) -> int:
         return 1
 
 
-def _outcome(future: Any, task: Task) -> Outcome:
+def _outcome(future: Any, task: Task) -> Outcome | None:
+    """What came of a task that was said to be done; None where that was lost with its worker."""
     import distributed
 
     try:
-        outcome: Outcome = future.result()
+        outcome: Outcome = future.result(timeout=TELL_SECONDS)
         return outcome
     except distributed.KilledWorker:
         return Outcome(task.number, None, lost(task.picture))
     except Exception as error:  # whatever the cluster makes of it: this picture was not reviewed, the rest may be
+        if isinstance(error, TimeoutError) and future.status not in ENDED:
+            return None
         name = printable_name(task.picture)
         return Outcome(task.number, None, f"{name}: the cluster gave it up ({type(error).__name__}); run again")

@@ -8,11 +8,13 @@ import subprocess
 import sys
 import threading
 import time
+from types import SimpleNamespace
 
 import pytest
 from distributed import LocalCluster
 
 from critique.errors import CritiqueError
+from critique.portfolio.cluster import _outcome
 from critique.portfolio.run import StoppedInPart, make_portfolio
 
 pytestmark = pytest.mark.slow
@@ -105,3 +107,14 @@ def test_a_scheduler_that_does_not_answer_is_named(tools, tmp_path, monkeypatch)
     with pytest.raises(CritiqueError, match=r"tcp://127\.0\.0\.1:9: no Dask scheduler answers") as caught:
         make_portfolio(tmp_path / "pictures", tmp_path / "out", cluster="tcp://127.0.0.1:9")
     assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(("status", "given_up"), [("pending", False), ("lost", False), ("error", True)])
+def test_a_result_that_went_with_its_worker_is_waited_for_again(status, given_up):
+    """A worker that goes away between the end of a task and its telling: the scheduler has the task done again."""
+
+    def result(timeout):
+        raise TimeoutError
+
+    outcome = _outcome(SimpleNamespace(status=status, result=result), SimpleNamespace(number=3, picture="mill.png"))
+    assert (outcome is not None) == given_up
