@@ -12,6 +12,7 @@ from critique.advice.greens_in_other_light import green_area_in_other_light, gre
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.norms import SOME_GREEN
+from critique.advice.seen import same_frame
 from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map
 from critique.measures.measure import Measures
@@ -142,9 +143,7 @@ def _green_named(greens: Greens) -> str:
 def foliage_colours(case: Case) -> str:
     """What foliage that is no yellow-green is painted in, in a few words."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    chance = case.measures.reads_as_green.chance
-    rows, columns = (np.arange(size) * small // size for size, small in zip(lab.shape[:2], chance.shape, strict=True))
-    leaves = lab[(chance >= READS)[rows][:, columns]]
+    leaves = lab[same_frame(case.measures.reads_as_green.chance >= READS, lab.shape)]
     cool = leaves.size and float(np.median(leaves[:, 1])) < COOL_GREEN
     return "cool greens" if cool else "browns, greys and darks"
 
