@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.channels import over_channels
 from critique.perception.srgb import Float
 from critique.photograph.canvas_lines import Edges
 
@@ -76,7 +77,7 @@ def _strip(x: Array, rows: NDArray[np.intp], channels: Float, way: int) -> Array
     at = np.clip(np.rint(x[..., None] + offsets), 0, width - 1).astype(int)
     colour = channels[rows[:, None], at].mean(axis=2, dtype=np.float64)
     place = np.arange(len(rows))[:, None] * np.ones_like(colour)
-    return np.concatenate([colour, (colour**2).sum(-1, keepdims=True), colour * place], axis=-1)
+    return np.concatenate([colour, over_channels(colour**2)[..., None], colour * place], axis=-1)
 
 
 def _running(values: Array) -> Array:
@@ -96,8 +97,8 @@ def evenness_between(
     total = sums[line, end] - sums[line, start]
     mean = total[..., :3] / number[..., None]
     middle = (start + end - 1) / 2
-    square = total[..., 3] / number - (mean**2).sum(-1)
+    square = total[..., 3] / number - over_channels(mean**2)
     lean = total[..., 4:] / number[..., None] - middle[..., None] * mean
     places = np.maximum((number**2 - 1) / 12, 1e-9)
-    steady = (lean**2).sum(-1) / places
+    steady = over_channels(lean**2) / places
     return mean, np.sqrt(np.maximum(square - steady, 0) + UNEVEN_FLOOR**2)
