@@ -1,11 +1,12 @@
 """Whether anything answers the green, which colour is loudest, whether far land lies back, and what hues carry it."""
 
 from collections.abc import Sequence
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import MOSTLY, foliage_in, sky_in, word_of
+from critique.advice.colour_words import MOSTLY, foliage_in, seen_as, sky_in, word_of
 from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import (
@@ -28,9 +29,8 @@ from critique.picture.picture import lab_at
 from critique.picture.places import place_of, spot
 from critique.words.aloud import green_word, sentence
 from critique.words.figures import percent
-from critique.words.hues import hue_word
 from critique.words.lists import listed
-from critique.words.painters import painters_word
+from critique.words.painters import HUELESS, painters_word
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
@@ -42,9 +42,18 @@ OWN_RED = HueBand(
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
 EARTH, EARTHS_ANSWER = 72.0, 0.04  # degrees of hue, up to orange-brown; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
-# Pairs of CIELAB hues that painters call complements (red and green, orange and blue, yellow and violet), and how far
-# from them a pair still counts, in degrees; common practice, no source.
-COMPLEMENTS, OPPOSED = ((25.0, 150.0), (65.0, 260.0), (92.0, 305.0)), 24.0
+# Families of colour that painters call complements: red and green, orange or an earth and blue, yellow and violet.
+# Common practice, no source.
+_EARTHS_AND_ORANGE = ("orange", "brown", "ochre", "red-brown")
+COMPLEMENTS = frozenset(
+    frozenset(pair)
+    for ones, others in (
+        (("red", "red-brown", "pink"), ("green", "blue-green")),
+        (_EARTHS_AND_ORANGE, ("blue", "blue-grey")),
+        (("yellow", "gold", "ochre"), ("violet",)),
+    )
+    for pair in product(ones, others)
+)
 NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
@@ -317,16 +326,15 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     if found.temperature == "grey" or not found.peaks:
         return None
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    names = names_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
-    run = f"its colour gathers about {listed(list(dict.fromkeys(names))[:3])}, {_TEMPERATURES[found.temperature]}"
-    facing = [names[index] for index in found.facing] if found.facing is not None else []
-    if (
-        len(set(facing)) == 2
-        and found.temperature != "warm"
-        and _opposed(*(found.peaks[index].hue for index in found.facing or ()))
-    ):
-        olive = any("olive" in name for name in facing)  # answers a blue, and is no complement of it to a painter
-        run += f"; {listed(facing)} answer each other{'' if olive else ' as complements'}"
+    colours = colours_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
+    words = [word_of(lch, in_foliage=leaves) for lch, leaves in colours]
+    seen = [word for word, colour in zip(words, colours, strict=True) if seen_as(*colour) not in HUELESS]
+    run = (
+        f"its colour gathers about {listed(list(dict.fromkeys(seen or words))[:3])}, {_TEMPERATURES[found.temperature]}"
+    )
+    facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
+    if facing and frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS:
+        run += f"; {listed([words[index] for index in facing])} answer each other as complements"
     elif found.temperature in ("warm", "more warm", "cool", "more cool"):
         run += _answer(case, warm="warm" in found.temperature)
     variety = case.measures.variety
@@ -340,33 +348,23 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def _opposed(one: float, other: float) -> bool:
-    """Whether a painter calls two hues complements: red and green, orange and blue, yellow and violet."""
-    return any(
-        min(max(_off(one, a), _off(other, b)), max(_off(one, b), _off(other, a))) <= OPPOSED for a, b in COMPLEMENTS
-    )
-
-
-def _off(hue: float, named: float) -> float:
-    return abs(float(turn(hue, named)))
-
-
-def names_about(lab: NDArray[np.float32], hues: Sequence[float], foliage: NDArray[np.bool_] | None = None) -> list[str]:
-    """What a painter calls the colours about each hue, as they are in the picture; ``foliage`` is what reads as green."""
+def colours_about(
+    lab: NDArray[np.float32], hues: Sequence[float], foliage: NDArray[np.bool_]
+) -> list[tuple[tuple[float, float, float], float]]:
+    """The middle colour (L*, C*, hue) about each hue, as it is in the picture, and how much of it lies in foliage."""
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     coloured = chroma >= COLOURED
-    leaves = foliage[coloured] if foliage is not None else np.zeros(int(coloured.sum()), dtype=bool)
+    leaves = foliage[coloured]
     lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
     own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
-    names = []
+    colours = []
     for hue in hues:
         near = np.abs(turn(own_hues, hue)) <= ABOUT
-        if near.any():
-            middle = (float(np.median(lightness[near])), float(np.median(chroma[near])), hue)
-            names.append(word_of(middle, in_foliage=float(leaves[near].mean())))
-        else:
-            names.append(hue_word(hue))
-    return names
+        if not near.any():
+            near = np.ones_like(near)
+        middle = (float(np.median(lightness[near])), float(np.median(chroma[near])), float(hue))
+        colours.append((middle, float(leaves[near].mean())))
+    return colours
 
 
 def _answer(case: Case, *, warm: bool) -> str:

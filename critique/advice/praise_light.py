@@ -23,7 +23,6 @@ BRIGHT, LIGHT = 60, 55.0  # percentile of its values, by which it is named; L* f
 TRIED = 3  # of the strongest lights: where one is the sky, the next
 LIT_HELD = 0.8  # values, times how far the place holds the eye
 DEEP_DARK = 30.0  # L*: below it what lies around a light is only dark to the eye
-COLD = frozenset({"pale", "grey", "greenish grey", "green", "grey-green"})  # words for a light that warms nothing
 GLOW_SIZE = 0.05  # of the long edge, spread of a Gaussian
 GLOW_NEAR, GLOW_FAR = 0.12, (0.3, 0.42)  # of the long edge from its middle: the glow, and where it has faded
 STANDS_OUT, FADES = 1.0, 2.5  # values from near to far: from the first there is a light, from the second it fades
@@ -114,8 +113,11 @@ def glow(seen: Seen) -> Virtue | None:
     fades = float(seen.value[near].mean() - seen.value[far].mean())
     if fades < STANDS_OUT or seen.lightness(near) < LIGHT:
         return None
-    centre = seen.light(light & (away <= GLOW_FAR[0]))
-    if centre in COLD:
+    middle = light & (away <= GLOW_FAR[0])
+    centre = seen.light(middle)
+    if not seen.warm(middle) and warmth >= GOLDEN:
+        centre = "golden"  # light through leaves, which has some of their green
+    elif not seen.warm(middle):
         if not blazing:
             return None
         centre = "blazing"

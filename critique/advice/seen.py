@@ -5,15 +5,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.colour_words import GREENS, foliage_in, seen_as, sky_in, word_of
 from critique.advice.colour_words import SURE_SKY as SURE_SKY
-from critique.advice.colour_words import foliage_in, sky_in, word_of
 from critique.advice.judging import Case
 from critique.measures.smoothing import gaussian
 from critique.picture.areas import area_of
 from critique.picture.areas import same_frame as same_frame  # handed on: whoever has a mask of what is seen asks for it
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
-from critique.words.painters import light_word
+from critique.words.painters import GREEN_LIGHT, LIGHT, is_warm_light, light_word
 
 GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
 SOFT = 0.012  # of the long edge, spread of a Gaussian: what a colour is named by is a patch, no brush mark
@@ -67,8 +67,14 @@ class Seen:
 
     def light(self, mask: Mask) -> str:
         """What a painter calls the colour of a sky or a light, such as "pale blue" or "golden"."""
-        word = light_word(*self._lch(mask))
-        return "pale" if word == "light grey" else word
+        lch = self._lch(mask)
+        if seen_as(lch) in GREENS and lch[1] < GREEN_LIGHT:  # two readers call such a light pale, cream or blue
+            return "pale" if lch[0] > LIGHT else "grey"
+        return light_word(*lch)
+
+    def warm(self, mask: Mask) -> bool:
+        """Whether the light of a place warms what it falls on."""
+        return is_warm_light(*self._lch(mask))
 
     def lightness(self, mask: Mask) -> float:
         """The middle L* of a place."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from critique.advice.colour_words import family_words
+from critique.advice.colour_words import family_words, named_green
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
 from critique.advice.green_findings import A_LITTLE, ALMOST_NONE, cool_greens, foliage_colours
@@ -60,7 +60,6 @@ def _portrait(case: Case) -> str:
     measures = case.measures
     shares: dict[str, float] = {}
     for family, name in zip(measures.families, family_words(case.picture, measures), strict=True):
-        name = {"golden": "gold", "dark golden": "dark gold"}.get(name, name)  # a colour that stands for itself
         shares[name] = shares.get(name, 0.0) + family.share
     largest = sorted(shares, key=lambda name: -shares[name])[:2]
     colours = listed([f"{name} ({percent(shares[name])})" for name in largest])
@@ -69,7 +68,7 @@ def _portrait(case: Case) -> str:
         return f"{key}, in greys: its colour is not judged."
     reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
     if max(reads, colour) < ALMOST_NONE:
-        named = any("green" in name for name in largest)  # a grey may be named after the green that it leans to
+        named = named_green(measures)  # a grey may be named after the green that it leans to
         climate = ", and hardly any of it reads as green" if named else f", with almost no {_no_green(case)}"
     elif colour < ALMOST_NONE:
         climate = (
