@@ -7,6 +7,8 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PART, PULL, Figure, rounded
 from critique.measures.smoothing import gaussian, without_finest
+from critique.perception.channels import over_channels
+from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
@@ -38,6 +40,7 @@ class Detail:
     zone_y: float
 
 
+@kept
 def measure_detail(picture: Picture) -> Detail:
     """Measure where the touch is fine and strong, and where a picture rests."""
     lab = lab_at(picture, VIEW)
@@ -46,7 +49,7 @@ def measure_detail(picture: Picture) -> Detail:
     touch = without_finest(lab) - gaussian(lab, spread, truncate=3)
     light = np.square(touch[..., 0])
     quiet, even = _spread_of(light, long_edge)
-    quiet_colour, even_colour = _spread_of(np.square(touch[..., 1:]).sum(axis=-1), long_edge)
+    quiet_colour, even_colour = _spread_of(over_channels(np.square(touch[..., 1:])), long_edge)
     foreground, to_rest, x, y = _foreground(light, long_edge)
     return Detail(quiet, even, quiet_colour, even_colour, foreground, to_rest, x, y)
 

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.one_thread import one_thread
+from critique.perception.channels import over_channels
 
 Float = NDArray[np.float32]
 Exact = NDArray[np.float64]
@@ -28,7 +29,7 @@ CHROMA_WEIGHT = 0.8  # of a*, b* beside L*: the eye parts masses by value first 
 def sums_from_top(lab: Float) -> Exact:
     """Sums of L*, a*, b* and of their squares from the top down to each border: (rows + 1, columns, 4)."""
     weighted = lab * np.array([1, CHROMA_WEIGHT, CHROMA_WEIGHT], dtype=np.float32)
-    moments = np.concatenate([weighted, np.square(weighted).sum(-1, keepdims=True)], axis=-1)
+    moments = np.concatenate([weighted, over_channels(np.square(weighted))[..., None]], axis=-1)
     sums = np.zeros((len(lab) + 1, *moments.shape[1:]))
     for row, moment in enumerate(moments):  # whole rows at a time: a quarter of what a sum along the first axis takes
         np.add(sums[row], moment, out=sums[row + 1])
@@ -110,7 +111,7 @@ def agreement_along(sums: Exact, path: Index) -> float:
     for reach in REACHES[1:]:
         above, below = _boxes(sums, path[None], reach, middle)
         step = (above - below)[0, :, :3].astype(np.float64)
-        lengths = float(np.sqrt(np.square(step).sum(-1)).mean())
+        lengths = float(np.sqrt(over_channels(np.square(step))).mean())
         if lengths > 0:
             agreement = max(agreement, float(np.sqrt(np.square(step.mean(0)).sum())) / lengths)
     return agreement

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.channels import over_channels
+
 Float = NDArray[np.float32]
 
 STRIPS = 24  # upright strips that the picture is cut into: a mast fills one of them, a ship a few
@@ -82,7 +84,7 @@ def _limited_steps(strips: Float) -> Float:
     from scipy.ndimage import gaussian_filter1d
 
     change = np.gradient(gaussian_filter1d(strips, SHARPEST, axis=0, mode="nearest"), axis=0)
-    size = np.sqrt(np.square(change).sum(-1))
+    size = np.sqrt(over_channels(np.square(change)))
     full = max(FAINTEST, float(np.quantile(size, USUAL)))
     return np.asarray(change / np.maximum(size, full)[..., None], dtype=np.float32)
 
@@ -105,7 +107,7 @@ def _agreement(steps: Float, shifts: NDArray[np.float64]) -> Float:
             moved = change[strip, there] * part[tilt, strip]
             moved += padded[strip, there]
             total += moved
-    return np.asarray(np.sqrt(np.square(sums / np.float32(strips)).sum(-1)), dtype=np.float32)
+    return np.asarray(np.sqrt(over_channels(np.square(sums / np.float32(strips)))), dtype=np.float32)
 
 
 def _fitted(steps: Float, middles: Float, row: int, tilt: float, agreement: float, size: tuple[int, int]) -> LevelLine:

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PULL, Figure, rounded
 from critique.measures.smoothing import gaussian
+from critique.perception.channels import over_channels
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
@@ -83,7 +84,7 @@ def _lines(lab: NDArray[np.float32], long_edge: int) -> tuple[NDArray[np.intp], 
     sides = [np.stack([at(side[..., k], way * REACH * long_edge, crest) for k in range(3)], -1) for way in (-1, 1)]
     lightness = at(gaussian(light, 0.0015 * long_edge), 0, crest)
     deeper = np.minimum(sides[0][:, 0], sides[1][:, 0]) - lightness
-    apart = np.sqrt(np.square(sides[0] - sides[1]).sum(axis=-1))
+    apart = np.sqrt(over_channels(np.square(sides[0] - sides[1])))
     outline = (lightness < DARK) & (deeper > DEEPER) & (apart > SIDES_DIFFER)
     return y[crest][outline], x[crest][outline], lightness[outline]
 

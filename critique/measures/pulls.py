@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.cut_off import CutOff
 from critique.measures.salience import blur, highest_near, rarity_of
+from critique.perception.channels import over_channels
 
 Float = NDArray[np.float32]
 
@@ -86,7 +87,7 @@ def plain_contrast(lab: Float, rarity: Float | None = None) -> Contrast:
     """
     long_edge = max(lab.shape[:2])
     squares = [np.square(blur(lab, spot * long_edge) - blur(lab, SURROUND * spot * long_edge)) for spot in SPOTS]
-    sums = [(square[..., 1] + square[..., 2], square.sum(-1)) for square in squares]
+    sums = [(square[..., 1] + square[..., 2], over_channels(square)) for square in squares]
     chroma, whole = (
         blur(
             np.asarray(np.mean([np.sqrt(parts[k]) for parts in sums], axis=0) / 10, dtype=np.float32),

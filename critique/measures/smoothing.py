@@ -80,7 +80,7 @@ def _across(planes: Float, spread: float, truncate: float, order: int) -> Float:
     for start in range(0, number, block):
         count = min(block, number - start)
         band = _band(spread, truncate, order, count)
-        done[:, start : start + count] = padded[:, start : start + count + 2 * reach] @ band.T
+        np.matmul(padded[:, start : start + count + 2 * reach], band.T, out=done[:, start : start + count])
     return done.reshape(planes.shape)
 
 

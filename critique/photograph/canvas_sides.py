@@ -85,7 +85,8 @@ def _running(values: Array) -> Array:
 
 def support_between(along: Profiles, line: NDArray[np.intp], start: NDArray[np.intp], end: NDArray[np.intp]) -> Array:
     """Mean strength of the edge of each stretch; places outside the photograph speak for nothing."""
-    return np.asarray((along.support[line, end] - along.support[line, start]) / np.maximum(end - start, 1))
+    every, first = along.support.ravel(), line * along.support.shape[1]
+    return np.asarray((np.take(every, first + end) - np.take(every, first + start)) / np.maximum(end - start, 1))
 
 
 def evenness_between(
@@ -93,11 +94,13 @@ def evenness_between(
 ) -> tuple[Array, Array]:
     """Mean colour (…, 3) of each stretch's strip, and how uneven it is about a steady change along it."""
     number = np.maximum(end - start, 1).astype(float)
-    total = sums[line, end] - sums[line, start]
+    every, first = sums.reshape(-1, sums.shape[2]), line * sums.shape[1]
+    total = np.take(every, first + end, axis=0)
+    total -= np.take(every, first + start, axis=0)
     mean = total[..., :3] / number[..., None]
     middle = (start + end - 1) / 2
-    square = total[..., 3] / number - (mean**2).sum(-1)
+    square = total[..., 3] / number - np.einsum("...c,...c->...", mean, mean)
     lean = total[..., 4:] / number[..., None] - middle[..., None] * mean
     places = np.maximum((number**2 - 1) / 12, 1e-9)
-    steady = (lean**2).sum(-1) / places
+    steady = np.einsum("...c,...c->...", lean, lean) / places
     return mean, np.sqrt(np.maximum(square - steady, 0) + UNEVEN_FLOOR**2)

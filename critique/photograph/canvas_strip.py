@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from critique.perception.srgb import Float
 from critique.photograph.canvas_lines import opponent
+from critique.photograph.corners import filled
 
 Array = NDArray[np.float64]
 
@@ -27,20 +28,16 @@ def is_surround(codes: Float, outer: Array, inner: Array) -> bool:
 
     small = codes[::STEP, ::STEP]
     shape = small.shape[:2]
-    x, y = np.arange(shape[1]), np.arange(shape[0])[:, None]
 
-    def filled(corners: Array, scale: float = 1.0) -> NDArray[np.bool_]:
+    def within_scaled(corners: Array, scale: float = 1.0) -> NDArray[np.bool_]:
         middle = corners.mean(axis=0)
-        points = (middle + (corners - middle) * scale) / STEP
-        ahead = np.roll(points, -1, axis=0) - points
-        sides = [(y - py) * ax >= (x - px) * ay for (px, py), (ax, ay) in zip(points, ahead, strict=True)]
-        return np.asarray(np.logical_and.reduce(sides))
+        return filled((middle + (corners - middle) * scale) / STEP, shape)
 
-    inside = filled(inner)
-    strip = filled(outer) & ~inside
+    inside = within_scaled(inner)
+    strip = within_scaled(outer) & ~inside
     near = binary_dilation(strip, iterations=round(NEAR * max(shape)))
-    around = filled(outer, AROUND) & ~filled(outer, BESIDE) & near
-    core = inside & ~filled(inner, CORE) & near
+    around = within_scaled(outer, AROUND) & ~within_scaled(outer, BESIDE) & near
+    core = inside & ~within_scaled(inner, CORE) & near
     if min(strip.sum(), around.sum(), core.sum()) < LEAST_PX:
         return False
     bins = _bins(small)

@@ -81,6 +81,14 @@ def as_corners(points: NDArray[np.floating]) -> Corners:
     return first, second, third, fourth
 
 
+def filled(points: NDArray[np.floating], shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """Which px of a picture lie between four corners (4, 2) in px, clockwise."""
+    x, y = np.arange(shape[1]), np.arange(shape[0])[:, None]
+    ahead = np.roll(points, -1, axis=0) - points
+    sides = [(y - py) * ax >= (x - px) * ay for (px, py), (ax, ay) in zip(points, ahead, strict=True)]
+    return np.asarray(np.logical_and.reduce(sides))
+
+
 def remember_corners(folder: Path, name: str, corners: Corners) -> None:
     """Keep the corners that were given for a photograph, so that the next run takes them too."""
     kept = _read(folder)

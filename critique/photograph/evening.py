@@ -6,12 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.perception.srgb import Float
-from critique.photograph.corners import Corners
+from critique.photograph.corners import Corners, filled
 from critique.photograph.straighten import homography
 
 Array = NDArray[np.float64]
 
-WORKING = 240  # px along the long edge: light is broad
+WORKING = 160  # px along the long edge: light is broad
 AWAY = 0.05  # of the long edge around the canvas that is left out: its frame's shadow lies there
 SAME_PAINT = 0.10  # natural log of a ratio of channels: px of the wall's own paint differ by less
 ONE_WALL = 0.6  # of what is seen beside the canvas that must be of that paint
@@ -29,6 +29,8 @@ LEAST_PX = 0.04  # of the photograph
 PLANE = 3  # of the terms
 CLIPPED = 0.97  # of full light
 ROWS = 128  # evened at a time
+GAIN_STEP = 16  # px from one place to the next at which a canvas's light is told
+FITTED = 6000  # px of a wall that its light is fitted to: it may have 15,000, and light is broad
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,14 +60,19 @@ class Evening:
         """The light (height, width, 3) of the canvas alone, as it was cropped out at its corners, evened."""
         high, wide, _ = light.shape
         there = homography([[0, 0], [1, 0], [1, 1], [0, 1]], np.asarray(at)).astype(np.float32)
-        u = ((np.arange(wide, dtype=np.float32) + 0.5) / wide)[None]
+        # Light is broad: it is told at every few px, and what lies between two of them lies between their gains.
+        u = ((np.arange(0, wide + GAIN_STEP, GAIN_STEP, dtype=np.float32) + 0.5) / wide)[None]
+        before, part = np.divmod(np.arange(wide), GAIN_STEP)
+        part = part.astype(np.float32) / GAIN_STEP
         done = np.empty(light.shape, dtype=np.float32)
         for first in range(0, high, ROWS):
             rows = slice(first, min(first + ROWS, high))
             v = ((np.arange(rows.start, rows.stop, dtype=np.float32) + 0.5) / high)[:, None]
             x, y, w = (row[0] * u + row[1] * v + row[2] for row in there)
-            done[rows] = np.clip(light[rows] * self._gain(x / w - 0.5, y / w - 0.5, at)[..., None], 0, 1)
-        return done
+            known = self._gain(x / w - 0.5, y / w - 0.5, at)
+            gain = known[:, before] + np.diff(known, axis=1)[:, before] * part
+            np.multiply(light[rows], gain[..., None], out=done[rows])
+        return np.clip(done, 0, 1, out=done)
 
     def _gain(self, x: Float, y: Float, at: Corners) -> Float:
         """By what light is multiplied at fractions of the photograph from its middle."""
@@ -76,22 +83,18 @@ class Evening:
 
 def light_across(light: Float, corners: Corners) -> Evening | None:
     """Read the light's falloff off the wall around a canvas; None where too little of it is seen."""
-    from skimage.draw import polygon2mask
-
     step = max(1, max(light.shape[:2]) // WORKING)
-    small = light[::step, ::step].astype(np.float64)
+    small = light[::step, ::step]
     height, width, _ = small.shape
     points = np.asarray(corners) * [width, height]
     middle = points.mean(axis=0)
     away = AWAY * max(height, width)
     out = middle + (points - middle) * (1 + away / np.maximum(np.hypot(*(points - middle).T), 1))[:, None]
-    beside = ~polygon2mask(  # type: ignore[no-untyped-call]
-        (height, width), out[:, ::-1]
-    )
-    logs = np.log(np.maximum(small, 1e-3))
-    beside &= (small.max(axis=2) < CLIPPED) & (small.max(axis=2) > 0.01)
+    brightest = np.maximum(np.maximum(small[..., 0], small[..., 1]), small[..., 2])
+    beside = ~filled(out, (height, width)) & (brightest < CLIPPED) & (brightest > 0.01)
     if beside.mean() < LEAST_PX:
         return None
+    logs = np.log(np.maximum(small, np.float32(1e-3)))
     ratios = np.stack([logs[..., 0] - logs[..., 1], logs[..., 2] - logs[..., 1]], axis=2)
     paint = np.abs(ratios - np.median(ratios[beside], axis=0)).max(axis=2) < SAME_PAINT
     x, y = np.meshgrid((np.arange(width) + 0.5) / width - 0.5, (np.arange(height) + 0.5) / height - 0.5)
@@ -99,7 +102,10 @@ def light_across(light: Float, corners: Corners) -> Evening | None:
     one_wall = wall.sum() >= ONE_WALL * beside.sum()
     if wall.mean() < LEAST_PX:
         return None
-    terms, levels, there = _terms(x[wall], y[wall]), logs[wall].mean(axis=1), _on_canvas(corners)
+    every = max(1, int(wall.sum()) // FITTED)
+    own = np.flatnonzero(wall)[::every]
+    levels = logs.reshape(-1, 3)[own].mean(axis=1, dtype=np.float64)
+    terms, there = _terms(x.ravel()[own], y.ravel()[own]), _on_canvas(corners)
     fitted, scatter = _fitted(terms, levels)
     flat = np.append(_fitted(terms[:, :PLANE], levels)[0], np.zeros(terms.shape[1] - PLANE))
     across, plane = there @ fitted, there @ flat

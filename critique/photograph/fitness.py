@@ -1,9 +1,11 @@
 """What the camera did to the painting: sharpness, glare, falloff, noise, too few px, borders, moiré; with remedies."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from critique.perception.srgb import Float, encode_srgb
 from critique.words.figures import percent
@@ -37,8 +39,8 @@ LONE = 5.0  # times the mean around it that such a peak rises above, at the leas
 WAVES = 400  # px along the part from the middle in which a regular pattern is looked for
 PEAKS = 12  # of them that are looked at
 FLAT = 0.3  # of the px, those with least detail, that noise is read from
-LINES = 120  # rows and columns, at the least, that tell how sharp the steps are
-TILE, TILES = 160, 3  # px, and how many along each side: noise is the same all over
+LINES = 80  # rows and columns, at the least, that tell how sharp the steps are
+TILE, TILES = 120, 3  # px, and how many along each side: noise is the same all over
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,15 +242,14 @@ def _border(light: Float) -> Fitness:
 
 def _moire(light: Float) -> Fitness:
     """How far a lone peak stands out of the spectrum at middle and high frequencies."""
+    from scipy.fft import rfft2
     from scipy.ndimage import uniform_filter
 
     side = min(WAVES, *light.shape[:2])
     top, left = ((length - side) // 2 for length in light.shape[:2])
     part = _grey(light[top : top + side, left : left + side])
-    window = np.hanning(side)[:, None] * np.hanning(side)
-    spectrum = np.abs(np.fft.rfft2((part - part.mean()) * window))
-    down, across = np.meshgrid(np.fft.fftfreq(side), np.fft.rfftfreq(side), indexing="ij")
-    middle = (np.hypot(down, across) > 0.08) & (np.abs(down) > 0.01) & (across > 0.01)
+    window, middle = _waves(side)
+    spectrum = np.abs(rfft2((part - part.mean()) * window))
     floor = 1e-3 * float(spectrum.max()) + 1e-9
     lone = np.where(middle, spectrum / (uniform_filter(spectrum, 11) + floor), 0)
     ratio = 0.0
@@ -258,3 +259,11 @@ def _moire(light: Float) -> Fitness:
             around = np.median(spectrum[max(y - 5, 0) : y + 6, max(x - 5, 0) : x + 6])
             ratio = max(ratio, float(spectrum[y, x] / (around + floor)))
     return _judged("moire", ratio, MOIRE, MUCH_MOIRE, "turn the screen", "a guess")
+
+
+@lru_cache(maxsize=4)
+def _waves(side: int) -> tuple[Float, NDArray[np.bool_]]:
+    """The window (side, side) that a square part is looked at through, and which of its waves could be a pattern."""
+    window = (np.hanning(side)[:, None] * np.hanning(side)).astype(np.float32)
+    down, across = np.fft.fftfreq(side)[:, None], np.fft.rfftfreq(side)
+    return window, (np.hypot(down, across) > 0.08) & (np.abs(down) > 0.01) & (across > 0.01)

@@ -92,7 +92,9 @@ def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Rig
     across = light_across(light, corners) if corners is not None else None
     evened = _evened(across, asked)
     evening = across if evened in ("evened", "evened by a guess") else None
-    seen = light if evening is None or corners is None else evening.applied(light, corners)
+    seen = light
+    if asked.referenced and evening is not None and corners is not None:  # else nobody looks at it
+        seen = evening.applied(light, corners)
     balance, places, neutral = _balance(seen, asked)
     told = Lighting(
         how=None if balance is None else balance.how,
