@@ -28,7 +28,7 @@ class CutOff:
 
 
 def cut_off(lab: Float) -> CutOff | None:
-    """Find it in a picture of about 400 px; ``lab`` is (height, width, 3) CIELAB. None where nothing even lies there."""
+    """Find it in a picture of about 400 px, ``lab`` (height, width, 3) CIELAB; None where nothing even lies there."""
     from scipy.ndimage import find_objects, label
 
     height, width = lab.shape[:2]

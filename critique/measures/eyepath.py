@@ -7,12 +7,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.alike import by_value
+from critique.measures.cut_off import cut_off
 from critique.measures.eye_chances import NOTHING, eye_weights, held_by, place_cues
 from critique.measures.figure import LINES, OWN, PLACE, PRACTICE, VALUE, Figure, Words, rounded
 from critique.measures.figure import PULL as PULL_WORTH
 from critique.measures.lines import LEAST_LENGTH, Segment, long_lines
 from critique.measures.parts import Parts, measure_parts
-from critique.measures.cut_off import cut_off
 from critique.measures.pulls import DARKER_CORNER, INTERIOR, border_pulls, frame_values, plain_contrast
 from critique.measures.pulls import PULL as PULL  # handed on: plates and glossary ask the eye path for both
 from critique.measures.pulls import Pull as Pull
