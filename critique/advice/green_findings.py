@@ -31,6 +31,7 @@ BEYOND_REWORK: float = 0.08
 CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more of it, 95th percentile 27.8
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
+MANY_GREENS, WARM_TO_COOL = 0.4, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 TOO_STRONG = (
     26.0  # median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault
@@ -42,6 +43,7 @@ SAME = 0.03  # of the picture: two shares so near to each other are told as one
 COOL_GREEN = -6.0  # a*: foliage that leans as far from brown and isn't yellow-green is a cool green
 READS = 0.5  # chance from which a place reads as green
 DARK_GREEN = 38.0  # L*: a green below it is a dark one
+SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
@@ -80,6 +82,8 @@ def _reads(measures: Measures) -> float:
 def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     greens, reads = case.measures.greens, _reads(case.measures)
     if share < ALMOST_NONE and reads < ALMOST_NONE:
+        if cool_greens(case) >= ALMOST_NONE:
+            return "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
         return "there is almost no green in it, as colour or as foliage"
     place = _lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
@@ -90,7 +94,6 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
             f"{greens.median_chroma:.0f}) that it reads as a grey and not as a green"
         )
     if level == "holds":
-        foliage = _lying(case.measures.reads_as_green.chance >= READS) if reads >= A_LITTLE else ""
         if reads < ALMOST_NONE:
             return (
                 f"{about(share)} of it has a yellow-green colour{place}, mostly {mostly}, but hardly any of it is grass "
@@ -98,22 +101,18 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
             )
         if share < ALMOST_NONE and reads < A_LITTLE:
             return (
-                f"what little of it reads as green, {about(reads)} at most, is brown, grey or dark: next to none of it is "
-                "yellow-green as colour"
+                f"little of it is grass or foliage, {about(reads)} at most, and hardly any of that a clear yellow-green"
             )
         if share < ALMOST_NONE:
             return (
-                f"{about(reads)} of it is grass and foliage{foliage}, in {foliage_colours(case)}: next to none of it is "
-                "yellow-green as colour"
+                f"{about(reads)} of it is grass and foliage, mostly in {foliage_colours(case)}: hardly any of it is a clear "
+                "yellow-green"
             )
         if abs(reads - share) <= SAME:
-            return (
-                f"{about(share)} of it is green, as foliage and as colour{place}, mostly {mostly}, and leaves room for "
-                "the rest"
-            )
+            return f"{about(share)} of it is green, as foliage and as colour, mostly {mostly}, and leaves room for the rest"
         return (
-            f"{about(reads)} of it reads as green{foliage}; as colour, yellow-green covers {about(share)}, mostly "
-            f"{mostly}, and leaves room for the rest"
+            f"{about(reads)} of it reads as green; as colour, yellow-green covers {about(share)}, mostly {mostly}, and "
+            "leaves room for the rest"
         )
     if level == "watch" and least <= AREA_WATCH:
         return (
@@ -130,6 +129,14 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         f"green takes {about(share)} of the picture{place}, and everything else has to answer to it. Give up a good "
         "third of it: let sunlit grass go to straw and ochre, the far greens to blue-grey, the shadows to violet and earth"
     )
+
+
+def cool_greens(case: Case) -> float:
+    """How much of the picture is a cool green or a sea-green that is seen as one, whatever it is the colour of."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
+    return float(((hue >= SEA_GREENS[0]) & (hue <= SEA_GREENS[1]) & (chroma >= SEEN_AS_GREEN)).mean())
 
 
 def _green_named(greens: Greens) -> str:
@@ -167,6 +174,8 @@ def strength(case: Case, kind: Kind) -> Finding:
         level = "watch"
     if greens.area_share < 0.005:
         text = "no green in it is stronger than a leaf can be"
+    elif level == "holds" and _reads(case.measures) < ALMOST_NONE:
+        text = "no grass or foliage to speak of: no green in it has to pass for a leaf, and none is too strong"
     elif beyond > BEYOND_WATCH:
         part = beyond / greens.area_share
         text = (
@@ -247,7 +256,9 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
     if level == "holds" and even > EVEN_WATCH:
         return None  # greens so near to grey part by what the eye sees beside them, and not by these figures
     if level == "holds":
-        text = f"the greens vary {_how(greens)}; the commonest of them makes up {share_words(even)} of the green"
+        text = f"no one green runs through it: the commonest makes up {share_words(even)} of them"
+        if even < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL:
+            text += ", and they vary from warm to cool"
     else:
         text = f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}. " + (
             "A step yellower where the sun falls, and greyer in the shade, would tell the near from the far"
@@ -262,12 +273,6 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         norm=f"{case.standing('greens.evenness')} with 8 % of green or more",
         percentile=case.percentile("greens.evenness"),
     )
-
-
-def _how(greens: Greens) -> str:
-    if greens.hue_spread >= 9:
-        return "from warm to cool"
-    return "more in value than in hue" if greens.value_spread >= 1.2 else "by small steps"
 
 
 def evenness_gone(measures: Measures) -> str:

@@ -43,6 +43,13 @@ _AREAS: tuple[tuple[str, tuple[tuple[float, float, float, float], ...]], ...] = 
 )
 
 
+def same_frame(mask: NDArray[np.bool_], shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """A mask of another size brought to a shape (height, width), by the nearest pixel."""
+    rows = np.arange(shape[0]) * mask.shape[0] // shape[0]
+    columns = np.arange(shape[1]) * mask.shape[1] // shape[1]
+    return np.asarray(mask[rows][:, columns])
+
+
 def area_of(weight: ArrayLike) -> str:
     """The words for the area that a shape (height, width) fills best, such as "along the bottom"; empty without one.
 

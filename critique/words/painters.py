@@ -89,6 +89,7 @@ _LIT: dict[str, tuple[str, str]] = {
     "cream": ("cream", "gold"),
     "black": ("grey", "grey"),
 }
+_AS_LEAF = {"brown": "olive", "ochre": "olive", "grey": "green-grey"}
 GLOWS = 28.0  # C*: a warm light less strong is a cream or a grey
 GREEN_LIGHT = 16.0  # C*: a green light less strong is a grey
 _AS_LIGHT = {
@@ -112,6 +113,20 @@ def light_word(lightness: float, chroma: float, hue: float) -> str:
     """The word for a sky or a light given by CIELAB L*, C*ab and hue angle in degrees, such as "golden"."""
     word = _word(_as_light(lightness, chroma, hue), lightness, chroma)
     return _AS_LIGHT.get(word, word)
+
+
+def foliage_word(lightness: float, chroma: float, hue: float) -> str:
+    """The word for grass or foliage of that colour, which nobody calls brown or ochre before it is autumn."""
+    return _word(as_leaf(lightness, chroma, hue), lightness, chroma)
+
+
+def as_leaf(lightness: float, chroma: float, hue: float) -> dict[str, float]:
+    """The chances of the families that foliage of a colour may be of, the likeliest first."""
+    chances: dict[str, float] = {}
+    for family, chance in seen_families(lightness, chroma, hue).items():
+        leaf = _AS_LEAF.get(family, family)
+        chances[leaf] = chances.get(leaf, 0.0) + chance
+    return dict(sorted(chances.items(), key=lambda one: -one[1]))
 
 
 def is_warm_light(lightness: float, chroma: float, hue: float) -> bool:
