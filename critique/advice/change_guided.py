@@ -12,6 +12,7 @@ from critique.advice.frame import Frame
 from critique.advice.guiding import guided
 from critique.advice.previews import soft_spot
 from critique.advice.small_map import SmallMap
+from critique.perception.channels import over_channels
 from critique.perception.green_weight import green_weight
 from critique.perception.hue import turn
 from critique.perception.oklab import quieter
@@ -38,7 +39,7 @@ class Settle(Parameters):
         changed = lab.copy()
         for channel in range(lines.shape[-1] // LINE):
             line = lines[..., LINE * channel : LINE * (channel + 1)]
-            settled = (line[..., :3] * lab).sum(axis=-1) + line[..., 3]
+            settled = over_channels(line[..., :3] * lab) + line[..., 3]
             part = np.float32(self.colour_part if channel else self.part)
             changed[..., channel] += (settled - lab[..., channel]) * where * part
         changed[..., 0] = np.clip(changed[..., 0], 0, 100)

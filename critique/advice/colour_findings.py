@@ -1,10 +1,12 @@
 """Whether anything answers the green, which colour is loudest, whether far land lies back, and what hues carry it."""
 
 from collections.abc import Sequence
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.colour_words import MOSTLY, foliage_in, seen_as, sky_in, word_of
 from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import (
@@ -27,9 +29,8 @@ from critique.picture.picture import lab_at
 from critique.picture.places import place_of, spot
 from critique.words.aloud import green_word, sentence
 from critique.words.figures import percent
-from critique.words.hues import hue_word
 from critique.words.lists import listed
-from critique.words.painters import painters_word
+from critique.words.painters import HUELESS, painters_word
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
@@ -39,8 +40,20 @@ OWN_RED = HueBand(
     "own red", RELIEF.start, 52.0, 20.0
 )  # plainly red or violet: a brown answers green, but nobody sees it
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
-EARTH, EARTHS_ANSWER = 72.0, 0.08  # degrees of hue, up to orange-brown; of the picture
+EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
+# Families of colour that painters call complements: red and green, orange or an earth and blue, yellow and violet.
+# Common practice, no source.
+_EARTHS_AND_ORANGE = ("orange", "brown", "ochre", "red-brown")
+COMPLEMENTS = frozenset(
+    frozenset(pair)
+    for ones, others in (
+        (("red", "red-brown", "pink"), ("green", "blue-green")),
+        (_EARTHS_AND_ORANGE, ("blue", "blue-grey")),
+        (("yellow", "gold", "ochre"), ("violet",)),
+    )
+    for pair in product(ones, others)
+)
 NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
@@ -49,6 +62,7 @@ FOLIAGE = 0.5  # chance from which a place reads as green, and of a family that 
 WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
 ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
 # Far land against near, from which a difference is told; common practice, no source.
+COOL_AT_ALL = 8.0  # b*: far land warmer than that is not called cool, whatever the near is; our choice
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
 
 
@@ -80,13 +94,13 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         )
     elif own:
         text = (
-            f"only {own} answers the green, with {_little(greens.relief_share)} of the colour. Let it grow a little, or "
-            "repeat it once where the eye settles"
+            f"little red or violet answers the green; {own} is most of what there is. Let it grow a little, or repeat it "
+            "once where the eye settles"
         )
     else:
         text = (
-            f"little answers the green: what stands opposite it, from violet to red, holds {_little(greens.relief_share)} of the colour. Red earth, a dry brown or violet in the shadows would let "
-            f"the {green_word(greens.mean_hue)} rest, and a small touch is enough"
+            f"little red or violet answers the green: they hold {_little(greens.relief_share)} of the colour. A touch of red "
+            f"earth or violet in the shadows would let the {green_word(greens.mean_hue)} rest"
         )
     return kind.finding(
         level=level,
@@ -157,7 +171,7 @@ def _earths(case: Case) -> float:
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    return float(((hue >= 0) & (hue <= EARTH) & (chroma >= WARM_SEEN)).mean())
+    return float(((hue >= 0) & (hue <= EARTH) & (chroma >= EARTH_SEEN)).mean())
 
 
 def _own_relief(case: Case) -> str:
@@ -275,6 +289,8 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         len(made) == 2 and not signs["lighter"]
     ):  # cool and quiet near ground and warm far rock do that too
         return None
+    if land.far is not None and land.far.warmth > COOL_AT_ALL:
+        made = [word for word in made if word != "cooler"]  # less warm than the near, and warm to the eye
     text = f"the far land lies back: it is {listed(made)} than the near, as air makes it"
     return kind.finding(
         level="holds",
@@ -289,9 +305,9 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
 def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
     warmth = case.measures.far_warmth
     text = (
-        f"what lies at the horizon {spot(warmth.x, warmth.y)} is warmer and stronger in colour than the ground in front, so "
-        "it comes forward. Cool and grey it a step, let its darks go toward the sky, and keep warm and strong colour for "
-        "what is near"
+        f"what lies {spot(warmth.x, warmth.y)} is warmer and stronger in colour than the ground in front, and comes "
+        "forward. If it is meant to be far, cool and grey it a step and let its darks go toward the sky; if it is near, it "
+        "may be so"
     )
     return kind.finding(
         level=level,
@@ -310,11 +326,15 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     if found.temperature == "grey" or not found.peaks:
         return None
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    names = names_about(lab, [peak.hue for peak in found.peaks])
-    run = f"its colour gathers about {listed(list(dict.fromkeys(names))[:3])}, {_TEMPERATURES[found.temperature]}"
-    facing = [names[index] for index in found.facing] if found.facing is not None else []
-    if len(set(facing)) == 2:
-        run += f"; {listed(facing)} face each other as complements"
+    colours = colours_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
+    words = [word_of(lch, in_foliage=leaves) for lch, leaves in colours]
+    seen = [word for word, colour in zip(words, colours, strict=True) if seen_as(*colour) not in HUELESS]
+    run = (
+        f"its colour gathers about {listed(list(dict.fromkeys(seen or words))[:3])}, {_TEMPERATURES[found.temperature]}"
+    )
+    facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
+    if facing and frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS:
+        run += f"; {listed([words[index] for index in facing])} answer each other as complements"
     elif found.temperature in ("warm", "more warm", "cool", "more cool"):
         run += _answer(case, warm="warm" in found.temperature)
     variety = case.measures.variety
@@ -328,20 +348,23 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def names_about(lab: NDArray[np.float32], hues: Sequence[float]) -> list[str]:
-    """What a painter calls the colours about each hue, as they are in the picture."""
+def colours_about(
+    lab: NDArray[np.float32], hues: Sequence[float], foliage: NDArray[np.bool_]
+) -> list[tuple[tuple[float, float, float], float]]:
+    """The middle colour (L*, C*, hue) about each hue, as it is in the picture, and how much of it lies in foliage."""
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     coloured = chroma >= COLOURED
+    leaves = foliage[coloured]
     lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
     own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
-    names = []
+    colours = []
     for hue in hues:
         near = np.abs(turn(own_hues, hue)) <= ABOUT
-        if near.any():
-            names.append(painters_word(float(np.median(lightness[near])), float(np.median(chroma[near])), hue))
-        else:
-            names.append(hue_word(hue))
-    return names
+        if not near.any():
+            near = np.ones_like(near)
+        middle = (float(np.median(lightness[near])), float(np.median(chroma[near])), float(hue))
+        colours.append((middle, float(leaves[near].mean())))
+    return colours
 
 
 def _answer(case: Case, *, warm: bool) -> str:
@@ -353,10 +376,12 @@ def _answer(case: Case, *, warm: bool) -> str:
     if not told:
         return ""
     index = min(told, key=lambda one: _warmth(families[one]))
-    lightness, chroma, hue = families[index].lch
-    where = _at(assign_families(lab_at(case.picture, MAP_LONG_EDGE), families) == index)
-    beside = ", cool beside the rest," if chroma < COLOURED else ""
-    return f"; the {painters_word(lightness, chroma, hue)}{where}{beside} answers it"
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    own = assign_families(lab, families) == index
+    if float(sky_in(case.measures, lab.shape)[own].mean()) >= MOSTLY:
+        return "; the cooler light of the sky answers it"
+    beside = ", cool beside the rest," if families[index].lch[1] < COLOURED else ""
+    return f"; the {painters_word(*families[index].lch)}{_at(own)}{beside} answers it"
 
 
 def _warm_answer(case: Case) -> str:
@@ -388,9 +413,9 @@ def _at(mask: NDArray[np.bool_]) -> str:
 
 
 _TEMPERATURES = {
-    "warm": "almost all of it warm",
+    "warm": "most of it warm",
     "more warm": "more of it warm than cool",
     "in balance": "warm and cool in balance",
     "more cool": "more of it cool than warm",
-    "cool": "almost all of it cool",
+    "cool": "most of it cool",
 }

@@ -11,6 +11,7 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
+SLANTS = 0.12  # px per px, some seven degrees: a line that slants less is called level as often as slanting
 SEEN, PLAIN = 0.55, 0.75  # straightness or strength of a line that two readers named too in about four of five pictures
 EQUAL = 0.02  # of the height from the middle within which both halves look equal; common practice, no source
 SURE_WATER = 0.1  # sureness of the water from which its edge is one
@@ -64,6 +65,8 @@ def halving(case: Case, kind: Kind) -> Finding:
         text = (
             f"the main line{_lie(division)} lies {percent(height)} of the way down: the {winner} part leads and "
             "the picture isn't halved"
+            if division.straightness >= SEEN and division.strength >= PLAIN
+            else f"what divides it lies {'above' if height < 0.5 else 'below'} the middle, so nothing cuts it in half"
         )
     return kind.finding(
         level=level,
@@ -91,6 +94,8 @@ def _lie(division: Division) -> str:
         return ""
     if abs(division.slope) < LEVEL_SLOPE:
         return ", level,"
+    if abs(division.slope) < SLANTS:
+        return ""
     return ", falling to the right," if division.slope > 0 else ", rising to the right,"
 
 

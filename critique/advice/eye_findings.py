@@ -18,7 +18,7 @@ from critique.measures.eye_judging import (
     rivals_fault,
 )
 from critique.measures.frame_strip import framed_sides
-from critique.measures.pulls import Pull
+from critique.measures.pulls import CUT_OFF, Pull
 from critique.picture.picture import Picture
 from critique.picture.places import spot
 from critique.words.aloud import sentence
@@ -94,7 +94,7 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
         level=level,
         text=sentence(text),
         figure=pull.strength,
-        figure_text=f"{pull.place}, {pull.strength:.2f} times the strongest contrast inside",
+        figure_text=f"{pull.place}, {_by_how_much(pull)}",
         norm=f"{case.standing('eyepath.strongest_pull.strength')}; named from {PULL_WATCH:.1f} on",
         percentile=case.percentile("eyepath.strongest_pull.strength"),
     )
@@ -136,7 +136,15 @@ def _something_stands(case: Case, side: str) -> bool:
 def _how_it_pulls(pull: Pull) -> str:
     if pull.kind == "light" and len(pull.sides) == 1:
         return "a light strip along it stands out from all that lies beside it"
+    if pull.kind == "cut off":
+        return "a shape of one colour, unlike all beside it, is cut off there"
     return f"its {OF_WHAT[pull.kind]} {'outdoes' if pull.strength >= 1 else 'rivals'} everything farther in"
+
+
+def _by_how_much(pull: Pull) -> str:
+    if pull.kind == "cut off":
+        return f"ΔE {pull.strength * CUT_OFF:.0f} from all beside it"
+    return f"{pull.strength:.2f} times the strongest contrast inside"
 
 
 def pull_may_be_frame(picture: Picture, pull: Pull) -> bool:

@@ -29,12 +29,15 @@ AREA_REWORK: float = 0.60
 BEYOND_WATCH: float = 0.015  # of the picture, farther beyond the limit than leaves differ
 BEYOND_REWORK: float = 0.08
 CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more of it, 95th percentile 27.8
+SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
+MANY_GREENS, WARM_TO_COOL = 0.4, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 TOO_STRONG = (
     26.0  # median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault
 )
+QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
 GREYED = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
@@ -42,6 +45,7 @@ SAME = 0.03  # of the picture: two shares so near to each other are told as one
 COOL_GREEN = -6.0  # a*: foliage that leans as far from brown and isn't yellow-green is a cool green
 READS = 0.5  # chance from which a place reads as green
 DARK_GREEN = 38.0  # L*: a green below it is a dark one
+SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
@@ -55,6 +59,8 @@ def area(case: Case, kind: Kind) -> Finding:
     greyed = share > 0 and greens.median_chroma < GREYED
     if greyed and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
+    elif level == "watch" and greens.median_chroma < QUIET:
+        level = "holds"  # a wood in olives so quiet was a fault to none of its readers
     elif level == "rework" and (least <= AREA_WATCH or greens.median_chroma < TOO_STRONG):
         level = "watch"  # how much is green is then the photograph's say or the subject's, no ground for repainting
     return kind.finding(
@@ -80,17 +86,23 @@ def _reads(measures: Measures) -> float:
 def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     greens, reads = case.measures.greens, _reads(case.measures)
     if share < ALMOST_NONE and reads < ALMOST_NONE:
+        if cool_greens(case) >= ALMOST_NONE:
+            return "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
         return "there is almost no green in it, as colour or as foliage"
     place = _lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
     mostly = f"{strength_word(greens.median_chroma)} {_green_named(greens)}" if share > 0 else ""
+    if level == "holds" and share > AREA_WATCH and greens.median_chroma >= GREYED:
+        return (
+            f"yellow-green covers {about(share)} of the picture, mostly {mostly}: a picture can carry that much of a green so "
+            f"near to grey (chroma {greens.median_chroma:.0f})"
+        )
     if level == "holds" and share > AREA_WATCH:
         return (
             f"{about(share)} of the picture{place}{aside} leans to yellow-green, but so greyed (chroma "
             f"{greens.median_chroma:.0f}) that it reads as a grey and not as a green"
         )
     if level == "holds":
-        foliage = _lying(case.measures.reads_as_green.chance >= READS) if reads >= A_LITTLE else ""
         if reads < ALMOST_NONE:
             return (
                 f"{about(share)} of it has a yellow-green colour{place}, mostly {mostly}, but hardly any of it is grass "
@@ -98,22 +110,18 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
             )
         if share < ALMOST_NONE and reads < A_LITTLE:
             return (
-                f"what little of it reads as green, {about(reads)} at most, is brown, grey or dark: next to none of it is "
-                "yellow-green as colour"
+                f"little of it is grass or foliage, {about(reads)} at most, and hardly any of that a clear yellow-green"
             )
         if share < ALMOST_NONE:
             return (
-                f"{about(reads)} of it is grass and foliage{foliage}, in {foliage_colours(case)}: next to none of it is "
-                "yellow-green as colour"
+                f"{about(reads)} of it is grass and foliage, mostly in {foliage_colours(case)}: hardly any of it is a clear "
+                "yellow-green"
             )
         if abs(reads - share) <= SAME:
-            return (
-                f"{about(share)} of it is green, as foliage and as colour{place}, mostly {mostly}, and leaves room for "
-                "the rest"
-            )
+            return f"{about(share)} of it is green, as foliage and as colour, mostly {mostly}, and leaves room for the rest"
         return (
-            f"{about(reads)} of it reads as green{foliage}; as colour, yellow-green covers {about(share)}, mostly "
-            f"{mostly}, and leaves room for the rest"
+            f"{about(reads)} of it reads as green; as colour, yellow-green covers {about(share)}, mostly {mostly}, and "
+            "leaves room for the rest"
         )
     if level == "watch" and least <= AREA_WATCH:
         return (
@@ -130,6 +138,14 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         f"green takes {about(share)} of the picture{place}, and everything else has to answer to it. Give up a good "
         "third of it: let sunlit grass go to straw and ochre, the far greens to blue-grey, the shadows to violet and earth"
     )
+
+
+def cool_greens(case: Case) -> float:
+    """How much of the picture is a cool green or a sea-green that is seen as one, whatever it is the colour of."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
+    return float(((hue >= SEA_GREENS[0]) & (hue <= SEA_GREENS[1]) & (chroma >= SEEN_AS_GREEN)).mean())
 
 
 def _green_named(greens: Greens) -> str:
@@ -163,10 +179,20 @@ def strength(case: Case, kind: Kind) -> Finding:
     mask = far_beyond_leaf(lab)
     beyond, chroma = float(mask.mean()), greens.median_chroma
     level = kind.by_limits(beyond)
+    sparkle = level == "watch" and _is_sparkle(lab, mask, beyond / greens.area_share)
+    if sparkle:
+        level = "holds"
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
         level = "watch"
     if greens.area_share < 0.005:
         text = "no green in it is stronger than a leaf can be"
+    elif level == "holds" and _reads(case.measures) < ALMOST_NONE:
+        text = "no grass or foliage to speak of: no green in it has to pass for a leaf, and none is too strong"
+    elif sparkle and level == "holds":
+        text = (
+            f"a few of the darker greens, {area_of(mask) or place_of(mask)}, are as strong as light through leaves; so little "
+            "of it may sparkle"
+        )
     elif beyond > BEYOND_WATCH:
         part = beyond / greens.area_share
         text = (
@@ -205,6 +231,11 @@ def strength(case: Case, kind: Kind) -> Finding:
         norm=f"beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
         percentile=case.percentile("greens.beyond_leaf_share"),
     )
+
+
+def _is_sparkle(lab: NDArray[np.float32], mask: NDArray[np.bool_], part: float) -> bool:
+    """Whether what is stronger than a leaf is little of the green, and dark: readers saw no fault in such a place."""
+    return bool(part < SPARKLE and mask.any() and float(np.median(lab[mask][:, 0])) < DARK_SPARKLE)
 
 
 def strength_gone(measures: Measures) -> str:
@@ -247,7 +278,9 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
     if level == "holds" and even > EVEN_WATCH:
         return None  # greens so near to grey part by what the eye sees beside them, and not by these figures
     if level == "holds":
-        text = f"the greens vary {_how(greens)}; the commonest of them makes up {share_words(even)} of the green"
+        text = f"no one green runs through it: the commonest makes up {share_words(even)} of them"
+        if even < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL:
+            text += ", and they vary from warm to cool"
     else:
         text = f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}. " + (
             "A step yellower where the sun falls, and greyer in the shade, would tell the near from the far"
@@ -262,12 +295,6 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         norm=f"{case.standing('greens.evenness')} with 8 % of green or more",
         percentile=case.percentile("greens.evenness"),
     )
-
-
-def _how(greens: Greens) -> str:
-    if greens.hue_spread >= 9:
-        return "from warm to cool"
-    return "more in value than in hue" if greens.value_spread >= 1.2 else "by small steps"
 
 
 def evenness_gone(measures: Measures) -> str:

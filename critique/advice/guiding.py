@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from critique.advice.frame import Frame
 from critique.advice.small_map import SmallMap
+from critique.perception.channels import over_channels
 
 Lab = NDArray[np.float32]
 WORKED_AT = 160  # px along the long edge
@@ -38,14 +39,14 @@ def guide(lab: Lab, wanted: NDArray[np.floating], reach: float, softness: Sequen
     spread = products - middle[..., :, None] * middle[..., None, :] + np.diag(np.square(softness))
     together = mean(colours * target[..., None]) - middle * level[..., None]
     slopes = np.linalg.solve(spread, together[..., None])[..., 0]
-    start = level - (slopes * middle).sum(axis=-1)
+    start = level - over_channels(slopes * middle)
     return SmallMap.of(mean(np.concatenate([slopes, start[..., None]], axis=-1)))
 
 
 def guided(small: SmallMap, lab: Lab, frame: Frame) -> NDArray[np.float32]:
     """What such a map says of the colours of a picture, or of a part of it: (height, width)."""
     lines = small.on(frame)
-    return np.asarray((lines[..., :3] * lab).sum(axis=-1) + lines[..., 3], dtype=np.float32)
+    return np.asarray(over_channels(lines[..., :3] * lab) + lines[..., 3], dtype=np.float32)
 
 
 def guided_mask(lab: Lab, mask: NDArray[np.generic]) -> SmallMap:

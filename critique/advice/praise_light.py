@@ -22,7 +22,7 @@ LIT_BY, LIT_FROM = 2.2, 4.6  # values: lighter than what is around by so much, w
 BRIGHT, LIGHT = 60, 55.0  # percentile of its values, by which it is named; L* from which that is called a light
 TRIED = 3  # of the strongest lights: where one is the sky, the next
 LIT_HELD = 0.8  # values, times how far the place holds the eye
-COLD = frozenset({"pale", "grey", "greenish grey", "green", "grey-green"})  # words for a light that warms nothing
+DEEP_DARK = 30.0  # L*: below it what lies around a light is only dark to the eye
 GLOW_SIZE = 0.05  # of the long edge, spread of a Gaussian
 GLOW_NEAR, GLOW_FAR = 0.12, (0.3, 0.42)  # of the long edge from its middle: the glow, and where it has faded
 STANDS_OUT, FADES = 1.0, 2.5  # values from near to far: from the first there is a light, from the second it fades
@@ -84,9 +84,14 @@ def _lit(seen: Seen, away: Distances, at: tuple[float, float], best: float, size
         return None
     dark = ring & (seen.value <= around)
     bright = core & (seen.value >= np.percentile(seen.value[core], BRIGHT))
-    what = f"{seen.light(bright)} light" if seen.lightness(bright) >= LIGHT else f"patch of lit {seen.colour(bright)}"
-    text = f"the {what} {spot(*at)} shines out of the {seen.colour(dark)} around it"
+    what = f"the {seen.light(bright)} light" if seen.lightness(bright) >= LIGHT else "the lit place"
+    text = f"{what} {spot(*at)} shines out of the {_shadow(seen, dark)} around it"
     return Virtue(text, (best, _middle_value(seen)), at)
+
+
+def _shadow(seen: Seen, dark: Mask) -> str:
+    """What darks are called that a light stands out of: deep ones have no colour beside it."""
+    return "dark" if seen.lightness(dark) < DEEP_DARK else str(seen.colour(dark))
 
 
 def glow(seen: Seen) -> Virtue | None:
@@ -108,17 +113,18 @@ def glow(seen: Seen) -> Virtue | None:
     fades = float(seen.value[near].mean() - seen.value[far].mean())
     if fades < STANDS_OUT or seen.lightness(near) < LIGHT:
         return None
-    half = (away > GLOW_NEAR) & (away <= GLOW_FAR[0])
-    centre, outward = seen.light(light & (away <= GLOW_FAR[0])), seen.shaded(half)
-    if centre in COLD:
+    middle = light & (away <= GLOW_FAR[0])
+    centre = seen.light(middle)
+    if not seen.warm(middle) and warmth >= GOLDEN:
+        centre = "golden"  # light through leaves, which has some of their green
+    elif not seen.warm(middle):
         if not blazing:
             return None
         centre = "blazing"
     if centre == "warm grey":  # a grey beside a card, and gold in the picture
         centre = "golden"
-    text = f"one {centre} light, brightest {spot(x, y)}, warms it"
-    if fades >= FADES and outward != centre:
-        text += f" and fades into {'gold' if outward == 'golden' else outward}"
+    place = f", brightest {spot(x, y)}," if fades >= FADES else ""
+    text = f"one {centre} light{place} warms it"
     return Virtue(text, (warmth, fades), (x, y))
 
 

@@ -7,7 +7,6 @@ from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.values import apply_plan
 from critique.picture.areas import area_of
-from critique.words.aloud import about
 from critique.words.lists import listed
 
 LEAST_SKY, MOST_SKY = 0.06, 0.9  # of the picture: a sky that something can stand against, and that leaves any land
@@ -104,7 +103,7 @@ def wide_sky(seen: Seen) -> Virtue | None:
     low = _plain_line(seen) and measures.division.height >= LOW_LINE
     over = " over a low line" if low else ""
     does = "gives it air" if float(np.median(seen.value[seen.sky])) >= AIRY else "weighs on the land"
-    text = f"the wide {seen.light(seen.sky)} sky{over}, {about(share)} of the picture, {does}"
+    text = f"the wide sky{over} {does}"
     return Virtue(text, (share, measures.division.height if low else 0.5))
 
 
@@ -137,14 +136,11 @@ def distance(seen: Seen) -> Virtue | None:
     if not land.known:
         return None
     signs = (land.lighter > 0.8, land.quieter > 2.0, land.cooler > 3.0, land.calmer > 0.3)
-    parts = seen.case.measures.parts
-    far, near = (same_frame(parts.mask(name), seen.value.shape) for name in ("far", "near"))
-    if sum(signs) < DEEP or not far.any() or not near.any():
+    if sum(signs) < DEEP:
         return None
-    back, front = seen.colour(far), seen.colour(near)
-    if back == front:
-        return Virtue("the distance lies far back, lighter and quieter than the ground in front", ())
-    return Virtue(f"the {back} of the distance lies far back behind the {front} in front", ())
+    lighter, quieter, _, softer = signs
+    words = [word for word, so in (("lighter", lighter), ("quieter", quieter), ("softer", softer)) if so]
+    return Virtue(f"the distance lies far back, {listed(words[:2])} than the ground in front", ())
 
 
 def value_reach(seen: Seen) -> Virtue | None:

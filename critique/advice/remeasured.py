@@ -23,6 +23,7 @@ from critique.measures.loudest import measure_loudest
 from critique.measures.masses import measure_masses
 from critique.measures.measure import Measures
 from critique.measures.neighbours import measure_neighbours
+from critique.measures.parts import Parts, measure_parts
 from critique.measures.values import measure_values
 from critique.measures.variety import measure_variety
 from critique.picture.picture import Picture
@@ -101,9 +102,15 @@ def remeasured(
         makers["harmony"] = lambda measures: measure_harmony(picture, measures.families, histogram())
         makers["variety"] = lambda measures: measure_variety(picture, histogram())
     if redrawn:
-        parts = before.parts if moved <= PLACES_STAY else None
-        makers["division"] = lambda measures: measure_division(picture, parts=parts)
-        makers["eyepath"] = lambda measures: measure_eyepath(picture)
+
+        @lru_cache(maxsize=1)
+        def parts() -> Parts:
+            return measure_parts(picture)
+
+        makers["division"] = lambda measures: measure_division(
+            picture, parts=before.parts if moved <= PLACES_STAY else parts()
+        )
+        makers["eyepath"] = lambda measures: measure_eyepath(picture, parts())
     if isinstance(same, _Remeasured):
         for name in same.measured & makers.keys() - HANGS_ON_OTHERS:
             makers[name] = partial(_of_other, same, name)

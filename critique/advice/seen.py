@@ -5,16 +5,17 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.colour_words import GREENS, foliage_in, seen_as, sky_in, word_of
+from critique.advice.colour_words import SURE_SKY as SURE_SKY
 from critique.advice.judging import Case
 from critique.measures.smoothing import gaussian
 from critique.picture.areas import area_of
+from critique.picture.areas import same_frame as same_frame  # handed on: whoever has a mask of what is seen asks for it
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
-from critique.words.painters import light_word, painters_word
+from critique.words.painters import GREEN_LIGHT, LIGHT, is_warm_light, light_word
 
 GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
-SURE_SKY = 0.6  # sureness from which a sky is one
-SHADE = 50.0  # L*: below it nobody calls a colour a light
 SOFT = 0.012  # of the long edge, spread of a Gaussian: what a colour is named by is a patch, no brush mark
 
 Mask = NDArray[np.bool_]
@@ -29,15 +30,20 @@ class Seen:
     lab: Float  # (height, width, 3)
     value: Float  # (height, width)
     sky: Mask  # (height, width)
+    foliage: Mask  # (height, width), where it reads as green
 
     @classmethod
     def of(cls, case: Case) -> "Seen":
         """A measured picture at a glance."""
         lab = lab_at(case.picture, GLANCE)
-        parts = case.measures.parts
-        sky = same_frame(parts.mask("sky"), lab.shape) & (parts.sky_sureness >= SURE_SKY)
         soft = gaussian(lab, SOFT * max(lab.shape[:2]), truncate=3)
-        return cls(case, soft, np.asarray(lab[..., 0] / 10), sky)
+        return cls(
+            case,
+            soft,
+            np.asarray(lab[..., 0] / 10),
+            sky_in(case.measures, lab.shape),
+            foliage_in(case.measures, lab.shape),
+        )
 
     @property
     def long_edge(self) -> int:
@@ -57,31 +63,26 @@ class Seen:
 
     def colour(self, mask: Mask) -> str:
         """What a painter calls the colour of a place, such as "dark brown"."""
-        return painters_word(*self._lch(mask))
+        return word_of(self._lch(mask), in_foliage=float(self.foliage[mask].mean()))
 
     def light(self, mask: Mask) -> str:
         """What a painter calls the colour of a sky or a light, such as "pale blue" or "golden"."""
-        word = light_word(*self._lch(mask))
-        return "pale" if word == "light grey" else word
+        lch = self._lch(mask)
+        if seen_as(lch) in GREENS and lch[1] < GREEN_LIGHT:  # two readers call such a light pale, cream or blue
+            return "pale" if lch[0] > LIGHT else "grey"
+        return light_word(*lch)
+
+    def warm(self, mask: Mask) -> bool:
+        """Whether the light of a place warms what it falls on."""
+        return is_warm_light(*self._lch(mask))
 
     def lightness(self, mask: Mask) -> float:
         """The middle L* of a place."""
         return self._lch(mask)[0]
 
-    def shaded(self, mask: Mask) -> str:
-        """What a light fades into is called: a light's colour while it is light, any other when it is dark."""
-        return self.light(mask) if self.lightness(mask) >= SHADE else self.colour(mask)
-
     def _lch(self, mask: Mask) -> tuple[float, float, float]:
         L, a, b = (float(middle) for middle in np.median(self.lab[mask], axis=0))
         return L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360)
-
-
-def same_frame(mask: Mask, shape: tuple[int, ...]) -> Mask:
-    """A mask of another size brought to a shape (height, width), by the nearest pixel."""
-    rows = np.arange(shape[0]) * mask.shape[0] // shape[0]
-    columns = np.arange(shape[1]) * mask.shape[1] // shape[1]
-    return np.asarray(mask[rows][:, columns])
 
 
 def lying(mask: Mask) -> str:

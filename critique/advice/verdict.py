@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 
+from critique.advice import hints
+from critique.advice.colour_words import family_words, named_green
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
-from critique.advice.green_findings import A_LITTLE, ALMOST_NONE, foliage_colours
+from critique.advice.green_findings import A_LITTLE, ALMOST_NONE, cool_greens, foliage_colours
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.praise import what_works
@@ -17,7 +19,6 @@ from critique.picture.places import spot
 from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
-from critique.words.painters import painters_word
 
 REST = 3  # named after the first; the others are told where they stand
 BONES = frozenset(
@@ -59,8 +60,7 @@ def _portrait(case: Case) -> str:
     """What kind of picture this is: its key, its main colours, its green and its line."""
     measures = case.measures
     shares: dict[str, float] = {}
-    for family in measures.families:
-        name = painters_word(*family.lch)
+    for family, name in zip(measures.families, family_words(case.picture, measures), strict=True):
         shares[name] = shares.get(name, 0.0) + family.share
     largest = sorted(shares, key=lambda name: -shares[name])[:2]
     colours = listed([f"{name} ({percent(shares[name])})" for name in largest])
@@ -69,13 +69,13 @@ def _portrait(case: Case) -> str:
         return f"{key}, in greys: its colour is not judged."
     reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
     if max(reads, colour) < ALMOST_NONE:
-        named = any("green" in name for name in largest)  # a grey may be named after the green that it leans to
-        climate = ", and hardly any of it reads as green" if named else ", with almost no green"
+        named = named_green(measures)  # a grey may be named after the green that it leans to
+        climate = ", and hardly any of it reads as green" if named else f", with almost no {_no_green(case)}"
     elif colour < ALMOST_NONE:
         climate = (
             f"; {about(reads)} of it is foliage in {foliage_colours(case)}"
             if reads >= A_LITTLE
-            else ", with little green"
+            else f", with little {_no_green(case)}"
         )
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
@@ -84,26 +84,17 @@ def _portrait(case: Case) -> str:
     return f"{key}, above all {colours}{climate}."
 
 
-def _gentlest(case: Case, findings: tuple[Finding, ...]) -> str:
-    """What a teacher might say at most of a picture that holds; empty where there is nothing."""
-    remarks = {finding.kind for finding in findings}
-    if "small_lights" in remarks:
-        return "At most, join a few of the small lights and darks that lie all over it."
-    if "middle_subject" in remarks:
-        return "At most, move what leads in it a step off the middle."
-    if "side_weight" in remarks:
-        return f"At most, let what stands along the {case.measures.eyepath.heavier_side} edge go a little quieter."
-    if not case.measures.eyepath.claimed:  # readers then miss a lead, or a light on it, in four of seven landscapes
-        return "At most, give one place the lead: none of them holds the eye for long."
-    return ""
+def _no_green(case: Case) -> str:
+    """What a picture has none of: a sea or a sky may be green where nothing grows."""
+    return "grass or foliage" if cool_greens(case) >= ALMOST_NONE else "green"
 
 
 def _judgement(case: Case, open_findings: list[Finding], findings: tuple[Finding, ...]) -> str:
     """The one thing that holds it back most, then the rest."""
     if not open_findings:
-        return f"It holds: nothing in it asks to be mended. {_gentlest(case, findings)}".strip()
+        return f"It holds: nothing in it asks to be mended. {hints.told(case, findings)}".strip()
     grave = _grave(open_findings)
-    first = _first_told(open_findings)[0]
+    first = _grave_first(open_findings)[0]
     told = first.subject + _placed(case, first)
     rest = listed([finding.subject for finding in open_findings if finding is not first][:REST])
     if grave:
@@ -116,9 +107,15 @@ def _grave(open_findings: list[Finding]) -> list[Finding]:
     return [finding for finding in open_findings if finding.level == "rework" and finding.kind not in SMALL_MATTERS]
 
 
-def _first_told(open_findings: list[Finding]) -> list[Finding]:
-    """The one that is told first, then the others."""
-    return [*_grave(open_findings), *open_findings]
+def in_order_told(findings: Sequence[Finding]) -> list[Finding]:
+    """The findings that are open, the one that is told first before the others."""
+    return _grave_first(gravest_first(finding for finding in findings if finding.level != "holds"))
+
+
+def _grave_first(open_findings: list[Finding]) -> list[Finding]:
+    """Those first for which a picture is held back."""
+    grave = _grave(open_findings)
+    return [*grave, *(finding for finding in open_findings if finding not in grave)]
 
 
 def _placed(case: Case, finding: Finding) -> str:
@@ -137,11 +134,6 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
     if not suggestions:
         if not open_findings:
             return "There is nothing here to repaint for the sake of repainting."
-        step = next((kind_of(finding).step for finding in _first_told(open_findings) if kind_of(finding).step), "")
+        step = next((kind_of(finding).step for finding in _grave_first(open_findings) if kind_of(finding).step), "")
         return f"First step: {step}." if step else "What to try is said with it below; on a small study first."
-    first = suggestions[0]
-    change = next((c for c in first.changes if c.before_text != c.after_text), first.changes[0])
-    return (
-        f"First step: {first.subject}. Tried on this picture, {change.figure} goes from {change.before_text} to "
-        f"{change.after_text}."
-    )
+    return f"First step: {suggestions[0].subject}. It has been tried on this picture: look at both, side by side."

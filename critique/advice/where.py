@@ -5,7 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.far_warmth import BAND, RUN, comes_forward
 from critique.measures.measure import Measures
+
+STRETCH = (BAND[1], 0.6 * RUN)  # of the height and the width, to either side of its middle: a stretch at the horizon
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,5 +38,10 @@ def of_outlines(measures: Measures) -> Where:
 
 
 def of_far_land(measures: Measures) -> Where:
-    """The far land."""
-    return measures.parts.mask("far")
+    """The far land; where a stretch of it comes forward, that stretch."""
+    land, warmth = measures.parts.mask("near", "middle", "far"), measures.far_warmth
+    if comes_forward(warmth) is None:
+        return measures.parts.mask("far")
+    y, x = ((np.arange(size) + 0.5) / size for size in land.shape)
+    around = (np.abs(y - warmth.y) <= STRETCH[0])[:, None] & (np.abs(x - warmth.x) <= STRETCH[1])
+    return np.asarray(land & around) if (land & around).any() else Spot(warmth.x, warmth.y)

@@ -6,6 +6,7 @@ import numpy as np
 
 from critique.measures.figure import AREA, OWN, Figure
 from critique.measures.smoothing import without_finest
+from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import percent
 
@@ -26,6 +27,7 @@ class ClosedDarks:
     dark_share: float
 
 
+@kept
 def measure_closed_darks(picture: Picture) -> ClosedDarks:
     """Measure darks without variation."""
     from scipy.ndimage import label, uniform_filter

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.one_thread import one_thread
+from critique.perception.channels import over_channels
 
 Float = NDArray[np.float32]
 Exact = NDArray[np.float64]
@@ -21,6 +22,7 @@ RUN = 0.15
 # An edge that runs on steadily holds the eye beside the masses that it parts; its weight, where theirs is 1.
 EDGE_WEIGHT = 0.8
 EDGE_CONTRAST = 6.0  # ΔE*ab at which an edge is plain to see; sharper ones hardly count for more
+RUN_BLOCK = 40  # columns whose means along a row are one product
 FAINT = 6.0  # ΔE*ab; two masses that differ less than this are hardly two, however smooth they are
 CHROMA_WEIGHT = 0.8  # of a*, b* beside L*: the eye parts masses by value first (common practice, no source)
 
@@ -28,7 +30,7 @@ CHROMA_WEIGHT = 0.8  # of a*, b* beside L*: the eye parts masses by value first 
 def sums_from_top(lab: Float) -> Exact:
     """Sums of L*, a*, b* and of their squares from the top down to each border: (rows + 1, columns, 4)."""
     weighted = lab * np.array([1, CHROMA_WEIGHT, CHROMA_WEIGHT], dtype=np.float32)
-    moments = np.concatenate([weighted, np.square(weighted).sum(-1, keepdims=True)], axis=-1)
+    moments = np.concatenate([weighted, over_channels(np.square(weighted))[..., None]], axis=-1)
     sums = np.zeros((len(lab) + 1, *moments.shape[1:]))
     for row, moment in enumerate(moments):  # whole rows at a time: a quarter of what a sum along the first axis takes
         np.add(sums[row], moment, out=sums[row + 1])
@@ -110,7 +112,7 @@ def agreement_along(sums: Exact, path: Index) -> float:
     for reach in REACHES[1:]:
         above, below = _boxes(sums, path[None], reach, middle)
         step = (above - below)[0, :, :3].astype(np.float64)
-        lengths = float(np.sqrt(np.square(step).sum(-1)).mean())
+        lengths = float(np.sqrt(over_channels(np.square(step))).mean())
         if lengths > 0:
             agreement = max(agreement, float(np.sqrt(np.square(step.mean(0)).sum())) / lengths)
     return agreement
@@ -143,9 +145,24 @@ def _at(sums: Exact, borders: Index) -> Exact:
 
 def _along_rows(channels: NDArray[np.floating], run: int) -> NDArray[Any]:
     """Means of ``run`` (odd) neighbours along the rows of (channels, n, columns), as if the ends went on."""
-    weights = _run_weights(channels.shape[-1], run, channels.dtype.char)
+    rows = channels.reshape(-1, channels.shape[-1])
+    means = np.empty_like(rows)
     with one_thread():
-        return np.asarray((channels.reshape(-1, channels.shape[-1]) @ weights).reshape(channels.shape))
+        for first, last, start, stop, weights in _run_blocks(rows.shape[1], run, rows.dtype.char):
+            np.matmul(rows[:, start:stop], weights, out=means[:, first:last])
+    return means.reshape(channels.shape)
+
+
+@lru_cache(maxsize=16)
+def _run_blocks(width: int, run: int, kind: str) -> tuple[tuple[int, int, int, int, NDArray[Any]], ...]:
+    """Columns ``first`` to ``last`` by few at a time, the columns ``start`` to ``stop`` that reach into them, and how
+    much each of these counts: most of the columns of one product for all would count nothing."""
+    weights, blocks = _run_weights(width, run, kind), []
+    for first in range(0, width, RUN_BLOCK):
+        last = min(first + RUN_BLOCK, width)
+        start, stop = max(0, first - run // 2), min(width, last + run // 2)
+        blocks.append((first, last, start, stop, np.ascontiguousarray(weights[start:stop, first:last])))
+    return tuple(blocks)
 
 
 @lru_cache(maxsize=16)

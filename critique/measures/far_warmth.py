@@ -23,6 +23,7 @@ RUN = 0.12  # of the width: a stretch that holds a hill, not a roof or a lit tru
 HORIZON_NEAR = (-0.12, 0.06)  # of the height: the sky ends so near to the horizon in columns where no crown stands
 SURE_SKY = 0.6  # sureness of a sky whose end is the horizon
 CROOKED, BELOW_SKY = 0.4, 0.12  # straightness; of the height: a crooked line so far below the sky runs through land
+NO_HORIZON = 0.2  # of the height: a line so far below a sure sky is a shore or a bank, however straight
 GROUND = 0.15  # of the height below the horizon, from which on the land is near
 LOWER = 0.6  # of the height: what lies above is never near
 LEAST_GROUND = 0.04  # of the picture that the near ground needs
@@ -79,9 +80,10 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
 
 def _may_be_horizon(division: Division, parts: Parts) -> bool:
     """Whether the dividing line may be where the land ends: not where the sky surely ends far above it."""
-    if parts.horizon is None or parts.sky_sureness < SURE_SKY or division.straightness >= CROOKED:
+    if parts.horizon is None or parts.sky_sureness < SURE_SKY:
         return True
-    return abs(float(np.median(division.path)) - parts.horizon) <= BELOW_SKY
+    limit = BELOW_SKY if division.straightness < CROOKED else NO_HORIZON
+    return abs(float(np.median(division.path)) - parts.horizon) <= limit
 
 
 def _stretched(path: Float, width: int) -> Float:

@@ -9,6 +9,7 @@ from critique.alike import by_value
 from critique.measures.figure import LIGHTNESS, OWN, PART, Figure, rounded
 from critique.measures.smoothing import gaussian
 from critique.measures.squint import squint
+from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import percent
 
@@ -51,6 +52,7 @@ class Masses:
     map: NDArray[np.int32] = field(metadata={"record": False}, repr=False)  # label of every place, at squint size
 
 
+@kept
 def measure_masses(picture: Picture) -> Masses:
     """Measure how far values gather.
 

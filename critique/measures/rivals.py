@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.pulls import FAINT
 from critique.measures.salience import Float, blur
+from critique.perception.channels import over_channels
 
 # Two places that compete stand out alike, lie well apart and inside, and nothing else comes near them. What stands out
 # is told by contrast times rarity of colour: of 96 things put into pictures by code it names 90.
@@ -53,7 +54,7 @@ def large_one(lab: Float) -> Standing:
     """
     long_edge = max(lab.shape[:2])
     apart = blur(lab, LARGE * long_edge) - blur(lab, LARGE_SURROUND * LARGE * long_edge)
-    contrast = np.asarray(np.sqrt(np.square(apart).sum(-1)) / 10, dtype=np.float32)
+    contrast = np.asarray(np.sqrt(over_channels(np.square(apart))) / 10, dtype=np.float32)
     x, y, strongest = _highest(contrast)
     elsewhere = contrast[_away(contrast, x, y) > LARGE_APART]
     return Standing(x, y, strongest / max(float(elsewhere.max(initial=0.0)), FAINT))

@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.smoothing import gaussian
+from critique.perception.channels import over_channels
 from critique.photograph.scale import area_average
 
 Float = NDArray[np.float32]
@@ -94,7 +95,7 @@ def _large(lab: Float) -> Float:
     small = area_average(lab, LARGE_SIZE)
     long_edge = max(small.shape[:2])
     apart = blur(small, LARGE * long_edge) - blur(small, ABOUT * LARGE * long_edge)
-    field = np.sqrt(np.square(apart).sum(axis=-1))
+    field = np.sqrt(over_channels(np.square(apart)))
     ways = (lab.shape[0] / field.shape[0], lab.shape[1] / field.shape[1])
     return np.asarray(zoom(field, ways, order=1, mode="nearest", grid_mode=True), dtype=np.float32)
 

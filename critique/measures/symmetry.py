@@ -6,6 +6,7 @@ import numpy as np
 
 from critique.measures.figure import OWN, PART, Figure, rounded
 from critique.measures.salience import Float, blur
+from critique.perception.channels import over_channels
 from critique.picture.picture import Picture, lab_at
 
 LONG_EDGE = 128  # px: likeness of masses, not of leaves
@@ -30,8 +31,8 @@ def measure_symmetry(picture: Picture) -> Symmetry:
     lab = blur(lab_at(picture, LONG_EDGE), BLUR * LONG_EDGE)
     weighted: Float = lab * np.array([1, CHROMA_WEIGHT, CHROMA_WEIGHT], dtype=np.float32)
     rest = weighted - weighted.mean(axis=1, keepdims=True)
-    energy = float(np.square(rest).sum(-1).mean(dtype=np.float64))
-    shared = float((rest * rest[:, ::-1]).sum(-1).mean(dtype=np.float64))
+    energy = float(over_channels(np.square(rest)).mean(dtype=np.float64))
+    shared = float(over_channels(rest * rest[:, ::-1]).mean(dtype=np.float64))
     return Symmetry(shared / (energy + FAINT**2))
 
 

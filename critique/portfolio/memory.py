@@ -5,23 +5,28 @@ import gc
 from collections.abc import Callable
 from functools import cache
 
+EVERY = 8  # reviews after which memory goes back to the system: asking for it again each time takes a thirtieth of one
+
 _passed_over = False  # whether what the first review loaded is passed over
+_reviews = 0  # since memory last went back
 
 
 def give_back() -> None:
-    """Free what the last review left and hand it to the system.
+    """Free what the last review left, and hand it to the system now and then.
 
     Figures, and the picture with them, refer to themselves in circles: Python frees them only when it happens to look,
-    by which time several are waiting, and large arrays between them leave the heap in pieces. Both after
-    each review take a twentieth of it; looking is quick because what the first one loaded stays and is passed over.
+    by which time several are waiting, and large arrays between them leave the heap in pieces. Looking after
+    each is quick because what the first one loaded stays and is passed over.
     """
-    global _passed_over
+    global _passed_over, _reviews
     gc.collect()
     if not _passed_over:  # to ask gc how much it passes over takes as long as a small measure
         gc.freeze()
         _passed_over = True
-    if (trim := _trim()) is not None:
+    _reviews += 1
+    if _reviews >= EVERY and (trim := _trim()) is not None:
         trim(0)
+        _reviews = 0
 
 
 def end_giving_back() -> None:

@@ -1,71 +1,159 @@
 """What a painter calls a colour when pointing at it: one plain word or two, no system's name."""
 
-import math
+from critique.perception.seen_families import seen_families
 
-GREY = 6.0  # C*: below it nobody names a hue
-BLACK = 18.0  # L*: a grey below it
-STRAW = 26.0  # C*: a light yellow less strong is a cream
-DULL = 16.0  # C*: below it the grey is heard with the hue
+DARK, LIGHT = 36.0, 68.0  # L*: dark below, light above
+STRONG = 24.0  # C*: a light colour less strong is a pale one
+AS_LIKELY = 0.6  # of the likeliest family's chance: a second one as likely is heard in the name
 
-# By hue (degrees, up to), the words for dark, middle and light ones, dull and clear; dark ends and light begins at
-# L* 38 and 66. Common practice, no source.
-DARK, LIGHT = 38.0, 66.0
-_WORDS: tuple[tuple[float, tuple[str, str, str], tuple[str, str, str]], ...] = (
-    (42, ("red-brown", "rose-grey", "pale pink"), ("dark red", "red", "pink")),
-    (72, ("dark brown", "brown", "buff"), ("red-brown", "orange-brown", "orange")),
-    (98, ("dark brown", "earth brown", "cream"), ("brown", "ochre", "yellow")),
-    (116, ("dark olive", "olive-grey", "cream"), ("olive", "olive", "yellow-green")),
-    (160, ("dark grey-green", "grey-green", "pale grey-green"), ("dark green", "green", "light green")),
-    (212, ("dark teal", "grey-blue-green", "pale blue-green"), ("teal", "blue-green", "blue-green")),
-    (288, ("slate blue", "grey-blue", "pale blue"), ("dark blue", "blue", "light blue")),
-    (332, ("dark violet", "violet-grey", "pale violet"), ("violet", "violet", "lilac")),
-    (360, ("wine red", "rose-grey", "pale rose"), ("wine red", "rose red", "pink")),
-)
+# Each family dark, in the middle, light and strong, light and pale. Common practice, no source.
+_WORDS: dict[str, tuple[str, str, str, str]] = {
+    "black": ("near-black", "near-black", "near-black", "near-black"),
+    "white": ("white", "white", "white", "white"),
+    "grey": ("dark grey", "grey", "light grey", "light grey"),
+    "blue-grey": ("dark blue-grey", "blue-grey", "pale blue-grey", "pale blue-grey"),
+    "green-grey": ("dark grey-green", "grey-green", "pale grey-green", "pale grey-green"),
+    "blue": ("dark blue", "blue", "light blue", "pale blue"),
+    "violet": ("dark violet", "violet", "lilac", "pale lilac"),
+    "pink": ("dull pink", "dull pink", "pink", "pale pink"),
+    "red": ("dark red", "red", "light red", "pink"),
+    "red-brown": ("dark red-brown", "red-brown", "rosy brown", "rosy brown"),
+    "brown": ("dark brown", "brown", "light brown", "buff"),
+    "orange": ("burnt orange", "orange", "orange", "peach"),
+    "ochre": ("dull ochre", "ochre", "light ochre", "pale ochre"),
+    "gold": ("dull gold", "gold", "gold", "pale gold"),
+    "yellow": ("dull yellow", "yellow", "yellow", "pale yellow"),
+    "cream": ("dull cream", "dull cream", "cream", "cream"),
+    "olive": ("dark olive", "olive", "light olive", "pale olive"),
+    "yellow-green": ("dull yellow-green", "yellow-green", "yellow-green", "pale yellow-green"),
+    "green": ("dark green", "green", "light green", "pale green"),
+    "blue-green": ("dark blue-green", "blue-green", "light blue-green", "pale blue-green"),
+}
+
+# What stands between two families, where either might be said; the darkness is put before it.
+# Common practice, no source.
+_BETWEEN: dict[frozenset[str], str] = {
+    frozenset(pair): word
+    for pair, word in {
+        ("brown", "olive"): "olive-brown",
+        ("brown", "black"): "brown-black",
+        ("green", "black"): "green-black",
+        ("olive", "black"): "olive-black",
+        ("blue-green", "black"): "blue-black",
+        ("blue", "black"): "blue-black",
+        ("grey", "black"): "charcoal",
+        ("blue-grey", "black"): "blue-black",
+        ("red-brown", "black"): "brown-black",
+        ("green", "olive"): "olive green",
+        ("brown", "ochre"): "brown ochre",
+        ("olive", "ochre"): "olive ochre",
+        ("gold", "ochre"): "golden ochre",
+        ("orange", "ochre"): "orange ochre",
+        ("orange", "brown"): "orange-brown",
+        ("red-brown", "brown"): "reddish brown",
+        ("grey", "brown"): "grey-brown",
+        ("grey", "violet"): "violet-grey",
+        ("blue-grey", "violet"): "violet-grey",
+        ("blue", "violet"): "violet-blue",
+        ("blue", "blue-grey"): "grey-blue",
+        ("grey", "blue-grey"): "bluish grey",
+        ("grey", "green-grey"): "greenish grey",
+        ("green", "green-grey"): "grey-green",
+        ("olive", "green-grey"): "grey-olive",
+        ("green", "blue-green"): "cool green",
+        ("yellow-green", "green"): "yellowish green",
+        ("yellow-green", "olive"): "yellowish olive",
+        ("gold", "yellow"): "golden yellow",
+        ("cream", "yellow"): "creamy yellow",
+        ("cream", "grey"): "warm grey",
+        ("cream", "white"): "creamy white",
+        ("grey", "white"): "greyish white",
+        ("cream", "ochre"): "buff",
+        ("cream", "pink"): "pinkish cream",
+        ("grey", "pink"): "rose-grey",
+        ("brown", "pink"): "rosy brown",
+        ("grey", "ochre"): "warm grey",
+    }.items()
+}
+_NO_TONE = ("black", "charcoal", "white", "buff", "cream")  # how dark or light these are is heard in the word
+
+# Nobody calls a sky, a light or a haze by the name of an earth or of a leaf: what each is as a light, dull or clear.
+_WARM_LIGHTS = frozenset({"pink", "red", "orange", "gold", "yellow", "cream"})
+_LIT: dict[str, tuple[str, str]] = {
+    "ochre": ("cream", "gold"),
+    "brown": ("cream", "gold"),
+    "red-brown": ("pink", "orange"),
+    "olive": ("green-grey", "yellow"),
+    "yellow-green": ("yellow", "yellow"),
+    "green": ("green-grey", "green"),
+    "cream": ("cream", "gold"),
+    "black": ("grey", "grey"),
+}
+_AS_LEAF = {"brown": "olive", "ochre": "olive", "grey": "green-grey"}
+GLOWS = 28.0  # C*: a warm light less strong is a cream or a grey
+GREEN_LIGHT = 16.0  # C*: a green light less strong is a grey
+_AS_LIGHT = {
+    "gold": "golden",
+    "dull gold": "golden",
+    "pale gold": "golden",
+    "light grey": "pale",
+    "burnt orange": "orange",
+    "dull cream": "warm grey",
+}
+HUELESS = frozenset({"black", "grey", "white"})
+HUELESS_NAMES = frozenset(name for family in HUELESS for name in _WORDS[family])
 
 
 def painters_word(lightness: float, chroma: float, hue: float) -> str:
     """The word for a colour given by CIELAB L*, C*ab and hue angle in degrees, such as "ochre" or "grey-blue"."""
-    tone = 0 if lightness < DARK else 2 if lightness > LIGHT else 1
-    if not math.isfinite(hue) or chroma < GREY:
-        return "near-black" if lightness < BLACK else ("dark grey", "grey", "light grey")[tone]
-    _, dull, clear = next(row for row in _WORDS if hue % 360 <= row[0])
-    if clear[tone] == "yellow" and chroma < STRAW:
-        return dull[tone]
-    return (dull if chroma < DULL else clear)[tone]
-
-
-# The same for a sky, a light or a haze, which nobody calls brown or ochre: by hue, dull ones and clear ones.
-_LIGHTS: tuple[tuple[float, str, str], ...] = (
-    (42, "rose-grey", "red"),
-    (72, "warm grey", "orange"),
-    (102, "warm grey", "golden"),
-    (116, "greenish grey", "yellow"),
-    (160, "greenish grey", "green"),
-    (212, "grey-green", "blue-green"),
-    (288, "grey-blue", "blue"),
-    (332, "violet-grey", "violet"),
-    (360, "rose-grey", "rose"),
-)
-GREENISH = 12.0  # C*: a sky that leans to green by less is a grey one to the eye
-GLOWS = 23.0  # C*: a yellow or an orange light less strong is a cream or a grey
-_PALE = {
-    "rose-grey": "pale rose",
-    "warm grey": "cream",
-    "grey-blue": "pale blue",
-    "violet-grey": "pale violet",
-    "orange": "peach",
-    "blue": "light blue",
-}
+    return _word(seen_families(lightness, chroma, hue), lightness, chroma)
 
 
 def light_word(lightness: float, chroma: float, hue: float) -> str:
     """The word for a sky or a light given by CIELAB L*, C*ab and hue angle in degrees, such as "golden"."""
-    if not math.isfinite(hue) or chroma < GREY:
-        return painters_word(lightness, 0.0, 0.0)
-    _, dull, clear = next(row for row in _LIGHTS if hue % 360 <= row[0])
-    word = clear if chroma >= (GLOWS if clear in ("golden", "yellow", "orange") else DULL) else dull
-    if lightness > LIGHT:
-        return _PALE.get(word, word)
-    if word.startswith("green") and chroma < GREENISH:
-        return painters_word(lightness, 0.0, 0.0)
-    return f"dark {word}" if lightness < DARK and not word.startswith("dark") else word
+    word = _word(_as_light(lightness, chroma, hue), lightness, chroma)
+    return _AS_LIGHT.get(word, word)
+
+
+def foliage_word(lightness: float, chroma: float, hue: float) -> str:
+    """The word for grass or foliage of that colour, which nobody calls brown or ochre before it is autumn."""
+    return _word(as_leaf(lightness, chroma, hue), lightness, chroma)
+
+
+def as_leaf(lightness: float, chroma: float, hue: float) -> dict[str, float]:
+    """The chances of the families that foliage of a colour may be of, the likeliest first."""
+    chances: dict[str, float] = {}
+    for family, chance in seen_families(lightness, chroma, hue).items():
+        leaf = _AS_LEAF.get(family, family)
+        chances[leaf] = chances.get(leaf, 0.0) + chance
+    return dict(sorted(chances.items(), key=lambda one: -one[1]))
+
+
+def is_warm_light(lightness: float, chroma: float, hue: float) -> bool:
+    """Whether a light of this colour warms what it falls on: a cream, a gold or a rose, or a grey that leans there."""
+    chances = _as_light(lightness, chroma, hue)
+    first, second = list(chances)[:2]
+    leans = first in HUELESS and second in _WARM_LIGHTS and chances[second] >= AS_LIKELY * chances[first]
+    return first in _WARM_LIGHTS or leans
+
+
+def _as_light(lightness: float, chroma: float, hue: float) -> dict[str, float]:
+    """The chances of the families that a light may be of, the likeliest first."""
+    chances: dict[str, float] = {}
+    for family, chance in seen_families(lightness, chroma, hue).items():
+        clear = chroma >= (GREEN_LIGHT if family == "green" else GLOWS)
+        lit = _LIT[family][int(clear)] if family in _LIT else family
+        chances[lit] = chances.get(lit, 0.0) + chance
+    return dict(sorted(chances.items(), key=lambda one: -one[1]))
+
+
+def _word(chances: dict[str, float], lightness: float, chroma: float) -> str:
+    """The word for the likeliest family, or for what stands between it and a second that is about as likely."""
+    first, second = list(chances)[:2]
+    between = _BETWEEN.get(frozenset((first, second)), "")
+    if between and chances[second] >= AS_LIKELY * chances[first]:
+        if lightness < DARK and not between.endswith(_NO_TONE):
+            return f"dark {between}"
+        return f"pale {between}" if lightness > LIGHT and not between.endswith(_NO_TONE) else between
+    tone = 0 if lightness < DARK else 1 if lightness <= LIGHT else 2 if chroma >= STRONG else 3
+    return _WORDS[first][tone]

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from critique.advice.colour_words import word_of
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
 from critique.advice.praise import PRAISED, chosen, virtues
@@ -36,7 +37,7 @@ def test_a_light_in_the_dark_is_praised_where_it_shines(x: float, words: str) ->
     lab = flat(18, 4, 10)
     lab[disc(x, 0.7, 0.04)] = (85, 3, 30)
     virtue = found(lab)["lit_place"]
-    assert words in virtue.text and "golden light" in virtue.text and "dark brown" in virtue.text
+    assert words in virtue.text and " light " in virtue.text and "out of the dark around it" in virtue.text
     assert virtue.at is not None and abs(virtue.at[0] - x) < 0.04
 
 
@@ -140,12 +141,28 @@ def test_a_broken_grey_is_not_praised_as_a_wide_sky() -> None:
         ((85, 10, 260), "pale blue"),
         ((85, 35, 85), "golden"),
         ((85, 12, 85), "cream"),
-        ((60, 30, 60), "orange"),
-        ((50, 9, 140), "grey"),
+        ((60, 45, 60), "orange"),
+        ((50, 9, 140), "grey-green"),
         ((50, 20, 140), "green"),
-        ((30, 20, 270), "dark blue"),
-        ((95, 2, 100), "light grey"),
+        ((30, 20, 270), "dark grey-blue"),
+        ((95, 2, 100), "white"),
     ],
 )
 def test_a_light_is_named_as_a_painter_would_name_it(lch: tuple[float, float, float], word: str) -> None:
     assert light_word(*lch) == word
+
+
+@pytest.mark.parametrize(
+    ("lch", "foliage", "sky", "word"),
+    [
+        ((15, 12, 83), 0.9, 0.0, "dark olive"),  # readers' word for dark foliage that its colour alone calls brown
+        ((15, 12, 70), 0.1, 0.0, "dark brown"),
+        ((30, 22, 45), 0.9, 0.0, "dark reddish brown"),  # autumn's
+        ((60, 18, 82), 0.0, 0.9, "warm grey"),  # an overcast sky is no ochre
+        ((86, 11, 217), 0.0, 0.9, "pale blue"),
+    ],
+)
+def test_a_colour_is_named_by_what_it_is_the_colour_of(
+    lch: tuple[float, float, float], foliage: float, sky: float, word: str
+) -> None:
+    assert word_of(lch, in_foliage=foliage, in_sky=sky) == word

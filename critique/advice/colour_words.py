@@ -1,0 +1,63 @@
+"""What a painter calls a colour where it stands: in the sky a light, in foliage a green, elsewhere by itself."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.measures.families import assign_families
+from critique.measures.measure import Measures
+from critique.perception.seen_families import seen_families
+from critique.picture.areas import same_frame
+from critique.picture.picture import Picture, lab_at
+from critique.words.painters import as_leaf, foliage_word, light_word, painters_word
+
+VIEW = 160  # px along the long edge
+READS_GREEN, MOSTLY = 0.5, 0.5  # chance from which a place reads as green; share of a colour that lies in one thing
+SURE_SKY = 0.6  # sureness from which a sky is one
+GREENS = frozenset({"green", "green-grey", "yellow-green", "blue-green"})
+_AS_COLOUR = {"golden": "gold", "pale": "light grey"}  # a light's word, and the colour's where it stands alone
+FROM_RED = 66.0  # degrees of hue: foliage redder than this is autumn's, and brown to anyone
+
+
+def word_of(lch: tuple[float, float, float], *, in_sky: float = 0.0, in_foliage: float = 0.0) -> str:
+    """The word for a colour of which these shares lie in the sky and in what reads as green."""
+    if in_sky >= MOSTLY:
+        return light_word(*lch)
+    if in_foliage >= MOSTLY and lch[2] >= FROM_RED:
+        return foliage_word(*lch)
+    return painters_word(*lch)
+
+
+def family_words(picture: Picture, measures: Measures) -> list[str]:
+    """The word for each of the picture's main colours, in their order."""
+    lab = lab_at(picture, VIEW)
+    labels = assign_families(lab, measures.families)
+    foliage, sky = foliage_in(measures, lab.shape), sky_in(measures, lab.shape)
+    words = []
+    for index, family in enumerate(measures.families):
+        own = labels == index
+        shares = [float(part[own].mean()) if own.any() else 0.0 for part in (sky, foliage)]
+        word = word_of(family.lch, in_sky=shares[0], in_foliage=shares[1])
+        words.append(_AS_COLOUR.get(word, word))
+    return words
+
+
+def named_green(measures: Measures) -> bool:
+    """Whether one of the two largest main colours is seen as a green, be it a grey that leans there."""
+    largest = sorted(measures.families, key=lambda family: -family.share)[:2]
+    return any(seen_as(family.lch) in GREENS for family in largest)
+
+
+def seen_as(lch: tuple[float, float, float], in_foliage: float = 0.0) -> str:
+    """The family of colour that it is most likely seen as."""
+    leaf = in_foliage >= MOSTLY and lch[2] >= FROM_RED
+    return next(iter(as_leaf(*lch) if leaf else seen_families(*lch)))
+
+
+def foliage_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """Where a picture of that shape reads as green."""
+    return same_frame(measures.reads_as_green.chance >= READS_GREEN, shape)
+
+
+def sky_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """Where its sky is, in that shape; nowhere where the sky is no more than a guess."""
+    return same_frame(measures.parts.mask("sky"), shape) & (measures.parts.sky_sureness >= SURE_SKY)
