@@ -153,7 +153,7 @@ def lights() -> tuple[Array, ...]:
 
 
 def mixtures(random: np.random.Generator, number: int) -> Array:
-    """Reflectances of paints mixed with white, without the surface's reflection. [Kubelka and Munk, 1931; Saunderson]"""
+    """Reflectances of paints mixed with white, without the surface's reflection. [Kubelka and Munk; Saunderson]"""
     rows = read_table("paints_measured.csv")
     names = sorted({row["paint"] for row in rows})
     table = {(row["paint"], row["coefficient"]): [float(row[str(nm)]) for nm in WAVELENGTHS] for row in rows}
