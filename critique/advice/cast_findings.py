@@ -5,6 +5,8 @@ from typing import Literal
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.advice.praise_light import glow
+from critique.advice.seen import Seen
 from critique.measures.cast import Cast
 from critique.measures.cast_judging import cast_fault
 from critique.perception.hue import turn
@@ -61,6 +63,8 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
     fault = cast_fault(cast)
     if fault is None:
         return None
+    if cast.owner == "unknown" and glow(Seen.of(case)) is not None:
+        return None  # a light that is seen to glow has coloured what it falls on: the lean is what was painted
     lean = f"the whole leans: {_stirred(cast)}"
     if cast.owner == "photograph":
         text = f"{lean}, and so does the grey beside it: it is the photograph's. Balance it by that grey and look again"

@@ -40,7 +40,7 @@ OWN_RED = HueBand(
     "own red", RELIEF.start, 52.0, 20.0
 )  # plainly red or violet: a brown answers green, but nobody sees it
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
-EARTH, EARTHS_ANSWER = 72.0, 0.04  # degrees of hue, up to orange-brown; of the picture
+EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 # Families of colour that painters call complements: red and green, orange or an earth and blue, yellow and violet.
 # Common practice, no source.
@@ -171,7 +171,7 @@ def _earths(case: Case) -> float:
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    return float(((hue >= 0) & (hue <= EARTH) & (chroma >= WARM_SEEN)).mean())
+    return float(((hue >= 0) & (hue <= EARTH) & (chroma >= EARTH_SEEN)).mean())
 
 
 def _own_relief(case: Case) -> str:
@@ -305,9 +305,9 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
 def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
     warmth = case.measures.far_warmth
     text = (
-        f"what lies at the horizon {spot(warmth.x, warmth.y)} is warmer and stronger in colour than the ground in front, so "
-        "it comes forward. Cool and grey it a step, let its darks go toward the sky, and keep warm and strong colour for "
-        "what is near"
+        f"what lies {spot(warmth.x, warmth.y)} is warmer and stronger in colour than the ground in front, and comes "
+        "forward. If it is meant to be far, cool and grey it a step and let its darks go toward the sky; if it is near, it "
+        "may be so"
     )
     return kind.finding(
         level=level,

@@ -29,6 +29,7 @@ AREA_REWORK: float = 0.60
 BEYOND_WATCH: float = 0.015  # of the picture, farther beyond the limit than leaves differ
 BEYOND_REWORK: float = 0.08
 CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more of it, 95th percentile 27.8
+SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
 MANY_GREENS, WARM_TO_COOL = 0.4, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
@@ -36,6 +37,7 @@ EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube gre
 TOO_STRONG = (
     26.0  # median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault
 )
+QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
 GREYED = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
@@ -57,6 +59,8 @@ def area(case: Case, kind: Kind) -> Finding:
     greyed = share > 0 and greens.median_chroma < GREYED
     if greyed and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
+    elif level == "watch" and greens.median_chroma < QUIET:
+        level = "holds"  # a wood in olives so quiet was a fault to none of its readers
     elif level == "rework" and (least <= AREA_WATCH or greens.median_chroma < TOO_STRONG):
         level = "watch"  # how much is green is then the photograph's say or the subject's, no ground for repainting
     return kind.finding(
@@ -88,6 +92,11 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     place = _lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
     mostly = f"{strength_word(greens.median_chroma)} {_green_named(greens)}" if share > 0 else ""
+    if level == "holds" and share > AREA_WATCH and greens.median_chroma >= GREYED:
+        return (
+            f"yellow-green covers {about(share)} of the picture, mostly {mostly}: a picture can carry that much of a green so "
+            f"near to grey (chroma {greens.median_chroma:.0f})"
+        )
     if level == "holds" and share > AREA_WATCH:
         return (
             f"{about(share)} of the picture{place}{aside} leans to yellow-green, but so greyed (chroma "
@@ -170,12 +179,20 @@ def strength(case: Case, kind: Kind) -> Finding:
     mask = far_beyond_leaf(lab)
     beyond, chroma = float(mask.mean()), greens.median_chroma
     level = kind.by_limits(beyond)
+    sparkle = level == "watch" and _is_sparkle(lab, mask, beyond / greens.area_share)
+    if sparkle:
+        level = "holds"
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
         level = "watch"
     if greens.area_share < 0.005:
         text = "no green in it is stronger than a leaf can be"
     elif level == "holds" and _reads(case.measures) < ALMOST_NONE:
         text = "no grass or foliage to speak of: no green in it has to pass for a leaf, and none is too strong"
+    elif sparkle and level == "holds":
+        text = (
+            f"a few of the darker greens, {area_of(mask) or place_of(mask)}, are as strong as light through leaves; so little "
+            "of it may sparkle"
+        )
     elif beyond > BEYOND_WATCH:
         part = beyond / greens.area_share
         text = (
@@ -214,6 +231,11 @@ def strength(case: Case, kind: Kind) -> Finding:
         norm=f"beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
         percentile=case.percentile("greens.beyond_leaf_share"),
     )
+
+
+def _is_sparkle(lab: NDArray[np.float32], mask: NDArray[np.bool_], part: float) -> bool:
+    """Whether what is stronger than a leaf is little of the green, and dark: readers saw no fault in such a place."""
+    return bool(part < SPARKLE and mask.any() and float(np.median(lab[mask][:, 0])) < DARK_SPARKLE)
 
 
 def strength_gone(measures: Measures) -> str:

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.cut_off import CutOff
 from critique.measures.salience import blur, highest_near, rarity_of
-from critique.perception.channels import over_channels
+from critique.measures.smoothing import gaussian_planes, planes_of
 
 Float = NDArray[np.float32]
 
@@ -88,8 +88,12 @@ def plain_contrast(lab: Float, rarity: Float | None = None) -> Contrast:
     ``rarity`` is its `rarity_of`, where it has been measured already.
     """
     long_edge = max(lab.shape[:2])
-    squares = [np.square(blur(lab, spot * long_edge) - blur(lab, SURROUND * spot * long_edge)) for spot in SPOTS]
-    sums = [(square[..., 1] + square[..., 2], over_channels(square)) for square in squares]
+    planes = planes_of(lab)
+    spots, around = (
+        [gaussian_planes(planes, times * spot * long_edge, truncate=3) for spot in SPOTS] for times in (1.0, SURROUND)
+    )
+    squares = [np.square(spot - beside) for spot, beside in zip(spots, around, strict=True)]
+    sums = [(red + yellow, light + red + yellow) for light, red, yellow in squares]
     chroma, whole = (
         blur(
             np.asarray(np.mean([np.sqrt(parts[k]) for parts in sums], axis=0) / 10, dtype=np.float32),
