@@ -7,6 +7,7 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.eye_judging import (
+    PULL_REWORK,
     PULL_WATCH,
     SIDE_TOLD,
     bullseye_fault,
@@ -18,7 +19,7 @@ from critique.measures.eye_judging import (
     rivals_fault,
 )
 from critique.measures.frame_strip import framed_sides
-from critique.measures.pulls import Pull
+from critique.measures.pulls import CUT_OFF, Pull
 from critique.picture.picture import Picture
 from critique.picture.places import spot
 from critique.words.aloud import sentence
@@ -94,7 +95,7 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
         level=level,
         text=sentence(text),
         figure=pull.strength,
-        figure_text=f"{pull.place}, {pull.strength:.2f} times the strongest contrast inside",
+        figure_text=f"{pull.place}, {_by_how_much(pull)}",
         norm=f"{case.standing('eyepath.strongest_pull.strength')}; named from {PULL_WATCH:.1f} on",
         percentile=case.percentile("eyepath.strongest_pull.strength"),
     )
@@ -136,7 +137,16 @@ def _something_stands(case: Case, side: str) -> bool:
 def _how_it_pulls(pull: Pull) -> str:
     if pull.kind == "light" and len(pull.sides) == 1:
         return "a light strip along it stands out from all that lies beside it"
-    return f"its {OF_WHAT[pull.kind]} {'outdoes' if pull.strength >= 1 else 'rivals'} everything farther in"
+    if pull.kind == "cut off":
+        return "a shape of one colour, unlike all beside it, is cut off there"
+    outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "holds the eye as much as anything"
+    return f"its {OF_WHAT[pull.kind]} {outdoes} farther in"
+
+
+def _by_how_much(pull: Pull) -> str:
+    if pull.kind == "cut off":
+        return f"ΔE {pull.strength * CUT_OFF:.0f} from all beside it"
+    return f"{pull.strength:.2f} times the strongest contrast inside"
 
 
 def pull_may_be_frame(picture: Picture, pull: Pull) -> bool:

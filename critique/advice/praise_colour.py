@@ -5,7 +5,7 @@ import numpy as np
 from critique.advice.seen import Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.smoothing import gaussian
-from critique.perception.hue import turn
+from critique.perception.hue import hue_of, turn
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
 from critique.words.aloud import strength_word
@@ -27,7 +27,7 @@ def chord(seen: Seen) -> Virtue | None:
     from scipy.ndimage import gaussian_filter1d
 
     chroma = np.hypot(seen.lab[..., 1], seen.lab[..., 2])
-    hue = np.degrees(np.arctan2(seen.lab[..., 2], seen.lab[..., 1])) % 360
+    hue = hue_of(seen.lab[..., 1], seen.lab[..., 2])
     weight = np.bincount((hue // 10).astype(np.intp).ravel(), chroma.ravel(), minlength=HUES) / chroma.size
     weight = gaussian_filter1d(weight, SMOOTH / 10, mode="wrap")
     angles = np.arange(HUES) * 10 + 5.0
@@ -54,7 +54,7 @@ def accent(seen: Seen) -> Virtue | None:
     lab = lab_at(seen.case.picture, VIEW)
     soft = gaussian(lab, 0.004 * max(lab.shape[:2]), truncate=3)
     a, b = soft[..., 1], soft[..., 2]
-    hue = np.degrees(np.arctan2(b, a)) % 360
+    hue = hue_of(a, b)
     red = (a >= RED_A) & ((hue >= RED[0]) | (hue <= RED[1]))
     share = float(red.mean())
     if not RED_LEAST <= share <= RED_MOST:

@@ -6,8 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PART, PULL, Figure, rounded
-from critique.measures.smoothing import gaussian, without_finest
-from critique.perception.channels import over_channels
+from critique.measures.smoothing import FINEST, gaussian, gaussian_planes, planes_of
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
@@ -46,10 +45,13 @@ def measure_detail(picture: Picture) -> Detail:
     lab = lab_at(picture, VIEW)
     long_edge = max(lab.shape[:2])
     spread = max(MARK * long_edge, 0.5)
-    touch = without_finest(lab) - gaussian(lab, spread, truncate=3)
-    light = np.square(touch[..., 0])
+    planes = planes_of(lab)
+    touch = gaussian_planes(planes, FINEST * long_edge, truncate=3)
+    touch -= gaussian_planes(planes, spread, truncate=3)
+    np.square(touch, out=touch)
+    light = touch[0]
     quiet, even = _spread_of(light, long_edge)
-    quiet_colour, even_colour = _spread_of(over_channels(np.square(touch[..., 1:])), long_edge)
+    quiet_colour, even_colour = _spread_of(touch[1] + touch[2], long_edge)
     foreground, to_rest, x, y = _foreground(light, long_edge)
     return Detail(quiet, even, quiet_colour, even_colour, foreground, to_rest, x, y)
 

@@ -22,6 +22,7 @@ RUN = 0.15
 # An edge that runs on steadily holds the eye beside the masses that it parts; its weight, where theirs is 1.
 EDGE_WEIGHT = 0.8
 EDGE_CONTRAST = 6.0  # ΔE*ab at which an edge is plain to see; sharper ones hardly count for more
+RUN_BLOCK = 40  # columns whose means along a row are one product
 FAINT = 6.0  # ΔE*ab; two masses that differ less than this are hardly two, however smooth they are
 CHROMA_WEIGHT = 0.8  # of a*, b* beside L*: the eye parts masses by value first (common practice, no source)
 
@@ -144,9 +145,24 @@ def _at(sums: Exact, borders: Index) -> Exact:
 
 def _along_rows(channels: NDArray[np.floating], run: int) -> NDArray[Any]:
     """Means of ``run`` (odd) neighbours along the rows of (channels, n, columns), as if the ends went on."""
-    weights = _run_weights(channels.shape[-1], run, channels.dtype.char)
+    rows = channels.reshape(-1, channels.shape[-1])
+    means = np.empty_like(rows)
     with one_thread():
-        return np.asarray((channels.reshape(-1, channels.shape[-1]) @ weights).reshape(channels.shape))
+        for first, last, start, stop, weights in _run_blocks(rows.shape[1], run, rows.dtype.char):
+            np.matmul(rows[:, start:stop], weights, out=means[:, first:last])
+    return means.reshape(channels.shape)
+
+
+@lru_cache(maxsize=16)
+def _run_blocks(width: int, run: int, kind: str) -> tuple[tuple[int, int, int, int, NDArray[Any]], ...]:
+    """Columns ``first`` to ``last`` by few at a time, the columns ``start`` to ``stop`` that reach into them, and how
+    much each of these counts: most of the columns of one product for all would count nothing."""
+    weights, blocks = _run_weights(width, run, kind), []
+    for first in range(0, width, RUN_BLOCK):
+        last = min(first + RUN_BLOCK, width)
+        start, stop = max(0, first - run // 2), min(width, last + run // 2)
+        blocks.append((first, last, start, stop, np.ascontiguousarray(weights[start:stop, first:last])))
+    return tuple(blocks)
 
 
 @lru_cache(maxsize=16)

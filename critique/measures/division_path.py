@@ -174,13 +174,15 @@ def _best_rows(gain: Exact, borders: Index) -> Index:
     costs = CLIMB_COST * np.abs(np.arange(-STEEPEST, STEEPEST + 1)[:, None] - fall)
     # The best gain up to each place, column by column; which way it came is asked again of the path alone.
     kept = np.full((width, count + 2 * STEEPEST), -np.inf)
-    offers = np.lib.stride_tricks.sliding_window_view(kept, count, axis=1)
-    best = columns[0]
+    offers, best = np.lib.stride_tricks.sliding_window_view(kept, count, axis=1), kept[:, STEEPEST : count + STEEPEST]
+    charged, left = np.ascontiguousarray(costs.T)[..., None], np.empty((len(costs), count))
+    best[0] = columns[0]
     for column in range(1, width):
-        kept[column - 1, STEEPEST : count + STEEPEST] = best
-        best = (offers[column - 1] - costs[:, column, None]).max(axis=0) + columns[column]
+        np.subtract(offers[column - 1], charged[column], out=left)
+        np.maximum.reduce(left, axis=0, out=best[column])
+        best[column] += columns[column]
     rows = np.empty(width, dtype=np.intp)
-    rows[-1] = int(best.argmax())
+    rows[-1] = int(best[-1].argmax())
     for column in range(width - 1, 0, -1):
         row = int(rows[column])
         ways = kept[column - 1, row : row + len(costs)] - costs[:, column]

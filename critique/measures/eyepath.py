@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.alike import by_value
+from critique.measures.cut_off import cut_off
 from critique.measures.eye_chances import NOTHING, eye_weights, held_by, place_cues
 from critique.measures.figure import LINES, OWN, PLACE, PRACTICE, VALUE, Figure, Words, rounded
 from critique.measures.figure import PULL as PULL_WORTH
@@ -160,7 +161,7 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     size = (lab.shape[1], lab.shape[0])
     frame = frame_values(picture.lab[..., 0])
     contrast = plain_contrast(small, rarity)
-    pulls = border_pulls(small, contrast, frame.interior)
+    pulls = border_pulls(small, contrast, frame.interior, cut_off(lab))
     rivals = rivals_of(contrast.rare, contrast.whole)
     sides = measure_sides(small[..., 0], caught)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
@@ -358,7 +359,8 @@ FIGURES = (
         name="eyepath.strongest_pull.strength",
         label="Strongest pull at an edge",
         meaning=f"1 is as strong as the strongest contrast inside; from {PULL} it is marked on the plate",
-        definition="Highest contrast within 8 % of an edge or corner over the highest farther in than 12 %.",
+        definition="Highest contrast within 8 % of an edge or corner over the highest farther in than 12 %; of an even "
+        "shape cut off there, how far it differs from all beside it over ΔE 25.",
         source=OWN,
         show=rounded(2),
         told=_pull_told,

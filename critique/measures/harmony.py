@@ -1,6 +1,7 @@
 """Whether a picture's hues keep together, by two published models that know nothing of what is painted."""
 
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,7 +11,7 @@ from critique.measures.families import Family
 from critique.measures.figure import HUE, PAIR, PART, PRACTICE, Figure, Words, rounded
 from critique.measures.harmony_pairs import two_colour_harmony
 from critique.measures.histogram import ColourHistogram, picture_histogram
-from critique.perception.hue import LIGHT_WHEEL, nearest_station, turn
+from critique.perception.hue import LIGHT_WHEEL, hue_of, nearest_station, turn
 from critique.picture.picture import Picture
 from critique.words.figures import percent
 
@@ -111,10 +112,17 @@ GREY = 0.05  # C* of the mean below which a picture is grey, and its hues are wh
 def hue_weights(colours: ColourHistogram) -> NDArray[np.float64]:
     """Share of the chroma at each whole degree of CIELAB hue, (360,), summing to 1 (0 for a grey picture)."""
     a, b = colours.lab[:, 1], colours.lab[:, 2]
-    hue = (np.degrees(np.arctan2(b, a)) % 360).astype(np.intp) % 360
+    hue = hue_of(a, b).astype(np.intp) % 360
     weights = np.bincount(hue, weights=np.hypot(a, b) * colours.share, minlength=360)
     total = weights.sum()
     return np.asarray(weights / total if total > GREY else weights * 0)
+
+
+@cache
+def _turned() -> NDArray[np.intp]:
+    """Which degree of a template each degree of hue (360,) meets at each rotation (360,)."""
+    degrees = np.arange(360)
+    return np.asarray((degrees[:, None] - degrees[None, :]) % 360)
 
 
 def fit_template(name: str, weights: NDArray[np.float64]) -> TemplateFit:
@@ -123,8 +131,7 @@ def fit_template(name: str, weights: NDArray[np.float64]) -> TemplateFit:
     distance = np.full(360, np.inf)  # from each hue to the template at rotation 0
     for centre, width in TEMPLATES[name]:
         distance = np.minimum(distance, np.maximum(np.abs(turn(centre, hue)) - width / 2, 0))
-    degrees = np.arange(360)
-    costs = weights @ distance[(degrees[:, None] - degrees[None, :]) % 360]  # a column for each rotation
+    costs = weights @ distance[_turned()]  # a column for each rotation
     level = np.flatnonzero(costs <= costs.min() + 1e-9)
     best = int(level[len(level) // 2])  # the middle of a tie, so that the sector sits on what it holds
     return TemplateFit(name, float(best), float(costs[best]))

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.histogram import ColourHistogram, colour_histogram
-from critique.perception.hue import LIGHT_WHEEL, turn
+from critique.perception.hue import LIGHT_WHEEL, hue_of, turn
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 320  # px along the long edge
@@ -58,7 +58,7 @@ def measure_hue_peaks(picture: Picture, *, histogram: ColourHistogram | None = N
     mean = float((chroma * colours.share).sum())
     if total < 0.2 or mean < GREY / 4:
         return HuePeaks((), None, 180.0, 0.0, "grey")
-    hue = np.degrees(np.arctan2(b, a)) % 360
+    hue = hue_of(a, b)
     weights = np.bincount(hue.astype(np.intp) % 360, weights=seen / total, minlength=360).astype(np.float64)
     peaks = _peaks(weights)
     facing, off_by = _facing(peaks)

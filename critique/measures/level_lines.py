@@ -92,22 +92,24 @@ def _limited_steps(strips: Float) -> Float:
 def _agreement(steps: Float, shifts: NDArray[np.float64]) -> Float:
     """How alike all strips step, each looked at so many px farther down: (tilts, height), 0–1.
 
-    ``shifts`` is (tilts, strips). A strip is moved as a whole, so that all is done by slices.
+    ``shifts`` is (tilts, strips). A strip is moved as a whole, along all tilts at once.
     """
     height, strips, _ = steps.shape
     whole = np.floor(shifts).astype(np.intp)
-    part = (shifts - whole).astype(np.float32)
+    part = (shifts - whole).astype(np.float32)[..., None, None]
     reach = int(np.abs(whole).max()) + 1
-    padded = np.pad(steps.swapaxes(0, 1), ((0, 0), (reach, reach + 1), (0, 0)), mode="edge")
-    change = np.diff(padded, axis=1)
-    sums = np.zeros((len(shifts), height, 3), dtype=np.float32)
-    for tilt, total in enumerate(sums):
-        for strip in range(strips):
-            there = slice(reach + whole[tilt, strip], reach + whole[tilt, strip] + height)
-            moved = change[strip, there] * part[tilt, strip]
-            moved += padded[strip, there]
-            total += moved
-    return np.asarray(np.sqrt(over_channels(np.square(sums / np.float32(strips)))), dtype=np.float32)
+    padded = np.pad(steps.transpose(1, 2, 0), ((0, 0), (0, 0), (reach, reach + 1)), mode="edge")
+    each = np.lib.stride_tricks.sliding_window_view(padded, height, axis=2).transpose(0, 2, 1, 3)
+    changes = np.lib.stride_tricks.sliding_window_view(np.diff(padded, axis=2), height, axis=2).transpose(0, 2, 1, 3)
+    sums = np.zeros((len(shifts), 3, height), dtype=np.float32)
+    for strip in range(strips):
+        there = reach + whole[:, strip]
+        moved = changes[strip, there] * part[:, strip]
+        moved += each[strip, there]
+        sums += moved
+    sums /= np.float32(strips)
+    np.square(sums, out=sums)
+    return np.asarray(np.sqrt(sums[:, 0] + sums[:, 1] + sums[:, 2]), dtype=np.float32)
 
 
 def _fitted(steps: Float, middles: Float, row: int, tilt: float, agreement: float, size: tuple[int, int]) -> LevelLine:

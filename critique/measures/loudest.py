@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from critique.alike import by_value
 from critique.measures.figure import CIELAB, OWN, PULL, Figure, rounded
 from critique.measures.smoothing import gaussian
-from critique.perception.hue import circular_mean, turn
+from critique.perception.hue import circular_mean, hue_of, turn
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
@@ -57,7 +57,7 @@ def measure_loudest(picture: Picture) -> Loudest:
     spread = PATCH * max(lab.shape[:2])
     soft = gaussian(lab, spread, truncate=3)
     chroma = np.hypot(soft[..., 1], soft[..., 2])
-    hue = np.degrees(np.arctan2(soft[..., 2], soft[..., 1])) % 360
+    hue = hue_of(soft[..., 1], soft[..., 2])
     tried = np.arange(0, 360, STEP)
     reached = _reached(hue, chroma)
     best = int((reached / usual_chroma(tried)).argmax())

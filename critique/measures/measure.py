@@ -6,7 +6,7 @@ from critique.alike import alike
 from critique.measures.cast import Cast, measure_cast, reference_of
 from critique.measures.closed_darks import ClosedDarks, measure_closed_darks
 from critique.measures.detail import Detail, measure_detail
-from critique.measures.division import WORKING_LONG_EDGE, Division, measure_division
+from critique.measures.division import Division, lines_of, measure_division
 from critique.measures.edges import Edges, measure_edges
 from critique.measures.eyepath import EyePath, measure_eyepath
 from critique.measures.families import Family, measure_families
@@ -17,7 +17,6 @@ from critique.measures.harmony import Harmony, measure_harmony
 from critique.measures.histogram import picture_histogram
 from critique.measures.hue_peaks import HuePeaks, measure_hue_peaks
 from critique.measures.land_distance import LandDistance, measure_land_distance
-from critique.measures.level_lines import level_lines
 from critique.measures.loudest import Loudest, measure_loudest
 from critique.measures.masses import Masses, measure_masses
 from critique.measures.neighbours import GreenNeighbours, measure_neighbours
@@ -29,7 +28,7 @@ from critique.measures.values import Values, measure_values
 from critique.measures.variety import Variety, measure_variety
 from critique.measures.water_level import WaterLevel, measure_water_level
 from critique.one_thread import in_one_thread
-from critique.picture.picture import Picture, lab_at
+from critique.picture.picture import Picture
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -77,7 +76,7 @@ def measure_picture(picture: Picture) -> Measures:
     families = measure_families(picture)
     parts = measure_parts(picture)
     reads_as_green = measure_reads_as_green(picture, parts)
-    lines = level_lines(lab_at(picture, WORKING_LONG_EDGE))
+    lines = lines_of(picture)
     division = measure_division(picture, lines=lines, parts=parts)
     return Measures(
         parts=parts,

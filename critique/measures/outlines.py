@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PULL, Figure, rounded
-from critique.measures.smoothing import gaussian, without_finest
+from critique.measures.smoothing import gaussian, gaussian_planes, planes_of, without_finest
 from critique.perception.channels import over_channels
 from critique.picture.picture import Picture, lab_at
 
@@ -65,7 +65,8 @@ def _lines(lab: NDArray[np.float32], long_edge: int) -> tuple[NDArray[np.intp], 
     """Rows, columns and L* of the crests of dark lines that part two shapes."""
     from scipy.ndimage import map_coordinates
 
-    light, spread = lab[..., 0], max(LINE * long_edge, 0.7)
+    planes, spread = planes_of(lab), max(LINE * long_edge, 0.7)
+    light = planes[0]
     down = gaussian(light, spread, order=(2, 0), truncate=3)
     across = gaussian(light, spread, order=(0, 2), truncate=3)
     both = gaussian(light, spread, order=(1, 1), truncate=3)
@@ -75,18 +76,29 @@ def _lines(lab: NDArray[np.float32], long_edge: int) -> tuple[NDArray[np.intp], 
     angle = 0.5 * np.arctan2(2 * both[y, x], across[y, x] - down[y, x])  # across the line
     step_x, step_y = np.cos(angle), np.sin(angle)
 
-    def at(field: NDArray[np.floating], away: float, kept: NDArray[np.bool_] | slice) -> NDArray[np.float32]:
+    def at(field: NDArray[np.floating], away: float, kept: NDArray[np.intp] | slice) -> NDArray[np.float32]:
         where = [(y + away * step_y)[kept], (x + away * step_x)[kept]]
         return np.asarray(map_coordinates(field, where, order=1, mode="nearest"), dtype=np.float32)
 
-    crest = curvature[y, x] >= np.maximum(at(curvature, 1, slice(None)), at(curvature, -1, slice(None)))
-    side = gaussian(lab, SMOOTH * long_edge, truncate=3)
-    sides = [np.stack([at(side[..., k], way * REACH * long_edge, crest) for k in range(3)], -1) for way in (-1, 1)]
+    crest = np.flatnonzero(curvature[y, x] >= np.maximum(at(curvature, 1, slice(None)), at(curvature, -1, slice(None))))
     lightness = at(gaussian(light, 0.0015 * long_edge), 0, crest)
-    deeper = np.minimum(sides[0][:, 0], sides[1][:, 0]) - lightness
-    apart = np.sqrt(over_channels(np.square(sides[0] - sides[1])))
-    outline = (lightness < DARK) & (deeper > DEEPER) & (apart > SIDES_DIFFER)
-    return y[crest][outline], x[crest][outline], lightness[outline]
+    crest, lightness = crest[lightness < DARK], lightness[lightness < DARK]
+
+    def sides(channels: slice) -> NDArray[np.float32]:
+        """Colours to both sides of what is left of the lines (2, channels, n)."""
+        smooth = gaussian_planes(planes[channels], SMOOTH * long_edge, truncate=3)
+        return np.array([[at(plane, way * REACH * long_edge, crest) for plane in smooth] for way in (-1, 1)])
+
+    # Most pictures have few dark lines: their sides' hue is looked at only where there are any.
+    lights = sides(np.s_[:1])
+    deep = np.minimum(lights[0, 0], lights[1, 0]) - lightness > DEEPER
+    crest, lightness = crest[deep], lightness[deep]
+    if not crest.size:
+        return y[crest], x[crest], lightness
+    one, other = np.concatenate([lights[..., deep], sides(np.s_[1:])], axis=1)
+    apart = np.sqrt(over_channels(np.square(one - other).T))
+    outline = apart > SIDES_DIFFER
+    return y[crest[outline]], x[crest[outline]], lightness[outline]
 
 
 FIGURES = (

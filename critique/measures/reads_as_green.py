@@ -8,6 +8,7 @@ from critique.alike import by_value
 from critique.measures.part_chances import GREEN
 from critique.measures.parts import Parts
 from critique.measures.regions import Float
+from critique.perception.hue import hue_of
 from critique.picture.picture import Picture, lab_at
 
 # Degrees, C* and a share of the picture: land with less of these hues in it, at dusk or in winter, reads as brown or
@@ -48,7 +49,7 @@ def _has_green(picture: Picture, parts: Parts) -> float:
     """0 where the land has hardly an olive or green pixel in it, rising to 1 where it has enough of them."""
     labels = parts.regions.labels
     lab = lab_at(picture, max(labels.shape))[: labels.shape[0], : labels.shape[1]]
-    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
+    hue = hue_of(lab[..., 1], lab[..., 2])
     olive = (hue >= OLIVE_HUES[0]) & (hue <= OLIVE_HUES[1]) & (np.hypot(lab[..., 1], lab[..., 2]) >= LITTLE_CHROMA)
     of_land = parts.regions.share * parts.land_of_region * parts.regions.mean(olive.astype(np.float32))
     return min(float(of_land.sum(dtype=np.float64)) / ENOUGH, 1.0)

@@ -5,6 +5,7 @@ import numpy as np
 from critique.measures.region_cues import ROUGH_FLOOR, around
 from critique.measures.regions import Float, Regions, block_means
 from critique.measures.smoothing import without_finest
+from critique.perception.hue import hue_of
 from critique.picture.picture import Picture, lab_at
 
 FINE_LONG_EDGE = 640  # px: the viewing size, at which a leaf is still a stroke
@@ -72,7 +73,7 @@ def _stroke_cues(picture: Picture, regions: Regions) -> dict[str, Float]:
 
 def _hue_cues(regions: Regions, lab: Float) -> dict[str, Float]:
     """Share of a region's pixels (0–1) in some hues: a broken colour may have a mean that none of its strokes has."""
-    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
+    hue = hue_of(lab[..., 1], lab[..., 2])
     chroma = np.hypot(lab[..., 1], lab[..., 2])
 
     def share(hues: tuple[float, float], least: float) -> Float:

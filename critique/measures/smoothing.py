@@ -33,10 +33,20 @@ def gaussian(
     -----
     What lies beyond an edge is as at the edge. As ``scipy.ndimage.gaussian_filter(…, mode="nearest")`` has it.
     """
-    planes = np.ascontiguousarray(np.moveaxis(np.atleast_3d(field), 2, 0), dtype=np.float32)
+    blurred = gaussian_planes(planes_of(field), spread, truncate=truncate, order=order)
+    return blurred[0] if field.ndim == 2 else np.ascontiguousarray(blurred.transpose(1, 2, 0))
+
+
+def planes_of(field: NDArray[np.floating]) -> Float:
+    """A field (height, width) or (height, width, channels) as planes (channels, height, width), float32."""
+    planes = field[None] if field.ndim == 2 else field.transpose(2, 0, 1)
+    return np.ascontiguousarray(planes, dtype=np.float32)
+
+
+def gaussian_planes(planes: Float, spread: float, *, truncate: float = 4.0, order: tuple[int, int] = (0, 0)) -> Float:
+    """The same of planes (channels, height, width): for what is blurred more than once, or looked at by channel."""
     with one_thread():
-        blurred = _across(_down(planes, spread, truncate, order[0]), spread, truncate, order[1])
-    return blurred[0] if field.ndim == 2 else np.ascontiguousarray(np.moveaxis(blurred, 0, 2))
+        return _across(_down(planes, spread, truncate, order[0]), spread, truncate, order[1])
 
 
 def without_finest(field: NDArray[np.floating], spread: float = FINEST) -> Float:

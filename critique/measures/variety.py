@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import CIELAB, NAMES, TENTH, Figure, rounded
 from critique.measures.histogram import ColourHistogram, picture_histogram
-from critique.perception.hue import LEAST_CHROMA
+from critique.perception.hue import LEAST_CHROMA, hue_of
 from critique.perception.names import colour_names
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
@@ -60,7 +60,7 @@ def effective_hues(colours: ColourHistogram) -> float:
     weight = np.where(chroma >= LEAST_CHROMA, chroma * colours.share, 0)
     if weight.sum() <= 0:
         return 0.0
-    hue = np.degrees(np.arctan2(colours.lab[:, 2], colours.lab[:, 1])) % 360
+    hue = hue_of(colours.lab[:, 1], colours.lab[:, 2])
     shares = np.bincount((hue // HUE_STEP).astype(np.intp), weights=weight)
     shares = shares[shares > 0] / weight.sum()
     return float(np.exp(-(shares * np.log(shares)).sum()))

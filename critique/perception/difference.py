@@ -3,6 +3,8 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from critique.perception.hue import hue_of
+
 TWENTY_FIVE_TO_SEVEN = 25.0**7
 
 
@@ -19,7 +21,7 @@ def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike, kH: float = 1.0) -> NDArray[n
     G = 0.5 * (1 - np.sqrt(C_mean7 / (C_mean7 + TWENTY_FIVE_TO_SEVEN)))
     a1p, a2p = (1 + G) * a1, (1 + G) * a2
     C1, C2 = np.hypot(a1p, b1), np.hypot(a2p, b2)
-    h1, h2 = np.degrees(np.arctan2(b1, a1p)) % 360, np.degrees(np.arctan2(b2, a2p)) % 360
+    h1, h2 = hue_of(a1p, b1), hue_of(a2p, b2)
 
     grey = C1 * C2 == 0
     turn = h2 - h1

@@ -33,17 +33,37 @@ def _blocks() -> tuple[NDArray[np.str_], NDArray[np.float64], NDArray[np.float64
 def names_of_munsell(munsell: ArrayLike) -> list[str]:
     """ISCC–NBS names of Munsell colours (n, 3): hue on the scale of 100, value and chroma."""
     names, lower, upper = _blocks()
-    colours = np.asarray(munsell, dtype=np.float64).reshape(-1, 1, 3)
+    values, chromas, allowed = _allowed()
+    colours = np.asarray(munsell, dtype=np.float64).reshape(-1, 3)
     found = np.empty(len(colours), dtype=np.intp)
     for start in range(0, len(colours), AT_A_TIME):
-        some = colours[start : start + AT_A_TIME]
-        inside = np.ones((len(some), len(names)), dtype=bool)
-        for axis in (1, 2):
-            inside &= (some[..., axis] >= lower[:, axis]) & (some[..., axis] < upper[:, axis])
-        which, block = np.nonzero(inside)  # the turn of hue, which is dear, only where value and chroma allow the name
-        inside[which, block] = (some[which, 0, 0] - lower[block, 0]) % 100 < upper[block, 0]
-        found[start : start + AT_A_TIME] = inside.argmax(axis=1)
+        hue, value, chroma = colours[start : start + AT_A_TIME].T
+        near = allowed[np.searchsorted(values, value, side="right"), np.searchsorted(chromas, chroma, side="right")]
+        inside = (near >= 0) & ((hue[:, None] - lower[near, 0]) % 100 < upper[near, 0])
+        first = inside.argmax(axis=1)
+        rows = np.arange(len(near))
+        found[start : start + AT_A_TIME] = np.where(inside[rows, first], near[rows, first], 0)
     return [str(name) for name in names[found]]
+
+
+@cache
+def _allowed() -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.intp]]:
+    """The limits of value and of chroma in rising order, and which blocks (…, most) lie between two of either.
+
+    Numbers of blocks, −1 for none: by value and chroma few of the names are left to be told apart by hue.
+    """
+    _, lower, upper = _blocks()
+    limits = [np.unique(np.concatenate([lower[:, axis], upper[:, axis]])) for axis in (1, 2)]
+    spans = [
+        (np.searchsorted(limit, lower[:, axis]), np.searchsorted(limit, upper[:, axis]))
+        for axis, limit in zip((1, 2), limits, strict=True)
+    ]
+    number = [np.arange(len(limit) + 1)[:, None] for limit in limits]
+    value, chroma = ((place > low) & (place <= high) for place, (low, high) in zip(number, spans, strict=True))
+    held = value[:, None] & chroma[None]
+    most = int(held.sum(axis=2).max())
+    order = np.argsort(~held, axis=2, kind="stable")[..., :most]
+    return limits[0], limits[1], np.where(np.take_along_axis(held, order, axis=2), order, -1)
 
 
 def colour_names(lab: ArrayLike) -> list[str]:

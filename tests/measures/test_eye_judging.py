@@ -133,3 +133,24 @@ def test_what_is_cut_by_an_edge_in_a_colour_of_its_own_pulls_though_the_inside_h
     assert found is not None and "right" in found[1].place
     near = measured(disc(0.1, 0.6, 0.035, colour, inside))
     assert pull_fault(near) is None and near_edge_fault(near) is not None
+
+
+@pytest.mark.parametrize(
+    ("rows", "columns", "place"),
+    [
+        (np.s_[60:240], np.s_[:14], "left edge"),
+        (np.s_[:], np.s_[-20:], "right edge"),
+        (np.s_[:16], np.s_[150:260], "top edge"),
+        (np.s_[-34:], np.s_[-34:], "bottom right corner"),
+    ],
+)
+def test_a_flat_bar_cut_off_by_an_edge_pulls_beside_much_contrast_inside_too(
+    rows: slice, columns: slice, place: str
+) -> None:
+    busy = spotted(0.36, 0.6, RED, scene=ground(amount=8))
+    for x in (0.3, 0.5, 0.7):
+        busy = spotted(x, 0.4, WHITE, size=0.03, scene=spotted(x + 0.05, 0.4, (10, 10, 10), size=0.03, scene=busy))
+    assert pull_fault(measured(busy)) is None
+    busy[rows, columns] = (0, 150, 200)
+    found = pull_fault(measured(busy))
+    assert found is not None and found[1].place == place

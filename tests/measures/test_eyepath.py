@@ -191,7 +191,7 @@ def test_a_bright_corner_pulls(corner: str, rows: int, columns: int) -> None:
 )
 def test_a_coloured_spot_at_the_edge_pulls_there_by_its_chroma(x: float, y: float, place: str) -> None:
     grey = np.full((HEIGHT, WIDTH, 3), 124.0)
-    path = measured(spotted(x, y, (178, 98, 92), scene=spotted(0.5, 0.5, (178, 98, 92), scene=grey)))
+    path = measured(spotted(x, y, (164, 108, 104), scene=spotted(0.5, 0.5, (164, 108, 104), scene=grey)))
     assert path.pulls[0].place == place
     assert path.pulls[0].kind == "chroma"
     assert (path.pulls[0].x, path.pulls[0].y) == (pytest.approx(x, abs=0.03), pytest.approx(y, abs=0.04))
