@@ -23,7 +23,7 @@ from critique.measures.far_warmth import comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
-from critique.perception.hue import RELIEF, HueBand, turn
+from critique.perception.hue import HueBand, turn
 from critique.picture.areas import area_of
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of, spot
@@ -36,9 +36,8 @@ MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
 FIELD = 0.35  # of the picture: less green than that has neighbours enough, however strong
 RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
-OWN_RED = HueBand(
-    "own red", RELIEF.start, 52.0, 20.0
-)  # plainly red or violet: a brown answers green, but nobody sees it
+# Plainly red or violet: a brown answers green, but nobody sees it; nor is a blue, which begins the band, a red.
+OWN_RED = HueBand("own red", 300.0, 52.0, 20.0)
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
 EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
@@ -90,7 +89,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         text = (
             f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
             if greens.relief_share < A_LITTLE_RELIEF
-            else f"what stands opposite the green holds {percent(greens.relief_share)} of the colour and relieves it{where}"
+            else f"reds and violets hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
         )
     elif own:
         text = (
@@ -362,8 +361,13 @@ def colours_about(
         near = np.abs(turn(own_hues, hue)) <= ABOUT
         if not near.any():
             near = np.ones_like(near)
-        middle = (float(np.median(lightness[near])), float(np.median(chroma[near])), float(hue))
-        colours.append((middle, float(leaves[near].mean())))
+        weight = chroma[near]  # the stronger a colour, the more it is seen: a dark mass has less of it than a glow
+        middle = (
+            float(np.average(lightness[near], weights=weight)),
+            float(np.average(weight, weights=weight)),
+            float(hue),
+        )
+        colours.append((middle, float(np.average(leaves[near], weights=weight))))
     return colours
 
 
