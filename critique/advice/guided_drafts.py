@@ -149,8 +149,8 @@ def quiet_edge(trial: Trial, quieted: bool) -> Iterator[Draft]:
     pull = trial.case.measures.eyepath.strongest_pull
     if pull_may_be_frame(trial.case.picture, pull):
         return  # nobody repaints a frame
-    if pull.kind == "cut off" and not _within_reach(trial, pull.x, pull.y):
-        return  # a hole in the middle of it would pull no less
+    if not _within_reach(trial, pull.x, pull.y):
+        return  # a hole in the middle of a long one would pull no less
     parameters = _quiet(trial, pull.x, pull.y)
     if parameters is None:
         return
