@@ -23,7 +23,7 @@ from critique.measures.far_warmth import comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
-from critique.perception.hue import RELIEF, HueBand, turn
+from critique.perception.hue import HueBand, turn
 from critique.picture.areas import area_of
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of, spot
@@ -36,11 +36,10 @@ MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
 FIELD = 0.35  # of the picture: less green than that has neighbours enough, however strong
 RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
-OWN_RED = HueBand(
-    "own red", RELIEF.start, 52.0, 20.0
-)  # plainly red or violet: a brown answers green, but nobody sees it
+# Plainly red or violet: a brown answers green, but nobody sees it; nor is a blue, which begins the band, a red.
+OWN_RED = HueBand("own red", 300.0, 52.0, 20.0)
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
-EARTH, EARTHS_ANSWER = 72.0, 0.04  # degrees of hue, up to orange-brown; of the picture
+EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 # Families of colour that painters call complements: red and green, orange or an earth and blue, yellow and violet.
 # Common practice, no source.
@@ -50,10 +49,11 @@ COMPLEMENTS = frozenset(
     for ones, others in (
         (("red", "red-brown", "pink"), ("green", "blue-green")),
         (_EARTHS_AND_ORANGE, ("blue", "blue-grey")),
-        (("yellow", "gold", "ochre"), ("violet",)),
+        (("yellow", "gold"), ("violet",)),
     )
     for pair in product(ones, others)
 )
+BLACK = 15.0  # L*: so deep in the dark nobody sees a hue
 NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
@@ -90,7 +90,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         text = (
             f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
             if greens.relief_share < A_LITTLE_RELIEF
-            else f"what stands opposite the green holds {percent(greens.relief_share)} of the colour and relieves it{where}"
+            else f"reds and violets hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
         )
     elif own:
         text = (
@@ -171,7 +171,7 @@ def _earths(case: Case) -> float:
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    return float(((hue >= 0) & (hue <= EARTH) & (chroma >= WARM_SEEN)).mean())
+    return float(((hue >= 0) & (hue <= EARTH) & (chroma >= EARTH_SEEN)).mean())
 
 
 def _own_relief(case: Case) -> str:
@@ -305,9 +305,9 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
 def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
     warmth = case.measures.far_warmth
     text = (
-        f"what lies at the horizon {spot(warmth.x, warmth.y)} is warmer and stronger in colour than the ground in front, so "
-        "it comes forward. Cool and grey it a step, let its darks go toward the sky, and keep warm and strong colour for "
-        "what is near"
+        f"what lies {spot(warmth.x, warmth.y)} is warmer and stronger in colour than the ground in front, and comes "
+        "forward. If it is meant to be far, cool and grey it a step and let its darks go toward the sky; if it is near, it "
+        "may be so"
     )
     return kind.finding(
         level=level,
@@ -353,17 +353,23 @@ def colours_about(
 ) -> list[tuple[tuple[float, float, float], float]]:
     """The middle colour (L*, C*, hue) about each hue, as it is in the picture, and how much of it lies in foliage."""
     chroma = np.hypot(lab[..., 1], lab[..., 2])
-    coloured = chroma >= COLOURED
+    coloured = (chroma >= COLOURED) & (lab[..., 0] >= BLACK)
     leaves = foliage[coloured]
     lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
     own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
     colours = []
     for hue in hues:
         near = np.abs(turn(own_hues, hue)) <= ABOUT
-        if not near.any():
-            near = np.ones_like(near)
-        middle = (float(np.median(lightness[near])), float(np.median(chroma[near])), float(hue))
-        colours.append((middle, float(leaves[near].mean())))
+        if not near.any():  # all of it lies in the deepest dark
+            colours.append(((0.0, 0.0, float(hue)), 0.0))
+            continue
+        weight = chroma[near]  # the stronger a colour, the more it is seen: a dark mass has less of it than a glow
+        middle = (
+            float(np.average(lightness[near], weights=weight)),
+            float(np.average(weight, weights=weight)),
+            float(hue),
+        )
+        colours.append((middle, float(np.average(leaves[near], weights=weight))))
     return colours
 
 

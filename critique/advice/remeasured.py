@@ -82,7 +82,7 @@ def remeasured(
         return picture_histogram(picture)
 
     makers: dict[str, Callable[[Measures], Any]] = {
-        "greens": lambda measures: measure_greens(picture, histogram=histogram()),
+        "greens": lambda measures: measure_greens(picture),
         "green_kinds": lambda measures: measure_green_kinds(picture),
         "values": lambda measures: measure_values(picture, measures.families),
         "land_distance": lambda measures: measure_land_distance(picture, measures.parts),

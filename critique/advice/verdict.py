@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from critique.advice import hints
 from critique.advice.colour_words import family_words, named_green
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
@@ -88,26 +89,12 @@ def _no_green(case: Case) -> str:
     return "grass or foliage" if cool_greens(case) >= ALMOST_NONE else "green"
 
 
-def _gentlest(case: Case, findings: tuple[Finding, ...]) -> str:
-    """What a teacher might say at most of a picture that holds; empty where there is nothing."""
-    remarks = {finding.kind for finding in findings}
-    if "small_lights" in remarks:
-        return "At most, join a few of the small lights and darks that lie all over it."
-    if "middle_subject" in remarks:
-        return "At most, move what leads in it a step off the middle."
-    if "side_weight" in remarks:
-        return f"At most, let what stands along the {case.measures.eyepath.heavier_side} edge go a little quieter."
-    if not case.measures.eyepath.claimed:  # readers then miss a lead, or a light on it, in four of seven landscapes
-        return "At most, give one place the lead: none of them holds the eye for long."
-    return ""
-
-
 def _judgement(case: Case, open_findings: list[Finding], findings: tuple[Finding, ...]) -> str:
     """The one thing that holds it back most, then the rest."""
     if not open_findings:
-        return f"It holds: nothing in it asks to be mended. {_gentlest(case, findings)}".strip()
+        return f"It holds: nothing in it asks to be mended. {hints.told(case, findings)}".strip()
     grave = _grave(open_findings)
-    first = _first_told(open_findings)[0]
+    first = _grave_first(open_findings)[0]
     told = first.subject + _placed(case, first)
     rest = listed([finding.subject for finding in open_findings if finding is not first][:REST])
     if grave:
@@ -120,9 +107,15 @@ def _grave(open_findings: list[Finding]) -> list[Finding]:
     return [finding for finding in open_findings if finding.level == "rework" and finding.kind not in SMALL_MATTERS]
 
 
-def _first_told(open_findings: list[Finding]) -> list[Finding]:
-    """The one that is told first, then the others."""
-    return [*_grave(open_findings), *open_findings]
+def in_order_told(findings: Sequence[Finding]) -> list[Finding]:
+    """The findings that are open, the one that is told first before the others."""
+    return _grave_first(gravest_first(finding for finding in findings if finding.level != "holds"))
+
+
+def _grave_first(open_findings: list[Finding]) -> list[Finding]:
+    """Those first for which a picture is held back."""
+    grave = _grave(open_findings)
+    return [*grave, *(finding for finding in open_findings if finding not in grave)]
 
 
 def _placed(case: Case, finding: Finding) -> str:
@@ -141,6 +134,6 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
     if not suggestions:
         if not open_findings:
             return "There is nothing here to repaint for the sake of repainting."
-        step = next((kind_of(finding).step for finding in _first_told(open_findings) if kind_of(finding).step), "")
+        step = next((kind_of(finding).step for finding in _grave_first(open_findings) if kind_of(finding).step), "")
         return f"First step: {step}." if step else "What to try is said with it below; on a small study first."
     return f"First step: {suggestions[0].subject}. It has been tried on this picture: look at both, side by side."

@@ -19,6 +19,7 @@ from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
     FILE,
+    OUT,
     attempted,
     box_option,
     json_option,
@@ -155,7 +156,7 @@ def portfolio(
     """Review every picture below FOLDER: a contact sheet, a ranking, and what they have in common.
 
     What was reviewed before and hasn't changed is not measured again. A run that was interrupted goes on where it
-    stopped.
+    stopped. Corners and greys that a review below was told are used again.
 
     Example: critique portfolio paintings --out portfolio
 
@@ -181,6 +182,7 @@ def portfolio(
                 cluster=cluster,
                 rules=rules,
                 plates=plates,
+                paintings=Path(OUT),
                 say=lambda line: say(line, err=True),
             )
         except StoppedInPart as error:

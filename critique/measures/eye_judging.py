@@ -24,9 +24,6 @@ BULLSEYE_SURE = 0.35  # of all that holds the eye: a subject that leaves no doub
 # The contrast of a lone subject beside the strongest elsewhere; of 76 landscapes the nearest to a bull's-eye has 1.04.
 BULLSEYE_WATCH, BULLSEYE_REWORK = 1.1, 1.5
 LARGE_CENTRED, LARGE_DOMINANCE = 0.1, 1.4  # of the width and height, and of all else as large; none of 76 has one there
-# Of the strongest contrast inside, and that times the salience of the border beside that of the inside: what draws by
-# rarity and red as well as by contrast. One of 76 landscapes has more, by a cropped sail.
-NEARLY_PULL, PULL_BY_BOTH = 0.95, 1.25
 NEAR_EDGE = 0.155  # of the width and height: a focal place this close to an edge may leave over it
 NEAR_DOMINANCE = 1.5  # of the strongest contrast elsewhere that it has then; of 76 landscapes one has such a place
 NEAR_SURE, NEAR_DOMINANCE_SURE = 0.5, 1.15  # of all that holds the eye: a place that holds so much needs less of it
@@ -50,11 +47,8 @@ BY_RIVALRY = _between(RIVALS, RIVALS_REWORK)
 def pull_fault(eye: EyePath, by_limits: ByLimits = BY_PULL) -> tuple[Fault, Pull] | None:
     """An edge or corner that outdoes the inside of the picture."""
     pull = eye.strongest_pull
-    by_both = pull.strength >= NEARLY_PULL and pull.strength * eye.border_salience >= PULL_BY_BOTH
     level = by_limits(pull.strength)
-    if level == "holds":
-        return ("watch", pull) if by_both else None
-    return level, pull
+    return None if level == "holds" else (level, pull)
 
 
 def some_pull(eye: EyePath) -> bool:

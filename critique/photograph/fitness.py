@@ -25,6 +25,12 @@ RESAMPLED = 1.65
 GLARE, MUCH_GLARE = 0.002, 0.02  # of the painting's area clipped to the light's own colour
 WHITE_GROUND = 0.5  # of the area: more than that is bare canvas or paper, not shine
 CLIPPED = 0.985  # of full light in every channel
+# px of those lines from a clipped patch to where its halo is looked at, and the light of the least channel there from
+# which the patch fades out as shine does: put into 76 paintings, nine in ten patches of shine have 0.76 or more,
+# half of the white that was cut out 0.48 or less.
+HALO, FADING = (2, 4), 0.68
+MARGIN = 0.12  # of the picture's border that is clipped, from which what is there is a margin: half of one side
+SHINE = 0.5  # of the clipped area that must be shine before any is
 GLARE_LINES = 500  # rows and columns, at the least, in which it is looked for
 GLARE_PATCH = 0.0004  # of the area: smaller clipped spots are wet paint and impasto
 FALLOFF, MUCH_FALLOFF = 1.15, 1.35  # brightest by darkest light across the canvas: seen side by side; shifts the values
@@ -184,8 +190,28 @@ def _glare(light: Float) -> Fitness:
         return Fitness("glare", 0.0, "holds", "none", "likely")
     parts, number = label(clipped)
     sizes = np.bincount(parts.ravel(), minlength=number + 1)[1:] / clipped.size
-    share = float(sizes[sizes >= GLARE_PATCH].sum())
+    large = np.flatnonzero(sizes >= GLARE_PATCH) + 1
+    own = sizes[large - 1]
+    share = float(own[_shines(light[::step, ::step], parts, large)].sum())
+    if share < SHINE * own.sum():  # where most of the white is ground or paint, the rest will be
+        share = 0.0
     return _judged("glare", share, GLARE, MUCH_GLARE, "turn the easel", "likely")
+
+
+def _shines(light: Float, parts: NDArray[np.int32], which: NDArray[np.intp]) -> NDArray[np.bool_]:
+    """Which of the clipped patches numbered in ``parts`` are shine, and not the white of a ground, a margin or paint.
+
+    Shine fades out over the paint; white paper and paint end where they end, and a margin runs along the border.
+    """
+    from scipy.ndimage import maximum_filter, mean
+
+    near, far = (maximum_filter(parts, 2 * reach + 1) for reach in HALO)
+    halo = np.where(near == 0, far, 0)
+    least = np.minimum(np.minimum(light[..., 0], light[..., 1]), light[..., 2])
+    fading = np.nan_to_num(np.asarray(mean(least, halo, which), dtype=np.float64)) >= FADING
+    rim = np.concatenate([parts[0], parts[-1], parts[1:-1, 0], parts[1:-1, -1]])
+    margin = np.isin(which, rim) & ((rim > 0).mean() >= MARGIN)
+    return np.asarray(fading & ~margin)
 
 
 def _noise(light: Float) -> Fitness:

@@ -34,7 +34,7 @@ FIRST = (
     Column("key", "high, middle or low"),
     Column("colours", "its main colours as sRGB, largest first"),
 )
-LAST = (Column("content", "SHA-256 of the file, by which the ledger knows it"),)
+LAST = (Column("content", "SHA-256 of the file (and of what is remembered of it), by which the ledger knows it"),)
 LEVEL_MEANING = "level of this finding; empty when it is not made or does not matter"
 
 

@@ -17,10 +17,11 @@ def signature_of(path: str | Path) -> Signature:
     return status.st_size, status.st_mtime_ns, status.st_ctime_ns
 
 
-def content_of(path: str | Path) -> str:
-    """SHA-256 of a file's bytes, in hexadecimal."""
+def content_of(path: str | Path, mark: str = "") -> str:
+    """SHA-256 of a file's bytes, in hexadecimal; and of ``mark``, where its review depends on more than those."""
     digest = hashlib.sha256()
     with open_regular(path) as stream:
         while block := stream.read(BLOCK):
             digest.update(block)
+    digest.update(mark.encode())
     return digest.hexdigest()

@@ -10,6 +10,7 @@ from critique.portfolio.ledger import FAILED, PRESENT, File, Ledger, Page
 from critique.portfolio.moving import copy_review, remove_review
 from critique.portfolio.places import REVIEWS, THUMBNAILS, outline_path, thumbnail_path
 from critique.portfolio.progress import Progress
+from critique.portfolio.remembered import remembered_of
 from critique.portfolio.version import measuring_version
 from critique.portfolio.work import Outcome, Task
 from critique.publish import sweep
@@ -21,8 +22,9 @@ BATCH = 500  # pictures looked up in the ledger at a time, so that memory stays 
 class Reviewing:
     """The reviews below ``out`` of the pictures below ``folder``, kept in step with the ledger."""
 
-    def __init__(self, folder: Path, out: Path, ledger: Ledger, plates: bool) -> None:
+    def __init__(self, folder: Path, out: Path, ledger: Ledger, plates: bool, paintings: Path | None = None) -> None:
         self.folder, self.out, self.ledger, self.plates = folder, out, ledger, plates
+        self.paintings = paintings
         self.version = measuring_version()
         self.reviewed = self.taken_over = 0
 
@@ -104,6 +106,7 @@ class Reviewing:
             thumbnail=os.path.abspath(self.out / thumbnail_path(file.content)),
             outline=os.path.abspath(self.out / outline_path(file.content)),
             plates=self.plates,
+            remembered=remembered_of(self.folder / file.path, self.paintings),
         )
 
     def _keep(self, file: File, outcome: Outcome, progress: Progress) -> None:

@@ -68,6 +68,7 @@ def make_portfolio(
     cluster: str | None = None,
     rules: Rules | None = None,
     plates: bool = False,
+    paintings: Path | None = None,
     say: Callable[[str], None] | None = None,
 ) -> Summary:
     """Review every picture below ``folder`` and write the portfolio into ``out``.
@@ -83,6 +84,8 @@ def make_portfolio(
         Address of a Dask scheduler that does the work in their place.
     rules : Rules, optional
         Which findings matter, and their limits.
+    paintings : Path, optional
+        Where reviews of single paintings lie: corners and greys that are remembered there are used here too.
     plates : bool
         Whether the plates of each review are written as files too.
     say : callable, optional
@@ -103,7 +106,7 @@ def make_portfolio(
     where = [out] if out is not None else _usual_places(folder)
     try:
         with _engine(jobs, cluster, Progress("Reviewing", say=say).say) as engine:
-            return _made(folder, where, found, engine, rules or Rules(), plates, say)
+            return _made(folder, where, found, engine, rules or Rules(), plates, paintings, say)
     except (OSError, sqlite3.Error) as error:  # a full disk, or a folder that may not be written to, in mid-run
         reason = getattr(error, "strerror", None) or error
         raise OutputError(
@@ -156,12 +159,13 @@ def _made(
     engine: Engine,
     rules: Rules,
     plates: bool,
+    paintings: Path | None,
     say: Callable[[str], None] | None,
 ) -> Summary:
     progress = Progress("Reviewing", say=say)
     with _ledger_of(folder, where, progress.say) as (out, ledger):
-        seen = survey(folder, found, ledger, measuring_version(), Progress("Looking", say=say))
-        reviewing = Reviewing(folder, out, ledger, plates)
+        seen = survey(folder, found, ledger, measuring_version(), Progress("Looking", say=say), paintings)
+        reviewing = Reviewing(folder, out, ledger, plates, paintings)
         try:
             reviewing.bring_up_to_date(engine, progress)
         except WorkersGone as gone:

@@ -10,6 +10,7 @@ from critique.portfolio.content import Signature, content_of, signature_of
 from critique.portfolio.ledger import FAILED, PRESENT, REMOVED, UNSEEN, File, Ledger
 from critique.portfolio.places import Found, review_folders, shown_path
 from critique.portfolio.progress import Progress
+from critique.portfolio.remembered import remembered_of
 
 # File systems keep times to 2 s at the coarsest (FAT): a file changed as lately as this may change again and keep its
 # time, so its signature is not trusted next time.
@@ -31,11 +32,14 @@ class Survey:
     unread: tuple[str, ...] = ()
 
 
-def survey(folder: Path, found_there: Found, ledger: Ledger, version: str, progress: Progress) -> Survey:
+def survey(
+    folder: Path, found_there: Found, ledger: Ledger, version: str, progress: Progress, paintings: Path | None = None
+) -> Survey:
     """Bring the ledger's files up to date with what was found below ``folder``.
 
     A file whose content this ``version`` could not read before has failed again, without being read. What is known of
-    pictures in a folder that can't be read stays as it is.
+    pictures in a folder that can't be read stays as it is. In ``paintings`` earlier runs remember what they were told
+    of a photograph: with other corners it counts as changed.
     """
     paths = list(found_there.pictures)
     unseen = [file.path for file in ledger.files(PRESENT, UNSEEN) if found_there.hides(file.path)]
@@ -44,7 +48,7 @@ def survey(folder: Path, found_there: Found, ledger: Ledger, version: str, progr
     places = review_folders([*paths, *unseen])[: len(paths)]
     for path, place in zip(progress.over(paths, len(paths)), places, strict=True):
         known = ledger.file(path)
-        found = _look_at(folder, path, place, known)
+        found = _look_at(folder, path, place, known, paintings)
         if found.content and (reason := ledger.unreadable(found.content, version)) is not None:
             found = replace(found, state=FAILED, reason=f"{found.name}: {reason}")
         if found.state == FAILED:
@@ -69,20 +73,22 @@ def _unread_line(folder: str, reason: str) -> str:
     return f"{shown_path(folder)}: the folder can't be read ({reason}); what is known of its pictures is left as it was"
 
 
-def _look_at(folder: Path, path: str, place: str, known: File | None) -> File:
+def _look_at(folder: Path, path: str, place: str, known: File | None, paintings: Path | None) -> File:
     name = printable_name(path)
     try:
         check_file(folder / path, name)
+        mark = remembered_of(folder / path, paintings).mark
         signature = signature_of(folder / path)
-        if known is not None and known.content and known.signature == signature:
+        if not mark and known is not None and known.content and known.signature == signature:
             return replace(known, folder=place, state=PRESENT, reason="")
-        content = content_of(folder / path)
+        content = content_of(folder / path, mark)
     except CritiqueError as error:
         return File(path, "", "", name, FAILED, str(error), UNTRUSTED)
     except OSError as error:
         reason = f"{name}: cannot be read ({(error.strerror or str(error)).lower()}); see to the file and run again"
         return File(path, "", "", name, FAILED, reason, UNTRUSTED)
-    settled = max(signature[1:]) < time.time_ns() - COARSEST_TIME_NS
+    # What is remembered isn't in the file's signature: it may be forgotten, and the file stays as it is.
+    settled = not mark and max(signature[1:]) < time.time_ns() - COARSEST_TIME_NS
     return File(path, content, place, name, PRESENT, "", signature if settled else UNTRUSTED)
 
 

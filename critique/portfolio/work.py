@@ -11,6 +11,7 @@ from critique.errors import CritiqueError, TooLittleMemory, UnreadablePicture
 from critique.photograph.source import printable_name
 from critique.portfolio.content import content_of
 from critique.portfolio.memory import give_back
+from critique.portfolio.remembered import NOTHING, Remembered
 from critique.publish import written_beside
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ class Task:
     folder: str  # absolute path of the review
     thumbnail: str  # absolute path
     plates: bool
+    remembered: Remembered = NOTHING
     outline: str = ""  # absolute path of the photograph that it was cropped out of; empty where that isn't wanted
 
 
@@ -91,8 +93,8 @@ def _review(task: Task) -> dict[str, Any]:
     from critique.report.write import write_review
     from critique.tasks.review import review_file
 
-    review = review_file(task.picture)
-    if content_of(task.picture) != task.content:
+    review = review_file(task.picture, corners=task.remembered.corners, light=task.remembered.light)
+    if _changed(task):
         raise CritiqueError(f"{printable_name(task.picture)}: was changed while it was read; run again")
     write_review(review, Path(task.folder), plates=task.plates)
     _write_small(review.picture.srgb, Path(task.thumbnail))
@@ -107,9 +109,13 @@ def _lasts(error: CritiqueError, task: Task) -> bool:
     if not isinstance(error, UnreadablePicture) or isinstance(error, TooLittleMemory):
         return False
     try:
-        return content_of(task.picture) == task.content
+        return not _changed(task)
     except OSError:
         return False
+
+
+def _changed(task: Task) -> bool:
+    return content_of(task.picture, task.remembered.mark) != task.content
 
 
 def _write_small(codes: "Codes", path: Path) -> None:

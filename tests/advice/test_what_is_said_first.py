@@ -7,6 +7,8 @@ from critique.advice.advise import advise
 from critique.advice.eye_findings import middle_subject
 from critique.advice.finding import Finding
 from critique.advice.gravity import beyond, gravest_first
+from critique.advice.hints import HINTS, likeliest
+from critique.advice.hints import told as hint_told
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_named
 from critique.advice.norms import read_norms
@@ -154,3 +156,21 @@ def test_a_small_dark_headland_is_told_with_the_big_shapes_and_a_speck_is_not() 
     values[100:150, 240:310] = 5.5
     values[120:126, 240:248] = 1.0
     assert "small dark" not in masses(case_of(painted(values)), kind).text
+
+
+def test_what_a_teacher_might_say_at_most_is_the_likeliest_of_what_is_there() -> None:
+    case = case_of(painted(wood_and_sky()))
+    chances = {hint.id: hint.chance(case) for hint in HINTS}
+    assert all(0 < chance < 1 for chance in chances.values())
+    made = (found("side_weight", "holds", 1.0), found("small_lights", "holds", 1.0))
+    best = likeliest(case, made)
+    assert best is not None and best.id == max(("side_weight", "small_lights", "one_leads"), key=chances.__getitem__)
+    assert hint_told(case, made) == f"At most, {best.text(case)}."
+    assert verdict(case, made, ())[0].endswith(hint_told(case, made))
+
+
+def test_a_small_thing_is_said_only_where_its_finding_was_made() -> None:
+    case = case_of(painted(wood_and_sky()))
+    best = likeliest(case, ())
+    assert best is None or not best.remark
+    assert "At most" not in verdict(case, (found("closed_darks", "watch", 0.2),), ())[0]

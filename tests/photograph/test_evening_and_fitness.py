@@ -94,13 +94,28 @@ def test_blur_is_seen(painting):
 
 
 def test_glare_is_seen_and_stray_lights_are_not(painting):
-    shining = painting.copy()
-    shining[300:500, 400:600] = 1
-    assert judged(shining)["glare"].level == "rework"
-    assert judged(shining)["glare"].figure == pytest.approx(200 * 200 / painting[..., 0].size, rel=0.05)
+    shine = shine_on(painting)
+    clipped = ((painting + shine) >= 1).all(axis=2).mean()
+    assert clipped > 0.02 and judged(np.minimum(painting + shine, 1))["glare"].level == "rework"
+    assert judged(np.minimum(painting + shine, 1))["glare"].figure == pytest.approx(clipped, rel=0.1)
     speckled = painting.copy()
     speckled[::40, ::40] = 1
     assert judged(speckled)["glare"].level == "holds"
+
+
+def test_white_paper_is_no_glare(painting):
+    holed, edged = painting.copy(), painting.copy()
+    holed[300:500, 400:600] = 0.995  # ends where it ends
+    edged[:60] = edged[:, :60] = 0.995
+    assert judged(holed)["glare"].level == judged(edged)["glare"].level == "holds"
+    assert judged(np.minimum(edged + shine_on(painting), 1))["glare"].figure < 0.06  # a margin isn't counted with it
+
+
+def shine_on(painting):
+    """Light that fades out over the paint, (height, width, 1)."""
+    height, width, _ = painting.shape
+    u, v = np.meshgrid(np.arange(width) / width - 0.4, np.arange(height) / height - 0.5)
+    return (1.6 * np.exp(-(((u**2 + v**2) / 0.15**2) ** 2)))[..., None].astype(np.float32)
 
 
 def test_noise_is_measured(painting):

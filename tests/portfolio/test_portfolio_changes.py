@@ -1,12 +1,15 @@
 """What is measured again after a change, and what is not."""
 
+import json
 import os
 import shutil
 import sqlite3
 
 import pytest
+from click.testing import CliRunner
 from PIL import Image
 
+from critique.cli.main import main
 from critique.cli.mending import line_of
 from critique.errors import OutputError
 from critique.portfolio.ledger_trust import sign_all
@@ -69,6 +72,26 @@ def test_a_change_that_keeps_size_and_time_is_seen(copied):
     path.write_bytes(data[:-1] + bytes([data[-1] ^ 1]))
     os.utime(path, ns=(status.st_atime_ns, status.st_mtime_ns))
     assert make_portfolio(pictures, out, jobs=1).changed == 1
+
+
+@pytest.mark.slow
+def test_corners_that_a_review_was_given_are_used_until_they_are_forgotten(copied, tmp_path, monkeypatch):
+    pictures, out = copied()
+    monkeypatch.chdir(tmp_path)
+    mill, page = str(pictures / "mill.png"), out / "reviews" / "mill" / "report.json"
+
+    def run(*command):
+        done = CliRunner().invoke(main, command)
+        assert done.exit_code == 0, done.output
+        return done.stdout
+
+    run("review", mill, "--corners", "0.1,0.1 0.9,0.1 0.9,0.9 0.1,0.9")
+    assert json.loads(run("portfolio", str(pictures), "--out", str(out), "--json"))["reviewed"] == 1
+    assert json.loads(page.read_text())["picture"]["view"]["how"] == "given"
+    assert json.loads(run("portfolio", str(pictures), "--out", str(out), "--json"))["reviewed"] == 0
+    run("review", mill, "--whole")
+    assert json.loads(run("portfolio", str(pictures), "--out", str(out), "--json"))["reviewed"] == 1
+    assert json.loads(page.read_text())["picture"]["view"]["how"] == "whole"
 
 
 def test_a_removed_picture_is_marked_and_comes_back_without_measuring(copied, tools):

@@ -1,0 +1,173 @@
+"""Hold the correction by a chart to cameras whose channels aren't the eye's.
+
+    python tests/benchmarks/chart_cameras.py [--number 200] [--first 0]
+
+Everything is a spectrum: the chart's patches and the measured cameras from colour-science (``SDS_COLOURCHECKERS``,
+``MSDS_CAMERA_SENSITIVITIES``), the lamps from CIE (colour-science's illuminants and reference_data/gallery_lamps.csv),
+the paints mixed by the project's own measured K and S, two to four of them with white. The camera is white balanced and
+brought to sRGB by a matrix of its maker's kind (least squares on the same chart by D65), as every telephone does, then
+exposed 0.5 to 1 stop under, veiled by up to 4 % of stray light and given noise. Prints ΔE00 of the paints to their
+colours under D65, as photographed and by the chart, at the median and the 90th percentile over scenes (bar 1.5 at the
+90th of scenes' medians), and for each way of correcting alone what it would have been.
+"""
+
+import argparse
+from collections import defaultdict
+from functools import cache
+
+import colour
+import numpy as np
+
+from critique.perception.cielab import linear_to_lab
+from critique.perception.difference import delta_e_2000
+from critique.perception.reference import read_table
+from critique.perception.spectra import WAVELENGTHS, light, observer
+from critique.photograph import chart_fit
+from critique.photograph.balance import balance_by_patches, chart_lab
+from critique.photograph.chart_fit import lab_of
+
+Array = np.ndarray
+PAINTS = 60  # mixtures in each scene
+LAMPS = ("A", "D50", "D55", "D65", "D75", "FL2", "FL7", "FL11", "LED-B1", "LED-B3", "LED-B4", "LED-B5", "LED-V1")
+XYZ_TO_SRGB = np.linalg.inv(np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]))
+BAR = 1.5
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--first", type=int, default=0)
+    parser.add_argument("--number", type=int, default=200)
+    options = parser.parse_args()
+    told: dict[str, list[float]] = defaultdict(list)
+    worst: dict[str, list[float]] = defaultdict(list)
+    chosen: dict[str, int] = defaultdict(int)
+    for seed in range(options.first, options.first + options.number):
+        for name, off in scene(seed, chosen).items():
+            told[name].append(float(np.median(off)))
+            worst[name].append(float(np.quantile(off, 0.9)))
+    print(f"{options.number} scenes; ΔE00: median, 90th percentile of scenes' medians, median of scenes' 90th")
+    for name, medians in told.items():
+        print(f"  {name:44} {np.median(medians):5.2f} {np.quantile(medians, 0.9):5.2f} {np.median(worst[name]):5.2f}")
+    print("chosen:", ", ".join(f"{name} {number}" for name, number in sorted(chosen.items())))
+
+
+def scene(seed: int, chosen: dict[str, int]) -> dict[str, Array]:
+    """ΔE00 of each of a scene's paints, by each way of correcting."""
+    random = np.random.default_rng(seed)
+    cameras = sensitivities()
+    which = int(random.integers(len(cameras)))
+    sensor = cameras[which]
+    lamps = lights()
+    lamp = lamps[random.integers(len(lamps))]
+    paints, patches = mixtures(random, PAINTS), chart_spectra()
+    to_srgb = maker_matrix_of(which)
+    seen_white = lamp @ sensor
+    exposure, veil = 0.5 ** random.uniform(0, 1), random.uniform(0, 0.04) * (random.random() < 0.5)
+
+    def photographed(spectra: Array) -> Array:
+        raw = (spectra * lamp) @ sensor / seen_white
+        # The camera takes away a part of the lamp's colour, as telephones do.
+        tint = (seen_white / seen_white[1]) / (light("D65") @ sensor / (light("D65") @ sensor)[1])
+        raw = raw * tint**left
+        linear = (exposure * raw + veil) @ to_srgb.T
+        noise = random.normal(size=linear.shape) * np.sqrt(np.maximum(linear, 0) * 0.5 + 0.003) * 0.002
+        return np.asarray(np.clip(linear + noise, 0, 1), dtype=np.float64)
+
+    left = random.uniform(0, 0.6)
+    seen, own = photographed(paints), photographed(patches)
+    true = lab_under_d65(paints)
+    off = {"as photographed, its lightness made alike": delta(alike(seen, true), true)}
+    try:
+        balance = balance_by_patches(own)
+    except Exception as error:
+        print(seed, error)
+        return off
+    assert balance.fit is not None
+    chosen[
+        f"{balance.how}{' contrast' if balance.fit.exponent != 1 else ''}{' veil' * bool(balance.fit.veil.any())}"
+    ] += 1
+    off["by the chart"] = delta(lab_of(balance.fit.on(seen)), true)
+    usable = (own.max(axis=1) < 0.985) & (own.max(axis=1) > 0.012)
+    wanted = np.asarray(colour_light(chart_lab()))
+    for how in ("chart, white balance", "chart, linear", "chart, root-polynomial"):
+        for tone in ("as it is", "contrast", "veil"):
+            fit = chart_fit._fitted(how, tone, own, wanted, usable)
+            off[f"{how}, {tone}"] = delta(lab_of(fit.on(seen)), true)
+    return off
+
+
+def alike(seen: Array, true: Array) -> Array:
+    gains = np.exp(np.median(np.log(colour_light(true)[:, 1] + 1e-3) - np.log(seen[:, 1] + 1e-3)))
+    return lab_of(seen * gains)
+
+
+def colour_light(lab: Array) -> Array:
+    from critique.perception.cielab import lab_to_linear
+
+    return np.asarray(lab_to_linear(lab.astype(np.float32)), dtype=np.float64)
+
+
+def delta(one: Array, other: Array) -> Array:
+    return np.asarray(delta_e_2000(one, other))
+
+
+def lab_under_d65(spectra: Array) -> Array:
+    white = light("D65") @ observer()
+    linear = (spectra * light("D65")) @ observer() / white[1] @ XYZ_TO_SRGB.T
+    return linear_to_lab(np.clip(linear, 0, 1).astype(np.float32))
+
+
+@cache
+def maker_matrix_of(which: int) -> Array:
+    return maker_matrix(sensitivities()[which])
+
+
+def maker_matrix(sensor: Array) -> Array:
+    """From white balanced raw to linear sRGB, white kept: fitted on the chart by D65."""
+    patches, lamp = chart_spectra(), light("D65")
+    raw = (patches * lamp) @ sensor / (lamp @ sensor)
+    matrix = np.linalg.lstsq(raw, colour_light(lab_under_d65(patches)), rcond=None)[0].T
+    return np.asarray(matrix / matrix.sum(axis=1, keepdims=True))
+
+
+@cache
+def sensitivities() -> tuple[Array, ...]:
+    """Of every measured camera, (38, 3) each, none where it wasn't measured."""
+    cameras = colour.MSDS_CAMERA_SENSITIVITIES.values()
+    return tuple(
+        np.stack([np.interp(WAVELENGTHS, one.wavelengths, np.maximum(channel, 0), 0, 0) for channel in one.values.T], 1)
+        for one in cameras
+    )
+
+
+@cache
+def chart_spectra() -> Array:
+    chart = colour.SDS_COLOURCHECKERS["BabelColor Average"].values()
+    return np.stack([np.interp(WAVELENGTHS, one.wavelengths, one.values) for one in chart])
+
+
+@cache
+def lights() -> tuple[Array, ...]:
+    lamps = (colour.SDS_ILLUMINANTS[name] for name in LAMPS)
+    return tuple(np.interp(WAVELENGTHS, one.wavelengths, one.values) for one in lamps)
+
+
+def mixtures(random: np.random.Generator, number: int) -> Array:
+    """Reflectances of paints mixed with white, without the surface's reflection. [Kubelka and Munk; Saunderson]"""
+    rows = read_table("paints_measured.csv")
+    names = sorted({row["paint"] for row in rows})
+    table = {(row["paint"], row["coefficient"]): [float(row[str(nm)]) for nm in WAVELENGTHS] for row in rows}
+    scatter, absorb = (np.array([table[name, one] for name in names]) for one in ("S", "K"))
+    white = next(i for i, name in enumerate(names) if "titanium" in name)
+    parts = np.zeros((number, len(names)))
+    for row in parts:
+        row[random.choice(len(names), random.integers(2, 5), replace=False)] = random.exponential(size=1)
+        row *= random.uniform(0.2, 1, len(names))
+        row[white] += random.exponential() * row.sum()
+    ratio = (parts @ absorb) / (parts @ scatter)
+    infinite = 1 + ratio - np.sqrt(ratio**2 + 2 * ratio)
+    return np.asarray((1 - 0.03) * (1 - 0.65) * infinite / (1 - 0.65 * infinite))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,140 @@
+"""Whether a review mends first what readers would: `python tests/benchmarks/criticism.py PAINTINGS [--fit]`.
+
+PAINTINGS is a folder of the pictures that `criticised.csv` names: for each, what two independent machine readings would
+mend first (our coding of their words by kind; "nothing" where one would mend nothing, "rival" where something competes
+with the subject, "lead" where the subject itself wants more light or weight). Prints in how many pictures the first
+criticism, an open finding or else the small thing said "at most", is of a kind that a reading names; how often each
+kind is right; the same with the chances of small things fitted without the picture; and what one answer for all would
+reach.
+`--fit` prints bias and weights for `advice/hints.py`.
+"""
+
+import argparse
+import csv
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+from sklearn.linear_model import LogisticRegression
+
+from critique.advice.finding import Finding
+from critique.advice.findings import all_findings
+from critique.advice.hints import HINTS, LEAST, Hint
+from critique.advice.judging import Case
+from critique.advice.norms import read_norms
+from critique.advice.verdict import in_order_told
+from critique.measures.measure import measure_picture
+from critique.picture.read import read_picture
+
+HELD = 0.3  # inverse strength of the penalty on weights: with few pictures a strong one
+# What a reader would call each kind of finding, and each small thing.
+MEANT = {
+    **dict.fromkeys(("edge_pull", "near_edge", "side_weight"), "edge"),
+    **dict.fromkeys(("value_masses", "equal_flecks", "small_lights"), "small"),
+    **dict.fromkeys(("bulls_eye", "middle_subject"), "middle"),
+    **dict.fromkeys(("halving", "upright_halves"), "halving"),
+    **dict.fromkeys(("colour_cast", "green_cast"), "cast"),
+    **dict.fromkeys(("hard_edges", "outlines"), "edges"),
+    **dict.fromkeys(("competing_lights", "one_leads"), "rival"),
+    "closed_darks": "darks",
+    "busy_foreground": "foreground",
+    "loudest_colour": "colour",
+    "green_evenness": "greens",
+}
+
+
+@dataclass(frozen=True)
+class Read:
+    """One picture: what is said of it, and what each reading would mend first."""
+
+    case: Case
+    findings: tuple[Finding, ...]
+    readings: tuple[frozenset[str], frozenset[str]]
+
+    @property
+    def named(self) -> frozenset[str]:
+        return self.readings[0] | self.readings[1]
+
+    @property
+    def open(self) -> list[Finding]:
+        return in_order_told(self.findings)
+
+    def there(self, hint: Hint) -> bool:
+        return not hint.remark or any(finding.kind == hint.remark for finding in self.findings)
+
+
+def read_all(folder: Path) -> list[Read]:
+    norms = read_norms()
+    with Path(__file__).with_name("criticised.csv").open(encoding="utf-8") as lines:
+        rows = list(csv.DictReader(lines, delimiter=";"))
+    pictures = []
+    for row in rows:
+        picture = read_picture(folder / row["file"])
+        case = Case.of(picture, measure_picture(picture), norms)
+        readings = (frozenset(row["first"].split()), frozenset(row["second"].split()))
+        pictures.append(Read(case, all_findings(case), readings))
+    return pictures
+
+
+def first_said(picture: Read, hints: Sequence[Hint]) -> str:
+    """The kind, in a reader's word, of what is said first against a picture."""
+    if picture.open:
+        return MEANT.get(picture.open[0].kind, picture.open[0].kind)
+    likely = [hint for hint in hints if picture.there(hint) and hint.chance(picture.case) >= LEAST]
+    best = max(likely, key=lambda hint: hint.chance(picture.case), default=None)
+    return MEANT.get(best.id, best.id) if best is not None else "nothing"
+
+
+def fitted(hint: Hint, pictures: Iterable[Read]) -> Hint:
+    """The hint with its chance fitted to these pictures: to its rate of being named where it has no signs."""
+    signs, named = [], []
+    for picture in pictures:
+        if picture.there(hint):
+            for reading in picture.readings:
+                signs.append(hint.signs(picture.case))
+                named.append(MEANT.get(hint.id, hint.id) in reading)
+    rate = (sum(named) + 0.5) / (len(named) + 2)
+    if not signs or not signs[0] or len(set(named)) < 2:
+        return replace(hint, bias=float(np.log(rate / (1 - rate))), weights=tuple(0.0 for _ in hint.weights))
+    x = np.array(signs)
+    middle, spread = x.mean(axis=0), x.std(axis=0) + 1e-6
+    model = LogisticRegression(C=HELD).fit((x - middle) / spread, named)
+    weights = model.coef_[0] / spread
+    return replace(hint, bias=float(model.intercept_[0] - (weights * middle).sum()), weights=tuple(map(float, weights)))
+
+
+def say(name: str, said: list[str], pictures: list[Read]) -> None:
+    right = [kind in picture.named for kind, picture in zip(said, pictures, strict=True)]
+    print(f"{name}: {sum(right)} of {len(pictures)}")
+    kinds = Counter(said)
+    hits = Counter(kind for kind, so in zip(said, right, strict=True) if so)
+    print("   " + ", ".join(f"{kind} {hits[kind]}/{number}" for kind, number in kinds.most_common()))
+
+
+def main(options: argparse.Namespace) -> None:
+    pictures = read_all(options.folder)
+    agree = sum(not picture.readings[0].isdisjoint(picture.readings[1]) for picture in pictures)
+    print(f"the two readings share a kind in {agree} of {len(pictures)}")
+    say("as it is", [first_said(picture, HINTS) for picture in pictures], pictures)
+    left_out = []
+    for index, picture in enumerate(pictures):
+        others = pictures[:index] + pictures[index + 1 :]
+        left_out.append(first_said(picture, [fitted(hint, others) for hint in HINTS]))
+    say("fitted without the picture", left_out, pictures)
+    held = [index for index, picture in enumerate(pictures) if not picture.open]
+    say("of those, where nothing is open", [left_out[index] for index in held], [pictures[index] for index in held])
+    for kind in ("rival", "nothing"):
+        print(f"always {kind}: {sum(kind in picture.named for picture in pictures)} of {len(pictures)}")
+    if options.fit:
+        for hint in HINTS:
+            new = fitted(hint, pictures)
+            print(f"{hint.id}: {new.bias:.2f}, {tuple(round(weight, 3) for weight in new.weights)}")
+
+
+if __name__ == "__main__":
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("--fit", action="store_true", help="print the chances fitted to all pictures")
+    main(parser.parse_args())
