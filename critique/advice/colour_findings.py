@@ -49,10 +49,11 @@ COMPLEMENTS = frozenset(
     for ones, others in (
         (("red", "red-brown", "pink"), ("green", "blue-green")),
         (_EARTHS_AND_ORANGE, ("blue", "blue-grey")),
-        (("yellow", "gold", "ochre"), ("violet",)),
+        (("yellow", "gold"), ("violet",)),
     )
     for pair in product(ones, others)
 )
+BLACK = 15.0  # L*: so deep in the dark nobody sees a hue
 NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
@@ -352,15 +353,16 @@ def colours_about(
 ) -> list[tuple[tuple[float, float, float], float]]:
     """The middle colour (L*, C*, hue) about each hue, as it is in the picture, and how much of it lies in foliage."""
     chroma = np.hypot(lab[..., 1], lab[..., 2])
-    coloured = chroma >= COLOURED
+    coloured = (chroma >= COLOURED) & (lab[..., 0] >= BLACK)
     leaves = foliage[coloured]
     lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
     own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
     colours = []
     for hue in hues:
         near = np.abs(turn(own_hues, hue)) <= ABOUT
-        if not near.any():
-            near = np.ones_like(near)
+        if not near.any():  # all of it lies in the deepest dark
+            colours.append(((0.0, 0.0, float(hue)), 0.0))
+            continue
         weight = chroma[near]  # the stronger a colour, the more it is seen: a dark mass has less of it than a glow
         middle = (
             float(np.average(lightness[near], weights=weight)),

@@ -48,6 +48,7 @@ READS = 0.5  # chance from which a place reads as green
 DARK_GREEN = 38.0  # L*: a green below it is a dark one
 SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
+FEW_LEAVES = 0.07  # of the picture that reads as green: with less no green asks to be believed as a leaf
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
 
@@ -193,7 +194,7 @@ def strength(case: Case, kind: Kind) -> Finding:
         level = "watch"
     if greens.area_share < 0.005:
         text = "no green in it is stronger than a leaf can be"
-    elif level == "holds" and _reads(case.measures) < ALMOST_NONE:
+    elif level == "holds" and _reads(case.measures) < FEW_LEAVES:
         text = "no grass or foliage to speak of: no green in it has to pass for a leaf, and none is too strong"
     elif sparkle and level == "holds":
         text = (
@@ -288,7 +289,7 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         text = (
             f"no one green runs through it: the commonest makes up {share_words(even)} of them"
             if even < ONE_OF_MANY
-            else f"the commonest of its greens makes up {share_words(even)} of them, and leaves room for the others"
+            else f"the commonest of its greens makes up {share_words(even)} of them; the others vary about it"
         )
         if even < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL:
             text += ", and they vary from warm to cool"

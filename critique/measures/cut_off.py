@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.salience import Float
+from critique.perception.channels import over_channels
 
 # What stands across an edge is compared with what a blur leaves around it, and a large thing at an edge fills its own
 # surround: the larger it is, the less it seems to differ. So it is also looked for by its border.
@@ -55,7 +56,7 @@ def cut_off(lab: Float) -> CutOff | None:
 
 def _steps(lab: Float) -> Float:
     """The larger step of colour from each pixel to any of its four neighbours, in ΔE*ab."""
-    down, across = (np.sqrt(np.square(np.diff(lab, axis=axis)).sum(axis=-1)) for axis in (0, 1))
+    down, across = (np.sqrt(over_channels(np.square(np.diff(lab, axis=axis)))) for axis in (0, 1))
     steps = np.zeros(lab.shape[:2], dtype=np.float32)
     for at, step in ((np.s_[:-1], down), (np.s_[1:], down), (np.s_[:, :-1], across), (np.s_[:, 1:], across)):
         steps[at] = np.maximum(steps[at], step)
@@ -77,4 +78,4 @@ def _apart(lab: Float, mask: NDArray[np.bool_]) -> float:
     beside = lab[beyond & ~within]
     if len(beside) < FEWEST:
         return 0.0
-    return float(np.percentile(np.sqrt(np.square(beside - np.median(lab[mask], axis=0)).sum(axis=-1)), ALMOST_ALL))
+    return float(np.percentile(np.sqrt(over_channels(np.square(beside - np.median(lab[mask], axis=0)))), ALMOST_ALL))
