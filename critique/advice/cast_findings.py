@@ -17,6 +17,7 @@ LIGHTS_TOO = 4.5  # −a* of the lightest tenth: where the lights stay neutral i
 LIGHTS_ALONE, NOT_RED = 9.0, 0.5  # −a* of the same and of the whole: green lights in a warm picture; highest seen 8.6
 GREENNESS_REWORK: float = 9.0
 OWN_GREENNESS = 7.5  # −a*: how far a picture that lives by its greens leans by them alone
+MUCH_FOLIAGE = 0.4  # of the picture that reads as green
 GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
 ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens, which are judged alone
 ASK = (
@@ -29,8 +30,7 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
     """Whether the whole leans to green."""
     cast, greens = case.measures.cast, case.measures.greens
     level = green_level(cast, kind)
-    own = greens.chroma_share > ITS_GREENS and -cast.mean.a < OWN_GREENNESS
-    if level == "holds" or own:  # its own greens lean it so far
+    if level == "holds" or _leans_by_its_leaves(case):
         return None
     if cast.owner != "painting":
         level = "watch"  # without a reference nobody can tell whose it is
@@ -47,6 +47,13 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
     else:
         text = f"{lean}. {ASK}. If it is the painting's, let red and violet into the greys and the lights"
     return _finding(case, kind, level, text)
+
+
+def _leans_by_its_leaves(case: Case) -> bool:
+    """Whether a lean so small is that of much foliage, and the lights lean no farther: readers saw no cast in it."""
+    cast, greens, reads = case.measures.cast, case.measures.greens, case.measures.reads_as_green.share
+    leafy = reads >= MUCH_FOLIAGE and greens.chroma_share > ITS_GREENS
+    return leafy and -cast.mean.a < OWN_GREENNESS and -cast.lightest.a < LIGHTS_ALONE
 
 
 def green_level(cast: Cast, kind: Kind) -> Level:
