@@ -1,9 +1,11 @@
-"""Fit what holds the eye: `python reference_data/make_eye_weights.py PAINTINGS NOTES... [--try]`.
+"""Fit what holds the eye: `python reference_data/make_eye_weights.py PAINTINGS NOTES... [--also ...] [--try]`.
 
 PAINTINGS is a folder of pictures; each NOTES is a folder with `eye_1.csv` and `eye_2.csv` (separator `;`), two
 independent machine readings of the same pictures with up to two focal places each. A conditional logit with a ridge
-penalty: of all places of a picture the weights make those likely that lie near a noted one. `--try` prints how often
-the first place is right in pictures left out of the fit in turn, by how many are claimed, and writes nothing.
+penalty: of all places of a picture the weights make those likely that lie near a noted one. `--also PICTURES NOTES
+WEIGHT`, as often as wanted, fits to other pictures too, each weighing so much beside a painting: a photograph less,
+since what people look at first in one is less in its paint. `--try` prints how often the first place is right in
+paintings left out of the fit in turn, by how many are claimed, and in the other pictures, and writes nothing.
 """
 
 import argparse
@@ -28,6 +30,7 @@ EVERY = 8  # px of the 200 px copy, between the places that the fit sees
 SPREAD = 0.07  # of the width and height, of a Gaussian: how exactly a reader marks a place
 STEPS = 30  # of the fit at most; it settles in eight
 SETTLED = 1e-3  # of the log-likelihood
+PARTS = 8  # that the other pictures are left out in
 CLAIMED = (0.5, 0.6, 0.7, 0.8, 0.9, 1.0)  # shares of the pictures, the surest first
 
 Place = tuple[float, float]
@@ -43,6 +46,7 @@ class Sample:
     cues: np.ndarray
     near: np.ndarray
     marks: list[Place]
+    weight: float
 
 
 def noted(folders: list[Path]) -> dict[str, list[Place]]:
@@ -60,7 +64,7 @@ def small_copy(picture: Picture) -> np.ndarray:
     return linear_to_lab(area_average(lab_to_linear(lab_at(picture, LINES_LONG_EDGE)), SALIENCE_LONG_EDGE))
 
 
-def sample(path: Path, marks: list[Place]) -> Sample:
+def sample(path: Path, marks: list[Place], weight: float = 1.0) -> Sample:
     picture = read_picture(path)
     small = small_copy(picture)
     channels = salience(small)
@@ -69,7 +73,7 @@ def sample(path: Path, marks: list[Place]) -> Sample:
     y, x = np.mgrid[EVERY // 2 : small.shape[0] : EVERY, EVERY // 2 : small.shape[1] : EVERY] + 0.5
     y, x = y.ravel() / small.shape[0], x.ravel() / small.shape[1]
     near = np.max([np.exp(-((x - a) ** 2 + (y - b) ** 2) / (2 * SPREAD**2)) for a, b in marks], axis=0)
-    return Sample(path.name, channels, places, cues.T.astype(float), near, marks)
+    return Sample(path.name, channels, places, cues.T.astype(float), near, marks, weight)
 
 
 def fitted(samples: list[Sample], start: np.ndarray) -> np.ndarray:
@@ -95,9 +99,9 @@ def _slope(samples: list[Sample], weights: np.ndarray) -> tuple[float, np.ndarra
         chance /= chance.sum()
         there = chance * one.near
         mean = chance @ one.cues
-        loss -= float(np.log(there.sum()))
-        gradient = gradient + mean - there @ one.cues / there.sum()
-        curvature = curvature + (one.cues * chance[:, None]).T @ one.cues - np.outer(mean, mean)
+        loss -= one.weight * float(np.log(there.sum()))
+        gradient = gradient + one.weight * (mean - there @ one.cues / there.sum())
+        curvature = curvature + one.weight * ((one.cues * chance[:, None]).T @ one.cues - np.outer(mean, mean))
     return loss, gradient, curvature
 
 
@@ -108,10 +112,21 @@ def first_place(one: Sample, weights: np.ndarray) -> tuple[bool, float]:
     return any(np.hypot(place.x - x, place.y - y) <= ZONE for x, y in one.marks), place.strength
 
 
-def left_out(samples: list[Sample], start: np.ndarray) -> None:
+def left_out(samples: list[Sample], others: list[Sample], start: np.ndarray) -> None:
+    """Print how the paintings fare, each left out in turn, and the other pictures, an eighth left out in turn."""
+    _told([(one, fitted([*(other for other in samples if other is not one), *others], start)) for one in samples])
+    if others:
+        parts = [others[part::PARTS] for part in range(PARTS)]
+        fits = [
+            fitted(samples + [one for one in others if not any(one is out for out in part)], start) for part in parts
+        ]
+        _told([(one, fit) for part, fit in zip(parts, fits, strict=True) for one in part])
+
+
+def _told(pairs: list[tuple[Sample, np.ndarray]]) -> None:
     found = []
-    for one in samples:
-        hit, sure = first_place(one, fitted([other for other in samples if other is not one], start))
+    for one, weights in pairs:
+        hit, sure = first_place(one, weights)
         found.append((sure, hit, one.name))
     found.sort(reverse=True)
     for share in CLAIMED:
@@ -122,17 +137,24 @@ def left_out(samples: list[Sample], start: np.ndarray) -> None:
     print("missed, surest first:", *(f"{name} {sure:.2f}" for sure, hit, name in found if not hit))
 
 
-def main(paintings: Path, folders: list[Path], *, trying: bool) -> None:
+def main(paintings: Path, folders: list[Path], also: list[tuple[str, str, str]], *, trying: bool) -> None:
     samples = [sample(paintings / name, marks) for name, marks in sorted(noted(folders).items())]
+    others = [
+        sample(Path(pictures) / name, marks, float(weight))
+        for pictures, notes, weight in also
+        for name, marks in sorted(noted([Path(notes)]).items())
+        if marks
+    ]
     names = [*samples[0].channels, *samples[0].places]
-    weights = fitted(samples, np.zeros(len(names)))
+    weights = fitted(samples + others, np.zeros(len(names)))
     if trying:
-        return left_out(samples, weights)
+        return left_out(samples, others, weights)
     with (HERE / "eye_weights.csv").open("w", encoding="utf-8", newline="\n") as table:
         table.write(
             "# What each cue of critique/measures/salience.py and eye_chances.py weighs, in natural logarithms of how\n"
             "# likely the eye is to settle at a place of a picture.\n"
-            f"# Fitted by make_eye_weights.py to {len(samples)} pictures with places read twice by machine.\n"
+            f"# Fitted by make_eye_weights.py to {len(samples)} paintings with places read twice by machine, and to\n"
+            f"# {len(others)} other pictures that weigh {sum(one.weight for one in others):.0f}.\n"
         )
         writer = csv.writer(table, lineterminator="\n")
         writer.writerow(["cue", "weight"])
@@ -144,6 +166,7 @@ if __name__ == "__main__":
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("paintings", type=Path)
     parser.add_argument("notes", type=Path, nargs="+")
+    parser.add_argument("--also", nargs=3, action="append", default=[], metavar=("PICTURES", "NOTES", "WEIGHT"))
     parser.add_argument("--try", dest="trying", action="store_true")
     options = parser.parse_args()
-    main(options.paintings, options.notes, trying=options.trying)
+    main(options.paintings, options.notes, options.also, trying=options.trying)
