@@ -10,7 +10,7 @@ from critique.perception.channels import over_channels
 
 # What stands across an edge is compared with what a blur leaves around it, and a large thing at an edge fills its own
 # surround: the larger it is, the less it seems to differ. So it is also looked for by its border.
-EVEN = 4.0  # ΔE*ab from a pixel to the next, at 400 px: within one stroke of even paint it is less, over an edge more
+EVEN = 3.0  # ΔE*ab from a pixel to the next, at 400 px: more, and another photograph joins or parts strokes of a master
 AT_EDGE = 3  # px: so near to an edge it is cut by it
 LEAST, MOST = 0.0008, 0.08  # of the picture: smaller is a brush mark, larger is sky or ground
 BESIDE = (3, 5)  # px beyond its border: what it is unlike, past the softness of the edge itself

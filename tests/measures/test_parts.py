@@ -108,7 +108,7 @@ def test_a_photograph_of_a_pavilion_over_trees():
     [  # by looking at the demos
         ("tolvesk_01_ostermell_meadow.jpg", 0.47, (0.45, 0.56)),
         ("tolvesk_08_ostermell_second_pass.jpg", 0.47, (0.38, 0.56)),
-        ("tolvesk_03_tussalund_snow.jpg", 0.38, (0.0, 0.05)),
+        ("tolvesk_03_tussalund_snow.jpg", 0.3, (0.0, 0.05)),  # down to the tops of the far wood
         ("tolvesk_05_orvalden_beeches.jpg", 0.04, (0.0, 0.15)),
     ],
 )
