@@ -16,6 +16,8 @@ GREENNESS_WATCH: float = 6.0  # mean −a*; of 76 landscapes the highest has 6.8
 LIGHTS_TOO = 4.5  # −a* of the lightest tenth: where the lights stay neutral it is a sea or a meadow that is green
 LIGHTS_ALONE, NOT_RED = 9.0, 0.5  # −a* of the same and of the whole: green lights in a warm picture; highest seen 8.6
 GREENNESS_REWORK: float = 9.0
+OWN_GREENNESS = 7.5  # −a*: how far a picture that lives by its greens leans by them alone
+MUCH_FOLIAGE = 0.4  # of the picture that reads as green
 GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
 ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens, which are judged alone
 ASK = (
@@ -28,11 +30,11 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
     """Whether the whole leans to green."""
     cast, greens = case.measures.cast, case.measures.greens
     level = green_level(cast, kind)
-    if level == "holds":
+    if level == "holds" or _leans_by_its_leaves(case):
         return None
     if cast.owner != "painting":
         level = "watch"  # without a reference nobody can tell whose it is
-    lean = f"taken together, its colours and its lights lean to green: {_stirred(cast)}"
+    lean = f"its colours and its lights lean to green: {_stirred(cast)}"
     if cast.owner == "photograph":
         text = f"{lean}, and so does the grey beside it: it is the photograph's. Photograph it again in open shade"
     elif cast.owner == "painting":
@@ -45,6 +47,13 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
     else:
         text = f"{lean}. {ASK}. If it is the painting's, let red and violet into the greys and the lights"
     return _finding(case, kind, level, text)
+
+
+def _leans_by_its_leaves(case: Case) -> bool:
+    """Whether a lean so small is that of much foliage, and the lights lean no farther: readers saw no cast in it."""
+    cast, greens, reads = case.measures.cast, case.measures.greens, case.measures.reads_as_green.share
+    leafy = reads >= MUCH_FOLIAGE and greens.chroma_share > ITS_GREENS
+    return leafy and -cast.mean.a < OWN_GREENNESS and -cast.lightest.a < LIGHTS_ALONE
 
 
 def green_level(cast: Cast, kind: Kind) -> Level:
@@ -63,7 +72,7 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
     fault = cast_fault(cast)
     if fault is None:
         return None
-    if cast.owner == "unknown" and glow(Seen.of(case)) is not None:
+    if cast.owner not in ("photograph", "painting") and glow(Seen.of(case)) is not None:
         return None  # a light that is seen to glow has coloured what it falls on: the lean is what was painted
     lean = f"the whole leans: {_stirred(cast)}"
     if cast.owner == "photograph":
@@ -77,7 +86,7 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
 
 def _stirred(cast: Cast) -> str:
     """The lean in the figure and the word of every table."""
-    return f"stirred together they make {article(cast.mean.word)} {cast.mean.word} of chroma {cast.mean.chroma:.0f}"
+    return f"stirred together, its colours make {article(cast.mean.word)} {cast.mean.word} of chroma {cast.mean.chroma:.0f}"
 
 
 def _finding(case: Case, kind: Kind, level: Level, text: str) -> Finding:

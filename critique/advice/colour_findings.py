@@ -6,7 +6,7 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import MOSTLY, foliage_in, seen_as, sky_in, word_of
+from critique.advice.colour_words import MOSTLY, cool_at_all, foliage_in, seen_as, sky_in, word_of
 from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import (
@@ -23,7 +23,7 @@ from critique.measures.far_warmth import comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
-from critique.perception.hue import RELIEF, HueBand, turn
+from critique.perception.hue import HueBand, turn
 from critique.picture.areas import area_of
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of, spot
@@ -36,9 +36,8 @@ MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
 FIELD = 0.35  # of the picture: less green than that has neighbours enough, however strong
 RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
-OWN_RED = HueBand(
-    "own red", RELIEF.start, 52.0, 20.0
-)  # plainly red or violet: a brown answers green, but nobody sees it
+# Plainly red or violet: a brown answers green, but nobody sees it; nor is a blue, which begins the band, a red.
+OWN_RED = HueBand("own red", 300.0, 52.0, 20.0)
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
 EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
@@ -50,10 +49,11 @@ COMPLEMENTS = frozenset(
     for ones, others in (
         (("red", "red-brown", "pink"), ("green", "blue-green")),
         (_EARTHS_AND_ORANGE, ("blue", "blue-grey")),
-        (("yellow", "gold", "ochre"), ("violet",)),
+        (("yellow", "gold"), ("violet",)),
     )
     for pair in product(ones, others)
 )
+BLACK = 15.0  # L*: so deep in the dark nobody sees a hue
 NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
@@ -62,7 +62,6 @@ FOLIAGE = 0.5  # chance from which a place reads as green, and of a family that 
 WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
 ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
 # Far land against near, from which a difference is told; common practice, no source.
-COOL_AT_ALL = 8.0  # b*: far land warmer than that is not called cool, whatever the near is; our choice
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
 
 
@@ -90,7 +89,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         text = (
             f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
             if greens.relief_share < A_LITTLE_RELIEF
-            else f"what stands opposite the green holds {percent(greens.relief_share)} of the colour and relieves it{where}"
+            else f"reds and violets hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
         )
     elif own:
         text = (
@@ -281,7 +280,7 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
     signs = {
         "lighter": land.lighter > LIGHTER,
         "quieter": land.quieter > QUIETER,
-        "cooler": land.cooler > COOLER,
+        "cooler": land.cooler > COOLER and cool_at_all(land.far),
         "calmer": land.calmer > CALMER,
     }
     made = [word for word, so in signs.items() if so]
@@ -289,8 +288,6 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         len(made) == 2 and not signs["lighter"]
     ):  # cool and quiet near ground and warm far rock do that too
         return None
-    if land.far is not None and land.far.warmth > COOL_AT_ALL:
-        made = [word for word in made if word != "cooler"]  # less warm than the near, and warm to the eye
     text = f"the far land lies back: it is {listed(made)} than the near, as air makes it"
     return kind.finding(
         level="holds",
@@ -353,17 +350,23 @@ def colours_about(
 ) -> list[tuple[tuple[float, float, float], float]]:
     """The middle colour (L*, C*, hue) about each hue, as it is in the picture, and how much of it lies in foliage."""
     chroma = np.hypot(lab[..., 1], lab[..., 2])
-    coloured = chroma >= COLOURED
+    coloured = (chroma >= COLOURED) & (lab[..., 0] >= BLACK)
     leaves = foliage[coloured]
     lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
     own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
     colours = []
     for hue in hues:
         near = np.abs(turn(own_hues, hue)) <= ABOUT
-        if not near.any():
-            near = np.ones_like(near)
-        middle = (float(np.median(lightness[near])), float(np.median(chroma[near])), float(hue))
-        colours.append((middle, float(leaves[near].mean())))
+        if not near.any():  # all of it lies in the deepest dark
+            colours.append(((0.0, 0.0, float(hue)), 0.0))
+            continue
+        weight = chroma[near]  # the stronger a colour, the more it is seen: a dark mass has less of it than a glow
+        middle = (
+            float(np.average(lightness[near], weights=weight)),
+            float(np.average(weight, weights=weight)),
+            float(hue),
+        )
+        colours.append((middle, float(np.average(leaves[near], weights=weight))))
     return colours
 
 

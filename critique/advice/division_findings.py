@@ -11,6 +11,7 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
+INSIDE = 0.1  # of the height; with so much more sky than lies over a line, it lies within
 SLANTS = 0.12  # px per px, some seven degrees: a line that slants less is called level as often as slanting
 SEEN, PLAIN = 0.55, 0.75  # straightness or strength of a line that two readers named too in about four of five pictures
 EQUAL = 0.02  # of the height from the middle within which both halves look equal; common practice, no source
@@ -54,7 +55,7 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"the main line runs {percent(height)} of the way down, close to the middle{seen}. "
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
         )
-    elif not _leads(division):
+    elif not _leads(division) or _in_the_sky(case):
         text = "no straight line runs from side to side near the middle, so nothing cuts it in half"
     elif 0.42 <= height <= 0.58:
         text = (
@@ -75,6 +76,11 @@ def halving(case: Case, kind: Kind) -> Finding:
         figure_text=f"line {percent(height)} of the way down" if division.present or fault else "no line",
         norm="halved within 5 % of the middle; common practice, no source",
     )
+
+
+def _in_the_sky(case: Case) -> bool:
+    """Whether the line lies well inside of the sky, along clouds: nobody calls that the main one."""
+    return case.measures.division.height < case.measures.parts.sky_share - INSIDE
 
 
 def _leads(division: Division) -> bool:

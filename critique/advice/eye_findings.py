@@ -7,6 +7,7 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.eye_judging import (
+    PULL_REWORK,
     PULL_WATCH,
     SIDE_TOLD,
     bullseye_fault,
@@ -138,7 +139,8 @@ def _how_it_pulls(pull: Pull) -> str:
         return "a light strip along it stands out from all that lies beside it"
     if pull.kind == "cut off":
         return "a shape of one colour, unlike all beside it, is cut off there"
-    return f"its {OF_WHAT[pull.kind]} {'outdoes' if pull.strength >= 1 else 'rivals'} everything farther in"
+    outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "holds the eye as much as anything"
+    return f"its {OF_WHAT[pull.kind]} {outdoes} farther in"
 
 
 def _by_how_much(pull: Pull) -> str:

@@ -32,6 +32,7 @@ CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more
 SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
+ONE_OF_MANY = 0.4  # of the green: a commonest one with less runs through nothing
 MANY_GREENS, WARM_TO_COOL = 0.4, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 TOO_STRONG = (
@@ -47,6 +48,7 @@ READS = 0.5  # chance from which a place reads as green
 DARK_GREEN = 38.0  # L*: a green below it is a dark one
 SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
+FEW_LEAVES = 0.07  # of the picture that reads as green: with less no green asks to be believed as a leaf
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
 
@@ -59,7 +61,7 @@ def area(case: Case, kind: Kind) -> Finding:
     greyed = share > 0 and greens.median_chroma < GREYED
     if greyed and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
-    elif level == "watch" and greens.median_chroma < QUIET:
+    elif level != "holds" and greens.median_chroma < QUIET:
         level = "holds"  # a wood in olives so quiet was a fault to none of its readers
     elif level == "rework" and (least <= AREA_WATCH or greens.median_chroma < TOO_STRONG):
         level = "watch"  # how much is green is then the photograph's say or the subject's, no ground for repainting
@@ -91,7 +93,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         return "there is almost no green in it, as colour or as foliage"
     place = _lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
-    mostly = f"{strength_word(greens.median_chroma)} {_green_named(greens)}" if share > 0 else ""
+    mostly = _mostly(greens) if share > 0 else ""
     if level == "holds" and share > AREA_WATCH and greens.median_chroma >= GREYED:
         return (
             f"yellow-green covers {about(share)} of the picture, mostly {mostly}: a picture can carry that much of a green so "
@@ -120,7 +122,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         if abs(reads - share) <= SAME:
             return f"{about(share)} of it is green, as foliage and as colour, mostly {mostly}, and leaves room for the rest"
         return (
-            f"{about(reads)} of it reads as green; as colour, yellow-green covers {about(share)}, mostly {mostly}, and "
+            f"{about(reads)} of it reads as green, and {about(share)} is yellow-green as colour, mostly {mostly}: that "
             "leaves room for the rest"
         )
     if level == "watch" and least <= AREA_WATCH:
@@ -138,6 +140,12 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         f"green takes {about(share)} of the picture{place}, and everything else has to answer to it. Give up a good "
         "third of it: let sunlit grass go to straw and ochre, the far greens to blue-grey, the shadows to violet and earth"
     )
+
+
+def _mostly(greens: Greens) -> str:
+    """What most of the green is, such as "quiet dark olive"; a strength that is neither quiet nor strong goes unsaid."""
+    strength, named = strength_word(greens.median_chroma), _green_named(greens)
+    return named if strength == "moderate" else f"{strength} {named}"
 
 
 def cool_greens(case: Case) -> float:
@@ -184,10 +192,10 @@ def strength(case: Case, kind: Kind) -> Finding:
         level = "holds"
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
         level = "watch"
-    if greens.area_share < 0.005:
-        text = "no green in it is stronger than a leaf can be"
-    elif level == "holds" and _reads(case.measures) < ALMOST_NONE:
+    if level == "holds" and _reads(case.measures) < FEW_LEAVES:
         text = "no grass or foliage to speak of: no green in it has to pass for a leaf, and none is too strong"
+    elif greens.area_share < 0.005:
+        text = "no green in it is stronger than a leaf can be"
     elif sparkle and level == "holds":
         text = (
             f"a few of the darker greens, {area_of(mask) or place_of(mask)}, are as strong as light through leaves; so little "
@@ -208,14 +216,14 @@ def strength(case: Case, kind: Kind) -> Finding:
     elif level == "holds" and greens.area_share < ALMOST_NONE:
         text = (
             f"the little yellow-green in it is {strength_word(chroma)}, and "
-            + ("none of it goes" if beyond == 0 else "next to none goes")
-            + " beyond what leaves lit from the front can reach"
+            + ("none of it" if beyond == 0 else "hardly any of it")
+            + " is stronger than a leaf lit from the front"
         )
     elif level == "holds":
         text = (
-            f"the greens are {strength_word(chroma)}, chroma {chroma:.0f} at the middle, and "
-            + ("none of them goes" if beyond == 0 else "next to none go")
-            + " beyond what leaves lit from the front can reach: they can be believed"
+            f"the greens are {strength_word(chroma)} (chroma {chroma:.0f} at the middle), and "
+            + ("none of them" if beyond == 0 else "hardly any of them")
+            + " is stronger than a leaf lit from the front: they can be believed"
         )
     else:
         text = (
@@ -278,7 +286,11 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
     if level == "holds" and even > EVEN_WATCH:
         return None  # greens so near to grey part by what the eye sees beside them, and not by these figures
     if level == "holds":
-        text = f"no one green runs through it: the commonest makes up {share_words(even)} of them"
+        text = (
+            f"no one green runs through it: the commonest makes up {share_words(even)} of them"
+            if even < ONE_OF_MANY
+            else f"the commonest of its greens makes up {share_words(even)} of them; the others vary about it"
+        )
         if even < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL:
             text += ", and they vary from warm to cool"
     else:

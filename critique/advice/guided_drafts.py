@@ -149,6 +149,8 @@ def quiet_edge(trial: Trial, quieted: bool) -> Iterator[Draft]:
     pull = trial.case.measures.eyepath.strongest_pull
     if pull_may_be_frame(trial.case.picture, pull):
         return  # nobody repaints a frame
+    if not _within_reach(trial, pull.x, pull.y):
+        return  # a hole in the middle of a long one would pull no less
     parameters = _quiet(trial, pull.x, pull.y)
     if parameters is None:
         return
@@ -191,6 +193,19 @@ def quiet_second(trial: Trial, quieted: bool) -> Iterator[Draft]:
         "The second place brought near its surroundings.",
         redrawn=True,
     )
+
+
+def _within_reach(trial: Trial, x: float, y: float) -> bool:
+    """Whether the shape of one colour at a place is small enough to be quieted whole."""
+    from scipy.ndimage import label
+
+    lab = lab_at(trial.case.picture, WORKED_AT)
+    height, width = lab.shape[:2]
+    row, column = min(int(y * height), height - 1), min(int(x * width), width - 1)
+    pieces, _ = label(np.linalg.norm(lab - lab[row, column], axis=-1) < THING_APART)
+    down, across = np.nonzero(pieces == pieces[row, column])
+    away = np.hypot(down + 0.5 - y * height, across + 0.5 - x * width) / max(height, width)
+    return bool(away.max() <= THING_REACH)
 
 
 def _quiet(trial: Trial, x: float, y: float) -> QuietThing | None:

@@ -64,6 +64,7 @@ class Kind:
     where : its place in the picture; None where the plate of its part shows that, or it lies all over.
     virtue : how people know it where it holds, such as "division": "halving holds" would read as if the fault stayed.
         Empty where the title names no fault and serves for both.
+    spoken : what a verdict calls it where it is open, to follow "look once more at"; empty where "its" and the title do.
     step : what to try first where it is open and no suggestion is made; empty for a kind that never is.
     """
 
@@ -76,6 +77,7 @@ class Kind:
     gone: Callable[[Measures], str] = holds_for_want_of
     where: "Callable[[Measures], Where] | None" = None
     virtue: str = ""
+    spoken: str = ""
     step: str = ""
 
     def called(self, level: Level) -> str:

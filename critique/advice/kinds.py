@@ -21,6 +21,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="green_strength",
         title="green strength",
+        spoken="how strong its greens are",
         part=Part.GREENS,
         figures=("greens.beyond_leaf_share", "greens.median_chroma", "greens.p95_chroma"),
         limits=Limits("above", greens.BEYOND_WATCH, greens.BEYOND_REWORK),
@@ -31,6 +32,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="green_area",
         title="green area",
+        spoken="how much of it is green",
         part=Part.GREENS,
         figures=("greens.area_share", "greens.chroma_share", "greens.reads_as_green_share"),
         limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
@@ -40,6 +42,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="green_evenness",
         title="evenness of greens",
+        spoken="how alike its greens are",
         virtue="variety of greens",
         part=Part.GREENS,
         figures=("greens.evenness", "greens.area_share", "greens.median_chroma"),
@@ -51,6 +54,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="green_cast",
         title="green cast",
+        spoken="its lean to green",
         virtue="green balance",
         part=Part.COLOURS,
         figures=("cast.mean.a",),
@@ -61,6 +65,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="value_range",
         title="value range",
+        spoken="how far its values reach",
         part=Part.VALUES,
         figures=("values.range", "values.percentiles.p5", "values.percentiles.p95"),
         limits=Limits("below", values.RANGE_WATCH, values.RANGE_REWORK),
@@ -70,6 +75,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="value_masses",
         title="value masses",
+        spoken="how its values gather",
         part=Part.VALUES,
         figures=("masses.kept", "masses.scraps"),
         judge=values.masses,
@@ -97,6 +103,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="dead_colour",
         title="dead colour",
+        spoken="the life of its colour",
         virtue="life of the colour",
         part=Part.COLOURS,
         figures=("loudest.strong",),
@@ -118,6 +125,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="colour_cast",
         title="colour cast",
+        spoken="the lean of its colours",
         virtue="colour balance",
         part=Part.COLOURS,
         figures=("cast.mean.a", "cast.mean.b", "cast.mean.chroma"),
@@ -127,6 +135,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="edge_pull",
         title="pull at an edge",
+        spoken="what pulls at an edge",
         virtue="corners and sides",
         part=Part.EYE_PATH,
         figures=("eyepath.strongest_pull.strength",),
@@ -158,6 +167,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="equal_flecks",
         title="equal flecks",
+        spoken="its flecks, alike all over",
         virtue="variety of touch",
         part=Part.TOUCH,
         figures=("detail.evenness",),
@@ -167,6 +177,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="bulls_eye",
         title="bull's-eye",
+        spoken="the one thing in its very middle",
         virtue="place of the subject",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
@@ -185,6 +196,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="water_level",
         title="level water",
+        spoken="whether its water lies level",
         part=Part.DIVISION,
         figures=("water_level.tilt",),
         limits=fault_limits.TILT,
@@ -194,6 +206,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="symmetry",
         title="left like right",
+        spoken="how alike left and right are",
         virtue="left against right",
         part=Part.DIVISION,
         figures=("symmetry.likeness",),
@@ -204,6 +217,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="halving",
         title="halving",
+        spoken="where its line lies",
         virtue="division",
         part=Part.DIVISION,
         figures=("division.height", "division.near_middle", "division.strength"),
@@ -213,6 +227,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="upright_halves",
         title="left and right halves",
+        spoken="the upright near its middle",
         virtue="left and right parts",
         part=Part.DIVISION,
         figures=("division.strength",),
@@ -222,6 +237,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="land_distance",
         title="distance",
+        spoken="how far its distance lies back",
         part=Part.COLOURS,
         figures=("land_distance.lighter", "land_distance.cooler", "land_distance.calmer"),
         judge=colours.land_distance,
@@ -231,6 +247,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="busy_foreground",
         title="busy foreground",
+        spoken="its busy foreground",
         virtue="foreground",
         part=Part.EYE_PATH,
         figures=("detail.foreground",),
@@ -241,6 +258,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="competing_lights",
         title="competing places",
+        spoken="the two places that compete",
         virtue="one place that leads",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
@@ -251,6 +269,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="near_edge",
         title="subject near an edge",
+        spoken="the subject so near its edge",
         virtue="room around the subject",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
@@ -267,6 +286,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="green_relief",
         title="relief for the green",
+        spoken="what answers its green",
         part=Part.GREENS,
         figures=("greens.area_share", "greens.relief_share", "greens.median_chroma"),
         limits=Limits("below", colours.RELIEF_WATCH),

@@ -84,7 +84,8 @@ def _lit(seen: Seen, away: Distances, at: tuple[float, float], best: float, size
         return None
     dark = ring & (seen.value <= around)
     bright = core & (seen.value >= np.percentile(seen.value[core], BRIGHT))
-    what = f"the {seen.light(bright)} light" if seen.lightness(bright) >= LIGHT else "the lit place"
+    named = f"the {seen.light(bright)} light" if seen.warm(bright) else "the light"
+    what = named if seen.lightness(bright) >= LIGHT else "the lit place"
     text = f"{what} {spot(*at)} shines out of the {_shadow(seen, dark)} around it"
     return Virtue(text, (best, _middle_value(seen)), at)
 

@@ -82,7 +82,7 @@ def remeasured(
         return picture_histogram(picture)
 
     makers: dict[str, Callable[[Measures], Any]] = {
-        "greens": lambda measures: measure_greens(picture, histogram=histogram()),
+        "greens": lambda measures: measure_greens(picture),
         "green_kinds": lambda measures: measure_green_kinds(picture),
         "values": lambda measures: measure_values(picture, measures.families),
         "land_distance": lambda measures: measure_land_distance(picture, measures.parts),
@@ -105,11 +105,9 @@ def remeasured(
 
         @lru_cache(maxsize=1)
         def parts() -> Parts:
-            return measure_parts(picture)
+            return before.parts if moved <= PLACES_STAY else measure_parts(picture)
 
-        makers["division"] = lambda measures: measure_division(
-            picture, parts=before.parts if moved <= PLACES_STAY else parts()
-        )
+        makers["division"] = lambda measures: measure_division(picture, parts=parts())
         makers["eyepath"] = lambda measures: measure_eyepath(picture, parts())
     if isinstance(same, _Remeasured):
         for name in same.measured & makers.keys() - HANGS_ON_OTHERS:

@@ -68,7 +68,9 @@ class Seen:
     def light(self, mask: Mask) -> str:
         """What a painter calls the colour of a sky or a light, such as "pale blue" or "golden"."""
         lch = self._lch(mask)
-        if seen_as(lch) in GREENS and lch[1] < GREEN_LIGHT:  # two readers call such a light pale, cream or blue
+        if (
+            seen_as(lch) in GREENS | {"olive"} and lch[1] < GREEN_LIGHT
+        ):  # two readers call such a light pale, cream or blue
             return "pale" if lch[0] > LIGHT else "grey"
         return light_word(*lch)
 

@@ -95,11 +95,16 @@ def _judgement(case: Case, open_findings: list[Finding], findings: tuple[Finding
         return f"It holds: nothing in it asks to be mended. {hints.told(case, findings)}".strip()
     grave = _grave(open_findings)
     first = _grave_first(open_findings)[0]
-    told = first.subject + _placed(case, first)
-    rest = listed([finding.subject for finding in open_findings if finding is not first][:REST])
+    told = _spoken(first) + _placed(case, first)
+    rest = listed([_spoken(finding) for finding in open_findings if finding is not first][:REST])
     if grave:
-        return f"What holds it back most is its {told}" + (f"; then look at its {rest}." if rest else ".")
-    return f"Look once more at its {told} before it goes out" + (f", then at its {rest}." if rest else ".")
+        return f"What holds it back most is {told}" + (f"; then look at {rest}." if rest else ".")
+    return f"Look once more at {told} before it goes out" + (f", then at {rest}." if rest else ".")
+
+
+def _spoken(finding: Finding) -> str:
+    """What an open finding is called in a sentence."""
+    return kind_of(finding).spoken or f"its {finding.subject}"
 
 
 def _grave(open_findings: list[Finding]) -> list[Finding]:

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import CIELAB, LEAN, Figure
+from critique.measures.smoothing import FINEST_COLOUR, without_finest
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
 from critique.picture.picture import Picture, lab_at
@@ -55,7 +56,7 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
     a white margin, an even wall. Without one the lean is named and its owner unknown: the least coloured tenth of a
     picture measures how varied its hues are, not its light (a sunset has no neutral).
     """
-    lab = lab_at(picture, CAST_LONG_EDGE).reshape(-1, 3)
+    lab = without_finest(lab_at(picture, CAST_LONG_EDGE), FINEST_COLOUR).reshape(-1, 3)
     chroma = np.hypot(lab[:, 1], lab[:, 2])
     number = max(1, round(TENTH * len(lab)))
     lightest = lab[np.argpartition(-lab[:, 0], number - 1)[:number]]

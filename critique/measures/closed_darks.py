@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from critique.measures.figure import AREA, OWN, Figure
-from critique.measures.smoothing import without_finest
+from critique.measures.finely_seen import finely_seen
 from critique.picture.kept import kept
-from critique.picture.picture import Picture, lab_at
+from critique.picture.picture import Picture
 from critique.words.figures import percent
 
 VIEW = 640  # px along the long edge
@@ -32,7 +32,7 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
     """Measure darks without variation."""
     from scipy.ndimage import label, uniform_filter
 
-    light = without_finest(lab_at(picture, VIEW)[..., 0])
+    light = finely_seen(picture)
     size = max(3, round(WINDOW * max(light.shape)) | 1)
     if float(light.min()) >= DARK:
         return ClosedDarks(0.0, 0.0, 0.5, 0.5, 0.0)

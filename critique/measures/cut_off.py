@@ -6,10 +6,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.salience import Float
+from critique.perception.channels import over_channels
 
 # What stands across an edge is compared with what a blur leaves around it, and a large thing at an edge fills its own
 # surround: the larger it is, the less it seems to differ. So it is also looked for by its border.
-EVEN = 4.0  # ΔE*ab from a pixel to the next, at 400 px: within one stroke of even paint it is less, over an edge more
+EVEN = 3.0  # ΔE*ab from a pixel to the next, at 400 px: more, and another photograph joins or parts strokes of a master
 AT_EDGE = 3  # px: so near to an edge it is cut by it
 LEAST, MOST = 0.0008, 0.08  # of the picture: smaller is a brush mark, larger is sky or ground
 BESIDE = (3, 5)  # px beyond its border: what it is unlike, past the softness of the edge itself
@@ -55,7 +56,7 @@ def cut_off(lab: Float) -> CutOff | None:
 
 def _steps(lab: Float) -> Float:
     """The larger step of colour from each pixel to any of its four neighbours, in ΔE*ab."""
-    down, across = (np.sqrt(np.square(np.diff(lab, axis=axis)).sum(axis=-1)) for axis in (0, 1))
+    down, across = (np.sqrt(over_channels(np.square(np.diff(lab, axis=axis)))) for axis in (0, 1))
     steps = np.zeros(lab.shape[:2], dtype=np.float32)
     for at, step in ((np.s_[:-1], down), (np.s_[1:], down), (np.s_[:, :-1], across), (np.s_[:, 1:], across)):
         steps[at] = np.maximum(steps[at], step)
@@ -77,4 +78,4 @@ def _apart(lab: Float, mask: NDArray[np.bool_]) -> float:
     beside = lab[beyond & ~within]
     if len(beside) < FEWEST:
         return 0.0
-    return float(np.percentile(np.sqrt(np.square(beside - np.median(lab[mask], axis=0)).sum(axis=-1)), ALMOST_ALL))
+    return float(np.percentile(np.sqrt(over_channels(np.square(beside - np.median(lab[mask], axis=0)))), ALMOST_ALL))

@@ -11,8 +11,8 @@ from critique.measures.smoothing import gaussian
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
-FINE = 1.2  # px, spread of a Gaussian: the grain of a scan, and what every saving of a file changes, lie below it
-PLACE = 0.0235  # of the long edge, 15 px: what lies beside an edge, and the edge
+FINE = 1.6  # px, spread of a Gaussian: the grain of a scan, and what every saving of a file changes, lie below it
+PLACE = 0.0313  # of the long edge, 20 px: what lies beside an edge, and the edge; the same to FINE as 15 to 1.2
 STILL = 0.3  # L* per px, root mean square: a place with less slope is empty and says nothing of edges
 FEWEST = 40  # places that aren't empty: of fewer nothing is said
 FOUND, LOST = 0.70, 0.86  # softness below which a place holds a found edge, above which a lost one; our choice

@@ -17,22 +17,24 @@ PULL_WATCH = 1.2  # of the strongest contrast inside: above it lies one of 76 la
 PULL_REWORK = 1.8  # of the same: half as much again as the highest of any landscape
 CENTRED = 0.08  # of the width and height from the middle: dead centre
 CENTRED_ACROSS = 0.04  # of the width, for a subject in the middle of the width only
-MIDDLE_SURE = 0.2  # of all that holds the eye, for the same
+MIDDLE_SURE = 0.57  # of all that holds the eye, for the same: as much as any place needs that is spoken of
 MIDDLE_DOMINANCE = 0.95  # of the strongest contrast elsewhere, for the same
 LONE = 0.5  # of the strength of the first place, which no second may reach beside a lone subject
 BULLSEYE_SURE = 0.35  # of all that holds the eye: a subject that leaves no doubt
 # The contrast of a lone subject beside the strongest elsewhere; of 76 landscapes the nearest to a bull's-eye has 1.04.
 BULLSEYE_WATCH, BULLSEYE_REWORK = 1.1, 1.5
 LARGE_CENTRED, LARGE_DOMINANCE = 0.1, 1.4  # of the width and height, and of all else as large; none of 76 has one there
-# Of the strongest contrast inside, and that times the salience of the border beside that of the inside: what draws by
-# rarity and red as well as by contrast. One of 76 landscapes has more, by a cropped sail.
-NEARLY_PULL, PULL_BY_BOTH = 0.95, 1.25
 NEAR_EDGE = 0.155  # of the width and height: a focal place this close to an edge may leave over it
 NEAR_DOMINANCE = 1.5  # of the strongest contrast elsewhere that it has then; of 76 landscapes one has such a place
 NEAR_SURE, NEAR_DOMINANCE_SURE = 0.5, 1.15  # of all that holds the eye: a place that holds so much needs less of it
 NEAR_REWORK = 2.0  # of the strongest contrast elsewhere
 ODD_NEAR_EDGE = 1.7  # of all else that stands out by contrast and rarity; none of 76 landscapes has more at an edge
 ODD_NEAR_REWORK = 4.0  # of the same
+ODD_STANDS, NEAR_IF_SO = 2.0, 0.18  # of the same: what stands out so is near an edge from farther in; none of 112 does
+# A large thing near an edge and what stands out most in one place, or that and the focal place there: of 112 untouched
+# pictures only a photograph of a launch has either.
+LARGE_NEAR, ODD_WITH_IT, TOGETHER = 1.7, 1.3, 0.2  # of all else as large; of all else; of the width and height
+FOCUS_WITH_IT, AT_FOCUS = 1.0, 0.1  # of the strongest contrast elsewhere; of the width and height
 RIVALS_REWORK = 2.6  # of the same, for two places
 DARK_CORNERS = 4  # corners that hold the eye in: all of them
 
@@ -50,11 +52,8 @@ BY_RIVALRY = _between(RIVALS, RIVALS_REWORK)
 def pull_fault(eye: EyePath, by_limits: ByLimits = BY_PULL) -> tuple[Fault, Pull] | None:
     """An edge or corner that outdoes the inside of the picture."""
     pull = eye.strongest_pull
-    by_both = pull.strength >= NEARLY_PULL and pull.strength * eye.border_salience >= PULL_BY_BOTH
     level = by_limits(pull.strength)
-    if level == "holds":
-        return ("watch", pull) if by_both else None
-    return level, pull
+    return None if level == "holds" else (level, pull)
 
 
 def some_pull(eye: EyePath) -> bool:
@@ -87,14 +86,21 @@ def bullseye_fault(eye: EyePath, by_limits: ByLimits = BY_DOMINANCE) -> Fault | 
 
 def near_edge_fault(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:
     """A sure subject, stronger than all else, that stands too near an edge."""
-    if eye.odd.strength >= ODD_NEAR_EDGE and _off(eye.odd) <= NEAR_EDGE:
+    near = NEAR_IF_SO if eye.odd.strength >= ODD_STANDS else NEAR_EDGE
+    if eye.odd.strength >= ODD_NEAR_EDGE and _off(eye.odd) <= near:
         return ("rework" if eye.odd.strength >= ODD_NEAR_REWORK else "watch"), eye.odd
+    large = eye.large.strength >= LARGE_NEAR and _off(eye.large) <= NEAR_EDGE and _apart(eye.large, eye.odd) <= TOGETHER
+    if large and eye.odd.strength >= ODD_WITH_IT:
+        return "watch", eye.large
     if not eye.claimed:
         return None
     off = _off(eye.focus)
     least = NEAR_DOMINANCE_SURE if eye.focus.strength >= NEAR_SURE else NEAR_DOMINANCE
     if off <= NEAR_EDGE and eye.dominance >= least:
         return ("rework" if eye.dominance >= NEAR_REWORK else "watch"), eye.focus
+    both = eye.dominance >= FOCUS_WITH_IT and eye.odd.strength >= ODD_WITH_IT
+    if off <= NEAR_EDGE and both and _apart(eye.focus, eye.odd) <= AT_FOCUS:
+        return "watch", eye.focus
     return None
 
 
@@ -112,6 +118,11 @@ def corners_keep_it_in(eye: EyePath) -> bool:
 def _off(place: FocalPlace | Standing) -> float:
     """How far a place lies from the nearest edge, of the width or height."""
     return min(place.x, 1 - place.x, place.y, 1 - place.y)
+
+
+def _apart(one: FocalPlace | Standing, other: FocalPlace | Standing) -> float:
+    """How far two places lie from each other, of the width and height."""
+    return float(((one.x - other.x) ** 2 + (one.y - other.y) ** 2) ** 0.5)
 
 
 def _is_lone(eye: EyePath) -> bool:

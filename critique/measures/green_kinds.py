@@ -17,6 +17,10 @@ if TYPE_CHECKING:
 KINDS_LONG_EDGE = 400  # px: greens are compared in patches, not in strokes
 MATTERS = 0.03  # of the picture: less green than this has no kinds
 END = 1 / 3  # of the green that counts as its near or far part, its light or its shade
+CHROMA_FADES, HUE_FADES = (
+    4.0,
+    12.0,
+)  # C* and degrees over which a colour comes to be a green, so that none does by a hair
 STRONGEST = 0.05  # of the green: the strongest twentieth
 STEP_HUE = 4.0  # degrees below which two parts are alike; our choice
 EDGE = 0.08  # of the width and height: what lies this close to an edge lies at it
@@ -61,7 +65,7 @@ def measure_green_kinds(picture: Picture) -> GreenKinds:
     rows, columns = np.nonzero(inside)
     greens = lab[inside]
     chroma = np.hypot(greens[:, 1], greens[:, 2])
-    far, near = _ends(greens, rows.astype(np.float32))
+    far, near = _far_and_near(lab)
     shaded, lit = _ends(greens, greens[:, 0])
     strongest = chroma >= np.quantile(chroma, 1 - STRONGEST)
     x = (columns[strongest] + 0.5) / lab.shape[1]
@@ -85,8 +89,35 @@ def _ends(greens: NDArray[np.float32], order: NDArray[np.float32]) -> tuple[Gree
     return _part(greens[order <= low]), _part(greens[order >= high])
 
 
+def _far_and_near(lab: NDArray[np.float32]) -> tuple[GreenPart, GreenPart]:
+    """The highest and the lowest third of the green of a picture (height, width, 3), by how green each colour is."""
+    weight = _how_green(lab)
+    total = np.einsum("ij,ijk->ik", weight, lab, dtype=np.float64)  # of each row
+    rows = weight.sum(axis=1, dtype=np.float64)
+    above = np.cumsum(rows) - rows
+    high = np.clip((END * rows.sum() - above) / np.maximum(rows, 1e-9), 0, 1)  # of each row, what belongs to the third
+    low = np.clip((above + rows - (1 - END) * rows.sum()) / np.maximum(rows, 1e-9), 0, 1)
+    far, near = (_of_mean(part @ total / (part @ rows)) for part in (high, low))
+    return far, near
+
+
+def _how_green(lab: NDArray[np.float32]) -> NDArray[np.float32]:
+    """How far each colour lies in the yellow-green band, 0–1: a half on its borders."""
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    from_yellow = (hue - YELLOW_GREEN.start_at(lab[..., 0])) / HUE_FADES
+    to_blue = (YELLOW_GREEN.end - hue) / HUE_FADES
+    coloured = (chroma - YELLOW_GREEN.least_chroma) / CHROMA_FADES
+    inside = [0.5 + 0.5 * np.tanh(part) for part in (from_yellow, to_blue, coloured)]
+    return np.asarray(inside[0] * inside[1] * inside[2], dtype=np.float32)
+
+
 def _part(greens: NDArray[np.float32]) -> GreenPart:
-    L, a, b = (float(part) for part in greens.mean(axis=0, dtype=np.float64))
+    return _of_mean(greens.mean(axis=0, dtype=np.float64))
+
+
+def _of_mean(lab: NDArray[np.float64]) -> GreenPart:
+    L, a, b = (float(part) for part in lab)
     return GreenPart(L / 10, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
 
 

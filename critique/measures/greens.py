@@ -6,9 +6,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import AREA, CIELAB, HUE, LIGHTNESS, PART, PRACTICE, SPECKS, TENTH, VALUE, Figure, rounded
-from critique.measures.histogram import COLOURS_LONG_EDGE, ColourHistogram, picture_histogram, rank_value
+from critique.measures.histogram import COLOURS_LONG_EDGE, ColourHistogram, colour_histogram, rank_value
 from critique.measures.reads_as_green import ReadsAsGreen
-from critique.measures.smoothing import FINEST_COLOUR, without_finest
+from critique.measures.smoothing import FINEST_COLOUR, gaussian, without_finest
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import (
     GREEN_FAMILY,
@@ -24,6 +24,8 @@ from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number, percent
 
 SAME_GREEN = 5.0  # ΔE00 within which two greens read as one paint; common practice, no source
+SAME_FADES = 1.4  # ΔE00 over which they come to be two, so that none does by a hair
+PATCH = 0.0031  # of the long edge, spread of a Gaussian, 2 px: a green is a patch of leaves, and no stroke
 Evenness = tuple[float, tuple[float, float, float]]
 
 CANDIDATES = 24  # heaviest bins tried as the commonest green: more never changed the answer on real pictures
@@ -61,7 +63,6 @@ class Greens(GreenFigures):
 def measure_greens(
     picture: Picture,
     band: HueBand = YELLOW_GREEN,
-    histogram: ColourHistogram | None = None,
     reads_as_green: ReadsAsGreen | None = None,
 ) -> Greens:
     """Measure the yellow-green of a picture.
@@ -72,8 +73,6 @@ def measure_greens(
         Its ``lab`` is (height, width, 3), CIELAB under D65.
     band : HueBand
         Hue limits in degrees and the least chroma that counts as coloured.
-    histogram : ColourHistogram, optional
-        Of the picture, when it is at hand: the commonest green is sought in it.
     reads_as_green : ReadsAsGreen, optional
         Of the picture, when its parts are known.
 
@@ -83,17 +82,18 @@ def measure_greens(
     The band spans what most people call green or olive, to Munsell 10GY. [Newhall et al., 1943] The relief is the
     chroma of 281°–328° and of the reds up to 60°, where burnt sienna lies: what stands opposite the green on the wheel.
     """
-    lab = without_finest(lab_at(picture, COLOURS_LONG_EDGE), FINEST_COLOUR)
+    seen = lab_at(picture, COLOURS_LONG_EDGE)
+    lab = without_finest(seen, FINEST_COLOUR)
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     total = float(chroma.sum(dtype=np.float64))
     inside = band.contains(lab)
-    colours = histogram if histogram is not None else picture_histogram(picture)
-    figures = _figures(lab, chroma, inside, total, _evenness(colours, band))
+    patches = colour_histogram(gaussian(seen, PATCH * max(seen.shape[:2]), truncate=3))
+    figures = _figures(lab, chroma, inside, total, _evenness(patches, band))
     relief = float(chroma[RELIEF.contains(lab)].sum(dtype=np.float64)) / total if total > 0 else 0.0
     return Greens(
         **{field.name: getattr(figures, field.name) for field in fields(GreenFigures)},
         relief_share=relief,
-        family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(colours, GREEN_FAMILY)),
+        family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(patches, GREEN_FAMILY)),
         reads_as_green_share=reads_as_green.share if reads_as_green is not None else None,
     )
 
@@ -148,7 +148,8 @@ def _figures(
 def _evenness(colours: ColourHistogram, band: HueBand) -> Evenness:
     """Share of the band's green that lies within ΔE00 5 of its commonest green, and that green.
 
-    The commonest green is the one that the most green is like, found among the heaviest bins of the histogram.
+    The commonest green is the one that the most green is like, found among the heaviest bins of the histogram. At just
+    ΔE00 5 a green counts half.
     """
     inside = band.contains(colours.lab)
     lab, share = colours.lab[inside], colours.share[inside]
@@ -156,8 +157,8 @@ def _evenness(colours: ColourHistogram, band: HueBand) -> Evenness:
         return float("nan"), (float("nan"),) * 3
     heaviest = np.argsort(-share, kind="stable")[:CANDIDATES]
     candidates = lab[heaviest]
-    alike = delta_e_2000(candidates[:, None, :], lab[None, :, :]) <= SAME_GREEN
-    like = alike @ share / share.sum()
+    apart = delta_e_2000(candidates[:, None, :], lab[None, :, :])
+    like = (0.5 - 0.5 * np.tanh((apart - SAME_GREEN) / SAME_FADES)) @ share / share.sum()
     best = int(like.argmax())
     L, a, b = candidates[best]
     return float(like[best]), (float(L), float(a), float(b))
@@ -303,7 +304,7 @@ FIGURES = (
         name="greens.evenness",
         label="Evenness of the greens",
         meaning="how much of the green is one and the same green",
-        definition=f"Share of the band within ΔE00 {SAME_GREEN:.0f} of its own commonest colour.",
+        definition=f"Share of the band within ΔE00 {SAME_GREEN:.0f} of its own commonest colour, seen in patches.",
         source="CIEDE2000 (CIE 142-2001); the size of the step is " + PRACTICE,
         unit="share",
         show=percent,

@@ -71,7 +71,7 @@ class Harmony:
     rotation: float
     distance: float
     fits: tuple[TemplateFit, ...]
-    pair_harmony: float  # area-weighted mean over pairs of families; the model's scale runs from about −1.2 to 1.2
+    pair_harmony: float  # area-weighted mean over pairs of colours; the model's scale runs from about −1.2 to 1.2
     warm_share: float  # of the chroma
     cool_share: float
     complements: tuple[Complements, ...]
@@ -98,7 +98,7 @@ def measure_harmony(
         rotation=best.rotation,
         distance=best.distance,
         fits=fits,
-        pair_harmony=two_colour_harmony(families),
+        pair_harmony=two_colour_harmony(colours),
         warm_share=warm,
         cool_share=coloured - warm,
         complements=_complements(families),
@@ -188,10 +188,9 @@ FIGURES = (
     Figure(
         name="harmony.pair_harmony",
         label="Two-colour harmony",
-        meaning="how well the dominant colours go together; above 0 is harmonious",
-        definition="Mean over all pairs of dominant colours, weighted by their areas. The scale runs from about −1.2 "
-        "to "
-        "1.2.",
+        meaning="how well the colours go together; above 0 is harmonious",
+        definition="Mean over all pairs of colours that are more than shades of one, weighted by their areas. The "
+        "scale runs from about −1.2 to 1.2.",
         source="Ou and Luo, A Colour Harmony Model for Two-colour Combinations, 2006",
         show=rounded(2),
         norm=True,

@@ -102,8 +102,13 @@ def _reached(hue: NDArray[np.float32], chroma: NDArray[np.float32]) -> NDArray[n
     tried = np.arange(0, 360, STEP)[:, None]
     near = np.abs(turn(np.arange(0, 360, HUE_BIN)[None] + HUE_BIN / 2, tried)) <= REACH
     above = (near @ count)[:, ::-1].cumsum(axis=1)[:, ::-1]  # pixels at least so coloured
-    enough = (above >= max(HEARD * chroma.size, 1)).sum(axis=1)  # levels reached, from the greys up
-    return np.asarray(enough * CHROMA_BIN, dtype=np.float64)
+    asked = max(HEARD * chroma.size, 1)
+    enough = (above >= asked).sum(axis=1)  # levels reached, from the greys up
+    row, last = np.arange(len(above)), np.maximum(enough - 1, 0)
+    here = above[row, last].astype(np.float64)
+    beyond = np.where(enough < levels, above[row, np.minimum(enough, levels - 1)], 0)
+    within = (here - asked) / np.maximum(here - beyond, 1)  # of the last level: straight between the two
+    return np.where(enough > 0, last + within, 0.0) * CHROMA_BIN
 
 
 FIGURES = (

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import LIGHTNESS, OWN, PART, Figure, rounded
-from critique.measures.smoothing import gaussian
+from critique.measures.smoothing import gaussian, without_finest
 from critique.measures.squint import squint
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
@@ -60,7 +60,7 @@ def measure_masses(picture: Picture) -> Masses:
     Regions are found at squint size by joining neighbours along their weakest borders.
     [Felzenszwalb and Huttenlocher, Efficient Graph-Based Image Segmentation, IJCV 2004]
     """
-    light = lab_at(picture, VIEW)[..., 0]
+    light = without_finest(lab_at(picture, VIEW)[..., 0])
     block = max(1, round(max(light.shape) / SQUINT_VIEW))
     blocks = _block_means(light, block)  # both blurs are wider than a block: nothing of them is lost
     long_edge = max(light.shape) / block

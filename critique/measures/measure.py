@@ -80,7 +80,7 @@ def measure_picture(picture: Picture) -> Measures:
     division = measure_division(picture, lines=lines, parts=parts)
     return Measures(
         parts=parts,
-        greens=measure_greens(picture, histogram=histogram, reads_as_green=reads_as_green),
+        greens=measure_greens(picture, reads_as_green=reads_as_green),
         reads_as_green=reads_as_green,
         green_kinds=measure_green_kinds(picture),
         families=families,

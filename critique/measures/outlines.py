@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PULL, Figure, rounded
-from critique.measures.smoothing import gaussian, gaussian_planes, planes_of
+from critique.measures.smoothing import gaussian, gaussian_planes, planes_of, without_finest
 from critique.perception.channels import over_channels
 from critique.picture.picture import Picture, lab_at
 
@@ -40,7 +40,7 @@ def measure_outlines(picture: Picture) -> Outlines:
     """
     from scipy.ndimage import label
 
-    lab = lab_at(picture, VIEW)
+    lab = without_finest(lab_at(picture, VIEW))
     height, width = lab.shape[:2]
     long_edge = max(height, width)
     y, x, lightness = _lines(lab, long_edge)

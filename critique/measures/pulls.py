@@ -26,12 +26,14 @@ SURROUND = 4.0  # times the spot: what it is compared with
 STRIP, BESIDE_STRIP = 0.03, (0.08, 0.16)  # of the width or height: a light strip along an edge, and what is beside it
 STRIP_PULL = 20.0  # L* by which it outshines what lies beside it before it holds the eye as much as the focal place
 STRIP_LIGHT, NEARLY_LIGHT = 90, 5.0  # percentile of the picture's L* that it reaches, within so much: one of the lights
+SURELY_LIGHT = 2.0  # L* beyond that, from which on it is surely one: what comes near counts by its part
 GATHERING = 0.012  # of the long edge: contrast within it acts as one
 BESIDE_REACH = 0.06  # of the long edge: how near the peak of a pull its kind is looked for
 CHROMA_COUNTS = 0.9  # of its strength: where colour alone outdoes the inside, landscapes do so a little more often
 # Contrast of a colour that the picture hardly has anywhere else draws more than the same of its own. Of 76 landscapes
-# one has 1.3 times as much of both at an edge as anywhere inside, and two readings note a pull there.
-RARE_PULL, RARE_COUNTS = 1.3, 1.2 / 1.3  # times the strongest inside, and of its strength beside plain contrast
+# none has 1.5 times as much of both at an edge as anywhere inside; one has 1.4, and two readings note a pull there,
+# but it comes and goes with the light of the photograph.
+RARE_PULL, RARE_COUNTS = 1.5, 1.2 / 1.5  # times the strongest inside, and of its strength beside plain contrast
 RARE_CONTRAST = 0.6  # of the strongest plain contrast inside that it needs at least
 RARE_MOST = 1.7  # what it counts for at most: never more than to watch
 # ΔE*ab from all beside it by which an even shape cut off by an edge pulls as much as the strongest contrast inside, and
@@ -201,7 +203,8 @@ def _strip_shine(lightness: Float, side: str, lights: float) -> float:
     strip = float(turned[:, : max(2, round(STRIP * wide))].mean(dtype=np.float64))
     first, last = (round(way * wide) for way in BESIDE_STRIP)
     beside = turned[:, first : max(last, first + 1)]
-    return strip - float(beside.mean(dtype=np.float64)) if strip >= lights else 0.0
+    surely = min(max((strip - lights) / SURELY_LIGHT, 0.0), 1.0)
+    return surely * (strip - float(beside.mean(dtype=np.float64)))
 
 
 def strongest_near(contrast: Float, x: float, y: float, reach: float) -> float:

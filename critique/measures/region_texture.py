@@ -2,11 +2,11 @@
 
 import numpy as np
 
+from critique.measures.finely_seen import finely_seen
 from critique.measures.region_cues import ROUGH_FLOOR, around
 from critique.measures.regions import Float, Regions, block_means
-from critique.measures.smoothing import without_finest
 from critique.perception.hue import hue_of
-from critique.picture.picture import Picture, lab_at
+from critique.picture.picture import Picture
 
 FINE_LONG_EDGE = 640  # px: the viewing size, at which a leaf is still a stroke
 REACH = 0.06  # of the long edge: farther than a stroke, nearer than a mass
@@ -58,7 +58,7 @@ def _spread_cues(regions: Regions, lab: Float) -> dict[str, Float]:
 def _stroke_cues(picture: Picture, regions: Regions) -> dict[str, Float]:
     """How rough a region is from pixel to pixel, and how far its strokes run one way (structure tensor)."""
     shape = regions.labels.shape
-    lightness = without_finest(lab_at(picture, FINE_LONG_EDGE)[..., 0])
+    lightness = finely_seen(picture)
     down, right = np.zeros_like(lightness), np.zeros_like(lightness)
     down[:-1], right[:, :-1] = np.diff(lightness, axis=0), np.diff(lightness, axis=1)
     rough = np.log(regions.mean(block_means(np.abs(down) + np.abs(right), shape)) / 2 + np.float32(ROUGH_FLOOR))

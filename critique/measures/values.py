@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from critique.alike import by_value
 from critique.measures.families import Family
 from critique.measures.figure import CIELAB, MASS, MASSES, OWN, PRACTICE, VALUE, Figure, Words
+from critique.measures.finely_seen import finely_seen
 from critique.measures.histogram import rank_value
-from critique.measures.smoothing import without_finest
 from critique.measures.squint import squint
 from critique.perception.hue import turn
 from critique.picture.picture import Picture, lab_at
@@ -77,7 +77,7 @@ class Values:
 
 def measure_values(picture: Picture, families: tuple[Family, ...] = ()) -> Values:
     """Measure the value structure of a picture; ``families`` are searched for pairs alike in value."""
-    light = without_finest(picture.lab[..., 0])
+    light = finely_seen(picture)
     percentiles = rank_value(light.ravel(), [rank / 100 for rank in PERCENTILES]) / 10
     named = {f"p{rank}": float(value) for rank, value in zip(PERCENTILES, percentiles, strict=True)}
     spread = named["p95"] - named["p5"]

@@ -14,8 +14,8 @@ from critique.picture.picture import Picture
 
 HUE_STEP = 10.0  # degrees: the 36 hues that the entropy counts
 HULL_SHARE = 0.95  # of the picture that the hull of a*b* holds
-NAME_SHARE = 0.01  # of the area that a name needs to count
-NAME_EDGE = 0.01  # of the area to either side of that, over which it comes to count, so that none does by a hair
+HULL_SHARES = (-0.02, -0.01, 0.0, 0.01, 0.02)  # about that: the mean of so many hulls hangs on no single colour
+NAME_SHARE = 0.01  # of the area, of which a name counts half: half of what is missing for every further 1 %
 COLOURFULNESS_WORDS = (  # Hasler and Süsstrunk, Measuring Colorfulness in Natural Images, SPIE 5007, 2003, table 2
     (15, "not colourful"),
     (33, "slightly colourful"),
@@ -33,7 +33,7 @@ class Variety:
 
     effective_hues: float
     hull_area: float  # square units of a*b*
-    names: float  # a name of 1 % of the area counts half, one of 2 % whole
+    names: float  # a name of 1 % of the area counts half, one of 2 % three quarters
     colourfulness: float
     colourfulness_word: str
 
@@ -72,12 +72,17 @@ def hull_area(colours: ColourHistogram) -> float:
     median = np.array([_weighted_median(ab[:, axis], colours.share) for axis in (0, 1)])
     distance = np.hypot(*(ab - median).T)
     order = np.argsort(distance, kind="stable")
-    inside = ab[order[: int(np.searchsorted(np.cumsum(colours.share[order]), HULL_SHARE)) + 1]]
-    if len(inside) < 3 or np.linalg.matrix_rank(inside - inside.mean(axis=0), tol=1e-3) < 2:
+    held, outward = np.cumsum(colours.share[order]), ab[order]
+    return float(np.mean([_hull(outward[: int(np.searchsorted(held, HULL_SHARE + more)) + 1]) for more in HULL_SHARES]))
+
+
+def _hull(ab: NDArray[np.float64]) -> float:
+    """Area of the convex hull of points (n, 2); 0 where they lie in a line."""
+    if len(ab) < 3 or np.linalg.matrix_rank(ab - ab.mean(axis=0), tol=1e-3) < 2:
         return 0.0
     from scipy.spatial import ConvexHull
 
-    return float(ConvexHull(inside).volume)  # in two dimensions the hull's "volume" is its area
+    return float(ConvexHull(ab).volume)  # in two dimensions the hull's "volume" is its area
 
 
 def colourfulness(srgb: Codes) -> float:
@@ -101,15 +106,14 @@ def _weighted_median(values: NDArray[np.float64], weights: NDArray[np.float64]) 
 
 
 def _names(colours: ColourHistogram) -> float:
-    """How many ISCC–NBS names cover one hundredth of the area each; one that covers just that counts half.
+    """How many ISCC–NBS names a picture has, each the more of a name the more it covers: one of 1 % is half of one.
 
     Every bin of the histogram is named by itself: by coarser ones, a hair's change would rename a part of the picture.
     """
     total: dict[str, float] = {}
     for name, part in zip(colour_names(colours.lab), colours.share, strict=True):
         total[name] = total.get(name, 0.0) + float(part)
-    counted = np.clip((np.array(list(total.values())) - NAME_SHARE) / (2 * NAME_EDGE) + 0.5, 0, 1)
-    return float(counted.sum())
+    return float((1 - np.exp2(-np.array(list(total.values())) / NAME_SHARE)).sum())
 
 
 FIGURES = (
@@ -143,8 +147,8 @@ FIGURES = (
         name="variety.names",
         label="Named colours",
         meaning="how many colours a person would name",
-        definition=f"ISCC–NBS colour names by the area that each covers: one of {NAME_SHARE:.0%} counts half, "
-        f"one of {NAME_SHARE + NAME_EDGE:.0%} or more whole.",
+        definition=f"ISCC–NBS colour names by the area that each covers: one of {NAME_SHARE:.0%} counts half, one of "
+        f"{2 * NAME_SHARE:.0%} three quarters, and so on.",
         source="Kelly and Judd, NBS Circular 553, 1955",
         show=rounded(0),
         norm=True,

@@ -3,7 +3,7 @@
 
 def strength_word(chroma: float) -> str:
     """A plain word for a chroma C*ab; steps of common practice, no source."""
-    for limit, word in ((8, "grey"), (16, "quiet"), (26, "moderate"), (40, "strong"), (60, "vivid")):
+    for limit, word in ((8, "grey"), (16, "quiet"), (30, "moderate"), (40, "strong"), (60, "vivid")):
         if chroma < limit:
             return word
     return "raw"

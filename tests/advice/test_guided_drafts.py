@@ -142,6 +142,18 @@ def test_a_bright_corner_is_quieted_there_and_nowhere_else():
     assert gain(trial, draft) > 0.1
 
 
+def test_a_thing_cut_off_by_an_edge_is_quieted_whole_or_not_at_all():
+    for high, offered in ((0.12, True), (0.8, False)):
+        lab = np.full((240, 360, 3), (60, 2, 12), np.float32)
+        lab += np.random.default_rng(4).normal(0, 1, lab.shape).astype(np.float32)
+        for x in (120, 200, 280):
+            lab[100:130, x : x + 12], lab[100:130, x + 12 : x + 24] = (92, 0, 8), (12, 0, 0)
+        lab[round(240 * (0.5 - high / 2)) : round(240 * (0.5 + high / 2)), :14] = (58, -6, -40)
+        trial = trial_with(lab)
+        assert trial.case.measures.eyepath.strongest_pull.place == "left edge"
+        assert bool(list(guided_drafts.quiet_edge(trial, False))) == offered
+
+
 def test_one_flat_green_becomes_several_and_the_sky_stays():
     lab = np.full((240, 360, 3), SKY, np.float32)
     lab[100:] = (52, -22, 30)

@@ -174,3 +174,9 @@ def test_a_small_thing_is_said_only_where_its_finding_was_made() -> None:
     best = likeliest(case, ())
     assert best is None or not best.remark
     assert "At most" not in verdict(case, (found("closed_darks", "watch", 0.2),), ())[0]
+
+
+def test_a_verdict_speaks_of_an_open_finding_as_a_teacher_would() -> None:
+    case = case_of(painted(wood_and_sky()))
+    told = verdict(case, (found("green_strength", "rework", 0.3), found("closed_darks", "watch", 0.2)), ())[0]
+    assert "What holds it back most is how strong its greens are; then look at its closed darks." in told

@@ -27,13 +27,14 @@ from critique.measures.far_warmth import comes_forward, measure_far_warmth
 from critique.measures.parts import measure_parts
 from critique.measures.symmetry import measure_symmetry
 from critique.measures.water_level import measure_water_level
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
+from critique.picture.other_light import SIDES, cast_gains
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.picture.read import read_picture
 
 TURN = 2.0  # degrees
 CROP = 0.03  # of the width and height
-CAST = 3.0  # a* or b*, about ΔE00 3 on a light grey
+CAST = 3.0  # ΔE00 on a light grey: warm, cool, green and pink
 LEVELS = {None: 0, "holds": 0, "watch": 1, "rework": 2}
 
 
@@ -62,8 +63,10 @@ def others(picture: Picture) -> Iterator[tuple[str, Picture]]:
         yield "turn", picture_from_srgb(turned(picture.srgb, turn))
     yield "mirror", picture_from_srgb(np.ascontiguousarray(picture.srgb[:, ::-1]))
     yield "jpeg", picture_from_srgb(through_jpeg(picture.srgb, 60))
-    for step in ((CAST, 0.0), (-CAST, 0.0), (0.0, CAST), (0.0, -CAST)):
-        yield "cast", picture_from_srgb(lab_to_srgb8(picture.lab + np.array([0, *step], dtype=np.float32)))
+    light = srgb8_to_linear(picture.srgb)
+    for side in SIDES:
+        gains = np.array(cast_gains(side, CAST), dtype=np.float32)
+        yield "cast", picture_from_srgb(linear_to_srgb8(light * gains))
 
 
 def turned(codes: np.ndarray, degrees: float) -> np.ndarray:

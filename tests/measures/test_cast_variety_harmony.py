@@ -8,6 +8,7 @@ from critique.measures.cast import lean_of, measure_cast
 from critique.measures.cast_judging import cast_fault, is_asked
 from critique.measures.families import measure_families
 from critique.measures.harmony import fit_template, hue_weights, measure_harmony
+from critique.measures.harmony_pairs import pair_harmony, two_colour_harmony
 from critique.measures.histogram import ColourHistogram, colour_histogram
 from critique.measures.variety import effective_hues, hull_area, measure_variety
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
@@ -53,11 +54,25 @@ def test_the_hull_of_a_square_of_colours_is_its_area():
     assert hull_area(colour_histogram(bands((1.0, MEADOW)).lab)) == 0
 
 
-@pytest.mark.parametrize("area, counted", [(0.03, 1), (0.01, 0.5), (0.0, 0)])
+@pytest.mark.parametrize("area, counted", [(0.03, 0.875), (0.02, 0.75), (0.01, 0.5), (0.0, 0)])
 def test_a_name_counts_by_its_area(area, counted):
     colours = [SKY, MEADOW, EARTH, (60, 60, 50)]
     histogram = ColourHistogram(np.array(colours, dtype=float), np.array([0.5, 0.3, 0.2 - area, area]))
-    assert measure_variety(bands((1.0, SKY)), histogram).names == pytest.approx(3 + counted)
+    assert measure_variety(bands((1.0, SKY)), histogram).names == pytest.approx(3 + counted, abs=1e-4)
+
+
+def test_two_colours_are_as_harmonious_as_the_published_model_has_them():
+    histogram = colour_histogram(bands((0.6, MEADOW), (0.4, EARTH)).lab)
+    assert two_colour_harmony(histogram) == pytest.approx(float(pair_harmony(MEADOW, EARTH)), abs=0.02)
+    assert two_colour_harmony(colour_histogram(bands((1.0, MEADOW)).lab)) == 0
+
+
+def test_shades_of_one_colour_are_hardly_a_pair():
+    shade = np.add(MEADOW, (0, 1.2, 1.2))  # ΔE*ab 1.7
+    colours = np.array([MEADOW, EARTH, shade], dtype=float)
+    alone = two_colour_harmony(ColourHistogram(colours[:2], np.array([0.6, 0.4])))
+    shaded = two_colour_harmony(ColourHistogram(colours[:3], np.array([0.4, 0.4, 0.2])))
+    assert shaded == pytest.approx(alone, abs=0.03)
 
 
 def test_a_template_turns_to_the_hues_it_holds():

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scenes import EARTH, MEADOW, SKY, STRONG, bands, painted
 
+from critique.measures.green_kinds import measure_green_kinds
 from critique.measures.greens import measure_greens
 from critique.measures.histogram import COLOURS_LONG_EDGE, rank_value
 from critique.measures.smoothing import FINEST_COLOUR, without_finest
@@ -23,10 +24,11 @@ def test_a_known_share_of_green_is_measured():
 
 
 def test_one_green_is_even_and_two_are_less_so():
-    assert measure_greens(bands((0.5, SKY), (0.5, MEADOW))).evenness == pytest.approx(1.0)
+    # Seen in patches, where it meets the sky it is a little of both.
+    assert measure_greens(bands((0.5, SKY), (0.5, MEADOW))).evenness == pytest.approx(1.0, abs=0.015)
     two = measure_greens(bands((0.5, SKY), (0.3, MEADOW), (0.2, STRONG)))
-    assert two.evenness == pytest.approx(0.6, abs=0.01)
-    assert np.allclose(two.commonest, MEADOW, atol=0.6)
+    assert two.evenness == pytest.approx(0.6, abs=0.02)
+    assert np.allclose(two.commonest, MEADOW, atol=1)
 
 
 def test_relief_is_the_chroma_of_the_reds_and_violets():
@@ -67,3 +69,10 @@ def test_ranks_agree_with_numpy():
 def test_a_grey_picture_has_no_green():
     greens = measure_greens(bands((0.5, (80, 0, 0)), (0.5, (30, 0, 0))))
     assert greens.area_share == greens.chroma_share == greens.relief_share == 0
+
+
+def test_near_and_far_greens_are_the_lowest_and_highest_third_of_the_green():
+    kinds = measure_green_kinds(bands((0.4, SKY), (0.3, (60, -12, 20)), (0.3, (45, -25, 40))))
+    assert kinds.far.chroma == pytest.approx(np.hypot(12, 20), abs=0.7)
+    assert kinds.near.chroma == pytest.approx(np.hypot(25, 40), abs=0.7)
+    assert (kinds.far.value, kinds.near.value) == (pytest.approx(6.0, abs=0.1), pytest.approx(4.5, abs=0.1))

@@ -145,11 +145,12 @@ def test_an_even_slope_is_all_lost_edge():
 def test_cut_edges_between_flat_fields_have_the_softness_of_their_width():
     # A step read through a Gaussian of spread s in a place n px wide: mean slope 1/n, mean square 1/(2 s √π n), so the
     # one against the root of the other is √(2 s √π / n). The central difference widens s by a third of a px squared.
+    # Places that hold an edge's tail alone bring the mean down by a seventh.
     light = 35.0 + 40 * ((np.arange(426) // 45) % 2)[:, None] * np.ones((1, 640))
     for spread in (0.3, 0.7):
         edges = measure_edges(grey(gaussian_filter(light, (spread, 0))))
-        width = np.sqrt(spread**2 + 0.8**2 + 1 / 3)
-        assert edges.softness == pytest.approx(np.sqrt(2 * width * np.sqrt(np.pi) / 15), rel=0.1)
+        width = np.sqrt(spread**2 + 1.6**2 + 1 / 3)
+        assert edges.softness == pytest.approx(0.86 * np.sqrt(2 * width * np.sqrt(np.pi) / 21), rel=0.1)
     assert edges.found > 0.8
     assert judge_hard_edges(edges) == "rework"
 

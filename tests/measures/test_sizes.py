@@ -5,29 +5,39 @@ import pytest
 from demo_pictures import demo_path
 from PIL import Image
 
-from critique.advice.norms import read_norms
-from critique.measures.closed_darks import measure_closed_darks
-from critique.measures.detail import measure_detail
-from critique.measures.greens import measure_greens
-from critique.measures.values import measure_values
+from critique.advice.norms import figures_of, read_norms
+from critique.measures.measure import measure_picture
 from critique.picture.picture import picture_from_srgb
 from critique.picture.read import read_picture
 
 PLACES = 2.0  # percentiles among landscapes
 
 
+STEADY = (
+    "greens.beyond_leaf_share",
+    "greens.p95_chroma",
+    "greens.value_spread",
+    "greens.evenness",
+    "green_kinds.chroma_fall",
+    "closed_darks.share",
+    "detail.evenness",
+    "detail.foreground",
+    "edges.softness",
+    "masses.kept",
+    "values.percentiles.p2",
+    "values.range",
+    "harmony.pair_harmony",
+    "variety.hull_area",
+    "variety.names",
+    "cast.most_neutral.chroma",
+    "loudest.excess",
+    "parts.sky_share",
+)
+
+
 def figures(picture):
-    detail, values, greens = measure_detail(picture), measure_values(picture), measure_greens(picture)
-    return {
-        "greens.beyond_leaf_share": greens.beyond_leaf_share,
-        "greens.p95_chroma": greens.p95_chroma,
-        "greens.value_spread": greens.value_spread,
-        "closed_darks.share": measure_closed_darks(picture).share,
-        "detail.evenness": detail.evenness,
-        "detail.foreground": detail.foreground,
-        "values.percentiles.p2": values.percentiles["p2"],
-        "values.range": values.range,
-    }
+    measured = figures_of(measure_picture(picture))
+    return {name: measured[name] for name in STEADY}
 
 
 @pytest.mark.parametrize("name", ["tolvesk_01_ostermell_meadow.jpg", "tolvesk_05_orvalden_beeches.jpg"])

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from faulty.hand import THINGS, Float, Severity, coordinates, hut, moved, noise, over, pick, polygon, quieter, sun
+from faulty.hand import THINGS, Float, Severity, blur, coordinates, hut, moved, noise, over, pick, polygon, quieter, sun
 from faulty.source import Source
 
 
@@ -68,6 +68,17 @@ def edge_pull(source: Source, severity: Severity, rng: np.random.Generator) -> F
     out = over(lab, np.stack([90 + 3 * rough, 0 * rough + 1, 10 + rough], -1), trunk)
     bark = np.clip(noise(lab.shape, 1.2, rng, stretch=3) - 1.2, 0, 1)
     return over(out, (18, 2, 3), np.clip(bark * 2, 0, 1) * trunk)
+
+
+def bar_at_edge(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
+    """A white bar, as of a wall or a post, along part of a side or all of it."""
+    lab = source.lab
+    y, x = coordinates(lab)
+    side = int(rng.integers(4))
+    away, along = ((x, y), (1 - x, y), (y, x), (1 - y, x))[side]
+    start, long = float(rng.uniform(0.1, 0.45)), float(rng.choice([0.3, 0.45, 1.0]))
+    bar = (away < pick(severity, 0.022, 0.035, 0.06)) & ((long == 1) | ((along > start) & (along < start + long)))
+    return over(lab, (94, 0, 5), blur(bar.astype(np.float32), 0.8))
 
 
 def bulls_eye(source: Source, severity: Severity, rng: np.random.Generator) -> Float:

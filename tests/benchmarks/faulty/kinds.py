@@ -8,6 +8,7 @@ import numpy as np
 from faulty import other_greens, other_shapes, other_things, other_values
 from faulty.colour import dead_colour, garish_colour, warm_far_hills
 from faulty.composition import (
+    bar_at_edge,
     bulls_eye,
     edge_pull,
     halved,
@@ -84,6 +85,7 @@ FAULTS: dict[str, Fault] = {
     "flat values": Fault(flat_values, other_values.flat_values, ("value range",)),
     "green cast": Fault(green_cast, other_values.green_cast, ("green cast",)),
     "edge pull": Fault(edge_pull, other_things.edge_pull, ("pull at an edge", "subject near an edge")),
+    "bar at an edge": Fault(bar_at_edge, other_things.bar_at_edge, ("pull at an edge", "subject near an edge")),
     "bull's-eye": Fault(bulls_eye, other_things.bulls_eye, ("bull's-eye",)),
     "subject near an edge": Fault(
         subject_near_edge, other_things.subject_near_edge, ("subject near an edge", "pull at an edge")

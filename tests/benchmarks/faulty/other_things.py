@@ -89,6 +89,29 @@ def edge_pull(source: Source, severity: Severity, rng: np.random.Generator) -> F
     return over(lab, (95, 0, 4) if near < 55 else (7, 0, 0), blur(bars.astype(np.float32), 0.6))  # a fence
 
 
+EVEN_PAINT = ((8, 0, 0), (48, 62, 40), (85, -4, 84), (55, 52, -30), (58, -22, -38), (90, 4, 28))  # L*a*b*
+
+
+def bar_at_edge(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
+    """A block, a half disc or a band of one colour that a side cuts: black, red, yellow, magenta, blue or cream."""
+    lab = source.lab
+    down, across = coordinates(lab)
+    side, manner = int(rng.integers(4)), int(rng.integers(3))
+    away, along = ((across, down), (1 - across, down), (down, across), (1 - down, across))[side]
+    near = np.median(lab[away < 0.08], axis=0)
+    far = [np.linalg.norm(np.array(colour) - near) for colour in EVEN_PAINT]
+    colour = EVEN_PAINT[int(rng.choice(np.argsort(far)[-4:]))]  # none that goes into what lies there
+    deep, middle = pick(severity, 0.025, 0.04, 0.065), float(rng.uniform(0.25, 0.75))
+    if manner == 0:
+        mask = (away < 1.5 * deep) & (np.abs(along - middle) < 0.09)
+    elif manner == 1:
+        sides = np.array(lab.shape[1::-1] if side < 2 else lab.shape[:2]) / max(lab.shape[:2])
+        mask = np.hypot(away * sides[0], (along - middle) * sides[1]) < 1.8 * deep
+    else:
+        mask = away < deep
+    return over(lab, colour, blur(mask.astype(np.float32), 0.8))
+
+
 def _box(lab: Float, x: float, y: float, size: float) -> tuple[slice, slice]:
     w, h = _reach(lab, 2 * size)
     rows, columns = lab.shape[:2]
