@@ -1,7 +1,8 @@
 """Fit what tells where a picture divides: `python reference_data/make_division_weights.py PAINTINGS NOTES...`.
 
 Each NOTES is a folder with `eye_1.csv` and `eye_2.csv` (separator `;`), two independent machine readings of PAINTINGS,
-with the height of the line and of a second one that would also do. A conditional logistic regression over heights with
+with the height of the line and of a second one that would also do. `--also FOLDER` adds a folder of other pictures with
+notes of its own. A conditional logistic regression over heights with
 a ridge penalty. `--try N` prints how often pictures left out of the fit are hit within 0.05, N parts of them in turn,
 and writes nothing.
 """
@@ -52,6 +53,12 @@ def noted_lines(folders: list[Path]) -> dict[str, list[list[float]]]:
     return {name: said for name, said in lines.items() if any(said)}
 
 
+def noted_pictures(paintings: Path, notes: list[Path], also: list[Path]) -> list[tuple[Path, list[list[float]]]]:
+    """Each picture's file and its lines: paintings first, then the folders of others."""
+    folders = [(paintings, notes), *((folder, [folder]) for folder in also)]
+    return [(folder / name, said) for folder, where in folders for name, said in noted_lines(where).items()]
+
+
 def invented() -> Iterator[tuple[Picture, float]]:
     rng = np.random.default_rng(5)
     for index, (above, below) in enumerate(SCENES):
@@ -96,12 +103,12 @@ def hit(height: float, said: list[list[float]], lines: int) -> bool:
     return any(abs(height - line) <= REACH + 1e-6 for reader in said for line in reader[:lines])
 
 
-def main(paintings: Path, notes: list[Path], parts: int | None) -> None:
-    noted = noted_lines(notes)
-    made = [cues_of(read_picture(paintings / name)) for name in noted]
+def main(paintings: Path, notes: list[Path], also: list[Path], parts: int | None) -> None:
+    noted = noted_pictures(paintings, notes, also)
+    made = [cues_of(read_picture(file)) for file, _ in noted]
     scenes = list(invented())
     names = sorted(made[0])
-    said = [*noted.values(), *([[line]] for _, line in scenes)]
+    said = [*(lines for _, lines in noted), *([[line]] for _, line in scenes)]
     cues = np.array([[each[name] for name in names] for each in (*made, *(cues_of(scene) for scene, _ in scenes))])
     cues = cues.swapaxes(1, 2).astype(float)
     chance = np.array([wanted(each) for each in said])
@@ -115,14 +122,16 @@ def main(paintings: Path, notes: list[Path], parts: int | None) -> None:
                 kept = np.setdiff1d(np.arange(len(said)), out)
                 weights = fit(cues[kept], chance[kept], weight[kept])
                 found |= {index: likeliest(cues[index] @ weights) for index in out}
-            first, any_ = (sum(hit(found[index], said[index], lines) for index in found) for lines in (1, 2))
-            print(f"left out: within {REACH} in {first} of {len(noted)}, or {any_} with second lines")
+            for name, which in (("paintings", True), ("others", False)):
+                asked = [index for index in found if (noted[index][0].parent == paintings) is which]
+                first, any_ = (sum(hit(found[index], said[index], lines) for index in asked) for lines in (1, 2))
+                print(f"{name} left out: within {REACH} in {first} of {len(asked)}, or {any_} with second lines")
         return
     weights = fit(cues, chance, weight)
     with (HERE / "division_weights.csv").open("w", encoding="utf-8", newline="\n") as table:
         table.write("# What each cue of a height says for the dividing line, in log odds (measures/division_row.py).\n")
         table.write(
-            f"# Fitted by make_division_weights.py to {len(noted)} paintings read twice by machine, and to "
+            f"# Fitted by make_division_weights.py to {len(noted)} pictures read twice by machine, and to "
             f"{len(scenes)} invented scenes.\n"
         )
         table.write("cue,weight\n")
@@ -138,5 +147,6 @@ if __name__ == "__main__":
     parser.add_argument("paintings", type=Path)
     parser.add_argument("notes", type=Path, nargs="+")
     parser.add_argument("--try", dest="parts", type=int)
+    parser.add_argument("--also", type=Path, action="append", default=[])
     given = parser.parse_args()
-    main(given.paintings, given.notes, given.parts)
+    main(given.paintings, given.notes, given.also, given.parts)

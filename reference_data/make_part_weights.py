@@ -1,16 +1,17 @@
 """Fit what the parts of a picture are told by: `python reference_data/make_part_weights.py PAINTINGS NOTES...`.
 
 PAINTINGS is the folder of the pictures outlined in part_outlines.csv; each NOTES is a folder with `eye_1.csv` and
-`eye_2.csv` (separator `;`), two independent machine readings of how much of a picture is sky, water and green. A
-multinomial logistic regression with a ridge penalty: the outlines say what a region is, the notes how much of each
-there is in all. `--try N` prints how far pictures left out of the fit are missed, N parts of them in turn, and writes
-nothing.
+`eye_2.csv` (separator `;`), two independent machine readings of how much of a picture is sky, water and green.
+`--also FOLDER` adds pictures of another kind, which may be none of this project's: a folder of pictures with an
+`outlines.csv` like part_outlines.csv and with notes of its own. A multinomial logistic regression with a ridge penalty,
+and a few mixtures of cues beside them: the outlines say what a region is, the notes how much of each there is in all.
+`--try N` prints how far pictures left out of the fit are missed, N parts of them in turn, and writes nothing.
 """
 
 import argparse
 import csv
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -18,7 +19,7 @@ from PIL import Image, ImageDraw
 from scipy.ndimage import gaussian_filter
 from scipy.optimize import minimize
 
-from critique.measures.part_chances import KINDS, region_cues
+from critique.measures.part_chances import KINDS, region_cues, softmax
 from critique.measures.regions import Regions, find_regions
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.reference import read_table
@@ -29,6 +30,9 @@ HERE = Path(__file__).resolve().parent
 PENALTY = 0.1  # of the ridge, a cue of spread 1 having a weight of 1 in all
 NOTED = 10.0  # what a noted share weighs, as a squared difference, beside the outlines' log loss
 BETWEEN = 0.3  # weight of what no outline holds: land, green or not
+MIXTURES = 8  # of cues, beside the cues themselves: left out, water and what is no painting are missed by less
+START_MIXING, START_MIXTURES = 0.1, 0.1  # spread of the random weights that these start from
+ROUNDS = 120  # of the fit: more change little
 STAND_INS = 1.2  # weight of an invented scene or a demo beside a painting: few, and as unlike paintings as can be
 COLUMNS = ("sky_share", "water_share", "greens_share")
 # Scenes of one land under one sky: the land's L*, a*, b* and whether its strokes are level.
@@ -63,11 +67,16 @@ class Sample:
     share: np.ndarray
     noted: np.ndarray | None
     weight: float
+    also: bool = False
 
 
-def outlines() -> dict[str, dict[str, list[list[tuple[float, float]]]]]:
-    found: dict[str, dict[str, list[list[tuple[float, float]]]]] = {}
-    for row in read_table("part_outlines.csv"):
+Outlines = dict[str, dict[str, list[list[tuple[float, float]]]]]
+
+
+def outlines(rows: Iterable[dict[str, str]]) -> Outlines:
+    """The polygons of each part of each picture."""
+    found: Outlines = {}
+    for row in rows:
         numbers = [float(number) for number in row["corners"].split()]
         corners = list(zip(numbers[::2], numbers[1::2], strict=True))
         found.setdefault(row["file"], {}).setdefault(row["part"], []).append(corners)
@@ -148,13 +157,21 @@ def noted_shares(folders: list[Path]) -> dict[str, np.ndarray]:
     return shares
 
 
-def softmax(leaning: np.ndarray) -> np.ndarray:
-    chance = np.exp(leaning - leaning.max(axis=1, keepdims=True))
-    return chance / chance.sum(axis=1, keepdims=True)
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """Of raw cues and a start (cues + 1, 4), of cues and a start in mixtures (cues + 1, m), of mixtures (m, 4)."""
+
+    cues: np.ndarray
+    mixing: np.ndarray
+    mixtures: np.ndarray
+
+    def chance(self, cues: np.ndarray) -> np.ndarray:
+        asked = np.c_[cues, np.ones(len(cues))]
+        return softmax(asked @ self.cues + np.tanh(asked @ self.mixing) @ self.mixtures)
 
 
-def fit(samples: list[Sample]) -> np.ndarray:
-    """Weights (cues + 1, 4) of raw cues, the last row being where they start."""
+def fit(samples: list[Sample]) -> Weights:
+    """Weights of raw cues, by a logistic regression with one layer of mixtures beside it."""
     centre = np.mean([each.cues.mean(0) for each in samples], axis=0)
     spread = np.sqrt(np.mean([np.square(each.cues - centre).mean(0) for each in samples], axis=0)) + 1e-9
     cues = np.concatenate([np.c_[(each.cues - centre) / spread, np.ones(len(each.cues))] for each in samples])
@@ -166,10 +183,16 @@ def fit(samples: list[Sample]) -> np.ndarray:
     has = np.array([each.noted is not None for each in samples])[:, None]
     noted = np.array([each.noted if each.noted is not None else np.zeros(3) for each in samples])
     number, count = len(samples), cues.shape[1]
+    shapes = ((count, len(KINDS)), (count, MIXTURES), (MIXTURES, len(KINDS)))
+    cuts = np.cumsum([rows * columns for rows, columns in shapes])[:-1]
+
+    def unpacked(flat: np.ndarray) -> list[np.ndarray]:
+        return [part.reshape(shape) for part, shape in zip(np.split(flat, cuts), shapes, strict=True)]
 
     def loss(flat: np.ndarray) -> tuple[float, np.ndarray]:
-        weights = flat.reshape(count, len(KINDS))
-        chance = softmax(cues @ weights)
+        weights, mixing, mixtures = unpacked(flat)
+        mixed = np.tanh(cues @ mixing)
+        chance = softmax(cues @ weights + mixed @ mixtures)
         land = chance[:, 2:].sum(1, keepdims=True) + 1e-9
         of_land = np.zeros_like(chance)
         of_land[:, 2:] = chance[:, 2:] / land
@@ -179,54 +202,81 @@ def fit(samples: list[Sample]) -> np.ndarray:
         value = -(kinds * np.log(chance + 1e-9)).sum() - (between * np.log(land)).sum() + NOTED * np.square(off).sum()
         slope = chance * kinds.sum(1, keepdims=True) - kinds + between * (chance - of_land)
         slope += share * chance * (pull - (pull * chance).sum(1, keepdims=True))
-        slope = cues.T @ slope / number
-        slope[:-1] += 2 * PENALTY / count * weights[:-1]
-        return value / number + PENALTY / count * np.square(weights[:-1]).sum(), slope.ravel()
+        slope /= number
+        ridge = PENALTY / count
+        for_cues = cues.T @ slope
+        for_cues[:-1] += 2 * ridge * weights[:-1]
+        for_mixing = cues.T @ ((slope @ mixtures.T) * (1 - np.square(mixed))) + 2 * ridge * mixing
+        for_mixtures = mixed.T @ slope + 2 * ridge * mixtures
+        penalty = sum(np.square(part).sum() for part in (weights[:-1], mixing, mixtures))
+        return value / number + ridge * penalty, np.concatenate([for_cues, for_mixing, for_mixtures], axis=None)
 
-    found = minimize(loss, np.zeros(count * len(KINDS)), jac=True, method="L-BFGS-B", options={"maxiter": 150})
-    weights = found.x.reshape(count, len(KINDS))
-    weights[:-1] /= spread[:, None]
-    weights[-1] -= centre @ weights[:-1]
-    return weights - weights[:, 3:]
+    rng = np.random.default_rng(0)
+    start = [rng.normal(0, size, shape) for size, shape in zip((0, START_MIXING, START_MIXTURES), shapes, strict=True)]
+    found = minimize(loss, np.concatenate(start, axis=None), jac=True, method="L-BFGS-B", options={"maxiter": ROUNDS})
+    weights, mixing, mixtures = unpacked(found.x)
+    for part in (weights, mixing):
+        part[:-1] /= spread[:, None]
+        part[-1] -= centre @ part[:-1]
+    return Weights(weights - weights[:, 3:], mixing, mixtures - mixtures[:, 3:])
 
 
 def left_out(samples: list[Sample], parts: int) -> None:
-    """Print how far the shares of pictures that the fit hasn't seen are missed."""
+    """Print how far the shares of pictures that the fit hasn't seen are missed, paintings and others."""
     order = np.random.default_rng(0).permutation(len(samples))
-    off, pairs = [], []
+    off: dict[bool, list] = {False: [], True: []}
     for start in range(parts):
         out = set(order[start::parts].tolist())
         weights = fit([each for index, each in enumerate(samples) if index not in out])
         for index in out:
             each = samples[index]
             if each.noted is not None:
-                chance = softmax(np.c_[each.cues, np.ones(len(each.cues))] @ weights)
+                chance = weights.chance(each.cues)
                 hard = np.eye(len(KINDS))[chance.argmax(1)]
                 share = (each.share[:, None] * np.c_[hard[:, :2], chance[:, 2:3]]).sum(0)
-                off.append(np.abs(share - each.noted))
-                pairs.append((share[2], each.noted[2]))
-    print(
-        "sky, water, green missed by",
-        np.mean(off, axis=0).round(3),
-        "green correlates at",
-        np.corrcoef(*zip(*pairs, strict=True))[0, 1],
-    )
+                off[each.also].append((share, each.noted))
+    for also, pairs in off.items():
+        if pairs:
+            found, noted = np.swapaxes(pairs, 0, 1)
+            print(
+                f"{len(pairs)} {'others' if also else 'paintings'}: sky, water, green missed by",
+                np.abs(found - noted).mean(0).round(3),
+                f"green correlates at {np.corrcoef(found[:, 2], noted[:, 2])[0, 1]:.2f}",
+            )
 
 
-def main(paintings: Path, notes: list[Path], parts: int | None) -> None:
-    noted, names, samples = noted_shares(notes), [], []
-    for name, outlined in outlines().items():
+def outlined_samples(paintings: Path, notes: list[Path], also: list[Path], names: list[str]) -> list[Sample]:
+    """All outlined pictures: paintings and demos, then those of the folders of others."""
+    noted, samples = noted_shares(notes), []
+    for name, outlined in outlines(read_table("part_outlines.csv")).items():
         demo = HERE.parent / "demo_images" / name
         picture = read_picture(demo if demo.is_file() else paintings / name)
         weight = STAND_INS if demo.is_file() else 1.0
         samples.append(sample(name, picture, outlined, noted.get(name), weight, names))
+    for folder in also:
+        noted = noted_shares([folder])
+        with (folder / "outlines.csv").open(encoding="utf-8") as lines:
+            found = outlines(csv.DictReader(line for line in lines if not line.startswith("#")))
+        for name, outlined in found.items():
+            made = sample(name, read_picture(folder / name), outlined, noted.get(name), 1.0, names)
+            samples.append(replace(made, also=True))
+    return samples
+
+
+def main(paintings: Path, notes: list[Path], also: list[Path], parts: int | None) -> None:
+    names: list[str] = []
+    samples = outlined_samples(paintings, notes, also, names)
     samples += [
         sample(name, picture, outlined, None, STAND_INS, names) for name, picture, outlined in (*invented(), *layered())
     ]
     if parts:
         left_out(samples, parts)
         return
-    weights = fit(samples)
+    write(fit(samples), samples, names)
+
+
+def write(weights: Weights, samples: list[Sample], names: list[str]) -> None:
+    """Write part_weights.csv."""
     with (HERE / "part_weights.csv").open("w", encoding="utf-8", newline="\n") as table:
         read = sum(each.noted is not None for each in samples)
         table.write(
@@ -235,9 +285,14 @@ def main(paintings: Path, notes: list[Path], parts: int | None) -> None:
         table.write(
             f"# Fitted by make_part_weights.py to {len(samples)} pictures, {read} with shares read twice by machine.\n"
         )
-        table.write("cue,sky,water,green\n")
-        for cue, row in zip([*names, "start"], weights, strict=True):
-            table.write(",".join([cue, *(f"{weight:.4g}" for weight in row[:3])]) + "\n")
+        mixtures = [f"mixture_{place}" for place in range(1, MIXTURES + 1)]
+        table.write(",".join(["cue", *KINDS[:3], *mixtures]) + "\n")
+        rows = [
+            *zip([*names, "start"], np.c_[weights.cues[:, :3], weights.mixing], strict=True),
+            *zip(mixtures, np.c_[weights.mixtures[:, :3], np.zeros((MIXTURES, MIXTURES))], strict=True),
+        ]
+        for cue, row in rows:
+            table.write(",".join([cue, *(f"{weight:.4g}" for weight in row)]) + "\n")
     print(f"{len(names)} cues weighed on {len(samples)} pictures")
 
 
@@ -246,5 +301,6 @@ if __name__ == "__main__":
     parser.add_argument("paintings", type=Path)
     parser.add_argument("notes", type=Path, nargs="+")
     parser.add_argument("--try", dest="parts", type=int)
+    parser.add_argument("--also", type=Path, action="append", default=[])
     given = parser.parse_args()
-    main(given.paintings, given.notes, given.parts)
+    main(given.paintings, given.notes, given.also, given.parts)

@@ -6,7 +6,7 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import MOSTLY, foliage_in, seen_as, sky_in, word_of
+from critique.advice.colour_words import MOSTLY, cool_at_all, foliage_in, seen_as, sky_in, word_of
 from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import (
@@ -61,8 +61,8 @@ ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as 
 FOLIAGE = 0.5  # chance from which a place reads as green, and of a family that does, from which it is a green
 WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
 ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
+DARK_LAND = 40.0  # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance; our choice
 # Far land against near, from which a difference is told; common practice, no source.
-COOL_AT_ALL = 8.0  # b*: far land warmer than that is not called cool, whatever the near is; our choice
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
 
 
@@ -273,7 +273,7 @@ def dead_colour(case: Case, kind: Kind) -> Finding | None:
 def land_distance(case: Case, kind: Kind) -> Finding | None:
     """Whether the far land lies back."""
     coming = comes_forward(case.measures.far_warmth)
-    if coming is not None:
+    if coming is not None and not (coming == "watch" and case.measures.far_warmth.lightness < DARK_LAND):
         return _warm_horizon(case, kind, coming)
     land = case.measures.land_distance
     if not land.known:
@@ -281,7 +281,7 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
     signs = {
         "lighter": land.lighter > LIGHTER,
         "quieter": land.quieter > QUIETER,
-        "cooler": land.cooler > COOLER,
+        "cooler": land.cooler > COOLER and cool_at_all(land.far),
         "calmer": land.calmer > CALMER,
     }
     made = [word for word, so in signs.items() if so]
@@ -289,8 +289,6 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         len(made) == 2 and not signs["lighter"]
     ):  # cool and quiet near ground and warm far rock do that too
         return None
-    if land.far is not None and land.far.warmth > COOL_AT_ALL:
-        made = [word for word in made if word != "cooler"]  # less warm than the near, and warm to the eye
     text = f"the far land lies back: it is {listed(made)} than the near, as air makes it"
     return kind.finding(
         level="holds",

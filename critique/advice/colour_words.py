@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.families import assign_families
+from critique.measures.land_distance import Land
 from critique.measures.measure import Measures
 from critique.perception.seen_families import seen_families
 from critique.picture.areas import same_frame
@@ -15,6 +16,7 @@ READS_GREEN, MOSTLY = 0.5, 0.5  # chance from which a place reads as green; shar
 SURE_SKY = 0.6  # sureness from which a sky is one
 GREENS = frozenset({"green", "green-grey", "yellow-green", "blue-green"})
 _AS_COLOUR = {"golden": "gold", "pale": "light grey"}  # a light's word, and the colour's where it stands alone
+COOL_AT_ALL = 8.0  # b*: land warmer than that is not called cool, whatever the near is; our choice
 FROM_RED = 66.0  # degrees of hue: foliage redder than this is autumn's, and brown to anyone
 
 
@@ -51,6 +53,11 @@ def seen_as(lch: tuple[float, float, float], in_foliage: float = 0.0) -> str:
     """The family of colour that it is most likely seen as."""
     leaf = in_foliage >= MOSTLY and lch[2] >= FROM_RED
     return next(iter(as_leaf(*lch) if leaf else seen_families(*lch)))
+
+
+def cool_at_all(land: Land | None) -> bool:
+    """Whether land is cool to the eye, and not only less warm than other land."""
+    return land is not None and land.warmth <= COOL_AT_ALL
 
 
 def foliage_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:

@@ -1,6 +1,5 @@
 """Whether a line cuts the picture in half, whether water lies level, and whether left is like right."""
 
-from critique.advice.colour_words import SURE_SKY
 from critique.advice.fault_limits import judge_symmetry, judge_water
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
@@ -81,8 +80,7 @@ def halving(case: Case, kind: Kind) -> Finding:
 
 def _in_the_sky(case: Case) -> bool:
     """Whether the line lies well inside of the sky, along clouds: nobody calls that the main one."""
-    parts = case.measures.parts
-    return parts.sky_sureness >= SURE_SKY and case.measures.division.height < parts.sky_share - INSIDE
+    return case.measures.division.height < case.measures.parts.sky_share - INSIDE
 
 
 def _leads(division: Division) -> bool:

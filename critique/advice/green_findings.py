@@ -192,10 +192,10 @@ def strength(case: Case, kind: Kind) -> Finding:
         level = "holds"
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
         level = "watch"
-    if greens.area_share < 0.005:
-        text = "no green in it is stronger than a leaf can be"
-    elif level == "holds" and _reads(case.measures) < FEW_LEAVES:
+    if level == "holds" and _reads(case.measures) < FEW_LEAVES:
         text = "no grass or foliage to speak of: no green in it has to pass for a leaf, and none is too strong"
+    elif greens.area_share < 0.005:
+        text = "no green in it is stronger than a leaf can be"
     elif sparkle and level == "holds":
         text = (
             f"a few of the darker greens, {area_of(mask) or place_of(mask)}, are as strong as light through leaves; so little "

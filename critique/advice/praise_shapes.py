@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from critique.advice.colour_words import cool_at_all
 from critique.advice.seen import Mask, Seen, lying, same_frame
 from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
@@ -135,7 +136,7 @@ def distance(seen: Seen) -> Virtue | None:
     land = seen.case.measures.land_distance
     if not land.known:
         return None
-    signs = (land.lighter > 0.8, land.quieter > 2.0, land.cooler > 3.0, land.calmer > 0.3)
+    signs = (land.lighter > 0.8, land.quieter > 2.0, land.cooler > 3.0 and cool_at_all(land.far), land.calmer > 0.3)
     if sum(signs) < DEEP:
         return None
     lighter, quieter, _, softer = signs

@@ -9,6 +9,9 @@ from critique.perception.cielab import lab_to_linear
 FAR, MIDDLE, NEAR = 1, 2, 3  # as in the parts of a picture
 ONE_THING = 5.0  # L*: steps smaller than this, going down, stay on one thing, such as a tree down to its foot
 FAR_FROM, NEAR_FROM = 0.36, 0.62  # nearness 0–1; our choice, by looking at landscapes
+# Of the way from the horizon to the lower edge: level ground there is four times as far off as what lies at one's feet,
+# and what stands lower isn't far, however pale it is: sand, snow and roads are.
+FAR_DOWN_TO = 0.25
 BY_HAZE = 0.5  # how much of the nearness the haze decides; the rest is where a thing stands
 SMOOTH_IN_HAZE, ROUGH_IN_HAZE = 2.0, 5.0  # L* a pixel: haze smooths; a rough pale region is a crown with sky in it
 
@@ -20,8 +23,10 @@ def land_bands(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> NDAr
     channel: the least of red, green and blue, which in clear air is dark somewhere in every patch.
     [He, Sun and Tang, Single Image Haze Removal Using Dark Channel Prior, CVPR 2009]
     """
-    nearness = (1 - BY_HAZE) * _footing(regions, sky, horizon) + BY_HAZE * (1 - _haze(regions, sky))
-    bands = np.where(nearness < FAR_FROM, FAR, np.where(nearness < NEAR_FROM, MIDDLE, NEAR)).astype(np.uint8)
+    footing = _footing(regions, sky, horizon)
+    nearness = (1 - BY_HAZE) * footing + BY_HAZE * (1 - _haze(regions, sky))
+    far = (nearness < FAR_FROM) & (footing <= FAR_DOWN_TO)
+    bands = np.where(far, FAR, np.where(nearness < NEAR_FROM, MIDDLE, NEAR)).astype(np.uint8)
     return np.asarray(bands[regions.labels])
 
 

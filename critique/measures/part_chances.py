@@ -1,8 +1,10 @@
 """How likely each region of a picture is sky, water, something green, or other land."""
 
+from collections.abc import Iterable
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from critique.measures.region_cues import colour_cues
 from critique.measures.region_surroundings import surrounding_cues
@@ -27,26 +29,43 @@ def region_cues(picture: Picture, regions: Regions) -> dict[str, Float]:
 def chances_of(picture: Picture, regions: Regions) -> Float:
     """Chance of each region to be of each of ``KINDS``: (n, 4), rows add up to 1.
 
-    The softmax of weighted cues [part_weights.csv], then carried over borders that are none: a region is what its
-    neighbours are as far as it looks like them.
+    The softmax of weighted cues and of a few mixtures of them [part_weights.csv], then carried over borders that are
+    none: a region is what its neighbours are as far as it looks like them.
     """
-    names, weights, start = _weights()
+    names, weights, mixing, of_mixtures = _weights()
     cues = region_cues(picture, regions)
-    leaning = np.stack([cues[name] for name in names], axis=1) @ weights + start
-    leaning -= leaning.max(axis=1, keepdims=True)
-    chance = np.exp(leaning)
-    return _carried(regions, chance / chance.sum(axis=1, keepdims=True))
+    asked = np.stack([*(cues[name] for name in names), np.ones_like(regions.y)], axis=1)
+    return _carried(regions, softmax(asked @ weights + np.tanh(asked @ mixing) @ of_mixtures))
+
+
+def softmax(leaning: NDArray[np.floating]) -> NDArray[np.floating]:
+    """Chances (n, kinds), whose rows add up to 1, from log odds."""
+    chance = np.exp(leaning - leaning.max(axis=1, keepdims=True))
+    return np.asarray(chance / chance.sum(axis=1, keepdims=True))
 
 
 @lru_cache(maxsize=1)
-def _weights() -> tuple[tuple[str, ...], Float, Float]:
-    """Names of the cues, their weights (cues, 4) in log odds against other land, and where these start (4,)."""
-    rows = {row["cue"]: [float(row[kind]) for kind in KINDS[:OTHER]] + [0.0] for row in read_table("part_weights.csv")}
-    start = rows.pop("start")
-    return tuple(rows), np.array(list(rows.values()), dtype=np.float32), np.array(start, dtype=np.float32)
+def _weights() -> tuple[tuple[str, ...], Float, Float, Float]:
+    """Names of the cues; the weights of cues and of a start (cues + 1, 4), in log odds against other land; what each
+    mixture is made of (cues + 1, mixtures), and what it weighs (mixtures, 4)."""
+    rows = {row["cue"]: row for row in read_table("part_weights.csv")}
+    mixtures = [name for name in rows if name.startswith("mixture")]
+    names = tuple(name for name in rows if name not in (*mixtures, "start"))
+
+    def of(rows_named: Iterable[str], columns: Iterable[str]) -> Float:
+        return np.array([[float(rows[row][column]) for column in columns] for row in rows_named], dtype=np.float32)
+
+    asked = (*names, "start")
+    against = ((0, 0), (0, 1))  # other land, that all is held against
+    return (
+        names,
+        np.pad(of(asked, KINDS[:OTHER]), against),
+        of(asked, mixtures),
+        np.pad(of(mixtures, KINDS[:OTHER]), against),
+    )
 
 
-def _carried(regions: Regions, chance: Float) -> Float:
+def _carried(regions: Regions, chance: NDArray[np.floating]) -> Float:
     """Chances after random walks between regions that end at each by its size.
 
     [Grady, Multilabel random walker image segmentation using prior models, CVPR 2005]

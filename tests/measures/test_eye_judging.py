@@ -1,5 +1,7 @@
 """Faults of the eye's path, put into the demo scenes and quiet grounds on purpose, are named; their sources are not."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scenes import painted
@@ -13,6 +15,8 @@ from critique.measures.eye_judging import (
     pull_fault,
     rivals_fault,
 )
+from critique.measures.eyepath import FocalPlace
+from critique.measures.rivals import Standing
 
 RED, WHITE = (205, 40, 30), (240, 238, 228)
 
@@ -154,3 +158,21 @@ def test_a_flat_bar_cut_off_by_an_edge_pulls_beside_much_contrast_inside_too(
     busy[rows, columns] = (0, 150, 200)
     found = pull_fault(measured(busy))
     assert found is not None and found[1].place == place
+
+
+@pytest.mark.parametrize(
+    ("odd", "large", "focus", "found"),
+    [
+        (Standing(0.5, 0.17, 2.4), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.6, 0.9), True),
+        (Standing(0.5, 0.17, 1.8), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.6, 0.9), False),
+        (Standing(0.2, 0.4, 1.5), Standing(0.1, 0.4, 1.8), FocalPlace(0.4, 0.6, 0.9), True),
+        (Standing(0.6, 0.4, 1.5), Standing(0.1, 0.4, 1.8), FocalPlace(0.4, 0.6, 0.9), False),
+        (Standing(0.42, 0.88, 1.5), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.87, 0.9), True),
+        (Standing(0.42, 0.88, 1.5), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.87, 0.3), False),
+    ],
+)
+def test_a_subject_near_an_edge_is_told_where_two_of_its_signs_lie_together(
+    odd: Standing, large: Standing, focus: FocalPlace, found: bool
+) -> None:
+    eye = replace(measured(quiet()), odd=odd, large=large, focus=focus, places=(focus,), dominance=1.05)
+    assert (near_edge_fault(eye) is not None) == found
