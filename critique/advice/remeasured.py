@@ -20,7 +20,7 @@ from critique.measures.histogram import ColourHistogram, picture_histogram
 from critique.measures.hue_peaks import measure_hue_peaks
 from critique.measures.land_distance import measure_land_distance
 from critique.measures.loudest import measure_loudest
-from critique.measures.masses import measure_masses
+from critique.measures.masses import how_gathered
 from critique.measures.measure import Measures
 from critique.measures.neighbours import measure_neighbours
 from critique.measures.parts import Parts, measure_parts
@@ -92,7 +92,7 @@ def remeasured(
         "cast": lambda measures: measure_cast(picture, reference=before.cast.reference),
     }
     if moved > DRAWN_OTHERWISE:
-        makers["masses"] = lambda measures: measure_masses(picture)
+        makers["masses"] = lambda measures: how_gathered(picture).with_regions_of(before.masses)
         makers["closed_darks"] = lambda measures: measure_closed_darks(picture)
         makers["edges"] = lambda measures: measure_edges(picture)
         makers["detail"] = lambda measures: measure_detail(picture)
