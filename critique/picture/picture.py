@@ -67,7 +67,11 @@ def picture_of(photograph: Photograph, view: View | None = None) -> Picture:
         bits=photograph.bits,
         notes=(
             *photograph.notes,
-            *((f"softer than a file, by a blur of {blur:.1f} px, which was undone",) if blur >= LEAST else ()),
+            *(
+                (f"the camera's blur, {blur:.1f} px at that size, was undone before measuring",)
+                if blur >= LEAST
+                else ()
+            ),
         ),
         view=view,
     )
