@@ -72,7 +72,8 @@ def remeasured(
     """The measures of a picture after a change that moved L* by ``moved`` at most; ``before`` are those without it.
 
     A change of colour leaves the drawing where it is: the division and the eye path are sought again only in a picture
-    that is ``redrawn`` (cropped, or changed in value or in one place). Families, and what is said of them, stay as they
+    that is ``redrawn`` (cropped, or changed in value or in one place). Regions of the masses stay in any case: nothing
+    is judged by them. Families, and what is said of them, stay as they
     are unless it is ``regrouped``; ``families`` are what they become, where that is known. ``same`` are those of the very
     same colours, reached by steps: what was measured of them need not be measured again.
     """
