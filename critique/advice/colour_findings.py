@@ -61,6 +61,7 @@ ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as 
 FOLIAGE = 0.5  # chance from which a place reads as green, and of a family that does, from which it is a green
 WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
 ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
+DARK_LAND = 40.0  # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance; our choice
 # Far land against near, from which a difference is told; common practice, no source.
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
 
@@ -272,7 +273,7 @@ def dead_colour(case: Case, kind: Kind) -> Finding | None:
 def land_distance(case: Case, kind: Kind) -> Finding | None:
     """Whether the far land lies back."""
     coming = comes_forward(case.measures.far_warmth)
-    if coming is not None:
+    if coming is not None and not (coming == "watch" and case.measures.far_warmth.lightness < DARK_LAND):
         return _warm_horizon(case, kind, coming)
     land = case.measures.land_distance
     if not land.known:

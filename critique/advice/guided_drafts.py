@@ -16,7 +16,7 @@ from critique.measures.closed_darks import measure_closed_darks
 from critique.measures.detail import measure_detail
 from critique.measures.far_warmth import comes_forward, warmth_of
 from critique.measures.loudest import measure_loudest, usual_chroma
-from critique.measures.masses import measure_masses
+from critique.measures.masses import how_gathered
 from critique.measures.salience import blur
 from critique.perception.names import colour_name
 from critique.picture.picture import lab_at
@@ -50,7 +50,7 @@ WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken t
 
 SCRAPS = Figure(
     "light and dark scraps within the masses (L*)",
-    lambda case: measure_masses(case.picture).scraps,
+    lambda case: how_gathered(case.picture).scraps,
     lambda scraps: f"{scraps:.1f}",
 )
 LOUDNESS = Figure(

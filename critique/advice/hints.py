@@ -54,8 +54,8 @@ def _one_leads(case: Case) -> str:
 # Chances fitted to what two machine readings would mend first in 76 landscapes (`tests/benchmarks/criticism.py`). What
 # competes is spoken of where the border is calm beside the inside: what draws the eye then lies within.
 HINTS: tuple[Hint, ...] = (
-    Hint("small_lights", "small_lights", _join, 0.13),
-    Hint("middle_subject", "middle_subject", _off_the_middle, 0.25),
+    Hint("small_lights", "small_lights", _join, -0.11),
+    Hint("middle_subject", "middle_subject", _off_the_middle, -0.2),
     Hint("side_weight", "side_weight", _quiet_side, -0.95),
     Hint(
         "one_leads",

@@ -20,7 +20,7 @@ from critique.measures.histogram import ColourHistogram, picture_histogram
 from critique.measures.hue_peaks import measure_hue_peaks
 from critique.measures.land_distance import measure_land_distance
 from critique.measures.loudest import measure_loudest
-from critique.measures.masses import measure_masses
+from critique.measures.masses import how_gathered
 from critique.measures.measure import Measures
 from critique.measures.neighbours import measure_neighbours
 from critique.measures.parts import Parts, measure_parts
@@ -72,7 +72,8 @@ def remeasured(
     """The measures of a picture after a change that moved L* by ``moved`` at most; ``before`` are those without it.
 
     A change of colour leaves the drawing where it is: the division and the eye path are sought again only in a picture
-    that is ``redrawn`` (cropped, or changed in value or in one place). Families, and what is said of them, stay as they
+    that is ``redrawn`` (cropped, or changed in value or in one place). Regions of the masses stay in any case: nothing
+    is judged by them. Families, and what is said of them, stay as they
     are unless it is ``regrouped``; ``families`` are what they become, where that is known. ``same`` are those of the very
     same colours, reached by steps: what was measured of them need not be measured again.
     """
@@ -92,7 +93,7 @@ def remeasured(
         "cast": lambda measures: measure_cast(picture, reference=before.cast.reference),
     }
     if moved > DRAWN_OTHERWISE:
-        makers["masses"] = lambda measures: measure_masses(picture)
+        makers["masses"] = lambda measures: how_gathered(picture).with_regions_of(before.masses)
         makers["closed_darks"] = lambda measures: measure_closed_darks(picture)
         makers["edges"] = lambda measures: measure_edges(picture)
         makers["detail"] = lambda measures: measure_detail(picture)

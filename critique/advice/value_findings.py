@@ -30,6 +30,7 @@ SMALL_BIAS, SMALL_EVERYWHERE, SMALL_SKY = -2.81, 1.02, -4.35  # fitted to what t
 SMALL_TOLD = 1 / 3  # chance from which a remark is made of them
 SOME_SKY = 0.05  # of the picture
 GATHERED = 0.55  # of the light and dark in big shapes; a picture with less is one of many small shapes to the eye
+FILLED = 0.65  # of the picture that its largest shapes cover: then nobody sees small ones first
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
 SMALL = 0.03  # of the picture: a dark or a light so large is seen, where there is no larger one
@@ -119,7 +120,9 @@ def masses(case: Case, kind: Kind) -> Finding:
         if sum(share >= TOLD for share, _ in shapes) < 2:  # three values split what two hold together
             shapes = max(shapes, _big_shapes(case, NOTAN), key=lambda found: sum(share >= TOLD for share, _ in found))
         big = [told for _, told in shapes]
-        if len(big) > 1 and found.kept < GATHERED:
+        if len(big) > 1 and found.kept < GATHERED and sum(share for share, _ in shapes) >= FILLED:
+            text = f"squint, and the largest shapes that form are {listed(big)}"
+        elif len(big) > 1 and found.kept < GATHERED:
             text = (
                 f"squint, and much of the light and dark stays in small shapes; the largest that form are {listed(big)}"
             )

@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PART, PULL, Figure, rounded
-from critique.measures.smoothing import FINEST, gaussian, gaussian_planes, planes_of
+from critique.measures.finely_seen import fine_planes
+from critique.measures.smoothing import gaussian, gaussian_planes, planes_of
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
@@ -46,8 +47,7 @@ def measure_detail(picture: Picture) -> Detail:
     long_edge = max(lab.shape[:2])
     spread = max(MARK * long_edge, 0.5)
     planes = planes_of(lab)
-    touch = gaussian_planes(planes, FINEST * long_edge, truncate=3)
-    touch -= gaussian_planes(planes, spread, truncate=3)
+    touch = fine_planes(picture) - gaussian_planes(planes, spread, truncate=3)
     np.square(touch, out=touch)
     light = touch[0]
     quiet, even = _spread_of(light, long_edge)

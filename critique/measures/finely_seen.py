@@ -1,6 +1,6 @@
-"""The lightness of a picture at the viewing size, without the finest detail that every saving of a file changes."""
+"""A picture at the viewing size without its finest detail, which every saving changes: blurred once for all."""
 
-from critique.measures.smoothing import Float, without_finest
+from critique.measures.smoothing import FINEST, Float, gaussian_planes, planes_of, without_finest
 from critique.picture.kept import kept
 from critique.picture.picture import Picture
 
@@ -11,3 +11,11 @@ def finely_seen(picture: Picture) -> Float:
     light = without_finest(picture.lab[..., 0])
     light.setflags(write=False)
     return light
+
+
+@kept
+def fine_planes(picture: Picture) -> Float:
+    """L*, a* and b*, (3, height, width), read-only: asked by what looks at touch and at thin lines."""
+    planes = gaussian_planes(planes_of(picture.lab), FINEST * max(picture.height, picture.width), truncate=3)
+    planes.setflags(write=False)
+    return planes

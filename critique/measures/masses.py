@@ -1,13 +1,14 @@
 """Whether a picture's values gather into masses, or lie about like confetti."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import LIGHTNESS, OWN, PART, Figure, rounded
-from critique.measures.smoothing import gaussian, without_finest
+from critique.measures.finely_seen import finely_seen
+from critique.measures.smoothing import gaussian
 from critique.measures.squint import squint
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
@@ -52,6 +53,19 @@ class Masses:
     map: NDArray[np.int32] = field(metadata={"record": False}, repr=False)  # label of every place, at squint size
 
 
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """The first three figures of ``Masses``."""
+
+    kept: float
+    scraps: float
+    scraps_everywhere: float
+
+    def with_regions_of(self, other: Masses) -> Masses:
+        """These figures, and the regions of another state of the picture: no change is judged by its regions."""
+        return replace(other, kept=self.kept, scraps=self.scraps, scraps_everywhere=self.scraps_everywhere)
+
+
 @kept
 def measure_masses(picture: Picture) -> Masses:
     """Measure how far values gather.
@@ -60,7 +74,26 @@ def measure_masses(picture: Picture) -> Masses:
     Regions are found at squint size by joining neighbours along their weakest borders.
     [Felzenszwalb and Huttenlocher, Efficient Graph-Based Image Segmentation, IJCV 2004]
     """
-    light = without_finest(lab_at(picture, VIEW)[..., 0])
+    small = lab_at(picture, SQUINT_VIEW)[..., 0]
+    squinted = squint(np.ascontiguousarray(small))
+    labels = _regions(squinted)
+    masses = _masses(squinted, labels)
+    gathered = how_gathered(picture)
+    return Masses(
+        kept=gathered.kept,
+        scraps=gathered.scraps,
+        scraps_everywhere=gathered.scraps_everywhere,
+        regions=len(masses),
+        largest=masses[:MOST],
+        held=float(sum(mass.share for mass in masses[:MOST])),
+        map=labels,
+    )
+
+
+@kept
+def how_gathered(picture: Picture) -> Gathered:
+    """How far values gather, without asking where: all that a change is judged by, and a small part of the time."""
+    light = finely_seen(picture)
     block = max(1, round(max(light.shape) / SQUINT_VIEW))
     blocks = _block_means(light, block)  # both blurs are wider than a block: nothing of them is lost
     long_edge = max(light.shape) / block
@@ -69,18 +102,10 @@ def measure_masses(picture: Picture) -> Masses:
     between = fine - coarse
     local = gaussian(np.square(between), PLACE * long_edge, truncate=2)
     variance = float(light.var(dtype=np.float64))
-    small = lab_at(picture, SQUINT_VIEW)[..., 0]
-    squinted = squint(np.ascontiguousarray(small))
-    labels = _regions(squinted)
-    masses = _masses(squinted, labels)
-    return Masses(
+    return Gathered(
         kept=min(float(coarse.var(dtype=np.float64)) / variance, 1.0) if variance > 0.25 else 1.0,
         scraps=float(between.std(dtype=np.float64)),
         scraps_everywhere=float(np.sqrt(max(float(np.percentile(local, 10)), 0.0))),
-        regions=len(masses),
-        largest=masses[:MOST],
-        held=float(sum(mass.share for mass in masses[:MOST])),
-        map=labels,
     )
 
 

@@ -6,9 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PULL, Figure, rounded
-from critique.measures.smoothing import gaussian, gaussian_planes, planes_of, without_finest
+from critique.measures.finely_seen import fine_planes
+from critique.measures.smoothing import Float, gaussian, gaussian_planes
 from critique.perception.channels import over_channels
-from critique.picture.picture import Picture, lab_at
+from critique.picture.picture import Picture
 
 VIEW = 640  # px along the long edge
 LINE = 0.0028  # of the long edge: spread of the thinnest line that a brush draws round a shape, 2 px
@@ -40,10 +41,10 @@ def measure_outlines(picture: Picture) -> Outlines:
     """
     from scipy.ndimage import label
 
-    lab = without_finest(lab_at(picture, VIEW))
-    height, width = lab.shape[:2]
+    planes = fine_planes(picture)
+    height, width = planes.shape[1:]
     long_edge = max(height, width)
-    y, x, lightness = _lines(lab, long_edge)
+    y, x, lightness = _lines(planes, long_edge)
     lines = np.zeros((height, width), dtype=bool)
     lines[y, x] = True
     pieces, number = label(lines, np.ones((3, 3)))
@@ -61,12 +62,11 @@ def measure_outlines(picture: Picture) -> Outlines:
     )
 
 
-def _lines(lab: NDArray[np.float32], long_edge: int) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.float32]]:
+def _lines(planes: Float, long_edge: int) -> tuple[NDArray[np.intp], NDArray[np.intp], Float]:
     """Rows, columns and L* of the crests of dark lines that part two shapes."""
     from scipy.ndimage import map_coordinates
 
-    planes, spread = planes_of(lab), max(LINE * long_edge, 0.7)
-    light = planes[0]
+    light, spread = planes[0], max(LINE * long_edge, 0.7)
     down = gaussian(light, spread, order=(2, 0), truncate=3)
     across = gaussian(light, spread, order=(0, 2), truncate=3)
     both = gaussian(light, spread, order=(1, 1), truncate=3)

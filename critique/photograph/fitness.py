@@ -152,7 +152,18 @@ def _grey(light: Float) -> Float:
 
 
 def _sharpness(light: Float, scale: float, allowed: float) -> Fitness:
-    """Over how many px of the file the sharpest steps are spread: their height by their steepest part."""
+    """Over how many px of the file the sharpest steps are spread."""
+    wide = step_width(light)
+    if wide is None:
+        return Fitness("sharpness", 0.0, "holds", "none", "a guess")
+    # The two px of a step that is as sharp as can be lie one apart: such a step counts one.
+    figure, allowed = wide * scale, allowed * max(scale, 1)
+    return _judged("sharpness", figure, SHARP * allowed, BLURRED * allowed, "hold still", "likely")
+
+
+def step_width(light: Float) -> float | None:
+    """Over how many px the sharpest steps of light (height, width, 3) are spread: their height by their steepest part;
+    None where there are too few."""
     step = max(1, min(light.shape[:2]) // LINES)
     widths = []
     for lines in (light[:, ::step].transpose(1, 0, 2), light[::step]):
@@ -162,11 +173,7 @@ def _sharpness(light: Float, scale: float, allowed: float) -> Fitness:
         edges = (reach > 0.15) & (steep >= np.quantile(steep, 0.98))
         if edges.sum() >= 30:
             widths.append(float(np.quantile(reach[edges] / np.maximum(steep[edges], 1e-4), 0.2)))
-    if not widths:
-        return Fitness("sharpness", 0.0, "holds", "none", "a guess")
-    # The two px of a step that is as sharp as can be lie one apart: such a step counts one.
-    figure, allowed = min(widths) * scale, allowed * max(scale, 1)
-    return _judged("sharpness", figure, SHARP * allowed, BLURRED * allowed, "hold still", "likely")
+    return min(widths) if widths else None
 
 
 def _reach(grey: Float) -> Float:

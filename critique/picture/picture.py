@@ -7,6 +7,7 @@ import numpy as np
 
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_linear
+from critique.photograph.crispness import LEAST, blur_of, recovered
 from critique.photograph.fine_scale import finely_scaled
 from critique.photograph.limits import DRAWN_LONG_EDGE, VIEWED_LONG_EDGE
 from critique.photograph.photograph import NO_PROFILE, Photograph
@@ -51,9 +52,11 @@ def picture_of(photograph: Photograph, view: View | None = None) -> Picture:
     """The picture that a photograph shows, at the viewing size; ``view`` says what of the file that is."""
     drawn = linear_to_srgb8(area_average(photograph.light, DRAWN_LONG_EDGE))
     viewed = _viewed(photograph)
+    blur = blur_of(viewed) if view is not None and view.cropped else 0.0
+    viewed = recovered(viewed, blur)
     return Picture(
         lab=linear_to_lab(viewed),
-        srgb=linear_to_srgb8(viewed) if viewed.shape != photograph.light.shape else drawn,
+        srgb=linear_to_srgb8(viewed) if blur or viewed.shape != photograph.light.shape else drawn,
         drawn=drawn,
         file=photograph.file,
         original_width=photograph.original_width,
@@ -62,7 +65,14 @@ def picture_of(photograph: Photograph, view: View | None = None) -> Picture:
         mode=photograph.mode,
         profile=photograph.profile,
         bits=photograph.bits,
-        notes=photograph.notes,
+        notes=(
+            *photograph.notes,
+            *(
+                (f"the camera's blur, {blur:.1f} px at that size, was undone before measuring",)
+                if blur >= LEAST
+                else ()
+            ),
+        ),
         view=view,
     )
 

@@ -25,7 +25,6 @@ def test_what_was_redrawn_is_measured_as_a_new_picture_is(before, after):
     anew = measure_picture(after)
     for name in (
         "values",
-        "masses",
         "edges",
         "detail",
         "division",
@@ -36,6 +35,14 @@ def test_what_was_redrawn_is_measured_as_a_new_picture_is(before, after):
         "cast",
     ):
         assert getattr(made, name) == getattr(anew, name), name
+
+
+def test_masses_are_told_anew_but_their_regions_are_those_of_the_picture(before, after):
+    measures = measure_picture(before)
+    made, anew = remeasured(after, measures, moved=20.0, redrawn=True).masses, measure_picture(after).masses
+    assert (made.kept, made.scraps, made.scraps_everywhere) == (anew.kept, anew.scraps, anew.scraps_everywhere)
+    assert made.scraps != measures.masses.scraps
+    assert made.map is measures.masses.map and made.largest == measures.masses.largest
 
 
 def test_a_change_of_colour_leaves_the_drawing_as_it_was(before, after):

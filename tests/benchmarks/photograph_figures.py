@@ -9,7 +9,8 @@ each way of putting it right, and by what the scene's light is like: green area,
 0.02 of the painting's, no finding more than one level off (bars 95 %), and the colour left over, ΔE00, at the 90th
 percentile over scenes (bars 2 by a grey spot, 1.5 by the chart). A window's reflection and a shadow's edge across the
 canvas are counted apart: no neutral beside it knows of those. --keep gathers the rows of several runs in one file.
-Seeds 0–499 and 600–720 were looked at while fitting, 3000000–3000039 once, not all of them.
+Seeds 0–499 and 600–720 were looked at while fitting, 3000000–3000039 and 6200000–6200029 once, not all of
+them, 6000000–6000017 while undoing blur.
 """
 
 import argparse

@@ -33,6 +33,14 @@ def test_grey_keeps_the_lightness_of_a_colour():
     assert abs(int(made.sheets["greyscale"][60, 80, 0]) - 110) <= 1
 
 
+def test_half_closed_eyes_lose_a_rail_and_keep_the_masses():
+    picture = np.full((300, 600, 3), 200, np.uint8)
+    picture[150:] = 60
+    picture[:, 299:301] = 0  # as dark as can be, and two px wide
+    seen = study_sheets(picture_from_srgb(picture)).sheets["squint"][..., 0].astype(int)
+    assert seen[75, 300] > 120 and seen[75, 100] - seen[225, 100] > 120
+
+
 @pytest.mark.parametrize("proportion", [0.5, 0.8, 1.0, 4 / 3, 2.1])
 def test_squares_are_square(proportion):
     lines = grid_lines("squares", proportion, 6)
