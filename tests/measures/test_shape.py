@@ -22,12 +22,15 @@ def measured(scene):
     return measure_picture(scene)
 
 
-REGIONS_LIE_OTHERWISE = 0.03  # of the area: blotches that may be sky or not are cut otherwise in a mirror
+# Of the area: blotches that may be sky or not are cut otherwise in a mirror; of a figure of the bands of land below it.
+REGIONS_LIE_OTHERWISE, BANDS_LIE_OTHERWISE = 0.04, 0.05
 
 
 def close(figure, other, name=""):
     if name.startswith(("parts.", "greens.reads_as_green")):
         return abs(figure - other) <= REGIONS_LIE_OTHERWISE
+    if name.startswith("land_distance."):
+        return abs(figure - other) <= BANDS_LIE_OTHERWISE * max(1.0, abs(figure))
     if math.isnan(figure) and math.isnan(other):
         return True
     # Shares to a hundredth; chroma, hues, areas and counts, whose scales are larger, to a hundredth of themselves.
