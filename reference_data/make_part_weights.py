@@ -33,6 +33,7 @@ BETWEEN = 0.3  # weight of what no outline holds: land, green or not
 MIXTURES = 8  # of cues, beside the cues themselves: left out, water and what is no painting are missed by less
 START_MIXING, START_MIXTURES = 0.1, 0.1  # spread of the random weights that these start from
 ROUNDS = 120  # of the fit: more change little
+OTHERS = 0.4  # weight of a picture of another kind beside a painting
 STAND_INS = 1.2  # weight of an invented scene or a demo beside a painting: few, and as unlike paintings as can be
 COLUMNS = ("sky_share", "water_share", "greens_share")
 # Scenes of one land under one sky: the land's L*, a*, b* and whether its strokes are level.
@@ -258,7 +259,7 @@ def outlined_samples(paintings: Path, notes: list[Path], also: list[Path], names
         with (folder / "outlines.csv").open(encoding="utf-8") as lines:
             found = outlines(csv.DictReader(line for line in lines if not line.startswith("#")))
         for name, outlined in found.items():
-            made = sample(name, read_picture(folder / name), outlined, noted.get(name), 1.0, names)
+            made = sample(name, read_picture(folder / name), outlined, noted.get(name), OTHERS, names)
             samples.append(replace(made, also=True))
     return samples
 

@@ -23,7 +23,7 @@ def measured(scene):
 
 
 # Of the area: blotches that may be sky or not are cut otherwise in a mirror; of a figure of the bands of land below it.
-REGIONS_LIE_OTHERWISE, BANDS_LIE_OTHERWISE = 0.04, 0.05
+REGIONS_LIE_OTHERWISE, BANDS_LIE_OTHERWISE = 0.04, 0.08
 
 
 def close(figure, other, name=""):
