@@ -413,7 +413,7 @@ def _warmth(family: Family) -> float:
 def _at(mask: NDArray[np.bool_]) -> str:
     """A place to follow a noun, with a space before it; empty where the thing lies about everywhere."""
     words = area_of(mask)
-    return f" {words}" if words else ""
+    return f" {' '.join(reversed(words.split(', ')))}" if words else ""  # a comma would part it from what follows
 
 
 _TEMPERATURES = {

@@ -57,8 +57,9 @@ def test_a_photograph_without_colour_is_judged_by_its_values_alone(tmp_path):
 
 def test_a_white_ground_is_no_glare():
     white = np.ones((400, 400, 3), np.float32)
-    shine = np.full((400, 400, 3), 0.2, np.float32)
-    shine[100:160, 100:160] = 1.0
+    y, x = np.mgrid[:400, :400]
+    lobe = 3 * np.exp(-((x - 130) ** 2 + (y - 130) ** 2) / (2 * 40**2))  # a shine fades out over the paint
+    shine = np.minimum(0.2 + lobe[..., None].repeat(3, axis=2), 1).astype(np.float32)
     level = {
         name: next(one.level for one in fitness_of(light, long_edge=400) if one.subject == "glare")
         for name, light in (("white", white), ("shine", shine))
