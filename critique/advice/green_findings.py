@@ -111,13 +111,11 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
                 "or foliage: light, earth and water carry it, and it leaves room for the rest"
             )
         if share < ALMOST_NONE and reads < A_LITTLE:
-            return (
-                f"little of it is grass or foliage, {about(reads)} at most, and hardly any of that a clear yellow-green"
-            )
+            return "little of it is grass or foliage, and hardly any of that a clear yellow-green"
         if share < ALMOST_NONE:
+            # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
             return (
-                f"{about(reads)} of it is grass and foliage, mostly in {foliage_colours(case)}: hardly any of it is a clear "
-                "yellow-green"
+                f"its grass and foliage are mostly in {foliage_colours(case)}: hardly any of it is a clear yellow-green"
             )
         if abs(reads - share) <= SAME:
             return f"{about(share)} of it is green, as foliage and as colour, mostly {mostly}, and leaves room for the rest"

@@ -8,6 +8,9 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.picture.places import spot
 
+SURELY_LEADS = (
+    0.7  # strength from which a place is named as the one that leads: seven of eight of those are a reader's too
+)
 LEAST = 0.25  # chance that a reader says it first, below which nothing is said
 
 
@@ -48,6 +51,8 @@ def _one_leads(case: Case) -> str:
     claimed = case.measures.eyepath.claimed
     if not claimed:
         return "choose the one place that is to lead, and let the others go a step quieter"
+    if claimed[0].strength < SURELY_LEADS:
+        return "let one accent lead, and the others go a step quieter"
     return f"let the other accents go a step quieter, so that the one {spot(claimed[0].x, claimed[0].y)} leads"
 
 

@@ -55,7 +55,13 @@ PRAISED: tuple[Praised, ...] = (
         "tones", tones, -4.4, (0.551,), frozenset({"value_masses", "value_range"}), instead_of=("silhouette", "opening")
     ),
     Praised("distance", distance, -1.1, (), frozenset({"land_distance"})),
-    Praised("haze", haze, -2.0, (), frozenset({"hard_edges", "value_masses", "loudest_colour"})),
+    Praised(
+        "haze",
+        haze,
+        -2.0,
+        (),
+        frozenset({"hard_edges", "value_masses", "loudest_colour", "green_strength"}),
+    ),
     Praised("accent", accent, -1.8, (), frozenset({"loudest_colour"})),
     Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range"})),
     Praised("high_line", high_line, -2.94, (), frozenset({"halving"})),

@@ -12,7 +12,7 @@ from critique.words.lists import listed
 
 LEAST_SKY, MOST_SKY = 0.06, 0.9  # of the picture: a sky that something can stand against, and that leaves any land
 BASE = 65  # percentile of the heights at which the sky ends: the skyline that things rise from
-RISES = 0.05  # of the height, over that skyline
+RISES = 0.04  # of the height, over that skyline
 AGAINST, LIT_AGAINST = 2.2, 1.0  # values between a shape and the sky beside it: darker, and lighter
 LEAST_SHAPE = 0.006  # of the picture
 WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its height

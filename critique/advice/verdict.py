@@ -73,9 +73,7 @@ def _portrait(case: Case) -> str:
         climate = ", and hardly any of it reads as green" if named else f", with almost no {_no_green(case)}"
     elif colour < ALMOST_NONE:
         climate = (
-            f"; {about(reads)} of it is foliage in {foliage_colours(case)}"
-            if reads >= A_LITTLE
-            else f", with little {_no_green(case)}"
+            f"; its foliage is in {foliage_colours(case)}" if reads >= A_LITTLE else f", with little {_no_green(case)}"
         )
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"

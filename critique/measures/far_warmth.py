@@ -21,6 +21,7 @@ BAND = (0.015, 0.065)  # of the height: how far from its border the land at the 
 AIR = 0.04  # of the height beyond that, up: what it is seen against
 RUN = 0.12  # of the width: a stretch that holds a hill, not a roof or a lit trunk
 HORIZON_NEAR = (-0.12, 0.06)  # of the height: the sky ends so near to the horizon in columns where no crown stands
+OPEN = 0.1  # of the picture that must be sky: in a wood a lit glade is no horizon
 SURE_SKY = 0.6  # sureness of a sky whose end is the horizon
 CROOKED, BELOW_SKY = 0.4, 0.12  # straightness; of the height: a crooked line so far below the sky runs through land
 NO_HORIZON = 0.2  # of the height: a line so far below a sure sky is a shore or a bank, however straight
@@ -65,7 +66,7 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
     aside = np.minimum(across * labels.shape[1], labels.shape[1] - 1).astype(np.intp)
     part = labels[small[:, None], aside[None]]
     found = []
-    if len(division.path) and _may_be_horizon(division, parts):
+    if parts.sky_share >= OPEN and len(division.path) and _may_be_horizon(division, parts):
         found.append(_warmest(lab, part, _stretched(division.path, width), np.arange(width), -1))
     if parts.horizon is not None:
         ends = parts.sky_ends[aside]
