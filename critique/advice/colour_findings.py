@@ -1,12 +1,9 @@
-"""Whether anything answers the green, which colour is loudest, whether far land lies back, and what hues carry it."""
-
-from collections.abc import Sequence
-from itertools import product
+"""Whether anything answers the green, which colour is loudest, and whether far land lies back."""
 
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import MOSTLY, cool_at_all, foliage_in, seen_as, sky_in, word_of
+from critique.advice.colour_words import cool_at_all, placed, word_of_lab
 from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import (
@@ -18,19 +15,18 @@ from critique.advice.green_findings import (
 from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.families import Family, assign_families
+from critique.measures.families import assign_families
 from critique.measures.far_warmth import comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
-from critique.perception.hue import HueBand, turn
-from critique.picture.areas import area_of
+from critique.perception.hue import HueBand
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of, spot
 from critique.words.aloud import green_word, sentence
 from critique.words.figures import percent
 from critique.words.lists import listed
-from critique.words.painters import HUELESS, painters_word
+from critique.words.painters import painters_word
 
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
@@ -41,26 +37,9 @@ OWN_RED = HueBand("own red", 300.0, 52.0, 20.0)
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
 EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
-# Families of colour that painters call complements: red and green, orange or an earth and blue, yellow and violet.
-# Common practice, no source.
-_EARTHS_AND_ORANGE = ("orange", "brown", "ochre", "red-brown")
-COMPLEMENTS = frozenset(
-    frozenset(pair)
-    for ones, others in (
-        (("red", "red-brown", "pink"), ("green", "blue-green")),
-        (_EARTHS_AND_ORANGE, ("blue", "blue-grey")),
-        (("yellow", "gold"), ("violet",)),
-    )
-    for pair in product(ones, others)
-)
-BLACK = 15.0  # L*: so deep in the dark nobody sees a hue
 NEUTRAL = 8.0  # C*: a family below it is a grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
-WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
-ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as one colour; C* from which it is seen
 FOLIAGE = 0.5  # chance from which a place reads as green, and of a family that does, from which it is a green
-WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
-ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
 DARK_LAND = 40.0  # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance; our choice
 # Far land against near, from which a difference is told; common practice, no source.
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
@@ -132,7 +111,7 @@ def neighbours(case: Case, kind: Kind) -> Finding | None:
     named, beside = painters_word(*green.lch), painters_word(*other.lch)
     if named == beside:
         named, beside = green.name, other.name
-    green_one = f"the {named}{_at(labels == near.green)}"
+    green_one = f"the {named}{placed(labels == near.green)}"
     if apart < TWIN_VALUE:
         text = (
             f"{green_one} and the {beside} that it touches are one value and part by hue alone, so that they meet "
@@ -180,7 +159,7 @@ def _own_relief(case: Case) -> str:
     own = OWN_RED.contains(lab)
     if own.mean() < OWN_AREA:
         return ""
-    return f"the {_named(np.median(lab[own], axis=0))} {place_of(own)}"
+    return f"the {word_of_lab(np.median(lab[own], axis=0))} {place_of(own)}"
 
 
 def _steps(values: float) -> str:
@@ -211,7 +190,7 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     level = judge_loudest(loudest, kind.by_limits, focus=focus)
     if level == "holds":
         return None
-    name, where = _named(np.array(loudest.lab)), place_of(loudest.mask)
+    name, where = word_of_lab(np.array(loudest.lab)), place_of(loudest.mask)
     if level == "rework":
         text = (
             f"one colour shouts: the {name} {where} ({_part(loudest.share)} of the picture), stronger than any landscape "
@@ -231,12 +210,6 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         norm=case.standing("loudest.excess"),
         percentile=case.percentile("loudest.excess"),
     )
-
-
-def _named(lab: NDArray[np.floating]) -> str:
-    """What a painter calls a colour in CIELAB (3,)."""
-    L, a, b = (float(value) for value in lab)
-    return painters_word(L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
 
 
 def _part(share: float) -> str:
@@ -316,110 +289,3 @@ def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
         ),
         norm="two of the 76 landscapes do so; common practice, no source",
     )
-
-
-def run_of_colours(case: Case, kind: Kind) -> Finding | None:
-    """Which colours carry the picture, how warm stands to cool, and what answers the greater part."""
-    found = case.measures.hue_peaks
-    if found.temperature == "grey" or not found.peaks:
-        return None
-    lab = lab_at(case.picture, MAP_LONG_EDGE)
-    colours = colours_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
-    words = [word_of(lch, in_foliage=leaves) for lch, leaves in colours]
-    seen = [word for word, colour in zip(words, colours, strict=True) if seen_as(*colour) not in HUELESS]
-    run = (
-        f"its colour gathers about {listed(list(dict.fromkeys(seen or words))[:3])}, {_TEMPERATURES[found.temperature]}"
-    )
-    facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
-    if facing and frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS:
-        run += f"; {listed([words[index] for index in facing])} answer each other as complements"
-    elif found.temperature in ("warm", "more warm", "cool", "more cool"):
-        run += _answer(case, warm="warm" in found.temperature)
-    variety = case.measures.variety
-    return kind.finding(
-        level="holds",
-        text=sentence(run),
-        figure=variety.effective_hues,
-        figure_text=f"as varied as {variety.effective_hues:.0f} equal hues, {variety.names:.0f} named colours",
-        norm=f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
-        percentile=case.percentile("variety.effective_hues"),
-    )
-
-
-def colours_about(
-    lab: NDArray[np.float32], hues: Sequence[float], foliage: NDArray[np.bool_]
-) -> list[tuple[tuple[float, float, float], float]]:
-    """The middle colour (L*, C*, hue) about each hue, as it is in the picture, and how much of it lies in foliage."""
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    coloured = (chroma >= COLOURED) & (lab[..., 0] >= BLACK)
-    leaves = foliage[coloured]
-    lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
-    own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
-    colours = []
-    for hue in hues:
-        near = np.abs(turn(own_hues, hue)) <= ABOUT
-        if not near.any():  # all of it lies in the deepest dark
-            colours.append(((0.0, 0.0, float(hue)), 0.0))
-            continue
-        weight = chroma[near]  # the stronger a colour, the more it is seen: a dark mass has less of it than a glow
-        middle = (
-            float(np.average(lightness[near], weights=weight)),
-            float(np.average(weight, weights=weight)),
-            float(hue),
-        )
-        colours.append((middle, float(np.average(leaves[near], weights=weight))))
-    return colours
-
-
-def _answer(case: Case, *, warm: bool) -> str:
-    """What is coolest in a warm picture, or warm in a cool one, and where it lies; empty without any."""
-    if not warm:
-        return _warm_answer(case)
-    families = case.measures.families
-    told = [index for index, family in enumerate(families) if family.share >= ANSWERS and _is_cool(family)]
-    if not told:
-        return ""
-    index = min(told, key=lambda one: _warmth(families[one]))
-    lab = lab_at(case.picture, MAP_LONG_EDGE)
-    own = assign_families(lab, families) == index
-    if float(sky_in(case.measures, lab.shape)[own].mean()) >= MOSTLY:
-        return "; the cooler light of the sky answers it"
-    beside = ", cool beside the rest," if families[index].lch[1] < COLOURED else ""
-    return f"; the {painters_word(*families[index].lch)}{_at(own)}{beside} answers it"
-
-
-def _warm_answer(case: Case) -> str:
-    """The warm colour of a cool picture, where it has any to speak of; else empty."""
-    lab = lab_at(case.picture, MAP_LONG_EDGE)
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    warm = (np.abs(turn(hue, WARMEST)) <= WARM_REACH) & (chroma >= WARM_SEEN)
-    if warm.mean() < WARM_LEAST:
-        return ""
-    return f"; the {_named(np.median(lab[warm], axis=0))}{_at(warm)} answers it"
-
-
-def _is_cool(family: Family) -> bool:
-    """Whether a family is cool, or grey and not dark, beside a warm picture."""
-    lightness, chroma, _ = family.lch
-    return lightness >= DARK_GREY if chroma < COLOURED else _warmth(family) < 0
-
-
-def _warmth(family: Family) -> float:
-    """How warm a family is: b* and half of a*; red is warm, and less so than orange."""
-    return family.lab[2] + family.lab[1] / 2
-
-
-def _at(mask: NDArray[np.bool_]) -> str:
-    """A place to follow a noun, with a space before it; empty where the thing lies about everywhere."""
-    words = area_of(mask)
-    return f" {' '.join(reversed(words.split(', ')))}" if words else ""  # a comma would part it from what follows
-
-
-_TEMPERATURES = {
-    "warm": "most of it warm",
-    "more warm": "more of it warm than cool",
-    "in balance": "warm and cool in balance",
-    "more cool": "more of it cool than warm",
-    "cool": "most of it cool",
-}

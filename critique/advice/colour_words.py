@@ -7,7 +7,7 @@ from critique.measures.families import assign_families
 from critique.measures.land_distance import Land
 from critique.measures.measure import Measures
 from critique.perception.seen_families import seen_families
-from critique.picture.areas import same_frame
+from critique.picture.areas import area_of, same_frame
 from critique.picture.picture import Picture, lab_at
 from critique.words.painters import as_leaf, foliage_word, light_word, painters_word
 
@@ -68,3 +68,15 @@ def foliage_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:
 def sky_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:
     """Where its sky is, in that shape; nowhere where the sky is no more than a guess."""
     return same_frame(measures.parts.mask("sky"), shape) & (measures.parts.sky_sureness >= SURE_SKY)
+
+
+def word_of_lab(lab: NDArray[np.floating]) -> str:
+    """What a painter calls a colour in CIELAB (3,)."""
+    L, a, b = (float(value) for value in lab)
+    return painters_word(L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
+
+
+def placed(mask: NDArray[np.bool_]) -> str:
+    """A place to follow a noun, with a space before it; empty where the thing lies about everywhere."""
+    words = area_of(mask)
+    return f" {' '.join(reversed(words.split(', ')))}" if words else ""  # a comma would part it from what follows

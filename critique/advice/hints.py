@@ -8,9 +8,7 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.picture.places import spot
 
-SURELY_LEADS = (
-    0.7  # strength from which a place is named as the one that leads: seven of eight of those are a reader's too
-)
+SURELY_LEADS = 0.7  # strength from which a place is named as the lead: seven of eight of those are a reader's too
 LEAST = 0.25  # chance that a reader says it first, below which nothing is said
 
 

@@ -6,9 +6,9 @@ from contextvars import ContextVar
 
 from critique.advice import cast_findings as casts
 from critique.advice import colour_findings as colours
+from critique.advice import colour_run, fault_limits, where
 from critique.advice import division_findings as division
 from critique.advice import eye_findings as eye
-from critique.advice import fault_limits, where
 from critique.advice import green_findings as greens
 from critique.advice import touch_findings as touch
 from critique.advice import value_findings as values
@@ -314,7 +314,7 @@ KINDS: tuple[Kind, ...] = (
         title="run of colours",
         part=Part.COLOURS,
         figures=("harmony.distance", "variety.effective_hues", "harmony.warm_share"),
-        judge=colours.run_of_colours,
+        judge=colour_run.run_of_colours,
     ),
 )
 

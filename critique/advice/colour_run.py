@@ -1,0 +1,138 @@
+"""Which colours carry a picture, how warm stands to cool in it, and what answers the greater part."""
+
+from collections.abc import Sequence
+from itertools import product
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.advice.colour_words import MOSTLY, foliage_in, placed, seen_as, sky_in, word_of, word_of_lab
+from critique.advice.finding import Finding
+from critique.advice.judging import Case
+from critique.advice.kind import Kind
+from critique.measures.families import Family, assign_families
+from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.perception.hue import turn
+from critique.picture.picture import lab_at
+from critique.words.aloud import sentence
+from critique.words.lists import listed
+from critique.words.painters import HUELESS, painters_word
+
+# Families of colour that painters call complements: red and green, orange or an earth and blue, yellow and violet.
+# Common practice, no source.
+_EARTHS_AND_ORANGE = ("orange", "brown", "ochre", "red-brown")
+COMPLEMENTS = frozenset(
+    frozenset(pair)
+    for ones, others in (
+        (("red", "red-brown", "pink"), ("green", "blue-green")),
+        (_EARTHS_AND_ORANGE, ("blue", "blue-grey")),
+        (("yellow", "gold"), ("violet",)),
+    )
+    for pair in product(ones, others)
+)
+BLACK = 15.0  # L*: so deep in the dark nobody sees a hue
+WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
+ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as one colour; C* from which it is seen
+WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
+ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
+
+
+def run_of_colours(case: Case, kind: Kind) -> Finding | None:
+    """Which colours carry the picture, how warm stands to cool, and what answers the greater part."""
+    found = case.measures.hue_peaks
+    if found.temperature == "grey" or not found.peaks:
+        return None
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    colours = colours_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
+    words = [word_of(lch, in_foliage=leaves) for lch, leaves in colours]
+    seen = [word for word, colour in zip(words, colours, strict=True) if seen_as(*colour) not in HUELESS]
+    run = (
+        f"its colour gathers about {listed(list(dict.fromkeys(seen or words))[:3])}, {_TEMPERATURES[found.temperature]}"
+    )
+    facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
+    if facing and frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS:
+        run += f"; {listed([words[index] for index in facing])} answer each other as complements"
+    elif found.temperature in ("warm", "more warm", "cool", "more cool"):
+        run += _answer(case, warm="warm" in found.temperature)
+    variety = case.measures.variety
+    return kind.finding(
+        level="holds",
+        text=sentence(run),
+        figure=variety.effective_hues,
+        figure_text=f"as varied as {variety.effective_hues:.0f} equal hues, {variety.names:.0f} named colours",
+        norm=f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
+        percentile=case.percentile("variety.effective_hues"),
+    )
+
+
+def colours_about(
+    lab: NDArray[np.float32], hues: Sequence[float], foliage: NDArray[np.bool_]
+) -> list[tuple[tuple[float, float, float], float]]:
+    """The middle colour (L*, C*, hue) about each hue, as it is in the picture, and how much of it lies in foliage."""
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    coloured = (chroma >= COLOURED) & (lab[..., 0] >= BLACK)
+    leaves = foliage[coloured]
+    lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
+    own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
+    colours = []
+    for hue in hues:
+        near = np.abs(turn(own_hues, hue)) <= ABOUT
+        if not near.any():  # all of it lies in the deepest dark
+            colours.append(((0.0, 0.0, float(hue)), 0.0))
+            continue
+        weight = chroma[near]  # the stronger a colour, the more it is seen: a dark mass has less of it than a glow
+        middle = (
+            float(np.average(lightness[near], weights=weight)),
+            float(np.average(weight, weights=weight)),
+            float(hue),
+        )
+        colours.append((middle, float(np.average(leaves[near], weights=weight))))
+    return colours
+
+
+def _answer(case: Case, *, warm: bool) -> str:
+    """What is coolest in a warm picture, or warm in a cool one, and where it lies; empty without any."""
+    if not warm:
+        return _warm_answer(case)
+    families = case.measures.families
+    told = [index for index, family in enumerate(families) if family.share >= ANSWERS and _is_cool(family)]
+    if not told:
+        return ""
+    index = min(told, key=lambda one: _warmth(families[one]))
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    own = assign_families(lab, families) == index
+    if float(sky_in(case.measures, lab.shape)[own].mean()) >= MOSTLY:
+        return "; the cooler light of the sky answers it"
+    beside = ", cool beside the rest," if families[index].lch[1] < COLOURED else ""
+    return f"; the {painters_word(*families[index].lch)}{placed(own)}{beside} answers it"
+
+
+def _warm_answer(case: Case) -> str:
+    """The warm colour of a cool picture, where it has any to speak of; else empty."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
+    warm = (np.abs(turn(hue, WARMEST)) <= WARM_REACH) & (chroma >= WARM_SEEN)
+    if warm.mean() < WARM_LEAST:
+        return ""
+    return f"; the {word_of_lab(np.median(lab[warm], axis=0))}{placed(warm)} answers it"
+
+
+def _is_cool(family: Family) -> bool:
+    """Whether a family is cool, or grey and not dark, beside a warm picture."""
+    lightness, chroma, _ = family.lch
+    return lightness >= DARK_GREY if chroma < COLOURED else _warmth(family) < 0
+
+
+def _warmth(family: Family) -> float:
+    """How warm a family is: b* and half of a*; red is warm, and less so than orange."""
+    return family.lab[2] + family.lab[1] / 2
+
+
+_TEMPERATURES = {
+    "warm": "most of it warm",
+    "more warm": "more of it warm than cool",
+    "in balance": "warm and cool in balance",
+    "more cool": "more of it cool than warm",
+    "cool": "most of it cool",
+}
