@@ -12,12 +12,11 @@ from critique.advice.greens_in_other_light import green_area_in_other_light, gre
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.norms import SOME_GREEN
-from critique.advice.seen import same_frame
 from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map
 from critique.measures.measure import Measures
 from critique.perception.hue import leaf_limit
-from critique.picture.areas import MOST_OF_IT, area_of
+from critique.picture.areas import MOST_OF_IT, area_of, same_frame
 from critique.picture.picture import lab_at
 from critique.picture.places import EVERYWHERE, place_of
 from critique.words.aloud import about, green_word, sentence, share_words, strength_word

@@ -3,10 +3,10 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.seen import SOFT, Float, Mask, Seen, same_frame
+from critique.advice.seen import SOFT, Float, Mask, Seen
 from critique.advice.virtue import Virtue
 from critique.measures.values import apply_plan
-from critique.picture.areas import area_of
+from critique.picture.areas import area_of, same_frame
 from critique.picture.places import offsets, spot
 
 Distances = NDArray[np.float64]  # (height, width) from a place, of the long edge

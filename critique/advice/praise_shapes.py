@@ -3,11 +3,11 @@
 import numpy as np
 
 from critique.advice.colour_words import cool_at_all
-from critique.advice.seen import Mask, Seen, lying, same_frame
+from critique.advice.seen import Mask, Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.values import apply_plan
-from critique.picture.areas import area_of
+from critique.picture.areas import area_of, same_frame
 from critique.words.lists import listed
 
 LEAST_SKY, MOST_SKY = 0.06, 0.9  # of the picture: a sky that something can stand against, and that leaves any land

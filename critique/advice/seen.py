@@ -5,12 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import GREENS, foliage_in, seen_as, sky_in, word_of
-from critique.advice.colour_words import SURE_SKY as SURE_SKY
+from critique.advice.colour_words import GREENS, foliage_in, placed, seen_as, sky_in, word_of
 from critique.advice.judging import Case
 from critique.measures.smoothing import gaussian
-from critique.picture.areas import area_of
-from critique.picture.areas import same_frame as same_frame  # handed on: whoever has a mask of what is seen asks for it
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
 from critique.words.painters import GREEN_LIGHT, LIGHT, is_warm_light, light_word
@@ -68,9 +65,7 @@ class Seen:
     def light(self, mask: Mask) -> str:
         """What a painter calls the colour of a sky or a light, such as "pale blue" or "golden"."""
         lch = self._lch(mask)
-        if (
-            seen_as(lch) in GREENS | {"olive"} and lch[1] < GREEN_LIGHT
-        ):  # two readers call such a light pale, cream or blue
+        if seen_as(lch) in GREENS | {"olive"} and lch[1] < GREEN_LIGHT:  # two readers call such a light pale or blue
             return "pale" if lch[0] > LIGHT else "grey"
         return light_word(*lch)
 
@@ -89,8 +84,7 @@ class Seen:
 
 def lying(mask: Mask) -> str:
     """Where a shape lies: the area that it fills, or else where its middle is."""
-    words = area_of(mask)
-    if words:
-        return " ".join(reversed(words.split(", ")))  # "on the left, at mid-height" goes on better turned about
+    if words := placed(mask):
+        return words.strip()
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(mask), mask.shape, strict=True))
     return str(spot(x, y))

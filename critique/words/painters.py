@@ -101,7 +101,6 @@ _AS_LIGHT = {
     "dull cream": "warm grey",
 }
 HUELESS = frozenset({"black", "grey", "white"})
-HUELESS_NAMES = frozenset(name for family in HUELESS for name in _WORDS[family])
 
 
 def painters_word(lightness: float, chroma: float, hue: float) -> str:
@@ -122,11 +121,7 @@ def foliage_word(lightness: float, chroma: float, hue: float) -> str:
 
 def as_leaf(lightness: float, chroma: float, hue: float) -> dict[str, float]:
     """The chances of the families that foliage of a colour may be of, the likeliest first."""
-    chances: dict[str, float] = {}
-    for family, chance in seen_families(lightness, chroma, hue).items():
-        leaf = _AS_LEAF.get(family, family)
-        chances[leaf] = chances.get(leaf, 0.0) + chance
-    return dict(sorted(chances.items(), key=lambda one: -one[1]))
+    return _counted_as(seen_families(lightness, chroma, hue), _AS_LEAF)
 
 
 def is_warm_light(lightness: float, chroma: float, hue: float) -> bool:
@@ -139,12 +134,19 @@ def is_warm_light(lightness: float, chroma: float, hue: float) -> bool:
 
 def _as_light(lightness: float, chroma: float, hue: float) -> dict[str, float]:
     """The chances of the families that a light may be of, the likeliest first."""
-    chances: dict[str, float] = {}
-    for family, chance in seen_families(lightness, chroma, hue).items():
-        clear = chroma >= (GREEN_LIGHT if family == "green" else GLOWS)
-        lit = _LIT[family][int(clear)] if family in _LIT else family
-        chances[lit] = chances.get(lit, 0.0) + chance
-    return dict(sorted(chances.items(), key=lambda one: -one[1]))
+    lit = {
+        family: words[int(chroma >= (GREEN_LIGHT if family == "green" else GLOWS))] for family, words in _LIT.items()
+    }
+    return _counted_as(seen_families(lightness, chroma, hue), lit)
+
+
+def _counted_as(chances: dict[str, float], other: dict[str, str]) -> dict[str, float]:
+    """Chances of families, the likeliest first, where some count as another."""
+    summed: dict[str, float] = {}
+    for family, chance in chances.items():
+        counted = other.get(family, family)
+        summed[counted] = summed.get(counted, 0.0) + chance
+    return dict(sorted(summed.items(), key=lambda one: -one[1]))
 
 
 def _word(chances: dict[str, float], lightness: float, chroma: float) -> str:

@@ -16,8 +16,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-import numpy as np
-from sklearn.linear_model import LogisticRegression
+from chances import fitted_chance
 
 from critique.advice.finding import Finding
 from critique.advice.findings import all_findings
@@ -28,7 +27,6 @@ from critique.advice.verdict import in_order_told
 from critique.measures.measure import measure_picture
 from critique.picture.read import read_picture
 
-HELD = 0.3  # inverse strength of the penalty on weights: with few pictures a strong one
 # What a reader would call each kind of finding, and each small thing.
 MEANT = {
     **dict.fromkeys(("edge_pull", "near_edge", "side_weight"), "edge"),
@@ -95,14 +93,8 @@ def fitted(hint: Hint, pictures: Iterable[Read]) -> Hint:
             for reading in picture.readings:
                 signs.append(hint.signs(picture.case))
                 named.append(MEANT.get(hint.id, hint.id) in reading)
-    rate = (sum(named) + 0.5) / (len(named) + 2)
-    if not signs or not signs[0] or len(set(named)) < 2:
-        return replace(hint, bias=float(np.log(rate / (1 - rate))), weights=tuple(0.0 for _ in hint.weights))
-    x = np.array(signs)
-    middle, spread = x.mean(axis=0), x.std(axis=0) + 1e-6
-    model = LogisticRegression(C=HELD).fit((x - middle) / spread, named)
-    weights = model.coef_[0] / spread
-    return replace(hint, bias=float(model.intercept_[0] - (weights * middle).sum()), weights=tuple(map(float, weights)))
+    bias, weights = fitted_chance(signs, named, len(hint.weights))
+    return replace(hint, bias=bias, weights=weights)
 
 
 def say(name: str, said: list[str], pictures: list[Read]) -> None:

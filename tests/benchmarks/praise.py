@@ -12,8 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-import numpy as np
-from sklearn.linear_model import LogisticRegression
+from chances import fitted_chance
 
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
@@ -22,7 +21,6 @@ from critique.advice.virtue import Virtue
 from critique.measures.measure import measure_picture
 from critique.picture.read import read_picture
 
-HELD = 0.3  # inverse strength of the penalty on weights: with few pictures a strong one
 MEANT = {"tones": "silhouette"}  # a virtue that readers would put in the other's words
 
 
@@ -62,14 +60,8 @@ def fitted(kind: Praised, pictures: Iterable[Praise]) -> Praised:
             for reading in picture.readings:
                 signs.append(virtue.signs)
                 named.append(meant(kind) in reading)
-    rate = (sum(named) + 0.5) / (len(named) + 2)
-    if not signs or not signs[0] or len(set(named)) < 2:
-        return replace(kind, bias=float(np.log(rate / (1 - rate))), weights=tuple(0.0 for _ in kind.weights))
-    x = np.array(signs)
-    middle, spread = x.mean(axis=0), x.std(axis=0) + 1e-6
-    model = LogisticRegression(C=HELD).fit((x - middle) / spread, named)
-    weights = model.coef_[0] / spread
-    return replace(kind, bias=float(model.intercept_[0] - (weights * middle).sum()), weights=tuple(map(float, weights)))
+    bias, weights = fitted_chance(signs, named, len(kind.weights))
+    return replace(kind, bias=bias, weights=weights)
 
 
 def told(picture: Praise, kinds: dict[str, Praised]) -> list[str]:
