@@ -24,7 +24,7 @@ REST = 3  # named after the first; the others are told where they stand
 BONES = frozenset(
     {"value_range", "halving", "land_distance", "green_relief", "edge_pull"}
 )  # told where nothing else is
-LEAVE_IT = "There is nothing here to repaint for the sake of repainting."
+LEAVE_IT = "Nothing that can be measured in it asks to be mended."
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
@@ -74,7 +74,9 @@ def _portrait(case: Case) -> str:
         climate = ", and hardly any of it reads as green" if named else f", with almost no {_no_green(case)}"
     elif colour < ALMOST_NONE:
         climate = (
-            f"; its foliage is in {foliage_colours(case)}" if reads >= A_LITTLE else f", with little {_no_green(case)}"
+            f"; its foliage is mostly {foliage_colours(case) or 'grey'}"
+            if reads >= A_LITTLE
+            else f", with little {_no_green(case)}"
         )
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
@@ -91,7 +93,7 @@ def _no_green(case: Case) -> str:
 def _judgement(case: Case, open_findings: list[Finding]) -> str:
     """The one thing that holds it back most, then the rest."""
     if not open_findings:
-        return "It holds: nothing in it asks to be mended."
+        return "It holds."
     grave = _grave(open_findings)
     first = _grave_first(open_findings)[0]
     told = _spoken(first) + _placed(case, first)

@@ -171,7 +171,7 @@ def test_what_a_teacher_might_say_at_most_is_the_likeliest_of_what_is_there() ->
     assert all(0 < chance < 1 for chance in chances.values())
     made = (found("side_weight", "holds", 1.0), found("small_lights", "holds", 1.0))
     best = likeliest(case, made)
-    assert best is not None and best.id == max(("side_weight", "small_lights", "one_leads"), key=chances.__getitem__)
+    assert best is not None and best.id == max(chances.keys() - {"middle_subject"}, key=chances.__getitem__)
     assert hint_told(case, made) == f"At most, {best.text(case)}."
     assert verdict(case, made, ())[-1] == hint_told(case, made)
 
