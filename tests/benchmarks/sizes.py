@@ -1,10 +1,9 @@
 """Whether a picture is judged alike at every size: `python tests/benchmarks/sizes.py FOLDER [LARGER_FILE...]`.
 
-Each picture of the folder (some 640 px) is enlarged with Lanczos' filter to 1600 and to 6000 px (a smaller one to 640 px
-first), and saved as JPEG;
-each larger file is taken as it is and reduced, as most programs do it, to 1600 and 640 px. Prints which findings
-differ from those of the smallest size, and which figures move by more than two percentile places. Ends with 1 when any
-does.
+Each picture of the folder (some 640 px) is enlarged with Lanczos' filter to 1600 and to 6000 px (a smaller one to
+640 px first), and saved as JPEG; each larger file is taken as it is and reduced, as most programs do it, to 1600 and
+640 px. Prints which findings differ from those of the smallest size, and which figures move by more than two
+percentile places. Ends with 1 when any does.
 """
 
 import sys
