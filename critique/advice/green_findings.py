@@ -113,7 +113,8 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
             # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
             return f"its grass and foliage are mostly {foliage_colours(case) or 'grey'}"
         named = foliage_colours(case)
-        return f"{about(reads)} of it reads as green{f', mostly {named}' if named else ''}"
+        told = f", mostly {named}" if named and named != "green" else ""
+        return f"{about(reads)} of it reads as green{told}"
     if level == "watch" and least <= AREA_WATCH:
         return (
             f"yellow-green covers {about(share)} of the picture{place}, but so close to grey or to yellow that a "
