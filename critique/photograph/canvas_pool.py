@@ -40,8 +40,8 @@ def pooled(base: Array, candidates: Array, straight: Array, size: tuple[int, int
     candidates : (4, number, 2, 2), for each side, the worthiest first.
     straight : (number, 2, 2), any others.
     size : height and width of the photograph in px.
-    cut : (4,) which sides are taken for the photograph's borders. Other edges near them are looked at all the same: of a
-        canvas that nearly touches a border, that is taken for a side too.
+    cut : (4,) which sides are taken for the photograph's borders. Other edges near them are looked at all the same:
+        of a canvas that nearly touches a border, that is taken for a side too.
     """
     after = np.roll(base, -1, axis=0)
     along = after - base
