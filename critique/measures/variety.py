@@ -9,7 +9,7 @@ from critique.measures.figure import CIELAB, NAMES, TENTH, Figure, rounded
 from critique.measures.histogram import ColourHistogram, picture_histogram
 from critique.perception.hue import LEAST_CHROMA, hue_of
 from critique.perception.munsell import munsell_of
-from critique.perception.names import names_of_munsell
+from critique.perception.names import shares_of_names
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
 
@@ -115,14 +115,13 @@ def _names(colours: ColourHistogram) -> float:
 
     Every bin of the histogram is named by itself: by coarser ones, a hair's change would rename a part of the picture.
     """
-    total: dict[str, float] = {}
-    munsell = munsell_of(colours.lab)
+    munsell, near = munsell_of(colours.lab), []
     for turned, lighter, stronger in BORDERS:
-        near = np.maximum(munsell + np.array((0.0, lighter, stronger)), 0)
-        near[:, 0] = (munsell[:, 0] + turned / np.maximum(munsell[:, 2], LEAST_MUNSELL)) % 100
-        for name, part in zip(names_of_munsell(near), colours.share, strict=True):
-            total[name] = total.get(name, 0.0) + float(part) / len(BORDERS)
-    return float((1 - np.exp2(-np.array(list(total.values())) / NAME_SHARE)).sum())
+        beside = np.maximum(munsell + np.array((0.0, lighter, stronger)), 0)
+        beside[:, 0] = (munsell[:, 0] + turned / np.maximum(munsell[:, 2], LEAST_MUNSELL)) % 100
+        near.append(beside)
+    total = shares_of_names(np.concatenate(near), np.tile(colours.share / len(BORDERS), len(BORDERS)))
+    return float((1 - np.exp2(-total / NAME_SHARE)).sum())
 
 
 FIGURES = (
