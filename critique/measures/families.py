@@ -10,8 +10,8 @@ from critique.measures.histogram import ColourHistogram, coarser, colour_histogr
 from critique.measures.k_means import growing_means
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
-from critique.perception.munsell import munsell_notation
-from critique.perception.names import colour_names
+from critique.perception.munsell import Munsell, munsell_of
+from critique.perception.names import names_of_munsell
 from critique.perception.srgb import hex_of
 from critique.picture.picture import Picture
 
@@ -42,9 +42,10 @@ def measure_families(picture: Picture, histogram: ColourHistogram | None = None)
     colours = histogram if histogram is not None else colour_histogram(picture.lab)
     centres, shares = _merge(*_cluster(coarser(colours, CLUSTER_BIN)))
     order = np.lexsort((centres[:, 0], -np.round(shares, 6)))
+    munsell = munsell_of(centres[order])
     return tuple(
-        family_of(centres[row], float(shares[row]), name)
-        for row, name in zip(order, colour_names(centres[order]), strict=True)
+        family_of(centres[row], float(shares[row]), Munsell(*(float(part) for part in place)).notation, name)
+        for row, place, name in zip(order, munsell, names_of_munsell(munsell), strict=True)
     )
 
 
@@ -88,14 +89,14 @@ def _merge(
     return centres, shares
 
 
-def family_of(lab: NDArray[np.float64], share: float, name: str) -> Family:
-    """A family by its CIELAB (3,), its share of the area and its ISCC–NBS name."""
+def family_of(lab: NDArray[np.float64], share: float, munsell: str, name: str) -> Family:
+    """A family by its CIELAB (3,), its share of the area, its Munsell notation and its ISCC–NBS name."""
     L, C, h = lab_to_lch(lab)
     return Family(
         share=share,
         lab=(float(lab[0]), float(lab[1]), float(lab[2])),
         lch=(float(L), float(C), float(h)),
         srgb=hex_of(lab_to_srgb8(lab)),
-        munsell=munsell_notation(lab),
+        munsell=munsell,
         name=name,
     )

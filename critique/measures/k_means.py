@@ -111,6 +111,7 @@ def _means(points: Float, weights: Float, labels: Labels, distances: Float) -> F
     sums = [np.bincount(labels, weights=weights * axis, minlength=number) for axis in points.T]
     means = np.stack(sums, axis=1) / np.maximum(mass, 1e-300)[:, None]
     empty = np.flatnonzero(mass == 0)
-    farthest = np.argsort(-distances[np.arange(len(points)), labels], kind="stable")
-    means[empty] = points[farthest[: len(empty)]]
+    if len(empty):
+        farthest = np.argsort(-distances[np.arange(len(points)), labels], kind="stable")
+        means[empty] = points[farthest[: len(empty)]]
     return np.asarray(means)
