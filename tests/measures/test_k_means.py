@@ -41,7 +41,8 @@ def test_grown_one_by_one_centres_are_nearly_as_good_as_the_best_of_many_starts(
     grown = growing_means(points, weights, most_steps=60, tolerance=1e-3)
     for number, (scatter, centres, labels) in zip(range(1, 10), grown, strict=False):
         best = KMeans(number, n_init=20, random_state=1).fit(points, sample_weight=weights).inertia_
-        assert best * 0.999 <= scatter <= best * 1.2  # on 76 landscapes 1.02 on average, as of two starts
+        # Two clouds of six may be parted otherwise; as many centres as a picture has families hardly are.
+        assert best * 0.99 <= scatter <= best * (1.03 if number >= 5 else 1.2)
         assert len(centres) == len(np.unique(labels)) == number
 
 
