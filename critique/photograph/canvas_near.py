@@ -58,13 +58,15 @@ def _support(pixels: Pixels, base: Array, along: Array, across: Array, leans: ND
 
 def _strongest(support: Array, offsets: Array, there: Array) -> Array:
     """Offsets of both ends (number, 2) of the strongest lines that are apart from those there (lines, 2)."""
+    first, last = offsets[..., 0], offsets[..., 1]
 
-    def apart(ends: Array) -> NDArray[np.bool_]:
-        return np.asarray(np.abs(offsets - ends).max(axis=-1) >= APART)
+    def apart(one: Array, other: Array) -> NDArray[np.bool_]:
+        return (np.abs(first - one) >= APART) | (np.abs(last - other) >= APART)
 
-    left = np.where(np.logical_and.reduce([apart(ends) for ends in there]), support, 0)
+    left = np.where(apart(*there.T[..., None, None]).all(axis=0), support, 0)
     chosen: list[Array] = []
     while len(chosen) < MOST and left.max() >= LEAST:
-        chosen.append(offsets.reshape(-1, 2)[left.argmax()])
-        left = np.where(apart(chosen[-1]), left, 0)
+        row, column = np.unravel_index(left.argmax(), left.shape)
+        chosen.append(offsets[row, column])
+        left = np.where(apart(*chosen[-1]), left, 0)
     return np.array(chosen).reshape(-1, 2)
