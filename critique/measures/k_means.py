@@ -4,9 +4,10 @@ Written out here because scikit-learn's, which this follows in all but its threa
 picture takes to be measured, and most of that for what nobody asks of it.
 
 Where every number of centres is asked for in turn, each is found from the last with one centre more, where that takes
-away most [Likas, Vlassis and Verbeek, The global k-means clustering algorithm, Pattern Recognition 36(2), 2003]: nothing
-is drawn, and a picture saved at another size keeps its families twice as often. Else seeds are spread by greedy k-means++ [Arthur and Vassilvitskii, k-means++: the advantages of careful seeding, 2007],
-centres are found by Lloyd's iteration [Least squares quantization in PCM, 1982].
+away most [Likas, Vlassis and Verbeek, The global k-means clustering algorithm, Pattern Recognition 36(2), 2003]:
+nothing is drawn, and a picture saved at another size keeps its families twice as often. Else seeds are spread by greedy
+k-means++ [Arthur and Vassilvitskii, k-means++: the advantages of careful seeding, 2007]. Centres are found by Lloyd's
+iteration [Least squares quantization in PCM, 1982].
 """
 
 from collections.abc import Iterator
