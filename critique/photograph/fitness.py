@@ -99,8 +99,8 @@ def said(fitness: Fitness) -> str:
         return _GOOD[fitness.subject]
     if (fitness.subject, fitness.trust) == ("glare", "a guess"):
         return (
-            f"Burnt-out white covers {percent(fitness.figure)} of it. If that is shine, and not the white of a cloud or "
-            f"of foam: {_REMEDIES[fitness.remedy][:1].lower()}{_REMEDIES[fitness.remedy][1:]}"
+            f"Burnt-out white covers {percent(fitness.figure)} of it. If that is shine, and not a white cloud or "
+            f"foam: {_REMEDIES[fitness.remedy][:1].lower()}{_REMEDIES[fitness.remedy][1:]}"
         )
     how = {"sure": "", "likely": " probably", "a guess": " perhaps"}[fitness.trust]
     return _BAD[fitness.subject].format(how=how, figure=fitness.figure, share=percent(fitness.figure)) + (
