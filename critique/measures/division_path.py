@@ -96,8 +96,9 @@ def separating_path(lab: Float, *, looked: Looked | None = None, near: float | N
     anywhere = _favour(len(sums), None)
     favour = anywhere if place is None else _favour(len(sums), place)
     # A slope leaves the height that it was looked for near: it is followed wherever it runs.
-    path = _followed(sums, _first_path(seen.evidence, favour, place), anywhere)
-    along = float(evidence_at(sums, path[None]).mean())
+    tried = _followed(sums, _first_path(seen.evidence, favour, place), anywhere)
+    path = tried[-1]
+    along = _along(sums, tried)
     agreement = agreement_along(sums, path)
     rows = margin + np.interp(np.arange(width) + 0.5, seen.centres + margin, path)
     slope, straightness = _straight_line(rows, STRAIGHT_TOLERANCE * height)
@@ -149,13 +150,21 @@ def _first_path(evidence: Exact, favour: Exact, near: float | None) -> Index:
     return _best_rows(_favoured(evidence[first:last], borders, favour), borders)
 
 
-def _followed(sums: Exact, path: Index, favour: Exact) -> Index:
-    """The path found again near itself, among borders that run as it does."""
+def _followed(sums: Exact, path: Index, favour: Exact) -> tuple[Index, ...]:
+    """The path and what it becomes when it is found again near itself, among borders that run as it does."""
     reach = max(2, round(FOLLOW_BAND * len(sums)))
+    paths = [path]
     for _ in range(FOLLOWED):
-        borders = np.clip(path + np.arange(-reach, reach + 1)[:, None], 0, len(sums) - 1)
-        path = _best_rows(_favoured(evidence_at(sums, borders), borders, favour), borders)
-    return path
+        borders = np.clip(paths[-1] + np.arange(-reach, reach + 1)[:, None], 0, len(sums) - 1)
+        paths.append(_best_rows(_favoured(evidence_at(sums, borders), borders, favour), borders))
+    return tuple(paths)
+
+
+def _along(sums: Exact, paths: tuple[Index, ...]) -> float:
+    """The evidence along a path, half of it along those that led there: none of several that part a picture about as
+    well takes another's strength by a hair."""
+    each = [float(evidence_at(sums, path[None]).mean()) for path in paths]
+    return each[-1] / 2 + sum(each[:-1]) / (2 * len(each[:-1]))
 
 
 def _favoured(evidence: Exact, borders: Index, favour: Exact) -> Exact:
