@@ -15,6 +15,7 @@ CLIMB_COST = 0.15  # of the strength, for climbs that sum to the height: keeps t
 STEEPEST = 4  # rows up or down from one column to the next: some 60°
 FOLLOW_BAND = 0.05  # of the height: how far a path may move when it is looked for again
 FOLLOWED = 2  # times; a slope of 30° has then been found to within a row
+AS_WELL = 0.08  # of evidence: two paths that differ by no more part a picture about as well
 STRAIGHT_TOLERANCE = 0.02  # of the height: what still reads as the same straight line
 LEVEL_CLIMB = 0.3  # px a column at which a stretch counts half for the level of the path: 17°, steeper than any shore
 LEVEL_STRETCH = 0.05  # of the width over which that is taken
@@ -161,10 +162,11 @@ def _followed(sums: Exact, path: Index, favour: Exact) -> tuple[Index, ...]:
 
 
 def _along(sums: Exact, paths: tuple[Index, ...]) -> float:
-    """The evidence along a path, half of it along those that led there: none of several that part a picture about as
-    well takes another's strength by a hair."""
-    each = [float(evidence_at(sums, path[None]).mean()) for path in paths]
-    return each[-1] / 2 + sum(each[:-1]) / (2 * len(each[:-1]))
+    """The evidence along the last path, half of it along those that led there: none of several that part a picture
+    about as well takes another's strength by a hair. A slope is found by the last alone, and hardly held to the others.
+    """
+    *before, last = (float(evidence_at(sums, path[None]).mean()) for path in paths)
+    return last / 2 + float(np.mean(np.clip(before, last - AS_WELL, last + AS_WELL))) / 2
 
 
 def _favoured(evidence: Exact, borders: Index, favour: Exact) -> Exact:
