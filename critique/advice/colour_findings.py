@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import cool_at_all, placed, word_of_lab
+from critique.advice.colour_words import MOSTLY, cool_at_all, placed, sky_in, word_of_lab
 from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import (
@@ -20,7 +20,7 @@ from critique.measures.far_warmth import comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
-from critique.perception.hue import HueBand
+from critique.perception.hue import HueBand, turn_of_one
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of, spot
 from critique.words.aloud import green_word, sentence
@@ -38,6 +38,7 @@ A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
 EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 NEUTRAL = 8.0  # C*: a family below it is a grey
+GLOW, GLOW_REACH, AS_LIGHT = 65.0, 27.0, 8.0  # degrees, from orange to golden yellow; L* below the picture's lights
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 FOLIAGE = 0.5  # chance from which a place reads as green, and of a family that does, from which it is a green
 DARK_LAND = 40.0  # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance; our choice
@@ -188,7 +189,7 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     loudest, eye = case.measures.loudest, case.measures.eyepath
     focus = (eye.claimed[0].x, eye.claimed[0].y) if eye.claimed else None
     level = judge_loudest(loudest, kind.by_limits, focus=focus)
-    if level == "holds":
+    if level == "holds" or (level == "watch" and _is_the_light(case)):
         return None
     name, where = word_of_lab(np.array(loudest.lab)), place_of(loudest.mask)
     if level == "rework":
@@ -210,6 +211,14 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         norm=case.standing("loudest.excess"),
         percentile=case.percentile("loudest.excess"),
     )
+
+
+def _is_the_light(case: Case) -> bool:
+    """Whether the loudest colour is the glow of the picture's own light: that is its subject, and not greyed."""
+    loudest = case.measures.loudest
+    lightest = 10 * case.measures.values.percentiles["p95"]
+    glows = abs(turn_of_one(loudest.hue, GLOW)) <= GLOW_REACH and loudest.lab[0] >= lightest - AS_LIGHT
+    return glows and float(sky_in(case.measures, loudest.mask.shape)[loudest.mask].mean()) >= MOSTLY
 
 
 def _part(share: float) -> str:
@@ -268,8 +277,7 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         text=sentence(text),
         figure=land.cooler,
         figure_text=f"far against near: {land.lighter:+.1f} values, {-land.cooler:+.0f} in warmth".replace("-", "−"),
-        norm=f"cooler {case.standing('land_distance.cooler')}; common practice, no source",
-        percentile=case.percentile("land_distance.cooler"),
+        norm="common practice, no source",  # too few pictures show far land and near land for ranks among them
     )
 
 

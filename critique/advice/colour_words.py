@@ -13,6 +13,7 @@ from critique.words.painters import as_leaf, foliage_word, light_word, painters_
 
 VIEW = 160  # px along the long edge
 READS_GREEN, MOSTLY = 0.5, 0.5  # chance from which a place reads as green; share of a colour that lies in one thing
+A_PART = 0.25  # of the foliage: a second colour in it that is worth a word
 SURE_SKY = 0.6  # sureness from which a sky is one
 GREENS = frozenset({"green", "green-grey", "yellow-green", "blue-green"})
 _AS_COLOUR = {"golden": "gold", "pale": "light grey"}  # a light's word, and the colour's where it stands alone
@@ -41,6 +42,25 @@ def family_words(picture: Picture, measures: Measures) -> list[str]:
         word = word_of(family.lch, in_sky=shares[0], in_foliage=shares[1])
         words.append(_AS_COLOUR.get(word, word))
     return words
+
+
+def foliage_words(picture: Picture, measures: Measures) -> list[str]:
+    """What its grass and foliage are painted in, the most of it first: one word or two; none where it has none."""
+    lab = lab_at(picture, VIEW)
+    leaves = foliage_in(measures, lab.shape)
+    if not leaves.any():
+        return []
+    labels = assign_families(lab, measures.families)[leaves]
+    shares: dict[str, float] = {}
+    for index, family in enumerate(measures.families):
+        word = word_of(family.lch, in_foliage=1.0)
+        shares[word] = shares.get(word, 0.0) + float((labels == index).mean())
+    first, *rest = sorted(shares, key=lambda word: -shares[word])
+    return [first, *(word for word in rest[:1] if shares[word] >= A_PART and not _same_but_dark(first, word))]
+
+
+def _same_but_dark(one: str, other: str) -> bool:
+    return one.removeprefix("dark ") == other.removeprefix("dark ")
 
 
 def named_green(measures: Measures) -> bool:

@@ -16,7 +16,7 @@ SLANTS = 0.12  # px per px, some seven degrees: a line that slants less is calle
 SEEN, PLAIN = 0.55, 0.75  # straightness or strength of a line that two readers named too in about four of five pictures
 EQUAL = 0.02  # of the height from the middle within which both halves look equal; common practice, no source
 SURE_WATER = 0.1  # sureness of the water from which its edge is one
-ON_THE_LINE = 0.15  # of the height: what holds the eye so near to the line breaks it already
+NOT_CUT = "nothing cuts it in half"  # slopes that cross, a wood, a gorge: nobody speaks of a line there
 
 
 def upright_halves(case: Case, kind: Kind) -> Finding | None:
@@ -43,7 +43,7 @@ def halving(case: Case, kind: Kind) -> Finding:
     height = division.height
     level: Level = fault or "holds"
     if not division.present and fault is None:
-        text = "no single line divides the picture from side to side, so nothing cuts it in half"
+        text = NOT_CUT
     elif level == "rework":
         text = (
             f"the main line runs straight across {percent(height)} of the way down and cuts the picture {_halves(height)}: "
@@ -56,7 +56,7 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
         )
     elif not _leads(division) or _in_the_sky(case):
-        text = "no straight line runs from side to side near the middle, so nothing cuts it in half"
+        text = NOT_CUT
     elif 0.42 <= height <= 0.58:
         text = (
             f"the main line lies {percent(height)} of the way down, but it is too soft or too broken to read as a cut"
@@ -67,7 +67,7 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"the main line{_lie(division)} lies {percent(height)} of the way down: the {winner} part leads and "
             "the picture isn't halved"
             if division.straightness >= SEEN and division.strength >= PLAIN
-            else f"what divides it lies {'above' if height < 0.5 else 'below'} the middle, so nothing cuts it in half"
+            else NOT_CUT
         )
     return kind.finding(
         level=level,
@@ -161,15 +161,12 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
 def _move(case: Case) -> str:
     """Which way to move the line, as the change does that is offered for it."""
     up, down = better_heights(case)
-    division, room = case.measures.division, room_for(case)
-    broken = division.straightness < STRAIGHT or any(
-        abs(place.y - division.height) <= ON_THE_LINE for place in case.measures.eyepath.claimed
-    )
-    verb, height, other = ("Lower", down, "raise") if room.way == "down" else ("Raise", up, "lower")
-    told = f"{verb} it to about {percent(height)} of the way down, since {room.reason}"
-    if not room.sure:
-        told += f"; {other} it instead if the other part is your subject"
-    return told if broken else f"{told}; breaking it with a tree or a rise helps too"
+    room = room_for(case)
+    verb, height, other, instead = ("Lower", down, "raise", up) if room.way == "down" else ("Raise", up, "lower", down)
+    told = f"{verb} it to about {percent(height)} of the way down"
+    if room.sure:
+        return f"{told}, since {room.reason}"
+    return f"{told}, or {other} it to {percent(instead)} if the other part is your subject"
 
 
 def better_heights(case: Case) -> tuple[float, float]:

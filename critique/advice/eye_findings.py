@@ -21,7 +21,7 @@ from critique.measures.eye_judging import (
 from critique.measures.frame_strip import framed_sides
 from critique.measures.pulls import CUT_OFF, Pull
 from critique.picture.picture import Picture
-from critique.picture.places import spot
+from critique.picture.places import roughly, spot
 from critique.words.aloud import sentence
 
 STEP = 4  # px of the viewing size: an edge that is seen
@@ -36,7 +36,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
     if not eye.claimed or rivals_fault(eye) is not None:
         return None
     first = eye.claimed[0]
-    text = f"the eye most likely settles {spot(first.x, first.y)}"
+    text = f"the eye most likely settles {roughly(first.x, first.y)}"
     if corners_keep_it_in(eye):
         text += "; the four darker corners keep it in"
     if pull_fault(eye) is None and calm_sides(eye):

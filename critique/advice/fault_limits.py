@@ -17,7 +17,8 @@ ByLimits = Callable[[float], Level]  # of a figure alone: the kind's own limits,
 
 # Every limit lies beyond what 43 untouched pictures (38 of them paintings) have, but for at most one in twelve, and below what
 # `tests/benchmarks/faults.py` draws as a plain fault.
-KEPT_TILES, SCRAPS_TILES = 0.42, 6.5  # of the variance of L*: with less left after the blur there are no masses at all
+KEPT_TILES, SCRAPS_TILES = 0.36, 6.5  # of the variance of L*: with less left after the blur there are no masses at all
+# (one painting in separate strokes keeps 0.41, and its readers saw five plain shapes)
 KEPT_SCATTERED, SCRAPS_WATCH = 0.60, 9.3  # of the variance, and L* between mark and mass; highest seen 9.1
 KEPT_REWORK, SCRAPS_REWORK = 0.42, 13.0
 KEPT_EVERYWHERE, SCRAPS_EVERYWHERE = (
@@ -28,8 +29,10 @@ QUIETEST_WATCH, EVEN_WATCH = 1.7, 0.53  # L* of detail in the quietest tenth, an
 QUIETEST_COLOUR_WATCH, EVEN_COLOUR_WATCH = 2.1, 0.49  # the same in a*b*; highest seen 2.4 and 0.43
 FLECKS_REWORK = 4.5  # L* of detail in the quietest tenth
 OUTLINES = Limits("above", 0.52, 1.8)  # long edges of dark line between shapes; of 76 one has more, by drawing
-SOFT = Limits("below", 0.78, 0.72)  # softness of the edges; of 76 landscapes with few lost edges none has less
-ENOUGH_LOST = 0.15  # of the places that aren't empty: where as many edges melt, readers see found and lost ones
+SOFT = Limits(
+    "below", 0.752, 0.69
+)  # softness of the edges; of eight pictures with 0.75–0.78 readers called none cut out
+ENOUGH_LOST = 0.1  # of the places that aren't empty: where as many edges melt, readers see found and lost ones
 CLOSED = Limits("above", 0.095, 0.22)  # of the picture; highest seen 0.09
 CLOSED_ONE = 0.045  # of the picture in one closed dark; highest seen 0.03
 DEAD = Limits("below", 12.0, 4.5)  # C* of the strongest tenth; lowest seen 16

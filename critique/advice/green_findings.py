@@ -7,6 +7,7 @@ as green (grass and foliage with its darks).
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.colour_words import foliage_words
 from critique.advice.finding import Finding, Level
 from critique.advice.greens_in_other_light import green_area_in_other_light, greens_in_other_light
 from critique.advice.judging import Case
@@ -16,11 +17,12 @@ from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map
 from critique.measures.measure import Measures
 from critique.perception.hue import leaf_limit
-from critique.picture.areas import MOST_OF_IT, area_of, same_frame
+from critique.picture.areas import MOST_OF_IT, area_of
 from critique.picture.picture import lab_at
 from critique.picture.places import EVERYWHERE, place_of
 from critique.words.aloud import about, green_word, sentence, share_words, strength_word
 from critique.words.figures import percent
+from critique.words.lists import listed
 
 # Limits, each beside the landscapes' own figures (norms.csv; 76 landscapes and marines, 1603–1908).
 AREA_WATCH: float = 0.45  # of the picture; see norms.csv: one in ten landscapes, then one in twenty
@@ -31,7 +33,6 @@ CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more
 SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
-ONE_OF_MANY = 0.4  # of the green: a commonest one with less runs through nothing
 MANY_GREENS, WARM_TO_COOL = 0.4, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 TOO_STRONG = (
@@ -41,9 +42,6 @@ QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
 GREYED = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
-SAME = 0.03  # of the picture: two shares so near to each other are told as one
-COOL_GREEN = -6.0  # a*: foliage that leans as far from brown and isn't yellow-green is a cool green
-READS = 0.5  # chance from which a place reads as green
 DARK_GREEN = 38.0  # L*: a green below it is a dark one
 SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
@@ -107,21 +105,15 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         if reads < ALMOST_NONE:
             return (
                 f"{about(share)} of it has a yellow-green colour{place}, mostly {mostly}, but hardly any of it is grass "
-                "or foliage: light, earth and water carry it, and it leaves room for the rest"
+                "or foliage: light, earth and water carry it"
             )
         if share < ALMOST_NONE and reads < A_LITTLE:
             return "little of it is grass or foliage, and hardly any of that a clear yellow-green"
         if share < ALMOST_NONE:
             # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
-            return (
-                f"its grass and foliage are mostly in {foliage_colours(case)}: hardly any of it is a clear yellow-green"
-            )
-        if abs(reads - share) <= SAME:
-            return f"{about(share)} of it is green, as foliage and as colour, mostly {mostly}, and leaves room for the rest"
-        return (
-            f"{about(reads)} of it reads as green, and {about(share)} is yellow-green as colour, mostly {mostly}: that "
-            "leaves room for the rest"
-        )
+            return f"its grass and foliage are mostly {foliage_colours(case) or 'grey'}"
+        named = foliage_colours(case)
+        return f"{about(reads)} of it reads as green{f', mostly {named}' if named else ''}"
     if level == "watch" and least <= AREA_WATCH:
         return (
             f"yellow-green covers {about(share)} of the picture{place}, but so close to grey or to yellow that a "
@@ -162,11 +154,8 @@ def _green_named(greens: Greens) -> str:
 
 
 def foliage_colours(case: Case) -> str:
-    """What foliage that is no yellow-green is painted in, in a few words."""
-    lab = lab_at(case.picture, MAP_LONG_EDGE)
-    leaves = lab[same_frame(case.measures.reads_as_green.chance >= READS, lab.shape)]
-    cool = leaves.size and float(np.median(leaves[:, 1])) < COOL_GREEN
-    return "cool greens" if cool else "browns, greys and darks"
+    """What grass and foliage are painted in, in a few words; empty where no place is plainly either."""
+    return listed(foliage_words(case.picture, case.measures))
 
 
 def _lying(mask: NDArray[np.bool_]) -> str:
@@ -177,7 +166,7 @@ def _lying(mask: NDArray[np.bool_]) -> str:
     return "" if words in (EVERYWHERE, MOST_OF_IT) else f", {words}"
 
 
-def strength(case: Case, kind: Kind) -> Finding:
+def strength(case: Case, kind: Kind) -> Finding | None:
     """Whether leaves could be as green as these greens."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     greens = case.measures.greens
@@ -190,8 +179,8 @@ def strength(case: Case, kind: Kind) -> Finding:
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
         level = "watch"
     if level == "holds" and _reads(case.measures) < FEW_LEAVES:
-        text = "no grass or foliage to speak of: no green in it has to pass for a leaf, and none is too strong"
-    elif greens.area_share < 0.005:
+        return None  # no green in it has to pass for a leaf
+    if greens.area_share < 0.005:
         text = "no green in it is stronger than a leaf can be"
     elif sparkle and level == "holds":
         text = (
@@ -280,16 +269,10 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         _evenness_level(other, kind) == "holds" for other in greens_in_other_light(case.picture)
     ):
         level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
-    if level == "holds" and even > EVEN_WATCH:
-        return None  # greens so near to grey part by what the eye sees beside them, and not by these figures
+    if level == "holds" and not (even < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL):
+        return None  # of greens that are neither one nor many a reader says nothing
     if level == "holds":
-        text = (
-            f"no one green runs through it: the commonest makes up {share_words(even)} of them"
-            if even < ONE_OF_MANY
-            else f"the commonest of its greens makes up {share_words(even)} of them; the others vary about it"
-        )
-        if even < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL:
-            text += ", and they vary from warm to cool"
+        text = "no one green runs through it: its greens vary from warm to cool"
     else:
         text = f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}. " + (
             "A step yellower where the sun falls, and greyer in the shade, would tell the near from the far"

@@ -196,7 +196,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="water_level",
         title="level water",
-        spoken="whether its water lies level",
+        spoken="a long edge that may want to lie level",
         part=Part.DIVISION,
         figures=("water_level.tilt",),
         limits=fault_limits.TILT,

@@ -21,6 +21,7 @@ from critique.words.printed import may_be_shown, shown_line
 LONGEST_ORIGIN = 500  # characters
 SOME_GREEN = 0.08  # of the picture, from which its greens are held to other greens
 RANKS = tuple(range(0, 101, 5))  # percentiles that a norms table holds
+TIED = 1e-12  # closer than this, two quantiles are one
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,14 +55,19 @@ class Norms:
     def percentile(self, figure: str, value: float) -> float | None:
         """Where ``value`` stands, 0–100; None when the table has no such figure or the value is NaN.
 
-        Among equal quantiles (many pictures with no green beyond the leaf limit) the middle rank is given.
+        Where many pictures share the least (no green beyond the leaf limit) that is the rank of the last of them, so
+        that a hair more of it stands by a hair higher; of the most, that of the first; elsewhere the middle one.
         """
         quantiles = self.quantiles.get(figure)
         if quantiles is None or math.isnan(value):
             return None
-        below = np.interp(value, quantiles, RANKS, left=0, right=100)
-        equal = np.flatnonzero(np.isclose(quantiles, value, rtol=0, atol=1e-12))
-        return float((RANKS[equal[0]] + RANKS[equal[-1]]) / 2 if len(equal) else below)
+        step = np.flatnonzero(np.diff(quantiles) > TIED) + 1
+        if not len(step):
+            return float(np.interp(value, quantiles[[0, -1]], (50.0, 50.0), left=0, right=100))
+        first, last = np.concatenate([[0], step]), np.concatenate([step, [len(quantiles)]]) - 1
+        first[0], last[-1] = last[0], first[-1]
+        ranks = (np.take(RANKS, first) + np.take(RANKS, last)) / 2
+        return float(np.interp(value, quantiles[first], ranks, left=0, right=100))
 
     def at(self, figure: str, rank: float) -> float:
         """The value that ``rank`` per cent of the reference landscapes stay below."""
@@ -94,8 +100,28 @@ def norms_of(pictures: Iterable[Measures], origin: str) -> Norms:
     for name in rows[0]:
         known = np.array([row[name] for row in rows if not math.isnan(row[name])])
         if len(known):
-            quantiles[name] = np.percentile(known, RANKS)
+            quantiles[name] = quantiles_of(known)
     return Norms(origin, len(rows), quantiles)
+
+
+def quantiles_of(known: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The quantiles of figures (n,) at `RANKS`: each a mean of all that lie about it, weighted by how near.
+
+    A quantile between two of a few dozen pictures hangs on those two: where they happen to lie close, a figure passes
+    many ranks by a hair. Quantiles that many pictures share (none of the green beyond a leaf) stay what they share.
+    [Harrell and Davis, A New Distribution-Free Quantile Estimator, Biometrika 69(3), 1982]
+    """
+    from scipy.special import betainc
+
+    plain, number = np.percentile(known, RANKS), len(known)
+    rank = np.array(RANKS[1:-1])[:, None] / 100
+    reached = betainc((number + 1) * rank, (number + 1) * (1 - rank), np.arange(number + 1) / number)
+    smooth = plain.copy()
+    smooth[1:-1] = np.diff(reached, axis=1) @ np.sort(known)
+    tied = np.zeros(len(plain), dtype=bool)
+    tied[1:] = np.diff(plain) <= TIED
+    tied[:-1] |= np.diff(plain) <= TIED
+    return np.asarray(np.maximum.accumulate(np.where(tied, plain, smooth)))
 
 
 def write_norms(norms: Norms, path: Path) -> None:

@@ -187,13 +187,14 @@ def small_lights_chance(case: Case) -> float:
 def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float, str]]:
     """The largest connected shapes of a value plan: share, and such as "a dark one in the left half (31 %)".
 
-    A dark or a light of which no shape is large is told last, where it has one that is seen.
+    The largest dark and the largest light are among those told; where neither is large, one that is seen comes last.
     """
     from scipy.ndimage import label
 
     values = case.measures.values
     plan = apply_plan(values.squinted, values.plan(len(tones)))
-    large, small = [], []
+    large: dict[str, list[tuple[float, str]]] = {}
+    small = []
     for tone, name in enumerate(tones):
         pieces, number = label(plan == tone)
         shares = np.bincount(pieces.ravel(), minlength=number + 1)[1:] / plan.size
@@ -203,10 +204,12 @@ def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float,
             share = float(shares[index])
             told = (share, f"a {name} one {where} ({percent(share)})")
             if share >= TOLD:
-                large.append(told)
+                large.setdefault(name, []).append(told)
             elif name != "middle":
                 small.append((share, f"a small {name} one {where} ({percent(share)})"))
-    return [*sorted(large, reverse=True)[:MOST_TOLD], *sorted(small, reverse=True)[:1]]
+    first = [max(large[name]) for name in NOTAN if name in large]
+    rest = sorted((told for shapes in large.values() for told in shapes if told not in first), reverse=True)
+    return [*sorted([*first, *rest[: MOST_TOLD - len(first)]], reverse=True), *sorted(small, reverse=True)[:1]]
 
 
 def _middle(shape: NDArray[np.bool_], *, winds: bool) -> str:

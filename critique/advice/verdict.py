@@ -24,6 +24,7 @@ REST = 3  # named after the first; the others are told where they stand
 BONES = frozenset(
     {"value_range", "halving", "land_distance", "green_relief", "edge_pull"}
 )  # told where nothing else is
+LEAVE_IT = "Nothing that can be measured in it asks to be mended."
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
@@ -36,9 +37,9 @@ def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Sugges
     works = what_works(case, {finding.kind for finding in open_findings})
     praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
     return (
-        f"{praise} {_judgement(case, open_findings, findings)}",
+        f"{praise} {_judgement(case, open_findings)}",
         _portrait(case),
-        _first_step(suggestions, open_findings),
+        _first_step(suggestions, open_findings) or hints.told(case, findings) or LEAVE_IT,
     )
 
 
@@ -73,7 +74,9 @@ def _portrait(case: Case) -> str:
         climate = ", and hardly any of it reads as green" if named else f", with almost no {_no_green(case)}"
     elif colour < ALMOST_NONE:
         climate = (
-            f"; its foliage is in {foliage_colours(case)}" if reads >= A_LITTLE else f", with little {_no_green(case)}"
+            f"; its foliage is mostly {foliage_colours(case) or 'grey'}"
+            if reads >= A_LITTLE
+            else f", with little {_no_green(case)}"
         )
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
@@ -87,10 +90,10 @@ def _no_green(case: Case) -> str:
     return "grass or foliage" if cool_greens(case) >= ALMOST_NONE else "green"
 
 
-def _judgement(case: Case, open_findings: list[Finding], findings: tuple[Finding, ...]) -> str:
+def _judgement(case: Case, open_findings: list[Finding]) -> str:
     """The one thing that holds it back most, then the rest."""
     if not open_findings:
-        return f"It holds: nothing in it asks to be mended. {hints.told(case, findings)}".strip()
+        return "It holds."
     grave = _grave(open_findings)
     first = _grave_first(open_findings)[0]
     told = _spoken(first) + _placed(case, first)
@@ -134,9 +137,10 @@ def _placed(case: Case, finding: Finding) -> str:
 
 
 def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding]) -> str:
+    """What to do first; empty where there is nothing to do."""
     if not suggestions:
         if not open_findings:
-            return "There is nothing here to repaint for the sake of repainting."
+            return ""
         step = next((kind_of(finding).step for finding in _grave_first(open_findings) if kind_of(finding).step), "")
         return f"First step: {step}." if step else "What to try is said with it below; on a small study first."
     return f"First step: {suggestions[0].subject}. It has been tried on this picture: look at both, side by side."

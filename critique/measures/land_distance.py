@@ -92,6 +92,7 @@ def _told(name: str, decimals: int) -> Callable[["Measures"], str]:
     return told
 
 
+# No norms are kept: 6 of 76 landscapes show far land and near land for sure, and six make no ranks.
 FIGURES = (
     Figure(
         name="land_distance.lighter",
@@ -102,7 +103,6 @@ FIGURES = (
         unit="value",
         show=rounded(1),
         told=_told("lighter", 1),
-        norm=True,
         worth=VALUE,
         jumps=True,
     ),
@@ -115,7 +115,6 @@ FIGURES = (
         unit="b*",
         show=rounded(0),
         told=_told("cooler", 0),
-        norm=True,
         worth=HUE,
         jumps=True,
     ),
@@ -128,7 +127,6 @@ FIGURES = (
         unit="value",
         show=rounded(1),
         told=_told("calmer", 1),
-        norm=True,
         worth=PART * 3,
         jumps=True,
     ),

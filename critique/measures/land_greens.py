@@ -11,6 +11,7 @@ from critique.picture.picture import Picture, lab_at
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 LEAVES_DIFFER = 4.0  # C*: by how much plausible leaves pass the limit of one leaf [sources.md, leaf_colours.csv]
 SURE_SKY = 0.5  # sureness from which a sky is left out of what is said of the green
+SURELY = 0.2  # of sureness, half of it either way, over which its share of the green comes to be left out
 
 
 def sure_sky(parts: Parts, shape: tuple[int, ...]) -> NDArray[np.bool_]:
@@ -18,10 +19,15 @@ def sure_sky(parts: Parts, shape: tuple[int, ...]) -> NDArray[np.bool_]:
     height, width = shape[:2]
     if parts.sky_sureness < SURE_SKY:
         return np.zeros((height, width), dtype=bool)
-    sky = parts.mask("sky")
-    rows = np.minimum((np.arange(height) + 0.5) / height * sky.shape[0], sky.shape[0] - 1).astype(np.intp)
-    columns = np.minimum((np.arange(width) + 0.5) / width * sky.shape[1], sky.shape[1] - 1).astype(np.intp)
-    return np.asarray(sky[rows[:, None], columns[None]])
+    return _mapped(parts.mask("sky"), shape)
+
+
+def _mapped(part: NDArray[np.bool_], shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """A part as it lies in a picture of this shape (height, width, …)."""
+    height, width = shape[:2]
+    rows = np.minimum((np.arange(height) + 0.5) / height * part.shape[0], part.shape[0] - 1).astype(np.intp)
+    columns = np.minimum((np.arange(width) + 0.5) / width * part.shape[1], part.shape[1] - 1).astype(np.intp)
+    return np.asarray(part[rows[:, None], columns[None]])
 
 
 def land_greens(lab: NDArray[np.float32], parts: Parts) -> NDArray[np.bool_]:
@@ -42,8 +48,11 @@ def land_greens_map(picture: Picture, parts: Parts) -> NDArray[np.bool_]:
 
 
 def land_green_share(picture: Picture, parts: Parts) -> float:
-    """How much of the picture that is."""
-    return float(land_greens_map(picture, parts).mean())
+    """How much of the picture that is; a sky that is neither sure nor a guess is left out in part."""
+    greens = _yellow_greens(picture)
+    inside = float((greens & _mapped(parts.mask("sky"), greens.shape)).mean())
+    sure = float(np.clip(0.5 + (parts.sky_sureness - SURE_SKY) / SURELY, 0, 1))
+    return float(greens.mean()) - sure * inside
 
 
 def far_beyond_leaf(lab: NDArray[np.float32]) -> NDArray[np.bool_]:

@@ -59,7 +59,8 @@ def measure_loudest(picture: Picture) -> Loudest:
     chroma = np.hypot(soft[..., 1], soft[..., 2])
     hue = hue_of(soft[..., 1], soft[..., 2])
     tried = np.arange(0, 360, STEP)
-    reached = _reached(hue, chroma)
+    count = _counted(hue, chroma)
+    reached = _reached(count, chroma.size)
     best = int((reached / usual_chroma(tried)).argmax())
     loud = float(reached[best])
     of_it = np.abs(turn(hue, float(tried[best]))) <= OF_ONE_HUE
@@ -79,7 +80,7 @@ def measure_loudest(picture: Picture) -> Loudest:
         share=float(mask.mean()),
         x=float((x.mean() + 0.5) / mask.shape[1]),
         y=float((y.mean() + 0.5) / mask.shape[0]),
-        excess=loud / float(usual_chroma(np.array([angle]))[0]),
+        excess=float((reached / usual_chroma(_leaning(count, reached))).max()),
         rest=rest,
         middle=middle,
         strong=strong,
@@ -93,16 +94,38 @@ def usual_chroma(hue: NDArray[np.generic]) -> NDArray[np.float64]:
     return np.asarray(np.interp(hue.astype(np.float64), USUAL_HUES, USUAL, period=360))
 
 
-def _reached(hue: NDArray[np.float32], chroma: NDArray[np.float32]) -> NDArray[np.float64]:
-    """The chroma that 1 % of the picture reaches within 15° of every tenth degree of hue."""
+def _counted(hue: NDArray[np.float32], chroma: NDArray[np.float32]) -> NDArray[np.intp]:
+    """How many pixels have each hue and chroma: (hues, levels of chroma)."""
     levels = int(CHROMA_TOP / CHROMA_BIN)
     level = np.minimum((chroma / np.float32(CHROMA_BIN)).astype(np.intp), levels - 1)
     cell = (hue / np.float32(HUE_BIN)).astype(np.intp) % (360 // HUE_BIN)
-    count = np.bincount((cell * levels + level).ravel(), minlength=360 // HUE_BIN * levels).reshape(-1, levels)
+    return np.bincount((cell * levels + level).ravel(), minlength=360 // HUE_BIN * levels).reshape(-1, levels)
+
+
+def _leaning(count: NDArray[np.intp], reached: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The mean hue, in degrees, of what is about as loud as ``reached`` near every tenth degree of hue.
+
+    The loudest colour is held to what landscapes have at its own hue. Asked of every hue tried, and not of the loudest
+    alone, no other one takes its place by a hair.
+    """
+    hue = np.arange(0, 360, HUE_BIN) + HUE_BIN / 2
+    tried = np.arange(0, 360, STEP)
+    chroma = (np.arange(count.shape[1]) + 0.5) * CHROMA_BIN
+    of_it = np.abs(turn(hue[None], tried[:, None])) <= OF_ONE_HUE
+    loud = chroma[None] >= np.maximum(AS_LOUD * reached, COLOURED)[:, None]
+    strength = of_it * (loud @ (count * chroma).T)  # (hues tried, hues)
+    radians = np.radians(hue)
+    angle = np.degrees(np.arctan2(strength @ np.sin(radians), strength @ np.cos(radians)))
+    return np.where(strength.any(axis=1), angle, tried) % 360
+
+
+def _reached(count: NDArray[np.intp], pixels: int) -> NDArray[np.float64]:
+    """The chroma that 1 % of the picture reaches within 15° of every tenth degree of hue."""
+    levels = count.shape[1]
     tried = np.arange(0, 360, STEP)[:, None]
     near = np.abs(turn(np.arange(0, 360, HUE_BIN)[None] + HUE_BIN / 2, tried)) <= REACH
     above = (near @ count)[:, ::-1].cumsum(axis=1)[:, ::-1]  # pixels at least so coloured
-    asked = max(HEARD * chroma.size, 1)
+    asked = max(HEARD * pixels, 1)
     enough = (above >= asked).sum(axis=1)  # levels reached, from the greys up
     row, last = np.arange(len(above)), np.maximum(enough - 1, 0)
     here = above[row, last].astype(np.float64)

@@ -19,6 +19,7 @@ SKY, FAR, MIDDLE, NEAR, WATER = range(5)
 THIN = 0.03  # of the long edge: rigging, trunks and twigs thinner than this, against the sky, are counted with it
 HORIZON_RANK = 75  # percentile of the heights at which the sky ends: trees stand in front of the horizon
 LEAST_WIDTH = 0.1  # of the columns that must have a sky for a horizon to be named
+UNSURE = 0.3  # of chance: by so much, half of it either way, a region comes to count as one thing and no other
 MATTERS = 0.02  # of the area: a part smaller than this has no sureness of its own to speak of
 
 
@@ -57,16 +58,18 @@ def measure_parts(picture: Picture) -> Parts:
     chance = part_chances.chances_of(picture, regions)
     sky, water = chance[:, part_chances.SKY], chance[:, part_chances.WATER]
     labels, land = _labelled(regions, chance)
+    sky_share, water_share = _shares(regions, chance, labels == SKY)
     ends = _sky_ends(labels == SKY)
     horizon = float(np.percentile(ends[ends > 0], HORIZON_RANK)) if (ends > 0).mean() > LEAST_WIDTH else None
     labels[land] = land_bands(regions, labels == SKY, horizon if horizon is not None else 0.0)[land]
-    share = np.bincount(labels.ravel(), minlength=len(PART_NAMES)) / labels.size
+    share = np.bincount(labels[land] if land.any() else [NEAR], minlength=len(PART_NAMES)) / max(int(land.sum()), 1)
+    share *= max(1 - sky_share - water_share, 0.0)
     return Parts(
-        sky_share=float(share[SKY]),
+        sky_share=sky_share,
         far_share=float(share[FAR]),
         middle_share=float(share[MIDDLE]),
         near_share=float(share[NEAR]),
-        water_share=float(share[WATER]),
+        water_share=water_share,
         sky_sureness=_sureness(sky[regions.labels], labels == SKY),
         land_sureness=_sureness(((1 - sky) * (1 - water))[regions.labels], land),
         water_sureness=_sureness(water[regions.labels], labels == WATER),
@@ -93,6 +96,16 @@ def _labelled(regions: Regions, chance: Float) -> tuple[NDArray[np.uint8], NDArr
     labels[closed] = SKY
     labels[is_water] = WATER
     return labels, ~closed & ~is_water
+
+
+def _shares(regions: Regions, chance: Float, sky: NDArray[np.bool_]) -> tuple[float, float]:
+    """Shares of the sky and of water. A region that may be one or another thing is counted in part, not by a hair."""
+    kinds = chance.shape[1]
+    apart = [chance[:, kind] - np.delete(chance, kind, axis=1).max(axis=1) for kind in range(kinds)]
+    sky_like, wet = (np.clip(0.5 + apart[kind] / UNSURE, 0, 1) for kind in (part_chances.SKY, part_chances.WATER))
+    over = sky & (chance.argmax(axis=1) != part_chances.SKY)[regions.labels]  # rigging and twigs before the sky
+    left = regions.share.astype(np.float64) * (1 - regions.mean(over.astype(np.float32)))
+    return min(float(left @ sky_like + over.mean()), 1.0), float(left @ wet)
 
 
 def _sky_ends(sky: NDArray[np.bool_]) -> Float:

@@ -15,6 +15,7 @@ from critique.picture.picture import Picture, lab_at
 LONG_EDGE = 400  # px
 PLAIN, PLAIN_IF_MIRRORED = 0.6, 0.55  # agreement of the strips: an edge that is seen at a glance
 PLAIN_ALONE = 0.72  # the same where nothing but the edge speaks for level ground: slopes waver
+LENGTH_ALONE = 0.6  # of the width, there: a wood's edge on a hillside may be half as long as the picture is wide
 LOWEST = 0.85  # of the height: an edge below it is of the ground at one's feet
 LEAST_LENGTH = 0.45  # of the width that lies on it: sails and headlands may hide the rest
 NARROW = (0.012, 0.08)  # of the height, from the line: what is looked at on its two sides
@@ -99,7 +100,7 @@ def _worth(lab: Float, parts: Parts, line: LevelLine) -> float:
     if line.agreement < (PLAIN_IF_MIRRORED if mirrored else PLAIN):
         return 0.0
     so = (water and level >= LEVEL_WATER) or (mirrored and level >= LEVEL_REFLECTION)
-    alone = line.agreement >= PLAIN_ALONE and level >= LEVEL_ALONE
+    alone = line.agreement >= PLAIN_ALONE and level >= LEVEL_ALONE and line.length >= LENGTH_ALONE
     if not so and not (alone and _parts_calm(lab, line) and _under_sky(parts, line)):
         return 0.0
     return line.agreement + FOR_MIRROR * mirrored + FOR_WATER * water

@@ -40,7 +40,8 @@ def pooled(base: Array, candidates: Array, straight: Array, size: tuple[int, int
     candidates : (4, number, 2, 2), for each side, the worthiest first.
     straight : (number, 2, 2), any others.
     size : height and width of the photograph in px.
-    cut : (4,) which sides are the photograph's borders, and stay.
+    cut : (4,) which sides are taken for the photograph's borders. Other edges near them are looked at all the same:
+        of a canvas that nearly touches a border, that is taken for a side too.
     """
     after = np.roll(base, -1, axis=0)
     along = after - base
@@ -53,13 +54,13 @@ def pooled(base: Array, candidates: Array, straight: Array, size: tuple[int, int
         every = np.concatenate([ends[None], candidates[one], straight, edge[None]])
         across = _passing(every, ends, outward[one]) / length.max()
         first = len(candidates[one]) + 1
-        chosen = [0] if cut[one] else _chosen(across, first)
+        chosen = _chosen(across, first)
         if not cut[one] and np.abs(across[-1]).min() < NEAR_BORDER:
             chosen.append(len(every) - 1)
         lines.append(_between(every[chosen], base, one))
         side += [one] * len(chosen)
         away.append(across[chosen])
-        border += [bool(cut[one]) or number == len(every) - 1 for number in chosen]
+        border += [number == len(every) - 1 or (bool(cut[one]) and number == 0) for number in chosen]
     return Pool(np.concatenate(lines), np.array(side), np.concatenate(away), np.array(border))
 
 

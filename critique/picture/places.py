@@ -166,3 +166,12 @@ def spot(x: float, y: float) -> Spot:
         else "far right",
         down="high" if y < 0.36 else "low" if y > 0.62 else "middle",
     )
+
+
+def roughly(x: float, y: float) -> str:
+    """Where something lies that is known to a tenth of the picture, such as "low, near the middle"."""
+    side = "left" if x < 0.37 else "right" if x > 0.63 else ""
+    down = "high" if y < 0.3 else "low" if y > 0.68 else ""
+    if not side:
+        return f"{down}, near the middle" if down else "near the middle"
+    return f"{down} on the {side}".strip()

@@ -46,4 +46,4 @@ def _moved(offer: Suggestion | None) -> str:
     if offer is None or not offer.changes:
         return ""
     change = next((one for one in offer.changes if one.before_text != one.after_text), offer.changes[0])
-    return sentence(f"tried on this picture, {change.figure} goes from {change.before_text} to {change.after_text}")
+    return sentence(f"tried on this picture: {change.figure}, from {change.before_text} to {change.after_text}")

@@ -36,7 +36,7 @@ MEANT = {
     **dict.fromkeys(("colour_cast", "green_cast"), "cast"),
     **dict.fromkeys(("hard_edges", "outlines"), "edges"),
     **dict.fromkeys(("competing_lights", "one_leads"), "rival"),
-    "closed_darks": "darks",
+    **dict.fromkeys(("closed_darks", "darks"), "darks"),
     "busy_foreground": "foreground",
     "loudest_colour": "colour",
     "green_evenness": "greens",
@@ -49,11 +49,16 @@ class Read:
 
     case: Case
     findings: tuple[Finding, ...]
-    readings: tuple[frozenset[str], frozenset[str]]
+    readings: tuple[frozenset[str], ...]  # the two of its notes first
 
     @property
     def named(self) -> frozenset[str]:
         return self.readings[0] | self.readings[1]
+
+    @property
+    def named_later(self) -> frozenset[str]:
+        """By the two that looked at it to read a review beside it."""
+        return frozenset().union(*self.readings[2:])
 
     @property
     def open(self) -> list[Finding]:
@@ -71,8 +76,8 @@ def read_all(folder: Path) -> list[Read]:
     for row in rows:
         picture = read_picture(folder / row["file"])
         case = Case.of(picture, measure_picture(picture), norms)
-        readings = (frozenset(row["first"].split()), frozenset(row["second"].split()))
-        pictures.append(Read(case, all_findings(case), readings))
+        readings = [frozenset(row[column].split()) for column in ("first", "second", "third", "fourth")]
+        pictures.append(Read(case, all_findings(case), tuple(one for one in readings if one)))
     return pictures
 
 
@@ -99,7 +104,8 @@ def fitted(hint: Hint, pictures: Iterable[Read]) -> Hint:
 
 def say(name: str, said: list[str], pictures: list[Read]) -> None:
     right = [kind in picture.named for kind, picture in zip(said, pictures, strict=True)]
-    print(f"{name}: {sum(right)} of {len(pictures)}")
+    later = [kind in one.named_later for kind, one in zip(said, pictures, strict=True) if one.named_later]
+    print(f"{name}: {sum(right)} of {len(pictures)}; of the later readings {sum(later)} of {len(later)}")
     kinds = Counter(said)
     hits = Counter(kind for kind, so in zip(said, right, strict=True) if so)
     print("   " + ", ".join(f"{kind} {hits[kind]}/{number}" for kind, number in kinds.most_common()))

@@ -1,9 +1,9 @@
 """Whether a picture is judged alike at every size: `python tests/benchmarks/sizes.py FOLDER [LARGER_FILE...]`.
 
-Each picture of the folder (some 640 px) is enlarged with Lanczos' filter to 1600 and to 6000 px, and saved as JPEG;
-each larger file is taken as it is and reduced, as most programs do it, to 1600 and 640 px. Prints which findings
-differ from those of the smallest size, and which figures move by more than two percentile places. Ends with 1 when any
-does.
+Each picture of the folder (some 640 px) is enlarged with Lanczos' filter to 1600 and to 6000 px (a smaller one to
+640 px first), and saved as JPEG; each larger file is taken as it is and reduced, as most programs do it, to 1600 and
+640 px. Prints which findings differ from those of the smallest size, and which figures move by more than two
+percentile places. Ends with 1 when any does.
 """
 
 import sys
@@ -30,11 +30,13 @@ QUALITY = 97  # of JPEG, colours whole: what JPEG itself does to a picture is an
 
 
 def enlarged(path: Path, folder: Path) -> Iterator[tuple[int, Path]]:
-    """The picture itself, then larger copies."""
-    yield VIEWED_LONG_EDGE, path
+    """The picture at the viewing size, which is itself unless it is smaller, then larger copies."""
     with Image.open(path) as image:
         whole, profile = image.convert("RGB"), image.info.get("icc_profile")
-    for long_edge in LARGER:
+    small = max(whole.size) < VIEWED_LONG_EDGE
+    if not small:
+        yield VIEWED_LONG_EDGE, path
+    for long_edge in (VIEWED_LONG_EDGE, *LARGER) if small else LARGER:
         factor = long_edge / max(whole.size)
         size = (round(whole.width * factor), round(whole.height * factor))
         yield (

@@ -72,6 +72,16 @@ def test_a_border_stands_in_for_a_side_that_lies_along_it():
     assert border_line(3, SIZE)[:, 0] == pytest.approx(-CUT_BY * 640)
 
 
+def test_an_edge_near_a_border_that_stands_in_for_a_side_may_be_that_side():
+    base = BASE.copy()
+    base[[0, 3], 0] = -CUT_BY * 640
+    painted = base.copy()
+    painted[[0, 3], 0] = 9.0
+    pool = pooled(base, sides(painted)[:, None], NO_LINES, SIZE, np.array([False, False, False, True]))
+    assert pool.border[pool.side == 3].tolist() == [True, False]
+    assert pool.lines[pool.side == 3][1, :, 0] == pytest.approx(9.0)
+
+
 def test_choices_cross_where_their_edges_do():
     pool = pooled(BASE, sides(BASE)[:, None], NO_LINES, SIZE, NOT_CUT)
     assert corners_of(pool, np.arange(4)[None])[0] == pytest.approx(BASE)

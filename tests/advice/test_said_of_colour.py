@@ -1,0 +1,87 @@
+"""What is said of greens, of a glow and of a place: in the words of what is seen there, and no more than that."""
+
+import numpy as np
+import pytest
+
+from critique.advice.advise import judge
+from critique.advice.colour_findings import loudest_colour
+from critique.advice.green_findings import strength
+from critique.advice.hints import HINTS
+from critique.advice.judging import Case
+from critique.advice.kinds import kind_named
+from critique.advice.norms import read_norms
+from critique.advice.value_findings import masses
+from critique.measures.measure import measure_picture
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import picture_from_srgb
+from critique.picture.places import roughly
+
+SIZE = (240, 360)  # px
+
+
+def case_of(lab: np.ndarray) -> Case:
+    rng = np.random.default_rng(5)
+    picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
+    return Case.of(picture, measure_picture(picture), read_norms())
+
+
+def field(L: float, a: float, b: float) -> np.ndarray:
+    return np.zeros((*SIZE, 3)) + np.array([L, a, b])
+
+
+def evening(*, sun: tuple[int, int]) -> np.ndarray:
+    """A grey-blue evening over dark land, and one gold patch as light as anything in it."""
+    lab = field(62.0, 0.0, -8.0)
+    lab[150:] = (22.0, 2.0, 4.0)
+    down, across = np.ogrid[: SIZE[0], : SIZE[1]]
+    lab[np.hypot(down - sun[0], across - sun[1]) < 26] = (74.0, 16.0, 72.0)
+    return lab
+
+
+def test_the_sun_is_not_greyed_and_the_same_gold_on_the_land_is_asked_about() -> None:
+    kind = kind_named("loudest_colour")
+    assert loudest_colour(case_of(evening(sun=(70, 250))), kind) is None
+    told = loudest_colour(case_of(evening(sun=(205, 250))), kind)
+    assert told is not None and told.level != "holds"
+
+
+def test_leaves_are_not_spoken_of_where_none_grow() -> None:
+    sea = field(72.0, -2.0, -6.0)
+    sea[130:] = (48.0, -9.0, -9.0)
+    assert strength(case_of(sea), kind_named("green_strength")) is None
+
+
+@pytest.mark.parametrize("tone", [12.0, 96.0])
+def test_the_largest_dark_or_light_is_told_though_three_middles_are_larger(tone: float) -> None:
+    lab = field(50.0 if tone < 50 else 45.0, 0.0, 4.0)
+    other = 96.0 if tone < 50 else 12.0
+    for column in (85, 180, 275):
+        lab[:, column : column + 8] = (other, 0.0, 4.0)
+    lab[60:190, 290:] = (tone, 0.0, 4.0)
+    text = masses(case_of(lab), kind_named("value_masses")).text
+    assert ("a dark one" if tone < 50 else "a light one") in text
+
+
+def test_darks_are_opened_where_there_are_any_and_named_where_they_lie() -> None:
+    darks = next(hint for hint in HINTS if hint.id == "darks")
+    lab = field(80.0, 0.0, 8.0)
+    light = case_of(lab)
+    lab[:, :200] = (9.0, 1.0, 2.0)
+    dark = case_of(lab)
+    assert darks.chance(light) < 0.1 < 0.8 < darks.chance(dark)
+    assert "left" in darks.text(dark) and darks.text(dark).startswith("let a little light")
+
+
+def test_nothing_in_a_plain_wood_is_told_as_a_line() -> None:
+    wood = field(30.0, -6.0, 14.0)
+    rng = np.random.default_rng(2)
+    wood[..., 0] += np.kron(rng.normal(0, 12, (30, 45)), np.ones((8, 8)))
+    case = case_of(wood)
+    halving = next(one for one in judge(case.picture, case.measures) if one.kind == "halving")
+    assert halving.level == "holds" and "line" not in halving.text
+
+
+def test_a_place_that_is_known_to_a_tenth_is_not_told_finer() -> None:
+    assert roughly(0.6, 0.76) == "low, near the middle"
+    assert roughly(0.5, 0.5) == "near the middle"
+    assert roughly(0.2, 0.5) == "on the left" and roughly(0.8, 0.2) == "high on the right"
