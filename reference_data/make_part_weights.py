@@ -30,6 +30,7 @@ from critique.picture.read import read_picture
 
 HERE = Path(__file__).resolve().parent
 COPIES_OF_EACH = {True: 3, False: 5}  # of those that altered_copies.py makes: of other pictures, and of paintings
+HARDEST = ("softer", "cast")  # copies that every picture has: they move the shares most
 BETWEEN = 0.3  # weight of what no outline holds: land, green or not
 OTHERS = 0.4  # weight of a picture of another kind beside a painting
 STAND_INS = 1.2  # weight of an invented scene beside a painting: few, and as unlike paintings as can be
@@ -98,8 +99,10 @@ def sample(name: str, picture: Picture, parts: dict, noted: np.ndarray | None, w
 def with_copies(own: Sample, picture: Picture, parts: dict, seed: int, names: list) -> Sample:
     """The sample with some of its copies, the outlines carried over to where they lie in each."""
     found = []
-    for place in np.random.default_rng(seed).permutation(len(COPIES))[: COPIES_OF_EACH[own.also]]:
-        copy = copy_of(picture.srgb, COPIES[place], seed)
+    others = [kind for kind in COPIES if kind not in HARDEST]
+    number = COPIES_OF_EACH[own.also] - len(HARDEST)
+    for kind in (*HARDEST, *np.random.default_rng(seed).permutation(others)[:number]):
+        copy = copy_of(picture.srgb, str(kind), seed)
         moved = {
             part: [[copy.place(corner) for corner in corners] for corners in polygons]
             for part, polygons in parts.items()
