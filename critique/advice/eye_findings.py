@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from critique.advice.fault_limits import BUSY, judge_busy_foreground
+from critique.advice.fault_limits import judge_busy_foreground
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -109,8 +109,8 @@ def side_weight(case: Case, kind: Kind) -> Finding | None:
     if not _something_stands(case, eye.heavier_side):
         return None
     text = (
-        f"what stands along the {eye.heavier_side} edge holds the eye there too; a side that frames may do so, and a step "
-        "quieter it would keep the eye in"
+        f"what stands along the {eye.heavier_side} edge is strong. See whether it frames the picture, as it may, or holds "
+        "the eye there"
     )
     return kind.finding(
         level="holds",  # a remark: what frames a picture is rarely a fault
@@ -220,8 +220,8 @@ def busy_foreground(case: Case, kind: Kind) -> Finding | None:
         return None
     if level == "watch":
         text = (
-            "the small marks of the foreground are as strong as any above them, so it holds the eye as much as the "
-            "subject. A few larger strokes and softer edges there would let the eye pass on"
+            "the foreground is full of small marks that no larger shape gathers, more than the rest of the picture, so it "
+            "holds the eye before the subject can. A few larger strokes and softer edges there would let the eye pass on"
         )
     else:
         text = (
@@ -231,8 +231,8 @@ def busy_foreground(case: Case, kind: Kind) -> Finding | None:
     return kind.finding(
         level=level,
         text=sentence(text),
-        figure=detail.foreground,
+        figure=detail.foreground_marks,
         figure_text=f"{detail.foreground:.1f} times as busy as the busiest place above",
-        norm=f"{case.standing('detail.foreground')}; named from {BUSY.watch:.1f} on",
-        percentile=case.percentile("detail.foreground"),
+        norm=f"small marks {case.standing('detail.foreground_marks')}",
+        percentile=case.percentile("detail.foreground_marks"),
     )

@@ -13,12 +13,17 @@ from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
 MARK = 0.006  # of the long edge, spread of a Gaussian: finer than this is touch, coarser is shape
+GATHERED = 0.012  # of the long edge, the same: marks that a larger shape gathers add to it at this spread
 PLACE = 0.06  # of the long edge: detail within such a window counts as one place
 ZONE = 0.04  # of the long edge: spread of a focal zone
 NEAR = 0.78  # of the height: below it lies the foreground; the lowest quarter, less its border with the middle
 BEYOND = 0.68  # of the height: above it the subject; the lowest third set apart
 INSIDE = 0.08  # of the width and height: the border, where no subject is looked for
 SILENT = 0.13  # L*: less detail than this is no touch at all
+QUIETER_COLUMNS = 15  # percentile of the columns at the bottom: a busy foreground is busy from side to side
+# Powers by which fine detail's part of the coarser, and the rest's calm, count beside the focal zone. Of 112 untouched
+# pictures one then exceeds what 57 of 64 plain faults reach; by the focal zone and the rest alone it is 38 of 64.
+FINE_COUNTS, REST_COUNTS = 3.0, 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +32,8 @@ class Detail:
 
     ``quietest`` is the detail of the quietest tenth of places, ``evenness`` the same against the busiest tenth (0–1).
     ``foreground`` is the detail at the bottom against the focal zone, by the quieter columns of it, and
-    ``foreground_to_rest`` against all that lies above.
+    ``foreground_to_rest`` against all that lies above. ``foreground_marks`` is both in one, counted the more the less
+    its marks gather into larger shapes: what a busy foreground is told by.
     """
 
     quietest: float
@@ -36,6 +42,7 @@ class Detail:
     evenness_colour: float
     foreground: float
     foreground_to_rest: float
+    foreground_marks: float
     zone_x: float  # where the detail above the foreground is greatest, 0–1
     zone_y: float
 
@@ -50,10 +57,13 @@ def measure_detail(picture: Picture) -> Detail:
     touch = fine_planes(picture) - gaussian_planes(planes, spread, truncate=3)
     np.square(touch, out=touch)
     light = touch[0]
+    coarse = np.square(fine_planes(picture)[0] - gaussian(planes[0], max(GATHERED * long_edge, 0.5), truncate=3))
     quiet, even = _spread_of(light, long_edge)
     quiet_colour, even_colour = _spread_of(touch[1] + touch[2], long_edge)
     foreground, to_rest, x, y = _foreground(light, long_edge)
-    return Detail(quiet, even, quiet_colour, even_colour, foreground, to_rest, x, y)
+    fine_share = _low(light, long_edge) / max(_low(coarse, long_edge), SILENT)
+    marks = foreground * fine_share**FINE_COUNTS * max(to_rest, 0.0) ** REST_COUNTS
+    return Detail(quiet, even, quiet_colour, even_colour, foreground, to_rest, marks, x, y)
 
 
 def _spread_of(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float]:
@@ -69,8 +79,6 @@ def _spread_of(energy: NDArray[np.float32], long_edge: int) -> tuple[float, floa
 
 
 def _foreground(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float, float, float]:
-    from scipy.ndimage import gaussian_filter1d
-
     height, width = energy.shape
     near, beyond = round(NEAR * height), max(1, round(BEYOND * height))
     top, side = round(INSIDE * height), round(INSIDE * width)
@@ -79,15 +87,24 @@ def _foreground(energy: NDArray[np.float32], long_edge: int) -> tuple[float, flo
     row, column = divmod(int(inside.argmax()), inside.shape[1])
     zone = float(inside.max())
     below = energy[min(near, height - 1) :]
-    columns = gaussian_filter1d(np.sqrt(below.mean(axis=0)), ZONE * long_edge, mode="nearest")
     rest = float(np.sqrt(energy[:beyond].mean(dtype=np.float64)))
     detail = float(np.sqrt(below.mean(dtype=np.float64)))
     return (
-        float(np.percentile(columns, 15)) / max(zone, SILENT),
+        _low(energy, long_edge) / max(zone, SILENT),
         detail / max(rest, SILENT),
         min((2 * (column + side // 2) + 1) / width, 1.0),
         min((2 * (row + top // 2) + 1) / height, 1.0),
     )
+
+
+def _low(energy: NDArray[np.float32], long_edge: int) -> float:
+    """Detail at the bottom, by the quieter of its columns."""
+    from scipy.ndimage import gaussian_filter1d
+
+    height = len(energy)
+    below = energy[min(round(NEAR * height), height - 1) :]
+    columns = gaussian_filter1d(np.sqrt(below.mean(axis=0)), ZONE * long_edge, mode="nearest")
+    return float(np.percentile(columns, QUIETER_COLUMNS))
 
 
 FIGURES = (
@@ -108,6 +125,17 @@ FIGURES = (
         label="Foreground as busy as",
         meaning="1 is as busy as the busiest place above",
         definition="Fine detail, less the very finest, in the lowest quarter over that of the busiest place above.",
+        source=OWN,
+        show=rounded(2),
+        norm=True,
+        worth=PULL,
+        jumps=True,
+    ),
+    Figure(
+        name="detail.foreground_marks",
+        label="Small marks in the foreground",
+        meaning="1 is all small marks, as busy as the busiest place above",
+        definition="The same, counted the more the less its detail belongs to larger shapes, and the calmer all above.",
         source=OWN,
         show=rounded(2),
         norm=True,

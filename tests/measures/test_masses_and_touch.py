@@ -118,6 +118,17 @@ def test_a_busy_lowest_quarter_outdoes_the_focal_zone_and_a_quiet_one_does_not()
     assert judge_busy_foreground(busy) != "holds"
 
 
+def test_the_same_detail_below_is_busy_sooner_as_small_marks_than_as_larger_shapes():
+    light = np.full((426, 640), 60.0)
+    light[140:200, 380:460] = rough(light, 12, seed=5)[140:200, 380:460]
+    gathered = light.copy()
+    light[320:] = rough(light, 12)[320:]
+    gathered[320:] = 60 + gaussian_filter(np.random.default_rng(4).normal(0, 220, light.shape), 4)[320:]
+    marks, shapes = measure_detail(grey(light)), measure_detail(grey(gathered))
+    assert judge_busy_foreground(marks) != "holds"
+    assert shapes.foreground_marks / shapes.foreground < 0.6 * marks.foreground_marks / marks.foreground
+
+
 def test_a_black_line_round_a_hill_is_as_long_as_its_crest_and_without_it_there_is_none():
     y, crest = hill()
     light = gaussian_filter(np.where(y > crest, 50.0, 75.0), 0.7)

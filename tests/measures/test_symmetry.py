@@ -24,6 +24,13 @@ def test_a_folded_picture_is_alike_and_the_same_blotches_unfolded_are_not(seed: 
     assert unlike.likeness < 0.5 and judge_symmetry(unlike) == "holds"
 
 
+def test_halves_that_were_traced_are_alike_in_a_light_from_one_side_too() -> None:
+    codes = folded(7).srgb.astype(float)
+    lit = np.clip(codes + np.linspace(-40, 40, codes.shape[1])[None, :, None], 0, 255)
+    found = measure_symmetry(picture_from_srgb(np.rint(lit).astype(np.uint8)))
+    assert judge_symmetry(found) != "holds"
+
+
 @pytest.mark.slow
 def test_the_less_is_mirrored_the_less_alike_it_is() -> None:
     likeness = [measure_symmetry(folded(5, weight)).likeness for weight in (1.0, 0.8, 0.6, 0.4, 0.2)]
