@@ -53,7 +53,8 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     if facing and frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS:
         run += f"; {listed([words[index] for index in facing])} answer each other as complements"
     elif found.temperature in ("warm", "more warm", "cool", "more cool"):
-        run += _answer(case, warm="warm" in found.temperature)
+        answer, said = _answer(case, warm="warm" in found.temperature)
+        run += answer if not any(_alike(said, word) for word in words) else ""
     variety = case.measures.variety
     return kind.finding(
         level="holds",
@@ -90,32 +91,39 @@ def colours_about(
     return colours
 
 
-def _answer(case: Case, *, warm: bool) -> str:
-    """What is coolest in a warm picture, or warm in a cool one, and where it lies; empty without any."""
+def _alike(one: str, other: str) -> bool:
+    """Whether two words name one colour, dark or light: nothing answers itself."""
+    return bool(one) and one.split()[-1] in other.replace("-", " ").split()
+
+
+def _answer(case: Case, *, warm: bool) -> tuple[str, str]:
+    """What is coolest in a warm picture, or warm in a cool one, with where it lies, and its word; empty without any."""
     if not warm:
         return _warm_answer(case)
     families = case.measures.families
     told = [index for index, family in enumerate(families) if family.share >= ANSWERS and _is_cool(family)]
     if not told:
-        return ""
+        return "", ""
     index = min(told, key=lambda one: _warmth(families[one]))
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     own = assign_families(lab, families) == index
     if float(sky_in(case.measures, lab.shape)[own].mean()) >= MOSTLY:
-        return "; the cooler light of the sky answers it"
+        return "; the cooler light of the sky answers it", ""
     beside = ", cool beside the rest," if families[index].lch[1] < COLOURED else ""
-    return f"; the {painters_word(*families[index].lch)}{placed(own)}{beside} answers it"
+    word = painters_word(*families[index].lch)
+    return f"; the {word}{placed(own)}{beside} answers it", word
 
 
-def _warm_answer(case: Case) -> str:
-    """The warm colour of a cool picture, where it has any to speak of; else empty."""
+def _warm_answer(case: Case) -> tuple[str, str]:
+    """The warm colour of a cool picture, where it has any to speak of, and its word; else empty."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
     warm = (np.abs(turn(hue, WARMEST)) <= WARM_REACH) & (chroma >= WARM_SEEN)
     if warm.mean() < WARM_LEAST:
-        return ""
-    return f"; the {word_of_lab(np.median(lab[warm], axis=0))}{placed(warm)} answers it"
+        return "", ""
+    word = word_of_lab(np.median(lab[warm], axis=0))
+    return f"; the {word}{placed(warm)} answers it", word
 
 
 def _is_cool(family: Family) -> bool:

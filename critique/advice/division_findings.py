@@ -6,17 +6,15 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.room import room_for
 from critique.measures.division import Division
-from critique.measures.division_judging import STRAIGHT, halving_fault
+from critique.measures.division_judging import halving_fault
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
-LEVEL_SLOPE = 0.02  # px per px: a line flatter than this looks level
 INSIDE = 0.1  # of the height; with so much more sky than lies over a line, it lies within
-SLANTS = 0.12  # px per px, some seven degrees: a line that slants less is called level as often as slanting
 SEEN, PLAIN = 0.55, 0.75  # straightness or strength of a line that two readers named too in about four of five pictures
 EQUAL = 0.02  # of the height from the middle within which both halves look equal; common practice, no source
 SURE_WATER = 0.1  # sureness of the water from which its edge is one
-NOT_CUT = "nothing cuts it in half"  # slopes that cross, a wood, a gorge: nobody speaks of a line there
+NEAR = 0.08  # of the height: a line so near to the middle is not told as one that lies well
 
 
 def upright_halves(case: Case, kind: Kind) -> Finding | None:
@@ -42,33 +40,22 @@ def halving(case: Case, kind: Kind) -> Finding:
     fault = halving_fault(division)
     height = division.height
     level: Level = fault or "holds"
-    if not division.present and fault is None:
-        text = NOT_CUT
-    elif level == "rework":
+    if level == "rework":
         text = (
             f"the main line runs straight across {percent(height)} of the way down and cuts the picture {_halves(height)}: "
             f"let one of them win. {_move(case)}"
         )
     elif level == "watch":
-        seen = ", and straight enough to be seen" if division.straightness >= STRAIGHT else ""
+        move = _move(case)
         text = (
-            f"the main line runs {percent(height)} of the way down, close to the middle{seen}. "
-            f"About one landscape in six has its line there and holds; if yours feels cut in two, {_move(case)[0].lower()}{_move(case)[1:]}"
+            f"the main line runs {percent(height)} of the way down, close to the middle. About one landscape in six has its "
+            f"line there and holds; if yours feels cut in two, {move[0].lower()}{move[1:]}"
         )
-    elif not _leads(division) or _in_the_sky(case):
-        text = NOT_CUT
-    elif 0.42 <= height <= 0.58:
-        text = (
-            f"the main line lies {percent(height)} of the way down, but it is too soft or too broken to read as a cut"
-        )
-    else:
+    elif division.present and _is_plain(division) and abs(height - 0.5) > NEAR and not _in_the_sky(case):
         winner = "lower" if height < 0.5 else "upper"
-        text = (
-            f"the main line{_lie(division)} lies {percent(height)} of the way down: the {winner} part leads and "
-            "the picture isn't halved"
-            if division.straightness >= SEEN and division.strength >= PLAIN
-            else NOT_CUT
-        )
+        text = f"the main line lies {percent(height)} of the way down: the {winner} part leads and the picture isn't halved"
+    else:
+        text = "nothing cuts it in half"  # slopes that cross, a wood, a gorge: nobody speaks of a line there
     return kind.finding(
         level=level,
         text=sentence(text),
@@ -83,26 +70,15 @@ def _in_the_sky(case: Case) -> bool:
     return case.measures.division.height < case.measures.parts.sky_share - INSIDE
 
 
-def _leads(division: Division) -> bool:
-    """Whether a line is plain enough that anyone would call it the main one."""
-    return division.straightness >= SEEN or division.strength >= PLAIN
+def _is_plain(division: Division) -> bool:
+    """Whether a line is so plain that anyone would call it the main one."""
+    return division.straightness >= SEEN and division.strength >= PLAIN
 
 
 def _halves(height: float) -> str:
     return (
         "in two equal halves" if abs(height - 0.5) <= EQUAL else "nearly in half, into two parts of much the same size"
     )
-
-
-def _lie(division: Division) -> str:
-    """Which way the line lies; empty where it is too crooked to lie any way."""
-    if division.straightness < STRAIGHT:
-        return ""
-    if abs(division.slope) < LEVEL_SLOPE:
-        return ", level,"
-    if abs(division.slope) < SLANTS:
-        return ""
-    return ", falling to the right," if division.slope > 0 else ", rising to the right,"
 
 
 def water_level(case: Case, kind: Kind) -> Finding | None:

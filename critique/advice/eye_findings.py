@@ -109,8 +109,8 @@ def side_weight(case: Case, kind: Kind) -> Finding | None:
     if not _something_stands(case, eye.heavier_side):
         return None
     text = (
-        f"what stands along the {eye.heavier_side} edge holds the eye there too; a side that frames may do so, and a step "
-        "quieter it would keep the eye in"
+        f"what stands along the {eye.heavier_side} edge is strong. See whether it frames the picture, as it may, or holds "
+        "the eye there"
     )
     return kind.finding(
         level="holds",  # a remark: what frames a picture is rarely a fault

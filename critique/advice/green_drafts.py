@@ -92,8 +92,8 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
             f"its value ({first.source.lightness / 10:.1f})"
         )
     else:
-        named = listed([f"the {green.source.name} ({percent(green.share)} of the picture)" for green in greens])
-        what = f"Strong are {named}: quiet each and stay near its value"
+        values = listed([f"value {green.source.lightness / 10:.1f} ({percent(green.share)} of it)" for green in greens])
+        what = f"The strong ones lie about {values}: quiet each and stay near its value"
     strong = strong_area(lab)
     text = f"mute the greens {area_of(strong) or place_of(strong)}. {what}, so that the drawing of light and shade stays{_unaided(greens)}"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"

@@ -34,6 +34,7 @@ SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
 MANY_GREENS, WARM_TO_COOL = 0.4, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
+EVEN_FIELD = 0.18  # of the picture: a smaller green of nearly one tone lies among others, and readers saw no sameness
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 TOO_STRONG = (
     26.0  # median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault
@@ -46,6 +47,7 @@ DARK_GREEN = 38.0  # L*: a green below it is a dark one
 SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 FEW_LEAVES = 0.07  # of the picture that reads as green: with less no green asks to be believed as a leaf
+NEXT_TO_NONE = 0.02  # of the picture, as colour and as what reads as green: a bright strip of meadow is seen
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
 
@@ -87,7 +89,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     if share < ALMOST_NONE and reads < ALMOST_NONE:
         if cool_greens(case) >= ALMOST_NONE:
             return "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
-        return "there is almost no green in it, as colour or as foliage"
+        return f"there is {'almost no' if max(share, reads) < NEXT_TO_NONE else 'little'} green in it"
     place = _lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
     mostly = _mostly(greens) if share > 0 else ""
@@ -107,13 +109,16 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
                 f"{about(share)} of it has a yellow-green colour{place}, mostly {mostly}, but hardly any of it is grass "
                 "or foliage: light, earth and water carry it"
             )
-        if share < ALMOST_NONE and reads < A_LITTLE:
-            return "little of it is grass or foliage, and hardly any of that a clear yellow-green"
-        if share < ALMOST_NONE:
-            # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
-            return f"its grass and foliage are mostly {foliage_colours(case) or 'grey'}"
         named = foliage_colours(case)
-        return f"{about(reads)} of it reads as green{f', mostly {named}' if named else ''}"
+        if share < ALMOST_NONE and (reads < A_LITTLE or not named):
+            # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
+            if max(share, cool_greens(case)) < NEXT_TO_NONE:
+                return "there is almost no green in it"
+            return "there is little green in it" if reads < A_LITTLE else "hardly any of it is a clear green"
+        if share < ALMOST_NONE:
+            return f"its grass and foliage are mostly {named}"
+        told = f", mostly {named}" if named and named != "green" else ""
+        return f"{about(reads)} of it reads as green{told}"
     if level == "watch" and least <= AREA_WATCH:
         return (
             f"yellow-green covers {about(share)} of the picture{place}, but so close to grey or to yellow that a "
@@ -154,8 +159,13 @@ def _green_named(greens: Greens) -> str:
 
 
 def foliage_colours(case: Case) -> str:
-    """What grass and foliage are painted in, in a few words; empty where no place is plainly either."""
-    return listed(foliage_words(case.picture, case.measures))
+    """Which greens grass and foliage are painted in, in a word or two; empty where most of it is no green to anyone."""
+    words = foliage_words(case.picture, case.measures)
+    return listed([word for word in words if _is_green(word)]) if words and _is_green(words[0]) else ""
+
+
+def _is_green(word: str) -> bool:
+    return "green" in word or "olive" in word
 
 
 def _lying(mask: NDArray[np.bool_]) -> str:
@@ -253,7 +263,8 @@ def _excess(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> str:
 def _evenness_level(greens: Greens, kind: Kind) -> Level:
     if greens.area_share < MATTERS or greens.median_chroma < EVEN_QUIET:
         return "holds"
-    return kind.by_limits(greens.evenness)
+    level = kind.by_limits(greens.evenness)
+    return "holds" if level == "watch" and greens.area_share < EVEN_FIELD else level
 
 
 def evenness(case: Case, kind: Kind) -> Finding | None:

@@ -34,6 +34,7 @@ FILLED = 0.65  # of the picture that its largest shapes cover: then nobody sees 
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
 SMALL = 0.03  # of the picture: a dark or a light so large is seen, where there is no larger one
+ALONE = 0.5  # of the largest small dark or light: a second one as large is named as little as it
 NOTAN = ("dark", "light")
 TONES = ("dark", "middle", "light")  # of the plan in three values, as its plate shows them
 
@@ -194,7 +195,7 @@ def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float,
     values = case.measures.values
     plan = apply_plan(values.squinted, values.plan(len(tones)))
     large: dict[str, list[tuple[float, str]]] = {}
-    small = []
+    small: list[tuple[float, str]] = []
     for tone, name in enumerate(tones):
         pieces, number = label(plan == tone)
         shares = np.bincount(pieces.ravel(), minlength=number + 1)[1:] / plan.size
@@ -209,7 +210,10 @@ def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float,
                 small.append((share, f"a small {name} one {where} ({percent(share)})"))
     first = [max(large[name]) for name in NOTAN if name in large]
     rest = sorted((told for shapes in large.values() for told in shapes if told not in first), reverse=True)
-    return [*sorted([*first, *rest[: MOST_TOLD - len(first)]], reverse=True), *sorted(small, reverse=True)[:1]]
+    small = sorted(small, reverse=True)
+    if len(small) > 1 and small[1][0] > ALONE * small[0][0]:
+        small = []  # of several alike none is the one to name
+    return [*sorted([*first, *rest[: MOST_TOLD - len(first)]], reverse=True), *small[:1]]
 
 
 def _middle(shape: NDArray[np.bool_], *, winds: bool) -> str:

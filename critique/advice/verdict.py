@@ -6,7 +6,7 @@ from critique.advice import hints
 from critique.advice.colour_words import family_words, named_green
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
-from critique.advice.green_findings import A_LITTLE, ALMOST_NONE, cool_greens, foliage_colours
+from critique.advice.green_findings import A_LITTLE, ALMOST_NONE, NEXT_TO_NONE, cool_greens, foliage_colours
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.praise import what_works
@@ -24,6 +24,7 @@ REST = 3  # named after the first; the others are told where they stand
 BONES = frozenset(
     {"value_range", "halving", "land_distance", "green_relief", "edge_pull"}
 )  # told where nothing else is
+NOT_TWO_COLOURS = ("reddish brown", "red-brown")  # to a reader: told once
 LEAVE_IT = "Nothing that can be measured in it asks to be mended."
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
@@ -62,7 +63,8 @@ def _portrait(case: Case) -> str:
     measures = case.measures
     shares: dict[str, float] = {}
     for family, name in zip(measures.families, family_words(case.picture, measures), strict=True):
-        shares[name] = shares.get(name, 0.0) + family.share
+        told = name.replace(*NOT_TWO_COLOURS)
+        shares[told] = shares.get(told, 0.0) + family.share
     largest = sorted(shares, key=lambda name: -shares[name])[:2]
     colours = listed([f"{name} ({percent(shares[name])})" for name in largest])
     key = picture_in_key(measures.values)
@@ -71,13 +73,13 @@ def _portrait(case: Case) -> str:
     reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
     if max(reads, colour) < ALMOST_NONE:
         named = named_green(measures)  # a grey may be named after the green that it leans to
-        climate = ", and hardly any of it reads as green" if named else f", with almost no {_no_green(case)}"
+        almost = "almost no" if max(reads, colour) < NEXT_TO_NONE else "little"
+        climate = ", and hardly any of it reads as green" if named else f", with {almost} {_no_green(case)}"
+    elif colour < ALMOST_NONE and reads < A_LITTLE:
+        climate = f", with little {_no_green(case)}"
     elif colour < ALMOST_NONE:
-        climate = (
-            f"; its foliage is mostly {foliage_colours(case) or 'grey'}"
-            if reads >= A_LITTLE
-            else f", with little {_no_green(case)}"
-        )
+        greens = foliage_colours(case)
+        climate = f"; its foliage is mostly {greens}" if greens else ", with hardly any clear green"
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
     else:
@@ -141,6 +143,9 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
     if not suggestions:
         if not open_findings:
             return ""
-        step = next((kind_of(finding).step for finding in _grave_first(open_findings) if kind_of(finding).step), "")
-        return f"First step: {step}." if step else "What to try is said with it below; on a small study first."
+        first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
+        if first is None:
+            return "What to try is said with it below; on a small study first."
+        meant = "First step" if first.level == "rework" else "If it isn't meant so, a first step"
+        return f"{meant}: {kind_of(first).step}."
     return f"First step: {suggestions[0].subject}. It has been tried on this picture: look at both, side by side."

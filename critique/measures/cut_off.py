@@ -38,12 +38,12 @@ def cut_off(lab: Float) -> CutOff | None:
     deep = AT_EDGE
     borders = {"left": pieces[:, :deep], "right": pieces[:, -deep:], "top": pieces[:deep], "bottom": pieces[-deep:]}
     touching = {side: set(np.unique(border).tolist()) - {0} for side, border in borders.items()}
-    boxes = find_objects(pieces)
+    asked = [piece for piece in sorted(set().union(*touching.values())) if LEAST <= share[piece] <= MOST]
+    place = np.zeros(number + 1, dtype=np.intp)  # of each among those: the boxes of all the specks are not asked for
+    place[asked] = np.arange(1, len(asked) + 1)
     found = None
-    for piece in sorted(set().union(*touching.values())):
-        if not LEAST <= share[piece] <= MOST:
-            continue
-        (top, left), near = _about(boxes[piece - 1])
+    for piece, box in zip(asked, find_objects(place[pieces], len(asked)), strict=True):
+        (top, left), near = _about(box)
         mask = pieces[near] == piece
         apart = _apart(lab[near], mask)
         if found is None or apart > found.apart:

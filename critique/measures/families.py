@@ -1,16 +1,17 @@
 """Which few colours a picture is made of."""
 
 from dataclasses import dataclass
+from itertools import islice
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.measures.histogram import ColourHistogram, coarser, colour_histogram
-from critique.measures.k_means import k_means
+from critique.measures.k_means import growing_means
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
-from critique.perception.munsell import munsell_notation
-from critique.perception.names import colour_names
+from critique.perception.munsell import Munsell, munsell_of
+from critique.perception.names import names_of_munsell
 from critique.perception.srgb import hex_of
 from critique.picture.picture import Picture
 
@@ -18,7 +19,6 @@ FEWEST, MOST = 5, 9  # families: what a painter can hold in mind, and mix; commo
 WORTH_ANOTHER = 0.16  # of the scatter that one more family must take away; 1/k would be the gain in a featureless cloud
 SAME_FAMILY = 5.0  # ΔE00 below which two families are one
 CLUSTER_BIN = 6.0  # CIELAB units: finer bins move no family by a visible step and cost ten times as much
-SEED = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +42,10 @@ def measure_families(picture: Picture, histogram: ColourHistogram | None = None)
     colours = histogram if histogram is not None else colour_histogram(picture.lab)
     centres, shares = _merge(*_cluster(coarser(colours, CLUSTER_BIN)))
     order = np.lexsort((centres[:, 0], -np.round(shares, 6)))
+    munsell = munsell_of(centres[order])
     return tuple(
-        family_of(centres[row], float(shares[row]), name)
-        for row, name in zip(order, colour_names(centres[order]), strict=True)
+        family_of(centres[row], float(shares[row]), Munsell(*(float(part) for part in place)).notation, name)
+        for row, place, name in zip(order, munsell, names_of_munsell(munsell), strict=True)
     )
 
 
@@ -61,12 +62,9 @@ def _cluster(colours: ColourHistogram) -> tuple[NDArray[np.float64], NDArray[np.
     if len(colours.share) <= FEWEST:
         return colours.lab, colours.share
 
-    def fit(number: int) -> tuple[float, NDArray[np.float64], NDArray[np.intp]]:
-        return k_means(colours.lab, colours.share, number, starts=2, seed=SEED, most_steps=60, tolerance=1e-3)
-
-    scatter, centres, labels = fit(FEWEST)
-    for number in range(FEWEST + 1, min(MOST, len(colours.share)) + 1):
-        finer, finer_centres, finer_labels = fit(number)
+    grown = growing_means(colours.lab, colours.share, most_steps=60, tolerance=1e-3)
+    scatter, centres, labels = next(islice(grown, FEWEST - 1, None))
+    for finer, finer_centres, finer_labels in islice(grown, min(MOST, len(colours.share)) - FEWEST):
         if scatter - finer < WORTH_ANOTHER * scatter:
             break
         scatter, centres, labels = finer, finer_centres, finer_labels
@@ -91,14 +89,14 @@ def _merge(
     return centres, shares
 
 
-def family_of(lab: NDArray[np.float64], share: float, name: str) -> Family:
-    """A family by its CIELAB (3,), its share of the area and its ISCC–NBS name."""
+def family_of(lab: NDArray[np.float64], share: float, munsell: str, name: str) -> Family:
+    """A family by its CIELAB (3,), its share of the area, its Munsell notation and its ISCC–NBS name."""
     L, C, h = lab_to_lch(lab)
     return Family(
         share=share,
         lab=(float(lab[0]), float(lab[1]), float(lab[2])),
         lch=(float(L), float(C), float(h)),
         srgb=hex_of(lab_to_srgb8(lab)),
-        munsell=munsell_notation(lab),
+        munsell=munsell,
         name=name,
     )

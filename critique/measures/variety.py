@@ -8,14 +8,19 @@ from numpy.typing import NDArray
 from critique.measures.figure import CIELAB, NAMES, TENTH, Figure, rounded
 from critique.measures.histogram import ColourHistogram, picture_histogram
 from critique.perception.hue import LEAST_CHROMA, hue_of
-from critique.perception.names import colour_names
+from critique.perception.munsell import munsell_of
+from critique.perception.names import shares_of_names
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
 
 HUE_STEP = 10.0  # degrees: the 36 hues that the entropy counts
 HULL_SHARE = 0.95  # of the picture that the hull of a*b* holds
-HULL_SHARES = (-0.02, -0.01, 0.0, 0.01, 0.02)  # about that: the mean of so many hulls hangs on no single colour
+HULL_SHARES = tuple(np.linspace(-0.04, 0.04, 9))  # about that: the mean of so many hulls hangs on no single colour
 NAME_SHARE = 0.01  # of the area, of which a name counts half: half of what is missing for every further 1 %
+# Munsell value and chroma, and hue (of 100) at a chroma of 1, by which a colour is named again: what lies at the border
+# of two names counts for both, and no part of a picture is renamed by a hair.
+BORDERS = ((1.5, 0.05, 0.1), (1.5, -0.05, -0.1), (-1.5, 0.05, -0.1), (-1.5, -0.05, 0.1))
+LEAST_MUNSELL = 0.5  # chroma below which a hue is turned no farther
 COLOURFULNESS_WORDS = (  # Hasler and Süsstrunk, Measuring Colorfulness in Natural Images, SPIE 5007, 2003, table 2
     (15, "not colourful"),
     (33, "slightly colourful"),
@@ -110,10 +115,13 @@ def _names(colours: ColourHistogram) -> float:
 
     Every bin of the histogram is named by itself: by coarser ones, a hair's change would rename a part of the picture.
     """
-    total: dict[str, float] = {}
-    for name, part in zip(colour_names(colours.lab), colours.share, strict=True):
-        total[name] = total.get(name, 0.0) + float(part)
-    return float((1 - np.exp2(-np.array(list(total.values())) / NAME_SHARE)).sum())
+    munsell, near = munsell_of(colours.lab), []
+    for turned, lighter, stronger in BORDERS:
+        beside = np.maximum(munsell + np.array((0.0, lighter, stronger)), 0)
+        beside[:, 0] = (munsell[:, 0] + turned / np.maximum(munsell[:, 2], LEAST_MUNSELL)) % 100
+        near.append(beside)
+    total = shares_of_names(np.concatenate(near), np.tile(colours.share / len(BORDERS), len(BORDERS)))
+    return float((1 - np.exp2(-total / NAME_SHARE)).sum())
 
 
 FIGURES = (

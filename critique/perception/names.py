@@ -32,7 +32,24 @@ def _blocks() -> tuple[NDArray[np.str_], NDArray[np.float64], NDArray[np.float64
 
 def names_of_munsell(munsell: ArrayLike) -> list[str]:
     """ISCC–NBS names of Munsell colours (n, 3): hue on the scale of 100, value and chroma."""
-    names, lower, upper = _blocks()
+    names, _, _ = _blocks()
+    return [str(name) for name in names[_blocks_of(munsell)]]
+
+
+def shares_of_names(munsell: ArrayLike, share: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The sum of ``share`` (n,) over the Munsell colours (n, 3) of each ISCC–NBS name."""
+    return np.asarray(np.bincount(_numbers()[_blocks_of(munsell)], weights=share))
+
+
+@cache
+def _numbers() -> NDArray[np.intp]:
+    """A number for each block, alike for blocks of one name."""
+    return np.asarray(np.unique(_blocks()[0], return_inverse=True)[1], dtype=np.intp)
+
+
+def _blocks_of(munsell: ArrayLike) -> NDArray[np.intp]:
+    """Which block each of the colours (n, 3) lies in."""
+    _, lower, upper = _blocks()
     values, chromas, allowed = _allowed()
     colours = np.asarray(munsell, dtype=np.float64).reshape(-1, 3)
     found = np.empty(len(colours), dtype=np.intp)
@@ -43,7 +60,7 @@ def names_of_munsell(munsell: ArrayLike) -> list[str]:
         first = inside.argmax(axis=1)
         rows = np.arange(len(near))
         found[start : start + AT_A_TIME] = np.where(inside[rows, first], near[rows, first], 0)
-    return [str(name) for name in names[found]]
+    return found
 
 
 @cache

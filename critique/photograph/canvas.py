@@ -11,6 +11,7 @@ from critique.perception.srgb import Codes, Float, linear_to_srgb8
 from critique.photograph.canvas_base import Base, best_candidate
 from critique.photograph.canvas_edge import Pixels
 from critique.photograph.canvas_joint import Chosen, chosen
+from critique.photograph.canvas_near import with_near
 from critique.photograph.canvas_part import WHOLE_AREA, part_seen
 from critique.photograph.canvas_pool import Pool, pooled
 from critique.photograph.canvas_quads import PLAIN, candidate_quads
@@ -35,18 +36,18 @@ SEARCHED = 400  # px along the long edge: a thin frame is still two px wide
 LARGEST = 470  # px: a copy by a whole step may be as large before it is scaled
 
 # What speaks for the likeliest being right to 1 %, as the log of its odds; by tests/benchmarks/canvas_sureness.py,
-# fitted on seeds 0–299, 100000–100369 and 4000000–4000487, and on files that are all painting and parts.
+# fitted on seeds 4000000–4000517, 5000000–5000299 and 7000000–7000449, and on files that are all painting and parts.
 SURENESS = {
-    "share": -0.340,  # log of the likelihood that other sides have
-    "odds": 0.189,  # of the candidate whose sides were chosen among
-    "moved": -1.364,  # farthest that a side of it lay from where it was looked for
-    "apart": 1.079,  # how different the inside of each side is from the outside of the others
-    "kept": 0.067,  # how many of its sides were chosen
-    "ahead": 0.030,  # of worth, of any other that isn't its frame
-    "choice_ahead": 0.208,  # of worth, of any other choice of sides
+    "share": -0.670,  # log of the likelihood that other sides have
+    "odds": 0.284,  # of the candidate whose sides were chosen among
+    "moved": -0.043,  # farthest that a side of it lay from where it was looked for
+    "apart": 1.069,  # how different the inside of each side is from the outside of the others
+    "kept": 0.121,  # how many of its sides were chosen
+    "ahead": 0.011,  # of worth, of any other that isn't its frame
+    "choice_ahead": 0.216,  # of worth, of any other choice of sides
 }
-SURENESS_BIAS = -0.959
-SURE = 3.0  # log odds from which a canvas is sure: left out of the fit, 70 % are called so rightly and 0.6 % wrongly
+SURENESS_BIAS = -1.726
+SURE = 3.25  # log odds from which a canvas is sure: left out of the fit, 72 % are called so rightly and 0.2 % wrongly
 LEAST_SHARE = 1e-3  # that other sides are given, so that its log stays small
 CLEAR = 4.0  # of worth between it and any other that isn't its frame: with less, that one is named as a reason
 SECOND_EDGE = 0.63  # strength of an edge inside a side, from which that one is named
@@ -138,6 +139,7 @@ def close_look(pixels: Pixels) -> CloseLook | None:
         return None
     scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
     pool = pooled(base.corners, base.candidates, (quads.lines + 0.5) * scale, pixels.shape[:2], base.border)
+    pool = with_near(pixels, pool, base.corners)
     return CloseLook(base, pool, told(pixels, pool, base.corners))
 
 

@@ -75,7 +75,8 @@ def chosen(pool: Pool, told: Told) -> Chosen:
     """The worthiest choice of one edge for each side."""
     own = [np.flatnonzero(pool.side == side) for side in range(4)]
     worth = choice_worth(pool, told).ravel()
-    order = np.argsort(-worth, kind="stable")[:MOST]
+    most = np.argpartition(-worth, MOST)[:MOST] if len(worth) > MOST else np.arange(len(worth))
+    order = most[np.argsort(-worth[most], kind="stable")]
     lines = np.stack(
         [edges[place] for edges, place in zip(own, np.unravel_index(order, [len(o) for o in own]), strict=True)], axis=1
     )

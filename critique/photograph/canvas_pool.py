@@ -52,12 +52,12 @@ def pooled(base: Array, candidates: Array, straight: Array, size: tuple[int, int
         ends = np.stack([base[one], after[one]])
         edge = border_line(one, size)
         every = np.concatenate([ends[None], candidates[one], straight, edge[None]])
-        across = _passing(every, ends, outward[one]) / length.max()
+        across = passing(every, ends, outward[one]) / length.max()
         first = len(candidates[one]) + 1
         chosen = _chosen(across, first)
         if not cut[one] and np.abs(across[-1]).min() < NEAR_BORDER:
             chosen.append(len(every) - 1)
-        lines.append(_between(every[chosen], base, one))
+        lines.append(between(every[chosen], base, one))
         side += [one] * len(chosen)
         away.append(across[chosen])
         border += [number == len(every) - 1 or (bool(cut[one]) and number == 0) for number in chosen]
@@ -72,7 +72,7 @@ def border_line(side: int, size: tuple[int, int]) -> Array:
     return corners[[side, (side + 1) % 4]]
 
 
-def _passing(lines: Array, ends: Array, way: Array) -> Array:
+def passing(lines: Array, ends: Array, way: Array) -> Array:
     """How far along ``way`` from both ends lines pass them (lines, 2); endless for those that run another way."""
     direction = lines[:, 1] - lines[:, 0]
     normal = np.stack([-direction[:, 1], direction[:, 0]], axis=1)
@@ -97,7 +97,7 @@ def _chosen(across: Array, straight: int) -> list[int]:
     return chosen
 
 
-def _between(lines: Array, base: Array, side: int) -> Array:
+def between(lines: Array, base: Array, side: int) -> Array:
     """The part of each line between the base's two neighbouring sides."""
     before, after = base[[side - 1, side]], base[[(side + 1) % 4, (side + 2) % 4]]
     return np.stack([meetings(lines, before[None]), meetings(lines, after[None])], axis=1)

@@ -5,12 +5,14 @@ import pytest
 
 from critique.advice.advise import judge
 from critique.advice.colour_findings import loudest_colour
-from critique.advice.green_findings import strength
+from critique.advice.colour_run import _alike
+from critique.advice.green_findings import _is_green, area, strength
 from critique.advice.hints import HINTS
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
 from critique.advice.value_findings import masses
+from critique.advice.verdict import verdict
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
@@ -36,6 +38,27 @@ def evening(*, sun: tuple[int, int]) -> np.ndarray:
     down, across = np.ogrid[: SIZE[0], : SIZE[1]]
     lab[np.hypot(down - sun[0], across - sun[1]) < 26] = (74.0, 16.0, 72.0)
     return lab
+
+
+def test_brown_woods_and_rock_are_not_told_as_grass_and_a_strip_of_meadow_is_not_denied() -> None:
+    assert not _is_green("dark brown") and _is_green("dark olive") and _is_green("grey-green")
+    lab = field(70.0, 0.0, 6.0)
+    lab[160:, :50] = (55.0, -22.0, 40.0)  # a thirtieth of it
+    told = area(case_of(lab), kind_named("green_area")).text
+    assert "almost no green" not in told and "green" in told
+    assert "almost no green" in area(case_of(field(70.0, 0.0, 6.0)), kind_named("green_area")).text
+
+
+def test_no_colour_answers_itself() -> None:
+    assert _alike("pale blue", "blue") and _alike("blue", "dark grey-blue") and not _alike("cream", "blue")
+
+
+def test_a_step_for_what_may_be_meant_asks_first() -> None:
+    case = case_of(field(50.0, 0.0, 4.0) + np.linspace(-40, 40, SIZE[1])[None, :, None] * np.array([1.0, 0, 0]))
+    of = kind_named("outlines")
+    for level, opening in (("watch", "If it isn't meant so"), ("rework", "First step")):
+        made = (of.finding(level=level, text="Said.", figure=2.0, figure_text="", norm=""),)
+        assert verdict(case, made, ())[-1].startswith(opening)
 
 
 def test_the_sun_is_not_greyed_and_the_same_gold_on_the_land_is_asked_about() -> None:

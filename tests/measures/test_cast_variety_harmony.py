@@ -12,6 +12,7 @@ from critique.measures.harmony_pairs import pair_harmony, two_colour_harmony
 from critique.measures.histogram import ColourHistogram, colour_histogram
 from critique.measures.variety import effective_hues, hull_area, measure_variety
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
+from critique.perception.names import colour_names
 from critique.picture.picture import picture_from_srgb
 
 
@@ -59,6 +60,16 @@ def test_a_name_counts_by_its_area(area, counted):
     colours = [SKY, MEADOW, EARTH, (60, 60, 50)]
     histogram = ColourHistogram(np.array(colours, dtype=float), np.array([0.5, 0.3, 0.2 - area, area]))
     assert measure_variety(bands((1.0, SKY)), histogram).names == pytest.approx(3 + counted, abs=1e-4)
+
+
+def test_no_colour_is_renamed_by_a_hair():
+    names = []
+    for lightness in (45.85, 45.9):  # moderate brown, and light greyish brown
+        lab = np.array([[lightness, 8.0, 14.0], [38.0, 8.0, 14.0]])
+        names.append(measure_variety(bands((1.0, SKY)), ColourHistogram(lab, np.array([0.02, 0.98]))).names)
+        assert colour_names(lab)[1] == "moderate brown"
+    assert colour_names([[45.85, 8, 14]]) != colour_names([[45.9, 8, 14]])
+    assert names[0] == pytest.approx(names[1], abs=0.05) and names[0] > 2
 
 
 def test_two_colours_are_as_harmonious_as_the_published_model_has_them():

@@ -6,6 +6,7 @@ from skimage.draw import polygon
 
 from critique.photograph.canvas_edge import meetings
 from critique.photograph.canvas_joint import choice_worth, chosen, corners_of
+from critique.photograph.canvas_near import APART, with_near
 from critique.photograph.canvas_pool import CUT_BY, border_line, pooled
 from critique.photograph.canvas_refit import refitted
 from critique.photograph.canvas_told import COMMON, FIGURES, told
@@ -80,6 +81,25 @@ def test_an_edge_near_a_border_that_stands_in_for_a_side_may_be_that_side():
     pool = pooled(base, sides(painted)[:, None], NO_LINES, SIZE, np.array([False, False, False, True]))
     assert pool.border[pool.side == 3].tolist() == [True, False]
     assert pool.lines[pool.side == 3][1, :, 0] == pytest.approx(9.0)
+
+
+@pytest.mark.parametrize("by", [-8, 9])
+def test_a_painted_edge_near_a_side_laid_elsewhere_joins_the_pool(by):
+    codes = photograph(BASE, grown(BASE, 30), scale=2)
+    base = grown(BASE, by)
+    pool = pooled(base, sides(base)[:, None], NO_LINES, SIZE, NOT_CUT)
+    more = with_near(codes, pool, base)
+    longest = np.hypot(*(np.roll(base, -1, axis=0) - base).T).max()
+    for side in range(4):
+        away = more.away[more.side == side]
+        assert np.abs(away * longest + by).max(axis=1).min() < 0.8  # px from the painted edge at both of its ends
+        apart = np.abs(away[:, None] - away).max(axis=2) + np.eye(len(away))
+        assert apart.min() >= APART - 1e-9
+
+
+def test_an_even_surface_has_no_further_edges():
+    pool = pooled(BASE, sides(BASE)[:, None], NO_LINES, SIZE, NOT_CUT)
+    assert len(with_near(np.full((*SIZE, 3), 128, np.uint8), pool, BASE).side) == 4
 
 
 def test_choices_cross_where_their_edges_do():
