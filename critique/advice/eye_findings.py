@@ -137,6 +137,8 @@ def _something_stands(case: Case, side: str) -> bool:
 def _how_it_pulls(pull: Pull) -> str:
     if pull.kind == "light" and len(pull.sides) == 1:
         return "a light strip along it stands out from all that lies beside it"
+    if pull.kind == "bars":
+        return "thin light or dark bars there outdo all upright lines farther in"
     if pull.kind == "cut off":
         return "a shape of one colour, unlike all beside it, is cut off there"
     outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "holds the eye as much as anything"
@@ -144,6 +146,8 @@ def _how_it_pulls(pull: Pull) -> str:
 
 
 def _by_how_much(pull: Pull) -> str:
+    if pull.kind == "bars":
+        return "thin bars, more than twice the strongest upright inside"
     if pull.kind == "cut off":
         return f"ΔE {pull.strength * CUT_OFF:.0f} from all beside it"
     return f"{pull.strength:.2f} times the strongest contrast inside"
