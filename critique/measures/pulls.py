@@ -41,8 +41,7 @@ RARE_MOST = 1.7  # what it counts for at most: never more than to watch
 # from how much of that on it counts: of 112 untouched pictures the highest has 28.
 CUT_OFF, CUT_OFF_COUNTS = 25.0, 1.2
 # Thin bars along a side pull where they outdo all upright lines inside, and are this strong in L*: of 112 untouched
-# pictures one outdoes them by more than 2.2, and two readers said of it that the palms at its sides fence it. They are
-# to watch, and no more.
+# pictures the most has 1.8 times as much. They are to watch, and no more: a trunk may frame a picture.
 BARS, BARS_CONTRAST, BARS_COUNT = 2.3, 16.0, 1.25
 FAINT = 0.35  # tens of ΔE*ab: contrast inside below this is none, and nothing outshines nothing
 

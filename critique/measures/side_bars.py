@@ -10,6 +10,7 @@ from critique.measures.smoothing import Float, gaussian
 THIN = 0.008  # of the long edge, spread of a Gaussian: what is wider is a spot, and is compared as one
 ALONG, PLACE = 0.02, 0.02  # of the long edge: spreads over a bar's length, and over the bars of one place
 BORDER, INSIDE = 0.08, 0.18  # of the width: how near the side they stand, and from where on all else is inside
+RIM = 0.005  # of the width: what lies nearer to a side may be the rim of a scan
 FAINTEST = 4.0  # L*: an inside with less holds nothing
 
 
@@ -29,6 +30,8 @@ def side_bars(lightness: Float) -> SideBars:
     from scipy.ndimage import gaussian_filter1d
 
     long_edge = max(lightness.shape)
+    rim = round(RIM * lightness.shape[1])
+    lightness = lightness[:, rim : lightness.shape[1] - rim]
     thin = lightness - gaussian(lightness, THIN * long_edge, truncate=3)
     upright = gaussian_filter1d(thin, ALONG * long_edge, axis=0, mode="nearest", truncate=3)
     near = np.sqrt(gaussian(np.square(upright), PLACE * long_edge, truncate=3))
@@ -41,7 +44,7 @@ def side_bars(lightness: Float) -> SideBars:
     contrast = float(strip.max())
     return SideBars(
         side=side,
-        x=(first + int(column) + 0.5) / width,
+        x=(first + int(column) + rim + 0.5) / (width + 2 * rim),
         y=(int(row) + 0.5) / len(near),
         contrast=contrast,
         strength=contrast / inside,
