@@ -18,7 +18,7 @@ from critique.perception.green_weight import green_weight
 from critique.perception.hue import YELLOW_GREEN
 from critique.picture.picture import as_shown, picture_from_lab
 from critique.words.aloud import sentence
-from critique.words.figures import number, percent
+from critique.words.figures import percent
 
 CALM = "hold_within_leaf"
 TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
@@ -196,13 +196,13 @@ def _reached(
             f"the greens go {share}: not to half. Most of this picture's colour is green, and quieter than this the "
             "grass would be grey; to go on, something else must be painted where green is now"
         )
-    elif greens.median_chroma <= QUIET:
-        text = f"the greens go {share}: not to half, and they are quiet"
     else:
-        text = (
-            f"the greens go {share}: not to half. They stay strong: half of them have a chroma over "
-            f"{number(greens.median_chroma, 0)}, and among landscapes {QUIET:.0f} is much"
+        leaf = (
+            ", though hardly any of it is stronger than a leaf in the sun"
+            if greens.beyond_leaf_share < TOO_STRONG
+            else ""
         )
+        text = f"the greens go {share}: not to half. It stays a green picture{leaf}"
     return GreensReached(
         too_green,
         was.chroma_share,
