@@ -4,22 +4,24 @@ PAINTINGS is the folder of the pictures outlined in part_outlines.csv; each NOTE
 `eye_2.csv` (separator `;`), two independent machine readings of how much of a picture is sky, water and green.
 `--also FOLDER` adds pictures of another kind, which may be none of this project's: a folder of pictures with an
 `outlines.csv` like part_outlines.csv and with notes of its own. A multinomial logistic regression with a ridge penalty,
-and a few mixtures of cues beside them: the outlines say what a region is, the notes how much of each there is in all.
+and a few mixtures of cues beside them (part_fit.py): the outlines say what a region is, the notes how much of each
+there is in all. Each picture is fitted with some copies of it (altered_copies.py), which are to be told like it.
 `--try N` prints how far pictures left out of the fit are missed, N parts of them in turn, and writes nothing.
 """
 
 import argparse
 import csv
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
+from altered_copies import COPIES, copy_of
+from part_fit import MIXTURES, Sample, Weights, fit
 from PIL import Image, ImageDraw
 from scipy.ndimage import gaussian_filter
-from scipy.optimize import minimize
 
-from critique.measures.part_chances import KINDS, region_cues, softmax
+from critique.measures.part_chances import KINDS, region_cues
 from critique.measures.regions import Regions, find_regions
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.reference import read_table
@@ -27,14 +29,12 @@ from critique.picture.picture import Picture, picture_from_srgb
 from critique.picture.read import read_picture
 
 HERE = Path(__file__).resolve().parent
-PENALTY = 0.1  # of the ridge, a cue of spread 1 having a weight of 1 in all
-NOTED = 10.0  # what a noted share weighs, as a squared difference, beside the outlines' log loss
+COPIES_OF_EACH = {True: 3, False: 5}  # of those that altered_copies.py makes: of other pictures, and of paintings
+HARDEST = ("softer", "cast")  # copies that every picture has: they move the shares most
 BETWEEN = 0.3  # weight of what no outline holds: land, green or not
-MIXTURES = 8  # of cues, beside the cues themselves: left out, water and what is no painting are missed by less
-START_MIXING, START_MIXTURES = 0.1, 0.1  # spread of the random weights that these start from
-ROUNDS = 120  # of the fit: more change little
 OTHERS = 0.4  # weight of a picture of another kind beside a painting
-STAND_INS = 1.2  # weight of an invented scene or a demo beside a painting: few, and as unlike paintings as can be
+STAND_INS = 1.2  # weight of an invented scene beside a painting: few, and as unlike paintings as can be
+DEMOS = 6.0  # and of a demo: what everyone looks at first, held to what it was painted as
 COLUMNS = ("sky_share", "water_share", "greens_share")
 # Scenes of one land under one sky: the land's L*, a*, b* and whether its strokes are level.
 LANDS = {
@@ -54,21 +54,6 @@ LAYERS = (
 )
 GRAIN = 2.5  # L*
 SKIES = ((80, -3, -13), (86, -2, 16), (70, 0, 0))
-
-
-@dataclass(frozen=True, slots=True)
-class Sample:
-    """One picture: its regions' cues (n, cues), what they are (n, 4), how surely (n,), shares noted (3,) or none."""
-
-    name: str
-    cues: np.ndarray
-    kinds: np.ndarray
-    sure: np.ndarray
-    between: np.ndarray
-    share: np.ndarray
-    noted: np.ndarray | None
-    weight: float
-    also: bool = False
 
 
 Outlines = dict[str, dict[str, list[list[tuple[float, float]]]]]
@@ -102,14 +87,29 @@ def sample(name: str, picture: Picture, parts: dict, noted: np.ndarray | None, w
     closed = regions.share * (1 - covered(regions, parts.get("open", [])))
     return Sample(
         name=name,
-        cues=np.stack([cues[cue] for cue in names], axis=1).astype(float),
-        kinds=kinds / np.maximum(total, 1)[:, None],
-        sure=total * closed,
+        cues=np.stack([cues[cue] for cue in names], axis=1).astype(np.float32),
+        kinds=kinds * (total * closed / np.maximum(total, 1))[:, None],
         between=BETWEEN * np.maximum(1 - total, 0) * closed,
-        share=regions.share.astype(float),
+        share=regions.share,
         noted=noted,
         weight=weight,
     )
+
+
+def with_copies(own: Sample, picture: Picture, parts: dict, seed: int, names: list) -> Sample:
+    """The sample with some of its copies, the outlines carried over to where they lie in each."""
+    found = []
+    others = [kind for kind in COPIES if kind not in HARDEST]
+    number = COPIES_OF_EACH[own.also] - len(HARDEST)
+    for kind in (*HARDEST, *np.random.default_rng(seed).permutation(others)[:number]):
+        copy = copy_of(picture.srgb, str(kind), seed)
+        moved = {
+            part: [[copy.place(corner) for corner in corners] for corners in polygons]
+            for part, polygons in parts.items()
+        }
+        other = sample(copy.kind, picture_from_srgb(copy.srgb), moved, own.noted, own.weight, names)
+        found.append(replace(other, whole=copy.kind != "crop"))
+    return replace(own, copies=tuple(found))
 
 
 def invented() -> Iterator[tuple[str, Picture, dict]]:
@@ -158,70 +158,6 @@ def noted_shares(folders: list[Path]) -> dict[str, np.ndarray]:
     return shares
 
 
-@dataclass(frozen=True, slots=True)
-class Weights:
-    """Of raw cues and a start (cues + 1, 4), of cues and a start in mixtures (cues + 1, m), of mixtures (m, 4)."""
-
-    cues: np.ndarray
-    mixing: np.ndarray
-    mixtures: np.ndarray
-
-    def chance(self, cues: np.ndarray) -> np.ndarray:
-        asked = np.c_[cues, np.ones(len(cues))]
-        return softmax(asked @ self.cues + np.tanh(asked @ self.mixing) @ self.mixtures)
-
-
-def fit(samples: list[Sample]) -> Weights:
-    """Weights of raw cues, by a logistic regression with one layer of mixtures beside it."""
-    centre = np.mean([each.cues.mean(0) for each in samples], axis=0)
-    spread = np.sqrt(np.mean([np.square(each.cues - centre).mean(0) for each in samples], axis=0)) + 1e-9
-    cues = np.concatenate([np.c_[(each.cues - centre) / spread, np.ones(len(each.cues))] for each in samples])
-    kinds = np.concatenate([each.kinds * (each.sure * each.weight)[:, None] for each in samples])
-    between = np.concatenate([each.between * each.weight for each in samples])[:, None]
-    share = np.concatenate([each.share for each in samples])[:, None]
-    sizes = [len(each.share) for each in samples]
-    first, of = np.cumsum([0, *sizes[:-1]]), np.repeat(np.arange(len(samples)), sizes)
-    has = np.array([each.noted is not None for each in samples])[:, None]
-    noted = np.array([each.noted if each.noted is not None else np.zeros(3) for each in samples])
-    number, count = len(samples), cues.shape[1]
-    shapes = ((count, len(KINDS)), (count, MIXTURES), (MIXTURES, len(KINDS)))
-    cuts = np.cumsum([rows * columns for rows, columns in shapes])[:-1]
-
-    def unpacked(flat: np.ndarray) -> list[np.ndarray]:
-        return [part.reshape(shape) for part, shape in zip(np.split(flat, cuts), shapes, strict=True)]
-
-    def loss(flat: np.ndarray) -> tuple[float, np.ndarray]:
-        weights, mixing, mixtures = unpacked(flat)
-        mixed = np.tanh(cues @ mixing)
-        chance = softmax(cues @ weights + mixed @ mixtures)
-        land = chance[:, 2:].sum(1, keepdims=True) + 1e-9
-        of_land = np.zeros_like(chance)
-        of_land[:, 2:] = chance[:, 2:] / land
-        off = (np.add.reduceat(share * chance, first)[:, :3] - noted) * has
-        pull = np.zeros_like(chance)
-        pull[:, :3] = 2 * NOTED * off[of]
-        value = -(kinds * np.log(chance + 1e-9)).sum() - (between * np.log(land)).sum() + NOTED * np.square(off).sum()
-        slope = chance * kinds.sum(1, keepdims=True) - kinds + between * (chance - of_land)
-        slope += share * chance * (pull - (pull * chance).sum(1, keepdims=True))
-        slope /= number
-        ridge = PENALTY / count
-        for_cues = cues.T @ slope
-        for_cues[:-1] += 2 * ridge * weights[:-1]
-        for_mixing = cues.T @ ((slope @ mixtures.T) * (1 - np.square(mixed))) + 2 * ridge * mixing
-        for_mixtures = mixed.T @ slope + 2 * ridge * mixtures
-        penalty = sum(np.square(part).sum() for part in (weights[:-1], mixing, mixtures))
-        return value / number + ridge * penalty, np.concatenate([for_cues, for_mixing, for_mixtures], axis=None)
-
-    rng = np.random.default_rng(0)
-    start = [rng.normal(0, size, shape) for size, shape in zip((0, START_MIXING, START_MIXTURES), shapes, strict=True)]
-    found = minimize(loss, np.concatenate(start, axis=None), jac=True, method="L-BFGS-B", options={"maxiter": ROUNDS})
-    weights, mixing, mixtures = unpacked(found.x)
-    for part in (weights, mixing):
-        part[:-1] /= spread[:, None]
-        part[-1] -= centre @ part[:-1]
-    return Weights(weights - weights[:, 3:], mixing, mixtures - mixtures[:, 3:])
-
-
 def left_out(samples: list[Sample], parts: int) -> None:
     """Print how far the shares of pictures that the fit hasn't seen are missed, paintings and others."""
     order = np.random.default_rng(0).permutation(len(samples))
@@ -252,24 +188,26 @@ def outlined_samples(paintings: Path, notes: list[Path], also: list[Path], names
     for name, outlined in outlines(read_table("part_outlines.csv")).items():
         demo = HERE.parent / "demo_images" / name
         picture = read_picture(demo if demo.is_file() else paintings / name)
-        weight = STAND_INS if demo.is_file() else 1.0
-        samples.append(sample(name, picture, outlined, noted.get(name), weight, names))
+        weight = DEMOS if demo.is_file() else 1.0
+        made = sample(name, picture, outlined, noted.get(name), weight, names)
+        samples.append(with_copies(made, picture, outlined, len(samples), names))
     for folder in also:
         noted = noted_shares([folder])
         with (folder / "outlines.csv").open(encoding="utf-8") as lines:
             found = outlines(csv.DictReader(line for line in lines if not line.startswith("#")))
         for name, outlined in found.items():
-            made = sample(name, read_picture(folder / name), outlined, noted.get(name), OTHERS, names)
-            samples.append(replace(made, also=True))
+            picture = read_picture(folder / name)
+            made = replace(sample(name, picture, outlined, noted.get(name), OTHERS, names), also=True)
+            samples.append(with_copies(made, picture, outlined, len(samples), names))
     return samples
 
 
 def main(paintings: Path, notes: list[Path], also: list[Path], parts: int | None) -> None:
     names: list[str] = []
     samples = outlined_samples(paintings, notes, also, names)
-    samples += [
-        sample(name, picture, outlined, None, STAND_INS, names) for name, picture, outlined in (*invented(), *layered())
-    ]
+    for name, picture, outlined in (*invented(), *layered()):
+        made = replace(sample(name, picture, outlined, None, STAND_INS, names), also=True)
+        samples.append(with_copies(made, picture, outlined, len(samples), names))
     if parts:
         left_out(samples, parts)
         return

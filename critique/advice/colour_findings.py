@@ -241,7 +241,10 @@ def dead_colour(case: Case, kind: Kind) -> Finding | None:
         level = "watch"
     else:
         text = (
-            "its colour is dead: everything is a grey, and nothing is left for the greys to be grey against. Let a warm "
+            "nearly everything in it is a grey, and little is left for the greys to be grey against. Fog and snow may be so; "
+            "else let a warm and a cool speak in the greys, and one place have a colour of its own"
+            if level == "watch"
+            else "its colour is dead: everything is a grey, and nothing is left for the greys to be grey against. Let a warm "
             "and a cool speak in the greys, and one place have a colour of its own"
         )
     return kind.finding(

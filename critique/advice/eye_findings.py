@@ -137,6 +137,8 @@ def _something_stands(case: Case, side: str) -> bool:
 def _how_it_pulls(pull: Pull) -> str:
     if pull.kind == "light" and len(pull.sides) == 1:
         return "a light strip along it stands out from all that lies beside it"
+    if pull.kind == "bars":
+        return "thin light or dark bars there outdo all upright lines farther in"
     if pull.kind == "cut off":
         return "a shape of one colour, unlike all beside it, is cut off there"
     outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "holds the eye as much as anything"
@@ -144,6 +146,8 @@ def _how_it_pulls(pull: Pull) -> str:
 
 
 def _by_how_much(pull: Pull) -> str:
+    if pull.kind == "bars":
+        return "thin bars, more than twice the strongest upright inside"
     if pull.kind == "cut off":
         return f"ΔE {pull.strength * CUT_OFF:.0f} from all beside it"
     return f"{pull.strength:.2f} times the strongest contrast inside"
@@ -192,13 +196,20 @@ def middle_subject(case: Case, kind: Kind) -> Finding | None:
     )
 
 
+def _nearest_edge(x: float, y: float) -> str:
+    away = {"left": x, "right": 1 - x, "upper": y, "lower": 1 - y}
+    return min(away, key=lambda side: away[side])
+
+
 def near_edge(case: Case, kind: Kind) -> Finding | None:
     """Whether the subject stands too near an edge."""
     fault = near_edge_fault(case.measures.eyepath)
     if fault is None or pull_fault(case.measures.eyepath) is not None:
         return None
     level, place = fault
-    text = f"what holds the eye most stands {spot(place.x, place.y)}, close to the edge"
+    text = (
+        f"what holds the eye most stands {spot(place.x, place.y)}, close to the {_nearest_edge(place.x, place.y)} edge"
+    )
     if level == "watch":
         text += ". The eye may leave there: soften its outer side, or answer it with something farther in"
     else:

@@ -34,6 +34,7 @@ SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
 MANY_GREENS, WARM_TO_COOL = 0.4, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
+EVEN_FIELD = 0.18  # of the picture: a smaller green of nearly one tone lies among others, and readers saw no sameness
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 TOO_STRONG = (
     26.0  # median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault
@@ -262,7 +263,8 @@ def _excess(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> str:
 def _evenness_level(greens: Greens, kind: Kind) -> Level:
     if greens.area_share < MATTERS or greens.median_chroma < EVEN_QUIET:
         return "holds"
-    return kind.by_limits(greens.evenness)
+    level = kind.by_limits(greens.evenness)
+    return "holds" if level == "watch" and greens.area_share < EVEN_FIELD else level
 
 
 def evenness(case: Case, kind: Kind) -> Finding | None:

@@ -51,6 +51,8 @@ def _quiet_side(case: Case) -> str:
 
 
 def _one_leads(case: Case) -> str:
+    if case.measures.eyepath.claimed:  # the review says where: it is chosen already
+        return "let the other accents go a step quieter than what leads"
     return "choose the one place that is to lead, and let the others go a step quieter"
 
 

@@ -19,6 +19,7 @@ ZONE = 0.04  # of the long edge: spread of a focal zone
 NEAR = 0.78  # of the height: below it lies the foreground; the lowest quarter, less its border with the middle
 BEYOND = 0.68  # of the height: above it the subject; the lowest third set apart
 INSIDE = 0.08  # of the width and height: the border, where no subject is looked for
+FAINT, SEEN = 3.0, 5.5  # L*: marks at the bottom that count for nothing, and in full: ripples under fog hold no eye
 SILENT = 0.13  # L*: less detail than this is no touch at all
 QUIETER_COLUMNS = 15  # percentile of the columns at the bottom: a busy foreground is busy from side to side
 # Powers by which fine detail's part of the coarser, and the rest's calm, count beside the focal zone. Of 112 untouched
@@ -61,8 +62,10 @@ def measure_detail(picture: Picture) -> Detail:
     quiet, even = _spread_of(light, long_edge)
     quiet_colour, even_colour = _spread_of(touch[1] + touch[2], long_edge)
     foreground, to_rest, x, y = _foreground(light, long_edge)
-    fine_share = _low(light, long_edge) / max(_low(coarse, long_edge), SILENT)
-    marks = foreground * fine_share**FINE_COUNTS * max(to_rest, 0.0) ** REST_COUNTS
+    low = _low(light, long_edge)
+    fine_share = low / max(_low(coarse, long_edge), SILENT)
+    heard = min(max((low - FAINT) / (SEEN - FAINT), 0.0), 1.0)
+    marks = heard * foreground * fine_share**FINE_COUNTS * max(to_rest, 0.0) ** REST_COUNTS
     return Detail(quiet, even, quiet_colour, even_colour, foreground, to_rest, marks, x, y)
 
 

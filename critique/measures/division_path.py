@@ -15,6 +15,7 @@ CLIMB_COST = 0.15  # of the strength, for climbs that sum to the height: keeps t
 STEEPEST = 4  # rows up or down from one column to the next: some 60°
 FOLLOW_BAND = 0.05  # of the height: how far a path may move when it is looked for again
 FOLLOWED = 2  # times; a slope of 30° has then been found to within a row
+AS_WELL = 0.08  # of evidence: two paths that differ by no more part a picture about as well
 STRAIGHT_TOLERANCE = 0.02  # of the height: what still reads as the same straight line
 LEVEL_CLIMB = 0.3  # px a column at which a stretch counts half for the level of the path: 17°, steeper than any shore
 LEVEL_STRETCH = 0.05  # of the width over which that is taken
@@ -96,8 +97,9 @@ def separating_path(lab: Float, *, looked: Looked | None = None, near: float | N
     anywhere = _favour(len(sums), None)
     favour = anywhere if place is None else _favour(len(sums), place)
     # A slope leaves the height that it was looked for near: it is followed wherever it runs.
-    path = _followed(sums, _first_path(seen.evidence, favour, place), anywhere)
-    along = float(evidence_at(sums, path[None]).mean())
+    tried = _followed(sums, _first_path(seen.evidence, favour, place), anywhere)
+    path = tried[-1]
+    along = _along(sums, tried)
     agreement = agreement_along(sums, path)
     rows = margin + np.interp(np.arange(width) + 0.5, seen.centres + margin, path)
     slope, straightness = _straight_line(rows, STRAIGHT_TOLERANCE * height)
@@ -149,13 +151,22 @@ def _first_path(evidence: Exact, favour: Exact, near: float | None) -> Index:
     return _best_rows(_favoured(evidence[first:last], borders, favour), borders)
 
 
-def _followed(sums: Exact, path: Index, favour: Exact) -> Index:
-    """The path found again near itself, among borders that run as it does."""
+def _followed(sums: Exact, path: Index, favour: Exact) -> tuple[Index, ...]:
+    """The path and what it becomes when it is found again near itself, among borders that run as it does."""
     reach = max(2, round(FOLLOW_BAND * len(sums)))
+    paths = [path]
     for _ in range(FOLLOWED):
-        borders = np.clip(path + np.arange(-reach, reach + 1)[:, None], 0, len(sums) - 1)
-        path = _best_rows(_favoured(evidence_at(sums, borders), borders, favour), borders)
-    return path
+        borders = np.clip(paths[-1] + np.arange(-reach, reach + 1)[:, None], 0, len(sums) - 1)
+        paths.append(_best_rows(_favoured(evidence_at(sums, borders), borders, favour), borders))
+    return tuple(paths)
+
+
+def _along(sums: Exact, paths: tuple[Index, ...]) -> float:
+    """The evidence along the last path, half of it along those that led there: none of several that part a picture
+    about as well takes another's strength by a hair. A slope is found by the last alone, and hardly held to the others.
+    """
+    *before, last = (float(evidence_at(sums, path[None]).mean()) for path in paths)
+    return last / 2 + float(np.mean(np.clip(before, last - AS_WELL, last + AS_WELL))) / 2
 
 
 def _favoured(evidence: Exact, borders: Index, favour: Exact) -> Exact:

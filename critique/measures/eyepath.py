@@ -18,6 +18,7 @@ from critique.measures.pulls import PULL as PULL  # handed on: plates and glossa
 from critique.measures.pulls import Pull as Pull
 from critique.measures.rivals import RIVALS, Standing, dominance, large_one, odd_one, rivals_of
 from critique.measures.salience import blur, highest_near, rarity_of, salience
+from critique.measures.side_bars import side_bars
 from critique.measures.sides import measure_sides
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.photograph.scale import area_average
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 Float = NDArray[np.float32]
 
 LINES_LONG_EDGE = 400  # px; a line one pixel wide is then a quarter of a percent of the picture
+BARS_LONG_EDGE = 640  # px; the thinnest bar that a room away is seen as one is a pixel or two
 LEAST_SIDE = 32  # px of the short side; a panorama is scaled less
 SALIENCE_LONG_EDGE = 200  # px; spots of a hundredth of the picture are two pixels
 
@@ -162,8 +164,9 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     size = (lab.shape[1], lab.shape[0])
     frame = frame_values(picture.lab[..., 0])
     contrast = plain_contrast(small, rarity)
-    pulls = border_pulls(small, contrast, frame.interior, cut_off(lab))
-    rivals = rivals_of(contrast.rare, contrast.whole)
+    bars = side_bars(lab_at(picture, BARS_LONG_EDGE)[..., 0])
+    pulls = border_pulls(small, contrast, frame.interior, cut_off(lab), bars)
+    rivals = rivals_of(contrast.rare, contrast.whole, small)
     sides = measure_sides(small[..., 0], caught)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
     return EyePath(

@@ -34,6 +34,7 @@ from critique.perception.hue import YELLOW_GREEN, turn
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 from critique.words.hues import hue_word
+from critique.words.lists import listed
 
 PAINTS_IN_A_MIXTURE = 3  # beside white: more go to mud and can't be mixed twice alike; common practice, no source
 MOST_IN_A_MIXTURE = 4
@@ -320,7 +321,18 @@ def difference_in_words(wanted: ArrayLike, made: ArrayLike) -> str:
     turned = float(turn(h0, h1))
     if abs(turned) >= NOTICED_HUE and min(C0, C1) >= NOTICED_CHROMA:
         words.append(f"turned toward {toward_word(h0, turned)}")
-    return " and ".join(words) if words else "a shade different"
+    if words:
+        return listed(words)
+    return _a_touch(C1 - C0, L1 - L0, float(np.radians(turned) * np.sqrt(C0 * C1)), (h0, turned))
+
+
+def _a_touch(chroma: float, lightness: float, across: float, turn_of: tuple[float, float]) -> str:
+    """Which way a mixture differs that differs by little: the largest of its differences, each in L* or C*ab."""
+    if abs(across) > max(abs(chroma), abs(lightness)):
+        return f"a touch toward {toward_word(*turn_of)}"
+    if abs(chroma) >= abs(lightness):
+        return "a touch stronger" if chroma > 0 else "a touch greyer"
+    return "a touch lighter" if lightness > 0 else "a touch darker"
 
 
 def toward_word(hue: float, turned: float) -> str:

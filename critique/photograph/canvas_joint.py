@@ -91,27 +91,23 @@ def chosen(pool: Pool, told: Told) -> Chosen:
 
 def choice_worth(pool: Pool, told: Told) -> Array:
     """What speaks for every choice (upper, right, lower, left)."""
-    own = [np.flatnonzero(pool.side == side) for side in range(4)]
+    upper, right, lower, left = own = [np.flatnonzero(pool.side == side) for side in range(4)]
     each = told.figures @ [WEIGHTS[name] for name in FIGURES]
     both = told.common @ [ALIKE[name] for name in COMMON]
-    worth = np.zeros([len(edges) for edges in own])
-    for side in range(4):
-        worth += _along(each[own[side]], side)
-        for other in range(side):
-            worth += _along(both[np.ix_(own[other], own[side])], other, side)
+    # There are many choices: what is told of two sides or three is added up before it is spread over the others.
+    first = each[upper][:, None] + each[right] + both[np.ix_(upper, right)]
+    last = each[lower][:, None] + each[left] + both[np.ix_(lower, left)]
+    with_lower = first[:, :, None] + both[np.ix_(upper, lower)][:, None] + both[np.ix_(right, lower)]
+    with_left = both[np.ix_(upper, left)][:, None] + both[np.ix_(right, left)]
+    worth: Array = with_lower[..., None] + with_left[:, :, None]
+    worth += last
+    least = np.empty_like(worth)
     for name, weight in WEAKEST.items():
-        column = told.figures[:, FIGURES.index(name)]
-        worth += weight * np.minimum.reduce(
-            np.broadcast_arrays(*(_along(column[own[side]], side) for side in range(4)))
-        )
+        one, two, three, four = (told.figures[edges, FIGURES.index(name)] for edges in own)
+        np.minimum(np.minimum(one[:, None], two)[:, :, None, None], np.minimum(three[:, None], four), out=least)
+        least *= weight
+        worth += least
     return worth
-
-
-def _along(values: Array, *axes: int) -> Array:
-    shape = [1, 1, 1, 1]
-    for axis, length in zip(axes, values.shape, strict=True):
-        shape[axis] = length
-    return values.reshape(shape)
 
 
 def corners_of(pool: Pool, lines: NDArray[np.intp]) -> Array:

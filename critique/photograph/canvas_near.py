@@ -8,12 +8,12 @@ from critique.photograph.canvas_pool import Pool, between, passing
 
 Array = NDArray[np.float64]
 
-REACH, STEP = 0.035, 0.00125  # of the canvas's long edge: how far on both sides of a side is looked, how finely
+REACH, STEP = 0.05, 0.00125  # of the canvas's long edge: how far on both sides of a side is looked, how finely
 STEPS = round(REACH / STEP)
 LEAN, LEAN_STEP = 14, 2  # steps by which a line's two ends may lie farther out than each other, and what is tried
 GROUPS, TOGETHER = 20, 4  # places along a side, and px averaged in each
 ENDS = 0.04  # of a side left out at both of its corners
-MOST = 4  # further edges of a side
+MOST = 5  # further edges of a side
 APART = 0.0035  # of the long edge: nearer ones are one
 LEAST = 0.25  # mean strength (0–1) of an edge along the side
 

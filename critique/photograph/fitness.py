@@ -80,7 +80,7 @@ def fitness_of(
     scale = long_edge / max(light.shape[:2])
     found = [
         _sharpness(light, scale, RESAMPLED if straightened else 1.0),
-        _glare(light),
+        _glare(light, "likely" if straightened else "a guess"),
         _noise(light),
         _few(long_edge),
         _border(light),
@@ -97,6 +97,11 @@ def said(fitness: Fitness) -> str:
     """One thing about the photograph, for the painter."""
     if fitness.level == "holds":
         return _GOOD[fitness.subject]
+    if (fitness.subject, fitness.trust) == ("glare", "a guess"):
+        return (
+            f"Burnt-out white covers {percent(fitness.figure)} of it. If that is shine, and not a white cloud or "
+            f"foam: {_REMEDIES[fitness.remedy][:1].lower()}{_REMEDIES[fitness.remedy][1:]}"
+        )
     how = {"sure": "", "likely": " probably", "a guess": " perhaps"}[fitness.trust]
     return _BAD[fitness.subject].format(how=how, figure=fitness.figure, share=percent(fitness.figure)) + (
         f" {_REMEDIES[fitness.remedy]}" if fitness.remedy != "none" else ""
@@ -187,7 +192,7 @@ def _reach(grey: Float) -> Float:
     return np.asarray(highest - lowest)
 
 
-def _glare(light: Float) -> Fitness:
+def _glare(light: Float, trust: Trust) -> Fitness:
     from scipy.ndimage import label
 
     step = max(1, min(light.shape[:2]) // GLARE_LINES)
@@ -202,7 +207,7 @@ def _glare(light: Float) -> Fitness:
     share = float(own[_shines(light[::step, ::step], parts, large)].sum())
     if share < SHINE * own.sum():  # where most of the white is ground or paint, the rest will be
         share = 0.0
-    return _judged("glare", share, GLARE, MUCH_GLARE, "turn the easel", "likely")
+    return _judged("glare", share, GLARE, MUCH_GLARE, "turn the easel", trust)
 
 
 def _shines(light: Float, parts: NDArray[np.int32], which: NDArray[np.intp]) -> NDArray[np.bool_]:

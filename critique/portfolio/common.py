@@ -5,7 +5,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.cast_findings import GREENNESS_WATCH
 from critique.advice.finding import LEVELS
 from critique.advice.green_findings import MATTERS
 from critique.measures.cast import NOTICEABLE, SAME_LEAN
@@ -15,7 +14,7 @@ from critique.perception.hue import turn
 from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
-from critique.portfolio.body import ABSENT, KEYS, Body, Float
+from critique.portfolio.body import KEYS, Body, Float
 from critique.words.figures import percent
 from critique.words.hues import hue_word
 from critique.words.lists import listed
@@ -32,8 +31,8 @@ ONE_HEIGHT = 0.05  # of the height, to either side: lines that read as the same;
 HEIGHTS = np.linspace(0.1, 0.9, 81)  # of the height, tried as the one at which most lines lie
 LEANS = 6.0  # C* of the mean colour from which on its hue says something; four in five landscapes have more [norms.csv]
 # Spans of CIELAB hue in degrees, from the end of pink to that of yellow and on to that of blue-green.
-WARM = (20.0, 101.0)  # where most landscapes lean, to warm earth; see NOTICEABLE
-GREEN = (101.0, 220.0)  # leans that the finding on green cast judges, by its own limit
+WARM = (20.0, 108.0)  # where most landscapes lean, to warm earth and golden light; see NOTICEABLE
+GREEN = (108.0, 220.0)  # leans that the finding on green cast judges, by its own limit
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,11 +177,8 @@ def _lean(body: Body) -> Trait | None:
 
 def _green_casts(body: Body, leaning: NDArray[np.bool_]) -> str:
     """In how many of those leaning their own review finds a green cast, so that the sheet never says otherwise."""
-    casts = -body.cast[:, 0] > GREENNESS_WATCH
     levels = body.column("green_cast")
-    if levels is not None:
-        casts = np.where(levels == ABSENT, casts, levels > LEVELS.index("holds"))
-    number = int((casts & leaning).sum())
+    number = 0 if levels is None else int(((levels > LEVELS.index("holds")) & leaning).sum())
     if not number:
         return ", none of them so far that it is a green cast."
     if number == leaning.sum():

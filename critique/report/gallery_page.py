@@ -10,7 +10,7 @@ from critique.report.plates.plate import Plate, image_of
 from critique.report.record import json_bytes
 from critique.report.templating import rendered
 from critique.report.view_words import crops_told
-from critique.tasks.gallery import Gallery, UnderLamp
+from critique.tasks.gallery import NEXT_TO_NONE, Gallery, UnderLamp, changed_by
 
 PAGE, RECORD = "gallery.html", "gallery.json"
 LONG_EDGE = 1000  # px of a preview: half a page at nearly two dots a px
@@ -80,5 +80,11 @@ def _shown(gallery: Gallery) -> tuple[Shown, ...]:
         title = f"{one.lamp.title[:1].upper()}{one.lamp.title[1:]}, {one.lamp.kelvin} K"
         alt = f"The picture as it looks under: {title}."
         plate = Plate(f"under_{name}", image_of(one.preview(codes)), alt, title)
-        shown.append(Shown(name, title, WORDS[one.greens.verdict], plate, one))
+        shown.append(Shown(name, title, _of_greens(one), plate, one))
     return tuple(shown)
+
+
+def _of_greens(under: UnderLamp) -> str:
+    """What the caption says of the greens: nothing where the text beside it tells what little they change by."""
+    held = under.greens.verdict == "hold" and abs(changed_by(under.greens)) >= NEXT_TO_NONE
+    return "" if held else WORDS[under.greens.verdict]

@@ -7,8 +7,10 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.families import Family, measure_families
+from critique.advice.colour_words import family_words, foliage_in, sky_in
+from critique.measures.families import Family, assign_families
 from critique.measures.main_colours import main_colours
+from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_reflectance
 from critique.paints.recipes import Recipe, difference_in_words, recipes, toward_word
@@ -18,10 +20,12 @@ from critique.perception.hue import YELLOW_GREEN
 from critique.perception.lamps import ADAPTATION, LAMPS, Lamp, lab_under
 from critique.perception.recovery import recovered
 from critique.perception.srgb import Codes, Float, hex_of
-from critique.picture.picture import Picture
+from critique.picture.areas import same_frame
+from critique.picture.picture import Picture, lab_at
 from critique.plain import json_line, plain
 from critique.records import heading
 from critique.words.figures import number, percent
+from critique.words.lists import listed
 
 Array = NDArray[np.float64]
 Verdict = Literal["die", "fade", "glare", "gain", "hold", "none"]
@@ -34,7 +38,17 @@ DIES, GLARES = 0.75, 1.25  # of its chroma: at C* 40 that is ΔE00 4, seen by an
 ANYONE = 3.0  # ΔE00 that a change of chroma must make beside it: a quarter of next to none is none; our choice
 TURNS = 5.0  # degrees of hue: at C* 40 that is ΔE00 2
 SEEN = 2.0  # ΔE00: from there on a shift is worth a word
+LOST = 0.1  # of the greens' chroma: beyond it they are said to lose or gain; what painters call "a bit", our choice
+OVER_ALL = (
+    1.5  # ΔE00 that this must make: less than SEEN, for it moves all the greens at once; half the spectra hold it
+)
+NEXT_TO_NONE = 0.05  # of the greens' chroma: with less they are said to keep their strength
+LITTLE_GREEN = 0.1  # of the picture: where less is green, that it keeps its strength is no news
 TOLD = 3  # families at most that a lamp's text names
+IN_VERDICT = 2  # families at most that the verdict names
+A_PATCH = 0.05  # of the picture: a family smaller than that isn't what the picture turns on
+VIEW = 160  # px along the long edge, at which it is told where a family lies
+MOSTLY = 0.5  # of a family that lies in the sky or the water: it is called by that
 
 WORDS: tuple[tuple[Verdict, str], ...] = (
     ("die", "die"),
@@ -55,9 +69,13 @@ MIXED = (
 
 @dataclass(frozen=True, slots=True)
 class Shift:
-    """What becomes of one family: CIELAB and sRGB by daylight and under the lamp, and ΔE00 between them."""
+    """What becomes of one family: CIELAB and sRGB by daylight and under the lamp, and ΔE00 between them.
+
+    ``name`` is a painter's word for it, ``place`` what it is the colour of, such as "of the sky", or empty.
+    """
 
     name: str
+    place: str
     share: float
     lab: tuple[float, float, float]
     lab_under: tuple[float, float, float]
@@ -69,7 +87,7 @@ class Shift:
 
 @dataclass(frozen=True, slots=True)
 class GreensUnder:
-    """What becomes of the yellow-greens: median chroma by daylight and under the lamp, and what to call it."""
+    """What becomes of grass and foliage where it is yellow-green: median chroma by daylight and under the lamp."""
 
     area_share: float
     chroma: float
@@ -134,12 +152,15 @@ def gallery_of(picture: Picture, box: PaintBox | None = None, mixtures: Sequence
     used = _used(picture.drawn)
     nodes = _node_lab()[used]
     spectra = recovered(nodes, _like(nodes, known))
-    families = measure_families(picture)
+    measures = measure_picture(picture)
+    families = measures.families
+    named = _named_families(picture, measures)
     own = np.array([family.lab for family in families])
     of_families = recovered(own, _like(own, known))
     daylight = np.asarray(picture.lab)
-    green = np.asarray(YELLOW_GREEN.contains(daylight))
-    lamps = tuple(_under(lamp, picture, nodes, used, spectra, families, of_families, green) for lamp in LAMPS)
+    # A cream cloud lies in the band too, and no one asks a gallery's lamp what it does to that green.
+    green = np.asarray(YELLOW_GREEN.contains(daylight)) & foliage_in(measures, daylight.shape)
+    lamps = tuple(_under(lamp, picture, nodes, used, spectra, families, named, of_families, green) for lamp in LAMPS)
     method = MIXED if known is not None else RECOVERED
     return Gallery(picture, lamps, _verdict(lamps), method, ADAPTATION, len(mixtures))
 
@@ -197,6 +218,7 @@ def _under(
     used: NDArray[np.bool_],
     spectra: Array,
     families: Sequence[Family],
+    named: Sequence[tuple[str, str]],
     of_families: Array,
     green: NDArray[np.bool_],
 ) -> UnderLamp:
@@ -204,18 +226,47 @@ def _under(
     offsets[used] = lab_under(spectra, lamp.name) - nodes
     moved = picture.lab + between(offsets, picture.srgb)
     shift = float(delta_e_2000(moved, picture.lab).mean())
-    shifts = sorted(_shifts(families, of_families, lamp), key=lambda one: -one.difference)
+    shifts = sorted(_shifts(families, named, of_families, lamp), key=lambda one: -one.difference)
     greens = _greens(np.asarray(picture.lab), moved, green)
     return UnderLamp(lamp, shift, tuple(shifts), greens, _text(lamp, shift, shifts, greens), offsets)
 
 
-def _shifts(families: Sequence[Family], spectra: Array, lamp: Lamp) -> list[Shift]:
+def _named_families(picture: Picture, measures: Measures) -> list[tuple[str, str]]:
+    """The painter's word for each family, told apart by its value where two have one, and what it is the colour of."""
+    words = family_words(picture, measures)
+    lab = lab_at(picture, VIEW)
+    labels = assign_families(lab, measures.families)
+    sky, water = sky_in(measures, lab.shape), same_frame(measures.parts.mask("water"), lab.shape)
+    named = []
+    for index, word in enumerate(words):
+        own = labels == index
+        above, wet = (float(part[own].mean()) if own.any() else 0.0 for part in (sky, water))
+        place = "of the sky" if above >= MOSTLY else "of the water" if wet >= MOSTLY else ""
+        if not place and above + wet >= MOSTLY:
+            place = "of sky and water"
+        named.append((word, place))
+    lch = [family.lch for family in measures.families]
+    valued = [
+        (f"{word} of value {light / 10:.1f}", place) if named.count((word, place)) > 1 else (word, place)
+        for (word, place), (light, _, _) in zip(named, lch, strict=True)
+    ]
+    # Of two that also have one value the quieter is called so.
+    return [
+        (f"quieter {word}", place)
+        if any((word, place) == other and lch[at][1] > own[1] for at, other in enumerate(valued))
+        else (word, place)
+        for (word, place), own in zip(valued, lch, strict=True)
+    ]
+
+
+def _shifts(families: Sequence[Family], named: Sequence[tuple[str, str]], spectra: Array, lamp: Lamp) -> list[Shift]:
     found = []
-    for family, there in zip(families, lab_under(spectra, lamp.name), strict=True):
+    for family, (name, place), there in zip(families, named, lab_under(spectra, lamp.name), strict=True):
         before = np.asarray(family.lab)
         found.append(
             Shift(
-                family.name,
+                name,
+                place,
                 family.share,
                 _three(before),
                 _three(there),
@@ -244,7 +295,7 @@ def _strength(light: float, first: float, second: float, hue: float) -> Verdict:
     across, up = np.cos(np.radians(hue)), np.sin(np.radians(hue))
     there = [np.array([light, chroma * across, chroma * up]) for chroma in (first, second)]
     apart, ratio = float(delta_e_2000(there[0], there[1])), second / max(first, 1e-6)
-    if apart < SEEN:
+    if apart < OVER_ALL or abs(ratio - 1) <= LOST + 1e-9:
         return "hold"
     if ratio < 1:
         return "die" if ratio <= DIES and apart >= ANYONE else "fade"
@@ -255,7 +306,7 @@ def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder
     seen = [one for one in shifts if one.difference >= SEEN][:TOLD]
     parts = [f"Colours move by {number(shift)} steps on average."]
     if seen:
-        parts.append("Most: " + "; ".join(f"{one.name} ({percent(one.share)}), {one.text}" for one in seen) + ".")
+        parts.append("Most: " + "; ".join(f"{_called(one)} ({percent(one.share)}), {one.text}" for one in seen) + ".")
     else:
         parts.append("No family moves as far as an eye would notice on the way from daylight.")
     if greens.verdict != "none":
@@ -281,13 +332,21 @@ def _is_green(shift: Shift) -> bool:
     return bool(YELLOW_GREEN.contains(np.asarray(shift.lab)))
 
 
+def _called(shift: Shift) -> str:
+    return f"{shift.name} {shift.place}".rstrip()
+
+
+def changed_by(greens: GreensUnder) -> float:
+    """By what share their chroma grows; below 0 where it falls."""
+    return greens.chroma_under / max(greens.chroma, 1e-6) - 1
+
+
 def _held(greens: GreensUnder, named: bool) -> str:
     """That greens as a whole hold; with by how much they change, where one of them was named as moving."""
-    change = greens.chroma_under / max(greens.chroma, 1e-6) - 1
-    if not named:
+    change = changed_by(greens)
+    if not named and abs(change) < NEXT_TO_NONE:
         return "As a whole the greens keep their strength."
-    how = f"{'gain' if change > 0 else 'lose'} {percent(abs(change))} of chroma"
-    return f"All greens taken together {how}: too little to be seen."
+    return f"All greens taken together {'gain' if change > 0 else 'lose'} {percent(abs(change))} of chroma."
 
 
 def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
@@ -296,16 +355,41 @@ def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
         f"It changes most under {_named(worst.lamp)}: by {number(worst.mean_shift)} steps of colour on "
         "average (one or two are just seen)."
     ]
-    for verdict, word in WORDS:
-        where = [_named(one.lamp) for one in lamps if one.greens.verdict == verdict]
-        if where:
-            told.append(f"Its greens {word} under {' and '.join(where) if len(where) < 3 else ', '.join(where)}.")
-    if all(one.greens.verdict == "hold" for one in lamps):
-        told.append("Its greens keep their strength under every one of these lamps.")
-    coldest = max(lamps, key=lambda one: abs(one.greens.turned))
-    if abs(coldest.greens.turned) >= TURNS:
-        told.append(f"They turn most under {_named(coldest.lamp)}: {_turn(coldest.greens)}.")
+    most = [one for one in worst.shifts if one.difference >= SEEN and one.share >= A_PATCH][:IN_VERDICT]
+    if most:
+        each = [f"{_called(one)} ({percent(one.share)}) by {number(one.difference)} steps, {one.text}" for one in most]
+        told.append(f"There most: {'; '.join(each)}.")
+    told += _of_greens(lamps)
     return tuple(told)
+
+
+def _of_greens(lamps: Sequence[UnderLamp]) -> list[str]:
+    """What the verdict says of the greens: which lamp takes from them and how much, or that none does."""
+    told = []
+    for verdict, word in WORDS:
+        where = [one for one in lamps if one.greens.verdict == verdict]
+        if where:
+            how = listed([percent(abs(changed_by(one.greens))) for one in where])
+            far = max(where, key=lambda one: abs(changed_by(one.greens)))
+            of = [one for one in far.shifts if _is_green(one) and one.difference >= SEEN]
+            of = sorted(of, key=lambda one: -one.difference * one.share)[:1]
+            most = "".join(f", most of all the {_called(one)} ({percent(one.share)} of the picture)" for one in of)
+            under = listed([_named(one.lamp) for one in where])
+            told.append(f"Its greens {word} under {under}, by {how} of their chroma{most}.")
+    first = lamps[0].greens
+    if all(one.greens.verdict == "hold" for one in lamps) and first.area_share >= LITTLE_GREEN:
+        far = max(lamps, key=lambda one: abs(changed_by(one.greens)))
+        change = changed_by(far.greens)
+        told.append(
+            "Its greens keep their strength under every one of these lamps."
+            if abs(change) < NEXT_TO_NONE
+            else f"Its greens {'gain' if change > 0 else 'lose'} at most {percent(abs(change))} of their chroma, "
+            f"under {_named(far.lamp)}."
+        )
+    coldest = max(lamps, key=lambda one: abs(one.greens.turned))
+    if abs(coldest.greens.turned) >= TURNS and first.area_share >= LITTLE_GREEN:
+        told.append(f"They turn most under {_named(coldest.lamp)}: {_turn(coldest.greens)}.")
+    return told
 
 
 def _turn(greens: GreensUnder) -> str:

@@ -17,12 +17,13 @@ from photographs import NEAR, photograph_of
 from scipy.optimize import minimize
 
 from critique.photograph.canvas import close_look
-from critique.photograph.canvas_joint import ALIKE, WEAKEST, WEIGHTS, corners_of
+from critique.photograph.canvas_joint import ALIKE, WEAKEST, WEIGHTS, choice_worth, corners_of
 from critique.photograph.canvas_told import FIGURES
 
 RESTRAINT = 1e-4  # of the fit, on standardised figures
 NEAR_PRESENT = 3e-3  # the same of one that begins at the present weights
 RIGHT, HARDEST, FURTHER = 60, 250, 350  # choices of each photograph: right ones, the worthiest wrong ones, any others
+KEPT = 2500  # choices of each photograph that are held in memory, the worthiest so far, and half as many others
 ROUNDS = 3  # each finds the worthiest wrong ones by the fit before
 
 
@@ -55,7 +56,7 @@ def main() -> None:
 def choices(
     seeds: list[int], paintings: list[Path], options: argparse.Namespace
 ) -> Iterator[tuple[np.ndarray, np.ndarray]]:
-    """What is told of every choice, and how far its corners are off; of photographs that have a right one."""
+    """What is told of many choices, and how far its corners are off; of photographs that have a right one."""
     for seed in seeds:
         photograph = photograph_of(seed, paintings, options.scenes)
         look = None if photograph.painting in options.leave_out else close_look(photograph.codes())
@@ -67,6 +68,11 @@ def choices(
         longest = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T).max()
         error = np.hypot(*np.moveaxis(corners_of(look.pool, lines) - corners, -1, 0)).max(axis=1) / longest
         if error.min() <= NEAR:
+            order = np.argsort(-choice_worth(look.pool, look.seen).ravel(), kind="stable")
+            others = np.random.default_rng(seed).permutation(order[KEPT:])[: KEPT // 2]
+            right = order[error[order] <= NEAR][:RIGHT]
+            kept = np.unique(np.concatenate([order[:KEPT], right, others]))
+            lines, error = lines[kept], error[kept]
             each, common = look.seen.figures[lines], look.seen.common
             two = sum(common[lines[:, side], lines[:, other]] for side in range(4) for other in range(side))
             least = each[..., [FIGURES.index(name) for name in WEAKEST]].min(axis=1)

@@ -16,7 +16,7 @@ from critique.measures.eye_judging import (
     rivals_fault,
 )
 from critique.measures.eyepath import FocalPlace
-from critique.measures.rivals import Standing
+from critique.measures.rivals import RIVALS, Standing, rivals_of
 
 RED, WHITE = (205, 40, 30), (240, 238, 228)
 
@@ -94,6 +94,37 @@ def test_two_equal_lights_compete_and_a_light_beside_a_dim_one_does_not() -> Non
     one = spotted(0.3, 0.55, WHITE)
     assert rivals_fault(measured(spotted(0.7, 0.55, WHITE, scene=one))) is not None
     assert rivals_fault(measured(spotted(0.7, 0.55, (134, 143, 120), scene=one))) is None
+
+
+def test_two_of_one_colour_compete_by_their_contrast_where_a_third_is_as_rare() -> None:
+    def peaks(third: float) -> np.ndarray:
+        field = np.zeros((120, 200), dtype=np.float32)
+        for x, strength in ((50, 3.0), (150, 2.8), (100, third)):
+            field[55:65, x - 5 : x + 5] = strength
+        return field
+
+    lab = np.full((120, 200, 3), (90.0, 0.0, 8.0), dtype=np.float32)
+    other = lab.copy()
+    other[:, 100:] = (40, 20, 20)
+    assert rivals_of(peaks(2.8), peaks(1.2), lab)[0].strength > RIVALS
+    assert rivals_of(peaks(2.8), peaks(1.2), other)[0].strength <= RIVALS
+    assert rivals_of(peaks(2.8), peaks(2.6), lab)[0].strength <= RIVALS
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_fence_of_thin_bars_pulls_at_its_side_and_farther_in_it_does_not(side: str) -> None:
+    def fenced(first: int) -> np.ndarray:
+        made = quiet()
+        for x in range(first, first + round(0.06 * WIDTH), 9):
+            made[round(0.35 * HEIGHT) : round(0.85 * HEIGHT), x : x + 2] = WHITE
+        return made if side == "left" else made[:, ::-1]
+
+    fault = pull_fault(measured(fenced(5)))
+    assert fault is not None and side in fault[1].sides
+    rim = quiet()
+    rim[:, :2] = rim[:, -2:] = WHITE  # as a scan may have it
+    assert pull_fault(measured(rim)) is None
+    assert pull_fault(measured(fenced(round(0.4 * WIDTH)))) is None
 
 
 def test_corners_keep_the_eye_in_only_where_all_four_are_dark() -> None:

@@ -131,7 +131,7 @@ def test_the_demos_are_read_as_they_look(name, sky, green):
     picture = read_picture(demo_path(name))
     parts = measure_parts(picture)
     # What is taken for sky between the beeches is a guess, and known for one.
-    assert parts.sky_share == pytest.approx(sky, abs=0.06) or parts.sky_sureness < 0.1
+    assert parts.sky_share == pytest.approx(sky, abs=0.07) or parts.sky_sureness < 0.1
     assert green[0] <= measure_reads_as_green(picture, parts).share <= green[1]
 
 

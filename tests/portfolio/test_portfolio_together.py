@@ -144,9 +144,9 @@ def test_a_lean_to_green_is_a_cast_only_where_the_reviews_find_one():
     assert "yellow-green, 2 of them so far" in trait("cast", cast=toward, levels=levels).text
     levels[:, PLACES["green_cast"]] = LEVELS.index("rework")
     assert "all of them so far that it is a green cast" in trait("cast", cast=toward, levels=levels).text
-    levels[:] = ABSENT  # the rules leave the finding out: its own limit judges
-    assert "none of them" in trait("cast", cast=toward, levels=levels).text
-    assert "all of them" in trait("cast", cast=toward * 1.6, levels=levels).text
+    levels[:] = ABSENT  # an evening in gold leans far, and its review finds no green in that
+    assert "none of them" in trait("cast", cast=toward * 2, levels=levels).text
+    assert "green" not in trait("cast", cast=np.tile(np.array([[-4, 17]], np.float32), (6, 1)), levels=levels).text
 
 
 def test_two_pictures_have_nothing_in_common():
