@@ -30,8 +30,8 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
     """Whether the whole leans to green."""
     cast, greens = case.measures.cast, case.measures.greens
     level = green_level(cast, kind)
-    if level == "holds" or _leans_by_its_leaves(case):
-        return None
+    if level == "holds" or _leans_by_its_leaves(case) or float(turn(GREEN_HUE, cast.mean.hue)) > NEAR_GREEN:
+        return None  # a blue day leans to blue, however little red is in it
     if cast.owner != "painting":
         level = "watch"  # without a reference nobody can tell whose it is
     lean = f"its colours and its lights lean to green: {_stirred(cast)}"

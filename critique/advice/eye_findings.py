@@ -196,13 +196,20 @@ def middle_subject(case: Case, kind: Kind) -> Finding | None:
     )
 
 
+def _nearest_edge(x: float, y: float) -> str:
+    away = {"left": x, "right": 1 - x, "upper": y, "lower": 1 - y}
+    return min(away, key=lambda side: away[side])
+
+
 def near_edge(case: Case, kind: Kind) -> Finding | None:
     """Whether the subject stands too near an edge."""
     fault = near_edge_fault(case.measures.eyepath)
     if fault is None or pull_fault(case.measures.eyepath) is not None:
         return None
     level, place = fault
-    text = f"what holds the eye most stands {spot(place.x, place.y)}, close to the edge"
+    text = (
+        f"what holds the eye most stands {spot(place.x, place.y)}, close to the {_nearest_edge(place.x, place.y)} edge"
+    )
     if level == "watch":
         text += ". The eye may leave there: soften its outer side, or answer it with something farther in"
     else:

@@ -37,8 +37,9 @@ def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Sugges
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
     praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
+    judged = _judgement(case, open_findings) if works or open_findings else ""
     return (
-        f"{praise} {_judgement(case, open_findings)}",
+        f"{praise} {judged}".strip(),
         _portrait(case),
         _first_step(suggestions, open_findings) or hints.told(case, findings) or LEAVE_IT,
     )

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from critique.advice.advise import judge
+from critique.advice.cast_findings import green_cast, green_level
 from critique.advice.colour_findings import loudest_colour
 from critique.advice.colour_run import _alike
 from critique.advice.green_findings import _is_green, area, strength
@@ -108,3 +109,11 @@ def test_a_place_that_is_known_to_a_tenth_is_not_told_finer() -> None:
     assert roughly(0.6, 0.76) == "low, near the middle"
     assert roughly(0.5, 0.5) == "near the middle"
     assert roughly(0.2, 0.5) == "on the left" and roughly(0.8, 0.2) == "high on the right"
+
+
+def test_a_blue_day_is_not_told_as_leaning_to_green() -> None:
+    sea = field(60.0, -9.0, -22.0)
+    case = case_of(sea)
+    assert green_level(case.measures.cast, kind_named("green_cast")) != "holds"  # little red is in it
+    assert green_cast(case, kind_named("green_cast")) is None
+    assert green_cast(case_of(field(60.0, -9.0, 4.0)), kind_named("green_cast")) is not None
