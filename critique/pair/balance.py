@@ -25,12 +25,20 @@ MELT = 5  # px of the working size: strokes, and what two JPEG files make of the
 WHOLE = 0.8  # of the picture that must have moved alike before that counts as light where nothing is grey
 AGREEMENT = 0.2  # of the light: how far the reference may scatter and still be one light on one thing
 BEST_PART = 0.5  # of that part that agrees best, for the same
+UNCHANGED = 0.08  # of the light: within this a spot keeps to a light; ΔE00 of about 1.5, what strokes and files leave
+KEEPS_TO_LIGHT = 0.3  # of all that is well exposed that must keep to the light that its greys tell, to be believed
+PLACES = 4  # parts of each side of the grid of places
+PLACE_KEEPS = 0.15  # of a place that must keep to it for the place to speak for it
+PLACES_KEEP = 0.5  # of the places that must: a repainted sky lies in the upper ones
+TONE_KEEPS = 0.15  # of each third by value, darks, middle and lights: paint made flatter keeps to it in one alone
+HUES = 6  # sectors of hue
+HUE_KEEPS = 0.15  # of one sector at least, among those that take a tenth of the picture: greys alone may be repainted
 SEEN = 0.7  # ΔE00 between the references below which there is nothing to correct
 BEYOND_A_PHOTOGRAPH = 14.0  # ΔE00 between the references above which light alone isn't the difference
 BEYOND_A_CAST = 5.0  # the same where only a cast is looked for: an automatic white balance misses by less
 SPOT = 0.02  # of the long edge: radius of a place pointed at
 
-How = Literal["pointed at", "same place", "whole picture", "greyest parts"]
+How = Literal["pointed at", "same place", "whole picture"]
 Place = tuple[float, float]  # as fractions of the width and the height from the upper left
 
 
@@ -74,15 +82,13 @@ def balance_by_points(first: Picture, second: Picture, first_at: Place, second_a
 
 
 def balance_by_greys(first: Picture, second: Picture, registration: Registration) -> Balance | None:
-    """Bring the second into the light of the first by the greyest thing that both have; None when there is none.
+    """Bring the second into the light of the first by what is surely the same in both; None when nothing is.
 
-    Where the second lies on the first, that is the greyest tenth of what is grey in both, cast and exposure alike;
-    where nothing is grey in them, it is the whole, if nearly all of it moved by one light.
-    Else it is the greyest tenth of each, and only the cast is taken: what their lightness says is the painting's.
+    That takes a second that lies on the first. Its light is told by the greyest tenth of what is grey in both, cast
+    and exposure alike, or, where nothing is grey, by nearly all of it; and it is believed where what lies elsewhere,
+    in darks, lights and colours, moved by the same light.
     """
-    if registration.found:
-        return _by_same_place(first, second, registration)
-    return _by_greyest_parts(first, second)
+    return _by_same_place(first, second, registration) if registration.found else None
 
 
 def in_gains(picture: Picture, gains: tuple[float, float, float]) -> Picture:
@@ -99,10 +105,46 @@ def _by_same_place(first: Picture, second: Picture, registration: Registration) 
     exposed = both.covered & _well_exposed(both.first) & _well_exposed(both.second)
     usable = exposed & (strongest < NEUTRAL)
     lights = [np.maximum(_melted(lab_to_linear(lab)), 1e-4) for lab in (both.first, both.second)]
+    if not exposed.any():
+        return None
     if usable.mean() < LEAST_AREA:
-        return _by_light_on(exposed, lights, "whole picture", WHOLE, BEYOND_A_CAST) if exposed.any() else None
-    limit = np.sort(strongest[usable])[min(round(TENTH * usable.size), int(usable.sum())) - 1]
-    return _by_light_on(usable & (strongest <= limit), lights, "same place", BEST_PART, BEYOND_A_PHOTOGRAPH)
+        told = _by_light_on(exposed, lights, "whole picture", WHOLE, BEYOND_A_CAST)
+    else:
+        limit = np.sort(strongest[usable])[min(round(TENTH * usable.size), int(usable.sum())) - 1]
+        told = _by_light_on(usable & (strongest <= limit), lights, "same place", BEST_PART, BEYOND_A_PHOTOGRAPH)
+    if told is None or not told.needed:
+        return told
+    keeps = _keeps_to(lights, told.gains_second)
+    return told if _all_over(keeps, exposed, both.first) else None
+
+
+def _keeps_to(lights: Sequence[Float], gains: Sequence[float]) -> NDArray[np.bool_]:
+    """Where the second, brought to the light of the first by ``gains``, looks as the first does."""
+    off = np.log(lights[0] / lights[1]) - np.log(np.asarray(gains, dtype=np.float32))
+    return np.asarray(np.abs(off).max(axis=-1) <= UNCHANGED)
+
+
+def _all_over(keeps: NDArray[np.bool_], exposed: NDArray[np.bool_], lab: Float) -> bool:
+    """Whether what keeps to a light lies in many places, in darks, middle and lights, and in colours beside the greys.
+
+    Light falls on all of a picture alike. What one passage alone tells, such as a repainted sky, is paint.
+    """
+    if keeps[exposed].mean() < KEEPS_TO_LIGHT:
+        return False
+    rows, columns = (np.arange(length) * PLACES // length for length in keeps.shape)
+    place = rows[:, None] * PLACES + columns
+    shares = [keeps[exposed & (place == one)].mean() for one in np.unique(place[exposed])]
+    if np.mean(np.asarray(shares) >= PLACE_KEEPS) < PLACES_KEEP:
+        return False
+    tone = np.digitize(lab[..., 0], np.quantile(lab[..., 0][exposed], (1 / 3, 2 / 3)))
+    if any(keeps[exposed & (tone == third)].mean() < TONE_KEEPS for third in np.unique(tone[exposed])):
+        return False
+    coloured = exposed & (_chroma(lab) >= NEUTRAL)
+    hue = np.arctan2(lab[..., 2], lab[..., 1])
+    sector = ((hue + np.pi) / (2 * np.pi) * HUES).astype(int) % HUES
+    of_colour = [coloured & (sector == one) for one in range(HUES)]
+    large = [mask for mask in of_colour if mask.sum() >= TENTH * exposed.sum()]
+    return not large or max(float(keeps[mask].mean()) for mask in large) >= HUE_KEEPS
 
 
 def _by_light_on(
@@ -124,22 +166,6 @@ def _melted(light: Float) -> Float:
     from scipy.ndimage import uniform_filter
 
     return np.asarray(uniform_filter(light, (MELT, MELT, 0), mode="nearest"))
-
-
-def _by_greyest_parts(first: Picture, second: Picture) -> Balance | None:
-    lights = []
-    for picture in (first, second):
-        lab = lab_at(picture, WORKING_LONG_EDGE)
-        chroma = _chroma(lab)
-        usable = _well_exposed(lab) & (chroma < NEUTRAL)
-        if usable.mean() < LEAST_AREA:
-            return None
-        limit = np.sort(chroma[usable])[min(round(TENTH * usable.size), int(usable.sum())) - 1]
-        light = lab_to_linear(lab[usable & (chroma <= limit)]).mean(axis=0, dtype=np.float64)
-        lights.append(light / _luminance(light))
-    grey = 0.3  # of white: the luminance at which the two casts are held against each other
-    gains = lights[0] / lights[1]
-    return _found("greyest parts", gains, [light * grey for light in lights], TENTH, BEYOND_A_CAST)
 
 
 def _found(

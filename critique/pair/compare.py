@@ -337,7 +337,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
     together = None
     if shown != (first.picture, second.picture):
         together = _measured_again(first, shown[0]), _measured_again(second, shown[1])
-    light_is_known = balance is not None and balance.how != "greyest parts"
+    light_is_known = balance is not None
     decides = together is not None and (light_is_known or frame is not None)
     seen = first.measures, second.measures
     deciding = together if together is not None and decides else seen
@@ -346,10 +346,9 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         looked_at = shown if decides else (first.picture, second.picture)
         jumps = [own_jumps(*each, changes.in_doubt) for each in zip(looked_at, deciding, strict=True)]
         changes = changes.beyond({name: max(jumps[0][name], jumps[1][name]) for name in jumps[0]})
-    moves = finding_moves(first.findings, second.findings, changes, second.measures)
-    maps = None
-    if registration.found:
-        maps = change_maps(overlaid(*pictures, registration, MAPS_LONG_EDGE))
+    maps = change_maps(overlaid(*pictures, registration, MAPS_LONG_EDGE)) if registration.found else None
+    unchanged = not changes.changed and maps is not None and not maps.places
+    moves = finding_moves(first.findings, second.findings, changes, second.measures, unchanged=unchanged)
     answered = answers(changes, *deciding)
     return Held(registration, unrelated, balance, frame, *pictures, together, deciding, changes, moves, answered, maps)
 

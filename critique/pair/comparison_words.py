@@ -6,7 +6,7 @@ from critique.pair.answers import Answer, QuestionId
 from critique.pair.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.pair.change_maps import ChangedPlace, ChangeMaps
 from critique.pair.comparison import Changes
-from critique.pair.finding_moves import FindingMove, better_and_worse, subjects
+from critique.pair.finding_moves import FindingMove, better_and_worse, on_the_edge, still_open, subjects
 from critique.pair.frame import Frame
 from critique.pair.register import MovedPart, Registration
 from critique.picture.other_light import LUMINANCE
@@ -126,16 +126,13 @@ def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
         elif worse and not better:
             told.append("Nothing is better that the review would see.")
         return " ".join(told)
-    edge = subjects(moves, "on the edge")
-    if edge:
-        return f"No finding moved for certain: {listed(edge)} {'is' if len(edge) == 1 else 'are'} on the edge, where another photograph could decide."
-    return "None of the findings moved."
+    return "No finding moved for certain." if subjects(moves, "on the edge") else "None of the findings moved."
 
 
 def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
-    told = ("broke", "worse", "better")
-    left = [move.subject for move in moves if move.after != "holds" and move.outcome not in told]
-    return (f"Still open: {listed(left)}.",) if left else ()
+    left, edge = still_open(moves), on_the_edge(moves)
+    told = [f"Still open: {listed(left)}."] if left else []
+    return (*told, *([f"On the edge, where another photograph could decide: {listed(edge)}."] if edge else []))
 
 
 def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False, *, by_a_grey: str = BY_A_GREY) -> str:
@@ -151,8 +148,9 @@ def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False,
         )
     if balance is None:
         return (
-            "The two share no grey by which their light could be told apart from their paint, so every figure is as "
-            f"photographed. If there is a grey in each, such as a card beside it, say where ({by_a_grey}), and they are balanced by it."
+            "Nothing that is surely the same in both tells their light apart from their paint, so nothing was corrected: "
+            "every figure is as photographed. Were they photographed in the same light? If not, and there is a grey in "
+            f"each, such as a card beside it, say where ({by_a_grey}), and they are balanced by it."
         )
     if balance.how == "pointed at" and not balance.needed:
         return "The place that you pointed at looks the same in both photographs: no correction was made."
@@ -170,7 +168,6 @@ def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False,
     where = {
         "same place": f"by the greyest {percent(balance.share)} that both have at the same place",
         "whole picture": "by the whole of both, since nothing in them is grey and nearly all moved alike",
-        "greyest parts": "by the greyest parts of each, for cast alone; how light the photographs are was left as it is",
     }[balance.how]
     if not balance.needed:
         return sentence(f"the two photographs agree in their light, judged {where}: no correction was made")

@@ -18,7 +18,7 @@ OUTCOME_WORDS: dict[Outcome, str] = {
     "worse": "worse",
     "open": "still open",
     "holds": "",
-    "on the edge": "on the edge: another photograph could decide",
+    "on the edge": "on the edge",
     "no longer matters": "no longer matters",
 }
 
@@ -38,27 +38,33 @@ class FindingMove:
 
 
 def finding_moves(
-    before: tuple[Finding, ...], after: tuple[Finding, ...], changes: Changes, later_measures: Measures
+    before: tuple[Finding, ...],
+    after: tuple[Finding, ...],
+    changes: Changes,
+    later_measures: Measures,
+    *,
+    unchanged: bool = False,
 ) -> tuple[FindingMove, ...]:
-    """How each finding moved, in the order of a review; ``later_measures`` are those that ``after`` was judged on."""
+    """How each finding moved, in the order of a review; ``later_measures`` are those that ``after`` was judged on.
+
+    ``unchanged`` says that nothing of the painting changed: then a level that moved is the photograph's.
+    """
     earlier = {finding.kind: finding for finding in before}
     later = {finding.kind: finding for finding in after}
     return tuple(
-        _move(earlier.get(kind), later.get(kind), changes, later_measures) for kind in in_order([*earlier, *later])
+        _move(earlier.get(kind), later.get(kind), changes, later_measures, unchanged)
+        for kind in in_order([*earlier, *later])
     )
 
 
 def subjects_of(*reviews: tuple[Finding, ...]) -> dict[str, str]:
     """What one of the reviews raises, each kind once and in the order of a review: names by id.
 
-    By its virtue where it holds in any of them, since that stands beside its name there.
+    By its virtue where it holds in all of them, by its fault where it is open in one: the name that a sentence on it has.
     """
     raised = {finding.kind: finding for findings in reviews for finding in findings}
-    open_in = [{finding.kind for finding in findings if finding.level != "holds"} for findings in reviews]
-    return {
-        kind: kind_of(raised[kind]).called("watch" if all(kind in kinds for kinds in open_in) else "holds")
-        for kind in in_order(raised)
-    }
+    faults = {finding.kind for findings in reviews for finding in findings if finding.level != "holds"}
+    return {kind: kind_of(raised[kind]).called("watch" if kind in faults else "holds") for kind in in_order(raised)}
 
 
 def better_and_worse(moves: tuple[FindingMove, ...]) -> list[str]:
@@ -85,7 +91,23 @@ def subjects(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
     return [move.subject for move in moves if move.outcome in outcomes]
 
 
-def _move(before: Finding | None, after: Finding | None, changes: Changes, later_measures: Measures) -> FindingMove:
+def still_open(moves: tuple[FindingMove, ...]) -> list[str]:
+    """Subjects that were open before and are."""
+    return [
+        move.subject
+        for move in moves
+        if move.outcome == "open" or (move.outcome == "on the edge" and "holds" not in (move.before, move.after))
+    ]
+
+
+def on_the_edge(moves: tuple[FindingMove, ...]) -> list[str]:
+    """Subjects that are open in one of the two, by so little that another photograph could decide."""
+    return [move.subject for move in moves if move.outcome == "on the edge" and "holds" in (move.before, move.after)]
+
+
+def _move(
+    before: Finding | None, after: Finding | None, changes: Changes, later_measures: Measures, unchanged: bool
+) -> FindingMove:
     finding = after or before
     assert finding is not None
     kind = kind_of(finding)
@@ -96,7 +118,7 @@ def _move(before: Finding | None, after: Finding | None, changes: Changes, later
     reason = ""
     if step == 0:
         outcome = "holds" if now == "holds" else "open"
-    elif not changes.any_of(*kind.figures):
+    elif not changes.any_of(*kind.figures) and (unchanged or now != "rework"):
         outcome = "on the edge"
     elif step < 0:
         outcome = "fixed" if now == "holds" else "better"
@@ -106,4 +128,5 @@ def _move(before: Finding | None, after: Finding | None, changes: Changes, later
     else:
         outcome = "broke" if was == "holds" else "worse"
     texts = before.text if before else "", after.text if after else ""
-    return FindingMove(kind.id, kind.called(now), was, now, outcome, *texts, reason)
+    name = kind.called("holds" if was == now == "holds" else "watch")
+    return FindingMove(kind.id, name, was, now, outcome, *texts, reason)

@@ -3,7 +3,14 @@
 from critique.pair.answers import Answer
 from critique.pair.comparison import Changes
 from critique.pair.comparison_words import asides_of, told_of
-from critique.pair.finding_moves import FindingMove, better_and_worse, no_longer_matters, subjects
+from critique.pair.finding_moves import (
+    FindingMove,
+    better_and_worse,
+    no_longer_matters,
+    on_the_edge,
+    still_open,
+    subjects,
+)
 from critique.words.aloud import sentence
 from critique.words.lists import listed
 
@@ -18,7 +25,7 @@ def pass_in_words(
     if not changes.changed and not in_places:
         return "This pass moved nothing that a photograph couldn't move."
     parts = better_and_worse(moves)
-    still = [move.subject for move in moves if move.after != "holds" and move.outcome in ("open", "on the edge")]
+    still, edge = still_open(moves), on_the_edge(moves)
     told, aside = told_of(answers), asides_of(answers, changes)
     made = ([f"the picture is {listed(told)}"] if told else []) + aside
     sentences = parts or ["This pass moved no finding."]
@@ -30,6 +37,8 @@ def pass_in_words(
         ]
     if still:
         sentences.append(f"Still open: {listed(still)}.")
+    if edge:
+        sentences.append(f"On the edge, where another photograph could decide: {listed(edge)}.")
     return " ".join(sentences)
 
 

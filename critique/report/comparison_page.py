@@ -5,12 +5,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from critique.advice.finding import LEVELS as LEVELS_OF_FINDINGS
+from critique.advice.finding import Level
+from critique.advice.kinds import kind_named
 from critique.measures.values import LEVELS
 from critique.paints.cautions import cautions_for
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed
 from critique.pair.compare import MAPS_LONG_EDGE, Comparison, Held
 from critique.pair.comparison_words import asks_for_a_grey
-from critique.pair.finding_moves import OUTCOME_WORDS
+from critique.pair.finding_moves import OUTCOME_WORDS, FindingMove
 from critique.pair.overlay import overlaid
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.reference import reference_path
@@ -25,13 +28,13 @@ from critique.report.plates.greens import greens_plate
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
 from critique.report.plates.values import plan_plate
-from critique.report.templating import rendered
+from critique.report.templating import LEVEL_WORDS, rendered
 from critique.report.view_words import crops_told
 from critique.words.painters import painters_word
 
 BESIDE_LONG_EDGE = 1000  # px of each of two pictures: half a page at nearly two dots a px
 SIDES = ("original", "repaint")
-TOLD = ("fixed", "better", "broke", "worse", "no longer matters", "open")
+TOLD = ("broke", "worse", "fixed", "better", "no longer matters", "open", "on the edge")  # in this order
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +99,8 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates, again: str
         opening=plates.opening,
         parts=_parts(bool(plates.change)),
         outcome_words=OUTCOME_WORDS,
-        told=[move for move in held.moves if move.outcome in TOLD],
+        told=sorted((move for move in held.moves if move.outcome in TOLD), key=_order_told),
+        level_said=level_said,
         references=_references(comparison),
         change_plates=plates.change,
         greens=plates.greens,
@@ -109,6 +113,17 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates, again: str
         together=_brought(held),
         measured_on=measured_on(),
     )
+
+
+def level_said(kind: str, named: str, level: Level) -> str:
+    """A level in words, beside the finding's name in a table: "holds" after a fault's name reads as if it stayed."""
+    known = kind_named(kind)
+    return "none" if level == "holds" and known.virtue and named == known.title else LEVEL_WORDS[level]
+
+
+def _order_told(move: FindingMove) -> tuple[int, int]:
+    """Worse before better, and what is to be reworked first."""
+    return TOLD.index(move.outcome), -LEVELS_OF_FINDINGS.index(move.after)
 
 
 def _by_a_grey(comparison: Comparison, again: str) -> str:

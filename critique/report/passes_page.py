@@ -11,7 +11,7 @@ from critique.pair.comparison_words import asks_for_a_grey
 from critique.pair.finding_moves import subjects_of
 from critique.pair.overlay import overlaid
 from critique.report.commands import PLACE_IT, with_greys
-from critique.report.comparison_page import beside_plate, measured_on
+from critique.report.comparison_page import beside_plate, level_said, measured_on
 from critique.report.figures import figure_groups
 from critique.report.page import title_of
 from critique.report.plates.change import change_plates
@@ -52,6 +52,8 @@ def passes_html(passes: Passes, again: str = "") -> str:
         steps=list(zip(names[1:], passes.texts, passes.lights, passes.steps, _maps(passes), strict=True)),
         groups=_charts(passes),
         table=_levels(passes),
+        level_said=level_said,
+        open_now=_open_now(passes),
         measured_on=measured_on(),
     )
 
@@ -87,8 +89,15 @@ def _levels(passes: Passes) -> list[dict[str, Any]]:
     titles = subjects_of(*(state.findings for state in passes.states))
     found = [{finding.kind: finding.level for finding in state.findings} for state in passes.states]
     return [
-        {"subject": title, "levels": [levels.get(kind, "holds") for levels in found]} for kind, title in titles.items()
+        {"kind": kind, "subject": title, "levels": [levels.get(kind, "holds") for levels in found]}
+        for kind, title in titles.items()
     ]
+
+
+def _open_now(passes: Passes) -> list[tuple[str, str]]:
+    """What is open in the last state, by the name that it has on this page: where it lies and what it is."""
+    titles = subjects_of(*(state.findings for state in passes.states))
+    return [(titles[one.kind], one.text) for one in passes.states[-1].findings if one.level != "holds"]
 
 
 def _charts(passes: Passes) -> list[tuple[str, list[Chart]]]:

@@ -85,7 +85,8 @@ def test_what_holds_is_called_by_its_virtue_everywhere() -> None:
     held, virtue = found_as("halving", "holds"), kind_named("halving").virtue
     open_one = found_as("halving", "rework")
     assert (held.subject, open_one.subject) == (virtue, "halving")
-    assert subjects_of((held,), (open_one,)) == subjects_of((), (open_one,)) == {"halving": virtue}
+    assert subjects_of((held,), (open_one,)) == subjects_of((), (open_one,)) == {"halving": "halving"}
+    assert subjects_of((held,), (held,)) == {"halving": virtue}
     assert subjects_of((open_one,), (open_one,)) == {"halving": "halving"}
     assert f"level: {virtue}" in {column.name for column in columns_of({"halving": virtue})}
 

@@ -71,7 +71,7 @@ def test_the_repaint_gains_what_the_original_lacked() -> None:
         assert status[figure] == "less", figure
     assert answered(comparison)["quieter"].direction == "up"
     assert answered(comparison)["halved"].outcome == "no_longer"
-    for subject in ("green area", "green strength", "division"):
+    for subject in ("green area", "green strength", "halving"):
         assert outcomes(comparison)[subject] == "fixed", subject
     told = comparison.verdict[1]
     assert told.startswith("Better: green strength, green area") and "Nothing is worse." in told
@@ -254,7 +254,7 @@ def test_a_pass_over_the_same_drawing_shows_where_it_changed() -> None:
     assert darker.size < -0.6 and darker.y > 0.8
     assert any(text.startswith("Darker") and "bottom" in text for text in over.places)
     assert "green strength" in done.texts[0] and "halving" in done.texts[0].split("Still open")[1]
-    assert "division" in done.texts[1] and done.advice.startswith("Stop here")
+    assert "halving" in done.texts[1].split(". ")[0] and done.advice.startswith("Stop here")
     assert done.as_dict()["steps"][0]["changed_places"]["texts"] == list(over.places)
 
 
