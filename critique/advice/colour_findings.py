@@ -17,6 +17,7 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import assign_families
 from critique.measures.far_warmth import comes_forward
+from critique.measures.land_distance import SURE_TO_SAY
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
@@ -68,6 +69,8 @@ def relief(case: Case, kind: Kind) -> Finding | None:
     level: Level = "watch" if bare and heavy else "holds"
     if level == "holds":
         answer = _warmest(case)
+        if "blue" in answer and "violet" not in answer:
+            return None  # a blue just beyond violet's border is no red to anyone
         where = f", most of it {answer}" if answer else ""
         text = (
             f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
@@ -264,7 +267,7 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
     if coming is not None and (warmth.lightness >= DARK_LAND or warmth.forward >= DARK_FORWARD):
         return _warm_horizon(case, kind, coming)
     land = case.measures.land_distance
-    if not land.known:
+    if not land.known or case.measures.parts.land_sureness < SURE_TO_SAY:
         return None
     signs = {
         "lighter": land.lighter > LIGHTER,

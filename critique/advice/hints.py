@@ -19,7 +19,7 @@ LEAST = 0.25  # chance that a reader says it first, below which nothing is said
 
 @dataclass(frozen=True, slots=True)
 class Hint:
-    """One small thing to say: when, in which words, and how likely a reader is to say it first.
+    """One small thing to say: where, in which words, and how likely a reader is to say it first.
 
     ``remark`` is the id of a finding that must have been made, empty where none need be. The chance is logistic in
     ``signs``: ``bias`` and a weight for each.
@@ -31,6 +31,7 @@ class Hint:
     bias: float
     signs: Callable[[Case], tuple[float, ...]] = lambda case: ()
     weights: tuple[float, ...] = ()
+    fits: Callable[[Case], bool] = lambda case: True
 
     def chance(self, case: Case) -> float:
         """How likely it is that a reader who looks for something to mend names this first."""
@@ -51,8 +52,6 @@ def _quiet_side(case: Case) -> str:
 
 
 def _one_leads(case: Case) -> str:
-    if case.measures.eyepath.claimed:  # the review says where: it is chosen already
-        return "let the other accents go a step quieter than what leads"
     return "choose the one place that is to lead, and let the others go a step quieter"
 
 
@@ -84,6 +83,7 @@ HINTS: tuple[Hint, ...] = (
         0.29,
         lambda case: (case.measures.eyepath.border_salience,),
         (-1.06,),
+        lambda case: not case.measures.eyepath.claimed,  # where something leads, readers found it chosen already
     ),
 )
 
@@ -91,7 +91,7 @@ HINTS: tuple[Hint, ...] = (
 def likeliest(case: Case, findings: Sequence[Finding]) -> Hint | None:
     """The small thing that a reader is likeliest to say; None where none is likely."""
     made = {finding.kind for finding in findings}
-    there = [hint for hint in HINTS if _there(hint, made) and hint.chance(case) >= LEAST]
+    there = [hint for hint in HINTS if _there(hint, made) and hint.fits(case) and hint.chance(case) >= LEAST]
     return max(there, key=lambda hint: hint.chance(case), default=None)
 
 

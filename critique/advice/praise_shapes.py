@@ -6,6 +6,7 @@ from critique.advice.colour_words import cool_at_all
 from critique.advice.seen import Mask, Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
+from critique.measures.land_distance import SURE_TO_SAY
 from critique.measures.values import apply_plan
 from critique.picture.areas import area_of, same_frame
 from critique.words.lists import listed
@@ -134,7 +135,7 @@ def _plain_line(seen: Seen) -> bool:
 def distance(seen: Seen) -> Virtue | None:
     """Far land that lies back."""
     land = seen.case.measures.land_distance
-    if not land.known:
+    if not land.known or seen.case.measures.parts.land_sureness < SURE_TO_SAY:
         return None
     signs = (land.lighter > 0.8, land.quieter > 2.0, land.cooler > 3.0 and cool_at_all(land.far), land.calmer > 0.3)
     if sum(signs) < DEEP:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 LEAST_LAND = 0.05  # of the picture that far land and near land each need
 SURE = 0.3  # sureness of the land from which its distance is spoken of: two thirds sure, region by region
+SURE_TO_SAY = 0.5  # the same, to say that far land lies back: where it was less, readers saw it nearer or darker
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,7 +65,8 @@ class Read:
         return in_order_told(self.findings)
 
     def there(self, hint: Hint) -> bool:
-        return not hint.remark or any(finding.kind == hint.remark for finding in self.findings)
+        made = not hint.remark or any(finding.kind == hint.remark for finding in self.findings)
+        return made and hint.fits(self.case)
 
 
 def read_all(folder: Path) -> list[Read]:
