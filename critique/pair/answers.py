@@ -184,6 +184,10 @@ def _quieter(changes: Changes, places: tuple[ChangedPlace, ...]) -> Answer:
     if lower and higher:
         text = f"in part: {_clause(lower, 'falls')}; but {_clause(higher, 'rises')}"
         return _answer("quieter", "in_part", "both", "in part", sentence(text))
+    against = _against(places, 1) or _against(places, -1)
+    if against:
+        text = f"as a whole its colour is as strong as it was, give or take a photograph; but {against}"
+        return _answer("quieter", "in_places", "none", "in places only", sentence(text))
     text = "No change: its greens and its colour are as strong as they were, give or take a photograph."
     return _answer("quieter", NO_CHANGE, "none", "no change", text)
 
