@@ -6,10 +6,11 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.colour_words import word_of
 from critique.paints.at_easel import LITTLE_ML, easel_recipes, few_parts
 from critique.paints.box import PaintBox, default_box
 from critique.paints.recipes import Recipe, recipes
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.names import colour_names
 from critique.perception.reference import read_table
@@ -107,7 +108,11 @@ def passages_of(
     spread = [np.percentile(found.lab[..., 0][found.labels == number], (10, 90)) / 10 for number in range(found.count)]
     where = [place_of(found.labels == number) for number in range(found.count)]
     words = colour_names(colours)
-    names = passage_names(colours, shares, part_of, where, words)
+    spoken = [
+        word_of((float(L), float(chroma), float(hue)), in_sky=float(part == "sky"))
+        for (L, chroma, hue), part in zip(lab_to_lch(colours), part_of, strict=True)
+    ]
+    names = passage_names(colours, shares, part_of, where, spoken)
     passages = tuple(
         Passage(
             number + 1,
