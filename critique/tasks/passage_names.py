@@ -29,12 +29,12 @@ def passage_names(
     """
     lights = _lights(colours, shares, parts)
     return [
-        f"{_what(part, light, _of_sky(colour, word) if part == 'sky' else word)}, {place.words}"
+        f"{_what(part, light, sky_word(colour, word) if part == 'sky' else word)}, {place.words}"
         for part, light, word, place, colour in zip(parts, lights, words, places, colours, strict=True)
     ]
 
 
-def _of_sky(colour: Float64, word: str) -> str:
+def sky_word(colour: Float64, word: str) -> str:
     """What a painter calls a colour (3,) of the sky: its greys lean to blue or to cream there, and to no green."""
     L, chroma, hue = (float(part) for part in lab_to_lch(colour))
     if LEAST < chroma < GREYISH and COOL[0] <= hue <= COOL[1]:
