@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from critique.advice import hints
+from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import family_words, named_green
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
@@ -37,7 +38,7 @@ def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Sugges
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
     praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
-    judged = _judgement(case, open_findings) if works or open_findings else ""
+    judged = _judgement(case, open_findings, suggestions) if works or open_findings else ""
     return (
         f"{praise} {judged}".strip(),
         _portrait(case),
@@ -93,17 +94,23 @@ def _no_green(case: Case) -> str:
     return "grass or foliage" if cool_greens(case) >= ALMOST_NONE else "green"
 
 
-def _judgement(case: Case, open_findings: list[Finding]) -> str:
-    """The one thing that holds it back most, then the rest."""
+def _judgement(case: Case, open_findings: list[Finding], suggestions: Sequence[Suggestion]) -> str:
+    """The one thing that holds it back most, then the rest; of small things that first for which a step is offered."""
     if not open_findings:
         return "It holds."
     grave = _grave(open_findings)
-    first = _grave_first(open_findings)[0]
+    mended = () if grave else _mended_by(suggestions)
+    first = next((finding for finding in open_findings if finding.kind in mended), _grave_first(open_findings)[0])
     told = _spoken(first) + _placed(case, first)
     rest = listed([_spoken(finding) for finding in open_findings if finding is not first][:REST])
     if grave:
         return f"What holds it back most is {told}" + (f"; then look at {rest}." if rest else ".")
     return f"Look once more at {told} before it goes out" + (f", then at {rest}." if rest else ".")
+
+
+def _mended_by(suggestions: Sequence[Suggestion]) -> tuple[str, ...]:
+    """The kinds of finding that the first step offered may mend."""
+    return next((kind.mends for kind in all_change_kinds() if suggestions and kind.id == suggestions[0].kind), ())
 
 
 def _spoken(finding: Finding) -> str:

@@ -82,7 +82,9 @@ def study(
             files["true_size.pdf"] = true_size_pdf(made, paper)
 
         lost = 0.0 if made.fit is None else made.fit.lost
-        page = study_html(read, made, files).encode("utf-8", errors="backslashreplace")
+        page = study_html(read, made, files, inches=size is not None and ("in" in size or '"' in size)).encode(
+            "utf-8", errors="backslashreplace"
+        )
 
         def write(inside: Path) -> list[Path]:
             for name, data in files.items():

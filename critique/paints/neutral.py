@@ -21,6 +21,9 @@ COUNTED_RATIOS = (4, 5, 6, 8, 10, 12, 15, 20, 30, 40)  # to one; common practice
 WEAKEST = 3e-3  # share of the coloured half; the path runs from here to its mirror by even steps of ratio
 LEAST_OWN_CHROMA = 12.0  # C*ab of a paint in half white: a greyer one darkens or dirties rather than neutralises
 OUT_OF_THE_WAY = 0.7  # C*ab that a part of effort weighs: with ultramarine a grey of C* 4 is as good as one of 3
+# C*ab: beyond it a dull colour is left, as the green of ultramarine and lemon yellow. Yellow oxide and ultramarine, 8,
+# is the least grey pair that painters call one; common practice, no source.
+NEAR_NEUTRAL = 8.5
 LEAST_DROP = 0.5  # the grey must have less than this share of the duller paint's own chroma to count as neutralised
 
 
@@ -35,7 +38,7 @@ class Grey:
     hue: float  # degrees
     lab: tuple[float, float, float]
     leans: str  # the hue it leans to, in a word
-    neutralises: bool  # whether the chroma falls far enough to call the two partners
+    neutralises: bool  # whether the chroma falls far enough, to a near neutral, to call the two partners
     text: str
 
 
@@ -45,12 +48,12 @@ def greyest_between(paint: Paint, partner: Paint, white: Paint) -> Grey:
     lab = _path_labs(paint, partner, white, share)
     chroma = lab_to_lch(lab)[:, 1]
     best = int(chroma.argmin())
-    ends = min(float(chroma[0]), float(chroma[-1]))
+    most = min(LEAST_DROP * min(float(chroma[0]), float(chroma[-1])), NEAR_NEUTRAL)
     share = np.linspace(share[max(best - 1, 0)], share[min(best + 1, STEPS - 1)], FINER)
     lab = _path_labs(paint, partner, white, share)
     chroma = lab_to_lch(lab)[:, 1]
     best = int(chroma.argmin())
-    return _grey(paint, partner, float(share[best]), lab[best], float(chroma[best]) <= LEAST_DROP * ends)
+    return _grey(paint, partner, float(share[best]), lab[best], float(chroma[best]) <= most)
 
 
 @in_one_thread

@@ -124,6 +124,11 @@ def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, floa
     return " ".join(words)
 
 
+def is_calmer(proposal: Proposal, closest: Proposal) -> bool:
+    """Whether a palette's strongest green is calmer than the closest palette's by enough to be offered for it."""
+    return closest.strongest_green - proposal.strongest_green >= NOTICED_GREEN
+
+
 def given_up(proposal: Proposal, closest: Proposal, carried: Sequence[Carried]) -> str:
     """The same for a proposal whose families have been mixed, such as by its recipes."""
     return gives_up(proposal.kind, {"error": proposal.mean_error}, {"error": closest.mean_error}, carried)

@@ -43,6 +43,13 @@ def levels_in_aim(aim: Aim) -> dict[str, Level]:
     }
 
 
+def still_open(aim: Aim) -> str:
+    """What the review finds and the aim leaves as it is, as a sentence; empty where there is nothing."""
+    after = levels_in_aim(aim)
+    left = [one.subject for one in aim.before.findings if one.level != "holds" and after[one.kind] != "holds"]
+    return f"Still open after this plan: {listed(left)}." if left else ""
+
+
 def costs(aim: Aim) -> str:
     """What holds now and doesn't in the aim, as a sentence; empty where there is nothing."""
     held = {finding.kind for finding in aim.before.findings if finding.level != "holds"}

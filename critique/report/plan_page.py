@@ -11,7 +11,7 @@ from critique.paints.cautions import cautions_for
 from critique.paints.recipes import OFF, difference_in_words
 from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
-from critique.report.aim_words import greens_told
+from critique.report.aim_words import greens_told, still_open
 from critique.report.commands import plan_command
 from critique.report.folder import PLATES, replace_files
 from critique.report.page import title_of
@@ -167,7 +167,8 @@ def opening(plan: Plan) -> list[str]:
     tubes = listed([short_name(name) for name in plan.palette.paints])
     number = len(plan.passages.passages)
     second = f"Paint it from {tubes} and white, in {counted(number)} passage{'s' if number != 1 else ''}."
-    return [first, *([greens_told(plan.aim)] if greens_told(plan.aim) else []), second]
+    left = still_open(plan.aim) if steps else ""
+    return [sentence for sentence in (first, greens_told(plan.aim), left, second) if sentence]
 
 
 def step_told(plan: Plan) -> str:

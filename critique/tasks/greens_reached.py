@@ -197,7 +197,12 @@ def _reached(
             "grass would be grey; to go on, something else must be painted where green is now"
         )
     else:
-        text = f"the greens go {share}: not to half, and they are quiet"
+        leaf = (
+            ", though hardly any of it is stronger than a leaf in the sun"
+            if greens.beyond_leaf_share < TOO_STRONG
+            else ""
+        )
+        text = f"the greens go {share}: not to half. It stays a green picture{leaf}"
     return GreensReached(
         too_green,
         was.chroma_share,

@@ -52,11 +52,12 @@ def order_of_work(
     fresh : whether a new canvas is begun, rather than the old painting gone over.
     """
     masses = _masses(passages, plan)
+    bare = tuple(one.number for one in passages if [part.paint for part in one.recipe.parts] == [box.white.name])
     stages = [
         _ground(passages, box, green_area, fresh),
-        Stage("Block-in", _block_in(masses, plan), tuple(one.number for mass in masses for one in mass)),
-        _second(passages),
-        _last(passages, accents, edges),
+        Stage("Block-in", _block_in(masses, plan, bare), tuple(one.number for mass in masses for one in mass)),
+        _second([one for one in passages if one.number not in bare] or passages),
+        _last(passages, accents, edges, bare),
     ]
     return tuple(stages)
 
@@ -95,16 +96,23 @@ def _masses(passages: Sequence[Passage], plan: ValuePlan) -> list[list[Passage]]
     ]
 
 
-def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan) -> str:
+def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan, bare: Sequence[int]) -> str:
     told = [
         f"{word} {_numbers([one.number for one in mass])} near value {mean:.0f}"
         for word, mass, mean in zip(("the darks", "the middles", "the lights"), masses, plan.means, strict=True)
         if mass
     ]
+    below = (
+        f" {_numbers(bare)} {'are' if len(bare) > 1 else 'is'} white alone, and nothing lies above that: lay it in now "
+        "with a touch of its darker neighbour's mixture, and keep pure white for its lights at the end."
+        if bare
+        else ""
+    )
     return (
         f"Thin paint, a big brush, no detail: {'; then '.join(told)}. Each in its own mixture, flat. Squint: if these "
         f"{counted(sum(bool(mass) for mass in masses))} values don't carry it, nothing later will. Acrylic dries a "
         "shade darker, the lights most: judge by the dried dab, and mix lights a touch lighter than they should end."
+        + below
     )
 
 
@@ -119,10 +127,13 @@ def _second(passages: Sequence[Passage]) -> Stage:
     return Stage("Second pass", text, tuple(one.number for one in wide))
 
 
-def _last(passages: Sequence[Passage], accents: Sequence[Accent], edges: Sequence[EdgeToPaint]) -> Stage:
+def _last(
+    passages: Sequence[Passage], accents: Sequence[Accent], edges: Sequence[EdgeToPaint], bare: Sequence[int]
+) -> Stage:
     lightest = max(passages, key=lambda one: one.lightest)
     found = [edge for edge in edges if edge.kind == "find"]
-    parts = [f"The lightest lights of {lightest.number}, thick"]
+    pure = " in pure white" if lightest.number in bare else ""
+    parts = [f"The lightest lights of {lightest.number}{pure}, thick"]
     if found:
         parts.append(listed([f"the edge between {edge.first} and {edge.second}" for edge in found]))
     if accents:

@@ -17,7 +17,7 @@ from critique.paints.cautions import cautions_for
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import neutralising_partners
 from critique.paints.palette import FEWEST, choose_palette
-from critique.paints.palette_words import CALMEST, CLOSEST, Carried, Proposal, given_up, left_over
+from critique.paints.palette_words import CALMEST, CLOSEST, Carried, Proposal, given_up, is_calmer, left_over
 from critique.paints.recipes import Recipe
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.spectra import light as light_table
@@ -108,9 +108,8 @@ def plan_palette(
     choice = choose_palette(colours, [family.share for family in families], box, paints)
     before = measure_greens(picture)
     closest = choice.proposals[0]
-    offers = tuple(
-        _offer(picture, families, proposal, closest, before, light) for proposal in watched(choice.proposals)
-    )
+    differing = tuple(one for one in choice.proposals if one.kind != CALMEST or is_calmer(one, closest))
+    offers = tuple(_offer(picture, families, proposal, closest, before, light) for proposal in watched(differing))
     return PalettePlan(
         picture,
         box.name,

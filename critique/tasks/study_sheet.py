@@ -2,8 +2,9 @@
 
 import io
 from dataclasses import dataclass, field
+from itertools import pairwise
 from math import ceil
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,6 +31,9 @@ OVERLAP = 1.0  # cm by which neighbouring sheets show the same, to be glued on e
 MOST_SHEETS = 60  # of one reference: more is a wall, and a projector's work
 SAME = 0.01  # by which proportions may differ before something is cut off
 MOST_SQUARES = 40
+RIM = 0.035  # of the long edge: white around the grid, for its letters and numbers
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+PALED = 0.35  # what is cut off is drawn this strong; our choice, by eye
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +52,18 @@ class Fit:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class StudySheets:
-    """Codes (height, width, 3) of each sheet by its name, the grid, and how the reference fits the canvas."""
+    """Codes (height, width, 3) of each sheet by its name, the grid, and how the reference fits the canvas.
+
+    ``values`` are those of each plan, L*/10, darkest first; ``square`` is the side of a square of the grid in cm, where
+    the canvas is known and the grid has squares; ``whole`` is the picture with what is cut off paled.
+    """
 
     sheets: dict[str, Codes] = field(repr=False)
     grid: tuple[Segment, ...]
     fit: Fit | None
+    values: dict[str, tuple[float, ...]]
+    square: float | None
+    whole: Codes | None = field(repr=False)
 
 
 def study_sheets(
@@ -73,12 +84,16 @@ def study_sheets(
     lightness = np.ascontiguousarray(srgb8_to_lab(drawn)[..., 0])
     squinted = squint(lightness)
     sheets = {"reference": drawn, "greyscale": _grey(lightness), "squint": _grey(_half_closed(squinted))}
+    values = {}
     for levels in PLANS:
         plan = value_plan(squinted, levels)
         means = np.array(plan.means, dtype=np.float32) * 10
         sheets[f"values_{levels}"] = _grey(means[apply_plan(squinted, plan)])
+        values[f"values_{levels}"] = tuple(float(mean) for mean in plan.means)
     width, height = drawn.shape[1], drawn.shape[0]
-    return StudySheets(sheets, grid_lines(kind, width / height, squares), fit)
+    side = max(fit.width, fit.height) / squares if fit is not None and kind == "squares" else None
+    whole = _paled(picture.drawn, fit) if fit is not None and fit.lost else None
+    return StudySheets(sheets, grid_lines(kind, width / height, squares), fit, values, side, whole)
 
 
 def _half_closed(squinted: NDArray[np.float32]) -> NDArray[np.float32]:
@@ -121,7 +136,7 @@ def png_of(codes: Codes, grid: tuple[Segment, ...] = ()) -> bytes:
 
 
 def with_grid(codes: Codes, grid: tuple[Segment, ...]) -> "Image.Image":
-    """A sheet with the grid drawn on it."""
+    """A sheet with the grid drawn on it, where there is one; letters along the top and numbers down the side."""
     from PIL import Image, ImageDraw
 
     image = Image.fromarray(codes)
@@ -131,7 +146,37 @@ def with_grid(codes: Codes, grid: tuple[Segment, ...]) -> "Image.Image":
         ends = [(x1 * image.width, y1 * image.height), (x2 * image.width, y2 * image.height)]
         pen.line(ends, fill=(255, 255, 255), width=thick + 2)
         pen.line(ends, fill=(0, 0, 0), width=thick)
-    return image
+    return _lettered(image, grid) if grid else image
+
+
+def _lettered(image: "Image.Image", grid: tuple[Segment, ...]) -> "Image.Image":
+    """An image on white, with a letter over each column of its grid and a number beside each row."""
+    from PIL import Image, ImageDraw
+
+    columns, rows = cells(grid)
+    rim = max(12, round(RIM * max(image.size)))
+    framed = Image.new("RGB", (image.width + 2 * rim, image.height + 2 * rim), (255, 255, 255))
+    framed.paste(image, (rim, rim))
+    pen = ImageDraw.Draw(framed)
+    for number, (start, end) in enumerate(columns):
+        at = (rim + (start + end) / 2 * image.width, rim / 2)
+        pen.text(at, letter(number), fill=(0, 0, 0), anchor="mm", font_size=rim * 0.7)
+    for number, (start, end) in enumerate(rows):
+        at = (rim / 2, rim + (start + end) / 2 * image.height)
+        pen.text(at, str(number + 1), fill=(0, 0, 0), anchor="mm", font_size=rim * 0.7)
+    return framed
+
+
+def cells(grid: tuple[Segment, ...]) -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
+    """Where the columns and the rows of a grid begin and end, in fractions of the width and the height."""
+    across = sorted({0.0, 1.0, *(start[0] for start, end in grid if start[0] == end[0])})
+    down = sorted({0.0, 1.0, *(start[1] for start, end in grid if start[1] == end[1])})
+    return list(pairwise(across)), list(pairwise(down))
+
+
+def letter(column: int) -> str:
+    """Of a column, counted from 0: A to Z, then AA and on."""
+    return (LETTERS[column // 26 - 1] if column >= 26 else "") + LETTERS[column % 26]
 
 
 def true_size_pdf(made: StudySheets, paper: str = "A4") -> bytes:
@@ -168,12 +213,35 @@ def true_size_pdf(made: StudySheets, paper: str = "A4") -> bytes:
                     xs, ys = [x1 * fit.width, x2 * fit.width], [y1 * fit.height, y2 * fit.height]
                     axes.plot(xs, ys, color="white", linewidth=1.5)
                     axes.plot(xs, ys, color="black", linewidth=0.6)
+                _name_cells(axes, made.grid, fit)
                 axes.set(xlim=(left, left + wide - 2 * MARGIN), ylim=(top + high - 2 * MARGIN, top), aspect="auto")
                 axes.axis("off")
                 told = f"row {row + 1} of {rows}, column {column + 1} of {columns}; print at 100 %"
                 figure.text(0.5, MARGIN / high / 3, told, ha="center", fontsize=7)
                 pages.savefig(figure)
     return written.getvalue()
+
+
+def _name_cells(axes: Any, grid: tuple[Segment, ...], fit: Fit) -> None:
+    """A1, B1 and so on in the upper left corner of each cell, so that a sheet tells where it belongs."""
+    from matplotlib.patheffects import withStroke
+
+    columns, rows = cells(grid)
+    for column, (left, _) in enumerate(columns):
+        for row, (top, _) in enumerate(rows):
+            axes.text(
+                left * fit.width + 0.15, top * fit.height + 0.15, f"{letter(column)}{row + 1}", fontsize=7, va="top",
+                clip_on=True, path_effects=[withStroke(linewidth=2, foreground="white")],
+            )  # fmt: skip
+
+
+def _paled(codes: Codes, fit: Fit) -> Codes:
+    """The whole picture, with what the canvas's shape cuts off paled."""
+    pale = np.asarray(255 - (255 - codes.astype(np.float32)) * PALED, dtype=np.uint8)
+    kept = _cut(codes, fit)
+    top, left = ((codes.shape[axis] - kept.shape[axis]) // 2 for axis in (0, 1))
+    pale[top : top + kept.shape[0], left : left + kept.shape[1]] = kept
+    return pale
 
 
 def _sheets(fit: Fit, page: tuple[float, float]) -> tuple[int, int, int]:

@@ -1,5 +1,8 @@
 """What is said of greens, of a glow and of a place: in the words of what is seen there, and no more than that."""
 
+from types import SimpleNamespace
+from typing import Any
+
 import numpy as np
 import pytest
 
@@ -117,3 +120,14 @@ def test_a_blue_day_is_not_told_as_leaning_to_green() -> None:
     assert green_level(case.measures.cast, kind_named("green_cast")) != "holds"  # little red is in it
     assert green_cast(case, kind_named("green_cast")) is None
     assert green_cast(case_of(field(60.0, -9.0, 4.0)), kind_named("green_cast")) is not None
+
+
+def test_of_small_things_that_is_told_first_for_which_a_step_is_offered() -> None:
+    case = case_of(field(50.0, 0.0, 4.0) + np.linspace(-40, 40, SIZE[1])[None, :, None] * np.array([1.0, 0, 0]))
+    watched = [
+        kind_named(name).finding(level="watch", text="Said.", figure=figure, figure_text="", norm="")
+        for name, figure in (("outlines", 2.0), ("closed_darks", 0.1))
+    ]
+    step: Any = SimpleNamespace(kind="open_darks", subject="open the darks")
+    assert "its closed darks" in verdict(case, tuple(watched), (step,))[0].split(", then at")[0]
+    assert "its outlines" in verdict(case, tuple(watched), ())[0].split(", then at")[0]

@@ -1,21 +1,24 @@
 """Neutralising partners."""
 
+import re
 from itertools import pairwise
 
 import numpy as np
 import pytest
 
-from critique.paints.box import default_box, find_paint, measured_box
+from critique.paints.box import box_of, default_box, find_paint, measured_box
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import greyest_between, neutralising_partners
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
 
 
-def test_every_coloured_paint_of_both_boxes_has_a_partner_and_black_has_none():
+def test_every_coloured_paint_of_both_boxes_has_a_partner_but_the_magentas_and_black():
+    # What faces a magenta on the wheel is a yellow-green, and neither box has one: with a blue-green it stays a violet.
+    alone = {"bone black", "quinacridone magenta", "quinacridone red"}
     for box in (default_box(), measured_box()):
         for name, greys in neutralising_partners(box).items():
-            assert len(greys) == (0 if name == "bone black" else 1), name
+            assert len(greys) == (0 if name in alone else 1), name
 
 
 def test_partners_lie_across_the_hue_circle_from_their_paint():
@@ -38,11 +41,24 @@ def test_the_grey_is_the_least_of_a_finer_search():
 
 def test_the_words_give_partner_paint_proportion_and_lean():
     grey = greyest_between(find_paint("PB29"), find_paint("PY74"), find_paint("PW6"))
+    # They meet in a dull green of chroma 13: to a class that is no grey.
     assert grey.text == (
-        "hansa yellow opaque greys ultramarine blue (1 part hansa yellow opaque to 6 of ultramarine blue) "
-        "down to chroma 13, leaning blue-green."
+        "hansa yellow opaque does not neutralise ultramarine blue: on the way its chroma stays above 13, toward "
+        "blue-green."
+    )
+    earth = greyest_between(find_paint("burnt sienna"), find_paint("PB29"), find_paint("PW6"))
+    assert re.fullmatch(
+        r"ultramarine blue greys burnt sienna \(\d+ parts? ultramarine blue to \d+ of burnt sienna\) down to chroma "
+        r"\d, leaning [a-z-]+\.",
+        earth.text,
     )
     assert neutralising_partners(measured_box())["ultramarine blue"][0].partner == "cadmium orange"
+
+
+def test_what_is_said_to_grey_another_reaches_a_near_neutral():
+    for box in (measured_box(), default_box(), box_of(["PY3", "PR108", "burnt sienna", "PB29"])):
+        for greys in neutralising_partners(box, 3).values():
+            assert all(grey.chroma <= 8.5 for grey in greys)
 
 
 def test_two_neighbours_on_the_circle_are_not_called_partners():

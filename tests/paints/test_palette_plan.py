@@ -1,6 +1,7 @@
 """What ``critique palette`` works out for one picture."""
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,7 +12,7 @@ from critique.measures.greens import measure_greens
 from critique.paints.box import box_of, default_box
 from critique.paints.calm import calm_greens
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.palette_words import left_over
+from critique.paints.palette_words import CALMEST, NOTICED_GREEN, is_calmer, left_over
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8, lch_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import beyond_leaf
@@ -149,3 +150,17 @@ def test_a_box_too_small_and_a_light_unknown_are_refused():
         plan_palette(QUIET, box_of(["PG7", "PY74", "PB29"]), 4)
     with pytest.raises(ReferenceDataError, match="no light"):
         plan_palette(QUIET, default_box(), 4, "moon")
+
+
+def test_a_calmest_palette_is_offered_only_where_it_is_calmer():
+    # Three greens of a leaf among greys: the closest palette of so small a box is as calm as any.
+    rng = np.random.default_rng(1)
+    codes = np.full((96, 128, 3), 128, np.uint8) + rng.integers(-9, 9, (96, 128, 3)).astype(np.uint8)
+    codes[40:] = (90, 110, 60)
+    found = plan_palette(picture_from_srgb(codes), box_of(["PY3", "PR108", "burnt sienna", "ultramarine", "PB15:3"]), 4)
+    closest = found.offers[0].proposal
+    for offer in found.offers[1:]:
+        if offer.proposal.kind == CALMEST:
+            assert closest.strongest_green - offer.proposal.strongest_green >= NOTICED_GREEN
+    assert not is_calmer(closest, closest)
+    assert is_calmer(replace(closest, strongest_green=closest.strongest_green - NOTICED_GREEN), closest)

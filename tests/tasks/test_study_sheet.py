@@ -1,5 +1,6 @@
 """Sheets to paint from: as many values as they say, squares that are square, paper in true size."""
 
+import html
 import re
 
 import numpy as np
@@ -10,10 +11,12 @@ from PIL import Image
 
 from critique.cli.main import main
 from critique.errors import CritiqueError
+from critique.perception.cielab import lab_to_srgb8
 from critique.photograph.proportions import Size
 from critique.picture.picture import picture_from_srgb
 from critique.picture.read import read_picture
-from critique.tasks.study_sheet import fit_on, grid_lines, study_sheets, true_size_pdf
+from critique.report.study_page import cut_told, study_html
+from critique.tasks.study_sheet import cells, fit_on, grid_lines, letter, study_sheets, true_size_pdf, with_grid
 
 MEADOW = demo_path("tolvesk_01_ostermell_meadow.jpg")
 
@@ -59,6 +62,49 @@ def test_a_canvas_of_another_proportion_cuts_and_says_how_much():
     height, width, _ = made.sheets["reference"].shape
     assert width == pytest.approx(height, abs=2)
     assert fit_on(4 / 3, Size(30, 40), 0).lost == 0  # turned as the picture is
+
+
+def test_what_is_cut_off_is_said_and_drawn_on_the_page_and_how_to_keep_it():
+    picture = read_picture(MEADOW)
+    made = study_sheets(picture, size=Size(30, 30))
+    assert made.whole is not None and made.whole.shape == picture.drawn.shape
+    high, wide, _ = made.whole.shape
+    assert (made.whole[:, wide // 2] == picture.drawn[:, wide // 2]).all()
+    assert (made.whole[:, 2] >= picture.drawn[:, 2]).all() and made.whole[:, 2].mean() > picture.drawn[:, 2].mean() + 20
+    page = html.unescape(study_html(picture, made, {}))
+    words = cut_told(made, wide / high)
+    # 4 : 3 on 30 × 30 cm loses a quarter of its width, or is 30 × 22.5 cm with 3.75 bare above and below.
+    assert words in page.replace("\u00a0", " ").replace("\u202f", " ").replace("’", "'")
+    assert "25 % of its width" in words and "30 × 22.5 cm" in words and "3.8 cm bare above and below" in words
+    assert "11.8 × 8.86 in" in cut_told(made, wide / high, True)
+    assert cut_told(study_sheets(picture, size=Size(40, 30)), wide / high) == ""
+
+
+def test_the_grid_has_letters_numbers_and_the_side_of_its_square():
+    picture = read_picture(MEADOW)
+    made = study_sheets(picture, size=Size(40, 30))
+    assert made.square == pytest.approx(40 / 6)
+    page = study_html(picture, made, {})
+    assert "6.67" in page and "2.62" in study_html(picture, made, {}, inches=True)
+    columns, rows = cells(made.grid)
+    assert len(columns) == 6 and len(rows) == 5 and rows[-1][1] == 1.0  # 4.5 squares down: the last one is cut
+    assert [letter(number) for number in (0, 25, 26)] == ["A", "Z", "AA"]
+    plain, ruled = with_grid(made.sheets["reference"], ()), with_grid(made.sheets["reference"], made.grid)
+    rim = (ruled.width - plain.width) // 2
+    band = np.asarray(ruled)[:rim, rim : rim + plain.width // 6]
+    assert rim > 10 and band.min() < 60 and (np.asarray(ruled)[-3:] == 255).all()
+
+
+def test_beside_each_plan_its_values_are_told_with_their_greys():
+    picture = read_picture(MEADOW)
+    made = study_sheets(picture)
+    page = study_html(picture, made, {})
+    for name, values in made.values.items():
+        assert list(values) == sorted(values) and len(values) == int(name[-1])
+        for value in values:
+            code = int(lab_to_srgb8(np.array([[value * 10, 0, 0]], np.float32))[0, 0])
+            assert (made.sheets[name][..., 0] == code).any()
+            assert f'background:#{code:02x}{code:02x}{code:02x}"></i>{value:.1f}' in page
 
 
 @pytest.mark.slow

@@ -1,0 +1,56 @@
+"""What a plan says of what it leaves: findings that stay open, greens that stay green, and the lights above white."""
+
+from dataclasses import replace
+
+from critique.paints.catalogue import WHITE_NAME
+from critique.paints.recipes import recipe_of
+from critique.report.aim_words import levels_in_aim, still_open
+from critique.report.plan_page import opening
+from critique.tasks.order_of_work import order_of_work
+
+
+def test_what_the_aim_leaves_open_is_named_and_a_green_picture_is_not_called_quiet(plan):
+    left = [
+        one.subject
+        for one in plan.aim.before.findings
+        if one.level != "holds" and levels_in_aim(plan.aim)[one.kind] != "holds"
+    ]
+    told = still_open(plan.aim)
+    assert (told == "") == (not left)
+    assert all(subject in told for subject in left) and "they are quiet" not in plan.aim.greens.text
+    assert not left or told in opening(plan)
+
+
+def test_nothing_is_laid_above_pure_white(plan):
+    stages = {stage.title: stage.text for stage in plan.stages}
+    bare = [one.number for one in plan.passages.passages if [part.paint for part in one.recipe.parts] == [WHITE_NAME]]
+    assert ("white alone" in stages["Block-in"]) == bool(bare)
+    pretend = [
+        replace(one, recipe=recipe_of([1], [plan.palette.box.white], one.lab)) if number == 0 else one
+        for number, one in enumerate(sorted(plan.passages.passages, key=lambda one: -one.lightest))
+    ]
+    made = order_of_work(pretend, (), (), plan.measures.values.plan(3), plan.palette.box, green_area=0.4, fresh=False)
+    first, second, last = (
+        next(one.text for one in made if one.title == title) for title in ("Block-in", "Second pass", "Last")
+    )
+    assert f"{pretend[0].number} is white alone" in first and f" {pretend[0].number} from" not in second
+    assert f"lights of {pretend[0].number} in pure white" in last
+
+
+def test_a_little_paint_is_mixed_of_few_parts_and_the_plan_says_what_that_costs(plan):
+    heaps = {one.number: 0.0 for one in plan.passages.passages}
+    for one in plan.passages.passages:
+        heaps[one.same_as or one.number] += one.millilitres
+    for one in plan.passages.passages:
+        assert one.rounded >= 0 and (one.rounded == 0 or heaps[one.same_as or one.number] < 0.75)
+
+
+def test_a_place_is_called_by_its_value_and_a_painter_s_word_and_never_in_shadow(plan):
+    names = [one.name for one in plan.passages.passages]
+    assert not any(
+        word in name for name in names for word in ("shadow", "half-tone", "in the light", "ish gray", "moderate")
+    )
+    dark = min(
+        (one for one in plan.passages.passages if one.part in ("far", "middle", "near")), key=lambda one: one.value
+    )
+    assert "dark" in dark.name or "black" in dark.name
