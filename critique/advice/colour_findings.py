@@ -196,7 +196,10 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     level = judge_loudest(loudest, kind.by_limits, focus=focus)
     if level == "holds" or (level == "watch" and _is_the_light(case)):
         return None
-    name, where = word_of_lab(np.array(loudest.lab)), place_of(loudest.mask)
+    name, place = word_of_lab(np.array(loudest.lab)), place_of(loudest.mask)
+    where = (
+        "here and there" if place.everywhere and loudest.share < MOSTLY else place.words
+    )  # a tenth is not "all of it"
     if level == "rework":
         text = (
             f"one colour shouts: the {name} {where} ({_part(loudest.share)} of the picture), stronger than any landscape "

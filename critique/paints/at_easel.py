@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 from critique.paints.box import PaintBox
 from critique.paints.let_down import LetDown
 from critique.paints.mixtures import Mixer
-from critique.paints.recipes import PAINTS_IN_A_MIXTURE, Recipe, named, recipe_of, recipes
+from critique.paints.recipes import OFF, PAINTS_IN_A_MIXTURE, Recipe, named, recipe_of, recipes
 from critique.paints.whole_parts import EASY_TOTAL, told_unit, told_units, whole_near
 from critique.perception.difference import delta_e_2000
 from critique.words.lists import listed
@@ -23,6 +23,9 @@ FINEST = 4  # touches to a part; common practice, no source
 PALE = 0.6  # share of white from which a mixture can be let down to
 MOST_STRONG = 9  # parts of the strong mixture: what isn't let down is left over
 MOST_WHITE = 12  # parts of white to one of a mixture: more is no longer seen to be mixed through; common practice
+LITTLE_ML = 0.75  # a heap smaller than that is mixed by the knife's tip
+LITTLE_FINEST, LITTLE_MOST = 2, 8  # halves of a part, and parts: of half a millilitre an eighth is still a dab
+LITTLE_COST = 2.5  # ΔE00 that few parts may cost: as much as places mixed from one heap may differ
 PART_EFFORT, TOUCH_EFFORT, STEP_EFFORT = 0.08, 0.2, 0.4  # ΔE00 that a part, a touch and a step less are worth
 
 
@@ -55,6 +58,20 @@ def easel_recipes(targets: ArrayLike, box: PaintBox) -> list[Recipe]:
             better = stepped is not None and stepped.error + STEP_EFFORT < other.error
             found[row] = stepped if better and stepped is not None else other
     return found
+
+
+def few_parts(one: Recipe, target: ArrayLike, box: PaintBox) -> Recipe:
+    """For a heap of less than ``LITTLE_ML``: the nearest recipe of few parts, where it isn't much farther off."""
+    unit = told_unit(one.amounts)
+    if one.let_down is not None or (unit <= LITTLE_FINEST and sum(one.amounts) <= LITTLE_MOST * unit):
+        return one
+    aim = np.asarray(target, dtype=np.float64)[None]
+    counts = range(2, PAINTS_IN_A_MIXTURE + 1)
+    tried = [recipes(aim, box, paints, finest=LITTLE_FINEST, most=LITTLE_MOST)[0] for paints in counts]
+    few = [each for each in tried if sum(each.amounts) <= LITTLE_MOST * told_unit(each.amounts)]
+    best = min(few, key=lambda each: each.error, default=one)
+    bar = OFF if one.error <= OFF else np.inf  # what the tubes reach isn't to be told as out of their reach
+    return best if best.error <= min(one.error + LITTLE_COST, bar) else one
 
 
 def measurable(one: Recipe) -> bool:

@@ -49,8 +49,8 @@ class Expected:
             if len(self.unmeasured) > 1:
                 swatch = " Several of its paints were not measured: mix a swatch first."
         return (
-            f"Real paint strays: expect about ΔE {self.as_calculated:.0f} weighed exactly, {self.with_care:.0f} mixed "
-            f"with care, {self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
+            f"Real paint strays: expect about {self.as_calculated:.0f} steps of colour weighed exactly, "
+            f"{self.with_care:.0f} mixed with care, {self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
             f"{NINE_IN_TEN * self.with_care:.0f}.{swatch}"
         )
 

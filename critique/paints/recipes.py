@@ -299,13 +299,13 @@ def named(paint: str, colour_index: str) -> str:
 
 def _verdict(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float, expected: Expected) -> str:
     if error <= CLOSE:
-        near = f"By calculation ΔE {error:.1f} from the colour asked for."
+        near = f"By calculation {error:.1f} steps from the colour asked for."
     else:
         how = difference_in_words(aim, lab)
         near = (
-            f"By calculation close (ΔE {error:.1f}), but {how}."
+            f"By calculation close ({error:.1f} steps), but {how}."
             if error <= OFF
-            else f"Outside what this box can mix: the nearest (ΔE {error:.1f} by calculation) is {how}."
+            else f"Outside what this box can mix: the nearest ({error:.1f} steps by calculation) is {how}."
         )
     return f"{near} {expected.text}"
 

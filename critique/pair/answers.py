@@ -8,7 +8,10 @@ from typing import Literal
 from critique.measures.division import Division
 from critique.measures.division_judging import halving_fault
 from critique.measures.measure import Measures
+from critique.pair.change_maps import ChangedPlace
 from critique.pair.comparison import CHANGED, Changes, FigureChange
+from critique.pair.line_moved import line_moved
+from critique.picture.places import place_of
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.lists import counted, listed
@@ -48,15 +51,31 @@ class Answer:
         return self.id, self.outcome
 
 
-def answers(changes: Changes, before: Measures, after: Measures) -> tuple[Answer, ...]:
-    """Is it quieter, is it richer, do its values reach, is it halved, does the eye stay, did its colour lean?"""
+def answers(
+    changes: Changes,
+    before: Measures,
+    after: Measures,
+    *,
+    of_colour: tuple[Changes, Measures, Measures] | None = None,
+    lines: tuple[Division, Division] | None = None,
+    places: tuple[ChangedPlace, ...] = (),
+    too_loud: bool = False,
+) -> tuple[Answer, ...]:
+    """Is it quieter, is it richer, do its values reach, is it halved, does the eye stay, did its colour lean?
+
+    ``of_colour`` are the changes and measures of what both show, where a crop took much of one: colour and value are
+    judged by them. ``lines`` are the divisions that the plates show, ``places`` where it changed, and ``too_loud`` says
+    that its loudness goes beyond what landscapes have.
+    """
+    colours, was, now = of_colour if of_colour is not None else (changes, before, after)
+    drawn = lines if lines is not None else (before.division, after.division)
     return (
-        _quieter(changes),
-        _richer(changes),
-        _values(changes, before, after),
-        _division(changes, before, after),
+        _quieter(colours, places),
+        _richer(colours, places, too_loud),
+        _values(colours, was, now),
+        _division(changes, *drawn),
         _edges(changes),
-        _lean(changes, before, after),
+        _lean(colours, was, now),
     )
 
 
@@ -68,6 +87,7 @@ def _plain(decimals: int, factor: float = 1.0) -> Callable[[float], str]:
     return lambda value: f"{value * factor:.{decimals}f}".replace("-", "−")
 
 
+WIDE = 0.05  # of the picture: a place as large as this bears on what is said of the whole
 FEW = 0.05  # of the picture: shares below it are told to a tenth of a percent
 
 
@@ -130,7 +150,22 @@ LOUDNESS: Names = {
 }
 
 
-def _quieter(changes: Changes) -> Answer:
+def _against(places: tuple[ChangedPlace, ...], sign: int) -> str:
+    """Where colour changed its strength the other way over more of the picture; empty where it didn't."""
+    moved = [place for place in places if place.kind == "chroma"]
+    other = [place for place in moved if place.size * sign > 0]
+    if sum(place.share for place in other) <= sum(place.share for place in moved if place.size * sign < 0):
+        return ""
+    most = max(other, key=lambda place: place.share * abs(place.size))
+    if most.share < WIDE:
+        return ""
+    return (
+        f"it is {'stronger' if sign > 0 else 'quieter'} by {abs(most.size):.0f} in chroma {place_of(most.mask)}, "
+        f"over {percent(most.share)} of the picture"
+    )
+
+
+def _quieter(changes: Changes, places: tuple[ChangedPlace, ...]) -> Answer:
     lower, higher = _told(changes, LOUDNESS, "less"), _told(changes, LOUDNESS, "more")
     if [told.figure for told in lower + higher] == [BEYOND]:
         # Greens of the same chroma pass the limit, which lies lower in darker colours, by their value alone.
@@ -138,6 +173,10 @@ def _quieter(changes: Changes) -> Answer:
         text = f"its colour is as strong as it was, but {what}, since a leaf's strength goes with its light"
         outcome, short = ("fewer_raw", "fewer raw greens") if lower else ("more_raw", "more raw greens")
         return _answer("quieter", outcome, "none", short, sentence(text))
+    against = _against(places, 1 if lower else -1) if bool(lower) != bool(higher) else ""
+    if against:
+        clause = _clause(lower or higher, "falls" if lower else "rises")
+        return _answer("quieter", "in_part", "both", "in part", sentence(f"in part: {clause}; but {against}"))
     if lower and not higher:
         return _answer("quieter", "quieter", "up", "quieter", sentence(f"yes: {_clause(lower, 'falls')}"))
     if higher and not lower:
@@ -145,6 +184,10 @@ def _quieter(changes: Changes) -> Answer:
     if lower and higher:
         text = f"in part: {_clause(lower, 'falls')}; but {_clause(higher, 'rises')}"
         return _answer("quieter", "in_part", "both", "in part", sentence(text))
+    against = _against(places, 1) or _against(places, -1)
+    if against:
+        text = f"as a whole its colour is as strong as it was, give or take a photograph; but {against}"
+        return _answer("quieter", "in_places", "none", "in places only", sentence(text))
     text = "No change: its greens and its colour are as strong as they were, give or take a photograph."
     return _answer("quieter", NO_CHANGE, "none", "no change", text)
 
@@ -157,7 +200,18 @@ VARIETY: Names = {
 }
 
 
-def _richer(changes: Changes) -> Answer:
+def _only_stronger(told: list[_Told], places: tuple[ChangedPlace, ...], too_loud: bool) -> bool:
+    """Whether it has no more colours than it had, but stronger ones, or one that is.
+
+    Saturation turned up brings greys over the threshold at which a colour counts as one, and so raises every count.
+    """
+    if too_loud or {part.figure for part in told} <= {"variety.hull_area", "variety.colourfulness"}:
+        return True
+    kinds = {place.kind for place in places if place.kind != "value"}
+    return kinds == {"chroma"} and all(place.size > 0 for place in places if place.kind == "chroma")
+
+
+def _richer(changes: Changes, places: tuple[ChangedPlace, ...], too_loud: bool) -> Answer:
     higher, lower = _told(changes, VARIETY, "more"), _told(changes, VARIETY, "less")
     still = len(VARIETY) - len(higher) - len(lower)
     rest = f"; {counted(still)} of the four counts of variety didn't move" if still in (1, 2) else ""
@@ -165,6 +219,15 @@ def _richer(changes: Changes) -> Answer:
         verb = "rises" if higher else "falls"
         text = f"hardly: {_clause(higher + lower, verb)}, and the other three counts of variety didn't move"
         return _answer("richer", "hardly", "none", "hardly", sentence(text))
+    if higher and not lower and _only_stronger(higher, places, too_loud):
+        strong = [place for place in places if place.kind == "chroma"]
+        one = (
+            f". One place does that: {place_of(strong[0].mask)}, over {percent(strong[0].share)} of the picture"
+            if len(strong) == 1 and strong[0].share < WIDE
+            else ""
+        )
+        text = sentence(f"no, its colours are stronger, not more: {_clause(higher, 'rises')}{one}")
+        return _answer("richer", "stronger", "none", "stronger, not richer", text)
     if higher and not lower:
         return _answer("richer", "richer", "up", "richer", sentence(f"yes: {_clause(higher, 'rises')}{rest}"))
     if lower and not higher:
@@ -214,12 +277,17 @@ def _key(measures: Measures) -> str:
     return f"a {measures.values.key} {measures.values.spread} key"
 
 
-def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
-    was, now = before.division, after.division
-    halves = _halves(after)
+def _division(changes: Changes, was: Division, now: Division) -> Answer:
+    halves = _halves(now)
     if not changes.any_of("division.height", "division.strength", "division.near_middle"):
         if not now.present:
             text = "No change: no line divides either of them."
+        elif line_moved(was, now):
+            text = (
+                f"The line that divides it lies {percent(was.height)} of the way down, then {percent(now.height)}"
+                f"{_past_the_middle(was, now)}, and {halves}; another photograph could take one line or the other."
+            )
+            return _answer("halved", "another_line", "none", "its line lies elsewhere", text)
         elif _cut(was) != _cut(now):
             text = f"The line lies where it lay, {percent(now.height)} of the way down, on the edge of halving the picture."
         else:
@@ -228,6 +296,7 @@ def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
     moved = changes["division.height"].changed
     if moved:
         text = f"the line moved from {percent(was.height)} to {percent(now.height)} of the way down"
+        text += _past_the_middle(was, now)
     elif was.present and not now.present:
         text = f"the line {percent(was.height)} of the way down is gone"
     elif now.present and not was.present:
@@ -240,9 +309,13 @@ def _division(changes: Changes, before: Measures, after: Measures) -> Answer:
         return _answer("halved", "no_longer", "up", "no longer", sentence(f"no longer: {text}, and {rest}"))
     if _cut(now) and not _cut(was):
         return _answer(
-            "halved", "now", "down", "now it is", sentence(f"now it is: {text} and cuts the picture in half")
+            "halved",
+            "now",
+            "down",
+            "now it is",
+            sentence(f"now it is: {text}{',' if ',' in text else ''} and cuts the picture in half"),
         )
-    whole = "still halved" if _cut(now) else "not halved, before or after"
+    whole = ("still halved" if now.halved else "still near the middle") if _cut(now) else "not halved, before or after"
     short = f"{'still' if _cut(now) else 'no'}, {'its line moved' if moved else 'as before'}"
     outcome = f"{'still' if _cut(now) else 'not'}_{'moved' if moved else 'as_before'}"
     return _answer("halved", outcome, "none", short, sentence(f"{whole}: {text}"))
@@ -253,10 +326,17 @@ def _cut(division: Division) -> bool:
     return halving_fault(division) is not None
 
 
-def _halves(measures: Measures) -> str:
-    if measures.division.halved:
+def _past_the_middle(was: Division, now: Division) -> str:
+    """What a line did that crossed the middle; empty where it stayed on its side."""
+    if (was.height - 0.5) * (now.height - 0.5) >= 0:
+        return ""
+    return ", from above the middle to below it" if now.height > 0.5 else ", from below the middle to above it"
+
+
+def _halves(division: Division) -> str:
+    if division.halved:
         return "cuts it in half"
-    return "comes near to cutting it in half" if measures.division.nearly_halved else "doesn't cut it in half"
+    return "comes near to cutting it in half" if division.nearly_halved else "doesn't cut it in half"
 
 
 def _edges(changes: Changes) -> Answer:

@@ -1,6 +1,6 @@
 """Where a repaint changed value, chroma and hue."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
@@ -19,6 +19,7 @@ CHROMA_STEP = 6.5  # C*
 HUE_STEP = 6.5  # of ΔH*, the same along the hue circle
 HUE_TURN = 8.0  # degrees besides: a strong colour that turns by less keeps its name
 LEAST_AREA = 0.008  # of the picture: smaller places are strokes
+IN_A_PART = 0.75  # of a place that must lie in the sky to be called the sky
 MOST_PLACES = 3  # of each kind and direction
 
 
@@ -27,7 +28,8 @@ class ChangedPlace:
     """A connected place where one quality changed. ``size`` is the mean change there (values, C* or degrees).
 
     ``share`` is its part of the picture, ``x``, ``y`` its centre of gravity, 0–1 from the upper left; ``hue`` is the
-    mean hue there now, in degrees.
+    mean hue there now, in degrees; ``was`` and ``now`` are its mean L*a*b* in both. ``part`` is the part of the picture
+    that it is, where that is sure.
     """
 
     kind: Kind
@@ -36,7 +38,10 @@ class ChangedPlace:
     x: float
     y: float
     hue: float
+    was: tuple[float, float, float]
+    now: tuple[float, float, float]
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
+    part: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +80,7 @@ def change_maps(both: Overlay) -> ChangeMaps:
         place
         for kind, change in maps.items()
         for sign in (1, -1)
-        for place in _places(kind, change, changed[kind] & (np.sign(change) == sign), second)
+        for place in _places(kind, change, changed[kind] & (np.sign(change) == sign), first, second)
     ]
     return ChangeMaps(
         places=tuple(sorted(places, key=lambda place: -place.share)),
@@ -85,6 +90,22 @@ def change_maps(both: Overlay) -> ChangeMaps:
         hue=hue.astype(np.float32),
         changed={kind: np.asarray(mask) for kind, mask in changed.items()},
     )
+
+
+def _mean(lab: Map, inside: NDArray[np.bool_]) -> tuple[float, float, float]:
+    lightness, a, b = (float(value) for value in lab[inside].mean(axis=0, dtype=np.float64))
+    return lightness, a, b
+
+
+def with_parts(maps: ChangeMaps, sky: NDArray[np.bool_]) -> ChangeMaps:
+    """The maps with the places named that lie in the sky; ``sky`` (height, width) has any size, empty if unsure."""
+
+    def named(place: ChangedPlace) -> ChangedPlace:
+        rows, columns = (np.arange(length) * sky.shape[axis] // length for axis, length in enumerate(place.mask.shape))
+        inside = sky[rows[:, None], columns][place.mask].mean()
+        return replace(place, part="sky") if inside >= IN_A_PART else place
+
+    return replace(maps, places=tuple(named(place) for place in maps.places))
 
 
 def _melted(lab: Map, covered: NDArray[np.bool_]) -> Map:
@@ -99,8 +120,10 @@ def _melted(lab: Map, covered: NDArray[np.bool_]) -> Map:
     return np.asarray(parts[..., :3] / np.maximum(parts[..., 3:], 1e-6))
 
 
-def _places(kind: Kind, change: NDArray[np.floating], mask: NDArray[np.bool_], now: Map) -> list[ChangedPlace]:
-    """The connected places of a mask, largest first; ``now`` is CIELAB of the later picture."""
+def _places(
+    kind: Kind, change: NDArray[np.floating], mask: NDArray[np.bool_], was: Map, now: Map
+) -> list[ChangedPlace]:
+    """The connected places of a mask, largest first; ``was`` and ``now`` are CIELAB of both pictures."""
     from scipy.ndimage import label
 
     labels, number = label(mask)
@@ -114,8 +137,9 @@ def _places(kind: Kind, change: NDArray[np.floating], mask: NDArray[np.bool_], n
         inside = labels == index + 1
         rows, columns = np.nonzero(inside)
         x, y = (columns.mean() + 0.5) / mask.shape[1], (rows.mean() + 0.5) / mask.shape[0]
-        _, a, b = now[inside].mean(axis=0, dtype=np.float64)
+        before, after = _mean(was, inside), _mean(now, inside)
+        _, a, b = after
         hue = float(np.degrees(np.arctan2(b, a)) % 360)
         size = float(change[inside].mean())
-        found.append(ChangedPlace(kind, size, float(sizes[index]), float(x), float(y), hue, inside))
+        found.append(ChangedPlace(kind, size, float(sizes[index]), float(x), float(y), hue, before, after, inside))
     return found

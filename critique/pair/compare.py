@@ -17,8 +17,8 @@ from critique.paints.box import PaintBox, default_box
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed, palette_needs
 from critique.pair.answers import Answer, answers
 from critique.pair.balance import Balance, Place, balance_by_greys, balance_by_points, in_gains
-from critique.pair.change_maps import ChangeMaps, change_maps
-from critique.pair.comparison import Changes, compare_figures
+from critique.pair.change_maps import ChangeMaps, change_maps, with_parts
+from critique.pair.comparison import SURE_PART, Changes, compare_figures
 from critique.pair.comparison_words import (
     BY_GREYS,
     JUDGED,
@@ -29,9 +29,10 @@ from critique.pair.comparison_words import (
     light_in_words,
     place_in_words,
 )
-from critique.pair.finding_moves import FindingMove, finding_moves
+from critique.pair.finding_moves import FindingMove, beyond_landscapes, finding_moves
 from critique.pair.frame import Frame, common_frame
 from critique.pair.kept_plan import KeptPlan
+from critique.pair.line_moved import with_line_moved
 from critique.pair.overlay import overlaid
 from critique.pair.own_spread import OwnSpread, own_jumps, own_spread
 from critique.pair.passes_words import pass_in_words, stop_or_go
@@ -87,6 +88,7 @@ class Held:
     moves: tuple[FindingMove, ...]
     answers: tuple[Answer, ...]
     maps: ChangeMaps | None  # where both follow one drawing
+    crop: Frame | None = None  # what both show, however much of either that leaves out
 
     @property
     def places(self) -> tuple[str, ...]:
@@ -258,10 +260,12 @@ def compare_pictures(
         verdict=(
             *((reached_in_words(toward, quieter=_quieter(held)),) if toward is not None else ()),
             *((TWO_PICTURES,) if held.unrelated else ()),
-            *comparison_verdict(held.changes, held.answers, held.moves, held.maps, held.registration, held.balance),
+            *comparison_verdict(
+                held.changes, held.answers, held.moves, held.maps, held.registration, held.balance, held.crop
+            ),
         ),
         light=light_in_words(held.balance, SIDE_BY_SIDE, held.unrelated),
-        drawing=drawing_in_words(held.registration, held.frame, held.unrelated),
+        drawing=drawing_in_words(held.registration, held.frame, held.unrelated, held.crop),
         toward=toward,
     )
 
@@ -332,6 +336,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
     pictures = first.picture, second.picture
     if balance is not None and balance.needed:
         pictures = in_gains(first.picture, balance.gains_first), in_gains(second.picture, balance.gains_second)
+    crop = common_frame(first.picture, second.picture, registration, most=1.0)
     frame = common_frame(first.picture, second.picture, registration)
     shown = pictures if frame is None else (frame.of_first(pictures[0]), frame.of_second(pictures[1]))
     together = None
@@ -346,11 +351,34 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         looked_at = shown if decides else (first.picture, second.picture)
         jumps = [own_jumps(*each, changes.in_doubt) for each in zip(looked_at, deciding, strict=True)]
         changes = changes.beyond({name: max(jumps[0][name], jumps[1][name]) for name in jumps[0]})
-    maps = change_maps(overlaid(*pictures, registration, MAPS_LONG_EDGE)) if registration.found else None
+    lines = first.measures.division, second.measures.division
+    changes = with_line_moved(changes, lines, (first.picture, second.picture), registration)
+    maps = None
+    if registration.found:
+        parts = first.measures.parts
+        sky = parts.mask("sky") & (parts.sky_sureness >= SURE_PART)
+        maps = with_parts(change_maps(overlaid(*pictures, registration, MAPS_LONG_EDGE)), sky)
     unchanged = not changes.changed and maps is not None and not maps.places
     moves = finding_moves(first.findings, second.findings, changes, second.measures, unchanged=unchanged)
-    answered = answers(changes, *deciding)
-    return Held(registration, unrelated, balance, frame, *pictures, together, deciding, changes, moves, answered, maps)
+    answered = answers(
+        changes,
+        *deciding,
+        of_colour=_of_what_both_show(crop, pictures, light_is_known) if crop is not None and frame is None else None,
+        lines=lines,
+        places=maps.places if maps is not None else (),
+        too_loud=beyond_landscapes(moves),
+    )
+    return Held(
+        registration, unrelated, balance, frame, *pictures, together, deciding, changes, moves, answered, maps, crop
+    )
+
+
+def _of_what_both_show(
+    crop: Frame, pictures: tuple[Picture, Picture], light_is_known: bool
+) -> tuple[Changes, Measures, Measures]:
+    """Changes and measures of what both show: what a crop left out says nothing of the paint."""
+    seen = measure_picture(crop.of_first(pictures[0])), measure_picture(crop.of_second(pictures[1]))
+    return compare_figures(seen, light_is_known=light_is_known), *seen
 
 
 def _unrelated(first: State, second: State, registration: Registration) -> bool:

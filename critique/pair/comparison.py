@@ -13,6 +13,8 @@ from critique.pair.photograph_spread import read_spreads, spread_of
 
 Status = Literal["no change", "more", "less", "other", "not compared"]
 SHOWN = 0.5  # of what is allowed for, by which a change must show in the photographs as they are too
+SURE_PART = 0.6  # of 1: a part of a picture that is sure enough to be compared, or named
+SURENESS = {"parts.sky_share": "sky_sureness", "parts.water_share": "water_sureness"}
 CHANGED: tuple[Status, ...] = ("more", "less", "other")
 
 
@@ -119,8 +121,16 @@ def compare_figures(
     for figure in compared_figures():
         spread = spread_of(spreads, figure, own_spreads)
         allowed = spread.same_light if light_is_known else spread.any_light
-        changes.append(_change(figure, seen, together, together_decides, allowed))
+        change = _change(figure, seen, together, together_decides, allowed)
+        changes.append(change if _both_sure(figure, seen) else replace(change, status="not compared"))
     return Changes(tuple(changes))
+
+
+def _both_sure(figure: Figure, seen: tuple[Measures, Measures]) -> bool:
+    """Whether both pictures are sure of the part whose share the figure is; others are."""
+    if figure.name not in SURENESS:
+        return True
+    return all(getattr(measures.parts, SURENESS[figure.name]) >= SURE_PART for measures in seen)
 
 
 def _change(

@@ -2,11 +2,19 @@
 
 import numpy as np
 
-from critique.pair.answers import Answer, QuestionId
+from critique.pair.answers import WIDE, Answer, QuestionId
 from critique.pair.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.pair.change_maps import ChangedPlace, ChangeMaps
 from critique.pair.comparison import Changes
-from critique.pair.finding_moves import FindingMove, better_and_worse, on_the_edge, still_open, subjects
+from critique.pair.crop_words import crop_in_words
+from critique.pair.finding_moves import (
+    FindingMove,
+    better_and_worse,
+    beyond_landscapes,
+    on_the_edge,
+    still_open,
+    subjects,
+)
 from critique.pair.frame import Frame
 from critique.pair.register import MovedPart, Registration
 from critique.picture.other_light import LUMINANCE
@@ -15,7 +23,10 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.hues import hue_word
 from critique.words.lists import listed
+from critique.words.painters import painters_word
 
+WARM = np.radians(65.0)  # hue of orange light, the warm end for painters; common practice, no source
+WARMER = 6.0  # of a* and b* along it, over a place, that reads as warmer or cooler
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
 TWO_PICTURES = "These look like different subjects; compared as two pictures."
@@ -59,13 +70,23 @@ def comparison_verdict(
     maps: ChangeMaps | None,
     registration: Registration,
     balance: Balance | None,
+    crop: Frame | None = None,
 ) -> tuple[str, ...]:
     """What the second is beside the first; what of that is better and worse; what is still open."""
     told = told_of(answers)
     places = maps.places if maps is not None else ()
     moved = registration.moved
+    cropped = crop_in_words(crop)
     if not changes.changed and not places and moved is None:
-        return (NO_CHANGE, *_taken_for_light(balance), *_still_open(moves))
+        rest = f"{cropped}; what both show is unchanged." if cropped else ""
+        return (NO_CHANGE, *([rest] if rest else []), *_taken_for_light(balance), *_still_open(moves))
+    by_itself = bool(cropped) and not places
+    if cropped:
+        cropped += (
+            "; what both show is unchanged, and all that follows is the crop's doing."
+            if by_itself
+            else ". What both show changed too."
+        )
     aside = asides_of(answers, changes)
     if moved is not None:
         aside.append(_moved_in_words(moved))
@@ -78,7 +99,21 @@ def comparison_verdict(
         opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
     else:
         opening = "Some figures moved by more than a photograph could, but none that decides."
-    return (opening, *_taken_for_light(balance), _balance_of_findings(moves), *_still_open(moves))
+    most = _most_of_all(places)
+    light, judged, still = _taken_for_light(balance), _balance_of_findings(moves), _still_open(moves)
+    first = [cropped] if cropped else []
+    if beyond_landscapes(moves):
+        return (*first, judged, opening, *most, *light, *still)
+    return (*first, opening, *most, *light, judged, *still)
+
+
+def _most_of_all(places: tuple[ChangedPlace, ...]) -> tuple[str, ...]:
+    """The largest change of colour, in a sentence; none where no place of it is large."""
+    coloured = [place for place in places if place.kind != "value" and place.share >= WIDE]
+    if not coloured:
+        return ()
+    told = place_in_words(max(coloured, key=lambda place: place.share))
+    return (f"Most of all: {told[0].lower()}{told[1:]}",)
 
 
 def _lighter(balance: Balance) -> float:
@@ -109,7 +144,7 @@ def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
     aside = []
     for answer in answers:
         if answer.key == STILL_HALVED:
-            aside.append(f"{_line_in_words(changes)}, but still halves it")
+            aside.append(f"{_line_in_words(changes)}, but still lies near the middle")
         elif answer.key in ASIDE:
             aside.append(ASIDE[answer.key])
     if changes["division.height"].changed and all(answer.key != STILL_HALVED for answer in answers):
@@ -205,7 +240,9 @@ def _gains(gains: tuple[float, float, float]) -> str:
     return listed(parts) if parts else "by less than 1 % in each light"
 
 
-def drawing_in_words(registration: Registration, frame: Frame | None, unrelated: bool = False) -> str:
+def drawing_in_words(
+    registration: Registration, frame: Frame | None, unrelated: bool = False, crop: Frame | None = None
+) -> str:
     """Whether the two follow one drawing, and whether one of them shows more of it."""
     if registration.moved is not None:
         return (
@@ -215,7 +252,7 @@ def drawing_in_words(registration: Registration, frame: Frame | None, unrelated:
         )
     if registration.found:
         cut = (
-            ""
+            _much_cut_in_words(crop)
             if frame is None
             else f" They are cropped otherwise: {_cut_in_words(frame)}. Figures of what both show are given beside those "
             "of the whole, and decide."
@@ -246,6 +283,16 @@ def _moved_in_words(moved: MovedPart) -> str:
     return f"part of its drawing ({spot(moved.x, moved.y)}) lies some {far} than it did"
 
 
+def _much_cut_in_words(crop: Frame | None) -> str:
+    told = crop_in_words(crop)
+    return (
+        f" {told}. Its division, its edges and its findings are those of each as it is; how loud, how rich and how light "
+        "it is, and where it leans, is judged on what both show."
+        if told
+        else ""
+    )
+
+
 def _cut_in_words(frame: Frame) -> str:
     """Such as "3 % of the original and 1 % of the repaint lie outside what both show"."""
     parts = [
@@ -258,10 +305,25 @@ def _cut_in_words(frame: Frame) -> str:
 
 def place_in_words(place: ChangedPlace) -> str:
     """One changed place, such as "Darker by 1.9 values in the lower right, over 6 % of the picture."."""
-    where = f"{place_of(place.mask)}, over {percent(place.share)} of the picture"
+    part = f"in the {place.part}, " if place.part else ""
+    where = f"{part}{place_of(place.mask)}, over {percent(place.share)} of the picture"
     size = abs(place.size)
     if place.kind == "value":
         return f"{'Lighter' if place.size > 0 else 'Darker'} by {size:.1f} values {where}."
     if place.kind == "chroma":
-        return f"{'Stronger' if place.size > 0 else 'Quieter'} by {size:.0f} in chroma {where}."
-    return f"Turned by {size:.0f}° of hue, to {hue_word(place.hue)}, {where}."
+        return f"{'Stronger' if place.size > 0 else 'Quieter'} by {size:.0f} in chroma {where}{_from_to_colour(place)}."
+    return f"Turned by {size:.0f}° of hue, to {hue_word(place.hue)}, {where}{_from_to_colour(place)}."
+
+
+def _from_to_colour(place: ChangedPlace) -> str:
+    """Such as ": warmer, from pale grey to cream"."""
+    (_, *before), (_, *after) = place.was, place.now
+    warmth = float(np.dot(np.subtract(after, before), (np.cos(WARM), np.sin(WARM))))
+    words = [
+        painters_word(lab[0], float(np.hypot(lab[1], lab[2])), float(np.degrees(np.arctan2(lab[2], lab[1])) % 360))
+        for lab in (place.was, place.now)
+    ]
+    turned = ("warmer" if warmth > 0 else "cooler") if abs(warmth) >= WARMER else ""
+    colours = f"from {words[0]} to {words[1]}" if words[0] != words[1] else ""
+    told = ", ".join(part for part in (turned, colours) if part)
+    return f": {told}" if told else ""

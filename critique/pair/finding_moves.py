@@ -72,9 +72,14 @@ def better_and_worse(moves: tuple[FindingMove, ...]) -> list[str]:
     told = (
         ("Better", subjects(moves, "fixed")),
         ("Better, not yet done", subjects(moves, "better")),
-        ("Worse", subjects(moves, "broke", "worse")),
+        ("Worse", subjects(tuple(sorted(moves, key=_gravest_first)), "broke", "worse")),
     )
     return [f"{words}: {listed(names)}." for words, names in told if names] + no_longer_matters(moves)
+
+
+def _gravest_first(move: FindingMove) -> tuple[int, int]:
+    """What is to be reworked first, and of equals what is too loud."""
+    return -LEVELS.index(move.after), TOO_LOUD.index(move.kind) if move.kind in TOO_LOUD[:2] else len(TOO_LOUD)
 
 
 def no_longer_matters(moves: tuple[FindingMove, ...]) -> list[str]:
@@ -89,6 +94,14 @@ def no_longer_matters(moves: tuple[FindingMove, ...]) -> list[str]:
 def subjects(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
     """Subjects of the moves that ended so."""
     return [move.subject for move in moves if move.outcome in outcomes]
+
+
+TOO_LOUD = ("loudest_colour", "edge_pull", "green_strength")  # held to what landscapes have, and leaves
+
+
+def beyond_landscapes(moves: tuple[FindingMove, ...]) -> bool:
+    """Whether the later picture is louder somewhere than landscapes are, or than its own focal place, and wasn't."""
+    return any(move.kind in TOO_LOUD and move.outcome in ("broke", "worse") for move in moves)
 
 
 def still_open(moves: tuple[FindingMove, ...]) -> list[str]:

@@ -40,8 +40,13 @@ class Frame:
         return _cut(picture, self.second)
 
 
-def common_frame(first: Picture, second: Picture, registration: Registration) -> Frame | None:
-    """What two pictures of one drawing both show; None when that is all of both, or too little to be one picture."""
+def common_frame(
+    first: Picture, second: Picture, registration: Registration, *, most: float = MOST_CUT
+) -> Frame | None:
+    """What two pictures of one drawing both show; None when that is all of both, or too little to be one picture.
+
+    ``most`` is how much of either may lie outside: 1 for a crop of any size.
+    """
     if not registration.found or registration.keeping < KEEPING * registration.matches:
         return None
     sizes = [
@@ -56,7 +61,7 @@ def common_frame(first: Picture, second: Picture, registration: Registration) ->
     widest = max(
         float(np.abs(box - np.append([0, 0], size)).max()) for box, size in ((here, sizes[0]), (there, sizes[1]))
     )
-    if widest < LEAST_CUT or max(cuts) > MOST_CUT:
+    if widest < LEAST_CUT or max(cuts) > most or min(*(here[2:] - here[:2]), *(there[2:] - there[:2])) <= 0:
         return None
     return Frame(_parts(here, sizes[0]), _parts(there, sizes[1]), float(cuts[0]), float(cuts[1]))
 

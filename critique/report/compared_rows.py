@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from critique.measures.figure import Figure, Words
 from critique.measures.figures import figure_named
 from critique.measures.measure import Measures
-from critique.pair.comparison import Changes, FigureChange
+from critique.pair.comparison import SURENESS, Changes, FigureChange
 from critique.report.figures import figure_groups
 from critique.words.figures import number
 
@@ -55,12 +55,15 @@ def compared_groups(
         rows = []
         for row in zip(*(group.rows for group in each), strict=True):
             behind = [known[name] for name in row[0].entry.stands_on if name in known]
-            together_text = f"{row[2].text} → {row[3].text}" if together is not None else ""
+            unsure = [
+                name for name in row[0].entry.stands_on if name in SURENESS and known[name].status == "not compared"
+            ]
+            together_text = f"{row[2].text} → {row[3].text}" if together is not None and not unsure else ""
             rows.append(
                 ComparedRow(
                     row[0].entry,
-                    row[0].text,
-                    row[1].text,
+                    "unsure" if unsure else row[0].text,
+                    "unsure" if unsure else row[1].text,
                     _status(behind),
                     _allowed(row[0].entry, behind),
                     together_text,

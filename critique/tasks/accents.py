@@ -6,12 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.colour_words import word_of_lab
 from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox
 from critique.paints.recipes import Recipe
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000
-from critique.perception.names import colour_names
 from critique.perception.srgb import hex_of
 from critique.picture.places import Place, place_of
 from critique.tasks.places_of_colour import Places
@@ -70,7 +70,7 @@ def accents_of(found: Places, box: PaintBox, holding: Sequence[tuple[float, floa
     if not kept:
         return ()
     targets = np.array([colour for _, colour in kept])
-    rows = zip("abc", kept, easel_recipes(targets, box), colour_names(targets), strict=False)
+    rows = zip("abc", kept, easel_recipes(targets, box), [word_of_lab(each) for each in targets], strict=False)
     return tuple(
         Accent(
             letter,

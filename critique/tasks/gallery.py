@@ -24,6 +24,7 @@ from critique.picture.areas import same_frame
 from critique.picture.picture import Picture, lab_at
 from critique.plain import json_line, plain
 from critique.records import heading
+from critique.tasks.passage_names import sky_word
 from critique.words.figures import number, percent
 from critique.words.lists import listed
 
@@ -238,13 +239,13 @@ def _named_families(picture: Picture, measures: Measures) -> list[tuple[str, str
     labels = assign_families(lab, measures.families)
     sky, water = sky_in(measures, lab.shape), same_frame(measures.parts.mask("water"), lab.shape)
     named = []
-    for index, word in enumerate(words):
+    for index, (word, family) in enumerate(zip(words, measures.families, strict=True)):
         own = labels == index
         above, wet = (float(part[own].mean()) if own.any() else 0.0 for part in (sky, water))
         place = "of the sky" if above >= MOSTLY else "of the water" if wet >= MOSTLY else ""
         if not place and above + wet >= MOSTLY:
             place = "of sky and water"
-        named.append((word, place))
+        named.append((sky_word(np.asarray(family.lab), word) if place == "of the sky" else word, place))
     lch = [family.lch for family in measures.families]
     valued = [
         (f"{word} of value {light / 10:.1f}", place) if named.count((word, place)) > 1 else (word, place)

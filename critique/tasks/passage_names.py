@@ -9,9 +9,7 @@ from critique.perception.cielab import lab_to_lch
 from critique.picture.places import Place
 
 CLOUD_LIGHTER, CLOUD_CHROMA = 5.0, 12.0  # L* above the middle of the sky, and C*ab below which that is cloud
-THIRD = (
-    1 / 3
-)  # of the land's area that is called light, and dark: by its value, since a dark green in full light isn't in shadow
+THIRD = 1 / 3  # of the land's area that is called light, and dark: no value tells a dark green from one in shadow
 # By how far away it is: a trunk or a house that stands there is no land.
 PARTS = {"sky": "sky", "far": "far distance", "middle": "middle distance", "near": "foreground", "water": "water"}
 GREYISH = 10.0  # C*ab below which a sky is called a grey: the eye sees a bluish grey there as blue-grey, never as green
@@ -31,12 +29,12 @@ def passage_names(
     """
     lights = _lights(colours, shares, parts)
     return [
-        f"{_what(part, light, _of_sky(colour, word) if part == 'sky' else word)}, {place.words}"
+        f"{_what(part, light, sky_word(colour, word) if part == 'sky' else word)}, {place.words}"
         for part, light, word, place, colour in zip(parts, lights, words, places, colours, strict=True)
     ]
 
 
-def _of_sky(colour: Float64, word: str) -> str:
+def sky_word(colour: Float64, word: str) -> str:
     """What a painter calls a colour (3,) of the sky: its greys lean to blue or to cream there, and to no green."""
     L, chroma, hue = (float(part) for part in lab_to_lch(colour))
     if LEAST < chroma < GREYISH and COOL[0] <= hue <= COOL[1]:
@@ -50,7 +48,8 @@ def _what(part: str, light: str, word: str) -> str:
         return word
     if light == "cloud":
         return f"cloud ({word})"
-    return f"{name}, {light} ({word})" if light else f"{name} ({word})"
+    # A dark green is heard to be dark: it is said once.
+    return f"{name}, {light} ({word})" if light and not word.startswith(light) else f"{name} ({word})"
 
 
 def _lights(colours: Float64, shares: Float64, parts: Sequence[str]) -> list[str]:

@@ -6,10 +6,11 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.paints.at_easel import easel_recipes
+from critique.advice.colour_words import word_of
+from critique.paints.at_easel import LITTLE_ML, easel_recipes, few_parts
 from critique.paints.box import PaintBox, default_box
 from critique.paints.recipes import Recipe, recipes
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.names import colour_names
 from critique.perception.reference import read_table
@@ -50,6 +51,7 @@ class Passage:
     mother: Mother | None
     covering: Covering
     millilitres: float  # one full coat, what stays on brush and palette counted in
+    rounded: float  # ΔE00 that few parts cost, where it is too little paint for the nearest recipe; else 0
     neighbours: tuple[int, ...]
 
 
@@ -94,7 +96,9 @@ def passages_of(
     found = places if places is not None else places_of(aim)
     colours, shares = found.colours(), found.shares()
     alike = _alike(colours, shares)
-    mixed = {first: one for first, one in zip(*_mixed(colours, shares, alike, box), strict=True)}
+    thick, left_over = coat("full")
+    millilitres = canvas.area * shares * thick / 10 * (1 + left_over)
+    mixed, costs = _mixed(colours, shares, alike, box, millilitres)
     own = [mixed[first] for first in alike]
     touching = found.touching() > 0
     starts = mothers(own, colours, _heaps_touching(touching, alike), sorted(set(alike)), box)
@@ -104,8 +108,11 @@ def passages_of(
     spread = [np.percentile(found.lab[..., 0][found.labels == number], (10, 90)) / 10 for number in range(found.count)]
     where = [place_of(found.labels == number) for number in range(found.count)]
     words = colour_names(colours)
-    names = passage_names(colours, shares, part_of, where, words)
-    thick, left_over = coat("full")
+    spoken = [
+        word_of((float(L), float(chroma), float(hue)), in_sky=float(part == "sky"))
+        for (L, chroma, hue), part in zip(lab_to_lch(colours), part_of, strict=True)
+    ]
+    names = passage_names(colours, shares, part_of, where, spoken)
     passages = tuple(
         Passage(
             number + 1,
@@ -124,7 +131,8 @@ def passages_of(
             alike[number] + 1 if alike[number] != number else None,
             starts[number],
             covering(own[number], below[number] if below else None),
-            canvas.area * float(shares[number]) * thick / 10 * (1 + left_over),
+            float(millilitres[number]),
+            costs.get(alike[number], 0.0),
             tuple(int(other) + 1 for other in np.flatnonzero(touching[number])),
         )
         for number in range(found.count)
@@ -157,12 +165,22 @@ def _heaps_touching(touching: NDArray[np.bool_], alike: Sequence[int]) -> NDArra
     return heaps
 
 
-def _mixed(colours: Float64, shares: Float64, alike: Sequence[int], box: PaintBox) -> tuple[list[int], list[Recipe]]:
-    """The places that have a mixture of their own, and its recipe: for the mean of all that share it."""
+def _mixed(
+    colours: Float64, shares: Float64, alike: Sequence[int], box: PaintBox, millilitres: Float64
+) -> tuple[dict[int, Recipe], dict[int, float]]:
+    """The recipe of each place that has its own, for the mean of all that share it; and what few parts cost (ΔE00)."""
     firsts = sorted(set(alike))
     members = [[number for number, first in enumerate(alike) if first == one] for one in firsts]
     targets = np.array([np.average(colours[each], axis=0, weights=shares[each]) for each in members])
-    return firsts, easel_recipes(targets, box)
+    mixed = dict(zip(firsts, easel_recipes(targets, box), strict=True))
+    costs = {}
+    for first, each, target in zip(firsts, members, targets, strict=True):
+        if float(millilitres[each].sum()) < LITTLE_ML:
+            few = few_parts(mixed[first], target, box)
+            if few is not mixed[first]:
+                costs[first] = max(few.error - mixed[first].error, 0.0)
+                mixed[first] = few
+    return mixed, costs
 
 
 def coat(kind: str) -> tuple[float, float]:

@@ -88,8 +88,11 @@ PHONE = """<!doctype html>
 const frame = document.getElementById("phone");
 frame.addEventListener("load", () => {{
   const root = frame.contentDocument.documentElement;
+  // What lies in a box that scrolls by itself is reached there, and the page stays as wide as the screen.
+  const scrolls = each => each !== root && (getComputedStyle(each).overflowX === 'auto' || scrolls(each.parentElement));
+  const sticks = box => box.right > {width} + 0.5 && box.width > 0;
   const wide = [...root.querySelectorAll("body *")].filter(
-    each => each.getBoundingClientRect().right > {width} + 0.5 && each.getBoundingClientRect().width > 0);
+    each => sticks(each.getBoundingClientRect()) && !scrolls(each));
   const broken = [...root.querySelectorAll("img")].filter(each => each.complete && each.naturalWidth === 0);
   const sticking = wide.map(each => each.tagName + each.className);
   document.title = `width ${{root.scrollWidth}} sticking ${{sticking}} broken ${{broken.length}};`;

@@ -35,3 +35,22 @@ def test_nothing_is_laid_above_pure_white(plan):
     )
     assert f"{pretend[0].number} is white alone" in first and f" {pretend[0].number} from" not in second
     assert f"lights of {pretend[0].number} in pure white" in last
+
+
+def test_a_little_paint_is_mixed_of_few_parts_and_the_plan_says_what_that_costs(plan):
+    heaps = {one.number: 0.0 for one in plan.passages.passages}
+    for one in plan.passages.passages:
+        heaps[one.same_as or one.number] += one.millilitres
+    for one in plan.passages.passages:
+        assert one.rounded >= 0 and (one.rounded == 0 or heaps[one.same_as or one.number] < 0.75)
+
+
+def test_a_place_is_called_by_its_value_and_a_painter_s_word_and_never_in_shadow(plan):
+    names = [one.name for one in plan.passages.passages]
+    assert not any(
+        word in name for name in names for word in ("shadow", "half-tone", "in the light", "ish gray", "moderate")
+    )
+    dark = min(
+        (one for one in plan.passages.passages if one.part in ("far", "middle", "near")), key=lambda one: one.value
+    )
+    assert "dark" in dark.name or "black" in dark.name

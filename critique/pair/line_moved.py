@@ -1,0 +1,46 @@
+"""Whether the line that divides a picture lies elsewhere in its repaint."""
+
+from dataclasses import replace
+
+from critique.measures.division import Division
+from critique.pair.comparison import Changes
+from critique.pair.register import Registration
+from critique.picture.picture import Picture
+
+MOVED = 0.05  # of the height: the tolerance of halving, so that a line which may cross it counts
+SAME_LINE = 0.04  # of the height by which the line, carried over, may miss the line found: then it is that line
+
+
+def line_moved(was: Division, now: Division) -> bool:
+    """Whether the lines that the plates of both show lie apart by more than a hair."""
+    return bool(was.present and now.present and abs(now.height - was.height) > MOVED)
+
+
+def with_line_moved(
+    changes: Changes,
+    divisions: tuple[Division, Division],
+    pictures: tuple[Picture, Picture],
+    registration: Registration,
+) -> Changes:
+    """The changes, with the line's counted where the same line surely lies elsewhere, as after a crop."""
+    was, now = divisions
+    if not (registration.found and line_moved(was, now)):
+        return changes
+    width, height = pictures[0].width, pictures[0].height
+    carried = registration.place([[0.5 * width / max(width, height), was.height * height / max(width, height)]])[0, 1]
+    there = carried * max(pictures[1].width, pictures[1].height) / pictures[1].height
+    if abs(there - now.height) > SAME_LINE:
+        return changes
+    return Changes(
+        tuple(
+            replace(
+                change,
+                spread=min(change.spread, MOVED),
+                decided_together=False,
+                status="more" if now.height > was.height else "less",
+            )
+            if change.figure == "division.height"
+            else change
+            for change in changes.figures
+        )
+    )
