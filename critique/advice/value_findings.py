@@ -21,6 +21,7 @@ RANGE_WATCH: float = 4.6  # values from the 5th to the 95th percentile; 5th perc
 RANGE_REWORK: float = 3.2
 ROOM, ENOUGH = 6.5, 5.0  # values from dark to light: nearly all that paint has; what 19 in 20 landscapes have
 COLOUR_CARRIES = 30.0  # C* of the strongest tenth, from which colour does what close values leave undone; one in four
+FULL_DARK, FULL_LIGHT = 1.3, 8.9  # values that a reader takes for black and for white
 LIGHTS_TOO, DARKS_TOO = (
     5.5,
     5.0,
@@ -98,18 +99,23 @@ def _mixed(values: Values) -> bool:
 def _key_told(values: Values) -> str:
     """The key, and what that does for the picture."""
     if not _mixed(values):
-        return f"in a {values.key} key: {_key_remark(values.key, values.range)}"
-    return f"{picture_in_key(values).removeprefix('A picture ')}: {_key_remark('middle', values.range)}"
+        return f"in a {values.key} key: {_key_remark(values.key, values)}"
+    return f"{picture_in_key(values).removeprefix('A picture ')}: {_key_remark('middle', values)}"
 
 
-def _key_remark(key: str, spread: float) -> str:
+def _key_remark(key: str, values: Values) -> str:
+    spread, low, high = values.range, values.percentiles["p5"], values.percentiles["p95"]
     if key == "low":
         return "a dark picture that keeps some lights" if spread >= ENOUGH else "a dark and close picture"
     if key == "high":
         return "a light picture with darks enough to hold it" if spread >= ENOUGH else "a light and airy picture"
     if spread >= ROOM:
         return "room for full darks and full lights"
-    return "short of both ends, and far enough" if spread >= ENOUGH else "a calm middle, and that is a choice"
+    if spread < ENOUGH:
+        return "a calm middle, and that is a choice"
+    if low <= FULL_DARK:
+        return "full darks, and lights that are held back"
+    return "full lights, and darks that are held back" if high >= FULL_LIGHT else "short of both ends, and far enough"
 
 
 def masses(case: Case, kind: Kind) -> Finding:

@@ -15,7 +15,7 @@ from critique.advice.hints import HINTS
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
-from critique.advice.value_findings import masses
+from critique.advice.value_findings import masses, value_range
 from critique.advice.verdict import verdict
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
@@ -131,3 +131,14 @@ def test_of_small_things_that_is_told_first_for_which_a_step_is_offered() -> Non
     step: Any = SimpleNamespace(kind="open_darks", subject="open the darks")
     assert "its closed darks" in verdict(case, tuple(watched), (step,))[0].split(", then at")[0]
     assert "its outlines" in verdict(case, tuple(watched), ())[0].split(", then at")[0]
+
+
+def test_values_that_touch_one_end_are_not_told_as_short_of_both() -> None:
+    def ramp(dark: float, light: float, bend: float) -> Case:
+        steps = np.linspace(0.0, 1.0, SIZE[1])[None, :, None] ** bend * np.array([1.0, 0.0, 0.0])
+        return case_of(field(dark, 0.0, 3.0) + (light - dark) * steps)
+
+    kind = kind_named("value_range")
+    assert "full darks" in value_range(ramp(4.0, 70.0, 0.8), kind).text
+    assert "full lights" in value_range(ramp(34.0, 97.0, 1.6), kind).text
+    assert "short of both ends" in value_range(ramp(20.0, 80.0, 1.0), kind).text
