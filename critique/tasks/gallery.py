@@ -7,10 +7,10 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import family_words, foliage_in, sky_in
-from critique.measures.families import Family, assign_families
+from critique.advice.colour_words import foliage_in
+from critique.measures.families import Family
 from critique.measures.main_colours import main_colours
-from critique.measures.measure import Measures, measure_picture
+from critique.measures.measure import measure_picture
 from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_reflectance
 from critique.paints.recipes import Recipe, difference_in_words, recipes, toward_word
@@ -20,11 +20,10 @@ from critique.perception.hue import YELLOW_GREEN
 from critique.perception.lamps import ADAPTATION, LAMPS, Lamp, lab_under
 from critique.perception.recovery import recovered
 from critique.perception.srgb import Codes, Float, hex_of
-from critique.picture.areas import same_frame
-from critique.picture.picture import Picture, lab_at
+from critique.picture.picture import Picture
 from critique.plain import json_line, plain
 from critique.records import heading
-from critique.tasks.passage_names import sky_word
+from critique.tasks.gallery_names import named_families
 from critique.words.figures import number, percent
 from critique.words.lists import listed
 
@@ -48,8 +47,6 @@ LITTLE_GREEN = 0.1  # of the picture: where less is green, that it keeps its str
 TOLD = 3  # families at most that a lamp's text names
 IN_VERDICT = 2  # families at most that the verdict names
 A_PATCH = 0.05  # of the picture: a family smaller than that isn't what the picture turns on
-VIEW = 160  # px along the long edge, at which it is told where a family lies
-MOSTLY = 0.5  # of a family that lies in the sky or the water: it is called by that
 
 WORDS: tuple[tuple[Verdict, str], ...] = (
     ("die", "die"),
@@ -155,7 +152,7 @@ def gallery_of(picture: Picture, box: PaintBox | None = None, mixtures: Sequence
     spectra = recovered(nodes, _like(nodes, known))
     measures = measure_picture(picture)
     families = measures.families
-    named = _named_families(picture, measures)
+    named = named_families(picture, measures)
     own = np.array([family.lab for family in families])
     of_families = recovered(own, _like(own, known))
     daylight = np.asarray(picture.lab)
@@ -230,34 +227,6 @@ def _under(
     shifts = sorted(_shifts(families, named, of_families, lamp), key=lambda one: -one.difference)
     greens = _greens(np.asarray(picture.lab), moved, green)
     return UnderLamp(lamp, shift, tuple(shifts), greens, _text(lamp, shift, shifts, greens), offsets)
-
-
-def _named_families(picture: Picture, measures: Measures) -> list[tuple[str, str]]:
-    """The painter's word for each family, told apart by its value where two have one, and what it is the colour of."""
-    words = family_words(picture, measures)
-    lab = lab_at(picture, VIEW)
-    labels = assign_families(lab, measures.families)
-    sky, water = sky_in(measures, lab.shape), same_frame(measures.parts.mask("water"), lab.shape)
-    named = []
-    for index, (word, family) in enumerate(zip(words, measures.families, strict=True)):
-        own = labels == index
-        above, wet = (float(part[own].mean()) if own.any() else 0.0 for part in (sky, water))
-        place = "of the sky" if above >= MOSTLY else "of the water" if wet >= MOSTLY else ""
-        if not place and above + wet >= MOSTLY:
-            place = "of sky and water"
-        named.append((sky_word(np.asarray(family.lab), word) if place == "of the sky" else word, place))
-    lch = [family.lch for family in measures.families]
-    valued = [
-        (f"{word} of value {light / 10:.1f}", place) if named.count((word, place)) > 1 else (word, place)
-        for (word, place), (light, _, _) in zip(named, lch, strict=True)
-    ]
-    # Of two that also have one value the quieter is called so.
-    return [
-        (f"quieter {word}", place)
-        if any((word, place) == other and lch[at][1] > own[1] for at, other in enumerate(valued))
-        else (word, place)
-        for (word, place), own in zip(valued, lch, strict=True)
-    ]
 
 
 def _shifts(families: Sequence[Family], named: Sequence[tuple[str, str]], spectra: Array, lamp: Lamp) -> list[Shift]:

@@ -1,0 +1,41 @@
+"""What the main colours of a picture are called where it hangs: by a word, a value where two share it, and a place."""
+
+import numpy as np
+
+from critique.advice.colour_words import family_words, sky_in
+from critique.measures.families import assign_families
+from critique.measures.measure import Measures
+from critique.picture.areas import same_frame
+from critique.picture.picture import Picture, lab_at
+from critique.tasks.passage_names import sky_word
+
+VIEW = 160  # px along the long edge, at which it is told where a family lies
+MOSTLY = 0.5  # of a family that lies in the sky or the water: it is called by that
+
+
+def named_families(picture: Picture, measures: Measures) -> list[tuple[str, str]]:
+    """The painter's word for each family, told apart by its value where two have one, and what it is the colour of."""
+    words = family_words(picture, measures)
+    lab = lab_at(picture, VIEW)
+    labels = assign_families(lab, measures.families)
+    sky, water = sky_in(measures, lab.shape), same_frame(measures.parts.mask("water"), lab.shape)
+    named = []
+    for index, (word, family) in enumerate(zip(words, measures.families, strict=True)):
+        own = labels == index
+        above, wet = (float(part[own].mean()) if own.any() else 0.0 for part in (sky, water))
+        place = "of the sky" if above >= MOSTLY else "of the water" if wet >= MOSTLY else ""
+        if not place and above + wet >= MOSTLY:
+            place = "of sky and water"
+        named.append((sky_word(np.asarray(family.lab), word) if place == "of the sky" else word, place))
+    lch = [family.lch for family in measures.families]
+    valued = [
+        (f"{word} of value {light / 10:.1f}", place) if named.count((word, place)) > 1 else (word, place)
+        for (word, place), (light, _, _) in zip(named, lch, strict=True)
+    ]
+    # Of two that also have one value the quieter is called so.
+    return [
+        (f"quieter {word}", place)
+        if any((word, place) == other and lch[at][1] > own[1] for at, other in enumerate(valued))
+        else (word, place)
+        for (word, place), own in zip(valued, lch, strict=True)
+    ]
