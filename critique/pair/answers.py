@@ -10,7 +10,7 @@ from critique.measures.division_judging import halving_fault
 from critique.measures.measure import Measures
 from critique.pair.change_maps import ChangedPlace
 from critique.pair.comparison import CHANGED, Changes, FigureChange
-from critique.pair.line_moved import line_moved
+from critique.pair.line_moved import line_moved, past_the_middle
 from critique.picture.places import place_of
 from critique.words.aloud import sentence
 from critique.words.figures import percent
@@ -285,7 +285,7 @@ def _division(changes: Changes, was: Division, now: Division) -> Answer:
         elif line_moved(was, now):
             text = (
                 f"The line that divides it lies {percent(was.height)} of the way down, then {percent(now.height)}"
-                f"{_past_the_middle(was, now)}, and {halves}; another photograph could take one line or the other."
+                f"{past_the_middle(was, now)}, and {halves}; another photograph could take one line or the other."
             )
             return _answer("halved", "another_line", "none", "its line lies elsewhere", text)
         elif _cut(was) != _cut(now):
@@ -296,7 +296,7 @@ def _division(changes: Changes, was: Division, now: Division) -> Answer:
     moved = changes["division.height"].changed
     if moved:
         text = f"the line moved from {percent(was.height)} to {percent(now.height)} of the way down"
-        text += _past_the_middle(was, now)
+        text += past_the_middle(was, now)
     elif was.present and not now.present:
         text = f"the line {percent(was.height)} of the way down is gone"
     elif now.present and not was.present:
@@ -324,13 +324,6 @@ def _division(changes: Changes, was: Division, now: Division) -> Answer:
 def _cut(division: Division) -> bool:
     """Whether a review would name it as cut in half, surely or nearly."""
     return halving_fault(division) is not None
-
-
-def _past_the_middle(was: Division, now: Division) -> str:
-    """What a line did that crossed the middle; empty where it stayed on its side."""
-    if (was.height - 0.5) * (now.height - 0.5) >= 0:
-        return ""
-    return ", from above the middle to below it" if now.height > 0.5 else ", from below the middle to above it"
 
 
 def _halves(division: Division) -> str:

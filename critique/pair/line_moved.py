@@ -44,3 +44,10 @@ def with_line_moved(
             for change in changes.figures
         )
     )
+
+
+def past_the_middle(was: Division, now: Division) -> str:
+    """What a line did that crossed the middle; empty where it stayed on its side."""
+    if (was.height - 0.5) * (now.height - 0.5) >= 0:
+        return ""
+    return ", from above the middle to below it" if now.height > 0.5 else ", from below the middle to above it"
