@@ -18,6 +18,8 @@ from critique.picture.picture import Picture, picture_from_srgb
 from critique.report.plan_page import write_plan
 from tests.tasks.conftest import green_scene
 
+pytestmark = pytest.mark.slow  # each plan takes seconds of processor time
+
 
 @pytest.fixture(scope="module")
 def kept(plan, tmp_path_factory):
@@ -41,7 +43,6 @@ def painted(plan, kind: str) -> Picture:
     return picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)), f"{kind}.png")
 
 
-@pytest.mark.slow
 def test_the_plan_s_folder_holds_what_the_easel_and_the_passes_need(plan, kept):
     _, folder = kept
     names = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
@@ -55,7 +56,6 @@ def test_the_plan_s_folder_holds_what_the_easel_and_the_passes_need(plan, kept):
         assert aim.size == (480, 360)
 
 
-@pytest.mark.slow
 def test_each_pass_from_the_aim_comes_nearer_and_the_finished_one_is_told_to_stop(plan, meadow, kept):
     states = [meadow, *(painted(plan, kind) for kind in ("block-in", "second", "finished"))]
     toward = toward_aim(states, kept[0])
@@ -91,7 +91,6 @@ def test_colours_are_not_called_there_while_a_passage_is_named_as_off(plan, kept
     assert "the colours are there" in finished.standing and "but for" not in finished.standing
 
 
-@pytest.mark.slow
 def test_a_pass_that_leads_away_is_named(plan, meadow, kept):
     told = toward_in_words(toward_aim([painted(plan, "second"), meadow], kept[0]))
     assert "away from it" in told.passes[0] and "away from the aim" in told.stop
@@ -112,7 +111,6 @@ def wood() -> Picture:
     return picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)), "wood.png")
 
 
-@pytest.mark.slow
 def test_another_picture_is_refused_before_anything_is_told(plan, meadow, kept):
     with pytest.raises(CritiqueError, match=r"wood\.png: another picture than that of the plan in meadow"):
         critique.passes([meadow, wood()], plan=kept[1])
@@ -120,7 +118,6 @@ def test_another_picture_is_refused_before_anything_is_told(plan, meadow, kept):
         critique.compare(meadow, wood(), plan=kept[1])
 
 
-@pytest.mark.slow
 def test_another_composition_is_compared_as_a_whole_and_no_place_of_it_is_to_be_painted_over(plan, meadow, kept):
     toward = toward_aim([meadow, recomposed()], kept[0])
     assert toward.states[-1].laid == "another composition"
@@ -135,13 +132,11 @@ def test_a_toned_ground_is_not_taken_for_another_picture(plan, kept):
     assert toward_aim([ground], kept[0]).states[0].laid == "by its frame"
 
 
-@pytest.mark.slow
 def test_with_a_plan_there_is_one_verdict(plan, meadow, kept):
     done = critique.passes([painted(plan, "second"), meadow], plan=kept[1])
     assert done.told is not None and done.advice == done.told.stop
 
 
-@pytest.mark.slow
 def test_a_comparison_says_first_whether_the_aim_was_reached(plan, meadow, kept):
     done = critique.compare(meadow, painted(plan, "finished"), plan=kept[1])
     assert done.verdict[0].startswith("What was aimed at is reached")

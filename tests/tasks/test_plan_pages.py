@@ -14,6 +14,8 @@ from critique.cli.main import main
 from critique.picture.read import read_picture
 from critique.report.plan_page import write_plan
 
+pytestmark = pytest.mark.slow  # each plan takes seconds of processor time
+
 
 def scene(height: int, width: int) -> Image.Image:
     """A raw meadow under a pale sky, in flat strokes."""
@@ -48,7 +50,6 @@ def job(tmp_path_factory):
     return done, folder / "p" / "<b>meadow" / "plan"
 
 
-@pytest.mark.slow
 def test_the_command_writes_page_sheet_record_and_aim(job):
     done, folder = job
     assert done.exit_code == 0, done.stderr
@@ -63,7 +64,6 @@ def test_the_command_writes_page_sheet_record_and_aim(job):
     assert record["canvas"]["written"] == "16 × 12 in"
 
 
-@pytest.mark.slow
 def test_the_aim_is_as_large_as_the_file_and_turned_as_it_is(job):
     _, folder = job
     aim = read_picture(folder / "aim.png", whole=True)
@@ -105,7 +105,6 @@ def test_the_page_gives_the_command_that_leaves_a_change(job):
         } <= {*words}
 
 
-@pytest.mark.slow
 def test_what_makes_no_sense_is_refused_in_one_line(job, tmp_path):
     picture = job[1].parents[2] / "<b>meadow.jpg"
     for words in (["--take", "fly"], ["--turn", "mute"], ["--like-all"], ["--size", "big"], ["--paints", "2"]):

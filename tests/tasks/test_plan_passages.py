@@ -24,6 +24,8 @@ from critique.tasks.plan import SURE_ENOUGH, parts_of, plan_repaint
 from critique.tasks.plan_palette import palette_for, studio_sets
 from tests.tasks.conftest import FOUR
 
+pytestmark = pytest.mark.slow  # each plan takes seconds of processor time
+
 
 def test_every_place_is_one_piece_and_all_of_them_are_the_picture(plan):
     labels = plan.passages.places.labels
@@ -135,7 +137,6 @@ def test_the_block_in_goes_from_dark_to_light(plan):
     assert values == sorted(values) and len(values) == len(value)
 
 
-@pytest.mark.slow
 def test_a_red_roof_is_an_accent_with_its_place_and_mixture_and_a_strip_of_the_tree_is_none(meadow):
     codes = meadow.srgb.copy()
     codes[180:194, 330:352] = (150, 50, 40)
@@ -226,7 +227,6 @@ def test_a_size_is_turned_as_the_picture_is():
         canvas_size("large", 400, 300)
 
 
-@pytest.mark.slow
 def test_the_plan_s_tubes_are_the_best_by_their_printed_parts(meadow):
     from itertools import combinations
 
@@ -260,7 +260,6 @@ def test_the_palettes_of_the_studio_name_paints_that_are_known():
         assert len(box_of(paints, name).paints) == len(paints)
 
 
-@pytest.mark.slow
 def test_another_four_tubes_have_an_aim_too(meadow):
     box = box_of(["yellow ochre", "burnt sienna", "ultramarine", "viridian"], "another four")
     told = plan_repaint(meadow, box=box)
