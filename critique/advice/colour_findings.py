@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import MOSTLY, cool_at_all, placed, sky_in, word_of_lab
+from critique.advice.colour_words import MOSTLY, cool_at_all, foliage_in, placed, sky_in, word_of_lab
 from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import (
@@ -41,7 +41,6 @@ OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 NEUTRAL = 8.0  # C*: a family below it is a grey
 GLOW, GLOW_REACH, AS_LIGHT = 65.0, 27.0, 8.0  # degrees, from orange to golden yellow; L* below the picture's lights
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
-FOLIAGE = 0.5  # chance from which a place reads as green, and of a family that does, from which it is a green
 # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance, unless it comes forward by so
 # many C* beyond the limits; of 112 untouched pictures the most forward dark one has 2.0.
 DARK_LAND, DARK_FORWARD = 40.0, 4.0
@@ -140,10 +139,7 @@ def neighbours(case: Case, kind: Kind) -> Finding | None:
 
 def _is_foliage(case: Case, family: NDArray[np.bool_]) -> bool:
     """Whether most of a family lies in what reads as green."""
-    reads = case.measures.reads_as_green.chance >= FOLIAGE
-    rows = np.arange(family.shape[0]) * reads.shape[0] // family.shape[0]
-    columns = np.arange(family.shape[1]) * reads.shape[1] // family.shape[1]
-    return bool(family.any()) and float(reads[rows][:, columns][family].mean()) >= FOLIAGE
+    return bool(family.any()) and float(foliage_in(case.measures, family.shape)[family].mean()) >= MOSTLY
 
 
 def neighbours_gone(measures: Measures) -> str:

@@ -12,7 +12,6 @@ from critique.words.aloud import strength_word
 
 HUES, APART = 36, 80.0  # steps of hue, and degrees between two colours of a chord
 SMOOTH = 12.0
-CHORD = 1.6  # C*, averaged over the picture, within a step of each hue: our choice
 OF_IT, COLOURED = 30.0, 10.0  # degrees to either side that count as one colour; C* from which they are seen
 STRONG = 60  # percentile of the chroma of a colour, from which on it is named
 VIEW = 320  # px along the long edge

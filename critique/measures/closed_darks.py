@@ -10,7 +10,6 @@ from critique.picture.kept import kept
 from critique.picture.picture import Picture
 from critique.words.figures import percent
 
-VIEW = 640  # px along the long edge
 DARK = 16.0  # L*: darker than umber as it dries
 WINDOW = 0.014  # of the long edge: what one glance takes in, 9 px
 STILL = 0.85  # L*, the finest left out: less variation than this within the window is none to the eye

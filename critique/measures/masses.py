@@ -14,7 +14,6 @@ from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import percent
 
-VIEW = 640  # px along the long edge: the viewing size that the figures are given for
 SQUINT_VIEW = 160  # px: with the eyes half closed nothing smaller is seen
 MELTS = 0.03  # of the long edge, spread of a Gaussian: what the blur lets go
 FINE = 0.006  # of the long edge: a brush mark; between it and a mass (MELTS) lie the scraps

@@ -11,7 +11,6 @@ from critique.measures.smoothing import Float, gaussian, gaussian_planes
 from critique.perception.channels import over_channels
 from critique.picture.picture import Picture
 
-VIEW = 640  # px along the long edge
 LINE = 0.0028  # of the long edge: spread of the thinnest line that a brush draws round a shape, 2 px
 REACH = 0.010  # of the long edge from the line to what lies on either side of it
 SMOOTH = 0.002  # of the long edge: what one side is averaged over

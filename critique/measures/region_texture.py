@@ -8,7 +8,6 @@ from critique.measures.regions import Float, Regions, block_means
 from critique.perception.hue import hue_of
 from critique.picture.picture import Picture
 
-FINE_LONG_EDGE = 640  # px: the viewing size, at which a leaf is still a stroke
 REACH = 0.06  # of the long edge: farther than a stroke, nearer than a mass
 OLIVE_HUES, OLIVE_CHROMA = (85.0, 200.0), 4.0  # degrees and C*: foliage, dull as it may be
 BLUE_HUES, BLUE_CHROMA = (200.0, 300.0), 5.0

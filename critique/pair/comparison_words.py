@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from critique.advice.colour_words import word_of_lab
 from critique.pair.answers import WIDE, Answer, QuestionId
 from critique.pair.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.pair.change_maps import ChangedPlace, ChangeMaps
@@ -23,7 +24,6 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.hues import hue_word
 from critique.words.lists import listed
-from critique.words.painters import painters_word
 
 WARM = np.radians(65.0)  # hue of orange light, the warm end for painters; common practice, no source
 WARMER = 6.0  # of a* and b* along it, over a place, that reads as warmer or cooler
@@ -319,10 +319,7 @@ def _from_to_colour(place: ChangedPlace) -> str:
     """Such as ": warmer, from pale grey to cream"."""
     (_, *before), (_, *after) = place.was, place.now
     warmth = float(np.dot(np.subtract(after, before), (np.cos(WARM), np.sin(WARM))))
-    words = [
-        painters_word(lab[0], float(np.hypot(lab[1], lab[2])), float(np.degrees(np.arctan2(lab[2], lab[1])) % 360))
-        for lab in (place.was, place.now)
-    ]
+    words = [word_of_lab(np.asarray(lab)) for lab in (place.was, place.now)]
     turned = ("warmer" if warmth > 0 else "cooler") if abs(warmth) >= WARMER else ""
     colours = f"from {words[0]} to {words[1]}" if words[0] != words[1] else ""
     told = ", ".join(part for part in (turned, colours) if part)

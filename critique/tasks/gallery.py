@@ -279,20 +279,20 @@ def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder
         parts.append("Most: " + "; ".join(f"{_called(one)} ({percent(one.share)}), {one.text}" for one in seen) + ".")
     else:
         parts.append("No family moves as far as an eye would notice on the way from daylight.")
+    named = any(_is_green(one) for one in seen)
     if greens.verdict != "none":
-        change = abs(greens.chroma_under / max(greens.chroma, 1e-6) - 1)
+        change = abs(changed_by(greens))
         parts.append(
             {
                 "die": f"The greens die: they lose {percent(change)} of their chroma.",
                 "fade": f"The greens grow quieter: they lose {percent(change)} of their chroma.",
                 "glare": f"The greens glare: they gain {percent(change)} of chroma.",
                 "gain": f"The greens grow stronger: they gain {percent(change)} of chroma.",
-                "hold": _held(greens, any(_is_green(one) for one in seen)),
+                "hold": _held(greens, named),
                 "none": "",
             }[greens.verdict]
         )
     # A green that was named above has told already where it goes.
-    named = any(_is_green(one) for one in seen)
     if greens.verdict != "none" and not named and abs(greens.turned) >= TURNS:
         parts.append(f"They turn {_turn(greens)}.")
     return " ".join(parts)

@@ -2,15 +2,12 @@
 
 import numpy as np
 
-from critique.advice.colour_words import family_words, sky_in
+from critique.advice.colour_words import MOSTLY, VIEW, family_words, sky_in
 from critique.measures.families import assign_families
 from critique.measures.measure import Measures
 from critique.picture.areas import same_frame
 from critique.picture.picture import Picture, lab_at
 from critique.tasks.passage_names import sky_word
-
-VIEW = 160  # px along the long edge, at which it is told where a family lies
-MOSTLY = 0.5  # of a family that lies in the sky or the water: it is called by that
 
 
 def named_families(picture: Picture, measures: Measures) -> list[tuple[str, str]]:
