@@ -62,7 +62,7 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
 
 def _below(values: NDArray[np.float32], limit: float, fades: float) -> NDArray[np.float32]:
     """From 1 where values lie well below a limit to 0 where they lie above it, a half at it."""
-    return np.clip(np.float32(0.5) + (np.float32(limit) - values) / np.float32(2 * fades), 0, 1)
+    return np.asarray(np.clip(np.float32(0.5) + (np.float32(limit) - values) / np.float32(2 * fades), 0, 1))
 
 
 FIGURES = (
@@ -70,7 +70,8 @@ FIGURES = (
         name="closed_darks.share",
         label="Closed darks",
         meaning="darks in which nothing can be seen",
-        definition=f"Area darker than L* {DARK:.0f} that varies by less than L* {STILL}, its finest detail left out; at either limit a place counts half.",
+        definition=f"Area darker than L* {DARK:.0f} that varies by less than L* {STILL}, its finest detail left out; "
+        "at either limit a place counts half.",
         source=OWN,
         unit="share",
         show=percent,
