@@ -8,9 +8,10 @@ import pytest
 
 from critique.paints.box import box_of
 from critique.pair.balance import balance_by_greys
-from critique.pair.compare import Comparison, compare_passes, compare_pictures, state_of
+from critique.pair.compare import Comparison, compare_passes, compare_pictures
 from critique.pair.comparison import Changes
 from critique.pair.finding_moves import finding_moves
+from critique.pair.hold import state_of
 from critique.pair.register import register
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.picture.picture import Picture, picture_from_srgb
