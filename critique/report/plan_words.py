@@ -27,6 +27,7 @@ class Card:
     start: str
     cover: str
     millilitres: str
+    heap: str  # how much to mix, where that is more than the passage takes; empty elsewhere
     shared: bool  # whether it has no mixture of its own
 
 
@@ -47,6 +48,7 @@ def card_of(passage: Passage) -> Card:
         start,
         _cover(passage),
         ml(passage.millilitres),
+        heap_in_words(passage),
         passage.same_as is not None,
     )
 
@@ -103,11 +105,23 @@ def _cover(passage: Passage) -> str:
     return cover.opacity if cover.coats == 1 else f"{cover.opacity}, {cover.coats or 'many'} coats"
 
 
+def heap_in_words(passage: Passage) -> str:
+    """Such as "mix 9 ml"; empty where the passage takes all of it."""
+    return f"mix {ml(passage.heap)}" if ml(passage.heap) != ml(passage.millilitres) and passage.same_as is None else ""
+
+
 def ml(millilitres: float) -> str:
     """An amount of paint as a painter squeezes it out."""
     if millilitres < 0.75:
         return "under 1 ml"
     return f"{millilitres:.0f} ml"
+
+
+def span_in_words(passage: Passage) -> str:
+    """Such as "value 5.2 (4 to 6)"; its middle alone where it hardly spreads."""
+    low, high = f"{passage.darkest:.0f}", f"{passage.lightest:.0f}"
+    spread = f" ({low} to {high})" if low != high else ""
+    return f"value {passage.value:.1f}{spread}"
 
 
 def start_in_words(passage: Passage) -> str:

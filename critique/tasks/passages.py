@@ -51,6 +51,7 @@ class Passage:
     mother: Mother | None
     covering: Covering
     millilitres: float  # one full coat, what stays on brush and palette counted in
+    heap: float  # ml of its mixture to mix, for all that are painted from it or start from it; 0 where it has none
     rounded: float  # ΔE00 that few parts cost, where it is too little paint for the nearest recipe; else 0
     neighbours: tuple[int, ...]
 
@@ -101,7 +102,9 @@ def passages_of(
     mixed, costs = _mixed(colours, shares, alike, box, millilitres)
     own = [mixed[first] for first in alike]
     touching = found.touching() > 0
-    starts = mothers(own, colours, _heaps_touching(touching, alike), sorted(set(alike)), box)
+    needed = np.bincount(alike, weights=millilitres, minlength=found.count).astype(np.float64)
+    starts = mothers(own, colours, _heaps_touching(touching, alike), sorted(set(alike)), box, needed)
+    heaps = _heaps(needed, starts)
     below = _below(original, found)
     part_of = _parts_of(found, parts)
     spots = [number_at(found.labels == number) for number in range(found.count)]
@@ -132,6 +135,7 @@ def passages_of(
             starts[number],
             covering(own[number], below[number] if below else None),
             float(millilitres[number]),
+            float(heaps[number]),
             costs.get(alike[number], 0.0),
             tuple(int(other) + 1 for other in np.flatnonzero(touching[number])),
         )
@@ -162,6 +166,15 @@ def _heaps_touching(touching: NDArray[np.bool_], alike: Sequence[int]) -> NDArra
     for one, other in np.argwhere(touching):
         heaps[alike[one], alike[other]] = True
     np.fill_diagonal(heaps, False)
+    return heaps
+
+
+def _heaps(needed: Float64, starts: Sequence[Mother | None]) -> Float64:
+    """How much of each mixture is mixed: for its own passages, and for what starts from it."""
+    heaps = needed.copy()
+    for amount, start in zip(needed, starts, strict=True):
+        if start is not None:
+            heaps[start.start - 1] += start.taken * amount
     return heaps
 
 
