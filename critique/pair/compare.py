@@ -35,6 +35,7 @@ from critique.picture.picture import Picture
 from critique.picture.read import read_picture
 from critique.plain import json_line, plain
 from critique.records import heading
+from critique.words.lists import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,10 +265,17 @@ def compare_passes(
         steps=steps,
         texts=tuple(_told(step) for step in steps),
         lights=tuple(light_in_words(step.balance, JUDGED, step.unrelated, by_a_grey=BY_GREYS) for step in steps),
-        advice=(told.stop if told is not None else "") or by_findings,
+        advice=(_stop_by_aim(told, states[-1]) if told is not None else "") or by_findings,
         toward=toward,
         told=told,
     )
+
+
+def _stop_by_aim(told: TowardWords, last: State) -> str:
+    """What the aim says of stopping; where it is reached, with what it never meant to mend."""
+    left = [finding.subject for finding in last.findings if finding.level != "holds"]
+    rest = f" What the plan left as it was is still to be judged: {listed(left)}." if told.reached and left else ""
+    return f"{told.stop}{rest}"
 
 
 def _told(step: Held) -> str:
