@@ -15,8 +15,14 @@ THICK = 0.004  # of the long edge: what is thinner is an edge that was drawn a l
 GAP, RING = 0.012, 0.045  # of the long edge, around a thing: what lies next to it, and what that is held against
 STANDS_OUT = 14.0  # of L*a*b* between a thing and what lies around it
 STILL_SEEN = 7.0  # of the same, from which the fainter of the two is still a thing
+SAME_WAY = 0.8  # cosine between both contrasts: a pale figure on a dark ground isn't a dark one that paled
 MORE = 2.0  # times as much as the other picture has there
 STILL = 0.45  # of the change of the thing that what lies around it may have changed by
+ON_THE_FRAME = 0.35  # of its outline that may lie on the picture's edge: more is a passage, such as a darkened corner
+SAME_DRAWING = (
+    0.6  # correlation of the marks inside it in both from which what was drawn there still is, if otherwise lit
+)
+FINE = 0.012  # of the long edge: marks are what is finer
 MOST_THINGS = 3
 
 Mask = NDArray[np.bool_]
@@ -55,10 +61,35 @@ def changed_things(both: Overlay) -> tuple[ChangedThing, ...]:
     found = []
     for index in np.argsort(-shares, kind="stable"):
         if LEAST_AREA <= shares[index] <= MOST_AREA:
-            thing = _thing(labels == index + 1, first, second, both.covered)
+            inside = labels == index + 1
+            if _is_a_passage(inside) or _still_drawn(inside, both):
+                continue
+            thing = _thing(inside, first, second, both.covered)
             if thing is not None:
                 found.append(thing)
     return tuple(found[:MOST_THINGS])
+
+
+def _is_a_passage(inside: Mask) -> bool:
+    """Whether much of its outline is the picture's edge."""
+    from scipy.ndimage import binary_erosion
+
+    edge = np.ones_like(inside)
+    edge[1:-1, 1:-1] = False
+    outline = inside & ~binary_erosion(inside)
+    return bool((outline & edge).sum() > ON_THE_FRAME * outline.sum())
+
+
+def _still_drawn(inside: Mask, both: Overlay) -> bool:
+    """Whether the marks inside it are the same in both: then a passage was made lighter or darker, and nothing came."""
+    from scipy.ndimage import gaussian_filter
+
+    sigma = FINE * max(inside.shape)
+    marks = [(lab[..., 0] - gaussian_filter(lab[..., 0], sigma))[inside] for lab in (both.first, both.second)]
+    spread = [float(one.std()) for one in marks]
+    if min(spread) < 1e-3:
+        return False
+    return float(np.corrcoef(marks[0], marks[1])[0, 1]) >= SAME_DRAWING
 
 
 def _thing(inside: Mask, first: Float, second: Float, covered: Mask) -> ChangedThing | None:
@@ -80,7 +111,11 @@ def _thing(inside: Mask, first: Float, second: Float, covered: Mask) -> ChangedT
     rows, columns = np.nonzero(inside)
     x, y = (columns.mean() + 0.5) / inside.shape[1], (rows.mean() + 0.5) / inside.shape[0]
     lab, ground = _three(within[int(came)]), _three(around[int(came)])
-    return ChangedThing(came, min(stands) >= STILL_SEEN, float(inside.mean()), float(x), float(y), lab, ground, inside)
+    apart = [here - there for here, there in zip(within, around, strict=True)]
+    alike = float(apart[0] @ apart[1]) >= SAME_WAY * stands[0] * stands[1]
+    return ChangedThing(
+        came, min(stands) >= STILL_SEEN and alike, float(inside.mean()), float(x), float(y), lab, ground, inside
+    )
 
 
 def _melted(lab: Float) -> Float:
