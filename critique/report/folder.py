@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
-from critique.errors import OutputError
+from critique.errors import unwritten
 from critique.publish import followed, settle, sweep, written_beside
 from critique.report.exchange import exchanged
 from critique.words.printed import shown_line
@@ -44,7 +44,7 @@ def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
                     raise
                 _replace_from(target, target, files)
     except (OSError, RuntimeError, ValueError) as error:
-        raise OutputError(_line(folder, error), mend="other_report_folder") from error
+        raise unwritten(f"{shown_line(str(folder))}: the report can't be written here", error) from error
 
 
 def _replace_from(home: Path, target: Path, files: Mapping[str, bytes]) -> None:
@@ -54,11 +54,6 @@ def _replace_from(home: Path, target: Path, files: Mapping[str, bytes]) -> None:
         _write_all(beside, files)
         _put_in_place(beside, target, files)
         settle(home)
-
-
-def _line(folder: Path, error: Exception) -> str:
-    reason = (getattr(error, "strerror", None) or str(error) or type(error).__name__).lower()
-    return f"{shown_line(str(folder))}: the report can't be written here ({reason}): make room"
 
 
 @contextmanager
