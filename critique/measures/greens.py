@@ -1,6 +1,7 @@
 """How much of a picture is yellow-green, how strong it is, and whether leaves could be that green."""
 
 from dataclasses import dataclass, fields
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -169,7 +170,7 @@ def _evenness(colours: ColourHistogram, band: HueBand) -> Evenness:
     return float(like[best]), (float(L), float(a), float(b)), one_tone
 
 
-def _within(apart: NDArray[np.float32], limit: float) -> NDArray[np.float32]:
+def _within(apart: NDArray[Any], limit: float) -> NDArray[Any]:
     """How far differences keep within a limit in ΔE00, 0–1: at the limit, half."""
     return np.asarray(0.5 - 0.5 * np.tanh((apart - limit) / SAME_FADES))
 
