@@ -35,6 +35,8 @@ EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matte
 EVEN_REWORK: float = 0.72
 MANY_GREENS, WARM_TO_COOL = 0.4, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
 EVEN_FIELD = 0.18  # of the picture: a smaller green of nearly one tone lies among others, and readers saw no sameness
+ONE_TONE_WATCH = 0.17  # of the picture in one green brushed out, whatever greens there are beside it: of 171 untouched
+# pictures, photographs too, none has more, the fullest of a green that isn't quiet 0.14
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 TOO_STRONG = (
     26.0  # median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault
@@ -265,7 +267,13 @@ def _evenness_level(greens: Greens, kind: Kind) -> Level:
     if greens.area_share < MATTERS or greens.median_chroma < EVEN_QUIET:
         return "holds"
     level = kind.by_limits(greens.evenness)
-    return "holds" if level == "watch" and greens.area_share < EVEN_FIELD else level
+    level = "holds" if level == "watch" and greens.area_share < EVEN_FIELD else level
+    return "watch" if level == "holds" and _one_tone(greens) else level
+
+
+def _one_tone(greens: Greens) -> bool:
+    """Whether a large field is one green brushed out, though others lie about it."""
+    return greens.one_tone_share >= ONE_TONE_WATCH and float(np.hypot(*greens.commonest[1:])) >= EVEN_QUIET
 
 
 def evenness(case: Case, kind: Kind) -> Finding | None:
@@ -286,7 +294,12 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         text = "no one green runs through it: its greens vary from warm to cool"
     else:
-        text = f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}. " + (
+        one = (
+            f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}"
+            if kind.by_limits(even) != "holds"
+            else f"{about(greens.one_tone_share)} of the picture is one and the same green, brushed out between others that vary"
+        )
+        text = f"{one}. " + (
             "A step yellower where the sun falls, and greyer in the shade, would tell the near from the far"
             if level == "watch"
             else "Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
@@ -304,7 +317,8 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
 def evenness_gone(measures: Measures) -> str:
     """Why even greens no longer matter."""
     greens = measures.greens
-    return little_green_left(greens) if greens.area_share < MATTERS and not greens.evenness <= EVEN_WATCH else ""
+    even = not greens.evenness <= EVEN_WATCH or _one_tone(greens)
+    return little_green_left(greens) if greens.area_share < MATTERS and even else ""
 
 
 def _fine(share: float) -> str:
