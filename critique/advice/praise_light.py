@@ -19,6 +19,7 @@ DARK_AROUND, AT_ALL = (
 )  # values: lighter surroundings leave nothing to shine out of, and over how many that goes
 LIT_MARGIN = 0.06  # of the sides: what shines there is at the edge
 LIT_BY, LIT_FROM = 2.2, 4.6  # values: lighter than what is around by so much, which is darker than so much
+SURROUNDED = 0.7  # of what lies around: darker than half-way to the light, or else it is where a dark ends
 BRIGHT, LIGHT = 60, 55.0  # percentile of its values, by which it is named; L* from which that is called a light
 TRIED = 3  # of the strongest lights: where one is the sky, the next
 ELSEWHERE, MANY = 0.12, 2.0  # of the long edge: another light; of this one's strength, beyond which it is one of many
@@ -87,7 +88,8 @@ def _lit(seen: Seen, away: Distances, at: tuple[float, float], best: tuple[float
     around = float(np.median(seen.value[ring]))
     core = near & (seen.value >= (around + float(seen.value[near].max())) / 2)
     by = float(np.median(seen.value[core])) - around
-    if by < LIT_BY or around > LIT_FROM:
+    surrounded = float((seen.value[ring] < around + by / 2).mean()) >= SURROUNDED
+    if by < LIT_BY or around > LIT_FROM or not surrounded:
         return None
     dark = ring & (seen.value <= around)
     bright = core & (seen.value >= np.percentile(seen.value[core], BRIGHT))
