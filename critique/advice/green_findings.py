@@ -49,6 +49,7 @@ DARK_GREEN = 38.0  # L*: a green below it is a dark one
 SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 FEW_LEAVES = 0.07  # of the picture that reads as green: with less no green asks to be believed as a leaf
+FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that colour: less may be bare rock
 NEXT_TO_NONE = 0.02  # of the picture, as colour and as what reads as green: a bright strip of meadow is seen
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
@@ -112,7 +113,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
                 "or foliage: light, earth and water carry it"
             )
         named = foliage_colours(case)
-        if share < ALMOST_NONE and (reads < A_LITTLE or not named):
+        if share < ALMOST_NONE and (reads < FOLIAGE or not named):
             # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
             if max(share, cool_greens(case)) < NEXT_TO_NONE:
                 return "there is almost no green in it"
@@ -206,7 +207,7 @@ def strength(case: Case, kind: Kind) -> Finding | None:
             f"({_excess(lab, mask)})"
         )
         text += (
-            ". Light through leaves may be so, and a painter may mean it; else a little red earth or violet in it will do"
+            ". Light through leaves may be so; else a little red earth or violet in it will do"
             if level == "watch"
             else ". If it isn't light through leaves that you painted, knock it back with its complement, a red earth or a "
             "violet, before any more yellow goes in"

@@ -59,7 +59,10 @@ def _against_sky(seen: Seen, shape: Mask, side: float) -> Virtue | None:
     if apart < (AGAINST if side > 0 else LIT_AGAINST):
         return None
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(shape), shape.shape, strict=True))
-    text = f"the {seen.colour(shape)} shape {lying(shape)} stands clear against the {seen.light(beside)} sky"
+    sky = seen.light(beside)
+    if "grey" in sky:
+        sky = "lighter" if side > 0 else "darker"
+    text = f"the {seen.a_dark(shape)} shape {lying(shape)} stands clear against the {sky} sky"
     return Virtue(text, (apart, float(shape.mean())), (x, y))
 
 
@@ -74,7 +77,7 @@ def tones(seen: Seen) -> Virtue | None:
     where = area_of(dark), area_of(light)
     if apart < CONTRAST or not all(where):
         return None
-    text = f"the {seen.colour(dark)} {where[0]} stands against the {seen.light(light)} light {where[1]}"
+    text = f"the {seen.a_dark(dark)} {where[0]} stands against the {seen.a_light(light)} {where[1]}"
     return Virtue(text, (apart,))
 
 

@@ -106,7 +106,7 @@ def test_one_small_red_is_praised_and_reds_strewn_about_are_not() -> None:
 
 def test_the_likelier_virtue_is_told_first_and_one_place_once() -> None:
     kinds = {kind.id: kind for kind in PRAISED}
-    light = Virtue("a light", (8.0, 1.0), (0.5, 0.5))
+    light = Virtue("a light", (8.0, 1.0, 0.5), (0.5, 0.5))
     opening = Virtue("an opening", (0.9, 2.0), (0.52, 0.5))
     sky = Virtue("a sky", (0.6, 0.6), None)
     told = chosen([(kinds["lit_place"], light), (kinds["opening"], opening), (kinds["wide_sky"], sky)])
