@@ -16,7 +16,15 @@ from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.let_down import LetDown
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.paint import USUAL_DENSITY, Paint
-from critique.paints.studio import burden_of, mixing_order, order_in_words, tint_colour, waste, waste_effort
+from critique.paints.studio import (
+    burden_of,
+    mixing_order,
+    order_in_words,
+    strength_of,
+    tint_colour,
+    waste,
+    waste_effort,
+)
 from critique.paints.whole_parts import (
     FINEST,
     MOST_TOTAL,
@@ -264,7 +272,7 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
         expected,
         error <= OFF,
         _in_words(parts),
-        order_in_words([(part.paint, part.touch) for part in parts]),
+        order_in_words([(part.paint, part.touch) for part in parts], [strength_of(paint) for paint in used]),
         " ".join((_verdict(aim, lab, error, expected), *_fading(used, parts))),
         tuple(caution.text for caution in cautions_for(used)),
         (PREDICTION, BY_WEIGHT, *((FROM_MEMORY,) if expected.unmeasured else ()), *_fading(used, parts)),

@@ -164,9 +164,9 @@ def opening(plan: Plan) -> list[str]:
         first = f"{listed(steps)[:1].upper()}{listed(steps)[1:]}."
     else:
         first = " ".join(part for part in ("The aim is the picture as it is.", step_told(plan)) if part)
-    tubes = listed([short_name(name) for name in plan.palette.paints])
+    tubes = listed([*(short_name(name) for name in plan.palette.paints), "white"])
     number = len(plan.passages.passages)
-    second = f"Paint it from {tubes} and white, in {counted(number)} passage{'s' if number != 1 else ''}."
+    second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
     left = still_open(plan.aim) if steps else ""
     return [sentence for sentence in (first, greens_told(plan.aim), left, second) if sentence]
 
