@@ -284,9 +284,9 @@ def _fading(paints: Sequence[Paint], parts: Sequence[RecipePart]) -> tuple[str, 
     """A word on paints that fade, sooner where they only tint."""
     told = []
     for paint, part in zip(paints, parts, strict=True):
-        if paint.lightfastness == "III":
+        if paint.fades:
             told.append(f"{paint.name[:1].upper()}{paint.name[1:]} fades: keep it out of what must last.")
-        elif paint.pale_lightfastness == "III" and part.share < LITTLE and any(one.is_white for one in paints):
+        elif paint.fades_pale and part.share < LITTLE and any(one.is_white for one in paints):
             told.append(f"{paint.name[:1].upper()}{paint.name[1:]} fades in pale tints such as this one.")
     return tuple(told)
 
