@@ -129,10 +129,10 @@ def gives_up(
         words.append(f"{more} more {'family is' if more == 1 else 'families are'} out of its reach.")
     if not lost:
         words.append("Every family of the picture is within its reach.")
-    return " ".join([*words, *_fades(paints)])
+    return " ".join([*words, *fading_words(paints)])
 
 
-def _fades(paints: Sequence[Paint]) -> tuple[str, ...]:
+def fading_words(paints: Sequence[Paint]) -> tuple[str, ...]:
     """Which paints of a palette fade, and where."""
     told = (
         ([paint.name for paint in paints if paint.fades], "", "what must last"),

@@ -282,13 +282,18 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
 
 def _fading(paints: Sequence[Paint], parts: Sequence[RecipePart]) -> tuple[str, ...]:
     """A word on paints that fade, sooner where they only tint."""
-    told = []
-    for paint, part in zip(paints, parts, strict=True):
-        if paint.fades:
-            told.append(f"{paint.name[:1].upper()}{paint.name[1:]} fades: keep it out of what must last.")
-        elif paint.fades_pale and part.share < LITTLE and any(one.is_white for one in paints):
-            told.append(f"{paint.name[:1].upper()}{paint.name[1:]} fades in pale tints such as this one.")
-    return tuple(told)
+    pale = any(one.is_white for one in paints)
+    told = [fading(paint, part.share, pale) for paint, part in zip(paints, parts, strict=True)]
+    return tuple(one for one in told if one)
+
+
+def fading(paint: Paint, share: float, with_white: bool) -> str:
+    """A word on a paint that makes up ``share`` (0–1) of a mixture, where it fades there; empty where it lasts."""
+    if paint.fades:
+        return f"{paint.name[:1].upper()}{paint.name[1:]} fades: keep it out of what must last."
+    if paint.fades_pale and share < LITTLE and with_white:
+        return f"{paint.name[:1].upper()}{paint.name[1:]} fades in pale tints such as this one."
+    return ""
 
 
 def _in_words(parts: Sequence[RecipePart]) -> str:

@@ -40,6 +40,17 @@ def test_a_red_earth_is_named_beside_the_best_and_no_blue_that_hardly_quiets(gre
     assert all(way.chroma_before - way.chroma_after >= 0.6 * quieted for way in told)
 
 
+def test_a_violet_that_fades_in_pale_tints_is_told_to():
+    """PV23 let down with white is III. [paint_facts.csv, pale]"""
+    violets = box_of(["PG7", "PY74", "PV23"])
+    found = painted_muting(lab_of((70, 55, 120)), lab_of((70, 28, 120)), violets)
+    told = recipe_in_words(found.recipe_for("the meadow"))
+    assert found.way.paint == "dioxazine purple" and found.way.share < 0.1 and "white" in told
+    assert "Dioxazine purple fades in pale tints such as this one." in told
+    lasting = painted_muting(lab_of(SOURCE), lab_of(AIM), box_of(["PG7", "PY74", "red oxide"]))
+    assert lasting.way.fading == "" and "fades" not in recipe_in_words(lasting.recipe_for("the meadow"))
+
+
 def test_no_paint_is_named_when_nothing_in_the_box_quiets_the_green():
     box = box_of(["PG7", "PY74"])
     green = mixture_lab([1, 12, 4], box.with_white)
