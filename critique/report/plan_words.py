@@ -28,6 +28,7 @@ class Card:
     start: str
     cover: str
     millilitres: str
+    to_mix: str  # of its heap, for all that is painted from it; empty where it has none of its own
     shared: bool  # whether it has no mixture of its own
 
 
@@ -48,6 +49,7 @@ def card_of(passage: Passage) -> Card:
         start,
         _cover(passage),
         ml_of(passage),
+        ml(passage.heap) if passage.heap > 0 else "",
         passage.same_as is not None,
     )
 

@@ -12,7 +12,7 @@ from critique.paints.box import box_of, default_box, find_paint, whole_box
 from critique.paints.expected import MISSED_BY_MIXTURES, expected_error, trust_in_words
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.paint import OWN_DABS, Paint
-from critique.paints.recipes import _kept, recipe, recipe_of, recipes
+from critique.paints.recipes import BY_WEIGHT, _kept, recipe, recipe_of, recipes
 from critique.paints.studio import strength_of
 from critique.paints.whole_parts import MOST_PART, told_unit
 
@@ -125,6 +125,15 @@ def test_what_fades_in_pale_tints_is_told():
     assert any("Dioxazine purple fades in pale tints" in note for note in pale.notes)
     lake = recipe((20, 30, 8), box_of(["alizarin crimson", "PY74"]))
     assert any("keep it out of what must last" in note for note in lake.notes)
+
+
+def test_three_dabs_of_a_heavy_paint_weigh_about_as_much_as_four_of_another():
+    """Densities are estimated from pigment and binder. [paint_facts.csv, sources.md]"""
+    heavy = [find_paint(name).density for name in ("PW6", "PO20", "PR108", "red oxide", "PG17")]
+    light = [find_paint(name).density for name in ("PB15:3", "PV23", "PY83", "PR254", "PG7")]
+    for one in heavy:
+        assert 0.68 <= float(np.mean(light)) / one <= 0.79
+    assert "three of white, cadmiums and opaque oxides where four" in BY_WEIGHT
 
 
 def test_paint_knows_no_pictures():
