@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import MOSTLY, cool_at_all, foliage_in, placed, sky_in, word_of_lab
+from critique.advice.colour_words import MOSTLY, SURE_SKY, cool_at_all, foliage_in, placed, sky_in, word_of_lab
 from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import (
@@ -222,7 +222,9 @@ def _is_the_light(case: Case) -> bool:
     loudest = case.measures.loudest
     lightest = 10 * case.measures.values.percentiles["p95"]
     glows = abs(turn_of_one(loudest.hue, GLOW)) <= GLOW_REACH and loudest.lab[0] >= lightest - AS_LIGHT
-    return glows and float(sky_in(case.measures, loudest.mask.shape)[loudest.mask].mean()) >= MOSTLY
+    if not glows or case.measures.parts.sky_sureness < SURE_SKY:
+        return bool(glows)
+    return float(sky_in(case.measures, loudest.mask.shape)[loudest.mask].mean()) >= MOSTLY
 
 
 def _part(share: float) -> str:

@@ -116,8 +116,8 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
         return None
     if level == "watch":
         text = (
-            "left and right answer each other in much the same shapes and values, like wings about a middle: formal, and "
-            "still. If it should move, let one side be larger, darker or nearer, or shift the middle"
+            "left and right answer each other like wings about a middle: formal, and still. If it should move, part them "
+            "further, in size, in value or in how near they stand, or shift the middle"
         )
     else:
         text = (

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from critique.advice.change_guided import Hush, OpenDarks, QuietThing, Recede, Settle, Wake
 from critique.advice.draft import Draft, Figure
-from critique.advice.eye_findings import pull_may_be_frame
+from critique.advice.eye_findings import sides_of_frame
 from critique.advice.guiding import WORKED_AT, guide, guided_mask, resized
 from critique.advice.small_map import SmallMap
 from critique.advice.surroundings import surroundings
@@ -147,7 +147,7 @@ def _settled(trial: Trial, kind: str, places: NDArray[np.floating], text: str, f
 def quiet_edge(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Bring what pulls at an edge or a corner nearer to what surrounds it."""
     pull = trial.case.measures.eyepath.strongest_pull
-    if pull_may_be_frame(trial.case.picture, pull):
+    if sides_of_frame(trial.case.picture, pull):
         return  # nobody repaints a frame
     if not _within_reach(trial, pull.x, pull.y):
         return  # a hole in the middle of a long one would pull no less

@@ -5,7 +5,7 @@ from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
-from critique.errors import OutputError
+from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for
 from critique.paints.recipes import DABS, OFF, difference_in_words
@@ -68,7 +68,7 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None, *, command:
             write_drawn_aim(plan.picture, plan.aim.composed, beside)
         os.replace(beside, folder / AIM)
     except OSError as error:
-        raise OutputError(f"{folder / AIM}: the aim can't be written ({error.strerror}): make room") from error
+        raise unwritten(f"{folder / AIM}: the aim can't be written", error) from error
     finally:
         beside.unlink(missing_ok=True)
     return folder / PAGE
