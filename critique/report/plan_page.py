@@ -8,7 +8,7 @@ from pathlib import Path
 from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for
-from critique.paints.recipes import OFF, difference_in_words
+from critique.paints.recipes import DABS, OFF, difference_in_words
 from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
 from critique.report.aim_words import greens_told, still_open
@@ -124,6 +124,7 @@ def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
         dabs=[paint_dabs(paint, box.white) for paint in box.paints],
         cards=[(one, card_of(one), start_in_words(one)) for one in plan.passages.passages],
         out_of_reach=out_of_reach(plan),
+        dabs_told=DABS,
         mixing=listed([str(number) for number in mixing_order(plan.passages.passages)]),
         touches=_touches(plan),
         chart=plan_chart(box, plan.passages.passages),
@@ -146,6 +147,7 @@ def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
         values=values,
         cards=[card_of(one) for one in plan.passages.passages],
         tubes=_tubes(plan),
+        dabs_told=DABS,
         mixing=", ".join(str(number) for number in mixing_order(plan.passages.passages)),
         touches=_touches(plan),
         grid=_grid(plan),
@@ -164,9 +166,9 @@ def opening(plan: Plan) -> list[str]:
         first = f"{listed(steps)[:1].upper()}{listed(steps)[1:]}."
     else:
         first = " ".join(part for part in ("The aim is the picture as it is.", step_told(plan)) if part)
-    tubes = listed([short_name(name) for name in plan.palette.paints])
+    tubes = listed([*(short_name(name) for name in plan.palette.paints), "white"])
     number = len(plan.passages.passages)
-    second = f"Paint it from {tubes} and white, in {counted(number)} passage{'s' if number != 1 else ''}."
+    second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
     left = still_open(plan.aim) if steps else ""
     return [sentence for sentence in (first, greens_told(plan.aim), left, second) if sentence]
 
