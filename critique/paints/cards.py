@@ -11,7 +11,7 @@ from critique.paints.coats import THIN, Hiding, coat_lab, hiding
 from critique.paints.dabs import USUAL_WHITE_PARTS
 from critique.paints.expected import trust_in_words
 from critique.paints.kubelka_munk import coefficients, paint_lab
-from critique.paints.neutral import Grey, neutralising_partners
+from critique.paints.neutral import Grey, is_nearly_grey, neutralising_partners
 from critique.paints.paint import MEASURED, Paint
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.names import colour_name
@@ -93,7 +93,7 @@ def paint_card(paint: Paint, white: Paint, partners: tuple[Grey, ...] = (), ligh
         hiding(paint),
         _coats(paint, light) if paint.origin == MEASURED else None,
         partners,
-        " ".join(grey.text for grey in partners) or f"No one paint here greys {paint.name}: it takes two.",
+        " ".join(grey.text for grey in partners) or _ungreyed(paint, white),
         paint.caution,
         light,
         _lasts(paint),
@@ -115,6 +115,12 @@ def card_in_box(name: str, box: PaintBox, light: str = "D65", only: bool = True)
     paint = box.find(name) if only else find_paint(name)
     company = box if paint.name in {one.name for one in box.with_white} else _joined(box, paint)
     return paint_card(paint, box.white, neutralising_partners(company).get(paint.name, ()), light)
+
+
+def _ungreyed(paint: Paint, white: Paint) -> str:
+    if paint.is_white or is_nearly_grey(paint, white):
+        return f"{paint.name} is nearly neutral itself: there is nothing to grey."
+    return f"No one paint here greys {paint.name}: it takes two."
 
 
 def _lasts(paint: Paint) -> str:

@@ -139,7 +139,7 @@ def _hiding_text(paint: Paint, full: float, coats: float) -> str:
     promised = paint.opacity in COVERING_WORDS
     if full >= COVERS:
         lets = "little" if contrast_ratio(paint, THIN) >= LETS_LITTLE else "much of what lies below"
-        rest = f"covers in one or two full coats; thinned to a glaze it lets {lets} through."
+        rest = f"covers in one or two full coats; laid thin it lets {lets} through."
         if promised:
             return f"{paint.name} {rest}"
         stain = "strong" if glows else "dark"

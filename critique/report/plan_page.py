@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from critique.advice.change_kinds import all_change_kinds
-from critique.errors import OutputError
+from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for
-from critique.paints.recipes import OFF, difference_in_words
+from critique.paints.recipes import DABS, OFF, difference_in_words
 from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
 from critique.report.aim_words import greens_told, levels_in_aim, still_open
@@ -77,7 +77,7 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None, *, command:
             write_drawn_aim(plan.picture, plan.aim.composed, beside)
         os.replace(beside, folder / AIM)
     except OSError as error:
-        raise OutputError(f"{folder / AIM}: the aim can't be written ({error.strerror}): make room") from error
+        raise unwritten(f"{folder / AIM}: the aim can't be written", error) from error
     finally:
         beside.unlink(missing_ok=True)
     return folder / PAGE
@@ -133,6 +133,7 @@ def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
         dabs=[paint_dabs(paint, box.white) for paint in box.paints],
         cards=[(one, card_of(one), start_in_words(one), span_in_words(one)) for one in plan.passages.passages],
         out_of_reach=out_of_reach(plan),
+        dabs_told=DABS,
         mixing=listed([str(number) for number in mixing_order(plan.passages.passages)]),
         touches=_touches(plan),
         chart=plan_chart(box, plan.passages.passages),
@@ -155,6 +156,7 @@ def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
         values=values,
         cards=[card_of(one) for one in plan.passages.passages],
         tubes=_tubes(plan),
+        dabs_told=DABS,
         mixing=", ".join(str(number) for number in mixing_order(plan.passages.passages)),
         touches=_touches(plan),
         grid=_grid(plan),
@@ -173,9 +175,9 @@ def opening(plan: Plan) -> list[str]:
         first = f"{listed(steps)[:1].upper()}{listed(steps)[1:]}."
     else:
         first = " ".join(part for part in ("The aim is the picture as it is.", step_told(plan)) if part)
-    tubes = listed([short_name(name) for name in plan.palette.paints])
+    tubes = listed([*(short_name(name) for name in plan.palette.paints), "white"])
     number = len(plan.passages.passages)
-    second = f"Paint it from {tubes} and white, in {counted(number)} passage{'s' if number != 1 else ''}."
+    second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
     left = still_open(plan.aim)
     return [sentence for sentence in (first, greens_told(plan.aim), left, second) if sentence]
 

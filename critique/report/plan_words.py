@@ -10,6 +10,7 @@ from critique.tasks.passages import Passage
 from critique.words.aloud import sentence
 
 FRACTIONS = {0.5: "½", 0.25: "¼", 0.125: "⅛", 0.0625: "1/16"}
+MORE_TO_MIX = 1.2  # times what is laid: less is within what stays on the palette
 PLAIN = {"titanium white": "white", "zinc white": "zinc white"}
 DROPPED = (" opaque", " light", " medium", " deep")
 
@@ -27,7 +28,7 @@ class Card:
     start: str
     cover: str
     millilitres: str
-    heap: str  # how much to mix, where that is more than the passage takes; empty elsewhere
+    to_mix: str  # of its heap, for all that is painted from it; empty where it has none of its own
     shared: bool  # whether it has no mixture of its own
 
 
@@ -47,8 +48,8 @@ def card_of(passage: Passage) -> Card:
         short_mixture(passage.recipe),
         start,
         _cover(passage),
-        ml(passage.millilitres),
-        heap_in_words(passage),
+        ml_of(passage),
+        ml(passage.heap) if passage.heap > 0 else "",
         passage.same_as is not None,
     )
 
@@ -105,16 +106,19 @@ def _cover(passage: Passage) -> str:
     return cover.opacity if cover.coats == 1 else f"{cover.opacity}, {cover.coats or 'many'} coats"
 
 
-def heap_in_words(passage: Passage) -> str:
-    """Such as "mix 9 ml"; empty where the passage takes all of it."""
-    return f"mix {ml(passage.heap)}" if ml(passage.heap) != ml(passage.millilitres) and passage.same_as is None else ""
-
-
 def ml(millilitres: float) -> str:
     """An amount of paint as a painter squeezes it out."""
     if millilitres < 0.75:
         return "under 1 ml"
     return f"{millilitres:.0f} ml"
+
+
+def ml_of(passage: Passage) -> str:
+    """How much of it is laid, and how much to mix where others are painted from the same heap."""
+    laid = ml(passage.millilitres)
+    if passage.same_as is None and passage.heap >= MORE_TO_MIX * passage.millilitres and ml(passage.heap) != laid:
+        return f"{laid}, mix {ml(passage.heap)}: others take from it"
+    return laid
 
 
 def span_in_words(passage: Passage) -> str:

@@ -20,7 +20,7 @@ LEAST_MOTHER = 0.25  # of the whole: with less of it, one begins afresh
 LOSES = 0.8  # ΔE00 that it may lie farther from the colour than the recipe of its own
 NEAR_ENOUGH = 2.0  # ΔE00 within which it is taken in any case
 ADDED_EFFORT, PART_EFFORT = 0.6, 0.06  # ΔE00 that one paint more, and one part more, are worth
-GIVES = 1.0  # of the paint that a heap is mixed for, that others may start from: no large heap begins with a small one
+MOST_TAKEN = 1.0  # of what the mother is mixed for anyway: beyond it she is mixed for the other, and runs out
 FEWEST_PAINTS = 3  # white counted, of a recipe that is worth getting from another
 
 Float64 = NDArray[np.float64]
@@ -46,11 +46,6 @@ class Mother:
     error: float
     text: str
 
-    @property
-    def taken(self) -> float:
-        """The part of the new mixture that is the old one."""
-        return self.parts / (self.parts + sum(one.parts for one in self.added))
-
 
 def mothers(
     own: Sequence[Recipe],
@@ -58,7 +53,8 @@ def mothers(
     touching: NDArray[np.bool_],
     order: Sequence[int],
     box: PaintBox,
-    heaps: Float64,
+    *,
+    millilitres: Float64,
 ) -> list[Mother | None]:
     """For each colour the neighbour's mixture to begin from, None where its own recipe is as quick.
 
@@ -68,7 +64,7 @@ def mothers(
     targets : (n, 3) CIELAB.
     touching : (n, n), which lie beside each other.
     order : in which they are mixed: one may only begin from an earlier one.
-    heaps : (n,), how much of each is needed, in any unit.
+    millilitres : (n,) of each, as much as is mixed of it for its own places.
     """
     paints = box.with_white
     mixer = Mixer.of(paints)
@@ -80,9 +76,9 @@ def mothers(
     for row, one in enumerate(own):
         for part in one.parts:
             base[row, place[part.paint]] = part.share
-    taken = of_mother / (of_mother + amounts.sum(axis=1))  # of the new heap that the old one gives
-    given = np.zeros(len(own))
     everything = np.tile(np.arange(len(paints)), (len(amounts), 1))
+    taken = of_mother / (of_mother + amounts.sum(axis=1))
+    left = MOST_TAKEN * np.asarray(millilitres, dtype=np.float64)
     for position, number in enumerate(order):
         if len(own[number].parts) < FEWEST_PAINTS:
             continue
@@ -95,7 +91,7 @@ def mothers(
                 mixed[mother] = mixer.lab(everything, parts.astype(np.float32))
             error = delta_e_2000(mixed[mother], targets[number])
             effort = error + ADDED_EFFORT * (amounts > 0).sum(axis=1) + PART_EFFORT * (amounts.sum(axis=1) + of_mother)
-            effort[taken * heaps[number] > GIVES * heaps[mother] - given[mother]] = np.inf
+            effort[millilitres[number] * taken > left[mother]] = np.inf
             row = int(effort.argmin())
             if not np.isfinite(effort[row]):
                 continue
@@ -103,7 +99,7 @@ def mothers(
                 best = (float(effort[row]), mother, row, float(error[row]))
         if best is not None:
             _, mother, row, missed = best
-            given[mother] += float(taken[row]) * heaps[number]
+            left[mother] -= millilitres[number] * taken[row]
             lab = mixed[mother][row]
             added = tuple(
                 Added(paints[paint].name, paints[paint].colour_index, float(amounts[row, paint]))

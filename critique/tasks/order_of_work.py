@@ -15,8 +15,9 @@ WORTH_A_GROUND = 0.25  # of the picture that must be green for a ground of its o
 EARTHS = ("red oxide", "burnt sienna", "yellow oxide", "yellow ochre", "raw sienna", "quinacridone burnt orange")
 # How painters lay a picture in, and what they say of drying: common practice, no source.
 OIL = (
-    "In oil: thin the block-in with solvent and no medium, add medium as you go on (fat over lean), and keep the "
-    "lights for last; colours dry nearly as they look, and what is wet can be lost into what is wet for days."
+    "In oil: thin the block-in with solvent and no medium, in moving air and as its label says, add medium as you go "
+    "on (fat over lean), and keep the lights for last; colours dry nearly as they look, and what is wet can be lost "
+    "into what is wet for days."
 )
 GOUACHE = (
     "In gouache: every wash wakes the one below, so lay big shapes once and leave them; darks dry lighter and lights "
@@ -77,8 +78,8 @@ def _ground(passages: Sequence[Passage], box: PaintBox, green_area: float, fresh
         text = "Stain the ground with a thin grey of the middle value, so that lights and darks are both seen at once."
     else:
         text = (
-            "The old painting is the ground: wash off dust and grease, and rub a thick edge flat with wet paper. Let "
-            "some of the old colour stand where it is right already."
+            "The old painting is the ground: wash off dust and grease, and shave a thick ridge off with a knife. Don't "
+            "sand it: who knows which paints lie in it? Let some of the old colour stand where it is right already."
         )
         if white_first:
             text += (

@@ -51,7 +51,7 @@ class Passage:
     mother: Mother | None
     covering: Covering
     millilitres: float  # one full coat, what stays on brush and palette counted in
-    heap: float  # ml of its mixture to mix, for all that are painted from it or start from it; 0 where it has none
+    heap: float  # millilitres to mix of its mixture, with what other passages take from it; 0 where it has no own
     rounded: float  # ΔE00 that few parts cost, where it is too little paint for the nearest recipe; else 0
     neighbours: tuple[int, ...]
 
@@ -102,9 +102,10 @@ def passages_of(
     mixed, costs = _mixed(colours, shares, alike, box, millilitres)
     own = [mixed[first] for first in alike]
     touching = found.touching() > 0
-    needed = np.bincount(alike, weights=millilitres, minlength=found.count).astype(np.float64)
-    starts = mothers(own, colours, _heaps_touching(touching, alike), sorted(set(alike)), box, needed)
-    heaps = _heaps(needed, starts)
+    heaps = np.zeros(found.count)
+    np.add.at(heaps, alike, millilitres)
+    starts = mothers(own, colours, _heaps_touching(touching, alike), sorted(set(alike)), box, millilitres=heaps)
+    mixed_of = _to_mix(heaps, starts)
     below = _below(original, found)
     part_of = _parts_of(found, parts)
     spots = [number_at(found.labels == number) for number in range(found.count)]
@@ -135,7 +136,7 @@ def passages_of(
             starts[number],
             covering(own[number], below[number] if below else None),
             float(millilitres[number]),
-            float(heaps[number]),
+            float(mixed_of[number]),
             costs.get(alike[number], 0.0),
             tuple(int(other) + 1 for other in np.flatnonzero(touching[number])),
         )
@@ -169,13 +170,13 @@ def _heaps_touching(touching: NDArray[np.bool_], alike: Sequence[int]) -> NDArra
     return heaps
 
 
-def _heaps(needed: Float64, starts: Sequence[Mother | None]) -> Float64:
-    """How much of each mixture is mixed: for its own passages, and for what starts from it."""
-    heaps = needed.copy()
-    for amount, start in zip(needed, starts, strict=True):
+def _to_mix(heaps: Float64, starts: Sequence[Mother | None]) -> Float64:
+    """Millilitres (n,) to mix of each heap: for its own places, and for what begins from it."""
+    whole = heaps.copy()
+    for heap, start in zip(heaps, starts, strict=True):
         if start is not None:
-            heaps[start.start - 1] += start.taken * amount
-    return heaps
+            whole[start.start - 1] += heap * start.parts / (start.parts + sum(one.parts for one in start.added))
+    return whole
 
 
 def _mixed(

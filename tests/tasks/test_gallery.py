@@ -169,6 +169,15 @@ def test_the_command_writes_a_page_with_a_preview_of_each_lamp(tmp_path):
     assert html.count('class="part lamp"') == 5 and "CAT16" in html
 
 
+def test_a_plan_is_found_in_its_own_folder_and_in_the_paintings(tmp_path):
+    parts = [{"paint": "titanium white", "parts": 4}, {"paint": "ultramarine blue", "parts": 1}]
+    passage = {"recipe": {"parts": parts, "target_lab": [70, 0, -25]}}
+    own = tmp_path / "plan"
+    own.mkdir()
+    (own / "plan.json").write_text(json.dumps({"passages": {"passages": [passage]}}), encoding="utf-8")
+    assert [one.amounts for one in mixtures_of_plan(tmp_path)] == [one.amounts for one in mixtures_of_plan(own)] != []
+
+
 def test_a_folder_without_a_plan_is_refused(tmp_path):
     with pytest.raises(CritiqueError, match="holds no plan"):
         mixtures_of_plan(tmp_path)
