@@ -72,6 +72,7 @@ class PaintCard:
     caution: str
     light: str
     lightfastness: str = ""  # by ASTM as labels give it, and of pale tints where that is less; empty when not known
+    fading: str = ""  # where it fades, in a sentence; empty where it lasts
     trust: str = ""  # how far mixtures with it are to be trusted, in a sentence
     made_of: tuple[str, ...] = ()  # what a tube of several pigments is mixed from here
 
@@ -97,6 +98,7 @@ def paint_card(paint: Paint, white: Paint, partners: tuple[Grey, ...] = (), ligh
         paint.caution,
         light,
         _lasts(paint),
+        _fading(paint),
         trust_in_words(paint),
         paint.made_of,
     )
@@ -128,6 +130,12 @@ def _lasts(paint: Paint) -> str:
     if paint.pale_lightfastness in ("", paint.lightfastness):
         return paint.lightfastness
     return f"{paint.lightfastness}, in pale tints {paint.pale_lightfastness}"
+
+
+def _fading(paint: Paint) -> str:
+    if paint.fades:
+        return f"{paint.name} fades: keep it out of what must last."
+    return f"{paint.name} fades in pale tints: keep it out of skies and clouds." if paint.fades_pale else ""
 
 
 def _joined(box: PaintBox, paint: Paint) -> PaintBox:

@@ -24,6 +24,7 @@ OUT_OF_THE_WAY = 0.7  # C*ab that a part of effort weighs: with ultramarine a gr
 # C*ab: beyond it a dull colour is left, as the green of ultramarine and lemon yellow. Yellow oxide and ultramarine, 8,
 # is the least grey pair that painters call one; common practice, no source.
 NEAR_NEUTRAL = 8.5
+NO_LEAN = 1.5  # C*ab: no eye sees which way so grey a grey leans; ISCC–NBS calls it neutral
 LEAST_DROP = 0.5  # the grey must have less than this share of the duller paint's own chroma to count as neutralised
 
 
@@ -106,9 +107,9 @@ def _grey(
 ) -> Grey:
     _, chroma, hue = (float(value) for value in lab_to_lch(lab))
     leans = hue_word(hue)
+    grey = "a plain grey" if chroma < NO_LEAN else f"chroma {chroma:.0f}, leaning {leans}"
     text = (
-        f"{partner.name} greys {paint.name} ({_ratio(share, partner, paint)}) down to chroma {chroma:.0f}, "
-        f"leaning {leans}."
+        f"{partner.name} greys {paint.name} ({_ratio(share, partner, paint)}) down to {grey}."
         if neutralises
         else f"{dull.name} is nearly grey itself: it dulls {(paint if dull is partner else partner).name} by taking "
         "its place, not as its opposite."

@@ -111,9 +111,9 @@ def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan, bare: Sequen
     )
     return (
         f"Thin paint, a big brush, no detail: {'; then '.join(told)}. Each in its own mixture, flat. Squint: if these "
-        f"{counted(sum(bool(mass) for mass in masses))} values don't carry it, nothing later will. Acrylic dries a "
-        "shade darker, the lights most: judge by the dried dab, and mix lights a touch lighter than they should end."
-        + below
+        f"{counted(sum(bool(mass) for mass in masses))} values don't carry it, nothing later will. Most acrylics "
+        "dry a shade darker, the lights most, some matte ones lighter: judge by the dried dab, and mix lights a touch "
+        "lighter than they should end where yours dry darker." + below
     )
 
 

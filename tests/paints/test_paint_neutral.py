@@ -55,6 +55,13 @@ def test_the_words_give_partner_paint_proportion_and_lean():
     assert neutralising_partners(measured_box())["ultramarine blue"][0].partner == "cadmium orange"
 
 
+def test_a_grey_without_a_colour_leans_nowhere():
+    """Quinacridone burnt orange and phthalo green meet in C* 0: which way that leans no eye sees."""
+    grey = greyest_between(find_paint("PG7"), find_paint("PR206"), find_paint("PW6"))
+    assert grey.neutralises and grey.chroma < 1.5
+    assert grey.text.endswith("down to a plain grey.") and "leaning" not in grey.text
+
+
 def test_a_black_greys_nothing_by_being_its_opposite():
     """Six parts of black to one of burnt sienna are a black: it takes the place of a colour. Common practice."""
     black, white = find_paint("PBk9"), find_paint("PW6")
