@@ -121,6 +121,13 @@ def ml_of(passage: Passage) -> str:
     return laid
 
 
+def span_in_words(passage: Passage) -> str:
+    """Such as "value 5.2 (4 to 6)"; its middle alone where it hardly spreads."""
+    low, high = f"{passage.darkest:.0f}", f"{passage.lightest:.0f}"
+    spread = f" ({low} to {high})" if low != high else ""
+    return f"value {passage.value:.1f}{spread}"
+
+
 def start_in_words(passage: Passage) -> str:
     """The same as a sentence; empty where the mixture begins afresh."""
     if passage.same_as is not None:

@@ -119,11 +119,16 @@ def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan, bare: Sequen
 
 def _second(passages: Sequence[Passage]) -> Stage:
     wide = sorted(passages, key=lambda one: -one.share * (one.lightest - one.darkest))[:3]
-    told = [f"{one.number} from {one.darkest:.0f} to {one.lightest:.0f}" for one in wide]
+    told = [
+        f"{one.number} from {one.darkest:.0f} to {one.lightest:.0f}"
+        for one in wide
+        if f"{one.darkest:.0f}" != f"{one.lightest:.0f}"
+    ]
+    most = f" Most light and shade lies in {listed(told)} on the scale of ten." if told else ""
     text = (
-        "Fuller paint, smaller brush, dark to light: turn the flat shapes into forms. Most light and shade lies in "
-        f"{listed(told)} on the scale of ten. Take each shape's own mixture up with white and its light's colour, and "
-        "down with its neighbour's darker one: never with black."
+        f"Fuller paint, smaller brush, dark to light: turn the flat shapes into forms.{most} Take each shape's own "
+        "mixture up with white and the colour of the light on it, and down with its neighbour's darker one: never with "
+        "black."
     )
     return Stage("Second pass", text, tuple(one.number for one in wide))
 

@@ -105,6 +105,17 @@ def test_a_picture_of_sky_and_sea_is_told_what_its_blues_do_and_nothing_of_green
     assert {one.name for one in worst.shifts} & {"blue", "light blue", "grey-blue", "dark blue"}
 
 
+def test_first_is_said_under_which_lamps_it_keeps_its_look(meadow, sea):
+    for picture in (meadow, sea):
+        first = picture.verdict[0]
+        for one in picture.lamps:
+            large = max((shift.difference for shift in one.shifts if shift.share >= 0.05), default=0.0)
+            if one.lamp.name == "D75":  # other daylight
+                assert "every one" in first or one.lamp.title in first
+            if one.mean_shift > 2.5 or large > 4:
+                assert "every one" not in first and f"{one.lamp.title} ({one.lamp.kelvin}" not in first, one.lamp.title
+
+
 def test_colours_are_called_by_painters_words_and_told_apart(meadow, sea):
     for one in (meadow, sea):
         names = [(shift.name, shift.place) for shift in one.lamps[0].shifts]

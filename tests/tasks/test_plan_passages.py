@@ -108,6 +108,23 @@ def test_no_mixture_starts_from_one_that_starts_from_another_and_the_order_has_e
             assert order.index(one.mother.start) < order.index(one.number)
 
 
+def test_no_heap_starts_from_a_smaller_one_and_each_is_mixed_large_enough_for_all(plan):
+    told = plan.passages.passages
+    by_number = {one.number: one for one in told}
+    own = {
+        one.number: sum(each.millilitres for each in told if one.number in (each.number, each.same_as)) for one in told
+    }
+    given = dict.fromkeys(by_number, 0.0)
+    for one in told:
+        if one.mother is not None:
+            share = one.mother.parts / (one.mother.parts + sum(added.parts for added in one.mother.added))
+            given[one.mother.start] += share * own[one.number]
+    for one in told:
+        if one.same_as is None:
+            assert given[one.number] <= own[one.number] * 1.0001, one.number
+            assert one.heap == pytest.approx(own[one.number] + given[one.number]), one.number
+
+
 def test_paint_is_told_where_it_is_met_first(plan):
     for one in plan.passages.passages:
         assert one.same_as is None or one.same_as < one.number
