@@ -16,8 +16,8 @@ from click.testing import CliRunner
 from PIL import Image
 
 from critique.cli.main import main
-from critique.painting.history import MOST_RUNS, History, Run, read_history
-from critique.painting.identity import painting_folder
+from critique.painting.history import MOST_RUNS, History, Run, read_history, write_history
+from critique.painting.identity import painting_folder, source_id
 from critique.painting.keep import Done, keep
 from critique.painting.kinds import MOST_KEPT
 from critique.picture.picture import picture_from_srgb
@@ -124,6 +124,26 @@ def test_two_paintings_of_one_name_have_two_folders_and_each_finds_its_own_again
     assert sorted(path.name for path in out.iterdir()) == ["meadow", "meadow (2)"]
     assert [len(runs_of(out / name)) for name in ("meadow", "meadow (2)")] == [1, 1]
     assert painting_folder(out, one) == out / "meadow" and painting_folder(out, two) == out / "meadow (2)"
+
+
+def test_paintings_of_one_name_have_the_same_folders_in_one_run_as_in_two(tmp_path):
+    one, two = paint(tmp_path / "may" / "mill.png", BLUE), paint(tmp_path / "june" / "mill.jpg", GREY)
+    out = tmp_path / "out"
+    run("review", one, two, one, "--out", out)
+    run("review", two, "--out", out)
+    assert sorted(path.name for path in out.iterdir()) == ["mill", "mill (2)"]
+    assert [len(runs_of(out / name)) for name in ("mill", "mill (2)")] == [1, 1]
+    assert (painting_folder(out, one).name, painting_folder(out, two).name) == ("mill", "mill (2)")
+
+
+def test_the_hundredth_painting_of_one_name_has_a_folder_of_its_own(tmp_path):
+    out, name = tmp_path / "out", "IMG_0001.png"
+    for number in range(1, 120):
+        source = tmp_path / f"{number}" / name
+        folder = painting_folder(out, source)
+        assert not folder.exists()
+        folder.mkdir(parents=True)
+        write_history(folder, History(source_id(source)))
 
 
 @pytest.mark.slow

@@ -4,16 +4,20 @@ import math
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.measures.closed_darks import DARK
 from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.measures.rivals import Standing
 from critique.measures.smoothing import gaussian
 from critique.picture.areas import MOST_OF_IT, area_of
 from critique.picture.picture import lab_at
-from critique.picture.places import EVERYWHERE
+from critique.picture.places import EVERYWHERE, roughly
 
 SHAPE = 0.012  # of the long edge, spread of a Gaussian: darks are opened by the shape and not by the stroke
+STANDS_BESIDE, APART = 0.8, 0.2  # of all else that stands out; of the width and height: a rival of what leads
 LEAST = 0.25  # chance that a reader says it first, below which nothing is said
 
 
@@ -62,6 +66,31 @@ def _open_darks(case: Case) -> str:
     return f"let a little light and colour into the darks{place}"
 
 
+def _rival(case: Case) -> Standing | None:
+    """The place that holds the eye beside the one that leads; None where nothing leads, or nothing stands apart from it."""
+    eye = case.measures.eyepath
+    if not eye.claimed or eye.rivalry < STANDS_BESIDE:
+        return None
+    leads = eye.focus
+    return max(
+        (place for place in eye.rivals if np.hypot(place.x - leads.x, place.y - leads.y) >= APART),
+        key=lambda place: float(np.hypot(place.x - leads.x, place.y - leads.y)),
+        default=None,
+    )
+
+
+def _quiet_rival(case: Case) -> str:
+    rival, leads = _rival(case), case.measures.eyepath.focus
+    where, lead = roughly(rival.x, rival.y) if rival else "", roughly(leads.x, leads.y)
+    return f"see whether what stands {where} competes with what leads, {lead}; if it does, let it go a step quieter"
+
+
+def _named_apart(case: Case) -> bool:
+    """Whether there is a rival, in another place than what leads by name."""
+    rival, leads = _rival(case), case.measures.eyepath.focus
+    return rival is not None and roughly(rival.x, rival.y) != roughly(leads.x, leads.y)
+
+
 # Chances fitted to what two to four machine readings would mend first in 76 landscapes (`tests/benchmarks/criticism.py`). What
 # competes is spoken of where the border is calm beside the inside: what draws the eye then lies within.
 HINTS: tuple[Hint, ...] = (
@@ -76,6 +105,15 @@ HINTS: tuple[Hint, ...] = (
     Hint("small_lights", "small_lights", _join, 0.05),
     Hint("middle_subject", "middle_subject", _off_the_middle, -0.14),
     Hint("side_weight", "side_weight", _quiet_side, -1.24),
+    Hint(
+        "rival_place",
+        "",
+        _quiet_rival,
+        -1.18,
+        lambda case: (case.measures.eyepath.rivalry,),
+        (0.62,),
+        _named_apart,
+    ),
     Hint(
         "one_leads",
         "",

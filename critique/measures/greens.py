@@ -1,6 +1,7 @@
 """How much of a picture is yellow-green, how strong it is, and whether leaves could be that green."""
 
 from dataclasses import dataclass, fields
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,8 +30,9 @@ SAME_FADES = 1.4  # ΔE00 over which they come to be two, so that none does by a
 HUE_FADES, CHROMA_FADES = 3.0, 1.0  # degrees and C* over which a colour comes to be a green, likewise
 BORDER = 3  # of CHROMA_FADES below the band, where nothing counts
 HARDLY = 0.01  # of a green: what is less of one isn't looked at
+ONE_TONE = 3.0  # ΔE00 within which a green is brushed out of one mixture: a leaf beside a leaf differs by more
 PATCH = 0.0031  # of the long edge, spread of a Gaussian, 2 px: a green is a patch of leaves, and no stroke
-Evenness = tuple[float, tuple[float, float, float]]
+Evenness = tuple[float, tuple[float, float, float], float]
 
 CANDIDATES = 24  # heaviest bins tried as the commonest green: more never changed the answer on real pictures
 
@@ -60,6 +62,7 @@ class Greens(GreenFigures):
     """Yellow-green in a picture, the chroma that relieves it, and the same figures for the wider green family."""
 
     relief_share: float  # of all the chroma: the opposite sector and the reds
+    one_tone_share: float  # of the picture: green within ΔE00 3 of the commonest, as of one mixture brushed out
     family: GreenFigures
     reads_as_green_share: float | None  # of the area: what a person would call green; None where nobody asked
 
@@ -92,11 +95,13 @@ def measure_greens(
     total = float(chroma.sum(dtype=np.float64))
     inside = band.contains(lab)
     patches = colour_histogram(gaussian(seen, PATCH * max(seen.shape[:2]), truncate=3))
-    figures = _figures(lab, chroma, inside, total, _evenness(patches, band), band)
+    evenness = _evenness(patches, band)
+    figures = _figures(lab, chroma, inside, total, evenness, band)
     relief = float(chroma[RELIEF.contains(lab)].sum(dtype=np.float64)) / total if total > 0 else 0.0
     return Greens(
         **{field.name: getattr(figures, field.name) for field in fields(GreenFigures)},
         relief_share=relief,
+        one_tone_share=evenness[2] * figures.area_share if figures.area_share > 0 else 0.0,
         family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(patches, GREEN_FAMILY), GREEN_FAMILY),
         reads_as_green_share=reads_as_green.share if reads_as_green is not None else None,
     )
@@ -158,23 +163,29 @@ def _value_spread(lab: NDArray[np.float32], band: HueBand) -> float:
 
 
 def _evenness(colours: ColourHistogram, band: HueBand) -> Evenness:
-    """Share of the band's green that lies within ΔE00 5 of its commonest green, and that green.
+    """Share of the band's green within ΔE00 5 of its commonest green, that green, and the share within ΔE00 3 of it.
 
     The commonest green is the one that the most green is like, found among the heaviest bins of the histogram. At just
     ΔE00 5 a green counts half, and so does one on the border of the band.
     """
     if not band.contains(colours.lab).any():
-        return float("nan"), (float("nan"),) * 3
+        return float("nan"), (float("nan"),) * 3, float("nan")
     green = band.holds(colours.lab, hue_fades=HUE_FADES, chroma_fades=CHROMA_FADES)
     inside = green >= HARDLY
     lab, share = colours.lab[inside], (colours.share * green)[inside]
     heaviest = np.argsort(-share, kind="stable")[:CANDIDATES]
     candidates = lab[heaviest]
     apart = delta_e_2000(candidates[:, None, :], lab[None, :, :])
-    like = (0.5 - 0.5 * np.tanh((apart - SAME_GREEN) / SAME_FADES)) @ share / share.sum()
+    like = _within(apart, SAME_GREEN) @ share / share.sum()
     best = int(like.argmax())
     L, a, b = candidates[best]
-    return float(like[best]), (float(L), float(a), float(b))
+    one_tone = float(_within(apart[best], ONE_TONE) @ share / share.sum())
+    return float(like[best]), (float(L), float(a), float(b)), one_tone
+
+
+def _within(apart: NDArray[Any], limit: float) -> NDArray[Any]:
+    """How far differences keep within a limit in ΔE00, 0–1: at the limit, half."""
+    return np.asarray(0.5 - 0.5 * np.tanh((apart - limit) / SAME_FADES))
 
 
 _LEAF = "reflectances of leaves computed with PROSPECT-D (Féret and others, 2017); the table ships with the program"

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from critique.errors import OutputError
+from critique.errors import unwritten
 from critique.painting.earlier import digest_of, digest_of_all, page_aside, set_aside, take_back, within_bounds
 from critique.painting.history import LONGEST, History, Run, read_history, write_history
 from critique.painting.identity import file_id, source_id
@@ -60,8 +60,7 @@ def keep(
             only_these(folder, {run.state for run in history.runs})
             replace_file(folder / PAGE, painting_html(folder, history).encode("utf-8", errors="backslashreplace"))
     except OSError as error:
-        reason = (error.strerror or str(error) or type(error).__name__).lower()
-        raise OutputError(f"{folder}: the painting's page can't be written ({reason}): make room") from error
+        raise unwritten(f"{folder}: the painting's page can't be written", error) from error
     return written
 
 

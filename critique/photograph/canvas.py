@@ -49,6 +49,7 @@ SURENESS = {
 SURENESS_BIAS = -1.726
 SURE = 3.5  # log odds from which a canvas is sure: left out of the fit, 69 % are called so rightly and 0.2 % wrongly;
 # of 399 photographs that neither the fit nor the choice of edges knew, 0.8 % wrongly (at 3.25, 1.5 %)
+LIKELY = 1.5  # log odds from which one that isn't sure is still shown as a guess to be taken: see the sureness's ruler
 LEAST_SHARE = 1e-3  # that other sides are given, so that its log stays small
 CLEAR = 4.0  # of worth between it and any other that isn't its frame: with less, that one is named as a reason
 SECOND_EDGE = 0.63  # strength of an edge inside a side, from which that one is named
@@ -63,6 +64,7 @@ class Canvas:
 
     ``whole`` says that no surround was found: the corners are the photograph's own. ``sure`` belongs to either.
     ``odds`` is the natural log of the odds that the best candidate is a canvas; 0 where none was looked at closely.
+    ``likely`` says of one that isn't sure whether it is likely right: of others the painter's own eye has to tell.
     """
 
     corners: Corners
@@ -70,6 +72,7 @@ class Canvas:
     whole: bool
     odds: float
     reasons: tuple[Reason, ...] = ()
+    likely: bool = True
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -101,11 +104,12 @@ def find_canvas(pixels: Pixels) -> Canvas:
         return Canvas(ALL, True, True, best.odds, ("hardly a surround",))
     corners = as_corners(best.corners / [width, height])
     if best.cut_off:
-        return Canvas(corners, False, False, best.odds, ("perhaps cut off",))
+        return Canvas(corners, False, False, best.odds, ("perhaps cut off",), likely=False)
     if not best.signs:
-        return Canvas(corners, False, False, best.odds, ("weak evidence",))
-    sure = sureness(best.signs) >= SURE and _area(best.corners) >= LEAST_AREA * height * width
-    return Canvas(corners, sure, False, best.odds, () if sure else _reasons(best))
+        return Canvas(corners, False, False, best.odds, ("weak evidence",), likely=False)
+    right = sureness(best.signs)
+    sure = right >= SURE and _area(best.corners) >= LEAST_AREA * height * width
+    return Canvas(corners, sure, False, best.odds, () if sure else _reasons(best), likely=right >= LIKELY)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -19,6 +19,7 @@ ALL: Corners = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
 OUTSIDE = 0.1  # of the photograph's side that a corner may lie outside: a canvas cut off by more isn't all there
 LEAST_AREA = 0.01  # of the photograph: fewer px than that are no picture
 FLATTEST = 8.0  # degrees: sides that meet flatter than that make no canvas
+TO_FILL_IN = "X,Y X,Y X,Y X,Y"
 FILE = "corners.json"  # beside the results
 
 
@@ -38,6 +39,11 @@ def parse_corners(text: str) -> Corners:
         return checked_corners([(point[0], point[1]) for point in points])
     except CritiqueError as error:
         raise WrongUsage(error.what) from None
+
+
+def written_corners(corners: Corners | None) -> str:
+    """Corners as ``--corners`` takes them, to be pasted; places for the painter's own where there are none."""
+    return '"' + (TO_FILL_IN if corners is None else " ".join(f"{x:.3f},{y:.3f}" for x, y in corners)) + '"'
 
 
 def checked_corners(

@@ -22,7 +22,7 @@ class View:
     ``how`` is "whole" (the file is all painting), "found", "given", "unsure" (nothing cropped) or "asked whole";
     ``corners`` those of the canvas that was taken, or of the likeliest where it was unsure, clockwise from the
     painting's upper left, as fractions of the photograph seen upright. ``shown`` is the photograph itself, sRGB codes,
-    where it shows more than the painting may be.
+    where it shows more than the painting may be. ``likely`` says of unsure corners whether they are likely right.
     """
 
     how: How
@@ -30,6 +30,7 @@ class View:
     light: Lighting | None = None  # what was done about its light
     fitness: tuple[Fitness, ...] = ()  # what the camera did to the painting
     shown: Codes | None = field(default=None, metadata={"record": False}, repr=False)
+    likely: bool = field(default=True, metadata={"record": False})
 
     @property
     def cropped(self) -> bool:
@@ -45,4 +46,6 @@ def view_of(photograph: Photograph, painting: Painting) -> View:
     if not (unsure or painting.cropped or marked):
         return View(painting.how, corners, painting.lighting, painting.fitness)
     codes = linear_to_srgb8(area_average(photograph.light, SHOWN_LONG_EDGE))
-    return View(painting.how, corners, painting.lighting, painting.fitness, np.ascontiguousarray(codes))
+    likely = not unsure or (painting.canvas is not None and painting.canvas.likely)
+    shown = np.ascontiguousarray(codes)
+    return View(painting.how, corners, painting.lighting, painting.fitness, shown, likely)

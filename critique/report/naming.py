@@ -1,24 +1,8 @@
 """What the folder of each review is called."""
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
-from pathlib import Path
+from collections.abc import Iterable
 
 LONGEST_NAME = 120  # characters: file systems take 255 bytes, and a character may need four
-
-
-def folder_names(pictures: Sequence[Path]) -> list[str]:
-    """A folder name for each picture: its stem, or its whole name where two stems are the same.
-
-    Characters that cannot be printed become ``_``; a name that stands for a folder itself (``.``) gets a safe one.
-    """
-    stems = [safe_name(picture.stem) for picture in pictures]
-    common = Counter(stem.casefold() for stem in stems)
-    taken = TakenNames()
-    return [
-        taken.free(stem if common[stem.casefold()] == 1 else safe_name(picture.name))
-        for stem, picture in zip(stems, pictures, strict=True)
-    ]
 
 
 class TakenNames:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from critique.advice.kinds import kind_named
-from critique.photograph.corners import ALL
+from critique.photograph.corners import ALL, written_corners
 from critique.photograph.fitness import amiss, said
 from critique.photograph.light_words import light_said
 from critique.photograph.limits import LEAST_MEGAPIXELS
@@ -30,6 +30,12 @@ UNSURE = (
     "This photograph may show more than the painting, but where the canvas ends isn't sure. Nothing was cropped, so "
     "wall and frame may have been judged with it. If the outline is the canvas, run the command; else change its "
     "corners, or say --whole."
+)
+GUESSED = (
+    "This photograph may show more than the painting, but where the canvas ends can't be told. Nothing was cropped, so "
+    "wall and frame may have been judged with it. The outline is a mere guess that may cut into the painting: find "
+    "the four corners by eye, clockwise from the painting's upper left, and put them into the command, each as how "
+    "far from the photograph's left, then from its top, 0 to 1; or say --whole."
 )
 
 
@@ -115,14 +121,15 @@ def photograph_said(picture: Picture, light_decides: tuple[str, ...] = ()) -> tu
 
 
 def _crop(view: View, again: str) -> tuple[Said, ...]:
-    places = " ".join(f"{x:.3f},{y:.3f}" for x, y in view.corners)
-    command = f'{again} --corners "{places}"'
+    command = f"{again} --corners {written_corners(view.corners if view.likely else None)}"
     if view.cropped:
         found = "at the corners that you gave" if view.how == "given" else "as it was found"
         return (Said(CROPPED.format(found=found), command),)
     if view.how != "unsure":
         return ()
-    return (Said(CUT_OFF, f"{again} --whole") if view.corners == ALL else Said(UNSURE, command),)
+    if view.corners == ALL:
+        return (Said(CUT_OFF, f"{again} --whole"),)
+    return (Said(UNSURE if view.likely else GUESSED, command),)
 
 
 def _light(picture: Picture, view: View, again: str, light_decides: tuple[str, ...]) -> tuple[Said, ...]:

@@ -6,6 +6,7 @@ from typing import Literal
 
 from critique.errors import CritiqueError
 from critique.perception.srgb import Float
+from critique.photograph.corners import written_corners
 from critique.photograph.fitness import Subject, amiss, fitness_of, said
 from critique.photograph.light_words import AS_PHOTOGRAPHED, left_as_photographed
 from critique.photograph.limits import DRAWN_LONG_EDGE
@@ -68,9 +69,9 @@ def of_photograph(light: Float, painting: Painting, asked: int, path: str) -> li
 
 
 def _edge(painting: Painting) -> str:
-    """The corners of what may be the canvas, as they are pasted."""
-    corners = painting.canvas.corners if painting.canvas is not None else painting.corners
-    return '"' + " ".join(f"{x:.3f},{y:.3f}" for x, y in corners) + '"'
+    """The corners of what is likely the canvas, as they are pasted."""
+    canvas = painting.canvas
+    return written_corners(canvas.corners if canvas is not None and canvas.likely else None)
 
 
 def of_proportion(painting: Painting, width: int, height: int, size: str) -> Shortcoming | None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from critique.photograph.corners import Corners
+from critique.photograph.corners import Corners, written_corners
 from critique.photograph.fitness import Fitness, amiss, said
 from critique.photograph.full import read_full_light
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
@@ -42,6 +42,7 @@ class Straightening:
     proportion_seen: float | None = None
     data: bytes | None = field(default=None, repr=False)
     source: Path | None = None  # the photograph itself
+    likely: bool = True  # of corners that aren't sure: whether they are likely right
 
     def write(self) -> list[Path]:
         """Write the new file; raises OutputError where that can't be."""
@@ -91,11 +92,12 @@ class Straightening:
 
     def _done(self) -> str:
         if self.how == "unsure":
-            places = " ".join(f"{x:.3f},{y:.3f}" for x, y in self.corners)
             right = f"; its light is put right in {self.picture}" if self.data is not None else ""
+            told = "If it is the one below, or nearly, run" if self.likely else "Find its corners by eye"
             return (
-                f"{self.file}: not cropped, the canvas's edge is unsure{right}. If it is the one below, or nearly, "
-                f'run: critique straighten {shlex.quote(str(self.source or self.file))} --corners "{places}"'
+                f"{self.file}: not cropped, the canvas's edge is unsure{right}. {told}: critique straighten "
+                f"{shlex.quote(str(self.source or self.file))} "
+                f"--corners {written_corners(self.corners if self.likely else None)}"
             )
         if self.whole and self.light is not None and self.light.neutral is not None:
             return f"{self.file}: all painting, its light put right in {self.picture}"
@@ -133,7 +135,8 @@ def straighten_file(
             data = picture_bytes(put_right, file_format)
         whole = found.how != "unsure"
         done = Straightening(photograph.file, shown, sure, whole, target, found.how, width, height)
-        return replace(done, light=found.lighting, fitness=found.fitness, data=data, source=path)
+        likely = found.canvas is None or found.canvas.likely
+        return replace(done, light=found.lighting, fitness=found.fitness, data=data, source=path, likely=likely)
     full = read_full_light(path)
     shape = proportion(found.corners, width, height, size, photograph.file)
     wide, high = straightened_size(found.corners, width, height, shape)

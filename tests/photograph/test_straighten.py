@@ -3,6 +3,7 @@
 import json
 import math
 import shlex
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,7 +12,13 @@ from PIL import Image
 
 from critique.cli.main import main
 from critique.errors import CritiqueError
-from critique.photograph.corners import checked_corners, parse_corners, remember_corners, remembered_corners
+from critique.photograph.corners import (
+    checked_corners,
+    parse_corners,
+    remember_corners,
+    remembered_corners,
+    written_corners,
+)
 from critique.photograph.proportions import parse_size, proportion, proportion_seen
 from critique.photograph.straighten import homography, straightened, straightened_size
 from critique.tasks.straightening import Straightening
@@ -156,3 +163,6 @@ def test_where_nothing_was_cropped_the_command_that_is_told_is_of_the_photograph
     )
     told = done.told()
     assert shlex.split(told[told.index("critique straighten") :])[2] == str(photograph) and str(balanced) in told
+    assert written_corners(CORNERS) in told
+    guessed = replace(done, likely=False).told()
+    assert written_corners(CORNERS) not in guessed and written_corners(None) in guessed

@@ -12,6 +12,7 @@ from critique.perception.srgb import linear_to_srgb8
 from critique.photograph.corners import ALL
 from critique.photograph.read import read_photograph
 from critique.picture.read import read_picture
+from critique.report.plates.canvas import LIGHT
 from critique.report.view_words import photograph_said, view_told
 
 MEADOW = "tolvesk_01_ostermell_meadow.jpg"
@@ -61,6 +62,19 @@ def test_a_canvas_cut_off_has_no_outline_and_no_corners_to_run(on_wall):
     picture = replace(on_wall, view=replace(on_wall.view, how="unsure", corners=ALL))
     told = view_told(picture)
     assert told.first and "cut off" in words(told) and "--corners" not in words(told)
+
+
+def test_a_mere_guess_is_drawn_as_one_and_its_corners_are_no_command(on_wall):
+    """A dark foreground's edge was once offered as the canvas's: the crop would have cut figures off."""
+    guess = replace(on_wall.view, how="unsure", likely=False)
+    told = view_told(replace(on_wall, view=guess))
+    assert told.first and "by eye" in words(told) and '--corners "X,Y X,Y X,Y X,Y"' in words(told)
+    assert not any(f"{x:.3f},{y:.3f}" in words(told) for x, y in guess.corners)
+    likely = view_told(replace(on_wall, view=replace(guess, likely=True)))
+    assert all(f"{x:.3f},{y:.3f}" in words(likely) for x, y in guess.corners)
+    assert "guess" in told.plate.caption and "guess" not in likely.plate.caption
+    light = [(np.asarray(one.plate.image) == LIGHT).all(axis=-1).sum() for one in (told, likely)]
+    assert 0.35 * light[1] < light[0] < 0.75 * light[1]  # half of the line is gaps
 
 
 def test_falloff_that_was_left_names_the_command_that_evens_it(on_wall):
