@@ -1,5 +1,7 @@
 """The painter's questions about a repaint, answered in a sentence or two each."""
 
+import numpy as np
+
 from critique.measures.cast import Lean
 from critique.measures.division import Division
 from critique.measures.division_judging import halving_fault
@@ -16,6 +18,7 @@ from critique.pair.answer import (
     plain_number,
 )
 from critique.pair.change_maps import ChangedPlace, ChangeMaps
+from critique.pair.changed_words import WARM
 from critique.pair.comparison import CHANGED, Changes
 from critique.pair.eye_answer import eye_answer
 from critique.pair.line_moved import line_moved, past_the_middle
@@ -283,6 +286,8 @@ LEANS: dict[Direction, tuple[str, str]] = {
 }
 
 
+LEANS_SO = 4.0  # of a* and b* that the mean of all must move toward warm or cool to be called so
+MOSTLY = 0.75  # of all that it moved
 NO_LEAN = 3.0  # C*: stirred together, such colours make a grey
 
 
@@ -309,4 +314,16 @@ def _lean(changes: Changes, before: Measures, after: Measures) -> Answer:
         "up" if green.status == "more" and now.a <= 0 else "down" if green.status == "less" and now.a < 0 else "both"
     )
     outcome, short = LEANS[direction]
+    turned = _warmer_or_cooler(was, now)
+    if turned and (direction == "both" or was.word != now.word):
+        direction, outcome, short = "both", turned, turned
     return answered("lean", outcome, direction, short, sentence(text))
+
+
+def _warmer_or_cooler(was: Lean, now: Lean) -> str:
+    """Whether what moved went mostly toward warm or toward cool; empty where it went aside, or hardly anywhere."""
+    moved = np.array([now.a - was.a, now.b - was.b])
+    along = float(moved @ (np.cos(WARM), np.sin(WARM)))
+    if abs(along) < max(LEANS_SO, MOSTLY * float(np.linalg.norm(moved))):
+        return ""
+    return "warmer" if along > 0 else "cooler"
