@@ -195,7 +195,7 @@ IN_THE_PLURAL = ("values.percentiles.p5", "values.percentiles.p95")  # darks and
 def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
     reach, holds = changes["values.range"], changes["values.plans.1.separation"]
     told = figures_told(changes, REACH, *CHANGED)
-    key = f"it was in {_key(before)} and is in {_key(after)} now" if told and _key(before) != _key(after) else ""
+    key = _key_moved(before, after) if told else ""
     if not told:
         return answered(
             "values", NO_CHANGE, "none", "no change", "No change: darks, middle and lights lie where they lay."
@@ -220,8 +220,18 @@ def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
     return answered("values", "moved", "both", "moved", text)
 
 
-def _key(measures: Measures) -> str:
-    return f"a {measures.values.key} {measures.values.spread} key"
+REACHES = {"major": "wide (major)", "minor": "close (minor)"}
+
+
+def _key_moved(before: Measures, after: Measures) -> str:
+    """Such as "it was in the high key and is in the middle key now"; empty where it is as it was."""
+    was, now = before.values, after.values
+    moved = []
+    if was.key != now.key:
+        moved.append(f"it was in the {was.key} key and is in the {now.key} key now")
+    if was.spread != now.spread:
+        moved.append(f"its range was {REACHES[was.spread]} and is {REACHES[now.spread]} now")
+    return "; ".join(moved)
 
 
 def _division(changes: Changes, was: Division, now: Division) -> Answer:
