@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from critique.pair.toward_aim import PassageState, StateTowardAim, TowardAim
 from critique.words.figures import percent
-from critique.words.lists import counted, listed
+from critique.words.lists import counted, listed, listed_numbers
 
 NEARER = 1.0  # ΔE00 by which a passage must have moved: less is another photograph
 MORE_FORM = 0.1  # of the aim's light and shade
@@ -84,15 +84,15 @@ def _pass(toward: TowardAim, before: StateTowardAim, after: StateTowardAim) -> s
             formed.append(now.number)
     told = []
     if nearer:
-        told.append(f"{_numbers(nearer)} came nearer to the colour aimed at")
+        told.append(f"{listed_numbers(nearer)} came nearer to the colour aimed at")
     if formed:
-        told.append(f"flat shapes became forms in {_numbers(formed)}")
+        told.append(f"flat shapes became forms in {listed_numbers(formed)}")
     if after.finish - before.finish >= MORE_FORM:
         told.append("the brushwork came")
     if after.edges - before.edges >= MORE_FORM:
         told.append("edges were found")
     if away:
-        told.append(f"{_numbers(away)} went away from it")
+        told.append(f"{listed_numbers(away)} went away from it")
     if not told:
         return "It moved nothing that matters to the aim."
     text = "; ".join(told)
@@ -172,7 +172,7 @@ def _colours(toward: TowardAim, state: StateTowardAim) -> str:
     if state.colour > THERE:
         return f"the colours are {_far(state.colour)}"
     off = [one.number for one in _off(toward, state)]
-    return f"the colours are there but for {_numbers(off)}" if off else "the colours are there"
+    return f"the colours are there but for {listed_numbers(off)}" if off else "the colours are there"
 
 
 def _off(toward: TowardAim, state: StateTowardAim) -> list[PassageState]:
@@ -225,7 +225,3 @@ def _difference(one: PassageState) -> str:
     if abs(one.hue) >= HUE_OFF and abs(one.chroma) < 40:
         told.append("of another hue")
     return listed(told) or "a little off"
-
-
-def _numbers(numbers: list[int]) -> str:
-    return listed([str(number) for number in numbers])

@@ -126,9 +126,7 @@ def test_complements_face_each_other():
     assert harmony.warm_share == pytest.approx(1 / 3, abs=0.02)
 
 
-@pytest.mark.parametrize(
-    ("hue", "warm"), [(335, 1), (0, 1), (60, 1), (105, 1), (115, 0), (180, 0), (265, 0), (325, 0)]
-)
+@pytest.mark.parametrize(("hue", "warm"), [(335, 1), (0, 1), (60, 1), (105, 1), (115, 0), (180, 0), (265, 0), (325, 0)])
 def test_warm_is_from_violet_red_over_red_to_yellow(hue, warm):
     picture = wheel([hue])
     assert measure_harmony(picture, measure_families(picture)).warm_share == pytest.approx(warm, abs=0.01)
