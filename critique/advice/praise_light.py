@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from critique.advice.seen import SOFT, Float, Mask, Seen
 from critique.advice.virtue import Virtue
 from critique.measures.values import apply_plan
-from critique.picture.areas import area_of, same_frame
+from critique.picture.areas import area_of, areas_apart, same_frame
 from critique.picture.places import offsets, roughly, spot
 
 Distances = NDArray[np.float64]  # (height, width) from a place, of the long edge
@@ -165,7 +165,7 @@ def _beside(seen: Seen) -> Virtue | None:
     )
     apart = float(values.squinted[light].mean() - values.squinted[dark].mean()) / 10
     where = area_of(dark), area_of(light)
-    if abs(x_dark - x_light) < TO_ONE_SIDE or apart < CONTRAST or not all(where):
+    if abs(x_dark - x_light) < TO_ONE_SIDE or apart < CONTRAST or not all(where) or not areas_apart(*where):
         return None
     dark, light = same_frame(dark, seen.value.shape), same_frame(light, seen.value.shape)
     meets = "opens on" if abs(x_dark - x_light) > abs(y_dark - y_light) else "stands against"

@@ -8,7 +8,7 @@ from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.land_distance import SURE_TO_SAY
 from critique.measures.values import apply_plan
-from critique.picture.areas import area_of, same_frame
+from critique.picture.areas import area_of, areas_apart, same_frame
 from critique.words.lists import listed
 
 LEAST_SKY, MOST_SKY = 0.06, 0.9  # of the picture: a sky that something can stand against, and that leaves any land
@@ -75,7 +75,7 @@ def tones(seen: Seen) -> Virtue | None:
         return None
     apart = float(np.median(seen.value[light]) - np.median(seen.value[dark]))
     where = area_of(dark), area_of(light)
-    if apart < CONTRAST or not all(where):
+    if apart < CONTRAST or not all(where) or not areas_apart(*where):
         return None
     text = f"the {seen.a_dark(dark)} {where[0]} stands against the {seen.a_light(light)} {where[1]}"
     return Virtue(text, (apart,))

@@ -47,7 +47,7 @@ def _added(one: RecipeFor, way: Muting) -> str:
         f"Mix in {way.addition}{holding}: that makes {with_article(colour_name(np.array(way.lab)))}, chroma "
         f"{way.chroma_after:.0f}, {_value(way)}."
     )
-    return " ".join(part for part in (green, what, _instead(one)) if part)
+    return " ".join(part for part in (green, what, way.fading, _instead(one)) if part)
 
 
 def _value(way: Muting) -> str:

@@ -16,8 +16,9 @@ WORTH_A_GROUND = 0.25  # of the picture that must be green for a ground of its o
 EARTHS = ("red oxide", "burnt sienna", "yellow oxide", "yellow ochre", "raw sienna", "quinacridone burnt orange")
 # How painters lay a picture in, and what they say of drying: common practice, no source.
 OIL = (
-    "In oil: thin the block-in with solvent and no medium, add medium as you go on (fat over lean), and keep the "
-    "lights for last; colours dry nearly as they look, and what is wet can be lost into what is wet for days."
+    "In oil: thin the block-in with solvent and no medium, in moving air and as its label says, add medium as you go "
+    "on (fat over lean), and keep the lights for last; colours dry nearly as they look, and what is wet can be lost "
+    "into what is wet for days."
 )
 GOUACHE = (
     "In gouache: every wash wakes the one below, so lay big shapes once and leave them; darks dry lighter and lights "
@@ -78,8 +79,8 @@ def _ground(passages: Sequence[Passage], box: PaintBox, green_area: float, fresh
         text = "Stain the ground with a thin grey of the middle value, so that lights and darks are both seen at once."
     else:
         text = (
-            "The old painting is the ground: wash off dust and grease, and rub a thick edge flat with wet paper. Let "
-            "some of the old colour stand where it is right already."
+            "The old painting is the ground: wash off dust and grease, and shave a thick ridge off with a knife. Don't "
+            "sand it: who knows which paints lie in it? Let some of the old colour stand where it is right already."
         )
         if white_first:
             under = listed_numbers(white_first)
@@ -110,19 +111,24 @@ def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan, bare: Sequen
     )
     return (
         f"Thin paint, a big brush, no detail: {'; then '.join(told)}. Each in its own mixture, flat. Squint: if these "
-        f"{counted(sum(bool(mass) for mass in masses))} values don't carry it, nothing later will. Acrylic dries a "
-        "shade darker, the lights most: judge by the dried dab, and mix lights a touch lighter than they should end."
-        + below
+        f"{counted(sum(bool(mass) for mass in masses))} values don't carry it, nothing later will. Most acrylics "
+        "dry a shade darker, the lights most, some matte ones lighter: judge by the dried dab, and mix lights a touch "
+        "lighter than they should end where yours dry darker." + below
     )
 
 
 def _second(passages: Sequence[Passage]) -> Stage:
     wide = sorted(passages, key=lambda one: -one.share * (one.lightest - one.darkest))[:3]
-    told = [f"{one.number} from {one.darkest:.0f} to {one.lightest:.0f}" for one in wide]
+    told = [
+        f"{one.number} from {one.darkest:.0f} to {one.lightest:.0f}"
+        for one in wide
+        if f"{one.darkest:.0f}" != f"{one.lightest:.0f}"
+    ]
+    most = f" Most light and shade lies in {listed(told)} on the scale of ten." if told else ""
     text = (
-        "Fuller paint, smaller brush, dark to light: turn the flat shapes into forms. Most light and shade lies in "
-        f"{listed(told)} on the scale of ten. Take each shape's own mixture up with white and its light's colour, and "
-        "down with its neighbour's darker one: never with black."
+        f"Fuller paint, smaller brush, dark to light: turn the flat shapes into forms.{most} Take each shape's own "
+        "mixture up with white and the colour of the light on it, and down with its neighbour's darker one: never with "
+        "black."
     )
     return Stage("Second pass", text, tuple(one.number for one in wide))
 
