@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from critique.measures.families import Family
 from critique.measures.figure import HUE, PAIR, PART, PRACTICE, Figure, Words, rounded
+from critique.measures.finely_seen import finely_coloured
 from critique.measures.harmony_pairs import two_colour_harmony
 from critique.measures.histogram import ColourHistogram, picture_histogram
 from critique.perception.hue import LIGHT_WHEEL, WARM_FROM, WARM_TO, hue_of, is_warm, nearest_station, turn
@@ -82,7 +83,7 @@ def measure_harmony(
 ) -> Harmony:
     """Measure how a picture's hues keep together. Hue is CIELAB's, not the HSV of the 2006 paper."""
     colours = histogram if histogram is not None else picture_histogram(picture)
-    weights = hue_weights(colours)
+    weights = hue_weights(finely_coloured(picture))
     fits = tuple(fit_template(name, weights) for name in sorted(TEMPLATES, key=_width))
     best = next((fit for fit in fits if fit.distance <= CLOSE_FIT), min(fits, key=lambda fit: fit.distance))
     hue = np.arange(360, dtype=np.float64) + 0.5
@@ -108,11 +109,14 @@ def measure_harmony(
 GREY = 0.05  # C* of the mean below which a picture is grey, and its hues are what rounding left
 
 
-def hue_weights(colours: ColourHistogram) -> NDArray[np.float64]:
-    """Share of the chroma at each whole degree of CIELAB hue, (360,), summing to 1 (0 for a grey picture)."""
-    a, b = colours.lab[:, 1], colours.lab[:, 2]
+def hue_weights(lab: NDArray[np.floating]) -> NDArray[np.float64]:
+    """Share of the chroma of colours (..., 3) at each whole degree of CIELAB hue, (360,), summing to 1 (0 for greys).
+
+    Of colours themselves, not of bins of them: by its bin a colour changes its hue by a hair.
+    """
+    a, b = lab[..., 1].ravel(), lab[..., 2].ravel()
     hue = hue_of(a, b).astype(np.intp) % 360
-    weights = np.bincount(hue, weights=np.hypot(a, b) * colours.share, minlength=360)
+    weights = np.bincount(hue, weights=np.hypot(a, b), minlength=360) / max(a.size, 1)
     total = weights.sum()
     return np.asarray(weights / total if total > GREY else weights * 0)
 

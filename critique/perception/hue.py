@@ -51,6 +51,21 @@ class HueBand:
             return np.asarray(coloured & from_start & to_end)
         return np.asarray(coloured & (from_start | to_end))
 
+    def holds(self, lab: ArrayLike, *, hue_fades: float, chroma_fades: float) -> NDArray[np.floating]:
+        """How far colours of ``lab`` (..., 3) lie in the band, 0–1: a half on its borders, so that none does by a hair.
+
+        ``hue_fades`` (degrees) and ``chroma_fades`` (C*) say over how much. For bands that don't pass 0°.
+        """
+        values = np.asarray(lab)
+        hue = np.degrees(np.arctan2(values[..., 2], values[..., 1])) % 360
+        chroma = np.hypot(values[..., 1], values[..., 2])
+        inside = (
+            (hue - self.start_at(values[..., 0])) / hue_fades,
+            (self.end - hue) / hue_fades,
+            (chroma - self.least_chroma) / chroma_fades,
+        )
+        return np.asarray(np.prod([0.5 + 0.5 * np.tanh(part) for part in inside], axis=0))
+
     def _from_slanting_start(self, values: NDArray[np.floating], may: NDArray[np.bool_]) -> NDArray[np.bool_]:
         """Of the colours that ``may`` lie in the band, those beyond its start.
 

@@ -99,12 +99,12 @@ def test_shades_of_one_colour_are_hardly_a_pair():
 
 
 def test_a_template_turns_to_the_hues_it_holds():
-    weights = hue_weights(colour_histogram(wheel([120, 130, 300]).lab))
+    weights = hue_weights(wheel([120, 130, 300]).lab)
     assert weights.sum() == pytest.approx(1)
     fit = fit_template("Y", weights)
     assert fit.distance == pytest.approx(0, abs=0.2)
     assert abs((fit.rotation - 125 + 180) % 360 - 180) <= 47
-    narrow = fit_template("i", hue_weights(colour_histogram(wheel([200]).lab)))
+    narrow = fit_template("i", hue_weights(wheel([200]).lab))
     assert abs(narrow.rotation - 200) <= 9.5
     assert narrow.distance == 0
 
