@@ -12,7 +12,8 @@ from critique.paints.box import PaintBox, box_of, default_box, load_box
 from critique.paints.chart import MixingChart, mixing_chart
 from critique.paints.recipes import Recipe
 from critique.paints.recipes import recipe as recipe_for
-from critique.pair.compare import Comparison, Lineup, Passes, compare_passes, compare_pictures, state_of
+from critique.pair.compare import Comparison, Lineup, Passes, compare_passes, compare_pictures
+from critique.pair.hold import state_of
 from critique.pair.kept_plan import kept_plan
 from critique.photograph.corners import Corners
 from critique.photograph.light_asked import LightAsked

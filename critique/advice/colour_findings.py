@@ -45,6 +45,7 @@ COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at a
 # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance, unless it comes forward by so
 # many C* beyond the limits; of 112 untouched pictures the most forward dark one has 2.0.
 DARK_LAND, DARK_FORWARD = 40.0, 4.0
+SEEN_WARMER = 4.0  # C* toward orange by which land is told to be warmer than other land
 # Far land against near, from which a difference is told; common practice, no source.
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
 
@@ -304,8 +305,10 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
 
 def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
     warmth = case.measures.far_warmth
+    than = "warmer and stronger in colour than" if warmth.far > warmth.near + SEEN_WARMER else "as warm and strong as"
+    what = "what runs along the horizon" if warmth.ridge else f"what lies {spot(warmth.x, warmth.y)}"
     text = (
-        f"what lies {spot(warmth.x, warmth.y)} is warmer and stronger in colour than the ground in front, and comes "
+        f"{what} is {than} the ground in front, and comes "
         "forward. If it is meant to be far, cool and grey it a step and let its darks go toward the sky; if it is near, it "
         "may be so"
     )

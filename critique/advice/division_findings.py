@@ -88,7 +88,7 @@ def water_level(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         return None
     side = "right" if water.tilt > 0 else "left"
-    sure = case.measures.parts.water_sureness >= SURE_WATER
+    sure = water.wet and case.measures.parts.water_sureness >= SURE_WATER
     if level == "rework" and not sure:
         level = "watch"  # a shore that comes nearer may fall, and nothing but the edge says that it is water
     text = (

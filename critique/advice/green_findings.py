@@ -33,7 +33,7 @@ CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more
 SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
-MANY_GREENS, WARM_TO_COOL = 0.4, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
+MANY_GREENS, WARM_TO_COOL = 0.42, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
 EVEN_FIELD = 0.18  # of the picture: a smaller green of nearly one tone lies among others, and readers saw no sameness
 ONE_TONE_WATCH = 0.17  # of the picture in one green brushed out, whatever greens there are beside it: of 171 untouched
 # pictures, photographs too, none has more, the fullest of a green that isn't quiet 0.14

@@ -45,6 +45,7 @@ OPENED_LIFT, OPENED_COLOUR = 11.0, 0.45  # L* and part of the colour around; our
 HAZED, HAZE_COOLER = 0.65, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
 OVER, BELOW, AIR_OVER = 0.1, 0.06, 0.15  # of the height: how far hills reach up and down, and how far the air over them
 SOFT = 0.006  # of the long edge: strokes melt into the colour of their hill
+LEAST_WARMER = 8.0  # C* that a hill stands out by, at least: what lies under a ridge is cooler by so much
 LEAST_FAR = 0.004  # of the picture
 WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
 
@@ -285,7 +286,7 @@ def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
     soft = blur(lab, SOFT * max(lab.shape[:2]))
     down = ((np.arange(len(lab)) + 0.5) / len(lab))[:, None]
     # The hill is what is nearer to it in warmth than to what stands over it and lies in front, along the horizon.
-    least = (warmth.far + max(warmth.beyond, warmth.near)) / 2
+    least = (warmth.far + min(max(warmth.beyond, warmth.near), warmth.far - LEAST_WARMER)) / 2
     at_horizon = (down > warmth.y - OVER) & (down < warmth.y + BELOW)
     far = np.clip((warmth_of(soft) - least) / max(warmth.far - least, 1.0), 0, 1) * at_horizon
     if far.mean() < LEAST_FAR:

@@ -29,7 +29,7 @@ from critique.cli.options import (
 from critique.steps import step
 
 if TYPE_CHECKING:
-    from critique.pair.compare import State
+    from critique.pair.hold import State
 
 
 @click.command()
@@ -179,7 +179,7 @@ def _states(
 
     ``neutral`` makes the light of each neutral by its own grey; otherwise they are held to each other by it later.
     """
-    from critique.pair.compare import state_of
+    from critique.pair.hold import state_of
     from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
     from critique.picture.read import read_picture
 

@@ -48,9 +48,11 @@ class Expected:
             swatch = f" {self.unmeasured[0][:1].upper()}{self.unmeasured[0][1:]} was not measured: mix a swatch first."
             if len(self.unmeasured) > 1:
                 swatch = " Several of its paints were not measured: mix a swatch first."
+        exact, care = f"{self.as_calculated:.0f}", f"{self.with_care:.0f}"
+        weighed = "or mixed with care" if care == exact else f", {care} mixed with care"
         return (
-            f"Real paint strays: expect about {self.as_calculated:.0f} steps of colour weighed exactly, "
-            f"{self.with_care:.0f} mixed with care, {self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
+            f"Real paint strays: expect about {exact} steps of colour weighed exactly{' ' if care == exact else ''}"
+            f"{weighed}, {self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
             f"{NINE_IN_TEN * self.with_care:.0f}.{swatch}"
         )
 

@@ -51,6 +51,16 @@ class Paint:
         return " ".join(caution.text for caution in cautions_for([self]))
 
     @property
+    def fades(self) -> bool:
+        """Whether it isn't for what must last. [ASTM D4303: III]"""
+        return self.lightfastness == "III"
+
+    @property
+    def fades_pale(self) -> bool:
+        """Whether only its pale tints fade."""
+        return self.pale_lightfastness == "III" and not self.fades
+
+    @property
     def is_white(self) -> bool:
         """Whether its pigment is a white one. [Colour Index: PW]"""
         return self.colour_index.startswith("PW") and "+" not in self.colour_index

@@ -17,11 +17,12 @@ if TYPE_CHECKING:
 PAPERS = {"A4": (595.3, 841.9), "Letter": (612.0, 792.0)}  # points, upright [ISO 216; ANSI Y14.1]
 MARGIN = 48.0  # points: printers do not reach the paper's edge, and a file's holes need 40
 COLUMNS, ROWS = 3, 4  # pictures on a page; small ones still tell which is which
+FEWER = ((2, 1, 2), (4, 2, 2), (6, 2, 3))  # up to so many pictures: in so many columns and rows, larger
 GAP = 18.0  # points between two columns
 HEAD = 34.0  # points at the top of a page for its title
 LINE, SIZE = 11.0, 8.5  # points from line to line, and of the letters
 TITLE_LINES, OTHER_LINES = 2, 1  # a longer text ends in …
-THUMBNAIL = 380  # px along the long edge: 165 points at 165 dots an inch, which print well and send fast
+THUMBNAIL = 760  # px along the long edge: 330 points at 165 dots an inch, which print well and send fast
 INK, FAINT = "0.1", "0.4"
 
 
@@ -36,19 +37,20 @@ class Shown:
 
 
 def contact_sheet(pictures: Sequence[Shown], *, heading: str, paper: Paper = "A4") -> bytes:
-    """A PDF, twelve pictures a page, its text as text; the same bytes on every run."""
+    """A PDF, twelve pictures a page and fewer larger ones, its text as text; the same bytes on every run."""
     from matplotlib.backends.backend_pdf import PdfPages
     from matplotlib.figure import Figure
 
     width, height = PAPERS[paper]
-    on_page = COLUMNS * ROWS
+    columns, rows = next(((across, down) for most, across, down in FEWER if len(pictures) <= most), (COLUMNS, ROWS))
+    on_page = columns * rows
     number = max(1, ceil(len(pictures) / on_page))
     written = io.BytesIO()
     notes = {"Title": shown_line(heading) or "Pictures", "Creator": "critique", "Producer": None, "CreationDate": None}
     with PdfPages(written, metadata=notes) as pages:
         for page in range(number):
             figure = Figure(figsize=(width / 72, height / 72))
-            sheet = _Page(figure, width, height)
+            sheet = _Page(figure, width, height, columns, rows)
             sheet.write(MARGIN, height - MARGIN - 8, heading, size=12, wide=width - 2 * MARGIN - 60)
             if number > 1:
                 sheet.write(width - MARGIN, height - MARGIN - 8, f"{page + 1} of {number}", right=True, ink=FAINT)
@@ -61,14 +63,15 @@ def contact_sheet(pictures: Sequence[Shown], *, heading: str, paper: Paper = "A4
 class _Page:
     """A figure measured in points from its lower left."""
 
-    def __init__(self, figure: "Figure", width: float, height: float) -> None:
+    def __init__(self, figure: "Figure", width: float, height: float, columns: int, rows: int) -> None:
         self._figure, self._width, self._height = figure, width, height
+        self._columns, self._rows = columns, rows
 
     def lay(self, shown: Shown, place: int) -> None:
         """A picture in its cell with its lines below it."""
-        row, column = divmod(place, COLUMNS)
-        wide = (self._width - 2 * MARGIN - (COLUMNS - 1) * GAP) / COLUMNS
-        high = (self._height - 2 * MARGIN - HEAD) / ROWS
+        row, column = divmod(place, self._columns)
+        wide = (self._width - 2 * MARGIN - (self._columns - 1) * GAP) / self._columns
+        high = (self._height - 2 * MARGIN - HEAD) / self._rows
         left, top = MARGIN + column * (wide + GAP), self._height - MARGIN - HEAD - row * high
         text_height = (TITLE_LINES + 3 * OTHER_LINES) * LINE + 8
         tall = high - text_height - 8

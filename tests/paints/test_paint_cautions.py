@@ -19,7 +19,14 @@ def test_the_worst_comes_first_and_the_dust_of_white_last():
     found = cautions_for(named("white", "burnt umber", "PY150", "cobalt blue", "PO20"))
     assert [one.substance for one in found] == ["cadmium", "cobalt", "nickel", "manganese", "titanium dioxide dust"]
     assert [one.rank for one in found] == sorted(one.rank for one in found)
-    assert "wet paint is no worry" in found[-1].text
+    assert "its dust is what harms" in found[-1].text
+
+
+def test_every_caution_says_what_not_to_do_and_defers_to_the_label_and_the_data_sheet():
+    """No substance is called harmless: the label of the tube in hand always wins."""
+    for one in cautions_for(whole_box().with_white):
+        assert "don't sand" in one.text and "spray" in one.text, one.text
+        assert "read the label and safety data sheet" in one.text and "no worry" not in one.text, one.text
 
 
 def test_a_label_of_ones_own_is_taken_seriously_and_lead_comes_before_all():
