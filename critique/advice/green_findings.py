@@ -119,6 +119,8 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         named = foliage_colours(case)
         if share < ALMOST_NONE and (reads < FOLIAGE or not named):
             # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
+            if max(share, cool_greens(case)) < NEXT_TO_NONE:
+                return "there is almost no clear green in it"
             return "there is little clear green in it" if reads < A_LITTLE else "hardly any of it is a clear green"
         if share < ALMOST_NONE:
             return f"its grass and foliage are mostly {named}"
