@@ -19,7 +19,7 @@ from critique.measures.eye_judging import (
     rivals_fault,
 )
 from critique.measures.frame_strip import framed_sides
-from critique.measures.pulls import CUT_OFF, Pull
+from critique.measures.pulls import CUT_OFF, STRIP_APART, Pull
 from critique.picture.picture import Picture
 from critique.picture.places import roughly, spot
 from critique.words.aloud import sentence
@@ -139,15 +139,19 @@ def _how_it_pulls(pull: Pull) -> str:
         return "a light strip along it stands out from all that lies beside it"
     if pull.kind == "bars":
         return "thin light or dark bars there outdo all upright lines farther in"
+    if pull.kind == "strip":
+        return "a strip of one colour, unlike what lies beside it, runs along it from top to foot"
     if pull.kind == "cut off":
         return "a shape of one colour, unlike all beside it, is cut off there"
-    outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "holds the eye as much as anything"
+    outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "stands out as much as anything"
     return f"its {OF_WHAT[pull.kind]} {outdoes} farther in"
 
 
 def _by_how_much(pull: Pull) -> str:
     if pull.kind == "bars":
         return "thin bars, more than twice the strongest upright inside"
+    if pull.kind == "strip":
+        return f"a strip, ΔE {STRIP_APART:.0f} or more from most of what lies beside it"
     if pull.kind == "cut off":
         return f"ΔE {pull.strength * CUT_OFF:.0f} from all beside it"
     return f"{pull.strength:.2f} times the strongest contrast inside"

@@ -146,7 +146,7 @@ def _hiding_text(paint: Paint, full: float, coats: float) -> str:
         if promised:
             return f"{paint.name} {covers} lets {lets} through."
         stain = "strong" if glows else "dark"
-        thin = "darkens much: let it down with medium to glaze" if little else f"lets {lets} through"
+        thin = "darkens much: let it down with medium to glaze" if little else f"lets {lets} through, as a glaze does"
         called = f"is called {paint.opacity} after thin films"
         return f"{paint.name} {called}, but laid thick so {stain} a stain {covers} {thin}."
     number = f"about {int(np.ceil(coats))} full coats" if np.isfinite(coats) else "more coats than are practical"
