@@ -12,7 +12,7 @@ from critique.measures.figure import HUE, PAIR, PART, PRACTICE, Figure, Words, r
 from critique.measures.finely_seen import finely_coloured
 from critique.measures.harmony_pairs import two_colour_harmony
 from critique.measures.histogram import ColourHistogram, picture_histogram
-from critique.perception.hue import LIGHT_WHEEL, hue_of, nearest_station, turn
+from critique.perception.hue import LIGHT_WHEEL, WARM_FROM, WARM_TO, hue_of, is_warm, nearest_station, turn
 from critique.picture.picture import Picture
 from critique.words.figures import percent
 
@@ -40,7 +40,6 @@ TEMPLATE_WORDS = {
     "X": "two runs of neighbours that face each other",
 }
 CLOSE_FIT = 6.0  # degrees of mean distance within which the narrowest template is taken; our choice
-WARM = (-30.0, 110.0)  # CIELAB hues, from violet-red over red to yellow, that painters call warm; common practice
 COMPLEMENT_TOLERANCE = 30.0  # degrees from the exact opposite on the wheel: half a station
 COLOURED = 8.0  # C*: a family below it is a grey
 
@@ -88,7 +87,7 @@ def measure_harmony(
     fits = tuple(fit_template(name, weights) for name in sorted(TEMPLATES, key=_width))
     best = next((fit for fit in fits if fit.distance <= CLOSE_FIT), min(fits, key=lambda fit: fit.distance))
     hue = np.arange(360, dtype=np.float64) + 0.5
-    warm = float(weights[_within(hue, *WARM)].sum())
+    warm = float(weights[is_warm(hue)].sum())
     stations = dict.fromkeys((station.name for station in LIGHT_WHEEL), 0.0)
     for angle, weight in zip(hue, weights, strict=True):
         stations[nearest_station(float(angle)).name] += float(weight)
@@ -143,10 +142,6 @@ def fit_template(name: str, weights: NDArray[np.float64]) -> TemplateFit:
 
 def _width(name: str) -> float:
     return sum(width for _, width in TEMPLATES[name])
-
-
-def _within(hue: NDArray[np.floating], start: float, end: float) -> NDArray[np.bool_]:
-    return np.asarray((hue - start) % 360 <= end - start)
 
 
 def _complements(families: tuple[Family, ...]) -> tuple[Complements, ...]:
@@ -205,7 +200,7 @@ FIGURES = (
         name="harmony.warm_share",
         label="Warm colour",
         meaning="how much of the colour is warm",
-        definition=f"Chroma of the hues from −{-WARM[0]:.0f}° to {WARM[1]:.0f}° over all chroma.",
+        definition=f"Chroma of the hues from −{-WARM_FROM:.0f}° to {WARM_TO:.0f}° over all chroma.",
         source=PRACTICE,
         unit="share",
         show=percent,

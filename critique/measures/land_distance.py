@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from critique.measures.measure import Measures
 
 LEAST_LAND = 0.057  # of the picture that far land and near land each need; of 76 landscapes none has 0.050 to 0.066
+FAR_TO_SAY = 0.1  # of the picture: what two readers saw of less was darker than the near, or no land, in three of three
 SURE = 0.3  # sureness of the land from which its distance is spoken of: two thirds sure, region by region
 SURE_TO_SAY = 0.5  # the same, to say that far land lies back: where it was less, readers saw it nearer or darker
 
@@ -50,6 +51,11 @@ class LandDistance:
     def known(self) -> bool:
         """Whether there is far land and near land to compare."""
         return self.far is not None and self.near is not None
+
+    @property
+    def to_say(self) -> bool:
+        """Whether there is so much far land that its lying back can be spoken of."""
+        return self.known and self.far is not None and self.far.share >= FAR_TO_SAY
 
 
 def measure_land_distance(picture: Picture, parts: Parts) -> LandDistance:

@@ -241,15 +241,6 @@ def _strip_shine(lightness: Float, side: str, lights: float) -> float:
     return surely * (strip - float(beside.mean(dtype=np.float64)))
 
 
-def strongest_near(contrast: Float, x: float, y: float, reach: float) -> float:
-    """The strongest contrast within ``reach`` (a part of the long edge) of a place (0–1)."""
-    height, width = contrast.shape
-    radius = max(1, round(reach * max(height, width)))
-    row, column = min(int(y * height), height - 1), min(int(x * width), width - 1)
-    near = contrast[max(0, row - radius) : row + radius + 1, max(0, column - radius) : column + radius + 1]
-    return float(near.max())
-
-
 def frame_values(lightness: Float) -> FrameValues:
     """Mean value of the interior, of the border, and of the corners; ``lightness`` is L* (height, width)."""
     value = lightness / np.float32(10)

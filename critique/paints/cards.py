@@ -13,7 +13,7 @@ from critique.paints.expected import trust_in_words
 from critique.paints.kubelka_munk import coefficients, paint_lab
 from critique.paints.neutral import Grey, is_nearly_grey, neutralising_partners
 from critique.paints.paint import MEASURED, Paint
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import as_three, lab_to_srgb8
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 
@@ -86,9 +86,9 @@ def paint_card(paint: Paint, white: Paint, partners: tuple[Grey, ...] = (), ligh
         paint.pigment,
         paint.origin,
         paint.opacity_told,
-        _three(masstone),
+        as_three(masstone),
         _hex(masstone),
-        _three(tint),
+        as_three(tint),
         _hex(tint),
         colour_name(masstone),
         hiding(paint),
@@ -159,11 +159,6 @@ def _mid_green() -> Paint:
     parts = np.array([part for _, part in GREEN_BELOW], dtype=np.float64)
     K, S = coefficients(paints)
     return Paint("mid green", "", "", "opaque", "", MEASURED, parts @ K, parts @ S)
-
-
-def _three(lab: ArrayLike) -> tuple[float, float, float]:
-    L, a, b = (float(value) for value in np.asarray(lab))
-    return L, a, b
 
 
 def _hex(lab: ArrayLike) -> str:

@@ -3,14 +3,13 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-import numpy as np
 from numpy.typing import ArrayLike
 
 from critique.paints.box import PaintBox
 from critique.paints.expected import MISSED_BY_MIXTURES
 from critique.paints.paint import Paint
 from critique.paints.recipes import OFF, difference_in_words
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import as_three, lab_to_srgb8
 from critique.perception.hue import LEAF_TOP_CHROMA
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
@@ -42,9 +41,9 @@ class Carried:
         return cls(
             colour_name(target),
             share,
-            _three(target),
+            as_three(target),
             hex_of(lab_to_srgb8(target)),
-            _three(made),
+            as_three(made),
             hex_of(lab_to_srgb8(made)),
             error,
         )
@@ -67,11 +66,6 @@ class Proposal:
     gives_up: str
     cautions: tuple[str, ...]
     box: PaintBox = field(metadata={"record": False})
-
-
-def _three(lab: ArrayLike) -> tuple[float, float, float]:
-    L, a, b = (float(value) for value in np.asarray(lab))
-    return L, a, b
 
 
 def reason(kind: str, figures: Mapping[str, float], closest: Mapping[str, float]) -> str:

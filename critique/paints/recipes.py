@@ -230,7 +230,12 @@ def _best(
         unit = told_units(amounts)
         amounts = amounts[(unit <= finest) & (amounts.sum(axis=1) <= most * unit)]
     everything = np.tile(np.arange(amounts.shape[1]), (len(amounts), 1))
-    error = delta_e_2000(mixer.lab(everything, amounts.astype(np.float32)), aim)
+    made = mixer.lab(everything, amounts.astype(np.float32))
+    error = delta_e_2000(made, aim)
+    nearest_one = int(error.argmin())
+    if error[nearest_one] > OFF:  # so far off half a value costs little ΔE00, and anyone sees it: it must look alike
+        same = delta_e_2000(made, made[nearest_one]) <= CLOSE
+        amounts, error = amounts[same], error[same]
     burden = [PAINT_EFFORT + burden_of(paint) for paint in box.with_white]
     lost = waste(amounts, mixer.strength, np.stack([tint_colour(paint, box.white) for paint in box.with_white]))
     chosen = simplest(amounts, error, burden, (NEAR_ENOUGH, OFF), waste_effort(lost))

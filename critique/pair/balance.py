@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from critique.errors import CritiqueError
 from critique.pair.overlay import overlaid
 from critique.pair.register import Registration
-from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.perception.cielab import as_three, lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import Float, srgb8_to_linear
 from critique.picture.picture import Picture, lab_at, picture_from_lab
@@ -78,7 +78,9 @@ def balance_by_points(first: Picture, second: Picture, first_at: Place, second_a
     lights = [_light_at(picture, place) for picture, place in ((first, first_at), (second, second_at))]
     grey = np.sqrt(_luminance(lights[0]) * _luminance(lights[1]))
     gains = [grey / light for light in lights]
-    return Balance("pointed at", _three(gains[0]), _three(gains[1]), _pair(lights), _between(lights), np.pi * SPOT**2)
+    return Balance(
+        "pointed at", as_three(gains[0]), as_three(gains[1]), _pair(lights), _between(lights), np.pi * SPOT**2
+    )
 
 
 def balance_by_greys(first: Picture, second: Picture, registration: Registration) -> Balance | None:
@@ -174,7 +176,7 @@ def _found(
     difference = _between(lights)
     if difference > most:
         return None
-    return Balance(how, (1.0, 1.0, 1.0), _three(gains), _pair(lights), difference, share)
+    return Balance(how, (1.0, 1.0, 1.0), as_three(gains), _pair(lights), difference, share)
 
 
 def _light_at(picture: Picture, place: Place) -> NDArray[np.float64]:
@@ -219,9 +221,4 @@ def _between(lights: Sequence[NDArray[np.floating]]) -> float:
 def _pair(
     lights: Sequence[NDArray[np.floating]],
 ) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
-    return _three(_lab(lights[0])), _three(_lab(lights[1]))
-
-
-def _three(values: NDArray[np.floating]) -> tuple[float, float, float]:
-    first, second, third = (float(value) for value in values)
-    return first, second, third
+    return as_three(_lab(lights[0])), as_three(_lab(lights[1]))

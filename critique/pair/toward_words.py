@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from critique.pair.toward_aim import PassageState, StateTowardAim, TowardAim
 from critique.words.figures import percent
-from critique.words.lists import counted, listed
+from critique.words.lists import counted, listed, listed_numbers
 
 NEARER = 1.0  # ΔE00 by which a passage must have moved: less is another photograph
 MORE_FORM = 0.1  # of the aim's light and shade
@@ -178,7 +178,7 @@ def _colours(toward: TowardAim, state: StateTowardAim) -> str:
     if state.colour > THERE:
         return f"the colours are {_far(state.colour)}"
     off = [one.number for one in _off(toward, state)]
-    return f"{COLOURS_THERE} but for {_numbers(off)}" if off else COLOURS_THERE
+    return f"{COLOURS_THERE} but for {listed_numbers(off)}" if off else COLOURS_THERE
 
 
 def _off(toward: TowardAim, state: StateTowardAim) -> list[PassageState]:
@@ -237,8 +237,4 @@ def _which(numbers: list[int], total: int) -> str:
     """The passages by number; by how many they are where they are many."""
     if len(numbers) == total:
         return f"all {total} passages"
-    return f"{len(numbers)} of its {total} passages" if len(numbers) > MANY else _numbers(numbers)
-
-
-def _numbers(numbers: list[int]) -> str:
-    return listed([str(number) for number in numbers])
+    return f"{len(numbers)} of its {total} passages" if len(numbers) > MANY else listed_numbers(numbers)

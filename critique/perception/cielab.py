@@ -130,3 +130,9 @@ def lch_to_lab(lch: ArrayLike) -> NDArray[np.floating]:
     values = np.asarray(lch)
     hue = np.radians(values[..., 2])
     return np.stack([values[..., 0], values[..., 1] * np.cos(hue), values[..., 1] * np.sin(hue)], axis=-1)
+
+
+def as_three(values: ArrayLike) -> tuple[float, float, float]:
+    """An array (3,) as plain numbers, such as a colour's that goes into a record."""
+    first, second, third = (float(value) for value in np.asarray(values))
+    return first, second, third

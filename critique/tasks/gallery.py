@@ -14,7 +14,7 @@ from critique.measures.measure import measure_picture
 from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_reflectance
 from critique.paints.recipes import Recipe, difference_in_words, recipes, toward_word
-from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
+from critique.perception.cielab import as_three, lab_to_srgb8, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN
 from critique.perception.lamps import ADAPTATION, LAMPS, Lamp, lab_under
@@ -240,8 +240,8 @@ def _shifts(families: Sequence[Family], named: Sequence[tuple[str, str]], spectr
                 name,
                 place,
                 family.share,
-                _three(before),
-                _three(there),
+                as_three(before),
+                as_three(there),
                 hex_of(lab_to_srgb8(before.astype(np.float32))),
                 hex_of(lab_to_srgb8(there.astype(np.float32))),
                 float(delta_e_2000(before, there)),
@@ -387,8 +387,3 @@ def _turn(greens: GreensUnder) -> str:
 
 def _named(lamp: Lamp) -> str:
     return lamp.title if lamp.name == "D75" else f"{lamp.title} ({lamp.kelvin} K)"
-
-
-def _three(values: NDArray[np.floating]) -> tuple[float, float, float]:
-    first, second, third = (float(value) for value in values)
-    return first, second, third

@@ -9,7 +9,8 @@ from critique.paints.box import PaintBox
 from critique.tasks.accents import Accent
 from critique.tasks.edges_of_aim import EdgeToPaint
 from critique.tasks.passages import Passage
-from critique.words.lists import counted, listed
+from critique.words.aloud import with_article
+from critique.words.lists import counted, listed, listed_numbers
 
 WORTH_A_GROUND = 0.25  # of the picture that must be green for a ground of its opposite to be worth while
 EARTHS = ("red oxide", "burnt sienna", "yellow oxide", "yellow ochre", "raw sienna", "quinacridone burnt orange")
@@ -82,9 +83,8 @@ def _ground(passages: Sequence[Passage], box: PaintBox, green_area: float, fresh
             "sand it: who knows which paints lie in it? Let some of the old colour stand where it is right already."
         )
         if white_first:
-            text += (
-                f" Lay a coat of white under {_numbers(white_first)} and let it dry: their mixtures let light through."
-            )
+            under = listed_numbers(white_first)
+            text += f" Lay a coat of white under {under} and let it dry: their mixtures let light through."
     return Stage("Ground", text, white_first)
 
 
@@ -99,13 +99,13 @@ def _masses(passages: Sequence[Passage], plan: ValuePlan) -> list[list[Passage]]
 
 def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan, bare: Sequence[int]) -> str:
     told = [
-        f"{word} {_numbers([one.number for one in mass])} near value {mean:.0f}"
+        f"{word} {listed_numbers([one.number for one in mass])} near value {mean:.0f}"
         for word, mass, mean in zip(("the darks", "the middles", "the lights"), masses, plan.means, strict=True)
         if mass
     ]
     below = (
-        f" {_numbers(bare)} {'are' if len(bare) > 1 else 'is'} white alone, and nothing lies above that: lay it in now "
-        "with a touch of its darker neighbour's mixture, and keep pure white for its lights at the end."
+        f" {listed_numbers(bare)} {'are' if len(bare) > 1 else 'is'} white alone, and nothing lies above that: lay it "
+        "in now with a touch of its darker neighbour's mixture, and keep pure white for its lights at the end."
         if bare
         else ""
     )
@@ -143,14 +143,8 @@ def _last(
     if found:
         parts.append(listed([f"the edge between {edge.first} and {edge.second}" for edge in found]))
     if accents:
-        touches = listed([f"{_a(one.colour)} ({one.letter} on the key, {one.place.words})" for one in accents])
+        touches = listed(
+            [f"{with_article(one.colour)} ({one.letter} on the key, {one.place.words})" for one in accents]
+        )
         parts.append(f"{'one touch each of' if len(accents) > 1 else 'one touch of'} {touches}")
     return Stage("Last", "; ".join(parts) + ". Then stop, and look at it small and upside down.", (lightest.number,))
-
-
-def _a(name: str) -> str:
-    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
-
-
-def _numbers(numbers: Sequence[int]) -> str:
-    return listed([str(number) for number in numbers])

@@ -98,3 +98,12 @@ def test_burnt_sienna_is_greyed_by_ultramarine_and_the_other_way_round():
     table = neutralising_partners(default_box())
     assert table["burnt sienna"][0].partner == "ultramarine blue"
     assert table["ultramarine blue"][0].partner == "burnt sienna"
+
+
+def test_the_parts_that_are_told_are_those_that_grey():
+    told = [grey for greys in neutralising_partners(measured_box()).values() for grey in greys if grey.neutralises]
+    assert len(told) > 5
+    for grey in told:
+        one, other = (int(number) for number in re.search(r"\((\d+) parts? .*? to (\d+) of ", grey.text).groups())
+        assert one / other == pytest.approx(grey.partner_share / (1 - grey.partner_share), rel=0.5), grey.text
+        assert (one > other) == (grey.partner_share > 0.5) or abs(grey.partner_share - 0.5) < 0.1, grey.text

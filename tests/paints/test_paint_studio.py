@@ -136,6 +136,14 @@ def test_three_dabs_of_a_heavy_paint_weigh_about_as_much_as_four_of_another():
     assert "three of white, cadmiums and opaque oxides where four" in BY_WEIGHT
 
 
+def test_out_of_reach_a_plainer_mixture_keeps_the_value_of_the_nearest():
+    """Of colours that blacks can't mix the value is what is left to get right. Common practice, no source."""
+    blacks = box_of(["PBk9", "mars black", "payne's grey"])
+    colours = [(60, 10, 22), (70, 8, 30), (45, 20, 12), (65, 25, 15), (55, 4, -28), (75, 12, 26)]
+    for colour, one in zip(colours, recipes(np.array(colours, float), blacks), strict=True):
+        assert one.error > 5 and abs(one.lab[0] - colour[0]) < 4, one.text
+
+
 def test_paint_knows_no_pictures():
     """No module of the paint room imports from the rooms to its right, and none imports in a ring."""
     folder = Path(critique.paints.__file__).parent
