@@ -220,7 +220,9 @@ def _shines(light: Float, parts: NDArray[np.int32], which: NDArray[np.intp]) -> 
     near, far = (maximum_filter(parts, 2 * reach + 1) for reach in HALO)
     halo = np.where(near == 0, far, 0)
     least = np.minimum(np.minimum(light[..., 0], light[..., 1]), light[..., 2])
-    fading = np.nan_to_num(np.asarray(mean(least, halo, which), dtype=np.float64)) >= FADING
+    with np.errstate(invalid="ignore"):  # a patch that fills the picture has nothing around it: no mean, and no fading
+        around = np.asarray(mean(least, halo, which), dtype=np.float64)
+    fading = np.nan_to_num(around) >= FADING
     rim = np.concatenate([parts[0], parts[-1], parts[1:-1, 0], parts[1:-1, -1]])
     margin = np.isin(which, rim) & ((rim > 0).mean() >= MARGIN)
     return np.asarray(fading & ~margin)
