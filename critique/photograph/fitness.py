@@ -7,6 +7,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.cielab import LIGHT_TO_LUMINANCE
 from critique.perception.srgb import Float, encode_srgb
 from critique.words.figures import percent
 
@@ -152,8 +153,8 @@ def amiss(fitness: tuple[Fitness, ...], *, photographed: bool) -> tuple[Fitness,
 
 def _grey(light: Float) -> Float:
     """Luminance as codes 0–1. [IEC 61966-2-1]"""
-    red, green, blue = (light[..., channel] for channel in range(3))
-    return np.asarray(encode_srgb(np.float32(0.2126) * red + np.float32(0.7152) * green + np.float32(0.0722) * blue))
+    red, green, blue = (np.float32(LIGHT_TO_LUMINANCE[channel]) * light[..., channel] for channel in range(3))
+    return np.asarray(encode_srgb(red + green + blue))
 
 
 def _sharpness(light: Float, scale: float, allowed: float) -> Fitness:
