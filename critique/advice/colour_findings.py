@@ -39,6 +39,7 @@ A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
 EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 NEUTRAL = 8.0  # C*: a family below it is a grey
+SUNSET, SUNSET_REACH = 40.0, 55.0  # degrees: from rose to yellow
 GLOW, GLOW_REACH, AS_LIGHT = 65.0, 27.0, 8.0  # degrees, from orange to golden yellow; L* below the picture's lights
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance, unless it comes forward by so
@@ -191,8 +192,10 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     loudest, eye = case.measures.loudest, case.measures.eyepath
     focus = (eye.claimed[0].x, eye.claimed[0].y) if eye.claimed else None
     level = judge_loudest(loudest, kind.by_limits, focus=focus)
-    if level == "holds" or (level == "watch" and _is_the_light(case)):
+    if level == "holds" or (level == "watch" and (_is_the_light(case) or is_sunset(case))):
         return None
+    if level == "rework" and is_sunset(case):
+        level = "watch"  # a red sky is what was seen; how loud it is can still be asked
     name, place = word_of_lab(np.array(loudest.lab)), place_of(loudest.mask)
     where = (
         "here and there" if place.everywhere and loudest.share < MOSTLY else place.words
@@ -225,6 +228,14 @@ def _is_the_light(case: Case) -> bool:
     glows = abs(turn_of_one(loudest.hue, GLOW)) <= GLOW_REACH and loudest.lab[0] >= lightest - AS_LIGHT
     if not glows or case.measures.parts.sky_sureness < SURE_SKY:
         return bool(glows)
+    return float(sky_in(case.measures, loudest.mask.shape)[loudest.mask].mean()) >= MOSTLY
+
+
+def is_sunset(case: Case) -> bool:
+    """Whether the loudest colour is a warm one of a sky that is sure: the hour that was painted."""
+    loudest = case.measures.loudest
+    if abs(turn_of_one(loudest.hue, SUNSET)) > SUNSET_REACH or case.measures.parts.sky_sureness < SURE_SKY:
+        return False
     return float(sky_in(case.measures, loudest.mask.shape)[loudest.mask].mean()) >= MOSTLY
 
 
@@ -269,7 +280,7 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
     if coming is not None and (warmth.lightness >= DARK_LAND or warmth.forward >= DARK_FORWARD):
         return _warm_horizon(case, kind, coming)
     land = case.measures.land_distance
-    if not land.known or case.measures.parts.land_sureness < SURE_TO_SAY:
+    if not land.to_say or case.measures.parts.land_sureness < SURE_TO_SAY:
         return None
     signs = {
         "lighter": land.lighter > LIGHTER,

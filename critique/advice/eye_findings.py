@@ -143,7 +143,7 @@ def _how_it_pulls(pull: Pull) -> str:
         return "a strip of one colour, unlike what lies beside it, runs along it from top to foot"
     if pull.kind == "cut off":
         return "a shape of one colour, unlike all beside it, is cut off there"
-    outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "holds the eye as much as anything"
+    outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "stands out as much as anything"
     return f"its {OF_WHAT[pull.kind]} {outdoes} farther in"
 
 

@@ -50,6 +50,8 @@ SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 FEW_LEAVES = 0.07  # of the picture that reads as green: with less no green asks to be believed as a leaf
 FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that colour: less may be bare rock
+SEA = 0.2  # of the picture in cool greens: with hardly any foliage beside them they are a sea's, and told as that
+WATERS_GREEN = "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
 NEXT_TO_NONE = 0.02  # of the picture, as colour and as what reads as green: a bright strip of meadow is seen
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
@@ -91,7 +93,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     greens, reads = case.measures.greens, _reads(case.measures)
     if share < ALMOST_NONE and reads < ALMOST_NONE:
         if cool_greens(case) >= ALMOST_NONE:
-            return "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
+            return WATERS_GREEN
         return f"there is {'almost no' if max(share, reads) < NEXT_TO_NONE else 'little'} green in it"
     place = _lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
@@ -112,12 +114,14 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
                 f"{about(share)} of it has a yellow-green colour{place}, mostly {mostly}, but hardly any of it is grass "
                 "or foliage: light, earth and water carry it"
             )
+        if reads < A_LITTLE and cool_greens(case) >= SEA:
+            return WATERS_GREEN
         named = foliage_colours(case)
         if share < ALMOST_NONE and (reads < FOLIAGE or not named):
             # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
             if max(share, cool_greens(case)) < NEXT_TO_NONE:
-                return "there is almost no green in it"
-            return "there is little green in it" if reads < A_LITTLE else "hardly any of it is a clear green"
+                return "there is almost no clear green in it"
+            return "there is little clear green in it" if reads < A_LITTLE else "hardly any of it is a clear green"
         if share < ALMOST_NONE:
             return f"its grass and foliage are mostly {named}"
         told = f", mostly {named}" if named and named != "green" else ""
@@ -194,7 +198,7 @@ def strength(case: Case, kind: Kind) -> Finding | None:
     if level == "holds" and _reads(case.measures) < FEW_LEAVES:
         return None  # no green in it has to pass for a leaf
     if greens.area_share < 0.005:
-        text = "no green in it is stronger than a leaf can be"
+        text = "there is too little clear green in it to be stronger than a leaf"
     elif sparkle and level == "holds":
         text = (
             f"a few of the darker greens, {area_of(mask) or place_of(mask)}, are as strong as light through leaves; so little "

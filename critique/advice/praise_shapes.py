@@ -138,7 +138,7 @@ def _plain_line(seen: Seen) -> bool:
 def distance(seen: Seen) -> Virtue | None:
     """Far land that lies back."""
     land = seen.case.measures.land_distance
-    if not land.known or seen.case.measures.parts.land_sureness < SURE_TO_SAY:
+    if not land.to_say or seen.case.measures.parts.land_sureness < SURE_TO_SAY:
         return None
     signs = (land.lighter > 0.8, land.quieter > 2.0, land.cooler > 3.0 and cool_at_all(land.far), land.calmer > 0.3)
     if sum(signs) < DEEP:

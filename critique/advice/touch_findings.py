@@ -21,10 +21,10 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
         return None
     some = f"{_skyline(case)}those between planes near in value, and keep the sharp ones for the subject"
     text = (
-        f"nearly every edge is hard, as if cut out, so none of them leads. Lose some: {some}"
+        f"cloud and haze apart, nearly every edge is hard, as if cut out, so none of them leads. Lose some: {some}"
         if level == "rework"
-        else "where its planes meet, most edges are hard and few are lost, more than in most landscapes. If nothing leads "
-        f"among them, soften some: {some}"
+        else "cloud and haze apart, most edges are hard and few are lost, more than in most landscapes. If nothing leads among "
+        f"them, soften some: {some}"
     )
     return kind.finding(
         level=level,

@@ -7,7 +7,15 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import family_words, named_green
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
-from critique.advice.green_findings import A_LITTLE, ALMOST_NONE, FOLIAGE, NEXT_TO_NONE, cool_greens, foliage_colours
+from critique.advice.green_findings import (
+    A_LITTLE,
+    ALMOST_NONE,
+    FOLIAGE,
+    NEXT_TO_NONE,
+    SEA,
+    cool_greens,
+    foliage_colours,
+)
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.praise import what_works
@@ -83,6 +91,8 @@ def _portrait(case: Case) -> str:
     elif colour < ALMOST_NONE:
         greens = foliage_colours(case) if reads >= FOLIAGE else ""
         climate = f"; its foliage is mostly {greens}" if greens else ", with hardly any clear green"
+    elif reads < A_LITTLE and cool_greens(case) >= SEA:
+        climate = ", with little grass or foliage"
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
     else:
