@@ -46,6 +46,11 @@ class Paint:
         return substances(self.hazard)
 
     @property
+    def label_unread(self) -> bool:
+        """Whether it is a painter's own, and nothing of what its label warns of was told."""
+        return self.origin == OWN_DABS and not self.hazards
+
+    @property
     def caution(self) -> str:
         """What to mind when handling it; empty when no hazard is listed."""
         return " ".join(caution.text for caution in cautions_for([self]))

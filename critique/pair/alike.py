@@ -6,9 +6,8 @@ import numpy as np
 
 from critique.pair.balance import DARKEST, LIGHTEST
 from critique.pair.overlay import Overlay
-from critique.perception.cielab import lab_to_linear
+from critique.perception.cielab import LIGHT_TO_LUMINANCE, lab_to_linear
 from critique.perception.srgb import Float
-from critique.picture.other_light import LUMINANCE
 
 MELT = 5  # px of the working size: strokes, and what two JPEG files make of them, are averaged
 ALIKE = 0.12  # of the light: within this of one change of light all over, a place moved with the rest
@@ -35,7 +34,7 @@ class OneChange:
             return "warmer" if red > blue else "cooler"
         if green < np.sqrt(red * blue) / (1 + WORTH_A_WORD / 2) or green > np.sqrt(red * blue) * (1 + WORTH_A_WORD / 2):
             return "greener" if green > red else "pinker"
-        return "lighter" if float(np.dot(self.gains, LUMINANCE)) > 1 else "darker"
+        return "lighter" if float(np.dot(self.gains, LIGHT_TO_LUMINANCE)) > 1 else "darker"
 
 
 def moved_alike(both: Overlay) -> OneChange | None:

@@ -1,5 +1,7 @@
 """The painter's questions about a repaint, answered in a sentence or two each."""
 
+import numpy as np
+
 from critique.measures.cast import Lean
 from critique.measures.division import Division
 from critique.measures.division_judging import halving_fault
@@ -16,6 +18,7 @@ from critique.pair.answer import (
     plain_number,
 )
 from critique.pair.change_maps import ChangedPlace, ChangeMaps
+from critique.pair.changed_words import WARM
 from critique.pair.comparison import CHANGED, Changes
 from critique.pair.eye_answer import eye_answer
 from critique.pair.line_moved import line_moved, past_the_middle
@@ -192,7 +195,7 @@ IN_THE_PLURAL = ("values.percentiles.p5", "values.percentiles.p95")  # darks and
 def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
     reach, holds = changes["values.range"], changes["values.plans.1.separation"]
     told = figures_told(changes, REACH, *CHANGED)
-    key = f"it was in {_key(before)} and is in {_key(after)} now" if told and _key(before) != _key(after) else ""
+    key = _key_moved(before, after) if told else ""
     if not told:
         return answered(
             "values", NO_CHANGE, "none", "no change", "No change: darks, middle and lights lie where they lay."
@@ -217,8 +220,18 @@ def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
     return answered("values", "moved", "both", "moved", text)
 
 
-def _key(measures: Measures) -> str:
-    return f"a {measures.values.key} {measures.values.spread} key"
+REACHES = {"major": "wide (major)", "minor": "close (minor)"}
+
+
+def _key_moved(before: Measures, after: Measures) -> str:
+    """Such as "it was in the high key and is in the middle key now"; empty where it is as it was."""
+    was, now = before.values, after.values
+    moved = []
+    if was.key != now.key:
+        moved.append(f"it was in the {was.key} key and is in the {now.key} key now")
+    if was.spread != now.spread:
+        moved.append(f"its range was {REACHES[was.spread]} and is {REACHES[now.spread]} now")
+    return "; ".join(moved)
 
 
 def _division(changes: Changes, was: Division, now: Division) -> Answer:
@@ -283,6 +296,8 @@ LEANS: dict[Direction, tuple[str, str]] = {
 }
 
 
+LEANS_SO = 4.0  # of a* and b* that the mean of all must move toward warm or cool to be called so
+MOSTLY = 0.75  # of all that it moved
 NO_LEAN = 3.0  # C*: stirred together, such colours make a grey
 
 
@@ -309,4 +324,16 @@ def _lean(changes: Changes, before: Measures, after: Measures) -> Answer:
         "up" if green.status == "more" and now.a <= 0 else "down" if green.status == "less" and now.a < 0 else "both"
     )
     outcome, short = LEANS[direction]
+    turned = _warmer_or_cooler(was, now)
+    if turned and (direction == "both" or was.word != now.word):
+        direction, outcome, short = "both", turned, turned
     return answered("lean", outcome, direction, short, sentence(text))
+
+
+def _warmer_or_cooler(was: Lean, now: Lean) -> str:
+    """Whether what moved went mostly toward warm or toward cool; empty where it went aside, or hardly anywhere."""
+    moved = np.array([now.a - was.a, now.b - was.b])
+    along = float(moved @ (np.cos(WARM), np.sin(WARM)))
+    if abs(along) < max(LEANS_SO, MOSTLY * float(np.linalg.norm(moved))):
+        return ""
+    return "warmer" if along > 0 else "cooler"

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from critique.errors import CritiqueError
 from critique.pair.overlay import overlaid
 from critique.pair.register import Registration
-from critique.perception.cielab import as_three, lab_to_linear, linear_to_lab
+from critique.perception.cielab import LIGHT_TO_LUMINANCE, as_three, lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import Float, srgb8_to_linear
 from critique.picture.picture import Picture, lab_at, picture_from_lab
@@ -207,7 +207,7 @@ def _chroma(lab: Float) -> Float:
 
 
 def _luminance(light: NDArray[np.floating]) -> float:
-    return float(light @ np.array([0.2126, 0.7152, 0.0722]))  # IEC 61966-2-1
+    return float(light @ LIGHT_TO_LUMINANCE)
 
 
 def _lab(light: NDArray[np.floating]) -> NDArray[np.floating]:

@@ -23,6 +23,7 @@ SAME_DRAWING = (
     0.6  # correlation of the marks inside it in both from which what was drawn there still is, if otherwise lit
 )
 FINE = 0.012  # of the long edge: marks are what is finer
+LOUDER = 12.0  # C* by which one half of it must be stronger than the other to be what it is called by
 MOST_THINGS = 3
 
 Mask = NDArray[np.bool_]
@@ -33,8 +34,7 @@ class ChangedThing:
     """A shape that stands out from what lies around it in one picture, and isn't there in the other.
 
     ``came`` says that the later one has it; ``faint`` that the other has it too, faintly. ``share`` is its part of the
-    picture, ``x``, ``y`` its middle, 0–1 from the upper left; ``lab`` its mean L*a*b* where it is, ``around`` that of
-    what lies around it there.
+    picture, ``x``, ``y`` its middle, 0–1 from the upper left; ``lab`` its L*a*b*, ``around`` that of what surrounds it.
     """
 
     came: bool
@@ -82,10 +82,13 @@ def _is_a_passage(inside: Mask) -> bool:
 
 def _still_drawn(inside: Mask, both: Overlay) -> bool:
     """Whether the marks inside it are the same in both: then a passage was made lighter or darker, and nothing came."""
-    from scipy.ndimage import gaussian_filter
+    from scipy.ndimage import binary_erosion, gaussian_filter
 
     sigma = FINE * max(inside.shape)
-    marks = [(lab[..., 0] - gaussian_filter(lab[..., 0], sigma))[inside] for lab in (both.first, both.second)]
+    within = binary_erosion(inside, iterations=max(round(2 * sigma), 1))  # its own outline is no mark in it
+    if not within.any():
+        return False
+    marks = [(lab[..., 0] - gaussian_filter(lab[..., 0], sigma))[within] for lab in (both.first, both.second)]
     spread = [float(one.std()) for one in marks]
     if min(spread) < 1e-3:
         return False
@@ -110,12 +113,21 @@ def _thing(inside: Mask, first: Float, second: Float, covered: Mask) -> ChangedT
         return None
     rows, columns = np.nonzero(inside)
     x, y = (columns.mean() + 0.5) / inside.shape[1], (rows.mean() + 0.5) / inside.shape[0]
-    lab, ground = _three(within[int(came)]), _three(around[int(came)])
+    lab, ground = _three(_what_stands_out(inside, (first, second)[int(came)])), around[int(came)]
     apart = [here - there for here, there in zip(within, around, strict=True)]
     alike = float(apart[0] @ apart[1]) >= SAME_WAY * stands[0] * stands[1]
     return ChangedThing(
         came, min(stands) >= STILL_SEEN and alike, float(inside.mean()), float(x), float(y), lab, ground, inside
     )
+
+
+def _what_stands_out(inside: Mask, lab: Float) -> NDArray[np.float64]:
+    """Mean L*a*b* of a thing, or of its stronger half where that is much stronger: a red coat, not the dark below."""
+    all_of_it = lab[inside].astype(np.float64)
+    chroma = np.hypot(all_of_it[:, 1], all_of_it[:, 2])
+    strong = chroma >= np.median(chroma)
+    loud = not strong.all() and chroma[strong].mean() - chroma[~strong].mean() >= LOUDER
+    return np.asarray(all_of_it[strong if loud else slice(None)].mean(axis=0))
 
 
 def _melted(lab: Float) -> Float:

@@ -8,7 +8,7 @@ from critique.advice.colour_words import word_of_lab
 from critique.pair.change_maps import ChangedPlace, ChangeMaps
 from critique.pair.changed_things import ChangedThing
 from critique.perception.hue import LEAST_CHROMA
-from critique.picture.places import EVERYWHERE, place_of
+from critique.picture.places import EVERYWHERE, place_of, spot
 from critique.words.figures import percent
 from critique.words.hues import hue_word
 from critique.words.lists import listed
@@ -18,6 +18,7 @@ WARMER = 6.0  # of a* and b* along it, over a place, that reads as warmer or coo
 TURNED = 10.0  # degrees nearer to it, or farther off, that read so where both are colours
 SAME_PLACE = 0.6  # of the smaller of two places that lies in the other: then they are one place
 LIKE_SIZE = 0.4  # of the larger that the smaller must have for that
+ALIKE_IN_SIZE, ALIKE_IN_COLOUR = 1.8, 14.0  # times the area, and of L*a*b*: one thing that was moved
 ORDER = ("value", "hue", "chroma")  # in which changes of one place are told
 
 Group = tuple[ChangedPlace, ...]
@@ -37,7 +38,7 @@ def gathered(places: Sequence[ChangedPlace]) -> tuple[Group, ...]:
 
 def changes_in_words(maps: ChangeMaps) -> tuple[str, ...]:
     """What came and went, then a sentence for each other place, such as "Darker by 1.9 values in the lower right …"."""
-    return (*map(thing_in_words, maps.things), *(group_in_words(group) for group in gathered(beside_things(maps))))
+    return (*things_in_words(maps.things), *(group_in_words(group) for group in gathered(beside_things(maps))))
 
 
 def beside_things(maps: ChangeMaps) -> tuple[ChangedPlace, ...]:
@@ -75,10 +76,39 @@ def group_in_words(group: Group) -> str:
     return f"{what[0].upper()}{what[1:]} {part}{where}, {percent(largest.share)} of the picture{rest}."
 
 
+def things_in_words(things: Sequence[ChangedThing]) -> tuple[str, ...]:
+    """A sentence for each; one for a thing that was taken from one place to another."""
+    told, left = [], list(things)
+    for gone in [thing for thing in things if not thing.came]:
+        here = next((thing for thing in left if thing.came and _same(gone, thing)), None)
+        if here is not None:
+            told.append(_moved_in_words(gone, here))
+            left = [thing for thing in left if thing is not gone and thing is not here]
+    return (*told, *(thing_in_words(thing) for thing in left))
+
+
+def _same(gone: ChangedThing, came: ChangedThing) -> bool:
+    size = came.share / gone.share
+    return 1 / ALIKE_IN_SIZE <= size <= ALIKE_IN_SIZE and _apart(gone.lab, came.lab) <= ALIKE_IN_COLOUR
+
+
+def _moved_in_words(gone: ChangedThing, came: ChangedThing) -> str:
+    """Such as "The red shape has moved from low on the left to low on the right."."""
+    was, now = (spot(thing.x, thing.y).words for thing in (gone, came))
+    word = word_of_lab(np.asarray(came.lab))
+    if was != now:
+        return f"The {word} shape has moved: it was {was} and is {now} now."
+    return f"The {word} shape {now} has moved a little."
+
+
+def _apart(one: tuple[float, float, float], other: tuple[float, float, float]) -> float:
+    return float(np.linalg.norm(np.subtract(one, other)))
+
+
 def thing_in_words(thing: ChangedThing) -> str:
     """Such as "A red shape has come in at the bottom, near the middle (1.2 % of the picture)."."""
     word = word_of_lab(np.asarray(thing.lab))
-    where = f"{place_of(thing.mask)} ({percent(thing.share)} of it)"
+    where = f"{place_of(thing.mask)} ({percent(thing.share)} of the picture)"
     if thing.faint:
         return f"The {word} shape {where} {'stands out now' if thing.came else 'no longer stands out'}."
     if thing.came:
@@ -95,7 +125,7 @@ def _one_place(group: Sequence[ChangedPlace], place: ChangedPlace) -> bool:
 
 
 def _far(place: ChangedPlace) -> float:
-    return float(np.linalg.norm(np.subtract(place.now, place.was)))
+    return _apart(place.now, place.was)
 
 
 def _what(place: ChangedPlace) -> str:

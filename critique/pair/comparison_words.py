@@ -7,7 +7,7 @@ from critique.pair.answer import Answer, QuestionId
 from critique.pair.answers import WIDE
 from critique.pair.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.pair.change_maps import ChangeMaps
-from critique.pair.changed_words import group_in_words, most_changed, thing_in_words
+from critique.pair.changed_words import group_in_words, most_changed, things_in_words
 from critique.pair.comparison import Changes
 from critique.pair.crop_words import crop_in_words
 from critique.pair.eye_answer import settles_in_words
@@ -21,7 +21,7 @@ from critique.pair.finding_moves import (
 )
 from critique.pair.frame import Frame
 from critique.pair.register import MovedPart, Registration
-from critique.picture.other_light import LUMINANCE
+from critique.perception.cielab import LIGHT_TO_LUMINANCE
 from critique.picture.places import spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
@@ -50,6 +50,8 @@ SHORT: dict[tuple[QuestionId, str], str] = {  # what an answer adds to the first
     ("halved", "now"): "now cut in half",
     ("lean", "less_green"): "less green as a whole",
     ("lean", "greener"): "greener as a whole",
+    ("lean", "warmer"): "warmer as a whole",
+    ("lean", "cooler"): "cooler as a whole",
 }
 ASIDE: dict[tuple[QuestionId, str], str] = {  # changes that are neither better nor worse, or of less weight
     ("quieter", "in_part"): "part of its colour is quieter, part louder",
@@ -125,7 +127,7 @@ def comparison_verdict(
 
 def _things(maps: ChangeMaps | None) -> tuple[str, ...]:
     """What any eye sees first: what came in and what is gone."""
-    return (" ".join(thing_in_words(thing) for thing in maps.things),) if maps is not None and maps.things else ()
+    return (" ".join(things_in_words(maps.things)),) if maps is not None and maps.things else ()
 
 
 def _most_of_all(maps: ChangeMaps | None) -> tuple[str, ...]:
@@ -139,7 +141,7 @@ def _most_of_all(maps: ChangeMaps | None) -> tuple[str, ...]:
 
 def _lighter(balance: Balance) -> float:
     """By how many L* the grey of the second is lighter; 0 within what a careful photograph may be off."""
-    exposure = 1 / float(np.dot(balance.gains_second, LUMINANCE))
+    exposure = 1 / float(np.dot(balance.gains_second, LIGHT_TO_LUMINANCE))
     careless = max(exposure, 1 / exposure) > 1 + CARELESS
     return balance.references[1][0] - balance.references[0][0] if careless else 0.0
 

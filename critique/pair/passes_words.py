@@ -2,7 +2,7 @@
 
 from critique.pair.answer import Answer
 from critique.pair.change_maps import ChangeMaps
-from critique.pair.changed_words import thing_in_words
+from critique.pair.changed_words import things_in_words
 from critique.pair.comparison import Changes
 from critique.pair.comparison_words import asides_of, told_of
 from critique.pair.finding_moves import (
@@ -27,7 +27,7 @@ def pass_in_words(
     ``maps`` show where it changed, None where the two don't lie on each other.
     """
     in_places = maps is not None and bool(maps.places)
-    things = " ".join(thing_in_words(thing) for thing in maps.things) if maps is not None else ""
+    things = " ".join(things_in_words(maps.things)) if maps is not None else ""
     if not changes.changed and not in_places:
         return "This pass moved nothing that a photograph couldn't move."
     parts = better_and_worse(moves)

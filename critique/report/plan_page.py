@@ -5,6 +5,7 @@ from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
+from critique.advice.change_kind import ChangeKind
 from critique.advice.change_kinds import all_change_kinds
 from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
@@ -201,15 +202,26 @@ def other_ways(plan: Plan, command: str) -> list[tuple[str, str]]:
     left = sorted(plan.aim.left_out, key=lambda one: one.kind != first)
     taken = {True: "Take the first step", False: "Take all the same"}
     ways += [(f"{taken[one.kind == first]}: {one.title}.", f"{command} --take {one.kind}") for one in left]
+    ways += [(f"For its {subject}, try: {title}.", f"{command} --take {kind}") for subject, title, kind in to_try(plan)]
+    return ways
+
+
+def to_try(plan: Plan) -> list[tuple[str, str, str]]:
+    """What is left open and the change that would be for it, which nobody offered: subject, title and id."""
     named = [step.kind for step in plan.aim.steps] + [one.kind for one in plan.aim.left_out]
     after = levels_in_aim(plan.aim)
-    for finding in plan.aim.before.findings:
-        if finding.level != "holds" and after[finding.kind] != "holds":
-            mending = [kind for kind in all_change_kinds() if finding.kind in kind.mends and kind.id not in named]
-            ways += [
-                (f"For its {finding.subject}, try: {kind.title}.", f"{command} --take {kind.id}") for kind in mending
-            ]
-    return ways
+    return [
+        (finding.subject, change.title, change.id)
+        for finding in plan.aim.before.findings
+        if finding.level != "holds" and after[finding.kind] != "holds"
+        for change in all_change_kinds()
+        if finding.kind in change.mends and change.id not in named and _has_something_to_do(change, plan)
+    ]
+
+
+def _has_something_to_do(change: ChangeKind, plan: Plan) -> bool:
+    """Whether --take would find anything to change."""
+    return next(iter(change.make(plan.aim.before, False)), None) is not None
 
 
 def out_of_reach(plan: Plan) -> list[str]:
@@ -274,5 +286,5 @@ def _all_of_it(plan: Plan, wide: bool) -> str:
     spare, edges = (canvas.height - height, "above and below") if wide else (canvas.width - width, "left and right")
     return (
         f"To keep all of it, paint {width / unit:.3g} × {height / unit:.3g} {canvas.unit} and leave "
-        f"{spare / 2 / unit:.2g} {canvas.unit} bare {edges}."
+        f"{round(spare / 2 / unit, 1):g} {canvas.unit} bare {edges}."
     )

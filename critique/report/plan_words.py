@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from critique.paints.recipes import Recipe
+from critique.paints.recipes import OFF, Recipe
 from critique.paints.whole_parts import told_unit
 from critique.tasks.mother_mixtures import Mother
 from critique.tasks.passages import Passage
@@ -29,6 +29,7 @@ class Card:
     cover: str
     millilitres: str
     to_mix: str  # of its heap, for all that is painted from it; empty where it has none of its own
+    off: str  # that these tubes come no nearer to its colour; empty where they do
     shared: bool  # whether it has no mixture of its own
 
 
@@ -50,6 +51,7 @@ def card_of(passage: Passage) -> Card:
         _cover(passage),
         ml_of(passage),
         ml(passage.heap) if passage.heap > 0 else "",
+        "as near as these tubes come" if passage.recipe.error > OFF else "",
         passage.same_as is not None,
     )
 

@@ -83,7 +83,7 @@ def cut_told(made: StudySheets, proportion: float, inches: bool = False) -> str:
     return (
         f"The canvas has another shape than the picture: {percent(fit.lost)} of its {side} is cut off, half of it "
         f"{ends}. To keep all of it, paint {inside[0] / per:.3g} × {inside[1] / per:.3g} "
-        f"{unit} and leave {spare / per:.2g} {unit} bare {edges}."
+        f"{unit} and leave {round(spare / per, 1):g} {unit} bare {edges}."
     )
 
 

@@ -54,8 +54,9 @@ def contact_sheet(pictures: Sequence[Shown], *, heading: str, paper: Paper = "A4
             sheet.write(MARGIN, height - MARGIN - 8, heading, size=12, wide=width - 2 * MARGIN - 60)
             if number > 1:
                 sheet.write(width - MARGIN, height - MARGIN - 8, f"{page + 1} of {number}", right=True, ink=FAINT)
-            for place, shown in enumerate(pictures[page * on_page : (page + 1) * on_page]):
-                sheet.lay(shown, place)
+            here = pictures[page * on_page : (page + 1) * on_page]
+            for first in range(0, len(here), columns):
+                sheet.lay(here[first : first + columns])
             pages.savefig(figure)
     return written.getvalue()
 
@@ -66,23 +67,28 @@ class _Page:
     def __init__(self, figure: "Figure", width: float, height: float, columns: int, rows: int) -> None:
         self._figure, self._width, self._height = figure, width, height
         self._columns, self._rows = columns, rows
+        self._top = height - MARGIN - HEAD
 
-    def lay(self, shown: Shown, place: int) -> None:
-        """A picture in its cell with its lines below it."""
-        row, column = divmod(place, self._columns)
+    def lay(self, row: Sequence[Shown]) -> None:
+        """A row of pictures below the last one, each with its lines below it; no higher than its highest needs."""
         wide = (self._width - 2 * MARGIN - (self._columns - 1) * GAP) / self._columns
-        high = (self._height - 2 * MARGIN - HEAD) / self._rows
-        left, top = MARGIN + column * (wide + GAP), self._height - MARGIN - HEAD - row * high
         text_height = (TITLE_LINES + 3 * OTHER_LINES) * LINE + 8
-        tall = high - text_height - 8
+        most = (self._height - 2 * MARGIN - HEAD) / self._rows - text_height - 8
+        tall = max(min(most, wide * shown.codes.shape[0] / shown.codes.shape[1]) for shown in row)
+        for column, shown in enumerate(row):
+            self._lay(shown, MARGIN + column * (wide + GAP), wide, tall)
+        self._top -= tall + text_height + 8
+
+    def _lay(self, shown: Shown, left: float, wide: float, tall: float) -> None:
         scale = min(wide / shown.codes.shape[1], tall / shown.codes.shape[0])
         across, down = shown.codes.shape[1] * scale, shown.codes.shape[0] * scale
         # Pictures of a row stand on one line, so that their titles do too.
-        box = (left / self._width, (top - tall) / self._height, across / self._width, down / self._height)
+        foot = self._top - tall
+        box = (left / self._width, foot / self._height, across / self._width, down / self._height)
         axes = self._figure.add_axes(box)
         axes.imshow(shown.codes, interpolation="none", aspect="auto")
         axes.set_axis_off()
-        y = top - tall - LINE - 1
+        y = foot - LINE - 1
         for line in wrapped(f"{shown.number}  {shown.title}", wide, TITLE_LINES, SIZE, bold=True):
             self.write(left, y, line, bold=True)
             y -= LINE

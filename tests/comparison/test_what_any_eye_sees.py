@@ -6,11 +6,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from critique.measures.cast import Lean
 from critique.pair.alike import moved_alike
 from critique.pair.another_picture import is_another, is_turned_round
+from critique.pair.answers import _warmer_or_cooler
 from critique.pair.change_maps import ChangedPlace, change_maps
 from critique.pair.changed_things import changed_things
-from critique.pair.changed_words import changes_in_words, group_in_words
+from critique.pair.changed_words import changes_in_words, group_in_words, things_in_words
 from critique.pair.compare import Comparison, compare_passes, compare_pictures
 from critique.pair.hold import state_of
 from critique.pair.overlay import Overlay
@@ -37,10 +39,13 @@ def over(first: np.ndarray, second: np.ndarray) -> Overlay:
     return Overlay(first, second, np.ones(first.shape[:2], bool))
 
 
-def with_figure(lab: np.ndarray) -> np.ndarray:
+def with_figure(lab: np.ndarray, at: float = 0.6) -> np.ndarray:
+    """A red coat over dark trousers, its left side ``at`` a part of the width."""
     lab = lab.copy()
     height, width = lab.shape[:2]
-    lab[round(0.62 * height) : round(0.85 * height), round(0.6 * width) : round(0.68 * width)] = (38, 55, 35)
+    top, middle, bottom = (round(part * height) for part in (0.62, 0.75, 0.85))
+    across = slice(round(at * width), round((at + 0.08) * width))
+    lab[top:middle, across], lab[middle:bottom, across] = (38, 55, 35), (12, 2, -4)
     return lab
 
 
@@ -56,6 +61,29 @@ def test_a_figure_set_in_has_come_and_taken_out_again_is_gone() -> None:
     assert came.share == pytest.approx(0.23 * 0.08, rel=0.25)
     (gone,) = changed_things(over(peopled, plain))
     assert not gone.came and gone.share == pytest.approx(came.share)
+
+
+def test_a_figure_that_was_moved_has_moved_and_is_called_by_its_coat() -> None:
+    things = changed_things(over(with_figure(ground(), at=0.1), with_figure(ground(), at=0.8)))
+    assert {thing.came for thing in things} == {True, False}
+    (told,) = things_in_words(things)
+    assert "red shape has moved" in told and "low on the far left" in told and "low on the far right" in told
+
+
+def test_a_corner_or_a_passage_that_keeps_its_drawing_is_no_thing_when_it_is_darkened() -> None:
+    plain, corner, patch = ground(), ground(), ground()
+    corner[80:, 130:, 0] -= 25
+    patch[60:100, 60:120, 0] -= 25
+    assert changed_things(over(plain, corner)) == changed_things(over(plain, patch)) == ()
+
+
+@pytest.mark.parametrize(("shift", "word"), [((2, 14), "warmer"), ((-2, -14), "cooler")])
+def test_the_whole_is_called_warmer_or_cooler_by_where_its_mean_went(shift: tuple[int, int], word: str) -> None:
+    neutral = Lean(2.0, 2.0, 2.8, 45.0, "orange")
+    a, b = neutral.a + shift[0], neutral.b + shift[1]
+    moved = Lean(a, b, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360), "")
+    assert _warmer_or_cooler(neutral, moved) == word
+    assert _warmer_or_cooler(neutral, Lean(-10.0, 6.0, 11.7, 149.0, "green")) == ""
 
 
 def test_neither_another_light_nor_a_passage_made_anew_is_a_thing() -> None:

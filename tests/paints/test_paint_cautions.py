@@ -38,6 +38,21 @@ def test_a_label_of_ones_own_is_taken_seriously_and_lead_comes_before_all():
     assert [one.substance for one in found] == ["lead", "arsenic", "cadmium", "chromium"]
 
 
+def test_an_own_paint_of_which_nothing_was_told_is_not_called_harmless():
+    """Two dabs tell a colour, not what is in the tube: the label always wins."""
+    blue = find_paint("ultramarine")
+
+    def own(name, hazard=""):
+        return Paint(name, "", "", "", hazard, OWN_DABS, blue.K, blue.S)
+
+    found = cautions_for([*named("PO20"), own("attic green"), own("attic blue"), own("old tube", "lead")])
+    assert [one.substance for one in found] == ["lead", "cadmium", "not told"]
+    assert found[-1].text == (
+        "What attic green and attic blue may hold isn't known here: read their label and safety data sheet; follow "
+        "local rules."
+    )
+
+
 def test_every_listed_hazard_of_the_catalogue_has_words_of_its_own():
     found = cautions_for(whole_box().with_white)
     assert all(one.rank != 1.5 for one in found)

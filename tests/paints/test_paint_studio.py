@@ -9,7 +9,7 @@ import pytest
 
 import critique.paints
 from critique.paints.box import box_of, default_box, find_paint, whole_box
-from critique.paints.expected import MISSED_BY_MIXTURES, expected_error, trust_in_words
+from critique.paints.expected import MISSED_BY_MIXTURES, expected_error, strays_in_words, trust_in_words
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.paint import OWN_DABS, Paint
 from critique.paints.recipes import BY_WEIGHT, _kept, recipe, recipe_of, recipes
@@ -113,6 +113,21 @@ def test_paints_that_were_not_measured_want_a_swatch_first():
     assert not sure.unmeasured and sure.as_calculated < one.expected.as_calculated
 
 
+def test_what_several_recipes_promise_is_told_once_and_each_keeps_what_is_its_own():
+    told = list(mixed().values())
+    once = strays_in_words([one.expected for one in told])
+    care = np.mean([one.expected.with_care for one in told])
+    assert f"about {care:.0f} steps" in once and strays_in_words([]) == ""
+    for one in told:
+        assert (
+            one.verdict.startswith(one.near.split(" Dioxazine")[0])
+            and "Real paint strays" not in one.near
+            and "steps" in one.near
+        )
+    umber = recipe((30, 4, 8), box_of(["burnt umber", "PB29"]))
+    assert umber.near.endswith("Burnt umber was not measured: mix a swatch first.")
+
+
 def test_a_strong_tinter_strays_more_by_eye_than_an_earth():
     box = default_box()
     strong = expected_error([16, 1], [box.white, box.find("PB15:3")], [False, True], 0.0)
@@ -134,6 +149,14 @@ def test_three_dabs_of_a_heavy_paint_weigh_about_as_much_as_four_of_another():
     for one in heavy:
         assert 0.68 <= float(np.mean(light)) / one <= 0.79
     assert "three of white, cadmiums and opaque oxides where four" in BY_WEIGHT
+
+
+def test_out_of_reach_a_plainer_mixture_keeps_the_value_of_the_nearest():
+    """Of colours that blacks can't mix the value is what is left to get right. Common practice, no source."""
+    blacks = box_of(["PBk9", "mars black", "payne's grey"])
+    colours = [(60, 10, 22), (70, 8, 30), (45, 20, 12), (65, 25, 15), (55, 4, -28), (75, 12, 26)]
+    for colour, one in zip(colours, recipes(np.array(colours, float), blacks), strict=True):
+        assert one.error > 5 and abs(one.lab[0] - colour[0]) < 4, one.text
 
 
 def test_paint_knows_no_pictures():
