@@ -23,6 +23,7 @@ FINEST = 4  # touches to a part; common practice, no source
 PALE = 0.6  # share of white from which a mixture can be let down to
 MOST_STRONG = 9  # parts of the strong mixture: what isn't let down is left over
 MOST_WHITE = 12  # parts of white to one of a mixture: more is no longer seen to be mixed through; common practice
+LEAST_STEP = 2  # parts of white in a second step: to halve a mixture once more is no step; common practice, no source
 LITTLE_ML = 0.75  # a heap smaller than that is mixed by the knife's tip
 LITTLE_FINEST, LITTLE_MOST = 2, 8  # halves of a part, and parts: of half a millilitre an eighth is still a dab
 LITTLE_COST = 2.5  # ΔE00 that few parts may cost: as much as places mixed from one heap may differ
@@ -141,7 +142,8 @@ def _steps(white: float) -> list[tuple[int, ...]]:
     ways: list[tuple[int, ...]] = [(number,) for number in _about(white) if number <= MOST_WHITE]
     if white > MOST_WHITE / 2:
         for first in range(2, MOST_WHITE + 1):
-            ways += [(first, second) for second in _about((1 + white) / (1 + first) - 1) if second <= MOST_WHITE]
+            seconds = _about((1 + white) / (1 + first) - 1)
+            ways += [(first, second) for second in seconds if LEAST_STEP <= second <= MOST_WHITE]
     return ways or [(MOST_WHITE, MOST_WHITE)]
 
 

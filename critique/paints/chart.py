@@ -125,7 +125,7 @@ def _pair(one: Paint, other: Paint, white: Paint, light: str) -> Pair:
     ratios = _even_ratios(one, other, white)
     dabs = [_swatch(one, other, white, *_whole(ratio), 0, light) for ratio in ratios]
     tints = [_swatch(one, other, white, *_let_down(one, other, white, *_whole(ratio)), light) for ratio in ratios]
-    return Pair(one.name, other.name, tuple(dabs), tuple(tints), greyest_between(one, other, white))
+    return Pair(one.name, other.name, tuple(dabs), tuple(tints), greyest_between(one, other, white, light))
 
 
 def _even_ratios(one: Paint, other: Paint, white: Paint) -> list[float]:

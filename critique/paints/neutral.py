@@ -43,15 +43,15 @@ class Grey:
     text: str
 
 
-def greyest_between(paint: Paint, partner: Paint, white: Paint) -> Grey:
-    """The mixture of two paints in half white that has least chroma."""
+def greyest_between(paint: Paint, partner: Paint, white: Paint, light: str = "D65") -> Grey:
+    """The mixture of two paints in half white that has least chroma, as it looks by ``light``."""
     share = _path()
-    lab = _path_labs(paint, partner, white, share)
+    lab = _path_labs(paint, partner, white, share, light)
     chroma = lab_to_lch(lab)[:, 1]
     best = int(chroma.argmin())
     most = min(LEAST_DROP * min(float(chroma[0]), float(chroma[-1])), NEAR_NEUTRAL)
     share = np.linspace(share[max(best - 1, 0)], share[min(best + 1, STEPS - 1)], FINER)
-    lab = _path_labs(paint, partner, white, share)
+    lab = _path_labs(paint, partner, white, share, light)
     chroma = lab_to_lch(lab)[:, 1]
     best = int(chroma.argmin())
     dull = next((one for one in (partner, paint) if is_nearly_grey(one, white)), None)
@@ -85,10 +85,12 @@ def _path() -> NDArray[np.float64]:
     return np.asarray(1 / (1 + np.exp(-np.linspace(-reach, reach, STEPS))))
 
 
-def _path_labs(paint: Paint, partner: Paint, white: Paint, share: NDArray[np.float64]) -> NDArray[np.float64]:
+def _path_labs(
+    paint: Paint, partner: Paint, white: Paint, share: NDArray[np.float64], light: str
+) -> NDArray[np.float64]:
     coloured = 1 - WHITE_SHARE
     parts = np.stack([coloured * (1 - share), coloured * share, np.full_like(share, WHITE_SHARE)], axis=1)
-    return np.asarray(mixture_lab(parts, [paint, partner, white]))
+    return np.asarray(mixture_lab(parts, [paint, partner, white], light))
 
 
 def is_nearly_grey(paint: Paint, white: Paint) -> bool:

@@ -108,6 +108,12 @@ class Recipe:
         """Whole parts in the order of ``paints``."""
         return tuple(part.parts for part in self.parts)
 
+    @property
+    def near(self) -> str:
+        """How near it comes by calculation, in words, and what of it was not measured or fades."""
+        near = _near(np.array(self.target_lab), np.array(self.lab), self.error)
+        return " ".join(one for one in (near, self.expected.swatch, *_fading(self.paints, self.parts)) if one)
+
 
 def reaches_of(box: PaintBox) -> tuple[Reach, ...]:
     """Lattices of every set of one, two and three paints of a box with white; kept, since a picture asks many times.
@@ -318,16 +324,16 @@ def named(paint: str, colour_index: str) -> str:
 
 
 def _verdict(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float, expected: Expected) -> str:
+    return f"{_near(aim, lab, error)} {expected.text}"
+
+
+def _near(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float) -> str:
     if error <= CLOSE:
-        near = f"By calculation {error:.1f} steps from the colour asked for."
-    else:
-        how = difference_in_words(aim, lab)
-        near = (
-            f"By calculation close ({error:.1f} steps), but {how}."
-            if error <= OFF
-            else f"Outside what this box can mix: the nearest ({error:.1f} steps by calculation) is {how}."
-        )
-    return f"{near} {expected.text}"
+        return f"By calculation {error:.1f} steps from the colour asked for."
+    how = difference_in_words(aim, lab)
+    if error <= OFF:
+        return f"By calculation close ({error:.1f} steps), but {how}."
+    return f"Outside what this box can mix: the nearest ({error:.1f} steps by calculation) is {how}."
 
 
 def difference_in_words(wanted: ArrayLike, made: ArrayLike) -> str:

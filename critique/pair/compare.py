@@ -118,7 +118,7 @@ class Passes:
             "steps": [
                 {
                     "text": text,
-                    "light": {"text": light, "balance": plain(step.balance)},
+                    "light": {"text": light, "balance": plain(step.balance), "moved_alike": plain(step.alike)},
                     "figures": plain(step.changes.figures),
                     "findings": plain(step.moves),
                     "changed_places": step.places_record(),

@@ -21,7 +21,7 @@ from critique.pair.finding_moves import (
 )
 from critique.pair.frame import Frame
 from critique.pair.register import MovedPart, Registration
-from critique.picture.other_light import LUMINANCE
+from critique.perception.cielab import LIGHT_TO_LUMINANCE
 from critique.picture.places import spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
@@ -141,7 +141,7 @@ def _most_of_all(maps: ChangeMaps | None) -> tuple[str, ...]:
 
 def _lighter(balance: Balance) -> float:
     """By how many L* the grey of the second is lighter; 0 within what a careful photograph may be off."""
-    exposure = 1 / float(np.dot(balance.gains_second, LUMINANCE))
+    exposure = 1 / float(np.dot(balance.gains_second, LIGHT_TO_LUMINANCE))
     careless = max(exposure, 1 / exposure) > 1 + CARELESS
     return balance.references[1][0] - balance.references[0][0] if careless else 0.0
 

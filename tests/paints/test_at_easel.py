@@ -31,6 +31,7 @@ def test_every_recipe_can_be_dabbed_and_counted(found):
         assert all(parts >= 1 / FINEST for _, parts in one.let_down.strong)
         assert sum(parts for _, parts in one.let_down.strong) <= EASY_TOTAL
         assert all(1 <= step <= 12 for step in one.let_down.steps) and len(one.let_down.steps) <= 2
+        assert len(one.let_down.steps) == 1 or min(one.let_down.steps) >= 2
     assert any(one.let_down is not None for one in found)
     assert all(one.let_down is None for one in found[len(PALE) :])
 

@@ -55,6 +55,16 @@ def test_the_words_give_partner_paint_proportion_and_lean():
     assert neutralising_partners(measured_box())["ultramarine blue"][0].partner == "cadmium orange"
 
 
+def test_the_grey_of_a_chart_is_that_of_its_light():
+    """Two paints that meet in one grey by daylight meet in another by lamplight: they are no metamers."""
+    one, other, white = find_paint("PB29"), find_paint("PO20"), find_paint("PW6")
+    lamp = greyest_between(one, other, white, "A")
+    share = np.linspace(0, 1, 20_001)
+    parts = np.stack([1 - share, share, np.ones_like(share)], axis=1)
+    assert lamp.chroma == pytest.approx(lab_to_lch(mixture_lab(parts, [one, other, white], "A"))[:, 1].min(), abs=0.1)
+    assert abs(lamp.chroma - greyest_between(one, other, white).chroma) > 0.3
+
+
 def test_a_grey_without_a_colour_leans_nowhere():
     """Quinacridone burnt orange and phthalo green meet in C* 0: which way that leans no eye sees."""
     grey = greyest_between(find_paint("PG7"), find_paint("PR206"), find_paint("PW6"))

@@ -9,7 +9,7 @@ import pytest
 
 import critique.paints
 from critique.paints.box import box_of, default_box, find_paint, whole_box
-from critique.paints.expected import MISSED_BY_MIXTURES, expected_error, trust_in_words
+from critique.paints.expected import MISSED_BY_MIXTURES, expected_error, strays_in_words, trust_in_words
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.paint import OWN_DABS, Paint
 from critique.paints.recipes import BY_WEIGHT, _kept, recipe, recipe_of, recipes
@@ -111,6 +111,21 @@ def test_paints_that_were_not_measured_want_a_swatch_first():
     assert one.expected.unmeasured == ("burnt umber",) and "mix a swatch first" in one.verdict
     sure = expected_error([1, 1], default_box().paints[:2], [False, False], 0.5)
     assert not sure.unmeasured and sure.as_calculated < one.expected.as_calculated
+
+
+def test_what_several_recipes_promise_is_told_once_and_each_keeps_what_is_its_own():
+    told = list(mixed().values())
+    once = strays_in_words([one.expected for one in told])
+    care = np.mean([one.expected.with_care for one in told])
+    assert f"about {care:.0f} steps" in once and strays_in_words([]) == ""
+    for one in told:
+        assert (
+            one.verdict.startswith(one.near.split(" Dioxazine")[0])
+            and "Real paint strays" not in one.near
+            and "steps" in one.near
+        )
+    umber = recipe((30, 4, 8), box_of(["burnt umber", "PB29"]))
+    assert umber.near.endswith("Burnt umber was not measured: mix a swatch first.")
 
 
 def test_a_strong_tinter_strays_more_by_eye_than_an_earth():
