@@ -19,10 +19,8 @@ REACH = (0.12, 0.93)  # of the height: an edge of a canvas, and a frame, lie out
 APART = 0.03  # of the height: lines nearer to each other are one
 FOLLOWED = 0.55  # of the strips, as a mean agreement: below it nothing runs across
 MOST = 5
-NEAR, ON = 0.02, 0.0064  # of the height: where a strip's step is sought, and how near to the line it is half on it
-# Of ON: how near to the line a strip's step must lie to hold it, each time that it is laid anew, and how far from it
-# the middle of that step is asked.
-HOLDS, ASKED = (2.0, 1.5, 1.0, 0.8, 0.7, 0.7, 0.7), (4.0, 3.0, 3.0, 3.0, 2.0, 2.0, 2.0)
+NEAR, HELD = 0.02, 0.008  # of the height: where a strip's step is sought, and how near to the line it is held to it
+ON = 0.0064  # of the height: how near to the line a strip's step is half on it
 OFF = 0.7  # of a strip's plainest step: where the one on the line is no plainer, the strip lies off it
 
 
@@ -117,10 +115,10 @@ def _agreement(steps: Float, shifts: NDArray[np.float64]) -> Float:
 
 
 def _fitted(steps: Float, middles: Float, row: int, tilt: float, agreement: float, size: tuple[int, int]) -> LevelLine:
-    """The line through the steps of the strips that lie on it, each by how surely it does: none is on it by a hair."""
+    """The line through the steps of the strips that lie on it, and how much of it these are: no strip is by a hair."""
     height, width = size
     slope, at = float(np.tan(np.radians(tilt))), float(row)
-    reach, close = max(2, round(NEAR * height)), max(1.2, ON * height)
+    reach, close = max(2, round(NEAR * height)), max(1.5, HELD * height)
     columns, away = np.arange(len(middles)), np.arange(-reach, reach + 1)[:, None]
 
     def looked() -> tuple[Float, NDArray[np.float64]]:
@@ -128,18 +126,18 @@ def _fitted(steps: Float, middles: Float, row: int, tilt: float, agreement: floa
         along = np.rint(at + slope * middles).astype(np.intp)
         direction = steps[np.clip(along, 0, height - 1), columns].mean(0)
         rows = along[None] + away
-        plain = np.maximum(steps[np.clip(rows, 0, height - 1), columns[None]] @ direction, 0)
+        plain = steps[np.clip(rows, 0, height - 1), columns[None]] @ direction
         return plain, rows - at - slope * middles
 
-    for holds, asked in zip(HOLDS, ASKED, strict=True):
-        plain, off = looked()
-        on = _on_it(plain, off, holds * close)
-        if on.sum() < len(middles) / 3:
+    plain, off = looked()
+    edge = off[0] + _peaks(plain) + at + slope * middles
+    held = np.abs(edge - at - slope * middles) <= 2 * close
+    for _ in range(3):
+        if held.sum() < len(middles) / 3:
             break
-        weight = plain**4 * _nearness(off, asked * close)
-        edge = at + slope * middles + (weight * off).sum(0) / np.maximum(weight.sum(0), 1e-12)
-        slope, at = (float(number) for number in np.polyfit(middles, edge, 1, w=np.sqrt(on)))
-    on = _on_it(*looked(), close)
+        slope, at = (float(number) for number in np.polyfit(middles[held], edge[held], 1))
+        held = np.abs(edge - at - slope * middles) <= close
+    on = _on_it(*looked(), max(1.2, ON * height))
     ends = middles[on >= 0.5][[0, -1]] if (on >= 0.5).any() else np.zeros(2, dtype=np.float32)
     return LevelLine(
         y=(at + 0.5) / height,
@@ -153,10 +151,21 @@ def _fitted(steps: Float, middles: Float, row: int, tilt: float, agreement: floa
 
 def _on_it(plain: Float, off: NDArray[np.float64], close: float) -> NDArray[np.float64]:
     """How surely each strip lies on the line, 0–1: by its step there, beside its plainest one round about."""
-    there = (plain * _nearness(off, close)).max(0) / np.maximum(plain.max(0), 1e-6)
+    there = (np.maximum(plain, 0) * _nearness(off, close)).max(0) / np.maximum(plain.max(0), 1e-6)
     return np.asarray(np.square(np.clip((there - OFF) / (1 - OFF), 0, 1)))
 
 
 def _nearness(off: NDArray[np.float64], close: float) -> NDArray[np.float64]:
     """How near to a line a step lies (px), 0–1: a half at ``close``, and little beyond."""
     return 1 / (1 + (off / close) ** 6)
+
+
+def _peaks(plain: Float) -> NDArray[np.float64]:
+    """Where each column (rows, columns) is highest, between pixels: the top of the parabola through three of them."""
+    columns = np.arange(plain.shape[1])
+    best = plain.argmax(0)
+    inner = np.clip(best, 1, len(plain) - 2)
+    before, top, after = (plain[inner + step, columns].astype(np.float64) for step in (-1, 0, 1))
+    bend = before - 2 * top + after
+    off = np.where((bend < 0) & (inner == best), (before - after) / np.where(bend < 0, 2 * bend, 1.0), 0.0)
+    return np.asarray(best + np.clip(off, -0.5, 0.5), dtype=np.float64)
