@@ -127,7 +127,7 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
     look = close_look(pixels)
     if look is None:
         return None
-    four = chosen(look.pool, look.seen)
+    four = chosen(look.pool, look.seen, pixels.shape[:2])
     border = look.pool.border[four.lines]
     corners = refitted(pixels, four.corners, border)
     signs = _signs(look, four) if look.base.signs else {}
