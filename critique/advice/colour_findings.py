@@ -296,7 +296,7 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         len(made) == 2 and not signs["lighter"]
     ):  # cool and quiet near ground and warm far rock do that too
         return None
-    text = f"the far land lies back: it is {listed(made)} than the near, as air makes it"
+    text = f"the far land lies back: on the whole it is {listed(made)} than the near, as air makes it"
     return kind.finding(
         level="holds",
         text=sentence(text),

@@ -27,7 +27,7 @@ from critique.words.figures import number, percent
 
 SAME_GREEN = 5.0  # ΔE00 within which two greens read as one paint; common practice, no source
 SAME_FADES = 1.4  # ΔE00 over which they come to be two, so that none does by a hair
-HUE_FADES, CHROMA_FADES = 3.0, 1.0  # degrees and C* over which a colour comes to be a green, likewise
+HUE_FADES, CHROMA_FADES = 1.5, 0.5  # degrees and C* over which a colour comes to be a green, likewise
 BORDER = 3  # of CHROMA_FADES below the band, where nothing counts
 HARDLY = 0.01  # of a green: what is less of one isn't looked at
 ONE_TONE = 3.0  # ΔE00 within which a green is brushed out of one mixture: a leaf beside a leaf differs by more
