@@ -30,6 +30,7 @@ from critique.words.lists import listed
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
 TWO_PICTURES = "These look like two different pictures: is that the right file?"
+PERHAPS_TWO = "Nothing of the one's drawing is found in the other: if it should be, see whether that is the right file."
 TURNED_ROUND = "The repaint is the original turned round, left for right"
 TURNED_ROUND_STATE = "This state is the one before it turned round, left for right."
 BY_A_GREY = "--grey-original and --grey-repaint"

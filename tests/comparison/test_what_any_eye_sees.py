@@ -142,6 +142,16 @@ def test_masses_tell_another_picture_and_a_drawing_one_that_is_turned_round() ->
 
 
 @pytest.mark.slow
+def test_a_bold_repaint_without_the_old_drawing_is_asked_about_last_and_the_same_drawing_is_not() -> None:
+    """The demo's repaint has its line elsewhere, and none of the meadow's corners."""
+    asked = "see whether that is the right file."
+    bold = compared(demo(MEADOW), demo(REPAINT))
+    assert bold.held.doubtful and bold.verdict[-1].endswith(asked)
+    same = compared(demo(MEADOW), demo(SECOND_PASS))
+    assert not same.held.doubtful and asked not in " ".join(same.verdict)
+
+
+@pytest.mark.slow
 def test_a_figure_set_in_comes_first_and_is_not_told_as_a_louder_picture() -> None:
     picture = demo(REPAINT)
     comparison = compared(picture, repainted(picture, with_figure(picture.lab)))
