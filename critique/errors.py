@@ -4,14 +4,15 @@ How to mend it is said by whoever asked: a command line names an option, a windo
 has such a way names it in ``mend``.
 """
 
+import errno
 from typing import Literal
 
 # What would mend an error, where each face of the program has its own words for it.
 Mend = Literal[
-    "other_report_folder",  # the pages can't be written there
+    "room_or_other_folder",  # the files can't be written there for want of room
+    "other_folder",  # they can't be for another reason
     "other_portfolio_folder",  # the portfolio can't be kept there
     "portfolio_ledger",  # the ledger there is damaged, or no ledger
-    "portfolio_room",  # the tables can't be written there
     "portfolio_apart",  # the portfolio would lie among the pictures
     "rules_file",  # the rules can't be read
     "rules_example",  # the rules are not written as they should be
@@ -55,6 +56,17 @@ class TooLittleMemory(UnreadablePicture):
 
 class OutputError(CritiqueError):
     """The results could not be written."""
+
+
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)  # a full disk, a used-up quota, a file as large as may be
+
+
+def unwritten(what: str, error: Exception) -> OutputError:
+    """The line for ``what`` can't be written: why, and to make room only where room is what is missing."""
+    reason = (getattr(error, "strerror", None) or str(error) or type(error).__name__).lower()
+    if getattr(error, "errno", None) in NO_ROOM:
+        return OutputError(f"{what} ({reason}): make room", mend="room_or_other_folder")
+    return OutputError(f"{what} ({reason})", mend="other_folder")
 
 
 class PaintError(CritiqueError):

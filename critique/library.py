@@ -2,17 +2,18 @@
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Literal
+from typing import Literal, TypeVar
 
 from numpy.typing import ArrayLike
 
 from critique.advice.norms import Norms, read_norms
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, WrongUsage
 from critique.paints.box import PaintBox, box_of, default_box, load_box
 from critique.paints.chart import MixingChart, mixing_chart
 from critique.paints.recipes import Recipe
 from critique.paints.recipes import recipe as recipe_for
-from critique.pair.compare import Comparison, Lineup, Passes, compare_passes, compare_pictures, state_of
+from critique.pair.compare import Comparison, Lineup, Passes, compare_passes, compare_pictures
+from critique.pair.hold import state_of
 from critique.pair.kept_plan import kept_plan
 from critique.photograph.corners import Corners
 from critique.photograph.light_asked import LightAsked
@@ -48,6 +49,7 @@ __all__ = [
 ]
 
 Box = PaintBox | str | Path | Sequence[str]  # a paint box, the file of one, or the names of its paints
+Several = TypeVar("Several")
 Place = tuple[float, float]  # fractions of width and height, from the upper left
 
 
@@ -121,6 +123,8 @@ def compare(
 
     With ``plan``, the folder of the painting's plan, it is told first whether what was aimed at was reached.
     """
+    if greys is not None and len(greys) != 2:
+        raise WrongUsage("greys are two places: where the same grey lies in the original, and in the repaint")
     kept = kept_plan(Path(plan)) if plan is not None else None
     return compare_pictures(read(original, name="original"), read(repaint, name="repaint"), greys, _box(box), kept)
 
@@ -128,12 +132,12 @@ def compare(
 def passes(pictures: Sequence[Given | Picture], *, plan: str | Path | None = None) -> Passes:
     """Follow one painting through its states, in order: two or more, or one with the folder of its ``plan``."""
     kept = kept_plan(Path(plan)) if plan is not None else None
-    return compare_passes([state_of(read(picture)) for picture in pictures], kept)
+    return compare_passes([state_of(read(picture)) for picture in _several(pictures)], kept)
 
 
 def lineup(pictures: Sequence[Given | Picture]) -> Lineup:
     """Lay versions of one subject side by side."""
-    return Lineup(tuple(state_of(read(picture)) for picture in pictures))
+    return Lineup(tuple(state_of(read(picture)) for picture in _several(pictures)))
 
 
 def palette(picture: Given | Picture, *, box: Box | None = None, paints: int = 4, light: str = "D65") -> PalettePlan:
@@ -159,8 +163,8 @@ def plan(
         read(picture),
         box=_box(box),
         paints=paints,
-        take=take,
-        leave=leave,
+        take=_names(take),
+        leave=_names(leave),
         turned=turned,
         like=None if like is None else read(like, name="the picture that you admire"),
         like_everything=like_everything,
@@ -180,7 +184,7 @@ def gallery(picture: Given | Picture, *, box: Box | None = None, plan: str | Pat
 
 def chart(paints: Sequence[str], *, light: str = "D65") -> MixingChart:
     """What every pair of some paints mixes to; paints go by pigment or Colour Index name."""
-    return mixing_chart(paints, light)
+    return mixing_chart(_names(paints), light)
 
 
 def recipe(lab: ArrayLike, *, box: Box | None = None) -> Recipe:
@@ -225,7 +229,7 @@ def submit(
         prices=prices,
     )
     listed = None if price_list is None else Path(price_list)
-    return submitted([Path(picture) for picture in pictures], Path(folder), call, listed)
+    return submitted([Path(picture) for picture in _several(pictures)], Path(folder), call, listed)
 
 
 def write(
@@ -250,7 +254,21 @@ def write(
         return plan_page.write_plan(done, folder)
     if isinstance(done, PalettePlan):
         return palette_page.write_palette(done, folder)
-    return chart_page.write_chart(done, folder)
+    if isinstance(done, MixingChart):
+        return chart_page.write_chart(done, folder)
+    raise TypeError(f"{type(done).__name__} is no result that has a page")
+
+
+def _several(pictures: Sequence[Several]) -> Sequence[Several]:
+    """The pictures, if they are a list of them: the letters of one file's name are none."""
+    if isinstance(pictures, (str, bytes)) or not len(pictures):
+        raise WrongUsage("give a list of pictures, also where it is of one")
+    return pictures
+
+
+def _names(given: Sequence[str]) -> Sequence[str]:
+    """Names; one alone may come without a list around it."""
+    return (given,) if isinstance(given, str) else given
 
 
 def _box(box: Box | None) -> PaintBox | None:

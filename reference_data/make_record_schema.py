@@ -204,10 +204,10 @@ def compared() -> dict[str, Schema]:
     held = typing.get_type_hints(Held)
     changes = typing.get_type_hints(held["changes"])
     state = closed({"picture": of(Picture), **measured(), "findings": list_of(of(Finding))})
-    light = closed({"text": STRING, "balance": of(held["balance"])})
+    light = closed({"text": STRING, "balance": of(held["balance"]), "moved_alike": of(held["alike"])})
     maps = closed({**fields_of(ChangeMaps), "texts": list_of(STRING)})
     places = {"anyOf": [maps, {"type": "null"}]}
-    frame = {"unrelated": of(bool), "frame": of(held["frame"])}
+    frame = {"unrelated": of(bool), "turned_round": of(bool), "frame": of(held["frame"])}
     drawing = closed({"text": STRING, **fields_of(held["registration"]), **frame})
     need = closed({**fields_of(PaletteNeed), "needed": of(int | None)})
     palette = {"box": STRING, "error": NUMBER, "sizes": list_of(of(int)), "first": need, "second": need}

@@ -67,6 +67,7 @@ def test_straighten_says_that_nothing_grey_was_named(easel, tmp_path):
         assert code == 0 and ("Nothing grey was named" in told) != named
 
 
+@pytest.mark.slow
 def test_straighten_says_so_where_the_size_stretches_what_the_corners_show(easel, tmp_path):
     """The painting on the drawn easel is 800 × 600 px, seen square on."""
     corners = "0.125,0.1667 0.7917,0.1667 0.7917,0.8333 0.125,0.8333"
@@ -76,6 +77,7 @@ def test_straighten_says_so_where_the_size_stretches_what_the_corners_show(easel
     assert "made 11% higher than it looks" in told
 
 
+@pytest.mark.slow
 def test_a_photograph_straightened_otherwise_leaves_the_earlier_one(easel, tmp_path):
     corners = ["0.125,0.1667 0.7917,0.1667 0.7917,0.8333 0.125,0.8333", "0.2,0.2 0.7917,0.1667 0.7917,0.8333 0.2,0.8"]
     for number in (0, 0, 1, 1, 0):
@@ -87,6 +89,7 @@ def test_a_photograph_straightened_otherwise_leaves_the_earlier_one(easel, tmp_p
     assert files[0] == files[2] and files[1] != files[0] and lines[2]["page"] == "straightened/easel_straightened.jpg"
 
 
+@pytest.mark.slow
 def test_straighten_tells_light_and_fitness(easel, tmp_path):
     code, told = run("straighten", easel, "--out", tmp_path, "--grey", "0.9,0.33", "--format", "png", "--json")
     record = json.loads(told)

@@ -32,6 +32,7 @@ def box(tmp_path):
     return file
 
 
+@pytest.mark.slow
 def test_palette_writes_its_page_and_says_what_each_palette_is_for(meadow, box, tmp_path):
     done = run("palette", meadow, "--paints", 3, "--box", box, "--out", tmp_path / "out")
     assert done.exit_code == 0
@@ -50,6 +51,7 @@ def test_palette_prints_its_record_for_machines(meadow, box, tmp_path):
     assert record == json.loads((tmp_path / "out" / "meadow" / "palette" / "palette.json").read_text(encoding="utf-8"))
 
 
+@pytest.mark.slow
 def test_chart_writes_its_page_from_names_or_from_a_box(box, tmp_path):
     done = run("chart", "ochre", "PB29", "--out", tmp_path / "two")
     assert done.exit_code == 0 and "greys yellow oxide" in done.stdout

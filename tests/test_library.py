@@ -40,6 +40,94 @@ def test_a_picture_in_any_form_gives_the_same_review(meadow, tmp_path):
     assert {**first, "picture": None} == {**last, "picture": None}
 
 
+@pytest.mark.parametrize("kind", [np.float16, np.float32, np.float64])
+def test_floats_of_any_precision_give_the_same_picture(meadow, kind):
+    codes = (np.asarray(meadow) / 255).astype(np.float16)
+    whole = np.round(codes.astype(np.float64) * 65535).astype(np.uint16)
+    assert abs(critique.read(codes.astype(kind)).lab - critique.read(whole).lab).max() < 0.01
+
+
+@pytest.mark.parametrize("mode", ["I;16", "I;16B", "I"])
+def test_sixteen_bits_of_grey_that_pillow_holds_keep_their_lights(meadow, mode):
+    grey = np.asarray(meadow.convert("L"))
+    deep = Image.fromarray(grey.astype(np.uint16) * 257)
+    held = deep if mode == "I;16" else deep.convert("I") if mode == "I" else deep.convert("I").convert("I;16B")
+    assert held.mode == mode
+    assert abs(critique.read(held).lab - critique.read(grey).lab).max() < 1e-3
+
+
+@pytest.mark.parametrize(("mode", "most"), [("F", 1.0), ("F", 255.0), ("I", 1_000_000)])
+def test_numbers_without_a_white_are_no_picture(mode, most):
+    values = np.linspace(0, most, 80 * 100).reshape(80, 100).astype(np.float32 if mode == "F" else np.int32)
+    with pytest.raises(critique.CritiqueError, match="what is white"):
+        critique.read(Image.fromarray(values))
+
+
+UPRIGHT = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+
+
+@pytest.mark.parametrize(
+    "corners",
+    [
+        UPRIGHT[:3],
+        (*UPRIGHT, (0.5, 0.5)),
+        ((0.2, 0.2),) * 4,
+        ((0, 0), (1, 1), (1, 0), (0, 1)),
+        ((float("nan"), 0), *UPRIGHT[1:]),
+        ((-5, 0), *UPRIGHT[1:]),
+        "corners",
+    ],
+)
+def test_corners_that_can_be_no_canvass_are_refused(meadow, corners):
+    with pytest.raises(critique.CritiqueError, match="corner"):
+        critique.read(meadow, corners=corners)
+
+
+@pytest.mark.parametrize("said", [{"grey": (0.5,)}, {"grey": "x"}, {"grey": UPRIGHT}, {"card": (0.5,)}, {"card": 5}])
+def test_a_place_that_is_none_is_refused(meadow, said):
+    with pytest.raises(critique.CritiqueError, match="two fractions"):
+        critique.read(meadow, **said)
+
+
+def test_one_name_where_several_pictures_are_wanted_is_refused(tmp_path):
+    for asked in (critique.passes, critique.lineup, lambda one: critique.submit(one, tmp_path / "sent")):
+        with pytest.raises(critique.CritiqueError, match="list of pictures"):
+            asked("meadow.jpg")
+    assert not (tmp_path / "sent").exists()
+
+
+def test_no_pictures_are_refused(tmp_path):
+    for asked in (critique.passes, critique.lineup, lambda none: critique.submit(none, tmp_path / "sent")):
+        with pytest.raises(critique.CritiqueError):
+            asked([])
+    assert not (tmp_path / "sent").exists()
+
+
+def test_one_name_stands_for_a_list_of_one(meadow):
+    with pytest.raises(critique.CritiqueError, match="no change called 'brighter'"):
+        critique.plan(meadow, take="brighter")
+    with pytest.raises(critique.CritiqueError, match="1 was named"):
+        critique.chart("PY74")
+
+
+def test_what_is_no_result_has_no_page(tmp_path):
+    with pytest.raises(TypeError, match="no result"):
+        critique.write("meadow.jpg", tmp_path / "page")  # type: ignore[arg-type]
+
+
+def test_one_grey_is_none_for_two_pictures(meadow):
+    with pytest.raises(critique.CritiqueError, match="two places"):
+        critique.compare(meadow, meadow, greys=((0.5, 0.5),))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("wish", [{"metadata": "all"}, {"paper": "A3"}])
+def test_a_wish_that_no_call_has_is_refused(meadow, tmp_path, wish):
+    meadow.save(tmp_path / "meadow.png")
+    with pytest.raises(critique.CritiqueError, match="isn't known"):
+        critique.submit([tmp_path / "meadow.png"], tmp_path / "sent", **wish)
+    assert not (tmp_path / "sent").exists()
+
+
 def test_results_are_frozen(meadow):
     done = critique.review(meadow)
     with pytest.raises(dataclasses.FrozenInstanceError):

@@ -2,6 +2,10 @@
 
 from typing import Literal
 
+import numpy as np
+
+from critique.advice.colour_findings import is_sunset
+from critique.advice.colour_words import SURE_SKY
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -10,6 +14,8 @@ from critique.advice.seen import Seen
 from critique.measures.cast import Cast
 from critique.measures.cast_judging import cast_fault
 from critique.perception.hue import turn
+from critique.picture.areas import same_frame
+from critique.picture.picture import lab_at
 from critique.words.aloud import article, sentence
 
 GREENNESS_WATCH: float = 6.0  # mean −a*; of 76 landscapes the highest has 6.8
@@ -20,6 +26,7 @@ OWN_GREENNESS = 7.5  # −a*: how far a picture that lives by its greens leans b
 MUCH_FOLIAGE = 0.4  # of the picture that reads as green
 GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
 ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens, which are judged alone
+LEAST_LAND, OWN_LEAN = 0.2, 0.5  # of the picture; of the lean of the whole
 ASK = (
     "That may be the light it was photographed in, or the painting: hold it beside a grey card in daylight, or photograph "
     "it with one, before you change a colour"
@@ -74,6 +81,8 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
         return None
     if cast.owner not in ("photograph", "painting") and glow(Seen.of(case)) is not None:
         return None  # a light that is seen to glow has coloured what it falls on: the lean is what was painted
+    if cast.owner not in ("photograph", "painting") and (is_sunset(case) or _leans_by_sky_and_water(case)):
+        return None
     lean = f"the whole leans: {_stirred(cast)}"
     if cast.owner == "photograph":
         text = f"{lean}, and so does the grey beside it: it is the photograph's. Balance it by that grey and look again"
@@ -82,6 +91,17 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
     else:
         text = f"{lean}. {ASK}"
     return _finding(case, kind, fault if cast.owner == "painting" else "watch", text)
+
+
+def _leans_by_sky_and_water(case: Case) -> bool:
+    """Whether the land alone leans little: a blue day, and no blue light."""
+    parts = case.measures.parts
+    land = ~(parts.mask("sky") | parts.mask("water"))
+    if parts.sky_sureness < SURE_SKY or not LEAST_LAND <= land.mean() <= 1 - LEAST_LAND:
+        return False
+    lab = lab_at(case.picture, max(land.shape))
+    own = lab[same_frame(land, lab.shape)]
+    return float(np.hypot(*own[:, 1:].mean(axis=0, dtype=np.float64))) <= OWN_LEAN * case.measures.cast.mean.chroma
 
 
 def _stirred(cast: Cast) -> str:

@@ -88,7 +88,7 @@ def water_level(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         return None
     side = "right" if water.tilt > 0 else "left"
-    sure = case.measures.parts.water_sureness >= SURE_WATER
+    sure = water.wet and case.measures.parts.water_sureness >= SURE_WATER
     if level == "rework" and not sure:
         level = "watch"  # a shore that comes nearer may fall, and nothing but the edge says that it is water
     text = (
@@ -116,8 +116,8 @@ def symmetry(case: Case, kind: Kind) -> Finding | None:
         return None
     if level == "watch":
         text = (
-            "left and right answer each other in much the same shapes and values, like wings about a middle: formal, and "
-            "still. If it should move, let one side be larger, darker or nearer, or shift the middle"
+            "left and right answer each other like wings about a middle: formal, and still. If it should move, part them "
+            "further, in size, in value or in how near they stand, or shift the middle"
         )
     else:
         text = (

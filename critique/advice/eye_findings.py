@@ -19,7 +19,7 @@ from critique.measures.eye_judging import (
     rivals_fault,
 )
 from critique.measures.frame_strip import framed_sides
-from critique.measures.pulls import CUT_OFF, Pull
+from critique.measures.pulls import CUT_OFF, STRIP_APART, Pull
 from critique.picture.picture import Picture
 from critique.picture.places import roughly, spot
 from critique.words.aloud import sentence
@@ -80,16 +80,16 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
     if found is None:
         return None
     level, pull = found
-    if pull_may_be_frame(case.picture, pull):
+    if framed := sides_of_frame(case.picture, pull):
         level = "watch"
         text = (
-            f"an even strip runs along the {pull.place}. Is it frame or wall that the photograph was left with? Then crop "
+            f"an even strip runs along the {framed[0]} edge. Is it frame or wall that the photograph was left with? Then crop "
             "it away and look again; if it is painted, it draws the eye out of the picture"
         )
     else:
         text = (
-            f"the {pull.place} draws the eye out of the picture: {_how_it_pulls(pull)}. Soften or quiet it, so that it is "
-            "seen last"
+            f"the {pull.place} {'draws' if level == 'rework' else 'may draw'} the eye out of the picture: "
+            f"{_how_it_pulls(pull)}. Soften or quiet it, so that it is seen last"
         )
     return kind.finding(
         level=level,
@@ -139,23 +139,28 @@ def _how_it_pulls(pull: Pull) -> str:
         return "a light strip along it stands out from all that lies beside it"
     if pull.kind == "bars":
         return "thin light or dark bars there outdo all upright lines farther in"
+    if pull.kind == "strip":
+        return "a strip of one colour, unlike what lies beside it, runs along it from top to foot"
     if pull.kind == "cut off":
         return "a shape of one colour, unlike all beside it, is cut off there"
-    outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "holds the eye as much as anything"
+    outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "stands out as much as anything"
     return f"its {OF_WHAT[pull.kind]} {outdoes} farther in"
 
 
 def _by_how_much(pull: Pull) -> str:
     if pull.kind == "bars":
         return "thin bars, more than twice the strongest upright inside"
+    if pull.kind == "strip":
+        return f"a strip, ΔE {STRIP_APART:.0f} or more from most of what lies beside it"
     if pull.kind == "cut off":
         return f"ΔE {pull.strength * CUT_OFF:.0f} from all beside it"
     return f"{pull.strength:.2f} times the strongest contrast inside"
 
 
-def pull_may_be_frame(picture: Picture, pull: Pull) -> bool:
-    """Whether what pulls may be no part of the painting: a strip along a side, even from end to end."""
-    return any(side in framed_sides(picture.lab) for side in pull.sides)
+def sides_of_frame(picture: Picture, pull: Pull) -> list[str]:
+    """The sides along which what pulls may be no part of the painting: a strip, even from end to end."""
+    framed = framed_sides(picture.lab)
+    return [side for side in pull.sides if side in framed]
 
 
 def bulls_eye(case: Case, kind: Kind) -> Finding | None:
@@ -207,11 +212,13 @@ def near_edge(case: Case, kind: Kind) -> Finding | None:
     if fault is None or pull_fault(case.measures.eyepath) is not None:
         return None
     level, place = fault
-    text = (
-        f"what holds the eye most stands {spot(place.x, place.y)}, close to the {_nearest_edge(place.x, place.y)} edge"
-    )
+    edge = f"close to the {_nearest_edge(place.x, place.y)} edge"
+    text = f"what holds the eye most stands {spot(place.x, place.y)}, {edge}"
     if level == "watch":
-        text += ". The eye may leave there: soften its outer side, or answer it with something farther in"
+        text = (
+            f"something strong stands {spot(place.x, place.y)}, {edge}, and the eye may leave there: soften its outer side, "
+            "or answer it with something farther in"
+        )
     else:
         text += ", and the eye leaves there. Give it more room, or bring something farther in to answer it"
     return kind.finding(
@@ -231,8 +238,8 @@ def busy_foreground(case: Case, kind: Kind) -> Finding | None:
         return None
     if level == "watch":
         text = (
-            "the foreground is full of small marks that no larger shape gathers, more than the rest of the picture, so it "
-            "holds the eye before the subject can. A few larger strokes and softer edges there would let the eye pass on"
+            "the foreground is full of small marks that no larger shape gathers, more than the rest of the picture, and may "
+            "hold the eye before the subject does. A few larger strokes and softer edges there would let it pass on"
         )
     else:
         text = (

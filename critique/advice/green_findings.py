@@ -33,8 +33,10 @@ CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more
 SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
 EVEN_REWORK: float = 0.72
-MANY_GREENS, WARM_TO_COOL = 0.4, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
+MANY_GREENS, WARM_TO_COOL = 0.42, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
 EVEN_FIELD = 0.18  # of the picture: a smaller green of nearly one tone lies among others, and readers saw no sameness
+ONE_TONE_WATCH = 0.17  # of the picture in one green brushed out, whatever greens there are beside it: of 171 untouched
+# pictures, photographs too, none has more, the fullest of a green that isn't quiet 0.14
 EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
 TOO_STRONG = (
     26.0  # median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault
@@ -47,6 +49,9 @@ DARK_GREEN = 38.0  # L*: a green below it is a dark one
 SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 FEW_LEAVES = 0.07  # of the picture that reads as green: with less no green asks to be believed as a leaf
+FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that colour: less may be bare rock
+SEA = 0.2  # of the picture in cool greens: with hardly any foliage beside them they are a sea's, and told as that
+WATERS_GREEN = "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
 NEXT_TO_NONE = 0.02  # of the picture, as colour and as what reads as green: a bright strip of meadow is seen
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
@@ -88,7 +93,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     greens, reads = case.measures.greens, _reads(case.measures)
     if share < ALMOST_NONE and reads < ALMOST_NONE:
         if cool_greens(case) >= ALMOST_NONE:
-            return "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
+            return WATERS_GREEN
         return f"there is {'almost no' if max(share, reads) < NEXT_TO_NONE else 'little'} green in it"
     place = _lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
@@ -109,12 +114,14 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
                 f"{about(share)} of it has a yellow-green colour{place}, mostly {mostly}, but hardly any of it is grass "
                 "or foliage: light, earth and water carry it"
             )
+        if reads < A_LITTLE and cool_greens(case) >= SEA:
+            return WATERS_GREEN
         named = foliage_colours(case)
-        if share < ALMOST_NONE and (reads < A_LITTLE or not named):
+        if share < ALMOST_NONE and (reads < FOLIAGE or not named):
             # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
             if max(share, cool_greens(case)) < NEXT_TO_NONE:
-                return "there is almost no green in it"
-            return "there is little green in it" if reads < A_LITTLE else "hardly any of it is a clear green"
+                return "there is almost no clear green in it"
+            return "there is little clear green in it" if reads < A_LITTLE else "hardly any of it is a clear green"
         if share < ALMOST_NONE:
             return f"its grass and foliage are mostly {named}"
         told = f", mostly {named}" if named and named != "green" else ""
@@ -191,7 +198,7 @@ def strength(case: Case, kind: Kind) -> Finding | None:
     if level == "holds" and _reads(case.measures) < FEW_LEAVES:
         return None  # no green in it has to pass for a leaf
     if greens.area_share < 0.005:
-        text = "no green in it is stronger than a leaf can be"
+        text = "there is too little clear green in it to be stronger than a leaf"
     elif sparkle and level == "holds":
         text = (
             f"a few of the darker greens, {area_of(mask) or place_of(mask)}, are as strong as light through leaves; so little "
@@ -204,7 +211,7 @@ def strength(case: Case, kind: Kind) -> Finding | None:
             f"({_excess(lab, mask)})"
         )
         text += (
-            ". Light through leaves may be so, and a painter may mean it; else a little red earth or violet in it will do"
+            ". Light through leaves may be so; else a little red earth or violet in it will do"
             if level == "watch"
             else ". If it isn't light through leaves that you painted, knock it back with its complement, a red earth or a "
             "violet, before any more yellow goes in"
@@ -267,6 +274,12 @@ def _evenness_level(greens: Greens, kind: Kind) -> Level:
     return "holds" if level == "watch" and greens.area_share < EVEN_FIELD else level
 
 
+def _one_tone(greens: Greens) -> bool:
+    """Whether a large field is one green brushed out, though others lie about it."""
+    quiet = min(greens.median_chroma, float(np.hypot(*greens.commonest[1:]))) < EVEN_QUIET
+    return greens.one_tone_share >= ONE_TONE_WATCH and not quiet
+
+
 def evenness(case: Case, kind: Kind) -> Finding | None:
     """Whether the green is one tone, as from a tube."""
     greens = case.measures.greens
@@ -280,12 +293,19 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         _evenness_level(other, kind) == "holds" for other in greens_in_other_light(case.picture)
     ):
         level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
+    if level == "holds" and _one_tone(greens):
+        level = "watch"
     if level == "holds" and not (even < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL):
         return None  # of greens that are neither one nor many a reader says nothing
     if level == "holds":
         text = "no one green runs through it: its greens vary from warm to cool"
     else:
-        text = f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}. " + (
+        one = (
+            f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}"
+            if kind.by_limits(even) != "holds"
+            else f"{about(greens.one_tone_share)} of the picture is one and the same green, brushed out between others that vary"
+        )
+        text = f"{one}. " + (
             "A step yellower where the sun falls, and greyer in the shade, would tell the near from the far"
             if level == "watch"
             else "Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
@@ -303,7 +323,8 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
 def evenness_gone(measures: Measures) -> str:
     """Why even greens no longer matter."""
     greens = measures.greens
-    return little_green_left(greens) if greens.area_share < MATTERS and not greens.evenness <= EVEN_WATCH else ""
+    even = not greens.evenness <= EVEN_WATCH or _one_tone(greens)
+    return little_green_left(greens) if greens.area_share < MATTERS and even else ""
 
 
 def _fine(share: float) -> str:

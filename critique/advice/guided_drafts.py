@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from critique.advice.change_guided import Hush, OpenDarks, QuietThing, Recede, Settle, Wake
 from critique.advice.draft import Draft, Figure
-from critique.advice.eye_findings import pull_may_be_frame
+from critique.advice.eye_findings import sides_of_frame
 from critique.advice.guiding import WORKED_AT, guide, guided_mask, resized
 from critique.advice.small_map import SmallMap
 from critique.advice.surroundings import surroundings
@@ -45,6 +45,7 @@ OPENED_LIFT, OPENED_COLOUR = 11.0, 0.45  # L* and part of the colour around; our
 HAZED, HAZE_COOLER = 0.65, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
 OVER, BELOW, AIR_OVER = 0.1, 0.06, 0.15  # of the height: how far hills reach up and down, and how far the air over them
 SOFT = 0.006  # of the long edge: strokes melt into the colour of their hill
+LEAST_WARMER = 8.0  # C* that a hill stands out by, at least: what lies under a ridge is cooler by so much
 LEAST_FAR = 0.004  # of the picture
 WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
 
@@ -147,7 +148,7 @@ def _settled(trial: Trial, kind: str, places: NDArray[np.floating], text: str, f
 def quiet_edge(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Bring what pulls at an edge or a corner nearer to what surrounds it."""
     pull = trial.case.measures.eyepath.strongest_pull
-    if pull_may_be_frame(trial.case.picture, pull):
+    if sides_of_frame(trial.case.picture, pull):
         return  # nobody repaints a frame
     if not _within_reach(trial, pull.x, pull.y):
         return  # a hole in the middle of a long one would pull no less
@@ -285,7 +286,7 @@ def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
     soft = blur(lab, SOFT * max(lab.shape[:2]))
     down = ((np.arange(len(lab)) + 0.5) / len(lab))[:, None]
     # The hill is what is nearer to it in warmth than to what stands over it and lies in front, along the horizon.
-    least = (warmth.far + max(warmth.beyond, warmth.near)) / 2
+    least = (warmth.far + min(max(warmth.beyond, warmth.near), warmth.far - LEAST_WARMER)) / 2
     at_horizon = (down > warmth.y - OVER) & (down < warmth.y + BELOW)
     far = np.clip((warmth_of(soft) - least) / max(warmth.far - least, 1.0), 0, 1) * at_horizon
     if far.mean() < LEAST_FAR:

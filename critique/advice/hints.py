@@ -4,16 +4,22 @@ import math
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.measures.closed_darks import DARK
 from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.measures.pulls import plain_contrast
+from critique.measures.rivals import Standing
 from critique.measures.smoothing import gaussian
 from critique.picture.areas import MOST_OF_IT, area_of
 from critique.picture.picture import lab_at
-from critique.picture.places import EVERYWHERE
+from critique.picture.places import EVERYWHERE, roughly
 
 SHAPE = 0.012  # of the long edge, spread of a Gaussian: darks are opened by the shape and not by the stroke
+STANDS_BESIDE, APART = 0.8, 0.2  # of all else that stands out; of the width and height: a rival of what leads
+AT_A_GLANCE, ELSEWHERE, BORDER = 240, 0.25, 0.06  # px; of the width and height: where a rival is looked for
 LEAST = 0.25  # chance that a reader says it first, below which nothing is said
 
 
@@ -62,6 +68,37 @@ def _open_darks(case: Case) -> str:
     return f"let a little light and colour into the darks{place}"
 
 
+def _rival(case: Case) -> Standing | None:
+    """The place that holds the eye beside the one that leads; None where nothing leads, or nothing is named apart."""
+    eye = case.measures.eyepath
+    if not eye.claimed:
+        return None
+    leads = eye.focus
+    places = eye.rivals if eye.rivalry >= STANDS_BESIDE else (_strongest_elsewhere(case),)
+    rival = max(places, key=lambda place: float(np.hypot(place.x - leads.x, place.y - leads.y)))
+    apart = float(np.hypot(rival.x - leads.x, rival.y - leads.y)) >= APART
+    return rival if apart and roughly(rival.x, rival.y) != roughly(leads.x, leads.y) else None
+
+
+def _strongest_elsewhere(case: Case) -> Standing:
+    """What stands out most from what is around it, away from what leads and from the border."""
+    contrast = plain_contrast(lab_at(case.picture, AT_A_GLANCE)).whole
+    height, width = contrast.shape
+    leads = case.measures.eyepath.focus
+    y, x = (np.arange(height)[:, None] + 0.5) / height, (np.arange(width)[None] + 0.5) / width
+    away = np.hypot(x - leads.x, y - leads.y) >= ELSEWHERE
+    inside = (np.minimum(x, 1 - x) >= BORDER) & (np.minimum(y, 1 - y) >= BORDER)
+    there = np.where(away & inside, contrast, 0)
+    row, column = divmod(int(there.argmax()), width)
+    return Standing(float(x[0, column]), float(y[row, 0]), float(there.max()) / max(float(contrast.max()), 1e-6))
+
+
+def _quiet_rival(case: Case) -> str:
+    rival, leads = _rival(case), case.measures.eyepath.focus
+    where, lead = roughly(rival.x, rival.y) if rival else "", roughly(leads.x, leads.y)
+    return f"see whether what stands {where} competes with what leads, {lead}; if it does, let it go a step quieter"
+
+
 # Chances fitted to what two to four machine readings would mend first in 76 landscapes (`tests/benchmarks/criticism.py`). What
 # competes is spoken of where the border is calm beside the inside: what draws the eye then lies within.
 HINTS: tuple[Hint, ...] = (
@@ -76,6 +113,15 @@ HINTS: tuple[Hint, ...] = (
     Hint("small_lights", "small_lights", _join, 0.05),
     Hint("middle_subject", "middle_subject", _off_the_middle, -0.14),
     Hint("side_weight", "side_weight", _quiet_side, -1.24),
+    Hint(
+        "rival_place",
+        "",
+        _quiet_rival,
+        -0.76,
+        lambda case: (case.measures.eyepath.rivalry,),
+        (0.225,),
+        lambda case: _rival(case) is not None,
+    ),
     Hint(
         "one_leads",
         "",

@@ -70,7 +70,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("values.range", "values.percentiles.p5", "values.percentiles.p95"),
         limits=Limits("below", values.RANGE_WATCH, values.RANGE_REWORK),
         judge=values.value_range,
-        step="if it isn't mist or dusk that you were after, push the darks or the lights further, on a small study",
+        step="push the darks or the lights further, on a small study",
     ),
     Kind(
         id="value_masses",
@@ -120,7 +120,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.LOUD,
         judge=colours.loudest_colour,
         where=where.of_loudest,
-        step="grey the loudest colour a little with its complement, on a small study first",
+        step="ask whether the eye should go to the loudest colour; if not, grey it a little, on a small study first",
     ),
     Kind(
         id="colour_cast",
@@ -269,12 +269,12 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         id="near_edge",
         title="subject near an edge",
-        spoken="the subject so near its edge",
+        spoken="what stands so near its edge",
         virtue="room around the subject",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
-        step="give the subject more room, in a small study first",
+        step="give what stands there more room, in a small study first",
     ),
     Kind(
         id="side_weight",

@@ -14,6 +14,7 @@ from critique.paints.dabs import USUAL_WHITE_PARTS
 from critique.paints.kubelka_munk import paint_lab
 from critique.paints.muting import Muting, muting_paints
 from critique.paints.recipes import Recipe, recipe, recipes
+from critique.paints.studio import is_earth
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.green_weight import green_weight
 from critique.perception.hue import LEAST_CHROMA, YELLOW_GREEN, HueBand, turn
@@ -22,6 +23,9 @@ LCh = tuple[float, float, float]
 MOST_WAYS = 3  # paints named for one green: the best, and two that may be out already
 GREEN_PAINT = HueBand("green paint", YELLOW_GREEN.start, 220.0, LEAST_CHROMA)  # of a tint; viridian's lies near 180°
 MIDDLE_GREEN, MOST_GREENER = (YELLOW_GREEN.start + YELLOW_GREEN.end) / 2, 6.0  # degrees; our choice
+HALF_AS_MUCH = (
+    0.6  # of the chroma that the best way takes: less is no quieting, as a phthalo blue in a green; our choice
+)
 SAME_PAINT = 2.0  # ΔE00 that the paint already out for another green may cost: one tube to squeeze and not two
 
 
@@ -63,13 +67,26 @@ def painted_muting(
         return None
     same = [way for way in ways if way.paint == out_already and way.error <= ways[0].error + SAME_PAINT]
     best = same[0] if same else ways[0]
-    return PaintedMuting(mixture, best, _others(best, ways), owned.name)
+    return PaintedMuting(mixture, best, _others(best, ways, quiet), owned.name)
 
 
-def _others(best: Muting, ways: Sequence[Muting]) -> tuple[Muting, ...]:
-    """Ways that need a paint that is not in the mixture already."""
-    others = [way for way in ways if way is not best and f"{way.paint} " not in f"{way.into} "]
-    return tuple(others[: MOST_WAYS - 1])
+def _others(best: Muting, ways: Sequence[Muting], quiet: Sequence[Muting]) -> tuple[Muting, ...]:
+    """Ways that need a paint that is not in the mixture already, and quiet it too; an earth among them, where one does.
+
+    Every landscape painter has a red earth or an umber out, and reaches for it first, though it takes a blue green to
+    an olive on its way: common practice, no source. It is looked for among all that is ``quiet``.
+    """
+    least = HALF_AS_MUCH * (best.chroma_before - best.chroma_after)
+
+    def helps(way: Muting) -> bool:
+        new = way is not best and f"{way.paint} " not in f"{way.into} "
+        return new and way.chroma_before - way.chroma_after >= least
+
+    named = [way for way in ways if helps(way)][: MOST_WAYS - 1]
+    if not any(is_earth(way.paint) for way in (best, *named)):
+        earths = [way for way in quiet if is_earth(way.paint) and helps(way)]
+        named[MOST_WAYS - 2 :] = earths[:1] or named[MOST_WAYS - 2 :]
+    return tuple(named)
 
 
 @lru_cache(maxsize=4)

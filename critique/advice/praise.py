@@ -45,7 +45,7 @@ OF_COLOUR = frozenset({"dead_colour", "loudest_colour", "colour_cast", "green_ca
 OF_GREEN = frozenset({"green_strength", "green_area", "green_evenness", "green_cast"})
 # The chances are fitted to what two machine readings praise in 76 landscapes (`tests/benchmarks/praise.py`).
 PRAISED: tuple[Praised, ...] = (
-    Praised("lit_place", lit_place, -0.2, (0.68, -0.384), OF_LIGHT),
+    Praised("lit_place", lit_place, 2.56, (0.551, -0.53, -1.903), OF_LIGHT),
     Praised("opening", opening, -2.65, (3.69, -0.047), frozenset({"value_masses"})),
     Praised("glow", glow, -0.66, (0.032, 0.126), frozenset({"dead_colour", "green_cast"})),
     Praised("silhouette", silhouette, -2.5, (0.331, -2.81), frozenset({"value_masses", "outlines"})),
@@ -60,7 +60,7 @@ PRAISED: tuple[Praised, ...] = (
         haze,
         -2.0,
         (),
-        frozenset({"hard_edges", "value_masses", "loudest_colour", "green_strength"}),
+        frozenset({"hard_edges", "value_masses", "value_range", "loudest_colour", "green_strength"}),
     ),
     Praised("accent", accent, -1.8, (), frozenset({"loudest_colour"})),
     Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range"})),

@@ -6,8 +6,8 @@ from numpy.typing import NDArray
 from critique.advice.seen import SOFT, Float, Mask, Seen
 from critique.advice.virtue import Virtue
 from critique.measures.values import apply_plan
-from critique.picture.areas import area_of, same_frame
-from critique.picture.places import offsets, spot
+from critique.picture.areas import area_of, areas_apart, same_frame
+from critique.picture.places import offsets, roughly, spot
 
 Distances = NDArray[np.float64]  # (height, width) from a place, of the long edge
 
@@ -19,15 +19,17 @@ DARK_AROUND, AT_ALL = (
 )  # values: lighter surroundings leave nothing to shine out of, and over how many that goes
 LIT_MARGIN = 0.06  # of the sides: what shines there is at the edge
 LIT_BY, LIT_FROM = 2.2, 4.6  # values: lighter than what is around by so much, which is darker than so much
+SURROUNDED = 0.7  # of what lies around: darker than half-way to the light, or else it is where a dark ends
 BRIGHT, LIGHT = 60, 55.0  # percentile of its values, by which it is named; L* from which that is called a light
 TRIED = 3  # of the strongest lights: where one is the sky, the next
+ELSEWHERE, MANY = 0.12, 2.0  # of the long edge: another light; of this one's strength, beyond which it is one of many
 LIT_HELD = 0.8  # values, times how far the place holds the eye
 DEEP_DARK = 30.0  # L*: below it what lies around a light is only dark to the eye
 GLOW_SIZE = 0.05  # of the long edge, spread of a Gaussian
 GLOW_NEAR, GLOW_FAR = 0.12, (0.3, 0.42)  # of the long edge from its middle: the glow, and where it has faded
 STANDS_OUT, FADES = 1.0, 2.5  # values from near to far: from the first there is a light, from the second it fades
 LIGHTS, WARM, MOSTLY_WARM = 80, 9.5, 0.8  # percentile of the values; b* of what is above; of the chroma that is warm
-BLAZING = 9.7  # values of a patch: the sun itself
+BLAZING, AT_ALL_WARM = 9.7, 3.0  # values of a patch: the sun itself; b* about it, below which a white is only white
 EVEN = 0.3  # values by which the light's own marks differ from it
 GOLDEN, THROUGH_LEAVES = 20.0, 0.65  # b* of a light that is seen even through leaves, and by how much they may break it
 OPEN_SIZE = 0.03  # of the long edge
@@ -44,11 +46,12 @@ def lit_place(seen: Seen) -> Virtue | None:
     down, across = round(LIT_MARGIN * height), round(LIT_MARGIN * width)
     margin[down : height - down, across : width - across] = False
     held = seen.held()
-    fields = []
+    fields, lights = [], []
     for size in LIT_SIZES:
         inside, outside = seen.softened(size * 0.6), seen.softened(size * AROUND)
         lit = (inside - outside) * np.clip((DARK_AROUND - outside) / AT_ALL, 0, 1)
         lit[margin | seen.sky] = 0
+        lights.append(lit)
         fields.append(lit * held)
     for _ in range(TRIED):
         size_index, row, column = (int(at) for at in np.unravel_index(int(np.argmax(fields)), np.shape(fields)))
@@ -57,7 +60,9 @@ def lit_place(seen: Seen) -> Virtue | None:
         if best < LIT_HELD:
             return None
         if not _is_sky(seen, away, row, column, size):
-            return _lit(seen, away, ((column + 0.5) / width, (row + 0.5) / height), best, size)
+            elsewhere = float(np.max(lights, axis=0)[away > max(3 * size, ELSEWHERE)].max(initial=0.0))
+            others = elsewhere / max(float(lights[size_index][row, column]), best)
+            return _lit(seen, away, ((column + 0.5) / width, (row + 0.5) / height), (best, others), size)
         for field in fields:
             field[away <= 3 * size] = 0
     return None
@@ -74,20 +79,24 @@ def _is_sky(seen: Seen, away: Distances, row: int, column: int, size: float) -> 
     return bool(pieces[row, column] > 0 and (binary_dilation(piece, iterations=2) & seen.sky).any())
 
 
-def _lit(seen: Seen, away: Distances, at: tuple[float, float], best: float, size: float) -> Virtue | None:
-    """What is said of a light of that size; None where what is around it is light too."""
+def _lit(seen: Seen, away: Distances, at: tuple[float, float], best: tuple[float, float], size: float) -> Virtue | None:
+    """What is said of a light of that size; None where what is around it is light too.
+
+    ``best`` is how strong it is, and how strong beside it the strongest light elsewhere.
+    """
     near, ring = away <= 2 * size, (away > 3 * size) & (away <= 6 * size)
     around = float(np.median(seen.value[ring]))
     core = near & (seen.value >= (around + float(seen.value[near].max())) / 2)
     by = float(np.median(seen.value[core])) - around
-    if by < LIT_BY or around > LIT_FROM:
+    surrounded = float((seen.value[ring] < around + by / 2).mean()) >= SURROUNDED
+    if by < LIT_BY or around > LIT_FROM or not surrounded:
         return None
     dark = ring & (seen.value <= around)
     bright = core & (seen.value >= np.percentile(seen.value[core], BRIGHT))
-    named = f"the {seen.light(bright)} light" if seen.warm(bright) else "the light"
+    named = f"the {seen.a_light(bright)}" if seen.warm(bright) else "the light"
     what = named if seen.lightness(bright) >= LIGHT else "the lit place"
-    text = f"{what} {spot(*at)} shines out of the {_shadow(seen, dark)} around it"
-    return Virtue(text, (best, _middle_value(seen)), at)
+    text = f"{what} {roughly(*at)} shines out of the {_shadow(seen, dark)} around it"
+    return Virtue(text, (best[0], _middle_value(seen), min(best[1], MANY)), at)
 
 
 def _shadow(seen: Seen, dark: Mask) -> str:
@@ -106,7 +115,7 @@ def glow(seen: Seen) -> Virtue | None:
     away = np.hypot(*offsets(soft.shape, x, y)) / seen.long_edge
     near, far = away <= GLOW_NEAR, (away > GLOW_FAR[0]) & (away <= GLOW_FAR[1])
     broken = float(np.abs(seen.value - seen.softened(0.015))[near].mean())
-    blazing = float(soft.max()) >= BLAZING and float(seen.lab[near][:, 2].mean()) > 0
+    blazing = float(soft.max()) >= BLAZING and float(seen.lab[near][:, 2].mean()) >= AT_ALL_WARM
     warm = warmth >= WARM and seen.case.measures.hue_peaks.warm_share >= MOSTLY_WARM
     even = THROUGH_LEAVES if warmth >= GOLDEN else EVEN
     if not (warm or blazing) or broken > even or not far.any():
@@ -124,7 +133,7 @@ def glow(seen: Seen) -> Virtue | None:
         centre = "blazing"
     if centre == "warm grey":  # a grey beside a card, and gold in the picture
         centre = "golden"
-    place = f", brightest {spot(x, y)}," if fades >= FADES else ""
+    place = f", brightest {roughly(x, y)}," if fades >= FADES else ""
     text = f"one {centre} light{place} warms it"
     return Virtue(text, (warmth, fades), (x, y))
 
@@ -156,11 +165,11 @@ def _beside(seen: Seen) -> Virtue | None:
     )
     apart = float(values.squinted[light].mean() - values.squinted[dark].mean()) / 10
     where = area_of(dark), area_of(light)
-    if abs(x_dark - x_light) < TO_ONE_SIDE or apart < CONTRAST or not all(where):
+    if abs(x_dark - x_light) < TO_ONE_SIDE or apart < CONTRAST or not all(where) or not areas_apart(*where):
         return None
     dark, light = same_frame(dark, seen.value.shape), same_frame(light, seen.value.shape)
     meets = "opens on" if abs(x_dark - x_light) > abs(y_dark - y_light) else "stands against"
-    text = f"the {seen.colour(dark)} {where[0]} {meets} the {seen.light(light)} light {where[1]}"
+    text = f"the {seen.a_dark(dark)} {where[0]} {meets} the {seen.a_light(light)} {where[1]}"
     return Virtue(text, (_enclosed(seen.softened(OPEN_SIZE), light), _middle_value(seen)), (x_light, 0.5))
 
 
@@ -181,7 +190,7 @@ def _opening_on(seen: Seen, soft: Float, light: Mask) -> Virtue | None:
     beside[rows, :left] = beside[rows, right:] = True
     dark = beside & (soft <= level - OPEN_BY)
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(light), light.shape, strict=True))
-    text = f"the {seen.colour(dark)} on both sides opens on the {seen.light(light)} light {spot(x, y)}"
+    text = f"the {seen.a_dark(dark)} on both sides opens on the {seen.a_light(light)} {spot(x, y)}"
     return Virtue(text, (_enclosed(soft, light), _middle_value(seen)), (x, y))
 
 

@@ -8,7 +8,7 @@ from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.land_distance import SURE_TO_SAY
 from critique.measures.values import apply_plan
-from critique.picture.areas import area_of, same_frame
+from critique.picture.areas import area_of, areas_apart, same_frame
 from critique.words.lists import listed
 
 LEAST_SKY, MOST_SKY = 0.06, 0.9  # of the picture: a sky that something can stand against, and that leaves any land
@@ -59,7 +59,10 @@ def _against_sky(seen: Seen, shape: Mask, side: float) -> Virtue | None:
     if apart < (AGAINST if side > 0 else LIT_AGAINST):
         return None
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(shape), shape.shape, strict=True))
-    text = f"the {seen.colour(shape)} shape {lying(shape)} stands clear against the {seen.light(beside)} sky"
+    sky = seen.light(beside)
+    if "grey" in sky:
+        sky = "lighter" if side > 0 else "darker"
+    text = f"the {seen.a_dark(shape)} shape {lying(shape)} stands clear against the {sky} sky"
     return Virtue(text, (apart, float(shape.mean())), (x, y))
 
 
@@ -72,9 +75,9 @@ def tones(seen: Seen) -> Virtue | None:
         return None
     apart = float(np.median(seen.value[light]) - np.median(seen.value[dark]))
     where = area_of(dark), area_of(light)
-    if apart < CONTRAST or not all(where):
+    if apart < CONTRAST or not all(where) or not areas_apart(*where):
         return None
-    text = f"the {seen.colour(dark)} {where[0]} stands against the {seen.light(light)} light {where[1]}"
+    text = f"the {seen.a_dark(dark)} {where[0]} stands against the {seen.a_light(light)} {where[1]}"
     return Virtue(text, (apart,))
 
 
@@ -135,7 +138,7 @@ def _plain_line(seen: Seen) -> bool:
 def distance(seen: Seen) -> Virtue | None:
     """Far land that lies back."""
     land = seen.case.measures.land_distance
-    if not land.known or seen.case.measures.parts.land_sureness < SURE_TO_SAY:
+    if not land.to_say or seen.case.measures.parts.land_sureness < SURE_TO_SAY:
         return None
     signs = (land.lighter > 0.8, land.quieter > 2.0, land.cooler > 3.0 and cool_at_all(land.far), land.calmer > 0.3)
     if sum(signs) < DEEP:

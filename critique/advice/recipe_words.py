@@ -8,7 +8,7 @@ from critique.advice.recipe_for import RecipeFor
 from critique.paints.muting import Muting
 from critique.paints.recipes import OFF, named
 from critique.perception.names import colour_name
-from critique.words.aloud import sentence
+from critique.words.aloud import sentence, with_article
 from critique.words.figures import percent
 
 SWATCH_FIRST = "Parts by weight, predicted from measured matte acrylics: mix a test swatch and let it dry first."
@@ -44,14 +44,10 @@ def _added(one: RecipeFor, way: Muting) -> str:
     )
     holding = " to hold its value" if way.white_parts else ""
     what = (
-        f"Mix in {way.addition}{holding}: that makes {_a(colour_name(np.array(way.lab)))}, chroma "
+        f"Mix in {way.addition}{holding}: that makes {with_article(colour_name(np.array(way.lab)))}, chroma "
         f"{way.chroma_after:.0f}, {_value(way)}."
     )
-    return " ".join(part for part in (green, what, _instead(one)) if part)
-
-
-def _a(name: str) -> str:
-    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
+    return " ".join(part for part in (green, what, way.fading, _instead(one)) if part)
 
 
 def _value(way: Muting) -> str:

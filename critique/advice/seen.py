@@ -15,6 +15,8 @@ from critique.words.painters import GREEN_LIGHT, LIGHT, is_warm_light, light_wor
 GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
 SOFT = 0.012  # of the long edge, spread of a Gaussian: what a colour is named by is a patch, no brush mark
 
+DARK = 45.0  # L*: a grey below it is called violet-grey by one reader and brown by the next: it is dark to both
+
 Mask = NDArray[np.bool_]
 Float = NDArray[np.float32]
 
@@ -68,6 +70,18 @@ class Seen:
         if seen_as(lch) in GREENS | {"olive"} and lch[1] < GREEN_LIGHT:  # two readers call such a light pale or blue
             return "pale" if lch[0] > LIGHT else "grey"
         return light_word(*lch)
+
+    def a_light(self, mask: Mask) -> str:
+        """A light with the word for its colour, such as "golden light"; greys, which two readers call each by another
+        name, go without.
+        """
+        word = self.light(mask)
+        return "light" if "grey" in word else f"{word} light"
+
+    def a_dark(self, mask: Mask) -> str:
+        """A dark with the word for its colour, such as "dark olive"; a grey is no more than dark."""
+        word = self.colour(mask)
+        return "dark" if "grey" in word and self.lightness(mask) < DARK else word
 
     def warm(self, mask: Mask) -> bool:
         """Whether the light of a place warms what it falls on."""

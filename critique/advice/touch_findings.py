@@ -4,9 +4,13 @@ from critique.advice.fault_limits import judge_flecks, judge_hard_edges, judge_o
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.measures.land_greens import land_green_share
 from critique.picture.places import spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
+
+SOME_SKY, SURE_SKY = 0.05, 0.6  # of the picture, and its sureness: a sky to lose an edge into
+TREES = 0.15  # of the picture: green land, in which there may be trees
 
 
 def hard_edges(case: Case, kind: Kind) -> Finding | None:
@@ -15,12 +19,12 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
     level = judge_hard_edges(edges, kind.by_limits)
     if level == "holds":
         return None
+    some = f"{_skyline(case)}those between planes near in value, and keep the sharp ones for the subject"
     text = (
-        "nearly every edge is hard, as if cut out, so none of them leads. Lose some: drag sky into the tree tops, let dark "
-        "run into dark, and keep the sharp ones for the subject"
+        f"cloud and haze apart, nearly every edge is hard, as if cut out, so none of them leads. Lose some: {some}"
         if level == "rework"
-        else "many of its planes meet in hard edges, and few are lost, more than in most landscapes. If nothing leads among "
-        "them, soften some: sky into tree tops, dark into dark, and keep the sharp ones for the subject"
+        else "cloud and haze apart, most edges are hard and few are lost, more than in most landscapes. If nothing leads among "
+        f"them, soften some: {some}"
     )
     return kind.finding(
         level=level,
@@ -30,6 +34,14 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
         norm=case.standing("edges.softness"),
         percentile=case.percentile("edges.softness"),
     )
+
+
+def _skyline(case: Case) -> str:
+    """The edge that is lost first against a sky, to begin a list with; empty where no sky is sure."""
+    parts = case.measures.parts
+    if parts.sky_sureness < SURE_SKY or parts.sky_share < SOME_SKY:
+        return ""
+    return "sky into tree tops, " if land_green_share(case.picture, parts) >= TREES else "the skyline here and there, "
 
 
 def outlines(case: Case, kind: Kind) -> Finding | None:

@@ -21,6 +21,7 @@ RANGE_WATCH: float = 4.6  # values from the 5th to the 95th percentile; 5th perc
 RANGE_REWORK: float = 3.2
 ROOM, ENOUGH = 6.5, 5.0  # values from dark to light: nearly all that paint has; what 19 in 20 landscapes have
 COLOUR_CARRIES = 30.0  # C* of the strongest tenth, from which colour does what close values leave undone; one in four
+COLOUR_HELPS = 25.0  # C* of the same, from which it can be seen across a room at all; our choice
 FULL_DARK, FULL_LIGHT = 1.3, 8.9  # values that a reader takes for black and for white
 LIGHTS_TOO, DARKS_TOO = (
     5.5,
@@ -62,9 +63,11 @@ def value_range(case: Case, kind: Kind) -> Finding:
         text = "it is one value all over: there is no light and dark yet to judge"
     else:
         end = "darks" if low > 10 - high else "lights"
+        carries = case.measures.loudest.strong >= COLOUR_HELPS
+        left = "its colours must carry it across a room" if carries else "light and dark will do little across a room"
         text = (
-            f"the values stay between {low:.1f} and {high:.1f}, in a {key}, so the picture will look faint across a room. "
-            f"If it isn't mist or dusk that you were after, push the {end} a step or two further"
+            f"nearly all its values lie between {low:.1f} and {high:.1f}: {left}. If it isn't mist, haze or dusk "
+            f"that you were after, push the {end} a step or two further"
         )
     return kind.finding(
         level=level,
@@ -236,7 +239,9 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
     level = judge_closed_darks(darks, kind.by_limits)
     if level == "holds":
         return None
-    text = f"{about(darks.share)} of the picture is dark with next to nothing to be seen in it, most of it {spot(darks.x, darks.y)}"
+    largest = "most of it" if darks.largest >= darks.share / 2 else "the largest piece of it"
+    where = f"{largest} {spot(darks.x, darks.y)}"
+    text = f"{about(darks.share)} of the picture is dark with next to nothing to be seen in it, {where}"
     if level == "watch":
         text += (
             ", and reads as one flat shape from afar. If something should be found in there, lay a warm dark beside a cool "

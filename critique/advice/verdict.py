@@ -7,7 +7,15 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import family_words, named_green
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
-from critique.advice.green_findings import A_LITTLE, ALMOST_NONE, NEXT_TO_NONE, cool_greens, foliage_colours
+from critique.advice.green_findings import (
+    A_LITTLE,
+    ALMOST_NONE,
+    FOLIAGE,
+    NEXT_TO_NONE,
+    SEA,
+    cool_greens,
+    foliage_colours,
+)
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.praise import what_works
@@ -26,7 +34,8 @@ BONES = frozenset(
     {"value_range", "halving", "land_distance", "green_relief", "edge_pull"}
 )  # told where nothing else is
 NOT_TWO_COLOURS = ("reddish brown", "red-brown")  # to a reader: told once
-LEAVE_IT = "Nothing that can be measured in it asks to be mended."
+LEAVE_IT = "Look at it once more from across the room: whether one thing leads is for the eye to say."
+IF_NOT_MEANT = "If it isn't meant so, a first step"
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
@@ -51,8 +60,8 @@ def _what_holds(findings: Sequence[Finding]) -> str:
     held = {finding.kind for finding in findings if finding.level == "holds"}
     bones = [kind.called("holds") for kind in all_kinds() if kind.id in BONES and kind.id in held][:3]
     if not bones:
-        return "No one thing in it stands out yet."
-    return f"No one thing in it stands out; its {listed(bones)} {'hold' if len(bones) > 1 else 'holds'}."
+        return "What works in it is for the eye to say."
+    return f"Its {listed(bones)} {'hold' if len(bones) > 1 else 'holds'}."
 
 
 def portrait_in(sentences: Sequence[str]) -> str:
@@ -80,8 +89,10 @@ def _portrait(case: Case) -> str:
     elif colour < ALMOST_NONE and reads < A_LITTLE:
         climate = f", with little {_no_green(case)}"
     elif colour < ALMOST_NONE:
-        greens = foliage_colours(case)
+        greens = foliage_colours(case) if reads >= FOLIAGE else ""
         climate = f"; its foliage is mostly {greens}" if greens else ", with hardly any clear green"
+    elif reads < A_LITTLE and cool_greens(case) >= SEA:
+        climate = ", with little grass or foliage"
     elif reads >= ALMOST_NONE:
         climate = f"; {about(reads)} of it reads as green"
     else:
@@ -95,12 +106,12 @@ def _no_green(case: Case) -> str:
 
 
 def _judgement(case: Case, open_findings: list[Finding], suggestions: Sequence[Suggestion]) -> str:
-    """The one thing that holds it back most, then the rest; of small things that first for which a step is offered."""
+    """The one thing that holds it back most, then the rest; of equals that first for which a step is offered."""
     if not open_findings:
-        return "It holds."
+        return "Nothing that is measured here holds it back."
     grave = _grave(open_findings)
-    mended = () if grave else _mended_by(suggestions)
-    first = next((finding for finding in open_findings if finding.kind in mended), _grave_first(open_findings)[0])
+    equals, mended = grave or open_findings, _mended_by(suggestions)
+    first = next((finding for finding in equals if finding.kind in mended), equals[0])
     told = _spoken(first) + _placed(case, first)
     rest = listed([_spoken(finding) for finding in open_findings if finding is not first][:REST])
     if grave:
@@ -154,6 +165,13 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
         if first is None:
             return "What to try is said with it below; on a small study first."
-        meant = "First step" if first.level == "rework" else "If it isn't meant so, a first step"
+        meant = "First step" if first.level == "rework" else IF_NOT_MEANT
         return f"{meant}: {kind_of(first).step}."
-    return f"First step: {suggestions[0].subject}. It has been tried on this picture: look at both, side by side."
+    tried = "tried on this picture: look at both, side by side."
+    grave = [finding for finding in _grave(open_findings) if kind_of(finding).step]
+    if grave and not any(finding.kind in _mended_by(suggestions) for finding in grave):
+        return f"First step: {kind_of(grave[0]).step}; then {suggestions[0].subject}, which has been {tried}"
+    mended = [finding for finding in open_findings if finding.kind in _mended_by(suggestions)]
+    if mended and all(finding.level == "watch" for finding in mended):
+        return f"{IF_NOT_MEANT}: {suggestions[0].subject}, which has been {tried}"
+    return f"First step: {suggestions[0].subject}. It has been {tried}"

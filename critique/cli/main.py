@@ -210,7 +210,6 @@ def _review_all(
     from critique.advice.norms import read_norms
     from critique.painting.keep import Done, keep
     from critique.report.commands import going_on
-    from critique.report.naming import folder_names
     from critique.report.printing import summary
     from critique.report.write import write_review
     from critique.tasks.review import review_file
@@ -219,13 +218,13 @@ def _review_all(
         norms = read_norms(norms_file)
         box = read_box(box_file)
 
-    def reviewed(picture: Path, name: str) -> str:
+    def reviewed(picture: Path) -> str:
         if os.path.isdir(picture):
             raise UnreadablePicture(
                 f"{picture}: is a folder; give a picture in it, or take all of it: critique portfolio "
                 + shlex.quote(str(picture))
             )
-        place = painting_of(folder, picture, name=name)
+        place = painting_of(folder, picture)
         asked = shown.of(picture, place)
         with doing("Reading, measuring and trying changes", told=len(pictures) == 1):
             done = review_file(
@@ -239,9 +238,9 @@ def _review_all(
         return done.as_line() if as_json else told_where(summary(done, page), place)
 
     failed = 0
-    with progress(list(zip(pictures, folder_names(pictures), strict=True)), "Reviewing") as bar:
-        for picture, name in bar:
-            told = attempted(picture, partial(reviewed, picture, name))
+    with progress(pictures, "Reviewing") as bar:
+        for picture in bar:
+            told = attempted(picture, partial(reviewed, picture))
             if told is None:
                 failed += 1
             else:

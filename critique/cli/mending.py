@@ -3,10 +3,10 @@
 from critique.errors import CritiqueError, Mend
 
 MENDS: dict[Mend, str] = {
-    "other_report_folder": ", or choose another folder with --out",
+    "room_or_other_folder": ", or choose another folder with --out",
+    "other_folder": "; choose another folder with --out",
     "other_portfolio_folder": "; choose another --out",
     "portfolio_ledger": ", or choose another --out",
-    "portfolio_room": ", or choose another --out",
     "portfolio_apart": "; choose another --out, which may lie in it",
     "rules_file": "; check --rules",
     "rules_example": "; see critique portfolio --help for an example",

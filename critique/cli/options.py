@@ -75,7 +75,7 @@ def read_plan(folder: Path | None) -> "KeptPlan | None":
     return kept_plan(folder)
 
 
-def painting_of(folder: Path, source: Path, plan_folder: Path | None = None, name: str = "") -> Path:
+def painting_of(folder: Path, source: Path, plan_folder: Path | None = None) -> Path:
     """The painting's folder within ``folder``; the plan's own, where one is given and no other folder was named."""
     from critique.painting.history import FILE as HISTORY
     from critique.painting.identity import painting_folder
@@ -85,7 +85,7 @@ def painting_of(folder: Path, source: Path, plan_folder: Path | None = None, nam
         for own in (plan_folder, plan_folder.parent):
             if asked is click.core.ParameterSource.DEFAULT and (own / HISTORY).is_file():
                 return own
-    return painting_folder(folder, source, name)
+    return painting_folder(folder, source)
 
 
 def told_where(text: str, folder: Path) -> str:

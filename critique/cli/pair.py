@@ -29,7 +29,7 @@ from critique.cli.options import (
 from critique.steps import step
 
 if TYPE_CHECKING:
-    from critique.pair.compare import State
+    from critique.pair.hold import State
 
 
 @click.command()
@@ -92,7 +92,8 @@ def compare(
             )
         with doing("Drawing the page"):
             again = compare_command(original, repaint, box=box_file, out=folder)
-            kept = Done("comparison", original, repaint, done.second.picture, first_of(done.verdict))
+            told, within = first_of(done.verdict), plan_folder is not None
+            kept = Done("comparison", original, repaint, done.second.picture, told, within)
             (page,) = keep(place, kept, lambda inside: [write_comparison(done, inside, again=again)])
             written.keep(homes, pictures)
     say(done.as_line() if as_json else told_where(comparison_summary(done, page), place))
@@ -134,7 +135,12 @@ def passes(pictures: tuple[Path, ...], folder: Path, each: InEach, plan_folder: 
         place = painting_of(folder, first, plan_folder)
         again = passes_command([pictures[number] for number, _ in states], out=folder)
         kept = Done(
-            "passes", first, last, states[-1][1].picture, done.advice or (done.told.standing if done.told else "")
+            "passes",
+            first,
+            last,
+            states[-1][1].picture,
+            done.advice or (done.told.standing if done.told else ""),
+            within=plan_folder is not None,
         )
         (page,) = keep(place, kept, lambda inside: [write_passes(done, inside, again=again)])
         each.keep(homes, pictures)
@@ -179,7 +185,7 @@ def _states(
 
     ``neutral`` makes the light of each neutral by its own grey; otherwise they are held to each other by it later.
     """
-    from critique.pair.compare import state_of
+    from critique.pair.hold import state_of
     from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
     from critique.picture.read import read_picture
 

@@ -77,17 +77,10 @@ def plan(
     Writes plan.html to read, sheet.html to print on two pages, and aim.png as large as the picture, into the plan
     folder of the painting's own. The page says how changes are left, turned and taken.
 
-    \b
-    Changes, for --take, --leave and --turn:
-      mute_greens, hold_within_leaf, less_green, vary_greens, take_out_cast,
-      move_division, gather_values, widen_values, open_darks, recede_land,
-      quiet_edge, quiet_loudest, quiet_second, calm_foreground, rest_for_eye,
-      wake_colour
-
     Example: critique plan meadow.jpg --box mine.toml --paints 4 --size 16x12in --turn mute_greens=0.8
 
     \b
-    Changes, by name:
+    Changes, for --take, --leave and --turn:
       calm_foreground, gather_values, hold_within_leaf, lead_toward, less_green,
       move_division, mute_greens, open_darks, quiet_edge, quiet_loudest,
       quiet_second, recede_land, rest_for_eye, take_out_cast, vary_greens,

@@ -62,20 +62,20 @@ def straighten(
     from critique.photograph.proportions import parse_size
     from critique.picture.read import read_picture
     from critique.plain import json_line
-    from critique.report.naming import folder_names
+    from critique.report.naming import safe_name
     from critique.tasks.straightening import straighten_file
 
     with one_line_errors():
         real = parse_size(size) if size is not None else None
 
-    def straightened(path: Path, name: str) -> str:
-        place = painting_of(folder, path, name=name)
+    def straightened(path: Path) -> str:
+        place = painting_of(folder, path)
         asked = shown.of(path, place)
         with doing("Finding the canvas and putting it straight", told=len(pictures) == 1):
             done = straighten_file(
                 path,
                 place / FOLDER,
-                name=name,
+                name=safe_name(path.stem),
                 corners=asked.corners,
                 whole=asked.whole,
                 size=real,
@@ -91,9 +91,9 @@ def straighten(
         return json_line(done.as_dict()) if as_json else done.told()
 
     failed = 0
-    with progress(list(zip(pictures, folder_names(list(pictures)), strict=True)), "Straightening") as bar:
-        for path, name in bar:
-            told = attempted(path, partial(straightened, path, name))
+    with progress(list(pictures), "Straightening") as bar:
+        for path in bar:
+            told = attempted(path, partial(straightened, path))
             if told is None:
                 failed += 1
             else:

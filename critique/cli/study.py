@@ -55,10 +55,10 @@ def study(
     """
     from critique.painting.keep import Done, keep
     from critique.photograph.proportions import parse_size
-    from critique.photograph.saving import write_beside
     from critique.picture.read import read_picture
     from critique.plain import json_line
     from critique.records import heading
+    from critique.report.folder import replace_files
     from critique.report.record import json_bytes
     from critique.report.study_page import PAGE, RECORD, study_html
     from critique.tasks.study_sheet import png_of, study_sheets, true_size_pdf
@@ -87,11 +87,8 @@ def study(
         )
 
         def write(inside: Path) -> list[Path]:
-            for name, data in files.items():
-                write_beside(inside / name, data)
             about = {**heading(), "file": picture.name, "sheets": list(files), "cut_off": lost}
-            write_beside(inside / RECORD, json_bytes(about))
-            write_beside(inside / PAGE, page)
+            replace_files(inside, {**files, RECORD: json_bytes(about), PAGE: page})
             return [inside / PAGE, *(inside / name for name in files)]
 
         written, *sheets = keep(place, Done("study", picture, picture, read, f"{len(files)} sheets."), write)

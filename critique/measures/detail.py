@@ -20,6 +20,7 @@ NEAR = 0.78  # of the height: below it lies the foreground; the lowest quarter, 
 BEYOND = 0.68  # of the height: above it the subject; the lowest third set apart
 INSIDE = 0.08  # of the width and height: the border, where no subject is looked for
 FAINT, SEEN = 3.0, 5.5  # L*: marks at the bottom that count for nothing, and in full: ripples under fog hold no eye
+LIGHTS, DIM = 90, (30.0, 40.0)  # percentile of its L*, and L*: a foreground so dim throughout holds no eye
 SILENT = 0.13  # L*: less detail than this is no touch at all
 QUIETER_COLUMNS = 15  # percentile of the columns at the bottom: a busy foreground is busy from side to side
 # Powers by which fine detail's part of the coarser, and the rest's calm, count beside the focal zone. Of 112 untouched
@@ -64,7 +65,7 @@ def measure_detail(picture: Picture) -> Detail:
     foreground, to_rest, x, y = _foreground(light, long_edge)
     low = _low(light, long_edge)
     fine_share = low / max(_low(coarse, long_edge), SILENT)
-    heard = min(max((low - FAINT) / (SEEN - FAINT), 0.0), 1.0)
+    heard = min(max((low - FAINT) / (SEEN - FAINT), 0.0), 1.0) * _lit(lab[..., 0])
     marks = heard * foreground * fine_share**FINE_COUNTS * max(to_rest, 0.0) ** REST_COUNTS
     return Detail(quiet, even, quiet_colour, even_colour, foreground, to_rest, marks, x, y)
 
@@ -98,6 +99,12 @@ def _foreground(energy: NDArray[np.float32], long_edge: int) -> tuple[float, flo
         min((2 * (column + side // 2) + 1) / width, 1.0),
         min((2 * (row + top // 2) + 1) / height, 1.0),
     )
+
+
+def _lit(lightness: NDArray[np.float32]) -> float:
+    """How far the foreground is light enough for its marks to be seen across a room, 0–1."""
+    below = lightness[min(round(NEAR * len(lightness)), len(lightness) - 1) :]
+    return float(np.clip((np.percentile(below, LIGHTS) - DIM[0]) / (DIM[1] - DIM[0]), 0.0, 1.0))
 
 
 def _low(energy: NDArray[np.float32], long_edge: int) -> float:

@@ -98,13 +98,14 @@ def separating_path(lab: Float, *, looked: Looked | None = None, near: float | N
     favour = anywhere if place is None else _favour(len(sums), place)
     # A slope leaves the height that it was looked for near: it is followed wherever it runs.
     tried = _followed(sums, _first_path(seen.evidence, favour, place), anywhere)
-    path = tried[-1]
-    along = _along(sums, tried)
-    agreement = agreement_along(sums, path)
-    rows = margin + np.interp(np.arange(width) + 0.5, seen.centres + margin, path)
-    slope, straightness = _straight_line(rows, STRAIGHT_TOLERANCE * height)
-    kept = CHANCE_STRENGTH + (1 - CHANCE_STRENGTH) * max(agreement, straightness)
-    return SeparatingPath(rows, _main_level(rows), slope, straightness, agreement, along * kept)
+    found = []
+    for each in tried:
+        rows = margin + np.interp(np.arange(width) + 0.5, seen.centres + margin, each)
+        found.append((agreement_along(sums, each), *_straight_line(rows, STRAIGHT_TOLERANCE * height)))
+    steady = float(np.mean([max(agreement, straightness) for agreement, _, straightness in found]))
+    strength = _along(sums, tried) * (CHANCE_STRENGTH + (1 - CHANCE_STRENGTH) * steady)
+    agreement, slope, straightness = found[-1]
+    return SeparatingPath(rows, _main_level(rows), slope, straightness, agreement, strength)
 
 
 def _fewer_columns(lab: Float) -> tuple[Float, Exact]:
@@ -162,11 +163,11 @@ def _followed(sums: Exact, path: Index, favour: Exact) -> tuple[Index, ...]:
 
 
 def _along(sums: Exact, paths: tuple[Index, ...]) -> float:
-    """The evidence along the last path, half of it along those that led there: none of several that part a picture
-    about as well takes another's strength by a hair. A slope is found by the last alone, and hardly held to the others.
+    """The mean evidence along the last path and those that led there: none of several that part a picture about as well
+    takes another's strength by a hair. A slope is found by the last alone, and hardly held to the others.
     """
-    *before, last = (float(evidence_at(sums, path[None]).mean()) for path in paths)
-    return last / 2 + float(np.mean(np.clip(before, last - AS_WELL, last + AS_WELL))) / 2
+    each = np.array([evidence_at(sums, path[None]).mean() for path in paths])
+    return float(np.clip(each, each[-1] - AS_WELL, each[-1] + AS_WELL).mean())
 
 
 def _favoured(evidence: Exact, borders: Index, favour: Exact) -> Exact:

@@ -19,6 +19,7 @@ from critique.measures.pulls import Pull as Pull
 from critique.measures.rivals import RIVALS, Standing, dominance, large_one, odd_one, rivals_of
 from critique.measures.salience import blur, highest_near, rarity_of, salience
 from critique.measures.side_bars import side_bars
+from critique.measures.side_strip import side_strip
 from critique.measures.sides import measure_sides
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.photograph.scale import area_average
@@ -165,7 +166,7 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     frame = frame_values(picture.lab[..., 0])
     contrast = plain_contrast(small, rarity)
     bars = side_bars(lab_at(picture, BARS_LONG_EDGE)[..., 0])
-    pulls = border_pulls(small, contrast, frame.interior, cut_off(lab), bars)
+    pulls = border_pulls(small, contrast, frame.interior, cut_off(lab), bars, side_strip(lab))
     rivals = rivals_of(contrast.rare, contrast.whole, small)
     sides = measure_sides(small[..., 0], caught)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))

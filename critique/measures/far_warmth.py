@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.division import Division
+from critique.measures.far_ridge import warm_ridge
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.parts import SKY, WATER, Parts
 from critique.measures.salience import Float, blur
@@ -42,16 +43,19 @@ class FarWarmth:
 
     ``forward`` is how far it exceeds the limits from which land at the horizon comes forward, below 0 where it keeps
     within them; ``far`` is its warmth, ``beyond`` that of what stands over it (sky, or farther hills), ``near`` that
-    of the ground in front; ``lightness`` is its L*, ``x``, ``y`` its middle, 0–1 from the left and the top. ``found``
-    is false where the picture has no horizon to look at.
+    of the ground in front; ``lightness`` and ``near_lightness`` are L* of the first and the last, ``x``, ``y`` its
+    middle, 0–1 from the left and the top. ``found`` is false where the picture has no horizon to look at, ``ridge`` is
+    true where it runs along half of it or more.
     """
 
     found: bool
+    ridge: bool
     forward: float
     far: float
     beyond: float
     near: float
     lightness: float
+    near_lightness: float
     x: float
     y: float
 
@@ -68,14 +72,27 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
     found = []
     if parts.sky_share >= OPEN and len(division.path) and _may_be_horizon(division, parts):
         found.append(_warmest(lab, part, _stretched(division.path, width), np.arange(width), -1))
+        found.append(_along_horizon(lab, part, float(np.median(division.path))))
     if parts.horizon is not None:
+        found.append(_along_horizon(lab, part, parts.horizon))
         ends = parts.sky_ends[aside]
         seen = (ends > 0) & (ends > parts.horizon + HORIZON_NEAR[0]) & (ends < parts.horizon + HORIZON_NEAR[1])
         found.append(_warmest(lab, part, ends, np.flatnonzero(seen), 1))
     return max(
         (warmth for warmth in found if warmth is not None),
         key=lambda warmth: warmth.forward,
-        default=FarWarmth(found=False, forward=NONE, far=0.0, beyond=0.0, near=0.0, lightness=0.0, x=0.5, y=0.5),
+        default=FarWarmth(
+            found=False,
+            ridge=False,
+            forward=NONE,
+            far=0.0,
+            beyond=0.0,
+            near=0.0,
+            lightness=0.0,
+            near_lightness=0.0,
+            x=0.5,
+            y=0.5,
+        ),
     )
 
 
@@ -98,11 +115,7 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     height, width = part.shape
     run = max(3, round(RUN * width))
     level = float(np.median(path[columns])) if len(columns) >= run else 1.0
-    ground = (part != SKY) & (part != WATER)
-    ground[: round(max(level + GROUND, LOWER) * height)] = False
-    if ground.mean() < LEAST_GROUND:
-        ground = part != SKY
-        ground[: round(max(level + GROUND, LOWER) * height)] = False
+    ground = _near_ground(part, level)
     if level >= 1 or ground.mean() < LEAST_GROUND:
         return None
     warmth = warmth_of(lab)
@@ -120,13 +133,46 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     margins = (warm - limits[0], warm - beyond - limits[1], warm - near - limits[2])
     return FarWarmth(
         found=True,
+        ridge=False,
         forward=min(margins) if lightness <= LIGHT else min(*margins, 0.0),
         far=warm,
         beyond=beyond,
         near=near,
         lightness=lightness,
+        near_lightness=float(np.median(lab[ground][:, 0])),
         x=float((columns[stretch].mean() + 0.5) / width),
         y=float(at[stretch].mean() / height + (first + last) / 2),
+    )
+
+
+def _near_ground(part: NDArray[np.uint8], level: float) -> NDArray[np.bool_]:
+    """Where the ground at one's feet lies, below a horizon at ``level``: land, or water where there is next to none."""
+    lower = np.arange(len(part)) >= round(max(level + GROUND, LOWER) * len(part))
+    land = np.asarray((part != SKY) & (part != WATER) & lower[:, None])
+    return land if land.mean() >= LEAST_GROUND else np.asarray((part != SKY) & lower[:, None])
+
+
+def _along_horizon(lab: Float, part: NDArray[np.uint8], level: float) -> FarWarmth | None:
+    """A ridge along the horizon at ``level``; it comes forward where more than half of the width does."""
+    ground = _near_ground(part, level)
+    if ground.mean() < LEAST_GROUND:
+        return None
+    warmth = warmth_of(lab)
+    near = float(np.median(warmth[ground]))
+    ridge = warm_ridge(warmth, lab[..., 0], part, horizon=level, near=near)
+    if ridge is None:
+        return None
+    return FarWarmth(
+        found=True,
+        ridge=True,
+        forward=ridge.forward,
+        far=ridge.far,
+        beyond=ridge.beyond,
+        near=near,
+        lightness=ridge.lightness,
+        near_lightness=float(np.median(lab[ground][:, 0])),
+        x=ridge.x,
+        y=ridge.y,
     )
 
 

@@ -1,8 +1,9 @@
 """A picture at the viewing size without its finest detail, which every saving changes: blurred once for all."""
 
-from critique.measures.smoothing import FINEST, Float, gaussian_planes, planes_of, without_finest
+from critique.measures.histogram import COLOURS_LONG_EDGE
+from critique.measures.smoothing import FINEST, FINEST_COLOUR, Float, gaussian_planes, planes_of, without_finest
 from critique.picture.kept import kept
-from critique.picture.picture import Picture
+from critique.picture.picture import Picture, lab_at
 
 
 @kept
@@ -19,3 +20,11 @@ def fine_planes(picture: Picture) -> Float:
     planes = gaussian_planes(planes_of(picture.lab), FINEST * max(picture.height, picture.width), truncate=3)
     planes.setflags(write=False)
     return planes
+
+
+@kept
+def finely_coloured(picture: Picture) -> Float:
+    """CIELAB (height, width, 3), read-only, from twice as far as the picture is viewed: asked by what counts hues."""
+    lab = without_finest(lab_at(picture, COLOURS_LONG_EDGE), FINEST_COLOUR)
+    lab.setflags(write=False)
+    return lab

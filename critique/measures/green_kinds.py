@@ -103,13 +103,7 @@ def _far_and_near(lab: NDArray[np.float32]) -> tuple[GreenPart, GreenPart]:
 
 def _how_green(lab: NDArray[np.float32]) -> NDArray[np.float32]:
     """How far each colour lies in the yellow-green band, 0–1: a half on its borders."""
-    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    from_yellow = (hue - YELLOW_GREEN.start_at(lab[..., 0])) / HUE_FADES
-    to_blue = (YELLOW_GREEN.end - hue) / HUE_FADES
-    coloured = (chroma - YELLOW_GREEN.least_chroma) / CHROMA_FADES
-    inside = [0.5 + 0.5 * np.tanh(part) for part in (from_yellow, to_blue, coloured)]
-    return np.asarray(inside[0] * inside[1] * inside[2], dtype=np.float32)
+    return YELLOW_GREEN.holds(lab, hue_fades=HUE_FADES, chroma_fades=CHROMA_FADES).astype(np.float32)
 
 
 def _part(greens: NDArray[np.float32]) -> GreenPart:

@@ -1,14 +1,16 @@
 """How much of a picture is yellow-green, how strong it is, and whether leaves could be that green."""
 
 from dataclasses import dataclass, fields
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import AREA, CIELAB, HUE, LIGHTNESS, PART, PRACTICE, SPECKS, TENTH, VALUE, Figure, rounded
+from critique.measures.finely_seen import finely_coloured
 from critique.measures.histogram import COLOURS_LONG_EDGE, ColourHistogram, colour_histogram, rank_value
 from critique.measures.reads_as_green import ReadsAsGreen
-from critique.measures.smoothing import FINEST_COLOUR, gaussian, without_finest
+from critique.measures.smoothing import gaussian
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import (
     GREEN_FAMILY,
@@ -25,8 +27,12 @@ from critique.words.figures import number, percent
 
 SAME_GREEN = 5.0  # ΔE00 within which two greens read as one paint; common practice, no source
 SAME_FADES = 1.4  # ΔE00 over which they come to be two, so that none does by a hair
+HUE_FADES, CHROMA_FADES = 1.5, 0.5  # degrees and C* over which a colour comes to be a green, likewise
+BORDER = 3  # of CHROMA_FADES below the band, where nothing counts
+HARDLY = 0.01  # of a green: what is less of one isn't looked at
+ONE_TONE = 3.0  # ΔE00 within which a green is brushed out of one mixture: a leaf beside a leaf differs by more
 PATCH = 0.0031  # of the long edge, spread of a Gaussian, 2 px: a green is a patch of leaves, and no stroke
-Evenness = tuple[float, tuple[float, float, float]]
+Evenness = tuple[float, tuple[float, float, float], float]
 
 CANDIDATES = 24  # heaviest bins tried as the commonest green: more never changed the answer on real pictures
 
@@ -56,6 +62,7 @@ class Greens(GreenFigures):
     """Yellow-green in a picture, the chroma that relieves it, and the same figures for the wider green family."""
 
     relief_share: float  # of all the chroma: the opposite sector and the reds
+    one_tone_share: float  # of the picture: green within ΔE00 3 of the commonest, as of one mixture brushed out
     family: GreenFigures
     reads_as_green_share: float | None  # of the area: what a person would call green; None where nobody asked
 
@@ -83,17 +90,19 @@ def measure_greens(
     chroma of 281°–328° and of the reds up to 60°, where burnt sienna lies: what stands opposite the green on the wheel.
     """
     seen = lab_at(picture, COLOURS_LONG_EDGE)
-    lab = without_finest(seen, FINEST_COLOUR)
+    lab = finely_coloured(picture)
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     total = float(chroma.sum(dtype=np.float64))
     inside = band.contains(lab)
     patches = colour_histogram(gaussian(seen, PATCH * max(seen.shape[:2]), truncate=3))
-    figures = _figures(lab, chroma, inside, total, _evenness(patches, band))
+    evenness = _evenness(patches, band)
+    figures = _figures(lab, chroma, inside, total, evenness, band)
     relief = float(chroma[RELIEF.contains(lab)].sum(dtype=np.float64)) / total if total > 0 else 0.0
     return Greens(
         **{field.name: getattr(figures, field.name) for field in fields(GreenFigures)},
         relief_share=relief,
-        family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(patches, GREEN_FAMILY)),
+        one_tone_share=evenness[2] * figures.area_share,
+        family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(patches, GREEN_FAMILY), GREEN_FAMILY),
         reads_as_green_share=reads_as_green.share if reads_as_green is not None else None,
     )
 
@@ -119,6 +128,7 @@ def _figures(
     inside: NDArray[np.bool_],
     total_chroma: float,
     evenness: Evenness,
+    band: HueBand,
 ) -> GreenFigures:
     strength = chroma[inside]
     number = len(strength)
@@ -129,7 +139,6 @@ def _figures(
     total = float(strength.sum(dtype=np.float64))
     # The mean direction weighted by chroma is that of the summed a* and b*: no angle of a pixel is needed.
     a, b = (float(lab[..., axis].sum(where=inside, dtype=np.float64)) for axis in (1, 2))
-    middle = float(np.mean(lightness, dtype=np.float64))
     return GreenFigures(
         area_share=number / inside.size,
         chroma_share=total / total_chroma,
@@ -139,29 +148,44 @@ def _figures(
         p95_chroma=float(rank_value(strength, 0.95)),
         mean_hue=float(np.degrees(np.arctan2(b, a)) % 360),
         hue_spread=float(np.degrees(np.sqrt(-2 * np.log(min(np.hypot(a, b) / total, 1.0))))),
-        value_spread=float(np.sqrt(np.mean((lightness - np.float32(middle)) ** 2, dtype=np.float64))) / 10,
+        value_spread=_value_spread(lab[chroma >= band.least_chroma - BORDER * CHROMA_FADES], band),
         evenness=evenness[0],
         commonest=evenness[1],
     )
 
 
+def _value_spread(lab: NDArray[np.float32], band: HueBand) -> float:
+    """Standard deviation of value among the greens of colours (n, 3), each counted by how far it is one."""
+    green = band.holds(lab, hue_fades=HUE_FADES, chroma_fades=CHROMA_FADES)
+    lightness = lab[:, 0].astype(np.float64)
+    middle = np.average(lightness, weights=green)
+    return float(np.sqrt(np.average(np.square(lightness - middle), weights=green))) / 10
+
+
 def _evenness(colours: ColourHistogram, band: HueBand) -> Evenness:
-    """Share of the band's green that lies within ΔE00 5 of its commonest green, and that green.
+    """Share of the band's green within ΔE00 5 of its commonest green, that green, and the share within ΔE00 3 of it.
 
     The commonest green is the one that the most green is like, found among the heaviest bins of the histogram. At just
-    ΔE00 5 a green counts half.
+    ΔE00 5 a green counts half, and so does one on the border of the band.
     """
-    inside = band.contains(colours.lab)
-    lab, share = colours.lab[inside], colours.share[inside]
-    if len(share) == 0:
-        return float("nan"), (float("nan"),) * 3
+    if not band.contains(colours.lab).any():
+        return float("nan"), (float("nan"),) * 3, 0.0
+    green = band.holds(colours.lab, hue_fades=HUE_FADES, chroma_fades=CHROMA_FADES)
+    inside = green >= HARDLY
+    lab, share = colours.lab[inside], (colours.share * green)[inside]
     heaviest = np.argsort(-share, kind="stable")[:CANDIDATES]
     candidates = lab[heaviest]
     apart = delta_e_2000(candidates[:, None, :], lab[None, :, :])
-    like = (0.5 - 0.5 * np.tanh((apart - SAME_GREEN) / SAME_FADES)) @ share / share.sum()
+    like = _within(apart, SAME_GREEN) @ share / share.sum()
     best = int(like.argmax())
     L, a, b = candidates[best]
-    return float(like[best]), (float(L), float(a), float(b))
+    one_tone = float(_within(apart[best], ONE_TONE) @ share / share.sum())
+    return float(like[best]), (float(L), float(a), float(b)), one_tone
+
+
+def _within(apart: NDArray[Any], limit: float) -> NDArray[Any]:
+    """How far differences keep within a limit in ΔE00, 0–1: at the limit, half."""
+    return np.asarray(0.5 - 0.5 * np.tanh((apart - limit) / SAME_FADES))
 
 
 _LEAF = "reflectances of leaves computed with PROSPECT-D (Féret and others, 2017); the table ships with the program"
@@ -293,7 +317,7 @@ FIGURES = (
         name="greens.value_spread",
         label="Spread of green values",
         meaning="how far the greens differ in value",
-        definition="Standard deviation of L*/10 in the band.",
+        definition="Standard deviation of L*/10 in the band, what lies on its border counted half.",
         source=CIELAB,
         unit="value",
         norm=True,

@@ -9,9 +9,10 @@ from numpy.typing import NDArray
 
 from critique.measures.families import Family
 from critique.measures.figure import HUE, PAIR, PART, PRACTICE, Figure, Words, rounded
+from critique.measures.finely_seen import finely_coloured
 from critique.measures.harmony_pairs import two_colour_harmony
 from critique.measures.histogram import ColourHistogram, picture_histogram
-from critique.perception.hue import LIGHT_WHEEL, hue_of, nearest_station, turn
+from critique.perception.hue import LIGHT_WHEEL, WARM_FROM, WARM_TO, hue_of, is_warm, nearest_station, turn
 from critique.picture.picture import Picture
 from critique.words.figures import percent
 
@@ -39,7 +40,6 @@ TEMPLATE_WORDS = {
     "X": "two runs of neighbours that face each other",
 }
 CLOSE_FIT = 6.0  # degrees of mean distance within which the narrowest template is taken; our choice
-WARM = (-30.0, 110.0)  # CIELAB hues, from violet-red over red to yellow, that painters call warm; common practice
 COMPLEMENT_TOLERANCE = 30.0  # degrees from the exact opposite on the wheel: half a station
 COLOURED = 8.0  # C*: a family below it is a grey
 
@@ -83,11 +83,11 @@ def measure_harmony(
 ) -> Harmony:
     """Measure how a picture's hues keep together. Hue is CIELAB's, not the HSV of the 2006 paper."""
     colours = histogram if histogram is not None else picture_histogram(picture)
-    weights = hue_weights(colours)
+    weights = hue_weights(finely_coloured(picture))
     fits = tuple(fit_template(name, weights) for name in sorted(TEMPLATES, key=_width))
     best = next((fit for fit in fits if fit.distance <= CLOSE_FIT), min(fits, key=lambda fit: fit.distance))
     hue = np.arange(360, dtype=np.float64) + 0.5
-    warm = float(weights[_within(hue, *WARM)].sum())
+    warm = float(weights[is_warm(hue)].sum())
     stations = dict.fromkeys((station.name for station in LIGHT_WHEEL), 0.0)
     for angle, weight in zip(hue, weights, strict=True):
         stations[nearest_station(float(angle)).name] += float(weight)
@@ -109,11 +109,14 @@ def measure_harmony(
 GREY = 0.05  # C* of the mean below which a picture is grey, and its hues are what rounding left
 
 
-def hue_weights(colours: ColourHistogram) -> NDArray[np.float64]:
-    """Share of the chroma at each whole degree of CIELAB hue, (360,), summing to 1 (0 for a grey picture)."""
-    a, b = colours.lab[:, 1], colours.lab[:, 2]
+def hue_weights(lab: NDArray[np.floating]) -> NDArray[np.float64]:
+    """Share of the chroma of colours (..., 3) at each whole degree of CIELAB hue, (360,), summing to 1 (0 for greys).
+
+    Of colours themselves, not of bins of them: by its bin a colour changes its hue by a hair.
+    """
+    a, b = lab[..., 1].ravel(), lab[..., 2].ravel()
     hue = hue_of(a, b).astype(np.intp) % 360
-    weights = np.bincount(hue, weights=np.hypot(a, b) * colours.share, minlength=360)
+    weights = np.bincount(hue, weights=np.hypot(a, b), minlength=360) / max(a.size, 1)
     total = weights.sum()
     return np.asarray(weights / total if total > GREY else weights * 0)
 
@@ -139,10 +142,6 @@ def fit_template(name: str, weights: NDArray[np.float64]) -> TemplateFit:
 
 def _width(name: str) -> float:
     return sum(width for _, width in TEMPLATES[name])
-
-
-def _within(hue: NDArray[np.floating], start: float, end: float) -> NDArray[np.bool_]:
-    return np.asarray((hue - start) % 360 <= end - start)
 
 
 def _complements(families: tuple[Family, ...]) -> tuple[Complements, ...]:
@@ -201,7 +200,7 @@ FIGURES = (
         name="harmony.warm_share",
         label="Warm colour",
         meaning="how much of the colour is warm",
-        definition=f"Chroma of the hues from −{-WARM[0]:.0f}° to {WARM[1]:.0f}° over all chroma.",
+        definition=f"Chroma of the hues from −{-WARM_FROM:.0f}° to {WARM_TO:.0f}° over all chroma.",
         source=PRACTICE,
         unit="share",
         show=percent,

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.histogram import ColourHistogram, colour_histogram
-from critique.perception.hue import LIGHT_WHEEL, hue_of, turn
+from critique.perception.hue import LIGHT_WHEEL, hue_of, is_warm, turn
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 320  # px along the long edge
@@ -18,7 +18,6 @@ NEIGHBOURS = 30.0  # degrees: half a station of the wheel
 COMPLEMENT_TOLERANCE = 30.0  # degrees of the wheel from the exact opposite: half a station
 GREY = 4.0  # mean C*: a picture below it has neither warm nor cool
 ALMOST_ALL, MORE = 0.9, 0.6  # of the chroma; our choice
-WARM_FROM, WARM_TO = -30.0, 110.0  # CIELAB hue, violet-red over red to yellow; common practice, no source
 
 Temperature = Literal["grey", "warm", "more warm", "in balance", "more cool", "cool"]
 
@@ -62,7 +61,7 @@ def measure_hue_peaks(picture: Picture, *, histogram: ColourHistogram | None = N
     weights = np.bincount(hue.astype(np.intp) % 360, weights=seen / total, minlength=360).astype(np.float64)
     peaks = _peaks(weights)
     facing, off_by = _facing(peaks)
-    warm = float(weights[_warm(np.arange(360) + 0.5)].sum())
+    warm = float(weights[is_warm(np.arange(360) + 0.5)].sum())
     return HuePeaks(peaks, facing, off_by, warm, _temperature(warm, mean))
 
 
@@ -96,10 +95,6 @@ def _facing(peaks: tuple[HuePeak, ...]) -> tuple[tuple[int, int] | None, float]:
         return None, 180.0
     off_by, first, second = min(pairs)
     return (first, second), off_by
-
-
-def _warm(hue: NDArray[np.floating]) -> NDArray[np.bool_]:
-    return np.asarray((hue - WARM_FROM) % 360 <= WARM_TO - WARM_FROM)
 
 
 def _temperature(warm: float, mean: float) -> Temperature:

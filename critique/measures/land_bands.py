@@ -12,6 +12,7 @@ FAR_FROM, NEAR_FROM = 0.36, 0.62  # nearness 0–1; our choice, by looking at la
 # Of the way from the horizon to the lower edge: level ground there is four times as far off as what lies at one's feet,
 # and what stands lower isn't far, however pale it is: sand, snow and roads are.
 FAR_DOWN_TO = 0.25
+BAND_FADES = 0.06  # of nearness, either way, over which a region passes from one band to the next
 BY_HAZE = 0.5  # how much of the nearness the haze decides; the rest is where a thing stands
 SMOOTH_IN_HAZE, ROUGH_IN_HAZE = 2.0, 5.0  # L* a pixel: haze smooths; a rough pale region is a crown with sky in it
 
@@ -23,11 +24,30 @@ def land_bands(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> NDAr
     channel: the least of red, green and blue, which in clear air is dark somewhere in every patch.
     [He, Sun and Tang, Single Image Haze Removal Using Dark Channel Prior, CVPR 2009]
     """
-    footing = _footing(regions, sky, horizon)
-    nearness = (1 - BY_HAZE) * footing + BY_HAZE * (1 - _haze(regions, sky))
+    nearness, footing = _nearness(regions, sky, horizon)
     far = (nearness < FAR_FROM) & (footing <= FAR_DOWN_TO)
     bands = np.where(far, FAR, np.where(nearness < NEAR_FROM, MIDDLE, NEAR)).astype(np.uint8)
     return np.asarray(bands[regions.labels])
+
+
+def far_and_near(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> tuple[Float, Float]:
+    """How surely each region (n,), were it land, belongs to the far and to the near: a half at the limits of a band.
+
+    A region that passes from one band to the next by a hair takes nothing with it: for what is measured of a band.
+    """
+    nearness, footing = _nearness(regions, sky, horizon)
+    far = _below(nearness, FAR_FROM) * _below(footing, FAR_DOWN_TO)
+    return np.asarray(far, dtype=np.float32), np.asarray(1 - _below(nearness, NEAR_FROM), dtype=np.float32)
+
+
+def _below(values: Float, limit: float) -> Float:
+    return np.asarray(np.clip(0.5 + (limit - values) / (2 * BAND_FADES), 0, 1), dtype=np.float32)
+
+
+def _nearness(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> tuple[Float, Float]:
+    """How near each region (n,) is, 0–1, and how low it stands, likewise."""
+    footing = _footing(regions, sky, horizon)
+    return (1 - BY_HAZE) * footing + BY_HAZE * (1 - _haze(regions, sky)), footing
 
 
 def _footing(regions: Regions, sky: NDArray[np.bool_], horizon: float) -> Float:

@@ -19,7 +19,11 @@ REACH = (0.12, 0.93)  # of the height: an edge of a canvas, and a frame, lie out
 APART = 0.03  # of the height: lines nearer to each other are one
 FOLLOWED = 0.55  # of the strips, as a mean agreement: below it nothing runs across
 MOST = 5
-NEAR, ON = 0.02, 0.008  # of the height: where a strip's own step is sought, and how near to the line it is on it
+NEAR, ON = 0.02, 0.0064  # of the height: where a strip's step is sought, and how near to the line it is half on it
+# Of ON: how near to the line a strip's step must lie to hold it, each time that it is laid anew, and how far from it
+# the middle of that step is asked.
+HOLDS, ASKED = (2.0, 1.5, 1.0, 0.8, 0.7, 0.7, 0.7), (4.0, 3.0, 3.0, 3.0, 2.0, 2.0, 2.0)
+OFF = 0.7  # of a strip's plainest step: where the one on the line is no plainer, the strip lies off it
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,23 +117,30 @@ def _agreement(steps: Float, shifts: NDArray[np.float64]) -> Float:
 
 
 def _fitted(steps: Float, middles: Float, row: int, tilt: float, agreement: float, size: tuple[int, int]) -> LevelLine:
-    """The line through the steps of the strips that lie on it."""
+    """The line through the steps of the strips that lie on it, each by how surely it does: none is on it by a hair."""
     height, width = size
     slope, at = float(np.tan(np.radians(tilt))), float(row)
-    reach, close = max(2, round(NEAR * height)), max(1.5, ON * height)
-    columns = np.arange(len(middles))
-    along = np.rint(at + slope * middles).astype(np.intp)
-    direction = steps[np.clip(along, 0, height - 1), columns].mean(0)
-    rows = along[None] + np.arange(-reach, reach + 1)[:, None]
-    likeness = steps[np.clip(rows, 0, height - 1), columns[None]] @ direction
-    edge = rows[0] + _peaks(likeness)
-    on = np.abs(edge - at - slope * middles) <= 2 * close
-    for _ in range(3):
+    reach, close = max(2, round(NEAR * height)), max(1.2, ON * height)
+    columns, away = np.arange(len(middles)), np.arange(-reach, reach + 1)[:, None]
+
+    def looked() -> tuple[Float, NDArray[np.float64]]:
+        """How plainly each strip steps about the line as it is laid (rows, strips), and how far from it (px)."""
+        along = np.rint(at + slope * middles).astype(np.intp)
+        direction = steps[np.clip(along, 0, height - 1), columns].mean(0)
+        rows = along[None] + away
+        plain = np.maximum(steps[np.clip(rows, 0, height - 1), columns[None]] @ direction, 0)
+        return plain, rows - at - slope * middles
+
+    for holds, asked in zip(HOLDS, ASKED, strict=True):
+        plain, off = looked()
+        on = _on_it(plain, off, holds * close)
         if on.sum() < len(middles) / 3:
             break
-        slope, at = (float(number) for number in np.polyfit(middles[on], edge[on], 1))
-        on = np.abs(edge - at - slope * middles) <= close
-    ends = middles[on][[0, -1]] if on.any() else np.zeros(2, dtype=np.float32)
+        weight = plain**4 * _nearness(off, asked * close)
+        edge = at + slope * middles + (weight * off).sum(0) / np.maximum(weight.sum(0), 1e-12)
+        slope, at = (float(number) for number in np.polyfit(middles, edge, 1, w=np.sqrt(on)))
+    on = _on_it(*looked(), close)
+    ends = middles[on >= 0.5][[0, -1]] if (on >= 0.5).any() else np.zeros(2, dtype=np.float32)
     return LevelLine(
         y=(at + 0.5) / height,
         tilt=float(np.degrees(np.arctan(slope))),
@@ -140,12 +151,12 @@ def _fitted(steps: Float, middles: Float, row: int, tilt: float, agreement: floa
     )
 
 
-def _peaks(likeness: Float) -> NDArray[np.float64]:
-    """Where each column (rows, columns) is highest, between pixels: the top of the parabola through three of them."""
-    columns = np.arange(likeness.shape[1])
-    best = likeness.argmax(0)
-    inner = np.clip(best, 1, len(likeness) - 2)
-    before, top, after = (likeness[inner + step, columns].astype(np.float64) for step in (-1, 0, 1))
-    bend = before - 2 * top + after
-    off = np.where((bend < 0) & (inner == best), (before - after) / np.where(bend < 0, 2 * bend, 1.0), 0.0)
-    return np.asarray(best + np.clip(off, -0.5, 0.5), dtype=np.float64)
+def _on_it(plain: Float, off: NDArray[np.float64], close: float) -> NDArray[np.float64]:
+    """How surely each strip lies on the line, 0–1: by its step there, beside its plainest one round about."""
+    there = (plain * _nearness(off, close)).max(0) / np.maximum(plain.max(0), 1e-6)
+    return np.asarray(np.square(np.clip((there - OFF) / (1 - OFF), 0, 1)))
+
+
+def _nearness(off: NDArray[np.float64], close: float) -> NDArray[np.float64]:
+    """How near to a line a step lies (px), 0–1: a half at ``close``, and little beyond."""
+    return 1 / (1 + (off / close) ** 6)

@@ -14,12 +14,14 @@ from critique.picture.picture import Picture
 LINE = 0.0028  # of the long edge: spread of the thinnest line that a brush draws round a shape, 2 px
 REACH = 0.010  # of the long edge from the line to what lies on either side of it
 SMOOTH = 0.002  # of the long edge: what one side is averaged over
-CURVED = 1.2  # L* per px²: the least that a line is darker than its sides, as curvature
-LINEAR = 0.5  # of the curvature across: more along the line, and it is a spot
-DARK = 45.0  # L*: a line lighter than this isn't an outline; a thin black one dries no lighter over white
-DEEPER = 10.0  # L* by which it is darker than both its sides
-SIDES_DIFFER = 12.0  # ΔE*ab between its sides: a branch has the same sky on both, a border has two shapes
-LONG = 0.04  # of the long edge: a shorter piece is a leaf, a blade or a shadow
+# Each from where nothing is a line to where everything is, so that none is by a hair.
+CURVED = (0.8, 1.6)  # L* per px²: how much darker than its sides, as curvature
+LINEAR = (0.62, 0.38)  # of the curvature across: more along the line, and it is a spot
+DARK = (51.0, 39.0)  # L*: a lighter line isn't an outline; a thin black one dries no lighter over white
+DEEPER = (7.0, 13.0)  # L* by which it is darker than both its sides
+SIDES_DIFFER = (8.0, 16.0)  # ΔE*ab between its sides: a branch has the same sky on both, a border has two shapes
+LONG = (0.02, 0.07)  # of the long edge: a shorter piece is a leaf, a blade or a shadow
+A_TWIG = 0.05  # long edges in all: so little of it is nobody's outline, and isn't counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,26 +45,33 @@ def measure_outlines(picture: Picture) -> Outlines:
     planes = fine_planes(picture)
     height, width = planes.shape[1:]
     long_edge = max(height, width)
-    y, x, lightness = _lines(planes, long_edge)
+    y, x, lightness, sure = _lines(planes, long_edge)
     lines = np.zeros((height, width), dtype=bool)
     lines[y, x] = True
-    pieces, number = label(lines, np.ones((3, 3)))
-    if number == 0:
-        return Outlines(0.0, 0.5, 0.5, 0.0)
-    size = np.bincount(pieces.ravel())
-    long_ones = size[pieces[y, x]] > LONG * long_edge
-    if not long_ones.any():
+    piece = label(lines, np.ones((3, 3)))[0][y, x]
+    counted = sure * _rising(np.bincount(piece, weights=sure)[piece] / long_edge, LONG)
+    total = float(counted.sum(dtype=np.float64))
+    if total <= A_TWIG * long_edge:
         return Outlines(0.0, 0.5, 0.5, 0.0)
     return Outlines(
-        length=float(long_ones.sum()) / long_edge,
-        x=float((x[long_ones].mean() + 0.5) / width),
-        y=float((y[long_ones].mean() + 0.5) / height),
-        lightness=float(lightness[long_ones].mean()),
+        length=total / long_edge - A_TWIG,
+        x=(float(counted @ x) / total + 0.5) / width,
+        y=(float(counted @ y) / total + 0.5) / height,
+        lightness=float(counted @ lightness) / total,
     )
 
 
-def _lines(planes: Float, long_edge: int) -> tuple[NDArray[np.intp], NDArray[np.intp], Float]:
-    """Rows, columns and L* of the crests of dark lines that part two shapes."""
+def _rising(values: NDArray[np.floating], limits: tuple[float, float]) -> NDArray[np.float64]:
+    """From 0 at the first limit to 1 at the second."""
+    return np.asarray(np.clip((values - limits[0]) / (limits[1] - limits[0]), 0, 1), dtype=np.float64)
+
+
+def _lines(planes: Float, long_edge: int) -> tuple[NDArray[np.intp], NDArray[np.intp], Float, NDArray[np.float64]]:
+    """Rows, columns and L* of px along the crests of dark lines that part two shapes, and how much of a line each is.
+
+    A px counts by how near the crest passes it, from 1 to 0 within a px: those across a line then count as one at any
+    slant, and the crest's length is that of the line.
+    """
     from scipy.ndimage import map_coordinates
 
     light, spread = planes[0], max(LINE * long_edge, 0.7)
@@ -71,7 +80,7 @@ def _lines(planes: Float, long_edge: int) -> tuple[NDArray[np.intp], NDArray[np.
     both = gaussian(light, spread, order=(1, 1), truncate=3)
     middle, swing = (down + across) / 2, np.hypot((across - down) / 2, both)
     curvature = middle + swing
-    y, x = np.nonzero((curvature > CURVED) & (np.abs(middle - swing) < LINEAR * curvature))
+    y, x = np.nonzero((curvature > CURVED[0]) & (np.abs(middle - swing) < LINEAR[0] * curvature))
     angle = 0.5 * np.arctan2(2 * both[y, x], across[y, x] - down[y, x])  # across the line
     step_x, step_y = np.cos(angle), np.sin(angle)
 
@@ -79,9 +88,12 @@ def _lines(planes: Float, long_edge: int) -> tuple[NDArray[np.intp], NDArray[np.
         where = [(y + away * step_y)[kept], (x + away * step_x)[kept]]
         return np.asarray(map_coordinates(field, where, order=1, mode="nearest"), dtype=np.float32)
 
-    crest = np.flatnonzero(curvature[y, x] >= np.maximum(at(curvature, 1, slice(None)), at(curvature, -1, slice(None))))
+    before, after, top = at(curvature, -1, slice(None)), at(curvature, 1, slice(None)), curvature[y, x]
+    bend = before - 2 * top + after  # of the parabola through three of them, whose top is the crest
+    off = np.where(bend < 0, np.abs(before - after) / 2 / np.maximum(-bend, 1e-6), 1.0)
+    crest = np.flatnonzero(off < 1)
     lightness = at(gaussian(light, 0.0015 * long_edge), 0, crest)
-    crest, lightness = crest[lightness < DARK], lightness[lightness < DARK]
+    crest, lightness = crest[lightness < DARK[0]], lightness[lightness < DARK[0]]
 
     def sides(channels: slice) -> NDArray[np.float32]:
         """Colours to both sides of what is left of the lines (2, channels, n)."""
@@ -90,14 +102,19 @@ def _lines(planes: Float, long_edge: int) -> tuple[NDArray[np.intp], NDArray[np.
 
     # Most pictures have few dark lines: their sides' hue is looked at only where there are any.
     lights = sides(np.s_[:1])
-    deep = np.minimum(lights[0, 0], lights[1, 0]) - lightness > DEEPER
-    crest, lightness = crest[deep], lightness[deep]
+    deeper = np.minimum(lights[0, 0], lights[1, 0]) - lightness
+    deep = deeper > DEEPER[0]
+    crest, lightness, deeper = crest[deep], lightness[deep], deeper[deep]
     if not crest.size:
-        return y[crest], x[crest], lightness
+        return y[crest], x[crest], lightness, np.zeros(0)
     one, other = np.concatenate([lights[..., deep], sides(np.s_[1:])], axis=1)
     apart = np.sqrt(over_channels(np.square(one - other).T))
-    outline = apart > SIDES_DIFFER
-    return y[crest[outline]], x[crest[outline]], lightness[outline]
+    y, x = y[crest], x[crest]
+    sure = (1 - off[crest]) * _rising(curvature[y, x], CURVED)
+    sure *= _rising(np.abs(middle - swing)[y, x] / curvature[y, x], LINEAR)
+    sure *= _rising(lightness, DARK) * _rising(deeper, DEEPER) * _rising(apart, SIDES_DIFFER)
+    outline = sure > 0
+    return y[outline], x[outline], lightness[outline], sure[outline]
 
 
 FIGURES = (
@@ -105,7 +122,7 @@ FIGURES = (
         name="outlines.length",
         label="Dark outlines",
         meaning="how far dark lines run round the shapes",
-        definition="Length of dark ridges of L* that part two shapes, in long edges of the picture.",
+        definition="Length of dark ridges of L* that part two shapes, in long edges of the picture, less a twig's.",
         source=OWN,
         show=rounded(2),
         norm=True,

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from critique.alike import by_value
 from critique.measures import part_chances
 from critique.measures.figure import MASS, OWN, Figure
-from critique.measures.land_bands import land_bands
+from critique.measures.land_bands import far_and_near, land_bands
 from critique.measures.regions import Float, Regions, find_regions
 from critique.picture.picture import Picture
 from critique.words.figures import percent
@@ -29,7 +29,8 @@ class Parts:
     """The parts of a picture. Shares are of the area, 0–1, and add up to 1; a sureness is 0 (a guess) to 1.
 
     ``horizon`` is the height, from the top, at which the sky ends in most columns (None without a sky).
-    ``labels`` is (height, width) uint8 on a small copy, an index of ``PART_NAMES`` at each place; ``sky_ends`` is
+    ``labels`` is (height, width) uint8 on a small copy, an index of ``PART_NAMES`` at each place. ``far_of_region`` and
+    ``near_of_region`` (n,) say how surely each region is far land and near land, 0–1.
     """
 
     sky_share: float
@@ -46,6 +47,8 @@ class Parts:
     regions: Regions = field(metadata={"record": False}, repr=False)
     chance: Float = field(metadata={"record": False}, repr=False)
     land_of_region: Float = field(metadata={"record": False}, repr=False)
+    far_of_region: Float = field(metadata={"record": False}, repr=False)
+    near_of_region: Float = field(metadata={"record": False}, repr=False)
 
     def mask(self, *names: str) -> NDArray[np.bool_]:
         """Where in ``labels`` any of these parts lies, such as ``mask("near", "middle", "far")`` for the land."""
@@ -61,7 +64,10 @@ def measure_parts(picture: Picture) -> Parts:
     sky_share, water_share = _shares(regions, chance, labels == SKY)
     ends = _sky_ends(labels == SKY)
     horizon = float(np.percentile(ends[ends > 0], HORIZON_RANK)) if (ends > 0).mean() > LEAST_WIDTH else None
-    labels[land] = land_bands(regions, labels == SKY, horizon if horizon is not None else 0.0)[land]
+    level = horizon if horizon is not None else 0.0
+    far, near = far_and_near(regions, labels == SKY, level)
+    dry = _dry(chance)
+    labels[land] = land_bands(regions, labels == SKY, level)[land]
     share = np.bincount(labels[land] if land.any() else [NEAR], minlength=len(PART_NAMES)) / max(int(land.sum()), 1)
     share *= max(1 - sky_share - water_share, 0.0)
     return Parts(
@@ -79,6 +85,8 @@ def measure_parts(picture: Picture) -> Parts:
         regions=regions,
         chance=chance,
         land_of_region=regions.mean(land.astype(np.float32)),
+        far_of_region=far * dry,
+        near_of_region=near * dry,
     )
 
 
@@ -106,6 +114,13 @@ def _shares(regions: Regions, chance: Float, sky: NDArray[np.bool_]) -> tuple[fl
     over = sky & (chance.argmax(axis=1) != part_chances.SKY)[regions.labels]  # rigging and twigs before the sky
     left = regions.share.astype(np.float64) * (1 - regions.mean(over.astype(np.float32)))
     return min(float(left @ sky_like + over.mean()), 1.0), float(left @ wet)
+
+
+def _dry(chance: Float) -> Float:
+    """How surely each region is land (n,), in part where it may be sky or water."""
+    other = np.maximum(chance[:, part_chances.SKY], chance[:, part_chances.WATER])
+    ground = np.maximum(chance[:, part_chances.GREEN], chance[:, part_chances.OTHER])
+    return np.asarray(np.clip(0.5 + (ground - other) / UNSURE, 0, 1), dtype=np.float32)
 
 
 def _sky_ends(sky: NDArray[np.bool_]) -> Float:

@@ -32,6 +32,15 @@ LEVEL_WATER, LEVEL_REFLECTION, LEVEL_ALONE = 1.1, 1.25, 1.4  # how much more L* 
 # waves and mirrored banks lie level; the less else speaks for water, the more so
 MIRRORED = 0.6  # correlation of what lies below with what lies above, upside down
 MIRRORED_DRY = 0.75  # the same where nothing below looks like water or sky: bushes may answer bushes by chance
+# The far edge of water lies under the sky, or under what it mirrors, or is ruled so plainly that nothing else is: a
+# bank, a beach and a floe nearer by may slant as they like.
+SKY_OVER, RULED = 0.36, 0.88  # of what lies on the edge; agreement
+PLAIN_SHORE, LIKE_A_MIRROR = 0.68, 0.9  # agreement, and correlation, of a mirrored edge on which nothing calm lies
+SHORT, PLAIN_SHORT = 0.3, 0.9  # of the width; agreement of a sea's edge between headlands, so short
+HORIZON, ACROSS = (
+    0.95,
+    0.9,
+)  # agreement; of the width: ruled from side to side, a hazy sea that was taken for sky lies there
 CALM_ABOVE = 14.0  # L*, spread along the line of what lies above: sky and far shores, not crowns
 LEAST_STEP = 5.0  # ΔE*ab of the two sides
 FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, count for when the edge is chosen
@@ -56,10 +65,12 @@ class WaterLevel:
     """The plainest straight edge with water, or level ground, below it.
 
     ``found`` says whether there is one; ``tilt`` is its fall to the right in degrees, ``agreement`` how plain it is
-    (0–1), ``length`` a part of the long edge; its ends are 0–1 from the left and the top.
+    (0–1), ``length`` a part of the long edge; its ends are 0–1 from the left and the top. ``wet`` tells whether what
+    lies below looks like water, or mirrors what lies above: else it may be a slope.
     """
 
     found: bool
+    wet: bool
     tilt: float
     agreement: float
     length: float
@@ -74,18 +85,25 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     lab = lab_at(picture, LONG_EDGE)
     lines = level_lines(lab) if lines is None else lines
     outside = [line for line in lines if not _in_sky(lab, parts, line)]
-    long = [line for line in outside if line.length >= LEAST_LENGTH and abs(line.tilt) <= _steepest(lab, parts, line)]
+    long = [
+        line
+        for line in outside
+        if line.length >= _shortest(parts, line) and abs(line.tilt) <= _steepest(lab, parts, line)
+    ]
     grain = grain_of(lab) if any(abs(line.tilt) >= SLANTING for line in long) else Grain(0.0, 0.0)
     leaning = {line for line in long if _with_grain(line, grain)}
     plain = [line for line in long if line.y <= (LOWEST_IN_GRAIN if line in leaning else LOWEST)]
     edges = [(_worth(lab, parts, line, leaning=line in leaning), line) for line in plain]
-    line = _by_most([edge for edge in edges if edge[0] > 0], outside, leaning)
+    edges = [edge for edge in edges if edge[0] > 0]
+    far = leaning | {line for _, line in edges if _far(lab, parts, line)}
+    line = _by_most(edges, outside, leaning, far)
     if line is None:
-        return WaterLevel(found=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
+        return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
     fall = np.tan(np.radians(line.tilt)) * width / height
     return WaterLevel(
         found=True,
+        wet=_below(parts, line, WATER) >= MUCH_WATER or _mirrored(lab, line) >= MIRRORED,
         tilt=line.tilt,
         agreement=line.agreement,
         length=line.length * width / max(height, width),
@@ -122,20 +140,41 @@ def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) 
     return line.agreement + FOR_MIRROR * mirrored + FOR_WATER * water
 
 
+def _far(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    """Whether a line may be the far edge of what lies below it."""
+    if line.agreement >= RULED or _sky_over(parts, line) >= SKY_OVER:
+        return True
+    likeness = _mirrored(lab, line)
+    plain = line.agreement >= PLAIN_SHORE or likeness >= LIKE_A_MIRROR or _parts_calm(lab, line)
+    return likeness >= MIRRORED and plain
+
+
+def _shortest(parts: Parts, line: LevelLine) -> float:
+    """How much of the width must lie on a line."""
+    return SHORT if line.agreement >= PLAIN_SHORT and _below(parts, line, WATER) >= SEA else LEAST_LENGTH
+
+
 def _steepest(lab: Float, parts: Parts, line: LevelLine) -> float:
     """How far a line may fall and still be meant level."""
-    sea = line.agreement >= PLAIN_SEA and _below(parts, line, WATER) >= SEA and _parts_calm(lab, line)
-    return STEEPEST_SEA if sea else STEEPEST
+    sea = line.agreement >= PLAIN_SEA and _below(parts, line, WATER) >= SEA and _sky_over(parts, line) >= SKY_OVER
+    return STEEPEST_SEA if sea and _parts_calm(lab, line) else STEEPEST
 
 
 def _in_sky(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    if line.agreement >= HORIZON and line.length >= ACROSS:
+        return False
     hazy = _below(parts, line, WATER) >= MUCH_WATER and _mirrored(lab, line) >= MIRRORED
     return _below(parts, line, SKY) > (MOSTLY_SKY_IN_HAZE if hazy else MOSTLY_SKY)
 
 
 def _under_sky(parts: Parts, line: LevelLine) -> bool:
     """Whether the sky lies on a line: ground that meets other ground may slope as it likes."""
-    return float((_along(parts.labels[..., None], line, OVER) == SKY).mean()) >= SKY_ON_PLAIN
+    return _sky_over(parts, line) >= SKY_ON_PLAIN
+
+
+def _sky_over(parts: Parts, line: LevelLine) -> float:
+    """How much of what lies on a line is sky."""
+    return float((_along(parts.labels[..., None], line, OVER) == SKY).mean())
 
 
 def _below(parts: Parts, line: LevelLine, part: int) -> float:
@@ -143,11 +182,13 @@ def _below(parts: Parts, line: LevelLine, part: int) -> float:
     return float((_along(parts.labels[..., None], line, BELOW) == part).mean())
 
 
-def _by_most(edges: list[tuple[float, LevelLine]], lines: list[LevelLine], leaning: set[LevelLine]) -> LevelLine | None:
+def _by_most(
+    edges: list[tuple[float, LevelLine]], lines: list[LevelLine], leaning: set[LevelLine], far: set[LevelLine]
+) -> LevelLine | None:
     """The plainest of the edges that most speak for: all of a water's edges lie level, or fall to one side.
 
     One that slants by itself is a bank, or a slope, unless the picture's strokes are ``leaning`` with it; where some
-    fall to the left and some to the right, none is told.
+    fall to the left and some to the right, none is told. Near banks have their say, but one that is ``far`` is told.
     """
     if not edges:
         return None
@@ -164,8 +205,11 @@ def _by_most(edges: list[tuple[float, LevelLine]], lines: list[LevelLine], leani
     one_way = len({line.tilt > 0 for _, line in slanting}) == 1
     if not one_way or 0 < level >= len(slanting):
         return best if abs(best.tilt) < SLANTING else None
-    most = max(slanting, key=lambda edge: edge[0])[1]
-    return most if most.agreement >= best.agreement - AS_PLAIN else best
+    told = [edge for edge in slanting if edge[1] in far]
+    if not told:
+        return best if abs(best.tilt) < SLANTING else None
+    most = max(told, key=lambda edge: edge[0])[1]
+    return most if best not in far or most.agreement >= best.agreement - AS_PLAIN else best
 
 
 def _parts_calm(lab: Float, line: LevelLine) -> bool:

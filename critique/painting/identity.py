@@ -9,7 +9,6 @@ from critique.regular_file import open_regular
 from critique.report.naming import safe_name
 
 ENDS = 65_536  # bytes at either end of a file that tell it from others, with its size
-MOST_OF_ONE_NAME = 99
 
 
 def source_id(path: Path) -> str:
@@ -29,19 +28,21 @@ def file_id(path: Path) -> str:
         return ""
 
 
-def painting_folder(out: Path, source: Path, name: str = "") -> Path:
+def painting_folder(out: Path, source: Path) -> Path:
     """The folder within ``out`` of the painting that a file shows.
 
-    It is called by the file's stem, or by ``name``. A folder of that name that belongs to another painting (another
-    file in another place) is left alone, and the next is taken: "meadow (2)". A file that lies within a painting's
-    folder, such as a straightened photograph, belongs to that painting.
+    It is called by the file's stem, whatever else is looked at in the same run. A folder of that name that belongs to
+    another painting (another file in another place) is left alone, and the next is taken: "meadow (2)". A file that
+    lies within a painting's folder, such as a straightened photograph, belongs to that painting.
     """
     within = _around(out, source)
     if within is not None:
         return within
-    wanted = name or safe_name(source.stem)
+    wanted = safe_name(source.stem)
     own, content = source_id(source), None
-    for number in range(1, MOST_OF_ONE_NAME):
+    number = 0
+    while True:
+        number += 1
         folder = out / (wanted if number == 1 else f"{wanted} ({number})")
         history = read_history(folder)
         if history is None or not history.source or history.source == own:
@@ -49,7 +50,6 @@ def painting_folder(out: Path, source: Path, name: str = "") -> Path:
         content = file_id(source) if content is None else content
         if content and any(run.file_id == content for run in history.runs):  # it was moved, or copied
             return folder
-    return out / wanted
 
 
 def _around(out: Path, source: Path) -> Path | None:

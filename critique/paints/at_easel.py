@@ -23,6 +23,7 @@ FINEST = 4  # touches to a part; common practice, no source
 PALE = 0.6  # share of white from which a mixture can be let down to
 MOST_STRONG = 9  # parts of the strong mixture: what isn't let down is left over
 MOST_WHITE = 12  # parts of white to one of a mixture: more is no longer seen to be mixed through; common practice
+LEAST_STEP = 2  # parts of white in a second step: to halve a mixture once more is no step; common practice, no source
 LITTLE_ML = 0.75  # a heap smaller than that is mixed by the knife's tip
 LITTLE_FINEST, LITTLE_MOST = 2, 8  # halves of a part, and parts: of half a millilitre an eighth is still a dab
 LITTLE_COST = 2.5  # ΔE00 that few parts may cost: as much as places mixed from one heap may differ
@@ -99,14 +100,30 @@ def _stepped(one: Recipe, aim: NDArray[np.float64], box: PaintBox, mixer: Mixer)
         amounts[row, -1] = way.white * way.strong.sum()
     everything = np.tile(np.arange(len(paints)), (len(ways), 1))
     error = delta_e_2000(mixer.lab(everything, amounts.astype(np.float32)), aim)
-    parts = np.array([way.strong.sum() / max(told_unit(way.strong), 1) + sum(way.steps) for way in ways])
-    touches = np.array([(way.strong < told_unit(way.strong)).sum() for way in ways])
+    units = [_least_heap(way.strong) for way in ways]
+    parts = np.array([way.strong.sum() / unit + sum(way.steps) for way, unit in zip(ways, units, strict=True)])
+    touches = np.array([(way.strong < unit).sum() for way, unit in zip(ways, units, strict=True)])
     effort = (
         error + PART_EFFORT * parts + TOUCH_EFFORT * touches + STEP_EFFORT * np.array([len(way.steps) for way in ways])
     )
     best = int(effort.argmin())
     made = recipe_of(amounts[best].astype(np.int64), paints, aim)
     return _told(made, ways[best], [paints[number].name for number in held], box)
+
+
+def _least_heap(strong: NDArray[np.int64]) -> int:
+    """How many units of a strong mixture are told as a part: as many as leave whole parts, halves and quarters.
+
+    Of a strong mixture one part is let down and the rest is left over: 2 parts and a touch of a quarter are better
+    than 8 and 1.
+    """
+    unit = max(told_unit(strong), 1)
+    for larger in (FINEST * unit, 2 * unit):
+        told = strong / larger
+        small = np.isin(told, (0.25, 0.5))
+        if bool((small | (told == np.round(told))).all()) and float(told.max()) >= 1:
+            return larger
+    return unit
 
 
 def _strong(shares: Sequence[float]) -> list[NDArray[np.int64]]:
@@ -125,7 +142,8 @@ def _steps(white: float) -> list[tuple[int, ...]]:
     ways: list[tuple[int, ...]] = [(number,) for number in _about(white) if number <= MOST_WHITE]
     if white > MOST_WHITE / 2:
         for first in range(2, MOST_WHITE + 1):
-            ways += [(first, second) for second in _about((1 + white) / (1 + first) - 1) if second <= MOST_WHITE]
+            seconds = _about((1 + white) / (1 + first) - 1)
+            ways += [(first, second) for second in seconds if LEAST_STEP <= second <= MOST_WHITE]
     return ways or [(MOST_WHITE, MOST_WHITE)]
 
 
@@ -136,7 +154,7 @@ def _about(number: float) -> tuple[int, ...]:
 
 def _told(made: Recipe, way: _Way, names: Sequence[str], box: PaintBox) -> Recipe:
     """The recipe in the words of its steps."""
-    unit = told_unit(way.strong)
+    unit = _least_heap(way.strong)
     index = {part.paint: part.colour_index for part in made.parts}
     strong = tuple((name, float(amount / unit)) for name, amount in zip(names, way.strong, strict=True))
     strong = tuple(sorted(strong, key=lambda each: -each[1]))

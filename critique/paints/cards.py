@@ -11,9 +11,9 @@ from critique.paints.coats import THIN, Hiding, coat_lab, hiding
 from critique.paints.dabs import USUAL_WHITE_PARTS
 from critique.paints.expected import trust_in_words
 from critique.paints.kubelka_munk import coefficients, paint_lab
-from critique.paints.neutral import Grey, neutralising_partners
+from critique.paints.neutral import Grey, is_nearly_grey, neutralising_partners
 from critique.paints.paint import MEASURED, Paint
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import as_three, lab_to_srgb8
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 
@@ -72,6 +72,7 @@ class PaintCard:
     caution: str
     light: str
     lightfastness: str = ""  # by ASTM as labels give it, and of pale tints where that is less; empty when not known
+    fading: str = ""  # where it fades, in a sentence; empty where it lasts
     trust: str = ""  # how far mixtures with it are to be trusted, in a sentence
     made_of: tuple[str, ...] = ()  # what a tube of several pigments is mixed from here
 
@@ -85,18 +86,19 @@ def paint_card(paint: Paint, white: Paint, partners: tuple[Grey, ...] = (), ligh
         paint.pigment,
         paint.origin,
         paint.opacity_told,
-        _three(masstone),
+        as_three(masstone),
         _hex(masstone),
-        _three(tint),
+        as_three(tint),
         _hex(tint),
         colour_name(masstone),
         hiding(paint),
         _coats(paint, light) if paint.origin == MEASURED else None,
         partners,
-        " ".join(grey.text for grey in partners) or f"No one paint here greys {paint.name}: it takes two.",
+        " ".join(grey.text for grey in partners) or _ungreyed(paint, white),
         paint.caution,
         light,
         _lasts(paint),
+        _fading(paint),
         trust_in_words(paint),
         paint.made_of,
     )
@@ -117,11 +119,23 @@ def card_in_box(name: str, box: PaintBox, light: str = "D65", only: bool = True)
     return paint_card(paint, box.white, neutralising_partners(company).get(paint.name, ()), light)
 
 
+def _ungreyed(paint: Paint, white: Paint) -> str:
+    if paint.is_white or is_nearly_grey(paint, white):
+        return f"{paint.name} is nearly neutral itself: there is nothing to grey."
+    return f"No one paint here greys {paint.name}: it takes two."
+
+
 def _lasts(paint: Paint) -> str:
     """Such as "II, in pale tints III"."""
     if paint.pale_lightfastness in ("", paint.lightfastness):
         return paint.lightfastness
     return f"{paint.lightfastness}, in pale tints {paint.pale_lightfastness}"
+
+
+def _fading(paint: Paint) -> str:
+    if paint.fades:
+        return f"{paint.name} fades: keep it out of what must last."
+    return f"{paint.name} fades in pale tints: keep it out of skies and clouds." if paint.fades_pale else ""
 
 
 def _joined(box: PaintBox, paint: Paint) -> PaintBox:
@@ -145,11 +159,6 @@ def _mid_green() -> Paint:
     parts = np.array([part for _, part in GREEN_BELOW], dtype=np.float64)
     K, S = coefficients(paints)
     return Paint("mid green", "", "", "opaque", "", MEASURED, parts @ K, parts @ S)
-
-
-def _three(lab: ArrayLike) -> tuple[float, float, float]:
-    L, a, b = (float(value) for value in np.asarray(lab))
-    return L, a, b
 
 
 def _hex(lab: ArrayLike) -> str:

@@ -39,6 +39,11 @@ class Facts:
         return substances(self.hazard)
 
     @property
+    def label_unread(self) -> bool:
+        """Of every paint that ships with the program something is known of its label."""
+        return False
+
+    @property
     def origin(self) -> str:
         """How the program knows it."""
         if is_measured(self):

@@ -9,6 +9,10 @@ from critique.perception.reference import read_table
 from critique.words.lists import listed
 
 UNLISTED = 1.5  # rank of what a painter's own label warns of and the table doesn't know: taken seriously, after lead
+UNREAD, LAST = (
+    "not told",
+    10.0,
+)  # of a painter's own tube of which no label was told; its rank is after all that is known
 USUAL_WORDS = (
     "don't sand, spray or eat near {it}; read the label and safety data sheet; follow local rules"  # no better known
 )
@@ -21,6 +25,8 @@ class Labelled(Protocol):
     def name(self) -> str: ...
     @property
     def hazards(self) -> tuple[str, ...]: ...
+    @property
+    def label_unread(self) -> bool: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,13 +50,26 @@ def _table() -> dict[str, tuple[float, str]]:
 
 
 def cautions_for(paints: Iterable[Labelled]) -> tuple[Caution, ...]:
-    """One caution for every substance that labels of these paints warn of, worst first, and no paint twice."""
+    """One caution for every substance that labels of these paints warn of, worst first, and no paint twice.
+
+    A painter's own paint of which no hazard was told is no harmless one: it comes last, and its label is to be read.
+    """
     holders: dict[str, dict[str, None]] = {}
+    unread: dict[str, None] = {}
     for paint in paints:
+        if paint.label_unread:
+            unread[paint.name] = None
         for substance in paint.hazards:
             holders.setdefault(substance, {})[paint.name] = None
     found = [_caution(substance, tuple(names)) for substance, names in holders.items()]
-    return tuple(sorted(found, key=lambda caution: (caution.rank, caution.substance)))
+    known = sorted(found, key=lambda caution: (caution.rank, caution.substance))
+    return (*known, *((_unread(tuple(unread)),) if unread else ()))
+
+
+def _unread(paints: tuple[str, ...]) -> Caution:
+    named, its = listed(paints), "its" if len(paints) == 1 else "their"
+    text = f"What {named} may hold isn't known here: read {its} label and safety data sheet; follow local rules."
+    return Caution(UNREAD, paints, LAST, text)
 
 
 def _caution(substance: str, paints: tuple[str, ...]) -> Caution:

@@ -6,7 +6,7 @@ from itertools import combinations
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from critique.errors import PaintError
 from critique.one_thread import in_one_thread
@@ -18,7 +18,7 @@ from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.neutral import COUNTED_RATIOS, Grey, greyest_between
 from critique.paints.paint import Paint
 from critique.paints.slices import GamutSlice, gamut_slices
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import as_three, lab_to_srgb8
 from critique.perception.names import colour_name
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
@@ -125,7 +125,7 @@ def _pair(one: Paint, other: Paint, white: Paint, light: str) -> Pair:
     ratios = _even_ratios(one, other, white)
     dabs = [_swatch(one, other, white, *_whole(ratio), 0, light) for ratio in ratios]
     tints = [_swatch(one, other, white, *_let_down(one, other, white, *_whole(ratio)), light) for ratio in ratios]
-    return Pair(one.name, other.name, tuple(dabs), tuple(tints), greyest_between(one, other, white))
+    return Pair(one.name, other.name, tuple(dabs), tuple(tints), greyest_between(one, other, white, light))
 
 
 def _even_ratios(one: Paint, other: Paint, white: Paint) -> list[float]:
@@ -166,9 +166,4 @@ def _let_down(one: Paint, other: Paint, white: Paint, first: int, second: int) -
 
 def _swatch(one: Paint, other: Paint, white: Paint, first: int, second: int, pale: int, light: str) -> Swatch:
     lab: NDArray[np.floating] = mixture_lab([first, second, pale], [one, other, white], light)
-    return Swatch(first, second, pale, _three(lab), hex_of(lab_to_srgb8(lab)), colour_name(lab))
-
-
-def _three(lab: ArrayLike) -> tuple[float, float, float]:
-    L, a, b = (float(value) for value in np.asarray(lab))
-    return L, a, b
+    return Swatch(first, second, pale, as_three(lab), hex_of(lab_to_srgb8(lab)), colour_name(lab))

@@ -138,12 +138,17 @@ def _hiding_text(paint: Paint, full: float, coats: float) -> str:
         return _label_text(paint, glows)
     promised = paint.opacity in COVERING_WORDS
     if full >= COVERS:
-        lets = "little" if contrast_ratio(paint, THIN) >= LETS_LITTLE else "much of what lies below"
-        rest = f"covers in one or two full coats; thinned to a glaze it lets {lets} through."
+        little = contrast_ratio(paint, THIN) >= LETS_LITTLE
+        covers, lets = (
+            "covers in one or two full coats; laid thin it",
+            "little" if little else "much of what lies below",
+        )
         if promised:
-            return f"{paint.name} {rest}"
+            return f"{paint.name} {covers} lets {lets} through."
         stain = "strong" if glows else "dark"
-        return f"{paint.name} is called {paint.opacity} after thin films, but laid thick so {stain} a stain {rest}"
+        thin = "darkens much: let it down with medium to glaze" if little else f"lets {lets} through, as a glaze does"
+        called = f"is called {paint.opacity} after thin films"
+        return f"{paint.name} {called}, but laid thick so {stain} a stain {covers} {thin}."
     number = f"about {int(np.ceil(coats))} full coats" if np.isfinite(coats) else "more coats than are practical"
     needs = f"{paint.name} needs {number} to cover"
     if promised:

@@ -41,18 +41,36 @@ class Expected:
     unmeasured: tuple[str, ...]  # paints of it that were not measured
 
     @property
+    def swatch(self) -> str:
+        """A word on what of it was not measured; empty where all was."""
+        if not self.unmeasured:
+            return ""
+        if len(self.unmeasured) > 1:
+            return "Several of its paints were not measured: mix a swatch first."
+        return f"{self.unmeasured[0][:1].upper()}{self.unmeasured[0][1:]} was not measured: mix a swatch first."
+
+    @property
     def text(self) -> str:
-        """The same in a sentence."""
-        swatch = ""
-        if self.unmeasured:
-            swatch = f" {self.unmeasured[0][:1].upper()}{self.unmeasured[0][1:]} was not measured: mix a swatch first."
-            if len(self.unmeasured) > 1:
-                swatch = " Several of its paints were not measured: mix a swatch first."
+        """All of it in a sentence or two."""
+        swatch = f" {self.swatch}" if self.unmeasured else ""
+        exact, care = f"{self.as_calculated:.0f}", f"{self.with_care:.0f}"
+        weighed = "or mixed with care" if care == exact else f", {care} mixed with care"
         return (
-            f"Real paint strays: expect about {self.as_calculated:.0f} steps of colour weighed exactly, "
-            f"{self.with_care:.0f} mixed with care, {self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
+            f"Real paint strays: expect about {exact} steps of colour weighed exactly{' ' if care == exact else ''}"
+            f"{weighed}, {self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
             f"{NINE_IN_TEN * self.with_care:.0f}.{swatch}"
         )
+
+
+def strays_in_words(expected: Sequence[Expected]) -> str:
+    """How far real paint is likely to stray from several mixtures, told once; empty for none."""
+    if not expected:
+        return ""
+    care, eye = (float(np.mean([getattr(one, name) for one in expected])) for name in ("with_care", "by_eye"))
+    return (
+        f"Real paint strays from these: expect about {care:.0f} steps of colour on average, weighed and mixed with "
+        f"care, {eye:.0f} with dabs by eye; one mixture in ten, beyond {NINE_IN_TEN * care:.0f}."
+    )
 
 
 def expected_error(parts: ArrayLike, paints: Sequence[Paint], touches: Sequence[bool], rest: float) -> Expected:

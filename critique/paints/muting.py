@@ -11,7 +11,7 @@ from critique.paints.box import PaintBox
 from critique.paints.expected import Expected, expected_error
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.paint import Paint
-from critique.paints.recipes import Recipe, named, recipe
+from critique.paints.recipes import Recipe, fading, named, recipe
 from critique.paints.whole_parts import (
     EASY_TOTAL,
     FINEST,
@@ -52,6 +52,7 @@ class Muting:
     error: float  # ΔE00 from the target, as calculated
     expected: Expected  # how far real paint is likely to land from it
     caution: str
+    fading: str  # a word on it where it fades in such a mixture; else empty
     into: str  # the mixture in words, as much of it as the addition is for
     addition: str  # what to mix in, in words
     text: str
@@ -139,6 +140,7 @@ def _told(mixture: Recipe, tried: _Tried, white: Paint, aim: NDArray[np.float64]
         error,
         expected,
         paint.caution,
+        fading(paint, parts / (parts + white_parts + total), any(one.is_white for _, one in whole)),
         into,
         addition,
         f"Into {into} mix {addition}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "

@@ -24,6 +24,7 @@ OUT_OF_THE_WAY = 0.7  # C*ab that a part of effort weighs: with ultramarine a gr
 # C*ab: beyond it a dull colour is left, as the green of ultramarine and lemon yellow. Yellow oxide and ultramarine, 8,
 # is the least grey pair that painters call one; common practice, no source.
 NEAR_NEUTRAL = 8.5
+NO_LEAN = 1.5  # C*ab: no eye sees which way so grey a grey leans; ISCC–NBS calls it neutral
 LEAST_DROP = 0.5  # the grey must have less than this share of the duller paint's own chroma to count as neutralised
 
 
@@ -42,18 +43,19 @@ class Grey:
     text: str
 
 
-def greyest_between(paint: Paint, partner: Paint, white: Paint) -> Grey:
-    """The mixture of two paints in half white that has least chroma."""
+def greyest_between(paint: Paint, partner: Paint, white: Paint, light: str = "D65") -> Grey:
+    """The mixture of two paints in half white that has least chroma, as it looks by ``light``."""
     share = _path()
-    lab = _path_labs(paint, partner, white, share)
+    lab = _path_labs(paint, partner, white, share, light)
     chroma = lab_to_lch(lab)[:, 1]
     best = int(chroma.argmin())
     most = min(LEAST_DROP * min(float(chroma[0]), float(chroma[-1])), NEAR_NEUTRAL)
     share = np.linspace(share[max(best - 1, 0)], share[min(best + 1, STEPS - 1)], FINER)
-    lab = _path_labs(paint, partner, white, share)
+    lab = _path_labs(paint, partner, white, share, light)
     chroma = lab_to_lch(lab)[:, 1]
     best = int(chroma.argmin())
-    return _grey(paint, partner, float(share[best]), lab[best], float(chroma[best]) <= most)
+    dull = next((one for one in (partner, paint) if is_nearly_grey(one, white)), None)
+    return _grey(paint, partner, float(share[best]), lab[best], dull is None and float(chroma[best]) <= most, dull)
 
 
 @in_one_thread
@@ -62,7 +64,7 @@ def neutralising_partners(box: PaintBox, count: int = 1) -> dict[str, tuple[Grey
 
     A paint that nothing in the box neutralises, or that is itself nearly grey, has an empty tuple.
     """
-    coloured = [paint for paint in box.paints if _own_chroma(paint, box.white) >= LEAST_OWN_CHROMA]
+    coloured = [paint for paint in box.paints if not is_nearly_grey(paint, box.white)]
     found: dict[str, list[Grey]] = {paint.name: [] for paint in box.paints}
     for one, other in combinations(coloured, 2):
         grey = greyest_between(one, other, box.white)
@@ -83,23 +85,37 @@ def _path() -> NDArray[np.float64]:
     return np.asarray(1 / (1 + np.exp(-np.linspace(-reach, reach, STEPS))))
 
 
-def _path_labs(paint: Paint, partner: Paint, white: Paint, share: NDArray[np.float64]) -> NDArray[np.float64]:
+def _path_labs(
+    paint: Paint, partner: Paint, white: Paint, share: NDArray[np.float64], light: str
+) -> NDArray[np.float64]:
     coloured = 1 - WHITE_SHARE
     parts = np.stack([coloured * (1 - share), coloured * share, np.full_like(share, WHITE_SHARE)], axis=1)
-    return np.asarray(mixture_lab(parts, [paint, partner, white]))
+    return np.asarray(mixture_lab(parts, [paint, partner, white], light))
 
 
-def _own_chroma(paint: Paint, white: Paint) -> float:
-    return float(lab_to_lch(mixture_lab([1 - WHITE_SHARE, WHITE_SHARE], [paint, white]))[1])
+def is_nearly_grey(paint: Paint, white: Paint) -> bool:
+    """Whether a paint in half white has so little colour that it can't be greyed, nor grey another: whites, blacks."""
+    own = mixture_lab([1 - WHITE_SHARE, WHITE_SHARE], [paint, white])
+    return float(lab_to_lch(own)[1]) < LEAST_OWN_CHROMA
 
 
-def _grey(paint: Paint, partner: Paint, share: float, lab: NDArray[np.float64], neutralises: bool) -> Grey:
+def _grey(
+    paint: Paint,
+    partner: Paint,
+    share: float,
+    lab: NDArray[np.float64],
+    neutralises: bool,
+    dull: Paint | None = None,
+) -> Grey:
     _, chroma, hue = (float(value) for value in lab_to_lch(lab))
     leans = hue_word(hue)
+    grey = "a plain grey" if chroma < NO_LEAN else f"chroma {chroma:.0f}, leaning {leans}"
     text = (
-        f"{partner.name} greys {paint.name} ({_ratio(share, partner, paint)}) down to chroma {chroma:.0f}, "
-        f"leaning {leans}."
+        f"{partner.name} greys {paint.name} ({_ratio(share, partner, paint)}) down to {grey}."
         if neutralises
+        else f"{dull.name} is nearly grey itself: it dulls {(paint if dull is partner else partner).name} by taking "
+        "its place, not as its opposite."
+        if dull is not None
         else f"{partner.name} does not neutralise {paint.name}: on the way its chroma stays above {chroma:.0f}, "
         f"toward {leans}."
     )

@@ -46,9 +46,24 @@ class Paint:
         return substances(self.hazard)
 
     @property
+    def label_unread(self) -> bool:
+        """Whether it is a painter's own, and nothing of what its label warns of was told."""
+        return self.origin == OWN_DABS and not self.hazards
+
+    @property
     def caution(self) -> str:
         """What to mind when handling it; empty when no hazard is listed."""
         return " ".join(caution.text for caution in cautions_for([self]))
+
+    @property
+    def fades(self) -> bool:
+        """Whether it isn't for what must last. [ASTM D4303: III]"""
+        return self.lightfastness == "III"
+
+    @property
+    def fades_pale(self) -> bool:
+        """Whether only its pale tints fade."""
+        return self.pale_lightfastness == "III" and not self.fades
 
     @property
     def is_white(self) -> bool:

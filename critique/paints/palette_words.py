@@ -3,16 +3,17 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-import numpy as np
 from numpy.typing import ArrayLike
 
 from critique.paints.box import PaintBox
 from critique.paints.expected import MISSED_BY_MIXTURES
+from critique.paints.paint import Paint
 from critique.paints.recipes import OFF, difference_in_words
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import as_three, lab_to_srgb8
 from critique.perception.hue import LEAF_TOP_CHROMA
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
+from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.lists import counted, listed
 
@@ -40,9 +41,9 @@ class Carried:
         return cls(
             colour_name(target),
             share,
-            _three(target),
+            as_three(target),
             hex_of(lab_to_srgb8(target)),
-            _three(made),
+            as_three(made),
             hex_of(lab_to_srgb8(made)),
             error,
         )
@@ -65,11 +66,6 @@ class Proposal:
     gives_up: str
     cautions: tuple[str, ...]
     box: PaintBox = field(metadata={"record": False})
-
-
-def _three(lab: ArrayLike) -> tuple[float, float, float]:
-    L, a, b = (float(value) for value in np.asarray(lab))
-    return L, a, b
 
 
 def reason(kind: str, figures: Mapping[str, float], closest: Mapping[str, float]) -> str:
@@ -103,8 +99,14 @@ def _calm_reason(green: float, closest_green: float) -> str:
     return f"{strongest} against {closest_green:.0f} for the closest palette ({rest})."
 
 
-def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, float], carried: Sequence[Carried]) -> str:
-    """What a palette can't do for the picture, in words."""
+def gives_up(
+    kind: str,
+    figures: Mapping[str, float],
+    closest: Mapping[str, float],
+    carried: Sequence[Carried],
+    paints: Sequence[Paint] = (),
+) -> str:
+    """What a palette can't do for the picture, in words; and which of its ``paints`` don't last."""
     words = []
     extra = figures["error"] - closest["error"]
     if kind != CLOSEST and extra >= 0.05:
@@ -121,7 +123,24 @@ def gives_up(kind: str, figures: Mapping[str, float], closest: Mapping[str, floa
         words.append(f"{more} more {'family is' if more == 1 else 'families are'} out of its reach.")
     if not lost:
         words.append("Every family of the picture is within its reach.")
-    return " ".join(words)
+    return " ".join([*words, *fading_words(paints)])
+
+
+def fading_words(paints: Sequence[Paint]) -> tuple[str, ...]:
+    """Which paints of a palette fade, and where."""
+    told = (
+        ([paint.name for paint in paints if paint.fades], "", "what must last"),
+        ([paint.name for paint in paints if paint.fades_pale], " in pale tints", "skies and clouds"),
+    )
+    return tuple(
+        sentence(f"{listed(names)} fade{'s' if len(names) == 1 else ''}{pale}: keep {_it(names)} out of {where}")
+        for names, pale, where in told
+        if names
+    )
+
+
+def _it(names: Sequence[str]) -> str:
+    return "it" if len(names) == 1 else "them"
 
 
 def is_calmer(proposal: Proposal, closest: Proposal) -> bool:
@@ -131,7 +150,9 @@ def is_calmer(proposal: Proposal, closest: Proposal) -> bool:
 
 def given_up(proposal: Proposal, closest: Proposal, carried: Sequence[Carried]) -> str:
     """The same for a proposal whose families have been mixed, such as by its recipes."""
-    return gives_up(proposal.kind, {"error": proposal.mean_error}, {"error": closest.mean_error}, carried)
+    return gives_up(
+        proposal.kind, {"error": proposal.mean_error}, {"error": closest.mean_error}, carried, proposal.box.paints
+    )
 
 
 def left_over(unused: Sequence[str], paints: int) -> str:

@@ -16,7 +16,15 @@ from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.let_down import LetDown
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.paint import USUAL_DENSITY, Paint
-from critique.paints.studio import burden_of, mixing_order, order_in_words, tint_colour, waste, waste_effort
+from critique.paints.studio import (
+    burden_of,
+    mixing_order,
+    order_in_words,
+    strength_of,
+    tint_colour,
+    waste,
+    waste_effort,
+)
 from critique.paints.whole_parts import (
     FINEST,
     MOST_TOTAL,
@@ -53,7 +61,9 @@ PREDICTION = (
     "mix a test swatch and let it dry before you trust it."
 )
 # The measured K and S are on one scale by weight of paint. [paints_measured.csv]
-BY_WEIGHT = "Parts are by weight; with dabs of one size heavy whites, cadmiums and oxides come out a third too strong."
+# Wet paint of 1.15 kg/l beside white, cadmiums and opaque oxides of 1.45 to 1.60: 0.74 of a dab weighs as much.
+DABS = "counting dabs of one size, take three of white, cadmiums and opaque oxides where four are told"
+BY_WEIGHT = f"Parts are by weight: {DABS}."
 FROM_MEMORY = "Some of its paints were not measured in mixtures: mix a swatch first, and expect more difference."
 LITTLE = 0.1  # share of a mixture below which a paint is a tint of it
 
@@ -97,6 +107,12 @@ class Recipe:
     def amounts(self) -> tuple[int, ...]:
         """Whole parts in the order of ``paints``."""
         return tuple(part.parts for part in self.parts)
+
+    @property
+    def near(self) -> str:
+        """How near it comes by calculation, in words, and what of it was not measured or fades."""
+        near = _near(np.array(self.target_lab), np.array(self.lab), self.error)
+        return " ".join(one for one in (near, self.expected.swatch, *_fading(self.paints, self.parts)) if one)
 
 
 def reaches_of(box: PaintBox) -> tuple[Reach, ...]:
@@ -220,7 +236,12 @@ def _best(
         unit = told_units(amounts)
         amounts = amounts[(unit <= finest) & (amounts.sum(axis=1) <= most * unit)]
     everything = np.tile(np.arange(amounts.shape[1]), (len(amounts), 1))
-    error = delta_e_2000(mixer.lab(everything, amounts.astype(np.float32)), aim)
+    made = mixer.lab(everything, amounts.astype(np.float32))
+    error = delta_e_2000(made, aim)
+    nearest_one = int(error.argmin())
+    if error[nearest_one] > OFF:  # so far off half a value costs little ΔE00, and anyone sees it: it must look alike
+        same = delta_e_2000(made, made[nearest_one]) <= CLOSE
+        amounts, error = amounts[same], error[same]
     burden = [PAINT_EFFORT + burden_of(paint) for paint in box.with_white]
     lost = waste(amounts, mixer.strength, np.stack([tint_colour(paint, box.white) for paint in box.with_white]))
     chosen = simplest(amounts, error, burden, (NEAR_ENOUGH, OFF), waste_effort(lost))
@@ -264,7 +285,7 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
         expected,
         error <= OFF,
         _in_words(parts),
-        order_in_words([(part.paint, part.touch) for part in parts]),
+        order_in_words([(part.paint, part.touch) for part in parts], [strength_of(paint) for paint in used]),
         " ".join((_verdict(aim, lab, error, expected), *_fading(used, parts))),
         tuple(caution.text for caution in cautions_for(used)),
         (PREDICTION, BY_WEIGHT, *((FROM_MEMORY,) if expected.unmeasured else ()), *_fading(used, parts)),
@@ -274,13 +295,18 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
 
 def _fading(paints: Sequence[Paint], parts: Sequence[RecipePart]) -> tuple[str, ...]:
     """A word on paints that fade, sooner where they only tint."""
-    told = []
-    for paint, part in zip(paints, parts, strict=True):
-        if paint.lightfastness == "III":
-            told.append(f"{paint.name[:1].upper()}{paint.name[1:]} fades: keep it out of what must last.")
-        elif paint.pale_lightfastness == "III" and part.share < LITTLE and any(one.is_white for one in paints):
-            told.append(f"{paint.name[:1].upper()}{paint.name[1:]} fades in pale tints such as this one.")
-    return tuple(told)
+    pale = any(one.is_white for one in paints)
+    told = [fading(paint, part.share, pale) for paint, part in zip(paints, parts, strict=True)]
+    return tuple(one for one in told if one)
+
+
+def fading(paint: Paint, share: float, with_white: bool) -> str:
+    """A word on a paint that makes up ``share`` (0–1) of a mixture, where it fades there; empty where it lasts."""
+    if paint.fades:
+        return f"{paint.name[:1].upper()}{paint.name[1:]} fades: keep it out of what must last."
+    if paint.fades_pale and share < LITTLE and with_white:
+        return f"{paint.name[:1].upper()}{paint.name[1:]} fades in pale tints such as this one."
+    return ""
 
 
 def _in_words(parts: Sequence[RecipePart]) -> str:
@@ -298,16 +324,16 @@ def named(paint: str, colour_index: str) -> str:
 
 
 def _verdict(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float, expected: Expected) -> str:
+    return f"{_near(aim, lab, error)} {expected.text}"
+
+
+def _near(aim: NDArray[np.float64], lab: NDArray[np.floating], error: float) -> str:
     if error <= CLOSE:
-        near = f"By calculation {error:.1f} steps from the colour asked for."
-    else:
-        how = difference_in_words(aim, lab)
-        near = (
-            f"By calculation close ({error:.1f} steps), but {how}."
-            if error <= OFF
-            else f"Outside what this box can mix: the nearest ({error:.1f} steps by calculation) is {how}."
-        )
-    return f"{near} {expected.text}"
+        return f"By calculation {error:.1f} steps from the colour asked for."
+    how = difference_in_words(aim, lab)
+    if error <= OFF:
+        return f"By calculation close ({error:.1f} steps), but {how}."
+    return f"Outside what this box can mix: the nearest ({error:.1f} steps by calculation) is {how}."
 
 
 def difference_in_words(wanted: ArrayLike, made: ArrayLike) -> str:

@@ -20,10 +20,13 @@ ORDINARY = (
     (1.0, ("yellow", "cerulean", "cobalt blue", "chromium", "green earth", "black", "sap green", "payne")),
     (2.0, ("phthalo", "red", "viridian", "orange")),
 )
+# Earths that are red or brown, which grey a green. Common practice, no source.
+RED_EARTHS = ("burnt sienna", "umber", "red oxide", "indian red", "venetian red")
 RARE = 4.0  # magentas, purples, and what no list names
 RELUCTANCE = 1.5  # parts of effort that a hazard, or a paint's not having been measured, weighs
 WASTE_EFFORT = 0.08  # parts of effort that one C*ab of colour weighs which the paints have and their mixture loses
 MOST_PLAIN = 24.0  # C*ab lost that nobody minds: any two earths lose as much
+BULK = 0.5  # of the largest part: less is added to a mixture, not begun with; common practice, no source
 DETAIL = 4.0  # of white to one of paint, where a paint's own colour is judged
 
 
@@ -31,6 +34,11 @@ DETAIL = 4.0  # of white to one of paint, where a paint's own colour is judged
 def reach_effort(name: str) -> float:
     """What taking up a paint costs beside any other, from 0 for white."""
     return next((effort for effort, words in ORDINARY if any(word in name for word in words)), RARE)
+
+
+def is_earth(name: str) -> bool:
+    """Whether a paint is one of the red and brown earths, by its name."""
+    return any(word in name for word in RED_EARTHS)
 
 
 def burden_of(paint: Paint) -> float:
@@ -69,25 +77,38 @@ def mixing_order(
 ) -> tuple[int, ...]:
     """Which paint to begin with and in which order to add the others.
 
-    The start is the tube nearest to the colour wanted among those that make whole parts; then come the others by
-    strength, strongest last, so that it can be added little by little.
+    The start is the tube nearest to the colour wanted among those that make its bulk; then come the others by
+    strength, strongest last, so that it can be added little by little. The strongest is no start, unless it is most of
+    the mixture: whoever begins with a phthalo drowns everything else in it.
     """
-    whole = [index for index, amount in enumerate(amounts) if amount >= one] or list(range(len(amounts)))
-    start = min(whole, key=lambda index: float(delta_e_2000(paint_lab(paints[index]), target)))
-    rest = sorted(
-        (index for index in range(len(amounts)) if index != start),
-        key=lambda index: (strength_of(paints[index]), index),
-    )
+    strengths = [strength_of(paint) for paint in paints]
+    strongest = max(range(len(amounts)), key=lambda index: strengths[index])
+    bulk = [index for index, amount in enumerate(amounts) if amount >= max(one, BULK * max(amounts))]
+    tame = [index for index in bulk if index != strongest or amounts[index] > sum(amounts) / 2]
+    start = min(tame or bulk or range(len(amounts)), key=lambda index: _away(paints[index], target))
+    rest = sorted((index for index in range(len(amounts)) if index != start), key=lambda index: strengths[index])
     return (start, *rest)
 
 
+def _away(paint: Paint, target: NDArray[np.floating]) -> float:
+    return float(delta_e_2000(paint_lab(paint), target))
+
+
 def strength_of(paint: Paint) -> float:
-    """How much a part of it colours: its absorption, on average over what the eye sees."""
-    return float(paint.K @ photopic_efficiency() / photopic_efficiency().sum())
+    """How much a part of it colours: the geometric mean of how it darkens and how it colours.
+
+    That is, of its absorption as the eye weighs it, which is little for the greens and yellows that the eye is most
+    sensitive to, and of its absorption over the whole of the spectrum.
+    """
+    darkens = float(paint.K @ photopic_efficiency() / photopic_efficiency().sum())
+    return float(np.sqrt(darkens * paint.K.mean()))
 
 
-def order_in_words(parts: Sequence[tuple[str, bool]]) -> str:
-    """Such as "Begin with titanium white, work in yellow oxide, and dioxazine purple last, little by little: …"."""
+def order_in_words(parts: Sequence[tuple[str, bool]], strengths: Sequence[float]) -> str:
+    """Such as "Begin with titanium white, work in yellow oxide, and dioxazine purple last, little by little: …".
+
+    ``parts`` are names in the order of mixing, with whether each is a touch; ``strengths`` those of the same paints.
+    """
     names = [name for name, _ in parts]
     if len(names) < 2:
         return ""
@@ -95,4 +116,5 @@ def order_in_words(parts: Sequence[tuple[str, bool]]) -> str:
         last = "a touch at a time" if parts[1][1] else "little by little"
         return f"Begin with {names[0]} and add {names[1]} {last}."
     middle = listed(names[1:-1])
-    return f"Begin with {names[0]}, work in {middle}, and {names[-1]} last, little by little: it is the strongest."
+    why = ": it is the strongest" if strengths[-1] >= max(strengths) else ""
+    return f"Begin with {names[0]}, work in {middle}, and {names[-1]} last, little by little{why}."

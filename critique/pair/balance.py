@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from critique.errors import CritiqueError
 from critique.pair.overlay import overlaid
 from critique.pair.register import Registration
-from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.perception.cielab import LIGHT_TO_LUMINANCE, as_three, lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import Float, srgb8_to_linear
 from critique.picture.picture import Picture, lab_at, picture_from_lab
@@ -78,7 +78,9 @@ def balance_by_points(first: Picture, second: Picture, first_at: Place, second_a
     lights = [_light_at(picture, place) for picture, place in ((first, first_at), (second, second_at))]
     grey = np.sqrt(_luminance(lights[0]) * _luminance(lights[1]))
     gains = [grey / light for light in lights]
-    return Balance("pointed at", _three(gains[0]), _three(gains[1]), _pair(lights), _between(lights), np.pi * SPOT**2)
+    return Balance(
+        "pointed at", as_three(gains[0]), as_three(gains[1]), _pair(lights), _between(lights), np.pi * SPOT**2
+    )
 
 
 def balance_by_greys(first: Picture, second: Picture, registration: Registration) -> Balance | None:
@@ -102,9 +104,9 @@ def in_gains(picture: Picture, gains: tuple[float, float, float]) -> Picture:
 def _by_same_place(first: Picture, second: Picture, registration: Registration) -> Balance | None:
     both = overlaid(first, second, registration, WORKING_LONG_EDGE)
     strongest = np.maximum(_chroma(both.first), _chroma(both.second))
-    exposed = both.covered & _well_exposed(both.first) & _well_exposed(both.second)
+    exposed = both.covered & well_exposed(both.first) & well_exposed(both.second)
     usable = exposed & (strongest < NEUTRAL)
-    lights = [np.maximum(_melted(lab_to_linear(lab)), 1e-4) for lab in (both.first, both.second)]
+    lights = [np.maximum(melted(lab_to_linear(lab)), 1e-4) for lab in (both.first, both.second)]
     if not exposed.any():
         return None
     if usable.mean() < LEAST_AREA:
@@ -162,7 +164,8 @@ def _by_light_on(
     return _found(how, gains, [seen, seen / gains], float(reference.mean()), most)
 
 
-def _melted(light: Float) -> Float:
+def melted(light: Float) -> Float:
+    """Light (height, width, 3) averaged over strokes, and over what two JPEG files make of them."""
     from scipy.ndimage import uniform_filter
 
     return np.asarray(uniform_filter(light, (MELT, MELT, 0), mode="nearest"))
@@ -174,7 +177,7 @@ def _found(
     difference = _between(lights)
     if difference > most:
         return None
-    return Balance(how, (1.0, 1.0, 1.0), _three(gains), _pair(lights), difference, share)
+    return Balance(how, (1.0, 1.0, 1.0), as_three(gains), _pair(lights), difference, share)
 
 
 def _light_at(picture: Picture, place: Place) -> NDArray[np.float64]:
@@ -196,7 +199,8 @@ def _all_light(picture: Picture) -> Float:
     return lab_to_linear(lab_at(picture, WORKING_LONG_EDGE))
 
 
-def _well_exposed(lab: Float) -> NDArray[np.bool_]:
+def well_exposed(lab: Float) -> NDArray[np.bool_]:
+    """Where a colour lies within a camera's own limits."""
     return np.asarray((lab[..., 0] > DARKEST) & (lab[..., 0] < LIGHTEST))
 
 
@@ -205,7 +209,7 @@ def _chroma(lab: Float) -> Float:
 
 
 def _luminance(light: NDArray[np.floating]) -> float:
-    return float(light @ np.array([0.2126, 0.7152, 0.0722]))  # IEC 61966-2-1
+    return float(light @ LIGHT_TO_LUMINANCE)
 
 
 def _lab(light: NDArray[np.floating]) -> NDArray[np.floating]:
@@ -219,9 +223,4 @@ def _between(lights: Sequence[NDArray[np.floating]]) -> float:
 def _pair(
     lights: Sequence[NDArray[np.floating]],
 ) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
-    return _three(_lab(lights[0])), _three(_lab(lights[1]))
-
-
-def _three(values: NDArray[np.floating]) -> tuple[float, float, float]:
-    first, second, third = (float(value) for value in values)
-    return first, second, third
+    return as_three(_lab(lights[0])), as_three(_lab(lights[1]))

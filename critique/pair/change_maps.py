@@ -6,6 +6,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.pair.changed_things import ChangedThing, changed_things
 from critique.pair.overlay import Overlay
 from critique.perception.hue import LEAST_CHROMA, turn
 
@@ -49,10 +50,12 @@ class ChangeMaps:
     """Change from the first to the second on the first's frame: value (0–10), chroma C*, hue in degrees.
 
     Maps are (height, width); hue is 0 where one of the two is a grey. ``places`` are the places that changed by more
-    than a photograph could, largest first; ``shares`` how much of the picture they take by kind, of all sizes.
+    than a photograph could, largest first; ``shares`` how much of the picture they take by kind, of all sizes;
+    ``things`` what came or went.
     """
 
     places: tuple[ChangedPlace, ...]
+    things: tuple[ChangedThing, ...]
     shares: dict[str, float]
     value: Map = field(metadata={"record": False}, repr=False)
     chroma: Map = field(metadata={"record": False}, repr=False)
@@ -84,6 +87,7 @@ def change_maps(both: Overlay) -> ChangeMaps:
     ]
     return ChangeMaps(
         places=tuple(sorted(places, key=lambda place: -place.share)),
+        things=changed_things(both),
         shares={kind: float(mask.mean()) for kind, mask in changed.items()},
         value=value.astype(np.float32),
         chroma=chroma.astype(np.float32),

@@ -2,12 +2,15 @@
 
 import numpy as np
 
-from critique.advice.colour_words import word_of_lab
-from critique.pair.answers import WIDE, Answer, QuestionId
+from critique.pair.alike import OneChange
+from critique.pair.answer import Answer, QuestionId
+from critique.pair.answers import WIDE
 from critique.pair.balance import BEYOND_A_PHOTOGRAPH, Balance
-from critique.pair.change_maps import ChangedPlace, ChangeMaps
+from critique.pair.change_maps import ChangeMaps
+from critique.pair.changed_words import group_in_words, most_changed, things_in_words
 from critique.pair.comparison import Changes
 from critique.pair.crop_words import crop_in_words
+from critique.pair.eye_answer import settles_in_words
 from critique.pair.finding_moves import (
     FindingMove,
     better_and_worse,
@@ -18,18 +21,18 @@ from critique.pair.finding_moves import (
 )
 from critique.pair.frame import Frame
 from critique.pair.register import MovedPart, Registration
-from critique.picture.other_light import LUMINANCE
-from critique.picture.places import place_of, spot
+from critique.perception.cielab import LIGHT_TO_LUMINANCE
+from critique.picture.places import spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
-from critique.words.hues import hue_word
 from critique.words.lists import listed
 
-WARM = np.radians(65.0)  # hue of orange light, the warm end for painters; common practice, no source
-WARMER = 6.0  # of a* and b* along it, over a place, that reads as warmer or cooler
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
-TWO_PICTURES = "These look like different subjects; compared as two pictures."
+TWO_PICTURES = "These look like two different pictures: is that the right file?"
+PERHAPS_TWO = "Nothing of the one's drawing is found in the other: if it should be, see whether that is the right file."
+TURNED_ROUND = "The repaint is the original turned round, left for right"
+TURNED_ROUND_STATE = "This state is the one before it turned round, left for right."
 BY_A_GREY = "--grey-original and --grey-repaint"
 BY_GREYS = "--grey, once for each"
 JUDGED = "What moved is judged in that light; the charts show each state as photographed"
@@ -48,6 +51,8 @@ SHORT: dict[tuple[QuestionId, str], str] = {  # what an answer adds to the first
     ("halved", "now"): "now cut in half",
     ("lean", "less_green"): "less green as a whole",
     ("lean", "greener"): "greener as a whole",
+    ("lean", "warmer"): "warmer as a whole",
+    ("lean", "cooler"): "cooler as a whole",
 }
 ASIDE: dict[tuple[QuestionId, str], str] = {  # changes that are neither better nor worse, or of less weight
     ("quieter", "in_part"): "part of its colour is quieter, part louder",
@@ -55,9 +60,10 @@ ASIDE: dict[tuple[QuestionId, str], str] = {  # changes that are neither better 
     ("quieter", "more_raw"): "more of its green is stronger than a leaf's",
     ("richer", "by_some_counts"): "it is richer by some counts of variety, poorer by others",
     ("values", "moved"): "its values moved",
+    ("values", "lighter"): "it is lighter",
+    ("values", "darker"): "it is darker",
     ("edges", "better"): "its edges hold the eye better",
     ("edges", "less"): "its edges hold the eye less",
-    ("edges", "otherwise"): "the eye settles elsewhere",
     ("lean", "otherwise"): "the whole leans otherwise",
 }
 STILL_HALVED = ("halved", "still_moved")  # told with the line's way
@@ -71,12 +77,22 @@ def comparison_verdict(
     registration: Registration,
     balance: Balance | None,
     crop: Frame | None = None,
+    *,
+    turned_round: bool = False,
+    alike: OneChange | None = None,
 ) -> tuple[str, ...]:
-    """What the second is beside the first; what of that is better and worse; what is still open."""
+    """What the second is beside the first; what of that is better and worse; what is still open.
+
+    ``turned_round`` says that it is the first left for right, and ``alike`` that all of it moved as by another light.
+    """
     told = told_of(answers)
     places = maps.places if maps is not None else ()
     moved = registration.moved
     cropped = crop_in_words(crop)
+    if turned_round:
+        rest = " But for that, every figure stays within what another photograph could show."
+        opening = f"{TURNED_ROUND}.{'' if changes.changed else rest}"
+        return (opening, *([] if not changes.changed else [_balance_of_findings(moves)]), *_still_open(moves))
     if not changes.changed and not places and moved is None:
         rest = f"{cropped}; what both show is unchanged." if cropped else ""
         return (NO_CHANGE, *([rest] if rest else []), *_taken_for_light(balance), *_still_open(moves))
@@ -90,35 +106,43 @@ def comparison_verdict(
     aside = asides_of(answers, changes)
     if moved is not None:
         aside.append(_moved_in_words(moved))
+    things = _things(maps)
     if told:
         opening = f"Beside the original, the repaint is {listed(told)}."
         opening += f" {sentence('; '.join(aside))}" if aside else ""
     elif aside:
         opening = f"In the repaint {'; '.join(aside)}."
+    elif things:
+        opening = "As a whole the picture is what it was."
     elif places:
         opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
     else:
         opening = "Some figures moved by more than a photograph could, but none that decides."
-    most = _most_of_all(places)
+    most = _most_of_all(maps)
     light, judged, still = _taken_for_light(balance), _balance_of_findings(moves), _still_open(moves)
-    first = [cropped] if cropped else []
+    first = [told_first for told_first in (alike_in_words(alike, BY_A_GREY), cropped) if told_first]
     if beyond_landscapes(moves):
-        return (*first, judged, opening, *most, *light, *still)
-    return (*first, opening, *most, *light, judged, *still)
+        return (*first, judged, *things, opening, *most, *light, *still)
+    return (*first, *things, opening, *most, *light, judged, *still)
 
 
-def _most_of_all(places: tuple[ChangedPlace, ...]) -> tuple[str, ...]:
-    """The largest change of colour, in a sentence; none where no place of it is large."""
-    coloured = [place for place in places if place.kind != "value" and place.share >= WIDE]
-    if not coloured:
+def _things(maps: ChangeMaps | None) -> tuple[str, ...]:
+    """What any eye sees first: what came in and what is gone."""
+    return (" ".join(things_in_words(maps.things)),) if maps is not None and maps.things else ()
+
+
+def _most_of_all(maps: ChangeMaps | None) -> tuple[str, ...]:
+    """The largest change of a place, in a sentence; none where no place of it is large."""
+    most = most_changed(maps, WIDE) if maps is not None else None
+    if most is None:
         return ()
-    told = place_in_words(max(coloured, key=lambda place: place.share))
+    told = group_in_words(most)
     return (f"Most of all: {told[0].lower()}{told[1:]}",)
 
 
 def _lighter(balance: Balance) -> float:
     """By how many L* the grey of the second is lighter; 0 within what a careful photograph may be off."""
-    exposure = 1 / float(np.dot(balance.gains_second, LUMINANCE))
+    exposure = 1 / float(np.dot(balance.gains_second, LIGHT_TO_LUMINANCE))
     careless = max(exposure, 1 / exposure) > 1 + CARELESS
     return balance.references[1][0] - balance.references[0][0] if careless else 0.0
 
@@ -131,6 +155,16 @@ def _taken_for_light(balance: Balance | None) -> tuple[str, ...]:
     return (
         f"The repaint, or only its photograph, is {abs(lighter) / 10:.1f} values {'lighter' if lighter > 0 else 'darker'} "
         "all over; the figures take that for light.",
+    )
+
+
+def alike_in_words(alike: OneChange | None, by_a_grey: str) -> str:
+    """That a change of light would do all of it, which a painter may have meant; empty where none would."""
+    if alike is None:
+        return ""
+    return (
+        f"All of it moved alike, as in {alike.word} light. Unless you repainted it so, that is the photograph: name a "
+        f"grey in each ({by_a_grey}) before you read on."
     )
 
 
@@ -147,6 +181,9 @@ def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
             aside.append(f"{_line_in_words(changes)}, but still lies near the middle")
         elif answer.key in ASIDE:
             aside.append(ASIDE[answer.key])
+    settles = settles_in_words(changes)
+    if settles:
+        aside.append(settles)
     if changes["division.height"].changed and all(answer.key != STILL_HALVED for answer in answers):
         aside.insert(0, _line_in_words(changes))
     return aside
@@ -159,7 +196,7 @@ def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
         if better and not worse:
             told.append("Nothing is worse.")
         elif worse and not better:
-            told.append("Nothing is better that the review would see.")
+            told.append("Nothing that the review judges is better.")
         return " ".join(told)
     return "No finding moved for certain." if subjects(moves, "on the edge") else "None of the findings moved."
 
@@ -241,9 +278,16 @@ def _gains(gains: tuple[float, float, float]) -> str:
 
 
 def drawing_in_words(
-    registration: Registration, frame: Frame | None, unrelated: bool = False, crop: Frame | None = None
+    registration: Registration,
+    frame: Frame | None,
+    unrelated: bool = False,
+    crop: Frame | None = None,
+    *,
+    turned_round: bool = False,
 ) -> str:
     """Whether the two follow one drawing, and whether one of them shows more of it."""
+    if turned_round:
+        return f"{TURNED_ROUND}, so the two are compared as two pictures, without maps of where they changed."
     if registration.moved is not None:
         return (
             f"{sentence(_moved_in_words(registration.moved))} {registration.keeping} of {registration.matches} matching "
@@ -301,26 +345,3 @@ def _cut_in_words(frame: Frame) -> str:
         if cut >= LITTLE_CUT
     ]
     return f"{listed(parts or ['a hair'])} {'lies' if len(parts) < 2 else 'lie'} outside what both show"
-
-
-def place_in_words(place: ChangedPlace) -> str:
-    """One changed place, such as "Darker by 1.9 values in the lower right, over 6 % of the picture."."""
-    part = f"in the {place.part}, " if place.part else ""
-    where = f"{part}{place_of(place.mask)}, over {percent(place.share)} of the picture"
-    size = abs(place.size)
-    if place.kind == "value":
-        return f"{'Lighter' if place.size > 0 else 'Darker'} by {size:.1f} values {where}."
-    if place.kind == "chroma":
-        return f"{'Stronger' if place.size > 0 else 'Quieter'} by {size:.0f} in chroma {where}{_from_to_colour(place)}."
-    return f"Turned by {size:.0f}° of hue, to {hue_word(place.hue)}, {where}{_from_to_colour(place)}."
-
-
-def _from_to_colour(place: ChangedPlace) -> str:
-    """Such as ": warmer, from pale grey to cream"."""
-    (_, *before), (_, *after) = place.was, place.now
-    warmth = float(np.dot(np.subtract(after, before), (np.cos(WARM), np.sin(WARM))))
-    words = [word_of_lab(np.asarray(lab)) for lab in (place.was, place.now)]
-    turned = ("warmer" if warmth > 0 else "cooler") if abs(warmth) >= WARMER else ""
-    colours = f"from {words[0]} to {words[1]}" if words[0] != words[1] else ""
-    told = ", ".join(part for part in (turned, colours) if part)
-    return f": {told}" if told else ""

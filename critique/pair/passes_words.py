@@ -1,6 +1,8 @@
 """What each pass over a painting did, and whether it is time to stop."""
 
-from critique.pair.answers import Answer
+from critique.pair.answer import Answer
+from critique.pair.change_maps import ChangeMaps
+from critique.pair.changed_words import things_in_words
 from critique.pair.comparison import Changes
 from critique.pair.comparison_words import asides_of, told_of
 from critique.pair.finding_moves import (
@@ -14,14 +16,18 @@ from critique.pair.finding_moves import (
 from critique.words.aloud import sentence
 from critique.words.lists import listed
 
+LAST_IS_ANOTHER = "The last file looks like another picture: whether to stop can't be said by it."
+
 
 def pass_in_words(
-    changes: Changes, moves: tuple[FindingMove, ...], answers: tuple[Answer, ...], in_places: bool
+    changes: Changes, moves: tuple[FindingMove, ...], answers: tuple[Answer, ...], maps: ChangeMaps | None
 ) -> str:
     """What one pass made better and worse, what it left open, and what it made of the picture.
 
-    ``in_places`` says that maps show a change.
+    ``maps`` show where it changed, None where the two don't lie on each other.
     """
+    in_places = maps is not None and bool(maps.places)
+    things = " ".join(things_in_words(maps.things)) if maps is not None else ""
     if not changes.changed and not in_places:
         return "This pass moved nothing that a photograph couldn't move."
     parts = better_and_worse(moves)
@@ -39,7 +45,7 @@ def pass_in_words(
         sentences.append(f"Still open: {listed(still)}.")
     if edge:
         sentences.append(f"On the edge, where another photograph could decide: {listed(edge)}.")
-    return " ".join(sentences)
+    return " ".join([things, *sentences] if things else sentences)
 
 
 def stop_or_go(steps: tuple[tuple[Changes, tuple[FindingMove, ...]], ...]) -> str:
@@ -66,7 +72,9 @@ def stop_or_go(steps: tuple[tuple[Changes, tuple[FindingMove, ...]], ...]) -> st
     if not left:
         before = steps[-2] if len(steps) > 1 else None
         if before and not subjects(before[1], "fixed", "better", "broke", "worse", "no longer matters"):
-            return "Stop here. Neither of the last two passes moved anything that matters, and everything holds."
-        return "Stop here. The last pass moved nothing that matters, and everything holds."
+            return (
+                "Stop here. Neither of the last two passes moved anything that the review judges, and everything holds."
+            )
+        return "Stop here. The last pass moved nothing that the review judges, and everything holds."
     moved = "nothing that a photograph couldn't move" if not changes.changed else "figures, but none that decides"
     return sentence(f"the last pass moved {moved}, and {are}. Either go for that, or stop here")

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from critique.pair.toward_aim import PassageState, StateTowardAim, TowardAim
 from critique.words.figures import percent
-from critique.words.lists import counted, listed
+from critique.words.lists import counted, listed, listed_numbers
 
 NEARER = 1.0  # ΔE00 by which a passage must have moved: less is another photograph
 MORE_FORM = 0.1  # of the aim's light and shade
@@ -15,6 +15,8 @@ SMALL = 0.02  # of the picture: a passage too small to be told on its own
 VALUE_OFF, CHROMA_OFF, HUE_OFF = 0.4, 5.0, 12.0  # values, C*ab, degrees worth a word
 LEAST_FORM = 2.0  # L* of light and shade that a passage of the aim must have to be worth forming
 NEXT = 3  # things to do next
+COLOURS_THERE = "the colours are there"
+MANY = 6  # passages: more are told by how many they are
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,16 +85,17 @@ def _pass(toward: TowardAim, before: StateTowardAim, after: StateTowardAim) -> s
         if now.form - was.form >= MORE_FORM and toward.aim_forms[now.number - 1] >= LEAST_FORM:
             formed.append(now.number)
     told = []
+    total = len(after.passages)
     if nearer:
-        told.append(f"{_numbers(nearer)} came nearer to the colour aimed at")
+        told.append(f"{_which(nearer, total)} came nearer to the colour aimed at")
     if formed:
-        told.append(f"flat shapes became forms in {_numbers(formed)}")
+        told.append(f"flat shapes became forms in {_which(formed, total)}")
     if after.finish - before.finish >= MORE_FORM:
         told.append("the brushwork came")
     if after.edges - before.edges >= MORE_FORM:
         told.append("edges were found")
     if away:
-        told.append(f"{_numbers(away)} went away from it")
+        told.append(f"{_which(away, total)} went away from it")
     if not told:
         return "It moved nothing that matters to the aim."
     text = "; ".join(told)
@@ -158,8 +161,11 @@ def _standing(toward: TowardAim, state: StateTowardAim) -> str:
         if state.laid == "by its drawing"
         else " It was laid on the aim by its frame: too little of the drawing is found in both."
     )
+    colours, parts = _colours(toward, state), [_part(share) for share in (state.form, state.edges, state.finish)]
+    if colours == COLOURS_THERE and set(parts) == {"there"}:
+        return f"Now colours, forms, edges and brushwork are all there.{how}"
     words = [
-        _colours(toward, state),
+        colours,
         f"forms {_part(state.form)}",
         f"edges {_part(state.edges)}",
         f"brushwork {_part(state.finish)}",
@@ -172,7 +178,7 @@ def _colours(toward: TowardAim, state: StateTowardAim) -> str:
     if state.colour > THERE:
         return f"the colours are {_far(state.colour)}"
     off = [one.number for one in _off(toward, state)]
-    return f"the colours are there but for {_numbers(off)}" if off else "the colours are there"
+    return f"{COLOURS_THERE} but for {listed_numbers(off)}" if off else COLOURS_THERE
 
 
 def _off(toward: TowardAim, state: StateTowardAim) -> list[PassageState]:
@@ -227,5 +233,8 @@ def _difference(one: PassageState) -> str:
     return listed(told) or "a little off"
 
 
-def _numbers(numbers: list[int]) -> str:
-    return listed([str(number) for number in numbers])
+def _which(numbers: list[int], total: int) -> str:
+    """The passages by number; by how many they are where they are many."""
+    if len(numbers) == total:
+        return f"all {total} passages"
+    return f"{len(numbers)} of its {total} passages" if len(numbers) > MANY else listed_numbers(numbers)

@@ -12,6 +12,7 @@ LINE_OFFSET = 4 / 29
 
 # Linear sRGB to XYZ as the standard prints it; its rows add up to white. [IEC 61966-2-1, 5.2]
 LINEAR_TO_XYZ = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]])
+LIGHT_TO_LUMINANCE = LINEAR_TO_XYZ[1]  # of linear red, green and blue
 WHITE_XYZ = LINEAR_TO_XYZ.sum(axis=1)
 XYZ_TO_LINEAR = np.linalg.inv(LINEAR_TO_XYZ)
 # XYZ relative to white, so that equal amounts of light are exactly neutral.
@@ -130,3 +131,9 @@ def lch_to_lab(lch: ArrayLike) -> NDArray[np.floating]:
     values = np.asarray(lch)
     hue = np.radians(values[..., 2])
     return np.stack([values[..., 0], values[..., 1] * np.cos(hue), values[..., 1] * np.sin(hue)], axis=-1)
+
+
+def as_three(values: ArrayLike) -> tuple[float, float, float]:
+    """An array (3,) as plain numbers, such as a colour's that goes into a record."""
+    first, second, third = (float(value) for value in np.asarray(values))
+    return first, second, third

@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 LEAF_SLOPE = 0.657  # C*/(L* + 16) of the purest front-lit leaf: shade keeps the chromaticity [leaf_colours.csv]
 LEAF_TOP_OF_SLOPE = 49.12  # L*, the leaf of 20 µg/cm² chlorophyll
 LEAF_TOP_LIGHTNESS = 52.93  # L*, the leaf of 15 µg/cm²
+WARM_FROM, WARM_TO = -30.0, 110.0  # violet-red over red to yellow, which painters call warm; common practice, no source
 SURE = 0.1  # degrees beyond a border from which rounding can't decide on which side of it a colour lies
 LEAF_TOP_CHROMA = 44.35  # its C*: the most that a front-lit leaf reaches
 
@@ -49,6 +50,21 @@ class HueBand:
         if (self.end - self.start) % 360 <= 180:
             return np.asarray(coloured & from_start & to_end)
         return np.asarray(coloured & (from_start | to_end))
+
+    def holds(self, lab: ArrayLike, *, hue_fades: float, chroma_fades: float) -> NDArray[np.floating]:
+        """How far colours of ``lab`` (..., 3) lie in the band, 0–1: a half on its borders, so that none does by a hair.
+
+        ``hue_fades`` (degrees) and ``chroma_fades`` (C*) say over how much. For bands that don't pass 0°.
+        """
+        values = np.asarray(lab)
+        hue = np.degrees(np.arctan2(values[..., 2], values[..., 1])) % 360
+        chroma = np.hypot(values[..., 1], values[..., 2])
+        inside = (
+            (hue - self.start_at(values[..., 0])) / hue_fades,
+            (self.end - hue) / hue_fades,
+            (chroma - self.least_chroma) / chroma_fades,
+        )
+        return np.asarray(np.prod([0.5 + 0.5 * np.tanh(part) for part in inside], axis=0))
 
     def _from_slanting_start(self, values: NDArray[np.floating], may: NDArray[np.bool_]) -> NDArray[np.bool_]:
         """Of the colours that ``may`` lie in the band, those beyond its start.
@@ -158,6 +174,11 @@ def _resultant(hue: ArrayLike, weights: ArrayLike | None) -> complex:
     heavy = np.ones_like(angles) if weights is None else np.asarray(weights, dtype=np.float64)
     total = heavy.sum()
     return complex((heavy * np.exp(1j * angles)).sum() / total) if total > 0 else 0j
+
+
+def is_warm(hue: ArrayLike) -> NDArray[np.bool_]:
+    """Which hue angles in degrees painters call warm."""
+    return np.asarray((np.asarray(hue) - WARM_FROM) % 360 <= WARM_TO - WARM_FROM)
 
 
 def circular_mean(hue: ArrayLike, weights: ArrayLike | None = None) -> float:

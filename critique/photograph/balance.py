@@ -7,10 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.errors import CritiqueError
-from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.perception.cielab import LIGHT_TO_LUMINANCE, lab_to_linear, linear_to_lab
 from critique.perception.reference import read_table
 from critique.perception.srgb import Float
-from critique.photograph.chart_fit import GREYS, LUMINANCE, ChartFit, Fitted, best_fit, lab_of
+from critique.photograph.chart_fit import GREYS, ChartFit, Fitted, best_fit, lab_of
 from critique.photograph.corners import Corners, checked_corners
 from critique.photograph.lamp_colours import from_grey
 from critique.photograph.straighten import straightened
@@ -225,4 +225,4 @@ def _check_upright(seen: Array, wanted: Array) -> None:
 
 
 def _luminance(light: NDArray[np.floating]) -> float:
-    return float(np.asarray(light, dtype=np.float64) @ LUMINANCE)
+    return float(np.asarray(light, dtype=np.float64) @ LIGHT_TO_LUMINANCE)

@@ -7,14 +7,13 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.perception.cielab import LIGHT_TO_LUMINANCE, lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
 
 Array = NDArray[np.float64]
 Fitted = Literal["chart, white balance", "chart, linear", "chart, root-polynomial"]
 Tone = Literal["as it is", "contrast", "veil"]
 
-LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # IEC 61966-2-1
 GREYS = slice(18, 24)  # of the patches, white to black
 LEAST_GREYS = 4  # that tell a tone curve
 LEAST_EXPONENT, MOST_EXPONENT = 0.7, 1.4  # of what a camera does to contrast and is still a photograph; our choice
@@ -93,8 +92,8 @@ def exponent_of(seen: Array, wanted: Array, usable: NDArray[np.bool_]) -> float:
     greys = np.arange(24)[GREYS][usable[GREYS]]
     if len(greys) < LEAST_GREYS:
         return 1.0
-    own, there = (np.log(np.maximum(light[greys] @ LUMINANCE, 1e-4)) for light in (seen, wanted))
-    weights = wanted[greys] @ LUMINANCE  # noise and stray light tell on the dark ones
+    own, there = (np.log(np.maximum(light[greys] @ LIGHT_TO_LUMINANCE, 1e-4)) for light in (seen, wanted))
+    weights = wanted[greys] @ LIGHT_TO_LUMINANCE  # noise and stray light tell on the dark ones
     slope = np.cov(own, there, aweights=weights)
     return float(np.clip(slope[0, 1] / max(float(slope[0, 0]), 1e-9), LEAST_EXPONENT, MOST_EXPONENT))
 
@@ -104,8 +103,8 @@ def veil_of(seen: Array, wanted: Array, usable: NDArray[np.bool_]) -> Array:
     greys = np.arange(24)[GREYS][usable[GREYS]]
     if len(greys) < LEAST_GREYS:
         return np.zeros(3)
-    weights = 1 / (wanted[greys] @ LUMINANCE + VEILED)
-    terms = np.stack([np.ones(len(greys)), wanted[greys] @ LUMINANCE], axis=1) * weights[:, None]
+    weights = 1 / (wanted[greys] @ LIGHT_TO_LUMINANCE + VEILED)
+    terms = np.stack([np.ones(len(greys)), wanted[greys] @ LIGHT_TO_LUMINANCE], axis=1) * weights[:, None]
     return np.asarray(np.clip(np.linalg.lstsq(terms, seen[greys] * weights[:, None], rcond=None)[0][0], 0, MOST_VEIL))
 
 

@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 from PIL import Image
 
+from critique.errors import UnreadablePicture
 from critique.photograph.files import open_image
 from critique.photograph.samples import Array, Samples, eight_bit_samples
 from critique.photograph.source import Source
@@ -30,6 +31,25 @@ def stored_samples(image: Image.Image, source: Source) -> Samples:
         return _heif_samples(image, source)
     if image.format == "WEBP" and (still := still_webp_samples(image, source)) is not None:
         return still
+    return eight_bit_samples(image)
+
+
+def held_samples(image: Image.Image, name: str) -> Samples:
+    """The samples of a picture that Pillow holds already, wherever it came from.
+
+    Raises ``UnreadablePicture`` where the mode doesn't say what number is white.
+    """
+    if image.mode in _GREY_MODES:
+        return _grey_samples(image)
+    if image.mode in ("I", "F"):
+        least, most = image.getextrema()
+        if image.mode == "F" or least < 0 or most > 65535:  # type: ignore[operator]
+            raise UnreadablePicture(
+                f"{name}: a Pillow image of mode {image.mode} doesn't say what is white; "
+                "give an array of uint8, uint16 or floats 0–1."
+            )
+        if most > 255:  # type: ignore[operator]
+            return _grey_samples(image)
     return eight_bit_samples(image)
 
 

@@ -7,6 +7,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.cielab import LIGHT_TO_LUMINANCE
 from critique.perception.srgb import Float, encode_srgb
 from critique.words.figures import percent
 
@@ -152,8 +153,8 @@ def amiss(fitness: tuple[Fitness, ...], *, photographed: bool) -> tuple[Fitness,
 
 def _grey(light: Float) -> Float:
     """Luminance as codes 0–1. [IEC 61966-2-1]"""
-    red, green, blue = (light[..., channel] for channel in range(3))
-    return np.asarray(encode_srgb(np.float32(0.2126) * red + np.float32(0.7152) * green + np.float32(0.0722) * blue))
+    red, green, blue = (np.float32(LIGHT_TO_LUMINANCE[channel]) * light[..., channel] for channel in range(3))
+    return np.asarray(encode_srgb(red + green + blue))
 
 
 def _sharpness(light: Float, scale: float, allowed: float) -> Fitness:
@@ -220,7 +221,9 @@ def _shines(light: Float, parts: NDArray[np.int32], which: NDArray[np.intp]) -> 
     near, far = (maximum_filter(parts, 2 * reach + 1) for reach in HALO)
     halo = np.where(near == 0, far, 0)
     least = np.minimum(np.minimum(light[..., 0], light[..., 1]), light[..., 2])
-    fading = np.nan_to_num(np.asarray(mean(least, halo, which), dtype=np.float64)) >= FADING
+    with np.errstate(invalid="ignore"):  # a patch that fills the picture has nothing around it: no mean, and no fading
+        around = np.asarray(mean(least, halo, which), dtype=np.float64)
+    fading = np.nan_to_num(around) >= FADING
     rim = np.concatenate([parts[0], parts[-1], parts[1:-1, 0], parts[1:-1, -1]])
     margin = np.isin(which, rim) & ((rim > 0).mean() >= MARGIN)
     return np.asarray(fading & ~margin)

@@ -4,6 +4,7 @@ import json
 import math
 import os
 from dataclasses import dataclass
+from numbers import Real
 from pathlib import Path
 from typing import Any, Literal
 
@@ -39,6 +40,10 @@ class LightAsked:
     def __post_init__(self) -> None:
         if sum(one is not None for one in (self.grey, self.card, self.chart)) > 1:
             raise WrongUsage("a grey spot, a card and a chart can't all be believed: give one of them")
+        for what, place, most in (("grey spot", self.grey, 2), ("card", self.card, 4)):
+            if place is not None and not _is_spot(place) and (most == 2 or not _is_several(place, most)):
+                other = ", or its four corners" if most == 4 else ""
+                raise WrongUsage(f"the {what} is given by two fractions of the photograph, such as 0.9 and 0.8{other}")
         if self.card_value is not None and self.card is None:
             raise WrongUsage("a card's value needs the card: give its corners, or a spot on it")
         if self.card_value is not None and not DARKEST_CARD <= self.card_value <= LIGHTEST_CARD:
@@ -106,6 +111,15 @@ def forget_light(folder: Path, name: str) -> None:
     kept = _read(folder)
     if kept.pop(name, None) is not None:
         _write(folder, kept, "forgotten")
+
+
+def _is_spot(given: Any) -> bool:
+    """Whether it is two numbers; whether they lie in the photograph is asked where that is known."""
+    return _is_several(given, 2) and all(isinstance(one, Real) for one in given)
+
+
+def _is_several(given: Any, number: int) -> bool:
+    return hasattr(given, "__len__") and len(given) == number
 
 
 def _spot(text: str, what: str) -> Spot:

@@ -34,7 +34,10 @@ ORDINARY = Cost(4, 0.04)
 
 
 def check_size(width: int, height: int, name: str, cost: Cost = ORDINARY) -> tuple[str, ...]:
-    """Notes on a picture of this size in px; raises ``UnreadablePicture`` if it is too small, too large or a strip."""
+    """Notes on a picture of this size in px; raises ``UnreadablePicture`` if it is too small, too large or a strip.
+
+    The size is as stored: a camera that was held upright exchanges the sides, which ``size_notes`` are told after it.
+    """
     megapixels = width * height / 1e6
     size = f"{width} × {height} px"
     if min(width, height) < LEAST_SIDE:
@@ -52,9 +55,15 @@ def check_size(width: int, height: int, name: str, cost: Cost = ORDINARY) -> tup
             f"{name}: {size} is a strip more than {LONGEST_SHAPE:.0f} times as long as it is wide; "
             "crop it to the part to be judged."
         )
-    if megapixels < LEAST_MEGAPIXELS:
-        return (f"small picture: {size}; it is judged as seen across a room, and its smallest accents may be lost",)
-    return ()
+    return size_notes(width, height)
+
+
+def size_notes(width: int, height: int) -> tuple[str, ...]:
+    """What the reader is told of a picture of this size in px."""
+    if width * height / 1e6 >= LEAST_MEGAPIXELS:
+        return ()
+    size = f"{width} × {height} px"
+    return (f"small picture: {size}; it is judged as seen across a room, and its smallest accents may be lost",)
 
 
 def _told(megapixels: float) -> str:

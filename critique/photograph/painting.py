@@ -5,7 +5,7 @@ from typing import Literal
 
 from critique.perception.srgb import Float
 from critique.photograph.canvas import Canvas, find_canvas
-from critique.photograph.corners import ALL, Corners
+from critique.photograph.corners import ALL, Corners, checked_corners
 from critique.photograph.fitness import Fitness, fitness_of
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
 from critique.photograph.photograph import Photograph
@@ -62,6 +62,11 @@ def painting_of(
     size : the canvas's own, for its true proportion.
     light : by what the light is put right.
 
+    Raises
+    ------
+    CritiqueError
+        One line, when the corners that are given can't be a canvas's.
+
     Notes
     -----
     A file that is all painting comes back as the very object that was given, so its findings stay the same to the byte.
@@ -69,7 +74,7 @@ def painting_of(
     if whole:
         return _uncropped(photograph, "asked whole", None, light)
     if corners is not None:
-        return _cropped(photograph, "given", corners, None, size, light)
+        return _cropped(photograph, "given", checked_corners(corners, photograph.file), None, size, light)
     canvas = find_canvas(photograph.light)
     if canvas.whole or not canvas.sure:
         return _uncropped(photograph, "whole" if canvas.whole else "unsure", canvas, light)

@@ -13,13 +13,13 @@ from critique.errors import CritiqueError, UnreadablePicture
 from critique.perception.srgb import Float
 from critique.photograph.colour import light_of
 from critique.photograph.cost import cost_of
-from critique.photograph.deep import stored_samples
+from critique.photograph.deep import held_samples, stored_samples
 from critique.photograph.exif import orientation_of
 from critique.photograph.files import damaged, no_memory, open_image
-from critique.photograph.limits import DRAWN_LONG_EDGE, check_size
+from critique.photograph.limits import DRAWN_LONG_EDGE, check_size, size_notes
 from critique.photograph.named_spaces import NamedSpace, named_space
 from critique.photograph.photograph import Photograph
-from critique.photograph.samples import Samples, array_samples, eight_bit_samples, shown_mode
+from critique.photograph.samples import Samples, array_samples, shown_mode
 from critique.photograph.scale import average_of_rows
 from critique.photograph.source import Source, source_of_bytes, source_of_file
 from critique.photograph.tiff import UnsupportedTiff, is_tiff, refuse, tiff_header, tiff_samples
@@ -97,7 +97,7 @@ def _read(source: Source) -> Photograph:
     with image:
         size, name = image.size, source.name
         shrunk_by = _shrinks_by(image)
-        notes = check_size(*size, name, cost_of(image, shrunk_by))
+        check_size(*size, name, cost_of(image, shrunk_by))
         mode = shown_mode(image)
         if shrunk_by > 1:
             image.draft(None, (size[0] // shrunk_by, size[1] // shrunk_by))
@@ -107,7 +107,7 @@ def _read(source: Source) -> Photograph:
         decoded = (samples.width, samples.height)
         if shrunk_by == 1 and decoded not in (size, size[::-1]):
             raise UnreadablePicture(f"{name}: holds other pixels than it says; copy it again or save a new one.")
-        return _photograph(_header(image, size if shrunk_by > 1 else decoded, mode, notes), samples, name)
+        return _photograph(_header(image, size if shrunk_by > 1 else decoded, mode), samples, name)
 
 
 def _read_unusual_tiff(source: Source) -> Photograph:
@@ -121,9 +121,10 @@ def _read_unusual_tiff(source: Source) -> Photograph:
 
 
 def _of_image(image: Image.Image, name: str) -> Photograph:
-    notes = check_size(*image.size, name)
-    samples = eight_bit_samples(image)
-    stored = _header(image, image.size, shown_mode(image), notes)
+    check_size(*image.size, name)
+    mode = shown_mode(image)
+    samples = held_samples(image, name)
+    stored = _header(image, image.size, mode)
     return _photograph(replace(stored, format=str(image.format or "image")), samples, name)
 
 
@@ -150,7 +151,7 @@ def _photograph(stored: _Stored, samples: Samples, name: str) -> Photograph:
     )
 
 
-def _header(image: Image.Image, size: tuple[int, int], mode: str, size_notes: tuple[str, ...]) -> _Stored:
+def _header(image: Image.Image, size: tuple[int, int], mode: str) -> _Stored:
     orientation, exif_notes = orientation_of(image)
     space, space_notes = named_space(image)
     stored_format = str(image.format)
@@ -163,7 +164,7 @@ def _header(image: Image.Image, size: tuple[int, int], mode: str, size_notes: tu
         mode,
         image.info.get("icc_profile") or None,
         orientation,
-        (*size_notes, *more, *exif_notes, *space_notes),
+        (*size_notes(width, height), *more, *exif_notes, *space_notes),
         space,
     )
 

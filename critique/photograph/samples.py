@@ -64,7 +64,7 @@ def array_samples(array: Array, name: str) -> Samples:
     if np.issubdtype(stored.dtype, np.floating):
         if not np.isfinite(stored).all() or stored.min() < 0 or stored.max() > 1:
             raise UnreadablePicture(f"{name}: floating-point codes run from 0 to 1; divide them by their white.")
-        stored = np.round(stored * 65535).astype(np.uint16)
+        stored = np.round(stored * np.float32(65535)).astype(np.uint16)  # half precision holds no number as large
     elif stored.dtype not in (np.uint8, np.uint16):
         raise UnreadablePicture(f"{name}: an array of {array.dtype} is no picture; give uint8, uint16 or floats 0–1.")
     colours = min(stored.shape[2], 3)

@@ -9,7 +9,7 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.errors import OutputError
+from critique.errors import unwritten
 from critique.perception.srgb import Codes, Float, encode_srgb, linear_to_srgb8
 from critique.publish import replace_file
 
@@ -104,4 +104,4 @@ def write_beside(path: Path, data: bytes) -> None:
         path.parent.mkdir(parents=True, exist_ok=True)
         replace_file(path, data)
     except OSError as error:
-        raise OutputError(f"{path}: can't be written ({(error.strerror or str(error)).lower()})") from error
+        raise unwritten(f"{path}: can't be written", error) from error

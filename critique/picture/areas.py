@@ -7,6 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 
 CELLS = 24  # along each side: areas are told by halves and thirds, and a cell is a twelfth of a half
 LIKE = 0.42  # of what a shape and an area cover together, that both cover: with less no area names it; chosen by eye
+WITHIN = 0.5  # of the smaller of two areas: with more of it in the other, "this against that" points at one place
 
 MOST_OF_IT = "over most of it"
 # Each area is one or two boxes (left, top, right, bottom), as fractions of the width and height.
@@ -61,6 +62,16 @@ def area_of(weight: ArrayLike) -> str:
     likeness = shared / np.maximum(np.maximum(areas, cells).sum(axis=(1, 2)), 1e-6)
     best = int(likeness.argmax())
     return _AREAS[best][0] if likeness[best] >= LIKE else ""
+
+
+def areas_apart(one: str, other: str) -> bool:
+    """Whether two named areas can be set against each other: neither lies mostly in the other, but in all of it."""
+    names = [name for name, _ in _AREAS]
+    if one == MOST_OF_IT:
+        return other != MOST_OF_IT
+    first, second = (_areas()[names.index(name)] for name in (one, other))
+    shared = float((first * second).sum()) / float(min(first.sum(), second.sum()))
+    return shared <= WITHIN
 
 
 @cache

@@ -5,7 +5,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from critique.perception.cielab import lab_to_linear, linear_to_lab
+from critique.perception.cielab import LIGHT_TO_LUMINANCE, lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import Float
 
@@ -14,7 +14,6 @@ Gains = tuple[float, float, float]
 EXPOSURE = 0.1  # of the light, up and down
 CAST = 4.0  # ΔE00 on a light grey: what an automatic white balance misses by, at worst
 GREY = (70.0, 0.0, 0.0)  # L*a*b* of that grey
-LUMINANCE = (0.2126, 0.7152, 0.0722)  # of linear red, green and blue [IEC 61966-2-1]
 SIDES = ((1.0, 0.0, -1.0), (-1.0, 0.0, 1.0), (-0.5, 1.0, -0.5), (0.5, -1.0, 0.5))  # warm, cool, green, pink
 
 
@@ -33,7 +32,7 @@ def cast_gains(side: Gains, size: float) -> Gains:
 
     def gains(amount: float) -> Float:
         gain = np.exp(amount * np.array(side))
-        return np.asarray(gain / (gain @ np.array(LUMINANCE)))
+        return np.asarray(gain / (gain @ LIGHT_TO_LUMINANCE))
 
     low, high = 0.0, 1.0
     for _ in range(40):

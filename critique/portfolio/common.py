@@ -5,14 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.colour_words import word_of_lab
 from critique.advice.finding import LEVELS
 from critique.advice.green_findings import MATTERS
 from critique.measures.cast import NOTICEABLE, SAME_LEAN
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import turn
-from critique.perception.munsell import munsell_notation
-from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 from critique.portfolio.body import KEYS, Body, Float
 from critique.words.figures import percent
@@ -90,7 +89,7 @@ def _green(body: Body) -> Trait:
     text = f"{len(green)} of {len(body)} pictures have green enough to matter, and it is not one and the same green"
     if alike < 2:
         return Trait("green", f"{text}: no two of them share one.", alike, len(green))
-    text += f". The one shared most, {_named(lab)}, is in {alike} of them."
+    text += f". Most often shared is {_named(lab)}, in {alike} of them."
     return Trait("green", text, alike, len(green), _hex(lab))
 
 
@@ -199,7 +198,7 @@ def _most_shared(colours: Float, owner: NDArray[np.intp]) -> tuple[Float, int]:
 
 
 def _named(lab: Float) -> str:
-    return f"{colour_name(lab)}, {munsell_notation(lab)}"
+    return word_of_lab(np.asarray(lab))
 
 
 def _hex(lab: Float) -> str:

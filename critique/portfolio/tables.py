@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, TextIO
 
-from critique.errors import OutputError
+from critique.errors import unwritten
 from critique.plain import plain
 from critique.portfolio.columns import Column
 from critique.publish import settle, written_beside
@@ -27,8 +27,7 @@ def written(path: Path, encoding: str = "utf-8") -> Iterator[TextIO]:
             settle(beside)
             os.replace(beside, path)
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise OutputError(f"{path}: can't be written ({reason}): make room", mend="portfolio_room") from error
+        raise unwritten(f"{path}: can't be written", error) from error
 
 
 class CsvTable:

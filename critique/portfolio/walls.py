@@ -11,6 +11,7 @@ from critique.words.lists import counted, listed
 
 KEYS = ("high", "middle", "low")
 SAME_VALUE = 0.05  # values: less is printed as one
+ONE_KEY = 1.0  # values: a wall reads such middles as one key, on whichever side of a border they lie; our choice
 CLOSE, NEARER = 0.5, 0.9  # of what two pictures of the portfolio usually differ by
 MOST_COLOURS = 3  # named of those that the pictures share; more are no longer taken in
 
@@ -24,9 +25,11 @@ def why_together(rows: list[dict[str, Any]], group: Hanging) -> str:
     """What holds a group together, in key, in colours and in a figure."""
     keys = sorted({row["key"] for row in rows}, key=KEYS.index)
     values = [row["figures"]["values.percentiles.p50"] for row in rows]
-    where = f"All in the {keys[0]} key" if len(keys) == 1 else f"In the {listed(keys)} keys"
+    close = max(values) - min(values) < ONE_KEY
+    apart = "Close in key" if close else f"In the {listed(keys)} keys"
+    where = f"All in the {keys[0]} key" if len(keys) == 1 else apart
     return (
-        f"{where}: middle values {_between(min(values), max(values))} (0 is black, 10 white). Their palettes are "
+        f"{where}: middle values {_between(min(values), max(values))} (0 is black, 10 white). Their colours are "
         f"{_how_near(group)}."
     )
 
@@ -39,10 +42,10 @@ def _how_near(group: Hanging) -> str:
     """How near the palettes of a group are, beside those of any two pictures of the portfolio."""
     part = group.apart / group.usual
     if part <= CLOSE:
-        return "less than half as far apart as those of any two of these pictures usually are"
+        return "less than half as far apart as is usual between two pictures here"
     if part <= NEARER:
-        return "nearer to each other than those of any two of these pictures usually are"
-    return "no nearer to each other than those of any two of these pictures"
+        return "nearer to each other than is usual between two pictures here"
+    return "no nearer to each other than those of any two pictures here"
 
 
 def shared_colours(rows: list[dict[str, Any]]) -> tuple[tuple[str, str], ...]:

@@ -13,7 +13,7 @@ from critique.perception.cielab import lab_to_linear, linear_to_lab, srgb8_to_la
 from critique.perception.srgb import Codes, linear_to_srgb8
 from critique.photograph.strips import strips_of_file, turned_back
 from critique.picture.picture import Picture
-from critique.report.plates.png import LEFT, LEVEL, SIGNATURE, TRUECOLOUR
+from critique.report.plates.png import LEFT, LEVEL, SIGNATURE, TRUECOLOUR, chunk
 from critique.report.quick_change import QuickChange
 
 MANY = 3_000_000  # px from which tables of colours are quicker than every pixel's own sum
@@ -37,30 +37,30 @@ class _Growing:
         if self._width == 0:
             self._width = width
             if self._orientation != 1:
-                self._chunk(b"eXIf", _exif(self._orientation))
+                self.chunk(b"eXIf", _exif(self._orientation))
         flat = codes.reshape(rows, 3 * width)
         filtered = np.empty((rows, 1 + 3 * width), dtype=np.uint8)
         filtered[:, 0] = LEFT
         filtered[:, 1:4] = flat[:, :3]
         np.subtract(flat[:, 3:], flat[:, :-3], out=filtered[:, 4:])
         self._height += rows
-        self._chunk(b"IDAT", self._packer.compress(filtered.data))
+        self.chunk(b"IDAT", self._packer.compress(filtered.data))
 
     def finish(self) -> None:
         """The end, and the size at the beginning."""
-        self._chunk(b"IDAT", self._packer.flush())
-        self._chunk(b"IEND", b"")
+        self.chunk(b"IDAT", self._packer.flush())
+        self.chunk(b"IEND", b"")
         self._stream.seek(len(SIGNATURE))
         self._stream.write(self._header())
 
     def _header(self) -> bytes:
-        return _chunk(b"IHDR", struct.pack(">IIBBBBB", self._width, self._height, 8, TRUECOLOUR, 0, 0, 0)) + _chunk(
+        return chunk(b"IHDR", struct.pack(">IIBBBBB", self._width, self._height, 8, TRUECOLOUR, 0, 0, 0)) + chunk(
             b"sRGB", b"\x01"
         )
 
-    def _chunk(self, kind: bytes, data: bytes) -> None:
+    def chunk(self, kind: bytes, data: bytes) -> None:
         if data or kind == b"IEND":
-            self._stream.write(_chunk(kind, data))
+            self._stream.write(chunk(kind, data))
 
 
 def write_aim(source: Path, composed: Composed, target: Path) -> None:
@@ -93,10 +93,6 @@ def write_drawn_aim(picture: Picture, composed: Composed, target: Path) -> None:
         growing = _Growing(stream, 1)
         growing.add(linear_to_srgb8(np.clip(lab_to_linear(lab), 0, 1)))
         growing.finish()
-
-
-def _chunk(kind: bytes, data: bytes) -> bytes:
-    return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
 
 
 def _exif(orientation: int) -> bytes:

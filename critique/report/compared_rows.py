@@ -64,7 +64,7 @@ def compared_groups(
                     row[0].entry,
                     "unsure" if unsure else row[0].text,
                     "unsure" if unsure else row[1].text,
-                    _status(behind),
+                    _status(behind, in_words=row[0].entry.in_words),
                     _allowed(row[0].entry, behind),
                     together_text,
                 )
@@ -73,12 +73,17 @@ def compared_groups(
     return tuple(groups)
 
 
-def _status(behind: list[FigureChange]) -> str:
-    """The status of the first figure that changed; else whether there was something to compare."""
+def _status(behind: list[FigureChange], *, in_words: bool) -> str:
+    """The status of the first figure that changed; else whether there was something to compare.
+
+    Where several stand in a row and went different ways, or words stand for them, it only moved.
+    """
     if not behind:
         return "in words only"
     moved = next((change for change in behind if change.changed), None)
     if moved is not None:
+        if in_words or len({change.status for change in behind if change.changed}) > 1:
+            return "moved"
         if moved.figure == "division.height":
             return "lower" if moved.status == "more" else "higher"
         return STATUS_WORDS[moved.status] if moved is behind[0] else "moved"

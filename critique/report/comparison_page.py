@@ -11,9 +11,10 @@ from critique.advice.kinds import kind_named
 from critique.measures.values import LEVELS
 from critique.paints.cautions import cautions_for
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed
-from critique.pair.compare import MAPS_LONG_EDGE, Comparison, Held
+from critique.pair.compare import Comparison
 from critique.pair.comparison_words import asks_for_a_grey
 from critique.pair.finding_moves import OUTCOME_WORDS, FindingMove
+from critique.pair.hold import MAPS_LONG_EDGE, Held
 from critique.pair.overlay import overlaid
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.reference import reference_path

@@ -1,18 +1,22 @@
 """How a report's files come into their folder: all of them, or none."""
 
+import errno
 import os
 import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
-from critique.errors import OutputError
+from critique.errors import unwritten
 from critique.publish import followed, settle, sweep, written_beside
 from critique.report.exchange import exchanged
 from critique.words.printed import shown_line
 
 PLATES = "plates"
 REVIEW = "report.html"  # the page whose plates are other ones from run to run
+# By which a system says that nothing can be put beside a folder, or moved into it from there: another drive hangs in
+# that place, or what lies above it is someone else's.
+NOT_FROM_BESIDE = (errno.EXDEV, errno.EACCES, errno.EPERM, errno.EROFS)
 # An earlier report on the same picture may have had an aim, or findings in other places; earlier versions had others.
 EARLIER_PLATE = re.compile(rf"{PLATES}/(aim|first_step|where_[a-z_]+|suggestion_\d+|repaint_study)\.png")
 
@@ -23,6 +27,7 @@ def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
     They are written to a hidden folder beside, and are on disk before the two change places in one step: there is a
     report at every moment, the old one or the new. A folder that also holds files of the painter's own keeps those, and
     so does every folder where a system can't do that step: the report's files then go in one by one, the page last.
+    A folder that nothing can be put beside, such as a drive's own, has them written to a hidden folder within it.
 
     Raises
     ------
@@ -32,18 +37,23 @@ def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
     try:
         target = followed(folder)
         with _parents_of(target):
-            sweep(target.parent)
-            with written_beside(target, folder=True) as beside:
-                _write_all(beside, files)
-                _put_in_place(beside, target, files)
-                settle(target.parent)
+            try:
+                _replace_from(target.parent, target, files)
+            except OSError as error:
+                if error.errno not in NOT_FROM_BESIDE or not target.is_dir():
+                    raise
+                _replace_from(target, target, files)
     except (OSError, RuntimeError, ValueError) as error:
-        raise OutputError(_line(folder, error), mend="other_report_folder") from error
+        raise unwritten(f"{shown_line(str(folder))}: the report can't be written here", error) from error
 
 
-def _line(folder: Path, error: Exception) -> str:
-    reason = (getattr(error, "strerror", None) or str(error) or type(error).__name__).lower()
-    return f"{shown_line(str(folder))}: the report can't be written here ({reason}): make room"
+def _replace_from(home: Path, target: Path, files: Mapping[str, bytes]) -> None:
+    """Write the files to a hidden folder in ``home``, and put them in their place from there."""
+    sweep(home)
+    with written_beside(home / target.name, folder=True) as beside:
+        _write_all(beside, files)
+        _put_in_place(beside, target, files)
+        settle(home)
 
 
 @contextmanager
@@ -79,18 +89,22 @@ def _put_in_place(beside: Path, target: Path, files: Mapping[str, bytes]) -> Non
         beside.rename(target)
     elif not target.is_dir():
         raise FileExistsError(0, "a file of this name stands in the way")
-    elif not _only_a_report(target, files):
+    elif not _only_a_report(target, files, beside):
         _move_each(beside, target, files)
         if REVIEW in files:
             _remove_earlier(target, files)
-    elif not exchanged(beside, target):
+    elif target in beside.parents or not exchanged(beside, target):
         _move_each(beside, target, files)
         _remove_earlier(target, files)
 
 
-def _only_a_report(target: Path, files: Mapping[str, bytes]) -> bool:
-    """Whether a folder is empty or holds an earlier report and nothing else."""
-    found = [entry for entry in target.rglob("*") if not (entry.name == PLATES and entry.parent == target)]
+def _only_a_report(target: Path, files: Mapping[str, bytes], beside: Path) -> bool:
+    """Whether a folder is empty or holds an earlier report and nothing else, but for what is being written."""
+    found = [
+        entry
+        for entry in target.rglob("*")
+        if not (entry.name == PLATES and entry.parent == target) and beside not in (entry, *entry.parents)
+    ]
     names = {entry.relative_to(target).as_posix() for entry in found}
     return (
         not target.joinpath(PLATES).is_symlink()

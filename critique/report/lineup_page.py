@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from critique.measures.figures import figure_named
-from critique.pair.compare import Lineup, State
+from critique.pair.compare import Lineup
+from critique.pair.hold import State
 from critique.pair.photograph_spread import read_spreads, spread_of
 from critique.report.comparison_page import beside_plate, measured_on
 from critique.report.figures import figure_groups

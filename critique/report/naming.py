@@ -1,24 +1,11 @@
 """What the folder of each review is called."""
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
-from pathlib import Path
+from collections.abc import Iterable
 
+FORBIDDEN = '/\\:*?"<>|'  # on Windows and on most sticks and cards [Microsoft, Naming Files, Paths, and Namespaces]
+# Names that stand for devices, with any suffix. [The same]
+DEVICES = frozenset(["con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))])
 LONGEST_NAME = 120  # characters: file systems take 255 bytes, and a character may need four
-
-
-def folder_names(pictures: Sequence[Path]) -> list[str]:
-    """A folder name for each picture: its stem, or its whole name where two stems are the same.
-
-    Characters that cannot be printed become ``_``; a name that stands for a folder itself (``.``) gets a safe one.
-    """
-    stems = [safe_name(picture.stem) for picture in pictures]
-    common = Counter(stem.casefold() for stem in stems)
-    taken = TakenNames()
-    return [
-        taken.free(stem if common[stem.casefold()] == 1 else safe_name(picture.name))
-        for stem, picture in zip(stems, pictures, strict=True)
-    ]
 
 
 class TakenNames:
@@ -42,7 +29,7 @@ class TakenNames:
 
 
 def safe_name(name: str) -> str:
-    """A name that any file system takes and any page can show; what cannot be printed becomes ``_``."""
-    printable = "".join(letter if letter.isprintable() and letter not in "/\\" else "_" for letter in name)
-    printable = printable[:LONGEST_NAME].strip()
-    return printable if printable.strip(".") else "picture"
+    """A name that any file system takes and any page can show; what cannot be printed or written becomes ``_``."""
+    printable = "".join(letter if letter.isprintable() and letter not in FORBIDDEN else "_" for letter in name)
+    printable = printable[:LONGEST_NAME].strip().rstrip(".") or "picture"
+    return f"{printable}_" if printable.partition(".")[0].strip().lower() in DEVICES else printable

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from critique.paints.cards import PaintCard
+from critique.paints.expected import strays_in_words
 from critique.paints.paint import MEASURED
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Proposal
 from critique.paints.recipes import BY_WEIGHT, FROM_MEMORY
@@ -33,6 +34,7 @@ class Offered:
     proposal: Proposal
     cards: tuple[PaintCard, ...]
     recipes: tuple[FamilyRecipe, ...]
+    strays: str  # how far real paint is likely to stray from its recipes
     left_over: str
     greys: tuple[str, ...]
     changes: tuple[Row, ...]
@@ -87,6 +89,7 @@ def _offered(offer: PaletteOffer) -> Offered:
         offer.proposal,
         offer.cards,
         offer.recipes,
+        strays_in_words([row.recipe.expected for row in offer.recipes]),
         offer.left_over,
         _greys(offer.cards),
         study_rows(study),

@@ -6,9 +6,10 @@ from typing import Any
 
 from critique.measures.figure import Figure
 from critique.measures.figures import compared_figures
-from critique.pair.compare import MAPS_LONG_EDGE, Passes
+from critique.pair.compare import Passes
 from critique.pair.comparison_words import asks_for_a_grey
 from critique.pair.finding_moves import subjects_of
+from critique.pair.hold import MAPS_LONG_EDGE
 from critique.pair.overlay import overlaid
 from critique.report.commands import PLACE_IT, with_greys
 from critique.report.comparison_page import beside_plate, level_said, measured_on

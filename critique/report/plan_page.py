@@ -5,18 +5,28 @@ from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
-from critique.errors import OutputError
+from critique.advice.change_kind import ChangeKind
+from critique.advice.change_kinds import all_change_kinds
+from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for
-from critique.paints.recipes import OFF, difference_in_words
+from critique.paints.recipes import DABS, OFF, difference_in_words
 from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
-from critique.report.aim_words import greens_told, still_open
+from critique.report.aim_words import greens_told, levels_in_aim, still_open
 from critique.report.commands import plan_command
 from critique.report.folder import PLATES, replace_files
 from critique.report.page import title_of
 from critique.report.plan_chart import plan_chart
-from critique.report.plan_words import card_of, mixing_order, ml, short_mixture, short_name, start_in_words
+from critique.report.plan_words import (
+    card_of,
+    mixing_order,
+    ml,
+    short_mixture,
+    short_name,
+    span_in_words,
+    start_in_words,
+)
 from critique.report.plates.plan_key import aim_plate, grid_of, key_plate, values_plate
 from critique.report.plates.plate import Plate
 from critique.report.record import json_bytes
@@ -68,7 +78,7 @@ def write_plan(plan: Plan, folder: Path, source: Path | None = None, *, command:
             write_drawn_aim(plan.picture, plan.aim.composed, beside)
         os.replace(beside, folder / AIM)
     except OSError as error:
-        raise OutputError(f"{folder / AIM}: the aim can't be written ({error.strerror}): make room") from error
+        raise unwritten(f"{folder / AIM}: the aim can't be written", error) from error
     finally:
         beside.unlink(missing_ok=True)
     return folder / PAGE
@@ -122,8 +132,9 @@ def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
         rows=_rows(plan),
         tubes=_tubes(plan),
         dabs=[paint_dabs(paint, box.white) for paint in box.paints],
-        cards=[(one, card_of(one), start_in_words(one)) for one in plan.passages.passages],
+        cards=[(one, card_of(one), start_in_words(one), span_in_words(one)) for one in plan.passages.passages],
         out_of_reach=out_of_reach(plan),
+        dabs_told=DABS,
         mixing=listed([str(number) for number in mixing_order(plan.passages.passages)]),
         touches=_touches(plan),
         chart=plan_chart(box, plan.passages.passages),
@@ -146,6 +157,7 @@ def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
         values=values,
         cards=[card_of(one) for one in plan.passages.passages],
         tubes=_tubes(plan),
+        dabs_told=DABS,
         mixing=", ".join(str(number) for number in mixing_order(plan.passages.passages)),
         touches=_touches(plan),
         grid=_grid(plan),
@@ -164,10 +176,10 @@ def opening(plan: Plan) -> list[str]:
         first = f"{listed(steps)[:1].upper()}{listed(steps)[1:]}."
     else:
         first = " ".join(part for part in ("The aim is the picture as it is.", step_told(plan)) if part)
-    tubes = listed([short_name(name) for name in plan.palette.paints])
+    tubes = listed([*(short_name(name) for name in plan.palette.paints), "white"])
     number = len(plan.passages.passages)
-    second = f"Paint it from {tubes} and white, in {counted(number)} passage{'s' if number != 1 else ''}."
-    left = still_open(plan.aim) if steps else ""
+    second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
+    left = still_open(plan.aim)
     return [sentence for sentence in (first, greens_told(plan.aim), left, second) if sentence]
 
 
@@ -190,7 +202,26 @@ def other_ways(plan: Plan, command: str) -> list[tuple[str, str]]:
     left = sorted(plan.aim.left_out, key=lambda one: one.kind != first)
     taken = {True: "Take the first step", False: "Take all the same"}
     ways += [(f"{taken[one.kind == first]}: {one.title}.", f"{command} --take {one.kind}") for one in left]
+    ways += [(f"For its {subject}, try: {title}.", f"{command} --take {kind}") for subject, title, kind in to_try(plan)]
     return ways
+
+
+def to_try(plan: Plan) -> list[tuple[str, str, str]]:
+    """What is left open and the change that would be for it, which nobody offered: subject, title and id."""
+    named = [step.kind for step in plan.aim.steps] + [one.kind for one in plan.aim.left_out]
+    after = levels_in_aim(plan.aim)
+    return [
+        (finding.subject, change.title, change.id)
+        for finding in plan.aim.before.findings
+        if finding.level != "holds" and after[finding.kind] != "holds"
+        for change in all_change_kinds()
+        if finding.kind in change.mends and change.id not in named and _has_something_to_do(change, plan)
+    ]
+
+
+def _has_something_to_do(change: ChangeKind, plan: Plan) -> bool:
+    """Whether --take would find anything to change."""
+    return next(iter(change.make(plan.aim.before, False)), None) is not None
 
 
 def out_of_reach(plan: Plan) -> list[str]:
@@ -243,5 +274,17 @@ def cut_told(plan: Plan) -> list[str]:
     side = "width" if across < down else "height"
     return [
         f"That canvas has another shape than the aim: {percent(lost)} of the aim's {side}, what lies outside the grid, "
-        "is cut off."
+        f"is cut off. {_all_of_it(plan, across < down)}"
     ]
+
+
+def _all_of_it(plan: Plan, wide: bool) -> str:
+    """How none of the aim need be cut off: how large it is painted, and what is left bare."""
+    canvas, unit = plan.canvas, plan.canvas.unit_cm
+    proportion = plan.aim.picture.width / plan.aim.picture.height
+    width, height = (canvas.width, canvas.width / proportion) if wide else (canvas.height * proportion, canvas.height)
+    spare, edges = (canvas.height - height, "above and below") if wide else (canvas.width - width, "left and right")
+    return (
+        f"To keep all of it, paint {width / unit:.3g} × {height / unit:.3g} {canvas.unit} and leave "
+        f"{round(spare / 2 / unit, 1):g} {canvas.unit} bare {edges}."
+    )

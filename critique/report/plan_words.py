@@ -3,13 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from critique.paints.recipes import Recipe
+from critique.paints.recipes import OFF, Recipe
 from critique.paints.whole_parts import told_unit
 from critique.tasks.mother_mixtures import Mother
 from critique.tasks.passages import Passage
 from critique.words.aloud import sentence
 
 FRACTIONS = {0.5: "½", 0.25: "¼", 0.125: "⅛", 0.0625: "1/16"}
+MORE_TO_MIX = 1.2  # times what is laid: less is within what stays on the palette
 PLAIN = {"titanium white": "white", "zinc white": "zinc white"}
 DROPPED = (" opaque", " light", " medium", " deep")
 
@@ -27,6 +28,8 @@ class Card:
     start: str
     cover: str
     millilitres: str
+    to_mix: str  # of its heap, for all that is painted from it; empty where it has none of its own
+    off: str  # that these tubes come no nearer to its colour; empty where they do
     shared: bool  # whether it has no mixture of its own
 
 
@@ -46,7 +49,9 @@ def card_of(passage: Passage) -> Card:
         short_mixture(passage.recipe),
         start,
         _cover(passage),
-        ml(passage.millilitres),
+        ml_of(passage),
+        ml(passage.heap) if passage.heap > 0 else "",
+        "as near as these tubes come" if passage.recipe.error > OFF else "",
         passage.same_as is not None,
     )
 
@@ -108,6 +113,21 @@ def ml(millilitres: float) -> str:
     if millilitres < 0.75:
         return "under 1 ml"
     return f"{millilitres:.0f} ml"
+
+
+def ml_of(passage: Passage) -> str:
+    """How much of it is laid, and how much to mix where others are painted from the same heap."""
+    laid = ml(passage.millilitres)
+    if passage.same_as is None and passage.heap >= MORE_TO_MIX * passage.millilitres and ml(passage.heap) != laid:
+        return f"{laid}, mix {ml(passage.heap)}: others take from it"
+    return laid
+
+
+def span_in_words(passage: Passage) -> str:
+    """Such as "value 5.2 (4 to 6)"; its middle alone where it hardly spreads."""
+    low, high = f"{passage.darkest:.0f}", f"{passage.lightest:.0f}"
+    spread = f" ({low} to {high})" if low != high else ""
+    return f"value {passage.value:.1f}{spread}"
 
 
 def start_in_words(passage: Passage) -> str:

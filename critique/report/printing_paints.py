@@ -48,6 +48,7 @@ def card_text(card: PaintCard) -> str:
         *([] if card.light == "D65" else [f"  light     {card.light}"]),
         *_wrapped(card.hiding.text),
         *_wrapped(card.partner_text),
+        *(_wrapped(card.fading) if card.fading else ()),
         *_wrapped(card.trust),
         *_cautions((card.caution,) if card.caution else ()),
     ]

@@ -3,7 +3,7 @@
 import textwrap
 from pathlib import Path
 
-from critique.report.plan_page import SHEET, cut_told, opening
+from critique.report.plan_page import SHEET, cut_told, opening, to_try
 from critique.report.plan_words import short_mixture, short_start
 from critique.tasks.plan import Plan
 from critique.words.lists import listed
@@ -22,6 +22,8 @@ def plan_text(plan: Plan, page: Path) -> str:
             lines += _wrapped(f"To take it: the same command with --take {one.kind}")
             continue
         lines += _wrapped(f"Left out: {one.title} ({one.kind}): {one.reason}")
+    for subject, title, kind in to_try(plan):
+        lines += _wrapped(f"For its {subject}, try: {title} (--take {kind})")
     for sentence in cut_told(plan):
         lines += _wrapped(sentence)
     lines.append(f"  tubes: {listed(list(plan.palette.labels))}, with {plan.palette.white}")

@@ -12,11 +12,13 @@ from critique.report.page import title_of
 from critique.report.plates.plate import Plate, image_of
 from critique.report.templating import rendered
 from critique.report.view_words import crops_told
-from critique.tasks.study_sheet import StudySheets, with_grid
+from critique.tasks.study_sheet import Fit, StudySheets, grid_lines, with_grid
 from critique.words.figures import percent
+from critique.words.lists import listed
 
 PAGE, RECORD = "study.html", "study.json"
 LONG_EDGE = 900  # px of a sheet on the page; its file has all that there are
+THIRDS = (1 / 3, 2 / 3)
 FOR = {
     "grid": ("The grid", "Draw the same lines on the canvas, and carry the drawing over square by square."),
     "greyscale": (
@@ -81,7 +83,7 @@ def cut_told(made: StudySheets, proportion: float, inches: bool = False) -> str:
     return (
         f"The canvas has another shape than the picture: {percent(fit.lost)} of its {side} is cut off, half of it "
         f"{ends}. To keep all of it, paint {inside[0] / per:.3g} × {inside[1] / per:.3g} "
-        f"{unit} and leave {spare / per:.2g} {unit} bare {edges}."
+        f"{unit} and leave {round(spare / per, 1):g} {unit} bare {edges}."
     )
 
 
@@ -91,9 +93,18 @@ def _sheet(made: StudySheets, name: str, inches: bool) -> Sheet:
     title, text = FOR[name]
     if name == "grid" and made.square is not None:
         text = f"{text} {_square(made.square, inches)}"
+    if name == "grid" and made.square is None and made.fit is not None and made.grid == grid_lines("thirds", 1, 2):
+        text = f"{text} {_thirds(made.fit, inches)}"
     if name == "reference" and made.fit is not None and made.fit.lost:
         text = "For the easel, cut to the canvas's shape."
     return Sheet(f"{name}.png", title, text, Plate(name, image, f"{title}.", text), _scale(made.values.get(name), name))
+
+
+def _thirds(fit: Fit, inches: bool) -> str:
+    """Where the lines lie on the canvas, from the edge of what is painted."""
+    unit, per = ("in", 2.54) if inches else ("cm", 1.0)
+    across, down = (listed([f"{part * side / per:.3g}" for part in THIRDS]) for side in (fit.width, fit.height))
+    return f"On your canvas they lie {across} {unit} from the left and {down} {unit} from the top."
 
 
 def _square(side: float, inches: bool) -> str:

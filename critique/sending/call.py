@@ -1,9 +1,10 @@
 """What a call asks of the pictures that are sent to it."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from critique.errors import CritiqueError
+from critique.words.lists import listed
 
 Metadata = Literal["keep", "strip"]
 Paper = Literal["A4", "Letter"]
@@ -52,4 +53,8 @@ def checked_call(call: Call) -> Call:
     ):
         if not least <= value <= most:
             raise CritiqueError(f"{what} of {value:g} {unit} is no call's: from {least:g} to {most:g} {unit}")
+    for option, asked, kinds in (("metadata", call.metadata, Metadata), ("paper", call.paper, Paper)):
+        known = get_args(kinds)
+        if asked not in known:
+            raise CritiqueError(f"{option} {asked!r} isn't known: there are {listed(known)}")
     return call

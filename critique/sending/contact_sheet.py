@@ -17,11 +17,12 @@ if TYPE_CHECKING:
 PAPERS = {"A4": (595.3, 841.9), "Letter": (612.0, 792.0)}  # points, upright [ISO 216; ANSI Y14.1]
 MARGIN = 48.0  # points: printers do not reach the paper's edge, and a file's holes need 40
 COLUMNS, ROWS = 3, 4  # pictures on a page; small ones still tell which is which
+FEWER = ((2, 1, 2), (4, 2, 2), (6, 2, 3))  # up to so many pictures: in so many columns and rows, larger
 GAP = 18.0  # points between two columns
 HEAD = 34.0  # points at the top of a page for its title
 LINE, SIZE = 11.0, 8.5  # points from line to line, and of the letters
 TITLE_LINES, OTHER_LINES = 2, 1  # a longer text ends in …
-THUMBNAIL = 380  # px along the long edge: 165 points at 165 dots an inch, which print well and send fast
+THUMBNAIL = 760  # px along the long edge: 330 points at 165 dots an inch, which print well and send fast
 INK, FAINT = "0.1", "0.4"
 
 
@@ -36,24 +37,26 @@ class Shown:
 
 
 def contact_sheet(pictures: Sequence[Shown], *, heading: str, paper: Paper = "A4") -> bytes:
-    """A PDF, twelve pictures a page, its text as text; the same bytes on every run."""
+    """A PDF, twelve pictures a page and fewer larger ones, its text as text; the same bytes on every run."""
     from matplotlib.backends.backend_pdf import PdfPages
     from matplotlib.figure import Figure
 
     width, height = PAPERS[paper]
-    on_page = COLUMNS * ROWS
+    columns, rows = next(((across, down) for most, across, down in FEWER if len(pictures) <= most), (COLUMNS, ROWS))
+    on_page = columns * rows
     number = max(1, ceil(len(pictures) / on_page))
     written = io.BytesIO()
     notes = {"Title": shown_line(heading) or "Pictures", "Creator": "critique", "Producer": None, "CreationDate": None}
     with PdfPages(written, metadata=notes) as pages:
         for page in range(number):
             figure = Figure(figsize=(width / 72, height / 72))
-            sheet = _Page(figure, width, height)
+            sheet = _Page(figure, width, height, columns, rows)
             sheet.write(MARGIN, height - MARGIN - 8, heading, size=12, wide=width - 2 * MARGIN - 60)
             if number > 1:
                 sheet.write(width - MARGIN, height - MARGIN - 8, f"{page + 1} of {number}", right=True, ink=FAINT)
-            for place, shown in enumerate(pictures[page * on_page : (page + 1) * on_page]):
-                sheet.lay(shown, place)
+            here = pictures[page * on_page : (page + 1) * on_page]
+            for first in range(0, len(here), columns):
+                sheet.lay(here[first : first + columns])
             pages.savefig(figure)
     return written.getvalue()
 
@@ -61,25 +64,31 @@ def contact_sheet(pictures: Sequence[Shown], *, heading: str, paper: Paper = "A4
 class _Page:
     """A figure measured in points from its lower left."""
 
-    def __init__(self, figure: "Figure", width: float, height: float) -> None:
+    def __init__(self, figure: "Figure", width: float, height: float, columns: int, rows: int) -> None:
         self._figure, self._width, self._height = figure, width, height
+        self._columns, self._rows = columns, rows
+        self._top = height - MARGIN - HEAD
 
-    def lay(self, shown: Shown, place: int) -> None:
-        """A picture in its cell with its lines below it."""
-        row, column = divmod(place, COLUMNS)
-        wide = (self._width - 2 * MARGIN - (COLUMNS - 1) * GAP) / COLUMNS
-        high = (self._height - 2 * MARGIN - HEAD) / ROWS
-        left, top = MARGIN + column * (wide + GAP), self._height - MARGIN - HEAD - row * high
+    def lay(self, row: Sequence[Shown]) -> None:
+        """A row of pictures below the last one, each with its lines below it; no higher than its highest needs."""
+        wide = (self._width - 2 * MARGIN - (self._columns - 1) * GAP) / self._columns
         text_height = (TITLE_LINES + 3 * OTHER_LINES) * LINE + 8
-        tall = high - text_height - 8
+        most = (self._height - 2 * MARGIN - HEAD) / self._rows - text_height - 8
+        tall = max(min(most, wide * shown.codes.shape[0] / shown.codes.shape[1]) for shown in row)
+        for column, shown in enumerate(row):
+            self._lay(shown, MARGIN + column * (wide + GAP), wide, tall)
+        self._top -= tall + text_height + 8
+
+    def _lay(self, shown: Shown, left: float, wide: float, tall: float) -> None:
         scale = min(wide / shown.codes.shape[1], tall / shown.codes.shape[0])
         across, down = shown.codes.shape[1] * scale, shown.codes.shape[0] * scale
         # Pictures of a row stand on one line, so that their titles do too.
-        box = (left / self._width, (top - tall) / self._height, across / self._width, down / self._height)
+        foot = self._top - tall
+        box = (left / self._width, foot / self._height, across / self._width, down / self._height)
         axes = self._figure.add_axes(box)
         axes.imshow(shown.codes, interpolation="none", aspect="auto")
         axes.set_axis_off()
-        y = top - tall - LINE - 1
+        y = foot - LINE - 1
         for line in wrapped(f"{shown.number}  {shown.title}", wide, TITLE_LINES, SIZE, bold=True):
             self.write(left, y, line, bold=True)
             y -= LINE

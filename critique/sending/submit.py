@@ -1,6 +1,7 @@
 """Pictures made ready for a call: each straightened, at the call's size, named, listed, and told what falls short."""
 
 import os
+import re
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
@@ -242,9 +243,16 @@ def _sheet(sent: Sequence[Sent], call: Call) -> bytes:
     shown = []
     for one in sent:
         price = one.price if call.prices else ""
-        lines = (one.artist if own else "", _joined(one.size, one.medium), _joined(one.year, price))
+        price = f"price {price}" if price.strip().isdigit() else price  # beside a year, a bare number reads as one
+        lines = (one.artist if own else "", _joined(_set(one.size), one.medium), _joined(one.year, price))
         shown.append(Shown(one.number, one.title, tuple(line for line in lines if line), one.thumbnail))
     return contact_sheet(shown, heading=artists[0] if len(artists) == 1 else "", paper=call.paper)
+
+
+def _set(size: str) -> str:
+    """A size as it is printed: "40x30cm" as "40 × 30 cm"."""
+    crossed = re.sub(r"(?<=[\d½¼¾])\s*[xX×]\s*(?=\d)", " × ", size)
+    return re.sub(r"(?<=\d)(cm|mm|in)\b", r" \1", crossed)
 
 
 def _joined(*texts: str) -> str:

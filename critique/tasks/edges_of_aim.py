@@ -44,7 +44,10 @@ def edges_to_paint(places: Places, focus: tuple[float, float]) -> tuple[EdgeToPa
         (one for one in found if one.at_most < SOFT and _away(one, focus, places) > NEAR_FOCUS),
         key=lambda one: one.values_apart,
     )
-    return tuple([_told(one, "find") for one in near[:FOUND]] + [_told(one, "lose") for one in far[:LOST]])
+    return tuple(
+        [_told(one, "find", first=one is near[0]) for one in near[:FOUND]]
+        + [_told(one, "lose", first=one is far[0]) for one in far[:LOST]]
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,16 +111,17 @@ def _away(edge: _Edge, focus: tuple[float, float], places: Places) -> float:
     return float(np.hypot(across, down)) / float(max(height, width))
 
 
-def _told(edge: _Edge, kind: Kind) -> EdgeToPaint:
+def _told(edge: _Edge, kind: Kind, *, first: bool) -> EdgeToPaint:
+    """The edge; how it is painted is said of the ``first`` of several only."""
     where = spot(*edge.at)
     between = f"between {edge.first} and {edge.second}, {where}"
     if kind == "find":
-        apart = f"{edge.values_apart:.1f} values apart just there, where the eye goes"
-        text = f"{between}: {apart}. Lay it crisp, last, in one stroke"
+        how = ", where the eye goes. Lay it crisp, last, in one stroke" if first else ""
+        text = f"{between}: {edge.values_apart:.1f} values apart just there{how}"
     elif edge.hues_apart >= HUE_APART:
         text = f"{between}: one value, so warm against cool alone draws it. Drag the one wet into the other"
     else:
-        text = f"{between}: one value and one hue. Let it go, and paint across it"
+        text = f"{between}: one value and one hue{'. Let it go, and paint across it' if first else ''}"
     return EdgeToPaint(
         kind, edge.first, edge.second, where, edge.at, edge.values_apart, text[:1].upper() + text[1:] + "."
     )

@@ -14,7 +14,7 @@ from critique.measures.measure import measure_picture
 from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_reflectance
 from critique.paints.recipes import Recipe, difference_in_words, recipes, toward_word
-from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
+from critique.perception.cielab import as_three, lab_to_srgb8, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN
 from critique.perception.lamps import ADAPTATION, LAMPS, Lamp, lab_under
@@ -46,6 +46,8 @@ NEXT_TO_NONE = 0.05  # of the greens' chroma: with less they are said to keep th
 LITTLE_GREEN = 0.1  # of the picture: where less is green, that it keeps its strength is no news
 TOLD = 3  # families at most that a lamp's text names
 IN_VERDICT = 2  # families at most that the verdict names
+JUST_SEEN = 2.5  # ΔE00 on average that a picture may move and keep its look: as just seen side by side; our choice
+PLAINLY = 4.0  # ΔE00 of one large colour: seen without anything beside it; our choice
 A_PATCH = 0.05  # of the picture: a family smaller than that isn't what the picture turns on
 
 WORDS: tuple[tuple[Verdict, str], ...] = (
@@ -238,8 +240,8 @@ def _shifts(families: Sequence[Family], named: Sequence[tuple[str, str]], spectr
                 name,
                 place,
                 family.share,
-                _three(before),
-                _three(there),
+                as_three(before),
+                as_three(there),
                 hex_of(lab_to_srgb8(before.astype(np.float32))),
                 hex_of(lab_to_srgb8(there.astype(np.float32))),
                 float(delta_e_2000(before, there)),
@@ -278,7 +280,7 @@ def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder
     if seen:
         parts.append("Most: " + "; ".join(f"{_called(one)} ({percent(one.share)}), {one.text}" for one in seen) + ".")
     else:
-        parts.append("No family moves as far as an eye would notice on the way from daylight.")
+        parts.append("None of its colours moves as far as an eye would notice on the way from daylight.")
     named = any(_is_green(one) for one in seen)
     if greens.verdict != "none":
         change = abs(changed_by(greens))
@@ -321,7 +323,8 @@ def _held(greens: GreensUnder, named: bool) -> str:
 
 def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
     worst = max(lamps, key=lambda one: one.mean_shift)
-    told = [
+    told = _keeps(lamps)
+    told += [
         f"It changes most under {_named(worst.lamp)}: by {number(worst.mean_shift)} steps of colour on "
         "average (one or two are just seen)."
     ]
@@ -331,6 +334,22 @@ def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
         told.append(f"There most: {'; '.join(each)}.")
     told += _of_greens(lamps)
     return tuple(told)
+
+
+def _keeps(lamps: Sequence[UnderLamp]) -> list[str]:
+    """Under which lamps the picture looks as it does by day: what is asked before it is hung."""
+    kept = [one for one in lamps if _keeps_its_look(one)]
+    if len(kept) == len(lamps):
+        return ["It keeps its look under every one of these lamps."]
+    if not kept:
+        return ["Under none of these lamps does it quite keep its look."]
+    return [f"It keeps its look under {listed([_named(one.lamp) for one in kept])}."]
+
+
+def _keeps_its_look(under: UnderLamp) -> bool:
+    """Whether neither the whole nor any large colour moves by more than is just seen, and the greens hold."""
+    moved = max((one.difference for one in under.shifts if one.share >= A_PATCH), default=0.0)
+    return under.mean_shift <= JUST_SEEN and moved <= PLAINLY and under.greens.verdict in ("hold", "none")
 
 
 def _of_greens(lamps: Sequence[UnderLamp]) -> list[str]:
@@ -368,8 +387,3 @@ def _turn(greens: GreensUnder) -> str:
 
 def _named(lamp: Lamp) -> str:
     return lamp.title if lamp.name == "D75" else f"{lamp.title} ({lamp.kelvin} K)"
-
-
-def _three(values: NDArray[np.floating]) -> tuple[float, float, float]:
-    first, second, third = (float(value) for value in values)
-    return first, second, third

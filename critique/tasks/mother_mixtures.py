@@ -20,6 +20,7 @@ LEAST_MOTHER = 0.25  # of the whole: with less of it, one begins afresh
 LOSES = 0.8  # ΔE00 that it may lie farther from the colour than the recipe of its own
 NEAR_ENOUGH = 2.0  # ΔE00 within which it is taken in any case
 ADDED_EFFORT, PART_EFFORT = 0.6, 0.06  # ΔE00 that one paint more, and one part more, are worth
+MOST_TAKEN = 1.0  # of what the mother is mixed for anyway: beyond it she is mixed for the other, and runs out
 FEWEST_PAINTS = 3  # white counted, of a recipe that is worth getting from another
 
 Float64 = NDArray[np.float64]
@@ -47,7 +48,13 @@ class Mother:
 
 
 def mothers(
-    own: Sequence[Recipe], targets: Float64, touching: NDArray[np.bool_], order: Sequence[int], box: PaintBox
+    own: Sequence[Recipe],
+    targets: Float64,
+    touching: NDArray[np.bool_],
+    order: Sequence[int],
+    box: PaintBox,
+    *,
+    millilitres: Float64,
 ) -> list[Mother | None]:
     """For each colour the neighbour's mixture to begin from, None where its own recipe is as quick.
 
@@ -57,6 +64,7 @@ def mothers(
     targets : (n, 3) CIELAB.
     touching : (n, n), which lie beside each other.
     order : in which they are mixed: one may only begin from an earlier one.
+    millilitres : (n,) of each, as much as is mixed of it for its own places.
     """
     paints = box.with_white
     mixer = Mixer.of(paints)
@@ -69,6 +77,8 @@ def mothers(
         for part in one.parts:
             base[row, place[part.paint]] = part.share
     everything = np.tile(np.arange(len(paints)), (len(amounts), 1))
+    taken = of_mother / (of_mother + amounts.sum(axis=1))
+    left = MOST_TAKEN * np.asarray(millilitres, dtype=np.float64)
     for position, number in enumerate(order):
         if len(own[number].parts) < FEWEST_PAINTS:
             continue
@@ -81,11 +91,15 @@ def mothers(
                 mixed[mother] = mixer.lab(everything, parts.astype(np.float32))
             error = delta_e_2000(mixed[mother], targets[number])
             effort = error + ADDED_EFFORT * (amounts > 0).sum(axis=1) + PART_EFFORT * (amounts.sum(axis=1) + of_mother)
+            effort[millilitres[number] * taken > left[mother]] = np.inf
             row = int(effort.argmin())
+            if not np.isfinite(effort[row]):
+                continue
             if error[row] <= max(own[number].error + LOSES, NEAR_ENOUGH) and (best is None or effort[row] < best[0]):
                 best = (float(effort[row]), mother, row, float(error[row]))
         if best is not None:
             _, mother, row, missed = best
+            left[mother] -= millilitres[number] * taken[row]
             lab = mixed[mother][row]
             added = tuple(
                 Added(paints[paint].name, paints[paint].colour_index, float(amounts[row, paint]))

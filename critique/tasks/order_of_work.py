@@ -9,14 +9,16 @@ from critique.paints.box import PaintBox
 from critique.tasks.accents import Accent
 from critique.tasks.edges_of_aim import EdgeToPaint
 from critique.tasks.passages import Passage
-from critique.words.lists import counted, listed
+from critique.words.aloud import with_article
+from critique.words.lists import counted, listed, listed_numbers
 
 WORTH_A_GROUND = 0.25  # of the picture that must be green for a ground of its opposite to be worth while
 EARTHS = ("red oxide", "burnt sienna", "yellow oxide", "yellow ochre", "raw sienna", "quinacridone burnt orange")
 # How painters lay a picture in, and what they say of drying: common practice, no source.
 OIL = (
-    "In oil: thin the block-in with solvent and no medium, add medium as you go on (fat over lean), and keep the "
-    "lights for last; colours dry nearly as they look, and what is wet can be lost into what is wet for days."
+    "In oil: thin the block-in with solvent and no medium, in moving air and as its label says, add medium as you go "
+    "on (fat over lean), and keep the lights for last; colours dry nearly as they look, and what is wet can be lost "
+    "into what is wet for days."
 )
 GOUACHE = (
     "In gouache: every wash wakes the one below, so lay big shapes once and leave them; darks dry lighter and lights "
@@ -77,13 +79,12 @@ def _ground(passages: Sequence[Passage], box: PaintBox, green_area: float, fresh
         text = "Stain the ground with a thin grey of the middle value, so that lights and darks are both seen at once."
     else:
         text = (
-            "The old painting is the ground: wash off dust and grease, and rub a thick edge flat with wet paper. Let "
-            "some of the old colour stand where it is right already."
+            "The old painting is the ground: wash off dust and grease, and shave a thick ridge off with a knife. Don't "
+            "sand it: who knows which paints lie in it? Let some of the old colour stand where it is right already."
         )
         if white_first:
-            text += (
-                f" Lay a coat of white under {_numbers(white_first)} and let it dry: their mixtures let light through."
-            )
+            under = listed_numbers(white_first)
+            text += f" Lay a coat of white under {under} and let it dry: their mixtures let light through."
     return Stage("Ground", text, white_first)
 
 
@@ -98,31 +99,36 @@ def _masses(passages: Sequence[Passage], plan: ValuePlan) -> list[list[Passage]]
 
 def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan, bare: Sequence[int]) -> str:
     told = [
-        f"{word} {_numbers([one.number for one in mass])} near value {mean:.0f}"
+        f"{word} {listed_numbers([one.number for one in mass])} near value {mean:.0f}"
         for word, mass, mean in zip(("the darks", "the middles", "the lights"), masses, plan.means, strict=True)
         if mass
     ]
     below = (
-        f" {_numbers(bare)} {'are' if len(bare) > 1 else 'is'} white alone, and nothing lies above that: lay it in now "
-        "with a touch of its darker neighbour's mixture, and keep pure white for its lights at the end."
+        f" {listed_numbers(bare)} {'are' if len(bare) > 1 else 'is'} white alone, and nothing lies above that: lay it "
+        "in now with a touch of its darker neighbour's mixture, and keep pure white for its lights at the end."
         if bare
         else ""
     )
     return (
         f"Thin paint, a big brush, no detail: {'; then '.join(told)}. Each in its own mixture, flat. Squint: if these "
-        f"{counted(sum(bool(mass) for mass in masses))} values don't carry it, nothing later will. Acrylic dries a "
-        "shade darker, the lights most: judge by the dried dab, and mix lights a touch lighter than they should end."
-        + below
+        f"{counted(sum(bool(mass) for mass in masses))} values don't carry it, nothing later will. Most acrylics "
+        "dry a shade darker, the lights most, some matte ones lighter: judge by the dried dab, and mix lights a touch "
+        "lighter than they should end where yours dry darker." + below
     )
 
 
 def _second(passages: Sequence[Passage]) -> Stage:
     wide = sorted(passages, key=lambda one: -one.share * (one.lightest - one.darkest))[:3]
-    told = [f"{one.number} from {one.darkest:.0f} to {one.lightest:.0f}" for one in wide]
+    told = [
+        f"{one.number} from {one.darkest:.0f} to {one.lightest:.0f}"
+        for one in wide
+        if f"{one.darkest:.0f}" != f"{one.lightest:.0f}"
+    ]
+    most = f" Most light and shade lies in {listed(told)} on the scale of ten." if told else ""
     text = (
-        "Fuller paint, smaller brush, dark to light: turn the flat shapes into forms. Most light and shade lies in "
-        f"{listed(told)} on the scale of ten. Take each shape's own mixture up with white and its light's colour, and "
-        "down with its neighbour's darker one: never with black."
+        f"Fuller paint, smaller brush, dark to light: turn the flat shapes into forms.{most} Take each shape's own "
+        "mixture up with white and the colour of the light on it, and down with its neighbour's darker one: never with "
+        "black."
     )
     return Stage("Second pass", text, tuple(one.number for one in wide))
 
@@ -137,14 +143,8 @@ def _last(
     if found:
         parts.append(listed([f"the edge between {edge.first} and {edge.second}" for edge in found]))
     if accents:
-        touches = listed([f"{_a(one.colour)} ({one.letter} on the key, {one.place.words})" for one in accents])
+        touches = listed(
+            [f"{with_article(one.colour)} ({one.letter} on the key, {one.place.words})" for one in accents]
+        )
         parts.append(f"{'one touch each of' if len(accents) > 1 else 'one touch of'} {touches}")
     return Stage("Last", "; ".join(parts) + ". Then stop, and look at it small and upside down.", (lightest.number,))
-
-
-def _a(name: str) -> str:
-    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
-
-
-def _numbers(numbers: Sequence[int]) -> str:
-    return listed([str(number) for number in numbers])

@@ -51,6 +51,7 @@ class Passage:
     mother: Mother | None
     covering: Covering
     millilitres: float  # one full coat, what stays on brush and palette counted in
+    heap: float  # millilitres to mix of its mixture, with what other passages take from it; 0 where it has no own
     rounded: float  # ΔE00 that few parts cost, where it is too little paint for the nearest recipe; else 0
     neighbours: tuple[int, ...]
 
@@ -101,7 +102,10 @@ def passages_of(
     mixed, costs = _mixed(colours, shares, alike, box, millilitres)
     own = [mixed[first] for first in alike]
     touching = found.touching() > 0
-    starts = mothers(own, colours, _heaps_touching(touching, alike), sorted(set(alike)), box)
+    heaps = np.zeros(found.count)
+    np.add.at(heaps, alike, millilitres)
+    starts = mothers(own, colours, _heaps_touching(touching, alike), sorted(set(alike)), box, millilitres=heaps)
+    mixed_of = _to_mix(heaps, starts)
     below = _below(original, found)
     part_of = _parts_of(found, parts)
     spots = [number_at(found.labels == number) for number in range(found.count)]
@@ -132,6 +136,7 @@ def passages_of(
             starts[number],
             covering(own[number], below[number] if below else None),
             float(millilitres[number]),
+            float(mixed_of[number]),
             costs.get(alike[number], 0.0),
             tuple(int(other) + 1 for other in np.flatnonzero(touching[number])),
         )
@@ -163,6 +168,15 @@ def _heaps_touching(touching: NDArray[np.bool_], alike: Sequence[int]) -> NDArra
         heaps[alike[one], alike[other]] = True
     np.fill_diagonal(heaps, False)
     return heaps
+
+
+def _to_mix(heaps: Float64, starts: Sequence[Mother | None]) -> Float64:
+    """Millilitres (n,) to mix of each heap: for its own places, and for what begins from it."""
+    whole = heaps.copy()
+    for heap, start in zip(heaps, starts, strict=True):
+        if start is not None:
+            whole[start.start - 1] += heap * start.parts / (start.parts + sum(one.parts for one in start.added))
+    return whole
 
 
 def _mixed(

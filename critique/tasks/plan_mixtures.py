@@ -9,10 +9,13 @@ from critique.paints.recipes import Recipe, recipe_of
 from critique.text_file import TextFault, json_of, read_text
 
 RECORD = "plan.json"
+WITHIN = "plan"  # the plan's folder in the painting's own
 
 
 def mixtures_of_plan(folder: Path) -> tuple[Recipe, ...]:
     """The recipe of every passage whose paints are in the catalogue; a painter's own paints are in no plan's record.
+
+    ``folder`` is the plan's own or the painting's, in which the plan's lies.
 
     Raises
     ------
@@ -20,7 +23,8 @@ def mixtures_of_plan(folder: Path) -> tuple[Recipe, ...]:
         When there is no plan, or it can't be read.
     """
     try:
-        record = json_of(read_text(folder / RECORD))
+        own = folder / WITHIN / RECORD
+        record = json_of(read_text(own if own.is_file() else folder / RECORD))
         passages = [one["recipe"] for one in record["passages"]["passages"]]
     except (TextFault, KeyError, TypeError) as error:
         raise CritiqueError(

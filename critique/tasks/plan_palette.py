@@ -16,6 +16,7 @@ from critique.paints.mixtures import Mixer, nearest, reach_of, small_sets
 from critique.paints.neutral import neutralising_partners
 from critique.paints.paint import Paint
 from critique.paints.palette import FEWEST, PaletteChoice, choose_palette
+from critique.paints.palette_words import fading_words
 from critique.paints.recipes import CLOSE, OFF, Recipe, difference_in_words, recipes
 from critique.perception.reference import read_table
 from critique.words.aloud import sentence
@@ -26,7 +27,7 @@ WORTH_A_FAMILY = 3.0  # or ΔE00 of one colour out of reach, of more than an acc
 ACCENT = 0.02  # of the picture
 WORKED_OUT = 6  # choices nearest by any parts, whose printed parts are tried
 MOST_CHOICES = 20_000  # choices looked through for them; more, and the search's own few are taken
-NEAR_TIE = 0.1  # mean ΔE00 between choices that no painter could tell apart: the fewer hazards win
+NEAR_TIE = 0.1  # mean ΔE00 between choices that no painter could tell apart: the fewer that harm or fade win
 AS_GOOD = 0.5  # mean ΔE00 between palettes that no painter would tell apart in the picture
 
 Float64 = NDArray[np.float64]
@@ -163,7 +164,11 @@ def _best_printed(boxes: Sequence[PaintBox], colours: Float64, shares: Float64) 
     worked = [(box, recipes(colours, box)) for box in boxes]
     least = min(likely(found) for _, found in worked)
     close = [(box, found) for box, found in worked if likely(found) <= least + NEAR_TIE]
-    return min(close, key=lambda one: (sum(bool(paint.hazard) for paint in one[0].paints), likely(one[1])))
+    return min(close, key=lambda one: (sum(map(_burden, one[0].paints)), likely(one[1])))
+
+
+def _burden(paint: Paint) -> int:
+    return bool(paint.hazard) + paint.fades + paint.fades_pale
 
 
 def _reason(box: PaintBox, owned: PaintBox, mean: float, tried: int) -> str:
@@ -187,7 +192,8 @@ def _reason(box: PaintBox, owned: PaintBox, mean: float, tried: int) -> str:
                 told.append(f"{_short(grey.partner)} greys {_short(name)}")
     greys = f" {sentence('; '.join(told))}" if told else " No two of them grey each other: a neutral takes three."
     near = "as near as makes no difference" if mean <= CLOSE else "near" if mean <= OFF else "only roughly"
-    return f"{sentence(first)}{greys} Together they carry its main colours {near}."
+    carry = f"Together they carry its main colours {near}."
+    return " ".join([f"{sentence(first)}{greys}", carry, *fading_words(box.paints)])
 
 
 def _short(name: str) -> str:

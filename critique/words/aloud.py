@@ -48,6 +48,11 @@ def article(word: str) -> str:
     return "an" if word[:1].lower() in "aeiou" else "a"
 
 
+def with_article(word: str) -> str:
+    """The word with "a" or "an" before it."""
+    return f"{article(word)} {word}"
+
+
 def sentence(text: str) -> str:
     """With a capital and a full stop."""
     text = text.strip()

@@ -5,6 +5,11 @@ from collections.abc import Sequence
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
+def listed_numbers(numbers: Sequence[int]) -> str:
+    """Whole numbers joined as in a sentence."""
+    return listed([str(number) for number in numbers])
+
+
 def listed(words: Sequence[str]) -> str:
     """Words joined as in a sentence."""
     if len(words) < 2:

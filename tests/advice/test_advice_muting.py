@@ -7,6 +7,7 @@ from critique.advice.muting import painted_muting, pair_of_recipes, repaint_all
 from critique.advice.recipe_words import cautions_in_words, recipe_in_words, recipes_in_words
 from critique.paints.box import box_of, default_box
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.studio import is_earth
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.hue import beyond_leaf
 from critique.picture.picture import picture_from_lab, picture_from_srgb
@@ -26,6 +27,28 @@ def test_the_words_name_the_paint_with_its_colour_index_name_and_what_it_makes()
     assert f"{way.paint} {way.colour_index}" in told and way.into in told and way.addition in told
     assert found.made == pytest.approx(lab_to_lch(np.array(way.lab)))
     assert found.made[1] < SOURCE[1] - 15 and abs(found.made[0] - SOURCE[0]) < 8
+
+
+@pytest.mark.parametrize("green", [(55, 59, 135), (62, 62, 122), (45, 45, 130), (50, 50, 115), (60, 70, 110)])
+def test_a_red_earth_is_named_beside_the_best_and_no_blue_that_hardly_quiets(green):
+    """A green is knocked back with a red earth or a violet, not with a phthalo blue. Common practice, no source."""
+    found = painted_muting(lab_of(green), lab_of((green[0], green[1] / 2, green[2])))
+    told = [found.way, *found.instead]
+    assert any(is_earth(way.paint) for way in told)
+    assert not any("phthalo" in way.paint or "black" in way.paint for way in told)
+    quieted = found.way.chroma_before - found.way.chroma_after
+    assert all(way.chroma_before - way.chroma_after >= 0.6 * quieted for way in told)
+
+
+def test_a_violet_that_fades_in_pale_tints_is_told_to():
+    """PV23 let down with white is III. [paint_facts.csv, pale]"""
+    violets = box_of(["PG7", "PY74", "PV23"])
+    found = painted_muting(lab_of((70, 55, 120)), lab_of((70, 28, 120)), violets)
+    told = recipe_in_words(found.recipe_for("the meadow"))
+    assert found.way.paint == "dioxazine purple" and found.way.share < 0.1 and "white" in told
+    assert "Dioxazine purple fades in pale tints such as this one." in told
+    lasting = painted_muting(lab_of(SOURCE), lab_of(AIM), box_of(["PG7", "PY74", "red oxide"]))
+    assert lasting.way.fading == "" and "fades" not in recipe_in_words(lasting.recipe_for("the meadow"))
 
 
 def test_no_paint_is_named_when_nothing_in_the_box_quiets_the_green():

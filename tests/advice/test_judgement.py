@@ -44,6 +44,20 @@ def levels(picture):
     return {finding.subject: finding.level for finding in judge(picture, measure_picture(picture))}
 
 
+FLAT_OLIVE = (47, -11, 28)
+MANY_GREENS = ((30, -14, 16), (60, -10, 40), (38, -20, 20), (66, -18, 22), (52, -24, 44), (34, -6, 18), (70, -8, 36))
+
+
+def test_a_field_of_one_flat_green_is_named_though_other_greens_outweigh_it():
+    beside = [(0.06, green) for green in MANY_GREENS]
+    picture = scene((0.30, SKY), *beside[:4], (0.28, FLAT_OLIVE), *beside[4:])
+    found = {finding.subject: finding for finding in judge(picture, measure_picture(picture))}
+    assert measure_greens(picture).evenness < 0.6
+    assert found["evenness of greens"].level == "watch"
+    varied = scene((0.30, SKY), *[(0.1, green) for green in MANY_GREENS])
+    assert levels(varied).get("evenness of greens") != "watch"
+
+
 @pytest.fixture(scope="module")
 def green_review():
     return review_picture(GREEN)

@@ -18,8 +18,9 @@ from critique.advice.kind import Kind, Limits, Part
 from critique.advice.kinds import KINDS, all_kinds, in_order, kind_named, registered
 from critique.advice.norms import read_norms
 from critique.measures.measure import measure_picture
-from critique.pair.compare import Lineup, compare_passes, compare_pictures, state_of
+from critique.pair.compare import Lineup, compare_passes, compare_pictures
 from critique.pair.finding_moves import subjects_of
+from critique.pair.hold import state_of
 from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
 from critique.picture.read import read_picture
 from critique.portfolio.columns import columns_of

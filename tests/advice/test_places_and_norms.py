@@ -59,6 +59,9 @@ def test_a_spot_is_named():
     assert spot(0.5, 0.5).words == "in the middle"
     assert spot(0.1, 0.9).words == "low on the far left"
     assert spot(0.7, 0.1).words == "high on the right"
+    assert spot(0.4, 0.1).words == "high to the left of the middle"  # two readers: "just left of the middle"
+    assert spot(0.6, 0.5).words == "a little to the right of the middle"
+    assert spot(1.0, 1.0).words == "low on the far right"
 
 
 def test_a_disc_about_a_point_is_as_large_as_it_is_asked_to_be_and_lies_there():

@@ -10,6 +10,7 @@ from critique.advice.praise import PRAISED, chosen, virtues
 from critique.advice.virtue import Virtue
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
+from critique.picture.areas import MOST_OF_IT, areas_apart
 from critique.picture.picture import picture_from_srgb
 from critique.words.painters import light_word
 
@@ -106,7 +107,7 @@ def test_one_small_red_is_praised_and_reds_strewn_about_are_not() -> None:
 
 def test_the_likelier_virtue_is_told_first_and_one_place_once() -> None:
     kinds = {kind.id: kind for kind in PRAISED}
-    light = Virtue("a light", (8.0, 1.0), (0.5, 0.5))
+    light = Virtue("a light", (8.0, 1.0, 0.5), (0.5, 0.5))
     opening = Virtue("an opening", (0.9, 2.0), (0.52, 0.5))
     sky = Virtue("a sky", (0.6, 0.6), None)
     told = chosen([(kinds["lit_place"], light), (kinds["opening"], opening), (kinds["wide_sky"], sky)])
@@ -166,3 +167,9 @@ def test_a_colour_is_named_by_what_it_is_the_colour_of(
     lch: tuple[float, float, float], foliage: float, sky: float, word: str
 ) -> None:
     assert word_of(lch, in_foliage=foliage, in_sky=sky) == word
+
+
+def test_areas_that_lie_in_one_another_are_not_set_against_each_other() -> None:
+    assert areas_apart("in the lower half", "along the top")
+    assert not areas_apart("in the lower half", "over the lower two thirds")
+    assert areas_apart(MOST_OF_IT, "in the upper left") and not areas_apart("in the upper left", MOST_OF_IT)

@@ -20,6 +20,7 @@ def after(before):
     return picture_from_lab(before.lab * np.float32([0.8, 0.7, 0.7]), before)
 
 
+@pytest.mark.slow
 def test_what_was_redrawn_is_measured_as_a_new_picture_is(before, after):
     made = remeasured(after, measure_picture(before), moved=20.0, redrawn=True, regrouped=True)
     anew = measure_picture(after)

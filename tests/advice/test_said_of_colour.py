@@ -1,5 +1,6 @@
 """What is said of greens, of a glow and of a place: in the words of what is seen there, and no more than that."""
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -7,7 +8,7 @@ import numpy as np
 import pytest
 
 from critique.advice.advise import judge
-from critique.advice.cast_findings import green_cast, green_level
+from critique.advice.cast_findings import colour_cast, green_cast, green_level
 from critique.advice.colour_findings import loudest_colour
 from critique.advice.colour_run import _alike
 from critique.advice.green_findings import _is_green, area, strength
@@ -49,8 +50,8 @@ def test_brown_woods_and_rock_are_not_told_as_grass_and_a_strip_of_meadow_is_not
     lab = field(70.0, 0.0, 6.0)
     lab[160:, :50] = (55.0, -22.0, 40.0)  # a thirtieth of it
     told = area(case_of(lab), kind_named("green_area")).text
-    assert "almost no green" not in told and "green" in told
-    assert "almost no green" in area(case_of(field(70.0, 0.0, 6.0)), kind_named("green_area")).text
+    assert "almost no" not in told and "green" in told
+    assert "almost no clear green" in area(case_of(field(70.0, 0.0, 6.0)), kind_named("green_area")).text
 
 
 def test_no_colour_answers_itself() -> None:
@@ -142,3 +143,39 @@ def test_values_that_touch_one_end_are_not_told_as_short_of_both() -> None:
     assert "full darks" in value_range(ramp(4.0, 70.0, 0.8), kind).text
     assert "full lights" in value_range(ramp(34.0, 97.0, 1.6), kind).text
     assert "short of both ends" in value_range(ramp(20.0, 80.0, 1.0), kind).text
+
+
+def day(sky: tuple[float, float, float], land: tuple[float, float, float]) -> np.ndarray:
+    """A sky, lighter toward the horizon, over two thirds; and land."""
+    lab = field(*sky)
+    lab[:160, :, 0] += np.linspace(-8, 8, 160)[:, None]
+    lab[160:] = land
+    return lab
+
+
+def test_a_red_sky_is_no_cast_and_no_shout_and_the_same_red_on_the_land_is() -> None:
+    red, dark = (60.0, 58.0, 44.0), (14.0, 2.0, 3.0)
+    sunset, field_of_red = case_of(day(red, dark)), case_of(day(dark, red)[::-1].copy())
+    levels = {}
+    for name, case in (("sky", sunset), ("land", case_of(day((80.0, -2.0, -8.0), red)))):
+        findings = {finding.kind: finding.level for finding in judge(case.picture, case.measures)}
+        levels[name] = (findings.get("loudest_colour", "holds"), findings.get("colour_cast", "holds"))
+    assert field_of_red.measures.loudest.excess > 1.3
+    assert levels["sky"][0] != "rework" and levels["sky"][1] == "holds"
+    assert levels["land"][0] == "rework"
+
+
+def test_a_blue_day_over_brown_land_is_no_cast_and_the_same_blue_on_all_of_it_is() -> None:
+    blue_day = case_of(day((66.0, -2.0, -38.0), (40.0, 3.0, 10.0)))
+    blue_light = case_of(day((66.0, -2.0, -38.0), (40.0, -1.0, -24.0)))
+    asked = [colour_cast(case, kind_named("colour_cast")) for case in (blue_day, blue_light)]
+    assert asked[0] is None and asked[1] is not None
+
+
+def test_a_green_sea_is_told_as_water_and_no_share_of_it_as_leaves() -> None:
+    case = case_of(day((82.0, 2.0, 10.0), (50.0, -18.0, 4.0)))
+    told = []
+    for share in (0.08, 0.4):  # that reads as grass or foliage
+        seen = replace(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=share))
+        told.append(area(replace(case, measures=seen), kind_named("green_area")).text)
+    assert "water, sky or distance" in told[0] and "water" not in told[1]

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from critique.advice.advise import advise
+from critique.advice.change import Change
 from critique.advice.eye_findings import middle_subject
 from critique.advice.finding import Finding
 from critique.advice.gravity import beyond, gravest_first
@@ -13,6 +14,7 @@ from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_named
 from critique.advice.norms import read_norms
 from critique.advice.praise import what_works
+from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
 from critique.advice.verdict import LEAVE_IT, PORTRAIT, verdict
 from critique.measures.measure import measure_picture
@@ -107,6 +109,35 @@ def test_where_nothing_is_open_the_last_word_is_one_small_thing_or_to_leave_it()
     assert small.startswith("At most, ") and verdict(case, (), ())[-1] == small
     calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-4.0, 4.0, SIZE[0])[:, None]))
     assert not hint_told(calm, ()) and verdict(calm, (), ())[-1] == LEAVE_IT
+
+
+def two_lights(second: float) -> np.ndarray:
+    """A dark ground with a small light at the right, and another at the left of so many values."""
+    values = np.full(SIZE, 2.5)
+    values[150:172, 250:272] = 8.0
+    values[60:84, 70:94] = second
+    return values
+
+
+def test_a_rival_is_named_where_it_stands_and_only_where_there_is_one() -> None:
+    case = case_of(painted(two_lights(7.0)))
+    hint = next(hint for hint in HINTS if hint.id == "rival_place")
+    assert case.measures.eyepath.claimed and hint.fits(case)
+    said = hint.text(case)
+    assert "high on the left competes" in said and "what leads, on the right" in said
+    assert not hint.fits(case_of(painted(two_lights(2.5))))
+
+
+def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
+    case = case_of(painted(wood_and_sky()))
+    grave = (found("hard_edges", "rework", 0.6), found("halving", "rework", 0.5))
+    offered = (Suggestion("move the division", "Said.", (), Change("move_division", np.copy)),)
+    told = verdict(case, grave, offered)
+    assert "What holds it back most is its hard edges" in told[0]
+    assert told[-1].startswith(f"First step: {kind_named('hard_edges').step}; then ")
+    assert verdict(case, grave[1:], offered)[-1].startswith("First step: move")
+    slight = (found("halving", "watch", 0.5),)
+    assert verdict(case, slight, offered)[-1].startswith("If it isn't meant so, a first step: move")
 
 
 def test_every_finding_that_can_be_open_has_a_first_step() -> None:

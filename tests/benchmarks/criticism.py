@@ -35,7 +35,7 @@ MEANT = {
     **dict.fromkeys(("halving", "upright_halves"), "halving"),
     **dict.fromkeys(("colour_cast", "green_cast"), "cast"),
     **dict.fromkeys(("hard_edges", "outlines"), "edges"),
-    **dict.fromkeys(("competing_lights", "one_leads"), "rival"),
+    **dict.fromkeys(("competing_lights", "one_leads", "rival_place"), "rival"),
     **dict.fromkeys(("closed_darks", "darks"), "darks"),
     "busy_foreground": "foreground",
     "loudest_colour": "colour",

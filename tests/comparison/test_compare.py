@@ -15,10 +15,11 @@ from critique.measures.main_colours import main_colours
 from critique.paints.box import box_of, default_box, find_paint
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.palette_size import palette_needs
-from critique.pair.answers import Answer
-from critique.pair.compare import Comparison, compare_passes, compare_pictures, state_of
+from critique.pair.answer import Answer
+from critique.pair.compare import Comparison, compare_passes, compare_pictures
 from critique.pair.comparison_words import light_in_words
 from critique.pair.finding_moves import subjects_of
+from critique.pair.hold import state_of
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab
 from critique.perception.hue import YELLOW_GREEN
 from critique.perception.reference import demo_path
@@ -114,13 +115,14 @@ def test_two_subjects_are_said_to_be_two_and_no_light_is_brought_from_one_to_the
     """A summer meadow and an evening by a lake, by the scripts that paint them."""
     comparison = compared(MEADOW, OTHERS[1])
     assert comparison.held.unrelated and comparison.held.balance is None
-    assert comparison.verdict[0] == "These look like different subjects; compared as two pictures."
+    assert comparison.verdict == ("These look like two different pictures: is that the right file?",)
     assert "no correction for light was made" in comparison.light
     assert comparison.as_dict()["drawing"]["unrelated"] is True
     for first, second in ((MEADOW, REPAINT), (MEADOW, SECOND_PASS)):
         assert not compared(first, second).held.unrelated, second
     done = compare_passes([state_of(demo(name)) for name in (MEADOW, OTHERS[1])])
-    assert done.texts[0].startswith("These look like different subjects")
+    assert done.texts == ("These look like two different pictures: is that the right file?",)
+    assert done.advice.startswith("The last file looks like another picture")
 
 
 @pytest.mark.slow
@@ -295,5 +297,7 @@ def test_passes_tell_what_each_fixed_what_the_last_broke_and_when_to_stop() -> N
     assert "stop here" in done.advice and "halving" in done.advice
     whole = state_of(good)
     assert compare_passes([meadow, whole]).advice.startswith("Stop here")
-    assert compare_passes([whole, whole]).advice.startswith("Stop here. The last pass moved nothing that matters")
+    assert compare_passes([whole, whole]).advice.startswith(
+        "Stop here. The last pass moved nothing that the review judges"
+    )
     assert compare_passes([whole, meadow]).advice.startswith("Stop and go back")

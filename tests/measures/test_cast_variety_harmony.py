@@ -29,6 +29,18 @@ def test_the_mean_lean_is_the_mean_of_the_parts():
     assert np.allclose((cast.lightest.a, cast.lightest.b), SKY[1:], atol=0.5)
 
 
+def test_a_lean_is_one_sided_as_far_as_its_colours_do_not_outweigh_each_other():
+    # The mean of a*b* against the mean of C*: all of one hue, two at right angles, two that face each other.
+    for parts, share in (
+        ([(60, 20, 0)], 1.0),
+        ([(60, 20, 0), (60, 0, 20)], 0.5**0.5),
+        ([(60, 20, 0), (60, -20, 0)], 0.0),
+        ([(60, 20, 0), (60, 0, 0)], 1.0),
+    ):
+        made = bands(*((1 / len(parts), part) for part in parts))
+        assert measure_cast(made).one_sided == pytest.approx(share, abs=0.03)
+
+
 def test_whose_a_lean_is_stays_unknown_without_a_reference_and_is_told_with_one():
     """Under a card that leans with them the greens are the photograph's, beside a true grey the painting's."""
     made = bands((0.3, (90, 0, 0)), (0.6, (50, -30, 40)), (0.1, (30, 0, 0)))
@@ -87,12 +99,12 @@ def test_shades_of_one_colour_are_hardly_a_pair():
 
 
 def test_a_template_turns_to_the_hues_it_holds():
-    weights = hue_weights(colour_histogram(wheel([120, 130, 300]).lab))
+    weights = hue_weights(wheel([120, 130, 300]).lab)
     assert weights.sum() == pytest.approx(1)
     fit = fit_template("Y", weights)
     assert fit.distance == pytest.approx(0, abs=0.2)
     assert abs((fit.rotation - 125 + 180) % 360 - 180) <= 47
-    narrow = fit_template("i", hue_weights(colour_histogram(wheel([200]).lab)))
+    narrow = fit_template("i", hue_weights(wheel([200]).lab))
     assert abs(narrow.rotation - 200) <= 9.5
     assert narrow.distance == 0
 
@@ -112,6 +124,12 @@ def test_complements_face_each_other():
     assert pairs == {frozenset({30, 210})}
     assert harmony.warm_share + harmony.cool_share == pytest.approx(1)
     assert harmony.warm_share == pytest.approx(1 / 3, abs=0.02)
+
+
+@pytest.mark.parametrize(("hue", "warm"), [(335, 1), (0, 1), (60, 1), (105, 1), (115, 0), (180, 0), (265, 0), (325, 0)])
+def test_warm_is_from_violet_red_over_red_to_yellow(hue, warm):
+    picture = wheel([hue])
+    assert measure_harmony(picture, measure_families(picture)).warm_share == pytest.approx(warm, abs=0.01)
 
 
 def test_a_grey_picture_has_no_hues_to_weigh():

@@ -96,6 +96,11 @@ def test_two_equal_lights_compete_and_a_light_beside_a_dim_one_does_not() -> Non
     assert rivals_fault(measured(spotted(0.7, 0.55, (134, 143, 120), scene=one))) is None
 
 
+def test_a_light_and_a_dark_thing_compete_where_nothing_else_comes_near_them() -> None:
+    one = spotted(0.3, 0.55, WHITE, size=0.04)
+    assert rivals_fault(measured(spotted(0.7, 0.5, (12, 10, 10), size=0.04, scene=one))) is not None
+
+
 def test_two_of_one_colour_compete_by_their_contrast_where_a_third_is_as_rare() -> None:
     def peaks(third: float) -> np.ndarray:
         field = np.zeros((120, 200), dtype=np.float32)
@@ -106,8 +111,9 @@ def test_two_of_one_colour_compete_by_their_contrast_where_a_third_is_as_rare() 
     lab = np.full((120, 200, 3), (90.0, 0.0, 8.0), dtype=np.float32)
     other = lab.copy()
     other[:, 100:] = (40, 20, 20)
-    assert rivals_of(peaks(2.8), peaks(1.2), lab)[0].strength > RIVALS
-    assert rivals_of(peaks(2.8), peaks(1.2), other)[0].strength <= RIVALS
+    assert rivals_of(peaks(2.8), peaks(1.8), lab)[0].strength > RIVALS
+    assert rivals_of(peaks(2.8), peaks(1.8), other)[0].strength <= RIVALS
+    assert rivals_of(peaks(2.8), peaks(1.2), other)[0].strength > RIVALS  # nothing else comes near them
     assert rivals_of(peaks(2.8), peaks(2.6), lab)[0].strength <= RIVALS
 
 

@@ -49,3 +49,20 @@ def test_a_family_carries_its_names():
     assert family.munsell.endswith(("/4.0", "/4.1", "/3.9"))
     assert "GY 4.2" in family.munsell
     assert family.srgb.startswith("#")
+
+
+@pytest.mark.parametrize(("apart", "number"), [(4.6, 1), (5.4, 2)])
+def test_families_closer_than_five_steps_are_one(apart, number):
+    one, other = np.array([55.0, 10.0, 30.0]), np.array([55.0, 11.0, 30.0])
+    while delta_e_2000(one, other) < apart:
+        other[1] += 0.02
+    assert len(measure_families(bands((0.6, tuple(one)), (0.4, tuple(other))))) == number
+
+
+def test_no_picture_has_more_than_nine_families_and_ten_colours_far_apart_have_as_many():
+    colours = [
+        (L, 40 * np.cos(h), 40 * np.sin(h)) for L in (35, 75) for h in np.radians(np.arange(5) * 72 + 10 * (L > 50))
+    ]
+    families = measure_families(bands(*((0.1, colour) for colour in colours)))
+    assert len(families) == 9
+    assert sorted(round(family.share, 1) for family in families) == [0.1] * 8 + [0.2]

@@ -13,12 +13,23 @@ HEIGHT, WIDTH = 300, 420
 SKY, NEAR, COOL, WARM = (80, -3, -8), (48, -6, 18), (60, -2, -6), (45, 18, 46)  # CIELAB
 
 
-def plain(hills: tuple[float, float, float], *, mirrored: bool = False) -> FarWarmth:
-    """A sky, hills of that colour at the horizon, and a meadow in front, with the grain of brushwork."""
+def plain(
+    hills: tuple[float, float, float],
+    *,
+    mirrored: bool = False,
+    sky: tuple[float, float, float] = SKY,
+    near: tuple[float, float, float] = NEAR,
+    until: float = 1.0,
+) -> FarWarmth:
+    """A sky, hills of that colour at the horizon, and a meadow in front, with the grain of brushwork.
+
+    Beyond ``until`` of the width the hills have the meadow's colour.
+    """
     rng = np.random.default_rng(2)
     down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
     top = (0.5 - 0.02 * np.sin(across / 40)) * HEIGHT
-    lab = np.where((down < top)[..., None], SKY, np.where((down < 0.6 * HEIGHT)[..., None], hills, NEAR))
+    far = (down < 0.6 * HEIGHT) & (across < until * WIDTH)
+    lab = np.where((down < top)[..., None], sky, np.where(far[..., None], hills, near))
     lab = lab + rng.normal(0, 2.0, (HEIGHT, WIDTH, 1)) * (1, 0.2, 0.4) * np.where(down < top, 0.3, 1.5)[..., None]
     picture = picture_from_srgb(lab_to_srgb8((lab[:, ::-1] if mirrored else lab).astype(np.float32)))
     return measure_far_warmth(picture, measure_parts(picture), measure_division(picture))
@@ -44,3 +55,12 @@ def test_a_lit_ridge_is_left_in_peace() -> None:
 
 def test_mirrored_it_comes_forward_as_far() -> None:
     assert plain(WARM, mirrored=True).forward == pytest.approx(plain(WARM).forward, abs=1.5)
+
+
+def test_a_ridge_as_warm_as_the_ground_in_front_comes_forward_where_it_runs_along_half_of_the_horizon() -> None:
+    earth, field = (45, 15, 40), (50, 13, 38)  # warm as earth both
+    assert comes_forward(plain(earth, near=field)) is None  # nothing parts them
+    meadow = plain(earth, sky=(82, 10, 26))  # an evening sky, which takes from the difference
+    assert meadow.ridge
+    assert comes_forward(meadow) is not None
+    assert comes_forward(plain(earth, sky=(82, 10, 26), until=0.3)) is None

@@ -31,6 +31,16 @@ def test_one_green_is_even_and_two_are_less_so():
     assert np.allclose(two.commonest, MEADOW, atol=1)
 
 
+def test_one_tone_is_the_share_of_the_picture_in_one_green_whatever_lies_beside_it():
+    of_two = measure_greens(bands((0.4, SKY), (0.25, MEADOW), (0.35, STRONG)))
+    assert of_two.one_tone_share == pytest.approx(0.35, abs=0.02)
+    assert measure_greens(bands((1.0, EARTH))).one_tone_share == 0
+    # A green that wavers by ΔE00 4 and more from patch to patch is no one mixture.
+    steps = [(L, -20, 30) for L in range(30, 70, 5)]
+    varied = measure_greens(bands((0.2, SKY), *((0.1, step) for step in steps)))
+    assert varied.one_tone_share < 0.17
+
+
 def test_relief_is_the_chroma_of_the_reds_and_violets():
     red = (45, 50, 20)
     greens = measure_greens(bands((0.7, MEADOW), (0.3, red)))

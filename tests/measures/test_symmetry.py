@@ -31,6 +31,14 @@ def test_halves_that_were_traced_are_alike_in_a_light_from_one_side_too() -> Non
     assert judge_symmetry(found) != "holds"
 
 
+@pytest.mark.parametrize("seed", [7, 8, 9])
+def test_a_light_from_one_side_is_taken_out_before_halves_are_held_together(seed: int) -> None:
+    codes = folded(seed).srgb.astype(float) * 0.6 + 50
+    lit = np.clip(codes + np.linspace(-90, 90, codes.shape[1])[None, :, None], 0, 255)
+    found = measure_symmetry(picture_from_srgb(np.rint(lit).astype(np.uint8)))
+    assert found.likeness > 0.8  # with that light left in it is 0.5
+
+
 @pytest.mark.slow
 def test_the_less_is_mirrored_the_less_alike_it_is() -> None:
     likeness = [measure_symmetry(folded(5, weight)).likeness for weight in (1.0, 0.8, 0.6, 0.4, 0.2)]

@@ -5,6 +5,7 @@ import pytest
 from scenes import MEADOW, SKY, bands, painted
 
 from critique.advice.fault_limits import judge_water
+from critique.measures.level_lines import LevelLine
 from critique.measures.parts import measure_parts
 from critique.measures.water_level import WaterLevel, measure_water_level
 from critique.picture.picture import Picture, picture_from_srgb
@@ -81,3 +82,16 @@ def test_a_bank_that_slants_under_a_level_horizon_is_no_fault() -> None:
     bank = down > 0.78 * HEIGHT + np.tan(np.radians(3.5)) * (across - WIDTH / 2)
     scene = np.where(bank[..., None], (96, 104, 66), sea(0.0).srgb)
     assert judge_water(level_of(picture_from_srgb(np.rint(scene).astype(np.uint8)))) == "holds"
+
+
+def test_an_edge_with_no_sky_over_it_is_the_far_one_only_where_it_is_ruled() -> None:
+    """Half way down a sea: a floe or a bar of sand may slant there, a horizon would be as plain as a ruler's line."""
+    picture = sea(0.0, 0.3)
+    parts = measure_parts(picture)
+
+    def told(agreement: float) -> WaterLevel:
+        edge = LevelLine(y=0.7, tilt=3.2, agreement=agreement, length=0.8, x1=0.1, x2=0.9)
+        return measure_water_level(picture, parts, lines=(edge,))
+
+    assert not told(0.75).found
+    assert told(0.95).tilt == pytest.approx(3.2)

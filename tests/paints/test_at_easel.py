@@ -31,6 +31,7 @@ def test_every_recipe_can_be_dabbed_and_counted(found):
         assert all(parts >= 1 / FINEST for _, parts in one.let_down.strong)
         assert sum(parts for _, parts in one.let_down.strong) <= EASY_TOTAL
         assert all(1 <= step <= 12 for step in one.let_down.steps) and len(one.let_down.steps) <= 2
+        assert len(one.let_down.steps) == 1 or min(one.let_down.steps) >= 2
     assert any(one.let_down is not None for one in found)
     assert all(one.let_down is None for one in found[len(PALE) :])
 
@@ -49,6 +50,15 @@ def test_what_is_told_mixes_to_what_is_promised(found):
         lab = mixture_lab(list(amounts.values()), [paints[name] for name in amounts])
         assert delta_e_2000(lab, one.lab) < 0.05
         assert one.error == pytest.approx(float(delta_e_2000(np.array(one.target_lab), lab)), abs=0.05)
+
+
+def test_no_more_of_a_strong_mixture_is_made_than_its_smallest_measure_asks(found):
+    """One part of it is let down and the rest is left over: 8 parts and 1 are told as 2 and a touch of a quarter."""
+    letting = [one.let_down.strong for one in found if one.let_down is not None and len(one.let_down.strong) > 1]
+    assert letting
+    for strong in letting:
+        half = [parts / 2 for _, parts in strong]
+        assert max(half) < 1 or any(parts not in (0.25, 0.5) and parts != int(parts) for parts in half), strong
 
 
 def test_pale_colours_come_as_near_as_with_traces_of_a_dab(found):

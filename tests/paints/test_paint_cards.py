@@ -61,6 +61,14 @@ def test_what_greys_a_paint_is_named_from_its_box():
         card_in_box("cadmium orange", default_box())
 
 
+def test_a_card_tells_where_its_paint_fades_and_greys_no_white():
+    """PR83 is III by ASTM D4303, PV23 III in pale tints as painters and labels say. [paint_facts.csv]"""
+    assert card_in_box("PR83", default_box(), only=False).fading.endswith("keep it out of what must last.")
+    assert "skies" in card_in_box("PV23", default_box()).fading and not card_in_box("PB29", default_box()).fading
+    for grey in ("PW6", "PBk9", "payne's grey"):
+        assert "nearly neutral itself" in card_in_box(grey, default_box(), only=False).partner_text
+
+
 def test_a_card_under_a_lamp_is_that_of_the_lamp():
     card = card_in_box("PB29", measured_box(), "A")
     assert card.light == "A" and card.masstone_lab == pytest.approx(paint_lab(find_paint("PB29"), light="A"))

@@ -19,7 +19,14 @@ def test_the_worst_comes_first_and_the_dust_of_white_last():
     found = cautions_for(named("white", "burnt umber", "PY150", "cobalt blue", "PO20"))
     assert [one.substance for one in found] == ["cadmium", "cobalt", "nickel", "manganese", "titanium dioxide dust"]
     assert [one.rank for one in found] == sorted(one.rank for one in found)
-    assert "wet paint is no worry" in found[-1].text
+    assert "its dust is what harms" in found[-1].text
+
+
+def test_every_caution_says_what_not_to_do_and_defers_to_the_label_and_the_data_sheet():
+    """No substance is called harmless: the label of the tube in hand always wins."""
+    for one in cautions_for(whole_box().with_white):
+        assert "don't sand" in one.text and "spray" in one.text, one.text
+        assert "read the label and safety data sheet" in one.text and "no worry" not in one.text, one.text
 
 
 def test_a_label_of_ones_own_is_taken_seriously_and_lead_comes_before_all():
@@ -29,6 +36,21 @@ def test_a_label_of_ones_own_is_taken_seriously_and_lead_comes_before_all():
 
     found = cautions_for([*named("PO20"), own("old tube", "lead;arsenic"), own("old green", "chromium")])
     assert [one.substance for one in found] == ["lead", "arsenic", "cadmium", "chromium"]
+
+
+def test_an_own_paint_of_which_nothing_was_told_is_not_called_harmless():
+    """Two dabs tell a colour, not what is in the tube: the label always wins."""
+    blue = find_paint("ultramarine")
+
+    def own(name, hazard=""):
+        return Paint(name, "", "", "", hazard, OWN_DABS, blue.K, blue.S)
+
+    found = cautions_for([*named("PO20"), own("attic green"), own("attic blue"), own("old tube", "lead")])
+    assert [one.substance for one in found] == ["lead", "cadmium", "not told"]
+    assert found[-1].text == (
+        "What attic green and attic blue may hold isn't known here: read their label and safety data sheet; follow "
+        "local rules."
+    )
 
 
 def test_every_listed_hazard_of_the_catalogue_has_words_of_its_own():

@@ -67,3 +67,9 @@ def test_how_a_paint_covers_is_not_claimed_where_its_label_was_not_given():
     own = Paint("old green", "", "", "", "", OWN_DABS, known.K, known.S)
     text = hiding(own).text
     assert "not known" in text and "mostly covers" not in text and "opaque" not in text
+
+
+def test_dioxazine_is_told_to_be_let_down_for_a_glaze_and_red_oxide_to_hide():
+    """A paint for glazes isn't described in the words of an opaque earth. Common practice, no source."""
+    assert hiding(find_paint("PV23")).text.endswith("laid thin it darkens much: let it down with medium to glaze.")
+    assert hiding(find_paint("red oxide")).text.endswith("laid thin it lets little through.")

@@ -55,6 +55,33 @@ def test_the_words_give_partner_paint_proportion_and_lean():
     assert neutralising_partners(measured_box())["ultramarine blue"][0].partner == "cadmium orange"
 
 
+def test_the_grey_of_a_chart_is_that_of_its_light():
+    """Two paints that meet in one grey by daylight meet in another by lamplight: they are no metamers."""
+    one, other, white = find_paint("PB29"), find_paint("PO20"), find_paint("PW6")
+    lamp = greyest_between(one, other, white, "A")
+    share = np.linspace(0, 1, 20_001)
+    parts = np.stack([1 - share, share, np.ones_like(share)], axis=1)
+    assert lamp.chroma == pytest.approx(lab_to_lch(mixture_lab(parts, [one, other, white], "A"))[:, 1].min(), abs=0.1)
+    assert abs(lamp.chroma - greyest_between(one, other, white).chroma) > 0.3
+
+
+def test_a_grey_without_a_colour_leans_nowhere():
+    """Quinacridone burnt orange and phthalo green meet in C* 0: which way that leans no eye sees."""
+    grey = greyest_between(find_paint("PG7"), find_paint("PR206"), find_paint("PW6"))
+    assert grey.neutralises and grey.chroma < 1.5
+    assert grey.text.endswith("down to a plain grey.") and "leaning" not in grey.text
+
+
+def test_a_black_greys_nothing_by_being_its_opposite():
+    """Six parts of black to one of burnt sienna are a black: it takes the place of a colour. Common practice."""
+    black, white = find_paint("PBk9"), find_paint("PW6")
+    for name in ("burnt sienna", "PY74", "PG7"):
+        for pair in ((find_paint(name), black), (black, find_paint(name))):
+            grey = greyest_between(*pair, white)
+            assert not grey.neutralises and grey.text.startswith("bone black is nearly grey itself: it dulls ")
+            assert find_paint(name).name in grey.text
+
+
 def test_what_is_said_to_grey_another_reaches_a_near_neutral():
     for box in (measured_box(), default_box(), box_of(["PY3", "PR108", "burnt sienna", "PB29"])):
         for greys in neutralising_partners(box, 3).values():
@@ -81,3 +108,12 @@ def test_burnt_sienna_is_greyed_by_ultramarine_and_the_other_way_round():
     table = neutralising_partners(default_box())
     assert table["burnt sienna"][0].partner == "ultramarine blue"
     assert table["ultramarine blue"][0].partner == "burnt sienna"
+
+
+def test_the_parts_that_are_told_are_those_that_grey():
+    told = [grey for greys in neutralising_partners(measured_box()).values() for grey in greys if grey.neutralises]
+    assert len(told) > 5
+    for grey in told:
+        one, other = (int(number) for number in re.search(r"\((\d+) parts? .*? to (\d+) of ", grey.text).groups())
+        assert one / other == pytest.approx(grey.partner_share / (1 - grey.partner_share), rel=0.5), grey.text
+        assert (one > other) == (grey.partner_share > 0.5) or abs(grey.partner_share - 0.5) < 0.1, grey.text

@@ -11,13 +11,13 @@ import pytest
 from scipy.spatial import ConvexHull
 
 from critique.errors import PaintError
-from critique.paints.box import box_of, default_box, measured_box
+from critique.paints.box import box_of, default_box, find_paint, measured_box
 from critique.paints.calm import calm_greens
 from critique.paints.gamut import hull_area, strongest_green, support
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.mixtures import Mixer, reach_of, small_sets
 from critique.paints.palette import GIVEN_UP, NEAR_TIE, _rims, choose_palette
-from critique.paints.palette_words import CALMEST, CLOSEST
+from critique.paints.palette_words import CALMEST, CLOSEST, gives_up
 from critique.paints.recipes import recipes
 from critique.perception.cielab import lab_to_lch
 from critique.perception.difference import delta_e_2000
@@ -45,6 +45,16 @@ def choice(picture, box=None, paints=4):
 @cache
 def every_choice():
     return {picture: choice(picture) for picture in landscapes()}
+
+
+def test_a_palette_says_which_of_its_paints_fade_and_where():
+    """A lake of alizarin, PR83, is III by ASTM D4303; PV23 is told as III in pale tints. [paint_facts.csv]"""
+    told = gives_up(
+        CLOSEST, {"error": 1.0}, {"error": 1.0}, [], [find_paint(name) for name in ("PV23", "PB29", "PR83")]
+    )
+    assert "Alizarin crimson fades: keep it out of what must last." in told
+    assert "Dioxazine purple fades in pale tints: keep it out of skies and clouds." in told
+    assert "ltramarine" not in told
 
 
 @pytest.mark.slow

@@ -9,6 +9,7 @@ import pytest
 from critique.errors import PaintError
 from critique.paints.box import box_of, default_box, measured_box, whole_box
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.paint import USUAL_DENSITY
 from critique.paints.recipes import recipe, recipes
 from critique.paints.whole_parts import (
     EASY_TOTAL,
@@ -161,3 +162,15 @@ def test_a_target_that_is_no_colour_is_refused(bad):
 def test_a_recipe_of_too_many_paints_is_refused(count):
     with pytest.raises(PaintError, match="1 to 4"):
         recipe([50, 0, 0], SMALL, paints=count)
+
+
+def test_dabs_hold_the_volume_that_the_parts_by_weight_take():
+    # A dab is a volume: weight over density, a part of usual density being one.
+    box = measured_box()
+    found = recipe((55.0, 20.0, 30.0), box)
+    by_name = {paint.name: paint for paint in box.with_white}
+    assert len(found.parts) >= 3
+    weights = np.array([part.dabs * by_name[part.paint].density for part in found.parts])
+    assert weights / weights.sum() == pytest.approx([part.share for part in found.parts])
+    whole = [part for part in found.parts if part.measure == "1 part"]
+    assert whole and all(part.dabs == pytest.approx(USUAL_DENSITY / by_name[part.paint].density) for part in whole)

@@ -118,6 +118,7 @@ def test_the_record_is_plain_json_without_pictures(plan):
     assert any("titanium dioxide" in caution for caution in record["cautions"])
 
 
+@pytest.mark.slow
 def test_progress_is_told_palette_by_palette():
     seen = []
 
@@ -152,6 +153,7 @@ def test_a_box_too_small_and_a_light_unknown_are_refused():
         plan_palette(QUIET, default_box(), 4, "moon")
 
 
+@pytest.mark.slow
 def test_a_calmest_palette_is_offered_only_where_it_is_calmer():
     # Three greens of a leaf among greys: the closest palette of so small a box is as calm as any.
     rng = np.random.default_rng(1)

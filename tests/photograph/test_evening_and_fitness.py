@@ -106,6 +106,15 @@ def test_glare_is_seen_and_stray_lights_are_not(painting):
     assert judged(speckled)["glare"].level == "holds"
 
 
+@pytest.mark.filterwarnings("error")
+def test_white_patches_with_nothing_around_them_are_told_without_a_warning():
+    # Between patches as near to each other as these no paint lies for shine to fade over: there is no mean of it.
+    white = (np.arange(150) + 8) % 10 < 6
+    codes = np.where((white[:, None] & white)[..., None], 255, np.full(3, 20)).astype(np.uint8)
+    fitness = fitness_of(read_photograph(codes).light, long_edge=150, straightened=False, falloff=None, sure=False)
+    assert "glare" in {one.subject for one in fitness}
+
+
 def test_white_paper_is_no_glare(painting):
     holed, edged = painting.copy(), painting.copy()
     holed[300:500, 400:600] = 0.995  # ends where it ends

@@ -38,6 +38,8 @@ def test_every_orientation_comes_out_upright(orientation, suffix, tmp_path):
     options = {"lossless": True} if suffix == "webp" else {"quality": 100, "subsampling": 0} if suffix == "jpg" else {}
     Image.fromarray(np.ascontiguousarray(as_stored(corner_marks(), orientation))).save(path, exif=exif, **options)
     picture = read_picture(path)
+    assert (picture.original_width, picture.original_height) == (128, 96)
+    assert picture.notes[0].startswith("small picture: 128 × 96 px")
     assert np.abs(picture.srgb.astype(int) - corner_marks()).mean() < (2 if suffix == "jpg" else 1e-9)
     assert (picture.original_width, picture.original_height) == (128, 96)
     assert np.array_equal(picture.srgb, np.asarray(ImageOps.exif_transpose(Image.open(path))))

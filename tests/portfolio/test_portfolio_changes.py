@@ -27,6 +27,7 @@ def test_nothing_is_measured_again_when_nothing_changed(copied, tools):
     assert tools.outputs(out) == before
 
 
+@pytest.mark.slow
 def test_a_renamed_picture_keeps_its_review_under_its_new_name(copied, tools, tmp_path):
     pictures, out = copied()
     new = pictures / "winter" / "Wiese & <b>Moor 'grün'.v2.png"
@@ -125,6 +126,7 @@ def test_what_someone_deleted_is_made_again(copied, tools, lost):
     assert tools.outputs(out) == before
 
 
+@pytest.mark.slow
 def test_another_measuring_version_measures_everything_again(copied):
     pictures, out = copied()
     with sqlite3.connect(out / "ledger.sqlite") as ledger:

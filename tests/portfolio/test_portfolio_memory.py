@@ -25,6 +25,7 @@ def pictures_alive() -> int:
     return sum(isinstance(thing, Picture) for thing in gc.get_objects())
 
 
+@pytest.mark.slow
 def test_no_picture_outlives_its_review(tools, tmp_path, no_chance):
     path = tools.paint(tmp_path / "marsh.png", 3)
     before = pictures_alive()

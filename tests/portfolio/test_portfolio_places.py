@@ -2,13 +2,13 @@
 
 import os
 import sqlite3
-from pathlib import Path
 
 import numpy as np
+import pytest
 
 from critique.portfolio.ledger import Ledger
 from critique.portfolio.places import found_below, review_folders, shown_path
-from critique.report.naming import LONGEST_NAME, TakenNames, folder_names
+from critique.report.naming import LONGEST_NAME, TakenNames, safe_name
 
 
 def touch(folder, *names):
@@ -53,16 +53,31 @@ def test_a_review_is_called_like_its_picture():
 def test_twenty_thousand_of_one_name_are_numbered_without_trying_every_number():
     # Trying each number for each name would be two hundred million looks, and over a list no end at all.
     number = 20_000
-    names = folder_names([Path(f"{place}/mill.jpg") for place in range(number)])
-    assert names[:3] == ["mill.jpg", "mill.jpg (2)", "mill.jpg (3)"] and names[-1] == f"mill.jpg ({number})"
     long = "m" * LONGEST_NAME  # names that are one once they are cut
     folders = review_folders([f"{long}{place}.jpg" for place in range(number)])
     assert len(set(folders)) == number and folders[-1] == f"{long} ({number})"
 
 
+@pytest.mark.parametrize(
+    ("name", "safe"),
+    [
+        ("what? a meadow: *late*", "what_ a meadow_ _late_"),
+        ('a "red" <barn>|b', "a _red_ _barn__b"),
+        ("con", "con_"),
+        ("Lpt1", "Lpt1_"),
+        ("nul.study", "nul.study_"),
+        ("contour", "contour"),
+        ("mill. ", "mill"),
+        ("..", "picture"),
+        ("a/b\\c", "a_b_c"),
+        ("пейзаж 日本", "пейзаж 日本"),
+    ],
+)
+def test_a_folder_is_called_as_windows_and_sticks_can_write_it(name, safe):
+    assert safe_name(name) == safe
+
+
 def test_a_number_that_is_a_name_already_is_passed_over():
-    names = folder_names([Path(name) for name in ("mill (2).png", "a/mill.png", "b/mill.png", "c/Mill.png")])
-    assert names == ["mill (2)", "mill.png", "mill.png (2)", "Mill.png (3)"]
     taken = TakenNames(["mill", "mill (3)"])
     assert [taken.free("mill") for _ in range(3)] == ["mill (2)", "mill (4)", "mill (5)"]
 

@@ -1,9 +1,12 @@
 """A report comes into its folder whole or not at all, and never at the cost of the painter's own files."""
 
+import errno
+import os
 import pickle
 import stat
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -70,6 +73,43 @@ def test_folder_that_is_a_link_is_followed_and_stays_a_link(tmp_path):
     replace_files(tmp_path / "meadow", FILES)
     assert (tmp_path / "meadow").is_symlink()
     assert contents(tmp_path / "elsewhere") == FILES
+
+
+def refusing(monkeypatch, folder, number):
+    """A system on which nothing is moved into ``folder`` from beside it, nor made there, as on a drive's own folder."""
+    monkeypatch.setattr("critique.report.folder.exchanged", lambda first, second: False)
+    crossing = number == errno.EXDEV
+
+    def refused(call):
+        def called(first, *others, **options):
+            ends = [folder in Path(path).parents for path in (first, *others) if isinstance(path, (str, Path))]
+            if (any(ends) and not all(ends)) if crossing else not any(ends):
+                raise OSError(number, os.strerror(number), str(first))
+            return call(first, *others, **options)
+
+        return called
+
+    for name in ("rename", "replace") if crossing else ("mkdir",):
+        monkeypatch.setattr(os, name, refused(getattr(os, name)))
+
+
+@pytest.mark.parametrize("number", [errno.EXDEV, errno.EACCES, errno.EROFS])
+def test_a_drives_own_folder_or_one_below_somebody_elses_is_written_into(tmp_path, monkeypatch, number):
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    refusing(monkeypatch, stick, number)
+    replace_files(stick, {**FILES, "plates/suggestion_4.png": b"old", "report.html": b"old page"})
+    replace_files(stick, FILES)
+    assert contents(stick) == FILES
+    assert everything_in(tmp_path) == ["stick", *(f"stick/{name}" for name in everything_in(stick))]
+
+
+def test_a_report_that_can_be_written_nowhere_says_so_and_leaves_nothing(tmp_path, monkeypatch):
+    (tmp_path / "stick").mkdir()
+    refusing(monkeypatch, tmp_path / "elsewhere", errno.EROFS)
+    with pytest.raises(OutputError, match="read-only"):
+        replace_files(tmp_path / "stick", FILES)
+    assert everything_in(tmp_path) == ["stick"]
 
 
 def test_linked_file_in_an_earlier_report_is_not_written_through(tmp_path):

@@ -115,7 +115,10 @@ def colours_of(plate):
     return {f"#{code:06x}" for code in np.flatnonzero(np.bincount(packed.ravel(), minlength=1 << 24))}
 
 
-@pytest.mark.parametrize("names", [NAMES[:2], NAMES, ("PY74", "PY83", "PR254", "PV19", "PV23", "PB29", "PG7", "PBk9")])
+EIGHT = ("PY74", "PY83", "PR254", "PV19", "PV23", "PB29", "PG7", "PBk9")
+
+
+@pytest.mark.parametrize("names", [NAMES[:2], NAMES, pytest.param(EIGHT, marks=pytest.mark.slow)])
 def test_every_dab_of_the_chart_is_on_the_plate(names):
     chart = mixing_chart(names)
     plate = chart_plate(chart)
@@ -129,6 +132,7 @@ def test_every_dab_of_the_chart_is_on_the_plate(names):
     assert (np.asarray(plate.image)[:, [0, -1]] == np.asarray(plate.image)[0, 0]).all(), "nor to the sides"
 
 
+@pytest.mark.slow
 def test_plates_are_the_same_on_every_run():
     chart = mixing_chart(NAMES)
     assert chart_plate(chart).png == chart_plate(chart).png

@@ -22,7 +22,7 @@ def test_the_contact_sheet_says_what_the_list_does_and_nothing_of_the_review(pic
     told(*given, paper)
     sheet = tmp_path / "out" / "contact_sheet.pdf"
     text = subprocess.run(["pdftotext", sheet, "-"], capture_output=True, text=True, check=True).stdout
-    for what in ("Maren Tolvesk", "Tide 3 at $5 and $6", "40 x 30 cm, Acrylic", "2021, 13,00 €", "2 of 2"):
+    for what in ("Maren Tolvesk", "Tide 3 at $5 and $6", "40 × 30 cm, Acrylic", "2021, 13,00 €", "2 of 2"):
         assert what in text
     assert not any(word in text for word in ("holds", "rework", "watch", "soft", "same painting"))
     about = subprocess.run(["pdfinfo", sheet], capture_output=True, text=True, check=True).stdout

@@ -79,6 +79,7 @@ def test_where_the_ground_is_too_green_the_sky_is_given_the_room_and_finding_and
     assert "down, to about 62 %" in drafts[0].text and "give the sky the room" in drafts[0].text
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("line", [0.47, 0.5, 0.54])
 def test_the_line_is_measured_where_the_change_says_that_it_goes(line):
     case = case_of(halved((46, -24, 30), line))
@@ -90,6 +91,7 @@ def test_the_line_is_measured_where_the_change_says_that_it_goes(line):
         assert off.after == pytest.approx(abs(height.after - 0.5))
 
 
+@pytest.mark.slow
 def test_values_of_a_haze_are_widened_only_on_purpose():
     haze = np.full((240, 320, 3), (84, -1, -4), np.float32)
     haze[130:] = (76, -1, -3)
@@ -106,6 +108,7 @@ def test_values_of_a_sunny_meadow_are_no_haze():
     assert "widen_values" in [step.kind for step in review_picture(demo, aim=True).aim.steps]
 
 
+@pytest.mark.slow
 def test_a_finding_whose_figures_hardly_moved_is_told_of_no_move(field):
     case, green = case_of(field), case_of(halved((46, -24, 30)))
     assert stands_still("green_area", case.measures, case.measures)

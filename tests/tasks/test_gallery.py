@@ -105,6 +105,17 @@ def test_a_picture_of_sky_and_sea_is_told_what_its_blues_do_and_nothing_of_green
     assert {one.name for one in worst.shifts} & {"blue", "light blue", "grey-blue", "dark blue"}
 
 
+def test_first_is_said_under_which_lamps_it_keeps_its_look(meadow, sea):
+    for picture in (meadow, sea):
+        first = picture.verdict[0]
+        for one in picture.lamps:
+            large = max((shift.difference for shift in one.shifts if shift.share >= 0.05), default=0.0)
+            if one.lamp.name == "D75":  # other daylight
+                assert "every one" in first or one.lamp.title in first
+            if one.mean_shift > 2.5 or large > 4:
+                assert "every one" not in first and f"{one.lamp.title} ({one.lamp.kelvin}" not in first, one.lamp.title
+
+
 def test_colours_are_called_by_painters_words_and_told_apart(meadow, sea):
     for one in (meadow, sea):
         names = [(shift.name, shift.place) for shift in one.lamps[0].shifts]
@@ -156,6 +167,15 @@ def test_the_command_writes_a_page_with_a_preview_of_each_lamp(tmp_path):
     assert len(record["lamps"]) == len(list((folder / "plates").glob("under_*.png"))) == 5
     html = (folder / "gallery.html").read_text(encoding="utf-8")
     assert html.count('class="part lamp"') == 5 and "CAT16" in html
+
+
+def test_a_plan_is_found_in_its_own_folder_and_in_the_paintings(tmp_path):
+    parts = [{"paint": "titanium white", "parts": 4}, {"paint": "ultramarine blue", "parts": 1}]
+    passage = {"recipe": {"parts": parts, "target_lab": [70, 0, -25]}}
+    own = tmp_path / "plan"
+    own.mkdir()
+    (own / "plan.json").write_text(json.dumps({"passages": {"passages": [passage]}}), encoding="utf-8")
+    assert [one.amounts for one in mixtures_of_plan(tmp_path)] == [one.amounts for one in mixtures_of_plan(own)] != []
 
 
 def test_a_folder_without_a_plan_is_refused(tmp_path):

@@ -88,7 +88,7 @@ def test_colours_are_not_called_there_while_a_passage_is_named_as_off(plan, kept
     assert toward.states[0].colour <= THERE and told.next_things[0].startswith(f"{small.number}, ")
     assert f"the colours are there but for {small.number}" in told.standing
     finished = toward_in_words(toward_aim([state], kept[0]))
-    assert "the colours are there" in finished.standing and "but for" not in finished.standing
+    assert finished.standing == "Now colours, forms, edges and brushwork are all there."
 
 
 def test_a_pass_that_leads_away_is_named(plan, meadow, kept):

@@ -81,6 +81,23 @@ def test_a_mother_mixture_gives_what_is_told_when_it_is_mixed_by_the_theory(plan
         assert any(heaps[1] & {*by_number[number].neighbours} for number in heaps[0])
 
 
+def test_no_more_is_taken_from_a_heap_than_it_was_mixed_for_and_what_to_mix_holds_both(plan):
+    """A large passage started from a dab of another runs out on the second brushful. Common practice, no source."""
+    told = plan.passages.passages
+    heaps = {one.number: 0.0 for one in told if one.same_as is None}
+    for one in told:
+        heaps[one.same_as or one.number] += one.millilitres
+    taken = dict.fromkeys(heaps, 0.0)
+    for one in told:
+        if one.mother is not None and one.same_as is None:
+            whole = one.mother.parts + sum(added.parts for added in one.mother.added)
+            taken[one.mother.start] += heaps[one.number] * one.mother.parts / whole
+    for one in told:
+        if one.same_as is None:
+            assert taken[one.number] <= heaps[one.number] + 1e-6
+            assert one.heap == pytest.approx(heaps[one.number] + taken[one.number])
+
+
 def test_no_mixture_starts_from_one_that_starts_from_another_and_the_order_has_each_start_first(plan):
     by_number = {one.number: one for one in plan.passages.passages}
     order = mixing_order(plan.passages.passages)
@@ -89,6 +106,23 @@ def test_no_mixture_starts_from_one_that_starts_from_another_and_the_order_has_e
         if one.mother is not None:
             assert by_number[one.mother.start].mother is None and by_number[one.mother.start].same_as is None
             assert order.index(one.mother.start) < order.index(one.number)
+
+
+def test_no_heap_starts_from_a_smaller_one_and_each_is_mixed_large_enough_for_all(plan):
+    told = plan.passages.passages
+    by_number = {one.number: one for one in told}
+    own = {
+        one.number: sum(each.millilitres for each in told if one.number in (each.number, each.same_as)) for one in told
+    }
+    given = dict.fromkeys(by_number, 0.0)
+    for one in told:
+        if one.mother is not None:
+            share = one.mother.parts / (one.mother.parts + sum(added.parts for added in one.mother.added))
+            given[one.mother.start] += share * own[one.number]
+    for one in told:
+        if one.same_as is None:
+            assert given[one.number] <= own[one.number] * 1.0001, one.number
+            assert one.heap == pytest.approx(own[one.number] + given[one.number]), one.number
 
 
 def test_paint_is_told_where_it_is_met_first(plan):

@@ -2,10 +2,12 @@
 
 from dataclasses import replace
 
+from critique.advice.change_kinds import all_change_kinds
 from critique.paints.catalogue import WHITE_NAME
 from critique.paints.recipes import recipe_of
 from critique.report.aim_words import levels_in_aim, still_open
-from critique.report.plan_page import opening
+from critique.report.plan_page import cut_told, opening, other_ways, to_try
+from critique.tasks.canvas_size import canvas_size
 from critique.tasks.order_of_work import order_of_work
 
 
@@ -19,6 +21,27 @@ def test_what_the_aim_leaves_open_is_named_and_a_green_picture_is_not_called_qui
     assert (told == "") == (not left)
     assert all(subject in told for subject in left) and "they are quiet" not in plan.aim.greens.text
     assert not left or told in opening(plan)
+
+
+def test_for_what_stays_open_the_page_gives_the_change_that_nobody_offered(plan):
+    open_kinds = {one.kind for one in plan.aim.before.findings if levels_in_aim(plan.aim)[one.kind] != "holds"}
+    offered = {step.kind for step in plan.aim.steps} | {one.kind for one in plan.aim.left_out}
+    mending = {kind.id for kind in all_change_kinds() if open_kinds & {*kind.mends}}
+    assert {kind for _, _, kind in to_try(plan)} == mending - offered
+    bare = replace(plan, aim=replace(plan.aim, steps=(), left_out=(), after=plan.aim.before))
+    tried = to_try(bare)
+    assert "mute_greens" in {kind for _, _, kind in tried}  # the meadow's greens are too strong
+    ways = dict(other_ways(bare, "critique plan meadow.png"))
+    for subject, title, kind in tried:
+        assert ways[f"For its {subject}, try: {title}."] == f"critique plan meadow.png --take {kind}"
+
+
+def test_a_canvas_of_another_shape_says_how_it_keeps_all_of_the_aim(plan):
+    assert plan.aim.picture.width * 3 == plan.aim.picture.height * 4  # as 40 × 30 cm is
+    assert cut_told(plan) == []
+    (told,) = cut_told(replace(plan, canvas=canvas_size("30x30cm", 480, 360)))
+    assert "25 % of the aim's width" in told
+    assert told.endswith("To keep all of it, paint 30 × 22.5 cm and leave 3.8 cm bare above and below.")
 
 
 def test_nothing_is_laid_above_pure_white(plan):

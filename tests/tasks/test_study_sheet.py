@@ -2,6 +2,8 @@
 
 import html
 import re
+import subprocess
+import sys
 
 import numpy as np
 import pytest
@@ -122,6 +124,32 @@ def test_the_paper_is_in_true_size():
 def test_what_cannot_be_printed_is_one_line(size, margin, what):
     with pytest.raises(CritiqueError, match=what):
         true_size_pdf(study_sheets(read_picture(MEADOW), size=size, margin=margin))
+
+
+LITTLE_ROOM = """
+import resource, sys
+from click.testing import CliRunner
+from critique.cli.main import main
+resource.setrlimit(resource.RLIMIT_FSIZE, (int(sys.argv[3]), int(sys.argv[3])))
+done = CliRunner().invoke(main, ["study", sys.argv[1], "--out", sys.argv[2]])
+print(done.exit_code, done.output)
+"""
+
+
+@pytest.mark.slow
+def test_a_disk_that_fills_leaves_no_part_of_the_sheets(tmp_path):
+    codes = np.random.default_rng(3).integers(0, 256, (160, 200, 3)).astype(np.uint8)
+    Image.fromarray(codes).save(tmp_path / "meadow.png")
+    folder = tmp_path / "out" / "meadow"
+
+    def run(limit):
+        command = [sys.executable, "-c", LITTLE_ROOM, str(tmp_path / "meadow.png"), str(folder.parent), str(limit)]
+        return subprocess.run(command, capture_output=True, text=True, check=True).stdout
+
+    told = run(150_000)  # the page is larger than that, none of the sheets is
+    assert told.startswith("1 ") and "make room" in told
+    assert not folder.exists() or [path for path in folder.rglob("*") if path.is_file()] == []
+    assert run(10_000_000).startswith("0 ") and (folder / "study" / "values_2.png").exists()
 
 
 @pytest.mark.slow

@@ -38,12 +38,6 @@ INK = grey_hex(INK_LIGHTNESS)
 FAINT = grey_hex(FAINT_LIGHTNESS)
 
 
-def surround_codes() -> tuple[int, int, int]:
-    """The surround as three sRGB codes, for Pillow."""
-    code = int(grey(SURROUND_LIGHTNESS))
-    return code, code, code
-
-
 def sheet(width: int, height: int) -> Any:
     """An empty matplotlib Figure of px (not points: one unit of line width or type is one px), on the surround.
 

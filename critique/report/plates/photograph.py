@@ -6,7 +6,7 @@ from weakref import WeakKeyDictionary
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.perception.cielab import LINEAR_TO_XYZ, WHITE_XYZ
+from critique.perception.cielab import LIGHT_TO_LUMINANCE
 from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_linear
 from critique.picture.picture import Picture
 from critique.report.plates.look import PHOTOGRAPH_LONG_EDGE, grey
@@ -45,8 +45,7 @@ def greys_of(codes: Codes) -> Codes:
 @lru_cache(maxsize=1)
 def _shares_of_light() -> NDArray[np.uint16]:
     """Relative luminance of each code of red, green and blue, (3, 256), in WHITE steps."""
-    luminance = LINEAR_TO_XYZ[1] / WHITE_XYZ[1]
-    light = luminance[:, None] * srgb8_to_linear(np.arange(256, dtype=np.uint8))
+    light = LIGHT_TO_LUMINANCE[:, None] * srgb8_to_linear(np.arange(256, dtype=np.uint8))
     return np.asarray(np.rint(WHITE * light), dtype=np.uint16)
 
 

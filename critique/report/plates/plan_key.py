@@ -16,6 +16,7 @@ from critique.tasks.plan import Plan
 LONG_EDGE = 1400  # px: at 89 mm wide some 400 to an inch
 RIM = 64  # px round the picture for the letters of the grid
 NUMBER, LETTER = 62, 44  # px: at 89 mm wide 11 pt and 8 pt
+APART = 60.0  # px between the middles of two of them, so that neither covers the other
 OUTLINE = 3  # px
 PALE = 0.30  # of the aim's colour that is left under the outlines
 SMOOTHED = 4.0  # px of the small copy's labels by which outlines are rounded, as a pencil would draw them
@@ -31,14 +32,32 @@ def key_plate(plan: Plan) -> Plate:
     pale = _pale(in_colour(picture, LONG_EDGE))
     pale[_outlines(labels)] = 40
     figure, axes = _ruled(plan, pale.shape[1], pale.shape[0], 150)
-    for passage in plan.passages.passages:
-        x, y = passage.at[0] * pale.shape[1], passage.at[1] * pale.shape[0]
-        _number(axes, x, y, str(passage.number))
-    for accent in plan.passages.accents:
-        _number(axes, accent.at[0] * pale.shape[1], accent.at[1] * pale.shape[0], accent.letter)
+    size = (pale.shape[1], pale.shape[0])
+    taken: list[tuple[float, float]] = []
+    for name, at in (
+        *((str(passage.number), passage.at) for passage in plan.passages.passages),
+        *((accent.letter, accent.at) for accent in plan.passages.accents),
+    ):
+        x, y = free_place((at[0] * size[0], at[1] * size[1]), taken, size)
+        taken.append((x, y))
+        _number(axes, x, y, name)
     image = drawn_over(figure, _framed(pale))
     names = "; ".join(f"{one.number} {one.name}" for one in plan.passages.passages)
     return Plate("key", image, f"The aim's passages, numbered: {names}.", "", photographic=False)
+
+
+def free_place(
+    wanted: tuple[float, float], taken: list[tuple[float, float]], size: tuple[int, int]
+) -> tuple[float, float]:
+    """Where a number is written, in px: where it is wanted, or the nearest place beside it that no other one covers."""
+    width, height = size
+    for reach in (0.0, 0.5, 0.75, 1.0, 1.25, 1.5):
+        for turn in np.arange(8) * np.pi / 4:
+            x, y = wanted[0] + reach * APART * np.cos(turn), wanted[1] + reach * APART * np.sin(turn)
+            inside = reach == 0 or (0 <= x <= width and 0 <= y <= height)
+            if inside and all(np.hypot(x - other[0], y - other[1]) >= APART for other in taken):
+                return float(x), float(y)
+    return wanted
 
 
 def values_plate(plan: Plan) -> Plate:

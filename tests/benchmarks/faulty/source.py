@@ -141,15 +141,17 @@ def _painted(codes: NDArray[np.uint8]) -> NDArray[np.float32]:
     """A photograph as a brush would leave it: small detail joined into dabs. [Kuwahara et al., 1976]"""
     from scipy.ndimage import uniform_filter
 
-    lab = srgb8_to_lab(_small(Image.fromarray(codes)))
     reach = 3
+    framed = ((2 * reach, 2 * reach), (2 * reach, 2 * reach), (0, 0))  # what is rolled over a border is cut off again
+    lab = np.pad(srgb8_to_lab(_small(Image.fromarray(codes))), framed, mode="symmetric")
     mean = np.stack([uniform_filter(lab[..., k], reach, mode="nearest") for k in range(3)], -1)
     spread = uniform_filter(lab[..., 0] ** 2, reach, mode="nearest") - mean[..., 0] ** 2
     corners = [(dy, dx) for dy in (-reach, 0, reach) for dx in (-reach, 0, reach)]
     spreads = np.stack([np.roll(spread, corner, (0, 1)) for corner in corners])
     means = np.stack([np.roll(mean, corner, (0, 1)) for corner in corners])
     best = spreads.argmin(axis=0)
-    return np.take_along_axis(means, best[None, ..., None], axis=0)[0].astype(np.float32)
+    painted = np.take_along_axis(means, best[None, ..., None], axis=0)[0].astype(np.float32)
+    return np.ascontiguousarray(painted[2 * reach : -2 * reach, 2 * reach : -2 * reach])
 
 
 def read_lab(path: Path) -> NDArray[np.float32]:
