@@ -123,6 +123,8 @@ def compare(
 
     With ``plan``, the folder of the painting's plan, it is told first whether what was aimed at was reached.
     """
+    if greys is not None and len(greys) != 2:
+        raise WrongUsage("greys are two places: where the same grey lies in the original, and in the repaint")
     kept = kept_plan(Path(plan)) if plan is not None else None
     return compare_pictures(read(original, name="original"), read(repaint, name="repaint"), greys, _box(box), kept)
 
@@ -161,8 +163,8 @@ def plan(
         read(picture),
         box=_box(box),
         paints=paints,
-        take=take,
-        leave=leave,
+        take=_names(take),
+        leave=_names(leave),
         turned=turned,
         like=None if like is None else read(like, name="the picture that you admire"),
         like_everything=like_everything,
@@ -182,7 +184,7 @@ def gallery(picture: Given | Picture, *, box: Box | None = None, plan: str | Pat
 
 def chart(paints: Sequence[str], *, light: str = "D65") -> MixingChart:
     """What every pair of some paints mixes to; paints go by pigment or Colour Index name."""
-    return mixing_chart(paints, light)
+    return mixing_chart(_names(paints), light)
 
 
 def recipe(lab: ArrayLike, *, box: Box | None = None) -> Recipe:
@@ -252,14 +254,21 @@ def write(
         return plan_page.write_plan(done, folder)
     if isinstance(done, PalettePlan):
         return palette_page.write_palette(done, folder)
-    return chart_page.write_chart(done, folder)
+    if isinstance(done, MixingChart):
+        return chart_page.write_chart(done, folder)
+    raise TypeError(f"{type(done).__name__} is no result that has a page")
 
 
 def _several(pictures: Sequence[Several]) -> Sequence[Several]:
     """The pictures, if they are a list of them: the letters of one file's name are none."""
-    if isinstance(pictures, (str, bytes)):
+    if isinstance(pictures, (str, bytes)) or not len(pictures):
         raise WrongUsage("give a list of pictures, also where it is of one")
     return pictures
+
+
+def _names(given: Sequence[str]) -> Sequence[str]:
+    """Names; one alone may come without a list around it."""
+    return (given,) if isinstance(given, str) else given
 
 
 def _box(box: Box | None) -> PaintBox | None:

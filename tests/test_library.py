@@ -96,6 +96,30 @@ def test_one_name_where_several_pictures_are_wanted_is_refused(tmp_path):
     assert not (tmp_path / "sent").exists()
 
 
+def test_no_pictures_are_refused(tmp_path):
+    for asked in (critique.passes, critique.lineup, lambda none: critique.submit(none, tmp_path / "sent")):
+        with pytest.raises(critique.CritiqueError):
+            asked([])
+    assert not (tmp_path / "sent").exists()
+
+
+def test_one_name_stands_for_a_list_of_one(meadow):
+    with pytest.raises(critique.CritiqueError, match="no change called 'brighter'"):
+        critique.plan(meadow, take="brighter")
+    with pytest.raises(critique.CritiqueError, match="1 was named"):
+        critique.chart("PY74")
+
+
+def test_what_is_no_result_has_no_page(tmp_path):
+    with pytest.raises(TypeError, match="no result"):
+        critique.write("meadow.jpg", tmp_path / "page")  # type: ignore[arg-type]
+
+
+def test_one_grey_is_none_for_two_pictures(meadow):
+    with pytest.raises(critique.CritiqueError, match="two places"):
+        critique.compare(meadow, meadow, greys=((0.5, 0.5),))  # type: ignore[arg-type]
+
+
 @pytest.mark.parametrize("wish", [{"metadata": "all"}, {"paper": "A3"}])
 def test_a_wish_that_no_call_has_is_refused(meadow, tmp_path, wish):
     meadow.save(tmp_path / "meadow.png")

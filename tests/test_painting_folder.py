@@ -16,6 +16,7 @@ from click.testing import CliRunner
 from PIL import Image
 
 from critique.cli.main import main
+from critique.errors import OutputError
 from critique.painting.history import MOST_RUNS, History, Run, read_history, write_history
 from critique.painting.identity import painting_folder, source_id
 from critique.painting.keep import Done, keep
@@ -134,6 +135,20 @@ def test_paintings_of_one_name_have_the_same_folders_in_one_run_as_in_two(tmp_pa
     assert sorted(path.name for path in out.iterdir()) == ["mill", "mill (2)"]
     assert [len(runs_of(out / name)) for name in ("mill", "mill (2)")] == [1, 1]
     assert (painting_folder(out, one).name, painting_folder(out, two).name) == ("mill", "mill (2)")
+
+
+def test_a_folder_that_another_painting_took_meanwhile_is_left_to_it(tmp_path):
+    one, two = paint(tmp_path / "may" / "mill.png", BLUE), paint(tmp_path / "june" / "mill.png", GREY)
+    out = tmp_path / "out"
+    chosen = painting_folder(out, one)
+    assert painting_folder(out, two) == chosen  # both runs begin before either has written
+    keep(chosen, done_of(one), review_of("may"))
+    with pytest.raises(OutputError, match="run this one again"):
+        keep(chosen, done_of(two), review_of("june"))
+    assert [line.file for line in runs_of(chosen)] == ["mill.png"]
+    assert (chosen / "report.html").read_text(encoding="utf-8") == "<p>may</p>"
+    keep(painting_folder(out, two), done_of(two), review_of("june"))
+    assert (out / "mill (2)" / "report.html").read_text(encoding="utf-8") == "<p>june</p>"
 
 
 def test_the_hundredth_painting_of_one_name_has_a_folder_of_its_own(tmp_path):

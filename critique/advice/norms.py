@@ -151,7 +151,7 @@ def read_norms(path: Path | None = None) -> Norms:
         return _norms_in(read_text(path), shipped)
     except (TextFault, ValueError) as error:
         raise ReferenceDataError(
-            f"{path.name} can't be read as a norms table ({error})", mend=None if shipped else "norms_table"
+            f"{path.name or path} can't be read as a norms table ({error})", mend=None if shipped else "norms_table"
         ) from error
 
 

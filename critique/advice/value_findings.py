@@ -66,7 +66,7 @@ def value_range(case: Case, kind: Kind) -> Finding:
         carries = case.measures.loudest.strong >= COLOUR_HELPS
         left = "its colours must carry it across a room" if carries else "light and dark will do little across a room"
         text = (
-            f"nearly all its values lie between {low:.1f} and {high:.1f}, in a {key}: {left}. If it isn't mist, haze or dusk "
+            f"nearly all its values lie between {low:.1f} and {high:.1f}: {left}. If it isn't mist, haze or dusk "
             f"that you were after, push the {end} a step or two further"
         )
     return kind.finding(

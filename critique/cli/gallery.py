@@ -58,7 +58,7 @@ def gallery(
             read = read_picture(picture, corners=asked.corners, whole=asked.whole, light=asked.light)
         with doing("Hanging it under each lamp"):
             done = gallery_of(read, box, mixtures)
-        kept = Done("gallery", picture, picture, read, " ".join(done.verdict))
+        kept = Done("gallery", picture, picture, read, " ".join(done.verdict), within=plan_folder is not None)
         (page,) = keep(place, kept, lambda inside: [write_gallery(done, inside)])
         shown.keep(picture, place, asked)
     lines = [read.file, *(f"  {sentence}" for sentence in done.verdict)]

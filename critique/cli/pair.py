@@ -92,7 +92,8 @@ def compare(
             )
         with doing("Drawing the page"):
             again = compare_command(original, repaint, box=box_file, out=folder)
-            kept = Done("comparison", original, repaint, done.second.picture, first_of(done.verdict))
+            told, within = first_of(done.verdict), plan_folder is not None
+            kept = Done("comparison", original, repaint, done.second.picture, told, within)
             (page,) = keep(place, kept, lambda inside: [write_comparison(done, inside, again=again)])
             written.keep(homes, pictures)
     say(done.as_line() if as_json else told_where(comparison_summary(done, page), place))
@@ -134,7 +135,12 @@ def passes(pictures: tuple[Path, ...], folder: Path, each: InEach, plan_folder: 
         place = painting_of(folder, first, plan_folder)
         again = passes_command([pictures[number] for number, _ in states], out=folder)
         kept = Done(
-            "passes", first, last, states[-1][1].picture, done.advice or (done.told.standing if done.told else "")
+            "passes",
+            first,
+            last,
+            states[-1][1].picture,
+            done.advice or (done.told.standing if done.told else ""),
+            within=plan_folder is not None,
         )
         (page,) = keep(place, kept, lambda inside: [write_passes(done, inside, again=again)])
         each.keep(homes, pictures)

@@ -43,8 +43,9 @@ class FarWarmth:
 
     ``forward`` is how far it exceeds the limits from which land at the horizon comes forward, below 0 where it keeps
     within them; ``far`` is its warmth, ``beyond`` that of what stands over it (sky, or farther hills), ``near`` that
-    of the ground in front; ``lightness`` is its L*, ``x``, ``y`` its middle, 0–1 from the left and the top. ``found``
-    is false where the picture has no horizon to look at, ``ridge`` is true where it runs along half of it or more.
+    of the ground in front; ``lightness`` and ``near_lightness`` are L* of the first and the last, ``x``, ``y`` its
+    middle, 0–1 from the left and the top. ``found`` is false where the picture has no horizon to look at, ``ridge`` is
+    true where it runs along half of it or more.
     """
 
     found: bool
@@ -54,6 +55,7 @@ class FarWarmth:
     beyond: float
     near: float
     lightness: float
+    near_lightness: float
     x: float
     y: float
 
@@ -80,7 +82,16 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
         (warmth for warmth in found if warmth is not None),
         key=lambda warmth: warmth.forward,
         default=FarWarmth(
-            found=False, ridge=False, forward=NONE, far=0.0, beyond=0.0, near=0.0, lightness=0.0, x=0.5, y=0.5
+            found=False,
+            ridge=False,
+            forward=NONE,
+            far=0.0,
+            beyond=0.0,
+            near=0.0,
+            lightness=0.0,
+            near_lightness=0.0,
+            x=0.5,
+            y=0.5,
         ),
     )
 
@@ -128,6 +139,7 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
         beyond=beyond,
         near=near,
         lightness=lightness,
+        near_lightness=float(np.median(lab[ground][:, 0])),
         x=float((columns[stretch].mean() + 0.5) / width),
         y=float(at[stretch].mean() / height + (first + last) / 2),
     )
@@ -158,6 +170,7 @@ def _along_horizon(lab: Float, part: NDArray[np.uint8], level: float) -> FarWarm
         beyond=ridge.beyond,
         near=near,
         lightness=ridge.lightness,
+        near_lightness=float(np.median(lab[ground][:, 0])),
         x=ridge.x,
         y=ridge.y,
     )

@@ -27,7 +27,7 @@ from critique.words.figures import number, percent
 
 SAME_GREEN = 5.0  # ΔE00 within which two greens read as one paint; common practice, no source
 SAME_FADES = 1.4  # ΔE00 over which they come to be two, so that none does by a hair
-HUE_FADES, CHROMA_FADES = 3.0, 1.0  # degrees and C* over which a colour comes to be a green, likewise
+HUE_FADES, CHROMA_FADES = 1.5, 0.5  # degrees and C* over which a colour comes to be a green, likewise
 BORDER = 3  # of CHROMA_FADES below the band, where nothing counts
 HARDLY = 0.01  # of a green: what is less of one isn't looked at
 ONE_TONE = 3.0  # ΔE00 within which a green is brushed out of one mixture: a leaf beside a leaf differs by more
@@ -101,7 +101,7 @@ def measure_greens(
     return Greens(
         **{field.name: getattr(figures, field.name) for field in fields(GreenFigures)},
         relief_share=relief,
-        one_tone_share=evenness[2] * figures.area_share if figures.area_share > 0 else 0.0,
+        one_tone_share=evenness[2] * figures.area_share,
         family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(patches, GREEN_FAMILY), GREEN_FAMILY),
         reads_as_green_share=reads_as_green.share if reads_as_green is not None else None,
     )
@@ -169,7 +169,7 @@ def _evenness(colours: ColourHistogram, band: HueBand) -> Evenness:
     ΔE00 5 a green counts half, and so does one on the border of the band.
     """
     if not band.contains(colours.lab).any():
-        return float("nan"), (float("nan"),) * 3, float("nan")
+        return float("nan"), (float("nan"),) * 3, 0.0
     green = band.holds(colours.lab, hue_fades=HUE_FADES, chroma_fades=CHROMA_FADES)
     inside = green >= HARDLY
     lab, share = colours.lab[inside], (colours.share * green)[inside]

@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from critique.errors import unwritten
+from critique.errors import OutputError, unwritten
 from critique.painting.earlier import digest_of, digest_of_all, page_aside, set_aside, take_back, within_bounds
 from critique.painting.history import LONGEST, History, Run, read_history, write_history
-from critique.painting.identity import file_id, source_id
+from critique.painting.identity import file_id, painting_folder, source_id
 from critique.painting.kinds import Kind, kind_of
 from critique.painting.page import PAGE, painting_html
 from critique.painting.states import keep_state, only_these
@@ -26,6 +26,7 @@ class Done:
     shown: Path  # the file of the state that was looked at
     picture: Picture
     told: str
+    within: bool = False  # the folder was named by its plan: it may show a file from anywhere
 
 
 def keep(
@@ -41,12 +42,16 @@ def keep(
     Raises
     ------
     OutputError
-        When something can't be written.
+        When something can't be written, or the folder has become another painting's since it was chosen.
     """
     kind = kind_of(done.kind)
     try:
         with _made(folder), only_one_at(folder.parent):
             history = read_history(folder) or History(source_id(done.source))
+            if not done.within and _anothers(folder, history, done.source):
+                raise OutputError(
+                    f"{folder}: another run has begun this folder for another painting of that name: run this one again"
+                )
             there = _digest(folder, kind, [path for path in replaced if path.is_file()])
             aside = set_aside(folder, kind, replaced)
             written = list(write(folder / kind.folder if kind.folder else folder))
@@ -62,6 +67,13 @@ def keep(
     except OSError as error:
         raise unwritten(f"{folder}: the painting's page can't be written", error) from error
     return written
+
+
+def _anothers(folder: Path, history: History, source: Path) -> bool:
+    """Whether a folder has become another painting's: of two runs that chose a free name at once the first has it."""
+    if history.source in ("", source_id(source)):
+        return False
+    return painting_folder(folder.parent, source) != folder
 
 
 @contextmanager

@@ -4,12 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from critique.pair.balance import DARKEST, LIGHTEST
+from critique.pair.balance import melted, well_exposed
 from critique.pair.overlay import Overlay
 from critique.perception.cielab import LIGHT_TO_LUMINANCE, lab_to_linear
-from critique.perception.srgb import Float
 
-MELT = 5  # px of the working size: strokes, and what two JPEG files make of them, are averaged
 ALIKE = 0.12  # of the light: within this of one change of light all over, a place moved with the rest
 MOST = 0.7  # of what is well exposed that must have
 WORTH_A_WORD = 0.1  # of the light that at least one of red, green and blue lost or gained
@@ -39,10 +37,10 @@ class OneChange:
 
 def moved_alike(both: Overlay) -> OneChange | None:
     """The one change of light that takes nearly all of the first to the second; None where none does."""
-    exposed = both.covered & _well_exposed(both.first) & _well_exposed(both.second)
+    exposed = both.covered & well_exposed(both.first) & well_exposed(both.second)
     if not exposed.any():
         return None
-    first, second = (np.maximum(_melted(lab_to_linear(lab)), 1e-4)[exposed] for lab in (both.first, both.second))
+    first, second = (np.maximum(melted(lab_to_linear(lab)), 1e-4)[exposed] for lab in (both.first, both.second))
     ratio = np.log(second / first)
     middle = np.median(ratio, axis=0)
     share = float((np.abs(ratio - middle).max(axis=1) <= ALIKE).mean())
@@ -50,13 +48,3 @@ def moved_alike(both: Overlay) -> OneChange | None:
         return None
     red, green, blue = (float(gain) for gain in np.exp(middle))
     return OneChange((red, green, blue), share)
-
-
-def _melted(light: Float) -> Float:
-    from scipy.ndimage import uniform_filter
-
-    return np.asarray(uniform_filter(light, (MELT, MELT, 0), mode="nearest"))
-
-
-def _well_exposed(lab: Float) -> np.ndarray:
-    return np.asarray((lab[..., 0] > DARKEST) & (lab[..., 0] < LIGHTEST))

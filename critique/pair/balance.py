@@ -104,9 +104,9 @@ def in_gains(picture: Picture, gains: tuple[float, float, float]) -> Picture:
 def _by_same_place(first: Picture, second: Picture, registration: Registration) -> Balance | None:
     both = overlaid(first, second, registration, WORKING_LONG_EDGE)
     strongest = np.maximum(_chroma(both.first), _chroma(both.second))
-    exposed = both.covered & _well_exposed(both.first) & _well_exposed(both.second)
+    exposed = both.covered & well_exposed(both.first) & well_exposed(both.second)
     usable = exposed & (strongest < NEUTRAL)
-    lights = [np.maximum(_melted(lab_to_linear(lab)), 1e-4) for lab in (both.first, both.second)]
+    lights = [np.maximum(melted(lab_to_linear(lab)), 1e-4) for lab in (both.first, both.second)]
     if not exposed.any():
         return None
     if usable.mean() < LEAST_AREA:
@@ -164,7 +164,8 @@ def _by_light_on(
     return _found(how, gains, [seen, seen / gains], float(reference.mean()), most)
 
 
-def _melted(light: Float) -> Float:
+def melted(light: Float) -> Float:
+    """Light (height, width, 3) averaged over strokes, and over what two JPEG files make of them."""
     from scipy.ndimage import uniform_filter
 
     return np.asarray(uniform_filter(light, (MELT, MELT, 0), mode="nearest"))
@@ -198,7 +199,8 @@ def _all_light(picture: Picture) -> Float:
     return lab_to_linear(lab_at(picture, WORKING_LONG_EDGE))
 
 
-def _well_exposed(lab: Float) -> NDArray[np.bool_]:
+def well_exposed(lab: Float) -> NDArray[np.bool_]:
+    """Where a colour lies within a camera's own limits."""
     return np.asarray((lab[..., 0] > DARKEST) & (lab[..., 0] < LIGHTEST))
 
 

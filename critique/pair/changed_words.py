@@ -108,7 +108,7 @@ def _apart(one: tuple[float, float, float], other: tuple[float, float, float]) -
 def thing_in_words(thing: ChangedThing) -> str:
     """Such as "A red shape has come in at the bottom, near the middle (1.2 % of the picture)."."""
     word = word_of_lab(np.asarray(thing.lab))
-    where = f"{place_of(thing.mask)} ({percent(thing.share)} of it)"
+    where = f"{place_of(thing.mask)} ({percent(thing.share)} of the picture)"
     if thing.faint:
         return f"The {word} shape {where} {'stands out now' if thing.came else 'no longer stands out'}."
     if thing.came:

@@ -43,7 +43,7 @@ def review_command(
     return _command("review", source, box, out, more)
 
 
-PLACE_IT = "With the place of your own grey in it: how far from the left, then from the top, 0 to 1."
+PLACE_IT = "Put the place of your own grey into the command (how far from the left, then from the top, 0 to 1):"
 
 
 def compare_command(

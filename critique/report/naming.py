@@ -2,6 +2,9 @@
 
 from collections.abc import Iterable
 
+FORBIDDEN = '/\\:*?"<>|'  # on Windows and on most sticks and cards [Microsoft, Naming Files, Paths, and Namespaces]
+# Names that stand for devices, with any suffix. [The same]
+DEVICES = frozenset(["con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))])
 LONGEST_NAME = 120  # characters: file systems take 255 bytes, and a character may need four
 
 
@@ -26,7 +29,7 @@ class TakenNames:
 
 
 def safe_name(name: str) -> str:
-    """A name that any file system takes and any page can show; what cannot be printed becomes ``_``."""
-    printable = "".join(letter if letter.isprintable() and letter not in "/\\" else "_" for letter in name)
-    printable = printable[:LONGEST_NAME].strip()
-    return printable if printable.strip(".") else "picture"
+    """A name that any file system takes and any page can show; what cannot be printed or written becomes ``_``."""
+    printable = "".join(letter if letter.isprintable() and letter not in FORBIDDEN else "_" for letter in name)
+    printable = printable[:LONGEST_NAME].strip().rstrip(".") or "picture"
+    return f"{printable}_" if printable.partition(".")[0].strip().lower() in DEVICES else printable

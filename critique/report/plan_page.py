@@ -5,6 +5,7 @@ from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
+from critique.advice.change_kind import ChangeKind
 from critique.advice.change_kinds import all_change_kinds
 from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
@@ -214,8 +215,13 @@ def to_try(plan: Plan) -> list[tuple[str, str, str]]:
         for finding in plan.aim.before.findings
         if finding.level != "holds" and after[finding.kind] != "holds"
         for change in all_change_kinds()
-        if finding.kind in change.mends and change.id not in named
+        if finding.kind in change.mends and change.id not in named and _has_something_to_do(change, plan)
     ]
+
+
+def _has_something_to_do(change: ChangeKind, plan: Plan) -> bool:
+    """Whether --take would find anything to change."""
+    return next(iter(change.make(plan.aim.before, False)), None) is not None
 
 
 def out_of_reach(plan: Plan) -> list[str]:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from string import Formatter
 
 from critique.errors import CritiqueError
+from critique.report.naming import DEVICES
 from critique.words.lists import listed
 
 FIELDS = ("artist", "title", "n", "size", "medium", "year", "price", "file")
@@ -14,8 +15,6 @@ USUAL, WITHOUT_ARTIST = "{artist}_{title}_{n}", "{title}_{n}"
 LONGEST = 100  # bytes of a name without its suffix: forms cut longer ones, file systems take 255
 CUTS = (60, 40, 25, 15, 8)  # letters of each field that are tried in turn until the whole is short enough
 MOST_DIGITS = 6
-# Names that stand for devices, with any suffix. [Microsoft, "Naming files, paths, and namespaces"]
-DEVICES = frozenset(["con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))])
 # Letters with a usual spelling in others; accents are taken off the rest.
 SPELT = {"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "þ": "th",
          "ð": "d", "×": "x", "&": "and"}  # fmt: skip

@@ -49,7 +49,7 @@ def figure(result: Any, *path: str) -> float:
 
 def places(measures: Any) -> list[tuple[float, float]]:
     """The focal places that the program claims, strongest first; none when it claims none."""
-    found = getattr(measures.eyepath, "places", None) or ()
+    found = getattr(measures.eyepath, "claimed", None) or ()
     return [(place.x, place.y) for place in found if hasattr(place, "x")]
 
 

@@ -150,6 +150,7 @@ def test_whole_parts_have_no_common_factor_and_the_simplest_near_best_is_given()
     assert simplest(parts, np.array([0.2, 0.0, 3.0])) == 0
     assert simplest(parts, np.array([0.2, 0.0, 0.25])) == 2, "fewer paints come first"
     assert simplest(np.array([[1, 0, 6], [0, 1, 6]]), np.array([0.1, 0.2]), [5, 3, 3]) == 1
+    assert simplest(np.array([[88, 8, 1], [11, 1, 1]]), np.array([0.1, 0.1])) == 1, "whole parts come before a touch"
 
 
 @pytest.mark.parametrize("bad", [[1, 2], [float("nan"), 0, 0], [[1, 2, 3], [4, 5, 6]]])

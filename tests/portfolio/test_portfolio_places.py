@@ -4,10 +4,11 @@ import os
 import sqlite3
 
 import numpy as np
+import pytest
 
 from critique.portfolio.ledger import Ledger
 from critique.portfolio.places import found_below, review_folders, shown_path
-from critique.report.naming import LONGEST_NAME, TakenNames
+from critique.report.naming import LONGEST_NAME, TakenNames, safe_name
 
 
 def touch(folder, *names):
@@ -55,6 +56,25 @@ def test_twenty_thousand_of_one_name_are_numbered_without_trying_every_number():
     long = "m" * LONGEST_NAME  # names that are one once they are cut
     folders = review_folders([f"{long}{place}.jpg" for place in range(number)])
     assert len(set(folders)) == number and folders[-1] == f"{long} ({number})"
+
+
+@pytest.mark.parametrize(
+    ("name", "safe"),
+    [
+        ("what? a meadow: *late*", "what_ a meadow_ _late_"),
+        ('a "red" <barn>|b', "a _red_ _barn__b"),
+        ("con", "con_"),
+        ("Lpt1", "Lpt1_"),
+        ("nul.study", "nul.study_"),
+        ("contour", "contour"),
+        ("mill. ", "mill"),
+        ("..", "picture"),
+        ("a/b\\c", "a_b_c"),
+        ("пейзаж 日本", "пейзаж 日本"),
+    ],
+)
+def test_a_folder_is_called_as_windows_and_sticks_can_write_it(name, safe):
+    assert safe_name(name) == safe
 
 
 def test_a_number_that_is_a_name_already_is_passed_over():
