@@ -126,7 +126,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         parts = first.measures.parts
         sky = parts.mask("sky") & (parts.sky_sureness >= SURE_PART)
         maps = with_parts(change_maps(both), sky)
-    unchanged = not changes.changed and maps is not None and not maps.places
+    unchanged = not changes.changed and maps is not None and not maps.places and not maps.things
     moves = finding_moves(first.findings, second.findings, changes, second.measures, unchanged=unchanged)
     replies = answers(
         changes,

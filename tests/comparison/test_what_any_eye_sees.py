@@ -162,6 +162,17 @@ def test_a_figure_set_in_comes_first_and_is_not_told_as_a_louder_picture() -> No
 
 
 @pytest.mark.slow
+def test_a_small_figure_too_is_a_change() -> None:
+    picture = demo(REPAINT)
+    lab = picture.lab.copy()
+    height, width = lab.shape[:2]
+    lab[round(0.7 * height) : round(0.78 * height), round(0.4 * width) : round(0.44 * width)] = (38, 55, 35)
+    comparison = compared(picture, repainted(picture, lab))
+    assert "shape has come in" in comparison.verdict[0]
+    assert compare_passes([state_of(picture), state_of(repainted(picture, lab))]).texts[0].startswith("A ")
+
+
+@pytest.mark.slow
 def test_a_mirror_image_is_not_called_no_change() -> None:
     picture = demo(REPAINT)
     comparison = compared(picture, repainted(picture, np.ascontiguousarray(picture.lab[:, ::-1])))
