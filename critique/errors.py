@@ -58,13 +58,13 @@ class OutputError(CritiqueError):
     """The results could not be written."""
 
 
-_NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)  # a full disk, a used-up quota, a file as large as may be
 
 
 def unwritten(what: str, error: Exception) -> OutputError:
     """The line for ``what`` can't be written: why, and to make room only where room is what is missing."""
     reason = (getattr(error, "strerror", None) or str(error) or type(error).__name__).lower()
-    if getattr(error, "errno", None) in _NO_ROOM:
+    if getattr(error, "errno", None) in NO_ROOM:
         return OutputError(f"{what} ({reason}): make room", mend="room_or_other_folder")
     return OutputError(f"{what} ({reason})", mend="other_folder")
 

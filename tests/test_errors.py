@@ -3,6 +3,8 @@
 import errno
 import pickle
 import re
+import subprocess
+import sys
 from pathlib import Path
 from typing import get_args
 
@@ -74,3 +76,13 @@ def test_an_out_folder_that_is_a_file_is_not_told_to_make_room(tmp_path: Path) -
     told = CliRunner().invoke(main, ["review", str(picture), "--out", str(tmp_path / "file")])
     assert told.exit_code == 1
     assert "not a directory" in told.stderr and "--out" in told.stderr and "make room" not in told.stderr
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device that is always full is Linux's")
+def test_standard_output_on_a_full_disk_is_no_fault_of_the_program() -> None:
+    command = [sys.executable, "-c", "from critique.cli.main import run; run()", "paints", "list"]
+    with open("/dev/full", "wb") as full:
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True)
+    assert done.returncode == 1
+    assert "make room" in done.stderr and "fault of the program" not in done.stderr
+    assert len(done.stderr.splitlines()) == 1

@@ -271,13 +271,13 @@ def _evenness_level(greens: Greens, kind: Kind) -> Level:
     if greens.area_share < MATTERS or greens.median_chroma < EVEN_QUIET:
         return "holds"
     level = kind.by_limits(greens.evenness)
-    level = "holds" if level == "watch" and greens.area_share < EVEN_FIELD else level
-    return "watch" if level == "holds" and _one_tone(greens) else level
+    return "holds" if level == "watch" and greens.area_share < EVEN_FIELD else level
 
 
 def _one_tone(greens: Greens) -> bool:
     """Whether a large field is one green brushed out, though others lie about it."""
-    return greens.one_tone_share >= ONE_TONE_WATCH and float(np.hypot(*greens.commonest[1:])) >= EVEN_QUIET
+    quiet = min(greens.median_chroma, float(np.hypot(*greens.commonest[1:]))) < EVEN_QUIET
+    return greens.one_tone_share >= ONE_TONE_WATCH and not quiet
 
 
 def evenness(case: Case, kind: Kind) -> Finding | None:
@@ -293,6 +293,8 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         _evenness_level(other, kind) == "holds" for other in greens_in_other_light(case.picture)
     ):
         level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
+    if level == "holds" and _one_tone(greens):
+        level = "watch"
     if level == "holds" and not (even < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL):
         return None  # of greens that are neither one nor many a reader says nothing
     if level == "holds":

@@ -5,6 +5,8 @@ import os
 import sys
 import warnings
 
+from critique.errors import NO_ROOM
+
 _STDERR = 2  # its file descriptor, in every process
 _TALKATIVE = ("PIL", "tifffile")  # libraries that log what is wrong with a file; the error that they raise says enough
 _MOST_HEAPS = -8  # M_ARENA_MAX of glibc's malloc.h
@@ -69,6 +71,8 @@ def fault_in_one_line(error: BaseException) -> str:
     """What to say of an error that nobody foresaw."""
     if isinstance(error, MemoryError):
         return "there is not enough memory for this; close other programs, or give a smaller copy"
+    if isinstance(error, OSError) and error.errno in NO_ROOM:
+        return f"there is no room for what is written ({(error.strerror or 'disk full').lower()}); make room"
     told = " ".join(str(error).split())[:200]
     return (
         f"this is a fault of the program, not yours ({type(error).__name__}{': ' + told if told else ''}); "

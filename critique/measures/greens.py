@@ -101,7 +101,7 @@ def measure_greens(
     return Greens(
         **{field.name: getattr(figures, field.name) for field in fields(GreenFigures)},
         relief_share=relief,
-        one_tone_share=evenness[2] * figures.area_share if figures.area_share > 0 else 0.0,
+        one_tone_share=evenness[2] * figures.area_share,
         family=_figures(lab, chroma, GREEN_FAMILY.contains(lab), total, _evenness(patches, GREEN_FAMILY), GREEN_FAMILY),
         reads_as_green_share=reads_as_green.share if reads_as_green is not None else None,
     )
@@ -169,7 +169,7 @@ def _evenness(colours: ColourHistogram, band: HueBand) -> Evenness:
     ΔE00 5 a green counts half, and so does one on the border of the band.
     """
     if not band.contains(colours.lab).any():
-        return float("nan"), (float("nan"),) * 3, float("nan")
+        return float("nan"), (float("nan"),) * 3, 0.0
     green = band.holds(colours.lab, hue_fades=HUE_FADES, chroma_fades=CHROMA_FADES)
     inside = green >= HARDLY
     lab, share = colours.lab[inside], (colours.share * green)[inside]

@@ -15,7 +15,7 @@ from critique.picture.picture import Picture, lab_at
 
 LONG_EDGE = 400  # px
 PLAIN, PLAIN_IF_MIRRORED = 0.6, 0.55  # agreement of the strips: an edge that is seen at a glance
-PLAIN_ALONE = 0.72  # the same where nothing but the edge speaks for level ground: slopes waver
+PLAIN_ALONE = 0.95  # the same where nothing but the edge speaks for level ground: slopes and ridges waver
 LENGTH_ALONE = 0.6  # of the width, there: a wood's edge on a hillside may be half as long as the picture is wide
 LOWEST = 0.85  # of the height: an edge below it is of the ground at one's feet
 LEAST_LENGTH = 0.45  # of the width that lies on it: sails and headlands may hide the rest

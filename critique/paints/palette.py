@@ -31,7 +31,7 @@ LIGHTS = 72.0  # L* from which the band's yellow side is its strongest
 GIVEN_UP = 1.5  # mean ΔE00 that calmer greens or a wider gamut may cost: less than is just seen between two dabs
 WIDER = 0.02  # of the whole box's gamut that a widest palette must span beyond the closest: less is no more room
 LEAST_GREEN = 16.0  # C*ab that the calmest palette must still reach: the median green of painted landscapes is 13
-NEAR_TIE = 0.1  # mean ΔE00 between choices that no painter could tell apart: the fewer that harm or fade win
+NEAR_TIE = 0.1  # mean ΔE00 between choices that no painter could tell apart: the fewer hazards win
 CHUNK = 50_000  # choices looked up at a time
 MOST_COLOURS = 64  # families that a choice is judged by
 
@@ -213,7 +213,7 @@ class _Judged:
     green: Float
     area: Float
     box_area: float
-    hazards: Index  # how many of its paints harm or fade
+    hazards: Index
 
     def figures(self, index: int, error: float) -> dict[str, float]:
         """What is told of a choice; ``error`` is that of its printed parts."""
@@ -240,7 +240,7 @@ def _judge(choices: Index, table: _Table) -> _Judged:
         for column in triples.T[1:]:
             np.maximum(reach, table.support[column], out=reach)
         area[span] = hull_area(reach)
-    hazardous = np.array([bool(paint.hazard) + paint.fades + paint.fades_pale for paint in table.box.paints])
+    hazardous = np.array([bool(paint.hazard) for paint in table.box.paints])
     box_area = float(hull_area(table.support.max(axis=0)))
     return _Judged(choices, error, calm_error, green_error, green, area, box_area, hazardous[choices].sum(axis=1))
 

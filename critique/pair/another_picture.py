@@ -15,18 +15,27 @@ CELLS = 24  # each way: what is left of a picture with half-closed eyes
 # itself, where the sky over land that all landscapes have no longer counts. Of 325 pairs of unrelated landscapes
 # 92 in a hundred stay below 0.75; a bold repaint, with its line moved and most of its green gone, reaches 0.95, and the
 # same pictures with the line moved by 15 % of the height, as flat block-ins of three values or both 1.1 and more.
-ANOTHER = 0.75
+# Between the two it is asked.
+ANOTHER, DOUBTFUL = 0.75, 1.1
 
 Float64 = NDArray[np.float64]
 
 
-def is_another(first: Picture, second: Picture, registration: Registration) -> bool:
-    """Whether neither the drawing of the first, not even in part, nor its masses are found in the second."""
+def masses_in_common(first: Picture, second: Picture, registration: Registration) -> float:
+    """How far the masses of the first are found in the second, on the scale of ``ANOTHER``.
+
+    2, all of them, where its drawing is found, if only in part.
+    """
     if registration.found or registration.moved is not None:
-        return False
+        return 2.0
     here, there = (_cells(lab_at(picture, LONG_EDGE)) for picture in (first, second))
     rows = [cells - cells.mean(axis=1, keepdims=True) for cells in (here, there)]
-    return _together(here, there) + _together(*rows) < ANOTHER
+    return _together(here, there) + _together(*rows)
+
+
+def is_another(first: Picture, second: Picture, registration: Registration) -> bool:
+    """Whether neither the drawing of the first, not even in part, nor its masses are found in the second."""
+    return masses_in_common(first, second, registration) < ANOTHER
 
 
 def is_turned_round(first: Picture, second: Picture, registration: Registration) -> bool:

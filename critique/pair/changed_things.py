@@ -8,6 +8,8 @@ from numpy.typing import NDArray
 from critique.pair.overlay import Overlay
 from critique.perception.srgb import Float
 
+# With these, of 24 landscapes photographed again (turned, cropped, blurred, with noise, under a warmer, darker light)
+# none had a thing come or go; a figure over 1 % of the picture, and a tree taken out, did.
 MELT = 0.006  # of the long edge: strokes and small misfits of the two are smoothed away, a small figure isn't
 CHANGED = 12.0  # of L*a*b* between both, at a pixel: other light moves it by half of that
 LEAST_AREA, MOST_AREA = 0.002, 0.2  # of the picture: below it a touch, above it a passage made anew

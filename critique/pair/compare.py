@@ -16,6 +16,7 @@ from critique.pair.balance import Place
 from critique.pair.comparison_words import (
     BY_GREYS,
     JUDGED,
+    PERHAPS_TWO,
     SIDE_BY_SIDE,
     TURNED_ROUND_STATE,
     TWO_PICTURES,
@@ -213,7 +214,7 @@ def compare_pictures(
 
 
 def _verdict(held: Held) -> tuple[str, ...]:
-    return comparison_verdict(
+    verdict = comparison_verdict(
         held.changes,
         held.answers,
         held.moves,
@@ -224,6 +225,7 @@ def _verdict(held: Held) -> tuple[str, ...]:
         turned_round=held.turned_round,
         alike=held.alike,
     )
+    return (*verdict, PERHAPS_TWO) if held.doubtful else verdict
 
 
 def _quieter(held: Held) -> bool:
@@ -283,4 +285,5 @@ def _told(step: Held) -> str:
         return TWO_PICTURES
     turned = f"{TURNED_ROUND_STATE} " if step.turned_round else ""
     light = alike_in_words(step.alike, BY_GREYS)
-    return turned + pass_in_words(step.changes, step.moves, step.answers, step.maps) + (f" {light}" if light else "")
+    told = turned + pass_in_words(step.changes, step.moves, step.answers, step.maps)
+    return " ".join([told, *([light] if light else []), *([PERHAPS_TWO] if step.doubtful else [])])

@@ -30,6 +30,7 @@ from critique.words.lists import listed
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
 TWO_PICTURES = "These look like two different pictures: is that the right file?"
+PERHAPS_TWO = "Nothing of the one's drawing is found in the other: if it should be, see whether that is the right file."
 TURNED_ROUND = "The repaint is the original turned round, left for right"
 TURNED_ROUND_STATE = "This state is the one before it turned round, left for right."
 BY_A_GREY = "--grey-original and --grey-repaint"
@@ -92,10 +93,11 @@ def comparison_verdict(
         rest = " But for that, every figure stays within what another photograph could show."
         opening = f"{TURNED_ROUND}.{'' if changes.changed else rest}"
         return (opening, *([] if not changes.changed else [_balance_of_findings(moves)]), *_still_open(moves))
-    if not changes.changed and not places and moved is None:
+    things = _things(maps)
+    if not changes.changed and not places and not things and moved is None:
         rest = f"{cropped}; what both show is unchanged." if cropped else ""
         return (NO_CHANGE, *([rest] if rest else []), *_taken_for_light(balance), *_still_open(moves))
-    by_itself = bool(cropped) and not places
+    by_itself = bool(cropped) and not places and not things
     if cropped:
         cropped += (
             "; what both show is unchanged, and all that follows is the crop's doing."
@@ -105,7 +107,6 @@ def comparison_verdict(
     aside = asides_of(answers, changes)
     if moved is not None:
         aside.append(_moved_in_words(moved))
-    things = _things(maps)
     if told:
         opening = f"Beside the original, the repaint is {listed(told)}."
         opening += f" {sentence('; '.join(aside))}" if aside else ""

@@ -8,7 +8,7 @@ from critique.advice.finding import Finding
 from critique.measures.figures import measures_record
 from critique.measures.measure import Measures, measure_picture
 from critique.pair.alike import OneChange, moved_alike
-from critique.pair.another_picture import is_another, is_turned_round
+from critique.pair.another_picture import ANOTHER, DOUBTFUL, is_turned_round, masses_in_common
 from critique.pair.answer import Answer
 from critique.pair.answers import answers
 from critique.pair.balance import Balance, Place, balance_by_greys, balance_by_points, in_gains
@@ -65,6 +65,9 @@ class Held:
     maps: ChangeMaps | None  # where both follow one drawing
     crop: Frame | None = None  # what both show, however much of either that leaves out
     turned_round: bool = False  # the second is the first, left for right
+    doubtful: bool = (
+        False  # whether it is the same picture is to be asked: no drawing, and few of the masses, are common
+    )
     alike: OneChange | None = None  # where all of it moved as by another light, and nothing told whether it was
 
     @property
@@ -86,7 +89,8 @@ def state_of(picture: Picture) -> State:
 def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = None) -> Held:
     """Hold a second state against a first: lay it on, bring both into one light and frame, and tell what changed."""
     registration = register(first.picture, second.picture)
-    unrelated = is_another(first.picture, second.picture, registration)
+    common = masses_in_common(first.picture, second.picture, registration)
+    unrelated = common < ANOTHER
     turned_round = is_turned_round(first.picture, second.picture, registration)
     if turned_round:
         unrelated = False
@@ -122,7 +126,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         parts = first.measures.parts
         sky = parts.mask("sky") & (parts.sky_sureness >= SURE_PART)
         maps = with_parts(change_maps(both), sky)
-    unchanged = not changes.changed and maps is not None and not maps.places
+    unchanged = not changes.changed and maps is not None and not maps.places and not maps.things
     moves = finding_moves(first.findings, second.findings, changes, second.measures, unchanged=unchanged)
     replies = answers(
         changes,
@@ -146,6 +150,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         maps,
         crop,
         turned_round,
+        not (unrelated or turned_round) and common < DOUBTFUL,
         alike,
     )
 

@@ -26,7 +26,7 @@ def pass_in_words(
 
     ``maps`` show where it changed, None where the two don't lie on each other.
     """
-    in_places = maps is not None and bool(maps.places)
+    in_places = maps is not None and bool(maps.places or maps.things)
     things = " ".join(things_in_words(maps.things)) if maps is not None else ""
     if not changes.changed and not in_places:
         return "This pass moved nothing that a photograph couldn't move."

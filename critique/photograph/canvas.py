@@ -35,21 +35,21 @@ Reason = Literal[
 SEARCHED = 400  # px along the long edge: a thin frame is still two px wide
 LARGEST = 470  # px: a copy by a whole step may be as large before it is scaled
 
-# What speaks for the likeliest being right to 1 %, as the log of its odds; by tests/benchmarks/canvas_sureness.py,
-# fitted on seeds 4000000–4000517, 5000000–5000299 and 7000000–7000449, and on files that are all painting and parts.
+# What speaks for the likeliest being right to 1 %, as the log of its odds; by tests/benchmarks/canvas_sureness.py, on
+# 1513 photographs of 57 paintings of seeds 4000000–8000229, each with its sides chosen by a fit that didn't know its
+# painting, and on files that are all painting and parts.
 SURENESS = {
-    "share": -0.670,  # log of the likelihood that other sides have
-    "odds": 0.284,  # of the candidate whose sides were chosen among
-    "moved": -0.043,  # farthest that a side of it lay from where it was looked for
-    "apart": 1.069,  # how different the inside of each side is from the outside of the others
-    "kept": 0.121,  # how many of its sides were chosen
-    "ahead": 0.011,  # of worth, of any other that isn't its frame
-    "choice_ahead": 0.216,  # of worth, of any other choice of sides
+    "share": -0.985,  # log of the likelihood that other sides have
+    "odds": 0.251,  # of the candidate whose sides were chosen among
+    "moved": -1.201,  # farthest that a side of it lay from where it was looked for
+    "apart": 0.402,  # how different the inside of each side is from the outside of the others
+    "kept": -0.230,  # how many of its sides were chosen
+    "ahead": 0.021,  # of worth, of any other that isn't its frame
+    "choice_ahead": 0.046,  # of worth, of any other choice of sides
 }
-SURENESS_BIAS = -1.726
-SURE = 3.5  # log odds from which a canvas is sure: left out of the fit, 69 % are called so rightly and 0.2 % wrongly;
-# of 399 photographs that neither the fit nor the choice of edges knew, 0.8 % wrongly (at 3.25, 1.5 %)
-LIKELY = 1.5  # log odds from which one that isn't sure is still shown as a guess to be taken: see the sureness's ruler
+SURENESS_BIAS = 0.169
+SURE = 3.0  # log odds from which a canvas is sure: left out of the choice, 69.8 % are called so rightly, 0.6 % wrongly
+LIKELY = 1.5  # from which an unsure one is shown as a guess to be taken: of those 94 in 100 are right, below 60
 LEAST_SHARE = 1e-3  # that other sides are given, so that its log stays small
 CLEAR = 4.0  # of worth between it and any other that isn't its frame: with less, that one is named as a reason
 SECOND_EDGE = 0.63  # strength of an edge inside a side, from which that one is named
@@ -127,7 +127,7 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
     look = close_look(pixels)
     if look is None:
         return None
-    four = chosen(look.pool, look.seen)
+    four = chosen(look.pool, look.seen, pixels.shape[:2])
     border = look.pool.border[four.lines]
     corners = refitted(pixels, four.corners, border)
     signs = _signs(look, four) if look.base.signs else {}

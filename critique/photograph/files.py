@@ -38,6 +38,7 @@ def open_image(source: Source) -> Image.Image:
         raise no_memory(name) from None
     except Exception as error:  # readers raise almost anything on a damaged header
         raise damaged(name, error) from None
+    image._exclusive_fp = True  # type: ignore[attr-defined]  # Pillow closes what it opened by itself, and so this
     image.info.update(extra)
     _scale_key(image)
     return image

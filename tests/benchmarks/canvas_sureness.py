@@ -1,14 +1,16 @@
 """Fit what tells whether a canvas is found right, on photographs with known corners and on files that are all painting.
 
     python tests/benchmarks/canvas_sureness.py PAINTINGS --scenes FOLDER --first 0 --number 300 [--first …]
-                                               [--leave-out NAME] [--whole FOLDER]
+                                               [--leave-out NAME] [--whole FOLDER] [--choice FILE]
 
 Prints the weights for ``SURENESS`` of critique/photograph/canvas.py, and how many would be called sure, rightly and
-wrongly, from which log odds on: each photograph judged by a fit that didn't know it. Keep seeds that are to be looked
-at once out of it.
+wrongly, from which log odds on: each photograph judged by a fit that didn't know it. The sides should be chosen by one
+that didn't know its painting either: --choice takes those that canvas_choice.py --left-out kept. Keep seeds that are
+to be looked at once out of it.
 """
 
 import argparse
+import pickle
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -19,9 +21,12 @@ from sklearn.linear_model import LogisticRegression
 from sklearn.pipeline import Pipeline, make_pipeline
 from sklearn.preprocessing import StandardScaler
 
+from critique.photograph import canvas_joint
 from critique.photograph.canvas import SURENESS, Likeliest, likeliest
+from critique.photograph.canvas_worth import Worth
 
 PARTS, PART = 2, 0.6  # further files of each painting: parts of it, and of its sides
+CHOICES: dict[str, Worth] = {}  # by painting
 FOLDS, SOFT = 8, 0.1  # parts of all that are left out in turn; inverse strength of the fit's restraint
 
 
@@ -33,7 +38,10 @@ def main() -> None:
     parser.add_argument("--number", type=int, default=100)
     parser.add_argument("--leave-out", action="append", default=[])
     parser.add_argument("--whole", type=Path, action="append", default=[])
+    parser.add_argument("--choice", type=Path)
     options = parser.parse_args()
+    if options.choice:
+        CHOICES.update(pickle.loads(options.choice.read_bytes()))
     paintings = [path for path in sorted(options.folder.glob("*.jpg")) if path.name not in options.leave_out]
     seeds = [seed for first in options.first for seed in range(first, first + options.number)]
     found = [*scenes(seeds, paintings, options), *whole_files([options.folder, *options.whole])]
@@ -52,11 +60,18 @@ def scenes(seeds: list[int], paintings: list[Path], options: argparse.Namespace)
     for seed in seeds:
         kept = next((folder for folder in options.scenes if (folder / f"{seed:06}.json").exists()), None)
         photograph = photograph_of(seed, paintings, kept or next(iter(options.scenes), None))
-        best = None if photograph.painting in options.leave_out else likeliest(photograph.codes())
+        best = None if photograph.painting in options.leave_out else judged(photograph.codes(), photograph.painting)
         if best is not None and best.signs and not best.cut_off:
             corners = np.asarray(photograph.corners)
             longest = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T).max()
             yield best, bool(np.hypot(*(best.corners - corners).T).max() <= NEAR * longest)
+
+
+def judged(codes: np.ndarray, painting: str) -> Likeliest | None:
+    """The likeliest canvas, its sides chosen by a fit that didn't know the painting, where there is one."""
+    if painting in CHOICES:
+        canvas_joint.fitted_worth = lambda: CHOICES[painting]
+    return likeliest(codes)
 
 
 def whole_files(folders: list[Path]) -> Iterator[tuple[Likeliest, bool]]:
@@ -71,7 +86,7 @@ def whole_files(folders: list[Path]) -> Iterator[tuple[Likeliest, bool]]:
             rows = slice(int(top * height), int((top + PART) * height))
             files.append(np.ascontiguousarray(codes[rows, int(left * width) : int((left + PART) * width)]))
         for file in files:
-            best = likeliest(file)
+            best = judged(file, path.name)
             if best is not None and best.signs and not best.cut_off:
                 yield best, False
 

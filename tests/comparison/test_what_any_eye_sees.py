@@ -142,6 +142,16 @@ def test_masses_tell_another_picture_and_a_drawing_one_that_is_turned_round() ->
 
 
 @pytest.mark.slow
+def test_a_bold_repaint_without_the_old_drawing_is_asked_about_last_and_the_same_drawing_is_not() -> None:
+    """The demo's repaint has its line elsewhere, and none of the meadow's corners."""
+    asked = "see whether that is the right file."
+    bold = compared(demo(MEADOW), demo(REPAINT))
+    assert bold.held.doubtful and bold.verdict[-1].endswith(asked)
+    same = compared(demo(MEADOW), demo(SECOND_PASS))
+    assert not same.held.doubtful and asked not in " ".join(same.verdict)
+
+
+@pytest.mark.slow
 def test_a_figure_set_in_comes_first_and_is_not_told_as_a_louder_picture() -> None:
     picture = demo(REPAINT)
     comparison = compared(picture, repainted(picture, with_figure(picture.lab)))
@@ -149,6 +159,17 @@ def test_a_figure_set_in_comes_first_and_is_not_told_as_a_louder_picture() -> No
     assert "hold the eye better" not in " ".join(comparison.verdict)
     (quieter,) = (answer for answer in comparison.held.answers if answer.id == "quieter")
     assert quieter.outcome != "louder"
+
+
+@pytest.mark.slow
+def test_a_small_figure_too_is_a_change() -> None:
+    picture = demo(REPAINT)
+    lab = picture.lab.copy()
+    height, width = lab.shape[:2]
+    lab[round(0.7 * height) : round(0.78 * height), round(0.4 * width) : round(0.44 * width)] = (38, 55, 35)
+    comparison = compared(picture, repainted(picture, lab))
+    assert "shape has come in" in comparison.verdict[0]
+    assert compare_passes([state_of(picture), state_of(repainted(picture, lab))]).texts[0].startswith("A ")
 
 
 @pytest.mark.slow

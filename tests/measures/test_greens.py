@@ -52,7 +52,7 @@ def test_relief_is_the_chroma_of_the_reds_and_violets():
 def test_a_blue_green_counts_in_the_family_only():
     viridian = (45, -30, 3)
     greens = measure_greens(bands((0.6, EARTH), (0.4, viridian)))
-    assert greens.area_share == 0
+    assert greens.area_share == greens.chroma_share == greens.beyond_leaf_share == 0
     assert np.isnan(greens.median_chroma)
     assert greens.family.area_share == pytest.approx(0.4, abs=0.01)
 

@@ -10,7 +10,7 @@ from critique.errors import PaintError
 from critique.paints.box import box_of, default_box, measured_box, whole_box
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.paint import USUAL_DENSITY
-from critique.paints.recipes import recipe, recipes
+from critique.paints.recipes import difference_in_words, recipe, recipes
 from critique.paints.whole_parts import (
     EASY_TOTAL,
     MOST_TOTAL,
@@ -150,6 +150,7 @@ def test_whole_parts_have_no_common_factor_and_the_simplest_near_best_is_given()
     assert simplest(parts, np.array([0.2, 0.0, 3.0])) == 0
     assert simplest(parts, np.array([0.2, 0.0, 0.25])) == 2, "fewer paints come first"
     assert simplest(np.array([[1, 0, 6], [0, 1, 6]]), np.array([0.1, 0.2]), [5, 3, 3]) == 1
+    assert simplest(np.array([[88, 8, 1], [11, 1, 1]]), np.array([0.1, 0.1])) == 1, "whole parts come before a touch"
 
 
 @pytest.mark.parametrize("bad", [[1, 2], [float("nan"), 0, 0], [[1, 2, 3], [4, 5, 6]]])
@@ -174,3 +175,23 @@ def test_dabs_hold_the_volume_that_the_parts_by_weight_take():
     assert weights / weights.sum() == pytest.approx([part.share for part in found.parts])
     whole = [part for part in found.parts if part.measure == "1 part"]
     assert whole and all(part.dabs == pytest.approx(USUAL_DENSITY / by_name[part.paint].density) for part in whole)
+
+
+@pytest.mark.parametrize(
+    ("made", "words"),
+    [
+        ((50.0, 20.0, 0.0), "duller by 20 in chroma"),
+        ((50.0, 60.0, 0.0), "stronger by 20 in chroma"),
+        ((62.0, 40.0, 0.0), "lighter by 1.2 of a value"),
+        ((38.0, 40.0, 0.0), "darker by 1.2 of a value"),
+        ((50.0, 41.0, 0.0), "a touch stronger"),
+        ((50.0, 39.0, 0.0), "a touch greyer"),
+        ((51.0, 40.0, 0.0), "a touch lighter"),
+        ((49.0, 40.0, 0.0), "a touch darker"),
+        ((50.0, 40.0, 1.0), "a touch toward red"),
+        ((50.0, 40.0, -1.0), "a touch toward red-purple"),
+        ((30.0, 15.0, 0.0), "duller by 25 in chroma and darker by 2.0 of a value"),
+    ],
+)
+def test_how_a_mixture_misses_is_told_by_its_largest_differences(made, words):
+    assert difference_in_words((50.0, 40.0, 0.0), made) == words

@@ -5,11 +5,12 @@ import pytest
 from skimage.draw import polygon
 
 from critique.photograph.canvas_edge import meetings
-from critique.photograph.canvas_joint import choice_worth, chosen, corners_of
+from critique.photograph.canvas_joint import chosen, corners_of
 from critique.photograph.canvas_near import APART, with_near
 from critique.photograph.canvas_pool import CUT_BY, border_line, pooled
 from critique.photograph.canvas_refit import refitted
 from critique.photograph.canvas_told import COMMON, FIGURES, told
+from critique.photograph.canvas_worth import choice_worth, fitted_worth
 
 SIZE = (480, 640)
 BASE = np.array([[140.0, 100.0], [500.0, 110.0], [490.0, 370.0], [150.0, 380.0]])
@@ -116,7 +117,7 @@ def test_a_side_laid_on_a_line_inside_the_painting_is_moved_to_the_frames_inner_
     base = meetings(np.roll(wrong, 1, axis=0), wrong)
     candidates = np.stack([sides(base), sides(painted), sides(frame)], axis=1)
     pool = pooled(base, candidates, NO_LINES, SIZE, NOT_CUT)
-    found = chosen(pool, told(codes, pool, base))
+    found = chosen(pool, told(codes, pool, base), SIZE)
     assert np.abs(found.corners - painted).max() < 1.0
     assert 0 < found.share <= 1 and found.ahead > 0
 
@@ -129,7 +130,7 @@ def test_what_is_told_is_finite_and_even_between_two_edges():
     assert seen.figures.shape == (len(pool.side), len(FIGURES)) and np.isfinite(seen.figures).all()
     assert seen.common.shape[2] == len(COMMON) and np.isfinite(seen.common).all()
     assert seen.common == pytest.approx(seen.common.transpose(1, 0, 2))
-    assert choice_worth(pool, seen).ndim == 4
+    assert choice_worth(pool, seen, fitted_worth()).ndim == 4
 
 
 def test_sides_are_laid_through_the_edge_to_a_part_of_a_px():

@@ -1,5 +1,6 @@
 """Good files that look odd are read, bad ones that look good are refused, and neither costs more than it says."""
 
+import gc
 import io
 import os
 import struct
@@ -241,3 +242,14 @@ def test_the_command_keeps_what_libraries_print_from_the_person(seed, tmp_path, 
     lines = done.stderr.splitlines()
     assert done.returncode == 1 and len(lines) == 2, done.stderr
     assert all(line.startswith("critique: tiff_") for line in lines)
+
+
+@pytest.mark.filterwarnings("error::pytest.PytestUnraisableExceptionWarning")
+@pytest.mark.parametrize("suffix", ["jpg", "png", "tif", "webp", "gif", "bmp"])
+def test_a_file_that_was_read_is_closed(tmp_path, suffix):
+    path = tmp_path / f"meadow.{suffix}"
+    Image.fromarray(np.full((80, 100, 3), (90, 120, 60), dtype=np.uint8)).save(path)
+    with warnings.catch_warnings():
+        warnings.simplefilter("error", ResourceWarning)
+        read_picture(path)
+        gc.collect()
