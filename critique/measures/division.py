@@ -45,7 +45,8 @@ ALTERNATIVES = (1 / 3, 0.382, 0.618, 2 / 3)  # thirds and golden sections; commo
 LINE_ROUGHNESS = 0.03  # of the height: how far hillocks and bushes take a line from its level
 # An edge that the eye can't miss: nearly all strips of the picture step alike along most of the width, nearly level.
 # None of 76 landscapes has one within the tolerance of the middle.
-CUTTING, CUTTING_LENGTH, CUTTING_TILT = 0.75, 0.8, 2.5  # agreement, part of the width (the next has 0.78), degrees
+CUTTING, CUTTING_LENGTH, CUTTING_TILT = 0.75, 0.76, 2.5  # agreement, part of the width (the next has 0.75), degrees
+BORNE_OUT = 0.8  # part of the width of an edge that bears out a path that cuts; the next landscape has 0.78
 # Agreement and part of the width; of the height that such an edge may lie off the middle.
 PLAINEST, PLAINEST_TOLERANCE = 0.9, 0.06
 EDGE_SEEN, EDGE_LENGTH = 0.65, 0.55  # agreement and part of the width of an edge that bears out the path
@@ -142,7 +143,7 @@ def measure_division(
         and _near_middle(found, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH)
     )
     value_step, colour_step = _steps(lab, found)
-    borne_out = _edge_near_middle(lines, PLAINEST_TOLERANCE) >= CUTTING_LENGTH
+    borne_out = _edge_near_middle(lines, PLAINEST_TOLERANCE) >= BORNE_OUT
     cutting, edge = _cutting_edge(lines), _edge_near_middle(lines, EDGE_NEAR)
     cut = cutting.y if cutting is not None else None
     if cutting is not None:  # the plainest edge is the line: no figure may tell of another one
