@@ -27,6 +27,7 @@ MUTED_NEAR = 2.0  # C* above the aim that is near enough
 STILL_GREEN = (
     18.0  # degrees beyond the hue aimed at, toward yellow, at which a paint has turned a green brown; our choice
 )
+NEARLY_BLACK = 20.0  # L*: a green so dark shouts at nobody, and is mixed for only where there is no other
 MOST_GREENS = 3  # a light, a middle and a dark: more than a painter mixes in one go; common practice, no source
 WORTH_MIXING = 0.15  # of the strong green: a smaller part follows the mixture nearest to it
 
@@ -79,7 +80,8 @@ def strong_greens(case: Case) -> tuple[StrongGreen, ...]:
             found.append(part)
     pixels = lab.shape[0] * lab.shape[1]
     greens = [StrongGreen(_middle(part), len(part) / pixels) for part in found]
-    return tuple(sorted(greens, key=lambda green: -green.share)[:MOST_GREENS])
+    seen = [green for green in greens if green.lch[0] >= NEARLY_BLACK] or greens
+    return tuple(sorted(seen, key=lambda green: -green.share)[:MOST_GREENS])
 
 
 def _middle(part: NDArray[np.float32]) -> LCh:
