@@ -26,11 +26,43 @@ def test_the_tables_are_those_that_were_fitted():
     weights = np.array([[float(number) for name, number in row.items() if name != "cue"] for row in rows])
     places = np.arange(1, len(weights) + 1)[:, None]
     assert np.abs(weights).sum(0) == pytest.approx(
-        [27.46683, 25.53235, 28.46308, 15.59451, 12.08051, 16.91502, 5.27156, 6.20127, 11.39588, 13.84211, 6.63886, 15.07194, 13.76742, 18.48979, 4.6513],
+        [
+            27.46683,
+            25.53235,
+            28.46308,
+            15.59451,
+            12.08051,
+            16.91502,
+            5.27156,
+            6.20127,
+            11.39588,
+            13.84211,
+            6.63886,
+            15.07194,
+            13.76742,
+            18.48979,
+            4.6513,
+        ],
         abs=1e-4,
     )
     assert (places * weights).sum(0) == pytest.approx(
-        [26.3569, 133.1809, 33.9591, 28.9337, 1.6383, 52.9297, 33.6586, 48.0489, 9.5069, -23.2949, 6.128, -5.6368, -15.3476, -99.8294, 29.4385],
+        [
+            26.3569,
+            133.1809,
+            33.9591,
+            28.9337,
+            1.6383,
+            52.9297,
+            33.6586,
+            48.0489,
+            9.5069,
+            -23.2949,
+            6.128,
+            -5.6368,
+            -15.3476,
+            -99.8294,
+            29.4385,
+        ],
         abs=1e-3,
     )
     corners = [[float(number) for number in row["corners"].split()] for row in read_table("part_outlines.csv")]
