@@ -47,7 +47,7 @@ def job(tmp_path_factory):
         folder / "p",
     ]
     done = CliRunner().invoke(main, [str(word) for word in words])
-    return done, folder / "p" / "<b>meadow" / "plan"
+    return done, next((folder / "p").glob("*b*meadow")) / "plan"  # a stick takes no "<"
 
 
 def test_the_command_writes_page_sheet_record_and_aim(job):
