@@ -22,6 +22,7 @@ RANGE_REWORK: float = 3.2
 ROOM, ENOUGH = 6.5, 5.0  # values from dark to light: nearly all that paint has; what 19 in 20 landscapes have
 COLOUR_CARRIES = 30.0  # C* of the strongest tenth, from which colour does what close values leave undone; one in four
 COLOUR_HELPS = 25.0  # C* of the same, from which it can be seen across a room at all; our choice
+LIGHT_ENOUGH = 7.4  # values of the lights, below which two readers call them held back, however dark the darks
 FULL_DARK, FULL_LIGHT = 1.3, 8.9  # values that a reader takes for black and for white
 LIGHTS_TOO, DARKS_TOO = (
     5.5,
@@ -112,7 +113,7 @@ def _key_remark(key: str, values: Values) -> str:
         return "a dark picture that keeps some lights" if spread >= ENOUGH else "a dark and close picture"
     if key == "high":
         return "a light picture with darks enough to hold it" if spread >= ENOUGH else "a light and airy picture"
-    if spread >= ROOM:
+    if spread >= ROOM and high >= LIGHT_ENOUGH:
         return "room for full darks and full lights"
     if spread < ENOUGH:
         return "a calm middle, and that is a choice"
