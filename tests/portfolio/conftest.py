@@ -36,8 +36,8 @@ def paint(path: Path, seed: int, size: tuple[int, int] = (120, 90)) -> Path:
 def outputs(out: Path) -> dict[str, bytes]:
     """Every file of a portfolio but the ledger.
 
-    A journal is the ledger's too: of a run killed before it wrote anything one of nothing but zeros may be left, which the
-    next one that has something to write takes up and clears away.
+    A journal is the ledger's too: of a run killed before it wrote anything one of nothing but zeros may be left, which
+    the next one that has something to write takes up and clears away.
     """
     ledger = ("ledger.sqlite", "ledger.sqlite-journal")
     paths = sorted(path for path in out.rglob("*") if path.is_file() and path.name not in ledger)
