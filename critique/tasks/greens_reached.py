@@ -174,7 +174,10 @@ def _reached(
     too_green: bool, was: Greens, greens: Greens, changes: tuple[Change, ...], *, floor: bool = False
 ) -> GreensReached:
     """What came of it in words; ``floor`` is whether more was wanted and would have made grass grey."""
-    share = f"from {percent(was.chroma_share)} to {percent(greens.chroma_share)} of all its colour"
+    share = (
+        f"of all its colour, each place counted by how strong it is, the greens hold {percent(was.chroma_share)} as it is "
+        f"and {percent(greens.chroma_share)} in the aim"
+    )
     halved = greens.chroma_share <= HALVED * was.chroma_share + 1e-3
     usual = greens.chroma_share <= USUAL + 1e-3
     reached: Reached = "not wanted" if not too_green else "halved" if halved else "not halved"
@@ -183,17 +186,17 @@ def _reached(
     elif was.chroma_share - greens.chroma_share < SEEN:
         text = ""  # they are as much of it as they were: nothing to tell
     elif not too_green:
-        text = f"the greens go {share}; they were not too much"
+        text = f"{share}; they were not too much"
     elif halved:
-        text = f"the greens go {share}, and hardly any is stronger than a leaf in the sun"
+        text = f"{share}, where hardly any is stronger than a leaf in the sun"
     elif usual:
         text = (
-            f"the greens go {share}: no larger a part than other landscapes have. Their strength was wrong, and "
+            f"{share}: no larger a part than other landscapes have. Their strength was wrong, and "
             "hardly any is stronger than a leaf in the sun now"
         )
     elif floor and was.median_chroma > QUIET * 1.2:
         text = (
-            f"the greens go {share}: not to half. Most of this picture's colour is green, and quieter than this the "
+            f"{share}: more than half of what they held. Most of this picture's colour is green, and quieter than this the "
             "grass would be grey; to go on, something else must be painted where green is now"
         )
     else:
@@ -202,7 +205,7 @@ def _reached(
             if greens.beyond_leaf_share < TOO_STRONG
             else ""
         )
-        text = f"the greens go {share}: not to half. It stays a green picture{leaf}"
+        text = f"{share}: more than half of what they held. It stays a green picture{leaf}"
     return GreensReached(
         too_green,
         was.chroma_share,
