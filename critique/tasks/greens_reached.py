@@ -174,9 +174,9 @@ def _reached(
     too_green: bool, was: Greens, greens: Greens, changes: tuple[Change, ...], *, floor: bool = False
 ) -> GreensReached:
     """What came of it in words; ``floor`` is whether more was wanted and would have made grass grey."""
+    was_part, part = percent(was.chroma_share), percent(greens.chroma_share)
     share = (
-        f"of all its colour, each place counted by how strong it is, the greens hold {percent(was.chroma_share)} as it is "
-        f"and {percent(greens.chroma_share)} in the aim"
+        f"of all its colour, each place counted by its strength, the greens hold {was_part} now and {part} in the aim"
     )
     halved = greens.chroma_share <= HALVED * was.chroma_share + 1e-3
     usual = greens.chroma_share <= USUAL + 1e-3
@@ -196,8 +196,8 @@ def _reached(
         )
     elif floor and was.median_chroma > QUIET * 1.2:
         text = (
-            f"{share}: more than half of what they held. Most of this picture's colour is green, and quieter than this the "
-            "grass would be grey; to go on, something else must be painted where green is now"
+            f"{share}. Most of this picture's colour is green, and quieter than this the grass would be grey; to go on, "
+            "something else must be painted where green is now"
         )
     else:
         leaf = (
@@ -205,7 +205,7 @@ def _reached(
             if greens.beyond_leaf_share < TOO_STRONG
             else ""
         )
-        text = f"{share}: more than half of what they held. It stays a green picture{leaf}"
+        text = f"{share}. It stays a green picture{leaf}"
     return GreensReached(
         too_green,
         was.chroma_share,
