@@ -196,8 +196,8 @@ def _reached(
         )
     elif floor and was.median_chroma > QUIET * 1.2:
         text = (
-            f"{share}. Most of this picture's colour is green, and quieter than this the grass would be grey; to go on, "
-            "something else must be painted where green is now"
+            f"{share}. Most of this picture's colour is green, and quieter than this the grass would be grey; to go "
+            "on, something else must be painted where green is now"
         )
     else:
         leaf = (
