@@ -29,6 +29,7 @@ def test_importing_it_loads_nothing_heavy():
     assert done.stdout.strip() == "[]"
 
 
+@pytest.mark.slow
 def test_a_picture_in_any_form_gives_the_same_review(meadow, tmp_path):
     meadow.save(tmp_path / "meadow.png")
     forms = (tmp_path / "meadow.png", (tmp_path / "meadow.png").read_bytes(), meadow, np.asarray(meadow))

@@ -127,6 +127,7 @@ def test_two_paintings_of_one_name_have_two_folders_and_each_finds_its_own_again
     assert painting_folder(out, one) == out / "meadow" and painting_folder(out, two) == out / "meadow (2)"
 
 
+@pytest.mark.slow
 def test_paintings_of_one_name_have_the_same_folders_in_one_run_as_in_two(tmp_path):
     one, two = paint(tmp_path / "may" / "mill.png", BLUE), paint(tmp_path / "june" / "mill.jpg", GREY)
     out = tmp_path / "out"

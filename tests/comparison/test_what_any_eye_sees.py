@@ -128,6 +128,7 @@ def test_what_changed_at_one_place_in_two_ways_is_told_once() -> None:
     assert told.startswith("Turned from ") and "darker by 2." in told and told.count("of the picture") == 1
 
 
+@pytest.mark.slow
 def test_masses_tell_another_picture_and_a_drawing_one_that_is_turned_round() -> None:
     meadow, ness = demo(MEADOW), demo(NESS)
     registration = register(meadow, ness)

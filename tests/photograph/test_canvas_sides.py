@@ -122,6 +122,7 @@ def test_a_side_laid_on_a_line_inside_the_painting_is_moved_to_the_frames_inner_
     assert 0 < found.share <= 1 and found.ahead > 0
 
 
+@pytest.mark.slow
 def test_what_is_told_is_finite_and_even_between_two_edges():
     codes = photograph(BASE, grown(BASE, 20))
     base = BASE - np.array([140.0, 0.0])

@@ -245,6 +245,7 @@ def _detailed(height: int, width: int) -> np.ndarray:
     return np.asarray(Image.fromarray(coarse).resize((width, height), Image.Resampling.BICUBIC))
 
 
+@pytest.mark.slow
 def test_large_jpeg_decoded_smaller_agrees_with_the_full_decode(tmp_path: Path):
     pixels = _detailed(2400, 3300)
     Image.fromarray(pixels).save(tmp_path / "large.jpg", quality=95)

@@ -5,6 +5,7 @@ import sys
 import warnings
 
 import numpy as np
+import pytest
 import skimage.color
 from PIL import Image
 
@@ -98,6 +99,7 @@ else:
 """
 
 
+@pytest.mark.slow
 def test_reading_needs_little_more_memory_than_the_decoded_picture(tmp_path):
     width, height = 7000, 5000
     with warnings.catch_warnings():

@@ -98,6 +98,7 @@ def run(pictures: Path, out: Path, *options: str):
     return CliRunner().invoke(main, ["portfolio", str(pictures), "--out", str(out), "--jobs", "1", *options])
 
 
+@pytest.mark.slow
 def test_strict_follows_the_rules_and_nothing_is_measured_again_for_them(copied, tmp_path):
     pictures, out = copied()
     (tmp_path / "hard.toml").write_text('["value range"]\nrework_above = 0\n')

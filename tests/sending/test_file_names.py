@@ -43,6 +43,7 @@ def test_titles_become_safe(title, name):
     assert named("{title}", title=title) == name
 
 
+@pytest.mark.slow
 @given(some.text(min_size=1, max_size=400), some.text(max_size=400))
 def test_any_title_gives_a_name_that_any_file_system_takes_or_none(title, artist):
     try:

@@ -119,6 +119,7 @@ def test_damaged_notes_cost_nothing_but_themselves(picture, tmp_path):
         assert not dict(image.getexif())
 
 
+@pytest.mark.slow
 def test_corners_are_taken_and_remembered_and_the_proportion_of_the_list_too(picture, tmp_path):
     corners = "0.1,0.1 0.9,0.12 0.88,0.9 0.12,0.88"
     (line,) = told(picture, "--out", tmp_path / "out", "--corners", corners, "--name", "one_{n}")
@@ -220,6 +221,7 @@ def test_what_falls_short_of_a_photograph_is_told(picture, tmp_path):
     assert {"glare", "border"} <= found["glare.png"]
 
 
+@pytest.mark.slow
 def test_a_grey_makes_the_light_neutral_and_is_remembered(picture, tmp_path):
     with Image.open(picture) as image:
         codes = np.asarray(image).copy()

@@ -30,6 +30,7 @@ from critique.tasks.greens_reached import bring_down, is_too_green
 from critique.tasks.plan import plan_repaint
 
 
+@pytest.mark.slow
 def test_the_aim_of_too_green_a_picture_is_within_the_leaf_limit_and_has_half_the_green(plan):
     greens = plan.aim.after.case.measures.greens
     before = plan.aim.before.case.measures.greens
@@ -38,6 +39,7 @@ def test_the_aim_of_too_green_a_picture_is_within_the_leaf_limit_and_has_half_th
     assert greens.chroma_share <= 0.51 * before.chroma_share or plan.aim.greens.reached == "not halved"
 
 
+@pytest.mark.slow
 def test_the_aim_is_its_changes_made_in_order_on_the_picture(plan, meadow):
     composed = compose([step.change for step in plan.aim.steps])
     again = picture_from_lab(composed.apply(plan.aim.before.lab), meadow)
@@ -59,6 +61,7 @@ def test_a_change_is_turned_by_its_title(meadow, four_tubes, plan):
     assert next(one for one in other.aim.steps if one.kind == "mute_greens").turned == 0.5
 
 
+@pytest.mark.slow
 def test_a_box_that_turns_greens_brown_leaves_the_aim_a_meadow_and_says_what_it_lacks():
     demo = read_picture(demo_path("tolvesk_01_ostermell_meadow.jpg"))
     measures = measure_picture(demo)
@@ -75,6 +78,7 @@ def test_a_box_that_turns_greens_brown_leaves_the_aim_a_meadow_and_says_what_it_
     assert delta_e_2000(*labs).mean() < 3, "the same sentences make the same meadow"
 
 
+@pytest.mark.slow
 def test_muting_keeps_every_value(plan):
     step = next(step for step in plan.aim.steps if step.kind == "mute_greens")
     before = plan.aim.before.lab
@@ -92,6 +96,7 @@ def test_quiet_greens_are_not_quieted_by_what_nobody_would_see_and_nothing_is_sa
     assert reached.changes == () and reached.text == ""
 
 
+@pytest.mark.slow
 def test_a_crop_is_taken_only_on_purpose(plan):
     whole = Frame(90, 120)
     for step in plan.aim.steps:

@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import pytest
+
 from critique.advice.change_kinds import all_change_kinds
 from critique.paints.catalogue import WHITE_NAME
 from critique.paints.recipes import recipe_of
@@ -9,6 +11,8 @@ from critique.report.aim_words import levels_in_aim, still_open
 from critique.report.plan_page import cut_told, opening, other_ways, to_try
 from critique.tasks.canvas_size import canvas_size
 from critique.tasks.order_of_work import order_of_work
+
+pytestmark = pytest.mark.slow  # each makes a whole plan
 
 
 def test_what_the_aim_leaves_open_is_named_and_a_green_picture_is_not_called_quiet(plan):

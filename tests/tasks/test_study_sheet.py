@@ -66,6 +66,7 @@ def test_a_canvas_of_another_proportion_cuts_and_says_how_much():
     assert fit_on(4 / 3, Size(30, 40), 0).lost == 0  # turned as the picture is
 
 
+@pytest.mark.slow
 def test_what_is_cut_off_is_said_and_drawn_on_the_page_and_how_to_keep_it():
     picture = read_picture(MEADOW)
     made = study_sheets(picture, size=Size(30, 30))
