@@ -231,7 +231,7 @@ def _is_the_light(case: Case) -> bool:
     glows = abs(turn_of_one(loudest.hue, GLOW)) <= GLOW_REACH and loudest.lab[0] >= lightest - AS_LIGHT
     if not glows or case.measures.parts.sky_sureness < SURE_SKY:
         return bool(glows)
-    return float(sky_in(case.measures, loudest.mask.shape)[loudest.mask].mean()) >= MOSTLY
+    return _loudest_in_sky(case)
 
 
 def is_sunset(case: Case) -> bool:
@@ -239,7 +239,13 @@ def is_sunset(case: Case) -> bool:
     loudest = case.measures.loudest
     if abs(turn_of_one(loudest.hue, SUNSET)) > SUNSET_REACH or case.measures.parts.sky_sureness < SURE_SKY:
         return False
-    return float(sky_in(case.measures, loudest.mask.shape)[loudest.mask].mean()) >= MOSTLY
+    return _loudest_in_sky(case)
+
+
+def _loudest_in_sky(case: Case) -> bool:
+    """Whether most of the loudest colour lies in a sky that is sure."""
+    mask = case.measures.loudest.mask
+    return float(sky_in(case.measures, mask.shape)[mask].mean()) >= MOSTLY
 
 
 def _part(share: float) -> str:

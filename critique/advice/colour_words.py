@@ -15,6 +15,7 @@ VIEW = 160  # px along the long edge
 READS_GREEN, MOSTLY = 0.5, 0.5  # chance from which a place reads as green; share of a colour that lies in one thing
 A_PART = 0.25  # of the foliage: a second colour in it that is worth a word
 SURE_SKY = 0.6  # sureness from which a sky is one
+SOME_SKY = 0.05  # of the picture: a sky large enough to count
 GREENS = frozenset({"green", "green-grey", "yellow-green", "blue-green"})
 _AS_COLOUR = {"golden": "gold", "pale": "light grey"}  # a light's word, and the colour's where it stands alone
 COOL_AT_ALL = 8.0  # b*: land warmer than that is not called cool, whatever the near is; our choice

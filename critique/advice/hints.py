@@ -10,11 +10,12 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.measures.closed_darks import DARK
 from critique.measures.land_greens import MAP_LONG_EDGE
-from critique.measures.pulls import plain_contrast
+from critique.measures.pulls import Contrast, plain_contrast
 from critique.measures.rivals import Standing
 from critique.measures.smoothing import gaussian
 from critique.picture.areas import MOST_OF_IT, area_of
-from critique.picture.picture import lab_at
+from critique.picture.kept import kept
+from critique.picture.picture import Picture, lab_at
 from critique.picture.places import EVERYWHERE, roughly
 
 SHAPE = 0.012  # of the long edge, spread of a Gaussian: darks are opened by the shape and not by the stroke
@@ -80,9 +81,15 @@ def _rival(case: Case) -> Standing | None:
     return rival if apart and roughly(rival.x, rival.y) != roughly(leads.x, leads.y) else None
 
 
+@kept
+def _contrast(picture: Picture) -> Contrast:
+    """Asked of a picture when it is decided what to say of it, and when it is said."""
+    return plain_contrast(lab_at(picture, AT_A_GLANCE))
+
+
 def _strongest_elsewhere(case: Case) -> Standing:
     """What stands out most from what is around it, away from what leads and from the border."""
-    contrast = plain_contrast(lab_at(case.picture, AT_A_GLANCE)).whole
+    contrast = _contrast(case.picture).whole
     height, width = contrast.shape
     leads = case.measures.eyepath.focus
     y, x = (np.arange(height)[:, None] + 0.5) / height, (np.arange(width)[None] + 0.5) / width
@@ -137,7 +144,7 @@ HINTS: tuple[Hint, ...] = (
 def likeliest(case: Case, findings: Sequence[Finding]) -> Hint | None:
     """The small thing that a reader is likeliest to say; None where none is likely."""
     made = {finding.kind for finding in findings}
-    there = [hint for hint in HINTS if _there(hint, made) and hint.fits(case) and hint.chance(case) >= LEAST]
+    there = [hint for hint in HINTS if _there(hint, made) and hint.chance(case) >= LEAST and hint.fits(case)]
     return max(there, key=lambda hint: hint.chance(case), default=None)
 
 

@@ -10,6 +10,7 @@ from critique.measures.land_distance import SURE_TO_SAY
 from critique.measures.values import apply_plan
 from critique.picture.areas import area_of, areas_apart, same_frame
 from critique.words.lists import listed
+from critique.words.painters import is_a_grey
 
 LEAST_SKY, MOST_SKY = 0.06, 0.9  # of the picture: a sky that something can stand against, and that leaves any land
 BASE = 65  # percentile of the heights at which the sky ends: the skyline that things rise from
@@ -60,7 +61,7 @@ def _against_sky(seen: Seen, shape: Mask, side: float) -> Virtue | None:
         return None
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(shape), shape.shape, strict=True))
     sky = seen.light(beside)
-    if "grey" in sky:
+    if is_a_grey(sky):
         sky = "lighter" if side > 0 else "darker"
     text = f"the {seen.a_dark(shape)} shape {lying(shape)} stands clear against the {sky} sky"
     return Virtue(text, (apart, float(shape.mean())), (x, y))

@@ -10,7 +10,7 @@ from critique.advice.judging import Case
 from critique.measures.smoothing import gaussian
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
-from critique.words.painters import GREEN_LIGHT, LIGHT, is_warm_light, light_word
+from critique.words.painters import GREEN_LIGHT, LIGHT, is_a_grey, is_warm_light, light_word
 
 GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
 SOFT = 0.012  # of the long edge, spread of a Gaussian: what a colour is named by is a patch, no brush mark
@@ -76,12 +76,12 @@ class Seen:
         name, go without.
         """
         word = self.light(mask)
-        return "light" if "grey" in word else f"{word} light"
+        return "light" if is_a_grey(word) else f"{word} light"
 
     def a_dark(self, mask: Mask) -> str:
         """A dark with the word for its colour, such as "dark olive"; a grey is no more than dark."""
         word = self.colour(mask)
-        return "dark" if "grey" in word and self.lightness(mask) < DARK else word
+        return "dark" if is_a_grey(word) and self.lightness(mask) < DARK else word
 
     def warm(self, mask: Mask) -> bool:
         """Whether the light of a place warms what it falls on."""

@@ -1,5 +1,6 @@
 """Whether edges are lost and found, shapes free of outlines, and the touch at rest somewhere."""
 
+from critique.advice.colour_words import SOME_SKY, SURE_SKY
 from critique.advice.fault_limits import judge_flecks, judge_hard_edges, judge_outlines
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
@@ -9,7 +10,6 @@ from critique.picture.places import spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
-SOME_SKY, SURE_SKY = 0.05, 0.6  # of the picture, and its sureness: a sky to lose an edge into
 TREES = 0.15  # of the picture: green land, in which there may be trees
 
 

@@ -5,6 +5,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.colour_words import SOME_SKY
 from critique.advice.fault_limits import CLOSED, LOUD, judge_closed_darks, judge_flecks, judge_scattered
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
@@ -31,7 +32,6 @@ LIGHTS_TOO, DARKS_TOO = (
 GARISH_GREEN = 0.02  # of the picture beyond the leaf limit: strength that carries nothing
 SMALL_BIAS, SMALL_EVERYWHERE, SMALL_SKY = -2.81, 1.02, -4.35  # fitted to what two readings criticise in 76 landscapes
 SMALL_TOLD = 0.45  # chance from which a remark is made: of eight that two more readers judged, those below were false
-SOME_SKY = 0.05  # of the picture
 GATHERED = 0.55  # of the light and dark in big shapes; a picture with less is one of many small shapes to the eye
 FILLED = 0.65  # of the picture that its largest shapes cover: then nobody sees small ones first
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes

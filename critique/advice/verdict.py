@@ -168,10 +168,11 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
         meant = "First step" if first.level == "rework" else IF_NOT_MEANT
         return f"{meant}: {kind_of(first).step}."
     tried = "tried on this picture: look at both, side by side."
+    mends = _mended_by(suggestions)
     grave = [finding for finding in _grave(open_findings) if kind_of(finding).step]
-    if grave and not any(finding.kind in _mended_by(suggestions) for finding in grave):
+    if grave and not any(finding.kind in mends for finding in grave):
         return f"First step: {kind_of(grave[0]).step}; then {suggestions[0].subject}, which has been {tried}"
-    mended = [finding for finding in open_findings if finding.kind in _mended_by(suggestions)]
+    mended = [finding for finding in open_findings if finding.kind in mends]
     if mended and all(finding.level == "watch" for finding in mended):
         return f"{IF_NOT_MEANT}: {suggestions[0].subject}, which has been {tried}"
     return f"First step: {suggestions[0].subject}. It has been {tried}"

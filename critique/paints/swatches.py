@@ -10,7 +10,7 @@ from critique.errors import PaintError
 from critique.paints.box_file import Mixed, OwnPaint
 from critique.paints.catalogue import titanium_white
 from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, dabs_from_photograph
-from critique.perception.cielab import srgb8_to_lab
+from critique.perception.cielab import as_three, srgb8_to_lab
 
 Numbers = tuple[float, ...]
 Reader = Callable[[Path], ArrayLike]
@@ -45,7 +45,7 @@ def mixed_of(text: str) -> Mixed:
     pieces = text.split()
     try:
         parts, other_parts = (float(part) for part in pieces[0].split(":"))
-        lab = _three(colour_of(pieces[-1]))
+        lab = as_three(colour_of(pieces[-1]))
     except (ValueError, IndexError):
         raise ValueError(f"{text!r} is not such as '3:1 white 38,-20,13'") from None
     if len(pieces) < 3 or min(parts, other_parts) <= 0:
@@ -95,7 +95,7 @@ def own_paint(
     if third is not None:
         if third_white_parts is None:
             raise PaintError(f"{name}: say how much white the third dab holds", mend="third_white")
-        dabs.append(Dab(_three(third), third_white_parts))
+        dabs.append(Dab(as_three(third), third_white_parts))
     return OwnPaint(name, tuple(dabs), pigment, colour_index, opacity, hazard, tuple(mixed))
 
 
@@ -103,7 +103,7 @@ def _measured(name: str, masstone: Numbers | None, tint: Numbers | None, white_p
     if masstone is None or tint is None:
         missing = "masstone" if masstone is None else "tint"
         raise PaintError(f"{name}: its {missing} is missing", mend="swatch_dabs")
-    return [Dab(_three(masstone)), Dab(_three(tint), white_parts)]
+    return [Dab(as_three(masstone)), Dab(as_three(tint), white_parts)]
 
 
 def _photographed(
@@ -119,7 +119,3 @@ def _photographed(
     if read is None:
         raise PaintError(f"{name}: a photograph is given and no way to read it")
     return dabs_from_photograph(read(photo), masstone, tint, white, titanium_white(), white_parts)
-
-
-def _three(lab: Numbers) -> tuple[float, float, float]:
-    return lab[0], lab[1], lab[2]

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from critique.pair.changed_things import ChangedThing, changed_things
 from critique.pair.overlay import Overlay
+from critique.perception.cielab import as_three
 from critique.perception.hue import LEAST_CHROMA, turn
 
 Map = NDArray[np.float32]
@@ -97,8 +98,7 @@ def change_maps(both: Overlay) -> ChangeMaps:
 
 
 def _mean(lab: Map, inside: NDArray[np.bool_]) -> tuple[float, float, float]:
-    lightness, a, b = (float(value) for value in lab[inside].mean(axis=0, dtype=np.float64))
-    return lightness, a, b
+    return as_three(lab[inside].mean(axis=0, dtype=np.float64))
 
 
 def with_parts(maps: ChangeMaps, sky: NDArray[np.bool_]) -> ChangeMaps:

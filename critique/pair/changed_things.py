@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.pair.overlay import Overlay
+from critique.perception.cielab import as_three
 from critique.perception.srgb import Float
 
 # With these, of 24 landscapes photographed again (turned, cropped, blurred, with noise, under a warmer, darker light)
@@ -115,7 +116,7 @@ def _thing(inside: Mask, first: Float, second: Float, covered: Mask) -> ChangedT
         return None
     rows, columns = np.nonzero(inside)
     x, y = (columns.mean() + 0.5) / inside.shape[1], (rows.mean() + 0.5) / inside.shape[0]
-    lab, ground = _three(_what_stands_out(inside, (first, second)[int(came)])), around[int(came)]
+    lab, ground = as_three(_what_stands_out(inside, (first, second)[int(came)])), around[int(came)]
     apart = [here - there for here, there in zip(within, around, strict=True)]
     alike = float(apart[0] @ apart[1]) >= SAME_WAY * stands[0] * stands[1]
     return ChangedThing(
@@ -137,8 +138,3 @@ def _melted(lab: Float) -> Float:
 
     sigma = MELT * max(lab.shape[:2])
     return np.asarray(gaussian_filter(lab, (sigma, sigma, 0), mode="nearest"))
-
-
-def _three(values: NDArray[np.float64]) -> tuple[float, float, float]:
-    lightness, a, b = (float(value) for value in values)
-    return lightness, a, b

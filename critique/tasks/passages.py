@@ -10,7 +10,7 @@ from critique.advice.colour_words import word_of
 from critique.paints.at_easel import LITTLE_ML, easel_recipes, few_parts
 from critique.paints.box import PaintBox, default_box
 from critique.paints.recipes import Recipe, recipes
-from critique.perception.cielab import lab_to_lch, lab_to_srgb8
+from critique.perception.cielab import as_three, lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.names import colour_names
 from critique.perception.reference import read_table
@@ -128,7 +128,7 @@ def passages_of(
             float(colours[number, 0]) / 10,
             float(spread[number][0]),
             float(spread[number][1]),
-            _three(colours[number]),
+            as_three(colours[number]),
             hex_of(lab_to_srgb8(colours[number].astype(np.float32))),
             spots[number],
             own[number],
@@ -201,10 +201,6 @@ def coat(kind: str) -> tuple[float, float]:
     """Thickness in mm of a coat ("thin", "full"), and the part of it that is mixed and never laid."""
     row = next(row for row in read_table("coat_thickness.csv") if row["coat"] == kind)
     return float(row["millimetres"]), float(row["left_over"])
-
-
-def _three(lab: Float64) -> tuple[float, float, float]:
-    return float(lab[0]), float(lab[1]), float(lab[2])
 
 
 def _below(original: Picture | None, found: Places) -> list[Recipe] | None:

@@ -103,6 +103,11 @@ _AS_LIGHT = {
 HUELESS = frozenset({"black", "grey", "white"})
 
 
+def is_a_grey(word: str) -> bool:
+    """Whether a word for a colour is one for a grey, whatever it leans to."""
+    return "grey" in word
+
+
 def painters_word(lightness: float, chroma: float, hue: float) -> str:
     """The word for a colour given by CIELAB L*, C*ab and hue angle in degrees, such as "ochre" or "grey-blue"."""
     return _word(seen_families(lightness, chroma, hue), lightness, chroma)
