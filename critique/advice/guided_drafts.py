@@ -30,7 +30,9 @@ CALM_REACH, CALM_SOFTNESS = 0.03, (14.0, 8.0, 8.0)  # for brush marks to be calm
 PARTED = 1.3  # times as far from the middle: masses that are drawn together lose contrast between them
 SETTLED, CALMED, CALMED_COLOUR = 0.85, 0.75, 0.7  # of the way to the mass; our choice
 THING_REACH, THING_APART = 0.11, 14.0  # of the long edge, and ΔE*ab from what surrounds it that makes a thing
-QUIETED = 0.85  # of the way to its surroundings: a thing that pulls is still there afterwards
+QUIETED = (0.6, 0.85)  # of the way to its surroundings: a thing that pulls is still there afterwards
+QUIET_APART = (25.0, 50.0)  # ΔE*ab from them: what stands out less goes the lesser way; our choice
+STROKES_KEPT = 0.75  # of a thing's own contrast: a smear pulls as a hole does
 LOUD_START, LOUD_RATIO, LOUD_PART = (
     0.42,
     0.22,
@@ -220,8 +222,13 @@ def _quiet(trial: Trial, x: float, y: float) -> QuietThing | None:
     thing = np.clip(apart - 0.5, 0, 1) * spot_there
     if thing.max() < 0.3:
         return None
-    around = surroundings(lab, np.clip(2 * thing, 0, 1))
-    return QuietThing(x, y, THING_REACH, QUIETED, guided_mask(lab, thing), SmallMap.of(around))
+    whole = np.clip(2 * thing, 0, 1)
+    around, own = surroundings(lab, whole), surroundings(lab, 1 - whole)
+    apart = float(np.average(np.linalg.norm(own - around, axis=-1), weights=whole))
+    part = float(np.interp(apart, QUIET_APART, QUIETED))
+    return QuietThing(
+        x, y, THING_REACH, part, STROKES_KEPT, guided_mask(lab, thing), SmallMap.of(own), SmallMap.of(around)
+    )
 
 
 def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:

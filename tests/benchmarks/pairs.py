@@ -38,7 +38,7 @@ from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 
-WIDE, GAP, A_SHEET = 560, 16, 4  # px of one picture, px between two, pairs on a sheet
+WIDE, GAP, A_SHEET = 600, 16, 2  # px of one picture, px between two, pairs on a sheet: none is made smaller to be seen
 MENDED_BY: dict[str, tuple[str, ...]] = {  # what may mend each fault
     "halved": ("move_division",),
     "acid green": ("mute_greens",),
