@@ -12,6 +12,7 @@ from critique.advice.small_map import SmallMap
 
 YELLOWEST = 100.0  # degrees: of greens no light turns one beyond it, or it would be brown
 
+
 @dataclass(frozen=True, slots=True)
 class Mute(Parameters):
     """Greens over chroma ``kept`` changed as the mixtures change the strong ones: pairs of L*, C*ab, h° before, after.
