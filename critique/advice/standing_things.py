@@ -5,7 +5,7 @@ from typing import Literal
 
 import numpy as np
 
-from critique.advice.colour_words import foliage_in, sky_in, word_of
+from critique.advice.colour_words import foliage_in, sky_in, word_of_lab
 from critique.advice.judging import Case
 from critique.picture.picture import lab_at
 from critique.picture.places import offsets, roughly
@@ -53,13 +53,13 @@ def thing_at(case: Case, x: float, y: float) -> StandingThing:
     around = np.median(lab[ring], axis=0)
     off = np.linalg.norm(lab - around, axis=-1)
     thing = near & (off >= np.percentile(off[near], MOST))
-    L, a, b = (float(middle) for middle in np.median(lab[thing], axis=0))
-    chroma, hue = float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360)
+    colour = np.median(lab[thing], axis=0)
+    chroma = float(np.hypot(*colour[1:]))
     in_sky, in_foliage = (
         float(part(case.measures, lab.shape)[thing].mean(dtype=np.float64)) for part in (sky_in, foliage_in)
     )
-    word = word_of((L, chroma, hue), in_sky=in_sky, in_foliage=in_foliage)
-    lighter, stronger = L - float(around[0]), chroma - float(np.hypot(*around[1:]))
+    word = word_of_lab(colour, in_sky=in_sky, in_foliage=in_foliage)
+    lighter, stronger = float(colour[0] - around[0]), chroma - float(np.hypot(*around[1:]))
     if chroma >= COLOURED and stronger >= STRONGER and not is_a_grey(word) and word not in HUELESS:
         return StandingThing("colour", word, where)
     if abs(lighter) >= LIGHTER:
