@@ -51,7 +51,8 @@ def still_open(aim: Aim) -> str:
     """
     after = levels_in_aim(aim)
     now = {finding.kind: finding for finding in aim.after.findings}
-    left, eased = [], []
+    left: list[str] = []
+    eased: list[str] = []
     for one in aim.before.findings:
         if one.level != "holds" and after[one.kind] != "holds":
             (eased if _eased(one, now.get(one.kind)) else left).append(one.subject)
