@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.colour_words import SOME_SKY
-from critique.advice.fault_limits import CLOSED, LOUD, judge_closed_darks, judge_flecks, judge_scattered
+from critique.advice.fault_limits import CLOSED, LOUD, judge_closed_darks, judge_flecks, judge_scattered, patchy
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind

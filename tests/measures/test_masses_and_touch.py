@@ -76,7 +76,7 @@ def test_blotches_over_big_shapes_are_patchy_and_the_shapes_are_still_there():
     shapes = np.where(y < crest, 78.0, 30.0)
     blotches = gaussian_filter(np.random.default_rng(4).standard_normal(shapes.shape), 6)
     gone_over = measure_masses(grey(shapes + 7 * blotches / blotches.std()))
-    assert patchy(gone_over) and judge_scattered(gone_over) == "watch" and gone_over.kept > 0.85
+    assert patchy(gone_over) and judge_scattered(gone_over) == "watch" and gone_over.kept > 0.8
     in_the_ground = measure_masses(grey(shapes + np.where(y < crest, 0, 7) * blotches / blotches.std()))
     assert not patchy(in_the_ground) and judge_scattered(in_the_ground) == "holds"
 
