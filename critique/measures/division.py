@@ -166,7 +166,7 @@ def measure_division(
         near_middle=_stretch_near_middle(found, lab.shape[0], HALVING_TOLERANCE),
         value_step=value_step,
         colour_step=colour_step,
-        halved=cut is not None or (near and borne_out and _cuts(found, lab)),
+        halved=cut is not None or (near and borne_out and not _in_the_sky(parts, height, row) and _cuts(found, lab)),
         nearly_halved=near or cut is not None,
         cut=cut,
         edge_near_middle=edge,
@@ -223,16 +223,17 @@ def _cutting_edge(lines: tuple[LevelLine, ...], parts: Parts, row: float) -> Lev
         plainest = min(line.agreement, line.length) >= PLAINEST and off <= PLAINEST_TOLERANCE
         plain = line.agreement >= CUTTING and line.length >= CUTTING_LENGTH and off <= HALVING_TOLERANCE
         level = (plain or plainest) and abs(line.tilt) <= CUTTING_TILT
-        if level and _sky_below(parts, line.y) < (SKY_BELOW if abs(line.y - row) <= OFF_THE_LINE else SKY_BELOW_OFF):
+        if level and not _in_the_sky(parts, line.y, row):
             return line
     return None
 
 
-def _sky_below(parts: Parts, height: float) -> float:
-    """The part of a band below a height that is sky, 0-1."""
+def _in_the_sky(parts: Parts, height: float, row: float) -> bool:
+    """Whether the sky goes on below a height: an edge there is a cloud's."""
     sky = parts.mask("sky")
     top = min(round(height * len(sky)), len(sky) - 1)
-    return float(sky[top : top + max(1, round(BAND_BELOW * len(sky)))].mean())
+    below = float(sky[top : top + max(1, round(BAND_BELOW * len(sky)))].mean())
+    return below >= (SKY_BELOW if abs(height - row) <= OFF_THE_LINE else SKY_BELOW_OFF)
 
 
 def _edge_near_middle(lines: tuple[LevelLine, ...], reach: float) -> float:
