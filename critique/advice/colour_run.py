@@ -35,7 +35,7 @@ BLACK = 15.0  # L*: so deep in the dark nobody sees a hue
 WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
 ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as one colour; C* from which it is seen
 WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
-SKY_COOLER = 1.0  # b* by which a sky is bluer than the picture's middle, or else it has no cooler light
+SKY_COOLER = 1.0  # b* by which a sky is bluer than what lies under it, or else it has no cooler light
 OF_HUE = 10.0  # C* from which a place counts as being of a hue
 ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
 
@@ -110,8 +110,8 @@ def _answer(case: Case, *, warm: bool) -> tuple[str, str]:
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     own = assign_families(lab, families) == index
     sky = sky_in(case.measures, lab.shape)
-    if float(sky[own].mean()) >= MOSTLY:
-        cooler = float(np.median(lab[..., 2]) - np.median(lab[sky][:, 2])) >= SKY_COOLER
+    if float(sky[own].mean()) >= MOSTLY and not sky.all():
+        cooler = float(np.median(lab[~sky][:, 2]) - np.median(lab[sky][:, 2])) >= SKY_COOLER
         return ("; the cooler light of the sky answers it" if cooler else ""), ""
     beside = ", cool beside the rest," if families[index].lch[1] < COLOURED else ""
     word = painters_word(*families[index].lch)
