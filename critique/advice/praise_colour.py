@@ -6,6 +6,7 @@ from critique.advice.seen import Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.smoothing import gaussian
 from critique.perception.hue import hue_of, turn
+from critique.picture.areas import same_frame
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
 from critique.words.aloud import strength_word
@@ -67,6 +68,8 @@ def accent(seen: Seen) -> Virtue | None:
     away = np.hypot((np.nonzero(red)[0] + 0.5) / red.shape[0] - y, (np.nonzero(red)[1] + 0.5) / red.shape[1] - x)
     if float((away <= TOGETHER).mean()) < MOSTLY:
         return None  # reds strewn about are no accent
+    if float(same_frame(seen.sky, red.shape)[red].mean()) >= MOSTLY:
+        return None  # a glow in the sky
     text = f"one small red {spot(x, y)} lights up the {seen.colour(~seen.sky)} around it"
     return Virtue(text, (), (x, y))
 
