@@ -68,9 +68,7 @@ def accent(seen: Seen) -> Virtue | None:
     away = np.hypot((np.nonzero(red)[0] + 0.5) / red.shape[0] - y, (np.nonzero(red)[1] + 0.5) / red.shape[1] - x)
     if float((away <= TOGETHER).mean()) < MOSTLY:
         return None  # reds strewn about are no accent
-    line = seen.case.measures.division
-    above = not line.present or y < line.height  # what is taken for sky below it may be dark water
-    if above and float(same_frame(seen.sky, red.shape)[red].mean()) >= MOSTLY:
+    if float(same_frame(seen.sky, red.shape)[red].mean()) >= MOSTLY:
         return None  # a glow in the sky
     text = f"one small red {spot(x, y)} lights up the {seen.colour(~seen.sky)} around it"
     return Virtue(text, (), (x, y))
