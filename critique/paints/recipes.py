@@ -111,8 +111,9 @@ class Recipe:
 
     @property
     def near(self) -> str:
-        """How near it comes by calculation, in words, and what of it was not measured or fades."""
-        near = _near(np.array(self.target_lab), np.array(self.lab), self.error)
+        """How far off it is by calculation, in words, where that shows, and what of it was not measured or fades."""
+        close = self.error <= CLOSE
+        near = "" if close else _near(np.array(self.target_lab), np.array(self.lab), self.error)
         return " ".join(one for one in (near, self.expected.swatch, *_fading(self.paints, self.parts)) if one)
 
 
