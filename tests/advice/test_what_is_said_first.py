@@ -124,8 +124,8 @@ def test_a_rival_is_named_where_it_stands_and_only_where_there_is_one() -> None:
     hint = next(hint for hint in HINTS if hint.id == "rival_place")
     assert case.measures.eyepath.claimed and hint.fits(case)
     said = hint.text(case)
-    assert "the light shape high on the left competes" in said and "what leads, on the right" in said
-    assert said.endswith("half a value down")
+    assert said.startswith("take the light shape high on the left half a value down")
+    assert said.endswith("if it competes with what leads, on the right")
     assert not hint.fits(case_of(painted(two_lights(2.5))))
 
 
