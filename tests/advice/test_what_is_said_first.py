@@ -16,7 +16,7 @@ from critique.advice.norms import read_norms
 from critique.advice.praise import what_works
 from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
-from critique.advice.verdict import LEAVE_IT, PORTRAIT, verdict
+from critique.advice.verdict import NONE_LEADS, PORTRAIT, verdict
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
@@ -108,7 +108,7 @@ def test_where_nothing_is_open_the_last_word_is_one_small_thing_or_to_leave_it()
     small = hint_told(case, ())
     assert small.startswith("At most, ") and verdict(case, (), ())[-1] == small
     calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-4.0, 4.0, SIZE[0])[:, None]))
-    assert not hint_told(calm, ()) and verdict(calm, (), ())[-1] == LEAVE_IT
+    assert not hint_told(calm, ()) and verdict(calm, (), ())[-1] == NONE_LEADS
 
 
 def two_lights(second: float) -> np.ndarray:
