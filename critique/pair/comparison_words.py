@@ -28,6 +28,7 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.lists import listed
 
+LEAST_GAIN = 0.005  # of the light: less is nothing
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
 TWO_PICTURES = "These look like two different pictures: is that the right file?"
@@ -302,10 +303,14 @@ def _steps(difference: float) -> str:
 
 
 def _gains(gains: tuple[float, float, float]) -> str:
+    """What was done to the light: to all of it, or to each of red, green and blue."""
+    whole = sum(gains) / 3 - 1
+    if abs(whole) >= LEAST_GAIN and max(gains) - min(gains) < LEAST_GAIN:
+        return f"{abs(whole) * 100:.0f} % {'brighter' if whole > 0 else 'dimmer'}"
     parts = [
         f"{name} {abs(gain - 1) * 100:.0f} % {'up' if gain > 1 else 'down'}"
         for name, gain in zip(("red", "green", "blue"), gains, strict=True)
-        if abs(gain - 1) >= 0.005
+        if abs(gain - 1) >= LEAST_GAIN
     ]
     return listed(parts) if parts else "by less than 1 % in each light"
 

@@ -21,6 +21,7 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 CALM = "hold_within_leaf"
+CALM_MENDS = ("green_strength", "green_area")  # the kinds of finding
 TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
 WITHIN = 0.002  # of the picture that may stay beyond: a pixel's noise, no stroke
 TOO_MUCH = 0.50  # of all colour that is green; among landscapes the 95th percentile is 0.40, the highest 0.61

@@ -141,6 +141,14 @@ def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
     assert verdict(case, slight, offered)[-1].startswith("If it isn't meant so, a first step: move")
 
 
+def test_of_equals_that_is_told_first_which_the_aim_mends() -> None:
+    case = case_of(painted(wood_and_sky()))
+    equals = (found("busy_foreground", "watch", 0.9), found("green_strength", "watch", 0.04))
+    assert verdict(case, equals, (), ("green_strength",))[0].index("greens") < verdict(case, equals, ())[0].index(
+        "greens"
+    )
+
+
 def test_every_finding_that_can_be_open_has_a_first_step() -> None:
     always_hold = {"small_lights", "middle_subject", "side_weight", "green_neighbours", "focal_place", "colour_run"}
     assert {kind.id for kind in all_kinds() if not kind.step} == always_hold

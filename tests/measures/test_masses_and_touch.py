@@ -192,6 +192,7 @@ def test_a_black_field_is_closed_and_one_with_something_in_it_is_open():
     assert shut.share == pytest.approx(0.25, abs=0.02) and shut.largest == pytest.approx(shut.share)
     assert (shut.x, shut.y) == (pytest.approx(0.25, abs=0.02), pytest.approx(0.75, abs=0.02))
     assert judge_closed_darks(shut) == "rework"
+    assert shut.mask.mean() == pytest.approx(shut.share, abs=0.01) and light[shut.mask].max() < 20
     light[213:, :320] = np.maximum(rough(np.full((213, 320), 11.0), 3.5), 1)
     open_dark = measure_closed_darks(grey(light))
     assert open_dark.dark_share == pytest.approx(0.25, abs=0.02)
