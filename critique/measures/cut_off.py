@@ -16,15 +16,23 @@ LEAST, MOST = 0.0008, 0.08  # of the picture: smaller is a brush mark, larger is
 BESIDE = (3, 5)  # px beyond its border: what it is unlike, past the softness of the edge itself
 ALMOST_ALL = 15  # percentile of how far what lies beside it differs: a cloud, a bank or a crown melts somewhere
 FEWEST = 6  # px beside it, to be compared
+# A small shape of a colour that the picture is full of is a gap in a cloud or in a hedge, and pulls nobody out: of the
+# picture below which a shape is small, ΔE*ab within which a colour is the same, and how much of the picture has it.
+SMALL, SAME, FULL_OF_IT = 0.003, 12.0, 0.14
+AWAY = 8  # px from the shape where that is counted
 
 
 @dataclass(frozen=True, slots=True)
 class CutOff:
-    """The even shape at an edge that is most unlike what lies beside it, by how many ΔE*ab; its middle is 0–1."""
+    """The even shape at an edge that is most unlike what lies beside it, by how many ΔE*ab; its middle is 0–1.
+
+    ``share`` is its part of the picture, 0–1.
+    """
 
     x: float
     y: float
     apart: float
+    share: float
     sides: tuple[str, ...]  # of the picture that it touches
 
 
@@ -46,11 +54,13 @@ def cut_off(lab: Float) -> CutOff | None:
         (top, left), near = _about(box)
         mask = pieces[near] == piece
         apart = _apart(lab[near], mask)
-        if found is None or apart > found.apart:
+        if found is not None and apart <= found.apart:
+            continue
+        if share[piece] >= SMALL or not _full_of_it(lab, pieces == piece):
             y, x = np.nonzero(mask)
             middle = ((x.mean() + left + 0.5) / width, (y.mean() + top + 0.5) / height)
             sides = tuple(side for side in borders if piece in touching[side])
-            found = CutOff(float(middle[0]), float(middle[1]), apart, sides)
+            found = CutOff(float(middle[0]), float(middle[1]), apart, float(share[piece]), sides)
     return found
 
 
@@ -61,6 +71,15 @@ def _steps(lab: Float) -> Float:
     for at, step in ((np.s_[:-1], down), (np.s_[1:], down), (np.s_[:, :-1], across), (np.s_[:, 1:], across)):
         steps[at] = np.maximum(steps[at], step)
     return steps
+
+
+def _full_of_it(lab: Float, mask: NDArray[np.bool_]) -> bool:
+    """Whether much of the picture away from a shape has its colour."""
+    from scipy.ndimage import binary_dilation
+
+    same = over_channels(np.square(lab - np.median(lab[mask], axis=0))) <= SAME**2
+    away = ~binary_dilation(mask, iterations=AWAY)
+    return float((same & away).mean()) >= FULL_OF_IT
 
 
 def _about(box: tuple[slice, slice]) -> tuple[tuple[int, int], tuple[slice, slice]]:
