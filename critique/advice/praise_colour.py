@@ -42,11 +42,16 @@ def chord(seen: Seen) -> Virtue | None:
     if min(float(mask.mean()) for mask in masks) < 0.02:
         return None
     names = [seen.colour(mask & (chroma >= np.percentile(chroma[mask], STRONG))) for mask in masks]
-    if names[0] == names[1]:
-        return None
+    if _noun(names[0]) == _noun(names[1]):
+        return None  # two browns are one colour to the eye, however far apart in hue
     spread = float(seen.lab[..., 1].std())
     one, two = (f"{name} {lying(mask)}" for name, mask in zip(names, masks, strict=True))
     return Virtue(f"the {one} and the {two} make a chord", (strength, spread))
+
+
+def _noun(word: str) -> str:
+    """The colour itself in a word for one: "brown" of "dark reddish brown"."""
+    return word.replace("-", " ").split()[-1]
 
 
 def accent(seen: Seen) -> Virtue | None:

@@ -144,11 +144,14 @@ def test_what_fades_in_pale_tints_is_told():
 
 def test_three_dabs_of_a_heavy_paint_weigh_about_as_much_as_four_of_another():
     """Densities are estimated from pigment and binder. [paint_facts.csv, sources.md]"""
-    heavy = [find_paint(name).density for name in ("PW6", "PO20", "PR108", "red oxide", "PG17")]
+    heavy = [
+        find_paint(name).density
+        for name in ("PW6", "PO20", "PR108", "red oxide", "PG17", "PB28", "PB36", "PG50", "PY184")
+    ]
     light = [find_paint(name).density for name in ("PB15:3", "PV23", "PY83", "PR254", "PG7")]
     for one in heavy:
         assert 0.68 <= float(np.mean(light)) / one <= 0.79
-    assert "three of white, cadmiums and opaque oxides where four" in BY_WEIGHT
+    assert "three of white, cadmiums, cobalts, bismuth yellow and opaque oxides where four" in BY_WEIGHT
 
 
 def test_out_of_reach_a_plainer_mixture_keeps_the_value_of_the_nearest():
