@@ -172,7 +172,8 @@ def _red_accents(case: Case) -> bool:
     if float(red.mean()) < ACCENT_AREA:
         return False
     rows, columns = np.nonzero(red)
-    return max(float(np.std(rows)) / red.shape[0], float(np.std(columns)) / red.shape[1]) >= REPEATED
+    spread = max(float(np.std(rows)) / red.shape[0], float(np.std(columns)) / red.shape[1])
+    return bool(spread >= REPEATED)
 
 
 def _own_relief(case: Case) -> str:
