@@ -34,7 +34,7 @@ LIGHT = 56.0  # L*: land lighter than that is lit, or lies in haze
 # forward; a lit hill under a blue sky has more of it than one along a line. Two of 76 landscapes reach all three.
 ALONG_LINE, UNDER_SKY = (26.0, 12.5, 4.0), (25.0, 25.0, 10.0)
 WATCH, REWORK = 0.0, 10.0  # C* beyond those limits
-SUNSET = 20.0  # C* toward orange of the middle of the sky: then all land at the horizon may glow, and is no fault
+SUNSET = 32.0  # C* toward orange of the middle of the sky: then all land at the horizon may glow, and is no fault
 NONE = -100.0  # where there is nothing to look at
 
 
