@@ -29,6 +29,7 @@ from critique.words.figures import percent
 from critique.words.lists import listed
 from critique.words.painters import painters_word
 
+READS_GREEN = 0.1  # of the picture that reads as green, or else there is none to relieve
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
 FIELD = 0.35  # of the picture: less green than that has neighbours enough, however strong
@@ -72,14 +73,17 @@ def relief(case: Case, kind: Kind) -> Finding | None:
     own = _own_relief(case) if bare and heavy else ""
     level: Level = "watch" if bare and heavy else "holds"
     if level == "holds":
+        if case.measures.reads_as_green.share < READS_GREEN:
+            return None  # an evening sky has the colour and wants no relief
         answer = _warmest(case)
         if "blue" in answer and "violet" not in answer:
             return None  # a blue just beyond violet's border is no red to anyone
         where = f", most of it {answer}" if answer else ""
+        kinds = "reds and oranges" if "orange" in answer else "reds and violets"
         text = (
             f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
             if greens.relief_share < A_LITTLE_RELIEF
-            else f"reds and violets hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
+            else f"{kinds} hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
         )
     elif own:
         text = (

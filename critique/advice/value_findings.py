@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.colour_words import SOME_SKY
-from critique.advice.fault_limits import CLOSED, LOUD, judge_closed_darks, judge_flecks, judge_scattered
+from critique.advice.fault_limits import CLOSED, LOUD, judge_closed_darks, judge_flecks, judge_scattered, patchy
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -143,6 +143,12 @@ def masses(case: Case, kind: Kind) -> Finding:
             text = f"squint, and one big shape forms, {big[0]}; the rest is small beside it"
         else:
             text = "squint, and it is made of many small shapes, which still keep to a few values"
+    elif level == "watch" and patchy(found):
+        text = (
+            "its big shapes are there, but lighter and darker blotches lie all over them, "
+            f"{found.scraps_everywhere / 10:.1f} values even where it is quietest, and the eye finds no rest. Go over the "
+            "largest shape first, the sky or the ground, and bring it back to one value"
+        )
     elif level == "watch":
         text = (
             f"squint, and few big shapes form: many small lights and darks, {found.scraps / 10:.1f} values from what "

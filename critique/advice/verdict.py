@@ -1,6 +1,6 @@
 """The review in a few sentences: what works, then what holds the picture back most, and what to do first."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from critique.advice import hints
 from critique.advice.change_kinds import all_change_kinds
@@ -39,15 +39,24 @@ IF_NOT_MEANT = "If it isn't meant so, a first step"
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
-def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Suggestion, ...]) -> tuple[str, ...]:
-    """What works in it, what holds it back most, what the picture is, and what to do first."""
+def verdict(
+    case: Case,
+    findings: tuple[Finding, ...],
+    suggestions: tuple[Suggestion, ...],
+    first_mends: Collection[str] | None = None,
+) -> tuple[str, ...]:
+    """What works in it, what holds it back most, what the picture is, and what to do first.
+
+    ``first_mends`` are the kinds of finding that the first step mends, where it isn't the first suggestion.
+    """
     if one_colour(case.picture):
         name = case.measures.families[0].name
         return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
     praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
-    judged = _judgement(case, open_findings, suggestions) if works or open_findings else ""
+    mended = _mended_by(suggestions) if first_mends is None else first_mends
+    judged = _judgement(case, open_findings, mended) if works or open_findings else ""
     return (
         f"{praise} {judged}".strip(),
         _portrait(case),
@@ -105,12 +114,12 @@ def _no_green(case: Case) -> str:
     return "grass or foliage" if cool_greens(case) >= ALMOST_NONE else "green"
 
 
-def _judgement(case: Case, open_findings: list[Finding], suggestions: Sequence[Suggestion]) -> str:
+def _judgement(case: Case, open_findings: list[Finding], mended: Collection[str]) -> str:
     """The one thing that holds it back most, then the rest; of equals that first for which a step is offered."""
     if not open_findings:
         return "Nothing that is measured here holds it back."
     grave = _grave(open_findings)
-    equals, mended = grave or open_findings, _mended_by(suggestions)
+    equals = grave or open_findings
     first = next((finding for finding in equals if finding.kind in mended), equals[0])
     told = _spoken(first) + _placed(case, first)
     rest = listed([_spoken(finding) for finding in open_findings if finding is not first][:REST])

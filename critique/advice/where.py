@@ -29,8 +29,9 @@ def of_loudest(measures: Measures) -> Where:
 
 
 def of_closed_darks(measures: Measures) -> Where:
-    """Where most of the closed dark lies."""
-    return Spot(measures.closed_darks.x, measures.closed_darks.y)
+    """Where the closed darks lie."""
+    darks = measures.closed_darks
+    return darks.mask if darks.mask.any() else Spot(darks.x, darks.y)
 
 
 def of_outlines(measures: Measures) -> Where:

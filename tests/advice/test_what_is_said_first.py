@@ -124,7 +124,8 @@ def test_a_rival_is_named_where_it_stands_and_only_where_there_is_one() -> None:
     hint = next(hint for hint in HINTS if hint.id == "rival_place")
     assert case.measures.eyepath.claimed and hint.fits(case)
     said = hint.text(case)
-    assert "high on the left competes" in said and "what leads, on the right" in said
+    assert "the light shape high on the left competes" in said and "what leads, on the right" in said
+    assert said.endswith("half a value down")
     assert not hint.fits(case_of(painted(two_lights(2.5))))
 
 
@@ -138,6 +139,14 @@ def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
     assert verdict(case, grave[1:], offered)[-1].startswith("First step: move")
     slight = (found("halving", "watch", 0.5),)
     assert verdict(case, slight, offered)[-1].startswith("If it isn't meant so, a first step: move")
+
+
+def test_of_equals_that_is_told_first_which_the_aim_mends() -> None:
+    case = case_of(painted(wood_and_sky()))
+    equals = (found("busy_foreground", "watch", 0.9), found("green_strength", "watch", 0.04))
+    assert verdict(case, equals, (), ("green_strength",))[0].index("greens") < verdict(case, equals, ())[0].index(
+        "greens"
+    )
 
 
 def test_every_finding_that_can_be_open_has_a_first_step() -> None:
