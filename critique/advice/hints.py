@@ -48,7 +48,7 @@ class Hint:
 
 
 def _join(case: Case) -> str:
-    return "join a few of the small lights and darks that lie all over it"
+    return "join a few of the many small lights and darks"
 
 
 def _off_the_middle(case: Case) -> str:
