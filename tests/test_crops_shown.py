@@ -84,3 +84,22 @@ def test_no_outline_is_drawn_around_all_of_a_photograph(folder):
     plate = canvas_plate(replace(picture.view, how="unsure", corners=ALL))
     assert np.array_equal(np.asarray(plate.image), picture.view.shown)
     assert "utlined" not in plate.caption
+
+
+def test_a_portfolio_says_of_which_photographs_the_wall_was_judged_too(folder, tmp_path):
+    pictures = tmp_path / "pictures"
+    pictures.mkdir()
+    scene = np.full((900, 1200, 3), 0.5, np.float32)
+    scene[150:750, :800] = read_photograph(demo_path(MEADOW)).light[::2, ::2]  # cut off at the photograph's edge
+    Image.fromarray(linear_to_srgb8(scene)).save(pictures / "cut_off.jpg", quality=93)
+    for name in ("easel.jpg", REPAINT):
+        (pictures / name).write_bytes((folder / name).read_bytes())
+    assert "1 not cropped" in run("portfolio", pictures, "--out", tmp_path / "sheet", "--jobs", 1)
+    html = (tmp_path / "sheet" / "portfolio.html").read_text(encoding="utf-8")
+    data = html.split('id="data"', 1)[1].split(">", 1)[1].split("</script>", 1)[0]
+    assert {card[1]: card[12] for card in json.loads(data)["pictures"]} == {
+        "cut_off.jpg": 1,
+        "easel.jpg": 0,
+        REPAINT: 0,
+    }
+    assert "One photograph is counted with the wall around its canvas" in html

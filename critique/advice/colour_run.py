@@ -11,8 +11,9 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import Family, assign_families
+from critique.measures.hue_peaks import Temperature
 from critique.measures.land_greens import MAP_LONG_EDGE
-from critique.perception.hue import turn
+from critique.perception.hue import hue_of, is_warm, turn
 from critique.picture.picture import lab_at
 from critique.words.aloud import sentence
 from critique.words.lists import listed
@@ -34,6 +35,8 @@ BLACK = 15.0  # L*: so deep in the dark nobody sees a hue
 WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
 ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as one colour; C* from which it is seen
 WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
+SKY_COOLER = 1.0  # b* by which a sky is bluer than what lies under it, or else it has no cooler light
+OF_HUE = 10.0  # C* from which a place counts as being of a hue
 ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
 
 
@@ -46,11 +49,10 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     colours = colours_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
     words = [word_of(lch, in_foliage=leaves) for lch, leaves in colours]
     seen = [word for word, colour in zip(words, colours, strict=True) if seen_as(*colour) not in HUELESS]
-    run = (
-        f"its colour gathers about {listed(list(dict.fromkeys(seen or words))[:3])}, {_TEMPERATURES[found.temperature]}"
-    )
+    run = f"its colour gathers about {listed(list(dict.fromkeys(seen or words))[:3])}, {_temperature(found.temperature, lab)}"
     facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
-    if facing and frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS:
+    complements = frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS
+    if facing and complements and all(_area_about(lab, found.peaks[index].hue) >= ANSWERS for index in facing):
         run += f"; {listed([words[index] for index in facing])} answer each other as complements"
     elif found.temperature in ("warm", "more warm", "cool", "more cool"):
         answer, said = _answer(case, warm="warm" in found.temperature)
@@ -107,8 +109,10 @@ def _answer(case: Case, *, warm: bool) -> tuple[str, str]:
     index = min(told, key=lambda one: _warmth(families[one]))
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     own = assign_families(lab, families) == index
-    if float(sky_in(case.measures, lab.shape)[own].mean()) >= MOSTLY:
-        return "; the cooler light of the sky answers it", ""
+    sky = sky_in(case.measures, lab.shape)
+    if float(sky[own].mean()) >= MOSTLY and not sky.all():
+        cooler = float(np.median(lab[~sky][:, 2]) - np.median(lab[sky][:, 2])) >= SKY_COOLER
+        return ("; the cooler light of the sky answers it" if cooler else ""), ""
     beside = ", cool beside the rest," if families[index].lch[1] < COLOURED else ""
     word = painters_word(*families[index].lch)
     return f"; the {word}{placed(own)}{beside} answers it", word
@@ -124,6 +128,25 @@ def _warm_answer(case: Case) -> tuple[str, str]:
         return "", ""
     word = word_of_lab(np.median(lab[warm], axis=0))
     return f"; the {word}{placed(warm)} answers it", word
+
+
+def _area_about(lab: NDArray[np.float32], hue: float) -> float:
+    """The part of the picture that has a hue, or one near it: a strip far off answers nothing."""
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    own = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
+    return float(((np.abs(turn(own, hue)) <= ABOUT) & (chroma >= OF_HUE)).mean())
+
+
+def _temperature(word: Temperature, lab: NDArray[np.float32]) -> str:
+    """How warm stands to cool by strength of colour, and by area where that says the contrary."""
+    seen = np.hypot(lab[..., 1], lab[..., 2]) >= COLOURED
+    warm = is_warm(hue_of(lab[..., 1], lab[..., 2]))
+    warm_area, cool_area = float((warm & seen).mean()), float((~warm & seen).mean())
+    if word == "more warm" and cool_area > warm_area:
+        return "cool over more of it, and warm the stronger"
+    if word == "more cool" and warm_area > cool_area:
+        return "warm over more of it, and cool the stronger"
+    return _TEMPERATURES[word]
 
 
 def _is_cool(family: Family) -> bool:

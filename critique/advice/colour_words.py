@@ -91,10 +91,13 @@ def sky_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:
     return same_frame(measures.parts.mask("sky"), shape) & (measures.parts.sky_sureness >= SURE_SKY)
 
 
-def word_of_lab(lab: NDArray[np.floating]) -> str:
-    """What a painter calls a colour in CIELAB (3,)."""
+def word_of_lab(lab: NDArray[np.floating], *, in_sky: float = 0.0, in_foliage: float = 0.0) -> str:
+    """What a painter calls a colour in CIELAB (3,), of which these shares lie in the sky and in what reads as green."""
     L, a, b = (float(value) for value in lab)
-    return painters_word(L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
+    word = word_of(
+        (L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360)), in_sky=in_sky, in_foliage=in_foliage
+    )
+    return _AS_COLOUR.get(word, word)
 
 
 def placed(mask: NDArray[np.bool_]) -> str:

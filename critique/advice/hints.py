@@ -8,6 +8,7 @@ import numpy as np
 
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
+from critique.advice.standing_things import QUIETED, thing_at
 from critique.measures.closed_darks import DARK
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.pulls import Contrast, plain_contrast
@@ -47,7 +48,7 @@ class Hint:
 
 
 def _join(case: Case) -> str:
-    return "join a few of the small lights and darks that lie all over it"
+    return "join a few of the many small lights and darks"
 
 
 def _off_the_middle(case: Case) -> str:
@@ -59,6 +60,9 @@ def _quiet_side(case: Case) -> str:
 
 
 def _one_leads(case: Case) -> str:
+    one, other = (thing_at(case, place.x, place.y) for place in case.measures.eyepath.rivals)
+    if one.named and other.named and one.where != other.where:
+        return f"choose what is to lead, {one.named} or {other.named}, and let the other go a step quieter"
     return "choose the one place that is to lead, and let the others go a step quieter"
 
 
@@ -101,9 +105,12 @@ def _strongest_elsewhere(case: Case) -> Standing:
 
 
 def _quiet_rival(case: Case) -> str:
-    rival, leads = _rival(case), case.measures.eyepath.focus
-    where, lead = roughly(rival.x, rival.y) if rival else "", roughly(leads.x, leads.y)
-    return f"see whether what stands {where} competes with what leads, {lead}; if it does, let it go a step quieter"
+    found, focus = _rival(case), case.measures.eyepath.focus
+    leads = thing_at(case, focus.x, focus.y)
+    rival = thing_at(case, found.x, found.y) if found is not None else leads
+    first = f"{leads.named}, which leads" if leads.way == "colour" else f"what leads, {leads.where}"
+    other = rival.named or f"what stands {rival.where}"
+    return f"{QUIETED[rival.way].format(it=other)}, if it competes with {first}"
 
 
 # Chances fitted to what two to four machine readings would mend first in 76 landscapes (`tests/benchmarks/criticism.py`). What

@@ -6,6 +6,7 @@ from critique.advice.seen import Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.smoothing import gaussian
 from critique.perception.hue import hue_of, turn
+from critique.picture.areas import same_frame
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
 from critique.words.aloud import strength_word
@@ -41,11 +42,16 @@ def chord(seen: Seen) -> Virtue | None:
     if min(float(mask.mean()) for mask in masks) < 0.02:
         return None
     names = [seen.colour(mask & (chroma >= np.percentile(chroma[mask], STRONG))) for mask in masks]
-    if names[0] == names[1]:
-        return None
+    if _noun(names[0]) == _noun(names[1]):
+        return None  # two browns are one colour to the eye, however far apart in hue
     spread = float(seen.lab[..., 1].std())
     one, two = (f"{name} {lying(mask)}" for name, mask in zip(names, masks, strict=True))
     return Virtue(f"the {one} and the {two} make a chord", (strength, spread))
+
+
+def _noun(word: str) -> str:
+    """The colour itself in a word for one: "brown" of "dark reddish brown"."""
+    return word.replace("-", " ").split()[-1]
 
 
 def accent(seen: Seen) -> Virtue | None:
@@ -62,6 +68,8 @@ def accent(seen: Seen) -> Virtue | None:
     away = np.hypot((np.nonzero(red)[0] + 0.5) / red.shape[0] - y, (np.nonzero(red)[1] + 0.5) / red.shape[1] - x)
     if float((away <= TOGETHER).mean()) < MOSTLY:
         return None  # reds strewn about are no accent
+    if float(same_frame(seen.sky, red.shape)[red].mean()) >= MOSTLY:
+        return None  # a glow in the sky
     text = f"one small red {spot(x, y)} lights up the {seen.colour(~seen.sky)} around it"
     return Virtue(text, (), (x, y))
 

@@ -26,6 +26,7 @@ ELSEWHERE, MANY = 0.12, 2.0  # of the long edge: another light; of this one's st
 LIT_HELD = 0.8  # values, times how far the place holds the eye
 DEEP_DARK = 30.0  # L*: below it what lies around a light is only dark to the eye
 GLOW_SIZE = 0.05  # of the long edge, spread of a Gaussian
+SPARK_SIZE, ONE_GLOW = 0.012, 0.15  # of the long edge: the sun itself, and how near it the glow is brightest
 GLOW_NEAR, GLOW_FAR = 0.12, (0.3, 0.42)  # of the long edge from its middle: the glow, and where it has faded
 STANDS_OUT, FADES = 1.0, 2.5  # values from near to far: from the first there is a light, from the second it fades
 LIGHTS, WARM, MOSTLY_WARM = 80, 9.5, 0.8  # percentile of the values; b* of what is above; of the chroma that is warm
@@ -133,7 +134,9 @@ def glow(seen: Seen) -> Virtue | None:
         centre = "blazing"
     if centre == "warm grey":  # a grey beside a card, and gold in the picture
         centre = "golden"
-    place = f", brightest {roughly(x, y)}," if fades >= FADES else ""
+    spark = np.unravel_index(int(seen.softened(SPARK_SIZE).argmax()), soft.shape)
+    one_place = np.hypot(int(spark[0]) - int(row), int(spark[1]) - int(column)) / seen.long_edge <= ONE_GLOW
+    place = f", brightest {roughly(x, y)}," if fades >= FADES and one_place else ""
     text = f"one {centre} light{place} warms it"
     return Virtue(text, (warmth, fades), (x, y))
 

@@ -7,9 +7,9 @@ import numpy as np
 from critique.advice.recipe_for import RecipeFor
 from critique.paints.muting import Muting
 from critique.paints.recipes import OFF, named
-from critique.perception.names import colour_name
 from critique.words.aloud import sentence, with_article
 from critique.words.figures import percent
+from critique.words.painters import foliage_word
 
 SWATCH_FIRST = "Parts by weight, predicted from measured matte acrylics: mix a test swatch and let it dry first."
 SAME_VALUE = 0.15  # values: less than this is no change worth telling
@@ -44,10 +44,16 @@ def _added(one: RecipeFor, way: Muting) -> str:
     )
     holding = " to hold its value" if way.white_parts else ""
     what = (
-        f"Mix in {way.addition}{holding}: that makes {with_article(colour_name(np.array(way.lab)))}, chroma "
+        f"Mix in {way.addition}{holding}: that makes {with_article(_word(way))}, chroma "
         f"{way.chroma_after:.0f}, {_value(way)}."
     )
     return " ".join(part for part in (green, what, way.fading, _instead(one)) if part)
+
+
+def _word(way: Muting) -> str:
+    """What a painter calls the green that it makes."""
+    L, a, b = way.lab
+    return foliage_word(L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
 
 
 def _value(way: Muting) -> str:
@@ -57,7 +63,12 @@ def _value(way: Muting) -> str:
 
 
 def _instead(one: RecipeFor) -> str:
-    names = " or ".join(named(way.paint, way.colour_index) for way in one.instead)
-    if not names:
+    """The other paints that would do, each with where it leads; those that last before one that fades."""
+    ways = [
+        f"{named(way.paint, way.colour_index)} (chroma {way.chroma_after:.0f}, {_value(way)})" for way in one.instead
+    ]
+    if not ways:
         return ""
-    return f"{names[:1].upper()}{names[1:]} would quiet it too, with more change of value or hue."
+    fades = one.adds is not None and one.adds.fading and not any(way.fading for way in one.instead)
+    first = "where it must last, take" if fades else "or take"
+    return sentence(f"{first} {' or '.join(ways)}")

@@ -75,7 +75,7 @@ class Seen:
         """A light with the word for its colour, such as "golden light"; greys, which two readers call each by another
         name, go without.
         """
-        word = self.light(mask)
+        word = self.light(mask).removeprefix("light ")  # no "light blue light"
         return "light" if is_a_grey(word) else f"{word} light"
 
     def a_dark(self, mask: Mask) -> str:

@@ -8,6 +8,7 @@ from critique.advice.recipe_for import RecipeFor
 from critique.advice.recipe_words import recipe_in_words, recipes_in_words
 from critique.picture.picture import Picture
 from critique.plain import plain
+from critique.words.painters import foliage_word
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,11 @@ class Target:
     def lch(self) -> tuple[float, float, float]:
         """L*, C*ab and hue alone."""
         return self.lightness, self.chroma, self.hue
+
+    @property
+    def word(self) -> str:
+        """What a painter calls it, a green as the colour of leaves."""
+        return foliage_word(*self.lch)
 
 
 @dataclass(frozen=True, slots=True)

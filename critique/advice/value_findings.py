@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.colour_words import SOME_SKY
-from critique.advice.fault_limits import CLOSED, LOUD, judge_closed_darks, judge_flecks, judge_scattered
+from critique.advice.fault_limits import CLOSED, LOUD, judge_closed_darks, judge_flecks, judge_scattered, patchy
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -143,6 +143,12 @@ def masses(case: Case, kind: Kind) -> Finding:
             text = f"squint, and one big shape forms, {big[0]}; the rest is small beside it"
         else:
             text = "squint, and it is made of many small shapes, which still keep to a few values"
+    elif level == "watch" and patchy(found):
+        text = (
+            "its big shapes are there, but lighter and darker blotches lie all over them, "
+            f"{found.scraps_everywhere / 10:.1f} values even where it is quietest, and the eye finds no rest. Go over the "
+            "largest shape first, the sky or the ground, and bring it back to one value"
+        )
     elif level == "watch":
         text = (
             f"squint, and few big shapes form: many small lights and darks, {found.scraps / 10:.1f} values from what "
@@ -177,8 +183,8 @@ def small_lights(case: Case, kind: Kind) -> Finding | None:
         return None
     where = "the land" if measures.parts.sky_share >= SOME_SKY else "it"
     text = (
-        f"small lights and darks lie side by side all over {where} and leave little of it quiet; a few of them joined "
-        "would give the eye rest, and the subject more weight"
+        f"many small lights and darks lie side by side over {where}; a few of them joined would give the eye rest, and "
+        "the subject more weight"
     )
     return kind.finding(
         level="holds",  # a remark: what is broken and what is rich are near to each other

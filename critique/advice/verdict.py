@@ -1,6 +1,6 @@
 """The review in a few sentences: what works, then what holds the picture back most, and what to do first."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from critique.advice import hints
 from critique.advice.change_kinds import all_change_kinds
@@ -24,7 +24,7 @@ from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import picture_in_key
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
-from critique.picture.places import spot
+from critique.picture.places import roughly, spot
 from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
@@ -34,25 +34,46 @@ BONES = frozenset(
     {"value_range", "halving", "land_distance", "green_relief", "edge_pull"}
 )  # told where nothing else is
 NOT_TWO_COLOURS = ("reddish brown", "red-brown")  # to a reader: told once
-LEAVE_IT = "Look at it once more from across the room: whether one thing leads is for the eye to say."
+NONE_LEADS = (
+    "No one place leads in it for certain: if it is meant to be still, leave it; if not, give one place the lightest light "
+    "or the sharpest edge."
+)
 IF_NOT_MEANT = "If it isn't meant so, a first step"
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
-def verdict(case: Case, findings: tuple[Finding, ...], suggestions: tuple[Suggestion, ...]) -> tuple[str, ...]:
-    """What works in it, what holds it back most, what the picture is, and what to do first."""
+def verdict(
+    case: Case,
+    findings: tuple[Finding, ...],
+    suggestions: tuple[Suggestion, ...],
+    first_mends: Collection[str] | None = None,
+) -> tuple[str, ...]:
+    """What works in it, what holds it back most, what the picture is, and what to do first.
+
+    ``first_mends`` are the kinds of finding that the first step mends, where it isn't the first suggestion.
+    """
     if one_colour(case.picture):
         name = case.measures.families[0].name
         return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     works = what_works(case, {finding.kind for finding in open_findings})
     praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
-    judged = _judgement(case, open_findings, suggestions) if works or open_findings else ""
+    mended = _mended_by(suggestions) if first_mends is None else first_mends
+    judged = _judgement(case, open_findings, mended) if works or open_findings else ""
     return (
         f"{praise} {judged}".strip(),
         _portrait(case),
-        _first_step(suggestions, open_findings) or hints.told(case, findings) or LEAVE_IT,
+        _first_step(suggestions, open_findings) or hints.told(case, findings) or _leave_it(case),
     )
+
+
+def _leave_it(case: Case) -> str:
+    """The last word on a picture in which nothing is open and nothing small is likely to be said."""
+    leads = case.measures.eyepath.claimed
+    if not leads:
+        return NONE_LEADS
+    where = roughly(leads[0].x, leads[0].y).replace(", ", " ")
+    return f"Leave it: the eye finds its place {where}, and nothing that is measured asks for another touch."
 
 
 def _what_holds(findings: Sequence[Finding]) -> str:
@@ -105,12 +126,12 @@ def _no_green(case: Case) -> str:
     return "grass or foliage" if cool_greens(case) >= ALMOST_NONE else "green"
 
 
-def _judgement(case: Case, open_findings: list[Finding], suggestions: Sequence[Suggestion]) -> str:
+def _judgement(case: Case, open_findings: list[Finding], mended: Collection[str]) -> str:
     """The one thing that holds it back most, then the rest; of equals that first for which a step is offered."""
     if not open_findings:
         return "Nothing that is measured here holds it back."
     grave = _grave(open_findings)
-    equals, mended = grave or open_findings, _mended_by(suggestions)
+    equals = grave or open_findings
     first = next((finding for finding in equals if finding.kind in mended), equals[0])
     told = _spoken(first) + _placed(case, first)
     rest = listed([_spoken(finding) for finding in open_findings if finding is not first][:REST])

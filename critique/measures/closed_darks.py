@@ -1,10 +1,11 @@
 """How much of a picture is dark with nothing to be seen in it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.figure import AREA, OWN, Figure
 from critique.measures.smoothing import without_finest
 from critique.picture.kept import kept
@@ -19,15 +20,20 @@ FINER = 0.0016  # of the long edge, spread of a Gaussian: what finer marks add t
 DARK_FADES, STILL_FADES = 1.0, 0.2
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class ClosedDarks:
-    """Share of the picture in closed darks, of the largest connected one with its middle (0–1), and of all darks."""
+    """Share of the picture in closed darks, of the largest connected one with its middle (0–1), and of all darks.
+
+    ``mask`` (height, width) is where the closed ones are.
+    """
 
     share: float
     largest: float
     x: float
     y: float
     dark_share: float
+    mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
 
 
 @kept
@@ -38,7 +44,7 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
     light = without_finest(picture.lab[..., 0], FINER)
     size = max(3, round(WINDOW * max(light.shape)) | 1)
     if float(light.min()) >= DARK + DARK_FADES:
-        return ClosedDarks(0.0, 0.0, 0.5, 0.5, 0.0)
+        return ClosedDarks(0.0, 0.0, 0.5, 0.5, 0.0, np.zeros(light.shape, dtype=bool))
     mean = uniform_filter(light, size, mode="nearest")
     variance = np.maximum(uniform_filter(light * light, size, mode="nearest") - mean * mean, 0)
     dark = _below(mean, DARK, DARK_FADES)
@@ -46,7 +52,7 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
     pieces, number = label(closed >= 0.5)
     share, dark_share = float(closed.mean(dtype=np.float64)), float(dark.mean(dtype=np.float64))
     if number == 0:
-        return ClosedDarks(share, 0.0, 0.5, 0.5, dark_share)
+        return ClosedDarks(share, 0.0, 0.5, 0.5, dark_share, np.zeros(light.shape, dtype=bool))
     held = np.bincount(pieces.ravel(), weights=closed.ravel())
     held[0] = 0
     y, x = np.nonzero(pieces == held.argmax())
@@ -57,6 +63,7 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
         x=float((x.mean() + 0.5) / width),
         y=float((y.mean() + 0.5) / height),
         dark_share=dark_share,
+        mask=closed >= 0.5,
     )
 
 

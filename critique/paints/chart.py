@@ -113,6 +113,8 @@ def _box(names: Sequence[str], own: PaintBox | None) -> PaintBox:
     find = find_paint if own is None else own.find
     named = [find(name) for name in names] if names or own is None else list(own.paints)
     paints = tuple(dict.fromkeys(paint for paint in named if paint is not white))  # named twice is charted once
+    if named and not paints:
+        raise PaintError(f"{white.name} is in every mixing chart: name {FEWEST} to {MOST} paints beside it")
     if not FEWEST <= len(paints) <= MOST:
         raise PaintError(
             f"a mixing chart takes {FEWEST} to {MOST} paints beside white, and "

@@ -111,7 +111,7 @@ def _grey(
     leans = hue_word(hue)
     grey = "a plain grey" if chroma < NO_LEAN else f"chroma {chroma:.0f}, leaning {leans}"
     text = (
-        f"{partner.name} greys {paint.name} ({_ratio(share, partner, paint)}) down to {grey}."
+        f"{partner.name} greys {paint.name} ({_ratio(share, partner, paint)}, in as much white) down to {grey}."
         if neutralises
         else f"{dull.name} is nearly grey itself: it dulls {(paint if dull is partner else partner).name} by taking "
         "its place, not as its opposite."

@@ -80,3 +80,17 @@ class Paint:
         """Name with the Colour Index name, and its origin when it was not measured."""
         named = f"{self.name} ({self.colour_index})" if self.colour_index else self.name
         return named if self.origin == MEASURED else f"{named}, {self.origin}"
+
+
+SHADES = {" (yellow shade)": " YS", " (red shade)": " RS"}  # as tubes mark them; common practice, no source
+
+
+def without_shade(name: str) -> str:
+    """A paint's name without the shade in brackets, where that is the usual one; else with the tube's letters for it.
+
+    Phthalo green is the blue shade and phthalo blue the green one unless it is said, so that no two get one name.
+    """
+    for shade, letters in SHADES.items():
+        if name.endswith(shade):
+            return name.removesuffix(shade) + letters
+    return name.split(" (")[0]

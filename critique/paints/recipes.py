@@ -11,7 +11,7 @@ from critique.errors import PaintError
 from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.cautions import cautions_for
-from critique.paints.expected import Expected, expected_error
+from critique.paints.expected import Expected, doubt, expected_error
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.let_down import LetDown
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
@@ -61,8 +61,9 @@ PREDICTION = (
     "mix a test swatch and let it dry before you trust it."
 )
 # The measured K and S are on one scale by weight of paint. [paints_measured.csv]
-# Wet paint of 1.15 kg/l beside white, cadmiums and opaque oxides of 1.45 to 1.60: 0.74 of a dab weighs as much.
-DABS = "counting dabs of one size, take three of white, cadmiums and opaque oxides where four are told"
+# Wet paint of 1.15 kg/l beside these, of 1.45 to 1.60: 0.74 of a dab weighs as much.
+HEAVY = "white, cadmiums, cobalts, bismuth yellow and opaque oxides"
+DABS = f"counting dabs of one size, take three of {HEAVY} where four are told"
 BY_WEIGHT = f"Parts are by weight: {DABS}."
 FROM_MEMORY = "Some of its paints were not measured in mixtures: mix a swatch first, and expect more difference."
 LITTLE = 0.1  # share of a mixture below which a paint is a tint of it
@@ -110,8 +111,9 @@ class Recipe:
 
     @property
     def near(self) -> str:
-        """How near it comes by calculation, in words, and what of it was not measured or fades."""
-        near = _near(np.array(self.target_lab), np.array(self.lab), self.error)
+        """How far off it is by calculation, in words, where that shows, and what of it was not measured or fades."""
+        close = self.error <= CLOSE
+        near = "" if close else _near(np.array(self.target_lab), np.array(self.lab), self.error)
         return " ".join(one for one in (near, self.expected.swatch, *_fading(self.paints, self.parts)) if one)
 
 
@@ -244,7 +246,8 @@ def _best(
         amounts, error = amounts[same], error[same]
     burden = [PAINT_EFFORT + burden_of(paint) for paint in box.with_white]
     lost = waste(amounts, mixer.strength, np.stack([tint_colour(paint, box.white) for paint in box.with_white]))
-    chosen = simplest(amounts, error, burden, (NEAR_ENOUGH, OFF), waste_effort(lost))
+    judged = np.hypot(error, doubt(amounts, box.with_white))
+    chosen = simplest(amounts, judged, burden, (NEAR_ENOUGH, OFF), waste_effort(lost))
     return recipe_of(amounts[chosen], box.with_white, aim)
 
 

@@ -1,7 +1,7 @@
 """A question of the painter's about a repaint with its answer, and how the figures in it are told."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -20,6 +20,14 @@ QUESTIONS: dict[QuestionId, str] = {
     "halved": "Is it cut in half?",
     "edges": "Does the eye stay in?",
     "lean": "Does the whole lean otherwise?",
+}
+STAYED: dict[QuestionId, str] = {
+    "quieter": "how strong its colour is",
+    "richer": "how many colours it has",
+    "values": "how far its values reach",
+    "halved": "where its line lies",
+    "edges": "where the eye goes",
+    "lean": "how the whole leans",
 }
 NO_CHANGE = "no_change"
 
@@ -42,6 +50,12 @@ class Answer:
     def key(self) -> tuple[QuestionId, str]:
         """Question and outcome."""
         return self.id, self.outcome
+
+
+def stayed_in_words(answers: Iterable[Answer]) -> str:
+    """What the repaint left as it was, in one sentence; empty where nothing stayed."""
+    stayed = [STAYED[answer.id] for answer in answers if answer.outcome == NO_CHANGE]
+    return f"As it was, give or take a photograph: {listed(stayed)}." if stayed else ""
 
 
 def answered(asked: QuestionId, outcome: str, direction: Direction, short: str, text: str) -> Answer:

@@ -272,6 +272,10 @@ def _division(changes: Changes, was: Division, now: Division) -> Answer:
             "now it is",
             sentence(f"now it is: {text}{',' if ',' in text else ''} and cuts the picture in half"),
         )
+    if moved and now.nearly_halved and not was.nearly_halved and not _cut(now):
+        return answered(
+            "halved", "now_near", "down", "nearly, now", sentence(f"nearly, now: {text}, and lies near the middle")
+        )
     whole = ("still halved" if now.halved else "still near the middle") if _cut(now) else "not halved, before or after"
     short = f"{'still' if _cut(now) else 'no'}, {'its line moved' if moved else 'as before'}"
     outcome = f"{'still' if _cut(now) else 'not'}_{'moved' if moved else 'as_before'}"
@@ -327,6 +331,8 @@ def _lean(changes: Changes, before: Measures, after: Measures) -> Answer:
     turned = _warmer_or_cooler(was, now)
     if turned and (direction == "both" or was.word != now.word):
         direction, outcome, short = "both", turned, turned
+    if outcome == "otherwise":
+        short = f"leans to {now.word} now" if now.chroma >= NO_LEAN else "leans nowhere now"
     return answered("lean", outcome, direction, short, sentence(text))
 
 

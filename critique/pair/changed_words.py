@@ -1,6 +1,7 @@
 """Where a repaint changed, in sentences: one for a place, whatever changed there."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -19,6 +20,7 @@ TURNED = 10.0  # degrees nearer to it, or farther off, that read so where both a
 SAME_PLACE = 0.6  # of the smaller of two places that lies in the other: then they are one place
 LIKE_SIZE = 0.4  # of the larger that the smaller must have for that
 ALIKE_IN_SIZE, ALIKE_IN_COLOUR = 1.8, 14.0  # times the area, and of L*a*b*: one thing that was moved
+A_LITTLE, MUCH = 9.0, 20.0  # C*: a photograph moves 6; from the second a colour changes its name twice over
 ORDER = ("value", "hue", "chroma")  # in which changes of one place are told
 
 Group = tuple[ChangedPlace, ...]
@@ -37,8 +39,9 @@ def gathered(places: Sequence[ChangedPlace]) -> tuple[Group, ...]:
 
 
 def changes_in_words(maps: ChangeMaps) -> tuple[str, ...]:
-    """What came and went, then a sentence for each other place, such as "Darker by 1.9 values in the lower right …"."""
-    return (*things_in_words(maps.things), *(group_in_words(group) for group in gathered(beside_things(maps))))
+    """What came and went, then a sentence for each other place, such as "In the lower right (8 % of the picture): darker by 1.9 values."."""
+    places = _sky_in_one(gathered(beside_things(maps)))
+    return (*things_in_words(maps.things), *(group_in_words(group) for group in places))
 
 
 def beside_things(maps: ChangeMaps) -> tuple[ChangedPlace, ...]:
@@ -53,27 +56,55 @@ def beside_things(maps: ChangeMaps) -> tuple[ChangedPlace, ...]:
 
 def most_changed(maps: ChangeMaps, least: float) -> Group | None:
     """The place whose colour moved farthest over the most of the picture; None where none takes ``least`` of it."""
-    wide = [group for group in gathered(beside_things(maps)) if group[0].share >= least]
+    wide = [group for group in _sky_in_one(gathered(beside_things(maps))) if group[0].share >= least]
     return max(wide, key=lambda group: group[0].share * _far(group[0]), default=None)
 
 
 def group_in_words(group: Group) -> str:
-    """One place with all that changed there."""
+    """One place with all that changed there: "Along the bottom (34 % of the picture): from green to olive, quieter."."""
     largest = group[0]
     where = place_of(largest.mask).words
     part = f"in the {largest.part}, " if largest.part and where != EVERYWHERE else ""
-    words = [word_of_lab(np.asarray(lab)) for lab in (largest.was, largest.now)]
-    hues = [one for one in group if one.kind == "hue"]
-    named = bool(hues) and words[0] != words[1]  # the turn is told by the colours' names
-    told = [_what(one) for one in sorted(group, key=lambda one: ORDER.index(one.kind)) if not (named and one in hues)]
-    if named:
-        told.insert(0, f"turned from {words[0]} to {words[1]}")
-    what = listed(told)
-    after = [_warmer(largest)] if _warmer(largest) else []
-    if words[0] != words[1] and not named:
-        after.append(f"from {words[0]} to {words[1]}")
-    rest = f": {', '.join(after)}" if after else ""
-    return f"{what[0].upper()}{what[1:]} {part}{where}, {percent(largest.share)} of the picture{rest}."
+    words = [_word(lab, largest.part) for lab in (largest.was, largest.now)]
+    renamed = words[0] != words[1]
+    told = [f"from {words[0]} to {words[1]}"] if renamed else []
+    ways = [
+        _what(one)
+        for one in sorted(group, key=lambda one: ORDER.index(one.kind))
+        if not (renamed and one.kind == "hue")  # the turn is told by the colours' names
+    ]
+    ways += [_warmer(largest)] if _warmer(largest) else []
+    told += [listed(ways)] if ways else []
+    where = f"{part}{where}"
+    return f"{where[0].upper()}{where[1:]} ({percent(largest.share)} of the picture): {', '.join(told)}."
+
+
+def _word(lab: tuple[float, float, float], part: str) -> str:
+    """What a painter calls the colour of a place: in the sky, that of a light."""
+    return word_of_lab(np.asarray(lab), in_sky=1.0 if part == "sky" else 0.0)
+
+
+def _sky_in_one(groups: Sequence[Group]) -> tuple[Group, ...]:
+    """The groups, with those of the sky that went one way, to warm or to cool, as one: to the eye it is one sky."""
+    told: list[Group] = []
+    for group in groups:
+        like = next((at for at, other in enumerate(told) if _one_way(other[0], group[0])), None)
+        if like is None:
+            told.append(group)
+        else:
+            told[like] = (_both(told[like][0], group[0]),)
+    return tuple(told)
+
+
+def _one_way(one: ChangedPlace, other: ChangedPlace) -> bool:
+    return one.part == other.part == "sky" and _warmer(one) == _warmer(other) != ""
+
+
+def _both(one: ChangedPlace, other: ChangedPlace) -> ChangedPlace:
+    """Two places as one, that of a turned hue: what it is called goes by the larger."""
+    larger = one if one.share >= other.share else other
+    mask = one.mask | other.mask
+    return replace(larger, kind="hue", mask=mask, share=float(mask.mean()))
 
 
 def things_in_words(things: Sequence[ChangedThing]) -> tuple[str, ...]:
@@ -134,8 +165,9 @@ def _what(place: ChangedPlace) -> str:
     if place.kind == "value":
         return f"{'lighter' if place.size > 0 else 'darker'} by {size:.1f} values"
     if place.kind == "chroma":
-        return f"{'stronger' if place.size > 0 else 'quieter'} by {size:.0f} in chroma"
-    return f"turned by {size:.0f}° of hue, to {hue_word(place.hue)},"
+        way = "stronger" if place.size > 0 else "quieter"
+        return f"a little {way}" if size < A_LITTLE else f"much {way}" if size >= MUCH else way
+    return f"nearer to {hue_word(place.hue)}"
 
 
 def _warmer(place: ChangedPlace) -> str:

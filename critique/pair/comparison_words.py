@@ -21,12 +21,14 @@ from critique.pair.finding_moves import (
 )
 from critique.pair.frame import Frame
 from critique.pair.register import MovedPart, Registration
+from critique.pair.scattered import patches_in_words
 from critique.perception.cielab import LIGHT_TO_LUMINANCE
 from critique.picture.places import spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.lists import listed
 
+LEAST_GAIN = 0.005  # of the light: less is nothing
 LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
 TWO_PICTURES = "These look like two different pictures: is that the right file?"
@@ -54,6 +56,9 @@ SHORT: dict[tuple[QuestionId, str], str] = {  # what an answer adds to the first
     ("lean", "warmer"): "warmer as a whole",
     ("lean", "cooler"): "cooler as a whole",
 }
+REACHES: frozenset[tuple[QuestionId, str]] = frozenset({("values", "wider"), ("values", "narrower")})
+ALONE = 0.5  # of what one end of the values moved: the other moved by no more
+BLACK = 0.3  # value: darks below it have no colour to the eye
 ASIDE: dict[tuple[QuestionId, str], str] = {  # changes that are neither better nor worse, or of less weight
     ("quieter", "in_part"): "part of its colour is quieter, part louder",
     ("quieter", "fewer_raw"): "less of its green is stronger than a leaf's",
@@ -64,9 +69,11 @@ ASIDE: dict[tuple[QuestionId, str], str] = {  # changes that are neither better 
     ("values", "darker"): "it is darker",
     ("edges", "better"): "its edges hold the eye better",
     ("edges", "less"): "its edges hold the eye less",
-    ("lean", "otherwise"): "the whole leans otherwise",
 }
-STILL_HALVED = ("halved", "still_moved")  # told with the line's way
+OTHERWISE: tuple[QuestionId, str] = ("lean", "otherwise")  # told with what it leans to
+# Told with the line's way.
+STILL_HALVED: tuple[QuestionId, str] = ("halved", "still_moved")
+NOW_NEAR: tuple[QuestionId, str] = ("halved", "now_near")
 
 
 def comparison_verdict(
@@ -85,7 +92,7 @@ def comparison_verdict(
 
     ``turned_round`` says that it is the first left for right, and ``alike`` that all of it moved as by another light.
     """
-    told = told_of(answers)
+    told = told_of(answers, changes)
     places = maps.places if maps is not None else ()
     moved = registration.moved
     cropped = crop_in_words(crop)
@@ -93,7 +100,7 @@ def comparison_verdict(
         rest = " But for that, every figure stays within what another photograph could show."
         opening = f"{TURNED_ROUND}.{'' if changes.changed else rest}"
         return (opening, *([] if not changes.changed else [_balance_of_findings(moves)]), *_still_open(moves))
-    things = _things(maps)
+    things = (*_things(maps), *_patches(maps))
     if not changes.changed and not places and not things and moved is None:
         rest = f"{cropped}; what both show is unchanged." if cropped else ""
         return (NO_CHANGE, *([rest] if rest else []), *_taken_for_light(balance), *_still_open(moves))
@@ -105,7 +112,7 @@ def comparison_verdict(
             else ". What both show changed too."
         )
     aside = asides_of(answers, changes)
-    if moved is not None:
+    if moved is not None and not changes["division.height"].changed:
         aside.append(_moved_in_words(moved))
     if told:
         opening = f"Beside the original, the repaint is {listed(told)}."
@@ -131,13 +138,19 @@ def _things(maps: ChangeMaps | None) -> tuple[str, ...]:
     return (" ".join(things_in_words(maps.things)),) if maps is not None and maps.things else ()
 
 
+def _patches(maps: ChangeMaps | None) -> tuple[str, ...]:
+    """That it changed in small patches all over, which no figure of the whole tells."""
+    told = patches_in_words(maps) if maps is not None else ""
+    return (told,) if told else ()
+
+
 def _most_of_all(maps: ChangeMaps | None) -> tuple[str, ...]:
     """The largest change of a place, in a sentence; none where no place of it is large."""
     most = most_changed(maps, WIDE) if maps is not None else None
     if most is None:
         return ()
     told = group_in_words(most)
-    return (f"Most of all: {told[0].lower()}{told[1:]}",)
+    return (f"Most of all {told[0].lower()}{told[1:]}",)
 
 
 def _lighter(balance: Balance) -> float:
@@ -168,9 +181,26 @@ def alike_in_words(alike: OneChange | None, by_a_grey: str) -> str:
     )
 
 
-def told_of(answers: tuple[Answer, ...]) -> list[str]:
+def told_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
     """What the answers add to a sentence on what the later picture is, such as "quieter"."""
-    return [SHORT[answer.key] for answer in answers if answer.key in SHORT]
+    return [
+        _one_end(changes) or SHORT[answer.key] if answer.key in REACHES else SHORT[answer.key]
+        for answer in answers
+        if answer.key in SHORT
+    ]
+
+
+def _one_end(changes: Changes) -> str:
+    """What became of the darks, or of the lights, where one of them alone moved its end; else empty."""
+    darks, lights = changes["values.percentiles.p5"], changes["values.percentiles.p95"]
+    end, other = (darks, lights) if darks.changed else (lights, darks)
+    if darks.changed == lights.changed or abs(other.decisive) > ALONE * abs(end.decisive):
+        return ""
+    was, now = end.ends
+    if darks.changed:
+        black = ", as good as black" if now <= BLACK and now < was else ""
+        return f"{'lighter' if now > was else 'deeper'} in its darks (value {was:.1f} to {now:.1f}{black})"
+    return f"{'brighter' if now > was else 'lower'} in its lights (value {was:.1f} to {now:.1f})"
 
 
 def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
@@ -179,12 +209,16 @@ def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
     for answer in answers:
         if answer.key == STILL_HALVED:
             aside.append(f"{_line_in_words(changes)}, but still lies near the middle")
+        elif answer.key == NOW_NEAR:
+            aside.insert(0, f"{_line_in_words(changes)}, and lies near the middle now")
+        elif answer.key == OTHERWISE:
+            aside.append(f"the whole {answer.short}")
         elif answer.key in ASIDE:
             aside.append(ASIDE[answer.key])
     settles = settles_in_words(changes)
     if settles:
         aside.append(settles)
-    if changes["division.height"].changed and all(answer.key != STILL_HALVED for answer in answers):
+    if changes["division.height"].changed and all(answer.key not in (STILL_HALVED, NOW_NEAR) for answer in answers):
         aside.insert(0, _line_in_words(changes))
     return aside
 
@@ -269,10 +303,14 @@ def _steps(difference: float) -> str:
 
 
 def _gains(gains: tuple[float, float, float]) -> str:
+    """What was done to the light: to all of it, or to each of red, green and blue."""
+    whole = sum(gains) / 3 - 1
+    if abs(whole) >= LEAST_GAIN and max(gains) - min(gains) < LEAST_GAIN:
+        return f"{abs(whole) * 100:.0f} % {'brighter' if whole > 0 else 'dimmer'}"
     parts = [
         f"{name} {abs(gain - 1) * 100:.0f} % {'up' if gain > 1 else 'down'}"
         for name, gain in zip(("red", "green", "blue"), gains, strict=True)
-        if abs(gain - 1) >= 0.005
+        if abs(gain - 1) >= LEAST_GAIN
     ]
     return listed(parts) if parts else "by less than 1 % in each light"
 
@@ -290,9 +328,8 @@ def drawing_in_words(
         return f"{TURNED_ROUND}, so the two are compared as two pictures, without maps of where they changed."
     if registration.moved is not None:
         return (
-            f"{sentence(_moved_in_words(registration.moved))} {registration.keeping} of {registration.matches} matching "
-            "places keep to one view and others to a second, so the two are compared as two pictures, without maps of "
-            "where they changed."
+            f"{sentence(_moved_in_words(registration.moved))} So the two can't be laid on each other, and are compared as "
+            "two pictures, without maps of where they changed."
         )
     if registration.found:
         cut = (

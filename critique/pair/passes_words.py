@@ -13,6 +13,7 @@ from critique.pair.finding_moves import (
     still_open,
     subjects,
 )
+from critique.pair.scattered import patches_in_words
 from critique.words.aloud import sentence
 from critique.words.lists import listed
 
@@ -27,12 +28,13 @@ def pass_in_words(
     ``maps`` show where it changed, None where the two don't lie on each other.
     """
     in_places = maps is not None and bool(maps.places or maps.things)
-    things = " ".join(things_in_words(maps.things)) if maps is not None else ""
-    if not changes.changed and not in_places:
+    told_first = [*things_in_words(maps.things), patches_in_words(maps)] if maps is not None else []
+    things = " ".join(one for one in told_first if one)
+    if not changes.changed and not in_places and not things:
         return "This pass moved nothing that a photograph couldn't move."
     parts = better_and_worse(moves)
     still, edge = still_open(moves), on_the_edge(moves)
-    told, aside = told_of(answers), asides_of(answers, changes)
+    told, aside = told_of(answers, changes), asides_of(answers, changes)
     made = ([f"the picture is {listed(told)}"] if told else []) + aside
     sentences = parts or ["This pass moved no finding."]
     if made:

@@ -9,7 +9,7 @@ from urllib.parse import quote
 
 from critique.advice.finding import LEVELS
 from critique.advice.kinds import all_kinds, in_order
-from critique.advice.verdict import portrait_in
+from critique.advice.verdict import PORTRAIT, portrait_in
 from critique.portfolio.body import Body, body_of
 from critique.portfolio.columns import columns_of, record_of
 from critique.portfolio.common import Trait, common_traits
@@ -67,6 +67,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
     traits, groups = common_traits(body), hangings(body)
     failed = (*unread, *(_named(file) for file in ledger.files(FAILED)))
     crops = _write_tables(ledger, ranked, rules, out, traits, groups, failed)
+    unsure = tuple(crop.name for crop in crops if crop.unsure)
     twins = _twins(ledger, ranked, out)
     sheet = Sheet(
         title=title,
@@ -76,14 +77,13 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
         faults=tuple(ranked.subjects.values()),
         walls=tuple(_wall(ledger, ranked, rules, body, group) for group in groups),
         considered=CONSIDERED,
-        remarks=tuple(Remark(trait.text, trait.srgb) for trait in traits),
+        remarks=_remarks(traits, unsure),
         failed=failed,
         removed=tuple(shown_path(file.path) for file in ledger.files(REMOVED)),
         crops=crops,
         twins=twins,
         columns=tuple((column.name, column.meaning) for column in columns_of(ranked.names)),
     )
-    unsure = tuple(crop.name for crop in crops if crop.unsure)
     with written(out / PAGE) as stream:
         cards = (_card(ranked.subjects, rank, *found) for rank, found in enumerate(_walk(ledger, ranked, rules), 1))
         stream.writelines(sheet_html(sheet, cards))
@@ -98,6 +98,16 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
         twins,
         len(ranked.paths) - sum(counts.values()),
     )
+
+
+def _remarks(traits: tuple[Trait, ...], unsure: tuple[str, ...]) -> tuple[Remark, ...]:
+    """What the pictures have in common, and which of them may not be the painting alone."""
+    told = tuple(Remark(trait.text, trait.srgb) for trait in traits)
+    if not told or not unsure:
+        return told
+    counted = "One photograph is" if len(unsure) == 1 else f"{len(unsure)} photographs are"
+    own, its = ("its", "canvas ends") if len(unsure) == 1 else ("their", "canvases end")
+    return (*told, Remark(f"{counted} counted with the wall around {own} canvas: where the {its} isn't sure."))
 
 
 def _twins(ledger: Ledger, ranked: _Ranked, out: Path) -> tuple[tuple[str, ...], ...]:
@@ -199,6 +209,8 @@ def _card(subjects: Mapping[str, str], rank: int, file: File, standing: Standing
         green=row["green"]["area_share"],
         value=row["figures"]["values.percentiles.p50"],
         alt=portrait_in(row["verdict"]),
+        word=row["verdict"][-1] if standing.level == "holds" and len(row["verdict"]) > PORTRAIT + 1 else "",
+        uncropped=row["crop"] == "unsure",
     )
 
 

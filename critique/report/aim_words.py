@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from critique.advice.finding import LEVELS, Level
+from critique.advice.finding import LEVELS, Finding, Level
+from critique.advice.kinds import kind_named
 from critique.advice.standing_still import stands_still
 from critique.tasks.aim import Aim
 from critique.tasks.review import Review
@@ -44,10 +45,27 @@ def levels_in_aim(aim: Aim) -> dict[str, Level]:
 
 
 def still_open(aim: Aim) -> str:
-    """What the review finds and the aim leaves as it is, as a sentence; empty where there is nothing."""
+    """What the review finds and the aim doesn't mend, in a sentence or two; empty where there is nothing.
+
+    A finding whose own figure comes within its limit is eased, though something else keeps it open.
+    """
     after = levels_in_aim(aim)
-    left = [one.subject for one in aim.before.findings if one.level != "holds" and after[one.kind] != "holds"]
-    return f"Still open after this plan: {listed(left)}." if left else ""
+    now = {finding.kind: finding for finding in aim.after.findings}
+    left: list[str] = []
+    eased: list[str] = []
+    for one in aim.before.findings:
+        if one.level != "holds" and after[one.kind] != "holds":
+            (eased if _eased(one, now.get(one.kind)) else left).append(one.subject)
+    told = [f"Eased, and still to watch: {listed(eased)}."] if eased else []
+    return " ".join([*told, *([f"Still open after this plan: {listed(left)}."] if left else [])])
+
+
+def _eased(before: Finding, after: Finding | None) -> bool:
+    """Whether a finding's figure stands better by its limits than it did."""
+    if after is None or after.level == "rework":
+        return False
+    by = kind_named(before.kind).by_limits
+    return LEVELS.index(by(after.figure)) < LEVELS.index(by(before.figure))
 
 
 def costs(aim: Aim) -> str:

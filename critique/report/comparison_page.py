@@ -11,6 +11,7 @@ from critique.advice.kinds import kind_named
 from critique.measures.values import LEVELS
 from critique.paints.cautions import cautions_for
 from critique.paints.palette_size import SAME_ERROR, SIZES, PaletteNeed
+from critique.pair.answer import NO_CHANGE, stayed_in_words
 from critique.pair.compare import Comparison
 from critique.pair.comparison_words import asks_for_a_grey
 from critique.pair.finding_moves import OUTCOME_WORDS, FindingMove
@@ -31,6 +32,7 @@ from critique.report.plates.plate import Plate, image_of
 from critique.report.plates.values import plan_plate
 from critique.report.templating import LEVEL_WORDS, rendered
 from critique.report.view_words import crops_told
+from critique.words.lists import listed
 from critique.words.painters import painters_word
 
 BESIDE_LONG_EDGE = 1000  # px of each of two pictures: half a page at nearly two dots a px
@@ -92,6 +94,10 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates, again: str
     return rendered(
         "comparison.html.j2",
         comparison=comparison,
+        no_change=NO_CHANGE,
+        stayed=stayed_in_words(held.answers),
+        open_moves=[move for move in held.moves if _open(move)],
+        hold_in_both=listed([move.subject for move in held.moves if _holds_in_both(move)]),
         grey_command=_by_a_grey(comparison, again),
         place_it=PLACE_IT,
         names=(title_of(first.picture), title_of(second.picture)),
@@ -114,6 +120,16 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates, again: str
         together=_brought(held),
         measured_on=measured_on(),
     )
+
+
+def _open(move: FindingMove) -> bool:
+    """Whether a finding is open in either picture."""
+    return (move.before, move.after) != ("holds", "holds")
+
+
+def _holds_in_both(move: FindingMove) -> bool:
+    """Whether something holds in both that is named as what holds, and not as a fault that neither has."""
+    return not _open(move) and level_said(move.kind, move.subject, "holds") == LEVEL_WORDS["holds"]
 
 
 def level_said(kind: str, named: str, level: Level) -> str:

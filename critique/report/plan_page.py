@@ -245,7 +245,8 @@ def usual_covering(plan: Plan) -> str:
 
 
 def _rows(plan: Plan) -> list[FigureRow]:
-    return [
+    """The figures that the aim moves: one that reads the same twice tells nothing."""
+    rows = [
         FigureRow(
             one.name,
             f"{one.before:.1f}" if one.name == "value range" else percent(one.before),
@@ -253,6 +254,7 @@ def _rows(plan: Plan) -> list[FigureRow]:
         )
         for one in plan.figures
     ]
+    return [row for row in rows if row.before != row.after]
 
 
 def _tubes(plan: Plan) -> list[tuple[str, str]]:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from critique.paints.paint import without_shade
 from critique.paints.recipes import OFF, Recipe
 from critique.paints.whole_parts import told_unit
 from critique.tasks.mother_mixtures import Mother
@@ -12,7 +13,7 @@ from critique.words.aloud import sentence
 FRACTIONS = {0.5: "½", 0.25: "¼", 0.125: "⅛", 0.0625: "1/16"}
 MORE_TO_MIX = 1.2  # times what is laid: less is within what stays on the palette
 PLAIN = {"titanium white": "white", "zinc white": "zinc white"}
-DROPPED = (" opaque", " light", " medium", " deep")
+DROPPED = (" opaque",)  # what parts no two paints
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,7 @@ def short_start(mother: Mother) -> str:
 
 def short_name(paint: str) -> str:
     """A paint's name as it is called at the easel."""
-    name = paint.split(" (")[0]
+    name = without_shade(paint)
     for word in DROPPED:
         name = name.removesuffix(word)
     return PLAIN.get(name, name)
@@ -95,8 +96,9 @@ def _number(parts: float) -> str:
 
 
 def mixing_order(passages: Sequence[Passage]) -> list[int]:
-    """The mixtures in the order in which each has what it starts from, the largest first."""
-    own = sorted((one for one in passages if one.same_as is None), key=lambda one: -one.share)
+    """The mixtures in the order in which each has what it starts from, the largest first; a tube alone is none."""
+    mixed = (one for one in passages if one.same_as is None and len(one.recipe.parts) > 1)
+    own = sorted(mixed, key=lambda one: -one.share)
     firsts = [one.number for one in own if one.mother is None]
     return [*firsts, *(one.number for one in own if one.mother is not None)]
 

@@ -3,6 +3,7 @@
 from pathlib import Path
 from textwrap import wrap
 
+from critique.pair.answer import NO_CHANGE, stayed_in_words
 from critique.pair.compare import Comparison, Lineup, Passes
 from critique.pair.finding_moves import subjects_of
 from critique.report.printing import LEVEL_MARKS
@@ -18,12 +19,23 @@ def comparison_summary(comparison: Comparison, page: Path) -> str:
             f"{comparison.first.picture.file} → {comparison.second.picture.file}",
             *(f"  {line}" for line in crops_said((comparison.first.picture, comparison.second.picture))),
             *(f"  {sentence}" for sentence in comparison.verdict),
-            *(f"  {answer.question} {answer.text}" for answer in comparison.held.answers),
-            *(f"  {place}" for place in comparison.held.places),
+            *(
+                f"  {answer.question} {answer.text}"
+                for answer in comparison.held.answers
+                if answer.outcome != NO_CHANGE
+            ),
+            *([f"  {stayed}"] if (stayed := stayed_in_words(comparison.held.answers)) else []),
+            *(f"  {place}" for place in _told_below(comparison)),
             f"  {comparison.light}",
             f"  page: {page}",
         ]
     )
+
+
+def _told_below(comparison: Comparison) -> list[str]:
+    """Where it changed; not what the verdict tells already."""
+    above = " ".join(comparison.verdict).lower()
+    return [place for place in comparison.held.places if place.lower() not in above]
 
 
 def passes_summary(passes: Passes, page: Path) -> str:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from critique import __version__
+from critique.advice.colour_words import word_of_lab
 from critique.report.plates.look import INK, SURROUND
 from critique.words.figures import number, percent, typeset
 from critique.words.printed import shown, shown_value
@@ -31,9 +32,17 @@ def environment() -> Any:
         auto_reload=False,
     )
     engine.filters.update(percent=percent, number=number, capital=_capital)
+    engine.filters.update(painted=_painted)
     engine.filters.update(set=typeset, breaks=breakable, pasted=shlex.quote, boxed=box_named)
     engine.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
     return engine
+
+
+def _painted(lab: tuple[float, float, float]) -> str:
+    """What a painter calls a colour in CIELAB."""
+    import numpy as np
+
+    return word_of_lab(np.asarray(lab))
 
 
 def styles(*names: str) -> str:

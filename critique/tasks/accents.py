@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of_lab
-from critique.paints.at_easel import easel_recipes
+from critique.paints.at_easel import easel_recipes, few_parts
 from critique.paints.box import PaintBox
 from critique.paints.recipes import Recipe
 from critique.perception.cielab import lab_to_srgb8
@@ -70,7 +70,8 @@ def accents_of(found: Places, box: PaintBox, holding: Sequence[tuple[float, floa
     if not kept:
         return ()
     targets = np.array([colour for _, colour in kept])
-    rows = zip("abc", kept, easel_recipes(targets, box), [word_of_lab(each) for each in targets], strict=False)
+    mixed = [few_parts(one, aim, box) for one, aim in zip(easel_recipes(targets, box), targets, strict=True)]
+    rows = zip("abc", kept, mixed, [word_of_lab(each) for each in targets], strict=False)
     return tuple(
         Accent(
             letter,
@@ -80,9 +81,9 @@ def accents_of(found: Places, box: PaintBox, holding: Sequence[tuple[float, floa
             number_at(spots == one),
             float(size[one]) / spots.size,
             hex_of(lab_to_srgb8(colour.astype(np.float32))),
-            mixed,
+            recipe,
         )
-        for letter, (one, colour), mixed, word in rows
+        for letter, (one, colour), recipe, word in rows
     )
 
 

@@ -102,6 +102,8 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
     titles = change_titles()
     take, leave = ({_named(name, titles) for name in names} for names in (wanted.take, wanted.leave))
     turned = {_named(name, titles): by for name, by in wanted.turned.items()}
+    if both := sorted(titles[kind] for kind in take & leave):
+        raise CritiqueError(f"{listed(both)}: can't be both taken and left: say one of the two")
     steps: list[Step] = []
     left: list[LeftOut] = []
     now = before

@@ -308,6 +308,14 @@ def _called(shift: Shift) -> str:
     return f"{shift.name} {shift.place}".rstrip()
 
 
+def _called_together(shifts: Sequence[Shift]) -> str:
+    """Such as "blue and pale blue of the sky"."""
+    places = {one.place for one in shifts}
+    if len(places) > 1:
+        return listed([_called(one) for one in shifts])
+    return f"{listed([one.name for one in shifts])} {places.pop()}".rstrip()
+
+
 def changed_by(greens: GreensUnder) -> float:
     """By what share their chroma grows; below 0 where it falls."""
     return greens.chroma_under / max(greens.chroma, 1e-6) - 1
@@ -324,14 +332,12 @@ def _held(greens: GreensUnder, named: bool) -> str:
 def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
     worst = max(lamps, key=lambda one: one.mean_shift)
     told = _keeps(lamps)
-    told += [
-        f"It changes most under {_named(worst.lamp)}: by {number(worst.mean_shift)} steps of colour on "
-        "average (one or two are just seen)."
-    ]
     most = [one for one in worst.shifts if one.difference >= SEEN and one.share >= A_PATCH][:IN_VERDICT]
-    if most:
-        each = [f"{_called(one)} ({percent(one.share)}) by {number(one.difference)} steps, {one.text}" for one in most]
-        told.append(f"There most: {'; '.join(each)}.")
+    above_all = f", above all the {_called_together(most)}" if most else ""
+    told.append(
+        f"It changes most under {_named(worst.lamp)}{above_all}: by {number(worst.mean_shift)} steps of colour on "
+        "average, of which one or two are just seen."
+    )
     told += _of_greens(lamps)
     return tuple(told)
 
@@ -372,12 +378,13 @@ def _of_greens(lamps: Sequence[UnderLamp]) -> list[str]:
         told.append(
             "Its greens keep their strength under every one of these lamps."
             if abs(change) < NEXT_TO_NONE
-            else f"Its greens {'gain' if change > 0 else 'lose'} at most {percent(abs(change))} of their chroma, "
-            f"under {_named(far.lamp)}."
+            else f"Its greens hold: at most they {'gain' if change > 0 else 'lose'} {percent(abs(change))} of their "
+            f"strength, under {_named(far.lamp)}."
         )
     coldest = max(lamps, key=lambda one: abs(one.greens.turned))
     if abs(coldest.greens.turned) >= TURNS and first.area_share >= LITTLE_GREEN:
-        told.append(f"They turn most under {_named(coldest.lamp)}: {_turn(coldest.greens)}.")
+        greens = coldest.greens
+        told.append(f"They turn toward {toward_word(greens.hue, greens.turned)}, most under {_named(coldest.lamp)}.")
     return told
 
 

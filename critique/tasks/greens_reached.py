@@ -21,6 +21,7 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 CALM = "hold_within_leaf"
+CALM_MENDS = ("green_strength", "green_area")  # the kinds of finding
 TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
 WITHIN = 0.002  # of the picture that may stay beyond: a pixel's noise, no stroke
 TOO_MUCH = 0.50  # of all colour that is green; among landscapes the 95th percentile is 0.40, the highest 0.61
@@ -175,9 +176,7 @@ def _reached(
 ) -> GreensReached:
     """What came of it in words; ``floor`` is whether more was wanted and would have made grass grey."""
     was_part, part = percent(was.chroma_share), percent(greens.chroma_share)
-    share = (
-        f"of all its colour, each place counted by its strength, the greens hold {was_part} now and {part} in the aim"
-    )
+    share = f"of all its colour, weighed by strength, the greens hold {was_part} now and {part} in the aim"
     halved = greens.chroma_share <= HALVED * was.chroma_share + 1e-3
     usual = greens.chroma_share <= USUAL + 1e-3
     reached: Reached = "not wanted" if not too_green else "halved" if halved else "not halved"
@@ -191,8 +190,8 @@ def _reached(
         text = f"{share}, where hardly any is stronger than a leaf in the sun"
     elif usual:
         text = (
-            f"{share}: no larger a part than other landscapes have. Their strength was wrong, and "
-            "hardly any is stronger than a leaf in the sun now"
+            f"{share}, no larger a part than in other landscapes. It is their strength that comes down: hardly any is "
+            "stronger than a leaf in the sun there"
         )
     elif floor and was.median_chroma > QUIET * 1.2:
         text = (

@@ -17,6 +17,7 @@ from critique.words.lists import listed
 MEASURES = (0.25, 0.5, 1.0, 2.0, 3.0, 4.0, 6.0)  # parts of a paint that are added
 OF_MOTHER = (1.0, 2.0, 4.0, 8.0)  # parts of the mixture that they are added to
 LEAST_MOTHER = 0.25  # of the whole: with less of it, one begins afresh
+WHITES = (5.0, 8.0, 10.0, 12.0)  # parts of white to one of the mixture, where it is let down and nothing else is added
 LOSES = 0.8  # ΔE00 that it may lie farther from the colour than the recipe of its own
 NEAR_ENOUGH = 2.0  # ΔE00 within which it is taken in any case
 ADDED_EFFORT, PART_EFFORT = 0.6, 0.06  # ΔE00 that one paint more, and one part more, are worth
@@ -119,7 +120,7 @@ def mothers(
 
 
 def _additions(paints: int) -> tuple[Float64, Float64]:
-    """What may be added: parts (n, paints) of one paint or two, and of the mixture (n,)."""
+    """What may be added: parts (n, paints) of one paint or two, white the last of them, and of the mixture (n,)."""
     rows: list[NDArray[np.float64]] = []
     for chosen in [(one,) for one in range(paints)] + list(combinations(range(paints), 2)):
         grid = np.array(np.meshgrid(*([MEASURES] * len(chosen)), indexing="ij")).reshape(len(chosen), -1).T
@@ -130,7 +131,10 @@ def _additions(paints: int) -> tuple[Float64, Float64]:
     amounts = np.tile(amounts, (len(OF_MOTHER), 1))
     of_mother = np.repeat(np.array(OF_MOTHER), len(amounts) // len(OF_MOTHER))
     enough = of_mother / (of_mother + amounts.sum(axis=1)) >= LEAST_MOTHER
-    return amounts[enough], of_mother[enough]
+    # A cloud is white with a little of the sky in it: of that no painter mixes a strong heap to let it down twice.
+    paler = np.zeros((len(WHITES), paints))
+    paler[:, -1] = WHITES
+    return np.concatenate([amounts[enough], paler]), np.concatenate([of_mother[enough], np.ones(len(WHITES))])
 
 
 def _in_words(start: int, parts: float, added: Sequence[Added]) -> str:

@@ -112,8 +112,9 @@ def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan, bare: Sequen
     return (
         f"Thin paint, a big brush, no detail: {'; then '.join(told)}. Each in its own mixture, flat. Squint: if these "
         f"{counted(sum(bool(mass) for mass in masses))} values don't carry it, nothing later will. Most acrylics "
-        "dry a shade darker, the lights most, some matte ones lighter: judge by the dried dab, and mix lights a touch "
-        "lighter than they should end where yours dry darker." + below
+        # Makers' and painters' accounts of which colours shift most, darks or tints, contradict one another.
+        "dry a shade darker, some matte ones lighter, and which of them most differs by maker: let a dab of each heap "
+        "dry, and mix those a touch lighter that dry darker." + below
     )
 
 
@@ -127,8 +128,8 @@ def _second(passages: Sequence[Passage]) -> Stage:
     most = f" Most light and shade lies in {listed(told)} on the scale of ten." if told else ""
     text = (
         f"Fuller paint, smaller brush, dark to light: turn the flat shapes into forms.{most} Take each shape's own "
-        "mixture up with white and the colour of the light on it, and down with its neighbour's darker one: never with "
-        "black."
+        "mixture up with white and the colour of the light on it, and down with its neighbour's darker one, not with "
+        "black from the tube."
     )
     return Stage("Second pass", text, tuple(one.number for one in wide))
 

@@ -14,7 +14,7 @@ from critique.paints.box import PaintBox, box_of, default_box, measured_box
 from critique.paints.catalogue import WHITE_NAME
 from critique.paints.mixtures import Mixer, nearest, reach_of, small_sets
 from critique.paints.neutral import neutralising_partners
-from critique.paints.paint import Paint
+from critique.paints.paint import Paint, without_shade
 from critique.paints.palette import FEWEST, PaletteChoice, choose_palette
 from critique.paints.palette_words import fading_words
 from critique.paints.recipes import CLOSE, OFF, Recipe, difference_in_words, recipes
@@ -120,7 +120,7 @@ def palette_for(families: Sequence[Family], owned: PaintBox, paints: int) -> Aim
         tried,
         _reason(box, owned, mean, tried),
         unreached,
-        _help(colours, shares, box, owned, unreached),
+        _help(colours, shares, box, owned, unreached, mean),
         _studio(colours, shares, owned, mean, set(box.paints)),
         box,
     )
@@ -191,32 +191,43 @@ def _reason(box: PaintBox, owned: PaintBox, mean: float, tried: int) -> str:
                 seen.add(pair)
                 told.append(f"{_short(grey.partner)} greys {_short(name)}")
     greys = f" {sentence('; '.join(told))}" if told else " No two of them grey each other: a neutral takes three."
-    near = "as near as makes no difference" if mean <= CLOSE else "near" if mean <= OFF else "only roughly"
-    carry = f"Together they carry its main colours {near}."
+    near = "closely" if mean <= CLOSE else "near" if mean <= OFF else "only roughly"
+    carry = f"Together they carry its main colours {near}: {mean:.1f} steps away on average by calculation."
     return " ".join([f"{sentence(first)}{greys}", carry, *fading_words(box.paints)])
 
 
 def _short(name: str) -> str:
-    return name.split(" (")[0]
+    return without_shade(name)
 
 
 def _help(
-    colours: Float64, shares: Float64, box: PaintBox, owned: PaintBox, unreached: Sequence[Unreached]
+    colours: Float64, shares: Float64, box: PaintBox, owned: PaintBox, unreached: Sequence[Unreached], mean: float
 ) -> Help | None:
-    """The tube that brings the aim nearest beside those of the plan: one that the painter owns, before any other."""
+    """The tube that brings the aim nearest beside those of the plan: one that the painter owns, before any other.
+
+    Told by printed parts, as the plan's own ``mean`` is: the search's mixtures of any parts meet nearly everything.
+    """
     out = {paint.name for paint in box.with_white}
     others = tuple(paint for paint in owned.paints if paint.name not in out)
     if own := _most_help(colours, shares, box, others, unreached):
         said = "one tube more of your box" if owned is not default_box() else "one tube more"
-        return _helps(said, *own)
+        return _helps(said, own, mean, _printed_with(own, colours, shares, box))
     held = {paint.name for paint in owned.with_white}
     known = {paint.name: paint for each in (default_box(), measured_box()) for paint in each.paints}
     more = tuple(paint for name, paint in known.items() if name not in held)
     bought = _most_help(colours, shares, box, more, unreached)
-    return _helps("one tube more", *bought) if bought else None
+    return _helps("one tube more", bought, mean, _printed_with(bought, colours, shares, box)) if bought else None
 
 
-def _helps(said: str, paint: Paint, before: float, after: float) -> Help:
+def _printed_with(tube: Paint, colours: Float64, shares: Float64, box: PaintBox) -> float:
+    """Mean ΔE00 by printed parts with one tube more."""
+    more = PaintBox(box.name, (*box.paints, tube), box.white)
+    return float(np.dot([one.error for one in recipes(colours, more)], shares))
+
+
+def _helps(said: str, paint: Paint, before: float, after: float) -> Help | None:
+    if round(before - after, 1) <= 0:
+        return None  # what any parts would win, parts that can be measured don't
     text = (
         f"{said} would help most: {paint.label}. With it the mixtures lie {after:.1f} steps from the aim on "
         f"average in place of {before:.1f}"
@@ -226,8 +237,8 @@ def _helps(said: str, paint: Paint, before: float, after: float) -> Help:
 
 def _most_help(
     colours: Float64, shares: Float64, box: PaintBox, candidates: Sequence[Paint], unreached: Sequence[Unreached]
-) -> tuple[Paint, float, float] | None:
-    """The one of some tubes that helps most, with the mean ΔE00 without and with it; None where none is worth it."""
+) -> Paint | None:
+    """The one of some tubes that helps most; None where none is worth it."""
     if not candidates:
         return None
     own = len(box.paints)
@@ -248,7 +259,7 @@ def _most_help(
     won = float((without - least[best])[shares >= ACCENT].max(initial=0.0))
     if before - after < WORTH_A_TUBE and not (unreached and won >= WORTH_A_FAMILY):
         return None
-    return candidates[best], before, after
+    return candidates[best]
 
 
 def studio_sets() -> tuple[tuple[str, tuple[str, ...]], ...]:

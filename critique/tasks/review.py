@@ -6,9 +6,11 @@ from pathlib import Path
 from typing import Any
 
 from critique.advice.advise import Advice, advise
+from critique.advice.change_kinds import all_change_kinds
 from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
 from critique.advice.trial import trial_of
+from critique.advice.verdict import verdict
 from critique.measures.figures import measures_record
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox
@@ -21,6 +23,7 @@ from critique.records import heading
 from critique.steps import step
 from critique.tasks.aim import Aim, Wanted, aim_of
 from critique.tasks.first_step import FirstStep, first_step
+from critique.tasks.greens_reached import CALM, CALM_MENDS
 from critique.tasks.palette import LimitedStudy, study_for_review
 
 
@@ -91,15 +94,28 @@ def review_picture(
             step("Composing the aim")
         aimed = _aim(Case.of(picture, measures, norms, box), advice) if aim else None
         limited = painted.result() if painted is not None else None
-    return Review(picture, measures, _with_aim(advice, aimed), limited, norms.origin, aimed)
+    told = _with_aim(Case.of(picture, measures, norms, box), advice, aimed)
+    return Review(picture, measures, told, limited, norms.origin, aimed)
 
 
-def _with_aim(advice: Advice, aim: Aim | None) -> Advice:
-    """The advice, whose last sentence names the first step as the plan does."""
+def _with_aim(case: Case, advice: Advice, aim: Aim | None) -> Advice:
+    """The advice, whose last sentence names the first step as the plan does, and the first what that mends."""
     if aim is None or all(finding.level == "holds" for finding in advice.findings):
         return advice
     first = first_step(advice.suggestions, aim)
-    return advice if first is None else replace(advice, verdict=(*advice.verdict[:-1], first.text))
+    if first is None:
+        return advice
+    told = advice.verdict
+    if not advice.suggestions or advice.suggestions[0].kind != first.kind:
+        told = verdict(case, advice.findings, advice.suggestions, _mended_by(first.kind))
+    return replace(advice, verdict=(*told[:-1], first.text))
+
+
+def _mended_by(change: str) -> tuple[str, ...]:
+    """The kinds of finding that a change mends."""
+    if change == CALM:
+        return CALM_MENDS
+    return next((kind.mends for kind in all_change_kinds() if kind.id == change), ())
 
 
 def _aim(case: Case, advice: Advice) -> Aim:

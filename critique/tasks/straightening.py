@@ -86,8 +86,8 @@ class Straightening:
         wider = "wider" if self.proportion > self.proportion_seen else "higher"
         return (
             f"By its size it is {self.proportion:.2f} wide for 1 high; its corners show about "
-            f"{self.proportion_seen:.2f}, within {ESTIMATE_OFF - 1:.0%}. So it was made {times - 1:.0%} {wider} than "
-            "it looks: if that is wrong, mend the size or the corners.",
+            f"{self.proportion_seen:.2f}, within {100 * (ESTIMATE_OFF - 1):.0f} %. So it was made "
+            f"{100 * (times - 1):.0f} % {wider} than it looks: if that is wrong, mend the size or the corners.",
         )
 
     def _done(self) -> str:

@@ -91,6 +91,8 @@ _LIT: dict[str, tuple[str, str]] = {
 }
 _AS_LEAF = {"brown": "olive", "ochre": "olive", "grey": "green-grey"}
 GLOWS = 28.0  # C*: a warm light less strong is a cream or a grey
+AS_BLUE = 0.8  # of the chance that a sky is called white: as likely to be called blue or blue-grey, it is a pale blue
+BLUE_AT_ALL = 6.0  # C*, for that; one at 5.1 was called white by both who named it
 GREEN_LIGHT = 16.0  # C*: a green light less strong is a grey
 _AS_LIGHT = {
     "gold": "golden",
@@ -115,7 +117,11 @@ def painters_word(lightness: float, chroma: float, hue: float) -> str:
 
 def light_word(lightness: float, chroma: float, hue: float) -> str:
     """The word for a sky or a light given by CIELAB L*, C*ab and hue angle in degrees, such as "golden"."""
-    word = _word(_as_light(lightness, chroma, hue), lightness, chroma)
+    chances = _as_light(lightness, chroma, hue)
+    cool = chances.get("blue", 0.0) + chances.get("blue-grey", 0.0)
+    if next(iter(chances)) == "white" and chroma >= BLUE_AT_ALL and cool >= AS_BLUE * chances["white"]:
+        return "pale blue"  # beside a true white nobody calls such a sky one
+    word = _word(chances, lightness, chroma)
     return _AS_LIGHT.get(word, word)
 
 

@@ -80,6 +80,9 @@ def test_two_strong_colours_make_a_chord_and_one_does_not() -> None:
     text = found(lab)["chord"].text
     assert "red in the left half" in text and "green in the right half" in text
     assert "chord" not in found(flat(60, 35, 20))
+    browns = flat(28, 22, 12)  # a reddish brown, and one nearer to yellow: one colour to the eye
+    browns[:, WIDTH // 2 :] = (30, 4, 22)
+    assert "chord" not in found(browns)
 
 
 def test_close_light_values_are_praised_as_haze_and_wide_ones_are_not() -> None:
@@ -147,6 +150,7 @@ def test_a_broken_grey_is_not_praised_as_a_wide_sky() -> None:
         ((50, 20, 140), "green"),
         ((30, 20, 270), "dark grey-blue"),
         ((95, 2, 100), "white"),
+        ((90, 7.5, 260), "pale blue"),
     ],
 )
 def test_a_light_is_named_as_a_painter_would_name_it(lch: tuple[float, float, float], word: str) -> None:

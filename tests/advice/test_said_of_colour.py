@@ -10,7 +10,7 @@ import pytest
 from critique.advice.advise import judge
 from critique.advice.cast_findings import colour_cast, green_cast, green_level
 from critique.advice.colour_findings import loudest_colour
-from critique.advice.colour_run import _alike
+from critique.advice.colour_run import _alike, run_of_colours
 from critique.advice.green_findings import _is_green, area, strength
 from critique.advice.hints import HINTS
 from critique.advice.judging import Case
@@ -179,3 +179,29 @@ def test_a_green_sea_is_told_as_water_and_no_share_of_it_as_leaves() -> None:
         seen = replace(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=share))
         told.append(area(replace(case, measures=seen), kind_named("green_area")).text)
     assert "water, sky or distance" in told[0] and "water" not in told[1]
+
+
+def test_warm_and_cool_are_weighed_by_area_where_strength_says_the_contrary() -> None:
+    lab = field(60.0, 4.0, 9.0)  # tan over three fifths, and a strong blue over two
+    lab[:96] = (60.0, -6.0, -42.0)
+    told = run_of_colours(case_of(lab), kind_named("colour_run"))
+    assert told is not None and "warm over more of it, and cool the stronger" in told.text
+    lab[:, :] = (60.0, -6.0, -42.0)
+    lab[200:] = (60.0, 4.0, 9.0)
+    told = run_of_colours(case_of(lab), kind_named("colour_run"))
+    assert told is not None and "cool" in told.text and "the stronger" not in told.text
+
+
+def test_a_thin_strip_of_blue_is_no_complement_and_a_broad_one_is() -> None:
+    for rows, answers in ((9, False), (80, True)):
+        lab = day((76.0, 0.0, 2.0), (45.0, 14.0, 26.0))
+        lab[110 : 110 + rows] = (52.0, -4.0, -40.0)
+        told = run_of_colours(case_of(lab), kind_named("colour_run"))
+        assert told is not None and ("complements" in told.text) == answers
+
+
+def test_a_sky_no_bluer_than_the_rest_is_no_cooler_light() -> None:
+    for land, cooler in ((16.0, True), (2.0, False)):
+        lab = day((82.0, 1.0, 2.0), (42.0, 14.0 if cooler else 20.0, land))
+        told = run_of_colours(case_of(lab), kind_named("colour_run"))
+        assert told is not None and ("cooler light of the sky" in told.text) == cooler

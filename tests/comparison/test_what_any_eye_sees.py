@@ -5,20 +5,23 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.ndimage import gaussian_filter
+from skimage.transform import resize
 
 from critique.measures.cast import Lean
 from critique.pair.alike import moved_alike
 from critique.pair.another_picture import is_another, is_turned_round
 from critique.pair.answers import _warmer_or_cooler
-from critique.pair.change_maps import ChangedPlace, change_maps
+from critique.pair.change_maps import ChangedPlace, change_maps, with_parts
 from critique.pair.changed_things import changed_things
 from critique.pair.changed_words import changes_in_words, group_in_words, things_in_words
 from critique.pair.compare import Comparison, compare_passes, compare_pictures
 from critique.pair.hold import state_of
 from critique.pair.overlay import Overlay
 from critique.pair.register import register
+from critique.pair.scattered import patches_in_words
 from critique.perception.cielab import lab_to_linear, linear_to_lab
-from critique.picture.picture import Picture
+from critique.picture.picture import Picture, picture_from_srgb
 
 sys.path.insert(0, str(Path(__file__).parent))
 from pictures import MEADOW, OTHERS, REPAINT, SECOND_PASS, demo, repainted
@@ -125,7 +128,58 @@ def test_what_changed_at_one_place_in_two_ways_is_told_once() -> None:
     kinds = {place.kind for place in maps.places}
     assert {"value", "hue"} <= kinds
     (told,) = changes_in_words(maps)
-    assert told.startswith("Turned from ") and "darker by 2." in told and told.count("of the picture") == 1
+    assert ": from " in told and "darker by 2." in told and told.count("of the picture") == 1
+
+
+def test_a_sky_made_warmer_is_one_sky_and_has_the_words_of_a_light() -> None:
+    first, second = ground(), ground()
+    first[:60, :50], first[:60, 50:] = (70, 8, -16), (74, 1, -3)  # violet to the left, greyish to the right
+    second[:60, :50], second[:60, 50:] = (70, 20, 16), (74, 14, 22)
+    maps = with_parts(
+        change_maps(over(first, second)), np.arange(first.shape[0])[:, None] < np.full(first.shape[1], 60)
+    )
+    assert len({place.kind for place in maps.places}) >= 2
+    (told,) = changes_in_words(maps)
+    assert told.startswith("In the sky") and "warmer" in told and "brown" not in told
+
+
+def test_small_patches_all_over_are_told_and_one_large_place_is_not_taken_for_them() -> None:
+    """Blotches of a value and a half, as in a picture gone over without stepping back."""
+    generator = np.random.default_rng(4)
+    spots = gaussian_filter(generator.normal(size=ground().shape[:2]), 3)
+    blotched, stormy = ground(), ground()
+    blotched[..., 0] += (15 * spots / spots.std()).astype(np.float32)
+    stormy[:40, :, 0] -= 20
+    assert patches_in_words(change_maps(over(ground(), blotched))).startswith("All over it small patches")
+    assert patches_in_words(change_maps(over(ground(), stormy))) == ""
+
+
+@pytest.mark.slow
+def test_a_horizon_drawn_elsewhere_is_told_first() -> None:
+    """The sky stretched and the land squeezed: nothing else is seen before that."""
+    picture = demo(NESS)
+    was = state_of(picture).measures.division.height
+    height = picture.srgb.shape[0]
+    line, lower = round(was * height), round((was + 0.18) * height)
+    parts = picture.srgb[:line], picture.srgb[line:]
+    drawn = [
+        resize(part, (rows, part.shape[1], 3), preserve_range=True)
+        for part, rows in zip(parts, (lower, height - lower), strict=True)
+    ]
+    codes = np.rint(np.concatenate(drawn)).astype(picture.srgb.dtype)
+    comparison = compared(picture, picture_from_srgb(codes, picture.file))
+    assert "its line moved from" in comparison.verdict[0], comparison.verdict
+    assert "part of its drawing" not in " ".join(comparison.verdict)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("by", "word"), [(6.0, "lighter in its darks"), (-4.0, "deeper in its darks")])
+def test_darks_that_moved_alone_are_what_is_told_of_the_values(by: float, word: str) -> None:
+    picture = demo(REPAINT)
+    lab = picture.lab.copy()
+    low, middle = np.percentile(lab[..., 0], (5, 50))
+    lab[..., 0] += np.clip((middle - lab[..., 0]) / (middle - low), 0, 1) * 2.2 * by
+    assert word in " ".join(compared(picture, repainted(picture, lab)).verdict[:2])
 
 
 @pytest.mark.slow

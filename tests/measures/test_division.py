@@ -268,3 +268,13 @@ def test_what_is_soft_slopes_or_lies_off_the_middle_cuts_nothing() -> None:
     for scene in (ramp, parted(tilted(0.5, 0.15)), parted(0.6)):
         division = measure_division(picture(scene))
         assert division.cut is None and halving_fault(division) != "rework"
+
+
+def test_the_level_foot_of_a_bank_of_cloud_halves_nothing() -> None:
+    """Five of eleven photographs that were called halved had sky on both sides of the edge."""
+    scene = parted(0.5, above=(150, 176, 208), below=(226, 226, 222))
+    scene = np.where((np.arange(HEIGHT) > 0.8 * HEIGHT)[:, None, None], np.array(LAND, dtype=float), scene)
+    division = measure_division(picture(scene))
+    assert division.cut is None and not division.halved
+    dark = np.where((np.arange(HEIGHT) > 0.5 * HEIGHT)[:, None, None], np.array(LAND, dtype=float), scene)
+    assert measure_division(picture(dark)).cut == pytest.approx(0.5, abs=0.01)

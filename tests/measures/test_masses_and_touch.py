@@ -12,6 +12,7 @@ from critique.advice.fault_limits import (
     judge_hard_edges,
     judge_outlines,
     judge_scattered,
+    patchy,
 )
 from critique.measures.closed_darks import measure_closed_darks
 from critique.measures.detail import measure_detail
@@ -68,6 +69,16 @@ def test_confetti_over_a_landscape_is_heard_everywhere_and_a_busy_half_alone_is_
     assert all_over.scraps < 9.3 and judge_scattered(all_over) == "watch"
     below = measure_masses(grey(np.where(y < crest, masses, masses + steps)))
     assert judge_scattered(below) == "holds" and below.scraps_everywhere < 0.5 * all_over.scraps_everywhere
+
+
+def test_blotches_over_big_shapes_are_patchy_and_the_shapes_are_still_there():
+    y, crest = hill()
+    shapes = np.where(y < crest, 78.0, 30.0)
+    blotches = gaussian_filter(np.random.default_rng(4).standard_normal(shapes.shape), 6)
+    gone_over = measure_masses(grey(shapes + 7 * blotches / blotches.std()))
+    assert patchy(gone_over) and judge_scattered(gone_over) == "watch" and gone_over.kept > 0.8
+    in_the_ground = measure_masses(grey(shapes + np.where(y < crest, 0, 7) * blotches / blotches.std()))
+    assert not patchy(in_the_ground) and judge_scattered(in_the_ground) == "holds"
 
 
 def test_masses_of_three_bands_are_three_with_their_shares_values_and_places():
@@ -181,6 +192,7 @@ def test_a_black_field_is_closed_and_one_with_something_in_it_is_open():
     assert shut.share == pytest.approx(0.25, abs=0.02) and shut.largest == pytest.approx(shut.share)
     assert (shut.x, shut.y) == (pytest.approx(0.25, abs=0.02), pytest.approx(0.75, abs=0.02))
     assert judge_closed_darks(shut) == "rework"
+    assert shut.mask.mean() == pytest.approx(shut.share, abs=0.01) and light[shut.mask].max() < 20
     light[213:, :320] = np.maximum(rough(np.full((213, 320), 11.0), 3.5), 1)
     open_dark = measure_closed_darks(grey(light))
     assert open_dark.dark_share == pytest.approx(0.25, abs=0.02)

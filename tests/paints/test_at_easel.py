@@ -5,7 +5,15 @@ import re
 import numpy as np
 import pytest
 
-from critique.paints.at_easel import FINEST, LITTLE_COST, LITTLE_MOST, easel_recipes, few_parts, measurable
+from critique.paints.at_easel import (
+    FINEST,
+    LITTLE_COST,
+    LITTLE_MOST,
+    LITTLE_STRONG,
+    easel_recipes,
+    few_parts,
+    measurable,
+)
 from critique.paints.box import box_of, default_box, find_paint
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.recipes import OFF, recipes
@@ -100,6 +108,22 @@ def test_for_a_little_paint_few_parts_are_told_and_they_cost_little():
         assert few.error <= one.error + LITTLE_COST and (few.error <= OFF or one.error > OFF)
         if few is not one:
             changed += 1
+            if few.let_down is not None:
+                strong = [parts for _, parts in few.let_down.strong]
+                assert all(parts == int(parts) >= 1 for parts in strong) and sum(strong) <= LITTLE_STRONG
+                continue
             unit = told_unit(few.amounts)
             assert unit <= 2 and sum(few.amounts) <= LITTLE_MOST * unit < sum(one.amounts) * unit
     assert changed >= 3
+
+
+def test_of_a_pale_little_heap_no_quarter_of_a_dab_is_asked_and_no_strong_heap_thrown_away():
+    """A cloud of under a millilitre: 7 parts and a touch mixed, of which one is used, waste more than is painted."""
+    aims = np.array([(89, -1, -5), (92, 0, 4), (85, 3, 6)], float)
+    tubes = box_of(("PY74", "burnt sienna", "PR254", "PB29"), "four")
+    told = [few_parts(one, aim, tubes) for one, aim in zip(easel_recipes(aims, tubes), aims, strict=True)]
+    assert any(one.let_down is not None for one in told)
+    for one in told:
+        if one.let_down is not None:
+            strong = [parts for _, parts in one.let_down.strong]
+            assert min(strong) >= 1 and sum(strong) <= LITTLE_STRONG, one.text

@@ -57,3 +57,9 @@ def test_every_listed_hazard_of_the_catalogue_has_words_of_its_own():
     found = cautions_for(whole_box().with_white)
     assert all(one.rank != 1.5 for one in found)
     assert cautions_for(named("ultramarine", "PY74")) == ()
+
+
+def test_metals_that_make_skins_allergic_are_told_with_gloves():
+    """Nickel and cobalt compounds: H317, may cause an allergic skin reaction. [GHS; sellers' data sheets]"""
+    for name, metal in (("PY150", "nickel"), ("cobalt blue", "cobalt"), ("cerulean blue", "cobalt")):
+        assert f"gloves if {metal} irritates your skin" in " ".join(one.text for one in cautions_for(named(name)))

@@ -124,6 +124,7 @@ def test_the_record_is_plain_and_the_same_on_every_run():
     [
         (["PG7"], "2 to 8 paints beside white, and 1 was named"),
         (["PG7", "white"], "1 was named"),
+        (["titanium white"], "titanium white is in every mixing chart"),
         (["PG7", "phthalo green"], "1 was named"),
         (["PG7", "unobtainium"], "no paint is called"),
         (["PY74", "PY83", "PO73", "PR254", "PV19", "PV23", "PB29", "PG7", "PG36"], "2 to 8"),

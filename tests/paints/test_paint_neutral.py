@@ -48,8 +48,8 @@ def test_the_words_give_partner_paint_proportion_and_lean():
     )
     earth = greyest_between(find_paint("burnt sienna"), find_paint("PB29"), find_paint("PW6"))
     assert re.fullmatch(
-        r"ultramarine blue greys burnt sienna \(\d+ parts? ultramarine blue to \d+ of burnt sienna\) down to chroma "
-        r"\d, leaning [a-z-]+\.",
+        r"ultramarine blue greys burnt sienna \(\d+ parts? ultramarine blue to \d+ of burnt sienna, in as much white\) "
+        r"down to chroma \d, leaning [a-z-]+\.",
         earth.text,
     )
     assert neutralising_partners(measured_box())["ultramarine blue"][0].partner == "cadmium orange"
@@ -117,3 +117,14 @@ def test_the_parts_that_are_told_are_those_that_grey():
         one, other = (int(number) for number in re.search(r"\((\d+) parts? .*? to (\d+) of ", grey.text).groups())
         assert one / other == pytest.approx(grey.partner_share / (1 - grey.partner_share), rel=0.5), grey.text
         assert (one > other) == (grey.partner_share > 0.5) or abs(grey.partner_share - 0.5) < 0.1, grey.text
+
+
+def test_the_proportion_is_told_with_the_white_that_the_chroma_is_measured_in():
+    """Without white the same parts may keep their colour: phthalo green and pyrrole orange alone are a brown."""
+    green, orange, white = find_paint("PG7"), find_paint("PO73"), find_paint("PW6")
+    grey = greyest_between(orange, green, white)
+    share = grey.partner_share
+    told = float(lab_to_lch(mixture_lab([1 - share, share, 1], [orange, green, white]))[1])
+    assert told == pytest.approx(grey.chroma, abs=0.1) and told < 2
+    assert float(lab_to_lch(mixture_lab([1 - share, share], [orange, green]))[1]) > 10
+    assert "in as much white" in grey.text

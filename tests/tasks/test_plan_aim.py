@@ -55,6 +55,12 @@ def test_a_change_that_is_left_is_not_made_and_says_so(meadow, four_tubes, plan)
 
 
 @pytest.mark.slow
+def test_a_change_can_not_be_taken_and_left_at_once(meadow, four_tubes):
+    kind = all_change_kinds()[0].id
+    with pytest.raises(CritiqueError, match="both taken and left"):
+        plan_repaint(meadow, box=four_tubes, take=[kind], leave=[kind])
+
+
 def test_a_change_is_turned_by_its_title(meadow, four_tubes, plan):
     step = next(step for step in plan.aim.steps if step.kind == "mute_greens")
     other = plan_repaint(meadow, box=four_tubes, turned={step.title: 0.5})

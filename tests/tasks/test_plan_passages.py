@@ -9,12 +9,13 @@ from scipy.ndimage import label
 from critique.errors import CritiqueError
 from critique.measures.families import measure_families
 from critique.measures.parts import measure_parts
-from critique.paints.box import PaintBox, box_of, default_box, find_paint
+from critique.paints.box import PaintBox, box_of, default_box, find_paint, whole_box
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.recipes import recipe_of, recipes
 from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.picture.picture import picture_from_srgb
-from critique.report.plan_words import mixing_order
+from critique.report.plan_words import mixing_order, short_name
 from critique.tasks.canvas_size import canvas_size, other_shape
 from critique.tasks.covering import covering
 from critique.tasks.edges_of_aim import edges_to_paint
@@ -101,7 +102,8 @@ def test_no_more_is_taken_from_a_heap_than_it_was_mixed_for_and_what_to_mix_hold
 def test_no_mixture_starts_from_one_that_starts_from_another_and_the_order_has_each_start_first(plan):
     by_number = {one.number: one for one in plan.passages.passages}
     order = mixing_order(plan.passages.passages)
-    assert sorted(order) == sorted(one.number for one in plan.passages.passages if one.same_as is None)
+    mixed = [one for one in plan.passages.passages if one.same_as is None and len(one.recipe.parts) > 1]
+    assert sorted(order) == sorted(one.number for one in mixed)  # white from its tube is no mixture
     for one in plan.passages.passages:
         if one.mother is not None:
             assert by_number[one.mother.start].mother is None and by_number[one.mother.start].same_as is None
@@ -228,7 +230,6 @@ def test_amounts_follow_the_canvas_and_the_coat(plan):
 
 
 def test_white_covers_and_a_thin_stain_over_a_dark_wants_white_first():
-    from critique.paints.recipes import recipe_of
 
     box = box_of(["hansa yellow opaque", "ultramarine"])
     white = recipe_of([0, 0, 1], box.with_white, (97, 0, 2))
@@ -264,8 +265,6 @@ def test_a_size_is_turned_as_the_picture_is():
 def test_the_plan_s_tubes_are_the_best_by_their_printed_parts(meadow):
     from itertools import combinations
 
-    from critique.paints.recipes import recipes
-
     families = measure_families(meadow)
     owned = box_of(["PY74", "yellow ochre", "red oxide", "ultramarine", "phthalo green", "PV23"], "six tubes")
     chosen = palette_for(families, owned, 3)
@@ -284,7 +283,12 @@ def test_a_box_that_lacks_a_blue_is_told_what_tube_would_help(meadow):
     families = measure_families(meadow)
     told = palette_for(families, box_of(["yellow ochre", "red oxide", "burnt sienna"], "earths"), 4)
     assert told.unreached and told.help is not None
-    assert told.help.error_with < told.help.error_without
+    assert told.help.error_with < told.help.error_without == pytest.approx(told.mean_error)
+    # By parts that can be measured: those of the box with that tube, worked out again.
+    more = PaintBox("more", (*told.box.paints, find_paint(told.help.paint)), told.box.white)
+    shares = np.array([one.share for one in families]) / sum(one.share for one in families)
+    printed = [one.error for one in recipes(np.array([one.lab for one in families], float), more)]
+    assert told.help.error_with == pytest.approx(float(np.dot(printed, shares)))
     assert set(told.paints) == {"yellow ochre", "red oxide", "burnt sienna"}
 
 
@@ -300,3 +304,11 @@ def test_another_four_tubes_have_an_aim_too(meadow):
     assert told.aim.after.case.measures.greens.beyond_leaf_share <= 0.005
     assert len(told.palette.paints) == 4
     assert default_box() is not told.palette.box
+
+
+def test_no_two_tubes_have_one_name_at_the_easel():
+    """Phthalo green of the blue and of the yellow shade are two tubes; cadmium yellow light and medium too."""
+    names = [short_name(paint.name) for paint in whole_box().paints]
+    assert len(set(names)) == len(names)
+    assert short_name("phthalo green (yellow shade)") == "phthalo green YS"
+    assert short_name("phthalo blue (green shade)") == "phthalo blue"

@@ -1,0 +1,41 @@
+"""Did a repaint change in small patches all over, which no one place tells?"""
+
+import numpy as np
+
+from critique.pair.change_maps import VALUE_STEP, ChangeMaps
+from critique.words.figures import percent
+
+PATCHES = (
+    0.04  # of the picture that changed its value in no place large enough to be told; a careful repaint stays below
+)
+EACH_WAY = 0.25  # of that: lighter patches and darker ones
+CELLS, TOUCHED = 4, 0.7  # cells along each side; part of them in which some of it lies: then it is all over
+SOME = 0.01  # of a cell
+
+
+def patches_in_words(maps: ChangeMaps) -> str:
+    """That small patches came out lighter and darker all over, and what to look for; empty where they didn't."""
+    told = np.zeros(maps.value.shape, dtype=bool)
+    for place in maps.places:
+        if place.kind == "value":
+            told |= place.mask
+    for thing in maps.things:
+        told |= thing.mask
+    if told.all():
+        return ""
+    off = maps.value - np.median(maps.value[~told])  # what all of it moved is light, or a step of the whole
+    lighter, darker = ((sign * off >= VALUE_STEP) & ~told for sign in (1, -1))
+    ways = float(lighter.mean()), float(darker.mean())
+    share = sum(ways)
+    if share < PATCHES or min(ways) < EACH_WAY * share or not _all_over(lighter | darker):
+        return ""
+    return (
+        f"All over it small patches came out lighter and darker than they were ({percent(share)} of the picture): "
+        "squint, and see whether its big shapes still hold together."
+    )
+
+
+def _all_over(mask: np.ndarray) -> bool:
+    rows = np.array_split(mask, CELLS, axis=0)
+    cells = [cell for row in rows for cell in np.array_split(row, CELLS, axis=1)]
+    return float(np.mean([cell.mean() >= SOME for cell in cells])) >= TOUCHED
