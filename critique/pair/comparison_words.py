@@ -234,7 +234,11 @@ def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
         elif worse and not better:
             told.append("Nothing that the review judges is better.")
         return " ".join(told)
-    return "No finding moved for certain." if subjects(moves, "on the edge") else "What the review finds in it is as it was."
+    return (
+        "No finding moved for certain."
+        if subjects(moves, "on the edge")
+        else "What the review finds in it is as it was."
+    )
 
 
 def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:

@@ -238,9 +238,8 @@ def test_a_line_that_moved_is_named_with_how_far() -> None:
     assert change.status == "more"
     assert change.change == pytest.approx(0.1, abs=0.02)
     assert "the line moved" in answered(comparison)["halved"].text
-    assert (
-        f"its line moved from {height:.0%} to {height + 0.1:.0%} of the way down".replace("%", " %")
-        in " ".join(comparison.verdict[:2])
+    assert f"its line moved from {height:.0%} to {height + 0.1:.0%} of the way down".replace("%", " %") in " ".join(
+        comparison.verdict[:2]
     )
     assert answered(comparison)["quieter"].direction == "none"
 
