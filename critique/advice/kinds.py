@@ -267,6 +267,17 @@ KINDS: tuple[Kind, ...] = (
         step="take a little contrast from one of the two places, on a small study first",
     ),
     Kind(
+        id="two_lights",
+        title="two lights",
+        spoken="the two lights that compete",
+        virtue="one light",
+        part=Part.EYE_PATH,
+        figures=("two_lights.stands_out",),
+        judge=eye.two_lights,
+        where=where.of_two_lights,
+        step="lower one of the two lights by a value or two, on a small study first",
+    ),
+    Kind(
         id="near_edge",
         title="subject near an edge",
         spoken="what stands so near its edge",

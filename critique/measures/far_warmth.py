@@ -1,6 +1,6 @@
 """Is what lies at the horizon warmer and stronger in colour than the ground at one's feet?"""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -34,6 +34,7 @@ LIGHT = 56.0  # L*: land lighter than that is lit, or lies in haze
 # forward; a lit hill under a blue sky has more of it than one along a line. Two of 76 landscapes reach all three.
 ALONG_LINE, UNDER_SKY = (26.0, 12.5, 4.0), (25.0, 25.0, 10.0)
 WATCH, REWORK = 0.0, 10.0  # C* beyond those limits
+SUNSET = 32.0  # C* toward orange of the middle of the sky: then all land at the horizon may glow, and is no fault
 NONE = -100.0  # where there is nothing to look at
 
 
@@ -78,8 +79,9 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
         ends = parts.sky_ends[aside]
         seen = (ends > 0) & (ends > parts.horizon + HORIZON_NEAR[0]) & (ends < parts.horizon + HORIZON_NEAR[1])
         found.append(_warmest(lab, part, ends, np.flatnonzero(seen), 1))
+    sunset = parts.sky_share >= OPEN and float(np.median(warmth_of(lab)[part == SKY])) >= SUNSET
     return max(
-        (warmth for warmth in found if warmth is not None),
+        (_unless_glowing(warmth, sunset=sunset) for warmth in found if warmth is not None),
         key=lambda warmth: warmth.forward,
         default=FarWarmth(
             found=False,
@@ -94,6 +96,12 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
             y=0.5,
         ),
     )
+
+
+def _unless_glowing(warmth: FarWarmth, *, sunset: bool) -> FarWarmth:
+    """Under a sunset only what is far beyond its limits comes forward."""
+    glows = sunset and warmth.forward < REWORK
+    return replace(warmth, forward=min(warmth.forward, WATCH)) if glows else warmth
 
 
 def _may_be_horizon(division: Division, parts: Parts) -> bool:

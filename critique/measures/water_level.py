@@ -46,9 +46,11 @@ LEAST_STEP = 5.0  # ΔE*ab of the two sides
 FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, count for when the edge is chosen
 STEEPEST, STEEPEST_SEA = (
     5.5,
-    8.0,
-)  # degrees: what falls by more is a slope, and meant; of a sea under the sky nothing is
+    8.6,
+)  # degrees: what falls by more is a slope, and meant; of a sea under the sky, or of what mirrors, nothing is
 SEA, PLAIN_SEA = 0.6, 0.7  # of what lies below, taken for water, and agreement: a sea under the sky
+SAILS_OVER, PLAIN_SAILS = 0.2, 0.65  # sky on the edge, and agreement: the same where sails and far shores stand on it
+IN_WATER = 0.6  # of what lies on an edge, taken for water: a wave, that says nothing of how the far edge lies
 STILL_LEVEL = 1.0  # degrees
 HEARD = 0.15  # of agreement: what is less plain than the plainest by more says nothing, one way or the other
 AS_PLAIN = 0.05  # of agreement: one that is less plain than the plainest by more doesn't outvote it
@@ -85,18 +87,16 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     lab = lab_at(picture, LONG_EDGE)
     lines = level_lines(lab) if lines is None else lines
     outside = [line for line in lines if not _in_sky(lab, parts, line)]
-    long = [
-        line
-        for line in outside
-        if line.length >= _shortest(parts, line) and abs(line.tilt) <= _steepest(lab, parts, line)
-    ]
+    long = [line for line in outside if line.length >= _shortest(parts, line)]
     grain = grain_of(lab) if any(abs(line.tilt) >= SLANTING for line in long) else Grain(0.0, 0.0)
-    leaning = {line for line in long if _with_grain(line, grain)}
+    leaning = {line for line in long if _with_grain(line, grain) and not _outruled(line, outside)}
+    long = [line for line in long if line in leaning or abs(line.tilt) <= _steepest(lab, parts, line)]
     plain = [line for line in long if line.y <= (LOWEST_IN_GRAIN if line in leaning else LOWEST)]
     edges = [(_worth(lab, parts, line, leaning=line in leaning), line) for line in plain]
     edges = [edge for edge in edges if edge[0] > 0]
     far = leaning | {line for _, line in edges if _far(lab, parts, line)}
-    line = _by_most(edges, outside, leaning, far)
+    voting = [line for line in outside if not _is_wave(parts, line)]
+    line = _by_most(edges, voting, leaning, far)
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
@@ -118,6 +118,17 @@ def _with_grain(line: LevelLine, grain: Grain) -> bool:
     """Whether a line slants as most of the picture's strokes do."""
     slanting = min(abs(line.tilt), abs(grain.tilt)) >= SLANTING
     return slanting and grain.plainness >= GRAIN and abs(line.tilt - grain.tilt) <= WITH_GRAIN
+
+
+def _outruled(line: LevelLine, lines: list[LevelLine]) -> bool:
+    """Whether a level edge is as plain as one that leans: then the picture wasn't hung askew."""
+    return any(abs(other.tilt) <= STILL_LEVEL and other.agreement >= line.agreement - AS_PLAIN for other in lines)
+
+
+def _is_wave(parts: Parts, line: LevelLine) -> bool:
+    """Whether a line lies in open water, with water on both its sides."""
+    over = float((_along(parts.labels[..., None], line, OVER) == WATER).mean())
+    return over >= IN_WATER and _below(parts, line, WATER) >= IN_WATER
 
 
 def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) -> float:
@@ -142,11 +153,17 @@ def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) 
 
 def _far(lab: Float, parts: Parts, line: LevelLine) -> bool:
     """Whether a line may be the far edge of what lies below it."""
-    if line.agreement >= RULED or _sky_over(parts, line) >= SKY_OVER:
+    sky = _sky_over(parts, line)
+    if line.agreement >= RULED or sky >= SKY_OVER or (sky >= SAILS_OVER and _is_sea(lab, parts, line)):
         return True
     likeness = _mirrored(lab, line)
     plain = line.agreement >= PLAIN_SHORE or likeness >= LIKE_A_MIRROR or _parts_calm(lab, line)
     return likeness >= MIRRORED and plain
+
+
+def _is_sea(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    """Whether a sea lies below a line, parted from a calm above it."""
+    return line.agreement >= PLAIN_SAILS and _below(parts, line, WATER) >= SEA and _parts_calm(lab, line)
 
 
 def _shortest(parts: Parts, line: LevelLine) -> float:
@@ -157,7 +174,10 @@ def _shortest(parts: Parts, line: LevelLine) -> float:
 def _steepest(lab: Float, parts: Parts, line: LevelLine) -> float:
     """How far a line may fall and still be meant level."""
     sea = line.agreement >= PLAIN_SEA and _below(parts, line, WATER) >= SEA and _sky_over(parts, line) >= SKY_OVER
-    return STEEPEST_SEA if sea and _parts_calm(lab, line) else STEEPEST
+    if (sea and _parts_calm(lab, line)) or (_sky_over(parts, line) >= SAILS_OVER and _is_sea(lab, parts, line)):
+        return STEEPEST_SEA
+    mirror = line.agreement >= PLAIN and _mirrored(lab, line) >= LIKE_A_MIRROR
+    return STEEPEST_SEA if mirror else STEEPEST
 
 
 def _in_sky(lab: Float, parts: Parts, line: LevelLine) -> bool:
@@ -192,9 +212,9 @@ def _by_most(
     """
     if not edges:
         return None
-    best = max(edges, key=lambda edge: edge[0])[1]
     plainest = max(line.agreement for _, line in edges)
     heard = [(worth, line) for worth, line in edges if line.agreement >= plainest - HEARD]
+    best = max(heard, key=lambda edge: edge[0])[1]
     if with_grain := [edge for edge in heard if edge[1] in leaning]:
         return max(with_grain, key=lambda edge: edge[0])[1]
     slanting = [(worth, line) for worth, line in heard if abs(line.tilt) >= SLANTING]

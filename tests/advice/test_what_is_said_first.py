@@ -16,7 +16,7 @@ from critique.advice.norms import read_norms
 from critique.advice.praise import what_works
 from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
-from critique.advice.verdict import LEAVE_IT, PORTRAIT, verdict
+from critique.advice.verdict import NONE_LEADS, PORTRAIT, verdict
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
@@ -108,7 +108,7 @@ def test_where_nothing_is_open_the_last_word_is_one_small_thing_or_to_leave_it()
     small = hint_told(case, ())
     assert small.startswith("At most, ") and verdict(case, (), ())[-1] == small
     calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-4.0, 4.0, SIZE[0])[:, None]))
-    assert not hint_told(calm, ()) and verdict(calm, (), ())[-1] == LEAVE_IT
+    assert not hint_told(calm, ()) and verdict(calm, (), ())[-1] == NONE_LEADS
 
 
 def two_lights(second: float) -> np.ndarray:
@@ -124,8 +124,8 @@ def test_a_rival_is_named_where_it_stands_and_only_where_there_is_one() -> None:
     hint = next(hint for hint in HINTS if hint.id == "rival_place")
     assert case.measures.eyepath.claimed and hint.fits(case)
     said = hint.text(case)
-    assert "the light shape high on the left competes" in said and "what leads, on the right" in said
-    assert said.endswith("half a value down")
+    assert said.startswith("take the light shape high on the left half a value down")
+    assert said.endswith("if it competes with what leads, on the right")
     assert not hint.fits(case_of(painted(two_lights(2.5))))
 
 
