@@ -65,7 +65,7 @@ def test_rework_is_told_before_watch_and_the_farthest_beyond_its_limit_first() -
 def test_what_is_to_watch_comes_in_the_order_in_which_a_teacher_speaks_of_it() -> None:
     """Of 24 readings of pictures with closed darks to watch 19 would mend those first; of 36 with a lean none did."""
     findings = [found(name, "watch", 50.0) for name in ("colour_cast", "dead_colour", "edge_pull", "closed_darks")]
-    assert [finding.kind for finding in gravest_first(findings)][0] == "closed_darks"
+    assert gravest_first(findings)[0].kind == "closed_darks"
     assert gravest_first(findings)[1].kind == "edge_pull"
     assert gravest_first([findings[3], found("colour_cast", "rework", 50.0)])[0].kind == "colour_cast"
 
