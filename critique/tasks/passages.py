@@ -150,13 +150,12 @@ def passages_of(
 
 
 def _lying(mask: NDArray[np.bool_]) -> Place:
-    """Where a passage lies; one that winds through the picture, and is little of it, where it is widest."""
-    from scipy.ndimage import distance_transform_edt
-
+    """Where a passage lies; one that winds through the picture, and is little of it, where its number stands."""
     place = place_of(mask)
     if not place.everywhere or mask.mean() >= MUCH:
         return place
-    return place_of(distance_transform_edt(mask) ** 2)
+    x, y = number_at(mask)
+    return Place(("top", "middle", "bottom")[min(int(3 * y), 2)], ("left", "centre", "right")[min(int(3 * x), 2)])
 
 
 def _alike(colours: Float64, shares: Float64) -> list[int]:
