@@ -7,8 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of
-from critique.paints.at_easel import LITTLE_ML, easel_recipes, few_parts
+from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox, default_box
+from critique.paints.little_heap import LITTLE_ML, few_parts
 from critique.paints.recipes import Recipe, recipes
 from critique.perception.cielab import as_three, lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
