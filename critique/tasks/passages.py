@@ -7,8 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of
-from critique.paints.at_easel import LITTLE_ML, easel_recipes, few_parts
+from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox, default_box
+from critique.paints.little_heap import LITTLE_ML, few_parts
 from critique.paints.recipes import Recipe, recipes
 from critique.perception.cielab import as_three, lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
@@ -149,13 +150,12 @@ def passages_of(
 
 
 def _lying(mask: NDArray[np.bool_]) -> Place:
-    """Where a passage lies; one that winds through the picture, and is little of it, where it is widest."""
-    from scipy.ndimage import distance_transform_edt
-
+    """Where a passage lies; one that winds through the picture, and is little of it, where its number stands."""
     place = place_of(mask)
     if not place.everywhere or mask.mean() >= MUCH:
         return place
-    return place_of(distance_transform_edt(mask) ** 2)
+    x, y = number_at(mask)
+    return Place(("top", "middle", "bottom")[min(int(3 * y), 2)], ("left", "centre", "right")[min(int(3 * x), 2)])
 
 
 def _alike(colours: Float64, shares: Float64) -> list[int]:

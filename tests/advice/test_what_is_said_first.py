@@ -62,6 +62,14 @@ def test_rework_is_told_before_watch_and_the_farthest_beyond_its_limit_first() -
     assert told.index(("closed_darks", "watch")) < told.index(("edge_pull", "watch"))
 
 
+def test_what_is_to_watch_comes_in_the_order_in_which_a_teacher_speaks_of_it() -> None:
+    """Of 24 readings of pictures with closed darks to watch 19 would mend those first; of 36 with a lean none did."""
+    findings = [found(name, "watch", 50.0) for name in ("colour_cast", "dead_colour", "edge_pull", "closed_darks")]
+    assert gravest_first(findings)[0].kind == "closed_darks"
+    assert gravest_first(findings)[1].kind == "edge_pull"
+    assert gravest_first([findings[3], found("colour_cast", "rework", 50.0)])[0].kind == "colour_cast"
+
+
 def test_a_finding_farther_beyond_its_limit_weighs_more_in_either_direction() -> None:
     assert beyond(found("closed_darks", "watch", 0.2)) > beyond(found("closed_darks", "watch", 0.1))
     assert beyond(found("value_range", "rework", 1.0)) > beyond(found("value_range", "rework", 3.1))
@@ -143,10 +151,8 @@ def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
 
 def test_of_equals_that_is_told_first_which_the_aim_mends() -> None:
     case = case_of(painted(wood_and_sky()))
-    equals = (found("busy_foreground", "watch", 0.9), found("green_strength", "watch", 0.04))
-    assert verdict(case, equals, (), ("green_strength",))[0].index("greens") < verdict(case, equals, ())[0].index(
-        "greens"
-    )
+    equals = (found("closed_darks", "watch", 0.9), found("green_strength", "watch", 0.04))
+    assert verdict(case, equals, (), ("closed_darks",))[0].index("darks") < verdict(case, equals, ())[0].index("darks")
 
 
 def test_every_finding_that_can_be_open_has_a_first_step() -> None:
