@@ -21,6 +21,12 @@ MELTED = 2.0  # px: leaves and strokes melt into the colour of their hill
 BAND = (0.015, 0.065)  # of the height: how far from its border the land at the horizon is looked at
 AIR = 0.04  # of the height beyond that, up: what it is seen against
 RUN = 0.12  # of the width: a stretch that holds a hill, not a roof or a lit trunk
+HILLS, SHORT, ALMOST = (
+    0.22,
+    0.04,
+    4.0,
+)  # of the width that must be as warm, in pieces so wide, but for so many C*: hills are
+# wide; a headland with the light on it, a fire and a tree in autumn are things
 HORIZON_NEAR = (-0.12, 0.06)  # of the height: the sky ends so near to the horizon in columns where no crown stands
 OPEN = 0.1  # of the picture that must be sky: in a wood a lit glade is no horizon
 SURE_SKY = 0.6  # sureness of a sky whose end is the horizon
@@ -139,10 +145,13 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     lightness = float(light[stretch].mean(dtype=np.float64))
     limits = UNDER_SKY if way > 0 else ALONG_LINE
     margins = (warm - limits[0], warm - beyond - limits[1], warm - near - limits[2])
+    comes = min(margins) if lightness <= LIGHT else min(*margins, WATCH)
+    if _as_warm((far, over, light), near, limits) < HILLS * width:
+        comes = min(comes, WATCH)
     return FarWarmth(
         found=True,
         ridge=False,
-        forward=min(margins) if lightness <= LIGHT else min(*margins, 0.0),
+        forward=comes,
         far=warm,
         beyond=beyond,
         near=near,
@@ -151,6 +160,16 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
         x=float((columns[stretch].mean() + 0.5) / width),
         y=float(at[stretch].mean() / height + (first + last) / 2),
     )
+
+
+def _as_warm(bands: tuple[Float, Float, Float], near: float, limits: tuple[float, float, float]) -> int:
+    """How many columns are about as warm as comes forward; ``bands`` are warmths there and over it, and L* there."""
+    short = max(3, round(SHORT * len(bands[0])))
+    far, over, light = (np.convolve(band, np.full(short, 1 / short), "same") for band in bands)
+    margins = np.minimum(
+        np.minimum(far - limits[0], far - over - limits[1]), np.minimum(far - near - limits[2], LIGHT - light)
+    )
+    return int((margins > -ALMOST).sum())
 
 
 def _near_ground(part: NDArray[np.uint8], level: float) -> NDArray[np.bool_]:

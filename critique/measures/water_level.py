@@ -52,6 +52,7 @@ SEA, PLAIN_SEA = 0.6, 0.7  # of what lies below, taken for water, and agreement:
 SAILS_OVER, PLAIN_SAILS = 0.2, 0.65  # sky on the edge, and agreement: the same where sails and far shores stand on it
 IN_WATER = 0.6  # of what lies on an edge, taken for water: a wave, that says nothing of how the far edge lies
 STILL_LEVEL = 1.0  # degrees
+PLAIN_HORIZON = 0.68  # agreement of a level edge under the sky, below which banks may slant as they like
 HEARD = 0.15  # of agreement: what is less plain than the plainest by more says nothing, one way or the other
 AS_PLAIN = 0.05  # of agreement: one that is less plain than the plainest by more doesn't outvote it
 SLANTING = 2.2  # degrees: more than a photograph is taken askew
@@ -96,7 +97,12 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     edges = [edge for edge in edges if edge[0] > 0]
     far = leaning | {line for _, line in edges if _far(lab, parts, line)}
     voting = [line for line in outside if not _is_wave(parts, line)]
-    line = _by_most(edges, voting, leaning, far)
+    horizons = [
+        line
+        for line in outside
+        if abs(line.tilt) <= STILL_LEVEL and line.agreement >= PLAIN_HORIZON and _sky_over(parts, line) >= SKY_OVER
+    ]
+    line = _by_most(edges, voting, leaning, far, horizons)
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
@@ -146,7 +152,7 @@ def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) 
     so = (water and level >= LEVEL_WATER) or (mirrored and level >= LEVEL_REFLECTION)
     alone = line.agreement >= PLAIN_ALONE and level >= LEVEL_ALONE and line.length >= LENGTH_ALONE
     leaning = leaning and line.agreement >= PLAIN_IN_GRAIN and level >= LEVEL_IN_GRAIN
-    if not so and not ((leaning or (alone and _under_sky(parts, line))) and _parts_calm(lab, line)):
+    if not so and not ((leaning or alone) and _under_sky(parts, line) and _parts_calm(lab, line)):
         return 0.0
     return line.agreement + FOR_MIRROR * mirrored + FOR_WATER * water
 
@@ -203,12 +209,17 @@ def _below(parts: Parts, line: LevelLine, part: int) -> float:
 
 
 def _by_most(
-    edges: list[tuple[float, LevelLine]], lines: list[LevelLine], leaning: set[LevelLine], far: set[LevelLine]
+    edges: list[tuple[float, LevelLine]],
+    lines: list[LevelLine],
+    leaning: set[LevelLine],
+    far: set[LevelLine],
+    horizons: list[LevelLine],
 ) -> LevelLine | None:
     """The plainest of the edges that most speak for: all of a water's edges lie level, or fall to one side.
 
     One that slants by itself is a bank, or a slope, unless the picture's strokes are ``leaning`` with it; where some
-    fall to the left and some to the right, none is told. Near banks have their say, but one that is ``far`` is told.
+    fall to the left and some to the right, none is told. Near banks have their say, but a ``far`` one is told, and
+    none below one of ``horizons``, which lie level under the sky.
     """
     if not edges:
         return None
@@ -225,7 +236,7 @@ def _by_most(
     one_way = len({line.tilt > 0 for _, line in slanting}) == 1
     if not one_way or 0 < level >= len(slanting):
         return best if abs(best.tilt) < SLANTING else None
-    told = [edge for edge in slanting if edge[1] in far]
+    told = [edge for edge in slanting if edge[1] in far and not any(line.y < edge[1].y for line in horizons)]
     if not told:
         return best if abs(best.tilt) < SLANTING else None
     most = max(told, key=lambda edge: edge[0])[1]
