@@ -25,17 +25,17 @@ OVER = (-0.08, -0.01)  # of the height, from the line: what part lies on it
 SKY_ON_PLAIN = 0.4  # of what lies on a line without water: the far edge of a plain, hills and trees standing on it
 WIDE = 0.15  # of the height: how far a reflection is looked for
 MUCH_WATER = 0.3  # of what lies below, taken for water by its look
-SOME_WATER = 0.03  # of what lies below, taken for water or sky
+SOME_WATER = 0.03  # of what lies below, taken for water
 MOSTLY_SKY = 0.5  # of what lies below: a streak of cloud is no water's edge
 MOSTLY_SKY_IN_HAZE = 0.6  # of the same, over water that mirrors: haze takes for sky what is water
 LEVEL_WATER, LEVEL_REFLECTION, LEVEL_ALONE = 1.1, 1.25, 1.4  # how much more L* changes down than across below the line:
 # waves and mirrored banks lie level; the less else speaks for water, the more so
 MIRRORED = 0.6  # correlation of what lies below with what lies above, upside down
-MIRRORED_DRY = 0.75  # the same where nothing below looks like water or sky: bushes may answer bushes by chance
+MIRRORED_DRY = 0.88  # the same where nothing below looks like water: bushes may answer bushes by chance
 # The far edge of water lies under the sky, or under what it mirrors, or is ruled so plainly that nothing else is: a
 # bank, a beach and a floe nearer by may slant as they like.
 SKY_OVER, RULED = 0.36, 0.88  # of what lies on the edge; agreement
-PLAIN_SHORE, LIKE_A_MIRROR = 0.68, 0.9  # agreement, and correlation, of a mirrored edge on which nothing calm lies
+PLAIN_SHORE, LIKE_A_MIRROR = 0.68, 0.85  # agreement, and correlation, of a mirrored edge on which nothing calm lies
 SHORT, PLAIN_SHORT = 0.3, 0.9  # of the width; agreement of a sea's edge between headlands, so short
 HORIZON, ACROSS = (
     0.95,
@@ -145,7 +145,7 @@ def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) 
     level = down / max(across, 1e-3)
     wet = _below(parts, line, WATER)
     water = wet >= MUCH_WATER
-    dry = wet + _below(parts, line, SKY) < SOME_WATER
+    dry = wet < SOME_WATER
     mirrored = _mirrored(lab, line) >= (MIRRORED_DRY if dry else MIRRORED)
     if line.agreement < (PLAIN_IF_MIRRORED if mirrored else PLAIN):
         return 0.0
@@ -255,9 +255,17 @@ def _mirrored(lab: Float, line: LevelLine) -> float:
     above, below = (_along(lab, line, reach) for reach in ((-WIDE, -0.01), (0.01, WIDE)))
     deep = min(len(above), len(below))
     sides = [blur(side.mean(-1), 2.0)[::4, ::4] for side in (above[::-1][:deep], below[:deep])]
-    one, other = (side - side.mean(1, keepdims=True) for side in sides)
+    one, other = (_without_trend(side) for side in sides)
     size = float(np.sqrt(np.square(one).sum(dtype=np.float64) * np.square(other).sum(dtype=np.float64)))
     return float((one * other).sum(dtype=np.float64)) / max(size, 1e-6)
+
+
+def _without_trend(side: Float) -> Float:
+    """Without the light that grows or fades along the line: a sun at one side lights sky and ground alike."""
+    x = np.linspace(-1, 1, side.shape[1], dtype=np.float32)
+    shapes = np.stack([np.ones_like(x), x, np.square(x)])
+    weights, *_ = np.linalg.lstsq(shapes.T, side.T, rcond=None)
+    return np.asarray(side - (shapes.T @ weights).T, dtype=np.float32)
 
 
 def _along(field: NDArray[Any], line: LevelLine, reach: tuple[float, float]) -> NDArray[Any]:
