@@ -27,6 +27,8 @@ HILLS, SHORT, ALMOST = (
     4.0,
 )  # of the width that must be as warm, in pieces so wide, but for so many C*: hills are
 # wide; a headland with the light on it, a fire and a tree in autumn are things
+SURE_OVER = 0.75  # sureness of the sky that land stands under: a sea and a pale mountain may be taken for one
+UNDER = 0.5  # of what lies over it that must be sky: a wood before a mountain, and a cliff before the sea, are near
 HORIZON_NEAR = (-0.12, 0.06)  # of the height: the sky ends so near to the horizon in columns where no crown stands
 OPEN = 0.1  # of the picture that must be sky: in a wood a lit glade is no horizon
 SURE_SKY = 0.6  # sureness of a sky whose end is the horizon
@@ -85,9 +87,10 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
         ends = parts.sky_ends[aside]
         seen = (ends > 0) & (ends > parts.horizon + HORIZON_NEAR[0]) & (ends < parts.horizon + HORIZON_NEAR[1])
         found.append(_warmest(lab, part, ends, np.flatnonzero(seen), 1))
+    unsure = parts.sky_sureness < SURE_OVER
     sunset = parts.sky_share >= OPEN and float(np.median(warmth_of(lab)[part == SKY])) >= SUNSET
     return max(
-        (_unless_glowing(warmth, sunset=sunset) for warmth in found if warmth is not None),
+        (_unless(warmth, unsure=unsure, sunset=sunset) for warmth in found if warmth is not None),
         key=lambda warmth: warmth.forward,
         default=FarWarmth(
             found=False,
@@ -104,10 +107,10 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
     )
 
 
-def _unless_glowing(warmth: FarWarmth, *, sunset: bool) -> FarWarmth:
-    """Under a sunset only what is far beyond its limits comes forward."""
-    glows = sunset and warmth.forward < REWORK
-    return replace(warmth, forward=min(warmth.forward, WATCH)) if glows else warmth
+def _unless(warmth: FarWarmth, *, unsure: bool, sunset: bool) -> FarWarmth:
+    """Nothing comes forward where it isn't sure what the sky is; under a sunset only what is far beyond its limits."""
+    quiet = unsure or (sunset and warmth.forward < REWORK)
+    return replace(warmth, forward=min(warmth.forward, WATCH)) if quiet else warmth
 
 
 def _may_be_horizon(division: Division, parts: Parts) -> bool:
@@ -136,7 +139,8 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     first, last = (BAND[0], BAND[1]) if way > 0 else (-BAND[1], -BAND[0])
     at = path[columns] * height
     far, light = (_band(field, at, columns, (first, last)) for field in (warmth, lab[..., 0]))
-    over = _band(warmth, at, columns, (first - 2 * AIR, first - AIR) if way < 0 else (-2 * AIR + BAND[0], -BAND[0]))
+    over_it = (first - 2 * AIR, first - AIR) if way < 0 else (-2 * AIR + BAND[0], -BAND[0])
+    over = _band(warmth, at, columns, over_it)
     means = np.convolve(far, np.full(run, 1 / run), "valid")
     start = int(means.argmax())
     stretch = slice(start, start + run)
@@ -146,7 +150,8 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     limits = UNDER_SKY if way > 0 else ALONG_LINE
     margins = (warm - limits[0], warm - beyond - limits[1], warm - near - limits[2])
     comes = min(margins) if lightness <= LIGHT else min(*margins, WATCH)
-    if _as_warm((far, over, light), near, limits) < HILLS * width:
+    under = _band((part == SKY).astype(np.float32), at, columns, over_it)
+    if _as_warm((far, over, light), near, limits) < HILLS * width or under[stretch].mean() < UNDER:
         comes = min(comes, WATCH)
     return FarWarmth(
         found=True,
