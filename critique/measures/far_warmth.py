@@ -21,14 +21,10 @@ MELTED = 2.0  # px: leaves and strokes melt into the colour of their hill
 BAND = (0.015, 0.065)  # of the height: how far from its border the land at the horizon is looked at
 AIR = 0.04  # of the height beyond that, up: what it is seen against
 RUN = 0.12  # of the width: a stretch that holds a hill, not a roof or a lit trunk
-HILLS, SHORT, ALMOST = (
-    0.22,
-    0.04,
-    4.0,
-)  # of the width that must be as warm, in pieces so wide, but for so many C*: hills are
-# wide; a headland with the light on it, a fire and a tree in autumn are things
-SURE_OVER = 0.75  # sureness of the sky that land stands under: a sea and a pale mountain may be taken for one
-UNDER = 0.5  # of what lies over it that must be sky: a wood before a mountain, and a cliff before the sea, are near
+# Of the width that must be as warm, in pieces so wide, but for so many C*: hills are wide; a headland with the light on
+# it, a fire and a tree in autumn are things.
+HILLS, SHORT, ALMOST = 0.18, 0.04, 4.0
+SURE_OVER = 0.625  # sureness of the sky that land stands under: a sea and a pale mountain may be taken for one
 HORIZON_NEAR = (-0.12, 0.06)  # of the height: the sky ends so near to the horizon in columns where no crown stands
 OPEN = 0.1  # of the picture that must be sky: in a wood a lit glade is no horizon
 SURE_SKY = 0.6  # sureness of a sky whose end is the horizon
@@ -150,8 +146,7 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     limits = UNDER_SKY if way > 0 else ALONG_LINE
     margins = (warm - limits[0], warm - beyond - limits[1], warm - near - limits[2])
     comes = min(margins) if lightness <= LIGHT else min(*margins, WATCH)
-    under = _band((part == SKY).astype(np.float32), at, columns, over_it)
-    if _as_warm((far, over, light), near, limits) < HILLS * width or under[stretch].mean() < UNDER:
+    if _as_warm((far, over, light), near, limits) < HILLS * width:
         comes = min(comes, WATCH)
     return FarWarmth(
         found=True,
