@@ -40,7 +40,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
     text = f"the eye most likely settles {roughly(first.x, first.y)}"
     if corners_keep_it_in(eye):
         text += "; the four darker corners keep it in"
-    if pull_fault(eye) is None and calm_sides(eye):
+    if pull_fault(eye) is None and near_edge_fault(eye) is None and calm_sides(eye):
         text += "; nothing at the edges draws it out"
     return kind.finding(
         level="holds",
@@ -188,8 +188,8 @@ def sides_of_frame(picture: Picture, pull: Pull) -> list[str]:
 def bulls_eye(case: Case, kind: Kind) -> Finding | None:
     """Whether a lone subject sits dead centre."""
     fault = bullseye_fault(case.measures.eyepath, kind.by_limits)
-    if fault is None:
-        return None
+    if fault is None or rivals_fault(case.measures.eyepath) is not None:
+        return None  # where two places compete, the eye has another to go to
     text = (
         "the one thing that stands out sits in the very middle, like the black of a target, and the eye has no other place "
         "to go. Move it off the middle, or give it an answer elsewhere"

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.cast_findings import green_cast_owner
-from critique.advice.change_green import Mute, Uncast
+from critique.advice.change_green import YELLOWEST, Mute, Uncast
 from critique.advice.change_guided import LightGreens
 from critique.advice.draft import Draft, Figure
 from critique.advice.green_light import OLIVE, light_map
@@ -35,7 +35,8 @@ LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming a
 WARM_TURN, COOL_TURN = 15.0, 10.0  # degrees that lights and shadows of a green are turned, see green_light.py
 LANDSCAPES_KEEP = 98  # percentile of the landscapes up to which a green isn't muted
 MUTED_GREYING = 0.3  # of its greying: the mixtures have greyed them
-MUTED_LIGHT = 0.6  # how much of the light and distance a quieted green is given: variety, not one drab
+MUTED_LIGHT = 0.75  # how much of the light and distance a quieted green is given: variety, not one drab
+STRAWEST = 80.0  # degrees: grass that is to go to straw is turned whatever its hue
 STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
 
 AREA = Figure(
@@ -147,7 +148,7 @@ def trade(trial: Trial, quieted: bool) -> Iterator[Draft]:
 
     yield Draft.of(
         "less_green",
-        LightGreens(WARM_TURN, COOL_TURN, SmallMap.of(light_map(trial.case, straw=1.0, amount=0.5))),
+        LightGreens(WARM_TURN, COOL_TURN, STRAWEST, SmallMap.of(light_map(trial.case, straw=1.0, amount=0.5))),
         sentence(text),
         (AREA, BEYOND, CHROMA),
         ("The quieted picture, its" if quieted else "The") + " sunlit grass turned to straw; the trees stay green.",
@@ -175,9 +176,9 @@ def vary(trial: Trial, quieted: bool) -> Iterator[Draft]:
 
     yield Draft.of(
         "vary_greens",
-        LightGreens(WARM_TURN, COOL_TURN, SmallMap.of(light_map(trial.case))),
+        LightGreens(WARM_TURN, COOL_TURN, YELLOWEST, SmallMap.of(light_map(trial.case))),
         sentence(text),
-        (SPREAD, EVENNESS),
+        (EVENNESS, SPREAD),
         ("The quieted picture, its" if quieted else "The")
         + " greens warm in the light, dark and cool in the trees, grey toward the horizon.",
         recipes=recipes,

@@ -28,6 +28,7 @@ KINDS: tuple[Kind, ...] = (
         judge=greens.strength,
         gone=greens.strength_gone,
         step="grey the strongest greens with a little red earth or violet, on a small study first",
+        said_first=0.8,
     ),
     Kind(
         id="green_area",
@@ -38,6 +39,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
         judge=greens.area,
         step="turn some of the green to ochre, earth or blue-grey, on a small study first",
+        said_first=0.3,
     ),
     Kind(
         id="green_evenness",
@@ -80,6 +82,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("masses.kept", "masses.scraps"),
         judge=values.masses,
         step="join the small lights and darks into three or four shapes, in a small value study first",
+        said_first=0.6,
     ),
     Kind(
         id="small_lights",
@@ -99,6 +102,7 @@ KINDS: tuple[Kind, ...] = (
         judge=values.closed_darks,
         where=where.of_closed_darks,
         step="lay a warm dark beside a cool one where it is closed, in one place first",
+        said_first=0.75,
     ),
     Kind(
         id="dead_colour",
@@ -110,6 +114,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.DEAD,
         judge=colours.dead_colour,
         step="give one place a colour of its own",
+        said_first=0.0,
     ),
     Kind(
         id="loudest_colour",
@@ -121,6 +126,7 @@ KINDS: tuple[Kind, ...] = (
         judge=colours.loudest_colour,
         where=where.of_loudest,
         step="ask whether the eye should go to the loudest colour; if not, grey it a little, on a small study first",
+        said_first=0.3,
     ),
     Kind(
         id="colour_cast",
@@ -131,6 +137,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("cast.mean.a", "cast.mean.b", "cast.mean.chroma"),
         judge=casts.colour_cast,
         step="hold it beside a grey card in daylight, before any colour is changed",
+        said_first=0.0,
     ),
     Kind(
         id="edge_pull",
@@ -142,6 +149,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", eye_judging.PULL_WATCH, eye_judging.PULL_REWORK),
         judge=eye.edge_pull,
         step="quiet what stands at that edge, and look again from across the room",
+        said_first=0.07,
     ),
     Kind(
         id="hard_edges",
@@ -152,6 +160,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.SOFT,
         judge=touch.hard_edges,
         step="lose a few edges away from the subject",
+        said_first=0.12,
     ),
     Kind(
         id="outlines",
@@ -202,6 +211,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.TILT,
         judge=division.water_level,
         step="hold a ruler to that edge",
+        said_first=0.0,
     ),
     Kind(
         id="symmetry",
@@ -223,6 +233,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("division.height", "division.near_middle", "division.strength"),
         judge=division.halving,
         step="try the line higher and lower, in two small studies",
+        said_first=0.0,
     ),
     Kind(
         id="upright_halves",
@@ -243,6 +254,7 @@ KINDS: tuple[Kind, ...] = (
         judge=colours.land_distance,
         where=where.of_far_land,
         step="cool and grey what lies at the horizon a step, on a small study first",
+        said_first=0.0,
     ),
     Kind(
         id="busy_foreground",
@@ -286,6 +298,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
         step="give what stands there more room, in a small study first",
+        said_first=0.12,
     ),
     Kind(
         id="side_weight",

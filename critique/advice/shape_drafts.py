@@ -16,6 +16,8 @@ from critique.words.figures import percent
 LEVEL, STRAIGHT = 0.04, 0.7  # px per px, and of the width: a line that can be moved as a whole
 FARTHEST = 0.2  # of the height that a line is moved at most
 
+OPEN_ABOVE = 0.78  # of what lies higher than moves with the line: trees and houses that reach into it would be bent
+
 SAME = 0.02  # of the height: an edge so near to where a line was drawn is that line
 
 RANGE = Figure(
@@ -53,6 +55,9 @@ def move_line(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Move the line up or down in the same format; only where nothing that holds the eye is bent by it."""
     division, eye = trial.case.measures.division, trial.case.measures.eyepath
     if not division.present or abs(division.slope) > LEVEL or division.straightness < STRAIGHT:
+        return
+    sky = trial.case.measures.parts.mask("sky")
+    if sky[: max(round((division.height - RIGID) * len(sky)), 1)].mean() < OPEN_ABOVE:
         return
     room = room_for(trial.case)
     # The line goes no farther than need be; where only plainness speaks for a way, the other is tried too.

@@ -34,13 +34,14 @@ ROUND_IT = 12  # px beyond its border that are its own: shadows and softness
 class CutOff:
     """The even shape at an edge that is most unlike what lies beside it; its middle is 0–1.
 
-    ``apart`` is by how many ΔE*ab, ``strength`` that over what pulls.
+    ``apart`` is by how many ΔE*ab, ``strength`` that over what pulls; ``share`` is its part of the picture, 0–1.
     """
 
     x: float
     y: float
     apart: float
     strength: float
+    share: float
     sides: tuple[str, ...]  # of the picture that it touches
 
 
@@ -98,7 +99,7 @@ def _shapes(lab: Float, least: float, most: float) -> Iterator[tuple[CutOff, NDA
         sides = tuple(side for side in borders if piece in touching[side])
         whole = np.zeros((height, width), dtype=np.bool_)
         whole[near] = mask
-        yield CutOff(float(middle[0]), float(middle[1]), apart, apart / APART, sides), whole
+        yield CutOff(float(middle[0]), float(middle[1]), apart, apart / APART, float(share[piece]), sides), whole
 
 
 def _steps(lab: Float) -> Float:

@@ -61,10 +61,10 @@ class Expected:
         """All of it in a sentence or two."""
         swatch = f" {self.swatch}" if self.unmeasured else ""
         exact, care = f"{self.as_calculated:.0f}", f"{self.with_care:.0f}"
-        weighed = "or mixed with care" if care == exact else f", {care} mixed with care"
+        weighed = " or mixed with care" if care == exact else f", {care} mixed with care"
         return (
-            f"Real paint strays: expect about {exact} steps of colour weighed exactly{' ' if care == exact else ''}"
-            f"{weighed}, {self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
+            f"Real paint strays: expect it about {exact} steps from the colour asked for, weighed exactly{weighed}, "
+            f"{self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
             f"{NINE_IN_TEN * self.with_care:.0f}.{swatch}"
         )
 
@@ -75,8 +75,9 @@ def strays_in_words(expected: Sequence[Expected]) -> str:
         return ""
     care, eye = (float(np.mean([getattr(one, name) for one in expected])) for name in ("with_care", "by_eye"))
     return (
-        f"Real paint strays from these: expect about {care:.0f} steps of colour on average, weighed and mixed with "
-        f"care, {eye:.0f} with dabs by eye; one mixture in ten, beyond {NINE_IN_TEN * care:.0f}."
+        f"Real paint strays: expect it about {care:.0f} steps from the colours asked for on average, what the paints "
+        f"don't reach counted in, weighed and mixed with care, {eye:.0f} with dabs by eye; one mixture in ten, beyond "
+        f"{NINE_IN_TEN * care:.0f}."
     )
 
 

@@ -30,6 +30,7 @@ Reason = Literal[
     "weak evidence",
     "another is as likely",
     "another edge beside it",
+    "a border of one width",
 ]
 
 SEARCHED = 400  # px along the long edge: a thin frame is still two px wide
@@ -55,6 +56,9 @@ CLEAR = 4.0  # of worth between it and any other that isn't its frame: with less
 SECOND_EDGE = 0.63  # strength of an edge inside a side, from which that one is named
 PAIRS = 12  # of sides, each counted twice
 PHOTOGRAPH = 200  # px along the long edge: in a smaller file a canvas would be too small to judge; it is all painting
+# Of the long edge: distances from the photograph's border that differ by less, all around, are those of a border that
+# was painted, or of a scan's margin; of 2125 drawn photographs the least that they differ is 1.3 %.
+ONE_WIDTH = 0.01
 LEAST_AREA = 0.1  # of the photograph: what is smaller may be a window, a stamp or a patch, and is never sure
 
 
@@ -108,8 +112,18 @@ def find_canvas(pixels: Pixels) -> Canvas:
     if not best.signs:
         return Canvas(corners, False, False, best.odds, ("weak evidence",), likely=False)
     right = sureness(best.signs)
+    if _bordered(best.corners, height, width):
+        return Canvas(corners, False, False, best.odds, ("a border of one width",), likely=right >= LIKELY)
     sure = right >= SURE and _area(best.corners) >= LEAST_AREA * height * width
     return Canvas(corners, sure, False, best.odds, () if sure else _reasons(best), likely=right >= LIKELY)
+
+
+def _bordered(corners: Array, height: int, width: int) -> bool:
+    """Whether what lies around is of one width on all four sides: part of the picture, or of its sheet."""
+    (left, right), (upper, lower) = ([0, 3], [1, 2]), ([0, 1], [2, 3])
+    across, down = corners.T
+    away = np.concatenate([across[left], width - across[right], down[upper], height - down[lower]])
+    return bool(np.ptp(away) < ONE_WIDTH * max(height, width))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
