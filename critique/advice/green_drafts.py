@@ -18,9 +18,9 @@ from critique.advice.green_light import OLIVE, light_map
 from critique.advice.muting import pair_of_recipes
 from critique.advice.recipe_for import RecipeFor
 from critique.advice.small_map import SmallMap
-from critique.advice.strong_greens import KEPT_CHROMA, quieted_greens, strong_area
+from critique.advice.strong_greens import KEPT_CHROMA, may_be_sunlit, quieted_greens, strong_area
 from critique.advice.suggestion import QuietedGreen
-from critique.advice.trial import Trial
+from critique.advice.trial import WORST, Trial
 from critique.measures.greens import Greens
 from critique.measures.land_greens import land_green_share
 from critique.perception.cielab import lch_to_lab
@@ -83,6 +83,8 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
         for name in ("beyond_leaf_share", "median_chroma")
     ):
         return  # sunlit, and no stronger than landscapes are: muted it would go brown
+    if may_be_sunlit(trial.case) and trial.level_alone("green_strength") < WORST:
+        return  # readers liked such greens better as they were
     greens = quieted_greens(trial.case)
     if not greens:
         return

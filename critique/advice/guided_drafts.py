@@ -43,6 +43,7 @@ LOUD_PATCH, LOUD_FIELD = (
     0.02,
     0.10,
 )  # of the picture: a patch goes into its surroundings, a field, such as a sky, stays itself
+LEAST_LOUD = 1.1  # of the usual most: another photograph moves it by a tenth, and what is hardly louder won nothing
 LOUD_BY, LOUD_AMOUNT = (1.0, 1.3), (0.6, 1.0)  # of the usual most: what is hardly too loud is quieted by so much less
 FIELD_START, FIELD_LEFT = 0.7, 0.95  # of the usual most: from where a field is quieted, and what its strongest comes to
 OPENED_LIFT, OPENED_COLOUR = 12.0, 0.6  # L* and part of the colour around; our choice
@@ -247,7 +248,7 @@ def _quiet(trial: Trial, x: float, y: float) -> QuietThing | None:
 def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Quiet a garish colour toward its neighbours."""
     loud = measure_loudest(trial.case.picture)
-    if loud.share == 0:
+    if loud.share == 0 or loud.excess < LEAST_LOUD:
         return
     lab = lab_at(trial.case.picture, WORKED_AT)
     mask = resized(loud.mask, lab.shape)
