@@ -66,6 +66,7 @@ class Kind:
         Empty where the title names no fault and serves for both.
     spoken : what a verdict calls it where it is open, to follow "look once more at"; empty where "its" and the title do.
     step : what to try first where it is open and no suggestion is made; empty for a kind that never is.
+    step_known : the same where a grey beside the painting has told its light; empty where ``step`` serves for both.
     """
 
     id: str
@@ -79,6 +80,7 @@ class Kind:
     virtue: str = ""
     spoken: str = ""
     step: str = ""
+    step_known: str = ""
 
     def called(self, level: Level) -> str:
         """What a finding of this kind is called at a level: by its fault where it is open, by its virtue where it holds."""
