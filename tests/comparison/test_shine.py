@@ -19,6 +19,11 @@ def lab(request):
     return np.asarray(lab_at(read_picture(demo_path(request.param)), 320))
 
 
+@pytest.fixture(scope="module", params=SCENES[:2])  # in the third what lies there has hardly any darks to be lifted
+def with_darks(request):
+    return np.asarray(lab_at(read_picture(demo_path(request.param)), 320))
+
+
 def spot(lab, x=0.3, y=0.7, reach=0.16):
     """1 in the middle of a soft round spot, 0 far from it: (height, width, 1)."""
     rows, columns = np.mgrid[: lab.shape[0], : lab.shape[1]]
@@ -37,9 +42,9 @@ def in_light(lab, light):
 
 
 @pytest.mark.parametrize("strength", [0.22, 0.35])
-def test_a_reflection_is_found_where_it_lies_on_either(lab, strength):
-    shone = in_light(lab, lab_to_linear(lab) + strength * spot(lab))
-    found, turned = shine_over(over(lab, shone)), shine_over(over(shone, lab))
+def test_a_reflection_is_found_where_it_lies_on_either(with_darks, strength):
+    shone = in_light(with_darks, lab_to_linear(with_darks) + strength * spot(with_darks))
+    found, turned = shine_over(over(with_darks, shone)), shine_over(over(shone, with_darks))
     for one, which in ((found, "second"), (turned, "first")):
         assert one is not None and one.over == which
         assert (one.x, one.y) == pytest.approx((0.3, 0.7), abs=0.08)
@@ -49,9 +54,9 @@ def test_a_reflection_is_found_where_it_lies_on_either(lab, strength):
     assert "the original" in shine_in_words(turned, PAIR)
 
 
-def test_a_reflection_is_found_in_another_exposure_and_by_a_warmer_lamp(lab):
-    shone = in_light(lab, lab_to_linear(lab) * np.float32((0.9, 0.82, 0.7)) + 0.25 * spot(lab))
-    found = shine_over(over(lab, shone))
+def test_a_reflection_is_found_in_another_exposure_and_by_a_warmer_lamp(with_darks):
+    shone = in_light(with_darks, lab_to_linear(with_darks) * np.float32((0.9, 0.82, 0.7)) + 0.25 * spot(with_darks))
+    found = shine_over(over(with_darks, shone))
     assert found is not None and found.over == "second"
 
 
@@ -71,6 +76,11 @@ def test_paint_is_no_shine(lab):
     }
     called = {name: shine_over(over(lab, now)) for name, now in painted.items()}
     assert {name: one for name, one in called.items() if one is not None} == {}
+
+
+def test_a_shadow_over_the_first_is_no_shine_over_the_second(lab):
+    shadowed = in_light(lab, lab_to_linear(lab) * (1 - 0.35 * spot(lab, reach=0.3)))
+    assert shine_over(over(shadowed, lab)) is None and shine_over(over(lab, shadowed)) is None
 
 
 def test_a_picture_as_even_as_a_wall_tells_nothing():
