@@ -28,8 +28,8 @@ GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are t
 ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens, which are judged alone
 LEAST_LAND, OWN_LEAN = 0.2, 0.5  # of the picture; of the lean of the whole
 ASK = (
-    "That may be the light it was photographed in, or the painting: hold it beside a grey card in daylight, or photograph "
-    "it with one, before you change a colour"
+    "If that is the light you painted, leave it; if the painting itself leans less, the photograph does: hold it beside a "
+    "grey card in daylight, or photograph it with one, before you change a colour"
 )
 
 

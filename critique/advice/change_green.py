@@ -10,6 +10,8 @@ from critique.advice.muting import LCh, repaint_all
 from critique.advice.previews import shift_cast
 from critique.advice.small_map import SmallMap
 
+YELLOWEST = 100.0  # degrees: of greens no light turns one beyond it, or it would be brown
+
 
 @dataclass(frozen=True, slots=True)
 class Mute(Parameters):
@@ -27,7 +29,7 @@ class Mute(Parameters):
         """The mixtures, varied by light and distance where a map of these is given."""
         quiet = repaint_all(lab, self.kept, self.mixtures)
         if self.light is not None:
-            quiet = light_greens(quiet, self.light.on(frame))
+            quiet = light_greens(quiet, self.light.on(frame), YELLOWEST)
         quiet[..., 0] = lab[..., 0]
         return quiet
 

@@ -20,6 +20,7 @@ from critique.perception.oklab import quieter
 LINE = 4  # numbers of a guide for each thing that it says
 OF_THE_HUE, HUE_GONE = 25.0, 45.0  # degrees from the loud hue: as loud as it, and no longer touched
 FAR_IN_FULL = 1.3  # of the guide, which is less than 1 inside narrow hills
+TURNED_IN_FULL = 22.0  # degrees from the yellowest green, from which on a turn toward yellow is made in full
 DARK_UNTIL = 26.0  # L*: what is lighter than this was never closed
 
 
@@ -48,20 +49,30 @@ class Settle(Parameters):
 
 @dataclass(frozen=True, slots=True)
 class QuietThing(Parameters):
-    """What stands at ``x``, ``y``, within ``reach`` of the long edge, drawn ``part`` of the way to what surrounds it."""
+    """What stands at ``x``, ``y``, within ``reach`` of the long edge, drawn ``part`` of the way to what surrounds it.
+
+    Its colours move as one, by as much as its ``own`` middle lies from what is ``around``, so that its strokes stay; of
+    their contrast ``kept`` is left.
+    """
 
     x: float
     y: float
     reach: float
     part: float
+    kept: float
     thing: SmallMap = field(metadata={"record": False})
+    own: SmallMap = field(metadata={"record": False})
     around: SmallMap = field(metadata={"record": False})
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """The thing alone, not the air about it."""
         near = _smooth(np.clip(soft_spot(frame, self.x, self.y, self.reach) * 2.2 - 0.2, 0, 1))
-        mask = np.clip(guided(self.thing, lab, frame), 0, 1) * near * np.float32(self.part)
-        return np.asarray(lab + (self.around.on(frame) - lab) * mask[..., None], dtype=np.float32)
+        mask = np.clip(guided(self.thing, lab, frame), 0, 1) * near
+        own = self.own.on(frame)
+        moved = (self.around.on(frame) - own) * np.float32(self.part) - (lab - own) * np.float32(1 - self.kept)
+        changed = np.asarray(lab + moved * mask[..., None], dtype=np.float32)
+        changed[..., 0] = np.clip(changed[..., 0], 0, 100)
+        return changed
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,23 +160,31 @@ class Wake(Parameters):
 class LightGreens(Parameters):
     """Greens turned (degrees), stronger or greyer (natural logarithm of the ratio) and lighter (L*) as a map has it.
 
-    ``warm`` and ``cool`` are the most that they are turned toward yellow and toward blue.
+    ``warm`` and ``cool`` are the most that they are turned toward yellow and toward blue; one as yellow as ``yellowest``
+    is turned no more that way, or it would go brown.
     """
 
     turns: ClassVar[bool] = True
     warm: float
     cool: float
+    yellowest: float
     light: SmallMap = field(metadata={"record": False})
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """Where they are green, by where they lie."""
-        return light_greens(lab, self.light.on(frame))
+        return light_greens(lab, self.light.on(frame), self.yellowest)
 
 
-def light_greens(lab: Lab, light: NDArray[np.float32]) -> Lab:
-    """Greens of a picture turned, strengthened and lightened as ``light`` (height, width, 3) has it."""
+def light_greens(lab: Lab, light: NDArray[np.float32], yellowest: float) -> Lab:
+    """Greens of a picture turned, strengthened and lightened as ``light`` (height, width, 3) has it.
+
+    ``yellowest`` is the hue in degrees from which on none is turned toward yellow.
+    """
     weight = green_weight(lab)
-    angle = np.radians(light[..., 0] * weight)
+    turned = light[..., 0] * weight
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
+    turned = np.where(turned < 0, turned * np.clip((hue - yellowest) / TURNED_IN_FULL, 0, 1), turned)
+    angle = np.radians(turned)
     scale = np.exp(light[..., 1] * weight)
     cos, sin = np.cos(angle) * scale, np.sin(angle) * scale
     changed = np.empty_like(lab)

@@ -26,7 +26,7 @@ CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
     ChangeKind("wake_colour", "wake the colour", ("dead_colour",), guided.wake_colour),
     ChangeKind("calm_foreground", "calm the foreground", ("busy_foreground",), guided.calm_foreground),
     ChangeKind("rest_for_eye", "give the eye a rest", ("equal_flecks",), guided.rest_for_eye),
-    ChangeKind("quiet_second", "let one place lead", ("competing_lights",), guided.quiet_second, worst_only=True),
+    ChangeKind("quiet_second", "let one place lead", ("competing_lights",), guided.quiet_second),
 )
 
 # A context's own table and never the process's: what one thread adds, no other sees.

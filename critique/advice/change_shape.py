@@ -25,10 +25,7 @@ class MoveLine(Parameters):
         _, source = self._rows(frame, strength)
         top, bottom = frame.box[0], frame.box[2]
         place = np.clip((source - top) / (bottom - top) * len(lab) - np.float32(0.5), 0, len(lab) - 1)
-        above = np.minimum(place.astype(np.intp), max(len(lab) - 2, 0))
-        below = np.minimum(above + 1, len(lab) - 1)
-        part = (place - above).astype(np.float32)[:, None, None]
-        return np.asarray(lab[above] * (1 - part) + lab[below] * part, dtype=np.float32)
+        return _between_rows(lab, place)
 
     def frame_left(self, frame: Frame, strength: float) -> Frame:
         """The same as a frame."""
@@ -47,6 +44,23 @@ class MoveLine(Parameters):
         source = self._bend(strength).source(((np.arange(whole) + 0.5) / whole).astype(np.float32))
         inside = (source >= frame.box[0]) & (source < frame.box[2])
         return np.flatnonzero(inside), source[inside]
+
+
+def _between_rows(lab: Lab, place: NDArray[np.float32]) -> Lab:
+    """Rows of a picture at places between its own, as crisp where they are stretched as they were. [Keys, 1981]"""
+    above = np.minimum(place.astype(np.intp), max(len(lab) - 2, 0))
+    t = (place - above).astype(np.float32)
+    weights = (
+        ((2 - t) * t - 1) * t / 2,
+        ((3 * t - 5) * t * t + 2) / 2,
+        ((4 - 3 * t) * t + 1) * t / 2,
+        (t - 1) * t * t / 2,
+    )
+    made = np.zeros((len(place), *lab.shape[1:]), np.float32)
+    for step, weight in zip((-1, 0, 1, 2), weights, strict=True):
+        made += lab[np.clip(above + step, 0, len(lab) - 1)] * weight[:, None, None]
+    made[..., 0] = np.clip(made[..., 0], 0, 100)
+    return made
 
 
 def _whole(frame: Frame) -> int:

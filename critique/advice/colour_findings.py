@@ -38,6 +38,8 @@ RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than thi
 OWN_RED = HueBand("own red", 300.0, 52.0, 20.0)
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
 EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
+REPEATED = 0.08  # of a side, spread of the reds from their middle: more than one thing
+ACCENT_RED, ACCENT_AREA = HueBand("red accent", 300.0, 50.0, 26.0), 0.002  # of the picture, from which readers saw them
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 NEUTRAL = 8.0  # C*: a family below it is a grey
 SUNSET, SUNSET_REACH = 40.0, 55.0  # degrees: from rose to yellow
@@ -64,7 +66,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         or greens.median_chroma > CHROMA_WATCH
         or (greens.beyond_leaf_share > BEYOND_WATCH and greens.area_share > FIELD)
     )
-    bare = kind.by_limits(greens.relief_share) != "holds"
+    bare = kind.by_limits(greens.relief_share) != "holds" and not _red_accents(case)
     if bare and (not heavy or _earths(case) >= EARTHS_ANSWER):
         return None  # pinks and earths may answer it well enough: what needs no answer needs no word
     strong = greens.median_chroma > CHROMA_WATCH or greens.beyond_leaf_share > BEYOND_WATCH
@@ -162,6 +164,16 @@ def _earths(case: Case) -> float:
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
     return float(((hue >= 0) & (hue <= EARTH) & (chroma >= EARTH_SEEN)).mean())
+
+
+def _red_accents(case: Case) -> bool:
+    """Whether small clear reds in more than one place answer it, as ribbons and coats do, however little they cover."""
+    red = ACCENT_RED.contains(lab_at(case.picture, MAP_LONG_EDGE))
+    if float(red.mean()) < ACCENT_AREA:
+        return False
+    rows, columns = np.nonzero(red)
+    spread = max(float(np.std(rows)) / red.shape[0], float(np.std(columns)) / red.shape[1])
+    return bool(spread >= REPEATED)
 
 
 def _own_relief(case: Case) -> str:

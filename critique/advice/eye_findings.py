@@ -20,6 +20,7 @@ from critique.measures.eye_judging import (
 )
 from critique.measures.frame_strip import framed_sides
 from critique.measures.pulls import CUT_OFF, STRIP_APART, Pull
+from critique.measures.two_lights import lights_compete
 from critique.picture.picture import Picture
 from critique.picture.places import roughly, spot
 from critique.words.aloud import sentence
@@ -39,7 +40,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
     text = f"the eye most likely settles {roughly(first.x, first.y)}"
     if corners_keep_it_in(eye):
         text += "; the four darker corners keep it in"
-    if pull_fault(eye) is None and calm_sides(eye):
+    if pull_fault(eye) is None and near_edge_fault(eye) is None and calm_sides(eye):
         text += "; nothing at the edges draws it out"
     return kind.finding(
         level="holds",
@@ -70,6 +71,27 @@ def competing(case: Case, kind: Kind) -> Finding | None:
         figure=case.measures.eyepath.rivalry,
         figure_text=f"the weaker stands out {case.measures.eyepath.rivalry:.1f} times as much as anything else",
         norm="found in one of the 76 landscapes",
+    )
+
+
+def two_lights(case: Case, kind: Kind) -> Finding | None:
+    """Whether two lights of one sort stand side by side."""
+    lights = case.measures.two_lights
+    if not lights_compete(lights) or rivals_fault(case.measures.eyepath) is not None:
+        return None
+    first, second = spot(lights.x1, lights.y1), spot(lights.x2, lights.y2)
+    if first == second:
+        return None
+    text = (
+        f"two lights of the same sort stand {first} and {second}, and the eye goes from one to the other. Decide which is the "
+        "light of the picture, and lower the other by a value or two, or let it melt into what lies about it"
+    )
+    return kind.finding(
+        level="watch",
+        text=sentence(text),
+        figure=lights.stands_out,
+        figure_text=f"the weaker is {lights.stands_out / 10:.1f} values lighter than what lies about it",
+        norm="none of the 76 landscapes has two such lights; common practice, no source",
     )
 
 
@@ -153,7 +175,7 @@ def _by_how_much(pull: Pull) -> str:
     if pull.kind == "strip":
         return f"a strip, ΔE {STRIP_APART:.0f} or more from most of what lies beside it"
     if pull.kind == "cut off":
-        return f"ΔE {pull.strength * CUT_OFF:.0f} from all beside it"
+        return f"ΔE {pull.strength * CUT_OFF:.0f} or more from all beside it"
     return f"{pull.strength:.2f} times the strongest contrast inside"
 
 
@@ -166,8 +188,8 @@ def sides_of_frame(picture: Picture, pull: Pull) -> list[str]:
 def bulls_eye(case: Case, kind: Kind) -> Finding | None:
     """Whether a lone subject sits dead centre."""
     fault = bullseye_fault(case.measures.eyepath, kind.by_limits)
-    if fault is None:
-        return None
+    if fault is None or rivals_fault(case.measures.eyepath) is not None:
+        return None  # where two places compete, the eye has another to go to
     text = (
         "the one thing that stands out sits in the very middle, like the black of a target, and the eye has no other place "
         "to go. Move it off the middle, or give it an answer elsewhere"

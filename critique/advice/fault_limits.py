@@ -50,6 +50,9 @@ GREEN_FROM, GREEN_TO = 112.0, 172.0  # degrees of hue: the findings on green say
 BUSY = Limits(
     "above", 0.46, 1.3
 )  # small marks that nothing gathers below; of 112 untouched one has more, the next 0.43
+# Detail at the bottom beside the focal zone, and beside all above, that is busy whatever the size of its marks; and the
+# small marks that it has at least, so that a dim one is left alone. Of 193 untouched pictures one is, a field of stones.
+BUSY_BESIDE, BUSY_TO_REST, SOME_MARKS = 0.95, 2.45, 0.15
 TILT = Limits("above", 2.2, 4.0)  # degrees: a photograph taken askew by 2° must not make a fault of a level sea
 PLAIN_WATER = 0.68  # agreement of the strips: a fainter edge is to watch at most; another photograph may lose it
 ALIKE = Limits("above", 0.875, 0.92)  # correlation of left and right; highest of 76 landscapes 0.85: no reader saw it
@@ -117,7 +120,9 @@ def judge_loudest(
 
 def judge_busy_foreground(detail: Detail, by_limits: ByLimits = BUSY.level) -> Level:
     """A foreground busier than the subject."""
-    return by_limits(detail.foreground_marks)
+    level = by_limits(detail.foreground_marks)
+    busy = detail.foreground >= BUSY_BESIDE and detail.foreground_to_rest >= BUSY_TO_REST
+    return "watch" if level == "holds" and busy and detail.foreground_marks >= SOME_MARKS else level
 
 
 def judge_water(water: WaterLevel, by_limits: ByLimits = TILT.level) -> Level:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from critique.advice.finding import LEVELS, Finding
-from critique.advice.kinds import all_kinds
+from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.photograph_moves import photographs_away
 
 # Kinds of finding for which alone no picture is kept from a wall: common practice, no source.
@@ -15,9 +15,14 @@ MOST = 20.0  # photographs: beyond this it is plain, and no plainer
 def gravest_first(findings: Iterable[Finding]) -> list[Finding]:
     """Findings by level, then by how many times another photograph's move they lie beyond the level's limit.
 
-    Equal ones stay in the order of the table.
+    What is only to watch comes in the order in which a teacher would speak of it: closed darks before the lean of its
+    colours, however far each is beyond its limit. Equal ones stay in the order of the table.
     """
-    return sorted(findings, key=lambda finding: (-LEVELS.index(finding.level), -beyond(finding)))
+    return sorted(findings, key=lambda finding: (-LEVELS.index(finding.level), -_spoken_of(finding), -beyond(finding)))
+
+
+def _spoken_of(finding: Finding) -> float:
+    return kind_of(finding).said_first if finding.level == "watch" else 1.0
 
 
 def beyond(finding: Finding) -> float:

@@ -11,16 +11,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.cast_findings import green_cast_owner
-from critique.advice.change_green import Mute, Uncast
+from critique.advice.change_green import YELLOWEST, Mute, Uncast
 from critique.advice.change_guided import LightGreens
 from critique.advice.draft import Draft, Figure
 from critique.advice.green_light import OLIVE, light_map
 from critique.advice.muting import pair_of_recipes
 from critique.advice.recipe_for import RecipeFor
 from critique.advice.small_map import SmallMap
-from critique.advice.strong_greens import KEPT_CHROMA, quieted_greens, strong_area
+from critique.advice.strong_greens import KEPT_CHROMA, may_be_sunlit, quieted_greens, strong_area
 from critique.advice.suggestion import QuietedGreen
-from critique.advice.trial import Trial
+from critique.advice.trial import WORST, Trial
 from critique.measures.greens import Greens
 from critique.measures.land_greens import land_green_share
 from critique.perception.cielab import lch_to_lab
@@ -35,7 +35,8 @@ LEAN_RANK = 75  # percentile of the landscapes' lean toward green that warming a
 WARM_TURN, COOL_TURN = 15.0, 10.0  # degrees that lights and shadows of a green are turned, see green_light.py
 LANDSCAPES_KEEP = 98  # percentile of the landscapes up to which a green isn't muted
 MUTED_GREYING = 0.3  # of its greying: the mixtures have greyed them
-MUTED_LIGHT = 0.6  # how much of the light and distance a quieted green is given: variety, not one drab
+MUTED_LIGHT = 0.75  # how much of the light and distance a quieted green is given: variety, not one drab
+STRAWEST = 80.0  # degrees: grass that is to go to straw is turned whatever its hue
 STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
 
 AREA = Figure(
@@ -82,6 +83,8 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
         for name in ("beyond_leaf_share", "median_chroma")
     ):
         return  # sunlit, and no stronger than landscapes are: muted it would go brown
+    if may_be_sunlit(trial.case) and trial.level_alone("green_strength") < WORST:
+        return  # readers liked such greens better as they were
     greens = quieted_greens(trial.case)
     if not greens:
         return
@@ -147,7 +150,7 @@ def trade(trial: Trial, quieted: bool) -> Iterator[Draft]:
 
     yield Draft.of(
         "less_green",
-        LightGreens(WARM_TURN, COOL_TURN, SmallMap.of(light_map(trial.case, straw=1.0, amount=0.5))),
+        LightGreens(WARM_TURN, COOL_TURN, STRAWEST, SmallMap.of(light_map(trial.case, straw=1.0, amount=0.5))),
         sentence(text),
         (AREA, BEYOND, CHROMA),
         ("The quieted picture, its" if quieted else "The") + " sunlit grass turned to straw; the trees stay green.",
@@ -175,9 +178,9 @@ def vary(trial: Trial, quieted: bool) -> Iterator[Draft]:
 
     yield Draft.of(
         "vary_greens",
-        LightGreens(WARM_TURN, COOL_TURN, SmallMap.of(light_map(trial.case))),
+        LightGreens(WARM_TURN, COOL_TURN, YELLOWEST, SmallMap.of(light_map(trial.case))),
         sentence(text),
-        (SPREAD, EVENNESS),
+        (EVENNESS, SPREAD),
         ("The quieted picture, its" if quieted else "The")
         + " greens warm in the light, dark and cool in the trees, grey toward the horizon.",
         recipes=recipes,

@@ -12,7 +12,7 @@ LIGHT_REACH = 0.02  # of the long edge: light and shade of masses, not of stroke
 BASE_BELOW, BASE_FADE = 0.05, 0.05  # of the height: what stands over the horizon, or so little below it, stands upright
 OLIVE, MOST_WARMED = (
     112.0,
-    18.0,
+    10.0,
 )  # degrees: three in four landscapes keep their mean green yellower; the most it is turned
 YELLOWEST, ROOM = (
     100.0,
@@ -27,6 +27,10 @@ GROUND_LIFT = (0.0, 2.0, 5.0, 0.0, -8.0)
 UPRIGHT = (7.0, -0.25, -9.0)  # the same for trees: of the four planes of a landscape the darkest [Carlson, 1929]
 LIT_TURN, SHADED_TURN, LIGHT_GREYS = -9.0, 10.0, 0.12
 WAVES = 0.05  # of the depth: shadows of clouds lie aslant
+# Of a ground without light and shade of its own: what shadows of clouds do to it, in degrees, L* and the
+# logarithm of the ratio of chroma: sunlit grass is the stronger; our choice.
+CLOUD_TURN, CLOUD_LIFT, CLOUD_CHROMA = 9.0, 10.0, 0.12
+MODELLED = 8.0  # L* of standard deviation between a ground's masses from which it has its own light and needs no clouds
 STRAW_HUE, STRAW_LIFT = 95.0, 9.0  # degrees and L*: what sunlit ground goes to when it goes to dry grass
 
 
@@ -49,9 +53,12 @@ def light_map(case: Case, *, straw: float = 0.0, amount: float = 1.0, greying: f
     upright = np.clip((foot - down) / BASE_FADE, 0, 1)
     depth = np.clip((down - foot) / max(1 - foot, 0.05) + WAVES * np.sin(5 * across + 1), 0, 1)
     ground = np.stack([np.interp(depth, GROUND_AT, by) for by in (GROUND_TURN, GROUND_CHROMA, GROUND_LIFT)], axis=-1)
-    light = _light(lab, sky)
+    light, own = _light(lab, sky)
+    clouds = _clouds(depth, across) * (1 - upright) * float(np.clip(1 - own / MODELLED, 0, 1))
     made = ground + (np.array(UPRIGHT) - ground) * upright[..., None]
-    made[..., 0] += np.where(light > 0, LIT_TURN, SHADED_TURN) * np.abs(light)
+    made[..., 0] += np.where(light > 0, LIT_TURN, SHADED_TURN) * np.abs(light) - CLOUD_TURN * clouds
+    made[..., 1] += CLOUD_CHROMA * clouds
+    made[..., 2] += CLOUD_LIFT * clouds
     made[..., 1] -= LIGHT_GREYS * np.abs(light)
     hue = case.measures.greens.mean_hue if np.isfinite(case.measures.greens.mean_hue) else OLIVE
     # What is yellow already is turned no farther that way: it would go brown.
@@ -68,8 +75,18 @@ def light_map(case: Case, *, straw: float = 0.0, amount: float = 1.0, greying: f
     return np.asarray(gaussian_filter(made, (spread, spread, 0), mode="nearest"), dtype=np.float32)
 
 
-def _light(lab: NDArray[np.float32], sky: NDArray[np.float32]) -> NDArray[np.float64]:
-    """Where green masses lie in light (up to 1) and in shade (down to −1); 0 all over where all is of one value."""
+def _clouds(depth: NDArray[np.float64], across: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Light (up to 1) and shadows of clouds (down to −1) on level ground: narrow bands far off, a shadow at one's feet."""
+    aside, away = (across - 0.4) / (0.35 + depth), np.log(0.18 + depth)
+    waves = np.sin(2.1 * aside + 4.6 * away + 2.4) + 0.6 * np.sin(4.7 * aside - 5.3 * away + 0.5)
+    return np.asarray(np.tanh(2 * (waves - np.clip((depth - 0.7) / 0.2, 0, 1))))
+
+
+def _light(lab: NDArray[np.float32], sky: NDArray[np.float32]) -> tuple[NDArray[np.float64], float]:
+    """Where green masses lie in light (up to 1) and in shade (down to −1), and how far apart in L* those are.
+
+    It is 0 all over where all is of one value.
+    """
     from scipy.ndimage import gaussian_filter
 
     weight = green_weight(lab).astype(np.float64) * (sky == 0) + 1e-6
@@ -77,4 +94,4 @@ def _light(lab: NDArray[np.float32], sky: NDArray[np.float32]) -> NDArray[np.flo
     smooth = gaussian_filter(lab[..., 0] * weight, spread) / gaussian_filter(weight, spread)
     middle = float((smooth * weight).sum() / weight.sum())
     apart = float(np.sqrt((weight * (smooth - middle) ** 2).sum() / weight.sum()))
-    return np.asarray(np.clip((smooth - middle) / max(1.5 * apart, 12.0), -1, 1))
+    return np.asarray(np.clip((smooth - middle) / max(1.5 * apart, 12.0), -1, 1)), apart

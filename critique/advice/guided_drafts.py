@@ -28,9 +28,12 @@ from critique.words.figures import percent
 MASS_REACH, MASS_SOFTNESS = 0.055, (26.0, 3.5, 3.5)
 CALM_REACH, CALM_SOFTNESS = 0.03, (14.0, 8.0, 8.0)  # for brush marks to be calmed and shapes to be kept
 PARTED = 1.3  # times as far from the middle: masses that are drawn together lose contrast between them
-SETTLED, CALMED, CALMED_COLOUR = 0.85, 0.75, 0.7  # of the way to the mass; our choice
+SETTLED = 0.85  # of the way to the mass; our choice
+CALMED, RESTED = (0.75, 0.7), (0.82, 0.78)  # the same of a foreground and of what is equal all over: value, colour
 THING_REACH, THING_APART = 0.11, 14.0  # of the long edge, and ΔE*ab from what surrounds it that makes a thing
-QUIETED = 0.85  # of the way to its surroundings: a thing that pulls is still there afterwards
+QUIETED = (0.6, 0.85)  # of the way to its surroundings: a thing that pulls is still there afterwards
+QUIET_APART = (25.0, 50.0)  # ΔE*ab from them: what stands out less goes the lesser way; our choice
+STROKES_KEPT = 0.75  # of a thing's own contrast: a smear pulls as a hole does
 LOUD_START, LOUD_RATIO, LOUD_PART = (
     0.42,
     0.22,
@@ -40,8 +43,10 @@ LOUD_PATCH, LOUD_FIELD = (
     0.02,
     0.10,
 )  # of the picture: a patch goes into its surroundings, a field, such as a sky, stays itself
+LEAST_LOUD = 1.1  # of the usual most: another photograph moves it by a tenth, and what is hardly louder won nothing
+LOUD_BY, LOUD_AMOUNT = (1.0, 1.3), (0.6, 1.0)  # of the usual most: what is hardly too loud is quieted by so much less
 FIELD_START, FIELD_LEFT = 0.7, 0.95  # of the usual most: from where a field is quieted, and what its strongest comes to
-OPENED_LIFT, OPENED_COLOUR = 11.0, 0.45  # L* and part of the colour around; our choice
+OPENED_LIFT, OPENED_COLOUR = 12.0, 0.6  # L* and part of the colour around; our choice
 HAZED, HAZE_COOLER = 0.65, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
 OVER, BELOW, AIR_OVER = 0.1, 0.06, 0.15  # of the height: how far hills reach up and down, and how far the air over them
 SOFT = 0.006  # of the long edge: strokes melt into the colour of their hill
@@ -65,6 +70,7 @@ STRONG = Figure(
     lambda case: measure_loudest(case.picture).strong,
     lambda chroma: f"{chroma:.0f}",
     rises=True,
+    record="loudest.strong",
 )
 PULL = Figure(
     "strongest pull beside the focal place",
@@ -115,6 +121,7 @@ def calm_foreground(trial: Trial, quieted: bool) -> Iterator[Draft]:
         "then the eye walks over it into the picture",
         FOREGROUND,
         "The foreground's marks joined; all else as it is.",
+        CALMED,
     )
 
 
@@ -133,15 +140,24 @@ def rest_for_eye(trial: Trial, quieted: bool) -> Iterator[Draft]:
         "larger strokes, the sky and the ground most",
         EVENNESS,
         "The marks joined away from the focal place.",
+        RESTED,
     )
 
 
-def _settled(trial: Trial, kind: str, places: NDArray[np.floating], text: str, figure: Figure, caption: str) -> Draft:
+def _settled(
+    trial: Trial,
+    kind: str,
+    places: NDArray[np.floating],
+    text: str,
+    figure: Figure,
+    caption: str,
+    parts: tuple[float, float],
+) -> Draft:
     lab = lab_at(trial.case.picture, WORKED_AT)
     lines = [guide(lab, lab[..., channel], CALM_REACH, CALM_SOFTNESS) for channel in range(3)]
     cells = [np.frombuffer(one.data, np.float16).reshape(one.rows, one.columns, -1) for one in lines]
     masses = SmallMap.of(np.concatenate(cells, axis=-1).astype(np.float32))
-    parameters = Settle(CALMED, CALMED_COLOUR, masses, SmallMap.of(places))
+    parameters = Settle(*parts, masses, SmallMap.of(places))
     return Draft.of(kind, parameters, sentence(text), (figure,), caption, redrawn=True)
 
 
@@ -220,14 +236,19 @@ def _quiet(trial: Trial, x: float, y: float) -> QuietThing | None:
     thing = np.clip(apart - 0.5, 0, 1) * spot_there
     if thing.max() < 0.3:
         return None
-    around = surroundings(lab, np.clip(2 * thing, 0, 1))
-    return QuietThing(x, y, THING_REACH, QUIETED, guided_mask(lab, thing), SmallMap.of(around))
+    whole = np.clip(2 * thing, 0, 1)
+    around, own = surroundings(lab, whole), surroundings(lab, 1 - whole)
+    apart = float(np.average(np.linalg.norm(own - around, axis=-1), weights=whole))
+    part = float(np.interp(apart, QUIET_APART, QUIETED))
+    return QuietThing(
+        x, y, THING_REACH, part, STROKES_KEPT, guided_mask(lab, thing), SmallMap.of(own), SmallMap.of(around)
+    )
 
 
 def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Quiet a garish colour toward its neighbours."""
     loud = measure_loudest(trial.case.picture)
-    if loud.share == 0:
+    if loud.share == 0 or loud.excess < LEAST_LOUD:
         return
     lab = lab_at(trial.case.picture, WORKED_AT)
     mask = resized(loud.mask, lab.shape)
@@ -235,7 +256,9 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
     patch = 1 - float(np.clip((loud.share - LOUD_PATCH) / (LOUD_FIELD - LOUD_PATCH), 0, 1))
     start = min((LOUD_START * patch + FIELD_START * (1 - patch)) * usual, 0.7 * loud.chroma)
     left = np.clip((FIELD_LEFT * usual - start) / max(loud.chroma - start, 1e-6), LOUD_RATIO, 1)
-    ratio, part = float(LOUD_RATIO * patch + left * (1 - patch)), LOUD_PART * patch
+    amount = float(np.interp(loud.excess, LOUD_BY, LOUD_AMOUNT))
+    ratio = float(1 - amount * (1 - LOUD_RATIO) * patch - (1 - left) * (1 - patch))
+    part = amount * LOUD_PART * patch
     if ratio >= 1 and part <= 0:
         return  # a field no louder than a field may be
     name = colour_name(np.array(loud.lab))

@@ -48,7 +48,7 @@ class Hint:
 
 
 def _join(case: Case) -> str:
-    return "join a few of the small lights and darks that lie all over it"
+    return "join a few of the many small lights and darks"
 
 
 def _off_the_middle(case: Case) -> str:
@@ -110,7 +110,7 @@ def _quiet_rival(case: Case) -> str:
     rival = thing_at(case, found.x, found.y) if found is not None else leads
     first = f"{leads.named}, which leads" if leads.way == "colour" else f"what leads, {leads.where}"
     other = rival.named or f"what stands {rival.where}"
-    return f"see whether {other} competes with {first}; if it does, {QUIETED[rival.way]}"
+    return f"{QUIETED[rival.way].format(it=other)}, if it competes with {first}"
 
 
 # Chances fitted to what two to four machine readings would mend first in 76 landscapes (`tests/benchmarks/criticism.py`). What

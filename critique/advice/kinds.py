@@ -28,6 +28,7 @@ KINDS: tuple[Kind, ...] = (
         judge=greens.strength,
         gone=greens.strength_gone,
         step="grey the strongest greens with a little red earth or violet, on a small study first",
+        said_first=0.8,
     ),
     Kind(
         id="green_area",
@@ -38,6 +39,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
         judge=greens.area,
         step="turn some of the green to ochre, earth or blue-grey, on a small study first",
+        said_first=0.3,
     ),
     Kind(
         id="green_evenness",
@@ -81,6 +83,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("masses.kept", "masses.scraps"),
         judge=values.masses,
         step="join the small lights and darks into three or four shapes, in a small value study first",
+        said_first=0.6,
     ),
     Kind(
         id="small_lights",
@@ -100,6 +103,7 @@ KINDS: tuple[Kind, ...] = (
         judge=values.closed_darks,
         where=where.of_closed_darks,
         step="lay a warm dark beside a cool one where it is closed, in one place first",
+        said_first=0.75,
     ),
     Kind(
         id="dead_colour",
@@ -111,6 +115,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.DEAD,
         judge=colours.dead_colour,
         step="give one place a colour of its own",
+        said_first=0.0,
     ),
     Kind(
         id="loudest_colour",
@@ -122,6 +127,7 @@ KINDS: tuple[Kind, ...] = (
         judge=colours.loudest_colour,
         where=where.of_loudest,
         step="ask whether the eye should go to the loudest colour; if not, grey it a little, on a small study first",
+        said_first=0.3,
     ),
     Kind(
         id="colour_cast",
@@ -133,6 +139,7 @@ KINDS: tuple[Kind, ...] = (
         judge=casts.colour_cast,
         step="hold it beside a grey card in daylight, before any colour is changed",
         step_known="try one cooler or warmer place in it, on a small study first",
+        said_first=0.0,
     ),
     Kind(
         id="edge_pull",
@@ -144,6 +151,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", eye_judging.PULL_WATCH, eye_judging.PULL_REWORK),
         judge=eye.edge_pull,
         step="quiet what stands at that edge, and look again from across the room",
+        said_first=0.07,
     ),
     Kind(
         id="hard_edges",
@@ -154,6 +162,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.SOFT,
         judge=touch.hard_edges,
         step="lose a few edges away from the subject",
+        said_first=0.12,
     ),
     Kind(
         id="outlines",
@@ -204,6 +213,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.TILT,
         judge=division.water_level,
         step="hold a ruler to that edge",
+        said_first=0.0,
     ),
     Kind(
         id="symmetry",
@@ -225,6 +235,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("division.height", "division.near_middle", "division.strength"),
         judge=division.halving,
         step="try the line higher and lower, in two small studies",
+        said_first=0.0,
     ),
     Kind(
         id="upright_halves",
@@ -245,6 +256,7 @@ KINDS: tuple[Kind, ...] = (
         judge=colours.land_distance,
         where=where.of_far_land,
         step="cool and grey what lies at the horizon a step, on a small study first",
+        said_first=0.0,
     ),
     Kind(
         id="busy_foreground",
@@ -269,6 +281,17 @@ KINDS: tuple[Kind, ...] = (
         step="take a little contrast from one of the two places, on a small study first",
     ),
     Kind(
+        id="two_lights",
+        title="two lights",
+        spoken="the two lights that compete",
+        virtue="one light",
+        part=Part.EYE_PATH,
+        figures=("two_lights.stands_out",),
+        judge=eye.two_lights,
+        where=where.of_two_lights,
+        step="lower one of the two lights by a value or two, on a small study first",
+    ),
+    Kind(
         id="near_edge",
         title="subject near an edge",
         spoken="what stands so near its edge",
@@ -277,6 +300,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
         step="give what stands there more room, in a small study first",
+        said_first=0.12,
     ),
     Kind(
         id="side_weight",

@@ -63,7 +63,12 @@ def _value(way: Muting) -> str:
 
 
 def _instead(one: RecipeFor) -> str:
-    names = " or ".join(named(way.paint, way.colour_index) for way in one.instead)
-    if not names:
+    """The other paints that would do, each with where it leads; those that last before one that fades."""
+    ways = [
+        f"{named(way.paint, way.colour_index)} (chroma {way.chroma_after:.0f}, {_value(way)})" for way in one.instead
+    ]
+    if not ways:
         return ""
-    return f"{names[:1].upper()}{names[1:]} would quiet it too, with more change of value or hue."
+    fades = one.adds is not None and one.adds.fading and not any(way.fading for way in one.instead)
+    first = "where it must last, take" if fades else "or take"
+    return sentence(f"{first} {' or '.join(ways)}")

@@ -14,7 +14,10 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 LEVEL, STRAIGHT = 0.04, 0.7  # px per px, and of the width: a line that can be moved as a whole
+NEAR_MIDDLE = 0.04  # of the height: a line that lies farther from the middle won too little by being moved, to readers
 FARTHEST = 0.2  # of the height that a line is moved at most
+
+OPEN_ABOVE = 0.78  # of what lies higher than moves with the line: trees and houses that reach into it would be bent
 
 SAME = 0.02  # of the height: an edge so near to where a line was drawn is that line
 
@@ -53,6 +56,11 @@ def move_line(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Move the line up or down in the same format; only where nothing that holds the eye is bent by it."""
     division, eye = trial.case.measures.division, trial.case.measures.eyepath
     if not division.present or abs(division.slope) > LEVEL or division.straightness < STRAIGHT:
+        return
+    if abs(division.height - 0.5) > NEAR_MIDDLE:
+        return
+    sky = trial.case.measures.parts.mask("sky")
+    if sky[: max(round((division.height - RIGID) * len(sky)), 1)].mean() < OPEN_ABOVE:
         return
     room = room_for(trial.case)
     # The line goes no farther than need be; where only plainness speaks for a way, the other is tried too.

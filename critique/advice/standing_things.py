@@ -19,10 +19,10 @@ Way = Literal["light", "dark", "colour", ""]
 
 # What a painter does with a thing that speaks too loud. Common practice, no source.
 QUIETED: dict[Way, str] = {
-    "light": "take it half a value down",
-    "dark": "lift it half a value, or lose an edge of it",
-    "colour": "grey it a little",
-    "": "let it go a step quieter",
+    "light": "take {it} half a value down",
+    "dark": "lift {it} half a value, or lose an edge of it",
+    "colour": "grey {it} a little",
+    "": "let {it} go a step quieter",
 }
 
 

@@ -14,7 +14,7 @@ from critique.measures.families import SAME_FAMILY, assign_families
 from critique.paints.calm import calm_chroma
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8, lch_to_lab
 from critique.perception.difference import delta_e_2000
-from critique.perception.hue import YELLOW_GREEN, beyond_leaf
+from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
 from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
@@ -30,6 +30,8 @@ STILL_GREEN = (
 NEARLY_BLACK = 20.0  # L*: a green so dark shouts at nobody, and is mixed for only where there is no other
 MOST_GREENS = 3  # a light, a middle and a dark: more than a painter mixes in one go; common practice, no source
 WORTH_MIXING = 0.15  # of the strong green: a smaller part follows the mixture nearest to it
+
+LEAVES_PASS_BY = 4.0  # C* by which plausible leaves pass the limit, which is one leaf's
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +54,23 @@ def strong_area(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
     inside = YELLOW_GREEN.contains(lab)
     strong = inside & (np.hypot(lab[..., 1], lab[..., 2]) > CHROMA_WATCH)
     return strong if strong.any() else inside
+
+
+def may_be_sunlit(case: Case) -> bool:
+    """Whether the strong greens may well be leaves with the light in them: quieted, the light would go.
+
+    That is where the middle green is as quiet as it would be made, and what is beyond a leaf is so by little.
+    """
+    lab = case.picture.lab
+    beyond = beyond_leaf(lab)
+    if not beyond.any() or case.measures.greens.median_chroma > _middle_aimed_at(case):
+        return False
+    chroma = np.hypot(lab[beyond][:, 1], lab[beyond][:, 2])
+    return bool(np.median(chroma - leaf_limit(lab[beyond][:, 0])) <= LEAVES_PASS_BY)
+
+
+def _middle_aimed_at(case: Case) -> float:
+    return case.norms.at("greens.median_chroma", MUTED_MEDIAN_RANK)
 
 
 def strong_greens(case: Case) -> tuple[StrongGreen, ...]:
@@ -96,7 +115,7 @@ def quieted_greens(case: Case) -> tuple[QuietedGreen, ...]:
     that it exceeds what is kept; and none stays stronger than a calmed green. The paint that quiets the largest is used for
     the others too where it does nearly as well.
     """
-    wanted = case.norms.at("greens.median_chroma", MUTED_MEDIAN_RANK)
+    wanted = _middle_aimed_at(case)
     span = max(case.measures.greens.median_chroma - KEPT_CHROMA, 1.0)
     ratio = float(np.clip((wanted - KEPT_CHROMA) / span, 0.1, 0.85))
     done: list[QuietedGreen] = []

@@ -183,8 +183,8 @@ def small_lights(case: Case, kind: Kind) -> Finding | None:
         return None
     where = "the land" if measures.parts.sky_share >= SOME_SKY else "it"
     text = (
-        f"small lights and darks lie side by side all over {where} and leave little of it quiet; a few of them joined "
-        "would give the eye rest, and the subject more weight"
+        f"many small lights and darks lie side by side over {where}; a few of them joined would give the eye rest, and "
+        "the subject more weight"
     )
     return kind.finding(
         level="holds",  # a remark: what is broken and what is rich are near to each other

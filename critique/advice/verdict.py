@@ -24,7 +24,7 @@ from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import picture_in_key
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
-from critique.picture.places import spot
+from critique.picture.places import roughly, spot
 from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
@@ -34,7 +34,10 @@ BONES = frozenset(
     {"value_range", "halving", "land_distance", "green_relief", "edge_pull"}
 )  # told where nothing else is
 NOT_TWO_COLOURS = ("reddish brown", "red-brown")  # to a reader: told once
-LEAVE_IT = "Look at it once more from across the room: whether one thing leads is for the eye to say."
+NONE_LEADS = (
+    "No one place leads in it for certain: if it is meant to be still, leave it; if not, give one place the lightest light "
+    "or the sharpest edge."
+)
 IF_NOT_MEANT = "If it isn't meant so, a first step"
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
@@ -60,8 +63,17 @@ def verdict(
     return (
         f"{praise} {judged}".strip(),
         _portrait(case),
-        _first_step(case, suggestions, open_findings) or hints.told(case, findings) or LEAVE_IT,
+        _first_step(case, suggestions, open_findings) or hints.told(case, findings) or _leave_it(case),
     )
+
+
+def _leave_it(case: Case) -> str:
+    """The last word on a picture in which nothing is open and nothing small is likely to be said."""
+    leads = case.measures.eyepath.claimed
+    if not leads:
+        return NONE_LEADS
+    where = roughly(leads[0].x, leads[0].y).replace(", ", " ")
+    return f"Leave it: the eye finds its place {where}, and nothing that is measured asks for another touch."
 
 
 def _what_holds(findings: Sequence[Finding]) -> str:

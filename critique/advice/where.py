@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from critique.measures.far_warmth import BAND, RUN, comes_forward
 from critique.measures.measure import Measures
 
+LIGHT, MAP = 0.05, (96, 128)  # of the width and height, to either side of a light; rows and columns of its map
 STRETCH = (BAND[1], 0.6 * RUN)  # of the height and the width, to either side of its middle: a stretch at the horizon
 
 
@@ -46,3 +47,12 @@ def of_far_land(measures: Measures) -> Where:
     y, x = ((np.arange(size) + 0.5) / size for size in land.shape)
     around = (np.abs(y - warmth.y) <= STRETCH[0])[:, None] & (np.abs(x - warmth.x) <= STRETCH[1])
     return np.asarray(land & around) if (land & around).any() else Spot(warmth.x, warmth.y)
+
+
+def of_two_lights(measures: Measures) -> Where:
+    """Both lights."""
+    lights = measures.two_lights
+    y, x = ((np.arange(size) + 0.5) / size for size in MAP)
+    places = ((lights.x1, lights.y1), (lights.x2, lights.y2))
+    near = [np.hypot((x - across), (y - down)[:, None]) <= LIGHT for across, down in places]
+    return np.asarray(near[0] | near[1])

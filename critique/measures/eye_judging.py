@@ -24,9 +24,14 @@ BULLSEYE_SURE = 0.35  # of all that holds the eye: a subject that leaves no doub
 # The contrast of a lone subject beside the strongest elsewhere; of 76 landscapes the nearest to a bull's-eye has 1.04.
 BULLSEYE_WATCH, BULLSEYE_REWORK = 1.1, 1.5
 LARGE_CENTRED, LARGE_DOMINANCE = 0.1, 1.4  # of the width and height, and of all else as large; none of 76 has one there
+# A thing dead centre that stands out in a rare colour, alone or where the eye settles too, and a large one over the
+# middle of the foot: of 171 untouched pictures none has the first or the last, one the second.
+ODD_CENTRED, FOCUS_CENTRED = 1.9, (0.7, 1.0, 1.2)  # of all else; of all that holds the eye, of all else, and of both
+LARGE_OVER, LARGE_OVER_STANDS = (0.05, 0.13), 1.5  # of the width and height from the middle; of all else as large
 NEAR_EDGE = 0.155  # of the width and height: a focal place this close to an edge may leave over it
 NEAR_DOMINANCE = 1.5  # of the strongest contrast elsewhere that it has then; of 76 landscapes one has such a place
 NEAR_SURE, NEAR_DOMINANCE_SURE = 0.5, 1.15  # of all that holds the eye: a place that holds so much needs less of it
+NEAR_SIDE_SURE, NEAR_SIDE_DOMINANCE = 0.6, 1.0  # of all that holds the eye; of all else: at the left or right edge
 NEAR_REWORK = 2.0  # of the strongest contrast elsewhere
 ODD_NEAR_EDGE = 1.7  # of all else that stands out by contrast and rarity; none of 76 landscapes has more at an edge
 ODD_NEAR_REWORK = 4.0  # of the same
@@ -34,6 +39,7 @@ ODD_STANDS, NEAR_IF_SO = 2.0, 0.18  # of the same: what stands out so is near an
 # A large thing near an edge and what stands out most in one place, or that and the focal place there: of 112 untouched
 # pictures only a photograph of a launch has either.
 LARGE_NEAR, ODD_WITH_IT, TOGETHER = 1.7, 1.3, 0.2  # of all else as large; of all else; of the width and height
+LARGE_AT_SIDE, ODD_AT_SIDE = 1.4, 1.5  # of all else as large; of all else: at the left or right edge, of 171 one
 FOCUS_WITH_IT, AT_FOCUS = 1.0, 0.1  # of the strongest contrast elsewhere; of the width and height
 RIVALS_REWORK = 2.6  # of the same, for two places
 DARK_CORNERS = 4  # corners that hold the eye in: all of them
@@ -76,12 +82,28 @@ def in_the_middle(eye: EyePath) -> FocalPlace | None:
 def bullseye_fault(eye: EyePath, by_limits: ByLimits = BY_DOMINANCE) -> Fault | None:
     """A lone subject dead centre, stronger than all else."""
     sure = eye.focus.strength >= BULLSEYE_SURE and _is_lone(eye)
-    centred = max(abs(eye.focus.x - 0.5), abs(eye.focus.y - 0.5)) <= CENTRED
+    centred = _from_middle(eye.focus) <= CENTRED
     level = by_limits(eye.dominance) if sure and centred else "holds"
     if level != "holds":
         return level
-    large_centred = max(abs(eye.large.x - 0.5), abs(eye.large.y - 0.5)) <= LARGE_CENTRED
-    return "watch" if large_centred and eye.large.strength >= LARGE_DOMINANCE else None
+    large_centred = _from_middle(eye.large) <= LARGE_CENTRED and eye.large.strength >= LARGE_DOMINANCE
+    return "watch" if large_centred or _odd_in_the_middle(eye) or _large_over_the_middle(eye) else None
+
+
+def _odd_in_the_middle(eye: EyePath) -> bool:
+    """What stands out in a rare colour sits dead centre, and nothing else comes near it."""
+    if _from_middle(eye.odd) > CENTRED or not _is_lone(eye):
+        return False
+    sure, dominance, odd = FOCUS_CENTRED
+    settles = eye.focus.strength >= sure and eye.dominance >= dominance and _from_middle(eye.focus) <= CENTRED
+    return eye.odd.strength >= (odd if settles else ODD_CENTRED)
+
+
+def _large_over_the_middle(eye: EyePath) -> bool:
+    """A large thing stands in the middle of the width, a crown on its stem in the very middle."""
+    across, down = LARGE_OVER
+    over = abs(eye.large.x - 0.5) <= across and abs(eye.large.y - 0.5) <= down
+    return over and eye.large.strength >= LARGE_OVER_STANDS
 
 
 def near_edge_fault(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:
@@ -92,12 +114,18 @@ def near_edge_fault(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:
     large = eye.large.strength >= LARGE_NEAR and _off(eye.large) <= NEAR_EDGE and _apart(eye.large, eye.odd) <= TOGETHER
     if large and eye.odd.strength >= ODD_WITH_IT:
         return "watch", eye.large
+    at_side = max(_off_side(eye.large), _off_side(eye.odd)) <= NEAR_EDGE and _apart(eye.large, eye.odd) <= TOGETHER
+    if at_side and eye.large.strength >= LARGE_AT_SIDE and eye.odd.strength >= ODD_AT_SIDE:
+        return "watch", eye.large
     if not eye.claimed:
         return None
     off = _off(eye.focus)
     least = NEAR_DOMINANCE_SURE if eye.focus.strength >= NEAR_SURE else NEAR_DOMINANCE
     if off <= NEAR_EDGE and eye.dominance >= least:
         return ("rework" if eye.dominance >= NEAR_REWORK else "watch"), eye.focus
+    sure_at_side = eye.focus.strength >= NEAR_SIDE_SURE and eye.dominance >= NEAR_SIDE_DOMINANCE
+    if sure_at_side and _off_side(eye.focus) <= NEAR_EDGE:
+        return "watch", eye.focus
     both = eye.dominance >= FOCUS_WITH_IT and eye.odd.strength >= ODD_WITH_IT
     if off <= NEAR_EDGE and both and _apart(eye.focus, eye.odd) <= AT_FOCUS:
         return "watch", eye.focus
@@ -118,6 +146,16 @@ def corners_keep_it_in(eye: EyePath) -> bool:
 def _off(place: FocalPlace | Standing) -> float:
     """How far a place lies from the nearest edge, of the width or height."""
     return min(place.x, 1 - place.x, place.y, 1 - place.y)
+
+
+def _off_side(place: FocalPlace | Standing) -> float:
+    """How far a place lies from the left or the right edge, of the width."""
+    return min(place.x, 1 - place.x)
+
+
+def _from_middle(place: FocalPlace | Standing) -> float:
+    """How far a place lies from the middle, of the width or height."""
+    return max(abs(place.x - 0.5), abs(place.y - 0.5))
 
 
 def _apart(one: FocalPlace | Standing, other: FocalPlace | Standing) -> float:

@@ -23,6 +23,7 @@ from critique.measures import (
     outlines,
     parts,
     symmetry,
+    two_lights,
     values,
     variety,
     water_level,
@@ -41,7 +42,7 @@ PARTS: dict[str, tuple[tuple[Figure | Words, ...], ...]] = {
     "Harmony": (harmony.FIGURES, loudest.FIGURES),
     "Variety": (variety.FIGURES,),
     "Cast": (cast.FIGURES,),
-    "Eye path": (eyepath.FIGURES,),
+    "Eye path": (eyepath.FIGURES, two_lights.FIGURES),
 }
 _SHIPPED = tuple((part, entry) for part, tables in PARTS.items() for table in tables for entry in table)
 _PART_OF = {entry.page: part for part, entry in reversed(_SHIPPED)}

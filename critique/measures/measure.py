@@ -24,6 +24,7 @@ from critique.measures.outlines import Outlines, measure_outlines
 from critique.measures.parts import Parts, measure_parts
 from critique.measures.reads_as_green import ReadsAsGreen, measure_reads_as_green
 from critique.measures.symmetry import Symmetry, measure_symmetry
+from critique.measures.two_lights import TwoLights, measure_two_lights
 from critique.measures.values import Values, measure_values
 from critique.measures.variety import Variety, measure_variety
 from critique.measures.water_level import WaterLevel, measure_water_level
@@ -56,6 +57,7 @@ class Measures:
     outlines: Outlines
     detail: Detail
     eyepath: EyePath
+    two_lights: TwoLights
     loudest: Loudest
     hue_peaks: HuePeaks
     harmony: Harmony
@@ -97,6 +99,7 @@ def measure_picture(picture: Picture) -> Measures:
         outlines=measure_outlines(picture),
         detail=measure_detail(picture),
         eyepath=measure_eyepath(picture, parts),
+        two_lights=measure_two_lights(picture),
         loudest=measure_loudest(picture),
         hue_peaks=measure_hue_peaks(picture, histogram=histogram),
         harmony=measure_harmony(picture, families, histogram),

@@ -38,9 +38,12 @@ CHROMA_COUNTS = 0.9  # of its strength: where colour alone outdoes the inside, l
 RARE_PULL, RARE_COUNTS = 1.5, 1.2 / 1.5  # times the strongest inside, and of its strength beside plain contrast
 RARE_CONTRAST = 0.6  # of the strongest plain contrast inside that it needs at least
 RARE_MOST = 1.7  # what it counts for at most: never more than to watch
-# ΔE*ab from all beside it by which an even shape cut off by an edge pulls as much as the strongest contrast inside, and
-# from how much of that on it counts: of 112 untouched pictures the highest has 28.
-CUT_OFF, CUT_OFF_COUNTS = 25.0, 1.2
+# Times the strongest contrast inside that an even shape cut off by an edge counts for, where it is as far from all
+# beside it as pulls; and the least ΔE*ab that is then, for one that counts for 1.
+CUT_OFF_COUNTS, CUT_OFF = 1.2, 19.0
+# A small one is to watch, and no more: of four photographs where it was called to rework, readers denied it in three.
+# Parts of the picture, between which it comes to count in full.
+SMALL_CUT, LARGE_CUT = 0.012, 0.03
 # Thin bars along a side pull where they outdo all upright lines inside, and are this strong in L*: of 112 untouched
 # pictures the most has 1.8 times as much. They are to watch, and no more: a trunk may frame a picture.
 BARS, BARS_CONTRAST, BARS_COUNT = 2.3, 16.0, 1.25
@@ -140,7 +143,7 @@ def border_pulls(
         if in_contrast and rare.strength >= RARE_PULL and counted > pull.strength:
             pull = replace(rare, strength=counted)
         found.append(pull)
-    if cut is not None and cut.apart >= CUT_OFF_COUNTS * CUT_OFF:
+    if cut is not None and cut.strength >= 1:
         sides = _sides_of(cut)
         found = [_by_cut(pull, cut) if set(pull.sides) == sides else pull for pull in found]
     if bars is not None and bars.strength >= BARS and bars.contrast >= BARS_CONTRAST:
@@ -173,7 +176,9 @@ def _sides_of(cut: CutOff) -> set[str]:
 
 def _by_cut(pull: Pull, cut: CutOff) -> Pull:
     """The pull of a shape cut off, where contrast doesn't tell it already."""
-    strength = cut.apart / CUT_OFF
+    surely = min(max((cut.share - SMALL_CUT) / (LARGE_CUT - SMALL_CUT), 0.0), 1.0)
+    strength = CUT_OFF_COUNTS * cut.strength
+    strength = min(strength, RARE_MOST + surely * max(strength - RARE_MOST, 0.0))
     if pull.strength >= min(strength, CUT_OFF_COUNTS):
         return pull
     return replace(pull, x=cut.x, y=cut.y, strength=strength, kind="cut off")

@@ -24,7 +24,9 @@ LEVELS = (2, 3, 5)  # masses of the value plans: notan, three, five
 PLAN_LONG_EDGE = 400  # px: masses are the large things of a picture
 BINS = 128  # of L* for the thresholds: 0.8 L* each, finer than a painter mixes
 FINER, SETTLED = 16, 30  # parts of a bin in which thresholds are then laid, and how many times
-HIGH_KEY, LOW_KEY = 6.0, 4.0  # median value above and below which the key is high or low; common practice, no source
+# Median value above and below which the key is high or low; common practice, no source. Two readers called medians of
+# 6.1 and 6.2 middle, and of 6.3 and more light.
+HIGH_KEY, LOW_KEY = 6.25, 4.0
 MAJOR_SPREAD = 5.0  # values from the 5th to the 95th percentile: half the scale; common practice, no source
 CARRIES = 0.75  # of the variance of value that a plan must explain before it carries the picture
 TWIN_VALUE = 0.5  # values: closer than this, two families print as one grey
@@ -239,7 +241,7 @@ FIGURES = (
         page="values",
         label="Key",
         meaning="where the middle of the values lies, and how far they reach",
-        definition=f"High when the median value is above {HIGH_KEY:.0f}, low below {LOW_KEY:.0f}; major when nine "
+        definition=f"High when the median value is above {HIGH_KEY:g}, low below {LOW_KEY:g}; major when nine "
         "tenths "
         f"span {MAJOR_SPREAD:.0f} values or more.",
         source=PRACTICE,

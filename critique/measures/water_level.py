@@ -25,17 +25,17 @@ OVER = (-0.08, -0.01)  # of the height, from the line: what part lies on it
 SKY_ON_PLAIN = 0.4  # of what lies on a line without water: the far edge of a plain, hills and trees standing on it
 WIDE = 0.15  # of the height: how far a reflection is looked for
 MUCH_WATER = 0.3  # of what lies below, taken for water by its look
-SOME_WATER = 0.03  # of what lies below, taken for water or sky
+SOME_WATER = 0.03  # of what lies below, taken for water
 MOSTLY_SKY = 0.5  # of what lies below: a streak of cloud is no water's edge
 MOSTLY_SKY_IN_HAZE = 0.6  # of the same, over water that mirrors: haze takes for sky what is water
 LEVEL_WATER, LEVEL_REFLECTION, LEVEL_ALONE = 1.1, 1.25, 1.4  # how much more L* changes down than across below the line:
 # waves and mirrored banks lie level; the less else speaks for water, the more so
 MIRRORED = 0.6  # correlation of what lies below with what lies above, upside down
-MIRRORED_DRY = 0.75  # the same where nothing below looks like water or sky: bushes may answer bushes by chance
+MIRRORED_DRY = 0.88  # the same where nothing below looks like water: bushes may answer bushes by chance
 # The far edge of water lies under the sky, or under what it mirrors, or is ruled so plainly that nothing else is: a
 # bank, a beach and a floe nearer by may slant as they like.
 SKY_OVER, RULED = 0.36, 0.88  # of what lies on the edge; agreement
-PLAIN_SHORE, LIKE_A_MIRROR = 0.68, 0.9  # agreement, and correlation, of a mirrored edge on which nothing calm lies
+PLAIN_SHORE, LIKE_A_MIRROR = 0.68, 0.85  # agreement, and correlation, of a mirrored edge on which nothing calm lies
 SHORT, PLAIN_SHORT = 0.3, 0.9  # of the width; agreement of a sea's edge between headlands, so short
 HORIZON, ACROSS = (
     0.95,
@@ -46,10 +46,13 @@ LEAST_STEP = 5.0  # ΔE*ab of the two sides
 FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, count for when the edge is chosen
 STEEPEST, STEEPEST_SEA = (
     5.5,
-    8.0,
-)  # degrees: what falls by more is a slope, and meant; of a sea under the sky nothing is
+    8.6,
+)  # degrees: what falls by more is a slope, and meant; of a sea under the sky, or of what mirrors, nothing is
 SEA, PLAIN_SEA = 0.6, 0.7  # of what lies below, taken for water, and agreement: a sea under the sky
+SAILS_OVER, PLAIN_SAILS = 0.2, 0.65  # sky on the edge, and agreement: the same where sails and far shores stand on it
+IN_WATER = 0.6  # of what lies on an edge, taken for water: a wave, that says nothing of how the far edge lies
 STILL_LEVEL = 1.0  # degrees
+PLAIN_HORIZON = 0.68  # agreement of a level edge under the sky, below which banks may slant as they like
 HEARD = 0.15  # of agreement: what is less plain than the plainest by more says nothing, one way or the other
 AS_PLAIN = 0.05  # of agreement: one that is less plain than the plainest by more doesn't outvote it
 SLANTING = 2.2  # degrees: more than a photograph is taken askew
@@ -85,18 +88,21 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     lab = lab_at(picture, LONG_EDGE)
     lines = level_lines(lab) if lines is None else lines
     outside = [line for line in lines if not _in_sky(lab, parts, line)]
-    long = [
-        line
-        for line in outside
-        if line.length >= _shortest(parts, line) and abs(line.tilt) <= _steepest(lab, parts, line)
-    ]
+    long = [line for line in outside if line.length >= _shortest(parts, line)]
     grain = grain_of(lab) if any(abs(line.tilt) >= SLANTING for line in long) else Grain(0.0, 0.0)
-    leaning = {line for line in long if _with_grain(line, grain)}
+    leaning = {line for line in long if _with_grain(line, grain) and not _outruled(line, outside)}
+    long = [line for line in long if line in leaning or abs(line.tilt) <= _steepest(lab, parts, line)]
     plain = [line for line in long if line.y <= (LOWEST_IN_GRAIN if line in leaning else LOWEST)]
     edges = [(_worth(lab, parts, line, leaning=line in leaning), line) for line in plain]
     edges = [edge for edge in edges if edge[0] > 0]
     far = leaning | {line for _, line in edges if _far(lab, parts, line)}
-    line = _by_most(edges, outside, leaning, far)
+    voting = [line for line in outside if not _is_wave(parts, line)]
+    horizons = [
+        line
+        for line in outside
+        if abs(line.tilt) <= STILL_LEVEL and line.agreement >= PLAIN_HORIZON and _sky_over(parts, line) >= SKY_OVER
+    ]
+    line = _by_most(edges, voting, leaning, far, horizons)
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
@@ -120,6 +126,17 @@ def _with_grain(line: LevelLine, grain: Grain) -> bool:
     return slanting and grain.plainness >= GRAIN and abs(line.tilt - grain.tilt) <= WITH_GRAIN
 
 
+def _outruled(line: LevelLine, lines: list[LevelLine]) -> bool:
+    """Whether a level edge is as plain as one that leans: then the picture wasn't hung askew."""
+    return any(abs(other.tilt) <= STILL_LEVEL and other.agreement >= line.agreement - AS_PLAIN for other in lines)
+
+
+def _is_wave(parts: Parts, line: LevelLine) -> bool:
+    """Whether a line lies in open water, with water on both its sides."""
+    over = float((_along(parts.labels[..., None], line, OVER) == WATER).mean())
+    return over >= IN_WATER and _below(parts, line, WATER) >= IN_WATER
+
+
 def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) -> float:
     """How much speaks for a line as the far edge of water; 0 where nothing does."""
     near = _along(lab, line, NARROW)[..., 0]
@@ -128,25 +145,31 @@ def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) 
     level = down / max(across, 1e-3)
     wet = _below(parts, line, WATER)
     water = wet >= MUCH_WATER
-    dry = wet + _below(parts, line, SKY) < SOME_WATER
+    dry = wet < SOME_WATER
     mirrored = _mirrored(lab, line) >= (MIRRORED_DRY if dry else MIRRORED)
     if line.agreement < (PLAIN_IF_MIRRORED if mirrored else PLAIN):
         return 0.0
     so = (water and level >= LEVEL_WATER) or (mirrored and level >= LEVEL_REFLECTION)
     alone = line.agreement >= PLAIN_ALONE and level >= LEVEL_ALONE and line.length >= LENGTH_ALONE
     leaning = leaning and line.agreement >= PLAIN_IN_GRAIN and level >= LEVEL_IN_GRAIN
-    if not so and not ((leaning or (alone and _under_sky(parts, line))) and _parts_calm(lab, line)):
+    if not so and not ((leaning or alone) and _under_sky(parts, line) and _parts_calm(lab, line)):
         return 0.0
     return line.agreement + FOR_MIRROR * mirrored + FOR_WATER * water
 
 
 def _far(lab: Float, parts: Parts, line: LevelLine) -> bool:
     """Whether a line may be the far edge of what lies below it."""
-    if line.agreement >= RULED or _sky_over(parts, line) >= SKY_OVER:
+    sky = _sky_over(parts, line)
+    if line.agreement >= RULED or sky >= SKY_OVER or (sky >= SAILS_OVER and _is_sea(lab, parts, line)):
         return True
     likeness = _mirrored(lab, line)
     plain = line.agreement >= PLAIN_SHORE or likeness >= LIKE_A_MIRROR or _parts_calm(lab, line)
     return likeness >= MIRRORED and plain
+
+
+def _is_sea(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    """Whether a sea lies below a line, parted from a calm above it."""
+    return line.agreement >= PLAIN_SAILS and _below(parts, line, WATER) >= SEA and _parts_calm(lab, line)
 
 
 def _shortest(parts: Parts, line: LevelLine) -> float:
@@ -157,7 +180,10 @@ def _shortest(parts: Parts, line: LevelLine) -> float:
 def _steepest(lab: Float, parts: Parts, line: LevelLine) -> float:
     """How far a line may fall and still be meant level."""
     sea = line.agreement >= PLAIN_SEA and _below(parts, line, WATER) >= SEA and _sky_over(parts, line) >= SKY_OVER
-    return STEEPEST_SEA if sea and _parts_calm(lab, line) else STEEPEST
+    if (sea and _parts_calm(lab, line)) or (_sky_over(parts, line) >= SAILS_OVER and _is_sea(lab, parts, line)):
+        return STEEPEST_SEA
+    mirror = line.agreement >= PLAIN and _mirrored(lab, line) >= LIKE_A_MIRROR
+    return STEEPEST_SEA if mirror else STEEPEST
 
 
 def _in_sky(lab: Float, parts: Parts, line: LevelLine) -> bool:
@@ -183,18 +209,23 @@ def _below(parts: Parts, line: LevelLine, part: int) -> float:
 
 
 def _by_most(
-    edges: list[tuple[float, LevelLine]], lines: list[LevelLine], leaning: set[LevelLine], far: set[LevelLine]
+    edges: list[tuple[float, LevelLine]],
+    lines: list[LevelLine],
+    leaning: set[LevelLine],
+    far: set[LevelLine],
+    horizons: list[LevelLine],
 ) -> LevelLine | None:
     """The plainest of the edges that most speak for: all of a water's edges lie level, or fall to one side.
 
     One that slants by itself is a bank, or a slope, unless the picture's strokes are ``leaning`` with it; where some
-    fall to the left and some to the right, none is told. Near banks have their say, but one that is ``far`` is told.
+    fall to the left and some to the right, none is told. Near banks have their say, but a ``far`` one is told, and
+    none below one of ``horizons``, which lie level under the sky.
     """
     if not edges:
         return None
-    best = max(edges, key=lambda edge: edge[0])[1]
     plainest = max(line.agreement for _, line in edges)
     heard = [(worth, line) for worth, line in edges if line.agreement >= plainest - HEARD]
+    best = max(heard, key=lambda edge: edge[0])[1]
     if with_grain := [edge for edge in heard if edge[1] in leaning]:
         return max(with_grain, key=lambda edge: edge[0])[1]
     slanting = [(worth, line) for worth, line in heard if abs(line.tilt) >= SLANTING]
@@ -205,7 +236,7 @@ def _by_most(
     one_way = len({line.tilt > 0 for _, line in slanting}) == 1
     if not one_way or 0 < level >= len(slanting):
         return best if abs(best.tilt) < SLANTING else None
-    told = [edge for edge in slanting if edge[1] in far]
+    told = [edge for edge in slanting if edge[1] in far and not any(line.y < edge[1].y for line in horizons)]
     if not told:
         return best if abs(best.tilt) < SLANTING else None
     most = max(told, key=lambda edge: edge[0])[1]
@@ -224,9 +255,17 @@ def _mirrored(lab: Float, line: LevelLine) -> float:
     above, below = (_along(lab, line, reach) for reach in ((-WIDE, -0.01), (0.01, WIDE)))
     deep = min(len(above), len(below))
     sides = [blur(side.mean(-1), 2.0)[::4, ::4] for side in (above[::-1][:deep], below[:deep])]
-    one, other = (side - side.mean(1, keepdims=True) for side in sides)
+    one, other = (_without_trend(side) for side in sides)
     size = float(np.sqrt(np.square(one).sum(dtype=np.float64) * np.square(other).sum(dtype=np.float64)))
     return float((one * other).sum(dtype=np.float64)) / max(size, 1e-6)
+
+
+def _without_trend(side: Float) -> Float:
+    """Without the light that grows or fades along the line: a sun at one side lights sky and ground alike."""
+    x = np.linspace(-1, 1, side.shape[1], dtype=np.float32)
+    shapes = np.stack([np.ones_like(x), x, np.square(x)])
+    weights, *_ = np.linalg.lstsq(shapes.T, side.T, rcond=None)
+    return np.asarray(side - (shapes.T @ weights).T, dtype=np.float32)
 
 
 def _along(field: NDArray[Any], line: LevelLine, reach: tuple[float, float]) -> NDArray[Any]:

@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 from critique.paints.box import PaintBox
 from critique.paints.let_down import LetDown
 from critique.paints.mixtures import Mixer
-from critique.paints.recipes import OFF, PAINTS_IN_A_MIXTURE, Recipe, named, recipe_of, recipes
+from critique.paints.recipes import PAINTS_IN_A_MIXTURE, Recipe, named, recipe_of, recipes
 from critique.paints.whole_parts import EASY_TOTAL, told_unit, told_units, whole_near
 from critique.perception.difference import delta_e_2000
 from critique.words.lists import listed
@@ -24,15 +24,11 @@ PALE = 0.6  # share of white from which a mixture can be let down to
 MOST_STRONG = 9  # parts of the strong mixture: what isn't let down is left over
 MOST_WHITE = 12  # parts of white to one of a mixture: more is no longer seen to be mixed through; common practice
 LEAST_STEP = 2  # parts of white in a second step: to halve a mixture once more is no step; common practice, no source
-LITTLE_ML = 0.75  # a heap smaller than that is mixed by the knife's tip
-LITTLE_FINEST, LITTLE_MOST = 2, 8  # halves of a part, and parts: of half a millilitre an eighth is still a dab
-LITTLE_STRONG = 4  # whole parts of a strong mixture of which one is let down to so little: no more is thrown away
-LITTLE_COST = 2.5  # ΔE00 that few parts may cost: as much as places mixed from one heap may differ
 PART_EFFORT, TOUCH_EFFORT, STEP_EFFORT = 0.08, 0.2, 0.4  # ΔE00 that a part, a touch and a step less are worth
 
 
 @dataclass(frozen=True, slots=True)
-class _Way:
+class Way:
     """Strong parts (paints,) in quarters of a part, and the steps in white."""
 
     strong: NDArray[np.int64]
@@ -62,51 +58,14 @@ def easel_recipes(targets: ArrayLike, box: PaintBox) -> list[Recipe]:
     return found
 
 
-def few_parts(one: Recipe, target: ArrayLike, box: PaintBox) -> Recipe:
-    """For a heap of less than ``LITTLE_ML``: the nearest recipe of few parts, where it isn't much farther off."""
-    if _is_few(one):
-        return one
-    aim = np.asarray(target, dtype=np.float64)[None]
-    counts = range(2, PAINTS_IN_A_MIXTURE + 1)
-    tried = [recipes(aim, box, paints, finest=LITTLE_FINEST, most=LITTLE_MOST)[0] for paints in counts]
-    few = [each for each in tried if _is_few(each)]
-    mixer = Mixer.of(box.with_white)
-    for each in (one, *tried):
-        stepped = _stepped(each, aim[0], box, mixer, finest=1, most=LITTLE_STRONG)
-        few += [stepped] if stepped is not None and _is_few(stepped) else []
-    best = min(few, key=lambda each: each.error, default=one)
-    bar = OFF if one.error <= OFF else np.inf  # what the tubes reach isn't to be told as out of their reach
-    return best if best.error <= min(one.error + LITTLE_COST, bar) else one
-
-
-def _is_few(one: Recipe) -> bool:
-    """Whether its parts are large enough in a small heap, where a quarter of a dab is nothing that can be seen."""
-    if one.let_down is not None:
-        parts = [amount for _, amount in one.let_down.strong]
-        return min(parts) >= 1 and sum(parts) <= LITTLE_STRONG
-    unit = told_unit(one.amounts)
-    return unit <= LITTLE_FINEST and sum(one.amounts) <= LITTLE_MOST * unit
-
-
 def measurable(one: Recipe) -> bool:
     """Whether its parts can be dabbed and counted."""
     unit = told_unit(one.amounts)
     return unit <= FINEST and sum(one.amounts) <= EASY_TOTAL * unit
 
 
-def _stepped(
-    one: Recipe,
-    aim: NDArray[np.float64],
-    box: PaintBox,
-    mixer: Mixer,
-    *,
-    finest: int = FINEST,
-    most: int = MOST_STRONG,
-) -> Recipe | None:
-    """A recipe's paints mixed strong and let down; None where it holds too little white for that.
-
-    ``finest`` is how many touches make up a part of the strong mixture, ``most`` how many parts it may have.
-    """
+def _stepped(one: Recipe, aim: NDArray[np.float64], box: PaintBox, mixer: Mixer) -> Recipe | None:
+    """A recipe's paints mixed strong and let down; None where it holds too little white for that."""
     paints = box.with_white
     share = {part.paint: part.share for part in one.parts}
     white = share.pop(box.white.name, 0.0)
@@ -114,8 +73,8 @@ def _stepped(
         return None
     held = [number for number, paint in enumerate(paints) if paint.name in share]
     ways = [
-        _Way(strong, steps)
-        for strong in _strong([share[paints[number].name] for number in held], finest, most)
+        Way(strong, steps)
+        for strong in _strong([share[paints[number].name] for number in held])
         for steps in _steps(white / (1 - white))
     ]
     amounts = np.zeros((len(ways), len(paints)))
@@ -124,7 +83,7 @@ def _stepped(
         amounts[row, -1] = way.white * way.strong.sum()
     everything = np.tile(np.arange(len(paints)), (len(ways), 1))
     error = delta_e_2000(mixer.lab(everything, amounts.astype(np.float32)), aim)
-    units = [_least_heap(way.strong, finest) for way in ways]
+    units = [_least_heap(way.strong) for way in ways]
     parts = np.array([way.strong.sum() / unit + sum(way.steps) for way, unit in zip(ways, units, strict=True)])
     touches = np.array([(way.strong < unit).sum() for way, unit in zip(ways, units, strict=True)])
     effort = (
@@ -132,17 +91,17 @@ def _stepped(
     )
     best = int(effort.argmin())
     made = recipe_of(amounts[best].astype(np.int64), paints, aim)
-    return _told(made, ways[best], units[best], [paints[number].name for number in held], box)
+    return told_in_steps(made, ways[best], units[best], [paints[number].name for number in held], box)
 
 
-def _least_heap(strong: NDArray[np.int64], finest: int) -> int:
+def _least_heap(strong: NDArray[np.int64]) -> int:
     """How many units of a strong mixture are told as a part: as many as leave whole parts, halves and quarters.
 
     Of a strong mixture one part is let down and the rest is left over: 2 parts and a touch of a quarter are better
     than 8 and 1.
     """
     unit = max(told_unit(strong), 1)
-    for larger in (FINEST * unit, 2 * unit) if finest > 1 else ():
+    for larger in (FINEST * unit, 2 * unit):
         told = strong / larger
         small = np.isin(told, (0.25, 0.5))
         if bool((small | (told == np.round(told))).all()) and float(told.max()) >= 1:
@@ -150,14 +109,14 @@ def _least_heap(strong: NDArray[np.int64], finest: int) -> int:
     return unit
 
 
-def _strong(shares: Sequence[float], finest: int, most: int) -> list[NDArray[np.int64]]:
-    """Few whole parts, and touches of one in ``finest`` at least, near these shares."""
+def _strong(shares: Sequence[float]) -> list[NDArray[np.int64]]:
+    """Few whole parts, and touches of a quarter at least, near these shares."""
     if len(shares) == 1:
         return [np.array([1])]
     near, _ = whole_near(np.array([shares]))
     near = near[(near > 0).all(axis=1)]
     unit = told_units(near)
-    few = (unit <= finest) & (near.sum(axis=1) <= most * unit)
+    few = (unit <= FINEST) & (near.sum(axis=1) <= MOST_STRONG * unit)
     return list(near[few]) or [near[int(near.sum(axis=1).argmin())]]
 
 
@@ -176,7 +135,7 @@ def _about(number: float) -> tuple[int, ...]:
     return tuple(one for one in (low, low + 1) if one >= 1)
 
 
-def _told(made: Recipe, way: _Way, unit: int, names: Sequence[str], box: PaintBox) -> Recipe:
+def told_in_steps(made: Recipe, way: Way, unit: int, names: Sequence[str], box: PaintBox) -> Recipe:
     """The recipe in the words of its steps; ``unit`` is how much of the strong mixture is told as a part."""
     index = {part.paint: part.colour_index for part in made.parts}
     strong = tuple((name, float(amount / unit)) for name, amount in zip(names, way.strong, strict=True))

@@ -6,13 +6,15 @@ surely the parts are measured out.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.kubelka_munk import mixture_lab, paint_lab
 from critique.paints.paint import MEASURED, OWN_DABS, Paint
 from critique.perception.difference import delta_e_2000
+from critique.perception.reference import read_table
 
 # ΔE00 by which computed mixtures miss measured ones: medians over thirty films of 1 : 1 mixtures of two paints, and
 # over tints of one paint with white. [tests/benchmarks/paint_accuracy.py, film_mixtures.csv]
@@ -22,6 +24,11 @@ MISSED_BY_MIXTURES, MISSED_BY_TINTS = 2.2, 1.0
 # painter's own paint is known by dabs of that very tube: median 1.0 over random mixtures.
 # [tests/benchmarks/paint_accuracy.py; tests/paints/test_paint_dabs.py]
 ADDED_BY_UNMEASURED, ADDED_BY_DABS = 2.4, 1.0
+# ΔE00 between a measured paint alone and an opaque disc of that pigment by another maker: the median of 23.
+# Ultramarine, 15, and dioxazine, whose bronze passes for a brown, are known far worse alone than in mixtures.
+# [paint_discs.csv; tests/published/test_paint_discs.py]
+OTHER_MAKE = 5.0
+NEARLY_ALONE = 0.6  # of a mixture: from there on what a paint is alone tells; common practice, no source
 NINE_IN_TEN = 2.8  # times the median: the 90th percentile of the measured mixtures is 6.1
 # Logarithms of the parts: a scale and a clean knife; dabs judged by eye, in which touches vary twice as much.
 # Common practice, no source.
@@ -54,10 +61,10 @@ class Expected:
         """All of it in a sentence or two."""
         swatch = f" {self.swatch}" if self.unmeasured else ""
         exact, care = f"{self.as_calculated:.0f}", f"{self.with_care:.0f}"
-        weighed = "or mixed with care" if care == exact else f", {care} mixed with care"
+        weighed = " or mixed with care" if care == exact else f", {care} mixed with care"
         return (
-            f"Real paint strays: expect about {exact} steps of colour weighed exactly{' ' if care == exact else ''}"
-            f"{weighed}, {self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
+            f"Real paint strays: expect it about {exact} steps from the colour asked for, weighed exactly{weighed}, "
+            f"{self.by_eye:.0f} with dabs by eye; one mixture in ten, beyond "
             f"{NINE_IN_TEN * self.with_care:.0f}.{swatch}"
         )
 
@@ -68,8 +75,9 @@ def strays_in_words(expected: Sequence[Expected]) -> str:
         return ""
     care, eye = (float(np.mean([getattr(one, name) for one in expected])) for name in ("with_care", "by_eye"))
     return (
-        f"Real paint strays from these: expect about {care:.0f} steps of colour on average, weighed and mixed with "
-        f"care, {eye:.0f} with dabs by eye; one mixture in ten, beyond {NINE_IN_TEN * care:.0f}."
+        f"Real paint strays: expect it about {care:.0f} steps from the colours asked for on average, what the paints "
+        f"don't reach counted in, weighed and mixed with care, {eye:.0f} with dabs by eye; one mixture in ten, beyond "
+        f"{NINE_IN_TEN * care:.0f}."
     )
 
 
@@ -77,7 +85,7 @@ def expected_error(parts: ArrayLike, paints: Sequence[Paint], touches: Sequence[
     """What to expect of parts (paints,) whose calculated colour lies ``rest`` (ΔE00) from the target."""
     amounts = np.asarray(parts, dtype=np.float64)
     unmeasured = tuple(paint.name for paint in paints if added_by(paint) == ADDED_BY_UNMEASURED)
-    theory = _theory(paints)
+    theory = float(np.hypot(_theory(paints), doubt(amounts, paints)))
     as_calculated = float(np.hypot(rest, theory))
     strays = np.where(np.asarray(touches), TOUCH_TIMES, 1.0)
     scale, eye = (_strayed(amounts, paints, spread * strays) for spread in (BY_SCALE, BY_EYE))
@@ -94,12 +102,43 @@ def added_by(paint: Paint) -> float:
     return {MEASURED: 0.0, OWN_DABS: ADDED_BY_DABS}.get(paint.origin, ADDED_BY_UNMEASURED)
 
 
+@cache
+def _discs() -> dict[str, tuple[float, float, float]]:
+    return {row["paint"]: (float(row["L"]), float(row["a"]), float(row["b"])) for row in read_table("paint_discs.csv")}
+
+
+@lru_cache(maxsize=256)  # the catalogue twice over
+def other_make(paint: Paint) -> float | None:
+    """ΔE00 between a measured paint alone and the disc of another maker; None where there is none to compare."""
+    disc = _discs().get(paint.name) if paint.origin == MEASURED else None
+    return None if disc is None else float(delta_e_2000(paint_lab(paint), np.array(disc)))
+
+
+def doubt(parts: ArrayLike, paints: Sequence[Paint]) -> NDArray[np.float64]:
+    """ΔE00 (...) that mixtures (..., paints) are doubted by, where they are nearly one paint that is known ill alone.
+
+    Only what goes beyond the difference that two makes have in any case.
+    """
+    own = np.array([np.sqrt(max((other_make(paint) or 0.0) ** 2 - OTHER_MAKE**2, 0.0)) for paint in paints])
+    amounts = np.asarray(parts, dtype=np.float64)
+    share = amounts / amounts.sum(axis=-1, keepdims=True)
+    return np.asarray((own * np.clip((share - NEARLY_ALONE) / (1 - NEARLY_ALONE), 0, 1)).sum(axis=-1))
+
+
 def trust_in_words(paint: Paint) -> str:
     """How far mixtures with a paint are to be trusted."""
     added = added_by(paint)
     measured = f"Mixtures of two paints land within about ΔE {MISSED_BY_MIXTURES:.0f} of what is calculated"
     if added == 0:
-        return f"{measured}, as likely as not: it was measured."
+        told = f"{measured}, as likely as not: it was measured."
+        away, disc = other_make(paint), _discs().get(paint.name)
+        if away is None or disc is None or away <= OTHER_MAKE:
+            return f"{told} Alone, another maker's tube lies {OTHER_MAKE:.0f} away."
+        alone = ", ".join(f"{name} {value:.0f}" for name, value in zip(("L*", "a*", "b*"), disc, strict=True))
+        return (
+            f"{told} Alone, another maker's lies {away:.0f} away ({alone.replace('-', '−')}): swatch yours before "
+            "you use it unmixed."
+        )
     if paint.origin == OWN_DABS:
         return f"{measured}, a little more with this one: it is known by its dabs. A mixture that you made corrects it."
     more = np.hypot(added, MISSED_BY_MIXTURES)
@@ -108,7 +147,7 @@ def trust_in_words(paint: Paint) -> str:
 
 def _theory(paints: Sequence[Paint]) -> float:
     coloured = [paint for paint in paints if not paint.is_white]
-    own = MISSED_BY_MIXTURES if len(coloured) > 1 else MISSED_BY_TINTS if len(paints) > 1 else 0.0
+    own = MISSED_BY_MIXTURES if len(coloured) > 1 else MISSED_BY_TINTS if coloured else 0.0
     return float(np.hypot(own, max(added_by(paint) for paint in paints)))
 
 

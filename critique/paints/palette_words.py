@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike
 from critique.paints.box import PaintBox
 from critique.paints.expected import MISSED_BY_MIXTURES
 from critique.paints.paint import Paint
-from critique.paints.recipes import OFF, difference_in_words
+from critique.paints.recipes import CLOSE, OFF, difference_in_words
 from critique.perception.cielab import as_three, lab_to_srgb8
 from critique.perception.hue import LEAF_TOP_CHROMA
 from critique.perception.names import colour_name
@@ -121,7 +121,14 @@ def gives_up(
     if len(lost) > NAMED_LOSSES:
         more = len(lost) - NAMED_LOSSES
         words.append(f"{more} more {'family is' if more == 1 else 'families are'} out of its reach.")
-    if not lost:
+    off = sorted((family for family in carried if CLOSE < family.error <= OFF), key=lambda one: -one.share * one.error)
+    if not lost and off:
+        how = difference_in_words(off[0].target_lab, off[0].lab)
+        words.append(
+            f"No family is plainly out of its reach; most is lost of the {off[0].name} ({percent(off[0].share)} of the "
+            f"picture), which comes out {how}."
+        )
+    elif not lost:
         words.append("Every family of the picture is within its reach.")
     return " ".join([*words, *fading_words(paints)])
 

@@ -11,7 +11,7 @@ from critique.errors import PaintError
 from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.cautions import cautions_for
-from critique.paints.expected import Expected, expected_error
+from critique.paints.expected import Expected, doubt, expected_error
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.let_down import LetDown
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
@@ -246,7 +246,8 @@ def _best(
         amounts, error = amounts[same], error[same]
     burden = [PAINT_EFFORT + burden_of(paint) for paint in box.with_white]
     lost = waste(amounts, mixer.strength, np.stack([tint_colour(paint, box.white) for paint in box.with_white]))
-    chosen = simplest(amounts, error, burden, (NEAR_ENOUGH, OFF), waste_effort(lost))
+    judged = np.hypot(error, doubt(amounts, box.with_white))
+    chosen = simplest(amounts, judged, burden, (NEAR_ENOUGH, OFF), waste_effort(lost))
     return recipe_of(amounts[chosen], box.with_white, aim)
 
 

@@ -67,8 +67,12 @@ class Changes:
         return next(change for change in self.figures if change.figure == name)
 
     def any_of(self, *names: str) -> bool:
-        """Whether one of these changed by more than a photograph could."""
-        return any(self[name].changed for name in names)
+        """Whether one of these changed by more than a photograph could; one that isn't compared is not known to."""
+        return any(change.changed for change in self.figures if change.figure in names)
+
+    def knows(self, *names: str) -> bool:
+        """Whether one of these is compared."""
+        return any(change.figure in names for change in self.figures)
 
     def group(self, name: str) -> tuple[FigureChange, ...]:
         """The changes of one measure."""

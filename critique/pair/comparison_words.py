@@ -136,6 +136,8 @@ def comparison_verdict(
     first = [told_first for told_first in lit if told_first]
     if beyond_landscapes(moves):
         return (*first, judged, *things, opening, *most, *light, *still)
+    if better_and_worse(moves):  # whether it got better is what anyone asks first
+        return (*first, *things, judged, opening, *most, *light, *still)
     return (*first, *things, opening, *most, *light, judged, *still)
 
 
@@ -249,7 +251,11 @@ def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
         elif worse and not better:
             told.append("Nothing that the review judges is better.")
         return " ".join(told)
-    return "No finding moved for certain." if subjects(moves, "on the edge") else "None of the findings moved."
+    return (
+        "No finding moved for certain."
+        if subjects(moves, "on the edge")
+        else "What the review finds in it is as it was."
+    )
 
 
 def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:

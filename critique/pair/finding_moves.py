@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from critique.advice.finding import LEVELS, Finding, Level
+from critique.advice.kind import Kind
 from critique.advice.kinds import in_order, kind_of
 from critique.measures.measure import Measures
 from critique.pair.comparison import Changes
@@ -118,6 +119,11 @@ def on_the_edge(moves: tuple[FindingMove, ...]) -> list[str]:
     return [move.subject for move in moves if move.outcome == "on the edge" and "holds" in (move.before, move.after)]
 
 
+def _moved(kind: Kind, changes: Changes, unchanged: bool) -> bool:
+    """Whether what a kind of finding stands on moved; where none of that is compared, whether anything did."""
+    return changes.any_of(*kind.figures) if changes.knows(*kind.figures) else not unchanged
+
+
 def _move(
     before: Finding | None, after: Finding | None, changes: Changes, later_measures: Measures, unchanged: bool
 ) -> FindingMove:
@@ -131,7 +137,7 @@ def _move(
     reason = ""
     if step == 0:
         outcome = "holds" if now == "holds" else "open"
-    elif not changes.any_of(*kind.figures) and (unchanged or now != "rework"):
+    elif not _moved(kind, changes, unchanged) and (unchanged or now != "rework"):
         outcome = "on the edge"
     elif step < 0:
         outcome = "fixed" if now == "holds" else "better"

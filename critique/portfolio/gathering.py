@@ -9,7 +9,7 @@ from urllib.parse import quote
 
 from critique.advice.finding import LEVELS
 from critique.advice.kinds import all_kinds, in_order
-from critique.advice.verdict import portrait_in
+from critique.advice.verdict import PORTRAIT, portrait_in
 from critique.portfolio.body import Body, body_of
 from critique.portfolio.columns import columns_of, record_of
 from critique.portfolio.common import Trait, common_traits
@@ -209,6 +209,7 @@ def _card(subjects: Mapping[str, str], rank: int, file: File, standing: Standing
         green=row["green"]["area_share"],
         value=row["figures"]["values.percentiles.p50"],
         alt=portrait_in(row["verdict"]),
+        word=row["verdict"][-1] if standing.level == "holds" and len(row["verdict"]) > PORTRAIT + 1 else "",
         uncropped=row["crop"] == "unsure",
     )
 

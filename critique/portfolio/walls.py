@@ -4,6 +4,7 @@ from typing import Any
 
 import numpy as np
 
+from critique.advice.colour_words import word_of_lab
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.srgb import hex_of
 from critique.portfolio.together import Hanging
@@ -49,14 +50,16 @@ def _how_near(group: Hanging) -> str:
 
 
 def shared_colours(rows: list[dict[str, Any]]) -> tuple[tuple[str, str], ...]:
-    """Colours, by name, that more than half of the pictures have among their families: largest first.
+    """Colours, by a painter's word, that more than half of the pictures have among their families: largest first.
 
     Each with words for the page and its middle colour as sRGB.
     """
     found: dict[str, list[tuple[int, float, list[float]]]] = {}
     for picture, row in enumerate(rows):
         for family in row["families"]:
-            found.setdefault(family["name"], []).append((picture, family["share"], family["lab"]))
+            found.setdefault(word_of_lab(np.asarray(family["lab"])), []).append(
+                (picture, family["share"], family["lab"])
+            )
     common = []
     for name, families in found.items():
         number = len({picture for picture, _, _ in families})

@@ -43,12 +43,21 @@ class Card:
     value: float
     alt: str
     uncropped: bool = False  # whether it may have been judged with the wall around it
+    word: str = ""  # one small thing to say of it, where nothing is open
 
     def as_json(self) -> str:
         """One line for the script, safe inside a script element."""
         letters = "".join(LEVEL_LETTERS[level] if level else ABSENT_LETTER for level in self.levels)
         fields = [self.rank, self.name, self.folder, self.href, self.thumbnail, self.width, self.height]
-        fields += [letters, self.key, round(self.green, 4), round(self.value, 2), self.alt, int(self.uncropped)]
+        fields += [
+            letters,
+            self.key,
+            round(self.green, 4),
+            round(self.value, 2),
+            self.alt,
+            int(self.uncropped),
+            self.word,
+        ]
         return json.dumps(fields, ensure_ascii=False, separators=(",", ":"), allow_nan=False).translate(ESCAPES)
 
 

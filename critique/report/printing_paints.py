@@ -30,7 +30,12 @@ def palette_text(plan: PalettePlan, page: Path) -> str:
 def chart_text(chart: MixingChart, page: Path) -> str:
     """What greys what, pair by pair, and where the page is."""
     lines = [f"  {pair.greyest.text}" for pair in chart.pairs if pair.greyest.neutralises]
-    lines = lines or ["  no two of these paints grey each other"]
+    if not lines:
+        nearest = min((pair.greyest for pair in chart.pairs), key=lambda grey: grey.chroma)
+        lines = [
+            "  No two of these paints grey each other to a neutral; this pair comes nearest:",
+            f"  {nearest.text[:1].upper()}{nearest.text[1:]}",
+        ]
     return "\n".join([*lines, *_cautions(chart.cautions), f"  page: {page}"])
 
 

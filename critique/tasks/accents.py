@@ -7,8 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of_lab
-from critique.paints.at_easel import easel_recipes, few_parts
+from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox
+from critique.paints.little_heap import few_parts
 from critique.paints.recipes import Recipe
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000

@@ -7,8 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of
-from critique.paints.at_easel import LITTLE_ML, easel_recipes, few_parts
+from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox, default_box
+from critique.paints.little_heap import LITTLE_ML, few_parts
 from critique.paints.recipes import Recipe, recipes
 from critique.perception.cielab import as_three, lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
@@ -27,6 +28,7 @@ from critique.tasks.places_of_colour import LONG_EDGE, Places, places_of
 Float64 = NDArray[np.float64]
 
 OF_ONE_PART = 0.75  # of a passage that lies in a part for it to be named by that
+MUCH = 0.4  # of the picture: a passage so large may lie all over it
 ONE_MIXTURE = 2.5  # ΔE00 between places that are painted from one heap: told apart only side by side
 
 
@@ -110,7 +112,7 @@ def passages_of(
     part_of = _parts_of(found, parts)
     spots = [number_at(found.labels == number) for number in range(found.count)]
     spread = [np.percentile(found.lab[..., 0][found.labels == number], (10, 90)) / 10 for number in range(found.count)]
-    where = [place_of(found.labels == number) for number in range(found.count)]
+    where = [_lying(found.labels == number) for number in range(found.count)]
     words = colour_names(colours)
     spoken = [
         word_of((float(L), float(chroma), float(hue)), in_sky=float(part == "sky"))
@@ -145,6 +147,15 @@ def passages_of(
     accents = accents_of(found, box, holding)
     errors = delta_e_2000(np.array([one.lab for one in own]), colours)
     return Passages(passages, accents, _tubes(passages, box, canvas), float(errors @ shares), found)
+
+
+def _lying(mask: NDArray[np.bool_]) -> Place:
+    """Where a passage lies; one that winds through the picture, and is little of it, where its number stands."""
+    place = place_of(mask)
+    if not place.everywhere or mask.mean() >= MUCH:
+        return place
+    x, y = number_at(mask)
+    return Place(("top", "middle", "bottom")[min(int(3 * y), 2)], ("left", "centre", "right")[min(int(3 * x), 2)])
 
 
 def _alike(colours: Float64, shares: Float64) -> list[int]:

@@ -47,6 +47,11 @@ def test_a_violet_that_fades_in_pale_tints_is_told_to():
     told = recipe_in_words(found.recipe_for("the meadow"))
     assert found.way.paint == "dioxazine purple" and found.way.share < 0.1 and "white" in told
     assert "Dioxazine purple fades in pale tints such as this one." in told
+    both = painted_muting(lab_of((62, 62, 112)), lab_of((62, 30, 112)))
+    told = recipe_in_words(both.recipe_for("the meadow"))
+    assert both.way.fading and "Where it must last, take" in told
+    for way in both.instead:  # each is told where it leads by itself, and none of them fades
+        assert not way.fading and f"{way.paint} {way.colour_index} (chroma {way.chroma_after:.0f}" in told
     lasting = painted_muting(lab_of(SOURCE), lab_of(AIM), box_of(["PG7", "PY74", "red oxide"]))
     assert lasting.way.fading == "" and "fades" not in recipe_in_words(lasting.recipe_for("the meadow"))
 

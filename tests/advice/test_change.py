@@ -98,8 +98,8 @@ def test_strips_of_a_picture_change_as_the_whole_does(drafts, trial):
             ]
             made = np.concatenate(rows)
             apart = np.abs(made - whole).max(axis=(1, 2)) > 0.01
-            # A row that is stretched between two of the picture's lacks one of them where a strip ends.
-            seams = 2 * (len(rows) - 1) if draft.change.kind == "move_division" else 0
+            # A row that is stretched between four of the picture's lacks some of them where a strip ends.
+            seams = 4 * (len(rows) - 1) if draft.change.kind == "move_division" else 0
             assert made.shape == whole.shape and apart.sum() <= seams, draft.change.kind
 
 
@@ -157,7 +157,7 @@ def test_the_line_is_moved_in_the_same_format_and_what_stands_on_it_keeps_its_si
     rows = np.flatnonzero(after[:, 0, 0] < 40)
     assert after.shape == lab.shape and abs(len(rows) - 30) <= 2
     assert (rows[0] + 20 - 0.5) / 400 == pytest.approx(0.382, abs=0.01)
-    assert (after[0] == lab[0]).all() and (after[-1] == lab[-1]).all()
+    assert np.abs(after[[0, -1]] - lab[[0, -1]]).max() < 1e-3
 
 
 def test_a_place_stays_where_it_is_when_the_line_is_moved_before():

@@ -257,3 +257,14 @@ def test_no_step_is_offered_that_costs_as_much_as_it_wins(demo_review, green_rev
 
 def test_rough_shares_own_up_to_being_rough():
     assert about(0.38) == "about two fifths" and about(0.95) == "nearly all" and about(0.01) == "hardly any"
+
+
+def test_reds_in_more_than_one_place_answer_the_green_and_one_of_them_may_be_repeated():
+    picture = scene((0.4, SKY), (0.6, (52, -30, 44)))
+    for places, level in (((0.2,), "watch"), ((0.2, 0.8), "holds")):
+        lab = picture.lab.copy()
+        rows, columns = lab.shape[:2]
+        for across in places:
+            left = int(across * columns)
+            lab[int(0.6 * rows) : int(0.64 * rows), left : left + columns // 16] = (45, 52, 30)
+        assert finding_of(picture_from_lab(lab, picture), "relief for the green").level == level

@@ -127,11 +127,11 @@ def test_of_small_things_that_is_told_first_for_which_a_step_is_offered() -> Non
     case = case_of(field(50.0, 0.0, 4.0) + np.linspace(-40, 40, SIZE[1])[None, :, None] * np.array([1.0, 0, 0]))
     watched = [
         kind_named(name).finding(level="watch", text="Said.", figure=figure, figure_text="", norm="")
-        for name, figure in (("outlines", 2.0), ("closed_darks", 0.1))
+        for name, figure in (("green_strength", 0.04), ("closed_darks", 0.1))
     ]
     step: Any = SimpleNamespace(kind="open_darks", subject="open the darks")
     assert "its closed darks" in verdict(case, tuple(watched), (step,))[0].split(", then at")[0]
-    assert "its outlines" in verdict(case, tuple(watched), ())[0].split(", then at")[0]
+    assert "its greens are" in verdict(case, tuple(watched), ())[0].split(", then at")[0]
 
 
 def test_values_that_touch_one_end_are_not_told_as_short_of_both() -> None:

@@ -4,7 +4,8 @@ Writes sheets of pairs, a picture beside itself with a suggestion's change made,
 which side stands in DIR/key.csv, which is to be read only after the sheets were judged. FOLDER is reviewed picture by
 picture (--files odd, even or all); with --faults the faults of `faulty/kinds.py` are put into the demos, into
 photographs and, where FOLDER and NOTES.csv are given, into noted paintings of it, and only what may mend the fault is
-shown. Without --all only what a review offers is shown; with it the first draft of each kind of change.
+shown (with --made other each fault in its other way, in other paintings). Without --all only what a review offers is
+shown, and in how many of the pictures that is anything is printed; with it the first draft of each kind of change.
 
 Judged sheets are counted with `python tests/benchmarks/pairs.py --out DIR --judged FILE`: a line a pair, its number and
 `l` or `r` for the better side, `=` where neither is better.
@@ -25,8 +26,9 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from faults import faulted, spread
+from faults import fitting as sources_for
 from faulty.kinds import FAULTS
-from faulty.source import read_lab, sources
+from faulty.source import other_sources, read_lab, sources
 from PIL import Image, ImageDraw
 
 from critique.advice.advise import advise
@@ -38,7 +40,7 @@ from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 
-WIDE, GAP, A_SHEET = 560, 16, 4  # px of one picture, px between two, pairs on a sheet
+WIDE, GAP, A_SHEET = 600, 16, 2  # px of one picture, px between two, pairs on a sheet: none is made smaller to be seen
 MENDED_BY: dict[str, tuple[str, ...]] = {  # what may mend each fault
     "halved": ("move_division",),
     "acid green": ("mute_greens",),
@@ -88,23 +90,44 @@ def pairs_of(name: str, picture: Picture, kinds: frozenset[str] | None, forced: 
 
 def all_pairs(options: argparse.Namespace) -> Iterator[Pair]:
     only = frozenset(options.kind) if options.kind else None
+    other = options.made == "other"
     if options.faults:
-        found = [one for one in sources(options.folder, options.notes) if options.held or not one.held_out]
+        found = other_sources(options.folder) if other else sources(options.folder, options.notes)
+        found = [one for one in found if options.held or not one.held_out]
         for number, (fault, mends) in enumerate(MENDED_BY.items()):
             wanted = frozenset(mends) if only is None else only & frozenset(mends)
             if not wanted:
                 continue
-            fitting = [one for one in found if FAULTS[fault].fits(one)]
+            fitting = sources_for(FAULTS[fault], found, other=other)
             turned = fitting[number % len(fitting) :] + fitting[: number % len(fitting)] if fitting else []
             for source in spread(turned, options.most):
                 name = f"{fault}, {options.severity}, {source.name}"
-                yield from pairs_of(name, faulted(source, fault, options.severity), wanted, options.all)
+                picture = faulted(source, fault, options.severity, other=other)
+                yield from offered(name, pairs_of(name, picture, wanted, options.all), options.seen)
         return
     files = sorted(options.folder.glob("*.jpg"))
     if options.files != "all":
         files = [file for file in files if int(file.stem) % 2 == (options.files == "odd")]
     for file in spread(files, options.most):  # type: ignore[arg-type, type-var]
-        yield from pairs_of(file.name, picture_from_srgb(lab_to_srgb8(read_lab(file))), only, options.all)  # type: ignore[attr-defined]
+        picture = picture_from_srgb(lab_to_srgb8(read_lab(file)))  # type: ignore[arg-type]
+        yield from offered(file.name, pairs_of(file.name, picture, only, options.all), options.seen)
+
+
+def offered(name: str, made: Iterator[Pair], seen: dict[str, int]) -> Iterator[Pair]:
+    """The pairs of a picture, counted."""
+    seen[name] = 0
+    for pair in made:
+        seen[name] += 1
+        yield pair
+
+
+def told(seen: dict[str, int], *, by_fault: bool) -> None:
+    """In how many pictures a change is offered, of each fault or of all."""
+    table: dict[str, list[bool]] = defaultdict(list)
+    for name, number in seen.items():
+        table[name.split(",")[0] if by_fault else "all"].append(number > 0)
+    for fault, has in table.items():
+        print(f"{fault:18} a change is offered in {sum(has)} of {len(has)} pictures")
 
 
 def image_of(picture: Picture) -> Image.Image:
@@ -172,6 +195,7 @@ if __name__ == "__main__":
     parser.add_argument("--all", action="store_true")
     parser.add_argument("--kind", action="append")
     parser.add_argument("--severity", choices=("mild", "plain", "gross"), default="plain")
+    parser.add_argument("--made", choices=("first", "other"), default="first", help="in which way the faults are made")
     parser.add_argument("--held", action="store_true", help="the held-out sources of faults too")
     parser.add_argument("--files", choices=("odd", "even", "all"), default="odd")
     parser.add_argument("--most", type=int, default=38, help="pictures, or sources a fault")
@@ -183,4 +207,6 @@ if __name__ == "__main__":
     elif given.folder is None and not given.faults:
         parser.error("give a FOLDER, or --faults")
     else:
+        given.seen = {}
         draw(list(all_pairs(given)), given.out, given.seed)
+        told(given.seen, by_fault=given.faults)

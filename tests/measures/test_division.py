@@ -1,6 +1,7 @@
 """Divisions are checked on pictures whose dividing line is known, because they were made with it."""
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -236,6 +237,15 @@ def test_halved_is_said_of_a_straight_line_and_a_broken_one_is_only_watched() ->
     assert halving_fault(measure_division(picture(parted(0.5)))) == "rework"
     assert halving_fault(measure_division(picture(parted(tilted(0.5, 0.1))))) == "watch"
     assert halving_fault(measure_division(picture(parted(0.36)))) is None
+
+
+def test_a_level_edge_along_most_of_the_middle_halves_though_the_line_wanders_from_it() -> None:
+    """As a sea's horizon does behind sails: the line goes round them, the edge goes on."""
+    level = measure_division(picture(parted(0.5)))
+    broken = replace(level, halved=False, strength=0.52, straightness=0.4, height=0.52, edge_near_middle=0.74)
+    assert broken.nearly_halved and halving_fault(broken) == "watch"
+    assert halving_fault(replace(broken, edge_near_middle=0.6)) is None
+    assert halving_fault(replace(broken, height=0.57)) is None
 
 
 @pytest.mark.parametrize("height", [0.5, 0.36])

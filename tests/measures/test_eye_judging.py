@@ -7,7 +7,9 @@ import pytest
 from scenes import painted
 from test_eyepath import HEIGHT, WIDTH, ground, measured, spotted
 
+from critique.measures.cut_off import cut_off
 from critique.measures.eye_judging import (
+    PULL_REWORK,
     bullseye_fault,
     corners_keep_it_in,
     in_the_middle,
@@ -16,6 +18,7 @@ from critique.measures.eye_judging import (
     rivals_fault,
 )
 from critique.measures.eyepath import FocalPlace
+from critique.measures.pulls import RARE_MOST, SMALL_CUT, Pull, _by_cut
 from critique.measures.rivals import RIVALS, Standing, rivals_of
 
 RED, WHITE = (205, 40, 30), (240, 238, 228)
@@ -213,3 +216,18 @@ def test_a_subject_near_an_edge_is_told_where_two_of_its_signs_lie_together(
 ) -> None:
     eye = replace(measured(quiet()), odd=odd, large=large, focus=focus, places=(focus,), dominance=1.05)
     assert (near_edge_fault(eye) is not None) == found
+
+
+def test_a_gap_in_a_hedge_pulls_nobody_out_and_a_thing_of_its_own_colour_does_no_more_than_watch() -> None:
+    """A small shape of the sky's colour, cut off by the left edge under a sky; and the same in red."""
+    lab = np.zeros((266, 400, 3), dtype=np.float32) + np.array([34.0, -12.0, 18.0], dtype=np.float32)
+    lab[:100] = (80.0, -2.0, -10.0)
+    for colour, seen in (((80.0, -2.0, -10.0), False), ((55.0, 60.0, 40.0), True)):
+        scene = lab.copy()
+        scene[150:166, :12] = colour
+        found = cut_off(scene)
+        assert (found is not None and found.y > 0.5) == seen
+    assert found is not None and 0.001 < found.share < SMALL_CUT
+    quiet_edge = Pull("left edge", 0.02, 0.6, 0.5, "value", ("left",))
+    assert _by_cut(quiet_edge, replace(found, apart=80.0)).strength <= RARE_MOST
+    assert _by_cut(quiet_edge, replace(found, apart=80.0, share=0.05)).strength > PULL_REWORK

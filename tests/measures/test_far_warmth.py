@@ -64,3 +64,10 @@ def test_a_ridge_as_warm_as_the_ground_in_front_comes_forward_where_it_runs_alon
     assert meadow.ridge
     assert comes_forward(meadow) is not None
     assert comes_forward(plain(earth, sky=(82, 10, 26), until=0.3)) is None
+
+
+def test_under_a_red_sky_only_what_is_far_warmer_than_its_limits_comes_forward() -> None:
+    hot, red = (45, 28, 54), (70, 26, 34)
+    assert comes_forward(plain(hot, sky=(82, 10, 26))) is not None
+    assert comes_forward(plain(hot, sky=red)) is None
+    assert comes_forward(plain((45, 40, 66), sky=red)) is not None

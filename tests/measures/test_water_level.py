@@ -95,3 +95,13 @@ def test_an_edge_with_no_sky_over_it_is_the_far_one_only_where_it_is_ruled() -> 
 
     assert not told(0.75).found
     assert told(0.95).tilt == pytest.approx(3.2)
+
+
+def test_of_two_edges_the_plainer_one_is_told() -> None:
+    picture = np.array(sea(0.0, height=0.4).srgb)
+    down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
+    shore = down - 0.72 * HEIGHT - np.tan(np.radians(4.0)) * (across - WIDTH / 2) > 0
+    rough = np.random.default_rng(5).normal(0, 25, (HEIGHT, WIDTH, 1))
+    picture[shore] = np.clip(np.array((150, 128, 92)) + rough, 0, 255)[shore]
+    level = level_of(picture_from_srgb(picture))
+    assert judge_water(level) == "holds"

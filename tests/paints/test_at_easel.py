@@ -5,17 +5,10 @@ import re
 import numpy as np
 import pytest
 
-from critique.paints.at_easel import (
-    FINEST,
-    LITTLE_COST,
-    LITTLE_MOST,
-    LITTLE_STRONG,
-    easel_recipes,
-    few_parts,
-    measurable,
-)
+from critique.paints.at_easel import FINEST, easel_recipes, measurable
 from critique.paints.box import box_of, default_box, find_paint
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.little_heap import LITTLE_COST, LITTLE_MOST, LITTLE_STRONG, few_parts
 from critique.paints.recipes import OFF, recipes
 from critique.paints.whole_parts import EASY_TOTAL, told_unit
 from critique.perception.difference import delta_e_2000
@@ -127,3 +120,17 @@ def test_of_a_pale_little_heap_no_quarter_of_a_dab_is_asked_and_no_strong_heap_t
         if one.let_down is not None:
             strong = [parts for _, parts in one.let_down.strong]
             assert min(strong) >= 1 and sum(strong) <= LITTLE_STRONG, one.text
+
+
+def test_of_all_few_parts_hardly_any_come_nearer_than_those_told():
+    """Every mixture of up to eight whole parts of two tubes and white, counted through by itself."""
+    from itertools import combinations, product
+
+    aims = np.array([(46, 13, 21), (36, 6, -1), (54, -10, 11), (44, 7, 5), (56, -1, 35)], float)
+    for one, aim in zip(easel_recipes(aims, FOUR), aims, strict=True):
+        few = few_parts(one, aim, FOUR)
+        nearest = np.inf
+        for pair in combinations(FOUR.paints, 2):
+            parts = np.array([each for each in product(range(9), repeat=3) if 0 < sum(each) <= LITTLE_MOST], float)
+            nearest = min(nearest, float(delta_e_2000(mixture_lab(parts, [*pair, FOUR.white]), aim).min()))
+        assert few.error <= max(nearest, one.error) + 1.5, few.text

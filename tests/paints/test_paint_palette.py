@@ -17,7 +17,7 @@ from critique.paints.gamut import hull_area, strongest_green, support
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.mixtures import Mixer, reach_of, small_sets
 from critique.paints.palette import GIVEN_UP, NEAR_TIE, _rims, choose_palette
-from critique.paints.palette_words import CALMEST, CLOSEST, gives_up
+from critique.paints.palette_words import CALMEST, CLOSEST, Carried, gives_up
 from critique.paints.recipes import recipes
 from critique.perception.cielab import lab_to_lch
 from critique.perception.difference import delta_e_2000
@@ -137,6 +137,13 @@ def test_what_is_given_up_names_the_families_out_of_reach():
     assert "red" in found.gives_up and "10 % of the picture" in found.gives_up and "duller by" in found.gives_up
     fine = choose_palette([[60, 0, 10.0]], [1], box, 3).proposals[0]
     assert fine.gives_up == "Every family of the picture is within its reach."
+
+
+def test_a_dark_that_comes_out_half_a_value_too_light_is_not_called_reached():
+    """ΔE00 forgives much in the darks, and a painter sees the darkest dark first. Common practice, no source."""
+    dark = Carried.of((8, 6, 6), (14, 7, 7), 3.7, 0.3)
+    told = gives_up(CLOSEST, {"error": 2.0}, {"error": 2.0}, [dark])
+    assert "lighter by 0.6 of a value" in told and "30 %" in told and "Every family" not in told
 
 
 @pytest.mark.slow

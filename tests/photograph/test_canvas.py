@@ -104,6 +104,18 @@ def test_parts_of_a_painting_are_all_painting_too(name):
         assert canvas.whole or not canvas.sure
 
 
+@pytest.mark.parametrize(("inner", "outer"), [(0.038, 0.03), (0.04, -1)])
+@pytest.mark.parametrize("tone", [30, 235])
+def test_a_border_painted_around_a_picture_is_not_cropped(inner, outer, tone):
+    codes = linear_to_srgb8(read_photograph(demo_path(DEMOS[0])).light)
+    height, width, _ = codes.shape
+    y, x = np.mgrid[:height, :width] + 0.5
+    away = np.minimum.reduce([x, width - x, y, height - y]) / max(height, width)
+    codes[(away < inner) & (away > outer)] = tone
+    canvas = find_canvas(codes)
+    assert not canvas.sure and canvas.reasons == ("a border of one width",)
+
+
 def test_an_empty_wall_and_noise_have_no_canvas():
     flat = np.full((300, 400, 3), 128, np.uint8)
     noise = np.random.default_rng(0).integers(0, 256, (300, 400, 3), dtype=np.uint8)

@@ -218,12 +218,12 @@ def row(key: str, median: float, *families: tuple[str, float, tuple[float, float
 
 def test_what_a_group_shares_is_told_in_key_colours_and_distance():
     rows = [
-        row("low", 3.0, ("olive", 0.5, (50, 0, 0)), ("dark red", 0.2, (30, 40, 20))),
-        row("low", 3.4, ("olive", 0.3, (50, 0, 0)), ("dark red", 0.4, (30, 40, 20))),
-        row("middle", 5.0, ("olive", 0.4, (50, 0, 0)), ("pale blue", 0.6, (80, -5, -20))),
+        row("low", 3.0, ("medium gray", 0.5, (50, 0, 0)), ("dark red", 0.2, (30, 40, 20))),
+        row("low", 3.4, ("medium gray", 0.3, (50, 0, 0)), ("dark red", 0.4, (30, 40, 20))),
+        row("middle", 5.0, ("medium gray", 0.4, (50, 0, 0)), ("pale blue", 0.6, (80, -5, -20))),
     ]
     words = shared_colours(rows)
-    assert [told for told, _ in words] == ["olive, in all three", "dark red, in two of three"]
+    assert [told for told, _ in words] == ["grey, in all three", "dark red, in two of three"]
     assert words[0][1] == "#777777"  # L* 50 in sRGB
     text = why_together(rows, Hanging((0, 1, 2), 4.0, 10.0))
     assert text.startswith("In the middle and low keys: middle values from 3.0 to 5.0")

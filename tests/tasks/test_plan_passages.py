@@ -11,15 +11,17 @@ from critique.measures.families import measure_families
 from critique.measures.parts import measure_parts
 from critique.paints.box import PaintBox, box_of, default_box, find_paint, whole_box
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.recipes import recipe_of, recipes
+from critique.paints.recipes import OFF, recipe_of, recipes
 from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.picture.picture import picture_from_srgb
+from critique.picture.places import place_of
 from critique.report.plan_words import mixing_order, short_name
+from critique.report.printing_plan import plan_text
 from critique.tasks.canvas_size import canvas_size, other_shape
 from critique.tasks.covering import covering
 from critique.tasks.edges_of_aim import edges_to_paint
-from critique.tasks.passages import coat, passages_of
+from critique.tasks.passages import _lying, coat, passages_of
 from critique.tasks.places_of_colour import Places, border_lengths, places_of
 from critique.tasks.plan import SURE_ENOUGH, parts_of, plan_repaint
 from critique.tasks.plan_palette import palette_for, studio_sets
@@ -312,3 +314,25 @@ def test_no_two_tubes_have_one_name_at_the_easel():
     assert len(set(names)) == len(names)
     assert short_name("phthalo green (yellow shade)") == "phthalo green YS"
     assert short_name("phthalo blue (green shade)") == "phthalo blue"
+
+
+def test_a_passage_that_winds_through_the_picture_is_placed_where_its_number_stands():
+    winding = np.zeros((90, 120), dtype=bool)
+    winding[::10] = winding[:, ::12] = True  # a net over all of it
+    winding[60:75, 10:30] = True
+    assert place_of(winding).everywhere
+    assert _lying(winding).words == "in the lower left"
+    assert _lying(np.ones((90, 120), dtype=bool)).everywhere
+
+
+def test_what_the_tubes_do_not_mix_is_said_at_its_mixture_in_the_terminal(plan, tmp_path):
+    """A sky asked of earths and a black comes out a grey: to give its parts without a word would call it blue."""
+    first = min(plan.passages.passages, key=lambda one: one.lab[2])  # the bluest
+    earths = box_of(["yellow ochre", "burnt sienna", "PBk9"])
+    grey = dataclasses.replace(first, same_as=None, mother=None, recipe=recipes(np.array([first.lab]), earths)[0])
+    told = dataclasses.replace(plan, passages=dataclasses.replace(plan.passages, passages=(grey,)))
+    text = " ".join(plan_text(told, tmp_path / "plan.html").split())
+    assert grey.recipe.error > OFF and "(out of reach: duller by" in text
+    assert "out of reach" not in plan_text(plan, tmp_path / "plan.html") or any(
+        one.recipe.error > OFF for one in plan.passages.passages
+    )

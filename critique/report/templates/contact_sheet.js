@@ -2,7 +2,7 @@
 // Lays out the cards from the data in the page: ordered, filtered, and a page at a time when there are many.
 (() => {
   const { faults, pictures } = JSON.parse(document.getElementById("data").textContent);
-  const RANK = 0, NAME = 1, FOLDER = 2, HREF = 3, THUMBNAIL = 4, WIDTH = 5, HEIGHT = 6, LEVELS = 7, KEY = 8, GREEN = 9, VALUE = 10, ALT = 11, UNCROPPED = 12;
+  const RANK = 0, NAME = 1, FOLDER = 2, HREF = 3, THUMBNAIL = 4, WIDTH = 5, HEIGHT = 6, LEVELS = 7, KEY = 8, GREEN = 9, VALUE = 10, ALT = 11, UNCROPPED = 12, WORD = 13;
   const WORDS = { h: "holds", w: "watch", r: "rework" };
   const form = document.querySelector(".choose");
   const list = document.querySelector(".cards");
@@ -60,6 +60,7 @@
     }
     for (const own of picture[LEVELS]) holding += own === "h";
     if (holding) levels.append(line("h", levels.childElementCount ? `${holding} more ${holding > 1 ? "hold" : "holds"}` : "all hold"));
+    if (picture[WORD]) levels.append(Object.assign(document.createElement("li"), { className: "word", textContent: picture[WORD] }));
     if (!levels.childElementCount) levels.textContent = "nothing to judge yet";
     if (picture[UNCROPPED]) item.querySelector(".doubt").textContent = "not cropped: wall and frame may be judged with it";
     return item;

@@ -90,7 +90,7 @@ FAULTS: dict[str, Fault] = {
     "subject near an edge": Fault(
         subject_near_edge, other_things.subject_near_edge, ("subject near an edge", "pull at an edge")
     ),
-    "two lights": Fault(two_lights, other_things.two_lights, ("competing places",)),
+    "two lights": Fault(two_lights, other_things.two_lights, ("competing places", "two lights")),
     "scattered values": Fault(scattered_values, other_values.scattered_values, ("value masses", "scattered values")),
     "garish colour": Fault(garish_colour, other_values.garish_colour, ("loudest colour",)),
     "water downhill": Fault(water_downhill, other_shapes.water_downhill, ("level water",), watery),

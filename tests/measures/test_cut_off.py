@@ -1,0 +1,41 @@
+"""What an edge cuts off is looked for in scenes where it was put."""
+
+import numpy as np
+import pytest
+
+from critique.measures.cut_off import cut_off
+
+HEIGHT, WIDTH = 260, 400
+ORANGE, GROUND, SKY = (62.0, 42.0, 66.0), (40.0, 4.0, 18.0), (80.0, -3.0, -10.0)
+
+
+def scene(amount: float = 1.2) -> np.ndarray:
+    rng = np.random.default_rng(6)
+    lab = np.where(np.arange(HEIGHT)[:, None, None] < 130, SKY, GROUND) * np.ones((HEIGHT, WIDTH, 1))
+    return (lab + rng.normal(0, amount, (HEIGHT, WIDTH, 3))).astype(np.float32)
+
+
+def with_patch(x: int, colour: tuple[float, float, float] = ORANGE, *, bristle: float = 1.0) -> np.ndarray:
+    lab = scene()
+    rng = np.random.default_rng(7)
+    lab[90:150, x : x + 30] = colour
+    lab[90:150, x : x + 30, 0] += rng.normal(0, bristle, (60, 1))  # strokes from side to side
+    return lab
+
+
+@pytest.mark.parametrize("bristle", [0.5, 4.0])
+def test_a_strange_shape_at_an_edge_is_cut_off_even_if_a_bristle_painted_it(bristle: float) -> None:
+    found = cut_off(with_patch(0, bristle=bristle))
+    assert found is not None and found.strength >= 1
+    assert found.sides == ("left",)
+    assert found.x == pytest.approx(15 / WIDTH, abs=0.02)
+
+
+def test_the_same_shape_inside_is_not_cut_off() -> None:
+    assert cut_off(with_patch(180)) is None
+
+
+def test_what_has_its_colour_elsewhere_belongs_to_the_picture() -> None:
+    lab = with_patch(0)
+    lab[180:240, 100:] = ORANGE
+    assert cut_off(lab) is None

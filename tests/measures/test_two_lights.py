@@ -1,0 +1,52 @@
+"""Two lights are looked for in skies whose lights are known."""
+
+import numpy as np
+import pytest
+
+from critique.measures.two_lights import lights_compete, measure_two_lights
+from critique.picture.picture import Picture, picture_from_srgb
+
+HEIGHT, WIDTH = 300, 440
+
+
+def sky(*lights: tuple[float, float, float], colour: tuple[int, int, int] = (255, 250, 232)) -> Picture:
+    """An evening sky over dark ground with glows at (x, y, strength), places 0–1."""
+    rng = np.random.default_rng(4)
+    y, x = ((np.arange(size) + 0.5) / size for size in (HEIGHT, WIDTH))
+    scene = np.where(y[:, None, None] < 0.65, (146.0, 138, 150), (60.0, 58, 48)) * np.ones((HEIGHT, WIDTH, 1))
+    for across, down, strength in lights:
+        off = np.hypot((x - across) * WIDTH, ((y - down) * HEIGHT)[:, None])
+        weight = strength * np.clip(1.6 - off / 18, 0, 1)[..., None]
+        scene = scene * (1 - weight) + np.array(colour) * weight
+    scene += rng.normal(0, 1.5, scene.shape)
+    return picture_from_srgb(np.rint(np.clip(scene, 0, 255)).astype(np.uint8))
+
+
+def test_two_suns_compete_and_are_found_where_they_are() -> None:
+    lights = measure_two_lights(sky((0.25, 0.3, 1.0), (0.72, 0.34, 1.0)))
+    assert lights_compete(lights)
+    assert sorted((lights.x1, lights.x2)) == pytest.approx([0.25, 0.72], abs=0.02)
+    assert (lights.y1 + lights.y2) / 2 == pytest.approx(0.32, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    "lights",
+    [
+        (),
+        ((0.3, 0.3, 1.0),),
+        ((0.3, 0.3, 1.0), (0.72, 0.34, 0.5)),  # the second is a dim one
+        ((0.5, 0.3, 1.0), (0.5, 0.85, 1.0)),  # a sun and its glitter
+        ((0.2, 0.3, 1.0), (0.5, 0.3, 1.0), (0.8, 0.3, 1.0)),  # lamps in a row
+        ((0.45, 0.3, 1.0), (0.58, 0.3, 1.0)),  # side by side, one place to the eye
+    ],
+)
+def test_one_light_a_dim_second_a_glitter_and_a_row_of_lamps_do_not_compete(lights: tuple) -> None:
+    assert not lights_compete(measure_two_lights(sky(*lights)))
+
+
+def test_two_dull_patches_are_no_lights() -> None:
+    assert not lights_compete(measure_two_lights(sky((0.25, 0.3, 1.0), (0.72, 0.34, 1.0), colour=(180, 174, 176))))
+
+
+def test_a_picture_without_any_light_has_none() -> None:
+    assert measure_two_lights(picture_from_srgb(np.full((40, 60, 3), 128, dtype=np.uint8))).stands_out == 0
