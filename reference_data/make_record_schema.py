@@ -204,7 +204,9 @@ def compared() -> dict[str, Schema]:
     held = typing.get_type_hints(Held)
     changes = typing.get_type_hints(held["changes"])
     state = closed({"picture": of(Picture), **measured(), "findings": list_of(of(Finding))})
-    light = closed({"text": STRING, "balance": of(held["balance"]), "moved_alike": of(held["alike"])})
+    light = closed(
+        {"text": STRING, "balance": of(held["balance"]), "moved_alike": of(held["alike"]), "shine": of(held["shine"])}
+    )
     maps = closed({**fields_of(ChangeMaps), "texts": list_of(STRING)})
     places = {"anyOf": [maps, {"type": "null"}]}
     frame = {"unrelated": of(bool), "turned_round": of(bool), "frame": of(held["frame"])}

@@ -66,6 +66,7 @@ class Kind:
         Empty where the title names no fault and serves for both.
     spoken : what a verdict calls it where it is open, to follow "look once more at"; empty where "its" and the title do.
     step : what to try first where it is open and no suggestion is made; empty for a kind that never is.
+    step_known : the same where a grey beside the painting has told its light; empty where ``step`` serves for both.
     said_first : how often a teacher who looks at a picture where it is to watch would mend it first: in so much of two
         machine readings each of 91 pictures, photographs through a paint filter and paintings, where 4 or more had it.
     """
@@ -81,6 +82,7 @@ class Kind:
     virtue: str = ""
     spoken: str = ""
     step: str = ""
+    step_known: str = ""
     said_first: float = 0.1
 
     def called(self, level: Level) -> str:

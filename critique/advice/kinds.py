@@ -63,6 +63,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", casts.GREENNESS_WATCH, casts.GREENNESS_REWORK),
         judge=casts.green_cast,
         step="hold it beside a grey card in daylight, before any colour is changed",
+        step_known="let red and violet into the greys and the lights, on a small study first",
     ),
     Kind(
         id="value_range",
@@ -137,6 +138,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("cast.mean.a", "cast.mean.b", "cast.mean.chroma"),
         judge=casts.colour_cast,
         step="hold it beside a grey card in daylight, before any colour is changed",
+        step_known="try one cooler or warmer place in it, on a small study first",
         said_first=0.0,
     ),
     Kind(

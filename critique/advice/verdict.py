@@ -63,7 +63,7 @@ def verdict(
     return (
         f"{praise} {judged}".strip(),
         _portrait(case),
-        _first_step(suggestions, open_findings) or hints.told(case, findings) or _leave_it(case),
+        _first_step(case, suggestions, open_findings) or hints.told(case, findings) or _leave_it(case),
     )
 
 
@@ -178,7 +178,13 @@ def _placed(case: Case, finding: Finding) -> str:
     return f" ({place})" if place else ""
 
 
-def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding]) -> str:
+def _step(case: Case, finding: Finding) -> str:
+    """What to try first; of a lean, not whose it is where a grey beside the painting has told that."""
+    kind = kind_of(finding)
+    return kind.step_known if kind.step_known and case.measures.cast.owner == "painting" else kind.step
+
+
+def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding]) -> str:
     """What to do first; empty where there is nothing to do."""
     if not suggestions:
         if not open_findings:
@@ -187,12 +193,12 @@ def _first_step(suggestions: tuple[Suggestion, ...], open_findings: list[Finding
         if first is None:
             return "What to try is said with it below; on a small study first."
         meant = "First step" if first.level == "rework" else IF_NOT_MEANT
-        return f"{meant}: {kind_of(first).step}."
+        return f"{meant}: {_step(case, first)}."
     tried = "tried on this picture: look at both, side by side."
     mends = _mended_by(suggestions)
     grave = [finding for finding in _grave(open_findings) if kind_of(finding).step]
     if grave and not any(finding.kind in mends for finding in grave):
-        return f"First step: {kind_of(grave[0]).step}; then {suggestions[0].subject}, which has been {tried}"
+        return f"First step: {_step(case, grave[0])}; then {suggestions[0].subject}, which has been {tried}"
     mended = [finding for finding in open_findings if finding.kind in mends]
     if mended and all(finding.level == "watch" for finding in mended):
         return f"{IF_NOT_MEANT}: {suggestions[0].subject}, which has been {tried}"

@@ -21,6 +21,10 @@ MELTED = 2.0  # px: leaves and strokes melt into the colour of their hill
 BAND = (0.015, 0.065)  # of the height: how far from its border the land at the horizon is looked at
 AIR = 0.04  # of the height beyond that, up: what it is seen against
 RUN = 0.12  # of the width: a stretch that holds a hill, not a roof or a lit trunk
+# Of the width that must be as warm, in pieces so wide, but for so many C*: hills are wide; a headland with the light on
+# it, a fire and a tree in autumn are things.
+HILLS, SHORT, ALMOST = 0.18, 0.04, 4.0
+SURE_OVER = 0.625  # sureness of the sky that land stands under: a sea and a pale mountain may be taken for one
 HORIZON_NEAR = (-0.12, 0.06)  # of the height: the sky ends so near to the horizon in columns where no crown stands
 OPEN = 0.1  # of the picture that must be sky: in a wood a lit glade is no horizon
 SURE_SKY = 0.6  # sureness of a sky whose end is the horizon
@@ -79,9 +83,10 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
         ends = parts.sky_ends[aside]
         seen = (ends > 0) & (ends > parts.horizon + HORIZON_NEAR[0]) & (ends < parts.horizon + HORIZON_NEAR[1])
         found.append(_warmest(lab, part, ends, np.flatnonzero(seen), 1))
+    unsure = parts.sky_sureness < SURE_OVER
     sunset = parts.sky_share >= OPEN and float(np.median(warmth_of(lab)[part == SKY])) >= SUNSET
     return max(
-        (_unless_glowing(warmth, sunset=sunset) for warmth in found if warmth is not None),
+        (_unless(warmth, unsure=unsure, sunset=sunset) for warmth in found if warmth is not None),
         key=lambda warmth: warmth.forward,
         default=FarWarmth(
             found=False,
@@ -98,10 +103,10 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
     )
 
 
-def _unless_glowing(warmth: FarWarmth, *, sunset: bool) -> FarWarmth:
-    """Under a sunset only what is far beyond its limits comes forward."""
-    glows = sunset and warmth.forward < REWORK
-    return replace(warmth, forward=min(warmth.forward, WATCH)) if glows else warmth
+def _unless(warmth: FarWarmth, *, unsure: bool, sunset: bool) -> FarWarmth:
+    """Nothing comes forward where it isn't sure what the sky is; under a sunset only what is far beyond its limits."""
+    quiet = unsure or (sunset and warmth.forward < REWORK)
+    return replace(warmth, forward=min(warmth.forward, WATCH)) if quiet else warmth
 
 
 def _may_be_horizon(division: Division, parts: Parts) -> bool:
@@ -130,7 +135,8 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     first, last = (BAND[0], BAND[1]) if way > 0 else (-BAND[1], -BAND[0])
     at = path[columns] * height
     far, light = (_band(field, at, columns, (first, last)) for field in (warmth, lab[..., 0]))
-    over = _band(warmth, at, columns, (first - 2 * AIR, first - AIR) if way < 0 else (-2 * AIR + BAND[0], -BAND[0]))
+    over_it = (first - 2 * AIR, first - AIR) if way < 0 else (-2 * AIR + BAND[0], -BAND[0])
+    over = _band(warmth, at, columns, over_it)
     means = np.convolve(far, np.full(run, 1 / run), "valid")
     start = int(means.argmax())
     stretch = slice(start, start + run)
@@ -139,10 +145,13 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     lightness = float(light[stretch].mean(dtype=np.float64))
     limits = UNDER_SKY if way > 0 else ALONG_LINE
     margins = (warm - limits[0], warm - beyond - limits[1], warm - near - limits[2])
+    comes = min(margins) if lightness <= LIGHT else min(*margins, WATCH)
+    if _as_warm((far, over, light), near, limits) < HILLS * width:
+        comes = min(comes, WATCH)
     return FarWarmth(
         found=True,
         ridge=False,
-        forward=min(margins) if lightness <= LIGHT else min(*margins, 0.0),
+        forward=comes,
         far=warm,
         beyond=beyond,
         near=near,
@@ -151,6 +160,16 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
         x=float((columns[stretch].mean() + 0.5) / width),
         y=float(at[stretch].mean() / height + (first + last) / 2),
     )
+
+
+def _as_warm(bands: tuple[Float, Float, Float], near: float, limits: tuple[float, float, float]) -> int:
+    """How many columns are about as warm as comes forward; ``bands`` are warmths there and over it, and L* there."""
+    short = max(3, round(SHORT * len(bands[0])))
+    far, over, light = (np.convolve(band, np.full(short, 1 / short), "same") for band in bands)
+    margins = np.minimum(
+        np.minimum(far - limits[0], far - over - limits[1]), np.minimum(far - near - limits[2], LIGHT - light)
+    )
+    return int((margins > -ALMOST).sum())
 
 
 def _near_ground(part: NDArray[np.uint8], level: float) -> NDArray[np.bool_]:

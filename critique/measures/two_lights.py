@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.figure import OWN, Figure, rounded
+from critique.measures.figure import LIGHTNESS, OWN, Figure, rounded
 from critique.measures.salience import Float, blur
 from critique.picture.picture import Picture, lab_at
 
@@ -21,10 +21,10 @@ FILLED, LONGEST = 0.5, 3.2  # of its box; the box's length to its width: a lamp 
 APART = 0.25  # of the long edge, and farther to the side than up or down: a sun and its glitter are one light
 BESIDE = (0.03, 0.08)  # of the long edge, from its border: what a light stands out from
 ALMOST_ALL = 85  # percentile of the L* there
-# L* by which both stand out. Of 193 untouched pictures three reach the first, none of them as light as a light is
-# painted; one, of two white clouds, the second.
+# L* by which both stand out, where the lightest place is as light as lights are painted, and where it is a duller one;
+# between them, in L*, by its part. Of 193 untouched pictures three reach the first, none of them as light.
 OUT, OUT_IF_DULL = 4.0, 13.0
-LIGHT = 92.5  # L*, of the lightest place: what lights are painted with, in a fair photograph
+LIGHT, DULL = 93.0, 91.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +114,8 @@ def _stands_out(light: Float, mask: NDArray[np.bool_]) -> float:
 
 def lights_compete(lights: TwoLights) -> bool:
     """Whether both are lights to the eye."""
-    return lights.stands_out >= (OUT if lights.lightest >= LIGHT else OUT_IF_DULL)
+    dull = min(max((LIGHT - lights.lightest) / (LIGHT - DULL), 0.0), 1.0)
+    return lights.stands_out >= OUT + dull * (OUT_IF_DULL - OUT)
 
 
 FIGURES = (
@@ -126,6 +127,7 @@ FIGURES = (
         source=OWN,
         unit="L*",
         show=rounded(0),
+        worth=LIGHTNESS,
         jumps=True,
     ),
 )

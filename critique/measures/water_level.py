@@ -25,17 +25,17 @@ OVER = (-0.08, -0.01)  # of the height, from the line: what part lies on it
 SKY_ON_PLAIN = 0.4  # of what lies on a line without water: the far edge of a plain, hills and trees standing on it
 WIDE = 0.15  # of the height: how far a reflection is looked for
 MUCH_WATER = 0.3  # of what lies below, taken for water by its look
-SOME_WATER = 0.03  # of what lies below, taken for water or sky
+SOME_WATER = 0.03  # of what lies below, taken for water
 MOSTLY_SKY = 0.5  # of what lies below: a streak of cloud is no water's edge
 MOSTLY_SKY_IN_HAZE = 0.6  # of the same, over water that mirrors: haze takes for sky what is water
 LEVEL_WATER, LEVEL_REFLECTION, LEVEL_ALONE = 1.1, 1.25, 1.4  # how much more L* changes down than across below the line:
 # waves and mirrored banks lie level; the less else speaks for water, the more so
 MIRRORED = 0.6  # correlation of what lies below with what lies above, upside down
-MIRRORED_DRY = 0.75  # the same where nothing below looks like water or sky: bushes may answer bushes by chance
+MIRRORED_DRY = 0.88  # the same where nothing below looks like water: bushes may answer bushes by chance
 # The far edge of water lies under the sky, or under what it mirrors, or is ruled so plainly that nothing else is: a
 # bank, a beach and a floe nearer by may slant as they like.
 SKY_OVER, RULED = 0.36, 0.88  # of what lies on the edge; agreement
-PLAIN_SHORE, LIKE_A_MIRROR = 0.68, 0.9  # agreement, and correlation, of a mirrored edge on which nothing calm lies
+PLAIN_SHORE, LIKE_A_MIRROR = 0.68, 0.85  # agreement, and correlation, of a mirrored edge on which nothing calm lies
 SHORT, PLAIN_SHORT = 0.3, 0.9  # of the width; agreement of a sea's edge between headlands, so short
 HORIZON, ACROSS = (
     0.95,
@@ -52,6 +52,7 @@ SEA, PLAIN_SEA = 0.6, 0.7  # of what lies below, taken for water, and agreement:
 SAILS_OVER, PLAIN_SAILS = 0.2, 0.65  # sky on the edge, and agreement: the same where sails and far shores stand on it
 IN_WATER = 0.6  # of what lies on an edge, taken for water: a wave, that says nothing of how the far edge lies
 STILL_LEVEL = 1.0  # degrees
+PLAIN_HORIZON = 0.68  # agreement of a level edge under the sky, below which banks may slant as they like
 HEARD = 0.15  # of agreement: what is less plain than the plainest by more says nothing, one way or the other
 AS_PLAIN = 0.05  # of agreement: one that is less plain than the plainest by more doesn't outvote it
 SLANTING = 2.2  # degrees: more than a photograph is taken askew
@@ -96,7 +97,12 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     edges = [edge for edge in edges if edge[0] > 0]
     far = leaning | {line for _, line in edges if _far(lab, parts, line)}
     voting = [line for line in outside if not _is_wave(parts, line)]
-    line = _by_most(edges, voting, leaning, far)
+    horizons = [
+        line
+        for line in outside
+        if abs(line.tilt) <= STILL_LEVEL and line.agreement >= PLAIN_HORIZON and _sky_over(parts, line) >= SKY_OVER
+    ]
+    line = _by_most(edges, voting, leaning, far, horizons)
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
@@ -139,14 +145,14 @@ def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) 
     level = down / max(across, 1e-3)
     wet = _below(parts, line, WATER)
     water = wet >= MUCH_WATER
-    dry = wet + _below(parts, line, SKY) < SOME_WATER
+    dry = wet < SOME_WATER
     mirrored = _mirrored(lab, line) >= (MIRRORED_DRY if dry else MIRRORED)
     if line.agreement < (PLAIN_IF_MIRRORED if mirrored else PLAIN):
         return 0.0
     so = (water and level >= LEVEL_WATER) or (mirrored and level >= LEVEL_REFLECTION)
     alone = line.agreement >= PLAIN_ALONE and level >= LEVEL_ALONE and line.length >= LENGTH_ALONE
     leaning = leaning and line.agreement >= PLAIN_IN_GRAIN and level >= LEVEL_IN_GRAIN
-    if not so and not ((leaning or (alone and _under_sky(parts, line))) and _parts_calm(lab, line)):
+    if not so and not ((leaning or alone) and _under_sky(parts, line) and _parts_calm(lab, line)):
         return 0.0
     return line.agreement + FOR_MIRROR * mirrored + FOR_WATER * water
 
@@ -203,12 +209,17 @@ def _below(parts: Parts, line: LevelLine, part: int) -> float:
 
 
 def _by_most(
-    edges: list[tuple[float, LevelLine]], lines: list[LevelLine], leaning: set[LevelLine], far: set[LevelLine]
+    edges: list[tuple[float, LevelLine]],
+    lines: list[LevelLine],
+    leaning: set[LevelLine],
+    far: set[LevelLine],
+    horizons: list[LevelLine],
 ) -> LevelLine | None:
     """The plainest of the edges that most speak for: all of a water's edges lie level, or fall to one side.
 
     One that slants by itself is a bank, or a slope, unless the picture's strokes are ``leaning`` with it; where some
-    fall to the left and some to the right, none is told. Near banks have their say, but one that is ``far`` is told.
+    fall to the left and some to the right, none is told. Near banks have their say, but a ``far`` one is told, and
+    none below one of ``horizons``, which lie level under the sky.
     """
     if not edges:
         return None
@@ -225,7 +236,7 @@ def _by_most(
     one_way = len({line.tilt > 0 for _, line in slanting}) == 1
     if not one_way or 0 < level >= len(slanting):
         return best if abs(best.tilt) < SLANTING else None
-    told = [edge for edge in slanting if edge[1] in far]
+    told = [edge for edge in slanting if edge[1] in far and not any(line.y < edge[1].y for line in horizons)]
     if not told:
         return best if abs(best.tilt) < SLANTING else None
     most = max(told, key=lambda edge: edge[0])[1]
@@ -244,9 +255,17 @@ def _mirrored(lab: Float, line: LevelLine) -> float:
     above, below = (_along(lab, line, reach) for reach in ((-WIDE, -0.01), (0.01, WIDE)))
     deep = min(len(above), len(below))
     sides = [blur(side.mean(-1), 2.0)[::4, ::4] for side in (above[::-1][:deep], below[:deep])]
-    one, other = (side - side.mean(1, keepdims=True) for side in sides)
+    one, other = (_without_trend(side) for side in sides)
     size = float(np.sqrt(np.square(one).sum(dtype=np.float64) * np.square(other).sum(dtype=np.float64)))
     return float((one * other).sum(dtype=np.float64)) / max(size, 1e-6)
+
+
+def _without_trend(side: Float) -> Float:
+    """Without the light that grows or fades along the line: a sun at one side lights sky and ground alike."""
+    x = np.linspace(-1, 1, side.shape[1], dtype=np.float32)
+    shapes = np.stack([np.ones_like(x), x, np.square(x)])
+    weights, *_ = np.linalg.lstsq(shapes.T, side.T, rcond=None)
+    return np.asarray(side - (shapes.T @ weights).T, dtype=np.float32)
 
 
 def _along(field: NDArray[Any], line: LevelLine, reach: tuple[float, float]) -> NDArray[Any]:

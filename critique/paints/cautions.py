@@ -1,6 +1,6 @@
 """What to mind when handling paints: each substance once, worst first."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Protocol
@@ -64,6 +64,20 @@ def cautions_for(paints: Iterable[Labelled]) -> tuple[Caution, ...]:
     found = [_caution(substance, tuple(names)) for substance, names in holders.items()]
     known = sorted(found, key=lambda caution: (caution.rank, caution.substance))
     return (*known, *((_unread(tuple(unread)),) if unread else ()))
+
+
+def in_one(cautions: Sequence[Caution]) -> str:
+    """Several cautions in one sentence for a sheet that is read at the easel: each paint, each thing to mind once."""
+    known = [one for one in cautions if one.substance != UNREAD]
+    rest = [one.text for one in cautions if one.substance == UNREAD]
+    if len(known) < 2:
+        return " ".join([*(one.text for one in known), *rest])
+    usual = USUAL_WORDS.split("; ")
+    own = [words for one in known for words in _row(one.substance)[1].split("; ") if words not in usual]
+    own = [words.format(it="them") for words in dict.fromkeys(own) if "so don't sand" not in words]  # said of all
+    holding = ", ".join(f"{listed(one.paints)} ({one.substance})" for one in known)
+    minded = [usual[0].format(it="them"), *own, *usual[1:]]
+    return " ".join([f"Mind {holding}: {'; '.join(minded)}.", *rest])
 
 
 def _unread(paints: tuple[str, ...]) -> Caution:

@@ -18,12 +18,14 @@ from critique.pair.comparison_words import (
     JUDGED,
     PERHAPS_TWO,
     SIDE_BY_SIDE,
+    STATES,
     TURNED_ROUND_STATE,
     TWO_PICTURES,
     alike_in_words,
     comparison_verdict,
     drawing_in_words,
     light_in_words,
+    shine_in_words,
 )
 from critique.pair.hold import Held, State, hold, state_of
 from critique.pair.kept_plan import KeptPlan
@@ -69,6 +71,7 @@ class Comparison:
                 "text": self.light,
                 "balance": plain(self.held.balance),
                 "moved_alike": plain(self.held.alike),
+                "shine": plain(self.held.shine),
             },
             "drawing": {
                 "text": self.drawing,
@@ -119,7 +122,12 @@ class Passes:
             "steps": [
                 {
                     "text": text,
-                    "light": {"text": light, "balance": plain(step.balance), "moved_alike": plain(step.alike)},
+                    "light": {
+                        "text": light,
+                        "balance": plain(step.balance),
+                        "moved_alike": plain(step.alike),
+                        "shine": plain(step.shine),
+                    },
                     "figures": plain(step.changes.figures),
                     "findings": plain(step.moves),
                     "changed_places": step.places_record(),
@@ -224,6 +232,7 @@ def _verdict(held: Held) -> tuple[str, ...]:
         held.crop,
         turned_round=held.turned_round,
         alike=held.alike,
+        shine=held.shine,
     )
     return (*verdict, PERHAPS_TWO) if held.doubtful else verdict
 
@@ -286,4 +295,5 @@ def _told(step: Held) -> str:
     turned = f"{TURNED_ROUND_STATE} " if step.turned_round else ""
     light = alike_in_words(step.alike, BY_GREYS)
     told = turned + pass_in_words(step.changes, step.moves, step.answers, step.maps)
-    return " ".join([told, *([light] if light else []), *([PERHAPS_TWO] if step.doubtful else [])])
+    shine = shine_in_words(step.shine, STATES) if step.changes.changed or (step.maps and step.maps.places) else ""
+    return " ".join(part for part in (told, light, shine, PERHAPS_TWO if step.doubtful else "") if part)

@@ -22,8 +22,9 @@ from critique.pair.finding_moves import (
 from critique.pair.frame import Frame
 from critique.pair.register import MovedPart, Registration
 from critique.pair.scattered import patches_in_words
+from critique.pair.shine import Shine
 from critique.perception.cielab import LIGHT_TO_LUMINANCE
-from critique.picture.places import spot
+from critique.picture.places import roughly, spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.lists import listed
@@ -36,6 +37,8 @@ PERHAPS_TWO = "Nothing of the one's drawing is found in the other: if it should 
 TURNED_ROUND = "The repaint is the original turned round, left for right"
 TURNED_ROUND_STATE = "This state is the one before it turned round, left for right."
 BY_A_GREY = "--grey-original and --grey-repaint"
+PAIR = {"first": "the original", "second": "the repaint"}
+STATES = {"first": "the state before", "second": "this state"}
 BY_GREYS = "--grey, once for each"
 JUDGED = "What moved is judged in that light; the charts show each state as photographed"
 CARELESS = 0.15  # of the light by which a photograph's exposure may be off; an automatic one misses by a tenth
@@ -87,10 +90,12 @@ def comparison_verdict(
     *,
     turned_round: bool = False,
     alike: OneChange | None = None,
+    shine: Shine | None = None,
 ) -> tuple[str, ...]:
     """What the second is beside the first; what of that is better and worse; what is still open.
 
-    ``turned_round`` says that it is the first left for right, and ``alike`` that all of it moved as by another light.
+    ``turned_round`` says that it is the first left for right, ``alike`` that all of it moved as by another light, and
+    ``shine`` that a veil of light lies over part of either.
     """
     told = told_of(answers, changes)
     places = maps.places if maps is not None else ()
@@ -127,7 +132,8 @@ def comparison_verdict(
         opening = "Some figures moved by more than a photograph could, but none that decides."
     most = _most_of_all(maps)
     light, judged, still = _taken_for_light(balance), _balance_of_findings(moves), _still_open(moves)
-    first = [told_first for told_first in (alike_in_words(alike, BY_A_GREY), cropped) if told_first]
+    lit = (alike_in_words(alike, BY_A_GREY), shine_in_words(shine, PAIR), cropped)
+    first = [told_first for told_first in lit if told_first]
     if beyond_landscapes(moves):
         return (*first, judged, *things, opening, *most, *light, *still)
     if better_and_worse(moves):  # whether it got better is what anyone asks first
@@ -180,6 +186,17 @@ def alike_in_words(alike: OneChange | None, by_a_grey: str) -> str:
     return (
         f"All of it moved alike, as in {alike.word} light. Unless you repainted it so, that is the photograph: name a "
         f"grey in each ({by_a_grey}) before you read on."
+    )
+
+
+def shine_in_words(shine: Shine | None, called: dict[str, str]) -> str:
+    """That light lies over part of a photograph, which is counted as paint all the same; empty where none does."""
+    if shine is None:
+        return ""
+    return (
+        f"{roughly(shine.x, shine.y).capitalize()}, light lies over {percent(shine.share)} of {called[shine.over]}, and "
+        "all that it covers is still seen through it. Unless you veiled it so, that is shine: turn the easel until it "
+        "goes, and photograph it again before you read on, for it is counted as paint."
     )
 
 

@@ -21,6 +21,7 @@ from critique.pair.line_moved import with_line_moved
 from critique.pair.overlay import overlaid
 from critique.pair.own_spread import OwnSpread, own_jumps, own_spread
 from critique.pair.register import Registration, register
+from critique.pair.shine import Shine, shine_over
 from critique.picture.picture import Picture
 from critique.plain import plain
 
@@ -69,6 +70,7 @@ class Held:
         False  # whether it is the same picture is to be asked: no drawing, and few of the masses, are common
     )
     alike: OneChange | None = None  # where all of it moved as by another light, and nothing told whether it was
+    shine: Shine | None = None  # a veil of light over part of either
 
     @property
     def places(self) -> tuple[str, ...]:
@@ -119,10 +121,11 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         changes = changes.beyond({name: max(jumps[0][name], jumps[1][name]) for name in jumps[0]})
     lines = first.measures.division, second.measures.division
     changes = with_line_moved(changes, lines, (first.picture, second.picture), registration)
-    maps, alike = None, None
+    maps, alike, shine = None, None, None
     if registration.found:
         both = overlaid(*pictures, registration, MAPS_LONG_EDGE)
         alike = moved_alike(both) if balance is None else None
+        shine = shine_over(both)
         parts = first.measures.parts
         sky = parts.mask("sky") & (parts.sky_sureness >= SURE_PART)
         maps = with_parts(change_maps(both), sky)
@@ -152,6 +155,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         turned_round,
         not (unrelated or turned_round) and common < DOUBTFUL,
         alike,
+        shine,
     )
 
 

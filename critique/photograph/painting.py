@@ -100,11 +100,12 @@ def _cropped(
     photograph: Photograph, how: How, corners: Corners, canvas: Canvas | None, size: Size | None, asked: LightAsked
 ) -> Painting:
     height, width, _ = photograph.light.shape
-    shape = proportion(corners, photograph.original_width, photograph.original_height, size, photograph.file)
-    wide, high = straightened_size(corners, photograph.original_width, photograph.original_height, shape)
+    stored = photograph.original_width, photograph.original_height
+    shape = proportion(corners, *stored, size, photograph.file, focal=photograph.focal)
+    wide, high = straightened_size(corners, *stored, shape)
     righting = righting_of(photograph.light, asked, corners)
     light = straightened(photograph.light, corners, straightened_size(corners, width, height, shape))
-    part = replace(photograph, light=light, original_width=wide, original_height=high)
+    part = replace(photograph, light=light, original_width=wide, original_height=high, focal=None)
     fitness = _fitness(light, part, righting.told)
     part = replace(part, light=righting.on_canvas(light, corners))
     return Painting(part, how, corners, canvas, shape, righting, fitness)

@@ -14,7 +14,8 @@ class Photograph:
     ``light`` is (height, width, 3) float32, linear sRGB light, averaged to at most ``DRAWN_LONG_EDGE`` px. The other
     fields describe the file as it was stored: ``file`` is its name without the folder (with anything that cannot be
     printed escaped), the original sizes are in px after orientation, ``mode`` is the kind of channels (such as 'RGB'
-    or 'CMYK'), ``bits`` those of one channel, ``notes`` plain sentences on how it was read.
+    or 'CMYK'), ``bits`` those of one channel, ``notes`` plain sentences on how it was read, ``focal`` the
+    camera's focal length in long edges of the photograph, None where it noted none.
     """
 
     light: Float = field(repr=False)
@@ -26,3 +27,4 @@ class Photograph:
     profile: str
     bits: int
     notes: tuple[str, ...] = ()
+    focal: float | None = None

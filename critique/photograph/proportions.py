@@ -11,6 +11,7 @@ from critique.photograph.corners import Corners
 
 USUAL_FOCAL = 1.1  # of the photograph's long edge: a telephone's main camera, and near the middle of what cameras have
 LEAST_FOCAL, MOST_FOCAL = 0.5, 5.0  # of the long edge: what perspective says outside it is its noise
+NOTED_AGREES = 1.5  # times that the focal length which the corners tell may differ from the camera's own, and be noise
 LEAST_VANISHING = 0.03  # of a whole turn of perspective: with less the focal length can't be told from the corners
 # Times by which the proportion that the perspective tells may miss the canvas's own: one in a hundred of 4000 drawn
 # cameras turned up to 15° misses by more, their corners off by 0.5 % of the long edge.
@@ -50,13 +51,23 @@ def parse_size(text: str) -> Size:
     return size
 
 
-def proportion(corners: Corners, width: int, height: int, size: Size | None = None, name: str = "") -> float:
+def proportion(
+    corners: Corners,
+    width: int,
+    height: int,
+    size: Size | None = None,
+    name: str = "",
+    *,
+    focal: float | None = None,
+) -> float:
     """Width for height of the canvas in a photograph of ``width`` × ``height`` px.
+
+    ``focal`` is the focal length that the camera noted, in long edges of the photograph.
 
     A size is taken either way round, whichever is nearer to what the corners show: some countries name the height
     first, others the width.
     """
-    seen = proportion_seen(corners, width, height)
+    seen = proportion_seen(corners, width, height, focal=focal)
     if size is None:
         return seen
     ratio = size.first / size.second
@@ -76,15 +87,15 @@ def stretched_by(taken: float, seen: float) -> float | None:
     return times if times > ESTIMATE_OFF else None
 
 
-def proportion_seen(corners: Corners, width: int, height: int) -> float:
-    """Width for height as the perspective of the corners tells it.
+def proportion_seen(corners: Corners, width: int, height: int, *, focal: float | None = None) -> float:
+    """Width for height as the perspective of the corners tells it, with what the camera noted of its focal length.
 
     Notes
     -----
     A rectangle's four corners give the camera's focal length, when its principal point is the middle of the photograph,
-    and with it the rectangle's proportion. Where two facing sides are seen nearly parallel, the focal length is a usual
-    one. [Zhang and He, "Whiteboard scanning and image enhancement", Digital Signal Processing 17(2), 2007, section 3;
-    equations from memory, held to drawn cameras in the tests]
+    and with it the rectangle's proportion. Where two facing sides are seen nearly parallel, the focal length is the
+    camera's own, or a usual one. [Zhang and He, "Whiteboard scanning and image enhancement", Digital Signal Processing
+    17(2), 2007, section 3; equations from memory, held to drawn cameras in the tests]
     """
     points = (np.asarray(corners) - 0.5) * [width, height] / max(width, height)
     # In the paper's order: upper left, upper right, lower left, lower right.
@@ -92,16 +103,18 @@ def proportion_seen(corners: Corners, width: int, height: int) -> float:
     k2 = np.dot(np.cross(m1, m4), m3) / np.dot(np.cross(m2, m4), m3)
     k3 = np.dot(np.cross(m1, m4), m2) / np.dot(np.cross(m3, m4), m2)
     n2, n3 = k2 * m2 - m1, k3 * m3 - m1
-    focal = _focal(n2, n3)
-    scale = np.array([1 / focal, 1 / focal, 1])
+    own = _focal(n2, n3, focal)
+    scale = np.array([1 / own, 1 / own, 1])
     return float(np.linalg.norm(n2 * scale) / np.linalg.norm(n3 * scale))
 
 
-def _focal(n2: NDArray[np.float64], n3: NDArray[np.float64]) -> float:
-    """In long edges of the photograph."""
+def _focal(n2: NDArray[np.float64], n3: NDArray[np.float64], noted: float | None) -> float:
+    """In long edges of the photograph. What the camera noted is right, but of a photograph that was cropped since."""
+    usual = USUAL_FOCAL if noted is None else noted
     if abs(n2[2]) < LEAST_VANISHING or abs(n3[2]) < LEAST_VANISHING:
-        return USUAL_FOCAL
+        return usual
     square = -(n2[0] * n3[0] + n2[1] * n3[1]) / (n2[2] * n3[2])
     if not LEAST_FOCAL**2 < square < MOST_FOCAL**2:
-        return USUAL_FOCAL
-    return float(np.sqrt(square))
+        return usual
+    told = float(np.sqrt(square))
+    return noted if noted is not None and max(told / noted, noted / told) < NOTED_AGREES else told

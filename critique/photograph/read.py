@@ -14,7 +14,7 @@ from critique.perception.srgb import Float
 from critique.photograph.colour import light_of
 from critique.photograph.cost import cost_of
 from critique.photograph.deep import held_samples, stored_samples
-from critique.photograph.exif import orientation_of
+from critique.photograph.exif import focal_of, orientation_of
 from critique.photograph.files import damaged, no_memory, open_image
 from critique.photograph.limits import DRAWN_LONG_EDGE, check_size, size_notes
 from critique.photograph.named_spaces import NamedSpace, named_space
@@ -85,6 +85,7 @@ class _Stored:
     orientation: int
     notes: tuple[str, ...]
     space: NamedSpace | None = None
+    focal: float | None = None
 
 
 def _read(source: Source) -> Photograph:
@@ -148,6 +149,7 @@ def _photograph(stored: _Stored, samples: Samples, name: str) -> Photograph:
         profile=light.profile,
         bits=samples.bits,
         notes=(*stored.notes, *samples.notes, *light.notes),
+        focal=stored.focal,
     )
 
 
@@ -166,6 +168,7 @@ def _header(image: Image.Image, size: tuple[int, int], mode: str) -> _Stored:
         orientation,
         (*size_notes(width, height), *more, *exif_notes, *space_notes),
         space,
+        focal_of(image),
     )
 
 

@@ -9,7 +9,7 @@ from critique.advice.change_kind import ChangeKind
 from critique.advice.change_kinds import all_change_kinds
 from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
-from critique.paints.cautions import cautions_for
+from critique.paints.cautions import cautions_for, in_one
 from critique.paints.recipes import DABS, OFF, difference_in_words
 from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
@@ -165,7 +165,7 @@ def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
         tall=plan.aim.picture.height > plan.aim.picture.width,
         find=[edge for edge in plan.edges if edge.kind == "find"],
         lose=[edge for edge in plan.edges if edge.kind == "lose"],
-        cautions=[caution.text for caution in cautions_for(plan.palette.box.with_white)],
+        cautions=[in_one(cautions_for(plan.palette.box.with_white))],
     )
 
 

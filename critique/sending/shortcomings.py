@@ -74,7 +74,9 @@ def _edge(painting: Painting) -> str:
     return written_corners(canvas.corners if canvas is not None and canvas.likely else None)
 
 
-def of_proportion(painting: Painting, width: int, height: int, size: str) -> Shortcoming | None:
+def of_proportion(
+    painting: Painting, width: int, height: int, size: str, *, focal: float | None = None
+) -> Shortcoming | None:
     """Where the painting is wider or higher for the other side than its listed size says; None where that can't be."""
     if not size or painting.how == "unsure":
         return None
@@ -82,7 +84,7 @@ def of_proportion(painting: Painting, width: int, height: int, size: str) -> Sho
         listed = listed_size(size)
     except CritiqueError:  # told already, with its row
         return None
-    seen = proportion_seen(painting.corners, width, height) if painting.cropped else width / height
+    seen = proportion_seen(painting.corners, width, height, focal=focal) if painting.cropped else width / height
     ratio = listed.first / listed.second
     off = min(max(one / seen, seen / one) for one in (ratio, 1 / ratio)) - 1
     if off <= PROPORTION:

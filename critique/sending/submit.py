@@ -174,7 +174,7 @@ def send(
     photograph = read_photograph(ready.path)
     painting = painting_of(photograph, corners=corners, whole=whole, light=light)
     width, height, size = photograph.original_width, photograph.original_height, ready.row.size
-    proportion = of_proportion(painting, width, height, size)
+    proportion = of_proportion(painting, width, height, size, focal=photograph.focal)
     if proportion is None and painting.cropped and (known := _size(size)) is not None:
         painting = in_proportion(photograph, painting, known, light)
     seen = sized_light(ready.path, painting, call.long_edge)

@@ -206,7 +206,7 @@ def _left_because(change: Change, before: Trial, take: set[str], leave: set[str]
         return "dry grass or bare earth in place of green is another subject: take it on purpose if you mean to"
     if crops(change):
         return "it draws the picture anew: take it on purpose if you mean to"
-    if change.kind in IN_DOUBT:
+    if change.kind in IN_DOUBT and before.case.measures.cast.owner != "painting":
         return "the lean may be the photograph's: hold the painting beside a grey card first"
     air = _air(before)
     if change.kind == WIDEN and air:

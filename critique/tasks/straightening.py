@@ -138,7 +138,7 @@ def straighten_file(
         likely = found.canvas is None or found.canvas.likely
         return replace(done, light=found.lighting, fitness=found.fitness, data=data, source=path, likely=likely)
     full = read_full_light(path)
-    shape = proportion(found.corners, width, height, size, photograph.file)
+    shape = proportion(found.corners, width, height, size, photograph.file, focal=photograph.focal)
     wide, high = straightened_size(found.corners, width, height, shape)
     target = folder / f"{name}_straightened{SUFFIXES[file_format]}"
     flat = straightened(full.light, found.corners, (wide, high))
@@ -151,6 +151,6 @@ def straighten_file(
         fitness=found.fitness,
         source=path,
         proportion=shape,
-        proportion_seen=proportion_seen(found.corners, width, height),
+        proportion_seen=proportion_seen(found.corners, width, height, focal=photograph.focal),
         data=picture_bytes(flat, file_format),
     )

@@ -4,9 +4,9 @@
                                                [--leave-out NAME] [--whole FOLDER] [--choice FILE]
 
 Prints the weights for ``SURENESS`` of critique/photograph/canvas.py, and how many would be called sure, rightly and
-wrongly, from which log odds on: each photograph judged by a fit that didn't know it. The sides should be chosen by one
-that didn't know its painting either: --choice takes those that canvas_choice.py --left-out kept. Keep seeds that are
-to be looked at once out of it.
+wrongly, from which log odds on: each photograph judged by a fit that didn't know its painting. The sides should be
+chosen by one that didn't know it either: --choice takes those that canvas_choice.py --left-out kept. Keep seeds that
+are to be looked at once out of it.
 """
 
 import argparse
@@ -18,6 +18,7 @@ import numpy as np
 from photographs import NEAR, photograph_of
 from PIL import Image
 from sklearn.linear_model import LogisticRegression
+from sklearn.model_selection import GroupKFold, cross_val_predict
 from sklearn.pipeline import Pipeline, make_pipeline
 from sklearn.preprocessing import StandardScaler
 
@@ -27,7 +28,8 @@ from critique.photograph.canvas_worth import Worth
 
 PARTS, PART = 2, 0.6  # further files of each painting: parts of it, and of its sides
 CHOICES: dict[str, Worth] = {}  # by painting
-FOLDS, SOFT = 8, 0.1  # parts of all that are left out in turn; inverse strength of the fit's restraint
+FOLDS, PARTINGS = 8, 3  # parts of all paintings that are left out in turn, and ways to part them
+SOFT = 0.1  # inverse strength of the fit's restraint
 
 
 def main() -> None:
@@ -45,18 +47,21 @@ def main() -> None:
     paintings = [path for path in sorted(options.folder.glob("*.jpg")) if path.name not in options.leave_out]
     seeds = [seed for first in options.first for seed in range(first, first + options.number)]
     found = [*scenes(seeds, paintings, options), *whole_files([options.folder, *options.whole])]
-    signs = np.array([[best.signs[name] for name in SURENESS] for best, _ in found])
-    right = np.array([is_right for _, is_right in found])
-    fitted = fit(signs, right)
+    signs = np.array([[best.signs[name] for name in SURENESS] for best, _, _ in found])
+    right = np.array([is_right for _, is_right, _ in found])
+    painting = np.array([name for _, _, name in found])
+    fitted = unfitted().fit(signs, right)
     scaler, regression = fitted[0], fitted[1]
     weights = regression.coef_[0] / scaler.scale_
     print(f"SURENESS_BIAS = {regression.intercept_[0] - weights @ scaler.mean_:.3f}")
     for name, weight in zip(SURENESS, weights, strict=True):
         print(f'    "{name}": {weight:.3f},')
-    tell(left_out(signs, right), right, len(seeds))
+    tell(left_out(signs, right, painting), right, len(seeds))
 
 
-def scenes(seeds: list[int], paintings: list[Path], options: argparse.Namespace) -> Iterator[tuple[Likeliest, bool]]:
+def scenes(
+    seeds: list[int], paintings: list[Path], options: argparse.Namespace
+) -> Iterator[tuple[Likeliest, bool, str]]:
     for seed in seeds:
         kept = next((folder for folder in options.scenes if (folder / f"{seed:06}.json").exists()), None)
         photograph = photograph_of(seed, paintings, kept or next(iter(options.scenes), None))
@@ -64,7 +69,8 @@ def scenes(seeds: list[int], paintings: list[Path], options: argparse.Namespace)
         if best is not None and best.signs and not best.cut_off:
             corners = np.asarray(photograph.corners)
             longest = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T).max()
-            yield best, bool(np.hypot(*(best.corners - corners).T).max() <= NEAR * longest)
+            near = bool(np.hypot(*(best.corners - corners).T).max() <= NEAR * longest)
+            yield best, near, photograph.painting
 
 
 def judged(codes: np.ndarray, painting: str) -> Likeliest | None:
@@ -74,7 +80,7 @@ def judged(codes: np.ndarray, painting: str) -> Likeliest | None:
     return likeliest(codes)
 
 
-def whole_files(folders: list[Path]) -> Iterator[tuple[Likeliest, bool]]:
+def whole_files(folders: list[Path]) -> Iterator[tuple[Likeliest, bool, str]]:
     for number, path in enumerate(path for folder in folders for path in sorted(folder.glob("*.jpg"))):
         with Image.open(path) as image:
             codes = np.asarray(image.convert("RGB"))
@@ -88,21 +94,20 @@ def whole_files(folders: list[Path]) -> Iterator[tuple[Likeliest, bool]]:
         for file in files:
             best = judged(file, path.name)
             if best is not None and best.signs and not best.cut_off:
-                yield best, False
+                yield best, False, path.name
 
 
-def fit(signs: np.ndarray, right: np.ndarray) -> Pipeline:
-    return make_pipeline(StandardScaler(), LogisticRegression(C=SOFT)).fit(signs, right)
+def unfitted() -> Pipeline:
+    return make_pipeline(StandardScaler(), LogisticRegression(C=SOFT))
 
 
-def left_out(signs: np.ndarray, right: np.ndarray) -> np.ndarray:
-    """Log odds of each by a fit that didn't know it."""
-    fold = np.random.default_rng(0).integers(0, FOLDS, len(right))
-    odds = np.zeros(len(right))
-    for one in range(FOLDS):
-        fitted = fit(signs[fold != one], right[fold != one])
-        odds[fold == one] = fitted.decision_function(signs[fold == one])
-    return odds
+def left_out(signs: np.ndarray, right: np.ndarray, painting: np.ndarray) -> np.ndarray:
+    """Log odds of each by a fit that didn't know its painting; the mean over some ways to part the paintings."""
+    every = []
+    for seed in range(PARTINGS):
+        folds = GroupKFold(FOLDS, shuffle=True, random_state=seed)
+        every.append(cross_val_predict(unfitted(), signs, right, groups=painting, cv=folds, method="decision_function"))
+    return np.asarray(np.mean(every, axis=0))
 
 
 def tell(odds: np.ndarray, right: np.ndarray, number: int) -> None:

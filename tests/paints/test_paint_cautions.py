@@ -1,7 +1,7 @@
 """Cautions: each substance once, worst first, all its paints named."""
 
 from critique.paints.box import find_paint, whole_box
-from critique.paints.cautions import cautions_for
+from critique.paints.cautions import cautions_for, in_one
 from critique.paints.paint import OWN_DABS, Paint
 
 
@@ -63,3 +63,17 @@ def test_metals_that_make_skins_allergic_are_told_with_gloves():
     """Nickel and cobalt compounds: H317, may cause an allergic skin reaction. [GHS; sellers' data sheets]"""
     for name, metal in (("PY150", "nickel"), ("cobalt blue", "cobalt"), ("cerulean blue", "cobalt")):
         assert f"gloves if {metal} irritates your skin" in " ".join(one.text for one in cautions_for(named(name)))
+
+
+def test_on_the_sheet_every_hazard_is_named_and_every_warning_said_once():
+    paints = named(
+        "cadmium yellow light", "cobalt blue", "cerulean blue", "burnt umber", "zinc white", "titanium white"
+    )
+    told = in_one(cautions_for(paints))
+    for one in cautions_for(paints):
+        assert f"({one.substance})" in told and all(name in told for name in one.paints)
+    once = ("don't sand, spray or eat near them", "gloves if cobalt", "rinse water", "data sheet", "follow local rules")
+    for words in once:
+        assert told.count(words) == 1, words
+    (white,) = cautions_for(named("titanium white"))
+    assert in_one([white]) == white.text

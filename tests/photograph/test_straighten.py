@@ -1,5 +1,6 @@
 """Perspective taken out, held to scikit-image and to cameras that are drawn here."""
 
+import io
 import json
 import math
 import shlex
@@ -20,6 +21,7 @@ from critique.photograph.corners import (
     written_corners,
 )
 from critique.photograph.proportions import parse_size, proportion, proportion_seen
+from critique.photograph.read import read_photograph
 from critique.photograph.straighten import homography, straightened, straightened_size
 from critique.tasks.straightening import Straightening
 
@@ -82,6 +84,43 @@ def test_true_proportion_comes_back_from_perspective_alone(aspect, yaw, pitch):
 @pytest.mark.parametrize(("yaw", "pitch"), [(0, 0), (6, 0), (0, -10), (15, 0)])
 def test_proportion_where_the_focal_length_cannot_be_told(yaw, pitch):
     assert proportion_seen(seen(1.333, yaw, pitch, 1.1), 1600, 1200) == pytest.approx(1.333, rel=0.02)
+
+
+@pytest.mark.parametrize("focal", [0.7, 2.4])
+@pytest.mark.parametrize(("yaw", "pitch"), [(15, 0), (0, -14), (14, 1)])
+def test_the_focal_length_that_the_camera_noted_gives_the_proportion(focal, yaw, pitch):
+    corners = seen(1.333, yaw, pitch, focal)
+    assert proportion_seen(corners, 1600, 1200, focal=focal) == pytest.approx(1.333, rel=0.001)
+    assert proportion_seen(corners, 1600, 1200) != pytest.approx(1.333, rel=0.001)
+
+
+def test_a_noted_focal_length_that_plain_perspective_contradicts_is_left_aside():
+    corners = seen(1.333, 12, 9, 0.9)  # as of a photograph that was cropped since
+    assert proportion_seen(corners, 1600, 1200, focal=2.5) == pytest.approx(1.333, rel=0.001)
+
+
+def noted(millimetres, size=(1600, 1200), noted_size=None):
+    """A JPEG whose camera noted its focal length, to 36 × 24 mm, and perhaps its size."""
+    exif = Image.Exif()
+    notes = exif.get_ifd(0x8769)
+    notes[0xA405] = millimetres
+    if noted_size:
+        notes[0xA002], notes[0xA003] = noted_size
+    stream = io.BytesIO()
+    Image.new("RGB", size, "grey").save(stream, "JPEG", exif=exif)
+    return stream.getvalue()
+
+
+def test_the_focal_length_is_read_in_long_edges():
+    # A lens of 36 mm sees as wide as it is long on a frame of 36 × 24 mm; by the diagonal on any other.
+    assert read_photograph(noted(36, (1800, 1200), (1800, 1200))).focal == pytest.approx(1.0, rel=0.001)
+    assert read_photograph(noted(26)).focal == pytest.approx(26 / 43.27 * 1.25, rel=0.001)
+    assert read_photograph(noted(26, (1200, 1600), (1600, 1200))).focal == pytest.approx(26 / 43.27 * 1.25, rel=0.001)
+
+
+@pytest.mark.parametrize(("millimetres", "noted_size"), [(0, None), (65535, None), (26, (4000, 1000))])
+def test_a_focal_length_that_does_not_hold_is_none(millimetres, noted_size):
+    assert read_photograph(noted(millimetres, noted_size=noted_size)).focal is None
 
 
 def test_a_size_gives_the_exact_proportion_either_way_round():
