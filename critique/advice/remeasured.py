@@ -24,6 +24,7 @@ from critique.measures.masses import how_gathered
 from critique.measures.measure import Measures
 from critique.measures.neighbours import measure_neighbours
 from critique.measures.parts import Parts, measure_parts
+from critique.measures.two_lights import measure_two_lights
 from critique.measures.values import measure_values
 from critique.measures.variety import measure_variety
 from critique.picture.picture import Picture
@@ -97,6 +98,7 @@ def remeasured(
         makers["closed_darks"] = lambda measures: measure_closed_darks(picture)
         makers["edges"] = lambda measures: measure_edges(picture)
         makers["detail"] = lambda measures: measure_detail(picture)
+        makers["two_lights"] = lambda measures: measure_two_lights(picture)
     if regrouped:
         makers["families"] = lambda measures: families or measure_families(picture)
         makers["neighbours"] = lambda measures: measure_neighbours(picture, measures.families)

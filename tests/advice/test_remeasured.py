@@ -30,6 +30,7 @@ def test_what_was_redrawn_is_measured_as_a_new_picture_is(before, after):
         "detail",
         "division",
         "eyepath",
+        "two_lights",
         "families",
         "harmony",
         "variety",
