@@ -10,7 +10,7 @@ from critique.advice.muting import LCh, repaint_all
 from critique.advice.previews import shift_cast
 from critique.advice.small_map import SmallMap
 
-YELLOWEST = 100.0  # degrees: of greens no light turns one beyond it, or it would be brown
+YELLOWEST = 96.0  # degrees: of greens no light turns one beyond it, or it would be brown
 
 
 @dataclass(frozen=True, slots=True)

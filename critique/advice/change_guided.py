@@ -20,7 +20,6 @@ from critique.perception.oklab import quieter
 LINE = 4  # numbers of a guide for each thing that it says
 OF_THE_HUE, HUE_GONE = 25.0, 45.0  # degrees from the loud hue: as loud as it, and no longer touched
 FAR_IN_FULL = 1.3  # of the guide, which is less than 1 inside narrow hills
-TURNED_IN_FULL = 22.0  # degrees from the yellowest green, from which on a turn toward yellow is made in full
 DARK_UNTIL = 26.0  # L*: what is lighter than this was never closed
 
 
@@ -183,7 +182,8 @@ def light_greens(lab: Lab, light: NDArray[np.float32], yellowest: float) -> Lab:
     weight = green_weight(lab)
     turned = light[..., 0] * weight
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    turned = np.where(turned < 0, turned * np.clip((hue - yellowest) / TURNED_IN_FULL, 0, 1), turned)
+    room = np.maximum(hue - yellowest, 1e-3)
+    turned = np.where(turned < 0, -room * (1 - np.exp(np.minimum(turned, 0) / room)), turned)
     angle = np.radians(turned)
     scale = np.exp(light[..., 1] * weight)
     cos, sin = np.cos(angle) * scale, np.sin(angle) * scale

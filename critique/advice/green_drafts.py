@@ -36,7 +36,7 @@ WARM_TURN, COOL_TURN = 15.0, 10.0  # degrees that lights and shadows of a green 
 LANDSCAPES_KEEP = 98  # percentile of the landscapes up to which a green isn't muted
 MUTED_GREYING = 0.3  # of its greying: the mixtures have greyed them
 MUTED_LIGHT = 0.75  # how much of the light and distance a quieted green is given: variety, not one drab
-STRAWEST = 80.0  # degrees: grass that is to go to straw is turned whatever its hue
+STRAWEST = 60.0  # degrees: grass that is to go to straw is turned whatever its hue
 STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
 
 AREA = Figure(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.figure import OWN, Figure, rounded
+from critique.measures.figure import LIGHTNESS, OWN, Figure, rounded
 from critique.measures.salience import Float, blur
 from critique.picture.picture import Picture, lab_at
 
@@ -127,6 +127,7 @@ FIGURES = (
         source=OWN,
         unit="L*",
         show=rounded(0),
+        worth=LIGHTNESS,
         jumps=True,
     ),
 )
