@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from critique.advice.judging import Case
-from critique.advice.praise_colour import accent, chord, quiet_greens
+from critique.advice.praise_colour import accent, chord, quiet_greens, warm_among_cool
 from critique.advice.praise_light import glow, lit_place, opening
 from critique.advice.praise_shapes import distance, haze, high_line, shapes, silhouette, tones, value_reach, wide_sky
 from critique.advice.seen import Seen
@@ -62,6 +62,8 @@ PRAISED: tuple[Praised, ...] = (
         (),
         frozenset({"hard_edges", "value_masses", "value_range", "loudest_colour", "green_strength"}),
     ),
+    # Not fitted: none of the 76 has it. Readers of photographs missed it where it was left out.
+    Praised("warm_among_cool", warm_among_cool, -0.4, (), OF_COLOUR, instead_of=("glow",)),
     Praised("accent", accent, -1.8, (), frozenset({"loudest_colour"})),
     Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range"})),
     Praised("high_line", high_line, -2.94, (), frozenset({"halving"})),

@@ -8,7 +8,7 @@ from critique.measures.smoothing import gaussian
 from critique.perception.hue import hue_of, turn
 from critique.picture.areas import same_frame
 from critique.picture.picture import lab_at
-from critique.picture.places import spot
+from critique.picture.places import roughly, spot
 from critique.words.aloud import strength_word
 
 HUES, APART = 36, 80.0  # steps of hue, and degrees between two colours of a chord
@@ -19,6 +19,11 @@ VIEW = 320  # px along the long edge
 RED, RED_A = (350.0, 50.0), 24.0
 RED_LEAST, RED_MOST = 0.0008, 0.02
 TOGETHER, MOSTLY = 0.12, 0.7  # of the sides from their middle, and of the red that lies within it
+# C* and hues of a warm colour, and L* of one that is a light; of the picture; of them, in one piece.
+WARM_CHROMA, WARM, WARM_LIGHT = 20.0, (340.0, 85.0), 50.0
+WARM_LEAST, WARM_MOST, IN_ONE = 0.003, 0.15, 0.6
+BESIDE, COOL_BESIDE = (2, 8), 6.0  # px of a glance beyond its border; b* of what lies there, at most
+GREYISH, MOSTLY_COOL = 6.0, 0.55  # C* below which it is as good as cool; of all else that is so
 ENOUGH_GREEN, QUIET_CHROMA = 0.15, 22.0  # of the picture, from which its greens' quiet is worth a word; median C*
 
 
@@ -72,6 +77,29 @@ def accent(seen: Seen) -> Virtue | None:
         return None  # a glow in the sky
     text = f"one small red {spot(x, y)} lights up the {seen.colour(~seen.sky)} around it"
     return Virtue(text, (), (x, y))
+
+
+def warm_among_cool(seen: Seen) -> Virtue | None:
+    """One warm light in a cool picture: a lit summit, an evening's glow."""
+    from scipy.ndimage import binary_dilation, label
+
+    a, b = seen.lab[..., 1], seen.lab[..., 2]
+    chroma, hue = np.hypot(a, b), hue_of(a, b)
+    warm = (chroma >= WARM_CHROMA) & ((hue >= WARM[0]) | (hue <= WARM[1])) & (seen.lab[..., 0] >= WARM_LIGHT)
+    pieces, _ = label(warm)
+    sizes = np.bincount(pieces.ravel())[1:]
+    if not WARM_LEAST <= float(warm.mean()) <= WARM_MOST or sizes.max() < IN_ONE * sizes.sum():
+        return None
+    piece = pieces == int(sizes.argmax()) + 1
+    beside = binary_dilation(piece, iterations=BESIDE[1]) & ~binary_dilation(piece, iterations=BESIDE[0])
+    if not beside.any() or float(np.median(b[beside])) > COOL_BESIDE:
+        return None
+    cool = (chroma < GREYISH) | (b < 0)
+    lighter = seen.lightness(piece) >= seen.lightness(~warm)
+    if not lighter or float(cool[~warm].mean()) < MOSTLY_COOL or not seen.warm(piece):
+        return None
+    y, x = (float(np.median(at) + 0.5) / size for at, size in zip(np.nonzero(piece), piece.shape, strict=True))
+    return Virtue(f"the {seen.a_light(piece)} {roughly(x, y)} glows among cool colours", (), (x, y))
 
 
 def quiet_greens(seen: Seen) -> Virtue | None:

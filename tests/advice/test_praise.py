@@ -177,3 +177,19 @@ def test_areas_that_lie_in_one_another_are_not_set_against_each_other() -> None:
     assert areas_apart("in the lower half", "along the top")
     assert not areas_apart("in the lower half", "over the lower two thirds")
     assert areas_apart(MOST_OF_IT, "in the upper left") and not areas_apart("in the upper left", MOST_OF_IT)
+
+
+def test_one_warm_light_in_a_cool_picture_is_praised_and_not_where_all_is_warm_or_it_is_strewn() -> None:
+    lab = flat(50, 0, -14)
+    lab[140:] = (32, -4, -4)
+    lit = lab.copy()
+    lit[disc(0.3, 0.45, 0.07)] = (70, 16, 44)
+    virtue = found(lit)["warm_among_cool"]
+    assert "on the left" in virtue.text and "glows among cool colours" in virtue.text
+    assert "warm_among_cool" not in found(lab)
+    warm = flat(50, 6, 20)
+    warm[disc(0.3, 0.45, 0.07)] = (70, 16, 44)
+    assert "warm_among_cool" not in found(warm)
+    for x in (0.15, 0.4, 0.65, 0.9):
+        lab[disc(x, 0.45, 0.04)] = (70, 16, 44)
+    assert "warm_among_cool" not in found(lab)
