@@ -4,7 +4,7 @@ So few mixtures can be measured there that all of them are tried: few parts with
 of which one is let down with white.
 """
 
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -92,7 +92,7 @@ def _nearest(box: PaintBox, aim: NDArray[np.float64]) -> Recipe:
     return told_in_steps(made, Way(way.strong[held], way.steps), 1, [paints[number].name for number in held], box)
 
 
-@cache
+@lru_cache(maxsize=8)  # sizes of a mixture
 def _few(members: int) -> Whole:
     """Few parts (n, members), a half of one the least, each mixture once."""
     most = LITTLE_FINEST * LITTLE_MOST
@@ -105,7 +105,7 @@ def _few(members: int) -> Whole:
     )
 
 
-@cache
+@lru_cache(maxsize=8)  # sizes of a mixture
 def _strong(members: int) -> Whole:
     """Few whole parts (n, members) of a strong mixture, each mixture once."""
     every = _few(members)
