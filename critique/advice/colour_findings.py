@@ -51,7 +51,6 @@ DARK_LAND, DARK_FORWARD = 40.0, 4.0
 # L* over the ground in front from which a warm stretch is a lit accent, where readers saw the subject, unless it comes
 # forward by so many C*: lit birches have 34 and 3.7; of 100 hills painted warm by code none so light comes so little.
 LIT_OVER, LIT_FORWARD = 30.0, 6.0
-SEEN_WARMER = 4.0  # C* toward orange by which land is told to be warmer than other land
 # Far land against near, from which a difference is told; common practice, no source.
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
 
@@ -338,12 +337,10 @@ def _is_glade_or_accent(warmth: FarWarmth) -> bool:
 
 def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
     warmth = case.measures.far_warmth
-    than = "warmer and stronger in colour than" if warmth.far > warmth.near + SEEN_WARMER else "as warm and strong as"
     what = "what runs along the horizon" if warmth.ridge else f"what lies {spot(warmth.x, warmth.y)}"
     text = (
-        f"{what} is {than} the ground in front, and comes "
-        "forward. If it is meant to be far, cool and grey it a step and let its darks go toward the sky; if it is near, it "
-        "may be so"
+        f"{what} is warm and strong in colour. If it is far, it comes forward: cool and grey it a step, and let its darks go toward the sky; "
+        "if it is near, or what the picture is about, it may be so"
     )
     return kind.finding(
         level=level,

@@ -140,7 +140,7 @@ def _move(case: Case) -> str:
     room = room_for(case)
     verb, height, other, instead = ("Lower", down, "raise", up) if room.way == "down" else ("Raise", up, "lower", down)
     told = f"{verb} it to about {percent(height)} of the way down"
-    if room.sure:
+    if room.sure and not room.guessed:
         return f"{told}, since {room.reason}"
     return f"{told}, or {other} it to {percent(instead)} if the other part is your subject"
 

@@ -191,8 +191,8 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
     if fault is None or rivals_fault(case.measures.eyepath) is not None:
         return None  # where two places compete, the eye has another to go to
     text = (
-        "the one thing that stands out sits in the very middle, like the black of a target, and the eye has no other place "
-        "to go. Move it off the middle, or give it an answer elsewhere"
+        "what stands out most sits in the very middle, like the black of a target. Move it off the middle, or give it an "
+        "answer elsewhere"
     )
     beside = max(case.measures.eyepath.dominance, case.measures.eyepath.large.strength)
     return kind.finding(

@@ -25,6 +25,7 @@ class Room:
     winner: str  # the part that is given the room
     reason: str
     sure: bool
+    guessed: bool = False  # by where the eye most likely settles, which isn't told as a fact
 
 
 def room_for(case: Case) -> Room:
@@ -42,7 +43,7 @@ def room_for(case: Case) -> Room:
         if abs(held.y - division.height) >= CLEAR:
             way: Way = "down" if held.y < division.height else "up"
             side = "above" if way == "down" else "below"
-            return Room(way, winner[way], f"what holds the eye lies {side} it", sure=True)
+            return Room(way, winner[way], f"what holds the eye lies {side} it", sure=True, guessed=True)
     detail = np.abs(np.diff(lab[..., 0], axis=0)).mean(axis=1)
     fuller: Way = "down" if detail[:row].mean() > detail[row:].mean() else "up"
     side = "above" if fuller == "down" else "below"

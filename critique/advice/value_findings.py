@@ -246,9 +246,9 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
     level = judge_closed_darks(darks, kind.by_limits)
     if level == "holds":
         return None
-    largest = "most of it" if darks.largest >= darks.share / 2 else "the largest piece of it"
-    where = f"{largest} {spot(darks.x, darks.y)}"
-    text = f"{about(darks.share)} of the picture is dark with next to nothing to be seen in it, {where}"
+    # where it lies in many pieces the plate shows them: readers took another for the largest in most of such pictures
+    where = f", most of it {spot(darks.x, darks.y)}" if darks.largest >= darks.share / 2 else ""
+    text = f"{about(darks.share)} of the picture is dark with next to nothing to be seen in it{where}"
     if level == "watch":
         text += (
             ", and reads as one flat shape from afar. If something should be found in there, lay a warm dark beside a cool "

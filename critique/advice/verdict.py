@@ -173,7 +173,7 @@ def _placed(case: Case, finding: Finding) -> str:
     place = {
         "edge_pull": f"the {eye.strongest_pull.place}",
         "near_edge": str(spot(near.x, near.y)),
-        "closed_darks": str(spot(darks.x, darks.y)),
+        "closed_darks": str(spot(darks.x, darks.y)) if darks.largest >= darks.share / 2 else "",
     }.get(finding.kind)
     return f" ({place})" if place else ""
 
