@@ -74,7 +74,7 @@ def test_straighten_says_so_where_the_size_stretches_what_the_corners_show(easel
     for size, stretched in (("40x30cm", False), ("41x30cm", False), ("45x30cm", True), ("36x30cm", True)):
         code, told = run("straighten", easel, "--out", tmp_path, "--corners", corners, "--size", size)
         assert code == 0 and ("its corners show about 1.33" in told) == stretched, (size, told)
-    assert "made 11% higher than it looks" in told
+    assert "made 11 % higher than it looks" in told
 
 
 @pytest.mark.slow

@@ -20,13 +20,12 @@ from critique.pair.comparison_words import (
     SIDE_BY_SIDE,
     STATES,
     TURNED_ROUND_STATE,
-    TWO_PICTURES,
     alike_in_words,
     comparison_verdict,
-    drawing_in_words,
     light_in_words,
     shine_in_words,
 )
+from critique.pair.drawing_words import TWO_PICTURES, drawing_in_words
 from critique.pair.hold import Held, State, hold, state_of
 from critique.pair.kept_plan import KeptPlan
 from critique.pair.passes_words import LAST_IS_ANOTHER, pass_in_words, stop_or_go

@@ -10,6 +10,7 @@ from critique.pair.change_maps import ChangeMaps
 from critique.pair.changed_words import group_in_words, most_changed, things_in_words
 from critique.pair.comparison import Changes
 from critique.pair.crop_words import crop_in_words
+from critique.pair.drawing_words import TURNED_ROUND, moved_in_words
 from critique.pair.eye_answer import settles_in_words
 from critique.pair.finding_moves import (
     FindingMove,
@@ -20,21 +21,18 @@ from critique.pair.finding_moves import (
     subjects,
 )
 from critique.pair.frame import Frame
-from critique.pair.register import MovedPart, Registration
+from critique.pair.register import Registration
 from critique.pair.scattered import patches_in_words
 from critique.pair.shine import Shine
 from critique.perception.cielab import LIGHT_TO_LUMINANCE
-from critique.picture.places import roughly, spot
+from critique.picture.places import roughly
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.lists import listed
 
 LEAST_GAIN = 0.005  # of the light: less is nothing
-LITTLE_CUT = 0.002  # of the area: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
-TWO_PICTURES = "These look like two different pictures: is that the right file?"
 PERHAPS_TWO = "Nothing of the one's drawing is found in the other: if it should be, see whether that is the right file."
-TURNED_ROUND = "The repaint is the original turned round, left for right"
 TURNED_ROUND_STATE = "This state is the one before it turned round, left for right."
 BY_A_GREY = "--grey-original and --grey-repaint"
 PAIR = {"first": "the original", "second": "the repaint"}
@@ -118,7 +116,7 @@ def comparison_verdict(
         )
     aside = asides_of(answers, changes)
     if moved is not None and not changes["division.height"].changed:
-        aside.append(_moved_in_words(moved))
+        aside.append(moved_in_words(moved))
     if told:
         opening = f"Beside the original, the repaint is {listed(told)}."
         opening += f" {sentence('; '.join(aside))}" if aside else ""
@@ -338,70 +336,6 @@ def _gains(gains: tuple[float, float, float]) -> str:
     return listed(parts) if parts else "by less than 1 % in each light"
 
 
-def drawing_in_words(
-    registration: Registration,
-    frame: Frame | None,
-    unrelated: bool = False,
-    crop: Frame | None = None,
-    *,
-    turned_round: bool = False,
-) -> str:
-    """Whether the two follow one drawing, and whether one of them shows more of it."""
-    if turned_round:
-        return f"{TURNED_ROUND}, so the two are compared as two pictures, without maps of where they changed."
-    if registration.moved is not None:
-        return (
-            f"{sentence(_moved_in_words(registration.moved))} So the two can't be laid on each other, and are compared as "
-            "two pictures, without maps of where they changed."
-        )
-    if registration.found:
-        cut = (
-            _much_cut_in_words(crop)
-            if frame is None
-            else f" They are cropped otherwise: {_cut_in_words(frame)}. Figures of what both show are given beside those "
-            "of the whole, and decide."
-        )
-        return (
-            f"The two follow the same drawing: {registration.keeping} of {registration.matches} matching places keep to "
-            f"one view. The second was laid on the first to see where it changed.{cut}"
-        )
-    if unrelated:
-        return f"{TWO_PICTURES} Nor do they lie on each other ({registration.reason}): there are no maps of where they changed."
-    return (
-        f"The two don't lie on each other ({registration.reason}), so they are compared as two pictures, without maps of "
-        "where they changed."
-    )
-
-
 def _line_in_words(changes: Changes) -> str:
     was, now = changes["division.height"].ends
     return f"its line moved from {percent(was)} to {percent(now)} of the way down"
-
-
-def _moved_in_words(moved: MovedPart) -> str:
-    """Such as "part of the drawing, low in the centre, lies some 8 % of the height lower than it did"."""
-    if abs(moved.down) >= abs(moved.right):
-        far = f"{percent(abs(moved.down))} of the height {'lower' if moved.down > 0 else 'higher'}"
-    else:
-        far = f"{percent(abs(moved.right))} of the width farther {'right' if moved.right > 0 else 'left'}"
-    return f"part of its drawing ({spot(moved.x, moved.y)}) lies some {far} than it did"
-
-
-def _much_cut_in_words(crop: Frame | None) -> str:
-    told = crop_in_words(crop)
-    return (
-        f" {told}. Its division, its edges and its findings are those of each as it is; how loud, how rich and how light "
-        "it is, and where it leans, is judged on what both show."
-        if told
-        else ""
-    )
-
-
-def _cut_in_words(frame: Frame) -> str:
-    """Such as "3 % of the original and 1 % of the repaint lie outside what both show"."""
-    parts = [
-        f"{percent(cut)} of the {side}"
-        for cut, side in ((frame.cut_first, "original"), (frame.cut_second, "repaint"))
-        if cut >= LITTLE_CUT
-    ]
-    return f"{listed(parts or ['a hair'])} {'lies' if len(parts) < 2 else 'lie'} outside what both show"
