@@ -29,7 +29,7 @@ from critique.words.figures import percent
 from critique.words.lists import listed
 from critique.words.painters import painters_word
 
-READS_GREEN = 0.1  # of the picture that reads as green, or else there is none to relieve
+READS_GREEN = 0.09  # of the picture that reads as green, or else there is none to relieve
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
 WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
 FIELD = 0.35  # of the picture: less green than that has neighbours enough, however strong
