@@ -133,8 +133,7 @@ def _warm_answer(case: Case) -> tuple[str, str]:
 def _area_about(lab: NDArray[np.float32], hue: float) -> float:
     """The part of the picture that has a hue, or one near it: a strip far off answers nothing."""
     chroma = np.hypot(lab[..., 1], lab[..., 2])
-    own = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    return float(((np.abs(turn(own, hue)) <= ABOUT) & (chroma >= OF_HUE)).mean())
+    return float(((np.abs(turn(hue_of(lab[..., 1], lab[..., 2]), hue)) <= ABOUT) & (chroma >= OF_HUE)).mean())
 
 
 def _temperature(word: Temperature, lab: NDArray[np.float32]) -> str:

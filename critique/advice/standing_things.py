@@ -8,7 +8,7 @@ import numpy as np
 from critique.advice.colour_words import foliage_in, sky_in, word_of_lab
 from critique.advice.judging import Case
 from critique.picture.picture import lab_at
-from critique.picture.places import offsets, roughly
+from critique.picture.places import offsets, roughly_in_passing
 from critique.words.painters import HUELESS, is_a_grey
 
 GLANCE = 240  # px along the long edge
@@ -47,7 +47,7 @@ def thing_at(case: Case, x: float, y: float) -> StandingThing:
     lab = lab_at(case.picture, GLANCE)
     away = np.hypot(*offsets(lab.shape, x, y)) / max(lab.shape[:2])
     near, ring = away <= NEAR, (away > AROUND[0]) & (away <= AROUND[1])
-    where = roughly(x, y).replace(", ", " ")
+    where = roughly_in_passing(x, y)
     if not near.any() or not ring.any():
         return StandingThing("", "", where)
     around = np.median(lab[ring], axis=0)

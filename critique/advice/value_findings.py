@@ -247,7 +247,7 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         return None
     # where it lies in many pieces the plate shows them: readers took another for the largest in most of such pictures
-    where = f", most of it {spot(darks.x, darks.y)}" if darks.largest >= darks.share / 2 else ""
+    where = f", most of it {spot(darks.x, darks.y)}" if darks.in_one_place else ""
     text = f"{about(darks.share)} of the picture is dark with next to nothing to be seen in it{where}"
     if level == "watch":
         text += (

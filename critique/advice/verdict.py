@@ -24,7 +24,7 @@ from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import picture_in_key
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
-from critique.picture.places import roughly, spot
+from critique.picture.places import roughly_in_passing, spot
 from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
@@ -72,7 +72,7 @@ def _leave_it(case: Case) -> str:
     leads = case.measures.eyepath.claimed
     if not leads:
         return NONE_LEADS
-    where = roughly(leads[0].x, leads[0].y).replace(", ", " ")
+    where = roughly_in_passing(leads[0].x, leads[0].y)
     return f"Leave it: the eye finds its place {where}, and nothing that is measured asks for another touch."
 
 
@@ -173,7 +173,7 @@ def _placed(case: Case, finding: Finding) -> str:
     place = {
         "edge_pull": f"the {eye.strongest_pull.place}",
         "near_edge": str(spot(near.x, near.y)),
-        "closed_darks": str(spot(darks.x, darks.y)) if darks.largest >= darks.share / 2 else "",
+        "closed_darks": str(spot(darks.x, darks.y)) if darks.in_one_place else "",
     }.get(finding.kind)
     return f" ({place})" if place else ""
 

@@ -35,6 +35,11 @@ class ClosedDarks:
     dark_share: float
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
 
+    @property
+    def in_one_place(self) -> bool:
+        """Whether most of them is one piece, so that its middle tells where they lie."""
+        return self.largest >= self.share / 2
+
 
 @kept
 def measure_closed_darks(picture: Picture) -> ClosedDarks:

@@ -182,3 +182,8 @@ def roughly(x: float, y: float) -> str:
     if not side:
         return f"{down}, near the middle" if down else "near the middle"
     return f"{down} on the {side}".strip()
+
+
+def roughly_in_passing(x: float, y: float) -> str:
+    """The same inside a sentence that has commas of its own, such as "low near the middle"."""
+    return roughly(x, y).replace(", ", " ")
