@@ -14,6 +14,7 @@ from critique.advice.gravity import SMALL_MATTERS
 from critique.advice.judging import Case
 from critique.advice.suggestion import Suggestion
 from critique.advice.trial import SEVERITY, WORST, Effect, Trial, effect_of, trial_of
+from critique.picture.picture import without_kept
 
 MOST_SUGGESTIONS = 5  # more is a list and not advice
 
@@ -73,7 +74,7 @@ class Offer:
             upon=self.upon,
             effect=self.effect.text,
             greens=self.draft.greens,
-            preview=self.after.case.picture,
+            preview=without_kept(self.after.case.picture),
             preview_caption=self.draft.caption,
         )
 
