@@ -93,12 +93,18 @@ def disc(
 
 
 def letters(
-    image: "Image.Image", place: Place, text: str, size: float, *, anchor: str = "mm", colour: str = INK
+    image: "Image.Image", place: Place, text: str, size: float, *, anchor: str = "mm", colour: str = INK, rim: int = 0
 ) -> None:
-    """Plain letters at a place in px; ``anchor`` says which point of them lies there, as Pillow has it."""
+    """Plain letters at a place in px; ``anchor`` says which point of them lies there, as Pillow has it.
+
+    On a picture a light ``rim`` of so many px round them keeps them readable.
+    """
     from PIL import ImageDraw
 
-    ImageDraw.Draw(image).text((place[0], place[1]), text, fill=colour, font=_face(round(size)), anchor=anchor)
+    ImageDraw.Draw(image).text(
+        (place[0], place[1]), text, fill=colour, font=_face(round(size)), anchor=anchor, stroke_width=rim,
+        stroke_fill="white" if rim else None,
+    )  # fmt: skip
 
 
 @lru_cache(maxsize=SIZES)
