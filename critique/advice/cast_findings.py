@@ -22,6 +22,7 @@ GREENNESS_WATCH: float = 6.0  # mean −a*; of 76 landscapes the highest has 6.8
 LIGHTS_TOO = 4.5  # −a* of the lightest tenth: where the lights stay neutral it is a sea or a meadow that is green
 LIGHTS_ALONE, NOT_RED = 9.0, 0.5  # −a* of the same and of the whole: green lights in a warm picture; highest seen 8.6
 GREENNESS_REWORK: float = 9.0
+OWN_COLOUR = 25.0  # C* of the lights beyond which they have a colour of their own: a field of rape is no lean
 OWN_GREENNESS = 7.5  # −a*: how far a picture that lives by its greens leans by them alone
 MUCH_FOLIAGE = 0.4  # of the picture that reads as green
 GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
@@ -65,7 +66,7 @@ def _leans_by_its_leaves(case: Case) -> bool:
 
 def green_level(cast: Cast, kind: Kind) -> Level:
     """How far the whole leans to green, its lights with it."""
-    greenness, lights = -cast.mean.a, -cast.lightest.a
+    greenness, lights = -cast.mean.a, -cast.lightest.a * min(1.0, OWN_COLOUR / max(cast.lightest.chroma, OWN_COLOUR))
     if lights >= LIGHTS_ALONE and greenness >= NOT_RED:
         return "watch" if greenness < GREENNESS_WATCH else kind.by_limits(greenness)
     return kind.by_limits(greenness) if lights >= LIGHTS_TOO else "holds"
