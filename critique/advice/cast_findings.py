@@ -5,8 +5,9 @@ from typing import Literal
 import numpy as np
 
 from critique.advice.colour_findings import is_sunset
-from critique.advice.colour_words import SURE_SKY
+from critique.advice.colour_words import SOME_SKY, SURE_SKY
 from critique.advice.finding import Finding, Level
+from critique.advice.green_findings import TOO_STRONG
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.praise_light import glow
@@ -51,16 +52,27 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
             "more red and violet into the greys and the lights"
         )
     elif greens.chroma_share > ITS_GREENS:
-        text = f"{lean}. Its greens alone would give much of that: quiet them first, then look at the lights again"
+        text = (
+            f"{lean}. Its greens alone would give much of that: {_of_its_greens(case)}, then look at the lights again"
+        )
     else:
         text = f"{lean}. {ASK}. If it is the painting's, let red and violet into the greys and the lights"
     return _finding(case, kind, level, text)
+
+
+def _of_its_greens(case: Case) -> str:
+    """What to do about greens that make the whole lean: quiet ones are not to be quieted further."""
+    if case.measures.greens.median_chroma >= TOO_STRONG:
+        return "quiet them first"
+    return "set some red earth, violet or warm grey among them"
 
 
 def _leans_by_its_leaves(case: Case) -> bool:
     """Whether a lean so small is that of much foliage, and the lights lean no farther: readers saw no cast in it."""
     cast, greens, reads = case.measures.cast, case.measures.greens, case.measures.reads_as_green.share
     leafy = reads >= MUCH_FOLIAGE and greens.chroma_share > ITS_GREENS
+    if leafy and case.measures.parts.sky_share < SOME_SKY and greens.median_chroma < TOO_STRONG:
+        return True  # inside a wood all light is green, and nothing in it tells a lean from leaves
     return leafy and -cast.mean.a < OWN_GREENNESS and -cast.lightest.a < LIGHTS_ALONE
 
 

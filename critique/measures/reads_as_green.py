@@ -15,8 +15,8 @@ from critique.picture.picture import Picture, lab_at
 # grey all over. Asked of all the land: asked of each region, readings by eye are missed by half as much again, for
 # under an old varnish brown crowns are called green beside a few olive ones.
 OLIVE_HUES, LITTLE_CHROMA, ENOUGH = (78.0, 200.0), 4.0, 0.003
-# From value 5.5 (L* 57) on ISCC–NBS calls the hues 4Y to 7Y yellow, no longer olive, and from chroma 8 (C* 50) on deep and
-# strong yellows: what is so light and strong before the border to green is a field of rape or of corn, not grass.
+# From value 5.5 (L* 57) on ISCC–NBS calls the hues 4Y to 7Y yellow, no longer olive, and from chroma 8 (C* 50) strong
+# yellows: what is so light and strong before the border to green is a field of rape or of corn, not grass.
 YELLOW_FROM, YELLOW_CHROMA, FADES = 57.0, 50.0, 10.0  # L*, C*, and over how much of both
 
 
@@ -25,12 +25,14 @@ YELLOW_FROM, YELLOW_CHROMA, FADES = 57.0, 50.0, 10.0  # L*, C*, and over how muc
 class ReadsAsGreen:
     """What reads as green. ``share`` is of the picture, 0–1; ``sureness`` 0 (a guess) to 1.
 
-    ``chance`` (height, width) is how likely each place of the small copy is to be called green, for drawing.
+    ``chance`` (height, width) is how likely each place of the small copy is to be called green, for drawing, and
+    ``yellow`` how much of what lies about it is a strong yellow, 0–1.
     """
 
     share: float
     sureness: float
     chance: Float = field(metadata={"record": False}, repr=False)
+    yellow: Float = field(metadata={"record": False}, repr=False)
 
 
 def measure_reads_as_green(picture: Picture, parts: Parts) -> ReadsAsGreen:
@@ -41,12 +43,14 @@ def measure_reads_as_green(picture: Picture, parts: Parts) -> ReadsAsGreen:
     """
     lab = lab_at(picture, max(parts.regions.labels.shape))
     lab = lab[: parts.regions.labels.shape[0], : parts.regions.labels.shape[1]]
-    chance = parts.chance[:, GREEN] * parts.land_of_region * _has_green(lab, parts) * (1 - _yellow(lab, parts))
+    yellow = _yellow(lab, parts)
+    chance = parts.chance[:, GREEN] * parts.land_of_region * _has_green(lab, parts) * (1 - yellow)
     share = float((parts.regions.share * chance).sum(dtype=np.float64))
     return ReadsAsGreen(
         share=share,
         sureness=float((parts.regions.share * np.abs(2 * chance - 1)).sum(dtype=np.float64)),
         chance=chance[parts.regions.labels],
+        yellow=yellow[parts.regions.labels],
     )
 
 
