@@ -40,7 +40,7 @@ def _in_two(
     slope: NDArray[np.float64],
     part: Float,
 ) -> None:
-    """Rows of the result are straight lines of the planes, brought onto rows first; then the px along them are found."""
+    """Rows of the result are straight lines of the planes: these come onto rows first, then px are found along them."""
     height, width = planes[0].shape
     columns = np.arange(width, dtype=np.float32) + np.float32(0.5)
     down = _single(start[1] - slope * start[0] - 0.5) + _single(slope) * columns
