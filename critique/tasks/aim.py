@@ -87,12 +87,19 @@ class Wanted:
     like_everything: bool = False
 
 
-def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: PaintBox | None = None) -> Aim:
+def aim_of(
+    before: Trial,
+    offered: Sequence[Suggestion],
+    wanted: Wanted,
+    box: PaintBox | None = None,
+    tried: Sequence[Trial] = (),
+) -> Aim:
     """Compose the changes that a review offers into one aim.
 
     Quieting comes first, since others were measured on the quieted picture. A change that was not asked for is left
     out where, made after the others, it costs the findings more than it wins. A picture that is too green is quieted
-    until it keeps within the leaf limit and its greens' part of all colour is halved, or they are quiet.
+    until it keeps within the leaf limit and its greens' part of all colour is halved, or they are quiet. What was
+    ``tried`` already, on the way to the offers, need not be measured again.
 
     Raises
     ------
@@ -116,7 +123,7 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
         if by is None:
             by = enough_of(change, before, now) if change.kind == MUTE else _part(change, before)
         made = change.scaled(by)
-        after = _with(now, made)
+        after = _with(now, made, tried)
         same_frame = now.lab.shape == after.lab.shape  # a crop is seen
         asked = change.kind in take or change.kind in turned or change.kind == LEAD
         if not asked and same_frame and not is_seen(now.lab, after.lab):
@@ -146,7 +153,7 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
         now = after
     composed = compose([step.change for step in steps])
     if steps:
-        now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True, reached=now)
+        now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True, reached=(now,))
     whole = effect_of(before, now, beside=_hardly_moved(before, now))
     return Aim(tuple(steps), tuple(left), reached, whole.text, composed, before, now)
 
@@ -233,9 +240,9 @@ def _wanted_enough(change: Change, before: Trial) -> bool:
     return kind is None or kind.trusted or any(before.level(mends) == WORST for mends in kind.mends)
 
 
-def _with(trial: Trial, change: Change) -> Trial:
+def _with(trial: Trial, change: Change, tried: Sequence[Trial] = ()) -> Trial:
     """The picture with one change more, measured and judged again: its drawing only where more than hues change."""
-    return trial.with_lab(change.apply(trial.lab), redrawn=not change.parameters.turns)
+    return trial.with_lab(change.apply(trial.lab), redrawn=not change.parameters.turns, reached=tried)
 
 
 def check_names(names: Sequence[str]) -> None:
