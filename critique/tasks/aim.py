@@ -159,10 +159,10 @@ def aim_of(
 
 
 def _hardly_moved(before: Trial, after: Trial) -> frozenset[str]:
-    """The findings whose figures are as they were, by kind: told of no move."""
+    """The findings that came to another level though their figures are as they were, by kind: told of no move."""
     was, now = before.case.measures, after.case.measures
     kinds = {finding.kind for finding in (*before.findings, *after.findings)}
-    return frozenset(kind for kind in kinds if stands_still(kind, was, now))
+    return frozenset(kind for kind in kinds if before.level(kind) != after.level(kind) and stands_still(kind, was, now))
 
 
 def _candidates(
@@ -242,7 +242,7 @@ def _wanted_enough(change: Change, before: Trial) -> bool:
 
 def _with(trial: Trial, change: Change, tried: Sequence[Trial] = ()) -> Trial:
     """The picture with one change more, measured and judged again: its drawing only where more than hues change."""
-    return trial.with_lab(change.apply(trial.lab), redrawn=not change.parameters.turns, reached=tried)
+    return trial.with_change(change, redrawn=not change.parameters.turns, tried=tried)
 
 
 def check_names(names: Sequence[str]) -> None:
