@@ -103,14 +103,16 @@ def aim_of(
 
     Raises
     ------
+    WrongUsage
+        When a change is named that there is none of, is both taken and left, or is turned too far.
     CritiqueError
-        When a change is named that there is none of, or that has nothing to do here.
+        When a change that is to be made has nothing to do here.
     """
     titles = change_titles()
     take, leave = ({_named(name, titles) for name in names} for names in (wanted.take, wanted.leave))
     turned = {_named(name, titles): by for name, by in wanted.turned.items()}
     if both := sorted(titles[kind] for kind in take & leave):
-        raise CritiqueError(f"{listed(both)}: can't be both taken and left: say one of the two")
+        raise WrongUsage(f"{listed(both)} can't be both taken and left: say one of the two")
     steps: list[Step] = []
     left: list[LeftOut] = []
     now = before
