@@ -37,7 +37,7 @@ def lightness_harmony(lch1: ArrayLike, lch2: ArrayLike) -> NDArray[np.float64]:
 
 
 def hue_harmony(lch: ArrayLike) -> NDArray[np.float64]:
-    """H_SY of colours (..., 3) as L*, C*ab, hue: some hues please more than others, the more so the stronger they are."""
+    """H_SY of colours (..., 3) as L*, C*ab, hue: some hues please more than others, the more the stronger."""
     L, C, h = np.moveaxis(np.asarray(lch, dtype=np.float64), -1, 0)
     strength = 0.5 + 0.5 * np.tanh(-2 + 0.5 * C)
     hue = -0.08 - 0.14 * np.sin(np.radians(h + 50)) - 0.07 * np.sin(np.radians(2 * h + 90))
