@@ -6,7 +6,7 @@ from functools import cached_property
 
 import numpy as np
 
-from critique.advice.change import Lab
+from critique.advice.change import Change, Lab
 from critique.advice.draft import Draft
 from critique.advice.finding import LEVELS, Finding
 from critique.advice.findings import all_findings, finding_of
@@ -36,11 +36,19 @@ class Made:
     redrawn: bool
     regrouped: bool
     families: tuple[Family, ...] | None
+    change: Change | None = None  # where it was one
 
     def is_as(self, other: "Made") -> bool:
         """Whether the same was asked of the very same measures."""
         asked = (self.redrawn, self.regrouped) == (other.redrawn, other.regrouped)
         return self.of is other.of and asked and self.families is other.families
+
+    def is_by(self, change: Change, before: Measures, *, redrawn: bool) -> bool:
+        """Whether it is by a change, of those measures, with the same families as before."""
+        if self.change is None or self.of is not before or self.redrawn != redrawn or self.regrouped:
+            return False
+        own = self.change
+        return (own.kind, own.strength, own.parameters) == (change.kind, change.strength, change.parameters)
 
 
 @dataclass(frozen=True)
@@ -74,18 +82,28 @@ class Trial:
     def with_draft(self, draft: Draft) -> "Trial":
         """The same picture with a change tried on it."""
         lab = draft.change.apply(self.lab)
-        return self.with_lab(lab, redrawn=draft.redrawn, regrouped=draft.regrouped, families=draft.families)
+        return self.with_lab(
+            lab, redrawn=draft.redrawn, regrouped=draft.regrouped, families=draft.families, by=draft.change
+        )
+
+    def with_change(self, change: Change, *, redrawn: bool = False, tried: Sequence["Trial"] = ()) -> "Trial":
+        """The same picture with a change made; where it was ``tried`` on this very picture already, that trial."""
+        measures = self.case.measures
+        for trial in tried:
+            if trial.made is not None and trial.made.is_by(change, measures, redrawn=redrawn):
+                return trial
+        return self.with_lab(change.apply(self.lab), redrawn=redrawn, reached=tried, by=change)
 
     def with_lab(
         self, lab: Lab, *, redrawn: bool = False, regrouped: bool = False, families: tuple[Family, ...] | None = None,
-        reached: Sequence["Trial"] = (),
+        reached: Sequence["Trial"] = (), by: Change | None = None,
     ) -> "Trial":  # fmt: skip
         """The same picture with other colours, measured and judged again as far as is asked; see ``remeasured``.
 
         Where another trial has ``reached`` the same colours, what was measured there serves here too; where it was
-        made of the same measures in the same way, it is that trial.
+        made of the same measures in the same way, it is that trial. ``by`` is the change that makes the colours.
         """
-        case, made = self.case, Made(self.case.measures, redrawn, regrouped, families)
+        case, made = self.case, Made(self.case.measures, redrawn, regrouped, families, by)
         picture = picture_from_lab(lab, case.picture)
         there = next((trial for trial in reached if _same(picture, trial.case.picture)), None)
         if there is not None and there.made is not None and there.made.is_as(made):

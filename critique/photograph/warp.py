@@ -36,17 +36,17 @@ def _in_two(
     planes: list[Float],
     matrix: NDArray[np.float64],
     rows: NDArray[np.float64],
-    start: NDArray[np.float64],
+    start: tuple[NDArray[np.float64], NDArray[np.float64]],
     slope: NDArray[np.float64],
     part: Float,
 ) -> None:
-    """Rows of the result are straight lines of the planes, brought onto rows first; then the px along them are found."""
+    """Rows of the result are straight lines of the planes: these come onto rows first, then px are found along them."""
     height, width = planes[0].shape
     columns = np.arange(width, dtype=np.float32) + np.float32(0.5)
     down = _single(start[1] - slope * start[0] - 0.5) + _single(slope) * columns
     above, weights = _cubic(down, height)
     onto = above * width + np.arange(width)
-    level = np.arange(part.shape[1]) + 0.5
+    level: NDArray[np.float64] = np.arange(part.shape[1]) + np.float64(0.5)
     along = _places(matrix, level, rows[:, None])[0] - 0.5
     before, own = _cubic(along.astype(np.float32), width)
     before += (np.arange(len(rows)) * width)[:, None]

@@ -103,14 +103,16 @@ def aim_of(
 
     Raises
     ------
+    WrongUsage
+        When a change is named that there is none of, is both taken and left, or is turned too far.
     CritiqueError
-        When a change is named that there is none of, or that has nothing to do here.
+        When a change that is to be made has nothing to do here.
     """
     titles = change_titles()
     take, leave = ({_named(name, titles) for name in names} for names in (wanted.take, wanted.leave))
     turned = {_named(name, titles): by for name, by in wanted.turned.items()}
     if both := sorted(titles[kind] for kind in take & leave):
-        raise CritiqueError(f"{listed(both)}: can't be both taken and left: say one of the two")
+        raise WrongUsage(f"{listed(both)} can't be both taken and left: say one of the two")
     steps: list[Step] = []
     left: list[LeftOut] = []
     now = before
@@ -159,10 +161,10 @@ def aim_of(
 
 
 def _hardly_moved(before: Trial, after: Trial) -> frozenset[str]:
-    """The findings whose figures are as they were, by kind: told of no move."""
+    """The findings that came to another level though their figures are as they were, by kind: told of no move."""
     was, now = before.case.measures, after.case.measures
     kinds = {finding.kind for finding in (*before.findings, *after.findings)}
-    return frozenset(kind for kind in kinds if stands_still(kind, was, now))
+    return frozenset(kind for kind in kinds if before.level(kind) != after.level(kind) and stands_still(kind, was, now))
 
 
 def _candidates(
@@ -242,7 +244,7 @@ def _wanted_enough(change: Change, before: Trial) -> bool:
 
 def _with(trial: Trial, change: Change, tried: Sequence[Trial] = ()) -> Trial:
     """The picture with one change more, measured and judged again: its drawing only where more than hues change."""
-    return trial.with_lab(change.apply(trial.lab), redrawn=not change.parameters.turns, reached=tried)
+    return trial.with_change(change, redrawn=not change.parameters.turns, tried=tried)
 
 
 def check_names(names: Sequence[str]) -> None:
@@ -253,6 +255,7 @@ def check_names(names: Sequence[str]) -> None:
 
 
 def change_titles() -> dict[str, str]:
+    """The title of every change that can be asked for by name, by its id."""
     return {**{kind.id: kind.title for kind in all_change_kinds()}, **TITLES}
 
 

@@ -7,6 +7,8 @@ import numpy as np
 import pytest
 
 from critique.advice import remeasured as module
+from critique.advice.change import Change
+from critique.advice.change_calm import Calm
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
 from critique.advice.remeasured import remeasured
@@ -100,3 +102,14 @@ def test_a_picture_to_be_looked_at_holds_on_to_nothing_that_was_measured_of_it(b
     del measured
     gc.collect()
     assert gone() is None
+
+
+def test_a_change_that_was_tried_is_not_made_again():
+    before = picture_of_lab(np.float32([50, -35, 45]) + bands(160, 240) / 20)  # all of it a strong green
+    start = trial_of(Case.of(before, measure_picture(before), read_norms()))
+    calm = Change("calm_greens", Calm(0.5))
+    first = start.with_change(calm)
+    assert start.with_change(calm, tried=(first,)) is first
+    assert start.with_change(calm, redrawn=True, tried=(first,)) is not first
+    assert start.with_change(calm.scaled(0.5), tried=(first,)) is not first
+    assert start.with_change(Change("calm_greens", Calm(0.7)), tried=(first,)) is not first

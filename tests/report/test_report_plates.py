@@ -24,6 +24,7 @@ from critique.report.plates.colours import STRIP_SIZE, WHEEL_SIZE, strip_plate, 
 from critique.report.plates.division import TICK, division_plate
 from critique.report.plates.eyepath import eyepath_plate
 from critique.report.plates.greens import greens_plate
+from critique.report.plates.marks import stroke
 from critique.report.plates.png import png_of_photograph
 from critique.report.plates.values import histogram_plate, plan_plate
 from critique.report.plates.where import where_plate
@@ -258,3 +259,18 @@ def test_png_of_a_photograph_reads_back_as_it_was(size):
         assert (np.asarray(image) == codes).all()
     with Image.open(io.BytesIO(png_of_photograph(codes))) as image:
         image.verify()  # every check sum
+
+
+def test_points_on_a_straight_line_are_drawn_as_the_line_is_and_corners_stay():
+    def drawn(points):
+        image = Image.new("RGB", (80, 60), "white")
+        stroke(image, points, 3.0)
+        return np.asarray(image)
+
+    ends = np.array([[5.0, 10.0], [70.0, 45.0]])
+    between = ends[0] + np.linspace(0, 1, 40)[:, None] * (ends[1] - ends[0])
+    assert (drawn(between) == drawn(ends)).all()
+    corner = np.array([[5.0, 10.0], [40.0, 50.0], [70.0, 10.0]])
+    assert (drawn(corner) != drawn(corner[[0, 2]])).any()
+    there_and_back = np.array([[5.0, 10.0], [60.0, 40.0], [30.0, 23.6]])
+    assert (drawn(there_and_back) != drawn(there_and_back[[0, 2]])).any()
