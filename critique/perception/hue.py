@@ -107,7 +107,7 @@ RELIEF = HueBand("relief", 281.0, 60.0, LEAST_CHROMA)  # the opposite of yellow-
 
 
 def leaf_limit(lightness: ArrayLike) -> NDArray[np.floating]:
-    """The highest chroma that a front-lit leaf reaches at each L*, in light or in shade.
+    """The highest C*ab that a front-lit leaf reaches at each L* (...), in light or in shade.
 
     From the reflected rows of leaf_colours.csv (PROSPECT-D). Above the palest leaf the limit holds.
     """
@@ -159,7 +159,7 @@ def hue_of(a: NDArray[np.floating], b: NDArray[np.floating]) -> NDArray[np.float
 
 
 def turn(from_hue: ArrayLike, to_hue: ArrayLike) -> NDArray[np.floating]:
-    """The shorter way from one hue angle to another, in degrees from −180 to 180."""
+    """The shorter way from hue angles (...) to others, in degrees from −180 to 180."""
     difference = np.asarray(to_hue) - np.asarray(from_hue)
     return np.asarray(difference - 360 * np.floor((difference + 180) / 360))  # several times faster than by "%"
 
@@ -177,17 +177,17 @@ def _resultant(hue: ArrayLike, weights: ArrayLike | None) -> complex:
 
 
 def is_warm(hue: ArrayLike) -> NDArray[np.bool_]:
-    """Which hue angles in degrees painters call warm."""
+    """Which hue angles (...) in degrees painters call warm."""
     return np.asarray((np.asarray(hue) - WARM_FROM) % 360 <= WARM_TO - WARM_FROM)
 
 
 def circular_mean(hue: ArrayLike, weights: ArrayLike | None = None) -> float:
-    """Mean direction of hue angles in degrees 0–360; NaN when there is none. [Fisher, 1993]"""
+    """Mean direction of hue angles (n,), by weights (n,), in degrees 0–360; NaN when there is none. [Fisher, 1993]"""
     resultant = _resultant(hue, weights)
     return float(np.degrees(np.angle(resultant)) % 360) if abs(resultant) > 1e-12 else float("nan")
 
 
 def circular_spread(hue: ArrayLike, weights: ArrayLike | None = None) -> float:
-    """Circular standard deviation of hue angles, in degrees; NaN for no angles. [Fisher, 1993]"""
+    """Circular standard deviation of hue angles (n,), by weights (n,), in degrees; NaN for none. [Fisher, 1993]"""
     length = abs(_resultant(hue, weights))
     return float(np.degrees(np.sqrt(-2 * np.log(min(length, 1.0))))) if length > 1e-12 else float("nan")
