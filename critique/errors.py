@@ -22,6 +22,9 @@ Mend = Literal[
     "swatch_photograph",  # spots are marked, and in nothing
     "swatch_dabs",  # a dab is missing
     "swatch_spots",  # a spot is missing
+    "plan_folder",  # the folder holds no plan
+    "chart_finder",  # what finds a chart isn't installed
+    "paint_names",  # a paint is named that there is none of, and none is near
     "third_white",  # how much white a third dab holds is missing
 ]
 

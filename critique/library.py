@@ -188,7 +188,7 @@ def chart(paints: Sequence[str], *, light: str = "D65") -> MixingChart:
 
 
 def recipe(lab: ArrayLike, *, box: Box | None = None) -> Recipe:
-    """The mixture of a box that comes nearest to a CIELAB colour (3,), D65."""
+    """The mixture of a box that comes nearest to a CIELAB colour (3,), D65, L* from 0 to 100."""
     return recipe_for(lab, _box(box) or default_box())
 
 
@@ -235,7 +235,15 @@ def submit(
 def write(
     done: Gallery | Review | Comparison | Passes | Lineup | PalettePlan | MixingChart | Plan, folder: str | Path
 ) -> Path:
-    """Write the page of a result with its record and plates into a folder; gives the page's path."""
+    """Write the page of a result with its record and plates into a folder; gives the page's path.
+
+    Raises
+    ------
+    CritiqueError
+        One line, when the files can't be written there.
+    TypeError
+        When that is no result of this library.
+    """
     from critique.report import chart_page, gallery_page, palette_page, plan_page, write_compared
     from critique.report.write import write_review
 
@@ -261,7 +269,7 @@ def write(
 
 def _several(pictures: Sequence[Several]) -> Sequence[Several]:
     """The pictures, if they are a list of them: the letters of one file's name are none."""
-    if isinstance(pictures, (str, bytes)) or not len(pictures):
+    if not isinstance(pictures, Sequence) or isinstance(pictures, (str, bytes, bytearray)) or not len(pictures):
         raise WrongUsage("give a list of pictures, also where it is of one")
     return pictures
 

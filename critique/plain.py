@@ -16,6 +16,11 @@ def plain(value: Any) -> Any:
     Frozen dataclasses become dictionaries of their fields (those marked ``metadata={"record": False}``
     are left out: arrays kept for drawing). Floats are rounded to six significant digits; NaN becomes None.
     """
+    kind = type(value)
+    if value is None or kind in (str, bool, int):  # most of a record, asked first
+        return value
+    if kind is float:
+        return _rounded(value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         return {
             field.name: plain(getattr(value, field.name))
@@ -33,11 +38,12 @@ def plain(value: Any) -> Any:
     if isinstance(value, (int, np.integer)):
         return int(value)
     if isinstance(value, (float, np.floating)):
-        number = float(value)
-        if not math.isfinite(number):
-            return None
-        return float(f"{number:.{SIGNIFICANT_DIGITS}g}")
+        return _rounded(float(value))
     return value
+
+
+def _rounded(number: float) -> float | None:
+    return float(f"{number:.{SIGNIFICANT_DIGITS}g}") if math.isfinite(number) else None
 
 
 def json_line(record: Any) -> str:

@@ -294,6 +294,8 @@ def test_wrong_usage_is_two_and_one_line():
         ("plan", "--take", "wings"),
         ("plan", "--leave", "wings"),
         ("plan", "--turn", "wings=2"),
+        ("plan", "--take", "mute_greens", "--leave", "mute_greens"),
+        ("study", "--size", "40x30cm", "--margin", "30"),
         ("gallery", "--grey", "here"),
         ("submit", "--grey", "5,5"),
     ],

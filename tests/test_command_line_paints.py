@@ -132,6 +132,7 @@ def write_boxes(folder):
         (("palette", "empty.toml"), "empty.toml"),
         (("chart", "PG7"), "2 to 8 paints beside white, and 1 was named"),
         (("chart", "PG7", "PB999"), "nearest are"),
+        (("chart", "PG7", "zzz", "unobtainium"), "no paint is called 'zzz'; no paint is called 'unobtainium'"),
         (("chart", "PG7", "umber"), "burnt umber or raw umber"),
         (("paints", "show", "nothing like it"), "critique paints list"),
         (("paints", "show", "carmine"), "nearest are quinacridone red"),

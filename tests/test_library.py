@@ -64,6 +64,34 @@ def test_numbers_without_a_white_are_no_picture(mode, most):
         critique.read(Image.fromarray(values))
 
 
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        (None, "NoneType is no picture"),
+        (5, "int is no picture"),
+        (np.full((80, 100, 3), np.nan), "no numbers"),
+        (np.full((80, 100, 3), 255.0), "divide them by their white"),
+        (np.zeros((0, 0, 3), np.uint8), "shape"),
+    ],
+)
+def test_what_is_no_picture_is_refused_for_what_it_is(given, said):
+    with pytest.raises(critique.CritiqueError, match=said):
+        critique.read(given)
+
+
+@pytest.mark.parametrize("colour", ["red", [50, 10], [float("nan"), 0, 0], [500, 0, 0], [-20, 0, 0], None])
+def test_a_recipe_of_what_is_no_colour_is_refused(colour):
+    with pytest.raises(critique.CritiqueError, match="wants a colour"):
+        critique.recipe(colour)
+
+
+def test_every_paint_that_there_is_none_of_is_named_at_once():
+    with pytest.raises(critique.CritiqueError, match=r"'zzz'.*'unobtainium'"):
+        critique.chart(["PB29", "zzz", "unobtainium"])
+    with pytest.raises(critique.CritiqueError, match=r"'zzz'.*'unobtainium'"):
+        critique.recipe([50, 0, 0], box=["PB29", "zzz", "unobtainium"])
+
+
 UPRIGHT = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
 
 
@@ -94,6 +122,8 @@ def test_one_name_where_several_pictures_are_wanted_is_refused(tmp_path):
     for asked in (critique.passes, critique.lineup, lambda one: critique.submit(one, tmp_path / "sent")):
         with pytest.raises(critique.CritiqueError, match="list of pictures"):
             asked("meadow.jpg")
+        with pytest.raises(critique.CritiqueError, match="list of pictures"):
+            asked(3)
     assert not (tmp_path / "sent").exists()
 
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from critique.advice.frame import WHOLE, Box, Frame
 from critique.advice.recipe_for import RecipeFor
-from critique.errors import CritiqueError
+from critique.errors import WrongUsage
 from critique.perception.hue import turn
 from critique.plain import plain
 
@@ -80,12 +80,12 @@ class Change:
 
         Raises
         ------
-        CritiqueError
+        WrongUsage
             When that is less than nothing of it, or more than half as much again.
         """
         strength = self.strength * by
         if not LEAST_STRENGTH <= strength <= MOST_STRENGTH:
-            raise CritiqueError(
+            raise WrongUsage(
                 f"a change can't be made {strength:g} times as strong: {LEAST_STRENGTH:g} to {MOST_STRENGTH:g}"
             )
         return replace(self, strength=strength)

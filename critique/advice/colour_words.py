@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from critique.measures.families import assign_families
 from critique.measures.land_distance import Land
 from critique.measures.measure import Measures
+from critique.perception.cielab import lch_of
 from critique.perception.seen_families import seen_families
 from critique.picture.areas import area_of, same_frame
 from critique.picture.picture import Picture, lab_at
@@ -93,10 +94,7 @@ def sky_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:
 
 def word_of_lab(lab: NDArray[np.floating], *, in_sky: float = 0.0, in_foliage: float = 0.0) -> str:
     """What a painter calls a colour in CIELAB (3,), of which these shares lie in the sky and in what reads as green."""
-    L, a, b = (float(value) for value in lab)
-    word = word_of(
-        (L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360)), in_sky=in_sky, in_foliage=in_foliage
-    )
+    word = word_of(lch_of(lab), in_sky=in_sky, in_foliage=in_foliage)
     return _AS_COLOUR.get(word, word)
 
 

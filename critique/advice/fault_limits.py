@@ -41,6 +41,9 @@ SOFT = Limits("below", 0.735, 0.69)
 ENOUGH_LOST = 0.075  # of the places that aren't empty: where as many edges melt, readers see found and lost ones
 CLOSED = Limits("above", 0.115, 0.22)  # of the picture; of 76 two have 0.14, the next 0.097
 CLOSED_ONE = 0.045  # of the picture in one closed dark; highest seen 0.03
+# Of the picture, and of all that is dark in it: where so much of its darks is filled in, less of them is heavy. Of 76 one
+# reaches both, and is over the first limit too; the next fullest, with more than a twentieth closed, has 0.35 of its darks.
+SOME_CLOSED, FILLED_IN = 0.05, 0.45
 DEAD = Limits("below", 12.0, 4.5)  # C* of the strongest tenth; lowest seen 16
 SOME_COLOUR = 12.0  # C* of the same: one that reaches it is seen as a colour, though no relief
 DEAD_RELIEF = 16.0  # C* of the strongest spot: one that reaches it is a relief; lowest seen 25
@@ -96,7 +99,8 @@ def judge_hard_edges(edges: Edges, by_limits: ByLimits = SOFT.level) -> Level:
 def judge_closed_darks(darks: ClosedDarks, by_limits: ByLimits = CLOSED.level) -> Level:
     """Heavy darks with nothing in them."""
     level = by_limits(darks.share)
-    return "watch" if level == "holds" and darks.largest > CLOSED_ONE else level
+    filled_in = darks.share > SOME_CLOSED and darks.share > FILLED_IN * darks.dark_share
+    return "watch" if level == "holds" and (darks.largest > CLOSED_ONE or filled_in) else level
 
 
 def judge_dead_colour(loudest: Loudest, by_limits: ByLimits = DEAD.level) -> Level:

@@ -2,11 +2,10 @@
 
 from collections.abc import Sequence
 
-import numpy as np
-
 from critique.advice.recipe_for import RecipeFor
 from critique.paints.muting import Muting
 from critique.paints.recipes import OFF, named
+from critique.perception.cielab import lch_of
 from critique.words.aloud import sentence, with_article
 from critique.words.figures import percent
 from critique.words.painters import foliage_word
@@ -44,16 +43,10 @@ def _added(one: RecipeFor, way: Muting) -> str:
     )
     holding = " to hold its value" if way.white_parts else ""
     what = (
-        f"Mix in {way.addition}{holding}: that makes {with_article(_word(way))}, chroma "
+        f"Mix in {way.addition}{holding}: that makes {with_article(foliage_word(*lch_of(way.lab)))}, chroma "
         f"{way.chroma_after:.0f}, {_value(way)}."
     )
     return " ".join(part for part in (green, what, way.fading, _instead(one)) if part)
-
-
-def _word(way: Muting) -> str:
-    """What a painter calls the green that it makes."""
-    L, a, b = way.lab
-    return foliage_word(L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
 
 
 def _value(way: Muting) -> str:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from critique.advice.colour_words import GREENS, foliage_in, placed, seen_as, sky_in, word_of
 from critique.advice.judging import Case
 from critique.measures.smoothing import gaussian
+from critique.perception.cielab import lch_of
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
 from critique.words.painters import GREEN_LIGHT, LIGHT, is_a_grey, is_warm_light, light_word
@@ -92,8 +93,7 @@ class Seen:
         return self._lch(mask)[0]
 
     def _lch(self, mask: Mask) -> tuple[float, float, float]:
-        L, a, b = (float(middle) for middle in np.median(self.lab[mask], axis=0))
-        return L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360)
+        return lch_of(np.median(self.lab[mask], axis=0))
 
 
 def lying(mask: Mask) -> str:

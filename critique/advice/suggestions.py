@@ -14,6 +14,7 @@ from critique.advice.gravity import SMALL_MATTERS
 from critique.advice.judging import Case
 from critique.advice.suggestion import Suggestion
 from critique.advice.trial import SEVERITY, WORST, Effect, Trial, effect_of, trial_of
+from critique.picture.picture import without_kept
 
 MOST_SUGGESTIONS = 5  # more is a list and not advice
 
@@ -62,21 +63,40 @@ class Offer:
             return 0.0
         return self.kind.part_of_worth * (self.effect.won - self.effect.lost + min(max(moved, 0.0), 1.0) / 2)
 
+    @property
+    def suggestion(self) -> Suggestion:
+        """It as it is told."""
+        return Suggestion(
+            self.kind.title,
+            self.draft.text,
+            tuple(figure.moved(self.base.case, self.after.case) for figure in self.draft.figures),
+            change=self.draft.with_recipes(),
+            upon=self.upon,
+            effect=self.effect.text,
+            greens=self.draft.greens,
+            preview=without_kept(self.after.case.picture),
+            preview_caption=self.draft.caption,
+        )
+
 
 def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, ...]:
-    """Changes for the findings that don't hold; none for a picture that holds.
+    """Changes for the findings that don't hold; none for a picture that holds."""
+    return tuple(offer.suggestion for offer in offers(trial_of(case, findings)))
+
+
+def offers(before: Trial) -> tuple[Offer, ...]:
+    """The changes that are suggested, each as it was tried.
 
     What mends a finding that is to rework comes first, and of those no small matter, as the verdict says; then the
     change that does most.
 
     Each is tried on a small copy of the picture.
     """
-    open_kinds = [finding.kind for finding in findings if SEVERITY[finding.level] > 0]
+    open_kinds = [finding.kind for finding in before.findings if SEVERITY[finding.level] > 0]
     if not open_kinds:
         return ()
-    before = trial_of(case, findings)
-    offers = list(_offers(before, open_kinds))
-    muting = max((offer.worth for offer in offers if offer.kind.id == MUTE), default=float("inf"))
+    found = list(_offers(before, open_kinds))
+    muting = max((offer.worth for offer in found if offer.kind.id == MUTE), default=float("inf"))
     order = {kind.id: place for place, kind in enumerate(all_change_kinds())}
 
     def rank(offer: Offer) -> tuple[int, bool, float, int]:
@@ -85,9 +105,9 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
         return -before.level(offer.mends), offer.mends in SMALL_MATTERS, -worth, order[offer.kind.id]
 
     once: dict[str, Offer] = {}  # a change that mends two findings is offered for the one that it does more for
-    for offer in sorted(offers, key=rank):
+    for offer in sorted(found, key=rank):
         once.setdefault(offer.kind.id, offer)
-    return tuple(_offered(offer) for offer in list(once.values())[:MOST_SUGGESTIONS])
+    return tuple(once.values())[:MOST_SUGGESTIONS]
 
 
 def _offers(trial: Trial, open_kinds: list[str]) -> Iterator[Offer]:
@@ -118,17 +138,3 @@ def _tries(trial: Trial, quieted: Trial, upon: tuple[Change, ...], mends: str) -
         for draft in drafts:
             after = base.with_draft(draft)
             yield Offer(kind, mends, base, draft, after, upon if kind.quieted_first else ())
-
-
-def _offered(offer: Offer) -> Suggestion:
-    return Suggestion(
-        offer.kind.title,
-        offer.draft.text,
-        tuple(figure.moved(offer.base.case, offer.after.case) for figure in offer.draft.figures),
-        change=offer.draft.with_recipes(),
-        upon=offer.upon,
-        effect=offer.effect.text,
-        greens=offer.draft.greens,
-        preview=offer.after.case.picture,
-        preview_caption=offer.draft.caption,
-    )

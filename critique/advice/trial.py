@@ -1,11 +1,12 @@
 """A change tried on the picture, measured and judged again."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
-from critique.advice.change import Lab
+from critique.advice.change import Change, Lab
 from critique.advice.draft import Draft
 from critique.advice.finding import LEVELS, Finding
 from critique.advice.findings import all_findings, finding_of
@@ -13,6 +14,7 @@ from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.remeasured import remeasured
 from critique.measures.families import Family
+from critique.measures.measure import Measures
 from critique.picture.picture import Picture, picture_from_lab
 from critique.words.lists import listed
 
@@ -20,9 +22,33 @@ SEVERITY = {level: LEVELS.index(level) for level in LEVELS}
 WORST = max(SEVERITY.values())
 
 SAME = 1e-3  # CIELAB units: a hundredth of what 8-bit codes tell apart
+FEW = 16  # px: every so manieth row and column
 
 UNMOVED = "No finding changes its level, but the figures move the right way."
 AS_IT_WAS = ""  # of a picture that is the same: nothing to say
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Made:
+    """How a trial came about: the measures it started from, and what of them was to be taken anew."""
+
+    of: Measures
+    redrawn: bool
+    regrouped: bool
+    families: tuple[Family, ...] | None
+    change: Change | None = None  # where it was one
+
+    def is_as(self, other: "Made") -> bool:
+        """Whether the same was asked of the very same measures."""
+        asked = (self.redrawn, self.regrouped) == (other.redrawn, other.regrouped)
+        return self.of is other.of and asked and self.families is other.families
+
+    def is_by(self, change: Change, before: Measures, *, redrawn: bool) -> bool:
+        """Whether it is by a change, of those measures, with the same families as before."""
+        if self.change is None or self.of is not before or self.redrawn != redrawn or self.regrouped:
+            return False
+        own = self.change
+        return (own.kind, own.strength, own.parameters) == (change.kind, change.strength, change.parameters)
 
 
 @dataclass(frozen=True)
@@ -30,6 +56,7 @@ class Trial:
     """The picture with its case and findings, before or after a change; judged when its findings are asked for."""
 
     case: Case
+    made: Made | None = None  # None of the picture as it is
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -55,19 +82,33 @@ class Trial:
     def with_draft(self, draft: Draft) -> "Trial":
         """The same picture with a change tried on it."""
         lab = draft.change.apply(self.lab)
-        return self.with_lab(lab, redrawn=draft.redrawn, regrouped=draft.regrouped, families=draft.families)
+        return self.with_lab(
+            lab, redrawn=draft.redrawn, regrouped=draft.regrouped, families=draft.families, by=draft.change
+        )
+
+    def with_change(self, change: Change, *, redrawn: bool = False, tried: Sequence["Trial"] = ()) -> "Trial":
+        """The same picture with a change made; where it was ``tried`` on this very picture already, that trial."""
+        measures = self.case.measures
+        for trial in tried:
+            if trial.made is not None and trial.made.is_by(change, measures, redrawn=redrawn):
+                return trial
+        return self.with_lab(change.apply(self.lab), redrawn=redrawn, reached=tried, by=change)
 
     def with_lab(
         self, lab: Lab, *, redrawn: bool = False, regrouped: bool = False, families: tuple[Family, ...] | None = None,
-        reached: "Trial | None" = None,
+        reached: Sequence["Trial"] = (), by: Change | None = None,
     ) -> "Trial":  # fmt: skip
         """The same picture with other colours, measured and judged again as far as is asked; see ``remeasured``.
 
-        Where another trial has ``reached`` the same colours, what was measured there serves here too.
+        Where another trial has ``reached`` the same colours, what was measured there serves here too; where it was
+        made of the same measures in the same way, it is that trial. ``by`` is the change that makes the colours.
         """
-        case = self.case
+        case, made = self.case, Made(self.case.measures, redrawn, regrouped, families, by)
         picture = picture_from_lab(lab, case.picture)
-        same = reached.case if reached is not None and _same(picture, reached.case.picture) else None
+        there = next((trial for trial in reached if _same(picture, trial.case.picture)), None)
+        if there is not None and there.made is not None and there.made.is_as(made):
+            return there
+        same = there.case if there is not None else None
         if same is not None:
             picture = same.picture
         same_size = lab.shape == self.lab.shape
@@ -81,12 +122,15 @@ class Trial:
             families=families,
             same=same.measures if same is not None else None,
         )
-        return Trial(Case.of(picture, measures, case.norms, case.box))
+        return Trial(Case.of(picture, measures, case.norms, case.box), made)
 
 
 def _same(one: Picture, other: Picture) -> bool:
     """Whether two pictures differ by no more than the last digits of their colours."""
-    return one.lab.shape == other.lab.shape and float(np.abs(one.lab - other.lab).max()) <= SAME
+    if one.lab.shape != other.lab.shape:
+        return False
+    few = np.s_[::FEW, ::FEW]  # asked first: where those differ, the others need not be asked
+    return all(float(np.abs(one.lab[some] - other.lab[some]).max()) <= SAME for some in (few, np.s_[:, :]))
 
 
 def trial_of(case: Case, findings: tuple[Finding, ...] | None = None) -> Trial:

@@ -16,6 +16,9 @@ MENDS: dict[Mend, str] = {
     "swatch_photograph": ": give --photo",
     "swatch_dabs": ": give --masstone and --tint, or --photo with three spots",
     "swatch_spots": ": --masstone-at, --tint-at and --white-at",
+    "plan_folder": ", such as critique plan writes",
+    "chart_finder": ", or pip install 'critique[chart]'",
+    "paint_names": "; critique paints list names those there are",
     "third_white": ": give --third-white-parts",
 }
 

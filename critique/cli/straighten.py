@@ -40,7 +40,7 @@ FOLDER = "straightened"  # within the painting's
     show_default=True,
     help="TIFF and PNG are written with 16 bits a channel.",
 )
-@json_option("one line for each photograph")
+@json_option("the record of each photograph")
 def straighten(
     pictures: tuple[Path, ...],
     folder: Path,

@@ -51,7 +51,7 @@ if TYPE_CHECKING:
 )
 @click.option("--prices/--no-prices", default=True, show_default=True, help="Prices on the contact sheet.")
 @photograph_options
-@json_option("one line for each picture")
+@json_option("the record of each picture")
 def submit(
     pictures: tuple[Path, ...],
     folder: Path,

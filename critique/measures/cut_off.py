@@ -122,7 +122,8 @@ def _apart(lab: Float, mask: NDArray[np.bool_]) -> float:
     """How far almost all that lies beside a shape differs from it."""
     from scipy.ndimage import binary_dilation
 
-    within, beyond = (binary_dilation(mask, iterations=reach) for reach in BESIDE)
+    within = binary_dilation(mask, iterations=BESIDE[0])
+    beyond = binary_dilation(within, iterations=BESIDE[1] - BESIDE[0])
     beside = lab[beyond & ~within]
     if len(beside) < FEWEST:
         return 0.0

@@ -23,10 +23,14 @@ LONE = 0.5  # of the strength of the first place, which no second may reach besi
 BULLSEYE_SURE = 0.35  # of all that holds the eye: a subject that leaves no doubt
 # The contrast of a lone subject beside the strongest elsewhere; of 76 landscapes the nearest to a bull's-eye has 1.04.
 BULLSEYE_WATCH, BULLSEYE_REWORK = 1.2, 1.5
+# The same of a place that holds so much of all that holds the eye, and the rarity that does with less contrast: of 93
+# untouched pictures none has such a place within 0.08 of the middle with more than 0.97 of the contrast elsewhere.
+SURELY_THERE, SURE_DOMINANCE = 0.75, 1.08
 LARGE_CENTRED, LARGE_DOMINANCE = 0.1, 1.4  # of the width and height, and of all else as large; none of 76 has one there
 # A thing dead centre that stands out in a rare colour, alone or where the eye settles too, and a large one over the
 # middle of the foot: of 171 untouched pictures none has the first or the last, one the second.
 ODD_CENTRED, FOCUS_CENTRED = 1.9, (0.7, 1.0, 1.2)  # of all else; of all that holds the eye, of all else, and of both
+FOCUS_SURELY_CENTRED = (0.8, 0.9, 1.1)  # the same where next to nothing else holds the eye; of 93 none has all three
 LARGE_OVER, LARGE_OVER_STANDS = (0.05, 0.13), 1.5  # of the width and height from the middle; of all else as large
 NEAR_EDGE = 0.155  # of the width and height: a focal place this close to an edge may leave over it
 NEAR_DOMINANCE = 1.5  # of the strongest contrast elsewhere that it has then; of 76 landscapes one has such a place
@@ -86,6 +90,8 @@ def bullseye_fault(eye: EyePath, by_limits: ByLimits = BY_DOMINANCE) -> Fault | 
     level = by_limits(eye.dominance) if sure and centred else "holds"
     if level != "holds":
         return level
+    if sure and centred and eye.focus.strength >= SURELY_THERE and eye.dominance >= SURE_DOMINANCE:
+        return "watch"
     large_centred = _from_middle(eye.large) <= LARGE_CENTRED and eye.large.strength >= LARGE_DOMINANCE
     return "watch" if large_centred or _odd_in_the_middle(eye) or _large_over_the_middle(eye) else None
 
@@ -94,9 +100,12 @@ def _odd_in_the_middle(eye: EyePath) -> bool:
     """What stands out in a rare colour sits dead centre, and nothing else comes near it."""
     if _from_middle(eye.odd) > CENTRED or not _is_lone(eye):
         return False
-    sure, dominance, odd = FOCUS_CENTRED
-    settles = eye.focus.strength >= sure and eye.dominance >= dominance and _from_middle(eye.focus) <= CENTRED
-    return eye.odd.strength >= (odd if settles else ODD_CENTRED)
+    if eye.odd.strength >= ODD_CENTRED:
+        return True
+    return _from_middle(eye.focus) <= CENTRED and any(
+        eye.focus.strength >= sure and eye.dominance >= dominance and eye.odd.strength >= odd
+        for sure, dominance, odd in (FOCUS_CENTRED, FOCUS_SURELY_CENTRED)
+    )
 
 
 def _large_over_the_middle(eye: EyePath) -> bool:

@@ -151,8 +151,10 @@ def _longest_run(along: NDArray[np.float64], gap: float) -> NDArray[np.intp]:
 
 def _fitted(x: NDArray[np.float64], y: NDArray[np.float64], angle: float) -> tuple[float, float]:
     """Normal (degrees, on the side of ``angle``) and offset of the line through points, by least squares."""
-    spread = np.cov(np.stack([x, y]))
+    middle = float(x.mean()), float(y.mean())
+    off = np.stack([x - middle[0], y - middle[1]])
+    spread = off @ off.T / max(len(x) - 1, 1)
     normal = np.linalg.eigh(spread)[1][:, 0]
     if normal @ [np.cos(np.radians(angle)), np.sin(np.radians(angle))] < 0:
         normal = -normal
-    return float(np.degrees(np.arctan2(normal[1], normal[0]))), float(x.mean() * normal[0] + y.mean() * normal[1])
+    return float(np.degrees(np.arctan2(normal[1], normal[0]))), float(middle[0] * normal[0] + middle[1] * normal[1])

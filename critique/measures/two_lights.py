@@ -12,9 +12,11 @@ from critique.picture.picture import Picture, lab_at
 LONG_EDGE = 200  # px
 MELTED = 0.016  # of the long edge, spread of a Gaussian: sparkles and strokes melt, a lamp near by doesn't
 STEP, DEEPEST = 1.0, 25.0  # L*: how finely, and how far, the picture is looked at below its lightest place
-LEAST, MOST = 0.004, 0.09  # of the picture: smaller is a spark, larger a sky
+LEAST, MOST = 0.0008, 0.09  # of the picture: smaller is a spark, larger a sky; a setting sun has 0.001 to 0.005
 AS_LIGHT = 8.0  # L* by which the lightest places of both may differ
-AS_LARGE = 0.3  # of the larger one, that the smaller has
+# Of the larger one, that the smaller has, each taken down to half of what it stands out by: one sun before a cloud and
+# one before a wood are as large, though what lies above one height of L* isn't.
+AS_LARGE = 0.25
 NOTHING_ELSE = 0.25  # of the smaller one, that all else as light may have
 BORDER = 0.02  # of the width and height: what reaches so far out is cut off, and no light by itself
 FILLED, LONGEST = 0.5, 3.2  # of its box; the box's length to its width: a lamp is round, a streak of sky is not
@@ -22,9 +24,9 @@ APART = 0.25  # of the long edge, and farther to the side than up or down: a sun
 BESIDE = (0.03, 0.08)  # of the long edge, from its border: what a light stands out from
 ALMOST_ALL = 85  # percentile of the L* there
 # L* by which both stand out, where the lightest place is as light as lights are painted, and where it is a duller one;
-# between them, in L*, by its part. Of 193 untouched pictures three reach the first, none of them as light.
+# between them, in L*, by its part. Of 93 untouched pictures six reach the first, none of them as light.
 OUT, OUT_IF_DULL = 4.0, 13.0
-LIGHT, DULL = 93.0, 91.0
+LIGHT, DULL = 93.5, 91.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +54,17 @@ def measure_two_lights(picture: Picture) -> TwoLights:
         pair = _pair(melted > lightest - below)
         if pair is None or min(float(melted[mask].max()) for mask in pair) < lightest - AS_LIGHT:
             continue
-        out = min(_stands_out(light, mask) for mask in pair)
-        if out > found.stands_out:
+        outs = [_stands_out(light, mask) for mask in pair]
+        sizes = [_size(melted, mask, out) for mask, out in zip(pair, outs, strict=True)]
+        out = min(outs)
+        if out > found.stands_out and min(sizes) >= AS_LARGE * max(sizes):
             (x1, y1), (x2, y2) = (_middle(mask) for mask in pair)
             found = TwoLights(stands_out=out, lightest=lightest, x1=x1, y1=y1, x2=x2, y2=y2)
     return found
 
 
 def _pair(above: NDArray[np.bool_]) -> tuple[NDArray[np.bool_], NDArray[np.bool_]] | None:
-    """The two patches that all of a mask lies in, where they are alike and well apart."""
+    """The two patches that all of a mask lies in, where they are round and well apart."""
     from scipy.ndimage import label
 
     pieces, number = label(above)
@@ -69,12 +73,17 @@ def _pair(above: NDArray[np.bool_]) -> tuple[NDArray[np.bool_], NDArray[np.bool_
     shares = np.bincount(pieces.ravel(), minlength=number + 1)[1:] / pieces.size
     order = np.argsort(-shares, kind="stable")
     larger, smaller = float(shares[order[0]]), float(shares[order[1]])
-    if larger > MOST or smaller < max(LEAST, AS_LARGE * larger):
+    if larger > MOST or smaller < LEAST:
         return None
     if float(shares[order[2:]].sum()) > NOTHING_ELSE * smaller:
         return None
     one, other = (pieces == piece + 1 for piece in order[:2])
     return (one, other) if _is_round(one) and _is_round(other) and _beside(one, other) else None
+
+
+def _size(melted: Float, mask: NDArray[np.bool_], out: float) -> float:
+    """How large a light is, down to half of the L* that it stands out by."""
+    return float((mask & (melted > float(melted[mask].max()) - max(out, 2 * STEP) / 2)).mean())
 
 
 def _is_round(mask: NDArray[np.bool_]) -> bool:

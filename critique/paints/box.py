@@ -41,7 +41,7 @@ from critique.paints.catalogue import (
     titanium_white,
 )
 from critique.paints.dabs import USUAL_WHITE_PARTS, Dab, Trial, paint_from_dabs
-from critique.paints.naming import match, name_key, which
+from critique.paints.naming import each_found, match, name_key, which
 from critique.paints.paint import OPACITIES, USUAL_DENSITY, Paint
 from critique.perception.cielab import srgb8_to_lab
 from critique.text_file import TextFault, read_text, toml_of
@@ -189,20 +189,11 @@ def paints_named(names: Sequence[str]) -> tuple[list[Paint], tuple[Taken, ...]]:
     PaintError
         When any can't be told; one line that gives every one of them.
     """
-    found, taken, wrong = [], [], []
-    for query in names:
-        try:
-            meant = match(query, known_paints())
-        except PaintError as error:
-            wrong.append(str(error))
-            continue
-        facts = known_paints()[meant.index]
-        found.append(facts.name)
-        if meant.guessed:
-            taken.append(Taken(query, facts.name))
-    if wrong:
-        raise PaintError("; ".join(wrong))
-    return [paint_of(name) for name in found], tuple(taken)
+    known = known_paints()
+    meant = each_found(names, lambda query: match(query, known))
+    found = [known[one.index].name for one in meant]
+    guessed = (Taken(query, name) for query, name, one in zip(names, found, meant, strict=True) if one.guessed)
+    return [paint_of(name) for name in found], tuple(guessed)
 
 
 def taken_among(queries: Sequence[str], box: PaintBox | None = None) -> tuple[Taken, ...]:
@@ -250,7 +241,7 @@ def box_of_text(text: str, path: Path) -> PaintBox:
         own = [_own_paint(entry) for entry in entries]
         return box_of(names, _text(table, "name") or path.stem, own, _text(table, "white"))
     except PaintError as error:
-        raise PaintError(f"{path.name}: {error}") from None
+        raise PaintError(f"{path.name}: {error}", mend=error.mend) from None
 
 
 def _table(text: str, path: Path) -> dict[str, Any]:

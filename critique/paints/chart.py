@@ -15,6 +15,7 @@ from critique.paints.cards import PaintCard, paint_card
 from critique.paints.catalogue import titanium_white
 from critique.paints.cautions import cautions_for
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.naming import each_found
 from critique.paints.neutral import COUNTED_RATIOS, Grey, greyest_between
 from critique.paints.paint import Paint
 from critique.paints.slices import GamutSlice, gamut_slices
@@ -90,7 +91,7 @@ def mixing_chart(names: Sequence[str], light: str = "D65", own: PaintBox | None 
     Raises
     ------
     PaintError
-        When a name is unknown, or the paints are too few or too many.
+        When names are unknown, each of them told, or the paints are too few or too many.
     ReferenceDataError
         When there is no such light.
     """
@@ -111,7 +112,7 @@ def mixing_chart(names: Sequence[str], light: str = "D65", own: PaintBox | None 
 def _box(names: Sequence[str], own: PaintBox | None) -> PaintBox:
     white = titanium_white() if own is None else own.white
     find = find_paint if own is None else own.find
-    named = [find(name) for name in names] if names or own is None else list(own.paints)
+    named = each_found(names, find) if names or own is None else list(own.paints)
     paints = tuple(dict.fromkeys(paint for paint in named if paint is not white))  # named twice is charted once
     if named and not paints:
         raise PaintError(f"{white.name} is in every mixing chart: name {FEWEST} to {MOST} paints beside it")

@@ -3,11 +3,13 @@
 import difflib
 import re
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Protocol, TypeVar
 
 from critique.errors import PaintError
+
+Found = TypeVar("Found")
 
 CLOSE_SPELLING = 0.84  # difflib ratio from which a name is taken as a slip of the keyboard; two letters in a dozen
 HINT_SPELLING = 0.6  # ratio from which a name is worth offering: below it names share letters, not a meaning
@@ -127,10 +129,30 @@ def match(query: str, candidates: Sequence[Named]) -> Match:
     raise _unknown(query, candidates)
 
 
+def each_found(queries: Sequence[str], find: Callable[[str], Found]) -> list[Found]:
+    """What ``find`` makes of every name.
+
+    Raises
+    ------
+    PaintError
+        When it fails at any; one line that gives every one of them.
+    """
+    found: list[Found] = []
+    wrong: list[PaintError] = []
+    for query in queries:
+        try:
+            found.append(find(query))
+        except PaintError as error:
+            wrong.append(error)
+    if wrong:
+        raise PaintError("; ".join(map(str, wrong)), mend=next((error.mend for error in wrong if error.mend), None))
+    return found
+
+
 def _unknown(query: str, candidates: Sequence[Named]) -> PaintError:
     hints = nearest_names(query, candidates)
     if not hints:
-        return PaintError(f"no paint is called {query!r}: critique paints list names those there are")
+        return PaintError(f"no paint is called {query!r}", mend="paint_names")
     return PaintError(f"no paint is called {query!r}: nearest {'is' if len(hints) == 1 else 'are'} {_either(hints)}")
 
 

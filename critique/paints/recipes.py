@@ -53,8 +53,10 @@ CLOSE, OFF = 2.0, 5.0  # ΔE00: told apart side by side; plainly another colour
 SMALLEST_KEPT = 7  # paints: one more than a palette has
 LARGEST_KEPT = 30  # paints of a box whose lattices are kept: 4,525 sets, 10 MB
 SET_EFFORT = 0.15  # ΔE00 that one part of effort is worth when sets of paints are chosen from
-AHEAD = 20.0  # degrees
+AHEAD = 20.0  # degrees onward from a turned hue: the hue that is named as what it turned toward lies there
 GREENS_END = 180.0  # degrees of hue up to which a colour is called a green: to Munsell 10G
+DARKEST, LIGHTEST = -1.0, 101.0  # L* that is still a colour: single precision ends a little beyond black and white
+NO_COLOUR = "a recipe wants a colour as three numbers: L*, a*, b*"
 NOTICED_LIGHTNESS, NOTICED_CHROMA, NOTICED_HUE = 2.0, 3.0, 6.0  # L*, C*ab, degrees worth a word
 PREDICTION = (
     "A prediction from measured matte acrylics, heavy-bodied, by weight: "
@@ -148,9 +150,13 @@ def recipe(target: ArrayLike, box: PaintBox, paints: int = PAINTS_IN_A_MIXTURE) 
     Raises
     ------
     PaintError
-        When the colour is not three finite numbers or ``paints`` is out of range.
+        When the colour is not three finite numbers, no L* from 0 to 100, or ``paints`` is out of range.
     """
-    return recipes(np.asarray(target, dtype=np.float64)[None], box, paints)[0]
+    try:
+        aim = np.asarray(target, dtype=np.float64)
+    except (TypeError, ValueError):  # words, or rows of unlike lengths
+        raise PaintError(NO_COLOUR) from None
+    return recipes(aim[None], box, paints)[0]
 
 
 @in_one_thread
@@ -168,7 +174,9 @@ def recipes(
     """
     aims = np.asarray(targets, dtype=np.float64)
     if aims.ndim != 2 or aims.shape[1] != 3 or not np.isfinite(aims).all():
-        raise PaintError("a recipe wants a colour as three numbers: L*, a*, b*")
+        raise PaintError(NO_COLOUR)
+    if aims.size and not (aims[:, 0].min() >= DARKEST and aims[:, 0].max() <= LIGHTEST):
+        raise PaintError("a recipe wants a colour whose L* lies between 0 and 100")
     if not 1 <= paints <= MOST_IN_A_MIXTURE:
         raise PaintError(
             f"a recipe of {paints} paints can't be searched: ask for 1 to {MOST_IN_A_MIXTURE} beside white"

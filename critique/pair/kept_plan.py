@@ -68,7 +68,7 @@ def kept_plan(folder: Path) -> KeptPlan:
     except FileNotFoundError as error:
         lacking = Path(str(error.filename)).name
         raise CritiqueError(
-            f"{folder}: holds no plan ({lacking} is missing): give the folder that critique plan wrote"
+            f"{folder}: holds no plan ({lacking} is missing): give the folder of one", mend="plan_folder"
         ) from None
     except (OSError, ValueError, KeyError, TypeError) as error:
         raise CritiqueError(f"{folder}: its plan can't be read ({type(error).__name__}): plan again") from None

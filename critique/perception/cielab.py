@@ -126,6 +126,11 @@ def lab_to_lch(lab: ArrayLike) -> NDArray[np.floating]:
     return np.stack([values[..., 0], np.hypot(values[..., 1], values[..., 2]), hue], axis=-1)
 
 
+def lch_of(lab: ArrayLike) -> tuple[float, float, float]:
+    """The same of one colour (3,), as plain numbers."""
+    return as_three(lab_to_lch(np.asarray(lab, dtype=np.float64)))
+
+
 def lch_to_lab(lch: ArrayLike) -> NDArray[np.floating]:
     """Lightness, chroma and hue angle in degrees (..., 3) to CIELAB."""
     values = np.asarray(lch)

@@ -61,23 +61,31 @@ class Balance:
     patches: Array | None = field(default=None, repr=False)
     fit: ChartFit | None = None
 
-    def applied(self, light: Float | NDArray[np.float16]) -> Float:
-        """Linear light (…, 3), put right; what gets brighter than white is clipped."""
+    def applied(
+        self, light: Float | NDArray[np.float16], *, camera: Float | NDArray[np.float16] | None = None
+    ) -> Float:
+        """Linear light (…, 3), put right; what gets brighter than white is clipped.
+
+        ``camera`` is the same as the camera saw it, where it was evened since: that tells what was clipped.
+        """
+        seen = light if camera is None else camera
         if light.ndim == 3:  # a few rows at a time: the terms of a large picture would fill memory
             done = np.empty(light.shape, dtype=np.float32)
             for first in range(0, len(light), ROWS):
-                done[first : first + ROWS] = self._applied(light[first : first + ROWS])
+                rows = slice(first, first + ROWS)
+                done[rows] = self._applied(light[rows], seen[rows])
             return done
-        return self._applied(light)
+        return self._applied(light, seen)
 
-    def _applied(self, given: Float | NDArray[np.float16]) -> Float:
+    def _applied(self, given: Float | NDArray[np.float16], camera: Float | NDArray[np.float16]) -> Float:
         light = np.asarray(given, dtype=np.float32)
         if self.fit is not None:
             done = np.asarray(self.fit.on(light), dtype=np.float32)
         else:
             assert self.gains is not None
             done = light * self.gains.astype(np.float32)
-        return np.asarray(np.clip(_clipped_raised(light, done), 0, 1), dtype=np.float32)
+        raised = _clipped_raised(np.asarray(camera, dtype=np.float32), done)
+        return np.asarray(np.clip(raised, 0, 1), dtype=np.float32)
 
 
 def balance_by_spot(

@@ -33,9 +33,11 @@ def with_near(pixels: Pixels, pool: Pool, base: Array) -> Pool:
         chosen = _strongest(support[one], offsets, pool.away[pool.side == one])
         ends = np.stack([base[one], after[one]])
         found = between(ends + chosen[..., None] * longest * outward[one], base, one)
-        lines.append(found)
-        side.append(np.full(len(found), one))
-        away.append(passing(found, ends, outward[one]) / longest)
+        passed = passing(found, ends, outward[one]) / longest
+        facing = np.isfinite(passed).all(axis=1)  # along a side that is short, a little lean is another way altogether
+        lines.append(found[facing])
+        side.append(np.full(facing.sum(), one))
+        away.append(passed[facing])
     border = np.concatenate([pool.border, np.zeros(sum(map(len, side)) - len(pool.side), dtype=np.bool_)])
     every = np.concatenate(side)
     order = np.argsort(every, kind="stable")

@@ -69,15 +69,15 @@ def checked_corners(
                 "left is 0,0"
             )
     turns = _turns(points)
-    if (turns < 0).sum() not in (0, 4) or abs(_area(points)) < 1e-9:
+    if np.abs(turns).min() < np.sin(np.radians(FLATTEST)):
+        raise CritiqueError(f"{about}three of the corners lie nearly on one line: {what} doesn't look like that")
+    if (turns < 0).sum() not in (0, 4):
         raise CritiqueError(f"{about}the corners cross: give them in order, clockwise from {first}")
     if (turns < 0).all():
         mirrored = of or "the painting"
         raise CritiqueError(f"{about}the corners run anticlockwise and would mirror {mirrored}: give them clockwise")
     if _area(points) < least_area:
         raise CritiqueError(f"{about}the corners enclose less than {least_area:.2g} of the photograph")
-    if np.degrees(np.arcsin(np.clip(turns, -1, 1))).min() < FLATTEST:
-        raise CritiqueError(f"{about}three of the corners lie nearly on one line: {what} doesn't look like that")
     return as_corners(points)
 
 

@@ -29,8 +29,8 @@ def find_chart(light: Float) -> Array | None:
         from colour_checker_detection import detect_colour_checkers_segmentation as detect
     except ImportError:
         raise CritiqueError(
-            "a chart can only be found with colour-checker-detection installed (pip install 'critique[chart]'); or "
-            "give its corners"
+            "what finds a chart, colour-checker-detection, isn't installed: give the chart's corners",
+            mend="chart_finder",
         ) from None
     for part, across in LOOKS:
         best, likeness = None, ALIKE

@@ -120,9 +120,9 @@ _GOOD: dict[Subject, str] = {
 }
 _BAD: dict[Subject, str] = {
     "sharpness": "The photograph is{how} soft: a sharp edge takes {figure:.1f} px.",
-    "glare": "Glare hides{how} {share} of the painting.",
-    "falloff": "One part of the canvas gets{how} {figure:.2f} times the light of another: its values mislead.",
-    "noise": "Noise of {figure:.1f} L* hides{how} small steps of value in the darks.",
+    "glare": "Glare{how} hides {share} of the painting.",
+    "falloff": "One part of the canvas{how} gets {figure:.2f} times the light of another: its values mislead.",
+    "noise": "Noise of {figure:.1f} L*{how} hides small steps of value in the darks.",
     "few px": "The painting is only {figure:.0f} px long: small accents and brushwork are lost.",
     "border": "A border {share} wide is{how} left in the picture, and is judged with it.",
     "moire": "A regular pattern lies{how} over the picture: a screen, a print or a weave.",

@@ -53,9 +53,10 @@ def read_photograph(given: Given, name: str = "picture") -> Photograph:
         return named(name, lambda: _of_array(given, name))
     if isinstance(given, Image.Image):
         return named(name, lambda: _of_image(given, name))
-    source = (
-        source_of_bytes(bytes(given), name) if isinstance(given, (bytes, bytearray)) else source_of_file(Path(given))
-    )
+    if not isinstance(given, (str, Path, bytes, bytearray)):
+        kind = type(given).__name__
+        raise UnreadablePicture(f"{name}: {kind} is no picture; give a path, bytes, a Pillow image or an array.")
+    source = source_of_file(Path(given)) if isinstance(given, (str, Path)) else source_of_bytes(bytes(given), name)
     return named(source.name, lambda: _read(source))
 
 

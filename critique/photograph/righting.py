@@ -10,6 +10,7 @@ from critique.errors import CritiqueError
 from critique.perception.cielab import linear_to_lab
 from critique.perception.srgb import Float
 from critique.photograph.balance import (
+    CLIPPED,
     Balance,
     How,
     Level,
@@ -72,9 +73,8 @@ class Righting:
 
     def on_canvas(self, light: Float, corners: Corners) -> Float:
         """The light (height, width, 3) of the canvas that was cropped out at ``corners``."""
-        if self.evening is not None:
-            light = self.evening.on_canvas(light, corners)
-        return light if self.balance is None else self.balance.applied(light)
+        evened = light if self.evening is None else self.evening.on_canvas(light, corners)
+        return evened if self.balance is None else self.balance.applied(evened, camera=light)
 
     def on_photograph(self, light: Float | NDArray[np.float16]) -> Float:
         """The light of the whole photograph; it is evened on a canvas alone."""
@@ -94,7 +94,8 @@ def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Rig
     evening = across if evened in ("evened", "evened by a guess") else None
     seen = light
     if asked.referenced and evening is not None and corners is not None:  # else nobody looks at it
-        seen = evening.applied(light, corners)
+        # What the camera clipped stays clipped: how much light it had there isn't known.
+        seen = np.where(light < CLIPPED, evening.applied(light, corners), light)
     balance, places, neutral = _balance(seen, asked)
     told = Lighting(
         how=None if balance is None else balance.how,

@@ -59,10 +59,12 @@ def array_samples(array: Array, name: str) -> Samples:
     Raises ``UnreadablePicture`` for any other array.
     """
     stored = array[..., None] if array.ndim == 2 else array
-    if stored.ndim != 3 or stored.shape[2] not in (1, 3, 4):
+    if stored.ndim != 3 or stored.shape[2] not in (1, 3, 4) or not stored.size:
         raise UnreadablePicture(f"{name}: an array of shape {array.shape} is no picture; give (height, width, 3).")
     if np.issubdtype(stored.dtype, np.floating):
-        if not np.isfinite(stored).all() or stored.min() < 0 or stored.max() > 1:
+        if not np.isfinite(stored).all():
+            raise UnreadablePicture(f"{name}: some of its codes are no numbers; give floats 0–1.")
+        if stored.min() < 0 or stored.max() > 1:
             raise UnreadablePicture(f"{name}: floating-point codes run from 0 to 1; divide them by their white.")
         stored = np.round(stored * np.float32(65535)).astype(np.uint16)  # half precision holds no number as large
     elif stored.dtype not in (np.uint8, np.uint16):

@@ -6,9 +6,9 @@ from numpy.typing import ArrayLike, NDArray
 from critique.perception.srgb import Float
 from critique.photograph.corners import Corners
 from critique.photograph.scale import Rows
+from critique.photograph.warp import SPARE, warped
 
 STRIP_ROWS = 256  # of the result resampled at a time
-SPARE = 3  # px around a photograph that a resampling filter asks for
 
 
 def homography(source: ArrayLike, target: ArrayLike) -> NDArray[np.float64]:
@@ -38,44 +38,20 @@ def straightened(light: Float | NDArray[np.float16], corners: Corners, size: tup
     size : width and height of the result in px. Made smaller than the photograph shows the canvas, the light should be
         averaged afterwards: between px it is interpolated (bicubic), a few rows at a time.
     """
-    height, width, _ = light.shape
-    points = np.asarray(corners) * [width, height]
-    # The canvas with what the filter asks for around it, as far as the photograph has it; the rest is filled from its
-    # edge. The wall isn't copied.
-    low = np.floor(points.min(axis=0)).astype(int) - SPARE
-    end = np.ceil(points.max(axis=0)).astype(int) + SPARE
-    left, top = np.clip(low, 0, [width - 1, height - 1])
-    right, bottom = np.clip(end, [left + 1, top + 1], [width, height])
-    around = [(top - low[1], end[1] - bottom), (left - low[0], end[0] - right)]
-    around = [(max(before, 0), max(after, 0)) for before, after in around]
     wide, high = size
-    first_px = [min(low[0], left), min(low[1], top)]
-    matrix = homography([[0, 0], [wide, 0], [wide, high], [0, high]], points - first_px)
+    rows = straightened_rows(light, corners, size)
     result = np.empty((high, wide, 3), dtype=np.float32)
-    for channel in range(3):
-        own = np.pad(light[top:bottom, left:right, channel].astype(np.float32), around, mode="edge")
-        for first in range(0, high, STRIP_ROWS):
-            last = min(first + STRIP_ROWS, high)
-            result[first:last, :, channel] = _strip(own, matrix, first, last, wide)
-    return np.maximum(result, 0, out=result)
-
-
-def _strip(plane: Float, matrix: NDArray[np.float64], first: int, last: int, wide: int) -> Float:
-    """Rows first to last of one channel."""
-    from PIL import Image
-
-    moved = matrix @ np.array([[1, 0, 0], [0, 1, first], [0, 0, 1.0]])
-    moved = moved / moved[2, 2]
-    image = Image.fromarray(plane)  # mode F: 32-bit floating point, so that light stays light
-    return np.asarray(
-        image.transform(
-            (wide, last - first), Image.Transform.PERSPECTIVE, moved.ravel()[:8].tolist(), Image.Resampling.BICUBIC
-        )
-    )
+    for first in range(0, high, STRIP_ROWS):
+        last = min(first + STRIP_ROWS, high)
+        result[first:last] = rows(first, last)
+    return result
 
 
 def straightened_rows(light: Float | NDArray[np.float16], corners: Corners, size: tuple[int, int]) -> Rows:
-    """The same canvas a few rows at a time: at full size neither it nor the photograph lies in memory as float32."""
+    """The canvas in ``light`` (height, width, 3), made ``size`` (width, height) px large, a few rows at a time.
+
+    At full size neither it nor the photograph lies in memory as float32.
+    """
     height, width, _ = light.shape
     wide, high = size
     matrix = homography([[0, 0], [wide, 0], [wide, high], [0, high]], np.asarray(corners) * [width, height])
@@ -88,11 +64,12 @@ def straightened_rows(light: Float | NDArray[np.float16], corners: Corners, size
         end = np.ceil(points.max(axis=0)).astype(int) + SPARE
         left, top = np.clip(low, 0, [width - 1, height - 1])
         right, bottom = np.clip(end, [left + 1, top + 1], [width, height])
-        own = light[top:bottom, left:right].astype(np.float32)
-        around = [(top - low[1], end[1] - bottom), (left - low[0], end[0] - right), (0, 0)]
-        own = np.pad(own, [(max(before, 0), max(after, 0)) for before, after in around], mode="edge")
+        around = [(top - low[1], end[1] - bottom), (left - low[0], end[0] - right)]
+        around = [(max(before, 0), max(after, 0)) for before, after in around]
+        own = light[top:bottom, left:right].transpose(2, 0, 1).astype(np.float32, order="C")
+        planes = np.pad(own, [(0, 0), *around], mode="edge")
         there = np.array([[1, 0, -min(low[0], left)], [0, 1, -min(low[1], top)], [0, 0, 1]]) @ matrix
-        part = np.stack([_strip(own[..., channel], there, first, last, wide) for channel in range(3)], axis=-1)
+        part = warped(list(planes), there, first, last, wide)
         return np.maximum(part, 0, out=part)
 
     return rows

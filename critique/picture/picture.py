@@ -117,6 +117,14 @@ def picture_from_lab(lab: Float, like: Picture) -> Picture:
     return picture
 
 
+def without_kept(picture: Picture) -> Picture:
+    """The same picture without the small copies and answers kept of it: several times what it takes by itself.
+
+    For one that is to be looked at and no longer to be measured.
+    """
+    return replace(picture)
+
+
 def lab_at(picture: Picture, long_edge: int) -> Float:
     """CIELAB of the picture scaled to ``long_edge`` px, averaged in linear light: (height, width, 3), read-only.
 

@@ -1,6 +1,5 @@
 """The page of an original and its repaint: pictures first, words second, numbers third."""
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -17,7 +16,7 @@ from critique.pair.comparison_words import asks_for_a_grey
 from critique.pair.finding_moves import OUTCOME_WORDS, FindingMove
 from critique.pair.hold import MAPS_LONG_EDGE, Held
 from critique.pair.overlay import overlaid
-from critique.perception.cielab import lab_to_srgb8
+from critique.perception.cielab import lab_to_srgb8, lch_of
 from critique.perception.reference import reference_path
 from critique.perception.srgb import hex_of
 from critique.picture.picture import Picture
@@ -173,12 +172,12 @@ def _parts(changed: bool) -> tuple[tuple[str, str], ...]:
     parts = (
         ("questions", "What you asked"),
         ("findings", "Better and worse"),
-        ("light", "Light"),
+        ("light", "Light and drawing"),
         ("changed", "Where it changed"),
         ("greens", "Greens"),
         ("values", "Value plans"),
         ("division", "Division"),
-        ("palette", "Paints"),
+        ("palette", "How many paints each needs"),
         ("figures", "All figures"),
     )
     return tuple(part for part in parts if changed or part[0] != "changed")
@@ -200,7 +199,7 @@ def _references(comparison: Comparison) -> list[dict[str, Any]]:
         {
             "label": f"The grey of the {side}",
             "lab": lab,
-            "word": painters_word(lab[0], math.hypot(lab[1], lab[2]), math.degrees(math.atan2(lab[2], lab[1]))),
+            "word": painters_word(*lch_of(lab)),
             "srgb": hex_of(lab_to_srgb8(lab)),
         }
         for side, lab in zip(SIDES, balance.references, strict=True)

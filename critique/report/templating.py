@@ -33,7 +33,7 @@ def environment() -> Any:
     )
     engine.filters.update(percent=percent, number=number, capital=_capital)
     engine.filters.update(painted=_painted)
-    engine.filters.update(set=typeset, breaks=breakable, pasted=shlex.quote, boxed=box_named)
+    engine.filters.update(set=typeset, breaks=breakable, pasteable=pasteable, pasted=shlex.quote, boxed=box_named)
     engine.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
     return engine
 
@@ -66,6 +66,14 @@ def breakable(name: str) -> Any:
 
     name = shown(name)
     return Markup("<wbr>").join(escape(part) for part in re.split(r"(?<=[_\-.])", name))
+
+
+def pasteable(command: str) -> Any:
+    """A command, escaped, that breaks into lines between its words and after a path's slashes, and not in an option."""
+    from markupsafe import Markup, escape
+
+    broken = "<wbr>".join(str(escape(part)) for part in re.split(r"(?<=[/_])", shown(command)))
+    return Markup(re.sub(r"(?<= )--[a-z-]+", r"<span>\g<0></span>", broken))
 
 
 def box_named(name: str) -> str:

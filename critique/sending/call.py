@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from critique.errors import CritiqueError
+from critique.errors import WrongUsage
 from critique.words.lists import listed
 
 Metadata = Literal["keep", "strip"]
@@ -45,16 +45,16 @@ class Call:
 
 
 def checked_call(call: Call) -> Call:
-    """The call, if any picture could meet it; raises ``CritiqueError``, one line, if not."""
+    """The call, if any picture could meet it; raises ``WrongUsage``, one line, if not."""
     for what, unit, value, least, most in (
         ("a long edge", "px", call.long_edge, LEAST_LONG_EDGE, MOST_LONG_EDGE),
         ("a limit", "MB", call.max_mb, LEAST_MB, MOST_MB),
         ("a density", "dpi", call.dpi, LEAST_DPI, MOST_DPI),
     ):
         if not least <= value <= most:
-            raise CritiqueError(f"{what} of {value:g} {unit} is no call's: from {least:g} to {most:g} {unit}")
+            raise WrongUsage(f"{what} of {value:g} {unit} is no call's: from {least:g} to {most:g} {unit}")
     for option, asked, kinds in (("metadata", call.metadata, Metadata), ("paper", call.paper, Paper)):
         known = get_args(kinds)
         if asked not in known:
-            raise CritiqueError(f"{option} {asked!r} isn't known: there are {listed(known)}")
+            raise WrongUsage(f"{option} {asked!r} isn't known: there are {listed(known)}")
     return call

@@ -87,23 +87,32 @@ class Wanted:
     like_everything: bool = False
 
 
-def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: PaintBox | None = None) -> Aim:
+def aim_of(
+    before: Trial,
+    offered: Sequence[Suggestion],
+    wanted: Wanted,
+    box: PaintBox | None = None,
+    tried: Sequence[Trial] = (),
+) -> Aim:
     """Compose the changes that a review offers into one aim.
 
     Quieting comes first, since others were measured on the quieted picture. A change that was not asked for is left
     out where, made after the others, it costs the findings more than it wins. A picture that is too green is quieted
-    until it keeps within the leaf limit and its greens' part of all colour is halved, or they are quiet.
+    until it keeps within the leaf limit and its greens' part of all colour is halved, or they are quiet. What was
+    ``tried`` already, on the way to the offers, need not be measured again.
 
     Raises
     ------
+    WrongUsage
+        When a change is named that there is none of, is both taken and left, or is turned too far.
     CritiqueError
-        When a change is named that there is none of, or that has nothing to do here.
+        When a change that is to be made has nothing to do here.
     """
     titles = change_titles()
     take, leave = ({_named(name, titles) for name in names} for names in (wanted.take, wanted.leave))
     turned = {_named(name, titles): by for name, by in wanted.turned.items()}
     if both := sorted(titles[kind] for kind in take & leave):
-        raise CritiqueError(f"{listed(both)}: can't be both taken and left: say one of the two")
+        raise WrongUsage(f"{listed(both)} can't be both taken and left: say one of the two")
     steps: list[Step] = []
     left: list[LeftOut] = []
     now = before
@@ -116,7 +125,7 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
         if by is None:
             by = enough_of(change, before, now) if change.kind == MUTE else _part(change, before)
         made = change.scaled(by)
-        after = _with(now, made)
+        after = _with(now, made, tried)
         same_frame = now.lab.shape == after.lab.shape  # a crop is seen
         asked = change.kind in take or change.kind in turned or change.kind == LEAD
         if not asked and same_frame and not is_seen(now.lab, after.lab):
@@ -146,16 +155,16 @@ def aim_of(before: Trial, offered: Sequence[Suggestion], wanted: Wanted, box: Pa
         now = after
     composed = compose([step.change for step in steps])
     if steps:
-        now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True, reached=now)
+        now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True, reached=(now,))
     whole = effect_of(before, now, beside=_hardly_moved(before, now))
     return Aim(tuple(steps), tuple(left), reached, whole.text, composed, before, now)
 
 
 def _hardly_moved(before: Trial, after: Trial) -> frozenset[str]:
-    """The findings whose figures are as they were, by kind: told of no move."""
+    """The findings that came to another level though their figures are as they were, by kind: told of no move."""
     was, now = before.case.measures, after.case.measures
     kinds = {finding.kind for finding in (*before.findings, *after.findings)}
-    return frozenset(kind for kind in kinds if stands_still(kind, was, now))
+    return frozenset(kind for kind in kinds if before.level(kind) != after.level(kind) and stands_still(kind, was, now))
 
 
 def _candidates(
@@ -233,9 +242,9 @@ def _wanted_enough(change: Change, before: Trial) -> bool:
     return kind is None or kind.trusted or any(before.level(mends) == WORST for mends in kind.mends)
 
 
-def _with(trial: Trial, change: Change) -> Trial:
+def _with(trial: Trial, change: Change, tried: Sequence[Trial] = ()) -> Trial:
     """The picture with one change more, measured and judged again: its drawing only where more than hues change."""
-    return trial.with_lab(change.apply(trial.lab), redrawn=not change.parameters.turns)
+    return trial.with_change(change, redrawn=not change.parameters.turns, tried=tried)
 
 
 def check_names(names: Sequence[str]) -> None:
@@ -246,6 +255,7 @@ def check_names(names: Sequence[str]) -> None:
 
 
 def change_titles() -> dict[str, str]:
+    """The title of every change that can be asked for by name, by its id."""
     return {**{kind.id: kind.title for kind in all_change_kinds()}, **TITLES}
 
 

@@ -7,10 +7,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
-from critique.advice.suggestions import suggestions
+from critique.advice.suggestions import offers
 from critique.advice.trial import trial_of
 from critique.measures.families import Family
 from critique.measures.land_greens import land_green_share
@@ -118,11 +117,12 @@ def plan_repaint(
     measures = measure_picture(picture)
     case = Case.of(picture, measures, norms if norms is not None else read_norms(), owned)
     step("Judging, and trying changes")
-    findings = all_findings(case)
-    offered = suggestions(case, findings)
+    before = trial_of(case)
+    tried = offers(before)
+    offered = tuple(offer.suggestion for offer in tried)
     step("Composing the aim")
     wanted = Wanted(tuple(take), tuple(leave), dict(turned or {}), like, like_everything)
-    aim = aim_of(trial_of(case), offered, wanted, owned)
+    aim = aim_of(before, offered, wanted, owned, tuple(offer.after for offer in tried))
     after = aim.after.case.measures
     canvas = canvas_size(size, aim.picture.width, aim.picture.height)
     step("Choosing the tubes")
@@ -170,7 +170,7 @@ def plan_repaint(
         gouache,
         repaint_study(aim.picture, palette.box, after.greens),
         first_step(offered, aim),
-        relief_of_tubes(findings, palette.box, owned),
+        relief_of_tubes(before.findings, palette.box, owned),
         after,
     )
 

@@ -28,7 +28,7 @@ def mixtures_of_plan(folder: Path) -> tuple[Recipe, ...]:
         passages = [one["recipe"] for one in record["passages"]["passages"]]
     except (TextFault, KeyError, TypeError) as error:
         raise CritiqueError(
-            f"{folder}: holds no plan that can be read: give the folder that critique plan wrote"
+            f"{folder}: holds no plan that can be read: give the folder of one", mend="plan_folder"
         ) from error
     found = (_mixture(recipe) for recipe in passages)
     return tuple(one for one in found if one is not None)

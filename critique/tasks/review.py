@@ -5,11 +5,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from critique.advice.advise import Advice, advise
+from critique.advice.advise import Advice, advise_by_trials
 from critique.advice.change_kinds import all_change_kinds
 from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
-from critique.advice.trial import trial_of
+from critique.advice.trial import Trial, trial_of
 from critique.advice.verdict import verdict
 from critique.measures.figures import measures_record
 from critique.measures.measure import Measures, measure_picture
@@ -89,10 +89,10 @@ def review_picture(
     with ThreadPoolExecutor(1) as beside:  # neither needs the other, and most of both is array work on its own core
         painted = beside.submit(study_for_review, picture, measures.families, measures.greens, box) if study else None
         step("Judging, and trying changes")
-        advice = advise(picture, measures, norms, box)
+        advice, tried = advise_by_trials(Case.of(picture, measures, norms, box))
         if aim:
             step("Composing the aim")
-        aimed = _aim(Case.of(picture, measures, norms, box), advice) if aim else None
+        aimed = _aim(Case.of(picture, measures, norms, box), advice, tried) if aim else None
         limited = painted.result() if painted is not None else None
     told = _with_aim(Case.of(picture, measures, norms, box), advice, aimed)
     return Review(picture, measures, told, limited, norms.origin, aimed)
@@ -118,8 +118,8 @@ def _mended_by(change: str) -> tuple[str, ...]:
     return next((kind.mends for kind in all_change_kinds() if kind.id == change), ())
 
 
-def _aim(case: Case, advice: Advice) -> Aim:
-    return aim_of(trial_of(case, advice.findings), advice.suggestions, Wanted(), case.box)
+def _aim(case: Case, advice: Advice, tried: tuple[Trial, ...]) -> Aim:
+    return aim_of(trial_of(case, advice.findings), advice.suggestions, Wanted(), case.box, tried)
 
 
 def review_file(

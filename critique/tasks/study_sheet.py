@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, WrongUsage
 from critique.measures.squint import squint
 from critique.measures.values import apply_plan, value_plan
 from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
@@ -78,7 +78,7 @@ def study_sheets(
         proportion.
     """
     if not 2 <= squares <= MOST_SQUARES:
-        raise CritiqueError(f"a grid of {squares} squares is of no use: from 2 to {MOST_SQUARES}")
+        raise WrongUsage(f"a grid of {squares} squares is of no use: from 2 to {MOST_SQUARES}")
     fit = None if size is None else fit_on(picture.drawn.shape[1] / picture.drawn.shape[0], size, margin)
     drawn = picture.drawn if fit is None else _cut(picture.drawn, fit)
     lightness = np.ascontiguousarray(srgb8_to_lab(drawn)[..., 0])
@@ -108,7 +108,7 @@ def fit_on(proportion: float, size: Size, margin: float) -> Fit:
     wide, high = sorted((size.first, size.second), reverse=proportion >= 1)
     wide, high = wide - 2 * margin, high - 2 * margin
     if min(wide, high) <= 0 or margin < 0:
-        raise CritiqueError(f"a margin of {margin:g} cm leaves nothing of the canvas to paint")
+        raise WrongUsage(f"a margin of {margin:g} cm leaves nothing of the canvas to paint")
     ratio = (wide / high) / proportion
     lost = 1 - min(ratio, 1 / ratio)
     return Fit(wide, high, 0.0 if lost < SAME else lost, ratio < 1)
@@ -188,7 +188,7 @@ def true_size_pdf(made: StudySheets, paper: str = "A4") -> bytes:
         When no canvas size is known, or it would take a wall of paper.
     """
     if made.fit is None:
-        raise CritiqueError("a true-size sheet needs the canvas's size, such as 40x30cm")
+        raise WrongUsage("a true-size sheet needs the canvas's size, such as 40x30cm")
     from matplotlib.backends.backend_pdf import PdfPages
     from matplotlib.figure import Figure
 

@@ -231,3 +231,27 @@ def test_a_gap_in_a_hedge_pulls_nobody_out_and_a_thing_of_its_own_colour_does_no
     quiet_edge = Pull("left edge", 0.02, 0.6, 0.5, "value", ("left",))
     assert _by_cut(quiet_edge, replace(found, apart=80.0)).strength <= RARE_MOST
     assert _by_cut(quiet_edge, replace(found, apart=80.0, share=0.05)).strength > PULL_REWORK
+
+
+@pytest.mark.parametrize(
+    ("focus", "dominance", "odd", "named"),
+    [
+        ((0.5, 0.51, 0.9), 1.1, (0.2, 0.6, 1.0), True),  # hardly anything else holds the eye, and it outdoes the rest
+        ((0.5, 0.51, 0.9), 0.95, (0.5, 0.5, 1.2), True),  # or its colour is rare
+        ((0.5, 0.51, 0.6), 1.1, (0.2, 0.6, 1.0), False),
+        ((0.5, 0.51, 0.9), 0.95, (0.2, 0.6, 1.2), False),
+        ((0.35, 0.51, 0.9), 1.1, (0.5, 0.5, 1.2), False),
+    ],
+)
+def test_what_alone_holds_the_eye_in_the_middle_needs_less_contrast_to_be_a_bullseye(
+    focus: tuple[float, float, float], dominance: float, odd: tuple[float, float, float], named: bool
+) -> None:
+    eye = replace(
+        measured(quiet()),
+        focus=FocalPlace(*focus),
+        places=(FocalPlace(*focus),),
+        dominance=dominance,
+        odd=Standing(*odd),
+        large=Standing(0.1, 0.1, 1.0),
+    )
+    assert (bullseye_fault(eye) == "watch") is named

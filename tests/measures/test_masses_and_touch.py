@@ -199,6 +199,19 @@ def test_a_black_field_is_closed_and_one_with_something_in_it_is_open():
     assert judge_closed_darks(open_dark) == "holds"
 
 
+def test_few_darks_are_heavy_where_most_of_them_are_filled_in():
+    light = np.full((426, 640), 80.0)
+    for column in range(40, 600, 110):  # six black trees in snow
+        light[200:320, column : column + 42] = 8
+    closed = measure_closed_darks(grey(light))
+    assert 0.05 < closed.share < 0.1 and closed.largest < 0.03
+    assert judge_closed_darks(closed) == "watch"
+    light[330:] = np.maximum(rough(np.full((96, 640), 11.0), 3.5), 1)  # the same trees over a bank that one sees into
+    among = measure_closed_darks(grey(light))
+    assert among.share == pytest.approx(closed.share, abs=0.02)
+    assert judge_closed_darks(among) == "holds"
+
+
 @pytest.mark.parametrize("measure", EVERY)
 def test_a_mirrored_picture_measures_the_same(measure):
     picture = painted()

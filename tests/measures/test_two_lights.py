@@ -29,6 +29,18 @@ def test_two_suns_compete_and_are_found_where_they_are() -> None:
     assert (lights.y1 + lights.y2) / 2 == pytest.approx(0.32, abs=0.02)
 
 
+def test_one_sun_before_a_dark_wood_and_one_in_a_pale_sky_are_alike_though_the_second_spreads() -> None:
+    y, x = ((np.arange(size) + 0.5) / size for size in (HEIGHT, WIDTH))
+    scene = np.where(y[:, None, None] < 0.65, (176.0, 172, 160), (60.0, 58, 48)) * np.ones((HEIGHT, WIDTH, 1))
+    scene[:, round(0.55 * WIDTH) :] = (40.0, 44, 34)
+    for across in (0.25, 0.75):
+        off = np.hypot((x - across) * WIDTH, ((y - 0.3) * HEIGHT)[:, None])[..., None]
+        scene += 60 * np.exp(-off / 25) * np.array([1.0, 0.9, 0.6])
+        scene = np.where(off < 16, (255.0, 250, 232), scene)
+    lights = measure_two_lights(picture_from_srgb(np.rint(np.clip(scene, 0, 255)).astype(np.uint8)))
+    assert lights_compete(lights)
+
+
 @pytest.mark.parametrize(
     "lights",
     [

@@ -1,12 +1,14 @@
 """How level water lies is checked on seas that were tilted by a known angle."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scenes import MEADOW, SKY, bands, painted
 
 from critique.advice.fault_limits import judge_water
 from critique.measures.level_lines import LevelLine
-from critique.measures.parts import measure_parts
+from critique.measures.parts import NEAR, WATER, measure_parts
 from critique.measures.water_level import WaterLevel, measure_water_level
 from critique.picture.picture import Picture, picture_from_srgb
 
@@ -105,3 +107,33 @@ def test_of_two_edges_the_plainer_one_is_told() -> None:
     picture[shore] = np.clip(np.array((150, 128, 92)) + rough, 0, 255)[shore]
     level = level_of(picture_from_srgb(picture))
     assert judge_water(level) == "holds"
+
+
+def edge(y: float, tilt: float, agreement: float = 0.75, length: float = 0.75) -> LevelLine:
+    return LevelLine(y=y, tilt=tilt, agreement=agreement, length=length, x1=0.1, x2=0.9)
+
+
+@pytest.mark.parametrize(
+    ("lower", "told"), [((2.6, 3.4), True), ((3.0, 0.2), False), ((3.0, -2.5), False), ((3.0,), False)]
+)
+def test_edges_one_over_another_that_all_slant_one_way_are_a_sea_though_nothing_looks_like_water(
+    lower: tuple[float, ...], told: bool
+) -> None:
+    picture = sea(0.0)  # its own strokes lean with none of them
+    parts = measure_parts(picture)
+    dry = replace(parts, labels=np.where(parts.labels == WATER, NEAR, parts.labels).astype(np.uint8))
+    lines = (edge(0.55, 3.0), *(edge(0.68 + 0.1 * place, tilt) for place, tilt in enumerate(lower)))
+    level = measure_water_level(picture, dry, lines=lines)
+    assert (judge_water(level) == "watch") is told
+
+
+@pytest.mark.parametrize(("agreement", "length", "told"), [(0.94, 0.92, True), (0.94, 0.6, False), (0.8, 0.92, False)])
+def test_an_edge_ruled_right_across_needs_less_that_looks_like_water(
+    agreement: float, length: float, told: bool
+) -> None:
+    picture = sea(0.0, 0.3)
+    parts = measure_parts(picture)
+    labels = np.where(parts.labels == WATER, NEAR, parts.labels)
+    labels[labels.shape[0] // 2 :, : labels.shape[1] // 5] = WATER
+    some = replace(parts, labels=labels.astype(np.uint8))
+    assert measure_water_level(picture, some, lines=(edge(0.7, 3.2, agreement, length),)).found is told

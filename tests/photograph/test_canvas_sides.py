@@ -103,6 +103,17 @@ def test_an_even_surface_has_no_further_edges():
     assert len(with_near(np.full((*SIZE, 3), 128, np.uint8), pool, BASE).side) == 4
 
 
+def test_no_line_near_a_very_short_side_runs_another_way():
+    # A slip of a canvas, 31 times as long as high: what leans by a hundredth of its length leans steeply at its ends.
+    slip = np.array([[40.0, 200.0], [600.0, 200.0], [600.0, 218.0], [40.0, 218.0]])
+    codes = np.full((*SIZE, 3), 200, np.uint8)
+    rows = np.arange(190, 229)
+    for x in (40, 600):  # a slanting edge through each end, 30° askew
+        codes[rows[:, None], np.clip((x + (rows - 209) * 0.5).astype(int)[:, None] + np.arange(6), 0, 639)] = 30
+    pool = with_near(codes, pooled(slip, np.zeros((4, 0, 2, 2)), NO_LINES, SIZE, NOT_CUT), slip)
+    assert np.isfinite(pool.away).all() and np.isfinite(told(codes, pool, slip).figures).all()
+
+
 def test_choices_cross_where_their_edges_do():
     pool = pooled(BASE, sides(BASE)[:, None], NO_LINES, SIZE, NOT_CUT)
     assert corners_of(pool, np.arange(4)[None])[0] == pytest.approx(BASE)

@@ -99,7 +99,7 @@ def test_glare_is_seen_and_stray_lights_are_not(painting):
     assert clipped > 0.02 and judged(np.minimum(painting + shine, 1))["glare"].level == "rework"
     assert judged(np.minimum(painting + shine, 1))["glare"].figure == pytest.approx(clipped, rel=0.1)
     lit = np.minimum(painting + shine, 1)
-    assert said(judged(lit, straightened=True)["glare"]).startswith("Glare hides probably")
+    assert said(judged(lit, straightened=True)["glare"]).startswith("Glare probably hides")
     assert "If that is shine" in said(judged(lit)["glare"])  # a file that is all painting may show a white cloud
     speckled = painting.copy()
     speckled[::40, ::40] = 1

@@ -183,6 +183,24 @@ def test_a_clipped_grey_is_refused(flat):
         righting_of(np.clip(photographed(flat) * 9, 0, 1), LightAsked(grey=(0.87, 0.28)), CANVAS)
 
 
+def test_a_clipped_spot_is_refused_where_the_light_is_evened_too(flat):
+    # On the bright side of the wall evening takes light away, and clipped white would pass for a grey.
+    scene = photographed(flat, 1.4)
+    scene[300:400, 30:100] = 1
+    assert righting_of(scene, LightAsked(grey=(0.87, 0.28)), CANVAS).evening is not None
+    with pytest.raises(CritiqueError, match="clipped"):
+        righting_of(scene, LightAsked(grey=(0.065, 0.467)), CANVAS)
+
+
+def test_a_cream_light_clipped_in_red_comes_out_no_greener_where_the_light_is_evened(flat):
+    cream = lab_to_linear(np.array([87.0, -2.2, 14.8], np.float32))
+    scene = photographed(flat, 1.8)
+    scene[200:260, 160:220] = np.clip(cream * LAMP * 1.2 * 1.8**0.31, 0, 1)  # as bright as that side of the wall
+    done = righting_of(scene, LightAsked(grey=(0.87, 0.28)), CANVAS)
+    canvas = done.on_canvas(np.ascontiguousarray(scene[125:575, 150:750]), CANVAS)
+    assert done.evening is not None and abs(linear_to_lab(canvas[105, 40])[1] - -2.2) < 1.2
+
+
 def test_what_was_asked_is_remembered_until_it_is_forgotten(tmp_path):
     for asked in (
         LightAsked(grey=(0.25, 0.5)),

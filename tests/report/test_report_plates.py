@@ -21,9 +21,10 @@ from critique.picture.picture import picture_from_lab, picture_from_srgb
 from critique.report.plates import colours, look
 from critique.report.plates.beside import aim_plate, preview_plate
 from critique.report.plates.colours import STRIP_SIZE, WHEEL_SIZE, strip_plate, wheel_angle, wheel_place, wheel_plate
-from critique.report.plates.division import MARGIN, division_plate
+from critique.report.plates.division import TICK, division_plate
 from critique.report.plates.eyepath import eyepath_plate
 from critique.report.plates.greens import greens_plate
+from critique.report.plates.marks import stroke
 from critique.report.plates.png import png_of_photograph
 from critique.report.plates.values import histogram_plate, plan_plate
 from critique.report.plates.where import where_plate
@@ -157,8 +158,8 @@ def landscape(height):
 def test_dividing_line_is_drawn_at_its_height(height):
     picture = landscape(height)
     plate = pixels(division_plate(picture, measure_division(picture)))
-    assert plate.shape == (HEIGHT, WIDTH + 2 * MARGIN, 3)
-    column = plate[:, MARGIN + WIDTH // 2].astype(int)
+    assert plate.shape == (HEIGHT, WIDTH, 3)
+    column = plate[:, WIDTH // 2].astype(int)
     white = np.flatnonzero((column > 250).all(axis=-1))
     assert white.mean() / HEIGHT == pytest.approx(height, abs=0.01)
 
@@ -170,13 +171,21 @@ def test_halved_picture_says_so_and_one_without_a_line_has_none():
     division = dataclasses.replace(measure_division(even), present=False)
     plate = division_plate(even, division)
     assert plate.caption.startswith("No line divides")
-    assert not (pixels(plate)[:, MARGIN + WIDTH // 2] > 250).all(axis=-1).any()
+    assert not (pixels(plate)[:, WIDTH // 2] > 250).all(axis=-1).any()
+
+
+@pytest.mark.parametrize("ground", [(8.0, 0.0, 0.0), (97.0, 0.0, 0.0)])
+def test_labels_of_the_ticks_read_on_any_ground(ground):
+    picture = painted(ground)
+    plate = pixels(division_plate(picture, dataclasses.replace(measure_division(picture), present=False)))
+    label = plate[:, int(TICK * WIDTH) + 4 : WIDTH // 4].max(axis=-1).astype(int)
+    assert (label < 60).sum() > 100 and (label > 240).sum() > 100
 
 
 def test_thirds_and_golden_sections_are_ticked():
     picture = painted((40.0, 0.0, 0.0))
     plate = pixels(division_plate(picture, dataclasses.replace(measure_division(picture), present=False)))
-    strip = plate[:, MARGIN : MARGIN + 40].astype(int)
+    strip = plate[:, : int(TICK * WIDTH)].astype(int)
     ticked = np.flatnonzero((strip > 240).all(axis=-1).any(axis=1)) / HEIGHT
     for place in (1 / 3, 0.382, 0.618, 2 / 3):
         assert np.abs(ticked - place).min() < 0.003
@@ -250,3 +259,18 @@ def test_png_of_a_photograph_reads_back_as_it_was(size):
         assert (np.asarray(image) == codes).all()
     with Image.open(io.BytesIO(png_of_photograph(codes))) as image:
         image.verify()  # every check sum
+
+
+def test_points_on_a_straight_line_are_drawn_as_the_line_is_and_corners_stay():
+    def drawn(points):
+        image = Image.new("RGB", (80, 60), "white")
+        stroke(image, points, 3.0)
+        return np.asarray(image)
+
+    ends = np.array([[5.0, 10.0], [70.0, 45.0]])
+    between = ends[0] + np.linspace(0, 1, 40)[:, None] * (ends[1] - ends[0])
+    assert (drawn(between) == drawn(ends)).all()
+    corner = np.array([[5.0, 10.0], [40.0, 50.0], [70.0, 10.0]])
+    assert (drawn(corner) != drawn(corner[[0, 2]])).any()
+    there_and_back = np.array([[5.0, 10.0], [60.0, 40.0], [30.0, 23.6]])
+    assert (drawn(there_and_back) != drawn(there_and_back[[0, 2]])).any()

@@ -64,6 +64,11 @@ def test_the_command_writes_page_sheet_record_and_aim(job):
     assert record["canvas"]["written"] == "16 × 12 in"
 
 
+def test_page_and_sheet_stay_light_enough_for_a_phone(job):
+    for name in ("plan.html", "sheet.html"):
+        assert (job[1] / name).stat().st_size < 1.2e6  # its key, a pale photograph, was 1.9 MB as a PNG
+
+
 def test_the_aim_is_as_large_as_the_file_and_turned_as_it_is(job):
     _, folder = job
     aim = read_picture(folder / "aim.png", whole=True)

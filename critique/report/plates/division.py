@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike
 from critique.measures.division import Division
 from critique.measures.division_judging import halving_fault
 from critique.picture.picture import Picture
-from critique.report.plates.look import FAINT, SURROUND
+from critique.report.plates.look import FAINT
 from critique.report.plates.marks import letters, stroke
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate
@@ -17,12 +17,13 @@ from critique.words.figures import percent
 if TYPE_CHECKING:
     from PIL import Image
 
-MARGIN = 112  # px left and right, for the labels
-LABEL = 39  # px
+LABEL = 34  # px: 12 on a phone, where the plate is as broad as the screen
+BESIDE = 0.012  # of the width: from a tick to its label
 TICK = 0.045  # of the width: how far the ticks reach into the picture
-THIRDS = ((1 / 3, "1/3"), (2 / 3, "2/3"))  # labelled to the left
-SECTIONS = ((0.382, ".382"), (0.618, ".618"))  # labelled to the right
+THIRDS = ((1 / 3, "1/3"), (2 / 3, "2/3"))  # labelled at the left
+SECTIONS = ((0.382, ".382"), (0.618, ".618"))  # labelled at the right
 TICK_LINE = 2.4  # px
+RIM = 3  # px of light round a label, so that it reads on any ground
 LINE, LINE_EDGE = 3.6, 7.6  # px: a light line in a dark edge reads on any ground
 
 
@@ -32,12 +33,7 @@ def division_plate(picture: Picture, division: Division) -> Plate:
 
     photograph = in_colour(picture)
     height, width = photograph.shape[:2]
-    image = Image.new("RGB", (width + 2 * MARGIN, height), SURROUND)
-    image.paste(Image.fromarray(photograph), (MARGIN, 0))
-    for place, label in THIRDS:
-        _draw_tick(image, place, label, right=False)
-    for place, label in SECTIONS:
-        _draw_tick(image, place, label, right=True)
+    image = Image.fromarray(photograph)
     cut = judged_cut(division)
     if cut is not None:
         _draw_line(image, [0, width], [cut * height] * 2)
@@ -47,29 +43,29 @@ def division_plate(picture: Picture, division: Division) -> Plate:
         _draw_line(image, np.r_[0, across, width], np.r_[heights[0], heights, heights[-1]])
     if division.vertical.halved:
         _draw_line(image, [division.vertical.position * width] * 2, [0, height], dashes=(4, 3))
+    for place, label in THIRDS:
+        _draw_tick(image, place, label, right=False)
+    for place, label in SECTIONS:
+        _draw_tick(image, place, label, right=True)
     return Plate("division", image, _alt(division), _caption(division))
 
 
 def _draw_tick(image: "Image.Image", place: float, label: str, *, right: bool) -> None:
-    """A dashed line, light and dark in turn, at both edges of the picture, and its label outside."""
-    y, width = place * image.height, image.width - 2 * MARGIN
-    for start in (MARGIN, MARGIN + width * (1 - TICK)):
+    """A dashed line, light and dark in turn, at both edges of the picture, and its label beside one of them."""
+    y, width = place * image.height, image.width
+    for start in (0, width * (1 - TICK)):
         ends = [(start, y), (start + width * TICK, y)]
         stroke(image, ends, TICK_LINE)
         stroke(image, ends, TICK_LINE, "white", dashes=(3, 3))
-    stroke(image, [(MARGIN, y), (MARGIN + width, y)], TICK_LINE / 2, FAINT, dashes=(3, 9), opacity=0.8)
-    x = MARGIN + (width + 14 if right else -14)
-    letters(image, (x, y), label, LABEL, anchor="lm" if right else "rm")
+    stroke(image, [(0, y), (width, y)], TICK_LINE / 2, FAINT, dashes=(3, 9), opacity=0.8)
+    inset = width * (TICK + BESIDE)
+    letters(image, (width - inset if right else inset, y), label, LABEL, anchor="rm" if right else "lm", rim=RIM)
 
 
 def _draw_line(image: "Image.Image", x: ArrayLike, y: ArrayLike, dashes: tuple[float, float] | None = None) -> None:
-    """On the picture, from places in px of it: a line that runs over its edges is cut off there."""
-    inside = (MARGIN, 0, image.width - MARGIN, image.height)
-    picture = image.crop(inside)
     points = np.stack([np.asarray(x, dtype=np.float64), np.asarray(y, dtype=np.float64)], axis=1)
-    stroke(picture, points, LINE_EDGE, opacity=0.85)
-    stroke(picture, points, LINE, "white", dashes=dashes)
-    image.paste(picture, inside[:2])
+    stroke(image, points, LINE_EDGE, opacity=0.85)
+    stroke(image, points, LINE, "white", dashes=dashes)
 
 
 def judged_cut(division: Division) -> float | None:
@@ -78,7 +74,7 @@ def judged_cut(division: Division) -> float | None:
 
 
 def _caption(division: Division) -> str:
-    ticks = "Ticks: thirds to the left, golden sections to the right."
+    ticks = "Ticks: thirds at the left, golden sections at the right."
     told = _told(division)
     return f"{told[:1].upper()}{told[1:]}. {ticks}"
 

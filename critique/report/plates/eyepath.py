@@ -9,8 +9,8 @@ from critique.measures.eye_judging import pull_fault
 from critique.measures.eyepath import GATHERED, EyePath, LeadingLine, Pull
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
-from critique.report.plates.look import SURROUND
-from critique.report.plates.marks import area, stroke
+from critique.report.plates.look import INK, SURROUND
+from critique.report.plates.marks import area, disc, stroke
 from critique.report.plates.photograph import in_colour, resized
 from critique.report.plates.plate import Plate
 
@@ -33,10 +33,7 @@ def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
         _stroke(image, [line.x1 * width, line.x2 * width], [line.y1 * height, line.y2 * height], line.leads == "out")
     ringed = [(place.x, place.y) for place in (eyepath.rivals if eyepath.competing else eyepath.places[:1])]
     for index, (across, down) in enumerate(ringed):
-        turn = np.linspace(0, 2 * np.pi, 180)
-        radius = GATHERED * long_edge
-        x, y = across * width + radius * np.cos(turn), down * height + radius * np.sin(turn)
-        _stroke(image, x, y, dashed=index > 0)
+        _ring(image, (across * width, down * height), GATHERED * long_edge, dashed=index > 0)
     for pull in named_pulls(eyepath):
         _draw_pull(image, pull)
     return Plate("eye_path", image, _alt(eyepath), _caption(eyepath))
@@ -62,6 +59,15 @@ def _veiled(codes: Codes, eyepath: EyePath) -> "Image.Image":
     opening = Image.fromarray(resized(np.rint(levels * 255).astype(np.uint8), size))
     clear = opening.point([round(255 - VEIL * (255 - level)) for level in range(256)])
     return Image.composite(Image.fromarray(codes), Image.new("RGB", size, SURROUND), clear)
+
+
+def _ring(image: "Image.Image", middle: tuple[float, float], radius: float, *, dashed: bool) -> None:
+    if not dashed:
+        for edge, ink in ((RING + 3.6, INK), (RING, "white")):
+            disc(image, middle, radius, None, edge=edge, ink=ink)
+        return
+    turn = np.linspace(0, 2 * np.pi, 180)
+    _stroke(image, middle[0] + radius * np.cos(turn), middle[1] + radius * np.sin(turn), dashed=True)
 
 
 def _stroke(image: "Image.Image", x: ArrayLike, y: ArrayLike, dashed: bool = False) -> None:

@@ -1,5 +1,6 @@
 """How every plate looks: its surround, its ink, its lettering and its size."""
 
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -20,6 +21,7 @@ FAINT_LIGHTNESS = 62.0  # of lines that should be seen last
 SCREEN_DOTS = 2  # px of a plate for one px of the page: sharp on fine screens and in print
 
 PHOTOGRAPH_LONG_EDGE = 1000  # px: half the page, sharp on fine screens and in print; one copy for all plates
+GREYS = 64  # that are kept
 
 
 def grey(lightness: ArrayLike) -> Codes:
@@ -28,6 +30,7 @@ def grey(lightness: ArrayLike) -> Codes:
     return lab_to_srgb8(np.stack([L, np.zeros_like(L), np.zeros_like(L)], axis=-1))[..., 1]
 
 
+@lru_cache(maxsize=GREYS)
 def grey_hex(lightness: float) -> str:
     """The neutral grey of one L* as '#rrggbb'."""
     return hex_of(np.repeat(grey(lightness), 3))

@@ -18,6 +18,7 @@ Place = Sequence[float] | Points
 Dashes = tuple[float, float]  # drawn and left out, in widths of the line
 
 FINER = 4  # times finer than the plate a mark is drawn before it is brought down: that smooths its edges
+STRAIGHT = 1e-3  # px a px that a line may turn at a point and be straight there
 FACE = "STIXGeneral.ttf"  # comes with matplotlib, whose folder is found without loading it
 SIZES = 16  # of type that are kept
 
@@ -34,7 +35,7 @@ def stroke(
     pieces = [course] if dashes is None else _dashed(course, dashes[0] * width, dashes[1] * width)
     mask = _Mask(image, course, width)
     for piece in pieces:
-        mask.line(piece, width)
+        mask.line(_turning(piece), width)
     mask.laid(colour, opacity)
 
 
@@ -93,12 +94,18 @@ def disc(
 
 
 def letters(
-    image: "Image.Image", place: Place, text: str, size: float, *, anchor: str = "mm", colour: str = INK
+    image: "Image.Image", place: Place, text: str, size: float, *, anchor: str = "mm", colour: str = INK, rim: int = 0
 ) -> None:
-    """Plain letters at a place in px; ``anchor`` says which point of them lies there, as Pillow has it."""
+    """Plain letters at a place in px; ``anchor`` says which point of them lies there, as Pillow has it.
+
+    On a picture a light ``rim`` of so many px round them keeps them readable.
+    """
     from PIL import ImageDraw
 
-    ImageDraw.Draw(image).text((place[0], place[1]), text, fill=colour, font=_face(round(size)), anchor=anchor)
+    ImageDraw.Draw(image).text(
+        (place[0], place[1]), text, fill=colour, font=_face(round(size)), anchor=anchor, stroke_width=rim,
+        stroke_fill="white" if rim else None,
+    )  # fmt: skip
 
 
 @lru_cache(maxsize=SIZES)
@@ -157,6 +164,17 @@ class _Mask:
 
     def _there(self, points: Points) -> Sequence[tuple[float, float]]:
         return [(x, y) for x, y in ((points - self.corner) * FINER - 0.5).tolist()]
+
+
+def _turning(points: Points) -> Points:
+    """Of a line its ends and the points where it turns: each costs a joint."""
+    if len(points) < 3:
+        return points
+    before, after = np.diff(points[:-1], axis=0), np.diff(points[1:], axis=0)
+    turn = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    ahead = (before * after).sum(axis=1)
+    turns = (np.abs(turn) > STRAIGHT * np.abs(ahead)) | (ahead <= 0)
+    return np.asarray(points[np.concatenate([[True], turns, [True]])])
 
 
 def _dashed(points: Points, drawn: float, left_out: float) -> list[Points]:
