@@ -24,16 +24,14 @@ def stretch_values(lab: Lab, low: float, high: float, to_low: float, to_high: fl
     return changed
 
 
-def soft_spot(frame: Frame, x: float, y: float, reach: float, wide: float = 1.0) -> NDArray[np.float32]:
+def soft_spot(frame: Frame, x: float, y: float, reach: float) -> NDArray[np.float32]:
     """A soft weight (height, width) about a place (0–1 of the whole's width and height), 1 at it.
 
-    ``reach`` is the weight's standard deviation as a part of the whole's long edge, ``wide`` how many times wider than
-    high it is, at the same area.
+    ``reach`` is the weight's standard deviation as a part of the whole's long edge.
     """
     height, width = frame.sides
-    high, broad = reach / wide**0.5, reach * wide**0.5
-    down = np.exp(-(((frame.down - y) * (height / high)) ** 2) / 2)
-    return np.asarray(down * np.exp(-(((frame.across - x) * (width / broad)) ** 2) / 2), dtype=np.float32)
+    down = np.exp(-(((frame.down - y) * (height / reach)) ** 2) / 2)
+    return np.asarray(down * np.exp(-(((frame.across - x) * (width / reach)) ** 2) / 2), dtype=np.float32)
 
 
 def _with_ab(lab: Lab, a: NDArray[np.floating], b: NDArray[np.floating]) -> Lab:

@@ -63,9 +63,9 @@ def answered(asked: QuestionId, outcome: str, direction: Direction, short: str, 
     return Answer(asked, outcome, QUESTIONS[asked], direction, short, text)
 
 
-def plain_number(decimals: int, factor: float = 1.0) -> Callable[[float], str]:
-    """How a figure is told: ``factor`` times as large, with so many decimals and a true minus."""
-    return lambda value: f"{value * factor:.{decimals}f}".replace("-", "−")
+def plain_number(decimals: int) -> Callable[[float], str]:
+    """How a figure is told: with so many decimals and a true minus."""
+    return lambda value: f"{value:.{decimals}f}".replace("-", "−")
 
 
 FEW = 0.05  # of the picture: shares below it are told to a tenth of a percent

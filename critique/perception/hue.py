@@ -120,11 +120,11 @@ def leaf_limit(lightness: ArrayLike) -> NDArray[np.floating]:
     return np.asarray(shade + rise * (LEAF_TOP_CHROMA - at_slope_end)).astype(L.dtype)
 
 
-def beyond_leaf(lab: ArrayLike, band: HueBand = YELLOW_GREEN) -> NDArray[np.bool_]:
+def beyond_leaf(lab: ArrayLike) -> NDArray[np.bool_]:
     """Which colours of ``lab`` (..., 3) are greens that no front-lit leaf reaches."""
     values = np.asarray(lab)
     chroma = np.hypot(values[..., 1], values[..., 2])
-    return np.asarray(band.contains(values) & (chroma > leaf_limit(values[..., 0])))
+    return np.asarray(YELLOW_GREEN.contains(values) & (chroma > leaf_limit(values[..., 0])))
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ from critique.tasks.repaint import RepaintStudy, repaint_study
 
 DAYLIGHT = "D65"
 TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
+PAINTS_OF_A_STUDY = 4  # beside white, as a palette has unless told otherwise; common practice, no source
 NOTICED = 2.0  # CIELAB units by which calming must move a family for it to be told
 
 
@@ -160,7 +161,7 @@ class LimitedStudy:
 
 
 def study_for_review(
-    picture: Picture, families: Sequence[Family], greens: Greens, box: PaintBox | None = None, paints: int = 4
+    picture: Picture, families: Sequence[Family], greens: Greens, box: PaintBox | None = None
 ) -> LimitedStudy | None:
     """One palette and one repaint study for a picture that has been measured, as a review shows it.
 
@@ -169,7 +170,7 @@ def study_for_review(
     paints than a palette has.
     """
     owned = box or default_box()
-    paints = min(paints, len(owned.paints))
+    paints = min(PAINTS_OF_A_STUDY, len(owned.paints))
     if paints < FEWEST:
         return None
     kind = CALMEST if greens.beyond_leaf_share >= TOO_STRONG else CLOSEST
