@@ -118,5 +118,5 @@ def test_strong_blues_are_no_violets_though_cielab_turns_them_there(value):
 
 def test_violets_near_to_red_are_mauves_and_strong_colours_are_never_pale():
     assert painters_word(50, 21, 329) == "mauve"
-    assert painters_word(51, 27, 22) == "rose"
+    assert light_word(51, 27, 22) == "rose"
     assert "pale" not in painters_word(81, 80, 98)
