@@ -20,6 +20,7 @@ from critique.picture.places import place_of
 from critique.report.plan_page import out_of_reach
 from critique.report.plan_words import mixing_order, short_name
 from critique.report.printing_plan import plan_text
+from critique.tasks.accents import Accent
 from critique.tasks.canvas_size import canvas_size, other_shape
 from critique.tasks.covering import covering
 from critique.tasks.edges_of_aim import edges_to_paint
@@ -100,7 +101,7 @@ def test_half_as_much_as_of_the_mixture_is_counted_in_parts_and_is_no_touch(plan
 def test_a_touch_that_the_tubes_do_not_reach_is_told_as_one_on_the_page_and_in_the_terminal(plan, tmp_path):
     """No earths mix the red of a pyrrole, PR254. [the K and S of both, paints_measured.csv]"""
     poor = recipe((42, 64, 48), box_of(["yellow oxide", "burnt sienna", "PB29"]))
-    touch = dataclasses.replace(plan.passages.accents[0], letter="a", colour="red", recipe=poor)
+    touch = Accent("a", "red", plan.passages.passages[0].place, 1, (0.5, 0.5), 0.001, "#b02020", poor)
     short = dataclasses.replace(plan, passages=dataclasses.replace(plan.passages, accents=(touch,)))
     assert any(one.startswith("Out of reach: a, red; the nearest mixture is duller") for one in out_of_reach(short))
     line = plan_text(short, tmp_path / "plan.html").split("  a  red")[1].split("\n  page")[0]
