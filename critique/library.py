@@ -235,7 +235,15 @@ def submit(
 def write(
     done: Gallery | Review | Comparison | Passes | Lineup | PalettePlan | MixingChart | Plan, folder: str | Path
 ) -> Path:
-    """Write the page of a result with its record and plates into a folder; gives the page's path."""
+    """Write the page of a result with its record and plates into a folder; gives the page's path.
+
+    Raises
+    ------
+    CritiqueError
+        One line, when the files can't be written there.
+    TypeError
+        When that is no result of this library.
+    """
     from critique.report import chart_page, gallery_page, palette_page, plan_page, write_compared
     from critique.report.write import write_review
 

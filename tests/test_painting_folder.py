@@ -21,7 +21,9 @@ from critique.painting.history import MOST_RUNS, History, Run, read_history, wri
 from critique.painting.identity import painting_folder, source_id
 from critique.painting.keep import Done, keep
 from critique.painting.kinds import MOST_KEPT
+from critique.painting.page import painting_html
 from critique.picture.picture import picture_from_srgb
+from critique.report.page import title_of
 
 
 def run(*arguments: object) -> str:
@@ -309,3 +311,9 @@ def test_the_portfolio_has_no_histories(tmp_path):
     paint(tmp_path / "pictures" / "one.png", BLUE)
     run("portfolio", tmp_path / "pictures", "--out", tmp_path / "out", "--jobs", 1)
     assert not list((tmp_path / "out").rglob("history.json"))
+
+
+def test_a_painting_is_called_on_its_page_as_it_is_on_its_review(tmp_path):
+    text = painting_html(tmp_path / "lake_road_2", History(runs=()))
+    review = title_of(picture_from_srgb(np.zeros((8, 8, 3), np.uint8), "lake_road_2.jpg"))
+    assert re.findall("<h1>(.*)</h1>", text) == [review] == ["lake road 2"]

@@ -5,8 +5,9 @@ from typing import Literal
 import numpy as np
 
 from critique.advice.colour_findings import is_sunset
-from critique.advice.colour_words import SURE_SKY
+from critique.advice.colour_words import SOME_SKY, SURE_SKY
 from critique.advice.finding import Finding, Level
+from critique.advice.green_findings import TOO_STRONG
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.praise_light import glow
@@ -22,6 +23,7 @@ GREENNESS_WATCH: float = 6.0  # mean −a*; of 76 landscapes the highest has 6.8
 LIGHTS_TOO = 4.5  # −a* of the lightest tenth: where the lights stay neutral it is a sea or a meadow that is green
 LIGHTS_ALONE, NOT_RED = 9.0, 0.5  # −a* of the same and of the whole: green lights in a warm picture; highest seen 8.6
 GREENNESS_REWORK: float = 9.0
+OWN_COLOUR = 25.0  # C* of the lights beyond which they have a colour of their own: a field of rape is no lean
 OWN_GREENNESS = 7.5  # −a*: how far a picture that lives by its greens leans by them alone
 MUCH_FOLIAGE = 0.4  # of the picture that reads as green
 GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
@@ -50,22 +52,33 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
             "more red and violet into the greys and the lights"
         )
     elif greens.chroma_share > ITS_GREENS:
-        text = f"{lean}. Its greens alone would give much of that: quiet them first, then look at the lights again"
+        text = (
+            f"{lean}. Its greens alone would give much of that: {_of_its_greens(case)}, then look at the lights again"
+        )
     else:
         text = f"{lean}. {ASK}. If it is the painting's, let red and violet into the greys and the lights"
     return _finding(case, kind, level, text)
+
+
+def _of_its_greens(case: Case) -> str:
+    """What to do about greens that make the whole lean: quiet ones are not to be quieted further."""
+    if case.measures.greens.median_chroma >= TOO_STRONG:
+        return "quiet them first"
+    return "set some red earth, violet or warm grey among them"
 
 
 def _leans_by_its_leaves(case: Case) -> bool:
     """Whether a lean so small is that of much foliage, and the lights lean no farther: readers saw no cast in it."""
     cast, greens, reads = case.measures.cast, case.measures.greens, case.measures.reads_as_green.share
     leafy = reads >= MUCH_FOLIAGE and greens.chroma_share > ITS_GREENS
+    if leafy and case.measures.parts.sky_share < SOME_SKY and greens.median_chroma < TOO_STRONG:
+        return True  # inside a wood all light is green, and nothing in it tells a lean from leaves
     return leafy and -cast.mean.a < OWN_GREENNESS and -cast.lightest.a < LIGHTS_ALONE
 
 
 def green_level(cast: Cast, kind: Kind) -> Level:
     """How far the whole leans to green, its lights with it."""
-    greenness, lights = -cast.mean.a, -cast.lightest.a
+    greenness, lights = -cast.mean.a, -cast.lightest.a * min(1.0, OWN_COLOUR / max(cast.lightest.chroma, OWN_COLOUR))
     if lights >= LIGHTS_ALONE and greenness >= NOT_RED:
         return "watch" if greenness < GREENNESS_WATCH else kind.by_limits(greenness)
     return kind.by_limits(greenness) if lights >= LIGHTS_TOO else "holds"

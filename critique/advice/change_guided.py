@@ -13,7 +13,7 @@ from critique.advice.guiding import guided
 from critique.advice.previews import soft_spot
 from critique.advice.small_map import SmallMap
 from critique.perception.channels import over_channels
-from critique.perception.green_weight import green_weight
+from critique.perception.green_weight import green_weight, may_be_green
 from critique.perception.hue import turn
 from critique.perception.oklab import quieter
 
@@ -171,11 +171,14 @@ class LightGreens(Parameters):
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """Where they are green, by where they lie."""
-        return light_greens(lab, self.light.on(frame), self.yellowest)
+        greens = may_be_green(lab)
+        changed = lab.copy()
+        changed[greens] = light_greens(lab[greens], self.light.on(frame)[greens], self.yellowest)
+        return changed
 
 
 def light_greens(lab: Lab, light: NDArray[np.float32], yellowest: float) -> Lab:
-    """Greens of a picture turned, strengthened and lightened as ``light`` (height, width, 3) has it.
+    """Greens of a picture turned, strengthened and lightened as ``light`` (..., 3) has it.
 
     ``yellowest`` is the hue in degrees from which on none is turned toward yellow.
     """

@@ -3,7 +3,16 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import MOSTLY, SURE_SKY, cool_at_all, foliage_in, placed, sky_in, word_of_lab
+from critique.advice.colour_words import (
+    MOSTLY,
+    SOME_SKY,
+    SURE_SKY,
+    cool_at_all,
+    foliage_in,
+    placed,
+    sky_in,
+    word_of_lab,
+)
 from critique.advice.fault_limits import judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import (
@@ -44,6 +53,7 @@ OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
 NEUTRAL = 8.0  # C*: a family below it is a grey
 SUNSET, SUNSET_REACH = 40.0, 55.0  # degrees: from rose to yellow
 GLOW, GLOW_REACH, AS_LIGHT = 65.0, 27.0, 8.0  # degrees, from orange to golden yellow; L* below the picture's lights
+A_WHOLE_PART = 0.06  # of the picture: no colour over so much of it, a sky or a field, can be kept to one small place
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance, unless it comes forward by so
 # many C* beyond the limits; of 112 untouched pictures the most forward dark one has 2.0.
@@ -218,7 +228,13 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     where = (
         "here and there" if place.everywhere and loudest.share < MOSTLY else place.words
     )  # a tenth is not "all of it"
-    if level == "rework":
+    if level == "rework" and loudest.share >= A_WHOLE_PART:
+        text = (
+            f"one colour is loud over much of the picture: the {name} {where} ({_part(loudest.share)}), stronger than any "
+            "landscape here has at that hue. Vary it: keep it so strong where the eye should be, and let the rest of it go "
+            "greyer, lighter or nearer to its neighbours"
+        )
+    elif level == "rework":
         text = (
             f"one colour shouts: the {name} {where} ({_part(loudest.share)} of the picture), stronger than any landscape "
             "here has at that hue. Grey it with its complement or bring its neighbours toward it, and let it be strong in "
@@ -304,8 +320,11 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
     if coming is not None and not _is_glade_or_accent(warmth):
         return _warm_horizon(case, kind, coming)
     land = case.measures.land_distance
-    if not land.to_say or case.measures.parts.land_sureness < SURE_TO_SAY:
+    parts = case.measures.parts
+    if not land.to_say or parts.land_sureness < SURE_TO_SAY:
         return None
+    if parts.sky_share < SOME_SKY:
+        return None  # in a close view what lies behind is no distance
     signs = {
         "lighter": land.lighter > LIGHTER,
         "quieter": land.quieter > QUIETER,

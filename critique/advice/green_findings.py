@@ -17,7 +17,7 @@ from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map
 from critique.measures.measure import Measures
 from critique.perception.hue import leaf_limit
-from critique.picture.areas import MOST_OF_IT, area_of
+from critique.picture.areas import MOST_OF_IT, area_of, same_frame
 from critique.picture.picture import lab_at
 from critique.picture.places import EVERYWHERE, place_of
 from critique.words.aloud import about, green_word, sentence, share_words, strength_word
@@ -49,6 +49,7 @@ DARK_GREEN = 38.0  # L*: a green below it is a dark one
 SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 FEW_LEAVES = 0.07  # of the picture that reads as green: with less no green asks to be believed as a leaf
+YELLOW_FIELD = 0.25  # of what lies about a place: its greenish touches are those of a yellow, and no leaf's
 FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that colour: less may be bare rock
 SEA = 0.2  # of the picture in cool greens: with hardly any foliage beside them they are a sea's, and told as that
 WATERS_GREEN = "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
@@ -99,10 +100,10 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     aside = "," if place else ""
     mostly = _mostly(greens) if share > 0 else ""
     if level == "holds" and share > AREA_WATCH and greens.median_chroma >= GREYED:
-        return (
-            f"yellow-green covers {about(share)} of the picture, mostly {mostly}: a picture can carry that much of a green so "
-            f"near to grey (chroma {greens.median_chroma:.0f})"
+        so_much = (
+            f"{about(reads)} of it reads as green" if reads >= FOLIAGE else f"yellow-green covers {about(share)} of it"
         )
+        return f"{so_much}, mostly {mostly}: a picture can carry that much of a green so near to grey (chroma {greens.median_chroma:.0f})"
     if level == "holds" and share > AREA_WATCH:
         return (
             f"{about(share)} of the picture{place}{aside} leans to yellow-green, but so greyed (chroma "
@@ -187,7 +188,7 @@ def strength(case: Case, kind: Kind) -> Finding | None:
     """Whether leaves could be as green as these greens."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     greens = case.measures.greens
-    mask = far_beyond_leaf(lab)
+    mask = far_beyond_leaf(lab) & ~same_frame(case.measures.reads_as_green.yellow >= YELLOW_FIELD, lab.shape)
     beyond, chroma = float(mask.mean()), greens.median_chroma
     level = kind.by_limits(beyond)
     sparkle = level == "watch" and _is_sparkle(lab, mask, beyond / greens.area_share)
@@ -285,7 +286,7 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
     greens = case.measures.greens
     if min(greens.area_share, land_green_share(case.picture, case.measures.parts)) < MATTERS:
         return None  # a cream sky has no greens to vary
-    if _reads(case.measures) < ALMOST_NONE:
+    if _reads(case.measures) < FEW_LEAVES:
         return None  # nor has a sea
     even = greens.evenness
     level = _evenness_level(greens, kind)

@@ -109,7 +109,7 @@ def _mixture(green: tuple[float, float, float], box: PaintBox) -> Recipe:
 
 
 def repaint_all(lab: Lab, kept: float, mixtures: Sequence[tuple[LCh, LCh]]) -> Lab:
-    """Every green of a picture (height, width, 3) changed as the strong greens near it are changed.
+    """Every green of a picture (..., 3) changed as the strong greens near it are changed.
 
     ``mixtures`` are pairs of a strong green as it is and as the paint makes it. A green between several is changed
     by each in the measure of its nearness in CIELAB, so that no edge appears between them: by the fourth power of the
@@ -132,11 +132,11 @@ def _nearness(lab: Lab, source: LCh) -> Lab:
 
 
 def _repainted(lab: Lab, kept: float, source: LCh, made: LCh, weight: Lab, chroma: Lab) -> Lab:
-    """Every green of a picture (height, width, 3) changed as the mixture changes the strong one.
+    """Every green of a picture (..., 3) changed as the mixture changes the strong one.
 
     ``source`` goes to ``made`` whole; a green between it and chroma ``kept`` goes part of the way, one quieter than
     ``kept`` stays. Stronger ones than ``source`` lose chroma in the same ratio, and turn and darken no further.
-    ``weight`` is how much of a green each colour is, ``chroma`` its C*ab (height, width).
+    ``weight`` is how much of a green each colour is, ``chroma`` its C*ab (...).
     """
     span = max(source[1] - kept, 1.0)
     excess = np.maximum(chroma - kept, 0)

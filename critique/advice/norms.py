@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.errors import OutputError, ReferenceDataError
+from critique.errors import ReferenceDataError, unwritten
 from critique.measures.figure import Figure
 from critique.measures.figures import all_figures
 from critique.measures.measure import Measures
@@ -133,8 +133,7 @@ def write_norms(norms: Norms, path: Path) -> None:
     try:
         replace_file(path, ("\n".join(lines) + "\n").encode("utf-8", errors="backslashreplace"))
     except OSError as error:
-        reason = shown_line(f"{path}: the norms cannot be written there ({error.strerror or error})")
-        raise OutputError(f"{reason}; choose another place") from error
+        raise unwritten(shown_line(f"{path}: the norms can't be written"), error) from error
 
 
 def read_norms(path: Path | None = None) -> Norms:

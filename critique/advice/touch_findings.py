@@ -74,9 +74,12 @@ def equal_flecks(case: Case, kind: Kind) -> Finding | None:
     level = judge_flecks(detail)
     if level == "holds":
         return None
+    parts = case.measures.parts
+    open_sky = parts.sky_sureness >= SURE_SKY and parts.sky_share >= SOME_SKY
     text = (
-        "the same small marks cover everything, sky, distance and foreground alike, and the eye finds no rest. Let some "
-        "passages go flat, in the sky or in the shadows, and keep the broken touch for where the light plays"
+        f"the same small marks cover everything, {'sky and land' if open_sky else 'near and far'} alike, and the eye finds "
+        f"no rest. Let some passages go flat, in {'the sky or in ' if open_sky else ''}the shadows, and keep the broken "
+        "touch for where the light plays"
     )
     return kind.finding(
         level=level,

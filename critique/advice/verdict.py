@@ -4,20 +4,24 @@ from collections.abc import Collection, Sequence
 
 from critique.advice import hints
 from critique.advice.change_kinds import all_change_kinds
-from critique.advice.colour_words import family_words, named_green
+from critique.advice.colour_words import named_green
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
 from critique.advice.green_findings import (
     A_LITTLE,
     ALMOST_NONE,
+    AREA_WATCH,
     FOLIAGE,
     NEXT_TO_NONE,
+    QUIET,
     SEA,
     cool_greens,
     foliage_colours,
 )
+from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
+from critique.advice.main_colours import main_colours
 from critique.advice.praise import what_works
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
@@ -28,12 +32,15 @@ from critique.picture.places import roughly_in_passing, spot
 from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
+from critique.words.painters import is_a_grey
 
+SAID_BEFORE = (
+    0.15  # of the picture: greens among the main colours beyond what reads as green; another share beside puzzles
+)
 REST = 3  # named after the first; the others are told where they stand
 BONES = frozenset(
     {"value_range", "halving", "land_distance", "green_relief", "edge_pull"}
 )  # told where nothing else is
-NOT_TWO_COLOURS = ("reddish brown", "red-brown")  # to a reader: told once
 NONE_LEADS = (
     "No one place leads in it for certain: if it is meant to be still, leave it; if not, give one place the lightest light "
     "or the sharpest edge."
@@ -93,17 +100,22 @@ def portrait_in(sentences: Sequence[str]) -> str:
 def _portrait(case: Case) -> str:
     """What kind of picture this is: its key, its main colours, its green and its line."""
     measures = case.measures
-    shares: dict[str, float] = {}
-    for family, name in zip(measures.families, family_words(case.picture, measures), strict=True):
-        told = name.replace(*NOT_TWO_COLOURS)
-        shares[told] = shares.get(told, 0.0) + family.share
-    largest = sorted(shares, key=lambda name: -shares[name])[:2]
-    colours = listed([f"{name} ({percent(shares[name])})" for name in largest])
+    named_colours = main_colours(case.picture, measures)
+    colours = listed([f"{name} ({percent(share)})" for name, share in named_colours])
+    in_greens = sum(share for name, share in named_colours if "green" in name and not is_a_grey(name))
     key = picture_in_key(measures.values)
     if in_greys(case.picture):
         return f"{key}, in greys: its colour is not judged."
     reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
-    if max(reads, colour) < ALMOST_NONE:
+    if (
+        colour >= AREA_WATCH
+        and measures.greens.median_chroma >= QUIET
+        and green_area_in_other_light(case.picture, measures.parts) > AREA_WATCH
+    ):
+        reads = max(reads, colour)  # it is judged as that much
+    if in_greens >= reads + SAID_BEFORE:
+        climate = ""  # the colours have said it
+    elif max(reads, colour) < ALMOST_NONE:
         named = named_green(measures)  # a grey may be named after the green that it leans to
         almost = "almost no" if max(reads, colour) < NEXT_TO_NONE else "little"
         climate = ", and hardly any of it reads as green" if named else f", with {almost} {_no_green(case)}"

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from critique.measures.cast import NOTICEABLE, Cast
+from critique.measures.cast import Cast
 
 Fault = Literal["watch", "rework"]
 
@@ -22,8 +22,3 @@ def cast_fault(cast: Cast) -> Fault | None:
     if cast.size < ODD_WATCH:
         return None
     return "rework" if cast.size >= ODD_REWORK and cast.owner != "photograph" else "watch"
-
-
-def is_asked(cast: Cast) -> bool:
-    """Whether to ask whose the lean is: a large one, and nothing to tell it by."""
-    return cast.owner == "unknown" and cast.size >= NOTICEABLE

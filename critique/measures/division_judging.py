@@ -29,11 +29,6 @@ def halving_fault(division: Division) -> Fault | None:
     return "watch" if division.nearly_halved and seen else None
 
 
-def near_halves(division: Division) -> bool:
-    """Whether the line lies near enough to the middle to be mentioned in passing, as it does in a sixth of pictures."""
-    return division.nearly_halved
-
-
 def runs_straight(division: Division) -> bool:
     """Whether the dividing line is one straight line, and nearly level."""
     plain = division.present and division.strength >= STRAIGHT_STRENGTH

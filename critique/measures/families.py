@@ -35,14 +35,14 @@ class Family:
     name: str
 
 
-def measure_families(picture: Picture, histogram: ColourHistogram | None = None) -> tuple[Family, ...]:
+def measure_families(picture: Picture) -> tuple[Family, ...]:
     """Dominant colours of a picture, largest first: weighted k-means over its colour histogram.
 
     The number is the data's choice between 5 and 9 (fewer when colours merge or the picture has fewer);
     families closer than ΔE00 5 are merged. The finest detail is left out: with it, a file saved at another size
     parts into other families one time in five, without it one in fourteen (tests/benchmarks/sizes.py).
     """
-    colours = histogram if histogram is not None else colour_histogram(fine_planes(picture).transpose(1, 2, 0))
+    colours = colour_histogram(fine_planes(picture).transpose(1, 2, 0))
     centres, shares = _merge(*_without_rims(*_cluster(coarser(colours, CLUSTER_BIN))))
     order = np.lexsort((centres[:, 0], -np.round(shares, 6)))
     munsell = munsell_of(centres[order])

@@ -129,7 +129,10 @@ def _turned() -> NDArray[np.intp]:
 
 
 def fit_template(name: str, weights: NDArray[np.float64]) -> TemplateFit:
-    """Turn a template to where the chroma lies nearest to its sectors. [Cohen-Or et al., 2006, equation 1]"""
+    """Turn a template to where the chroma of each degree of hue (360,) lies nearest to its sectors.
+
+    [Cohen-Or et al., 2006, equation 1]
+    """
     hue = np.arange(360) + 0.5
     distance = np.full(360, np.inf)  # from each hue to the template at rotation 0
     for centre, width in TEMPLATES[name]:

@@ -22,7 +22,7 @@ def pair_harmony(lab1: ArrayLike, lab2: ArrayLike) -> NDArray[np.float64]:
 
 
 def chroma_harmony(lch1: ArrayLike, lch2: ArrayLike) -> NDArray[np.float64]:
-    """H_C: colours near in chroma and hue agree."""
+    """H_C of pairs of colours (..., 3), each L*, C*ab and hue in degrees: those near in chroma and hue agree."""
     (_, C1, h1), (_, C2, h2) = (np.moveaxis(np.asarray(lch, dtype=np.float64), -1, 0) for lch in (lch1, lch2))
     dH = 2 * np.sqrt(C1 * C2) * np.sin(np.radians(h1 - h2) / 2)
     dC = np.sqrt(dH**2 + ((C1 - C2) / 1.46) ** 2)
@@ -30,14 +30,14 @@ def chroma_harmony(lch1: ArrayLike, lch2: ArrayLike) -> NDArray[np.float64]:
 
 
 def lightness_harmony(lch1: ArrayLike, lch2: ArrayLike) -> NDArray[np.float64]:
-    """H_L: light pairs, and pairs that differ in lightness, agree."""
+    """H_L of pairs of colours (..., 3) as L*, C*ab, hue: light ones, and those that differ in lightness, agree."""
     L1, L2 = np.asarray(lch1, dtype=np.float64)[..., 0], np.asarray(lch2, dtype=np.float64)[..., 0]
     total = 0.28 + 0.54 * np.tanh(-3.88 + 0.029 * (L1 + L2))
     return np.asarray(total + 0.14 + 0.15 * np.tanh(-2 + 0.2 * np.abs(L1 - L2)))
 
 
 def hue_harmony(lch: ArrayLike) -> NDArray[np.float64]:
-    """H_SY of one colour: some hues please more than others, the more so the stronger they are."""
+    """H_SY of colours (..., 3) as L*, C*ab, hue: some hues please more than others, the more the stronger."""
     L, C, h = np.moveaxis(np.asarray(lch, dtype=np.float64), -1, 0)
     strength = 0.5 + 0.5 * np.tanh(-2 + 0.5 * C)
     hue = -0.08 - 0.14 * np.sin(np.radians(h + 50)) - 0.07 * np.sin(np.radians(2 * h + 90))

@@ -106,7 +106,7 @@ def value_plan(lightness: NDArray[np.float32], levels: int) -> ValuePlan:
 
 
 def value_plans(lightness: NDArray[np.float32], each: Sequence[int]) -> tuple[ValuePlan, ...]:
-    """A plan for each number of levels: one histogram and one search serve them all."""
+    """A plan of L* (height, width) for each number of levels: one histogram and one search serve them all."""
     count, edges = np.histogram(lightness, bins=BINS * FINER, range=(0, 100))
     cuts = _cuts(count.reshape(BINS, FINER).sum(axis=1), each)
     return tuple(
@@ -149,7 +149,7 @@ def _value_plan(lightness: NDArray[np.float32], levels: int, thresholds: NDArray
 
 
 def apply_plan(lightness: NDArray[np.float32], plan: ValuePlan) -> NDArray[np.intp]:
-    """Mass of each L*, 0 the darkest."""
+    """The mass of each L* (height, width), 0 the darkest."""
     return _masses(lightness, np.array(plan.thresholds) * 10)
 
 
@@ -162,7 +162,7 @@ def _masses(lightness: NDArray[np.float32], thresholds: NDArray[np.floating]) ->
 
 
 def otsu_cuts(count: NDArray[np.intp], levels: int) -> NDArray[np.intp]:
-    """Bins at which ``levels - 1`` cuts part a histogram so that the variance between its parts is greatest.
+    """Bins (levels - 1,) at which cuts part a histogram (bins,) so that the variance between its parts is greatest.
 
     Exact, by dynamic programming over the cuts. Each cut is the first bin of the brighter part.
     """

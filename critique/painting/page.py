@@ -39,9 +39,11 @@ class State:
 
 def painting_html(folder: Path, history: History) -> str:
     """The page as one HTML document, with links to what lies in the same folder."""
+    from critique.report.naming import title_in
     from critique.report.templating import rendered
 
-    return rendered("painting.html.j2", style="painting.css", title=folder.name, states=_states(folder, history))
+    title = title_in(folder.name)
+    return rendered("painting.html.j2", style="painting.css", title=title, states=_states(folder, history))
 
 
 def _states(folder: Path, history: History) -> list[State]:

@@ -60,7 +60,8 @@ def add_own_paint(path: Path, own: OwnPaint) -> PaintBox:
         with only_one_at(followed(path).parent):
             return _added(path, own)
     except OSError as error:
-        raise OutputError(shown_line(f"{path}: the paint box can't be written ({error.strerror or error})")) from None
+        reason = str(error.strerror or error).lower()
+        raise OutputError(shown_line(f"{path}: the paint box can't be written ({reason})")) from None
 
 
 def _added(path: Path, own: OwnPaint) -> PaintBox:

@@ -11,7 +11,7 @@ KNEE = 0.5  # of the leaf limit: greens quieter than this stay as they are; comm
 
 
 def calm_chroma(lightness: ArrayLike, chroma: ArrayLike) -> Float:
-    """The C*ab of greens, drawn in below the leaf limit of their L*, the strongest most; their order stays."""
+    """The C*ab of greens (...), drawn in below the leaf limit of their L*, the strongest most; their order stays."""
     limit = leaf_limit(np.asarray(lightness))
     strength = np.asarray(chroma)
     knee = KNEE * limit

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.paints.mixtures import Index, Mixer
-from critique.perception.hue import YELLOW_GREEN, HueBand
+from critique.perception.hue import YELLOW_GREEN
 
 DIRECTIONS = 24  # of the a*b* plane, 15° apart
 
@@ -39,17 +39,15 @@ def hull_area(reach: ArrayLike) -> NDArray[np.float64]:
     return np.asarray((distance * sides).sum(axis=-1) / (2 * np.sin(step)))
 
 
-def strongest_green(lab: ArrayLike, band: HueBand = YELLOW_GREEN) -> NDArray[np.float32]:
-    """Highest C*ab in the band among mixtures (..., points, 3): (...); 0 where none lies in it."""
+def strongest_green(lab: ArrayLike) -> NDArray[np.float32]:
+    """Highest C*ab in the yellow-green band among mixtures (..., points, 3): (...); 0 where none lies in it."""
     values = np.asarray(lab, dtype=np.float32)
     chroma = np.hypot(values[..., 1], values[..., 2])
-    return np.asarray(np.where(band.contains(values), chroma, np.float32(0)).max(axis=-1))
+    return np.asarray(np.where(YELLOW_GREEN.contains(values), chroma, np.float32(0)).max(axis=-1))
 
 
-def climbed_green(
-    mixer: Mixer, sets: Index, parts: NDArray[np.float32], band: HueBand = YELLOW_GREEN
-) -> NDArray[np.float32]:
-    """Highest C*ab (sets,) in the band that is reached from mixtures (sets, members) by steps of their ratios.
+def climbed_green(mixer: Mixer, sets: Index, parts: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Highest C*ab (sets,) in the yellow-green band, reached from mixtures (sets, members) by steps of their ratios.
 
     0 where the start does not lie in the band.
     """
@@ -61,7 +59,7 @@ def climbed_green(
     for step in FIRST_STEP * 0.5 ** np.arange(CLIMBS):
         tried = logs[:, None, :] + np.float32(step) * moves
         lab = mixer.lab(np.repeat(sets, len(moves), axis=0), np.exp(tried.reshape(-1, members)))
-        chroma = np.where(band.contains(lab), np.hypot(lab[:, 1], lab[:, 2]), 0).reshape(len(sets), len(moves))
+        chroma = np.where(YELLOW_GREEN.contains(lab), np.hypot(lab[:, 1], lab[:, 2]), 0).reshape(len(sets), len(moves))
         chosen = chroma.argmax(axis=1)
         best, logs = chroma[rows, chosen].astype(np.float32), tried[rows, chosen]
     return best

@@ -47,7 +47,7 @@ def through_surface(inner: ArrayLike, surface: bool = False) -> Float:
 
 
 def beneath_surface(seen: ArrayLike, surface: bool = False) -> Float:
-    """Reflectance inside the paint from that seen outside: the closed inverse of ``through_surface``."""
+    """Reflectance (...), 0–1, inside the paint from that seen outside: the closed inverse of ``through_surface``."""
     body = np.asarray(seen) - (SURFACE_OUTSIDE if surface else 0.0)
     return np.asarray(body / ((1 - SURFACE_OUTSIDE) * (1 - SURFACE_INSIDE) + SURFACE_INSIDE * body))
 

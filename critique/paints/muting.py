@@ -58,14 +58,14 @@ class Muting:
     text: str
 
 
-def muted(colour: ArrayLike, target: ArrayLike, box: PaintBox, count: int = 3) -> tuple[Recipe, tuple[Muting, ...]]:
-    """A likely mixture for a colour (3,), and the ``count`` paints that bring it nearest to a target (3,).
+def muted(colour: ArrayLike, target: ArrayLike, box: PaintBox) -> tuple[Recipe, tuple[Muting, ...]]:
+    """A likely mixture for a colour (3,), and the three paints that bring it nearest to a target (3,).
 
     The target usually has the colour's lightness and hue and less chroma, so that nearness to it ranks the paints by
     how little they change value and hue. The mixture is the box's own recipe, and every change is told from it.
     """
     mixture = recipe(colour, box)
-    return mixture, muting_paints(mixture, target, box, count)
+    return mixture, muting_paints(mixture, target, box)
 
 
 @in_one_thread

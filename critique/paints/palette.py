@@ -19,7 +19,9 @@ from critique.paints.box import PaintBox
 from critique.paints.calm import calm_greens
 from critique.paints.cautions import cautions_for
 from critique.paints.gamut import climbed_green, hull_area, pair_lab, pair_number, strongest_green, support
-from critique.paints.mixtures import Index, Nearest, Reach, nearest
+from critique.paints.likely import likely_error
+from critique.paints.mixtures import Index, Reach, nearest
+from critique.paints.paint import Paint
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Carried, Proposal, gives_up, reason
 from critique.paints.recipes import LARGEST_KEPT, Recipe, reaches_of, recipes
 from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN
@@ -31,7 +33,7 @@ LIGHTS = 72.0  # L* from which the band's yellow side is its strongest
 GIVEN_UP = 1.5  # mean ΔE00 that calmer greens or a wider gamut may cost: less than is just seen between two dabs
 WIDER = 0.02  # of the whole box's gamut that a widest palette must span beyond the closest: less is no more room
 LEAST_GREEN = 16.0  # C*ab that the calmest palette must still reach: the median green of painted landscapes is 13
-NEAR_TIE = 0.1  # mean ΔE00 between choices that no painter could tell apart: the fewer hazards win
+NEAR_TIE = 0.1  # mean ΔE00 between choices that no painter could tell apart: the fewer that harm or fade win
 CHUNK = 50_000  # choices looked up at a time
 MOST_COLOURS = 64  # families that a choice is judged by
 
@@ -84,12 +86,17 @@ def choose_palette(
     judged = _judge(choices, table)
     picked = {kind: index for kind, index in _pick(judged).items() if kind == CLOSEST or kind in kinds}
     printed = {kind: _printed(judged.choices[index], table) for kind, index in picked.items()}
-    figures = {kind: judged.figures(index, _mean(printed[kind], table)) for kind, index in picked.items()}
+    figures = {kind: judged.figures(index, printed[kind], table.weights) for kind, index in picked.items()}
     proposals = [
         _proposal(kind, judged.choices[index], printed[kind], figures[kind], figures[CLOSEST], table)
         for kind, index in picked.items()
     ]
     return PaletteChoice(paints, len(choices), exhaustive, tuple(proposals))
+
+
+def paint_burden(paint: Paint) -> int:
+    """What speaks against a paint where another does as well: that it harms, fades, or fades in pale tints."""
+    return bool(paint.hazard) + paint.fades + paint.fades_pale
 
 
 def _checked(colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints: int) -> tuple[Float, Float]:
@@ -114,8 +121,7 @@ class _Table:
     box: PaintBox
     aims: Float  # (colours, 3)
     weights: Float  # (colours,)
-    solved: Nearest
-    error: Float  # (triples, colours), ΔE00
+    error: Float  # (triples, colours), ΔE00 by which real paint is likely to miss
     calm_error: Float  # the same for the calmed colours
     green: Float  # (triples,)
     support: Float  # (triples, directions)
@@ -128,14 +134,15 @@ def _solve(aims: Float, weights: Float, box: PaintBox) -> _Table:
     triples = reach.sets
     calm = calm_greens(aims)
     loud = np.flatnonzero((calm != aims).any(axis=1))
-    solved = nearest(reach, np.concatenate([aims, calm[loud]]))
-    error = solved.error[:, : len(aims)].astype(np.float32)
+    asked = np.concatenate([aims, calm[loud]])
+    likely = likely_error(reach, nearest(reach, asked), asked, box.with_white)
+    error = likely[:, : len(aims)].astype(np.float32)
     calm_error = error.copy()
-    calm_error[:, loud] = solved.error[:, len(aims) :]
+    calm_error[:, loud] = likely[:, len(aims) :]
     number = np.zeros((count, count, count), np.intp)
     number[tuple(triples[:, :3].T)] = np.arange(len(triples))
     green, reaches = _rims_of(box)
-    return _Table(box, aims, weights, solved, error, calm_error, green, reaches, number)
+    return _Table(box, aims, weights, error, calm_error, green, reaches, number)
 
 
 def _rims_of(box: PaintBox) -> tuple[Float, Float]:
@@ -213,12 +220,13 @@ class _Judged:
     green: Float
     area: Float
     box_area: float
-    hazards: Index
+    burden: Index  # how many of its paints harm or fade
 
-    def figures(self, index: int, error: float) -> dict[str, float]:
-        """What is told of a choice; ``error`` is that of its printed parts."""
+    def figures(self, index: int, printed: Sequence[Recipe], weights: Float) -> dict[str, float]:
+        """What is told of a choice, its errors those of its printed parts."""
         return {
-            "error": error,
+            "error": float(np.dot([one.error for one in printed], weights)),
+            "likely": float(np.dot([one.expected.as_calculated for one in printed], weights)),
             "green": float(self.green[index]),
             "gamut": float(self.area[index]) / self.box_area,
         }
@@ -240,16 +248,16 @@ def _judge(choices: Index, table: _Table) -> _Judged:
         for column in triples.T[1:]:
             np.maximum(reach, table.support[column], out=reach)
         area[span] = hull_area(reach)
-    hazardous = np.array([bool(paint.hazard) for paint in table.box.paints])
+    burden = np.array([paint_burden(paint) for paint in table.box.paints])
     box_area = float(hull_area(table.support.max(axis=0)))
-    return _Judged(choices, error, calm_error, green_error, green, area, box_area, hazardous[choices].sum(axis=1))
+    return _Judged(choices, error, calm_error, green_error, green, area, box_area, burden[choices].sum(axis=1))
 
 
 def _pick(judged: _Judged) -> dict[str, int]:
     """Which choice to offer of each kind; a kind is left out when no choice is fit for it."""
     picked: dict[str, int] = {}
     near = np.flatnonzero(judged.error <= judged.error.min() + NEAR_TIE)
-    picked[CLOSEST] = int(near[np.lexsort((judged.error[near], judged.hazards[near]))[0]])
+    picked[CLOSEST] = int(near[np.lexsort((judged.error[near], judged.burden[near]))[0]])
     calm = judged.green_error <= judged.green_error.min() + GIVEN_UP  # the greens must still be there, only quieter
     calm &= judged.green >= LEAST_GREEN
     _offer(picked, CALMEST, judged.calm_error, -judged.green, calm)
@@ -273,10 +281,6 @@ def _palette_box(kind: str, choice: Index, table: _Table) -> PaintBox:
 def _printed(choice: Index, table: _Table) -> list[Recipe]:
     """The recipes, in the parts that are told, for the picture's colours: what a choice really delivers."""
     return recipes(table.aims, _palette_box(CLOSEST, choice, table))
-
-
-def _mean(found: Sequence[Recipe], table: _Table) -> float:
-    return float(np.dot([one.error for one in found], table.weights))
 
 
 def _proposal(

@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from numpy.typing import ArrayLike
 
 from critique.paints.box import PaintBox
-from critique.paints.expected import MISSED_BY_MIXTURES
 from critique.paints.paint import Paint
 from critique.paints.recipes import CLOSE, OFF, difference_in_words
 from critique.perception.cielab import as_three, lab_to_srgb8
@@ -69,12 +68,13 @@ class Proposal:
 
 
 def reason(kind: str, figures: Mapping[str, float], closest: Mapping[str, float]) -> str:
-    """Why a palette is offered, in a sentence or two; figures are error, green and gamut."""
+    """Why a palette is offered, in a sentence or two; figures are error, likely, green and gamut."""
     if kind == CLOSEST:
         near = f"{max(figures['error'], 0.1):.1f} steps of colour"
         return (
-            f"Comes closest to the picture's main colours, its families: mixed in the parts told, they miss them by "
-            f"{near} on average as calculated, and real paint strays by about {MISSED_BY_MIXTURES:.0f} more."
+            f"Likely to come closest to the picture's main colours, its families: mixed in the parts told, they miss "
+            f"them by {near} on average as calculated, and real paint, weighed exactly, by about "
+            f"{figures['likely']:.0f}."
         )
     if kind == CALMEST:
         return _calm_reason(figures["green"], closest["green"])

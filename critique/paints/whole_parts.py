@@ -31,17 +31,12 @@ _MEASURES = np.concatenate([LEAST_MEASURES, FINEST * np.arange(1, MOST_TOTAL + 1
 _SCALES = FINEST * np.array([*range(1, EASY_TOTAL + 1), 22, 24, 26, 28, 30, 33, 36, MOST_TOTAL], dtype=np.float64)
 
 
-def whole_candidates(parts: ArrayLike) -> Whole:
-    """Whole-number parts (n, members) near one mixture (members,), each measurable as ``told_units`` has it.
-
-    The mixture is scaled to every total and each part is rounded both down and up; common factors are taken out, so
-    that 2 : 4 appears as 1 : 2.
-    """
-    return whole_near(np.asarray(parts)[None])[0]
-
-
 def whole_near(parts: ArrayLike) -> tuple[Whole, NDArray[np.intp]]:
-    """The same for many mixtures (k, members) at once: parts (n, members), and which mixture each row is near."""
+    """Whole-number parts (n, members) near mixtures (k, members), and which mixture each row is near.
+
+    Each is measurable as ``told_units`` has it. A mixture is scaled to every total and each part is rounded both down
+    and up; common factors are taken out, so that 2 : 4 appears as 1 : 2.
+    """
     amounts = np.asarray(parts, dtype=np.float64)
     share = amounts / amounts.sum(axis=1, keepdims=True)
     mixtures, members = share.shape

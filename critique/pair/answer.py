@@ -59,11 +59,13 @@ def stayed_in_words(answers: Iterable[Answer]) -> str:
 
 
 def answered(asked: QuestionId, outcome: str, direction: Direction, short: str, text: str) -> Answer:
+    """An answer to a question of the table: its title is read there."""
     return Answer(asked, outcome, QUESTIONS[asked], direction, short, text)
 
 
-def plain_number(decimals: int, factor: float = 1.0) -> Callable[[float], str]:
-    return lambda value: f"{value * factor:.{decimals}f}".replace("-", "−")
+def plain_number(decimals: int) -> Callable[[float], str]:
+    """How a figure is told: with so many decimals and a true minus."""
+    return lambda value: f"{value:.{decimals}f}".replace("-", "−")
 
 
 FEW = 0.05  # of the picture: shares below it are told to a tenth of a percent

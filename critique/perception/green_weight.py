@@ -3,10 +3,11 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN, turn
+from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN, side_of, turn
 from critique.perception.srgb import Float
 
 HUE_FEATHER = 10.0  # degrees beyond the band over which a change fades out
+DARKEST = -1.0  # L*, for which the band begins soonest; below 0 by rounding
 LEAST, FULL = 6.0, 12.0  # C*: below the first a colour is left alone, from the second on it is changed in full
 
 
@@ -20,6 +21,13 @@ def green_weight(lab: Float) -> Float:
     within = np.clip(1 - outside / HUE_FEATHER, 0, 1)
     coloured = np.clip((chroma - LEAST) / (FULL - LEAST), 0, 1)
     return np.asarray(_smooth(within) * _smooth(coloured), dtype=np.float32)
+
+
+def may_be_green(lab: Float) -> NDArray[np.bool_]:
+    """Which colours (..., 3) have any ``green_weight``, and a few more: a test without angles, that misses none."""
+    a, b = lab[..., 1], lab[..., 2]
+    start, end = float(YELLOW_GREEN.start_at(DARKEST)) - HUE_FEATHER, GREEN_FAMILY.end + HUE_FEATHER
+    return np.asarray((side_of(start, a, b) >= 0) & (side_of(end, a, b) <= 0) & (a * a + b * b > LEAST**2))
 
 
 def _smooth(x: NDArray[np.floating]) -> NDArray[np.floating]:

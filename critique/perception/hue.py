@@ -43,10 +43,10 @@ class HueBand:
         a, b = values[..., 1], values[..., 2]
         chroma_squared = a * a + b * b
         coloured = chroma_squared >= self.least_chroma**2
-        to_end = _side(self.end, a, b) <= 0
+        to_end = side_of(self.end, a, b) <= 0
         if self.start_slope:
             return self._from_slanting_start(values, coloured & to_end)
-        from_start = _side(self.start, a, b) >= 0
+        from_start = side_of(self.start, a, b) >= 0
         if (self.end - self.start) % 360 <= 180:
             return np.asarray(coloured & from_start & to_end)
         return np.asarray(coloured & (from_start | to_end))
@@ -80,8 +80,8 @@ class HueBand:
         a, b = values[..., 1], values[..., 2]
         lightness = values[..., 0]
         ends = sorted(float(end) for end in self.start_at([lightness.min(), lightness.max()]))
-        unsure = may & (_side(ends[0] - SURE, a, b) >= 0)
-        inside = np.asarray(unsure & (_side(ends[1] + SURE, a, b) >= 0))
+        unsure = may & (side_of(ends[0] - SURE, a, b) >= 0)
+        inside = np.asarray(unsure & (side_of(ends[1] + SURE, a, b) >= 0))
         unsure &= ~inside
         L, a, b = lightness[unsure], a[unsure], b[unsure]
         angle = np.radians(self.start_at(L).astype(a.dtype if a.dtype.kind == "f" else np.float64))
@@ -89,7 +89,7 @@ class HueBand:
         return inside
 
 
-def _side(angle: float, a: NDArray[np.floating], b: NDArray[np.floating]) -> NDArray[np.floating]:
+def side_of(angle: float, a: NDArray[np.floating], b: NDArray[np.floating]) -> NDArray[np.floating]:
     """Positive to the counter-clockwise side of the ray at ``angle`` degrees."""
     radians = np.radians(angle)
     kind = a.dtype.type
@@ -107,7 +107,7 @@ RELIEF = HueBand("relief", 281.0, 60.0, LEAST_CHROMA)  # the opposite of yellow-
 
 
 def leaf_limit(lightness: ArrayLike) -> NDArray[np.floating]:
-    """The highest chroma that a front-lit leaf reaches at each L*, in light or in shade.
+    """The highest C*ab that a front-lit leaf reaches at each L* (...), in light or in shade.
 
     From the reflected rows of leaf_colours.csv (PROSPECT-D). Above the palest leaf the limit holds.
     """
@@ -120,11 +120,11 @@ def leaf_limit(lightness: ArrayLike) -> NDArray[np.floating]:
     return np.asarray(shade + rise * (LEAF_TOP_CHROMA - at_slope_end)).astype(L.dtype)
 
 
-def beyond_leaf(lab: ArrayLike, band: HueBand = YELLOW_GREEN) -> NDArray[np.bool_]:
+def beyond_leaf(lab: ArrayLike) -> NDArray[np.bool_]:
     """Which colours of ``lab`` (..., 3) are greens that no front-lit leaf reaches."""
     values = np.asarray(lab)
     chroma = np.hypot(values[..., 1], values[..., 2])
-    return np.asarray(band.contains(values) & (chroma > leaf_limit(values[..., 0])))
+    return np.asarray(YELLOW_GREEN.contains(values) & (chroma > leaf_limit(values[..., 0])))
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +159,7 @@ def hue_of(a: NDArray[np.floating], b: NDArray[np.floating]) -> NDArray[np.float
 
 
 def turn(from_hue: ArrayLike, to_hue: ArrayLike) -> NDArray[np.floating]:
-    """The shorter way from one hue angle to another, in degrees from −180 to 180."""
+    """The shorter way from hue angles (...) to others, in degrees from −180 to 180."""
     difference = np.asarray(to_hue) - np.asarray(from_hue)
     return np.asarray(difference - 360 * np.floor((difference + 180) / 360))  # several times faster than by "%"
 
@@ -177,17 +177,17 @@ def _resultant(hue: ArrayLike, weights: ArrayLike | None) -> complex:
 
 
 def is_warm(hue: ArrayLike) -> NDArray[np.bool_]:
-    """Which hue angles in degrees painters call warm."""
+    """Which hue angles (...) in degrees painters call warm."""
     return np.asarray((np.asarray(hue) - WARM_FROM) % 360 <= WARM_TO - WARM_FROM)
 
 
 def circular_mean(hue: ArrayLike, weights: ArrayLike | None = None) -> float:
-    """Mean direction of hue angles in degrees 0–360; NaN when there is none. [Fisher, 1993]"""
+    """Mean direction of hue angles (n,), by weights (n,), in degrees 0–360; NaN when there is none. [Fisher, 1993]"""
     resultant = _resultant(hue, weights)
     return float(np.degrees(np.angle(resultant)) % 360) if abs(resultant) > 1e-12 else float("nan")
 
 
 def circular_spread(hue: ArrayLike, weights: ArrayLike | None = None) -> float:
-    """Circular standard deviation of hue angles, in degrees; NaN for no angles. [Fisher, 1993]"""
+    """Circular standard deviation of hue angles (n,), by weights (n,), in degrees; NaN for none. [Fisher, 1993]"""
     length = abs(_resultant(hue, weights))
     return float(np.degrees(np.sqrt(-2 * np.log(min(length, 1.0))))) if length > 1e-12 else float("nan")

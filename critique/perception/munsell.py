@@ -33,13 +33,13 @@ class Munsell:
 
 
 def value_luminance(value: ArrayLike) -> NDArray[np.float64]:
-    """Luminance (white = 1) of a Munsell value. [ASTM D1535-08, equation 1]"""
+    """Luminance (white = 1) of Munsell values (...). [ASTM D1535-08, equation 1]"""
     V = np.asarray(value, dtype=np.float64)
     return np.asarray((1.1914 * V - 0.22533 * V**2 + 0.23352 * V**3 - 0.020484 * V**4 + 0.00081939 * V**5) / 100)
 
 
 def munsell_value(luminance: ArrayLike) -> NDArray[np.float64]:
-    """Munsell value of a luminance (white = 1), by inverting ``value_luminance`` on a fine scale."""
+    """Munsell values of luminances (...), white = 1, by inverting ``value_luminance`` on a fine scale."""
     scale = np.linspace(0, 10.2, 4081)
     return np.asarray(np.interp(np.asarray(luminance, dtype=np.float64), value_luminance(scale), scale))
 

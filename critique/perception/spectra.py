@@ -72,7 +72,7 @@ def _kept(values: NDArray[np.float64]) -> NDArray[np.float64]:
 
 @lru_cache(maxsize=LIGHTS)
 def light_white(name: str = "D65") -> NDArray[np.float64]:
-    """XYZ of a perfect white under a light, Y = 1, summed at 10 nm."""
+    """XYZ (3,) of a perfect white under a light, Y = 1, summed at 10 nm."""
     return _kept(_weights(name).sum(axis=0))
 
 

@@ -65,6 +65,6 @@ def linear_to_srgb8(linear: ArrayLike) -> Codes:
 
 
 def hex_of(srgb8: ArrayLike) -> str:
-    """One colour of three 8-bit codes as ``#rrggbb``."""
+    """One colour of 8-bit codes (3,) as ``#rrggbb``."""
     red, green, blue = (int(code) for code in np.asarray(srgb8).reshape(3))
     return f"#{red:02x}{green:02x}{blue:02x}"

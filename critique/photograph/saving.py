@@ -75,9 +75,9 @@ def srgb_profile() -> bytes:
     return bytes(profile)
 
 
-def jpeg_of(light: Float, *, quality: int = QUALITY, exif: bytes | None = None, dpi: int | None = None) -> bytes:
+def jpeg_of(light: Float) -> bytes:
     """Linear light (height, width, 3) as the bytes of a JPEG file in sRGB."""
-    return jpeg_of_codes(linear_to_srgb8(light), quality=quality, exif=exif, dpi=dpi)
+    return jpeg_of_codes(linear_to_srgb8(light))
 
 
 def jpeg_of_codes(codes: Codes, *, quality: int = QUALITY, exif: bytes | None = None, dpi: int | None = None) -> bytes:

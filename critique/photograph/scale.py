@@ -43,7 +43,7 @@ def area_average(linear: Float, long_edge: int) -> Float:
 
 
 def average_of_rows(rows: Rows, height: int, width: int, long_edge: int) -> Float:
-    """``area_average`` of a picture that is given a few rows at a time, so that it never lies in memory as floats."""
+    """``area_average`` of linear light that comes a few rows (n, width, 3) at a time, never all in memory."""
     new_height, new_width = scaled_size(height, width, long_edge)
     if (new_height, new_width) == (height, width):
         return _whole(rows, height, width)

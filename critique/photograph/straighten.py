@@ -48,7 +48,10 @@ def straightened(light: Float | NDArray[np.float16], corners: Corners, size: tup
 
 
 def straightened_rows(light: Float | NDArray[np.float16], corners: Corners, size: tuple[int, int]) -> Rows:
-    """The same canvas a few rows at a time: at full size neither it nor the photograph lies in memory as float32."""
+    """The canvas in ``light`` (height, width, 3), made ``size`` (width, height) px large, a few rows at a time.
+
+    At full size neither it nor the photograph lies in memory as float32.
+    """
     height, width, _ = light.shape
     wide, high = size
     matrix = homography([[0, 0], [wide, 0], [wide, high], [0, high]], np.asarray(corners) * [width, height])

@@ -5,7 +5,6 @@ import numpy as np
 from critique.photograph.corners import Corners
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
 from critique.photograph.painting import painting_of
-from critique.photograph.proportions import Size
 from critique.photograph.read import Given, read_photograph
 from critique.picture.picture import Picture, picture_of
 from critique.picture.view import view_of
@@ -17,7 +16,6 @@ def read_picture(
     *,
     corners: Corners | None = None,
     whole: bool = False,
-    size: Size | None = None,
     light: LightAsked = NOTHING_ASKED,
 ) -> Picture:
     """Read a picture from a path, the bytes of a file, a Pillow image or an array.
@@ -30,7 +28,6 @@ def read_picture(
     given, name : see :func:`~critique.photograph.read.read_photograph`.
     corners : of the canvas, clockwise from the painting's upper left, as fractions of the photograph seen upright.
     whole : judge the whole file.
-    size : of the canvas, width and height in one unit, for its true proportion.
     light : by what the photograph's light is put right: a grey spot, a card, a chart, its wall.
 
     Raises
@@ -40,5 +37,5 @@ def read_picture(
     """
     photograph = read_photograph(given, name)
     whole = whole or (isinstance(given, np.ndarray) and corners is None)
-    painting = painting_of(photograph, corners=corners, whole=whole, size=size, light=light)
+    painting = painting_of(photograph, corners=corners, whole=whole, light=light)
     return picture_of(painting.photograph, view_of(photograph, painting))

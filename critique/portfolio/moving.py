@@ -8,7 +8,7 @@ from markupsafe import escape
 
 from critique.report.commands import going_on
 from critique.report.folder import PLATES, replace_files
-from critique.report.page import title_in
+from critique.report.naming import title_in
 from critique.report.record import json_bytes
 from critique.report.templating import breakable
 from critique.report.write import PAGE, RECORD

@@ -36,11 +36,9 @@ def plan_command(
     return _command("plan", source, box, out, more)
 
 
-def review_command(
-    source: str | Path, *, box: Path | None = None, out: Path | None = None, more: Sequence[str] = ()
-) -> str:
-    """The command that reviews the file again, as it was reviewed; ``more`` is what to say otherwise."""
-    return _command("review", source, box, out, more)
+def review_command(source: str | Path, *, box: Path | None = None, out: Path | None = None) -> str:
+    """The command that reviews the file again, as it was reviewed."""
+    return _command("review", source, box, out, ())
 
 
 PLACE_IT = "Put the place of your own grey into the command (how far from the left, then from the top, 0 to 1):"

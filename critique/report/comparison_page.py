@@ -172,12 +172,12 @@ def _parts(changed: bool) -> tuple[tuple[str, str], ...]:
     parts = (
         ("questions", "What you asked"),
         ("findings", "Better and worse"),
-        ("light", "Light"),
+        ("light", "Light and drawing"),
         ("changed", "Where it changed"),
         ("greens", "Greens"),
         ("values", "Value plans"),
         ("division", "Division"),
-        ("palette", "Paints"),
+        ("palette", "How many paints each needs"),
         ("figures", "All figures"),
     )
     return tuple(part for part in parts if changed or part[0] != "changed")

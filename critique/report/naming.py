@@ -1,5 +1,6 @@
-"""What the folder of each review is called."""
+"""What a picture and the folder of its review are called."""
 
+import re
 from collections.abc import Iterable
 
 FORBIDDEN = '/\\:*?"<>|'  # on Windows and on most sticks and cards [Microsoft, Naming Files, Paths, and Namespaces]
@@ -26,6 +27,11 @@ class TakenNames:
         self._numbers[wanted.casefold()] = number
         self._taken.add(name.casefold())
         return name
+
+
+def title_in(stem: str) -> str:
+    """A file's name as a title, such as "lake road 2" for ``lake_road_2``."""
+    return re.sub("[_ ]+", " ", stem).strip() or stem or "untitled"
 
 
 def safe_name(name: str) -> str:

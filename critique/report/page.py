@@ -1,6 +1,5 @@
 """The page of a review: the picture beside its aim, the verdict, what to look at and where; all else is folded away."""
 
-import re
 from dataclasses import dataclass, replace
 
 from critique import __version__
@@ -19,6 +18,7 @@ from critique.report.aim_words import (
 )
 from critique.report.commands import GoingOn, going_on
 from critique.report.figures import figure_groups
+from critique.report.naming import title_in
 from critique.report.plates.look import INK, PHOTOGRAPH_LONG_EDGE, SURROUND
 from critique.report.plates.photograph import in_colour
 from critique.report.plates.plate import Plate, image_of
@@ -107,11 +107,6 @@ def title_of(picture: Picture) -> str:
     """What a picture is called on its pages: its file's name without the suffix, its underscores as spaces."""
     stem, _, suffix = picture.file.rpartition(".")
     return title_in(stem or suffix)
-
-
-def title_in(stem: str) -> str:
-    """A file's name as a title, such as "lake road 2" for ``lake_road_2``."""
-    return re.sub("[_ ]+", " ", stem).strip() or stem or "untitled"
 
 
 def _opening(review: Review, plates: ReviewPlates) -> Opening:

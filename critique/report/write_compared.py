@@ -11,7 +11,7 @@ from critique.report.passes_page import passes_html, passes_plates
 from critique.report.record import json_bytes
 
 
-def write_comparison(comparison: Comparison, folder: Path, plates: bool = True, *, again: str = "") -> Path:
+def write_comparison(comparison: Comparison, folder: Path, *, again: str = "") -> Path:
     """Write ``comparison.html``, ``comparison.json`` and ``plates/*.png``; gives the path of the page.
 
     ``again`` is the command that compares them again, from which the page makes others.
@@ -22,7 +22,7 @@ def write_comparison(comparison: Comparison, folder: Path, plates: bool = True, 
         When the folder or a file in it cannot be written; nothing half-written is left then.
     """
     drawn = draw_comparison(comparison)
-    files = {f"{PLATES}/{name}.png": plate.png for name, plate in drawn.all()} if plates else {}
+    files = {f"{PLATES}/{name}.png": plate.png for name, plate in drawn.all()}
     return _write(folder, "comparison", comparison_html(comparison, drawn, again), comparison.as_dict(), files)
 
 

@@ -255,6 +255,7 @@ def check_names(names: Sequence[str]) -> None:
 
 
 def change_titles() -> dict[str, str]:
+    """The title of every change that can be asked for by name, by its id."""
     return {**{kind.id: kind.title for kind in all_change_kinds()}, **TITLES}
 
 

@@ -84,7 +84,6 @@ def passages_of(
     box: PaintBox,
     canvas: CanvasSize,
     parts: NDArray[np.str_] | None = None,
-    places: Places | None = None,
     *,
     holding: Sequence[tuple[float, float]] = (),
 ) -> Passages:
@@ -96,7 +95,7 @@ def passages_of(
     holding : where the eye is held, x and y as fractions: the touch there comes before others.
     parts : (height, width) names of the parts of the picture, of any size; None where they aren't known.
     """
-    found = places if places is not None else places_of(aim)
+    found = places_of(aim)
     colours, shares = found.colours(), found.shares()
     alike = _alike(colours, shares)
     thick, left_over = coat("full")

@@ -12,10 +12,11 @@ from critique.errors import PaintError
 from critique.measures.families import Family
 from critique.paints.box import PaintBox, box_of, default_box, measured_box
 from critique.paints.catalogue import WHITE_NAME
+from critique.paints.likely import likely_error
 from critique.paints.mixtures import Mixer, nearest, reach_of, small_sets
 from critique.paints.neutral import neutralising_partners
 from critique.paints.paint import Paint, without_shade
-from critique.paints.palette import FEWEST, PaletteChoice, choose_palette
+from critique.paints.palette import FEWEST, PaletteChoice, choose_palette, paint_burden
 from critique.paints.palette_words import fading_words
 from critique.paints.recipes import CLOSE, OFF, Recipe, difference_in_words, recipes
 from critique.perception.reference import read_table
@@ -144,7 +145,8 @@ def _shortlist(
 def _nearest_choices(colours: Float64, shares: Float64, owned: PaintBox, paints: int) -> list[tuple[int, ...]]:
     """The few choices whose mixtures, of any parts, come nearest: each colour by the best three of a choice."""
     triples = list(combinations(range(len(owned.paints)), 3))
-    error = nearest(reach_of(Mixer.of(owned.with_white), small_sets(len(owned.paints), 3)), colours).error
+    reach = reach_of(Mixer.of(owned.with_white), small_sets(len(owned.paints), 3))
+    error = likely_error(reach, nearest(reach, colours), colours, owned.with_white)
     number = {triple: row for row, triple in enumerate(triples)}
     choices = list(combinations(range(len(owned.paints)), paints))
     within = np.array([[number[triple] for triple in combinations(choice, 3)] for choice in choices])
@@ -164,11 +166,7 @@ def _best_printed(boxes: Sequence[PaintBox], colours: Float64, shares: Float64) 
     worked = [(box, recipes(colours, box)) for box in boxes]
     least = min(likely(found) for _, found in worked)
     close = [(box, found) for box, found in worked if likely(found) <= least + NEAR_TIE]
-    return min(close, key=lambda one: (sum(map(_burden, one[0].paints)), likely(one[1])))
-
-
-def _burden(paint: Paint) -> int:
-    return bool(paint.hazard) + paint.fades + paint.fades_pale
+    return min(close, key=lambda one: (sum(map(paint_burden, one[0].paints)), likely(one[1])))
 
 
 def _reason(box: PaintBox, owned: PaintBox, mean: float, tried: int) -> str:

@@ -1,9 +1,18 @@
 """What a painter calls a colour when pointing at it: one plain word or two, no system's name."""
 
+import math
+from functools import lru_cache
+
 from critique.perception.seen_families import seen_families
 
 DARK, LIGHT = 36.0, 68.0  # L*: dark below, light above
 STRONG = 24.0  # C*: a light colour less strong is a pale one
+FULL = 24.0  # C*: a pink of the middle less strong is a dull one
+ULTRAMARINE = 22.0  # C*: from which on the violet-looking hues of CIELAB are blues, as far as Munsell has them so
+DEEP_BLUE = 14.0  # C*: so much is no grey in the dark
+BLUE_TO = 78.5  # Munsell hue on the scale of 100, 8.5PB: to there ISCC–NBS has blues and purplish blues, beyond violets
+FROM_BLUE = 270.0  # degrees, CIELAB's blues
+MAUVE_FROM = 315.0  # degrees: a violet so near to red (from about Munsell 6P) is a mauve; common practice, no source
 AS_LIKELY = 0.6  # of the likeliest family's chance: a second one as likely is heard in the name
 
 # Each family dark, in the middle, light and strong, light and pale. Common practice, no source.
@@ -29,6 +38,9 @@ _WORDS: dict[str, tuple[str, str, str, str]] = {
     "green": ("dark green", "green", "light green", "pale green"),
     "blue-green": ("dark blue-green", "blue-green", "light blue-green", "pale blue-green"),
 }
+
+_MAUVE = ("dark mauve", "mauve", "pinkish lilac", "pale mauve")  # violets near to red
+_ROSE = ("deep rose", "rose")  # pinks too strong to be dull ones
 
 # What stands between two families, where either might be said; the darkness is put before it.
 # Common practice, no source.
@@ -112,7 +124,7 @@ def is_a_grey(word: str) -> bool:
 
 def painters_word(lightness: float, chroma: float, hue: float) -> str:
     """The word for a colour given by CIELAB L*, C*ab and hue angle in degrees, such as "ochre" or "grey-blue"."""
-    return _word(seen_families(lightness, chroma, hue), lightness, chroma)
+    return _word(_seen(lightness, chroma, hue), lightness, chroma, hue)
 
 
 def light_word(lightness: float, chroma: float, hue: float) -> str:
@@ -121,13 +133,13 @@ def light_word(lightness: float, chroma: float, hue: float) -> str:
     cool = chances.get("blue", 0.0) + chances.get("blue-grey", 0.0)
     if next(iter(chances)) == "white" and chroma >= BLUE_AT_ALL and cool >= AS_BLUE * chances["white"]:
         return "pale blue"  # beside a true white nobody calls such a sky one
-    word = _word(chances, lightness, chroma)
+    word = _word(chances, lightness, chroma, hue)
     return _AS_LIGHT.get(word, word)
 
 
 def foliage_word(lightness: float, chroma: float, hue: float) -> str:
     """The word for grass or foliage of that colour, which nobody calls brown or ochre before it is autumn."""
-    return _word(as_leaf(lightness, chroma, hue), lightness, chroma)
+    return _word(as_leaf(lightness, chroma, hue), lightness, chroma, hue)
 
 
 def as_leaf(lightness: float, chroma: float, hue: float) -> dict[str, float]:
@@ -148,7 +160,7 @@ def _as_light(lightness: float, chroma: float, hue: float) -> dict[str, float]:
     lit = {
         family: words[int(chroma >= (GREEN_LIGHT if family == "green" else GLOWS))] for family, words in _LIT.items()
     }
-    return _counted_as(seen_families(lightness, chroma, hue), lit)
+    return _counted_as(_seen(lightness, chroma, hue), lit)
 
 
 def _counted_as(chances: dict[str, float], other: dict[str, str]) -> dict[str, float]:
@@ -160,13 +172,37 @@ def _counted_as(chances: dict[str, float], other: dict[str, str]) -> dict[str, f
     return dict(sorted(summed.items(), key=lambda one: -one[1]))
 
 
-def _word(chances: dict[str, float], lightness: float, chroma: float) -> str:
+def _seen(lightness: float, chroma: float, hue: float) -> dict[str, float]:
+    """The chances of the families, the likeliest first; a strong blue is no violet, a deep one no grey."""
+    chances = seen_families(lightness, chroma, hue)
+    first = next(iter(chances))
+    named = chroma >= (ULTRAMARINE if first == "violet" else DEEP_BLUE) and FROM_BLUE <= hue < MAUVE_FROM
+    if not named or first not in ("violet", "grey") or _munsell_hue(lightness, chroma, hue) > BLUE_TO:
+        return chances
+    return _counted_as(chances, {first: "blue"})
+
+
+@lru_cache(maxsize=256)
+def _munsell_hue(lightness: float, chroma: float, hue: float) -> float:
+    """Munsell hue on the scale of 100: by CIELAB blues turn violet as they grow stronger."""
+    from critique.perception.munsell import to_munsell
+
+    angle = math.radians(hue)
+    return to_munsell([lightness, chroma * math.cos(angle), chroma * math.sin(angle)]).hue
+
+
+def _word(chances: dict[str, float], lightness: float, chroma: float, hue: float) -> str:
     """The word for the likeliest family, or for what stands between it and a second that is about as likely."""
     first, second = list(chances)[:2]
     between = _BETWEEN.get(frozenset((first, second)), "")
     if between and chances[second] >= AS_LIKELY * chances[first]:
         if lightness < DARK and not between.endswith(_NO_TONE):
             return f"dark {between}"
-        return f"pale {between}" if lightness > LIGHT and not between.endswith(_NO_TONE) else between
+        pale = lightness > LIGHT and chroma < STRONG and not between.endswith(_NO_TONE)
+        return f"pale {between}" if pale else between
     tone = 0 if lightness < DARK else 1 if lightness <= LIGHT else 2 if chroma >= STRONG else 3
+    if first == "violet" and not FROM_BLUE <= hue < MAUVE_FROM:
+        return _MAUVE[tone]
+    if first == "pink" and tone < 2 and chroma >= FULL:
+        return _ROSE[tone]
     return _WORDS[first][tone]

@@ -14,9 +14,11 @@ from critique.advice.change_kind import ChangeKind
 from critique.advice.change_kinds import CHANGE_KINDS, registered
 from critique.advice.change_shape import MoveLine
 from critique.advice.draft import Draft, Figure
+from critique.advice.frame import Frame
 from critique.errors import CritiqueError
 from critique.perception.cielab import lab_to_lch, lab_to_linear, linear_to_lab
 from critique.perception.difference import delta_e_2000
+from critique.perception.green_weight import green_weight, may_be_green
 from critique.photograph.scale import area_average
 from critique.plain import plain
 from critique.report.page import page_html
@@ -226,3 +228,16 @@ def test_a_kind_of_change_is_added_by_one_entry_and_stands_on_the_page_and_in_th
 def test_no_second_kind_of_one_id():
     with pytest.raises(ValueError, match="already"), registered(CHANGE_KINDS[0]):
         pass
+
+
+def test_the_quick_test_for_greens_misses_none_and_greens_alone_are_muted():
+    rng = np.random.default_rng(7)
+    lab = rng.uniform((0, -90, -90), (100, 90, 90), (200, 300, 3)).astype(np.float32)
+    may = may_be_green(lab)
+    assert (green_weight(lab)[~may] == 0).all()
+    assert may.mean() < 0.4  # of all colours; it is worth asking
+    muted = Mute(20.0, (((55.0, 60.0, 125.0), (50.0, 30.0, 110.0)), ((40.0, 50.0, 140.0), (40.0, 20.0, 120.0))))
+    changed = muted.on(lab, Frame(200, 300))
+    assert (changed[~may] == lab[~may]).all() and (changed[..., 0] == lab[..., 0]).all()
+    strong = green_weight(lab) * (np.hypot(lab[..., 1], lab[..., 2]) > 60) == 1
+    assert (np.hypot(changed[..., 1], changed[..., 2])[strong] < np.hypot(lab[..., 1], lab[..., 2])[strong] - 1).all()

@@ -145,7 +145,7 @@ def test_what_follows_a_suggestion_is_measured_on_its_preview(demo_review):
     mute = next(offer for offer in demo_review.advice.suggestions if offer.subject == "mute the greens")
     after = measure_greens(mute.preview)
     assert mute.after["green beyond a leaf"] == pytest.approx(after.beyond_leaf_share, abs=1e-9)
-    assert mute.after["middle chroma of the green"] == pytest.approx(after.median_chroma, abs=1e-6)
+    assert mute.after["middle chroma of the green"] == pytest.approx(after.median_chroma, rel=1e-5)  # float32
     assert after.beyond_leaf_share < 0.1 * demo_review.measures.greens.beyond_leaf_share
 
 
@@ -198,7 +198,7 @@ def test_nobody_is_sent_to_warm_a_painting_before_it_is_known_whose_the_lean_is(
     either = scene((0.2, (90, -6, 8)), (0.5, (60, -11, 8)), (0.3, (45, -3.5, -1)))
     offers = {offer.subject: offer for offer in review_picture(either).advice.suggestions}
     finding = next(f for f in review_picture(either).advice.findings if f.subject == "green cast")
-    assert finding.level == "watch" and ("grey card" in finding.text or "quiet them first" in finding.text)
+    assert finding.level == "watch" and ("grey card" in finding.text or "its greens alone" in finding.text.lower())
     assert "take out the green cast" not in offers
 
 

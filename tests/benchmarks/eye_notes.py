@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from critique.measures.division import Division, measure_division
-from critique.measures.division_judging import near_halves, runs_straight
+from critique.measures.division_judging import runs_straight
 from critique.measures.eye_judging import in_the_middle, some_pull
 from critique.measures.eyepath import EyePath, measure_eyepath
 from critique.picture.read import read_picture
@@ -46,7 +46,7 @@ def near(place: tuple[float, float], others: list[tuple[float, float]]) -> bool:
 JUDGED: dict[str, tuple[Callable[[EyePath, Division], bool], Callable[[str], bool]]] = {
     "edge_pull": (lambda eye, _: some_pull(eye), lambda word: word != "no"),
     "middle_subject": (lambda eye, _: in_the_middle(eye) is not None, lambda word: word == "yes"),
-    "halved": (lambda _, division: near_halves(division), lambda word: word != "no"),
+    "halved": (lambda _, division: division.nearly_halved, lambda word: word != "no"),
     "straight": (lambda _, division: runs_straight(division), lambda word: word == "yes"),
 }
 

@@ -7,12 +7,13 @@ how far mixtures computed from them lie from the measured ones, and what recipes
 """
 
 import numpy as np
-from films import film_misses
+from films import film_misses, foretold_left_out, unsureness
 
 from critique.paints.box import default_box, find_paint, whole_box
 from critique.paints.catalogue import measured_colours, titanium_white
 from critique.paints.dabs import Dab, paint_from_dabs
 from critique.paints.kubelka_munk import mixture_lab, paint_lab
+from critique.paints.paint import MEASURED
 from critique.paints.recipes import recipes
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.difference import delta_e_2000
@@ -25,16 +26,20 @@ TARGETS = 200  # colours asked of the default box
 def tints() -> None:
     """Every paint's one part in ten of white against the published lightness."""
     print("one part in ten of titanium white, L*: ours, published, difference")
-    gaps = {}
+    gaps, mistaken = {}, []
     for row in read_table("tint_lightness.csv"):
         paint = find_paint(row["paint"])
         ours, theirs = float(paint_lab(paint, whole_box().white, 10.0)[0]), float(row["L_of_one_in_ten"])
         gaps[paint.name] = (ours - theirs, paint.origin)
+        if paint.origin == MEASURED:
+            more, less = (paint_lab(paint, whole_box().white, 10.0 * np.exp(one))[0] for one in (-0.1, 0.1))
+            mistaken.append(abs((ours - theirs) / (more - less) * 0.2))
         mark = "  <-- over 3" if abs(ours - theirs) > WORTH_A_LINE else ""
         print(f"  {paint.name:34s} {paint.origin:22s} {ours:6.1f} {theirs:6.1f} {ours - theirs:+6.1f}{mark}")
     for origin in sorted({origin for _, origin in gaps.values()}):
         of_it = [abs(gap) for gap, known in gaps.values() if known == origin]
         print(f"  {origin}: median {np.median(of_it):.1f}, most {max(of_it):.1f} L* over {len(of_it)} paints")
+    print(f"  as a mistake of their strengths (logarithm), measured: median {np.median(mistaken):.2f}")
 
 
 def stand_ins() -> None:
@@ -96,6 +101,16 @@ def films() -> None:
         print(f"  median {np.median(list(errors.values())):.2f}, most {max(errors.values()):.2f}")
     every = [miss.error for miss in mixtures]
     print(f"  both: median {np.median(every):.2f}, nine in ten within {np.percentile(every, 90):.2f}")
+    errors = np.array(every)
+    told, plain = foretold_left_out(mixtures)
+    print(
+        f"  strengths mistaken by {unsureness(mixtures):.2f} (logarithm) explain them best; each pair left out of it:"
+    )
+    for words, each in (("by their median alone", plain), ("by how fast each turns", told)):
+        ratio = errors / each
+        off, within = np.exp(np.abs(np.log(ratio)).mean()), np.percentile(ratio, 90)
+        print(f"  foretold {words}: {each.min():.1f} to {each.max():.1f}, off by a factor {off:.2f},")
+        print(f"    {np.mean(ratio <= 1):.0%} within it, nine in ten within {within:.2f} times it")
 
 
 def main() -> None:

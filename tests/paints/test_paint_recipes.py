@@ -20,7 +20,7 @@ from critique.paints.whole_parts import (
     simplest,
     told_unit,
     told_units,
-    whole_candidates,
+    whole_near,
 )
 from critique.perception.difference import delta_e_2000
 from critique.perception.names import colour_name
@@ -143,7 +143,7 @@ def test_parts_are_told_whole_where_few_and_by_touches_where_a_tinter_is_strong(
 
 
 def test_whole_parts_have_no_common_factor_and_the_simplest_near_best_is_given():
-    candidates = whole_candidates(np.array([1.0, 2.0, 12.0]))
+    candidates, _ = whole_near(np.array([[1.0, 2.0, 12.0]]))
     assert (np.gcd.reduce(candidates, axis=1) == 1).all()
     assert [1, 2, 12] in candidates.tolist()
     parts = np.array([[1, 2, 12], [3, 7, 37], [1, 0, 6]])

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from critique.perception.cielab import lch_to_lab
 from critique.perception.hue import GREEN_FAMILY, RELIEF, YELLOW_GREEN
 
 NEAR = 0.01  # degrees and C*: so near to a border rounding decides
@@ -35,3 +36,16 @@ def test_a_band_holds_what_lies_between_its_angles(band, lightness):
 def test_no_colour_is_in_a_band_where_there_is_none():
     assert not YELLOW_GREEN.contains(np.zeros((4, 5, 3), np.float32)).any()
     assert YELLOW_GREEN.contains(np.zeros((0, 3), np.float32)).shape == (0,)
+
+
+def test_how_far_a_colour_lies_in_a_band_is_a_half_on_each_border_and_grows_inward():
+    def held(lightness, chroma, hue):
+        lab = lch_to_lab([[lightness, chroma, hue]])
+        return float(YELLOW_GREEN.holds(lab, hue_fades=5.0, chroma_fades=2.0)[0])
+
+    start, least = YELLOW_GREEN.start_at(60.0), YELLOW_GREEN.least_chroma
+    for border in ((60, 40, float(start)), (60, 40, YELLOW_GREEN.end), (60, least, 125)):
+        assert held(*border) == pytest.approx(0.5, abs=0.01), border
+    assert held(60, 40, 125) > 0.99
+    assert held(60, 40, float(start) - 5) < 0.2 and held(60, 40, YELLOW_GREEN.end + 5) < 0.2
+    assert held(60, least - 2, 125) < 0.2 < 0.8 < held(60, least + 2, 125)

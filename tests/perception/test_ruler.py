@@ -32,7 +32,7 @@ def test_lch_and_lab_are_one_colour():
 def test_a_band_agrees_with_its_angles_on_every_side_of_the_circle():
     hue = np.arange(0.25, 360, 0.5)
     lab = lch_to_lab(np.stack([np.full_like(hue, 50), np.full_like(hue, 20), hue], axis=-1))
-    for start, end in ((101, 148), (281, 45), (350, 10), (10, 300)):
+    for start, end in ((101, 148), (281, 45), (350, 10), (10, 300), (20, 220), (220, 90)):
         expected = (hue >= start) & (hue <= end) if start < end else (hue >= start) | (hue <= end)
         assert np.array_equal(HueBand("any", start, end, 8).contains(lab), expected)
     assert not HueBand("any", 0, 180, 21).contains(lab).any()

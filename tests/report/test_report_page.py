@@ -5,6 +5,7 @@ import dataclasses
 import io
 import re
 import shlex
+from html import unescape
 from itertools import pairwise
 
 import pytest
@@ -19,6 +20,7 @@ from critique.cli.main import main
 from critique.paints.box import box_of
 from critique.report.page import page_html
 from critique.report.plates.review_plates import draw_plates
+from critique.report.templating import environment
 
 
 @pytest.fixture(scope="module")
@@ -234,3 +236,10 @@ def test_page_without_findings_and_suggestions_is_still_whole(review, plates, pa
     shown = dataclasses.replace(plates, aim=None, places={})
     page = parsed(page_html(dataclasses.replace(review, advice=bare, aim=None), shown))
     assert page.open == [] and len(page.all("img")) == 10
+
+
+def test_a_command_breaks_into_lines_in_its_paths_and_is_pasted_as_it_stands():
+    command = "critique plan 'a & b/my_meadow.jpg' --out /home/studio"
+    broken = str(environment().filters["pasteable"](command))
+    assert broken.count("<wbr>") == 4 and "<span>--out</span>" in broken
+    assert unescape(re.sub("<[^>]*>", "", broken)) == command

@@ -70,3 +70,53 @@ def test_a_light_is_called_by_no_earths_name():
 )
 def test_which_lights_warm(lch, warm):
     assert is_warm_light(*lch) is warm
+
+
+GRID = [(L, C, h) for L in range(2, 99, 4) for C in range(0, 80, 5) for h in range(0, 360, 12)]
+
+
+def test_only_darks_are_called_dark_and_only_lights_pale():
+    # A painter's third of the value scale at each end: below value 4 and above value 6. [common practice, no source]
+    words = {lch: painters_word(*lch) for lch in GRID}
+    dark, pale = ({lch for lch, word in words.items() if word.startswith(tone)} for tone in ("dark ", "pale "))
+    assert len(dark) > 100 and len(pale) > 100
+    assert max(lightness for lightness, _, _ in dark) < 40 and min(lightness for lightness, _, _ in pale) > 60
+
+
+@pytest.mark.parametrize(
+    ("lch", "word"), [((85, 12, 80), "cream"), ((85, 35, 80), "golden"), ((90, 2, 60), "greyish white")]
+)
+def test_a_light_is_gold_where_it_is_strong_and_cream_where_it_is_weak(lch, word):
+    assert light_word(*lch) == word
+
+
+def test_a_light_warms_what_it_falls_on_as_its_name_says():
+    told = {lch: light_word(*lch) for lch in GRID if lch[0] > 60}
+    warm = [lch for lch, word in told.items() if word in ("pale warm grey", "cream", "golden", "pinkish cream")]
+    cold = [lch for lch, word in told.items() if word in ("white", "greyish white", "pale blue", "pale grey-blue")]
+    assert len(warm) > 50 and all(is_warm_light(*lch) for lch in warm)
+    assert len(cold) > 50 and not any(is_warm_light(*lch) for lch in cold)
+    # Between the two: greys that a cream stands hardly behind, and those that it stands close behind.
+    assert not is_warm_light(70, 5, 60) and is_warm_light(86, 5, 70)
+
+
+@pytest.mark.parametrize("value", [2.0, 3.0, 4.0, 5.0])
+def test_strong_blues_are_no_violets_though_cielab_turns_them_there(value):
+    # Chips of 5PB to 7.5PB and chroma 6 to 12 are blues and purplish blues by ISCC–NBS (Kelly and Judd, NBS Special
+    # Publication 440, 1976); their places are the Munsell renotation's, by colour-science in reference_data.
+    chips = [
+        row
+        for row in read_table("munsell_renotation.csv")
+        if 75 <= float(row["hue"]) <= 77.5 and float(row["value"]) == value and 6 <= float(row["chroma"]) <= 12
+    ]
+    assert len(chips) >= 6
+    for chip in chips:
+        L, a, b = (float(chip[name]) for name in ("L", "a", "b"))
+        word = painters_word(L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
+        assert "violet" not in word.replace("violet-blue", ""), (chip, word)
+
+
+def test_violets_near_to_red_are_mauves_and_strong_colours_are_never_pale():
+    assert painters_word(50, 21, 329) == "mauve"
+    assert painters_word(51, 27, 22) == "rose"
+    assert "pale" not in painters_word(81, 80, 98)

@@ -43,7 +43,7 @@ def key_plate(plan: Plan) -> Plate:
         _number(axes, x, y, name)
     image = drawn_over(figure, _framed(pale))
     names = "; ".join(f"{one.number} {one.name}" for one in plan.passages.passages)
-    return Plate("key", image, f"The aim's passages, numbered: {names}.", "", photographic=False)
+    return Plate("key", image, f"The aim's passages, numbered: {names}.", "")
 
 
 def free_place(
