@@ -11,12 +11,14 @@ import sys
 import zlib
 from pathlib import Path
 
+import click
 import numpy as np
 import pytest
 from click.testing import CliRunner
 from demo_pictures import demo_path
 from PIL import Image
 
+from critique.cli.group import Commands
 from critique.cli.main import main
 from critique.tasks.aim import change_titles
 
@@ -101,7 +103,7 @@ def test_a_review_leads_to_the_plan_with_the_painters_own_box(tmp_path):
     with Image.open(folder / "plates" / "aim.png") as plate:
         assert plate.width / plate.height == pytest.approx(240 / 180, rel=0.01)
     page = (folder / "report.html").read_text(encoding="utf-8")
-    given = re.findall(r'<code class="command">(.*?)</code>', page)
+    given = [re.sub("<[^>]*>", "", code) for code in re.findall(r'<code class="command">(.*?)</code>', page)]
     for words, command in zip(given, ("plan", "gallery"), strict=True):
         assert shlex.split(html.unescape(words))[:5] == ["critique", command, str(raw), "--box", str(box)]
 
@@ -309,6 +311,20 @@ def test_an_option_that_no_picture_could_meet_is_wrong_usage(words, small_pictur
 def test_every_change_that_can_be_named_is_named_in_the_help_of_plan():
     help_ = run("plan", "--help").output
     assert {name for name in change_titles() if name not in help_} == set()
+
+
+def test_an_end_by_the_keyboard_is_told_in_one_line():
+    @click.group(cls=Commands)
+    def house():
+        pass
+
+    @house.command()
+    def wait():
+        raise KeyboardInterrupt
+
+    done = CliRunner().invoke(house, ["wait"])
+    assert (done.exit_code, done.stdout) == (1, "")
+    assert done.stderr == "critique: stopped; nothing is left half-written\n"
 
 
 def test_help_loads_no_heavy_library():

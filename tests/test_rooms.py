@@ -2,6 +2,7 @@
 
 import ast
 from collections import defaultdict
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -23,6 +24,7 @@ def room_of(module: str) -> str:
     return module.split(".")[1] if "." in module else ""
 
 
+@cache
 def imports() -> dict[str, set[str]]:
     """What every module imports, wherever in it that stands, from the package."""
     found = defaultdict(set)
@@ -36,28 +38,25 @@ def imports() -> dict[str, set[str]]:
     return found
 
 
-IMPORTS = imports()
-
-
 def test_the_rooms_are_those_that_there_are():
     assert {path.name for path in PACKAGE.iterdir() if (path / "__init__.py").is_file()} == set(ROOMS)
-    assert sum(map(len, IMPORTS.values())) > 500
+    assert sum(map(len, imports().values())) > 500
 
 
 @pytest.mark.parametrize("room", ROOMS)
 def test_a_room_imports_only_from_those_before_it(room):
     allowed = set(ROOMS[: ROOMS.index(room) + 1]) - APART.get(room, set())
-    for module, taken in IMPORTS.items():
+    for module, taken in imports().items():
         if room_of(module) == room:
             wrong = {one for one in taken if room_of(one) in ROOMS and room_of(one) not in allowed}
             assert not wrong, f"{module} imports {wrong}"
 
 
 def test_what_lies_beside_the_rooms_imports_none_of_them_and_the_library_no_face():
-    beside = {module for module in IMPORTS if room_of(module) not in ROOMS} - {
+    beside = {module for module in imports() if room_of(module) not in ROOMS} - {
         "critique", "critique.__main__", "critique.library"
     }  # fmt: skip
     assert {
-        module: IMPORTS[module] for module in beside if {room_of(one) for one in IMPORTS[module]} & set(ROOMS)
+        module: imports()[module] for module in beside if {room_of(one) for one in imports()[module]} & set(ROOMS)
     } == {}
-    assert not {room_of(one) for one in IMPORTS["critique.library"]} & {"cli", "painting", "portfolio"}
+    assert not {room_of(one) for one in imports()["critique.library"]} & {"cli", "painting", "portfolio"}

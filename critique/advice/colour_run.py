@@ -31,6 +31,7 @@ COMPLEMENTS = frozenset(
     )
     for pair in product(ones, others)
 )
+LEAF_HUES = (110.0, 140.0)  # degrees: greens of grass and leaves, called warm by some and cool by others
 BLACK = 15.0  # L*: so deep in the dark nobody sees a hue
 WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
 ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as one colour; C* from which it is seen
@@ -49,7 +50,10 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     colours = colours_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
     words = [word_of(lch, in_foliage=leaves) for lch, leaves in colours]
     seen = [word for word, colour in zip(words, colours, strict=True) if seen_as(*colour) not in HUELESS]
-    run = f"its colour gathers about {listed(list(dict.fromkeys(seen or words))[:3])}, {_temperature(found.temperature, lab)}"
+    run = f"its colour gathers about {listed(list(dict.fromkeys(seen or words))[:3])}"
+    leafy = all(LEAF_HUES[0] <= peak.hue <= LEAF_HUES[1] for peak in found.peaks)
+    if not (leafy and "cool" in found.temperature):
+        run += f", {_temperature(found.temperature, lab)}"
     facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
     complements = frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS
     if facing and complements and all(_area_about(lab, found.peaks[index].hue) >= ANSWERS for index in facing):

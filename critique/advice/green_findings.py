@@ -286,7 +286,7 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
     greens = case.measures.greens
     if min(greens.area_share, land_green_share(case.picture, case.measures.parts)) < MATTERS:
         return None  # a cream sky has no greens to vary
-    if _reads(case.measures) < ALMOST_NONE:
+    if _reads(case.measures) < FEW_LEAVES:
         return None  # nor has a sea
     even = greens.evenness
     level = _evenness_level(greens, kind)

@@ -17,6 +17,9 @@ AS_LIGHT = 8.0  # L* by which the lightest places of both may differ
 # Of the larger one, that the smaller has, each taken down to half of what it stands out by: one sun before a cloud and
 # one before a wood are as large, though what lies above one height of L* isn't.
 AS_LARGE = 0.25
+# Of the circle about its longest extent, there: clouds, walls and a glow that something parts have 0.24 to 0.43, the
+# weaker of two no more than 0.38; discs of the sun 0.7 and more, pools of light on the ground 0.44.
+AS_ROUND = 0.41
 NOTHING_ELSE = 0.25  # of the smaller one, that all else as light may have
 BORDER = 0.02  # of the width and height: what reaches so far out is cut off, and no light by itself
 FILLED, LONGEST = 0.5, 3.2  # of its box; the box's length to its width: a lamp is round, a streak of sky is not
@@ -55,9 +58,10 @@ def measure_two_lights(picture: Picture) -> TwoLights:
         if pair is None or min(float(melted[mask].max()) for mask in pair) < lightest - AS_LIGHT:
             continue
         outs = [_stands_out(light, mask) for mask in pair]
-        sizes = [_size(melted, mask, out) for mask, out in zip(pair, outs, strict=True)]
-        out = min(outs)
-        if out > found.stands_out and min(sizes) >= AS_LARGE * max(sizes):
+        halves = [_half(melted, mask, out) for mask, out in zip(pair, outs, strict=True)]
+        sizes, out = [float(half.mean()) for half in halves], min(outs)
+        alike = min(sizes) >= AS_LARGE * max(sizes) and min(_roundness(half) for half in halves) >= AS_ROUND
+        if out > found.stands_out and alike:
             (x1, y1), (x2, y2) = (_middle(mask) for mask in pair)
             found = TwoLights(stands_out=out, lightest=lightest, x1=x1, y1=y1, x2=x2, y2=y2)
     return found
@@ -81,9 +85,16 @@ def _pair(above: NDArray[np.bool_]) -> tuple[NDArray[np.bool_], NDArray[np.bool_
     return (one, other) if _is_round(one) and _is_round(other) and _beside(one, other) else None
 
 
-def _size(melted: Float, mask: NDArray[np.bool_], out: float) -> float:
-    """How large a light is, down to half of the L* that it stands out by."""
-    return float((mask & (melted > float(melted[mask].max()) - max(out, 2 * STEP) / 2)).mean())
+def _half(melted: Float, mask: NDArray[np.bool_], out: float) -> NDArray[np.bool_]:
+    """A light down to half of the L* that it stands out by."""
+    return np.asarray(mask & (melted > float(melted[mask].max()) - max(out, 2 * STEP) / 2))
+
+
+def _roundness(mask: NDArray[np.bool_]) -> float:
+    """How much of the circle about its longest extent a patch fills."""
+    y, x = np.nonzero(mask)
+    across = max(int(np.ptp(y)), int(np.ptp(x))) + 1
+    return float(len(y) / (np.pi / 4 * across**2))
 
 
 def _is_round(mask: NDArray[np.bool_]) -> bool:

@@ -5,6 +5,7 @@ trilinear interpolation: neighbouring colours stay neighbours, and nothing bands
 """
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,9 @@ from numpy.typing import NDArray
 from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.mixtures import Float32, Index, Mixer, Reach, reach_of, refine, small_sets
+
+if TYPE_CHECKING:
+    from scipy.spatial import cKDTree
 
 STEP = 4.0  # CIELAB units between nodes: colours that the palette mixes are then met within ΔE00 0.7 on average
 ORIGIN = np.array([-STEP, -130.0, -130.0], np.float32)  # L*, a*, b* of the first node
@@ -22,8 +26,10 @@ VALUE_WEIGHT, HUE_WEIGHT, CHROMA_WEIGHT = 3.0, 1.5, 1.0
 GREY = 12.0  # C* below which hue loses its meaning, and counts no more than chroma
 STARTS = 6  # lattice mixtures, each of another set of paints, from which a node is refined
 REACHED = 0.1  # weighted units within which a node is met, and no further start is tried
+STRETCH = np.array([VALUE_WEIGHT, 1, 1], np.float32)  # of L*, a*, b*, to find those near by
 SHORTLIST = 48  # nearest lattice mixtures that are ranked for them
 SMOOTHING = 1.0  # nodes: levels the small jumps where two mixtures are equally near
+RANKED = 1_000  # nodes whose nearest are ranked at a time, so that a colourful picture takes no more memory
 BLOCK = 60_000  # px interpolated at a time: they stay in the cache
 
 
@@ -112,13 +118,24 @@ def _starts(reach: Reach, aims: Float32, metric: Float32) -> Index:
     from scipy.spatial import cKDTree
 
     cloud = reach.lab.reshape(-1, 3)
-    stretch = np.array([VALUE_WEIGHT, 1, 1], np.float32)
+    tree = cKDTree(cloud * STRETCH)
+    spans = [slice(start, start + RANKED) for start in range(0, len(aims), RANKED)] or [slice(0)]
+    near = (_shortlist(tree, cloud, aims[span], metric[span]) for span in spans)
+    return np.concatenate([_of_other_sets(each, reach.lab.shape[1]) for each in near])
+
+
+def _shortlist(tree: "cKDTree", cloud: Float32, aims: Float32, metric: Float32) -> Index:
+    """Numbers (n, at most SHORTLIST) of the lattice mixtures nearest to each colour, best first."""
     count = min(SHORTLIST, len(cloud))
-    _, near = cKDTree(cloud * stretch).query(aims * stretch, k=count)
+    _, near = tree.query(aims * STRETCH, k=count)
     near = np.asarray(near, dtype=np.intp).reshape(len(aims), count)
     offset = np.einsum("nij,nkj->nki", metric, cloud[near] - aims[:, None, :])
-    near = np.take_along_axis(near, np.argsort((offset**2).sum(axis=-1), axis=1, kind="stable"), axis=1)
-    number = near // reach.lab.shape[1]
+    return np.take_along_axis(near, np.argsort((offset**2).sum(axis=-1), axis=1, kind="stable"), axis=1)
+
+
+def _of_other_sets(near: Index, points: int) -> Index:
+    """Of such numbers the first few of different sets of paints, each of so many points; −1 for none."""
+    number, count = near // points, near.shape[1]
     first = np.stack([(number[:, :k] != number[:, k : k + 1]).all(axis=1) for k in range(count)], axis=1)
     order = np.argsort(~first, axis=1, kind="stable")[:, :STARTS]
     return np.where(np.take_along_axis(first, order, axis=1), np.take_along_axis(near, order, axis=1), -1)

@@ -22,7 +22,7 @@ from critique.paints.recipes import Recipe
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.spectra import light as light_table
 from critique.perception.srgb import hex_of
-from critique.picture.picture import Picture, lab_at, picture_from_lab
+from critique.picture.picture import Picture, picture_from_lab
 from critique.plain import json_line, plain
 from critique.records import heading
 from critique.tasks.repaint import RepaintStudy, repaint_study
@@ -30,7 +30,6 @@ from critique.tasks.repaint import RepaintStudy, repaint_study
 DAYLIGHT = "D65"
 TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
 PAINTS_OF_A_STUDY = 4  # beside white, as a palette has unless told otherwise; common practice, no source
-STUDY_LONG_EDGE = 640  # px of the study that a review shows beside the picture, half a page wide
 NOTICED = 2.0  # CIELAB units by which calming must move a family for it to be told
 
 
@@ -167,8 +166,8 @@ def study_for_review(
     """One palette and one repaint study for a picture that has been measured, as a review shows it.
 
     Where greens are stronger than leaves the palette is the calmest, and the study is painted from the picture with
-    its greens calmed; otherwise both are the closest. It is painted on a copy of ``STUDY_LONG_EDGE``. None for a box
-    of fewer paints than a palette has.
+    its greens calmed; otherwise both are the closest. It is as large as a picture is viewed. None for a box of fewer
+    paints than a palette has.
     """
     owned = box or default_box()
     paints = min(PAINTS_OF_A_STUDY, len(owned.paints))
@@ -179,9 +178,9 @@ def study_for_review(
         [family.lab for family in families], [family.share for family in families], owned, paints, kinds=(kind,)
     )
     proposal = next((one for one in choice.proposals if one.kind == kind), choice.proposals[0])
-    small = picture_from_lab(lab_at(picture, STUDY_LONG_EDGE), picture)
-    model = calm_picture(small) if proposal.kind == CALMEST else None
-    return LimitedStudy(proposal, repaint_study(small, proposal.box, None, model), owned is not default_box())
+    model = calm_picture(picture) if proposal.kind == CALMEST else None
+    before = replace(greens, reads_as_green_share=None)  # a study has no parts, of which that could be asked
+    return LimitedStudy(proposal, repaint_study(picture, proposal.box, before, model), owned is not default_box())
 
 
 def calm_picture(picture: Picture) -> Picture:

@@ -56,6 +56,16 @@ def test_one_light_a_dim_second_a_glitter_and_a_row_of_lamps_do_not_compete(ligh
     assert not lights_compete(measure_two_lights(sky(*lights)))
 
 
+@pytest.mark.parametrize(("wide", "high"), [(0.14, 0.06), (0.16, 0.07)])
+def test_two_lit_walls_and_streaks_of_cloud_are_no_lamps(wide: float, high: float) -> None:
+    y, x = ((np.arange(size) + 0.5) / size for size in (HEIGHT, WIDTH))
+    scene = np.where(y[:, None, None] < 0.65, (146.0, 138, 150), (60.0, 58, 48)) * np.ones((HEIGHT, WIDTH, 1))
+    for across in (0.25, 0.72):
+        rows = (y > 0.65 - high) & (y < 0.65)
+        scene[rows[:, None] & (np.abs(x - across) < wide / 2)] = (255, 250, 240)
+    assert not lights_compete(measure_two_lights(picture_from_srgb(np.rint(scene).astype(np.uint8))))
+
+
 def test_two_dull_patches_are_no_lights() -> None:
     assert not lights_compete(measure_two_lights(sky((0.25, 0.3, 1.0), (0.72, 0.34, 1.0), colour=(180, 174, 176))))
 

@@ -1,5 +1,7 @@
 """The repaint study against the mixtures themselves: within reach nothing moves, out of reach values hold, no bands."""
 
+import tracemalloc
+
 import numpy as np
 import pytest
 
@@ -123,3 +125,19 @@ def test_the_ends_of_the_scale_are_mapped_without_fault():
     assert np.isfinite(painted).all() and painted[..., 0].min() >= 0 and painted[..., 0].max() <= 100
     again = reachable_map(ends, box_of(["PG7", "PY74"])).applied(ends)
     assert np.array_equal(painted, again)
+
+
+def test_a_study_takes_little_memory_beside_the_pictures():
+    tones = np.linspace(20, 90, 640)[None] + np.linspace(-15, 5, 427)[:, None]
+    lab = np.stack([tones, -tones / 6, tones / 3], axis=-1)
+    picture = picture_of(lab)
+    before = measure_greens(picture)
+    repaint_study(picture, EARTHS, before)  # what is kept of a box isn't the study's
+    fresh = picture_of(lab)
+    tracemalloc.start()
+    try:
+        repaint_study(fresh, EARTHS, before)
+        peak = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+    assert peak < 6 * lab.astype(np.float32).nbytes

@@ -12,11 +12,11 @@ from PIL import Image
 
 from critique.cli.main import main
 
-COMMAND = re.compile(r"<code[^>]*>(critique [^<]*)</code>")
+COMMAND = re.compile(r"<code[^>]*>(critique .*?)</code>")
 
 
 def commands_of(page):
-    return [html.unescape(found) for found in COMMAND.findall(page.read_text(encoding="utf-8"))]
+    return [html.unescape(re.sub("<[^>]*>", "", found)) for found in COMMAND.findall(page.read_text(encoding="utf-8"))]
 
 
 def ran(*words):

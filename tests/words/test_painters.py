@@ -98,3 +98,25 @@ def test_a_light_warms_what_it_falls_on_as_its_name_says():
     assert len(cold) > 50 and not any(is_warm_light(*lch) for lch in cold)
     # Between the two: greys that a cream stands hardly behind, and those that it stands close behind.
     assert not is_warm_light(70, 5, 60) and is_warm_light(86, 5, 70)
+
+
+@pytest.mark.parametrize("value", [2.0, 3.0, 4.0, 5.0])
+def test_strong_blues_are_no_violets_though_cielab_turns_them_there(value):
+    # Chips of 5PB to 7.5PB and chroma 6 to 12 are blues and purplish blues by ISCC–NBS (Kelly and Judd, NBS Special
+    # Publication 440, 1976); their places are the Munsell renotation's, by colour-science in reference_data.
+    chips = [
+        row
+        for row in read_table("munsell_renotation.csv")
+        if 75 <= float(row["hue"]) <= 77.5 and float(row["value"]) == value and 6 <= float(row["chroma"]) <= 12
+    ]
+    assert len(chips) >= 6
+    for chip in chips:
+        L, a, b = (float(chip[name]) for name in ("L", "a", "b"))
+        word = painters_word(L, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360))
+        assert "violet" not in word.replace("violet-blue", ""), (chip, word)
+
+
+def test_violets_near_to_red_are_mauves_and_strong_colours_are_never_pale():
+    assert painters_word(50, 21, 329) == "mauve"
+    assert painters_word(51, 27, 22) == "rose"
+    assert "pale" not in painters_word(81, 80, 98)

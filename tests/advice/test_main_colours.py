@@ -1,0 +1,37 @@
+"""The colours that a picture is said to be made of are those that one sees in it."""
+
+from critique.advice.findings import all_findings
+from critique.advice.judging import Case
+from critique.advice.main_colours import main_colours
+from critique.advice.norms import read_norms
+from critique.measures.measure import measure_picture
+from tests.measures.scenes import bands
+
+RAPE = (81, -11, 79)  # rape in flower, measured on a photograph of a field
+
+
+def told(*parts):
+    picture = bands(*parts)
+    return main_colours(picture, measure_picture(picture))
+
+
+def test_a_sky_that_pales_downward_is_one_blue():
+    colours = dict(told((0.2, (45, 0, -35)), (0.2, (60, -3, -28)), (0.2, (78, -4, -14)), (0.4, (40, 10, 22))))
+    blues = [name for name in colours if "blue" in name]
+    assert len(blues) == 1 and abs(colours[blues[0]] - 0.6) < 0.03
+
+
+def test_a_strong_colour_is_named_though_two_quieter_ones_cover_more():
+    colours = dict(told((0.45, (75, -3, -12)), (0.42, (35, 6, 14)), (0.13, (62, 38, 55))))
+    assert len(colours) == 3 and any("orange" in name for name in colours)
+
+
+def test_a_field_of_rape_is_yellow_and_neither_grass_nor_a_lean_to_green():
+    picture = bands((0.3, (45, 0, -35)), (0.3, (75, -3, -16)), (0.4, RAPE))
+    measures = measure_picture(picture)
+    assert measures.greens.reads_as_green_share < 0.05
+    case = Case(picture, measures, read_norms())
+    findings = {finding.kind: finding for finding in all_findings(case)}
+    assert "green_strength" not in findings or findings["green_strength"].level == "holds"
+    assert "green_cast" not in findings
+    assert any("yellow" in name for name, _ in main_colours(picture, measures))
