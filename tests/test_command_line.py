@@ -11,12 +11,14 @@ import sys
 import zlib
 from pathlib import Path
 
+import click
 import numpy as np
 import pytest
 from click.testing import CliRunner
 from demo_pictures import demo_path
 from PIL import Image
 
+from critique.cli.group import Commands
 from critique.cli.main import main
 from critique.tasks.aim import change_titles
 
@@ -309,6 +311,20 @@ def test_an_option_that_no_picture_could_meet_is_wrong_usage(words, small_pictur
 def test_every_change_that_can_be_named_is_named_in_the_help_of_plan():
     help_ = run("plan", "--help").output
     assert {name for name in change_titles() if name not in help_} == set()
+
+
+def test_an_end_by_the_keyboard_is_told_in_one_line():
+    @click.group(cls=Commands)
+    def house():
+        pass
+
+    @house.command()
+    def wait():
+        raise KeyboardInterrupt
+
+    done = CliRunner().invoke(house, ["wait"])
+    assert (done.exit_code, done.stdout) == (1, "")
+    assert done.stderr == "critique: stopped; nothing is left half-written\n"
 
 
 def test_help_loads_no_heavy_library():

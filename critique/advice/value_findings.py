@@ -46,11 +46,11 @@ def value_range(case: Case, kind: Kind) -> Finding:
     """Whether the values reach far enough."""
     values = case.measures.values
     level = kind.by_limits(values.range)
-    if level == "rework" and values.key != "middle":
-        level = "watch"  # mist and dusk are close in value on purpose: a high or a low key is a choice, not a fault
-    coloured = level == "watch" and _lives_by_colour(case)
+    coloured = level == "watch" and _lives_by_colour(case)  # with hardly any values no colour can do it
     if coloured:
         level = "holds"
+    elif level == "rework" and values.key != "middle":
+        level = "watch"  # mist and dusk are close in value on purpose: a high or a low key is a choice, not a fault
     low, high = values.percentiles["p5"], values.percentiles["p95"]
     key = f"{values.key} key"
     if coloured:

@@ -1,5 +1,6 @@
 """The commands as one: what is asked wrongly is told in one line, like every other error."""
 
+import sys
 from typing import Any
 
 import click
@@ -7,18 +8,37 @@ import click
 from critique.words.printed import shown_line
 
 
-class OneLineUsage(click.ClickException):
-    """Wrong usage in one line, with the command whose help says how it is right."""
-
-    exit_code = 2
+class OneLine(click.ClickException):
+    """An end that is told in one line."""
 
     def show(self, file: Any = None) -> None:
         """On standard error, where the other errors are."""
         click.echo(f"critique: {self.format_message()}", err=True)
 
 
+class OneLineUsage(OneLine):
+    """Wrong usage in one line, with the command whose help says how it is right."""
+
+    exit_code = 2
+
+
+class Stopped(OneLine):
+    """The person at the keyboard ended it (Ctrl-C): what is written comes into its place whole, or not at all."""
+
+    exit_code = 1
+
+    def __init__(self) -> None:
+        super().__init__("stopped; nothing is left half-written")
+
+    def show(self, file: Any = None) -> None:
+        """Below what the terminal shows of the key."""
+        if sys.stderr.isatty():
+            click.echo(err=True)
+        super().show(file)
+
+
 class Commands(click.Group):
-    """A group whose own usage errors, and those of its commands, take one line."""
+    """A group whose own usage errors, and those of its commands, take one line, and so does its end by Ctrl-C."""
 
     def make_context(self, *given: Any, **more: Any) -> click.Context:
         """The group's own arguments."""
@@ -33,6 +53,8 @@ class Commands(click.Group):
             return super().invoke(ctx)
         except click.UsageError as error:
             raise _in_one_line(error) from None
+        except KeyboardInterrupt:
+            raise Stopped from None
 
 
 def _in_one_line(error: click.UsageError) -> click.ClickException:

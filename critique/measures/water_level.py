@@ -95,7 +95,8 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     outside = [line for line in lines if not _in_sky(lab, parts, line)]
     long = [line for line in outside if line.length >= _shortest(parts, line)]
     grain = grain_of(lab) if any(abs(line.tilt) >= SLANTING for line in long) else Grain(0.0, 0.0)
-    stack = _stacked(lab, outside)
+    # a kerb and the edges of a lawn run one over another too: the far edge of a sea lies under the sky
+    stack = {line for line in _stacked(lab, outside) if _under_sky(parts, line)}
     leaning = {line for line in long if (_with_grain(line, grain) or line in stack) and not _outruled(line, outside)}
     long = [line for line in long if line in leaning or abs(line.tilt) <= _steepest(lab, parts, line)]
     plain = [line for line in long if line.y <= (LOWEST_IN_GRAIN if line in leaning else LOWEST)]

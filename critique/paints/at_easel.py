@@ -15,7 +15,7 @@ from critique.paints.box import PaintBox
 from critique.paints.let_down import LetDown
 from critique.paints.mixtures import Mixer
 from critique.paints.recipes import PAINTS_IN_A_MIXTURE, Recipe, named, recipe_of, recipes
-from critique.paints.whole_parts import EASY_TOTAL, told_unit, told_units, whole_near
+from critique.paints.whole_parts import EASY_TOTAL, TOUCH_SHARE, told_unit, told_units, whole_near
 from critique.perception.difference import delta_e_2000
 from critique.words.lists import listed
 
@@ -140,7 +140,8 @@ def told_in_steps(made: Recipe, way: Way, unit: int, names: Sequence[str], box: 
     index = {part.paint: part.colour_index for part in made.parts}
     strong = tuple((name, float(amount / unit)) for name, amount in zip(names, way.strong, strict=True))
     strong = tuple(sorted(strong, key=lambda each: -each[1]))
-    told = listed([f"{_parts(parts)} {named(name, index[name])}" for name, parts in strong])
+    whole = sum(parts for _, parts in strong)
+    told = listed([f"{_parts(parts, whole)} {named(name, index[name])}" for name, parts in strong])
     white = named(box.white.name, box.white.colour_index)
     if len(strong) == 1:
         told = f"1 part of {named(strong[0][0], index[strong[0][0]])} in {_parts(way.steps[0])} of {white}"
@@ -151,7 +152,8 @@ def told_in_steps(made: Recipe, way: Way, unit: int, names: Sequence[str], box: 
     return replace(made, text="; ".join([told, *steps]), order="", let_down=LetDown(strong, way.steps))
 
 
-def _parts(parts: float) -> str:
+def _parts(parts: float, whole: float = np.inf) -> str:
     if parts < 1:
-        return f"a touch ({'½' if parts == 0.5 else '¼'} part) of"
+        fraction = "½" if parts == 0.5 else "¼"
+        return f"a touch ({fraction} part) of" if parts <= TOUCH_SHARE * whole else f"{fraction} part of"
     return "1 part" if parts == 1 else f"{parts:g} parts"

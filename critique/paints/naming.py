@@ -41,6 +41,40 @@ STAND_INS = {
     "vandyke": ("burnt umber", "raw umber", "bone black"),
 }
 
+# Pigments that the program has no figures of, with the paints of like chemistry or like colour that it has: a near
+# number of the Colour Index is no near colour. From memory of the Colour Index.
+PIGMENT_STAND_INS = {
+    "pw1": ("titanium white",),  # lead white, which is no acrylic
+    "pbk6": ("bone black", "mars black"),
+    "pbk7": ("bone black", "mars black"),  # carbon
+    "py37": ("cadmium yellow medium", "cadmium yellow light"),  # cadmium sulfide
+    "py40": ("hansa yellow opaque", "lemon yellow"),  # cobalt nitrite, aureolin
+    "py65": ("diarylide yellow", "hansa yellow opaque"),  # arylides
+    "py73": ("hansa yellow opaque", "lemon yellow"),
+    "py151": ("hansa yellow opaque", "lemon yellow"),  # benzimidazolones
+    "py154": ("hansa yellow opaque", "lemon yellow"),
+    "po62": ("pyrrole orange", "diarylide yellow"),
+    "po48": ("quinacridone gold hue", "quinacridone burnt orange"),
+    "po49": ("quinacridone gold hue", "quinacridone burnt orange"),
+    "pr102": ("red oxide", "venetian red", "indian red"),  # natural iron oxide
+    "pr112": ("naphthol red light", "pyrrole red"),  # naphthols
+    "pr170": ("naphthol red light", "pyrrole red"),
+    "pr188": ("naphthol red light", "pyrrole red"),
+    "pr177": ("alizarin crimson hue", "quinacridone red"),  # anthraquinone
+    "pr255": ("pyrrole red",),  # pyrroles
+    "pr264": ("pyrrole red", "alizarin crimson hue"),
+    "pr202": ("quinacridone magenta", "quinacridone red"),  # quinacridones
+    "pr207": ("quinacridone red",),
+    "pv14": ("quinacridone magenta", "dioxazine purple"),  # cobalt phosphate
+    "pv15": ("dioxazine purple", "ultramarine blue"),  # ultramarine violet
+    "pv16": ("dioxazine purple", "quinacridone magenta"),  # manganese violet
+    "pb33": ("phthalo blue (green shade)", "cerulean blue", "cobalt turquoise"),  # barium manganate
+    "pb35": ("cerulean blue",),  # cobalt stannate, the other cerulean
+    "pb74": ("cobalt blue",),  # cobalt zinc silicate
+    "pg19": ("chromium oxide green", "viridian"),  # cobalt zinc oxide
+    "pg26": ("chromium oxide green", "viridian"),  # cobalt chromite
+}
+
 # Such as "PB 15:3": a pigment, its hue, its number and its crystal form. Each part counts: PB15:3 is not PB15.
 COLOUR_INDEX = re.compile(r"(pbr|pbk|p[a-z])\s*(\d+)(?:\s*:\s*(\d+))?")
 
@@ -167,7 +201,8 @@ def nearest_names(query: str, candidates: Sequence[Named]) -> list[str]:
     near = [name for name in taken if name in held]
     index = COLOUR_INDEX.fullmatch(query.strip().lower())
     if index:
-        near = _of_one_hue(index[1], int(index[2]), candidates) or near
+        kin = PIGMENT_STAND_INS.get(f"{index[1]}{index[2]}", ())
+        near = [name for name in kin if name in held] or _of_one_hue(index[1], int(index[2]), candidates) or near
     if near:
         return near[:HINTS]
 

@@ -17,6 +17,8 @@ ROUNDS, TRIES = 2, 6  # times that the edge is looked for, and that the places a
 FLOOR = 0.02  # of the range of codes: a place whose step is as small counts half
 OFF = 0.0012  # of the long edge: a place as far from the line counts half
 LEAST = 4.0  # places that a line is laid through, all told: with fewer it stays
+CLEAR = 0.3  # weight from which a place tells whether the edge wavers
+OUTLYING = 3.0  # times the middle distance from its own curve, beyond which a place counts no more
 
 
 def refitted(pixels: Pixels, corners: Array, fixed: NDArray[np.bool_]) -> Array:
@@ -37,6 +39,36 @@ def refitted(pixels: Pixels, corners: Array, fixed: NDArray[np.bool_]) -> Array:
         lines = np.stack([corners + first[:, None] * inward, after + (first + lean)[:, None] * inward], axis=1)
         corners = meetings(np.roll(lines, 1, axis=0), lines)
     return corners
+
+
+def wavering(pixels: Pixels, corners: Array) -> float:
+    """How far the sides waver about their own curves, in parts of the long edge: as a hand's line does, not a canvas's.
+
+    A lens bends a straight edge, which a parabola follows; noise moves each place by itself. What is left is by how
+    much neighbours stray together, the mean of the sides; 0 where none is seen well enough.
+    """
+    offsets: Array = np.arange(-STEPS - HALF - 1, STEPS + HALF + 2) * np.float64(STEP)
+    parts = ENDS + (1 - 2 * ENDS) * (np.arange(GROUPS * TOGETHER) + 0.5) / (GROUPS * TOGETHER)
+    places = parts.reshape(GROUPS, TOGETHER).mean(axis=1)
+    along = np.roll(corners, -1, axis=0) - corners
+    length = np.hypot(*along.T)
+    inward = np.stack([-along[:, 1], along[:, 0]], axis=1) / length[:, None]
+    colour, _ = opponent_at(pixels, corners, along, inward * length.max(), parts, offsets, TOGETHER)
+    off, weight = _crests(colour)
+    strayed = [_strayed(places, *side) for side in zip(off, weight > CLEAR, strict=True) if side[1].sum() > GROUPS / 4]
+    return float(np.mean(strayed)) if strayed else 0.0
+
+
+def _strayed(places: Array, off: Array, clear: NDArray[np.bool_]) -> float:
+    """The root of what neighbouring places of one side stray together; negative where they stray apart."""
+    kept, middle, away = clear, 0.0, off
+    for _ in range(3):
+        away = off - np.polyval(np.polyfit(places[kept], off[kept], 2), places)
+        middle = max(float(np.median(np.abs(away[clear]))), 1e-6)
+        kept = clear & (np.abs(away) <= OUTLYING * middle)
+    held = np.clip(away, -OUTLYING * middle, OUTLYING * middle) * clear
+    together = float((held[1:] * held[:-1]).sum()) / max(int((clear[1:] & clear[:-1]).sum()), 1)
+    return float(np.sign(together) * np.sqrt(abs(together)))
 
 
 def _crests(colour: Float) -> tuple[Array, Array]:

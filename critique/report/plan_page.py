@@ -225,13 +225,20 @@ def _has_something_to_do(change: ChangeKind, plan: Plan) -> bool:
 
 
 def out_of_reach(plan: Plan) -> list[str]:
-    """The passages that none of the tubes mixes, in words, by their numbers on the key."""
-    return [
+    """The passages and touches that none of the tubes mixes, in words, by their numbers and letters on the key."""
+    touches = [
+        f"Out of reach: {one.letter}, {one.colour}; the nearest mixture is "
+        f"{difference_in_words(one.recipe.target_lab, one.recipe.lab)}."
+        for one in plan.passages.accents
+        if one.recipe.error > OFF
+    ]
+    passages = [
         f"Out of reach: {one.number}, {one.name} ({percent(one.share)}); the nearest mixture is "
         f"{difference_in_words(one.lab, one.recipe.lab)}."
         for one in plan.passages.passages
         if one.recipe.error > OFF
     ]
+    return [*passages, *touches]
 
 
 def _touches(plan: Plan) -> list[tuple[Accent, str]]:

@@ -3,7 +3,7 @@
 import textwrap
 from pathlib import Path
 
-from critique.paints.recipes import OFF, difference_in_words
+from critique.paints.recipes import OFF, Recipe, difference_in_words
 from critique.report.plan_page import SHEET, cut_told, opening, to_try
 from critique.report.plan_words import short_mixture, short_start
 from critique.tasks.plan import Plan
@@ -36,13 +36,20 @@ def plan_text(plan: Plan, page: Path) -> str:
             mixture = f"the heap of {passage.same_as}"
         elif passage.mother is not None:
             mixture = short_start(passage.mother)
-        if passage.recipe.error > OFF and passage.same_as is None:
-            mixture += f" (out of reach: {difference_in_words(passage.lab, passage.recipe.lab)})"
+        if passage.same_as is None:
+            mixture += _reach(passage.recipe)
         lines += _wrapped(f"{passage.number}  {passage.name}, value {passage.value:.0f}: {mixture}", "  ")
     for accent in plan.passages.accents:
         touch = f"{accent.letter}  {accent.colour}, {accent.place.words}, laid last: {short_mixture(accent.recipe)}"
+        touch += _reach(accent.recipe)
         lines += _wrapped(touch, "  ")
     return "\n".join([*lines, f"  page: {page}", f"  sheet to print: {page.parent / SHEET}"])
+
+
+def _reach(recipe: Recipe) -> str:
+    if recipe.error <= OFF:
+        return ""
+    return f" (out of reach: {difference_in_words(recipe.target_lab, recipe.lab)})"
 
 
 def _wrapped(text: str, indent: str = INDENT) -> list[str]:

@@ -31,6 +31,6 @@ def study_rows(study: RepaintStudy) -> tuple[Row, ...]:
         Row("Share of all chroma", percent(before.chroma_share), percent(after.chroma_share)),
         Row("Green beyond a leaf", percent(before.beyond_leaf_share), percent(after.beyond_leaf_share)),
         Row("Middle chroma of the green", number(before.median_chroma, 0), number(after.median_chroma, 0)),
-        Row("Every spot of the picture moves by, in steps of colour", "0", number(study.mean_error)),
-        Row("Every spot of the picture, change of value", "0", number(study.value_error, 2)),
+        Row("Each spot moves by, in steps of colour", "0", number(study.mean_error)),
+        Row("Each spot moves by, in value", "0", number(study.value_error, 2)),
     )

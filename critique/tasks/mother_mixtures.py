@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from critique.paints.box import PaintBox
 from critique.paints.mixtures import Mixer
 from critique.paints.recipes import Recipe, named
-from critique.paints.whole_parts import TOUCHES
+from critique.paints.whole_parts import TOUCH_SHARE, TOUCHES
 from critique.perception.difference import delta_e_2000
 from critique.words.lists import listed
 
@@ -102,12 +102,13 @@ def mothers(
             _, mother, row, missed = best
             left[mother] -= millilitres[number] * taken[row]
             lab = mixed[mother][row]
+            times = _times(amounts[row], float(of_mother[row]))
             added = tuple(
-                Added(paints[paint].name, paints[paint].colour_index, float(amounts[row, paint]))
+                Added(paints[paint].name, paints[paint].colour_index, times * float(amounts[row, paint]))
                 for paint in np.argsort(-amounts[row], kind="stable")
                 if amounts[row, paint] > 0
             )
-            parts_of = float(of_mother[row])
+            parts_of = times * float(of_mother[row])
             found[number] = Mother(
                 mother + 1,
                 parts_of,
@@ -135,6 +136,15 @@ def _additions(paints: int) -> tuple[Float64, Float64]:
     paler = np.zeros((len(WHITES), paints))
     paler[:, -1] = WHITES
     return np.concatenate([amounts[enough], paler]), np.concatenate([of_mother[enough], np.ones(len(WHITES))])
+
+
+def _times(added: Float64, of_mother: float) -> int:
+    """What all parts are told times: half as much as of the mixture is no touch, and is counted in parts."""
+    for times in (1, 2):
+        less = added[(added > 0) & (times * added < 1)]
+        if (less <= TOUCH_SHARE * (of_mother + added.sum())).all():
+            return times
+    return round(1 / min(MEASURES))
 
 
 def _in_words(start: int, parts: float, added: Sequence[Added]) -> str:

@@ -145,6 +145,17 @@ def test_values_that_touch_one_end_are_not_told_as_short_of_both() -> None:
     assert "short of both ends" in value_range(ramp(20.0, 80.0, 1.0), kind).text
 
 
+@pytest.mark.parametrize(("reach", "level"), [(21.0, "holds"), (11.0, "watch")])
+def test_colour_does_what_close_values_leave_undone_but_not_where_there_are_hardly_any(
+    reach: float, level: str
+) -> None:
+    lab = field(76.0, 0.0, 30.0) + np.linspace(-reach, reach, SIZE[1])[None, :, None] * np.array([1.0, 0.0, 0.0])
+    lab[:120, :, 1:] = (18.0, 34.0)
+    case = case_of(lab)
+    assert case.measures.values.key == "high" and case.measures.loudest.strong > 30
+    assert value_range(case, kind_named("value_range")).level == level
+
+
 def day(sky: tuple[float, float, float], land: tuple[float, float, float]) -> np.ndarray:
     """A sky, lighter toward the horizon, over two thirds; and land."""
     lab = field(*sky)

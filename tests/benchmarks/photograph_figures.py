@@ -16,6 +16,9 @@ even or falls off (by the chart 25 and 24), in 9 and 10 of the 10 under a shadow
 window's reflection, which is light that no neutral takes off again. What is left over at the 90th percentile is 0.4 to
 1.4 but under a reflection, where it is 7.6. As photographed, lamp and all, green area is within 0.02 in half of them,
 and of 39 photographs one was said to keep its findings in any light and didn't.
+Of 9200000–9200086 47 have room for a card and are surely found; cropped at the corners found, of the 33 without a
+reflection all have green area within 0.02 and no finding more than one level off, 32 their division; of the 14 with
+one 10, 14 and 9 (by the chart the same).
 """
 
 import argparse

@@ -5,6 +5,9 @@
 Puts each fault into each painting's file, as a camera would, and prints how often it is told of where it was put in and
 where it wasn't: as of a photograph with a surround (from "watch" on), and as of a file that is all painting ("rework"
 alone). With --number the same of so many drawn photographs, cropped at their true corners, by what was drawn into them.
+Of the 76 paintings' files 72 to 76 of each fault put in are told from "watch" on, and one of none. Of 43 photographs of
+seeds 9200000–9200042 blur is told of 11 of 13 (and of 8 of 30 that have hardly any: paintings whose own files are soft,
+or under a veil), falloff of 5 of 11 (not where it was evened), shine of 2 of 7: told where it clips, a veil is not.
 """
 
 import argparse

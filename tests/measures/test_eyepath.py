@@ -197,6 +197,13 @@ def test_a_coloured_spot_at_the_edge_pulls_there_by_its_chroma(x: float, y: floa
     assert (path.pulls[0].x, path.pulls[0].y) == (pytest.approx(x, abs=0.03), pytest.approx(y, abs=0.04))
 
 
+@pytest.mark.parametrize(("x", "y", "place"), [(0.98, 0.5, "right edge"), (0.5, 0.97, "bottom edge")])
+def test_a_light_spot_at_the_edge_pulls_there_by_its_value(x: float, y: float, place: str) -> None:
+    middle = spotted(0.5, 0.4, (150, 150, 150), scene=np.full((HEIGHT, WIDTH, 3), 124.0))
+    one = measured(spotted(x, y, (215, 215, 215), scene=middle)).pulls[0]
+    assert (one.place, one.kind) == (place, "value")
+
+
 def test_a_level_horizon_is_no_pull_at_the_edges() -> None:
     scene = ground()
     scene[:160] = (190, 200, 212)

@@ -137,3 +137,10 @@ def test_an_edge_ruled_right_across_needs_less_that_looks_like_water(
     labels[labels.shape[0] // 2 :, : labels.shape[1] // 5] = WATER
     some = replace(parts, labels=labels.astype(np.uint8))
     assert measure_water_level(picture, some, lines=(edge(0.7, 3.2, agreement, length),)).found is told
+
+
+def test_edges_one_over_another_with_no_sky_on_them_are_no_sea() -> None:
+    picture = sea(0.0, 0.3)
+    parts = measure_parts(picture)
+    lines = (edge(0.6, 2.7), edge(0.7, 2.6), edge(0.8, 3.0))
+    assert not measure_water_level(picture, parts, lines=lines).found

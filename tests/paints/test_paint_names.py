@@ -5,11 +5,12 @@ import unicodedata
 import pytest
 
 from critique.errors import PaintError
-from critique.paints.box import box_of_text, load_box, paints_named
+from critique.paints.box import box_of_text, find_paint, load_box, paints_named
 from critique.paints.box_file import OwnPaint, add_own_paint
+from critique.paints.catalogue import known_paints
 from critique.paints.chart import mixing_chart
 from critique.paints.dabs import Dab
-from critique.paints.naming import name_key
+from critique.paints.naming import PIGMENT_STAND_INS, name_key
 from critique.report.chart_page import write_chart
 from critique.report.plates.lettering import can_letter, faces_for, numbers_for
 
@@ -87,3 +88,27 @@ def test_a_name_with_a_hue_in_it_is_sent_to_paints_of_that_hue(asked, hue):
     nearest = str(told.value).split("nearest")[1]
     others = {"green", "red", "blue", "yellow"} - {hue}
     assert hue in nearest and not any(f" {other}" in nearest.split("(")[0] for other in others), nearest
+
+
+@pytest.mark.parametrize(
+    ("pigment", "first", "never"),
+    [
+        ("PR112", "naphthol red light", "quinacridone magenta"),  # naphthol AS-D
+        ("PB35", "cerulean blue", "ultramarine blue"),  # cobalt stannate, beside cobalt chromite PB36
+        ("PY37", "cadmium yellow medium", "transparent yellow oxide"),  # cadmium sulfide
+        ("PBk7", "bone black", "perylene green"),  # carbon black
+        ("PV16", "dioxazine purple", "quinacridone red"),  # manganese violet
+        ("PR177", "alizarin crimson hue", "perylene maroon"),  # anthraquinone red, a bluish crimson
+    ],
+)
+def test_a_pigment_without_figures_is_answered_by_its_kin_and_not_by_a_near_number(pigment, first, never):
+    """What each is: Colour Index generic names, from memory."""
+    with pytest.raises(PaintError) as told:
+        find_paint(pigment)
+    assert f"{first}" in str(told.value) and never not in str(told.value)
+
+
+def test_every_kin_is_a_paint_of_the_catalogue_and_no_pigment_in_it_is_sent_elsewhere():
+    known = {facts.name for facts in known_paints()}
+    assert {name for kin in PIGMENT_STAND_INS.values() for name in kin} <= known
+    assert not {facts.colour_index.lower() for facts in known_paints()} & set(PIGMENT_STAND_INS)

@@ -2,13 +2,15 @@
 
 import numpy as np
 import pytest
+from scipy.ndimage import gaussian_filter
 from skimage.draw import polygon
 
+from critique.photograph.canvas import STRAIGHT, find_canvas
 from critique.photograph.canvas_edge import meetings
 from critique.photograph.canvas_joint import chosen, corners_of
 from critique.photograph.canvas_near import APART, with_near
 from critique.photograph.canvas_pool import CUT_BY, border_line, pooled
-from critique.photograph.canvas_refit import refitted
+from critique.photograph.canvas_refit import refitted, wavering
 from critique.photograph.canvas_told import COMMON, FIGURES, told
 from critique.photograph.canvas_worth import choice_worth, fitted_worth
 
@@ -159,3 +161,31 @@ def test_fixed_sides_and_those_without_an_edge_stay():
     assert np.abs(refitted(codes, start, right)[1:3, 0] - start[1:3, 0]).max() < 0.1
     flat = np.full((*SIZE, 3), 128, np.uint8)
     assert refitted(flat, BASE, NOT_CUT) == pytest.approx(BASE)
+
+
+def in_a_wall(stray):
+    """A mottled picture in an even wall, its edges off straight lines by ``stray`` (4, px) along them."""
+    random = np.random.default_rng(6)
+    scale, (height, width) = 4, SIZE
+    x, y = np.meshgrid((np.arange(width * scale) + 0.5) / scale, (np.arange(height * scale) + 0.5) / scale)
+    off = [np.interp(along, np.arange(640), own) for along, own in zip((x, y, x, y), stray, strict=True)]
+    inside = (y > 100 + off[0]) & (x < 500 + off[1]) & (y < 380 + off[2]) & (x > 140 + off[3])
+    mottled = 90 + 700 * gaussian_filter(random.normal(size=(*SIZE, 3)), (5, 5, 0)).repeat(scale, 0).repeat(scale, 1)
+    fine = np.where(inside[..., None], mottled, np.array([205, 200, 190]))
+    codes = fine.reshape(height, scale, width, scale, 3).mean(axis=(1, 3)) + random.normal(0, 3, (*SIZE, 3))
+    return np.clip(codes, 0, 255).astype(np.uint8)
+
+
+def test_a_hands_line_wavers_and_a_straight_or_a_bent_one_does_not():
+    corners = np.array([[140.0, 100.0], [500.0, 100.0], [500.0, 380.0], [140.0, 380.0]])
+    none = np.zeros((4, 640))
+    loose = np.random.default_rng(4).normal(size=(4, 640 + 29))
+    hand = np.stack([np.convolve(side, np.hanning(30), "valid") for side in loose])
+    hand *= 0.6 / hand.std()
+    lens = np.broadcast_to(1.2 * ((np.arange(640) - 320) / 180) ** 2, (4, 640))
+    assert wavering(in_a_wall(none), corners) < STRAIGHT
+    assert wavering(in_a_wall(lens), corners) < STRAIGHT
+    assert wavering(in_a_wall(hand), corners) > STRAIGHT
+    drawn, cut = find_canvas(in_a_wall(hand)), find_canvas(in_a_wall(none))
+    assert cut.sure and not cut.whole
+    assert not drawn.sure and drawn.reasons == ("drawn by hand",)

@@ -29,7 +29,7 @@ def test_page_prints_on_both_papers_in_few_pages(review, tmp_path, chromium, pap
     assert 2 <= pages <= 4  # with all figures folded away, as the page comes
 
 
-def test_verdict_aim_and_command_stand_on_the_first_screen_and_the_page_is_short(review, tmp_path, bottoms):
+def test_verdict_aim_first_step_and_command_stand_on_the_first_screen_and_the_page_is_short(review, tmp_path, bottoms):
     page = write_review(review, tmp_path / "meadow").read_text(encoding="utf-8")
-    height, *ends = bottoms(page, 1280, "header img", "header figcaption", ".verdict", "code")
+    height, *ends = bottoms(page, 1280, "header img", "header figcaption", ".verdict", ".steps li:first-child", "code")
     assert max(ends) <= 800 and 1000 < height <= 6000

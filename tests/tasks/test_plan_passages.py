@@ -11,16 +11,20 @@ from critique.measures.families import measure_families
 from critique.measures.parts import measure_parts
 from critique.paints.box import PaintBox, box_of, default_box, find_paint, whole_box
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.recipes import OFF, recipe_of, recipes
+from critique.paints.recipes import OFF, recipe, recipe_of, recipes
+from critique.paints.whole_parts import TOUCH_SHARE
 from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.picture.picture import picture_from_srgb
 from critique.picture.places import place_of
+from critique.report.plan_page import out_of_reach
 from critique.report.plan_words import mixing_order, short_name
 from critique.report.printing_plan import plan_text
+from critique.tasks.accents import Accent
 from critique.tasks.canvas_size import canvas_size, other_shape
 from critique.tasks.covering import covering
 from critique.tasks.edges_of_aim import edges_to_paint
+from critique.tasks.mother_mixtures import _times
 from critique.tasks.passages import _lying, coat, passages_of
 from critique.tasks.places_of_colour import Places, border_lengths, places_of
 from critique.tasks.plan import SURE_ENOUGH, parts_of, plan_repaint
@@ -82,6 +86,26 @@ def test_a_mother_mixture_gives_what_is_told_when_it_is_mixed_by_the_theory(plan
         heaps = [{each.number for each in plan.passages.passages if n in (each.number, each.same_as)}
                  for n in (one.number, one.mother.start)]  # fmt: skip
         assert any(heaps[1] & {*by_number[number].neighbours} for number in heaps[0])
+
+
+def test_half_as_much_as_of_the_mixture_is_counted_in_parts_and_is_no_touch(plan):
+    assert [_times(np.array(added), of) for added, of in (([0.5, 0.5, 0], 1.0), ([0.5, 0.25, 0], 1.0))] == [2, 4]
+    assert _times(np.array([0.25, 0, 1.0]), 4.0) == 1  # a quarter among five is a touch
+    for one in plan.passages.passages:
+        if one.mother is not None:
+            whole = one.mother.parts + sum(added.parts for added in one.mother.added)
+            less = [added.parts for added in one.mother.added if added.parts < 1]
+            assert all(parts <= whole * TOUCH_SHARE for parts in less), one.mother.text
+
+
+def test_a_touch_that_the_tubes_do_not_reach_is_told_as_one_on_the_page_and_in_the_terminal(plan, tmp_path):
+    """No earths mix the red of a pyrrole, PR254. [the K and S of both, paints_measured.csv]"""
+    poor = recipe((42, 64, 48), box_of(["yellow oxide", "burnt sienna", "PB29"]))
+    touch = Accent("a", "red", plan.passages.passages[0].place, 1, (0.5, 0.5), 0.001, "#b02020", poor)
+    short = dataclasses.replace(plan, passages=dataclasses.replace(plan.passages, accents=(touch,)))
+    assert any(one.startswith("Out of reach: a, red; the nearest mixture is duller") for one in out_of_reach(short))
+    line = plan_text(short, tmp_path / "plan.html").split("  a  red")[1].split("\n  page")[0]
+    assert "out of reach: duller" in " ".join(line.split())
 
 
 def test_no_more_is_taken_from_a_heap_than_it_was_mixed_for_and_what_to_mix_holds_both(plan):
