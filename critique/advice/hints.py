@@ -23,6 +23,10 @@ SHAPE = 0.012  # of the long edge, spread of a Gaussian: darks are opened by the
 STANDS_BESIDE, APART = 0.8, 0.2  # of all else that stands out; of the width and height: a rival of what leads
 AT_A_GLANCE, ELSEWHERE, BORDER = 240, 0.25, 0.06  # px; of the width and height: where a rival is looked for
 LEAST = 0.25  # chance that a reader says it first, below which nothing is said
+# The same, for two things to be named as rivals: below it readers of seven pictures that weren't fitted on held one of the two
+# for no rival in every one, though that something competes is what they say first most often.
+SURE = 0.45
+NO_ONE_NAMED = "choose the one place that is to lead, and let the others go a step quieter"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +67,7 @@ def _one_leads(case: Case) -> str:
     one, other = (thing_at(case, place.x, place.y) for place in case.measures.eyepath.rivals)
     if one.named and other.named and one.where != other.where:
         return f"choose what is to lead, {one.named} or {other.named}, and let the other go a step quieter"
-    return "choose the one place that is to lead, and let the others go a step quieter"
+    return NO_ONE_NAMED
 
 
 def _open_darks(case: Case) -> str:
@@ -158,7 +162,11 @@ def likeliest(case: Case, findings: Sequence[Finding]) -> Hint | None:
 def told(case: Case, findings: Sequence[Finding]) -> str:
     """It in a sentence; empty where there is nothing to say."""
     hint = likeliest(case, findings)
-    return f"At most, {hint.text(case)}." if hint is not None else ""
+    if hint is None:
+        return ""
+    if hint.id in ("one_leads", "rival_place") and hint.chance(case) < SURE:
+        return f"At most, {NO_ONE_NAMED}."
+    return f"At most, {hint.text(case)}."
 
 
 def _there(hint: Hint, made: Collection[str]) -> bool:

@@ -10,6 +10,7 @@ from critique.picture.places import spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
+CLOSE_VALUES = 3.5  # from dark to light: where all is so near in value, no edge looks cut out, however sharp
 TREES = 0.15  # of the picture: green land, in which there may be trees
 
 
@@ -17,7 +18,7 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
     """Whether every edge is as hard as every other."""
     edges = case.measures.edges
     level = judge_hard_edges(edges, kind.by_limits)
-    if level == "holds":
+    if level == "holds" or case.measures.values.range < CLOSE_VALUES:
         return None
     some = f"{_skyline(case)}those between planes near in value, and keep the sharp ones for the subject"
     text = (
