@@ -24,9 +24,8 @@ LIGHTS_TOO = 4.5  # −a* of the lightest tenth: where the lights stay neutral i
 LIGHTS_ALONE, NOT_RED = 9.0, 0.5  # −a* of the same and of the whole: green lights in a warm picture; highest seen 8.6
 GREENNESS_REWORK: float = 9.0
 OWN_COLOUR = 25.0  # C* of the lights beyond which they have a colour of their own: a field of rape is no lean
-# −a* of the whole and of the lights: how far a picture that lives by its greens leans by them alone. Of four leafy ones that
-# leaned up to half as far again, readers saw a lean in one: a wood is green.
-OWN_GREENNESS, LEAVES_LIT = 8.0, 10.0
+OWN_GREENNESS = 7.5  # −a*: how far a picture that lives by its greens leans by them alone
+IN_A_WOOD = 10.5  # −a*: the same where no sky is seen; readers of two such pictures saw no lean, for a wood is green
 MUCH_FOLIAGE = 0.4  # of the picture that reads as green
 GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
 ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens, which are judged alone
@@ -73,9 +72,10 @@ def _leans_by_its_leaves(case: Case) -> bool:
     """Whether a lean so small is that of much foliage, and the lights lean no farther: readers saw no cast in it."""
     cast, greens, reads = case.measures.cast, case.measures.greens, case.measures.reads_as_green.share
     leafy = reads >= MUCH_FOLIAGE and greens.chroma_share > ITS_GREENS
-    if leafy and case.measures.parts.sky_share < SOME_SKY and greens.median_chroma < TOO_STRONG:
+    closed = case.measures.parts.sky_share < SOME_SKY and -cast.mean.a < IN_A_WOOD
+    if leafy and closed and greens.median_chroma < TOO_STRONG:
         return True  # inside a wood all light is green, and nothing in it tells a lean from leaves
-    return leafy and -cast.mean.a < OWN_GREENNESS and -cast.lightest.a < LEAVES_LIT
+    return leafy and -cast.mean.a < OWN_GREENNESS and -cast.lightest.a < LIGHTS_ALONE
 
 
 def green_level(cast: Cast, kind: Kind) -> Level:

@@ -34,6 +34,7 @@ QUIETEST_COLOUR_WATCH, EVEN_COLOUR_WATCH = 2.1, 0.49  # the same in a*b*; highes
 # Of value, where the flecks are of colour: of seven pictures gone over with colour touches, readers saw no rest in the three
 # that have more, and a broad sky or shadow to rest in, in the four that have less.
 EVEN_AT_ALL = 0.27
+EVEN_REWORK = 0.75  # a pond in many kinds of strokes has 0.62, and its readers would mend nothing
 OUTLINES = Limits(
     "above", 0.6, 1.8
 )  # long edges of dark line between shapes; of 76 one has more, by drawing, the next 0.44
@@ -83,6 +84,8 @@ def judge_flecks(detail: Detail) -> Level:
     """Equal flecks everywhere."""
     in_value = detail.evenness > EVEN_WATCH and detail.quietest > QUIETEST_WATCH
     in_colour = detail.evenness_colour > EVEN_COLOUR_WATCH and detail.quietest_colour > QUIETEST_COLOUR_WATCH
+    if in_value and detail.evenness > EVEN_REWORK:
+        return "rework"
     return "watch" if in_value or (in_colour and detail.evenness > EVEN_AT_ALL) else "holds"
 
 

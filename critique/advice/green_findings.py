@@ -118,6 +118,8 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         if reads < A_LITTLE and cool_greens(case) >= SEA:
             return WATERS_GREEN
         named = foliage_colours(case)
+        if share < ALMOST_NONE and reads >= A_LITTLE and cool_greens(case) >= A_LITTLE:
+            return f"{about(reads)} of it reads as green, most of it a cool one"
         if share < ALMOST_NONE and (reads < FOLIAGE or not named):
             # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
             if max(share, cool_greens(case)) < NEXT_TO_NONE:

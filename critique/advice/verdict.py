@@ -121,6 +121,8 @@ def _portrait(case: Case) -> str:
         climate = ", and hardly any of it reads as green" if named else f", with {almost} {_no_green(case)}"
     elif colour < ALMOST_NONE and reads < A_LITTLE:
         climate = f", with little {_no_green(case)}"
+    elif colour < ALMOST_NONE and reads >= A_LITTLE and cool_greens(case) >= A_LITTLE:
+        climate = f"; {about(reads)} of it reads as green"
     elif colour < ALMOST_NONE:
         greens = foliage_colours(case) if reads >= FOLIAGE else ""
         climate = f"; its foliage is mostly {greens}" if greens else ", with hardly any clear green"
