@@ -10,7 +10,7 @@ from critique.report.commands import going_on
 from critique.report.folder import PLATES, replace_files
 from critique.report.naming import title_in
 from critique.report.record import json_bytes
-from critique.report.templating import breakable
+from critique.report.templating import breakable, pasteable
 from critique.report.write import PAGE, RECORD
 
 
@@ -40,13 +40,13 @@ def renamed_page(page: bytes, old_name: str, new_name: str) -> bytes:
     foot = "<p>{}: "
     text = _exchanged(text, foot.format(escape(old_name)), foot.format(escape(new_name)))
     text = _exchanged(text, f"<h1>{breakable(old)}</h1>", f"<h1>{breakable(new)}</h1>")
-    small = '<p class="file">{}</p>'
-    text = _exchanged(text, small.format(escape(old_name)), small.format(escape(new_name)))
     # The page's commands: to plan where something asks for it, to see it elsewhere, to say otherwise of a photograph.
     was, now = going_on(old_name), going_on(new_name)
-    for old_command, new_command in ((was.plan, now.plan), (was.gallery, now.gallery)):
-        text = text.replace(f"{escape(old_command)}<", f"{escape(new_command)}<")
-    text = text.replace(str(escape(f"{was.review} --")), str(escape(f"{now.review} --")))
+    for old_command, new_command in ((was.plan, now.plan), (was.gallery, now.gallery), (was.review, now.review)):
+        for set_as in (pasteable, escape):
+            text = text.replace(f"{set_as(old_command)}<", f"{set_as(new_command)}<")
+            text = text.replace(f"{set_as(old_command)} <span>--", f"{set_as(new_command)} <span>--")
+            text = text.replace(f"{set_as(old_command)} --", f"{set_as(new_command)} --")
     return text.encode("utf-8")
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
+from critique.errors import CritiqueError
 from critique.portfolio.engine import Engine
 from critique.portfolio.ledger import FAILED, PRESENT, File, Ledger, Page
 from critique.portfolio.moving import copy_review, remove_review
@@ -36,7 +37,13 @@ class Reviewing:
         self._forget_lost()
         self._take_over()
         # A second file of the same content waits for the first one's review, and takes it over.
+        before = None
         while total := self.ledger.count_unserved(self.version, self.plates):
+            if total == before:
+                raise CritiqueError(
+                    f"{total} reviews can't follow their pictures' names; delete the portfolio's folder and run again"
+                )
+            before = total
             for _ in progress.over(self._review_all(engine, progress), total):
                 pass
             self._take_over()
