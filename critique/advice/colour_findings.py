@@ -5,9 +5,9 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_words import (
     MOSTLY,
-    SOME_SKY,
     SURE_SKY,
     cool_at_all,
+    distance_to_say,
     foliage_in,
     placed,
     sky_in,
@@ -26,7 +26,6 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import assign_families
 from critique.measures.far_warmth import FarWarmth, comes_forward
-from critique.measures.land_distance import SURE_TO_SAY
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
@@ -320,11 +319,8 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
     if coming is not None and not _is_glade_or_accent(warmth):
         return _warm_horizon(case, kind, coming)
     land = case.measures.land_distance
-    parts = case.measures.parts
-    if not land.to_say or parts.land_sureness < SURE_TO_SAY:
+    if not distance_to_say(case.measures):
         return None
-    if parts.sky_share < SOME_SKY:
-        return None  # in a close view what lies behind is no distance
     signs = {
         "lighter": land.lighter > LIGHTER,
         "quieter": land.quieter > QUIETER,

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.families import assign_families
-from critique.measures.land_distance import Land
+from critique.measures.land_distance import SURE_TO_SAY, Land
 from critique.measures.measure import Measures
 from critique.perception.cielab import lch_of
 from critique.perception.seen_families import seen_families
@@ -80,6 +80,12 @@ def seen_as(lch: tuple[float, float, float], in_foliage: float = 0.0) -> str:
 def cool_at_all(land: Land | None) -> bool:
     """Whether land is cool to the eye, and not only less warm than other land."""
     return land is not None and land.warmth <= COOL_AT_ALL
+
+
+def distance_to_say(measures: Measures) -> bool:
+    """Whether there is distance to be spoken of: far land that is sure, under a sky. What lies behind in a close view is none."""
+    land, parts = measures.land_distance, measures.parts
+    return land.to_say and parts.land_sureness >= SURE_TO_SAY and parts.sky_share >= SOME_SKY
 
 
 def foliage_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:

@@ -118,7 +118,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
         if reads < A_LITTLE and cool_greens(case) >= SEA:
             return WATERS_GREEN
         named = foliage_colours(case)
-        if share < ALMOST_NONE and reads >= A_LITTLE and cool_greens(case) >= A_LITTLE:
+        if share < ALMOST_NONE and green_by_cool(case):
             return f"{about(reads)} of it reads as green, most of it a cool one"
         if share < ALMOST_NONE and (reads < FOLIAGE or not named):
             # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
@@ -158,6 +158,11 @@ def cool_greens(case: Case) -> float:
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
     return float(((hue >= SEA_GREENS[0]) & (hue <= SEA_GREENS[1]) & (chroma >= SEEN_AS_GREEN)).mean())
+
+
+def green_by_cool(case: Case) -> bool:
+    """Whether it reads as green by greens so cool that hardly any of them is a yellow-green: a lawn in the shade."""
+    return min(_reads(case.measures), cool_greens(case)) >= A_LITTLE
 
 
 def _green_named(greens: Greens) -> str:

@@ -34,7 +34,7 @@ class Hint:
     """One small thing to say: where, in which words, and how likely a reader is to say it first.
 
     ``remark`` is the id of a finding that must have been made, empty where none need be. The chance is logistic in
-    ``signs``: ``bias`` and a weight for each.
+    ``signs``: ``bias`` and a weight for each. Where it is below ``SURE``, ``unsure`` is said in the words' place, if any.
     """
 
     id: str
@@ -44,6 +44,7 @@ class Hint:
     signs: Callable[[Case], tuple[float, ...]] = lambda case: ()
     weights: tuple[float, ...] = ()
     fits: Callable[[Case], bool] = lambda case: True
+    unsure: str = ""
 
     def chance(self, case: Case) -> float:
         """How likely it is that a reader who looks for something to mend names this first."""
@@ -139,6 +140,7 @@ HINTS: tuple[Hint, ...] = (
         lambda case: (case.measures.eyepath.rivalry,),
         (0.225,),
         lambda case: _rival(case) is not None,
+        unsure=NO_ONE_NAMED,
     ),
     Hint(
         "one_leads",
@@ -148,6 +150,7 @@ HINTS: tuple[Hint, ...] = (
         lambda case: (case.measures.eyepath.border_salience,),
         (-1.06,),
         lambda case: not case.measures.eyepath.claimed,  # where something leads, readers found it chosen already
+        unsure=NO_ONE_NAMED,
     ),
 )
 
@@ -164,9 +167,8 @@ def told(case: Case, findings: Sequence[Finding]) -> str:
     hint = likeliest(case, findings)
     if hint is None:
         return ""
-    if hint.id in ("one_leads", "rival_place") and hint.chance(case) < SURE:
-        return f"At most, {NO_ONE_NAMED}."
-    return f"At most, {hint.text(case)}."
+    words = hint.unsure if hint.unsure and hint.chance(case) < SURE else hint.text(case)
+    return f"At most, {words}."
 
 
 def _there(hint: Hint, made: Collection[str]) -> bool:

@@ -2,11 +2,10 @@
 
 import numpy as np
 
-from critique.advice.colour_words import cool_at_all
+from critique.advice.colour_words import cool_at_all, distance_to_say
 from critique.advice.seen import Mask, Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
-from critique.measures.land_distance import SURE_TO_SAY
 from critique.measures.values import apply_plan
 from critique.picture.areas import area_of, areas_apart, same_frame
 from critique.words.lists import listed
@@ -139,7 +138,7 @@ def _plain_line(seen: Seen) -> bool:
 def distance(seen: Seen) -> Virtue | None:
     """Far land that lies back."""
     land = seen.case.measures.land_distance
-    if not land.to_say or seen.case.measures.parts.land_sureness < SURE_TO_SAY:
+    if not distance_to_say(seen.case.measures):
         return None
     signs = (land.lighter > 0.8, land.quieter > 2.0, land.cooler > 3.0 and cool_at_all(land.far), land.calmer > 0.3)
     if sum(signs) < DEEP:

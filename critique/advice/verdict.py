@@ -17,6 +17,7 @@ from critique.advice.green_findings import (
     SEA,
     cool_greens,
     foliage_colours,
+    green_by_cool,
 )
 from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
@@ -121,9 +122,7 @@ def _portrait(case: Case) -> str:
         climate = ", and hardly any of it reads as green" if named else f", with {almost} {_no_green(case)}"
     elif colour < ALMOST_NONE and reads < A_LITTLE:
         climate = f", with little {_no_green(case)}"
-    elif colour < ALMOST_NONE and reads >= A_LITTLE and cool_greens(case) >= A_LITTLE:
-        climate = f"; {about(reads)} of it reads as green"
-    elif colour < ALMOST_NONE:
+    elif colour < ALMOST_NONE and not green_by_cool(case):
         greens = foliage_colours(case) if reads >= FOLIAGE else ""
         climate = f"; its foliage is mostly {greens}" if greens else ", with hardly any clear green"
     elif reads < A_LITTLE and cool_greens(case) >= SEA:

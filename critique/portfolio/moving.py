@@ -2,6 +2,7 @@
 
 import json
 import os
+from dataclasses import astuple
 from pathlib import Path, PurePath
 
 from markupsafe import escape
@@ -12,6 +13,8 @@ from critique.report.naming import title_in
 from critique.report.record import json_bytes
 from critique.report.templating import breakable, pasteable
 from critique.report.write import PAGE, RECORD
+
+COMMAND = '<code class="command">{}'  # as the templates set one; options may follow
 
 
 def copy_review(source: Path, target: Path, old_name: str, new_name: str) -> bool:
@@ -41,12 +44,8 @@ def renamed_page(page: bytes, old_name: str, new_name: str) -> bytes:
     text = _exchanged(text, foot.format(escape(old_name)), foot.format(escape(new_name)))
     text = _exchanged(text, f"<h1>{breakable(old)}</h1>", f"<h1>{breakable(new)}</h1>")
     # The page's commands: to plan where something asks for it, to see it elsewhere, to say otherwise of a photograph.
-    was, now = going_on(old_name), going_on(new_name)
-    for old_command, new_command in ((was.plan, now.plan), (was.gallery, now.gallery), (was.review, now.review)):
-        for set_as in (pasteable, escape):
-            text = text.replace(f"{set_as(old_command)}<", f"{set_as(new_command)}<")
-            text = text.replace(f"{set_as(old_command)} <span>--", f"{set_as(new_command)} <span>--")
-            text = text.replace(f"{set_as(old_command)} --", f"{set_as(new_command)} --")
+    for was, now in zip(astuple(going_on(old_name)), astuple(going_on(new_name)), strict=True):
+        text = text.replace(COMMAND.format(pasteable(was)), COMMAND.format(pasteable(now)))
     return text.encode("utf-8")
 
 

@@ -11,7 +11,7 @@ from PIL import Image
 
 from critique.cli.main import main
 from critique.cli.mending import line_of
-from critique.errors import OutputError
+from critique.errors import CritiqueError, OutputError
 from critique.portfolio.ledger_trust import sign_all
 from critique.portfolio.printing import summary_text
 from critique.portfolio.run import make_portfolio
@@ -114,6 +114,14 @@ def test_two_files_with_the_same_picture_are_measured_once(copied):
     done = make_portfolio(pictures, out, jobs=1)
     assert (done.pictures, done.reviewed, done.holds + done.watch + done.rework) == (5, 0, 5)
     assert "copy of dune" in (out / "reviews" / "spring" / "copy of dune" / "report.html").read_text()
+
+
+def test_a_review_that_cannot_follow_its_picture_ends_in_one_line_and_not_never(copied, monkeypatch):
+    pictures, out = copied()
+    shutil.copy(pictures / "dune.png", pictures / "spring" / "copy of dune.png")
+    monkeypatch.setattr("critique.portfolio.reviewing.copy_review", lambda *given: False)
+    with pytest.raises(CritiqueError, match="can't follow"):
+        make_portfolio(pictures, out, jobs=1)
 
 
 @pytest.mark.slow
