@@ -96,7 +96,8 @@ def test_values_of_a_haze_are_widened_only_on_purpose():
     haze = np.full((240, 320, 3), (84, -1, -4), np.float32)
     haze[130:] = (76, -1, -3)
     haze[170:200, 80:200] = (68, 0, 4)
-    haze += np.random.default_rng(2).normal(0, 0.6, (240, 320, 1)).astype(np.float32)
+    # A grain that stays one when its values are widened six times: twice as much would then be touches all over.
+    haze += np.random.default_rng(2).normal(0, 0.3, (240, 320, 1)).astype(np.float32)
     aim = review_picture(picture_from_srgb(lab_to_srgb8(haze), "haze.png"), aim=True).aim
     assert "widen_values" not in [step.kind for step in aim.steps]
     assert "mist" in next(one.reason for one in aim.left_out if one.kind == "widen_values")
