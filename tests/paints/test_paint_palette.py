@@ -115,6 +115,7 @@ def test_the_figures_of_a_proposal_are_those_of_its_mixtures():
         json.dumps(plain(one))
 
 
+@pytest.mark.slow
 def test_a_palette_is_chosen_by_where_real_paint_is_likely_to_land_and_not_by_the_search_alone():
     """The error of measured mixtures goes by how fast they turn. [tests/published/test_paint_films.py]"""
     box = default_box()

@@ -176,6 +176,7 @@ def in_a_wall(stray):
     return np.clip(codes, 0, 255).astype(np.uint8)
 
 
+@pytest.mark.slow
 def test_a_hands_line_wavers_and_a_straight_or_a_bent_one_does_not():
     corners = np.array([[140.0, 100.0], [500.0, 100.0], [500.0, 380.0], [140.0, 380.0]])
     none = np.zeros((4, 640))
