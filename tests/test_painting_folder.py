@@ -255,6 +255,7 @@ module.keep(folder, done_of(source), write)
 """
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "moment", ["set_aside", "before it is written", "keep_state", "within_bounds", "write_history", "replace_file"]
 )

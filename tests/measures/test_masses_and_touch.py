@@ -239,6 +239,7 @@ def test_a_mirrored_picture_measures_the_same(measure):
         assert one == pytest.approx(other, rel=0.06, abs=0.05), name
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("measure", (measure_masses, measure_detail, measure_closed_darks))
 def test_a_doubled_picture_measures_the_same(measure):
     codes = painted(width=640, height=426).srgb.copy()
