@@ -126,8 +126,8 @@ def gives_up(
     if not lost and off:
         how = difference_in_words(off[0].target_lab, off[0].lab)
         words.append(
-            f"No family is plainly out of its reach; most is lost of the {_called(off[0])} ({percent(off[0].share)} of the "
-            f"picture), which comes out {how}."
+            f"No family is plainly out of its reach; most is lost of the {_called(off[0])} "
+            f"({percent(off[0].share)} of the picture), which comes out {how}."
         )
     elif not lost:
         words.append("Every family of the picture is within its reach.")
