@@ -118,6 +118,7 @@ def colours_of(plate):
 EIGHT = ("PY74", "PY83", "PR254", "PV19", "PV23", "PB29", "PG7", "PBk9")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("names", [NAMES[:2], NAMES, pytest.param(EIGHT, marks=pytest.mark.slow)])
 def test_every_dab_of_the_chart_is_on_the_plate(names):
     chart = mixing_chart(names)

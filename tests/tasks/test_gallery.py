@@ -31,6 +31,7 @@ def meadow():
     return gallery_of(read_picture(demo_path(MEADOW)))
 
 
+@pytest.mark.slow
 def test_between_nodes_a_colour_moves_as_it_does_by_itself(meadow):
     codes = meadow.picture.srgb[::40, ::40]
     lab = srgb8_to_lab(codes)
