@@ -52,7 +52,10 @@ CLOSED_ONE = 0.045  # of the picture in one closed dark; highest seen 0.03
 SOME_CLOSED, FILLED_IN = 0.05, 0.45
 DEAD = Limits("below", 12.0, 4.5)  # C* of the strongest tenth; lowest seen 16
 SOME_COLOUR = 12.0  # C* of the same: one that reaches it is seen as a colour, though no relief
-DEAD_RELIEF = 16.0  # C* of the strongest spot: one that reaches it is a relief; lowest seen 25
+DEAD_RELIEF = (
+    13.5  # C* of the strongest spot: one that reaches it is a relief. A flag of 15 was seen as one in a grey day,
+)
+# of the plain faults the most has 11.4; the lowest seen in a landscape 25
 LOUD = Limits("above", 1.0, 1.35)  # of the chroma that landscapes reach at most at that hue
 LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, and no larger, is where it should be
 GREEN_FROM, GREEN_TO = 112.0, 172.0  # degrees of hue: the findings on green say it
