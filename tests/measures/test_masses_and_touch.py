@@ -110,6 +110,17 @@ def test_equal_touches_all_over_are_even_and_a_smooth_sky_makes_them_uneven():
     assert judge_flecks(measure_detail(grey(light))) == "holds"
 
 
+def test_strokes_that_hang_here_and_lie_there_are_not_the_same_marks_and_those_that_all_hang_are():
+    noise = np.random.default_rng(3).normal(0, 1, (426, 640))
+    hanging, lying = (gaussian_filter(noise, spreads) for spreads in ((4, 1), (1, 4)))
+    hanging, lying = (50 + 7 * strokes / strokes.std() for strokes in (hanging, lying))
+    alike = measure_detail(grey(hanging))
+    apart = measure_detail(grey(np.concatenate([hanging[:213], lying[213:]])))
+    assert alike.evenness > 0.7 and apart.evenness > 0.7
+    assert alike.directions < 0.2 and apart.directions > 0.6
+    assert judge_flecks(alike) != "holds" and judge_flecks(apart) == "holds"
+
+
 def test_detail_is_the_spread_of_the_touches_in_lightness():
     # Touches of a known root mean square, made of noise by a blur of 1 px; a second blur, by what the finest is, leaves
     # them 1/√(1 + spread²) of it. The blur that parts touch from shape leaves some of each in the other.
