@@ -86,7 +86,7 @@ def _directions(light: Float, long_edge: int) -> float:
         return 0.0
     size = max(3, round(PLACE * long_edge))
     start, step = min(size // 4, min(light.shape) // 2), max(1, size // 2)
-    down, across = np.gradient(light)
+    down, across = (np.asarray(slope, dtype=np.float32) for slope in np.gradient(light))
 
     def places(products: Float) -> Float:
         return np.asarray(uniform_filter(products, size, mode="nearest")[start::step, start::step], dtype=np.float32)

@@ -164,6 +164,20 @@ def test_a_black_line_round_a_hill_is_as_long_as_its_crest_and_without_it_there_
     assert judge_outlines(lines) == "watch"
 
 
+def test_the_shadows_of_waves_all_run_one_way_and_a_line_round_a_shape_does_not():
+    y, x = np.mgrid[:426, :640]
+    waves = 50.0 + 8 * ((y // 60) % 2 * 2 - 1)
+    waves[np.abs((y + 30) % 60 - 30) < 2.2] = 8
+    along = measure_outlines(grey(waves))
+    away = np.hypot(y - 213, x - 320)
+    island = np.where(away < 160, 42.0, 62.0)
+    island[np.abs(away - 160) < 2.2] = 8
+    around = measure_outlines(grey(island))
+    assert along.length > 3 and along.one_way > 0.98
+    assert around.length == pytest.approx(2 * np.pi * 160 / 640, rel=0.15) and around.one_way < 0.1
+    assert (judge_outlines(along), judge_outlines(around)) == ("holds", "watch")
+
+
 def test_a_branch_against_one_sky_is_no_outline():
     y, crest = hill()
     assert measure_outlines(grey(np.where(np.abs(y - crest) < 2.2, 8.0, 75.0))).length < 0.05
