@@ -163,6 +163,7 @@ HOSTILE_NAMES = [
 ]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", HOSTILE_NAMES)
 def test_any_name_is_shown_right_and_escapes_nothing(name, small_picture, tmp_path):
     picture = tmp_path / name

@@ -17,7 +17,7 @@ from PIL import Image
 
 from critique.cli.main import main
 from critique.errors import OutputError
-from critique.painting.history import MOST_RUNS, History, Run, read_history, write_history
+from critique.painting.history import LONGEST, MOST_RUNS, History, Run, read_history, write_history
 from critique.painting.identity import painting_folder, source_id
 from critique.painting.keep import Done, keep
 from critique.painting.kinds import MOST_KEPT
@@ -255,6 +255,7 @@ module.keep(folder, done_of(source), write)
 """
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "moment", ["set_aside", "before it is written", "keep_state", "within_bounds", "write_history", "replace_file"]
 )
@@ -317,3 +318,13 @@ def test_a_painting_is_called_on_its_page_as_it_is_on_its_review(tmp_path):
     text = painting_html(tmp_path / "lake_road_2", History(runs=()))
     review = title_of(picture_from_srgb(np.zeros((8, 8, 3), np.uint8), "lake_road_2.jpg"))
     assert re.findall("<h1>(.*)</h1>", text) == [review] == ["lake road 2"]
+
+
+def test_a_long_line_of_the_history_ends_with_a_whole_sentence(tmp_path):
+    """A line that breaks off in the middle says nothing more, and looks like a fault."""
+    sentences = " ".join(f"Sentence number {number} of what was found, 1.5 wide." for number in range(12))
+    folder = tmp_path / "out" / "meadow"
+    for told, wanted in ((sentences, " wide."), ("word " * 100, "…")):
+        keep(folder, done_of(tmp_path / "meadow.png", told), review_of(told))
+        kept = runs_of(folder)[-1].told
+        assert kept.endswith(wanted) and 200 < len(kept) <= LONGEST and told.startswith(kept.rstrip("…"))

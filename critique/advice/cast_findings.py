@@ -21,6 +21,9 @@ from critique.words.aloud import article, sentence
 
 GREENNESS_WATCH: float = 6.0  # mean −a*; of 76 landscapes the highest has 6.8
 LIGHTS_TOO = 4.5  # −a* of the lightest tenth: where the lights stay neutral it is a sea or a meadow that is green
+# −a* of the fifth of the lights that is least green: a white, a pink or a violet light shows that only leaves are green. Of
+# 48 pictures, 76 paintings and 61 with a cast put in, what readers saw no cast in has up to 1.9, a plain cast 3.3 and more.
+EVERY_LIGHT = 3.0
 LIGHTS_ALONE, NOT_RED = 9.0, 0.5  # −a* of the same and of the whole: green lights in a warm picture; highest seen 8.6
 GREENNESS_REWORK: float = 9.0
 OWN_COLOUR = 25.0  # C* of the lights beyond which they have a colour of their own: a field of rape is no lean
@@ -28,7 +31,8 @@ OWN_GREENNESS = 7.5  # −a*: how far a picture that lives by its greens leans b
 IN_A_WOOD = 10.5  # −a*: the same where no sky is seen; readers of two such pictures saw no lean, for a wood is green
 MUCH_FOLIAGE = 0.4  # of the picture that reads as green
 GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
-ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens, which are judged alone
+ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens in great part
+ONE_HUE = 0.9  # of all chroma: the picture is all of the one hue
 LEAST_LAND, OWN_LEAN = 0.2, 0.5  # of the picture; of the lean of the whole
 ASK = (
     "If that is the light you painted, leave it; if the painting itself leans less, the photograph does: hold it beside a "
@@ -44,7 +48,7 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
         return None  # a blue day leans to blue, however little red is in it
     if cast.owner != "painting":
         level = "watch"  # without a reference nobody can tell whose it is
-    lean = f"its colours and its lights lean to green: {_stirred(cast)}"
+    lean = "its colours and its lights lean to green, even the least green of its lights"
     if cast.owner == "photograph":
         text = f"{lean}, and so does the grey beside it: it is the photograph's. Photograph it again in open shade"
     elif cast.owner == "painting":
@@ -54,18 +58,12 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
         )
     elif greens.chroma_share > ITS_GREENS:
         text = (
-            f"{lean}. Its greens alone would give much of that: {_of_its_greens(case)}, then look at the lights again"
+            f"{lean}. Much of that is its foliage; whether the painting's own lights are so green, a grey card beside it in "
+            "daylight tells"
         )
     else:
         text = f"{lean}. {ASK}. If it is the painting's, let red and violet into the greys and the lights"
     return _finding(case, kind, level, text)
-
-
-def _of_its_greens(case: Case) -> str:
-    """What to do about greens that make the whole lean: quiet ones are not to be quieted further."""
-    if case.measures.greens.median_chroma >= TOO_STRONG:
-        return "quiet them first"
-    return "set some red earth, violet or warm grey among them"
 
 
 def _leans_by_its_leaves(case: Case) -> bool:
@@ -79,7 +77,9 @@ def _leans_by_its_leaves(case: Case) -> bool:
 
 
 def green_level(cast: Cast, kind: Kind) -> Level:
-    """How far the whole leans to green, its lights with it."""
+    """How far the whole leans to green, all its lights with it."""
+    if cast.lights_at_least < EVERY_LIGHT:
+        return "holds"
     greenness, lights = -cast.mean.a, -cast.lightest.a * min(1.0, OWN_COLOUR / max(cast.lightest.chroma, OWN_COLOUR))
     if lights >= LIGHTS_ALONE and greenness >= NOT_RED:
         return "watch" if greenness < GREENNESS_WATCH else kind.by_limits(greenness)
@@ -103,6 +103,11 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
         text = f"{lean}, and so does the grey beside it: it is the photograph's. Balance it by that grey and look again"
     elif cast.owner == "painting":
         text = f"{lean}, and the grey beside it doesn't: it is the painting's own. One cooler or warmer place would free it"
+    elif cast.one_sided >= ONE_HUE:
+        text = (
+            f"nearly everything in it leans to {cast.mean.word}. {ASK}. If it is meant so, one small note of another hue "
+            f"would let the {cast.mean.word} tell"
+        )
     else:
         text = f"{lean}. {ASK}"
     return _finding(case, kind, fault if cast.owner == "painting" else "watch", text)

@@ -17,6 +17,7 @@ from critique.measures.eye_judging import (
     near_edge_fault,
     pull_fault,
     rivals_fault,
+    surely_settles,
 )
 from critique.measures.frame_strip import framed_sides
 from critique.measures.pulls import CUT_OFF, STRIP_APART, Pull
@@ -34,9 +35,9 @@ OF_WHAT = {"value": "contrast of light and dark", "chroma": "strong colour", "ed
 def focal_place(case: Case, kind: Kind) -> Finding | None:
     """Where the eye settles, where that is sure."""
     eye = case.measures.eyepath
-    if not eye.claimed or rivals_fault(eye) is not None:
+    first = surely_settles(eye)
+    if first is None:
         return None
-    first = eye.claimed[0]
     text = f"the eye most likely settles {roughly(first.x, first.y)}"
     if corners_keep_it_in(eye):
         text += "; the four darker corners keep it in"

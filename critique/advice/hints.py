@@ -8,8 +8,8 @@ import numpy as np
 
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
-from critique.advice.standing_things import QUIETED, thing_at
 from critique.measures.closed_darks import DARK
+from critique.measures.eye_judging import surely_settles
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.pulls import Contrast, plain_contrast
 from critique.measures.rivals import Standing
@@ -23,10 +23,10 @@ SHAPE = 0.012  # of the long edge, spread of a Gaussian: darks are opened by the
 STANDS_BESIDE, APART = 0.8, 0.2  # of all else that stands out; of the width and height: a rival of what leads
 AT_A_GLANCE, ELSEWHERE, BORDER = 240, 0.25, 0.06  # px; of the width and height: where a rival is looked for
 LEAST = 0.25  # chance that a reader says it first, below which nothing is said
-# The same, for two things to be named as rivals: below it readers of seven pictures that weren't fitted on held one of the two
-# for no rival in every one, though that something competes is what they say first most often.
-SURE = 0.45
-NO_ONE_NAMED = "choose the one place that is to lead, and let the others go a step quieter"
+# What competes is not named: of eight pictures where the two were, two readers each signed none, though that something
+# competes is what they say first most often; said so, they signed it in five of six.
+CHOOSE_ONE = "choose the one place that is to lead, and let the others go a step quieter"
+QUIETER_BESIDE = "let what lies beside the place that leads go a step quieter"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ class Hint:
     """One small thing to say: where, in which words, and how likely a reader is to say it first.
 
     ``remark`` is the id of a finding that must have been made, empty where none need be. The chance is logistic in
-    ``signs``: ``bias`` and a weight for each. Where it is below ``SURE``, ``unsure`` is said in the words' place, if any.
+    ``signs``: ``bias`` and a weight for each.
     """
 
     id: str
@@ -44,7 +44,6 @@ class Hint:
     signs: Callable[[Case], tuple[float, ...]] = lambda case: ()
     weights: tuple[float, ...] = ()
     fits: Callable[[Case], bool] = lambda case: True
-    unsure: str = ""
 
     def chance(self, case: Case) -> float:
         """How likely it is that a reader who looks for something to mend names this first."""
@@ -65,10 +64,7 @@ def _quiet_side(case: Case) -> str:
 
 
 def _one_leads(case: Case) -> str:
-    one, other = (thing_at(case, place.x, place.y) for place in case.measures.eyepath.rivals)
-    if one.named and other.named and one.where != other.where:
-        return f"choose what is to lead, {one.named} or {other.named}, and let the other go a step quieter"
-    return NO_ONE_NAMED
+    return QUIETER_BESIDE if surely_settles(case.measures.eyepath) is not None else CHOOSE_ONE
 
 
 def _open_darks(case: Case) -> str:
@@ -109,15 +105,6 @@ def _strongest_elsewhere(case: Case) -> Standing:
     return Standing(float(x[0, column]), float(y[row, 0]), float(there.max()) / max(float(contrast.max()), 1e-6))
 
 
-def _quiet_rival(case: Case) -> str:
-    found, focus = _rival(case), case.measures.eyepath.focus
-    leads = thing_at(case, focus.x, focus.y)
-    rival = thing_at(case, found.x, found.y) if found is not None else leads
-    first = f"{leads.named}, which leads" if leads.way == "colour" else f"what leads, {leads.where}"
-    other = rival.named or f"what stands {rival.where}"
-    return f"{QUIETED[rival.way].format(it=other)}, if it competes with {first}"
-
-
 # Chances fitted to what two to four machine readings would mend first in 76 landscapes (`tests/benchmarks/criticism.py`). What
 # competes is spoken of where the border is calm beside the inside: what draws the eye then lies within.
 HINTS: tuple[Hint, ...] = (
@@ -135,12 +122,11 @@ HINTS: tuple[Hint, ...] = (
     Hint(
         "rival_place",
         "",
-        _quiet_rival,
+        _one_leads,
         -0.76,
         lambda case: (case.measures.eyepath.rivalry,),
         (0.225,),
         lambda case: _rival(case) is not None,
-        unsure=NO_ONE_NAMED,
     ),
     Hint(
         "one_leads",
@@ -150,7 +136,6 @@ HINTS: tuple[Hint, ...] = (
         lambda case: (case.measures.eyepath.border_salience,),
         (-1.06,),
         lambda case: not case.measures.eyepath.claimed,  # where something leads, readers found it chosen already
-        unsure=NO_ONE_NAMED,
     ),
 )
 
@@ -165,10 +150,7 @@ def likeliest(case: Case, findings: Sequence[Finding]) -> Hint | None:
 def told(case: Case, findings: Sequence[Finding]) -> str:
     """It in a sentence; empty where there is nothing to say."""
     hint = likeliest(case, findings)
-    if hint is None:
-        return ""
-    words = hint.unsure if hint.unsure and hint.chance(case) < SURE else hint.text(case)
-    return f"At most, {words}."
+    return f"At most, {hint.text(case)}." if hint is not None else ""
 
 
 def _there(hint: Hint, made: Collection[str]) -> bool:

@@ -6,6 +6,7 @@ import numpy as np
 
 from critique.advice.seen import Seen, lying
 from critique.advice.virtue import Virtue
+from critique.measures.eye_judging import surely_settles
 from critique.measures.smoothing import gaussian
 from critique.perception.hue import hue_of, turn
 from critique.picture.areas import same_frame
@@ -15,11 +16,15 @@ from critique.words.aloud import strength_word
 
 HUES, APART = 36, 80.0  # steps of hue, and degrees between two colours of a chord
 SMOOTH = 12.0
+# Degrees between the two as they are named, and the strength of the weaker: a mauve and a violet, or a brown and an ochre,
+# are no chord to readers of such pictures.
+NAMED_APART, LEAST_CHORD = 50.0, 0.5
 OF_IT, COLOURED = 30.0, 10.0  # degrees to either side that count as one colour; C* from which they are seen
 STRONG = 60  # percentile of the chroma of a colour, from which on it is named
 VIEW = 320  # px along the long edge
 RED, RED_A = (350.0, 50.0), 24.0
 RED_LEAST, RED_MOST = 0.0008, 0.02
+AT_THE_PLACE = 0.15  # of the width and height: a red so near to what leads is part of it
 TOGETHER, MOSTLY = 0.12, 0.7  # of the sides from their middle, and of the red that lies within it
 # C* and hues of a warm colour, and L* of one that is a light; of the picture; of them, in one piece.
 WARM_CHROMA, WARM, WARM_LIGHT = 20.0, (340.0, 85.0), 50.0
@@ -43,12 +48,15 @@ def chord(seen: Seen) -> Virtue | None:
     masks = [(np.abs(turn(hue, float(angles[index]))) <= OF_IT) & (chroma >= COLOURED) for index in (first, second)]
     if min(float(mask.mean()) for mask in masks) < 0.02:
         return None
-    names = [seen.colour(mask & (chroma >= np.percentile(chroma[mask], STRONG))) for mask in masks]
+    strong = [mask & (chroma >= np.percentile(chroma[mask], STRONG)) for mask in masks]
+    names, hues = [seen.colour(mask) for mask in strong], seen.hues(*strong)
+    if strength < LEAST_CHORD or len(hues) < 2 or abs(float(turn(hues[0], hues[1]))) < NAMED_APART:
+        return None
     if _noun(names[0]) == _noun(names[1]):
         return None  # two browns are one colour to the eye, however far apart in hue
     spread = float(seen.lab[..., 1].std())
     one, two = (f"{name} {lying(mask)}" for name, mask in zip(names, masks, strict=True))
-    return Virtue(f"the {one} and the {two} make a chord", (strength, spread))
+    return Virtue(f"the {one} and the {two} make a chord", (strength, spread), hues=hues)
 
 
 @cache
@@ -77,10 +85,13 @@ def accent(seen: Seen) -> Virtue | None:
     away = np.hypot((np.nonzero(red)[0] + 0.5) / red.shape[0] - y, (np.nonzero(red)[1] + 0.5) / red.shape[1] - x)
     if float((away <= TOGETHER).mean()) < MOSTLY:
         return None  # reds strewn about are no accent
+    leads = surely_settles(seen.case.measures.eyepath)
+    if leads is None or max(abs(leads.x - x), abs(leads.y - y)) > AT_THE_PLACE:
+        return None  # a red that the eye passes lights nothing up
     if float(same_frame(seen.sky, red.shape)[red].mean()) >= MOSTLY:
         return None  # a glow in the sky
     text = f"one small red {spot(x, y)} lights up the {seen.colour(~seen.sky)} around it"
-    return Virtue(text, (), (x, y))
+    return Virtue(text, (), (x, y), (float(np.median(turn(hue[red], 0.0))) % 360,))
 
 
 def warm_among_cool(seen: Seen) -> Virtue | None:
@@ -103,7 +114,7 @@ def warm_among_cool(seen: Seen) -> Virtue | None:
     if not lighter or float(cool[~warm].mean()) < MOSTLY_COOL or not seen.warm(piece):
         return None
     y, x = (float(np.median(at) + 0.5) / size for at, size in zip(np.nonzero(piece), piece.shape, strict=True))
-    return Virtue(f"the {seen.a_light(piece)} {roughly(x, y)} glows among cool colours", (), (x, y))
+    return Virtue(f"the {seen.a_light(piece)} {roughly(x, y)} glows among cool colours", (), (x, y), seen.hues(piece))
 
 
 def quiet_greens(seen: Seen) -> Virtue | None:

@@ -23,11 +23,12 @@ SURROUNDED = 0.7  # of what lies around: darker than half-way to the light, or e
 BRIGHT, LIGHT = 60, 55.0  # percentile of its values, by which it is named; L* from which that is called a light
 TRIED = 3  # of the strongest lights: where one is the sky, the next
 ELSEWHERE, MANY = 0.12, 2.0  # of the long edge: another light; of this one's strength, beyond which it is one of many
-LIT_HELD = 0.8  # values, times how far the place holds the eye
+LIT_HELD = 1.15  # values, times how far the place holds the eye; of seven landscapes with less two readers praised one
 DEEP_DARK = 30.0  # L*: below it what lies around a light is only dark to the eye
 GLOW_SIZE = 0.05  # of the long edge, spread of a Gaussian
 SPARK_SIZE, ONE_GLOW = 0.012, 0.15  # of the long edge: the sun itself, and how near it the glow is brightest
 GLOW_NEAR, GLOW_FAR = 0.12, (0.3, 0.42)  # of the long edge from its middle: the glow, and where it has faded
+GLOW_LIGHT = 62.0  # L* of a glow's middle: a field of red flowers or of brown grass is hot and no light
 STANDS_OUT, FADES = 1.0, 2.5  # values from near to far: from the first there is a light, from the second it fades
 LIGHTS, WARM, MOSTLY_WARM = 80, 9.5, 0.8  # percentile of the values; b* of what is above; of the chroma that is warm
 BLAZING, AT_ALL_WARM = 9.7, 3.0  # values of a patch: the sun itself; b* about it, below which a white is only white
@@ -36,6 +37,7 @@ GOLDEN, THROUGH_LEAVES = 20.0, 0.65  # b* of a light that is seen even through l
 OPEN_SIZE = 0.03  # of the long edge
 OPEN_LIGHT = 80  # percentile of the values: the light that a dark may open on
 OPEN_BY = 1.8  # values between that light and either side
+BOTH_DARK = 0.6  # of either side, that is darker by so much: where less is, readers saw no dark there
 TO_ONE_SIDE, CONTRAST = 0.2, 3.0  # of the width between the middles of the darks and of the lights; values
 OPEN_LEAST, OPEN_MOST = 0.02, 0.35  # of the picture
 
@@ -97,7 +99,7 @@ def _lit(seen: Seen, away: Distances, at: tuple[float, float], best: tuple[float
     named = f"the {seen.a_light(bright)}" if seen.warm(bright) else "the light"
     what = named if seen.lightness(bright) >= LIGHT else "the lit place"
     text = f"{what} {roughly(*at)} shines out of the {_shadow(seen, dark)} around it"
-    return Virtue(text, (best[0], _middle_value(seen), min(best[1], MANY)), at)
+    return Virtue(text, (best[0], _middle_value(seen), min(best[1], MANY)), at, seen.hues(bright))
 
 
 def _shadow(seen: Seen, dark: Mask) -> str:
@@ -122,7 +124,7 @@ def glow(seen: Seen) -> Virtue | None:
     if not (warm or blazing) or broken > even or not far.any():
         return None
     fades = float(seen.value[near].mean() - seen.value[far].mean())
-    if fades < STANDS_OUT or seen.lightness(near) < LIGHT:
+    if fades < STANDS_OUT or seen.lightness(near) < GLOW_LIGHT:
         return None
     middle = light & (away <= GLOW_FAR[0])
     centre = seen.light(middle)
@@ -138,7 +140,7 @@ def glow(seen: Seen) -> Virtue | None:
     one_place = np.hypot(int(spark[0]) - int(row), int(spark[1]) - int(column)) / seen.long_edge <= ONE_GLOW
     place = f", brightest {roughly(x, y)}," if fades >= FADES and one_place else ""
     text = f"one {centre} light{place} warms it"
-    return Virtue(text, (warmth, fades), (x, y))
+    return Virtue(text, (warmth, fades), (x, y), seen.hues(middle))
 
 
 def opening(seen: Seen) -> Virtue | None:
@@ -173,7 +175,8 @@ def _beside(seen: Seen) -> Virtue | None:
     dark, light = same_frame(dark, seen.value.shape), same_frame(light, seen.value.shape)
     meets = "opens on" if abs(x_dark - x_light) > abs(y_dark - y_light) else "stands against"
     text = f"the {seen.a_dark(dark)} {where[0]} {meets} the {seen.a_light(light)} {where[1]}"
-    return Virtue(text, (_enclosed(seen.softened(OPEN_SIZE), light), _middle_value(seen)), (x_light, 0.5))
+    signs = (_enclosed(seen.softened(OPEN_SIZE), light), _middle_value(seen))
+    return Virtue(text, signs, (x_light, 0.5), seen.hues(dark, light))
 
 
 def _opening_on(seen: Seen, soft: Float, light: Mask) -> Virtue | None:
@@ -192,9 +195,11 @@ def _opening_on(seen: Seen, soft: Float, light: Mask) -> Virtue | None:
     beside = np.zeros_like(light)
     beside[rows, :left] = beside[rows, right:] = True
     dark = beside & (soft <= level - OPEN_BY)
+    if min(float(dark[rows][:, at].mean()) for at in (slice(0, left), slice(right, width))) < BOTH_DARK:
+        return None
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(light), light.shape, strict=True))
     text = f"the {seen.a_dark(dark)} on both sides opens on the {seen.a_light(light)} {spot(x, y)}"
-    return Virtue(text, (_enclosed(soft, light), _middle_value(seen)), (x, y))
+    return Virtue(text, (_enclosed(soft, light), _middle_value(seen)), (x, y), seen.hues(dark, light))
 
 
 def _enclosed(soft: Float, light: Mask) -> float:

@@ -9,6 +9,7 @@ from critique.advice.colour_words import GREENS, foliage_in, placed, seen_as, sk
 from critique.advice.judging import Case
 from critique.measures.smoothing import gaussian
 from critique.perception.cielab import lch_of
+from critique.picture.areas import filled
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
 from critique.words.painters import GREEN_LIGHT, LIGHT, is_a_grey, is_warm_light, light_word
@@ -16,6 +17,8 @@ from critique.words.painters import GREEN_LIGHT, LIGHT, is_a_grey, is_warm_light
 GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
 SOFT = 0.012  # of the long edge, spread of a Gaussian: what a colour is named by is a patch, no brush mark
 
+COLOURED = 10.0  # C* from which a colour has a hue that the eye sees
+FILLED = 0.5  # of a named area that a shape must cover, to be told by it and not by its middle
 DARK = 45.0  # L*: a grey below it is called violet-grey by one reader and brown by the next: it is dark to both
 
 Mask = NDArray[np.bool_]
@@ -88,6 +91,10 @@ class Seen:
         """Whether the light of a place warms what it falls on."""
         return is_warm_light(*self._lch(mask))
 
+    def hues(self, *masks: Mask) -> tuple[float, ...]:
+        """The hues of places, in degrees, of those that have any colour to speak of."""
+        return tuple(lch[2] for lch in map(self._lch, masks) if lch[1] >= COLOURED)
+
     def lightness(self, mask: Mask) -> float:
         """The middle L* of a place."""
         return self._lch(mask)[0]
@@ -98,7 +105,8 @@ class Seen:
 
 def lying(mask: Mask) -> str:
     """Where a shape lies: the area that it fills, or else where its middle is."""
-    if words := placed(mask):
+    words = placed(mask)
+    if words and filled(mask) >= FILLED:
         return words.strip()
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(mask), mask.shape, strict=True))
     return str(spot(x, y))

@@ -27,7 +27,7 @@ from critique.advice.praise import what_works
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import picture_in_key
-from critique.measures.eye_judging import near_edge_fault
+from critique.measures.eye_judging import near_edge_fault, surely_settles
 from critique.measures.land_greens import land_green_share
 from critique.picture.places import roughly_in_passing, spot
 from critique.words.aloud import about
@@ -38,10 +38,10 @@ from critique.words.painters import is_a_grey
 SAID_BEFORE = (
     0.15  # of the picture: greens among the main colours beyond what reads as green; another share beside puzzles
 )
-REST = 3  # named after the first; the others are told where they stand
+REST = 1  # named after the first where both are grave; of lists of three and four worries readers signed few, for one of them
 BONES = frozenset(
-    {"value_range", "halving", "land_distance", "green_relief", "edge_pull"}
-)  # told where nothing else is
+    {"value_range", "halving", "green_relief", "edge_pull"}
+)  # told where nothing else is; not the distance: of a wood that has none readers denied that it holds
 NONE_LEADS = (
     "No one place leads in it for certain: if it is meant to be still, leave it; if not, give one place the lightest light "
     "or the sharpest edge."
@@ -64,7 +64,8 @@ def verdict(
         name = case.measures.families[0].name
         return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
-    works = what_works(case, {finding.kind for finding in open_findings})
+    told_against = {finding.kind for finding in findings if finding.level != "holds" or finding.kind == "small_lights"}
+    works = what_works(case, told_against)
     praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
     mended = _mended_by(suggestions) if first_mends is None else first_mends
     judged = _judgement(case, open_findings, mended) if works or open_findings else ""
@@ -77,10 +78,10 @@ def verdict(
 
 def _leave_it(case: Case) -> str:
     """The last word on a picture in which nothing is open and nothing small is likely to be said."""
-    leads = case.measures.eyepath.claimed
-    if not leads:
+    leads = surely_settles(case.measures.eyepath)
+    if leads is None:
         return NONE_LEADS
-    where = roughly_in_passing(leads[0].x, leads[0].y)
+    where = roughly_in_passing(leads.x, leads.y)
     return f"Leave it: the eye finds its place {where}, and nothing that is measured asks for another touch."
 
 
@@ -140,17 +141,17 @@ def _no_green(case: Case) -> str:
 
 
 def _judgement(case: Case, open_findings: list[Finding], mended: Collection[str]) -> str:
-    """The one thing that holds it back most, then the rest; of equals that first for which a step is offered."""
+    """The one thing that holds it back most, then the next as grave; of equals that first for which a step is offered."""
     if not open_findings:
         return "Nothing that is measured here holds it back."
     grave = _grave(open_findings)
     equals = grave or open_findings
     first = next((finding for finding in equals if finding.kind in mended), equals[0])
     told = _spoken(first) + _placed(case, first)
-    rest = listed([_spoken(finding) for finding in open_findings if finding is not first][:REST])
+    rest = listed([_spoken(finding) for finding in grave if finding is not first][:REST])
     if grave:
         return f"What holds it back most is {told}" + (f"; then look at {rest}." if rest else ".")
-    return f"Look once more at {told} before it goes out" + (f", then at {rest}." if rest else ".")
+    return f"Look once more at {told} before it goes out."
 
 
 def _mended_by(suggestions: Sequence[Suggestion]) -> tuple[str, ...]:

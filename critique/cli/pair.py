@@ -91,7 +91,7 @@ def compare(
                 original, repaint, neutrals, read_box(box_file), plan, corners=(first, second), whole=whole
             )
         with doing("Drawing the page"):
-            again = compare_command(original, repaint, box=box_file, out=folder)
+            again = compare_command(original, repaint, box=box_file, plan=plan_folder, out=folder)
             told, within = first_of(done.verdict), plan_folder is not None
             kept = Done("comparison", original, repaint, done.second.picture, told, within)
             (page,) = keep(place, kept, lambda inside: [write_comparison(done, inside, again=again)])
@@ -133,7 +133,7 @@ def passes(pictures: tuple[Path, ...], folder: Path, each: InEach, plan_folder: 
         step("Drawing the page")
         first, last = pictures[states[0][0]], pictures[states[-1][0]]
         place = painting_of(folder, first, plan_folder)
-        again = passes_command([pictures[number] for number, _ in states], out=folder)
+        again = passes_command([pictures[number] for number, _ in states], plan=plan_folder, out=folder)
         kept = Done(
             "passes",
             first,

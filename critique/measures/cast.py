@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 CAST_LONG_EDGE = 400  # px: a cast is of the whole; the size that the values are seen at
 TENTH = 0.1  # of the area: the lightest, and the most neutral
+LEAST_OF_LIGHTS = 0.2  # of that tenth: the fifth of it that is least green; blossom, a path or a cloud is no smaller
+UNTOUCHED = 4.0  # C* toward the lean's hue: a place that has less is a grey to the eye, or leans to the other side
 NOTICEABLE = 14.0  # C* of the mean: three in four landscapes lean less, most of them to warm earth [norms.csv]
 SAME_LEAN = 45.0  # degrees within which two leans are one
 DISTURBED_NEUTRAL = 3.0  # C* of a reference that no grey in nature explains; common practice, no source
@@ -43,6 +45,8 @@ class Cast:
     median: Lean
     lightest: Lean
     most_neutral: Lean
+    lights_at_least: float  # −a* of that fifth of the lightest tenth which is least green: a cast leaves no light free
+    free_share: float  # of the picture: what has nothing of the lean, greys and opposite hues
     size: float  # C* of the mean: how large the lean is
     one_sided: float  # 0–1, the mean's C* beside the mean of all C*: 1 where every colour leans the same way
     owner: str  # "none" (no lean to speak of), "unknown" (ask), or, told by a reference, "photograph" or "painting"
@@ -67,11 +71,15 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
         for part in (channels, *(np.ascontiguousarray(part.T) for part in (lightest, neutral)))
     )
     whole = float(chroma.mean(dtype=np.float64))
+    least = max(1, round(LEAST_OF_LIGHTS * number))
+    toward = (lab[:, 1] * mean.a + lab[:, 2] * mean.b) / max(mean.chroma, 1e-6)  # C* toward the hue of the lean
     return Cast(
         mean=mean,
         median=_lean(np.median(channels, axis=1)),
         lightest=lights,
         most_neutral=neutrals,
+        lights_at_least=-float(np.partition(lightest[:, 1], number - least)[number - least :].mean(dtype=np.float64)),
+        free_share=float((toward < UNTOUCHED).mean()),
         size=mean.chroma,
         one_sided=mean.chroma / whole if whole > 0 else 0.0,
         owner=_owner(mean, reference),

@@ -10,6 +10,7 @@ Fault = Literal["watch", "rework"]
 EARTH = (48.0, 112.0)  # degrees of CIELAB hue between which a lean is what landscapes have
 WARM_WATCH = 25.0  # C* of the mean of a warm lean
 ODD_WATCH, ODD_REWORK = 12.5, 18.0  # C* of the mean of a lean to green, blue, violet or pink
+FREE = 0.03  # of the picture without the lean: sails or earth that stay grey under a blue sky show it to be the subject
 ONE_SIDED = 0.7  # of all chroma: a lean, not a large cool passage among warm ones
 
 
@@ -19,6 +20,6 @@ def cast_fault(cast: Cast) -> Fault | None:
         return None
     if EARTH[0] <= cast.mean.hue <= EARTH[1]:
         return "watch" if cast.size >= WARM_WATCH else None
-    if cast.size < ODD_WATCH:
+    if cast.size < ODD_WATCH or cast.free_share >= FREE:
         return None
     return "rework" if cast.size >= ODD_REWORK and cast.owner != "photograph" else "watch"

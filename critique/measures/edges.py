@@ -14,7 +14,8 @@ VIEW = 640  # px along the long edge
 FINE = 1.6  # px, spread of a Gaussian: the grain of a scan, and what every saving of a file changes, lie below it
 PLACE = 0.0313  # of the long edge, 20 px: what lies beside an edge, and the edge; the same to FINE as 15 to 1.2
 STILL = 0.3  # L* per px, root mean square: a place with less slope is empty and says nothing of edges
-FEWEST = 40  # places that aren't empty: of fewer nothing is said
+SEEN = 0.8  # L* per px, the same: with less there is no edge that one sees across a room; the dabs of a sky lie below
+FEWEST = 40  # such places: of fewer nothing is said
 FOUND, LOST = 0.70, 0.86  # softness below which a place holds a found edge, above which a lost one; our choice
 
 
@@ -23,15 +24,17 @@ FOUND, LOST = 0.70, 0.86  # softness below which a place holds a found edge, abo
 class Edges:
     """How hard the edges of value are.
 
-    ``softness`` is the mean slope of a place against its root mean square, on average over all places that aren't
-    empty: 1 on an even slope, high where change is spread out by blended paint or by touch, low where the paint lies
-    flat and all change sits in a cut edge. ``found`` and ``lost`` are the shares (0–1) of those places with hard edges
-    and with soft ones.
+    ``softness`` is the mean slope of a place against its root mean square, on average over all places where an edge is
+    seen: 1 on an even slope, high where change is spread out by blended paint or by touch, low where the paint lies
+    flat and all change sits in a cut edge. ``seen`` is the share of the picture (0–1) that those places take, ``found``
+    the share of them with hard edges. ``lost`` is the share with soft ones of all places that aren't empty: what melts
+    is faint.
     """
 
     softness: float
     found: float
     lost: float
+    seen: float
     map: NDArray[np.float32] = field(metadata={"record": False}, repr=False)  # softness of each place; 1 where empty
 
 
@@ -41,19 +44,20 @@ def measure_edges(picture: Picture) -> Edges:
 
     light = lab_at(picture, VIEW)[..., 0]
     if min(light.shape) < 3:
-        return Edges(1.0, 0.0, 0.0, np.ones((1, 1), dtype=np.float32))
+        return Edges(1.0, 0.0, 0.0, 0.0, np.ones((1, 1), dtype=np.float32))
     size = max(3, round(PLACE * max(light.shape)) | 1)
     start, skip = size // 8, max(1, size // 4)
     slope = np.hypot(*np.gradient(gaussian(light, FINE)))
     mean = uniform_filter(slope, size, mode="nearest")[start::skip, start::skip]
     square = uniform_filter(np.square(slope), size, mode="nearest")[start::skip, start::skip]
-    full = square > STILL**2
+    full, plain = square > STILL**2, square > SEEN**2
     softness = np.where(full, mean / np.sqrt(np.maximum(square, STILL**2)), 1).astype(np.float32)
-    if full.sum() < FEWEST:
-        return Edges(1.0, 0.0, 0.0, softness)
-    places = softness[full]
-    average = float(places.mean(dtype=np.float64))
-    return Edges(average, float((places < FOUND).mean()), float((places > LOST).mean()), softness)
+    seen = float(plain.mean())
+    lost = float((softness[full] > LOST).mean()) if full.sum() >= FEWEST else 0.0
+    if plain.sum() < FEWEST:
+        return Edges(1.0, 0.0, lost, seen, softness)
+    places = softness[plain]
+    return Edges(float(places.mean(dtype=np.float64)), float((places < FOUND).mean()), lost, seen, softness)
 
 
 FIGURES = (
@@ -61,7 +65,7 @@ FIGURES = (
         name="edges.softness",
         label="Softness of the edges",
         meaning="1 has no hard edge, below 0.7 all is cut out",
-        definition="Mean slope of L* in a place over its root mean square, the mean of all places that aren't empty.",
+        definition="Mean slope of L* in a place over its root mean square, the mean of all places with an edge.",
         source=OWN,
         show=rounded(2),
         norm=True,

@@ -46,6 +46,11 @@ LARGE_NEAR, ODD_WITH_IT, TOGETHER = 1.7, 1.3, 0.2  # of all else as large; of al
 LARGE_AT_SIDE, ODD_AT_SIDE = 1.4, 1.5  # of all else as large; of all else: at the left or right edge, of 171 one
 FOCUS_WITH_IT, AT_FOCUS = 1.0, 0.1  # of the strongest contrast elsewhere; of the width and height
 RIVALS_REWORK = 2.6  # of the same, for two places
+# A place that is told to hold the eye: of all that holds it, or of the strongest contrast elsewhere. Of 33 pictures
+# where two readers each judged the place, they signed 87 % of those that have this and half of the rest, among them
+# empty sky and a patch that only the program saw.
+TOLD, TOLD_BY_CONTRAST = (0.62, 0.6), 1.1
+ALONE = (0.8, 0.95)  # the same two for a place that is praised as the one that leads: readers signed 17 of 18
 DARK_CORNERS = 4  # corners that hold the eye in: all of them
 
 
@@ -74,6 +79,22 @@ def some_pull(eye: EyePath) -> bool:
 def calm_sides(eye: EyePath) -> bool:
     """Whether nothing along the sides draws the eye."""
     return eye.side_weight <= CALM_SIDES
+
+
+def surely_settles(eye: EyePath) -> FocalPlace | None:
+    """The place that holds the eye, where it is sure enough to be told."""
+    if not eye.claimed or rivals_fault(eye) is not None:
+        return None
+    holds, stands = TOLD
+    place = eye.claimed[0]
+    sure = place.strength >= holds and eye.dominance >= stands
+    return place if sure or eye.dominance >= TOLD_BY_CONTRAST else None
+
+
+def leads_alone(eye: EyePath) -> FocalPlace | None:
+    """The place that holds the eye, where nothing comes near it."""
+    place, (holds, stands) = surely_settles(eye), ALONE
+    return place if place is not None and place.strength >= holds and eye.dominance >= stands else None
 
 
 def in_the_middle(eye: EyePath) -> FocalPlace | None:

@@ -1,5 +1,6 @@
 """A result comes into its painting's folder, and what was there before is kept."""
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -141,4 +142,8 @@ def _relative(path: Path, folder: Path) -> str:
 
 
 def _short(text: str) -> str:
-    return text if len(text) <= LONGEST else text[: LONGEST - 1].rsplit(" ", 1)[0] + "…"
+    """As many whole sentences as a line of the history holds; of a first one that is longer, its beginning."""
+    if len(text) <= LONGEST:
+        return text
+    ends = [end.end(1) for end in re.finditer(r"([.!?])(?= )", text) if end.end(1) <= LONGEST]
+    return text[: ends[-1]] if ends else text[: LONGEST - 1].rsplit(" ", 1)[0] + "…"

@@ -8,13 +8,14 @@ from numpy.typing import ArrayLike
 from critique.paints.box import PaintBox
 from critique.paints.paint import Paint
 from critique.paints.recipes import CLOSE, OFF, difference_in_words
-from critique.perception.cielab import as_three, lab_to_srgb8
+from critique.perception.cielab import as_three, lab_to_srgb8, lch_of
 from critique.perception.hue import LEAF_TOP_CHROMA
 from critique.perception.names import colour_name
 from critique.perception.srgb import hex_of
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.lists import counted, listed
+from critique.words.painters import painters_word
 
 CLOSEST, CALMEST, WIDEST = "closest", "calmest greens", "widest gamut"
 
@@ -117,7 +118,7 @@ def gives_up(
     lost = sorted((family for family in carried if family.error > OFF), key=lambda family: -family.share * family.error)
     for family in lost[:NAMED_LOSSES]:
         how = difference_in_words(family.target_lab, family.lab)
-        words.append(f"Its nearest to the {family.name} ({percent(family.share)} of the picture) is {how}.")
+        words.append(f"Its nearest to the {_called(family)} ({percent(family.share)} of the picture) is {how}.")
     if len(lost) > NAMED_LOSSES:
         more = len(lost) - NAMED_LOSSES
         words.append(f"{more} more {'family is' if more == 1 else 'families are'} out of its reach.")
@@ -125,12 +126,17 @@ def gives_up(
     if not lost and off:
         how = difference_in_words(off[0].target_lab, off[0].lab)
         words.append(
-            f"No family is plainly out of its reach; most is lost of the {off[0].name} ({percent(off[0].share)} of the "
-            f"picture), which comes out {how}."
+            f"No family is plainly out of its reach; most is lost of the {_called(off[0])} "
+            f"({percent(off[0].share)} of the picture), which comes out {how}."
         )
     elif not lost:
         words.append("Every family of the picture is within its reach.")
     return " ".join([*words, *fading_words(paints)])
+
+
+def _called(family: Carried) -> str:
+    """What a painter calls it, as its recipe does: two names for one colour are taken for two colours."""
+    return painters_word(*lch_of(family.target_lab))
 
 
 def fading_words(paints: Sequence[Paint]) -> tuple[str, ...]:

@@ -32,7 +32,9 @@ from critique.words.lists import listed
 
 LEAST_GAIN = 0.005  # of the light: less is nothing
 SIDE_BY_SIDE = "Figures are given with and without that correction"
-PERHAPS_TWO = "Nothing of the one's drawing is found in the other: if it should be, see whether that is the right file."
+PERHAPS_TWO = (
+    "The one's drawing can't be laid on the other's: if it wasn't composed anew, see whether that is the right file."
+)
 TURNED_ROUND_STATE = "This state is the one before it turned round, left for right."
 BY_A_GREY = "--grey-original and --grey-repaint"
 PAIR = {"first": "the original", "second": "the repaint"}

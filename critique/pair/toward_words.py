@@ -69,7 +69,8 @@ def reached_in_words(toward: TowardAim, *, quieter: bool) -> str:
 
 def _pass(toward: TowardAim, before: StateTowardAim, after: StateTowardAim) -> str:
     if after.laid == "another composition":
-        return "It is another composition than the aim's, so it isn't held against it place by place."
+        how = "It is composed otherwise still" if before.laid == "another composition" else "It was composed anew"
+        return f"{how}: no place of it is held against the aim's."
     if before.laid == "another composition":
         return "Its composition is the aim's, which that before it was not: there is nothing to hold it against."
     if "not at all" in (before.laid, after.laid):
@@ -199,6 +200,8 @@ def _another(state: StateTowardAim) -> str:
             told.append(f"its values span {one.state:.1f} steps ({one.aim:.1f})")
         elif one.name == "green of all colour":
             told.append(f"green is {percent(one.state)} of all its colour (the aim {percent(one.aim)})")
+        elif percent(one.state) == percent(one.aim) == percent(0):
+            told.append("none of it is greener than a leaf in the sun (none of the aim)")
         else:
             told.append(f"{percent(one.state)} of it is greener than a leaf in the sun ({percent(one.aim)})")
     whole = f" As a whole, {listed(told)}." if told else ""

@@ -56,12 +56,15 @@ def area_of(weight: ArrayLike) -> str:
 
     The area is the one that shares most with the shape of what the two cover together (Jaccard's index).
     """
+    best, likeness = _best(_in_cells(np.asarray(weight, dtype=np.float32)))
+    return _AREAS[best][0] if likeness >= LIKE else ""
+
+
+def filled(weight: ArrayLike) -> float:
+    """How much of the area that a shape is told by it covers, 0–1."""
     cells = _in_cells(np.asarray(weight, dtype=np.float32))
-    areas = _areas()
-    shared = np.minimum(areas, cells).sum(axis=(1, 2))
-    likeness = shared / np.maximum(np.maximum(areas, cells).sum(axis=(1, 2)), 1e-6)
-    best = int(likeness.argmax())
-    return _AREAS[best][0] if likeness[best] >= LIKE else ""
+    area = _areas()[_best(cells)[0]]
+    return float((area * cells).sum() / area.sum())
 
 
 def areas_apart(one: str, other: str) -> bool:
@@ -72,6 +75,15 @@ def areas_apart(one: str, other: str) -> bool:
     first, second = (_areas()[names.index(name)] for name in (one, other))
     shared = float((first * second).sum()) / float(min(first.sum(), second.sum()))
     return shared <= WITHIN
+
+
+def _best(cells: NDArray[np.float32]) -> tuple[int, float]:
+    """Which area a shape is most like, and how like."""
+    areas = _areas()
+    shared = np.minimum(areas, cells).sum(axis=(1, 2))
+    likeness = shared / np.maximum(np.maximum(areas, cells).sum(axis=(1, 2)), 1e-6)
+    best = int(likeness.argmax())
+    return best, float(likeness[best])
 
 
 @cache

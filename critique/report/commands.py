@@ -45,15 +45,20 @@ PLACE_IT = "Put the place of your own grey into the command (how far from the le
 
 
 def compare_command(
-    original: str | Path, repaint: str | Path, *, box: Path | None = None, out: Path | None = None
+    original: str | Path,
+    repaint: str | Path,
+    *,
+    box: Path | None = None,
+    plan: Path | None = None,
+    out: Path | None = None,
 ) -> str:
-    """The command that compares two files again."""
-    return _of_several("compare", (original, repaint), box, out)
+    """The command that compares two files again, toward the same plan."""
+    return _of_several("compare", (original, repaint), box, out, plan)
 
 
-def passes_command(states: Sequence[str | Path], *, out: Path | None = None) -> str:
-    """The command that follows the states of a painting again."""
-    return _of_several("passes", states, None, out)
+def passes_command(states: Sequence[str | Path], *, plan: Path | None = None, out: Path | None = None) -> str:
+    """The command that follows the states of a painting again, toward the same plan."""
+    return _of_several("passes", states, None, out, plan)
 
 
 def with_greys(command: str, options: Sequence[str], pictures: Sequence[Picture]) -> str:
@@ -69,11 +74,15 @@ def _command(verb: str, source: str | Path, box: Path | None, out: Path | None, 
     return " ".join([_of_several(verb, (source,), box, out), *(shlex.quote(word) for word in more)])
 
 
-def _of_several(verb: str, sources: Sequence[str | Path], box: Path | None, out: Path | None) -> str:
+def _of_several(
+    verb: str, sources: Sequence[str | Path], box: Path | None, out: Path | None, plan: Path | None = None
+) -> str:
     # A name that begins with a dash is no option.
     words = ["critique", verb, *(f"./{source}" if str(source).startswith("-") else str(source) for source in sources)]
     if box is not None:
         words += ["--box", str(box)]
+    if plan is not None:
+        words += ["--plan", str(plan)]
     if out is not None and str(out) != USUAL_FOLDER:
         words += ["--out", str(out)]
     return " ".join(shlex.quote(word) for word in words)

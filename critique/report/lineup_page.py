@@ -28,6 +28,12 @@ WIDTH, EDGE = 720.0, 20.0  # px of a line of letters, and its margins; on a phon
 LITTLE = 0.01  # of the picture: less green than this is told without a figure
 ROW = 26.0  # px between letters that would lie on each other
 LETTER = 30.0  # px that a letter takes along the line
+TOO_LITTLE = {  # why a figure isn't told of a picture, by what it needs
+    "nothing": "none to tell",
+    "green": "too little green to tell",
+    "all greens": "too little green to tell",
+    "line": "no line plain enough to tell",
+}
 LINES = (  # figures that are laid out as lines, with what their ends mean
     ("greens.area_share", "Green area, sky and all", "less", "more", True),
     ("greens.median_chroma", "Middle chroma of the greens", "quieter", "stronger", False),
@@ -140,9 +146,11 @@ def _plainly(state: State) -> str:
     """What the picture holds, and what to look at; no word of praise or blame more for one than for another."""
     measures = state.measures
     line = (
-        f"a line {percent(measures.division.height)} of the way down"
-        if measures.division.present
-        else "no dividing line"
+        "no dividing line"
+        if not measures.division.present
+        else f"a line {percent(measures.division.height)} of the way down"
+        if math.isfinite(figure_named("division.height").of(measures))  # as below, where it is compared
+        else f"perhaps a line {percent(measures.division.height)} of the way down"
     )
     share = measures.greens.area_share
     green = f"green over {percent(share)} of it" if share >= LITTLE else "next to no green"
@@ -152,6 +160,20 @@ def _plainly(state: State) -> str:
     )
     look = [finding.subject for finding in state.findings if finding.level != "holds"]
     return sentence(opening) + (f" To look at: {listed(look)}." if look else "")
+
+
+def _span_told(letters: list[str], known: list[str], low: str, high: str, too_little: str) -> str:
+    """From the least to the most, of which pictures, and why the others aren't among them."""
+    if low != high:
+        told = f"{low} to {high}"
+    elif len(known) == len(letters):
+        told = f"{low} for all"
+    else:
+        told = f"{low} for {listed(known)}"
+    without = [letter for letter in letters if letter not in known]
+    if without:
+        told += f"; {listed(without)} {'has' if len(without) == 1 else 'have'} {too_little}"
+    return told
 
 
 def _line(
@@ -182,10 +204,7 @@ def _line(
     level = ROW * len(rows) + 6
     text = percent if share else number
     told = ", ".join(f"{letter} {text(value)}" for letter, value in known)
-    span_told = f"{text(low)} to {text(high)}" if text(low) != text(high) else f"{text(low)} for all"
-    without = [letter for letter in letters if letter not in dict(known)]
-    if without:
-        span_told += f"; {listed(without)} {'has' if len(without) == 1 else 'have'} too little of it to tell"
+    span_told = _span_told(letters, [letter for letter, _ in known], text(low), text(high), TOO_LITTLE[figure.needs])
     bar = room * reach / span
     return Line(
         label,

@@ -79,6 +79,7 @@ def test_a_change_made_large_and_seen_small_is_the_change_made_small(drafts, sce
         assert delta_e_2000(after, other).mean() < 0.3, draft.change.kind
 
 
+@pytest.mark.slow
 def test_strips_of_a_picture_change_as_the_whole_does(drafts, trial):
     lab = trial.lab
     height, width = lab.shape[:2]

@@ -104,7 +104,9 @@ def test_the_order_is_that_of_the_table_and_strangers_come_last() -> None:
 def test_the_limits_of_a_kind_are_what_its_finding_is_judged_by(name: str) -> None:
     picture = scene()
     measures = measure_picture(picture)
-    measures = dataclasses.replace(measures, edges=dataclasses.replace(measures.edges, lost=0.0))  # lost ones excuse
+    measures = dataclasses.replace(
+        measures, edges=dataclasses.replace(measures.edges, lost=0.0, seen=0.5)
+    )  # lost ones excuse
     case = Case.of(picture, measures, read_norms())
     kind = kind_named(name)
     assert kind.limits is not None

@@ -42,7 +42,7 @@ def test_a_field_of_rape_is_yellow_and_neither_grass_nor_a_lean_to_green():
 def test_no_edge_is_told_to_be_cut_out_where_all_values_are_close():
     picture = painted()
     measures = measure_picture(picture)
-    hard = replace(measures.edges, softness=0.5, lost=0.0)
+    hard = replace(measures.edges, softness=0.5, lost=0.0, seen=0.5)
     told = {}
     for spread in (3.0, 6.0):
         case = Case(picture, replace(measures, edges=hard, values=replace(measures.values, range=spread)), read_norms())

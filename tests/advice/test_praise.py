@@ -6,10 +6,12 @@ import pytest
 from critique.advice.colour_words import word_of
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
-from critique.advice.praise import PRAISED, chosen, virtues
+from critique.advice.praise import PRAISED, chosen, virtues, what_works
 from critique.advice.virtue import Virtue
+from critique.measures.eye_judging import near_edge_fault
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
+from critique.perception.hue import turn_of_one
 from critique.picture.areas import MOST_OF_IT, areas_apart
 from critique.picture.picture import picture_from_srgb
 from critique.words.painters import light_word
@@ -17,11 +19,16 @@ from critique.words.painters import light_word
 HEIGHT, WIDTH = 240, 360  # px
 
 
-def found(lab: np.ndarray) -> dict[str, Virtue]:
-    """The virtues of a picture in CIELAB (height, width, 3), by id; with a little of a painter's unevenness."""
+def case_of(lab: np.ndarray) -> Case:
+    """A picture in CIELAB (height, width, 3), with a little of a painter's unevenness."""
     rng = np.random.default_rng(5)
     picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
-    return {kind.id: virtue for kind, virtue in virtues(Case.of(picture, measure_picture(picture), read_norms()))}
+    return Case.of(picture, measure_picture(picture), read_norms())
+
+
+def found(lab: np.ndarray) -> dict[str, Virtue]:
+    """The virtues of such a picture, by id."""
+    return {kind.id: virtue for kind, virtue in virtues(case_of(lab))}
 
 
 def flat(L: float, a: float, b: float) -> np.ndarray:
@@ -83,6 +90,74 @@ def test_two_strong_colours_make_a_chord_and_one_does_not() -> None:
     browns = flat(28, 22, 12)  # a reddish brown, and one nearer to yellow: one colour to the eye
     browns[:, WIDTH // 2 :] = (30, 4, 22)
     assert "chord" not in found(browns)
+
+
+def test_a_mauve_and_a_violet_make_no_chord() -> None:
+    lab = flat(60, 17, -7)  # hues of 338 and 291 degrees, and a grey between
+    lab[:, 120:240] = (60, 0, 0)
+    lab[:, 240:] = (60, 7, -18)
+    assert "chord" not in found(lab)
+
+
+def test_a_loud_colour_that_is_criticised_is_not_praised_in_a_chord_and_another_is() -> None:
+    lab = flat(62, 10, 60)
+    lab[:, 180:] = (40, 12, -50)
+    case = case_of(lab)
+    loud = case.measures.loudest.hue
+    chord = next(virtue for kind, virtue in virtues(case) if kind.id == "chord")
+    assert any(abs(turn_of_one(hue, loud)) < 20 for hue in chord.hues)
+    assert any("chord" in reason for reason in what_works(case, frozenset()))
+    assert not any("chord" in reason for reason in what_works(case, {"loudest_colour"}))
+
+
+def test_what_stands_too_near_an_edge_is_not_praised_there() -> None:
+    lab = flat(18, 4, 10)
+    lab[disc(0.12, 0.7, 0.035)] = (85, 3, 30)
+    case = case_of(lab)
+    assert near_edge_fault(case.measures.eyepath) is not None
+    kinds = [(kind.id, virtue) for kind, virtue in virtues(case) if virtue.at and virtue.at[0] < 0.3]
+    assert kinds
+    praised = what_works(case, {"near_edge"})
+    assert not any(virtue.text in praised for _, virtue in kinds)
+
+
+def test_a_field_of_hot_colour_is_no_glow() -> None:
+    lab = flat(40, 45, 35)  # a field of red flowers, its lights no lighter than a middle value
+    down, across = np.ogrid[:HEIGHT, :WIDTH]
+    away = np.hypot(down - 0.4 * HEIGHT, across - 0.5 * WIDTH) / WIDTH
+    lab[..., 0] = 38 + 20 * np.exp(-((away / 0.25) ** 2))
+    assert "glow" not in found(lab)
+    lab[..., 0] = 38 + 45 * np.exp(-((away / 0.25) ** 2))
+    assert "glow" in found(lab)
+
+
+def test_a_dark_shape_that_hardly_parts_from_the_sky_does_not_stand_clear() -> None:
+    lab = flat(82, -3, -10)
+    lab[160:] = (30, -6, 15)
+    lab[40:170, 250:310] = (45, -3, 8)
+    assert "silhouette" not in found(lab)
+
+
+def test_a_line_far_below_the_sky_is_not_its_low_line() -> None:
+    """Trees between the sky and a road: a reader who is told of a low line looks for the lower end of the sky."""
+    low = flat(80, -2, -10)
+    low[170:] = (25, 4, 12)
+    assert "over a low line" in found(low)["wide_sky"].text
+    between = flat(80, -2, -10)
+    between[125:185] = (45, -14, 20)
+    between[185:] = (12, 2, 4)
+    assert "low line" not in getattr(found(between).get("wide_sky"), "text", "")
+
+
+def test_one_place_that_leads_is_praised_where_it_is_and_only_beside_or_for_want_of_another() -> None:
+    lab = flat(30, 3, 8)
+    lab[disc(0.7, 0.65, 0.03)] = (60, 3, 12)
+    virtue = found(lab)["one_leads"]
+    assert virtue.text.endswith("on the right")
+    kinds = {kind.id: kind for kind in PRAISED}
+    sky = Virtue("a sky", (0.5, 0.5), None)
+    told = chosen([(kinds["one_leads"], virtue), (kinds["wide_sky"], sky)])
+    assert told[0][1] is sky
 
 
 def test_close_light_values_are_praised_as_haze_and_wide_ones_are_not() -> None:

@@ -1,14 +1,16 @@
 """What a review says first: what works, then the one thing that holds the picture back most, then the rest."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from critique.advice.advise import advise
 from critique.advice.change import Change
-from critique.advice.eye_findings import middle_subject
+from critique.advice.eye_findings import focal_place, middle_subject
 from critique.advice.finding import Finding
 from critique.advice.gravity import beyond, gravest_first
-from critique.advice.hints import HINTS, likeliest
+from critique.advice.hints import CHOOSE_ONE, HINTS, QUIETER_BESIDE, likeliest
 from critique.advice.hints import told as hint_told
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_named
@@ -17,6 +19,7 @@ from critique.advice.praise import what_works
 from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
 from critique.advice.verdict import NONE_LEADS, PORTRAIT, verdict
+from critique.measures.eye_judging import leads_alone, surely_settles
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
@@ -127,14 +130,45 @@ def two_lights(second: float) -> np.ndarray:
     return values
 
 
-def test_a_rival_is_named_where_it_stands_and_only_where_there_is_one() -> None:
+def test_what_competes_is_spoken_of_only_where_something_does_and_a_place_that_leads_stays_the_one_that_leads() -> None:
     case = case_of(painted(two_lights(7.0)))
     hint = next(hint for hint in HINTS if hint.id == "rival_place")
     assert case.measures.eyepath.claimed and hint.fits(case)
-    said = hint.text(case)
-    assert said.startswith("take the light shape high on the left half a value down")
-    assert said.endswith("if it competes with what leads, on the right")
     assert not hint.fits(case_of(painted(two_lights(2.5))))
+    assert (surely_settles(case.measures.eyepath) is None) == (hint.text(case) == CHOOSE_ONE)
+    lone = case_of(painted(lone_light()))
+    assert surely_settles(lone.measures.eyepath) is not None and hint.text(lone) == QUIETER_BESIDE
+
+
+def lone_light() -> np.ndarray:
+    """A light thing on a dark ground, and nothing else."""
+    values = np.full(SIZE, 3.0)
+    values[150:170, 240:262] = 9.0
+    return values
+
+
+def test_where_the_eye_settles_is_told_only_where_it_is_sure() -> None:
+    """Readers denied a place that hardly stands out from all else, as in an empty sky."""
+    kind = kind_named("focal_place")
+    case = case_of(painted(lone_light()))
+    told = focal_place(case, kind)
+    assert told is not None and "on the right" in told.text
+    eye = case.measures.eyepath
+    faint = replace(eye, dominance=0.5)
+    assert eye.claimed and surely_settles(faint) is None
+    assert focal_place(replace(case, measures=replace(case.measures, eyepath=faint)), kind) is None
+    assert leads_alone(eye) is not None and leads_alone(replace(eye, dominance=0.9)) is None
+
+
+def test_of_what_is_only_to_watch_one_thing_is_named_and_of_grave_ones_two() -> None:
+    case = case_of(painted(wood_and_sky()))
+    watch = [found(name, "watch", 0.5) for name in ("closed_darks", "value_range", "edge_pull")]
+    told = verdict(case, watch, ())[0]
+    assert "Look once more at its closed darks before it goes out." in told
+    grave = [found(name, "rework", 3.0) for name in ("value_range", "edge_pull", "hard_edges")]
+    told = verdict(case, [*grave, *watch[:1]], ())[0]
+    named = [name for name in ("values reach", "pulls at an edge", "hard edges", "closed darks") if name in told]
+    assert len(named) == 2 and "closed darks" not in named
 
 
 def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
@@ -152,7 +186,8 @@ def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
 def test_of_equals_that_is_told_first_which_the_aim_mends() -> None:
     case = case_of(painted(wood_and_sky()))
     equals = (found("closed_darks", "watch", 0.9), found("green_strength", "watch", 0.04))
-    assert verdict(case, equals, (), ("closed_darks",))[0].index("darks") < verdict(case, equals, ())[0].index("darks")
+    first, other = verdict(case, equals, (), ("closed_darks",))[0], verdict(case, equals, ())[0]
+    assert "closed darks" in first and "greens" not in first and "closed darks" not in other
 
 
 def test_every_finding_that_can_be_open_has_a_first_step() -> None:
@@ -232,4 +267,4 @@ def test_a_small_thing_is_said_only_where_its_finding_was_made() -> None:
 def test_a_verdict_speaks_of_an_open_finding_as_a_teacher_would() -> None:
     case = case_of(painted(wood_and_sky()))
     told = verdict(case, (found("green_strength", "rework", 0.3), found("closed_darks", "watch", 0.2)), ())[0]
-    assert "What holds it back most is how strong its greens are; then look at its closed darks." in told
+    assert "What holds it back most is how strong its greens are." in told

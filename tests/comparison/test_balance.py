@@ -18,6 +18,7 @@ from pictures import MEADOW, REPAINT, corner_darkened, demo, greens_muted
 GAINS = (1.06, 0.99, 0.91)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", [MEADOW, REPAINT])
 def test_known_gains_of_light_are_found_again_and_undone(name: str) -> None:
     picture = demo(name)

@@ -43,6 +43,7 @@ def told(comparison: Comparison) -> str:
     return " ".join((*comparison.verdict, comparison.light, *(answer.text for answer in comparison.held.answers)))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", [MEADOW, REPAINT, SNOW, EVENING, BEECHES, NESS])
 def test_flattened_paint_is_never_taken_for_light(name: str) -> None:
     picture = demo(name)
@@ -51,6 +52,7 @@ def test_flattened_paint_is_never_taken_for_light(name: str) -> None:
     assert balance is None or not balance.needed
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", [MEADOW, REPAINT, SNOW, EVENING, BEECHES, NESS])
 def test_another_exposure_and_lamp_are_found_and_undone(name: str) -> None:
     picture, gains = demo(name), (0.85, 0.8, 0.7)

@@ -34,6 +34,7 @@ def test_a_picture_lies_on_itself() -> None:
     assert found.matrix == pytest.approx(np.eye(3), abs=1e-6)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("pair", list(combinations((MEADOW, *OTHERS[:3]), 2)))
 def test_two_different_pictures_are_refused_with_a_reason(pair: tuple[str, str]) -> None:
     found = register(demo(pair[0]), demo(pair[1]))
@@ -53,6 +54,7 @@ def test_a_mirrored_picture_does_not_lie_on_itself() -> None:
     assert not register(picture, mirrored).found
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", [MEADOW, OTHERS[1]])
 def test_where_a_part_of_the_drawing_was_moved_the_whole_is_refused_and_the_part_told(name: str) -> None:
     """The upper part stretched and the lower pressed by a tenth of the height at the line between them."""
@@ -77,6 +79,7 @@ def test_a_slight_crop_is_found_and_both_are_held_in_the_frame_that_they_share()
     assert frame.cut_first == pytest.approx(1 - 0.97 * 0.98, abs=0.006) and frame.cut_second < 0.006
 
 
+@pytest.mark.slow
 def test_the_whole_is_the_frame_of_a_picture_with_itself_and_a_part_is_no_frame_of_the_whole() -> None:
     picture = demo(REPAINT)
     assert common_frame(picture, picture, register(picture, picture)) is None

@@ -60,6 +60,7 @@ def test_a_reflection_is_found_in_another_exposure_and_by_a_warmer_lamp(with_dar
     assert found is not None and found.over == "second"
 
 
+@pytest.mark.slow
 def test_paint_is_no_shine(lab):
     light, here = lab_to_linear(lab), spot(lab)
     rng = np.random.default_rng(1)

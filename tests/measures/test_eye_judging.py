@@ -167,6 +167,7 @@ def test_a_thing_as_large_as_a_setting_sun_is_a_bullseye_in_the_middle_alone(rea
     assert bullseye_fault(measured(disc(0.3, 0.6, reach, (250, 240, 190), ground(amount=8)))) is None
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("colour", [(244, 240, 226), (20, 22, 18), (90, 40, 150)])
 def test_what_is_cut_by_an_edge_in_a_colour_of_its_own_pulls_though_the_inside_has_contrast(
     colour: tuple[int, int, int],
@@ -179,6 +180,7 @@ def test_what_is_cut_by_an_edge_in_a_colour_of_its_own_pulls_though_the_inside_h
     assert pull_fault(near) is None and near_edge_fault(near) is not None
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("rows", "columns", "place"),
     [

@@ -89,6 +89,7 @@ def cropped(scene: np.ndarray, share: float = 0.03) -> np.ndarray:
     return scene[rows:-rows, columns:-columns]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("second", [(124, 134, 110), (150, 120, 96), (165, 100, 78), (200, 60, 40)])
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_a_small_crop_changes_neither_the_places_nor_whether_two_compete(
@@ -102,6 +103,7 @@ def test_a_small_crop_changes_neither_the_places_nor_whether_two_compete(
     assert sorted(place.x for place in after.places) == pytest.approx(inside, abs=0.02)
 
 
+@pytest.mark.slow
 def test_two_crests_of_one_ridge_are_one_place() -> None:
     one_mass = lined(ground(), [(0.3, 0.6, 0.7, 0.6)], colour=235)
     parted = lined(ground(), [(0.25, 0.6, 0.3, 0.6), (0.7, 0.6, 0.75, 0.6)], colour=235)

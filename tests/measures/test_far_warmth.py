@@ -43,6 +43,7 @@ def test_hills_that_recede_hold_and_hills_as_warm_as_earth_come_forward() -> Non
     assert 0.48 < found.y < 0.62
 
 
+@pytest.mark.slow
 def test_the_warmer_the_hills_the_farther_they_come() -> None:
     forward = [plain((45, 18 * part, 46 * part)).forward for part in (0.3, 0.6, 1.0, 1.2)]
     assert forward == sorted(forward)
@@ -57,6 +58,7 @@ def test_mirrored_it_comes_forward_as_far() -> None:
     assert plain(WARM, mirrored=True).forward == pytest.approx(plain(WARM).forward, abs=1.5)
 
 
+@pytest.mark.slow
 def test_a_ridge_as_warm_as_the_ground_in_front_comes_forward_where_it_runs_along_half_of_the_horizon() -> None:
     earth, field = (45, 15, 40), (50, 13, 38)  # warm as earth both
     assert comes_forward(plain(earth, near=field)) is None  # nothing parts them

@@ -58,6 +58,7 @@ def reach(measures) -> float:
     return means[2] - means[0]
 
 
+@pytest.mark.slow
 def test_a_figure_added_once_is_in_the_norms_the_record_the_page_the_comparison_and_the_portfolio(scene, measured):
     darker = picture_from_srgb((scene.srgb * 0.6).astype(np.uint8), "darker")
     told = f"{reach(measured):.2f}"

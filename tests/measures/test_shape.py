@@ -59,6 +59,7 @@ def alike(name, figure, other):
     return touch or close(figure, other, name) or (None not in ranks and abs(ranks[0] - ranks[1]) <= 2)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("width", "height"), [(480, 320), (640, 428)])  # up to the viewing size, and beyond it
 def test_twice_as_large_nothing_changes(width, height):
     small = painted(width=width, height=height)

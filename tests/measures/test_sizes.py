@@ -21,6 +21,7 @@ def looked_at(codes):
     return levels, {name: norms.percentile(name, value) for name, value in figures_of(measures).items()}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["tolvesk_01_ostermell_meadow.jpg", "tolvesk_05_orvalden_beeches.jpg"])
 def test_a_larger_file_moves_no_figure_by_two_places_and_no_finding(name):
     codes = read_picture(demo_path(name)).srgb

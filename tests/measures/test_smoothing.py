@@ -10,6 +10,7 @@ from critique.measures.smoothing import gaussian
 FLOAT32 = 1e-4  # of values up to 100: some twenty units in the last place
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("shape", [(64, 97, 3), (97, 64), (5, 300, 2), (200, 3), (1, 1)])
 @pytest.mark.parametrize("spread", [0.8, 3.84, 24.0])
 @pytest.mark.parametrize("truncate", [2.0, 3.0, 4.0])

@@ -17,6 +17,7 @@ def folded(seed: int, weight: float = 1.0):
     return picture_from_srgb(np.rint(weight * alike + (1 - weight) * codes).astype(np.uint8))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [1, 2, 3, 4])
 def test_a_folded_picture_is_alike_and_the_same_blotches_unfolded_are_not(seed: int) -> None:
     alike, unlike = measure_symmetry(folded(seed)), measure_symmetry(painted(seed=seed))
@@ -31,6 +32,7 @@ def test_halves_that_were_traced_are_alike_in_a_light_from_one_side_too() -> Non
     assert judge_symmetry(found) != "holds"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [7, 8, 9])
 def test_a_light_from_one_side_is_taken_out_before_halves_are_held_together(seed: int) -> None:
     codes = folded(seed).srgb.astype(float) * 0.6 + 50

@@ -30,6 +30,7 @@ def level_of(picture: Picture) -> WaterLevel:
     return measure_water_level(picture, measure_parts(picture))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("tilt", [-5.0, -3.5, -1.0, 0.0, 1.0, 3.5, 5.0])
 def test_the_tilt_of_a_sea_is_found(tilt: float) -> None:
     level = level_of(sea(tilt))

@@ -86,6 +86,7 @@ def test_a_colour_of_easy_parts_is_mixed_as_it_always_was():
             assert one == other
 
 
+@pytest.mark.slow
 def test_for_a_little_paint_few_parts_are_told_and_they_cost_little():
     # A passage of 40 × 30 cm under 1 ml was told as 7 : 3 : 1 : 9: a twentieth of that no one can measure.
     box = box_of(["PY3", "PR108", "burnt sienna", "ultramarine", "PB15:3"])

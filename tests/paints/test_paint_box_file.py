@@ -146,6 +146,7 @@ def test_a_linked_box_keeps_its_link_its_permissions_and_its_line_ends(tmp_path)
     assert [path.name for path in (tmp_path / "shared").iterdir()] == ["box.toml"]
 
 
+@pytest.mark.slow
 def test_of_four_paints_added_at_once_none_is_lost(tmp_path):
     (tmp_path / "mine.toml").write_text(WRITTEN, encoding="utf-8")
     code = (

@@ -86,6 +86,7 @@ def test_another_light_changes_the_dabs_and_not_their_parts():
     assert CHART.pairs[0].steps[0].srgb != lamp.pairs[0].steps[0].srgb
 
 
+@pytest.mark.slow
 def test_the_reach_holds_every_mixture_at_its_value_and_lies_within_their_hull():
     """scipy's ConvexHull over mixtures drawn apart from the program's own."""
     box = box_of(NAMES)

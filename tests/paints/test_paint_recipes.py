@@ -79,6 +79,7 @@ def test_what_a_recipe_claims_is_what_its_parts_mix_to():
         assert sum(part.share for part in found.parts) == pytest.approx(1)
 
 
+@pytest.mark.slow
 def test_a_fourth_paint_never_makes_it_worse_and_is_used_when_it_helps():
     box = measured_box()
     three, four = recipes(TARGETS[::3], box), recipes(TARGETS[::3], box, paints=4)

@@ -121,6 +121,7 @@ def test_choices_cross_where_their_edges_do():
     assert corners_of(pool, np.arange(4)[None])[0] == pytest.approx(BASE)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("odd", range(4))
 def test_a_side_laid_on_a_line_inside_the_painting_is_moved_to_the_frames_inner_edge(odd):
     painted, frame = BASE, grown(BASE, 30)

@@ -215,3 +215,20 @@ def test_what_was_asked_is_remembered_until_it_is_forgotten(tmp_path):
     (tmp_path / "light.json").write_text('{"easel.jpg": {"grey": "anywhere"}}')
     with pytest.raises(CritiqueError, match="delete it"):
         remembered_light(tmp_path, "easel.jpg")
+
+
+def test_a_chart_that_was_named_is_not_taken_for_the_canvas():
+    """Its sides are the straightest in the room, those of a picture near the wall's own value are fainter."""
+    scene = np.full((750, 1000, 3), 0.5, np.float32)
+    scene[60:660, 80:700] = 0.42
+    scene[360:660, 80:700] = 0.36
+    scene[350:640, 760:975] = 0.02
+    patches = lab_to_linear(chart_lab().astype(np.float32)).reshape(4, 6, 3)
+    for row, column in np.ndindex(4, 6):
+        top, left = 360 + row * 70, 768 + column * 34
+        scene[top : top + 60, left : left + 28] = patches[row, column]
+    corners = ((0.768, 0.48), (0.966, 0.48), (0.966, 0.84), (0.768, 0.84))
+    photograph = Photograph(scene, "wall.jpg", 1000, 750, "JPEG", "RGB", NO_PROFILE, 8)
+    found = painting_of(photograph, light=LightAsked(chart=corners))
+    assert found.canvas is not None
+    np.testing.assert_allclose(found.canvas.corners, ((0.08, 0.08), (0.7, 0.08), (0.7, 0.88), (0.08, 0.88)), atol=0.01)

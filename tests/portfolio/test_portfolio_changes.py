@@ -19,6 +19,7 @@ from critique.report.write import write_review
 from critique.tasks.review import review_file
 
 
+@pytest.mark.slow
 def test_nothing_is_measured_again_when_nothing_changed(copied, tools):
     pictures, out = copied()
     before = tools.outputs(out)
@@ -64,6 +65,7 @@ def test_a_changed_picture_is_measured_again_and_alone(copied, tools):
     assert (out / "reviews" / "mill" / "report.json").read_bytes() != before
 
 
+@pytest.mark.slow
 def test_a_change_that_keeps_size_and_time_is_seen(copied):
     pictures, out = copied()
     make_portfolio(pictures, out, jobs=1)
@@ -205,6 +207,7 @@ def test_a_disk_that_fails_in_mid_run_is_told_in_one_line(copied):
         make_portfolio(pictures, out, jobs=1)
 
 
+@pytest.mark.slow
 def test_a_blank_canvas_comes_last_and_holds_nothing(copied):
     pictures, out = copied()
     Image.new("RGB", (640, 480), (136, 170, 204)).save(pictures / "blank.png")

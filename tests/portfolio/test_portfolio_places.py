@@ -50,6 +50,7 @@ def test_a_review_is_called_like_its_picture():
     assert review_folders(["meadow.jpg", "2024/meadow.jpg"]) == ["meadow", "2024/meadow"]
 
 
+@pytest.mark.slow
 def test_twenty_thousand_of_one_name_are_numbered_without_trying_every_number():
     # Trying each number for each name would be two hundred million looks, and over a list no end at all.
     number = 20_000

@@ -197,6 +197,7 @@ def test_a_table_is_what_its_source_says(name, request):
     assert is_right(read_table(name), request.getfixturevalue(source) if source else None)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", TABLES)
 def test_no_cell_of_a_table_can_change_by_a_tenth(name, request):
     is_right, source = TABLES[name]

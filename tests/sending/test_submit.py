@@ -172,6 +172,7 @@ def test_the_price_list_comes_out_complete(picture, tmp_path):
 COMPLETE = "meadow.jpg,Ana Würth,Wheat,40 x 30 cm,acrylic,2026,900\n"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("rows", "said"),
     [
@@ -240,6 +241,7 @@ def test_a_grey_makes_the_light_neutral_and_is_remembered(picture, tmp_path):
     assert refused.exit_code == 2 and "outside" in refused.stderr
 
 
+@pytest.mark.slow
 def test_one_painting_twice_is_named(picture, tmp_path):
     with Image.open(picture) as image:
         ImageOps.crop(image.point(lambda code: int(code * 0.8)), 12).save(picture.parent / "again.jpg")

@@ -61,6 +61,7 @@ def test_a_change_can_not_be_taken_and_left_at_once(meadow, four_tubes):
         plan_repaint(meadow, box=four_tubes, take=[kind], leave=[kind])
 
 
+@pytest.mark.slow
 def test_a_change_is_turned_by_its_title(meadow, four_tubes, plan):
     step = next(step for step in plan.aim.steps if step.kind == "mute_greens")
     other = plan_repaint(meadow, box=four_tubes, turned={step.title: 0.5})

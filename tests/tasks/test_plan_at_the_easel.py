@@ -124,7 +124,7 @@ def test_another_composition_is_compared_as_a_whole_and_no_place_of_it_is_to_be_
     told = toward_in_words(toward)
     assert told.next_things == () and told.stop == "" and not told.reached
     assert "another composition" in told.standing and "of all its colour" in told.standing
-    assert "place by place" in told.passes[0]
+    assert told.passes == ("It was composed anew: no place of it is held against the aim's.",)
 
 
 def test_a_toned_ground_is_not_taken_for_another_picture(plan, kept):

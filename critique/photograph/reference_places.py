@@ -1,0 +1,44 @@
+"""What of a photograph is no canvas, whatever its edges: the card or the chart that lies beside it, covered up."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.photograph.corners import Corners
+from critique.photograph.light_asked import LightAsked
+
+Light = NDArray[np.float32]
+
+FRAME = 0.12  # of its size, to each side: a chart's corners are those of its patches, and its frame goes on beyond
+RING = 0.08  # of its size: how wide the surround is that it is covered with
+
+
+def without_reference(light: Light, asked: LightAsked) -> Light:
+    """The light (height, width, 3) in which a canvas is looked for: a chart or card given by corners laid over.
+
+    A chart has the straightest sides in the room, so that it is taken for the canvas where the canvas is fainter. It is
+    laid over with the middle colour of what lies around it. The light that was given is left as it is.
+    """
+    place = asked.chart if isinstance(asked.chart, tuple) else asked.card
+    if place is None or len(place) != 4:
+        return light
+    inner = _grown(place, 1 + 2 * FRAME, light.shape)
+    around = _grown(place, 1 + 2 * (FRAME + RING), light.shape) & ~inner
+    if not around.any():
+        return light
+    covered = light.copy()
+    covered[inner] = np.median(light[around], axis=0)
+    return covered
+
+
+def _grown(corners: Corners, times: float, shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """Where the four sides lie around, of corners moved out from their middle; either way round."""
+    points = np.asarray(corners) * (shape[1], shape[0])
+    points = points.mean(axis=0) + times * (points - points.mean(axis=0))
+    sides = np.roll(points, -1, axis=0) - points
+    rows, columns = np.ogrid[: shape[0], : shape[1]]
+    turns = [
+        side[0] * (rows + 0.5 - point[1]) - side[1] * (columns + 0.5 - point[0])
+        for side, point in zip(sides, points, strict=True)
+    ]
+    inside = np.stack([np.broadcast_to(turn > 0, shape[:2]) for turn in turns])
+    return np.asarray(inside.all(axis=0) | ~inside.any(axis=0))

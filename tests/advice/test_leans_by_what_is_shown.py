@@ -1,0 +1,62 @@
+"""A lean is told only where nothing in the picture shows that it is the subject's own colour."""
+
+import numpy as np
+import pytest
+
+from critique.advice.cast_findings import colour_cast, green_cast
+from critique.advice.colour_findings import dead_colour
+from critique.advice.judging import Case
+from critique.advice.kinds import kind_named
+from critique.advice.norms import read_norms
+from critique.measures.measure import measure_picture
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import picture_from_srgb
+
+SIZE = (240, 360)  # px
+WHITE, VIOLET, GREENISH = (88.0, 0.0, 2.0), (78.0, 12.0, -10.0), (88.0, -9.0, 8.0)
+
+
+def case_of(lab: np.ndarray) -> Case:
+    rng = np.random.default_rng(5)
+    picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
+    return Case.of(picture, measure_picture(picture), read_norms())
+
+
+def glade(light: tuple[float, float, float]) -> np.ndarray:
+    """Dark green ground under a pale greenish sky, and one broad light of another colour."""
+    lab = np.zeros((*SIZE, 3)) + np.array([32.0, -8.0, 9.0])
+    lab[:70] = (72.0, -10.0, 6.0)
+    lab[150:190, 90:180] = light
+    return lab
+
+
+@pytest.mark.parametrize(("light", "told"), [(GREENISH, True), (WHITE, False), (VIOLET, False)])
+def test_greens_beside_a_light_that_is_free_of_them_are_no_cast(light, told) -> None:
+    case = case_of(glade(light))
+    assert -case.measures.cast.mean.a > 6
+    assert (green_cast(case, kind_named("green_cast")) is not None) == told
+
+
+def at_sea(sails: tuple[float, float, float]) -> np.ndarray:
+    """A ship under a blue sky on a blue sea: all of it blue but for the sails, a twelfth of the picture."""
+    lab = np.zeros((*SIZE, 3)) + np.array([60.0, -4.0, -34.0])
+    lab[170:] = (34.0, -2.0, -26.0)
+    lab[40:180, 120:172] = sails
+    return lab
+
+
+@pytest.mark.parametrize(("sails", "told"), [((74.0, 1.0, 5.0), False), ((74.0, -3.0, -20.0), True)])
+def test_grey_sails_show_that_a_blue_sea_under_a_blue_sky_is_no_cast(sails, told) -> None:
+    case = case_of(at_sea(sails))
+    assert case.measures.cast.one_sided > 0.7 and case.measures.cast.mean.chroma > 18
+    finding = colour_cast(case, kind_named("colour_cast"))
+    assert (finding is not None) == told
+
+
+def test_a_flag_relieves_a_grey_day_and_without_it_the_day_is_grey_all_over() -> None:
+    grey = np.zeros((*SIZE, 3)) + np.array([80.0, 0.5, 4.0])
+    grey[150:] = (45.0, -4.0, 3.0)
+    flagged = grey.copy()
+    flagged[100:112, 60:90] = (50.0, 14.0, 9.0)
+    kind = kind_named("dead_colour")
+    assert dead_colour(case_of(grey), kind) is not None and dead_colour(case_of(flagged), kind) is None
