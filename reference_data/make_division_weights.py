@@ -2,9 +2,9 @@
 
 Each NOTES is a folder with `eye_1.csv` and `eye_2.csv` (separator `;`), two independent machine readings of PAINTINGS,
 with the height of the line and of a second one that would also do. `--also FOLDER` adds a folder of other pictures with
-notes of its own. A conditional logistic regression over heights with
-a ridge penalty. `--try N` prints how often pictures left out of the fit are hit within 0.05, N parts of them in turn,
-and writes nothing.
+notes of its own. A conditional logistic regression over heights with a ridge penalty. `--only CUE` fits that cue alone,
+and holds the others as the table has them. `--try N` prints how often pictures left out of the fit are hit within 0.05,
+N parts of them in turn, and writes nothing.
 """
 
 import argparse
@@ -19,11 +19,13 @@ from scipy.optimize import minimize
 from critique.measures.division import cues_of
 from critique.measures.division_row import heights, likeliest
 from critique.perception.cielab import lab_to_srgb8
+from critique.perception.reference import read_table
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.picture.read import read_picture
 
-HERE = Path(__file__).resolve().parent
+TABLE = Path(__file__).resolve().parent / "division_weights.csv"
 PENALTY = 0.1  # of the ridge, a cue of spread 1 having a weight of 1
+ALONE = 0.01  # the same of a cue that is fitted alone: it has no others to be played off against
 SPREAD = 0.02  # of the height: how far readers' lines scatter who mean the same
 SECOND = 0.3  # weight of a line that would also do
 STAND_INS = 0.2  # weight of an invented scene beside a painting
@@ -80,20 +82,26 @@ def wanted(said: list[list[float]]) -> np.ndarray:
     return chance / chance.sum()
 
 
-def fit(cues: np.ndarray, chance: np.ndarray, weight: np.ndarray) -> np.ndarray:
-    """Weights (cues,) of raw cues (pictures, heights, cues)."""
+def fit(
+    cues: np.ndarray,
+    chance: np.ndarray,
+    weight: np.ndarray,
+    known: np.ndarray | float = 0.0,
+    penalty: float = PENALTY,
+) -> np.ndarray:
+    """Weights (cues,) of raw cues (pictures, heights, cues); ``known`` (pictures, heights) is what others say."""
     spread = np.sqrt(np.average(cues.var(axis=(0, 1))[None], axis=0)) + 1e-9
     scaled = cues / spread
     weight = weight / weight.sum()
 
     def loss(weights: np.ndarray) -> tuple[float, np.ndarray]:
-        leaning = scaled @ weights
+        leaning = scaled @ weights + known
         leaning -= leaning.max(axis=1, keepdims=True)
         found = np.exp(leaning)
         found /= found.sum(axis=1, keepdims=True)
         value = -(weight[:, None] * chance * np.log(found + 1e-12)).sum()
         slope = np.einsum("nr,nrk->k", weight[:, None] * (found - chance), scaled)
-        return value + PENALTY * weights @ weights, slope + 2 * PENALTY * weights
+        return value + penalty * weights @ weights, slope + 2 * penalty * weights
 
     found = minimize(loss, np.zeros(cues.shape[2]), jac=True, method="L-BFGS-B", options={"maxiter": 300})
     return found.x / spread
@@ -103,7 +111,16 @@ def hit(height: float, said: list[list[float]], lines: int) -> bool:
     return any(abs(height - line) <= REACH + 1e-6 for reader in said for line in reader[:lines])
 
 
-def main(paintings: Path, notes: list[Path], also: list[Path], parts: int | None) -> None:
+def fit_only(cue: str, names: list[str], cues: np.ndarray, chance: np.ndarray, weight: np.ndarray) -> np.ndarray:
+    """Weights (cues,) as the table has them, but for that of one cue."""
+    held = {row["cue"]: float(row["weight"]) for row in read_table("division_weights.csv")} | {cue: 0.0}
+    weights = np.array([held[name] for name in names])
+    at = names.index(cue)
+    weights[at] = fit(cues[..., at : at + 1], chance, weight, cues @ weights, ALONE)[0]
+    return weights
+
+
+def main(paintings: Path, notes: list[Path], also: list[Path], parts: int | None, only: str | None) -> None:
     noted = noted_pictures(paintings, notes, also)
     made = [cues_of(read_picture(file)) for file, _ in noted]
     scenes = list(invented())
@@ -127,13 +144,18 @@ def main(paintings: Path, notes: list[Path], also: list[Path], parts: int | None
                 first, any_ = (sum(hit(found[index], said[index], lines) for index in asked) for lines in (1, 2))
                 print(f"{name} left out: within {REACH} in {first} of {len(asked)}, or {any_} with second lines")
         return
-    weights = fit(cues, chance, weight)
-    with (HERE / "division_weights.csv").open("w", encoding="utf-8", newline="\n") as table:
-        table.write("# What each cue of a height says for the dividing line, in log odds (measures/division_row.py).\n")
-        table.write(
-            f"# Fitted by make_division_weights.py to {len(noted)} pictures read twice by machine, and to "
-            f"{len(scenes)} invented scenes.\n"
-        )
+    real = slice(len(noted)) if only else slice(None)  # no water lies in a scene of two colours
+    weights = fit_only(only, names, cues[real], chance[real], weight[real]) if only else fit(cues, chance, weight)
+    comments = [line for line in TABLE.read_text(encoding="utf-8").splitlines() if line.startswith("#")]
+    with TABLE.open("w", encoding="utf-8", newline="\n") as table:
+        if only:
+            table.write("\n".join(comments) + f"\n# {only}: fitted later (--only), to {len(noted)} pictures.\n")
+        else:
+            table.write(
+                "# What each cue of a height says for the dividing line, in log odds (measures/division_row.py).\n"
+                f"# Fitted by make_division_weights.py to {len(noted)} pictures read by machine, and to "
+                f"{len(scenes)} invented scenes.\n"
+            )
         table.write("cue,weight\n")
         for name, each in zip(names, weights, strict=True):
             table.write(f"{name},{each:.4g}\n")
@@ -147,6 +169,7 @@ if __name__ == "__main__":
     parser.add_argument("paintings", type=Path)
     parser.add_argument("notes", type=Path, nargs="+")
     parser.add_argument("--try", dest="parts", type=int)
+    parser.add_argument("--only")
     parser.add_argument("--also", type=Path, action="append", default=[])
     given = parser.parse_args()
-    main(given.paintings, given.notes, given.also, given.parts)
+    main(given.paintings, given.notes, given.also, given.parts, given.only)

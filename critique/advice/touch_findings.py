@@ -78,8 +78,8 @@ def equal_flecks(case: Case, kind: Kind) -> Finding | None:
     parts = case.measures.parts
     open_sky = parts.sky_sureness >= SURE_SKY and parts.sky_share >= SOME_SKY
     text = (
-        f"the same small marks cover everything, {'sky and land' if open_sky else 'near and far'} alike, and the eye finds "
-        f"no rest. Let some passages go flat, in {'the sky or in ' if open_sky else ''}the shadows, and keep the broken "
+        f"the same small marks cover everything, {'sky and land alike' if open_sky else 'from edge to edge'}, and the eye "
+        f"finds no rest. Let some passages go flat, in {'the sky or in ' if open_sky else ''}the shadows, and keep the broken "
         "touch for where the light plays"
     )
     return kind.finding(

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PART, PULL, Figure, rounded
 from critique.measures.finely_seen import fine_planes
-from critique.measures.smoothing import gaussian, gaussian_planes, planes_of
+from critique.measures.smoothing import Float, gaussian, gaussian_planes, planes_of
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
@@ -21,6 +21,7 @@ BEYOND = 0.68  # of the height: above it the subject; the lowest third set apart
 INSIDE = 0.08  # of the width and height: the border, where no subject is looked for
 FAINT, SEEN = 3.0, 5.5  # L*: marks at the bottom that count for nothing, and in full: ripples under fog hold no eye
 LIGHTS, DIM = 90, (30.0, 40.0)  # percentile of its L*, and L*: a foreground so dim throughout holds no eye
+FLAT = 0.22  # L* per px: a place with less slope has no direction
 SILENT = 0.13  # L*: less detail than this is no touch at all
 QUIETER_COLUMNS = 15  # percentile of the columns at the bottom: a busy foreground is busy from side to side
 # Powers by which fine detail's part of the coarser, and the rest's calm, count beside the focal zone. Of 112 untouched
@@ -33,6 +34,8 @@ class Detail:
     """Fine detail: root mean squares of what a small blur takes away, in L* and in a*b* units, less the very finest.
 
     ``quietest`` is the detail of the quietest tenth of places, ``evenness`` the same against the busiest tenth (0–1).
+    ``directions`` is how far the marks of one place run otherwise than those of another: 0 where all run alike or every
+    which way, 1 where half run along and half across.
     ``foreground`` is the detail at the bottom against the focal zone, by the quieter columns of it, and
     ``foreground_to_rest`` against all that lies above. ``foreground_marks`` is both in one, counted the more the less
     its marks gather into larger shapes: what a busy foreground is told by.
@@ -42,6 +45,7 @@ class Detail:
     evenness: float
     quietest_colour: float
     evenness_colour: float
+    directions: float
     foreground: float
     foreground_to_rest: float
     foreground_marks: float
@@ -67,7 +71,29 @@ def measure_detail(picture: Picture) -> Detail:
     fine_share = low / max(_low(coarse, long_edge), SILENT)
     heard = min(max((low - FAINT) / (SEEN - FAINT), 0.0), 1.0) * _lit(lab[..., 0])
     marks = heard * foreground * fine_share**FINE_COUNTS * max(to_rest, 0.0) ** REST_COUNTS
-    return Detail(quiet, even, quiet_colour, even_colour, foreground, to_rest, marks, x, y)
+    turns = _directions(fine_planes(picture)[0], long_edge)
+    return Detail(quiet, even, quiet_colour, even_colour, turns, foreground, to_rest, marks, x, y)
+
+
+def _directions(light: Float, long_edge: int) -> float:
+    """How far the marks' direction differs from place to place, by the structure tensor of each place.
+
+    [Bigün, Granlund, Optimal orientation detection of linear symmetry, ICCV 1987; from memory]
+    """
+    from scipy.ndimage import uniform_filter
+
+    if min(light.shape) < 3:
+        return 0.0
+    size = max(3, round(PLACE * long_edge))
+    start, step = min(size // 4, min(light.shape) // 2), max(1, size // 2)
+    down, across = (np.asarray(slope, dtype=np.float32) for slope in np.gradient(light))
+
+    def places(products: Float) -> Float:
+        return np.asarray(uniform_filter(products, size, mode="nearest")[start::step, start::step], dtype=np.float32)
+
+    along, slant = places(across * across - down * down), places(2 * across * down)
+    whole = places(across * across + down * down) + FLAT**2
+    return float(np.sqrt((along / whole).var(dtype=np.float64) + (slant / whole).var(dtype=np.float64)))
 
 
 def _spread_of(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float]:

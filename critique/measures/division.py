@@ -8,10 +8,18 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.division_evidence import Float
-from critique.measures.division_path import STRAIGHT_TOLERANCE, Looked, SeparatingPath, look_at, separating_path
+from critique.measures.division_path import (
+    AS_WELL,
+    STRAIGHT_TOLERANCE,
+    Looked,
+    SeparatingPath,
+    look_at,
+    separating_path,
+)
 from critique.measures.division_row import dividing_row, row_cues
 from critique.measures.figure import HEIGHT, OWN, PART, PRACTICE, SLOPE, STRENGTH, VALUE, Figure, Words, rounded
 from critique.measures.level_lines import LevelLine, level_lines
+from critique.measures.mirrored import mirror_height
 from critique.measures.parts import Parts, measure_parts
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
@@ -27,7 +35,9 @@ PRESENT_STRENGTH = 0.51  # texture of strokes up to a hundredth of the picture g
 SOFT_STRENGTH = 0.36  # the same of a line that stands out from the borders around it, as a ramp doesn't
 THERE = 0.04  # of the height: what parts a picture most so near to where people draw the line is that line
 PLAIN_EDGE = 0.8  # agreement, and part of the width, of an edge that nobody misses
-PLAIN_ANYWHERE = 0.85  # what parts it as plainly as this is the line wherever it runs: a slope from corner to corner
+PLAIN_ANYWHERE = 0.775  # what parts it as plainly as this is the line wherever it runs: a slope, a ridge, snow on blue
+NO_REFLECTION = 0.85  # strength; lakes that mirror their banks have up to 0.77
+ELSEWHERE = 0.1  # of the height: nearer to where people draw the line, another edge there may be meant, sea beside sand
 STANDS_OUT = 0.04  # of evidence beyond the usual border's: a plain ramp parts everywhere alike, and nowhere
 NEAR_HALVING_STRENGTH = 0.35  # as two readers call pictures nearly halved, by where their line lies
 HALVING_STRENGTH = 0.62  # below it a line near the middle doesn't cut: among 76 landscapes looked at one by one
@@ -136,14 +146,20 @@ def measure_division(
     lab = lab_at(picture, _working_long_edge(picture))
     looked = look_at(lab)
     parts = parts if parts is not None else measure_parts(picture)
-    row = dividing_row(row_cues(lab, looked.evidence_of_all, parts))
-    lines = lines if lines is not None else lines_of(picture)
     found = separating_path(lab, looked=looked)
-    if abs(found.level / lab.shape[0] - row) > THERE and not _is_plain(found, lab.shape[0], lines):
-        found = separating_path(lab, looked=looked, near=row)
+    # Water mirrors about its shore, whatever the sky does in it; a line that is as plain as this is no reflection's.
+    mirror = mirror_height(lab) if found.strength < NO_REFLECTION else None
+    row = mirror if mirror is not None else dividing_row(row_cues(lab, looked.evidence_of_all, parts))
+    lines = lines if lines is not None else lines_of(picture)
+    away, plain = abs(found.level / lab.shape[0] - row), _is_plain(found, lab.shape[0], lines)
+    if away > THERE and (mirror is not None or away <= ELSEWHERE or not plain):
+        near = separating_path(lab, looked=looked, near=row)
+        as_plain = near.strength >= found.strength - AS_WELL or _is_plain(near, lab.shape[0], lines)
+        if mirror is not None or not plain or as_plain:
+            found = near
     path = found.rows / lab.shape[0]
     height, slope, straightness = found.level / lab.shape[0], found.slope, found.straightness
-    near = (
+    close = (
         found.strength >= NEAR_HALVING_STRENGTH
         and abs(found.slope) <= NEAR_HALVING_SLOPE
         and _near_middle(found, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH)
@@ -166,8 +182,8 @@ def measure_division(
         near_middle=_stretch_near_middle(found, lab.shape[0], HALVING_TOLERANCE),
         value_step=value_step,
         colour_step=colour_step,
-        halved=cut is not None or (near and borne_out and not _in_the_sky(parts, height, row) and _cuts(found, lab)),
-        nearly_halved=near or cut is not None,
+        halved=cut is not None or (close and borne_out and not _in_the_sky(parts, height, row) and _cuts(found, lab)),
+        nearly_halved=close or cut is not None,
         cut=cut,
         edge_near_middle=edge,
         alternatives=ALTERNATIVES,

@@ -9,6 +9,7 @@ Fault = Literal["watch", "rework"]
 WATCH_STRENGTH = 0.62  # as for a line that cuts; weaker ones near the middle are many and soft
 WATCH_STRAIGHTNESS = 0.45  # of the width on one straight line; an edge near the middle has to bear it out
 WATCH_TOLERANCE = 0.06  # of the height
+WATCH_SLOPE = 0.08  # px a px: 4.6°; a hillside that crosses the middle doesn't lie there
 # Four of 76 landscapes are named by these limits, one of them as halved.
 # A level edge so long through the middle is seen whatever breaks the line: a horizon behind sails. It names no more
 # of those 76, and ten instead of nine of seventeen whose line was drawn anew at 0.49.
@@ -26,7 +27,7 @@ def halving_fault(division: Division) -> Fault | None:
     plain = division.strength >= WATCH_STRENGTH and division.straightness >= WATCH_STRAIGHTNESS
     seen = plain and off <= WATCH_TOLERANCE and division.edge_near_middle >= EDGE_LENGTH
     seen |= division.edge_near_middle >= LONG_EDGE and off <= LONG_EDGE_OFF and division.strength >= LONG_EDGE_STRENGTH
-    return "watch" if division.nearly_halved and seen else None
+    return "watch" if division.nearly_halved and seen and abs(division.slope) <= WATCH_SLOPE else None
 
 
 def runs_straight(division: Division) -> bool:

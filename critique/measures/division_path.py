@@ -25,8 +25,9 @@ CHANCE_STRENGTH = 0.5
 
 
 AROUND = 0.03  # of the height: how far from the level of a path its border may lie
-NEAR_REACH = 0.08  # of the height: so far from the height that a path is sought near, a border counts half
-NEAR_FLATNESS = 6  # power of the fall of that: within two thirds of the reach nearness hardly counts
+NEAR_REACH = 0.05  # of the height: so far from the height that a path is sought near, a border counts half
+NEAR_FLATNESS = 4  # power of the fall of that: within half of the reach nearness hardly counts
+HELD_TO_IT = 0.03  # of the height: so far from that first path, a border counts half when it is followed
 NEAR_BAND = 0.2  # of the height: farther off none is sought at first
 
 
@@ -96,8 +97,9 @@ def separating_path(lab: Float, *, looked: Looked | None = None, near: float | N
     place = None if near is None else near * height - margin
     anywhere = _favour(len(sums), None)
     favour = anywhere if place is None else _favour(len(sums), place)
-    # A slope leaves the height that it was looked for near: it is followed wherever it runs.
-    tried = _followed(sums, _first_path(seen.evidence, favour, place), anywhere)
+    # A slope leaves the height that it was looked for near: it is followed wherever it runs, but not to another edge.
+    first = _first_path(seen.evidence, favour, place)
+    tried = _followed(sums, first, anywhere, None if place is None else HELD_TO_IT * len(sums))
     found = []
     for each in tried:
         rows = margin + np.interp(np.arange(width) + 0.5, seen.centres + margin, each)
@@ -152,13 +154,19 @@ def _first_path(evidence: Exact, favour: Exact, near: float | None) -> Index:
     return _best_rows(_favoured(evidence[first:last], borders, favour), borders)
 
 
-def _followed(sums: Exact, path: Index, favour: Exact) -> tuple[Index, ...]:
-    """The path and what it becomes when it is found again near itself, among borders that run as it does."""
+def _followed(sums: Exact, path: Index, favour: Exact, held: float | None) -> tuple[Index, ...]:
+    """The path and what it becomes when it is found again near itself, among borders that run as it does.
+
+    Borders ``held`` px from it count half; None holds it nowhere.
+    """
     reach = max(2, round(FOLLOW_BAND * len(sums)))
     paths = [path]
     for _ in range(FOLLOWED):
         borders = np.clip(paths[-1] + np.arange(-reach, reach + 1)[:, None], 0, len(sums) - 1)
-        paths.append(_best_rows(_favoured(evidence_at(sums, borders), borders, favour), borders))
+        gain = _favoured(evidence_at(sums, borders), borders, favour)
+        if held is not None:
+            gain /= 1 + ((borders - path) / held) ** NEAR_FLATNESS
+        paths.append(_best_rows(gain, borders))
     return tuple(paths)
 
 

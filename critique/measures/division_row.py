@@ -62,9 +62,9 @@ def row_cues(lab: Float, evidence: Exact, parts: Parts) -> dict[str, Float]:
     """All that speaks for a line at each of `heights`, an array (n,) a cue.
 
     ``lab`` (height, width, 3) is the picture at a few hundred pixels; ``evidence`` (borders, columns) how well level
-    borders part it; ``parts`` tell where its sky is.
+    borders part it; ``parts`` tell where its sky and its water are.
     """
-    cues = _edge_cues(lab, evidence) | _sky_cues(parts) | _stroke_cues(lab, parts) | _place_cues()
+    cues = _edge_cues(lab, evidence) | _sky_cues(parts) | _water_cues(parts) | _stroke_cues(lab, parts) | _place_cues()
     kept = slice(round(FIRST * ROWS) - 1, round(LAST * ROWS))
     return {name: np.asarray(cue[kept], dtype=np.float32) for name, cue in cues.items()}
 
@@ -125,6 +125,12 @@ def _sky_cues(parts: Parts) -> dict[str, NDArray[np.floating]]:
         for under in UNDER_SKY:
             cues[f"under_{quantile}_by_{under:g}"] = np.exp(-np.square((y - end - under) / WIDTH) / 2)
     return cues
+
+
+def _water_cues(parts: Parts) -> dict[str, NDArray[np.floating]]:
+    """How much more water lies below than above: its far edge is a horizon or a shore, whatever clouds do over it."""
+    water = _rows(parts.chance[:, part_chances.WATER][parts.regions.labels].mean(axis=1))
+    return {"water_step": np.maximum(_step(water, NEAR), 0)}
 
 
 def _stroke_cues(lab: Float, parts: Parts) -> dict[str, NDArray[np.floating]]:

@@ -26,12 +26,16 @@ A_TWIG = 0.05  # long edges in all: so little of it is nobody's outline, and isn
 
 @dataclass(frozen=True, slots=True)
 class Outlines:
-    """Dark lines between two shapes: ``length`` in long edges of the picture, ``middle`` of them (0–1) and how dark."""
+    """Dark lines between two shapes: ``length`` in long edges of the picture, ``middle`` of them (0–1) and how dark.
+
+    ``one_way`` is how far they all run in one direction (0–1): 0 round a shape, 1 along the waves of a sea.
+    """
 
     length: float
     x: float
     y: float
     lightness: float  # mean L* of the lines; 0 where there are none
+    one_way: float
 
 
 def measure_outlines(picture: Picture) -> Outlines:
@@ -45,19 +49,20 @@ def measure_outlines(picture: Picture) -> Outlines:
     planes = fine_planes(picture)
     height, width = planes.shape[1:]
     long_edge = max(height, width)
-    y, x, lightness, sure = _lines(planes, long_edge)
+    y, x, lightness, sure, angle = _lines(planes, long_edge)
     lines = np.zeros((height, width), dtype=bool)
     lines[y, x] = True
     piece = label(lines, np.ones((3, 3)))[0][y, x]
     counted = sure * _rising(np.bincount(piece, weights=sure)[piece] / long_edge, LONG)
     total = float(counted.sum(dtype=np.float64))
     if total <= A_TWIG * long_edge:
-        return Outlines(0.0, 0.5, 0.5, 0.0)
+        return Outlines(0.0, 0.5, 0.5, 0.0, 0.0)
     return Outlines(
         length=total / long_edge - A_TWIG,
         x=(float(counted @ x) / total + 0.5) / width,
         y=(float(counted @ y) / total + 0.5) / height,
         lightness=float(counted @ lightness) / total,
+        one_way=float(abs(counted @ np.exp(2j * angle))) / total,
     )
 
 
@@ -66,8 +71,11 @@ def _rising(values: NDArray[np.floating], limits: tuple[float, float]) -> NDArra
     return np.asarray(np.clip((values - limits[0]) / (limits[1] - limits[0]), 0, 1), dtype=np.float64)
 
 
-def _lines(planes: Float, long_edge: int) -> tuple[NDArray[np.intp], NDArray[np.intp], Float, NDArray[np.float64]]:
-    """Rows, columns and L* of px along the crests of dark lines that part two shapes, and how much of a line each is.
+def _lines(
+    planes: Float, long_edge: int
+) -> tuple[NDArray[np.intp], NDArray[np.intp], Float, NDArray[np.float64], NDArray[np.floating]]:
+    """Rows, columns and L* of px along the crests of dark lines that part two shapes, how much of a line each is, and
+    the angle across it.
 
     A px counts by how near the crest passes it, from 1 to 0 within a px: those across a line then count as one at any
     slant, and the crest's length is that of the line.
@@ -106,15 +114,15 @@ def _lines(planes: Float, long_edge: int) -> tuple[NDArray[np.intp], NDArray[np.
     deep = deeper > DEEPER[0]
     crest, lightness, deeper = crest[deep], lightness[deep], deeper[deep]
     if not crest.size:
-        return y[crest], x[crest], lightness, np.zeros(0)
+        return y[crest], x[crest], lightness, np.zeros(0), angle[crest]
     one, other = np.concatenate([lights[..., deep], sides(np.s_[1:])], axis=1)
     apart = np.sqrt(over_channels(np.square(one - other).T))
-    y, x = y[crest], x[crest]
+    y, x, angle = y[crest], x[crest], angle[crest]
     sure = (1 - off[crest]) * _rising(curvature[y, x], CURVED)
     sure *= _rising(np.abs(middle - swing)[y, x] / curvature[y, x], LINEAR)
     sure *= _rising(lightness, DARK) * _rising(deeper, DEEPER) * _rising(apart, SIDES_DIFFER)
     outline = sure > 0
-    return y[outline], x[outline], lightness[outline], sure[outline]
+    return y[outline], x[outline], lightness[outline], sure[outline], angle[outline]
 
 
 FIGURES = (

@@ -8,7 +8,7 @@ from critique.paints.recipes import BY_WEIGHT, FROM_MEMORY
 from critique.report.folder import PLATES, replace_files
 from critique.report.plates.gamut import gamut_plate, planes_only
 from critique.report.plates.lettering import numbers_for
-from critique.report.plates.mixing_chart import chart_plate
+from critique.report.plates.mixing_chart import chart_plate, narrow_chart_plate
 from critique.report.record import json_bytes
 from critique.report.templating import rendered
 
@@ -34,6 +34,7 @@ def write_chart(chart: MixingChart, folder: Path) -> Path:
         title=_title(chart),
         chart=chart,
         plate=plate,
+        narrow=narrow_chart_plate(chart),
         gamut=gamut,
         numbers=numbers_for([card.paint for card in chart.cards]),
         planes=planes_only(gamut, chart.slices),

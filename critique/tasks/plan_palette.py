@@ -281,10 +281,6 @@ def _studio(
 
 
 def _beside(mean: float, best: float, lacking: Sequence[str]) -> str:
-    if mean <= best - AS_GOOD:
-        text = "carries this aim better"
-    elif mean <= best + AS_GOOD:
-        text = "carries this aim as well"
-    else:
-        text = "lies farther from this aim"
+    how = "nearer" if mean <= best - AS_GOOD else "as near" if mean <= best + AS_GOOD else "farther off"
+    text = f"{how}: {mean:.1f} steps away"
     return f"{text}; the box has no {listed([_short(one) for one in lacking])}" if lacking else text

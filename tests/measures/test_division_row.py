@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from critique.measures.division import cues_of
+from critique.measures.division_path import separating_path
 from critique.measures.division_row import dividing_row, heights, likeliest
 from critique.perception.reference import read_table
 from critique.picture.picture import picture_from_srgb
@@ -20,8 +21,8 @@ def test_the_table_is_the_one_that_was_fitted():
     # Sums as printed after make_division_weights.py had run: a changed cell, or two swapped rows, miss them.
     weights = np.array([float(row["weight"]) for row in read_table("division_weights.csv")])
     places = np.arange(1, len(weights) + 1)
-    assert np.abs(weights).sum() == pytest.approx(25.224120, abs=1e-5)
-    assert (places * weights).sum() == pytest.approx(6.964422, abs=1e-4)
+    assert np.abs(weights).sum() == pytest.approx(30.871120, abs=1e-5)
+    assert (places * weights).sum() == pytest.approx(323.196422, abs=1e-4)
 
 
 def test_the_likeliest_height_is_where_most_chance_lies_and_not_the_highest_peak():
@@ -49,3 +50,12 @@ def test_the_foot_of_a_wood_is_the_line_and_not_its_top():
     scene[270:] = (96, 96, 70) + strokes[..., None]
     picture = picture_from_srgb(np.clip(scene, 0, 255).astype(np.uint8))
     assert dividing_row(cues_of(picture)) == pytest.approx(270 / 400, abs=0.05)
+
+
+def test_a_path_sought_near_a_height_stays_on_the_edge_there_beside_a_plainer_one():
+    # A pale sky, a sea of nearly its value, and sand: the eye calls the sea's horizon the line, though sand is plainer.
+    scene = np.empty((400, 600, 3), dtype=np.float32)
+    scene[:224], scene[224:248], scene[248:] = (74, -4, -16), (71, -14, -16), (92, 1, 8)
+    path = separating_path(scene, near=0.555)
+    assert path.level / 400 == pytest.approx(0.56, abs=0.02)
+    assert separating_path(scene).level / 400 == pytest.approx(0.62, abs=0.02)

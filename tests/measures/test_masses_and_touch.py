@@ -110,6 +110,17 @@ def test_equal_touches_all_over_are_even_and_a_smooth_sky_makes_them_uneven():
     assert judge_flecks(measure_detail(grey(light))) == "holds"
 
 
+def test_strokes_that_hang_here_and_lie_there_are_not_the_same_marks_and_those_that_all_hang_are():
+    noise = np.random.default_rng(3).normal(0, 1, (426, 640))
+    hanging, lying = (gaussian_filter(noise, spreads) for spreads in ((4, 1), (1, 4)))
+    hanging, lying = (50 + 7 * strokes / strokes.std() for strokes in (hanging, lying))
+    alike = measure_detail(grey(hanging))
+    apart = measure_detail(grey(np.concatenate([hanging[:213], lying[213:]])))
+    assert alike.evenness > 0.7 and apart.evenness > 0.7
+    assert alike.directions < 0.2 and apart.directions > 0.6
+    assert judge_flecks(alike) != "holds" and judge_flecks(apart) == "holds"
+
+
 def test_detail_is_the_spread_of_the_touches_in_lightness():
     # Touches of a known root mean square, made of noise by a blur of 1 px; a second blur, by what the finest is, leaves
     # them 1/√(1 + spread²) of it. The blur that parts touch from shape leaves some of each in the other.
@@ -151,6 +162,20 @@ def test_a_black_line_round_a_hill_is_as_long_as_its_crest_and_without_it_there_
     assert lines.length == pytest.approx(length, rel=0.15)
     assert lines.y == pytest.approx(crest[0].mean() / 426, abs=0.03) and lines.lightness < 25
     assert judge_outlines(lines) == "watch"
+
+
+def test_the_shadows_of_waves_all_run_one_way_and_a_line_round_a_shape_does_not():
+    y, x = np.mgrid[:426, :640]
+    waves = 50.0 + 8 * ((y // 60) % 2 * 2 - 1)
+    waves[np.abs((y + 30) % 60 - 30) < 2.2] = 8
+    along = measure_outlines(grey(waves))
+    away = np.hypot(y - 213, x - 320)
+    island = np.where(away < 160, 42.0, 62.0)
+    island[np.abs(away - 160) < 2.2] = 8
+    around = measure_outlines(grey(island))
+    assert along.length > 3 and along.one_way > 0.98
+    assert around.length == pytest.approx(2 * np.pi * 160 / 640, rel=0.15) and around.one_way < 0.1
+    assert (judge_outlines(along), judge_outlines(around)) == ("holds", "watch")
 
 
 def test_a_branch_against_one_sky_is_no_outline():

@@ -13,7 +13,7 @@ from critique.picture.picture import picture_from_srgb
 from critique.report.chart_page import write_chart
 from critique.report.palette_page import write_palette
 from critique.report.plates.gamut import gamut_plate
-from critique.report.plates.mixing_chart import chart_plate
+from critique.report.plates.mixing_chart import chart_plate, narrow_chart_plate
 from critique.tasks.palette import plan_palette
 
 NAMES = ("yellow ochre", "red oxide", "PB29", "PG7")
@@ -119,10 +119,11 @@ EIGHT = ("PY74", "PY83", "PR254", "PV19", "PV23", "PB29", "PG7", "PBk9")
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize("draw", [chart_plate, narrow_chart_plate], ids=["broad", "narrow"])
 @pytest.mark.parametrize("names", [NAMES[:2], NAMES, pytest.param(EIGHT, marks=pytest.mark.slow)])
-def test_every_dab_of_the_chart_is_on_the_plate(names):
+def test_every_dab_of_the_chart_is_on_the_plate(names, draw):
     chart = mixing_chart(names)
-    plate = chart_plate(chart)
+    plate = draw(chart)
     drawn = colours_of(plate)
     wanted = {dab.srgb for pair in chart.pairs for dab in (*pair.steps, *pair.tints)}
     wanted |= {card.masstone for card in chart.cards} | {card.tint for card in chart.cards}

@@ -25,3 +25,11 @@ def pages(review, tmp_path_factory):
 def test_no_swatch_sticks_out_on_a_narrow_screen(pages, on_a_screen, width, which):
     page = pages[which].read_text(encoding="utf-8")
     assert on_a_screen(page, width) == f"width {width} sticking  broken 0"
+
+
+def test_all_of_the_chart_is_seen_on_a_phone_and_the_wheel_around_it_on_a_desk(pages, bottoms):
+    """One of the two is shown; what isn't ends nowhere."""
+    page = pages[1].read_text(encoding="utf-8")
+    for width, shown, hidden in ((390, ".narrow", ".broad"), (1280, ".broad", ".narrow")):
+        _, end, nowhere = bottoms(page, width, shown, hidden)
+        assert end > 300 and nowhere == 0

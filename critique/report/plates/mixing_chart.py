@@ -1,7 +1,7 @@
 """A palette as a painter charts it: every pair stepped, with and without white, within the light wheel."""
 
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -23,6 +23,10 @@ DAB = 56.0  # px, radius of a paint's dab on the rim
 ARC = 7.0  # degrees of the wheel to each side of a station
 SQUARE = 2 * (RIM - DAB - 26) / np.sqrt(2)  # px, side of the grid of pairs: its corners stay clear of the dabs
 GAP = 12.0  # px between the cells of the grid
+NARROW = 1000  # px wide on a phone, where the wheel stands below the grid: letters there are 12 px high on the glass
+NARROW_RIM = 340.0  # px from the wheel's middle to the paints: their Colour Index names have room to either side
+NARROW_INSET = 170.0  # as STATION_INSET: letters take more of a smaller wheel
+NARROW_WHEEL = 2 * 440  # px, height of the wheel with the names above and below it
 WOBBLE = 1.4  # px by which the edge of a dab wanders, as a brush's does
 STATION_INSET = 78.0  # px from the rim to the names of the stations
 APART = 15.0  # degrees that dabs on the rim keep from one another
@@ -46,8 +50,7 @@ def chart_plate(chart: MixingChart) -> Plate:
     names = ", ".join(card.paint for card in chart.cards)
     caption = (
         "Above the diagonal each cell steps from its row’s paint, left, to its column’s, right; below the diagonal are "
-        "the same mixtures let down with white. Around them stand the paints on the light wheel: opposite stations are "
-        "complements."
+        "the same mixtures let down with white. On the light wheel stand the paints: opposite stations are complements."
     )
     if numbers_for([card.paint for card in chart.cards]):
         caption += " Numbers stand for names that this machine has no letters for; they are told under The paints."
@@ -55,22 +58,44 @@ def chart_plate(chart: MixingChart) -> Plate:
     return Plate("chart", image, alt, caption, photographic=False)
 
 
-def _draw_wheel(axes: Any) -> None:
+def narrow_chart_plate(chart: MixingChart) -> Plate:
+    """The same for a phone: the grid as wide as the glass, and below it the wheel with the paints' short names."""
+    rng = np.random.default_rng(SEED)
+    figure = sheet(NARROW, NARROW + NARROW_WHEEL)
+    above = NARROW / (NARROW + NARROW_WHEEL)
+    grid, wheel = drawing_area(figure, 0, 1 - above, 1, above), drawing_area(figure, 0, 0, 1, 1 - above)
+    for axes, wide, high in (
+        (grid, NARROW, NARROW),
+        (wheel, NARROW * RIM / NARROW_RIM, NARROW_WHEEL * RIM / NARROW_RIM),
+    ):
+        axes.set_xlim(-wide / 2, wide / 2)
+        axes.set_ylim(-high / 2, high / 2)
+    _draw_grid(grid, chart, rng)
+    _draw_wheel(wheel, NARROW_INSET)
+    _draw_rim(wheel, chart.cards, rng, short=[_short(card, chart) for card in chart.cards])
+    wide_plate = chart_plate(chart)
+    return Plate("chart_narrow", drawn(figure), wide_plate.alt, wide_plate.caption, photographic=False)
+
+
+def _draw_wheel(axes: Any, inset: float = STATION_INSET) -> None:
     from matplotlib.patches import Circle
 
     axes.add_artist(Circle((0, 0), RIM, facecolor="none", edgecolor=FAINT, linewidth=2))
     for station in LIGHT_WHEEL:
         turn = np.radians(float(wheel_angle(station.hue)) + np.linspace(-ARC, ARC, 30))
         axes.plot(RIM * np.sin(turn), RIM * np.cos(turn), color=STATION_COLOURS[station.name], linewidth=12)
-        x, y = (RIM - STATION_INSET) * np.sin(turn[15]), (RIM - STATION_INSET) * np.cos(turn[15])
+        x, y = (RIM - inset) * np.sin(turn[15]), (RIM - inset) * np.cos(turn[15])
         axes.text(x, y, station.name, fontsize=LINE, ha="center", va="center", color=grey_hex(35))
 
 
-def _draw_rim(axes: Any, cards: tuple[PaintCard, ...], rng: np.random.Generator) -> None:
-    """A dab of each paint at its hue, half alone and half let down, with its name outside."""
+def _draw_rim(
+    axes: Any, cards: tuple[PaintCard, ...], rng: np.random.Generator, short: Sequence[str] | None = None
+) -> None:
+    """A dab of each paint at its hue, half alone and half let down, with its name outside, or its ``short`` one."""
     angles = _spread(np.array([float(wheel_angle(lab_to_lch(np.array(card.tint_lab))[2])) for card in cards]))
     numbers = numbers_for([card.paint for card in cards])
-    for card, angle in zip(cards, angles, strict=True):
+    labels = short or [_label(card, numbers) for card in cards]
+    for card, angle, label in zip(cards, angles, labels, strict=True):
         x, y = RIM * np.sin(np.radians(angle)), RIM * np.cos(np.radians(angle))
         _round_dab(axes, x, y, DAB, card.tint, rng)
         _round_dab(axes, x, y, DAB * 0.62, card.masstone, rng)
@@ -78,7 +103,7 @@ def _draw_rim(axes: Any, cards: tuple[PaintCard, ...], rng: np.random.Generator)
         out = (RIM + DAB + 14) / RIM if steep else 1
         axes.text(
             x * out + side * (0 if steep else DAB + 18), y * out,
-            _label(card, numbers).replace(FROM_MEMORY, " (typical)") if steep else _in_lines(_label(card, numbers)),
+            label.replace(FROM_MEMORY, " (typical)") if steep else _in_lines(label),
             fontsize=LINE, ha="left" if side > 0 else "right",
             va="center" if not steep else "bottom" if y > 0 else "top", linespacing=1.15,
         )  # fmt: skip
