@@ -56,6 +56,18 @@ def gaussian_down(field: NDArray[np.floating], spread: float, *, truncate: float
         return np.asarray(_down(planes_of(field), spread, truncate, 0)[0])
 
 
+def means_at(field: NDArray[np.floating], size: int, start: int, step: int) -> Float:
+    """Means of squares of ``size`` px about every so manieth px of a field (height, width), from ``start`` on.
+
+    Down first, and across in the rows alone that are asked for.
+    """
+    from scipy.ndimage import uniform_filter1d
+
+    rows = uniform_filter1d(field, size, axis=0, mode="nearest")[start::step]
+    across = uniform_filter1d(np.ascontiguousarray(rows), size, axis=1, mode="nearest")
+    return np.asarray(across[:, start::step], dtype=np.float32)
+
+
 def without_finest(field: NDArray[np.floating], spread: float = FINEST) -> Float:
     """A field (height, width) or (height, width, channels) without the finest that a file of any size can carry.
 
