@@ -2,9 +2,11 @@
 
 from collections.abc import Collection, Sequence
 
+import numpy as np
+
 from critique.advice import hints
 from critique.advice.change_kinds import all_change_kinds
-from critique.advice.colour_words import named_green
+from critique.advice.colour_words import named_green, word_of_lab
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
 from critique.advice.green_findings import (
@@ -68,9 +70,8 @@ def verdict(
     works = what_works(case, told_against)
     praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
     mended = _mended_by(suggestions) if first_mends is None else first_mends
-    judged = _judgement(case, open_findings, mended) if works or open_findings else ""
     return (
-        f"{praise} {judged}".strip(),
+        f"{praise} {_judgement(case, open_findings, mended)}",
         _portrait(case),
         _first_step(case, suggestions, open_findings) or hints.told(case, findings) or _leave_it(case),
     )
@@ -181,13 +182,14 @@ def _grave_first(open_findings: list[Finding]) -> list[Finding]:
 
 
 def _placed(case: Case, finding: Finding) -> str:
-    """Where a fault of the eye's path lies, to follow its name; empty where the name says enough."""
+    """Where a fault of the eye's path lies, or which colour is loudest, to follow its name; empty where that says enough."""
     eye, darks = case.measures.eyepath, case.measures.closed_darks
     _, near = near_edge_fault(eye) or ("", eye.focus)
     place = {
         "edge_pull": f"the {eye.strongest_pull.place}",
         "near_edge": str(spot(near.x, near.y)),
         "closed_darks": str(spot(darks.x, darks.y)) if darks.in_one_place else "",
+        "loudest_colour": f"the {word_of_lab(np.array(case.measures.loudest.lab))}",
     }.get(finding.kind)
     return f" ({place})" if place else ""
 

@@ -160,6 +160,15 @@ def test_where_the_eye_settles_is_told_only_where_it_is_sure() -> None:
     assert leads_alone(eye) is not None and leads_alone(replace(eye, dominance=0.9)) is None
 
 
+def test_the_colour_that_holds_a_picture_back_is_named() -> None:
+    """A reader wrote of a first step: does not say which colour."""
+    lab = np.full((*SIZE, 3), (70.0, -2.0, -8.0))
+    lab[160:] = (80.0, 5.0, 80.0)
+    case = case_of(picture_from_srgb(lab_to_srgb8(lab)))
+    told = verdict(case, (found("loudest_colour", "rework", 1.4),), ())[0]
+    assert "its loudest colour (the gold)" in told and told.count("gold") == 1  # and not praised before
+
+
 def test_of_what_is_only_to_watch_one_thing_is_named_and_of_grave_ones_two() -> None:
     case = case_of(painted(wood_and_sky()))
     watch = [found(name, "watch", 0.5) for name in ("closed_darks", "value_range", "edge_pull")]
