@@ -10,16 +10,14 @@ from critique.advice.gravity import SMALL_MATTERS, gravest_first
 from critique.advice.green_findings import (
     A_LITTLE,
     ALMOST_NONE,
-    AREA_WATCH,
     FOLIAGE,
     NEXT_TO_NONE,
-    QUIET,
     SEA,
     cool_greens,
     foliage_colours,
     green_by_cool,
+    told_green,
 )
-from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.main_colours import main_colours
@@ -108,13 +106,8 @@ def _portrait(case: Case) -> str:
     key = picture_in_key(measures.values)
     if in_greys(case.picture):
         return f"{key}, in greys: its colour is not judged."
-    reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
-    if (
-        colour >= AREA_WATCH
-        and measures.greens.median_chroma >= QUIET
-        and green_area_in_other_light(case.picture, measures.parts) > AREA_WATCH
-    ):
-        reads = max(reads, colour)  # it is judged as that much
+    colour = land_green_share(case.picture, measures.parts)
+    reads = told_green(case, colour)
     if in_greens >= reads + SAID_BEFORE:
         climate = ""  # the colours have said it
     elif max(reads, colour) < ALMOST_NONE:

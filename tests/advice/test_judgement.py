@@ -84,7 +84,7 @@ def test_a_quiet_picture_holds_on_every_green():
     }  # one that isn't made has no fault to name
 
 
-STRAW = (40, -1.6, 22)  # 94° where green begins at 91°: counted as green by a hair, and by no light that is pinker
+STRAW = (40, -2.1, 30)  # 94° where green begins at 91°: counted as green by a hair, and by no light that is pinker
 
 
 def test_a_green_that_a_little_other_light_takes_away_is_only_watched():
