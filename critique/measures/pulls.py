@@ -50,8 +50,8 @@ BARS, BARS_CONTRAST, BARS_COUNT = 2.3, 16.0, 1.25
 # ΔE*ab from which a strip of one colour along a whole side is cut off there: of 171 untouched pictures one has 17, a
 # second 2, the others no such strip. It is to watch, and no more.
 STRIP_APART, STRIP_COUNTS = 20.0, 1.25
-# A spot pulls by its value where it is one of the picture's lights or darks: where lighter ones glitter farther in, they
-# hold the eye. From none to full by the part of the inside that it is lighter than, less the part that it is darker than.
+# A spot pulls by its value where it is one of the picture's lights or darks; where lighter ones glitter inside, they
+# hold the eye. The part of the inside that it is lighter than, less that it is darker than: from none to full.
 LIGHT_OR_DARK = (0.88, 0.96)
 OUTDONE = 0.75  # of its strength that a spot keeps which is outdone so
 FAINT = 0.35  # tens of ΔE*ab: contrast inside below this is none, and nothing outshines nothing
