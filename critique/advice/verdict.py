@@ -44,6 +44,7 @@ REST = 1  # named after the first where both are grave; of lists of three and fo
 BONES = frozenset(
     {"value_range", "halving", "green_relief", "edge_pull"}
 )  # told where nothing else is; not the distance: of a wood that has none readers denied that it holds
+NEVER_FIRST = 0.0  # of teachers, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
 NONE_LEADS = (
     "No one place leads in it for certain: if it is meant to be still, leave it; if not, give one place the lightest light "
     "or the sharpest edge."
@@ -73,7 +74,7 @@ def verdict(
     return (
         f"{praise} {_judgement(case, open_findings, mended)}",
         _portrait(case),
-        _first_step(case, suggestions, open_findings) or hints.told(case, findings) or _leave_it(case),
+        _first_step(case, suggestions, open_findings, hints.told(case, findings)) or _leave_it(case),
     )
 
 
@@ -200,12 +201,14 @@ def _step(case: Case, finding: Finding) -> str:
     return kind.step_known if kind.step_known and case.measures.cast.owner == "painting" else kind.step
 
 
-def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding]) -> str:
-    """What to do first; empty where there is nothing to do."""
+def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str) -> str:
+    """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do."""
     if not suggestions:
         if not open_findings:
-            return ""
+            return small
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
+        if small and first is not None and first.level == "watch" and kind_of(first).said_first <= NEVER_FIRST:
+            return small
         if first is None:
             return "What to try is said with it below; on a small study first."
         meant = "First step" if first.level == "rework" else IF_NOT_MEANT
