@@ -221,6 +221,10 @@ def _warmest(case: Case) -> tuple[str, bool]:
     return f"{painters_word(*families[index].lch)} {place_of(own)}", most
 
 
+TWO_THIRDS_HIGH = ("upper", "lower")  # rows of a place
+SPARSE = 0.2  # of the picture: less than a third of two thirds of it, which its words would claim
+
+
 def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     """The loudest colour, of whatever hue, and whether it is where the eye should be."""
     loudest, eye = case.measures.loudest, case.measures.eyepath
@@ -231,9 +235,11 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     if level == "rework" and is_sunset(case):
         level = "watch"  # a red sky is what was seen; how loud it is can still be asked
     name, place = word_of_lab(np.array(loudest.lab)), place_of(loudest.mask)
-    where = (
-        "here and there" if place.everywhere and loudest.share < MOSTLY else place.words
-    )  # a tenth is not "all of it"
+    where = place.words
+    if place.everywhere and loudest.share < MOSTLY:
+        where = "here and there"  # a tenth is not "all of it"
+    elif place.row in TWO_THIRDS_HIGH and loudest.share < SPARSE:
+        where = f"here and there {where}"
     if level == "rework" and loudest.share >= A_WHOLE_PART:
         text = (
             f"one colour is loud over much of the picture: the {name} {where} ({_part(loudest.share)}), stronger than any "

@@ -1,5 +1,7 @@
 """The colour that a picture has to be praised for: two that make a chord, one small red."""
 
+from functools import cache
+
 import numpy as np
 
 from critique.advice.seen import Seen, lying
@@ -41,12 +43,7 @@ def chord(seen: Seen) -> Virtue | None:
     weight = np.bincount((hue // 10).astype(np.intp).ravel(), chroma.ravel(), minlength=HUES) / chroma.size
     weight = gaussian_filter1d(weight, SMOOTH / 10, mode="wrap")
     angles = np.arange(HUES) * 10 + 5.0
-    pairs = [
-        (float(min(weight[i], weight[j])), i, j)
-        for i in range(HUES)
-        for j in range(i + 1, HUES)
-        if abs(float(turn(angles[i], angles[j]))) >= APART
-    ]
+    pairs = [(float(min(weight[i], weight[j])), i, j) for i, j in _far_apart()]
     strength, first, second = max(pairs)
     masks = [(np.abs(turn(hue, float(angles[index]))) <= OF_IT) & (chroma >= COLOURED) for index in (first, second)]
     if min(float(mask.mean()) for mask in masks) < 0.02:
@@ -60,6 +57,13 @@ def chord(seen: Seen) -> Virtue | None:
     spread = float(seen.lab[..., 1].std())
     one, two = (f"{name} {lying(mask)}" for name, mask in zip(names, masks, strict=True))
     return Virtue(f"the {one} and the {two} make a chord", (strength, spread), hues=hues)
+
+
+@cache
+def _far_apart() -> list[tuple[int, int]]:
+    """Pairs of tens of degrees of hue that lie far apart, the first of each the smaller."""
+    apart = np.abs(turn(np.arange(HUES)[:, None] * 10.0, np.arange(HUES) * 10.0)) >= APART
+    return [(int(i), int(j)) for i, j in np.argwhere(np.triu(apart, 1))]
 
 
 def _noun(word: str) -> str:

@@ -22,7 +22,8 @@ LIT_BY, LIT_FROM = 2.2, 4.6  # values: lighter than what is around by so much, w
 SURROUNDED = 0.7  # of what lies around: darker than half-way to the light, or else it is where a dark ends
 BRIGHT, LIGHT = 60, 55.0  # percentile of its values, by which it is named; L* from which that is called a light
 TRIED = 3  # of the strongest lights: where one is the sky, the next
-ELSEWHERE, MANY = 0.12, 2.0  # of the long edge: another light; of this one's strength, beyond which it is one of many
+ELSEWHERE, MANY = 0.12, 2.0  # of the long edge: another light; of this one's strength, the most that counts
+ONE_OF_MANY = 1.4  # of its strength elsewhere: of twelve landscapes with more, readers praised the light in one
 LIT_HELD = 1.15  # values, times how far the place holds the eye; of seven landscapes with less two readers praised one
 DEEP_DARK = 30.0  # L*: below it what lies around a light is only dark to the eye
 GLOW_SIZE = 0.05  # of the long edge, spread of a Gaussian
@@ -65,6 +66,8 @@ def lit_place(seen: Seen) -> Virtue | None:
         if not _is_sky(seen, away, row, column, size):
             elsewhere = float(np.max(lights, axis=0)[away > max(3 * size, ELSEWHERE)].max(initial=0.0))
             others = elsewhere / max(float(lights[size_index][row, column]), best)
+            if others > ONE_OF_MANY:
+                return None
             return _lit(seen, away, ((column + 0.5) / width, (row + 0.5) / height), (best, others), size)
         for field in fields:
             field[away <= 3 * size] = 0

@@ -18,7 +18,7 @@ AGAINST, LIT_AGAINST = 2.2, 1.0  # values between a shape and the sky beside it,
 # The same in the middle of both, from which it stands clear. Of three landscapes where a dark one told first had less than
 # 4.5, readers praised it in none; in photographs they called such a shape minor.
 CLEAR, LIT_CLEAR = 4.5, 2.0
-LEAST_SHAPE = 0.006  # of the picture
+LEAST_SHAPE, BAND = 0.006, 0.75  # of the picture; of its width: what runs so far across is the land and no shape on it
 WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its height
 REACHES = 0.78  # of the line's height that a sky must fill, for the line to be its lower border
 HAZE = (1.0, 5.0)  # values from dark to light, in a high key: less is a blank, more is sunlight
@@ -62,6 +62,8 @@ def _against_sky(seen: Seen, shape: Mask, side: float) -> Virtue | None:
     apart = side * float(np.median(seen.value[beside]) - np.median(seen.value[shape]))
     if apart < (CLEAR if side > 0 else LIT_CLEAR):
         return None
+    if float(shape.any(axis=0).mean()) > BAND:
+        return None
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(shape), shape.shape, strict=True))
     sky = seen.light(beside)
     if is_a_grey(sky):
@@ -96,7 +98,8 @@ def shapes(seen: Seen) -> Virtue | None:
     if any(len(set(words)) < len(named) for words in zip(*named, strict=True)):
         return None  # shapes that no word tells apart carry nothing that can be pointed at
     told = [f"{name} {place}" for name, place in named]
-    return Virtue(f"a few big shapes carry it: {listed(told)}", ())
+    hues = seen.hues(*(shape for shape in where if shape.any()))
+    return Virtue(f"a few big shapes carry it: {listed(told)}", (), hues=hues)
 
 
 def wide_sky(seen: Seen) -> Virtue | None:

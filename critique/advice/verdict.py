@@ -2,9 +2,11 @@
 
 from collections.abc import Collection, Sequence
 
+import numpy as np
+
 from critique.advice import hints
 from critique.advice.change_kinds import all_change_kinds
-from critique.advice.colour_words import named_green
+from critique.advice.colour_words import named_green, word_of_lab
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
 from critique.advice.green_findings import (
@@ -40,6 +42,7 @@ REST = 1  # named after the first where both are grave; of lists of three and fo
 BONES = frozenset(
     {"value_range", "halving", "green_relief", "edge_pull"}
 )  # told where nothing else is; not the distance: of a wood that has none readers denied that it holds
+NEVER_FIRST = 0.0  # of teachers, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
 NONE_LEADS = (
     "No one place leads in it for certain: if it is meant to be still, leave it; if not, give one place the lightest light "
     "or the sharpest edge."
@@ -66,11 +69,10 @@ def verdict(
     works = what_works(case, told_against)
     praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
     mended = _mended_by(suggestions) if first_mends is None else first_mends
-    judged = _judgement(case, open_findings, mended) if works or open_findings else ""
     return (
-        f"{praise} {judged}".strip(),
+        f"{praise} {_judgement(case, open_findings, mended)}",
         _portrait(case),
-        _first_step(case, suggestions, open_findings) or hints.told(case, findings) or _leave_it(case),
+        _first_step(case, suggestions, open_findings, hints.told(case, findings)) or _leave_it(case),
     )
 
 
@@ -174,13 +176,14 @@ def _grave_first(open_findings: list[Finding]) -> list[Finding]:
 
 
 def _placed(case: Case, finding: Finding) -> str:
-    """Where a fault of the eye's path lies, to follow its name; empty where the name says enough."""
+    """Where a fault of the eye's path lies, or which colour is loudest, to follow its name; empty where that says enough."""
     eye, darks = case.measures.eyepath, case.measures.closed_darks
     _, near = near_edge_fault(eye) or ("", eye.focus)
     place = {
         "edge_pull": f"the {eye.strongest_pull.place}",
         "near_edge": str(spot(near.x, near.y)),
         "closed_darks": str(spot(darks.x, darks.y)) if darks.in_one_place else "",
+        "loudest_colour": f"the {word_of_lab(np.array(case.measures.loudest.lab))}",
     }.get(finding.kind)
     return f" ({place})" if place else ""
 
@@ -191,12 +194,14 @@ def _step(case: Case, finding: Finding) -> str:
     return kind.step_known if kind.step_known and case.measures.cast.owner == "painting" else kind.step
 
 
-def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding]) -> str:
-    """What to do first; empty where there is nothing to do."""
+def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str) -> str:
+    """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do."""
     if not suggestions:
         if not open_findings:
-            return ""
+            return small
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
+        if small and first is not None and first.level == "watch" and kind_of(first).said_first <= NEVER_FIRST:
+            return small
         if first is None:
             return "What to try is said with it below; on a small study first."
         meant = "First step" if first.level == "rework" else IF_NOT_MEANT

@@ -102,19 +102,19 @@ def _parted(step: Float, spreads: Float) -> Float:
     return np.asarray(np.sqrt(between / (between + spreads / 2 + np.float32(FAINT**2 / 4))), dtype=np.float32)
 
 
-def agreement_along(sums: Exact, path: Index) -> float:
-    """How far the difference between above and below stays the same all along a path (columns,), 0–1.
+def agreement_along(sums: Exact, paths: Index) -> Exact:
+    """How far the difference between above and below stays the same all along each of ``paths`` (n, columns), 0–1.
 
     The length of its mean as a share of the mean of its lengths, at the reach where that is highest.
     """
-    agreement = 0.0
-    middle = _at(sums, path[None])
+    agreement = np.zeros(len(paths))
+    middle = _at(sums, paths)
     for reach in REACHES[1:]:
-        above, below = _boxes(sums, path[None], reach, middle)
-        step = (above - below)[0, :, :3].astype(np.float64)
-        lengths = float(np.sqrt(over_channels(np.square(step))).mean())
-        if lengths > 0:
-            agreement = max(agreement, float(np.sqrt(np.square(step.mean(0)).sum())) / lengths)
+        above, below = _boxes(sums, paths, reach, middle)
+        step = (above - below)[..., :3].astype(np.float64)
+        lengths = np.sqrt(over_channels(np.square(step))).mean(axis=1)
+        mean = np.sqrt(np.square(step.mean(axis=1)).sum(axis=1))
+        agreement = np.maximum(agreement, np.divide(mean, lengths, out=np.zeros_like(mean), where=lengths > 0))
     return agreement
 
 

@@ -100,10 +100,11 @@ def separating_path(lab: Float, *, looked: Looked | None = None, near: float | N
     # A slope leaves the height that it was looked for near: it is followed wherever it runs, but not to another edge.
     first = _first_path(seen.evidence, favour, place)
     tried = _followed(sums, first, anywhere, None if place is None else HELD_TO_IT * len(sums))
+    agreements = agreement_along(sums, tried)
     found = []
-    for each in tried:
+    for each, agreement in zip(tried, agreements, strict=True):
         rows = margin + np.interp(np.arange(width) + 0.5, seen.centres + margin, each)
-        found.append((agreement_along(sums, each), *_straight_line(rows, STRAIGHT_TOLERANCE * height)))
+        found.append((float(agreement), *_straight_line(rows, STRAIGHT_TOLERANCE * height)))
     steady = float(np.mean([max(agreement, straightness) for agreement, _, straightness in found]))
     strength = _along(sums, tried) * (CHANCE_STRENGTH + (1 - CHANCE_STRENGTH) * steady)
     agreement, slope, straightness = found[-1]
@@ -154,8 +155,8 @@ def _first_path(evidence: Exact, favour: Exact, near: float | None) -> Index:
     return _best_rows(_favoured(evidence[first:last], borders, favour), borders)
 
 
-def _followed(sums: Exact, path: Index, favour: Exact, held: float | None) -> tuple[Index, ...]:
-    """The path and what it becomes when it is found again near itself, among borders that run as it does.
+def _followed(sums: Exact, path: Index, favour: Exact, held: float | None) -> Index:
+    """The path and what it becomes when it is found again near itself, among borders that run so: (n, columns).
 
     Borders ``held`` px from it count half; None holds it nowhere.
     """
@@ -167,14 +168,14 @@ def _followed(sums: Exact, path: Index, favour: Exact, held: float | None) -> tu
         if held is not None:
             gain /= 1 + ((borders - path) / held) ** NEAR_FLATNESS
         paths.append(_best_rows(gain, borders))
-    return tuple(paths)
+    return np.array(paths)
 
 
-def _along(sums: Exact, paths: tuple[Index, ...]) -> float:
+def _along(sums: Exact, paths: Index) -> float:
     """The mean evidence along the last path and those that led there: none of several that part a picture about as well
     takes another's strength by a hair. A slope is found by the last alone, and hardly held to the others.
     """
-    each = np.array([evidence_at(sums, path[None]).mean() for path in paths])
+    each = evidence_at(sums, paths).mean(axis=1)
     return float(np.clip(each, each[-1] - AS_WELL, each[-1] + AS_WELL).mean())
 
 

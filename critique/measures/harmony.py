@@ -88,9 +88,7 @@ def measure_harmony(
     best = next((fit for fit in fits if fit.distance <= CLOSE_FIT), min(fits, key=lambda fit: fit.distance))
     hue = np.arange(360, dtype=np.float64) + 0.5
     warm = float(weights[is_warm(hue)].sum())
-    stations = dict.fromkeys((station.name for station in LIGHT_WHEEL), 0.0)
-    for angle, weight in zip(hue, weights, strict=True):
-        stations[nearest_station(float(angle)).name] += float(weight)
+    stations = dict(zip((station.name for station in LIGHT_WHEEL), _by_station(weights), strict=True))
     coloured = float(weights.sum())
     return Harmony(
         template=best.template,
@@ -119,6 +117,17 @@ def hue_weights(lab: NDArray[np.floating]) -> NDArray[np.float64]:
     weights = np.bincount(hue, weights=np.hypot(a, b), minlength=360) / max(a.size, 1)
     total = weights.sum()
     return np.asarray(weights / total if total > GREY else weights * 0)
+
+
+def _by_station(weights: NDArray[np.float64]) -> list[float]:
+    """The weights of all degrees of hue (360,) that lie nearest to each station of the light wheel."""
+    return [float(share) for share in np.bincount(_stations(), weights=weights, minlength=len(LIGHT_WHEEL))]
+
+
+@cache
+def _stations() -> NDArray[np.intp]:
+    """Which station lies nearest to the middle of each degree of hue (360,)."""
+    return np.array([LIGHT_WHEEL.index(nearest_station(degree + 0.5)) for degree in range(360)])
 
 
 @cache

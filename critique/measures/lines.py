@@ -15,6 +15,7 @@ LARGEST_GAP = 0.03  # of the long edge: a gap that the eye closes
 LEAST_COVER = 0.7  # of the length that must be edge
 ANGLE_STEP = 2.0  # degrees; directions closer than this are one
 ANGLE_REACH = 12.0  # degrees by which an edge may differ from the line it belongs to: painted edges waver
+TURNS, ROUNDED = (-180.0, 0.0, 180.0), 1e-6  # degrees
 OFFSET_REACH = 0.005  # of the long edge: how far from the line its edges may lie
 MOST_LINES = 24
 MOST_TRIES = 60  # directions and places looked at, strongest first
@@ -45,6 +46,21 @@ class _Edges:
     step: NDArray[np.float64]
 
 
+class _ByDirection:
+    """Edge pixels from the middle of the picture, by direction: a line asks of those alone that run as it does."""
+
+    def __init__(self, edges: _Edges, centre: tuple[float, float]) -> None:
+        self.order = np.argsort(edges.normal, kind="stable")
+        self.normal = edges.normal[self.order]
+        self.x, self.y = edges.x[self.order] - centre[0], edges.y[self.order] - centre[1]
+
+    def about(self, angle: float) -> NDArray[np.intp]:
+        """Places in the order of those whose normal lies within reach of ``angle``, on either side of 0 and 180°."""
+        reach = ANGLE_REACH + ROUNDED
+        ends = [np.searchsorted(self.normal, (angle % 180 + way - reach, angle % 180 + way + reach)) for way in TURNS]
+        return np.concatenate([np.arange(start, stop) for start, stop in ends])
+
+
 def long_lines(lab: Float) -> tuple[Segment, ...]:
     """Long straight edges of value, longest first. ``lab`` is (height, width, 3), a few hundred pixels.
 
@@ -54,11 +70,12 @@ def long_lines(lab: Float) -> tuple[Segment, ...]:
     long_edge = max(lab.shape[:2])
     edges = _edge_pixels(lab[..., 0])
     centre = ((lab.shape[1] - 1) / 2, (lab.shape[0] - 1) / 2)  # so that mirrored pictures vote alike
-    free = np.ones(len(edges.x), dtype=bool)
+    runs = _ByDirection(edges, centre)
+    free = np.ones(len(edges.x), dtype=bool)  # in their order
     found: list[Segment] = []
     for angle, offset in _strongest_lines(edges, centre, long_edge):
         while len(found) < MOST_LINES:  # several runs may lie on one course, with a ship or a tree between them
-            segment, used = _run_along(edges, free, centre, angle, offset, long_edge)
+            segment, used = _run_along(runs, free, centre, angle, offset, long_edge)
             if segment is None:
                 break
             found.append(segment)
@@ -111,17 +128,25 @@ def _strongest_lines(edges: _Edges, centre: tuple[float, float], long_edge: int)
 
 
 def _run_along(
-    edges: _Edges, free: NDArray[np.bool_], centre: tuple[float, float], angle: float, offset: float, long_edge: int
+    runs: _ByDirection,
+    free: NDArray[np.bool_],
+    centre: tuple[float, float],
+    angle: float,
+    offset: float,
+    long_edge: int,
 ) -> tuple[Segment | None, NDArray[np.intp]]:
     """The longest run of free edge pixels along a line, straightened, and which pixels it takes; None if too short."""
-    x, y = edges.x - centre[0], edges.y - centre[1]
+    x, y = runs.x, runs.y
     near = np.zeros(0, dtype=np.intp)
     for _ in range(2):  # the second time on the line fitted to the first run
         normal = np.radians(angle)
-        away = np.abs(x * np.cos(normal) + y * np.sin(normal) - offset)
-        near = np.flatnonzero(free & (away <= max(1.5, OFFSET_REACH * long_edge)))
-        turn = np.abs((edges.normal[near] - angle + 90) % 180 - 90)
+        near = runs.about(angle)
+        near = near[free[near]]
+        away = np.abs(x[near] * np.cos(normal) + y[near] * np.sin(normal) - offset)
+        near = near[away <= max(1.5, OFFSET_REACH * long_edge)]
+        turn = np.abs((runs.normal[near] - angle + 90) % 180 - 90)
         near = near[turn <= ANGLE_REACH]
+        near = near[np.argsort(runs.order[near])]  # line by line
         near = near[_longest_run(-x[near] * np.sin(normal) + y[near] * np.cos(normal), LARGEST_GAP * long_edge)]
         if len(near) < LEAST_LENGTH * long_edge / 3:
             return None, near

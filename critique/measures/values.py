@@ -128,7 +128,9 @@ def _settled(
         if (share <= 0).any():  # fewer greys than masses
             break
         means = np.diff(np.interp(ends, edges, moment)) / share
-        thresholds = (means[:-1] + means[1:]) / 2
+        before, thresholds = thresholds, (means[:-1] + means[1:]) / 2
+        if np.array_equal(before, thresholds):
+            break
     return thresholds
 
 

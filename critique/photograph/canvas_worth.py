@@ -19,6 +19,7 @@ LEAST = ("edge", "weakest", "one_step")  # of these the least of the four counts
 # that one would be turned, tilted and held askew.
 VIEW = ("skew_least", "skew", "turned", "tilted", "askew")
 MOST_VIEW = (0.1, 0.15, 0.6, 0.6, 0.3)
+NO_SIDE = 1e-9  # of the long edge: a side of no length, of four edges of which two cross the others at one place
 LENSES = (0.7, 0.9, 1.2, 1.6, 2.0, 2.5, 3.0)  # focal lengths, in the photograph's long edge
 USUAL = 3  # which of them is taken for the one
 FARTHEST = 4.0  # spreads from the middle: what lies farther out was hardly ever seen
@@ -119,6 +120,8 @@ def view_told(corners: Array, size: tuple[int, int]) -> Array:
     square = np.array(LENSES)[:, None] ** 2
     long_level = np.sqrt((level**2).sum(axis=1) + square * g**2)
     long_upright = np.sqrt((upright**2).sum(axis=1) + square * h**2)
+    none = ((long_level <= NO_SIDE) | (long_upright <= NO_SIDE)).any(axis=0)  # two corners are one
+    long_level, long_upright = np.maximum(long_level, NO_SIDE), np.maximum(long_upright, NO_SIDE)
     skew = ((level * upright).sum(axis=1) + square * g * h) / (long_level * long_upright)
     low, high = skew.min(axis=0), skew.max(axis=0)
     focal = LENSES[USUAL]
@@ -129,7 +132,7 @@ def view_told(corners: Array, size: tuple[int, int]) -> Array:
         focal * h / long_upright[USUAL],
         (np.arctan2(level[:, 1], level[:, 0]) - np.arctan2(upright[:, 0], upright[:, 1])) / 2,
     )
-    return np.asarray(np.minimum(np.abs(np.stack(told, axis=1)), MOST_VIEW))
+    return np.where(none[:, None], MOST_VIEW, np.minimum(np.abs(np.stack(told, axis=1)), MOST_VIEW))
 
 
 def _cross(one: Array, other: Array) -> Array:

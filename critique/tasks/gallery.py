@@ -46,6 +46,7 @@ NEXT_TO_NONE = 0.05  # of the greens' chroma: with less they are said to keep th
 LITTLE_GREEN = 0.1  # of the picture: where less is green, that it keeps its strength is no news
 TOLD = 3  # families at most that a lamp's text names
 IN_VERDICT = 2  # families at most that the verdict names
+BARELY = 0.5  # ΔE00 on average below which how far a picture moves isn't worth a figure; our choice
 JUST_SEEN = 2.5  # ΔE00 on average that a picture may move and keep its look: as just seen side by side; our choice
 PLAINLY = 4.0  # ΔE00 of one large colour: seen without anything beside it; our choice
 A_PATCH = 0.05  # of the picture: a family smaller than that isn't what the picture turns on
@@ -276,7 +277,7 @@ def _strength(light: float, first: float, second: float, hue: float) -> Verdict:
 
 def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder) -> str:
     seen = [one for one in shifts if one.difference >= SEEN][:TOLD]
-    parts = [f"Colours move by {number(shift)} steps on average."]
+    parts = [f"Colours move by {number(shift)} steps on average."] if seen or shift >= BARELY else []
     if seen:
         parts.append("Most: " + "; ".join(f"{_called(one)} ({percent(one.share)}), {one.text}" for one in seen) + ".")
     else:
@@ -334,10 +335,11 @@ def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
     told = _keeps(lamps)
     most = [one for one in worst.shifts if one.difference >= SEEN and one.share >= A_PATCH][:IN_VERDICT]
     above_all = f", above all the {_called_together(most)}" if most else ""
-    told.append(
-        f"It changes most under {_named(worst.lamp)}{above_all}: by {number(worst.mean_shift)} steps of colour on "
-        "average, of which one or two are just seen."
-    )
+    if most or worst.mean_shift >= BARELY:
+        told.append(
+            f"It changes most under {_named(worst.lamp)}{above_all}: by {number(worst.mean_shift)} steps of colour on "
+            "average, of which one or two are just seen."
+        )
     told += _of_greens(lamps)
     return tuple(told)
 
@@ -393,4 +395,5 @@ def _turn(greens: GreensUnder) -> str:
 
 
 def _named(lamp: Lamp) -> str:
-    return lamp.title if lamp.name == "D75" else f"{lamp.title} ({lamp.kelvin} K)"
+    title = f"an {lamp.title}" if lamp.name == "FL4" else lamp.title  # a tube is one thing, daylight and halogen aren't
+    return title if lamp.name == "D75" else f"{title} ({lamp.kelvin} K)"

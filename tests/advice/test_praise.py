@@ -138,6 +138,25 @@ def test_a_dark_shape_that_hardly_parts_from_the_sky_does_not_stand_clear() -> N
     assert "silhouette" not in found(lab)
 
 
+def test_land_that_runs_across_the_whole_sky_is_no_shape_that_stands_on_it() -> None:
+    lab = flat(85, -3, -10)
+    lab[170:] = (30, -6, 15)
+    lab[120:170, :335] = (15, -3, 8)
+    assert "silhouette" not in found(lab)
+    lab[120:170, 120:] = (85, -3, -10)
+    assert "silhouette" in found(lab)
+
+
+def test_a_light_is_not_praised_as_what_shines_where_others_outshine_it() -> None:
+    lab = flat(18, 4, 10)
+    lab[disc(0.2, 0.5, 0.035)] = (50, 40, 40)
+    assert "on the left" in found(lab)["lit_place"].text
+    for x in (0.45, 0.67, 0.9):
+        for y in (0.2, 0.8):
+            lab[disc(x, y, 0.025)] = (92, 0, 0)  # whites, all alike: the eye still goes to the one red
+    assert "lit_place" not in found(lab)
+
+
 def test_a_line_far_below_the_sky_is_not_its_low_line() -> None:
     """Trees between the sky and a road: a reader who is told of a low line looks for the lower end of the sky."""
     low = flat(80, -2, -10)

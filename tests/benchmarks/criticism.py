@@ -39,7 +39,7 @@ MEANT = {
     **dict.fromkeys(("closed_darks", "darks"), "darks"),
     "busy_foreground": "foreground",
     "loudest_colour": "colour",
-    "green_evenness": "greens",
+    **dict.fromkeys(("green_evenness", "green_strength", "green_area"), "greens"),
 }
 
 

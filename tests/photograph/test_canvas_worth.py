@@ -67,3 +67,14 @@ def test_the_table_is_the_one_that_was_fitted():
     assert len(numbers) == 798
     assert float(numbers.sum()) == pytest.approx(-77.7031, abs=1e-3)
     assert float(numbers @ np.arange(1, len(numbers) + 1)) == pytest.approx(-56905.287, abs=0.1)
+
+
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize("one", [0, 1, 2, 3])
+def test_four_edges_of_which_two_corners_are_one_are_seen_by_no_camera(one):
+    """Their sides have no length to be divided by; a choice that is no number would be taken for the best."""
+    corners = np.array([[100, 80], [700, 90], [690, 500], [110, 510]], np.float64)
+    corners[one] = corners[one - 1]
+    told = view_told(np.stack([corners, corners[::-1]]), SIZE)
+    assert np.isfinite(told).all()
+    assert (told[:, VIEW.index("turned")] > 0.1).all() or (told[:, VIEW.index("tilted")] > 0.1).all()

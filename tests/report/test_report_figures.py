@@ -57,3 +57,4 @@ def test_numbers_read_with_a_true_minus_and_no_minus_zero(value, decimals, text)
 def test_a_number_keeps_its_sign_on_its_line_and_apostrophes_are_curved():
     assert typeset("It isn't over 52 % (48 %).") == "It isn’t over 52\u00a0% (48\u00a0%)."
     assert typeset("7.7 (48 %)") == "7.7\u00a0(48\u00a0%)"
+    assert typeset("warm LED (2700 K)") == "warm LED (2700\u00a0K)"

@@ -182,3 +182,11 @@ def test_a_plan_is_found_in_its_own_folder_and_in_the_paintings(tmp_path):
 def test_a_folder_without_a_plan_is_refused(tmp_path):
     with pytest.raises(CritiqueError, match="holds no plan"):
         mixtures_of_plan(tmp_path)
+
+
+def test_a_picture_that_no_lamp_moves_is_not_said_to_change_most_under_one():
+    """White paper keeps its look under all: a lamp by which it changes most would speak against that."""
+    done = gallery_of(picture_from_srgb(np.full((60, 80, 3), 240, np.uint8), "paper.png"))
+    assert done.verdict == ("It keeps its look under every one of these lamps.",)
+    still = "None of its colours moves as far as an eye would notice on the way from daylight."
+    assert {one.text for one in done.lamps} == {still}
