@@ -3,9 +3,10 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.photograph.balance import chart_likeness, chart_patches
+from critique.photograph.balance import PATCHES, chart_likeness
 from critique.photograph.corners import Corners
 from critique.photograph.light_asked import LightAsked
+from critique.photograph.straighten import homography
 
 Light = NDArray[np.float32]
 
@@ -27,9 +28,18 @@ def without_reference(light: Light, asked: LightAsked) -> Light:
 
 def is_chart(light: Light, corners: Corners) -> bool:
     """Whether what lies between four corners is a chart of 24 patches, whichever way up."""
-    a, b, c, d = corners
-    turned: tuple[Corners, ...] = ((a, b, c, d), (b, c, d, a), (c, d, a, b), (d, a, b, c))
-    return any(chart_likeness(chart_patches(light, one)) >= SURELY_CHART for one in turned)
+    size = np.array([light.shape[1], light.shape[0]])
+    points = np.asarray(corners) * size
+    rows, columns = PATCHES
+    across, down = np.meshgrid((np.arange(columns) + 0.5) / columns, (np.arange(rows) + 0.5) / rows)
+    middles = np.stack([across, down, np.ones_like(across)], axis=-1).reshape(-1, 3)
+    for turn in range(4):
+        matrix = homography([[0, 0], [1, 0], [1, 1], [0, 1]], np.roll(points, -turn, axis=0))
+        there = middles @ matrix.T
+        x, y = np.clip(there[:, :2] / there[:, 2:], 0, size - 1).astype(np.intp).T
+        if chart_likeness(light[y, x].astype(np.float64)) >= SURELY_CHART:
+            return True
+    return False
 
 
 def laid_over(light: Light, place: Corners) -> Light:
