@@ -29,7 +29,7 @@ from critique.measures.far_warmth import FarWarmth, comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
-from critique.perception.hue import HueBand, turn_of_one
+from critique.perception.hue import RELIEF, HueBand, turn_of_one
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of, spot
 from critique.words.aloud import green_word, sentence
@@ -49,6 +49,8 @@ EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to br
 REPEATED = 0.08  # of a side, spread of the reds from their middle: more than one thing
 ACCENT_RED, ACCENT_AREA = HueBand("red accent", 300.0, 50.0, 26.0), 0.002  # of the picture, from which readers saw them
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
+MEETS = 0.25  # of the border of the smaller: with less readers looked for where the two meet
+MOST_RELIEF = 0.5  # of the red and violet chroma: a family with less of it isn't "most of it"
 NEUTRAL = 8.0  # C*: a family below it is a grey
 SUNSET, SUNSET_REACH = 40.0, 55.0  # degrees: from rose to yellow
 GLOW, GLOW_REACH, AS_LIGHT = 65.0, 27.0, 8.0  # degrees, from orange to golden yellow; L* below the picture's lights
@@ -85,10 +87,10 @@ def relief(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         if case.measures.reads_as_green.share < READS_GREEN:
             return None  # an evening sky has the colour and wants no relief
-        answer = _warmest(case)
+        answer, most = _warmest(case)
         if "blue" in answer and "violet" not in answer:
             return None  # a blue just beyond violet's border is no red to anyone
-        where = f", most of it {answer}" if answer else ""
+        where = f", most of it {answer}" if most else ""
         kinds = "reds and oranges" if "orange" in answer else "reds and violets"
         text = (
             f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
@@ -128,6 +130,8 @@ def neighbours(case: Case, kind: Kind) -> Finding | None:
     if near.green is None or near.other is None or near.value_difference is None:
         return None
     green, other = families[near.green], families[near.other]
+    if near.contact is None or near.contact < MEETS:
+        return None  # they touch in places only
     apart = abs(near.value_difference)
     labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
     if not _is_foliage(case, labels == near.green):
@@ -201,17 +205,24 @@ def _little(share: float) -> str:
     return "next to none" if share < 0.005 else f"only {percent(share)}"
 
 
-def _warmest(case: Case) -> str:
-    """Where the family that leans most to red lies, in words; empty when there is none."""
+def _warmest(case: Case) -> tuple[str, bool]:
+    """Where the family that leans most to red lies, in words (empty without one); whether it is most of the relief."""
     families = case.measures.families
     red = [
         index for index, family in enumerate(families) if family.lch[1] >= NEUTRAL and not 60 <= family.lch[2] <= 281
     ]
     if not red:
-        return ""
+        return "", False
     index = max(red, key=lambda number: families[number].lch[1] * families[number].share)
-    labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
-    return f"{painters_word(*families[index].lch)} {place_of(labels == index)}"
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    own = assign_families(lab, families) == index
+    relieving = RELIEF.contains(lab) * np.hypot(lab[..., 1], lab[..., 2])
+    most = float(relieving[own].sum(dtype=np.float64)) >= MOST_RELIEF * float(relieving.sum(dtype=np.float64))
+    return f"{painters_word(*families[index].lch)} {place_of(own)}", most
+
+
+TWO_THIRDS_HIGH = ("upper", "lower")  # rows of a place
+SPARSE = 0.2  # of the picture: less than a third of two thirds of it, which its words would claim
 
 
 def loudest_colour(case: Case, kind: Kind) -> Finding | None:
@@ -224,9 +235,11 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     if level == "rework" and is_sunset(case):
         level = "watch"  # a red sky is what was seen; how loud it is can still be asked
     name, place = word_of_lab(np.array(loudest.lab)), place_of(loudest.mask)
-    where = (
-        "here and there" if place.everywhere and loudest.share < MOSTLY else place.words
-    )  # a tenth is not "all of it"
+    where = place.words
+    if place.everywhere and loudest.share < MOSTLY:
+        where = "here and there"  # a tenth is not "all of it"
+    elif place.row in TWO_THIRDS_HIGH and loudest.share < SPARSE:
+        where = f"here and there {where}"
     if level == "rework" and loudest.share >= A_WHOLE_PART:
         text = (
             f"one colour is loud over much of the picture: the {name} {where} ({_part(loudest.share)}), stronger than any "

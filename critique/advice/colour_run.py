@@ -31,11 +31,18 @@ COMPLEMENTS = frozenset(
     )
     for pair in product(ones, others)
 )
-LEAF_HUES = (110.0, 140.0)  # degrees: greens of grass and leaves, called warm by some and cool by others
+LEAF_HUES = (105.0, 150.0)  # degrees: greens of grass and leaves, called warm by some and cool by others
+LEAFY = 0.4  # of all chroma: with so much of it in such greens, "cool" is denied by painters who see a warm green
+ABOUT_AS_MUCH = 1.15  # times: areas of warm and cool that the eye holds for equal
+LITTLE = 0.4  # of the picture that has any colour, below which the colour is only what there is of it
 BLACK = 15.0  # L*: so deep in the dark nobody sees a hue
 WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either side a hue is warm; common practice
 ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as one colour; C* from which it is seen
 WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
+SKY_LIGHT = 55.0  # L* from which a sky is a light, and no dark strip above the land
+STRONGEST = (
+    80  # percentile of the chroma of what is warm, from which on the answer is named: browns lie about everywhere
+)
 SKY_COOLER = 1.0  # b* by which a sky is bluer than what lies under it, or else it has no cooler light
 OF_HUE = 10.0  # C* from which a place counts as being of a hue
 ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
@@ -50,9 +57,9 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     colours = colours_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
     words = [word_of(lch, in_foliage=leaves) for lch, leaves in colours]
     seen = [word for word, colour in zip(words, colours, strict=True) if seen_as(*colour) not in HUELESS]
-    run = f"its colour gathers about {listed(list(dict.fromkeys(seen or words))[:3])}"
-    leafy = all(LEAF_HUES[0] <= peak.hue <= LEAF_HUES[1] for peak in found.peaks)
-    if not (leafy and "cool" in found.temperature):
+    whose = "its colour" if float((_chroma(lab) >= COLOURED).mean()) >= LITTLE else "what colour it has"
+    run = f"{whose} gathers about {listed(list(dict.fromkeys(seen or words))[:3])}"
+    if not (_leafy(lab) and "cool" in found.temperature):
         run += f", {_temperature(found.temperature, lab)}"
     facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
     complements = frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS
@@ -97,6 +104,17 @@ def colours_about(
     return colours
 
 
+def _chroma(lab: NDArray[np.float32]) -> NDArray[np.float32]:
+    return np.asarray(np.hypot(lab[..., 1], lab[..., 2]))
+
+
+def _leafy(lab: NDArray[np.float32]) -> bool:
+    """Whether much of all colour is the green of grass and leaves."""
+    chroma, hue = _chroma(lab), hue_of(lab[..., 1], lab[..., 2])
+    leaves = (hue >= LEAF_HUES[0]) & (hue <= LEAF_HUES[1])
+    return float(chroma[leaves].sum()) >= LEAFY * float(chroma.sum())
+
+
 def _alike(one: str, other: str) -> bool:
     """Whether two words name one colour, dark or light: nothing answers itself."""
     return bool(one) and one.split()[-1] in other.replace("-", " ").split()
@@ -116,9 +134,12 @@ def _answer(case: Case, *, warm: bool) -> tuple[str, str]:
     sky = sky_in(case.measures, lab.shape)
     if float(sky[own].mean()) >= MOSTLY and not sky.all():
         cooler = float(np.median(lab[~sky][:, 2]) - np.median(lab[sky][:, 2])) >= SKY_COOLER
+        cooler = cooler and float(np.median(lab[sky][:, 0])) >= SKY_LIGHT
         return ("; the cooler light of the sky answers it" if cooler else ""), ""
     beside = ", cool beside the rest," if families[index].lch[1] < COLOURED else ""
     word = painters_word(*families[index].lch)
+    if beside and "brown" in word:
+        return "", ""  # a brown answers nothing warm by being cool
     return f"; the {word}{placed(own)}{beside} answers it", word
 
 
@@ -127,11 +148,13 @@ def _warm_answer(case: Case) -> tuple[str, str]:
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    warm = (np.abs(turn(hue, WARMEST)) <= WARM_REACH) & (chroma >= WARM_SEEN)
+    away = np.abs(turn(hue, WARMEST))
+    warm = (away <= WARM_REACH) & (chroma >= WARM_SEEN)
     if warm.mean() < WARM_LEAST:
         return "", ""
-    word = word_of_lab(np.median(lab[warm], axis=0))
-    return f"; the {word}{placed(warm)} answers it", word
+    strongest = warm & (chroma >= np.percentile(chroma[warm], STRONGEST))
+    word = word_of_lab(np.median(lab[strongest], axis=0))
+    return f"; the {word}{placed(strongest)} answers it", word
 
 
 def _area_about(lab: NDArray[np.float32], hue: float) -> float:
@@ -145,6 +168,8 @@ def _temperature(word: Temperature, lab: NDArray[np.float32]) -> str:
     seen = np.hypot(lab[..., 1], lab[..., 2]) >= COLOURED
     warm = is_warm(hue_of(lab[..., 1], lab[..., 2]))
     warm_area, cool_area = float((warm & seen).mean()), float((~warm & seen).mean())
+    if word in ("more warm", "more cool") and max(warm_area, cool_area) <= ABOUT_AS_MUCH * min(warm_area, cool_area):
+        return _TEMPERATURES["in balance"]
     if word == "more warm" and cool_area > warm_area:
         return "cool over more of it, and warm the stronger"
     if word == "more cool" and warm_area > cool_area:

@@ -17,8 +17,12 @@ ByLimits = Callable[[float], Level]  # of a figure alone: the kind's own limits,
 
 # Every limit lies beyond what 43 untouched pictures (38 of them paintings) have, but for at most one in twelve, and below what
 # `tests/benchmarks/faults.py` draws as a plain fault.
-KEPT_TILES, SCRAPS_TILES = 0.36, 6.5  # of the variance of L*: with less left after the blur there are no masses at all
-# (one painting in separate strokes keeps 0.41, and its readers saw five plain shapes)
+# Of the variance of L*: with less left after the blur there are no masses at all (one painting in separate strokes keeps 0.41,
+# and its readers saw five plain shapes). L* between mark and mass: a pond under a bridge has 6.9, and its readers saw both.
+KEPT_TILES, SCRAPS_TILES = 0.36, 7.2
+TILES_EVERYWHERE = (
+    3.5  # L* in the quietest tenth of places: with less a dark coat or a ground holds, the rest being spotted
+)
 KEPT_SCATTERED, SCRAPS_WATCH = 0.60, 9.3  # of the variance, and L* between mark and mass; highest seen 9.1
 SCRAPS_QUIETEST = 2.5  # L* in the quietest tenth of places: with less it has large quiet shapes, and readers see them
 KEPT_REWORK, SCRAPS_REWORK = 0.42, 13.0
@@ -81,13 +85,14 @@ def patchy(masses: Masses) -> bool:
 
 def judge_scattered(masses: Masses) -> Level:
     """Values scattered like confetti, or blotches all over."""
-    if masses.kept < KEPT_REWORK and masses.scraps > SCRAPS_REWORK:
+    no_rest = masses.scraps_everywhere > SCRAPS_QUIETEST
+    if no_rest and masses.kept < KEPT_REWORK and masses.scraps > SCRAPS_REWORK:
         return "rework"
-    scattered = masses.kept < KEPT_SCATTERED and masses.scraps > SCRAPS_WATCH
-    scattered &= masses.scraps_everywhere > SCRAPS_QUIETEST
+    scattered = no_rest and masses.kept < KEPT_SCATTERED and masses.scraps > SCRAPS_WATCH
     scattered |= masses.kept < KEPT_EVERYWHERE and masses.scraps_everywhere > SCRAPS_EVERYWHERE
     scattered |= patchy(masses)
-    return "watch" if scattered or (masses.kept < KEPT_TILES and masses.scraps > SCRAPS_TILES) else "holds"
+    tiles = masses.kept < KEPT_TILES and masses.scraps > SCRAPS_TILES and masses.scraps_everywhere > TILES_EVERYWHERE
+    return "watch" if scattered or tiles else "holds"
 
 
 def judge_flecks(detail: Detail) -> Level:

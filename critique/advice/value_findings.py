@@ -12,7 +12,7 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.values import Values, apply_plan
 from critique.picture.areas import area_of
-from critique.picture.places import spot
+from critique.picture.places import disc, place_of, spot
 from critique.words.aloud import about, sentence
 from critique.words.figures import percent
 from critique.words.lists import listed
@@ -36,6 +36,7 @@ GATHERED = 0.55  # of the light and dark in big shapes; a picture with less is o
 FILLED = 0.65  # of the picture that its largest shapes cover: then nobody sees small ones first
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
+AT_ITS_MIDDLE, HOLDS_ITS_MIDDLE = 0.05, 0.5  # of the long edge about its centre, and the part of that in the shape
 SMALL = 0.03  # of the picture: a dark or a light so large is seen, where there is no larger one
 ALONE = 0.5  # of the largest small dark or light: a second one as large is named as little as it
 NOTAN = ("dark", "light")
@@ -233,11 +234,17 @@ def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float,
 
 
 def _middle(shape: NDArray[np.bool_], *, winds: bool) -> str:
-    """Where a shape lies that fills no area: between the others, or about its middle."""
+    """Where a shape lies that fills no area: along an edge, between the others, about its middle, or on both sides of it."""
+    place = place_of(shape)
     if winds:
-        return "that winds between the others"
+        along = place.column == "wide" and place.row in ("top", "bottom")
+        in_one = place.column in ("left", "centre", "right") and place.row not in ("all", "ends")
+        return place.words if along or in_one else "that winds between the others"
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(shape), shape.shape, strict=True))
-    return f"centred {spot(x, y)}"
+    inside = bool(shape[disc(shape.shape, x, y, AT_ITS_MIDDLE)].mean() >= HOLDS_ITS_MIDDLE)
+    if inside:
+        return f"centred {spot(x, y)}"
+    return "that winds between the others" if place.everywhere else place.words
 
 
 def closed_darks(case: Case, kind: Kind) -> Finding | None:

@@ -12,16 +12,15 @@ from critique.advice.gravity import SMALL_MATTERS, gravest_first
 from critique.advice.green_findings import (
     A_LITTLE,
     ALMOST_NONE,
-    AREA_WATCH,
     FOLIAGE,
     NEXT_TO_NONE,
-    QUIET,
     SEA,
     cool_greens,
     foliage_colours,
     green_by_cool,
+    told_green,
+    told_share,
 )
-from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.main_colours import main_colours
@@ -38,12 +37,13 @@ from critique.words.lists import listed
 from critique.words.painters import is_a_grey
 
 SAID_BEFORE = (
-    0.15  # of the picture: greens among the main colours beyond what reads as green; another share beside puzzles
+    0.07  # of the picture: greens among the main colours beyond what reads as green; another share beside puzzles
 )
 REST = 1  # named after the first where both are grave; of lists of three and four worries readers signed few, for one of them
 BONES = frozenset(
     {"value_range", "halving", "green_relief", "edge_pull"}
 )  # told where nothing else is; not the distance: of a wood that has none readers denied that it holds
+NEVER_FIRST = 0.0  # of teachers, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
 NONE_LEADS = (
     "No one place leads in it for certain: if it is meant to be still, leave it; if not, give one place the lightest light "
     "or the sharpest edge."
@@ -73,7 +73,7 @@ def verdict(
     return (
         f"{praise} {_judgement(case, open_findings, mended)}",
         _portrait(case),
-        _first_step(case, suggestions, open_findings) or hints.told(case, findings) or _leave_it(case),
+        _first_step(case, suggestions, open_findings, hints.told(case, findings)) or _leave_it(case),
     )
 
 
@@ -109,13 +109,8 @@ def _portrait(case: Case) -> str:
     key = picture_in_key(measures.values)
     if in_greys(case.picture):
         return f"{key}, in greys: its colour is not judged."
-    reads, colour = measures.reads_as_green.share, land_green_share(case.picture, measures.parts)
-    if (
-        colour >= AREA_WATCH
-        and measures.greens.median_chroma >= QUIET
-        and green_area_in_other_light(case.picture, measures.parts) > AREA_WATCH
-    ):
-        reads = max(reads, colour)  # it is judged as that much
+    colour = land_green_share(case.picture, measures.parts)
+    reads = told_green(case, colour)
     if in_greens >= reads + SAID_BEFORE:
         climate = ""  # the colours have said it
     elif max(reads, colour) < ALMOST_NONE:
@@ -130,7 +125,7 @@ def _portrait(case: Case) -> str:
     elif reads < A_LITTLE and cool_greens(case) >= SEA:
         climate = ", with little grass or foliage"
     elif reads >= ALMOST_NONE:
-        climate = f"; {about(reads)} of it reads as green"
+        climate = f"; {told_share(case, reads)} of it reads as green"
     else:
         climate = f"; {about(colour)} of it has a yellow-green colour"
     return f"{key}, above all {colours}{climate}."
@@ -200,12 +195,14 @@ def _step(case: Case, finding: Finding) -> str:
     return kind.step_known if kind.step_known and case.measures.cast.owner == "painting" else kind.step
 
 
-def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding]) -> str:
-    """What to do first; empty where there is nothing to do."""
+def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str) -> str:
+    """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do."""
     if not suggestions:
         if not open_findings:
-            return ""
+            return small
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
+        if small and first is not None and first.level == "watch" and kind_of(first).said_first <= NEVER_FIRST:
+            return small
         if first is None:
             return "What to try is said with it below; on a small study first."
         meant = "First step" if first.level == "rework" else IF_NOT_MEANT

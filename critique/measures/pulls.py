@@ -50,6 +50,10 @@ BARS, BARS_CONTRAST, BARS_COUNT = 2.3, 16.0, 1.25
 # ΔE*ab from which a strip of one colour along a whole side is cut off there: of 171 untouched pictures one has 17, a
 # second 2, the others no such strip. It is to watch, and no more.
 STRIP_APART, STRIP_COUNTS = 20.0, 1.25
+# A spot pulls by its value where it is one of the picture's lights or darks; where lighter ones glitter inside, they
+# hold the eye. The part of the inside that it is lighter than, less that it is darker than: from none to full.
+LIGHT_OR_DARK = (0.88, 0.96)
+OUTDONE = 0.75  # of its strength that a spot keeps which is outdone so
 FAINT = 0.35  # tens of ΔE*ab: contrast inside below this is none, and nothing outshines nothing
 
 
@@ -130,8 +134,10 @@ def border_pulls(
     inside = lab[down : lab.shape[0] - down, across : lab.shape[1] - across, 0]
     lights = float(np.percentile(lab[..., 0], STRIP_LIGHT)) - NEARLY_LIGHT
     lightest = float(np.percentile(inside, LIGHTEST)) / 10
+    counts = _light_or_dark(lab)
     by_whole, by_chroma, by_rare = (
-        _pulls(lab, kind, interior, lights, lightest) for kind in (contrast.whole, contrast.chroma, contrast.rare)
+        _pulls(lab, kind, interior, lights, lightest, counts)
+        for kind in (contrast.whole, contrast.chroma, contrast.rare)
     )
     found = []
     for whole, chroma, rare in zip(by_whole, by_chroma, by_rare, strict=True):
@@ -189,8 +195,19 @@ def _inset(shape: tuple[int, ...]) -> tuple[int, int]:
     return round(INTERIOR * shape[0]), round(INTERIOR * shape[1])
 
 
-def _pulls(lab: Float, contrast: Float, interior: float, lights: float, lightest: float) -> list[Pull]:
-    """By one kind of contrast; ``lights`` is the least L* of the picture's lights, ``lightest`` the inside's value."""
+def _light_or_dark(lab: Float) -> Float:
+    """What of its strength a spot of value keeps at each place (height, width): all where it is a light or a dark."""
+    spots = blur(lab[..., 0], SPOTS[1] * max(lab.shape[:2]))
+    down, across = _inset(lab.shape)
+    inside = np.sort(spots[down : len(spots) - down, across : spots.shape[1] - across], axis=None)
+    apart = np.abs(2 * np.searchsorted(inside, spots) / len(inside) - 1)
+    some, full = LIGHT_OR_DARK
+    return np.asarray(OUTDONE + (1 - OUTDONE) * np.clip((apart - some) / (full - some), 0, 1), dtype=np.float32)
+
+
+def _pulls(lab: Float, contrast: Float, interior: float, lights: float, lightest: float, counts: Float) -> list[Pull]:
+    """By one kind of contrast; ``lights`` is the least L* of the picture's lights, ``lightest`` the inside's value, and
+    ``counts`` what a spot keeps of its strength where its value makes it."""
     height, width = contrast.shape
     high, wide = max(1, round(PULL_BORDER * height)), max(1, round(PULL_BORDER * width))
     down, across = max(1, round(CORNER * height)), max(1, round(CORNER * width))
@@ -223,6 +240,8 @@ def _pulls(lab: Float, contrast: Float, interior: float, lights: float, lightest
         strength = float(region.max()) / strongest
         at = (int(row) + (rows.start or 0), int(column) + (columns.start or 0))
         kind = _kind(lab, at)
+        if kind == "value":
+            strength *= float(counts[at])
         if len(sides) == 2:  # a corner
             shine = float(value[where].mean()) - max(interior, float(value[rows].mean()))
             shine = shine if float(value[where].mean()) >= lightest else 0.0  # what is lighter inside outdoes it

@@ -63,6 +63,15 @@ def likely_error(reach: Reach, solved: Nearest, targets: ArrayLike, paints: Sequ
     return found.reshape(shape)
 
 
+def likely_miss(
+    mixer: Mixer, amounts: NDArray[np.integer], aim: NDArray[np.float64], paints: Sequence[Paint]
+) -> Float64:
+    """ΔE00 (n,) by which whole parts (n, paints) of all paints of a box are likely to miss one colour (3,)."""
+    every = np.tile(np.arange(amounts.shape[1]), (len(amounts), 1))
+    aims, metric = (np.repeat(one[None], len(amounts), axis=0) for one in (aim, ellipsoid(aim)))
+    return _likely(mixer, every, amounts.astype(np.float32), aims, metric, paints)
+
+
 def _likely(
     mixer: Mixer,
     sets: Index,
@@ -81,7 +90,7 @@ def _likely(
     of_white = 1 - coloured.sum(axis=1)
     own = coloured / np.maximum(coloured.sum(axis=1), 1e-9)[:, None]
     steep = np.where(white[:, None, :], 0.0, slope)
-    turned = steep - np.einsum("njm,nm->nj", steep, own)[..., None]  # nudged by itself, the white's share being kept
+    turned = steep - own[:, None, :] * steep.sum(axis=2, keepdims=True)  # nudged alone, the white's share being kept
     moved = np.einsum("nij,njm->nim", metric, turned) * np.where(white, 0.0, 1.0)[:, None, :]
     unsure = UNSURE_ALONE * (1 - of_white) + UNSURE_IN_WHITE * of_white
     square = delta_e_2000(lab, aims) ** 2 + MISSED_BY_TINTS**2

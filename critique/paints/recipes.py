@@ -14,6 +14,7 @@ from critique.paints.cautions import cautions_for
 from critique.paints.expected import Expected, doubt, expected_error
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.let_down import LetDown
+from critique.paints.likely import likely_miss
 from critique.paints.mixtures import Index, Mixer, Reach, nearest, reach_of, small_sets
 from critique.paints.paint import USUAL_DENSITY, Paint
 from critique.paints.studio import (
@@ -26,10 +27,12 @@ from critique.paints.studio import (
     waste_effort,
 )
 from critique.paints.whole_parts import (
+    ERROR_EFFORT,
     FINEST,
     MOST_TOTAL,
     NEAR_ENOUGH,
     PAINT_EFFORT,
+    SIMPLER_WITHIN,
     measures,
     simplest,
     told_unit,
@@ -255,8 +258,23 @@ def _best(
     burden = [PAINT_EFFORT + burden_of(paint) for paint in box.with_white]
     lost = waste(amounts, mixer.strength, np.stack([tint_colour(paint, box.white) for paint in box.with_white]))
     judged = np.hypot(error, doubt(amounts, box.with_white))
-    chosen = simplest(amounts, judged, burden, (NEAR_ENOUGH, OFF), waste_effort(lost))
+    chosen = simplest(
+        amounts, judged, burden, (NEAR_ENOUGH, OFF), waste_effort(lost) + _unsteady(amounts, judged, aim, box, mixer)
+    )
     return recipe_of(amounts[chosen], box.with_white, aim)
+
+
+def _unsteady(
+    amounts: NDArray[np.integer], judged: NDArray[np.float64], aim: NDArray[np.float64], box: PaintBox, mixer: Mixer
+) -> NDArray[np.float64]:
+    """What mixtures weigh (n,), in parts, for what real paint is likely to miss beyond what is calculated.
+
+    Of two that are as near, that is given which a little more of one paint turns less, as a palette's choice has it.
+    """
+    near = judged <= judged.min() + SIMPLER_WITHIN  # none beyond is given
+    weight = np.zeros(len(amounts))
+    weight[near] = ERROR_EFFORT * (likely_miss(mixer, amounts[near], aim, box.with_white) - judged[near])
+    return weight
 
 
 def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) -> Recipe:

@@ -7,6 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 
 CELLS = 24  # along each side: areas are told by halves and thirds, and a cell is a twelfth of a half
 LIKE = 0.42  # of what a shape and an area cover together, that both cover: with less no area names it; chosen by eye
+FILLED = 0.1  # of each third of an area's height and width, that a shape told by it covers: its words claim them all
 WITHIN = 0.5  # of the smaller of two areas: with more of it in the other, "this against that" points at one place
 
 MOST_OF_IT = "over most of it"
@@ -81,6 +82,7 @@ def _best(cells: NDArray[np.float32]) -> tuple[int, float]:
     """Which area a shape is most like, and how like."""
     areas = _areas()
     shared = np.minimum(areas, cells).sum(axis=(1, 2))
+    shared[(_pieces() @ cells.reshape(-1)).min(axis=1) < FILLED] = 0
     likeness = shared / np.maximum(np.maximum(areas, cells).sum(axis=(1, 2)), 1e-6)
     best = int(likeness.argmax())
     return best, float(likeness[best])
@@ -96,6 +98,25 @@ def _areas() -> NDArray[np.float32]:
         inside = [(x >= left) & (x <= right) & (y >= top) & (y <= bottom) for left, top, right, bottom in boxes]
         maps.append(np.any(inside, axis=0))
     return np.asarray(maps, dtype=np.float32)
+
+
+@cache
+def _pieces() -> NDArray[np.float32]:
+    """Thirds of the height and of the width of each box of every area, each a mean (n, pieces, CELLS²)."""
+    middle = (np.arange(CELLS) + 0.5) / CELLS
+    y, x = middle[:, None], middle[None, :]
+    found = []
+    for _, boxes in _AREAS:
+        pieces = []
+        for left, top, right, bottom in (*boxes, boxes[0])[:2]:
+            for third in range(3):
+                start, stop = third / 3, (third + 1) / 3
+                wide, high = right - left, bottom - top
+                across = (x >= left + start * wide) & (x < left + stop * wide) & (y >= top) & (y < bottom)
+                down = (y >= top + start * high) & (y < top + stop * high) & (x >= left) & (x < right)
+                pieces += [across / across.sum(), down / down.sum()]
+        found.append(pieces)
+    return np.asarray(found, dtype=np.float32).reshape(len(found), -1, CELLS**2)
 
 
 def _in_cells(weight: NDArray[np.float32]) -> NDArray[np.float32]:

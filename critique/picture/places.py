@@ -9,6 +9,9 @@ from numpy.typing import ArrayLike, NDArray
 ONE_THIRD = 0.62  # of a thing that lies in one third of the height or width: then that third is named
 TWO_THIRDS = 0.88  # of it that lies in two neighbouring thirds
 EMPTY_THIRD = 0.18  # of it in the middle third, when most lies to both sides
+AT_OTHER_END = 0.2  # of it: what has so much at the foot doesn't lie along the top
+OFF_THE_EDGE = 0.15  # of the height: what begins farther from an edge, a tenth of it left out, doesn't lie along it
+A_BAND = 0.4  # of the height that nine tenths of it span: within so much it covers no two thirds
 
 _ROWS = {"top": "along the top", "middle": "across the middle", "bottom": "along the bottom"}
 _CORNERS = {
@@ -36,14 +39,25 @@ _CORNERS = {
     ("bottom", "sides"): "in both lower corners",
     ("upper", "sides"): "on both sides of the upper two thirds",
     ("lower", "sides"): "on both sides of the lower two thirds",
+    ("above", "left"): "high on the left",
+    ("above", "centre"): "high in the centre",
+    ("above", "right"): "high on the right",
+    ("above", "sides"): "high on both sides",
+    ("below", "left"): "low on the left",
+    ("below", "centre"): "low in the centre",
+    ("below", "right"): "low on the right",
+    ("below", "sides"): "low on both sides",
     ("ends", "left"): "on the left, above and below",
     ("ends", "centre"): "in the centre, above and below",
     ("ends", "right"): "on the right, above and below",
     ("ends", "sides"): "in the four corners",
 }
 EVERYWHERE = "spread over all of it"
+_HALF = {"leftward": "on the left", "rightward": "on the right"}
 _WIDE = {
     **_ROWS,
+    "above": "above the middle",
+    "below": "below the middle",
     "upper": "over the upper two thirds",
     "lower": "over the lower two thirds",
     "all": EVERYWHERE,
@@ -55,8 +69,9 @@ _WIDE = {
 class Place:
     """Which thirds of the height and of the width hold something: both "none" where there is nothing to hold.
 
-    ``row`` is a third, two thirds ("upper", "lower"), "all", or "ends" (top and bottom); ``column`` a third, "wide" or
-    "sides". In a sentence it reads as its ``words``.
+    ``row`` is a third, two thirds ("upper", "lower"), a band ("above" or "below" the middle), "all", or "ends" (top and
+    bottom); ``column`` a third, two of them ("leftward", "rightward"), "wide" or "sides". In a sentence it reads as its
+    ``words``.
     """
 
     row: str
@@ -77,7 +92,16 @@ class Place:
         """Such as "along the bottom" or "in the upper left"."""
         if self.nowhere:
             return "nowhere"
-        return _WIDE[self.row] if self.column == "wide" else _CORNERS[self.row, self.column]
+        if self.column == "wide":
+            return _WIDE[self.row]
+        if self.column not in _HALF:
+            return _CORNERS[self.row, self.column]
+        side = _HALF[self.column]
+        if self.row in ("above", "below"):
+            return f"{'high' if self.row == 'above' else 'low'} {side}"
+        if self.row == "all":
+            return f"over the {self.column.removesuffix('ward')} two thirds"
+        return f"at mid-height {side}" if self.row == "middle" else f"{_WIDE[self.row]} {side}"
 
     def __str__(self) -> str:
         return self.words
@@ -147,26 +171,45 @@ def place_of(weight: ArrayLike) -> Place:
     values = np.asarray(weight, dtype=np.float64)
     if values.sum() <= 0:
         return NOWHERE
-    return Place(
-        row=_span(values.sum(axis=1), ("top", "middle", "bottom", "upper", "lower", "all", "ends")),
-        column=_span(values.sum(axis=0), ("left", "centre", "right", "wide", "wide", "wide", "sides")),
-    )
+    return Place(row=_row(values.sum(axis=1)), column=_column(values.sum(axis=0)))
 
 
-def _span(profile: np.ndarray, words: tuple[str, ...]) -> str:
-    """The word for the third, the two thirds or the whole that holds the profile."""
+def _thirds(profile: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The part of a profile in each third of its length."""
     position = (np.arange(len(profile)) + 0.5) / len(profile)
-    thirds = np.bincount((position * 3).astype(np.intp), weights=profile, minlength=3) / profile.sum()
-    for third in range(3):
-        if thirds[third] >= ONE_THIRD:
-            return words[third]
-    if thirds[:2].sum() >= TWO_THIRDS:
-        return words[3]
-    if thirds[1:].sum() >= TWO_THIRDS:
-        return words[4]
-    if thirds[1] < EMPTY_THIRD:
-        return words[6]
-    return words[5]
+    return np.asarray(np.bincount((position * 3).astype(np.intp), weights=profile, minlength=3) / profile.sum())
+
+
+def _row(profile: NDArray[np.float64]) -> str:
+    """The word for the third, the two thirds, the band or the whole of the height that holds a profile."""
+    top, middle, bottom = _thirds(profile)
+    parts = np.array([0.05, 0.1, 0.9, 0.95])
+    reached = np.cumsum(profile) / profile.sum()
+    first, begins, ends, last = (np.searchsorted(reached, parts) + 0.5) / len(profile)
+    if top >= ONE_THIRD and bottom < AT_OTHER_END:
+        return "top" if begins <= OFF_THE_EDGE else "above"
+    if bottom >= ONE_THIRD and top < AT_OTHER_END:
+        return "bottom" if ends >= 1 - OFF_THE_EDGE else "below"
+    if middle >= ONE_THIRD:
+        return "middle"
+    if top + middle >= TWO_THIRDS:
+        return "above" if last - first <= A_BAND else "upper"
+    if middle + bottom >= TWO_THIRDS:
+        return "below" if last - first <= A_BAND else "lower"
+    return "ends" if middle < EMPTY_THIRD else "all"
+
+
+def _column(profile: NDArray[np.float64]) -> str:
+    """The word for the third, the two thirds or the whole of the width that holds a profile."""
+    left, centre, right = _thirds(profile)
+    for part, word in ((left, "left"), (centre, "centre"), (right, "right")):
+        if part >= ONE_THIRD:
+            return word
+    if left + centre >= TWO_THIRDS:
+        return "leftward"
+    if centre + right >= TWO_THIRDS:
+        return "rightward"
+    return "sides" if centre < EMPTY_THIRD else "wide"
 
 
 def spot(x: float, y: float) -> Spot:

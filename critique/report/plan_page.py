@@ -180,7 +180,24 @@ def opening(plan: Plan) -> list[str]:
     number = len(plan.passages.passages)
     second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
     left = still_open(plan.aim)
-    return [sentence for sentence in (first, greens_told(plan.aim), left, second) if sentence]
+    return [sentence for sentence in (first, greens_told(plan.aim), left, *unmended(plan), second) if sentence]
+
+
+def unmended(plan: Plan) -> list[str]:
+    """What is to be reworked, stays so in the aim, and no change would mend: what the review says to do of it.
+
+    A line through the middle that can't be moved without bending what stands on it is drawn anew, before the paint.
+    """
+    after = levels_in_aim(plan.aim)
+    at_hand = {step.kind for step in plan.aim.steps} | {one.kind for one in plan.aim.left_out}
+    at_hand |= {kind for _, _, kind in to_try(plan)}
+    return [
+        f"No change here mends its {one.subject}. {one.text}"
+        for one in plan.aim.before.findings
+        if one.level == "rework"
+        and after[one.kind] == "rework"
+        and not any(one.kind in change.mends for change in all_change_kinds() if change.id in at_hand)
+    ]
 
 
 def step_told(plan: Plan) -> str:

@@ -36,6 +36,13 @@ def mask(rows, columns, shape=(90, 120)):
         ((0, 90), (0, 120), "spread over all of it"),
         ((32, 90), (0, 120), "over the lower two thirds"),
         ((31, 59), (41, 79), "in the middle of the picture"),
+        ((0, 25), (48, 118), "along the top on the right"),
+        ((36, 54), (10, 70), "at mid-height on the left"),
+        ((22, 40), (0, 120), "above the middle"),
+        ((50, 76), (0, 120), "below the middle"),
+        ((50, 75), (36, 96), "low in the centre"),
+        ((55, 75), (48, 118), "low on the right"),
+        ((0, 90), (50, 120), "over the right two thirds"),
     ],
 )
 def test_a_patch_is_named_by_its_thirds(rows, columns, words):
@@ -47,6 +54,12 @@ def test_both_sides_and_above_and_below_have_words():
     assert place_of(mask((0, 20), (0, 120)) + mask((70, 90), (0, 120))).words == "above and below"
     assert place_of(np.zeros((4, 4))) == NOWHERE and NOWHERE.nowhere and NOWHERE.words == "nowhere"
     assert place_of(np.ones((90, 120))).everywhere and not place_of(mask((0, 25), (0, 120))).everywhere
+
+
+def test_what_reaches_far_up_does_not_lie_along_the_bottom():
+    low_and_high = mask((0, 90), (0, 120)) * np.array([0.35] * 30 + [0.15] * 30 + [1.0] * 30)[:, None]
+    assert place_of(low_and_high).words == "above and below"
+    assert place_of(low_and_high[::-1]).words == "above and below"
 
 
 def test_a_mirrored_patch_changes_side_only():

@@ -216,3 +216,42 @@ def test_a_sky_no_bluer_than_the_rest_is_no_cooler_light() -> None:
         lab = day((82.0, 1.0, 2.0), (42.0, 14.0 if cooler else 20.0, land))
         told = run_of_colours(case_of(lab), kind_named("colour_run"))
         assert told is not None and ("cooler light of the sky" in told.text) == cooler
+
+
+def test_sunlit_leaves_are_not_told_as_cool_and_a_blue_sea_is() -> None:
+    """Readers of three green pictures denied that most of it is cool: a painter sees a warm green."""
+    for colour, cool in (((50.0, -22.0, 24.0), False), ((50.0, -8.0, -30.0), True)):
+        told = run_of_colours(case_of(field(*colour)), kind_named("colour_run"))
+        assert told is not None and ("cool" in told.text) == cool
+
+
+def test_what_answers_is_the_strongest_of_the_warm_and_not_the_browns_that_lie_about() -> None:
+    lab = field(45.0, -30.0, 28.0)
+    lab[150:166] = (40.0, 10.0, 16.0)  # a brown bank
+    lab[60:64] = (48.0, 40.0, 22.0)  # red flowers, a quarter as much
+    told = run_of_colours(case_of(lab), kind_named("colour_run"))
+    assert told is not None and "the red answers it" in told.text
+
+
+def test_colour_in_a_small_part_is_told_as_what_there_is_of_it() -> None:
+    lab = field(45.0, 0.0, 0.0)
+    lab[:40] = (60.0, 12.0, 40.0)
+    told = run_of_colours(case_of(lab), kind_named("colour_run"))
+    assert told is not None and told.text.startswith("What colour it has gathers about")
+    lab[:160] = (60.0, 12.0, 40.0)
+    told = run_of_colours(case_of(lab), kind_named("colour_run"))
+    assert told is not None and told.text.startswith("Its colour gathers about")
+
+
+def test_a_dark_strip_of_sky_is_no_light_that_answers() -> None:
+    for light, answers in ((80.0, True), (35.0, False)):
+        lab = day((light, 1.0, 2.0), (42.0, 30.0, 26.0))
+        told = run_of_colours(case_of(lab), kind_named("colour_run"))
+        assert told is not None and ("light of the sky" in told.text) == answers
+
+
+def test_warm_and_cool_of_about_as_much_area_are_in_balance() -> None:
+    lab = field(60.0, 10.0, 30.0)
+    lab[: round(0.52 * len(lab))] = (60.0, -4.0, -20.0)
+    told = run_of_colours(case_of(lab), kind_named("colour_run"))
+    assert told is not None and "warm and cool in balance" in told.text

@@ -160,6 +160,16 @@ def test_where_the_eye_settles_is_told_only_where_it_is_sure() -> None:
     assert leads_alone(eye) is not None and leads_alone(replace(eye, dominance=0.9)) is None
 
 
+def test_what_no_teacher_mends_first_is_not_the_first_step_where_a_likelier_thing_is_to_be_said() -> None:
+    """Readers of a lean to blue: to hold it beside a grey card is a photographer's errand, no step in painting."""
+    case = case_of(painted(wood_and_sky()))
+    lean = (found("colour_cast", "watch", 14.0),)
+    told = verdict(case, lean, ())
+    assert "the lean of its colours" in told[0] and told[-1] == hint_told(case, lean) != ""
+    grave = (found("colour_cast", "rework", 40.0),)
+    assert verdict(case, grave, ())[-1] == f"First step: {kind_named('colour_cast').step}."
+
+
 def test_the_colour_that_holds_a_picture_back_is_named() -> None:
     """A reader wrote of a first step: does not say which colour."""
     lab = np.full((*SIZE, 3), (70.0, -2.0, -8.0))

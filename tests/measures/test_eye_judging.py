@@ -10,6 +10,7 @@ from test_eyepath import HEIGHT, WIDTH, ground, measured, spotted
 from critique.measures.cut_off import cut_off
 from critique.measures.eye_judging import (
     PULL_REWORK,
+    PULL_WATCH,
     bullseye_fault,
     corners_keep_it_in,
     in_the_middle,
@@ -18,7 +19,7 @@ from critique.measures.eye_judging import (
     rivals_fault,
 )
 from critique.measures.eyepath import FocalPlace
-from critique.measures.pulls import RARE_MOST, SMALL_CUT, Pull, _by_cut
+from critique.measures.pulls import RARE_MOST, SMALL_CUT, Pull, _by_cut, border_pulls, plain_contrast
 from critique.measures.rivals import RIVALS, Standing, rivals_of
 
 RED, WHITE = (205, 40, 30), (240, 238, 228)
@@ -209,8 +210,14 @@ def test_a_flat_bar_cut_off_by_an_edge_pulls_beside_much_contrast_inside_too(
         (Standing(0.5, 0.17, 1.8), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.6, 0.9), False),
         (Standing(0.2, 0.4, 1.5), Standing(0.1, 0.4, 1.8), FocalPlace(0.4, 0.6, 0.9), True),
         (Standing(0.6, 0.4, 1.5), Standing(0.1, 0.4, 1.8), FocalPlace(0.4, 0.6, 0.9), False),
-        (Standing(0.42, 0.88, 1.5), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.87, 0.9), True),
-        (Standing(0.42, 0.88, 1.5), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.87, 0.3), False),
+        (Standing(0.42, 0.12, 1.5), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.13, 0.9), True),
+        (Standing(0.42, 0.12, 1.5), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.13, 0.3), False),
+        # A ship on the ground of its own picture, and a large face at a side, are the subject; a small thing leaves.
+        (Standing(0.42, 0.88, 2.2), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.87, 0.9), False),
+        (Standing(0.42, 0.88, 3.8), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.87, 0.9), True),
+        (Standing(0.13, 0.4, 2.2), Standing(0.15, 0.4, 1.9), FocalPlace(0.15, 0.4, 0.9), False),
+        (Standing(0.13, 0.4, 2.2), Standing(0.15, 0.4, 1.2), FocalPlace(0.15, 0.4, 0.9), True),
+        (Standing(0.13, 0.4, 2.2), Standing(0.15, 0.4, 1.9), FocalPlace(0.6, 0.6, 0.9), True),
     ],
 )
 def test_a_subject_near_an_edge_is_told_where_two_of_its_signs_lie_together(
@@ -257,3 +264,16 @@ def test_what_alone_holds_the_eye_in_the_middle_needs_less_contrast_to_be_a_bull
         large=Standing(0.1, 0.1, 1.0),
     )
     assert (bullseye_fault(eye) == "watch") is named
+
+
+def test_a_dull_spot_in_a_corner_pulls_nobody_out_of_a_wood_with_a_bright_glade() -> None:
+    y, x = np.mgrid[0:266, 0:400]
+
+    def pulling(value: float) -> float:
+        lab = np.zeros((266, 400, 3), dtype=np.float32) + np.array([22.0, -3.0, 5.0], dtype=np.float32)
+        lab[..., 0] += 72 * np.exp(-(np.square(x - 250) + np.square(y - 110)) / (2 * 60**2))  # the glade, soft
+        lab[np.hypot(y - 250, x - 3) < 9, 0] = value
+        pulls = border_pulls(lab, plain_contrast(lab), float(lab[..., 0].mean()) / 10)
+        return next(pull.strength for pull in pulls if pull.place == "bottom left corner")
+
+    assert pulling(66.0) < PULL_WATCH < pulling(97.0)

@@ -62,6 +62,16 @@ def test_random_tiles_keep_less_than_a_third_of_their_variance_and_a_landscape_o
     assert judge_scattered(calm) == "holds"
 
 
+@pytest.mark.parametrize(("half", "level"), ((28, "watch"), (46, "rework")))
+def test_tiles_beside_one_large_quiet_shape_leave_that_to_hold_on_to(half, level):
+    light = np.random.default_rng(1).uniform(50 - half, 50 + half, (27, 40)).repeat(16, 0).repeat(16, 1)[:426, :640]
+    all_over = measure_masses(grey(light))
+    light[:, :200] = 50
+    beside = measure_masses(grey(light))
+    assert beside.kept < 0.36 and beside.scraps_everywhere < 1
+    assert (judge_scattered(all_over), judge_scattered(beside)) == (level, "holds")
+
+
 def test_confetti_over_a_landscape_is_heard_everywhere_and_a_busy_half_alone_is_no_confetti():
     y, crest = hill()
     masses = np.where(y < crest, 72.0, 32.0)

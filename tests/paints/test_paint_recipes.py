@@ -10,7 +10,7 @@ from critique.errors import PaintError
 from critique.paints.box import box_of, default_box, measured_box, whole_box
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.paint import USUAL_DENSITY
-from critique.paints.recipes import difference_in_words, recipe, recipes
+from critique.paints.recipes import difference_in_words, recipe, recipe_of, recipes
 from critique.paints.whole_parts import (
     EASY_TOTAL,
     MOST_TOTAL,
@@ -196,3 +196,14 @@ def test_dabs_hold_the_volume_that_the_parts_by_weight_take():
 )
 def test_how_a_mixture_misses_is_told_by_its_largest_differences(made, words):
     assert difference_in_words((50.0, 40.0, 0.0), made) == words
+
+
+def test_of_two_mixtures_as_near_the_one_that_a_little_more_of_one_paint_turns_less_is_given():
+    """A touch of phthalo blue turns two earths at once: real paint misses by more than the calculation does."""
+    aim, box = (32.0, -5.0, 15.0), default_box()
+    given = recipes([aim], box)[0]
+    parts = {"burnt sienna": 12, "yellow oxide": 12, "phthalo blue (green shade)": 1}
+    turning = recipe_of([parts.get(paint.name, 0) for paint in box.with_white], box.with_white, aim)
+    assert len(turning.parts) == 3
+    assert abs(given.error - turning.error) < 0.8
+    assert given.expected.as_calculated < turning.expected.as_calculated - 0.7

@@ -45,3 +45,11 @@ def test_what_lies_in_flecks_fills_no_area_and_a_tiny_map_is_read():
 def test_the_size_of_the_map_does_not_matter():
     small = boxed(0, 0, 1, 0.5)
     assert area_of(small) == area_of(np.kron(small, np.ones((7, 5)))) == "in the upper half"
+
+
+def test_an_area_is_named_where_each_third_of_it_is_filled():
+    # Houses stand in the foot's middle, between a dark wall and a dark corner; a road runs along the foot of a green.
+    wall_and_corner = boxed(0, 0, 0.35, 1) | boxed(0.72, 0.7, 1, 1)
+    assert area_of(wall_and_corner) == "down the left side"
+    assert area_of(wall_and_corner | boxed(0.35, 0.7, 0.72, 1)) == "on the left and along the bottom"
+    assert area_of(boxed(0, 0.36, 1, 0.78)) not in ("over the lower two thirds", "in the lower half")

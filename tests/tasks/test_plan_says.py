@@ -8,7 +8,7 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.paints.catalogue import WHITE_NAME
 from critique.paints.recipes import recipe_of
 from critique.report.aim_words import levels_in_aim, still_open
-from critique.report.plan_page import cut_told, opening, other_ways, to_try
+from critique.report.plan_page import cut_told, opening, other_ways, to_try, unmended
 from critique.tasks.canvas_size import canvas_size
 from critique.tasks.order_of_work import order_of_work
 
@@ -84,3 +84,15 @@ def test_a_place_is_called_by_its_value_and_a_painter_s_word_and_never_in_shadow
         (one for one in plan.passages.passages if one.part in ("far", "middle", "near")), key=lambda one: one.value
     )
     assert "dark" in dark.name or "black" in dark.name
+
+
+@pytest.mark.parametrize(("kind", "told"), [("symmetry", True), ("green_strength", False)])
+def test_what_is_to_be_reworked_and_no_change_mends_is_told_before_the_paint(plan, kind, told):
+    """Wings alike left and right are drawn anew; for greens that are too strong there are changes."""
+    wrong = replace(plan.aim.before.findings[0], kind=kind, subject="this", level="rework", text="Draw it anew.")
+    before, after = replace(plan.aim.before), replace(plan.aim.after)
+    for trial in (before, after):
+        trial.__dict__["findings"] = (wrong,)
+    changed = replace(plan, aim=replace(plan.aim, before=before, after=after))
+    assert unmended(changed) == (["No change here mends its this. Draw it anew."] if told else [])
+    assert not told or unmended(changed)[0] in opening(changed)

@@ -1,0 +1,140 @@
+"""What is said of green: nothing of none, one share everywhere, and no fault in what no painter calls one."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from critique.advice.colour_findings import neighbours, relief
+from critique.advice.green_findings import area, evenness, strength, told_green
+from critique.advice.judging import Case
+from critique.advice.kinds import kind_named
+from critique.advice.norms import read_norms
+from critique.advice.verdict import verdict
+from critique.measures.land_greens import land_green_share
+from critique.measures.measure import measure_picture
+from critique.perception.cielab import lab_to_srgb8, lch_to_lab
+from critique.picture.picture import picture_from_srgb
+from critique.words.aloud import about
+
+SIZE = (240, 360)  # px
+GREY_SKY = (84.0, 0.0, -3.0)
+
+
+def case_of(lab: np.ndarray, reads: float = 0.5) -> Case:
+    rng = np.random.default_rng(5)
+    picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
+    measures = measure_picture(picture)
+    seen = replace(measures, reads_as_green=replace(measures.reads_as_green, share=reads))
+    return Case.of(picture, seen, read_norms())
+
+
+def land(*colours: tuple[float, float, float]) -> np.ndarray:
+    """A grey sky over a quarter, and below it bands of the colours, equally high."""
+    lab = np.zeros((*SIZE, 3)) + np.array(GREY_SKY)
+    for rows, colour in zip(np.array_split(np.arange(60, SIZE[0]), len(colours)), colours, strict=True):
+        lab[rows] = colour
+    return lab
+
+
+def of_hue(hue: float, chroma: float = 48.0, lightness: float = 42.0) -> tuple[float, float, float]:
+    L, a, b = lch_to_lab(np.array([lightness, chroma, hue]))
+    return float(L), float(a), float(b)
+
+
+@pytest.mark.parametrize("kind", ["green_strength", "green_evenness", "green_relief", "green_neighbours"])
+def test_of_a_picture_without_green_nothing_but_that_is_said(kind) -> None:
+    case = case_of(land((45.0, 8.0, 14.0), (30.0, 4.0, -12.0)), reads=0.1)
+    assert kind_named(kind).judge(case, kind_named(kind)) is None
+    assert area(case, kind_named("green_area")).text == "There is almost no clear green in it."
+
+
+def test_a_rich_olive_is_no_loud_green_and_a_leaf_green_of_that_strength_is() -> None:
+    kind = kind_named("green_strength")
+    olive, leaf = (case_of(land(of_hue(hue), (55.0, 3.0, 9.0))) for hue in (101.0, 122.0))
+    assert olive.measures.greens.beyond_leaf_share > 0.3  # by its colour alone as far beyond a leaf as the other
+    assert strength(olive, kind) is None
+    told = strength(leaf, kind)
+    assert told is not None and told.level == "rework"
+
+
+def test_stalks_among_tulips_are_no_loud_green_and_the_same_stalks_in_grass_are() -> None:
+    kind = kind_named("green_strength")
+    tulips, grass = land((48.0, 62.0, 40.0)), land((50.0, -9.0, 16.0))
+    for lab in (tulips, grass):
+        lab[200:212, :] = of_hue(122.0)
+    among_reds, in_grass = case_of(tulips), case_of(grass)
+    assert strength(among_reds, kind) is None
+    told = strength(in_grass, kind)
+    assert told is not None and told.level == "watch"
+
+
+@pytest.mark.parametrize(("chroma", "level"), [(20.0, "holds"), (36.0, "rework")])
+def test_a_wood_is_green_and_only_strong_greens_are_too_much(chroma, level) -> None:
+    case = case_of(land(of_hue(122.0, chroma), of_hue(132.0, chroma, 34.0)))
+    assert area(case, kind_named("green_area")).level == level
+
+
+def test_the_share_of_green_is_one_and_the_same_in_the_portrait_and_in_the_finding() -> None:
+    """With the cool greens counted, and between what reads as green and what is green by its colour."""
+    case = case_of(land(of_hue(124.0, 40.0), of_hue(126.0, 36.0), of_hue(162.0, 24.0)), reads=0.3)
+    share = land_green_share(case.picture, case.measures.parts)
+    told = told_green(case, share)
+    assert 0.3 < told < share + 0.25
+    said = about(told)
+    finding = area(case, kind_named("green_area"))
+    assert finding.level != "holds" and said in finding.text
+    portrait = " ".join(verdict(case, (finding,), ()))
+    assert f"{said} of it reads as green" in portrait or "reads as green" not in portrait
+
+
+@pytest.mark.parametrize(("reads", "said"), [(0.3, "about a third"), (0.6, "some")])
+def test_a_share_that_the_colour_does_not_bear_out_is_not_told(reads, said) -> None:
+    """Dark walls and near-blacks may be taken for foliage; how much of them is green, nobody sees."""
+    case = case_of(land(of_hue(118.0, 16.0, 30.0), (12.0, 0.0, 1.0), (10.0, 1.0, 1.0), (40.0, 8.0, 12.0)), reads=reads)
+    assert 0.15 < case.measures.greens.family.area_share < 0.22
+    finding = area(case, kind_named("green_area"))
+    assert finding.text.lower().startswith(f"{said} of it reads as green")
+    assert f"{said} of it reads as green" in " ".join(verdict(case, (finding,), ()))
+
+
+def test_where_more_is_green_by_its_colour_than_reads_as_green_the_middle_is_told() -> None:
+    case = case_of(land(of_hue(124.0, 20.0), of_hue(150.0, 18.0, 34.0), (60.0, 3.0, 9.0)), reads=0.26)
+    share = land_green_share(case.picture, case.measures.parts)
+    assert 0.36 < told_green(case, share) < 0.42  # a half is green, yellow or cool
+    few = replace(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=0.05))
+    assert told_green(replace(case, measures=few), share) == 0.05  # a green sea isn't what grows
+
+
+@pytest.mark.parametrize(("last", "told"), [(146.0, True), (127.0, False)])
+def test_greens_vary_from_warm_to_cool_only_where_some_are_cool(last, told) -> None:
+    hues, lights = np.linspace(84.0, last, 12), np.tile((22.0, 30.0, 40.0), 4)
+    case = case_of(land(*(of_hue(hue, 26.0, light) for hue, light in zip(hues, lights, strict=False))))
+    assert case.measures.greens.evenness < 0.42 and case.measures.greens.hue_spread > 9
+    finding = evenness(case, kind_named("green_evenness"))
+    assert (finding is not None) == told
+    assert finding is None or (finding.level == "holds" and "warm to cool" in finding.text)
+
+
+def test_most_of_the_relief_is_placed_only_where_it_is_most_of_it() -> None:
+    kind = kind_named("green_relief")
+    lab = land(of_hue(122.0, 22.0), of_hue(130.0, 20.0, 34.0))
+    lab[100:112, 40:200] = (48.0, 44.0, -12.0)
+    one = relief(case_of(lab), kind)
+    assert one is not None and "most of it" in one.text
+    rows = np.arange(0, SIZE[1], 12)
+    for number, column in enumerate(rows):  # twice as much again, of many hues: no one family is most of it
+        lab[70 + 4 * number : 84 + 4 * number, column : column + 12] = of_hue(
+            285.0 + 4.0 * number, 30.0, 30.0 + 1.5 * number
+        )
+    many = relief(case_of(lab), kind)
+    assert many is not None and "most of it" not in many.text
+
+
+def test_greens_that_touch_a_colour_in_places_only_are_not_set_against_it() -> None:
+    kind = kind_named("green_neighbours")
+    case = case_of(land(of_hue(122.0, 26.0), (70.0, 4.0, -24.0)))
+    near = case.measures.neighbours
+    assert near.contact is not None and neighbours(case, kind) is not None
+    little = replace(case.measures, neighbours=replace(near, contact=0.15))
+    assert neighbours(replace(case, measures=little), kind) is None
