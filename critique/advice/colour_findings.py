@@ -39,7 +39,9 @@ from critique.words.painters import painters_word
 
 READS_GREEN = 0.09  # of the picture that reads as green, or else there is none to relieve
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
-WANTS_RELIEF = 18.0  # median C* of much green, below which it is quiet enough to stand alone
+# Median C* of much green, below which it is quiet enough to stand alone: of two hills and woods in greens of 18 and 21
+# readers said that greys, crags and a path answer them already.
+WANTS_RELIEF = 26.0
 FIELD = 0.35  # of the picture: less green than that has neighbours enough, however strong
 RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
 # Plainly red or violet: a brown answers green, but nobody sees it; nor is a blue, which begins the band, a red.
@@ -49,7 +51,8 @@ EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to br
 REPEATED = 0.08  # of a side, spread of the reds from their middle: more than one thing
 ACCENT_RED, ACCENT_AREA = HueBand("red accent", 300.0, 50.0, 26.0), 0.002  # of the picture, from which readers saw them
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
-MEETS = 0.25  # of the border of the smaller: with less readers looked for where the two meet
+MEETS = 0.4  # of the border of the smaller: with less readers looked for where the two meet, or saw otherwise there
+AS_A_WHOLE = 1.0  # values: how far the step where they touch may be from that of the two as a whole, to be said of them
 MOST_RELIEF = 0.5  # of the red and violet chroma: a family with less of it isn't "most of it"
 NEUTRAL = 8.0  # C*: a family below it is a grey
 SUNSET, SUNSET_REACH = 40.0, 55.0  # degrees: from rose to yellow
@@ -132,6 +135,8 @@ def neighbours(case: Case, kind: Kind) -> Finding | None:
     green, other = families[near.green], families[near.other]
     if near.contact is None or near.contact < MEETS:
         return None  # they touch in places only
+    if abs(near.value_difference - (green.lab[0] - other.lab[0]) / 10) > AS_A_WHOLE:
+        return None  # what they do where they touch isn't what they do to the eye
     apart = abs(near.value_difference)
     labels = assign_families(lab_at(case.picture, MAP_LONG_EDGE), families)
     if not _is_foliage(case, labels == near.green):

@@ -66,6 +66,9 @@ DEAD_RELIEF = (
 # of the plain faults the most has 11.4; the lowest seen in a landscape 25
 LOUD = Limits("above", 1.0, 1.35)  # of the chroma that landscapes reach at most at that hue
 LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, and no larger, is where it should be
+# C* by which the strongest spot of any hue passes it: a night blue 10 below a moon's orange was not the loudest to its readers;
+# of those that were none lay more than 5 below.
+OUTSHONE = 9.0
 GREEN_FROM, GREEN_TO = 112.0, 172.0  # degrees of hue: the findings on green say it
 BUSY = Limits(
     "above", 0.46, 1.3
@@ -138,7 +141,8 @@ def judge_loudest(
         away = ((loudest.x - focus[0]) ** 2 + (loudest.y - focus[1]) ** 2) ** 0.5
         if away < LOUD_AT_EYE:
             return "holds"
-    return by_limits(loudest.excess)
+    level = by_limits(loudest.excess)
+    return "holds" if level == "watch" and loudest.chroma < loudest.strongest - OUTSHONE else level
 
 
 def judge_busy_foreground(detail: Detail, by_limits: ByLimits = BUSY.level) -> Level:

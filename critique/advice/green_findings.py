@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_words import foliage_words
 from critique.advice.finding import Finding, Level
+from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, told_green, told_share
 from critique.advice.greens_in_other_light import green_area_in_other_light, greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -18,8 +19,7 @@ from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_g
 from critique.measures.measure import Measures
 from critique.perception.hue import hue_of, leaf_limit
 from critique.picture.areas import MOST_OF_IT, area_of, same_frame
-from critique.picture.kept import kept
-from critique.picture.picture import Picture, lab_at
+from critique.picture.picture import lab_at
 from critique.picture.places import EVERYWHERE, place_of
 from critique.words.aloud import about, green_word, sentence, share_words, strength_word
 from critique.words.figures import percent
@@ -34,6 +34,7 @@ CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more
 # Degrees: greens of an olive's hue. Of pictures whose readers called the greens too strong none has its strong ones below
 # 112, of faults put in none below 121; a field at 100 and two paintings at 99 and 105 were loud to nobody.
 OLIVE_TO = 107.0
+SURE_LEAF, MOST_LEAF = 0.5, 0.6  # chance to be read as green; of the strong green: an evening sky has less of it
 IN_REDS = 0.5  # of the chroma in reds and violets: the stalks of a field of tulips were no trouble to its readers
 SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
 EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
@@ -49,19 +50,16 @@ TOO_STRONG = (
 )
 QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
 GREYED = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
+PLACED = 0.5  # of the picture: more green than that isn't said to lie in a part of it
 MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
 DARK_GREEN = 38.0  # L*: a green below it is a dark one
-SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
-A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
-# Times what is green by its colour: where so much more reads as green, it lies in near-blacks or browns. Of four such
-# pictures readers saw a third to two thirds less of it in two, and as much or more in two old paintings.
-BORNE_OUT = 2.5
 FEW_LEAVES = 0.07  # of the picture that reads as green: with less no green asks to be believed as a leaf
 YELLOW_FIELD = 0.25  # of what lies about a place: its greenish touches are those of a yellow, and no leaf's
 FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that colour: less may be bare rock
 SEA = 0.2  # of the picture in cool greens: with hardly any foliage beside them they are a sea's, and told as that
 WATERS_GREEN = "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
+MOSTLY_WATERS = "there is little grass or foliage in it: most of its green is that of water, sky or distance"
 NEXT_TO_NONE = 0.02  # of the picture, as colour and as what reads as green: a bright strip of meadow is seen
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
@@ -109,6 +107,8 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     aside = "," if place else ""
     mostly = _mostly(greens) if share > 0 else ""
     told = told_green(case, share)
+    if told > PLACED:
+        place = ""  # so much of it lies in no half
     if level == "holds" and share > AREA_WATCH and greens.median_chroma >= GREYED:
         so_quiet = (
             "a picture can carry that much of a green so near to grey"
@@ -128,7 +128,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
                 "or foliage: light, earth and water carry it"
             )
         if reads < A_LITTLE and cool_greens(case) >= SEA:
-            return WATERS_GREEN
+            return MOSTLY_WATERS
         named = foliage_colours(case)
         if share < ALMOST_NONE and green_by_cool(case):
             return f"{told_share(case, told)} of it reads as green, most of it a cool one"
@@ -159,47 +159,10 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     )
 
 
-def told_green(case: Case, share: float) -> float:
-    """How much of the picture is said to be green, with ``share`` of it yellow-green off the sky.
-
-    It is what reads as green; where more than that is green by its colour, cool greens counted, the middle of the two:
-    of 48 pictures readers noted shares between them, and told so, 13 instead of 16 are a quarter off theirs or more.
-    """
-    greens, reads = case.measures.greens, _reads(case.measures)
-    if reads < A_LITTLE:
-        return reads  # a green sea isn't what grows
-    cool = greens.family.area_share - greens.area_share
-    return max(reads, (reads + min(share + cool, 1.0)) / 2)
-
-
-def told_share(case: Case, told: float) -> str:
-    """That share in words, to be followed by "of it reads as green"; none where the colour bears out little of it."""
-    unsure = A_LITTLE <= told and told > BORNE_OUT * case.measures.greens.family.area_share
-    return "some" if unsure else about(told)
-
-
 def _mostly(greens: Greens) -> str:
     """What most of the green is, such as "quiet dark olive"; a strength that is neither quiet nor strong goes unsaid."""
     strength, named = strength_word(greens.median_chroma), _green_named(greens)
     return named if strength == "moderate" else f"{strength} {named}"
-
-
-def cool_greens(case: Case) -> float:
-    """How much of the picture is a cool green or a sea-green that is seen as one, whatever it is the colour of."""
-    return _cool_greens(case.picture)
-
-
-@kept
-def _cool_greens(picture: Picture) -> float:
-    lab = lab_at(picture, MAP_LONG_EDGE)
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
-    return float(((hue >= SEA_GREENS[0]) & (hue <= SEA_GREENS[1]) & (chroma >= SEEN_AS_GREEN)).mean())
-
-
-def green_by_cool(case: Case) -> bool:
-    """Whether it reads as green by greens so cool that hardly any of them is a yellow-green: a lawn in the shade."""
-    return min(_reads(case.measures), cool_greens(case)) >= A_LITTLE
 
 
 def _green_named(greens: Greens) -> str:
@@ -239,8 +202,8 @@ def strength(case: Case, kind: Kind) -> Finding | None:
     sparkle = level == "watch" and _is_sparkle(lab, mask, beyond / greens.area_share)
     if sparkle:
         level = "holds"
-    if level == "watch" and greens.relief_share >= IN_REDS:
-        return None  # among so much red or violet no green is loud
+    if level == "watch" and (greens.relief_share >= IN_REDS or _is_dark(lab, mask) or not _is_leaf(case, mask)):
+        return None  # among so much red, in the shade, or in a sky no green is a loud leaf
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
         if greens.mean_hue < OLIVE_TO:
             return None  # rich olives: loud to nobody, and not quiet either
@@ -309,6 +272,18 @@ def strength_gone(measures: Measures) -> str:
 def little_green_left(greens: Greens) -> str:
     """Such as "there is little green left (6 %)"."""
     return f"there is little green left ({percent(greens.area_share)})"
+
+
+def _is_dark(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> bool:
+    """Whether what is stronger than a leaf lies in the darks: lawns and trees in the shade were loud to no reader."""
+    return float(np.median(lab[mask][:, 0])) < DARK_GREEN
+
+
+def _is_leaf(case: Case, mask: NDArray[np.bool_]) -> bool:
+    """Whether what a mask holds is grass or foliage, and no green sky or water."""
+    reads = case.measures.reads_as_green.chance
+    chances = same_frame(reads >= SURE_LEAF, mask.shape)[mask]
+    return float(chances.mean()) >= MOST_LEAF
 
 
 def _is_olive(lab: NDArray[np.float32]) -> NDArray[np.bool_]:

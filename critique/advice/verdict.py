@@ -10,17 +10,13 @@ from critique.advice.colour_words import named_green, word_of_lab
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first
 from critique.advice.green_findings import (
-    A_LITTLE,
     ALMOST_NONE,
     FOLIAGE,
     NEXT_TO_NONE,
     SEA,
-    cool_greens,
     foliage_colours,
-    green_by_cool,
-    told_green,
-    told_share,
 )
+from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, told_green, told_share
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.main_colours import main_colours

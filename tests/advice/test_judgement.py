@@ -137,8 +137,9 @@ def test_every_finding_says_something_and_shows_its_number(green_review):
 
 
 def test_texts_name_the_place_of_the_green(green_review):
-    area = next(finding for finding in green_review.advice.findings if finding.subject == "green area")
-    assert "in the lower half" in area.text
+    named = {finding.subject: finding.text for finding in green_review.advice.findings}
+    assert "in the lower half" in named["green strength"]
+    assert "three fifths" in named["green area"] and "half" not in named["green area"]  # so much lies in no half
 
 
 def test_what_follows_a_suggestion_is_measured_on_its_preview(demo_review):

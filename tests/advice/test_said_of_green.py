@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from critique.advice.colour_findings import neighbours, relief
-from critique.advice.green_findings import area, evenness, strength, told_green
+from critique.advice.green_findings import area, evenness, strength
+from critique.advice.green_share import told_green
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
@@ -56,6 +57,19 @@ def test_a_rich_olive_is_no_loud_green_and_a_leaf_green_of_that_strength_is() ->
     assert strength(olive, kind) is None
     told = strength(leaf, kind)
     assert told is not None and told.level == "rework"
+
+
+def test_dark_greens_and_the_green_of_a_sky_are_no_loud_leaf() -> None:
+    kind = kind_named("green_strength")
+    bright, dark = (land((50.0, -9.0, 16.0)) for _ in range(2))
+    bright[190:204], dark[190:204] = of_hue(122.0, 54.0, 44.0), of_hue(122.0, 54.0, 30.0)
+    in_grass = case_of(bright)
+    told = strength(in_grass, kind)
+    assert told is not None and told.level == "watch"
+    assert strength(case_of(dark), kind) is None
+    reads = in_grass.measures.reads_as_green
+    in_sky = replace(in_grass.measures, reads_as_green=replace(reads, chance=np.zeros_like(reads.chance)))
+    assert strength(replace(in_grass, measures=in_sky), kind) is None
 
 
 def test_stalks_among_tulips_are_no_loud_green_and_the_same_stalks_in_grass_are() -> None:

@@ -44,6 +44,15 @@ def test_a_small_loud_accent_is_where_it_should_be_when_the_eye_settles_on_it():
     assert judge_loudest(loud, focus=(0.2, 0.4)) != "holds"
 
 
+def test_a_ground_that_a_small_light_outshines_is_not_the_loudest():
+    night = np.empty((426, 640, 3), dtype=np.float32)
+    night[:] = lch_to_lab(np.array([40, 45, 285]))
+    by_itself = measure_loudest(picture_from_srgb(lab_to_srgb8(night)))
+    night[40:80, 500:540] = lch_to_lab(np.array([75, 66, 75]))
+    under_a_moon = measure_loudest(picture_from_srgb(lab_to_srgb8(night)))
+    assert judge_loudest(by_itself) == "watch" and judge_loudest(under_a_moon) == "holds"
+
+
 def test_greens_are_left_to_the_findings_on_green():
     loud = measure_loudest(with_patch(lch_to_lab(np.array([60, 75, 136]))))
     assert loud.excess > 1 and judge_loudest(loud) == "holds"
