@@ -61,6 +61,7 @@ LINE_ROUGHNESS = 0.03  # of the height: how far hillocks and bushes take a line 
 # An edge that the eye can't miss: nearly all strips of the picture step alike along most of the width, nearly level.
 # None of 76 landscapes has one within the tolerance of the middle.
 CUTTING, CUTTING_LENGTH, CUTTING_TILT = 0.75, 0.76, 2.5  # agreement, part of the width (the next has 0.75), degrees
+BELOW_HORIZON = 0.08  # of the height: a stepped edge of wheat 0.09 below the sky's end was no main line to two readers
 BORNE_OUT = 0.8  # part of the width of an edge that bears out a path that cuts; the next landscape has 0.78
 # Agreement and part of the width; of the height that such an edge may lie off the middle.
 PLAINEST, PLAINEST_TOLERANCE = 0.9, 0.06
@@ -165,8 +166,9 @@ def measure_division(
         and _near_middle(found, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH)
     )
     value_step, colour_step = _steps(lab, found)
-    borne_out = _edge_near_middle(lines, PLAINEST_TOLERANCE) >= BORNE_OUT
-    cutting, edge = _cutting_edge(lines, parts, row), _edge_near_middle(lines, EDGE_NEAR)
+    seen = _not_below_the_horizon(lines, parts)
+    borne_out = _edge_near_middle(seen, PLAINEST_TOLERANCE) >= BORNE_OUT
+    cutting, edge = _cutting_edge(seen, parts, row), _edge_near_middle(seen, EDGE_NEAR)
     cut = cutting.y if cutting is not None else None
     if cutting is not None:  # the plainest edge is the line: no figure may tell of another one
         height = height if abs(height - cutting.y) <= SAME_LINE else cutting.y  # a path on the edge knows it to a pixel
@@ -230,6 +232,12 @@ def _cuts(found: SeparatingPath, lab: Float) -> bool:
         if not _near_middle(part, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH):
             return False
     return True
+
+
+def _not_below_the_horizon(lines: tuple[LevelLine, ...], parts: Parts) -> tuple[LevelLine, ...]:
+    """The edges that may be the main one: a shore or a field's edge well below the sky's end has to be the plainest."""
+    top = parts.horizon if parts.horizon is not None else 1.0
+    return tuple(line for line in lines if line.agreement >= PLAINEST or line.y - top <= BELOW_HORIZON)
 
 
 def _cutting_edge(lines: tuple[LevelLine, ...], parts: Parts, row: float) -> LevelLine | None:
