@@ -104,9 +104,10 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
     if found is None:
         return None
     level, pull = found
-    if pull.kind == "light" and _is_sky(case, pull):
+    framed = sides_of_frame(case.picture, pull)
+    if not framed and pull.kind == "light" and _is_sky(case, pull):
         return None
-    if framed := sides_of_frame(case.picture, pull):
+    if framed:
         level = "watch"
         text = (
             f"an even strip runs along the {framed[0]} edge. Is it frame or wall that the photograph was left with? Then crop "

@@ -166,10 +166,9 @@ def measure_division(
         and _near_middle(found, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH)
     )
     value_step, colour_step = _steps(lab, found)
-    seen = _not_below_the_horizon(lines, parts)
-    borne_out = _edge_near_middle(seen, PLAINEST_TOLERANCE) >= BORNE_OUT
-    cutting, edge = _cutting_edge(seen, parts, row), _edge_near_middle(seen, EDGE_NEAR)
-    cut = cutting.y if cutting is not None else None
+    borne_out = _edge_near_middle(lines, PLAINEST_TOLERANCE) >= BORNE_OUT
+    cutting, edge = _cutting_edge(lines, parts, row), _edge_near_middle(lines, EDGE_NEAR)
+    cut, main = cutting.y if cutting is not None else None, cutting is not None and _is_main(cutting, parts)
     if cutting is not None:  # the plainest edge is the line: no figure may tell of another one
         height = height if abs(height - cutting.y) <= SAME_LINE else cutting.y  # a path on the edge knows it to a pixel
         straightness = cutting.length
@@ -184,7 +183,7 @@ def measure_division(
         near_middle=_stretch_near_middle(found, lab.shape[0], HALVING_TOLERANCE),
         value_step=value_step,
         colour_step=colour_step,
-        halved=cut is not None or (close and borne_out and not _in_the_sky(parts, height, row) and _cuts(found, lab)),
+        halved=main or (close and borne_out and not _in_the_sky(parts, height, row) and _cuts(found, lab)),
         nearly_halved=close or cut is not None,
         cut=cut,
         edge_near_middle=edge,
@@ -234,10 +233,10 @@ def _cuts(found: SeparatingPath, lab: Float) -> bool:
     return True
 
 
-def _not_below_the_horizon(lines: tuple[LevelLine, ...], parts: Parts) -> tuple[LevelLine, ...]:
-    """The edges that may be the main one: a shore or a field's edge well below the sky's end has to be the plainest."""
+def _is_main(line: LevelLine, parts: Parts) -> bool:
+    """Whether a cutting edge is surely the main line: well below the sky's end it has to be the plainest."""
     top = parts.horizon if parts.horizon is not None else 1.0
-    return tuple(line for line in lines if line.agreement >= PLAINEST or line.y - top <= BELOW_HORIZON)
+    return line.agreement >= PLAINEST or line.y - top <= BELOW_HORIZON
 
 
 def _cutting_edge(lines: tuple[LevelLine, ...], parts: Parts, row: float) -> LevelLine | None:

@@ -23,6 +23,8 @@ def halving_fault(division: Division) -> Fault | None:
     """'rework' where a straight, steady line lies through the middle, 'watch' where one is broken or near it."""
     if division.halved:
         return "rework"
+    if division.cut is not None:
+        return "watch"
     off = abs(division.height - 0.5)
     plain = division.strength >= WATCH_STRENGTH and division.straightness >= WATCH_STRAIGHTNESS
     seen = plain and off <= WATCH_TOLERANCE and division.edge_near_middle >= EDGE_LENGTH
