@@ -19,6 +19,7 @@ from critique.advice.green_findings import (
     foliage_colours,
     green_by_cool,
     told_green,
+    told_share,
 )
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
@@ -36,7 +37,7 @@ from critique.words.lists import listed
 from critique.words.painters import is_a_grey
 
 SAID_BEFORE = (
-    0.15  # of the picture: greens among the main colours beyond what reads as green; another share beside puzzles
+    0.07  # of the picture: greens among the main colours beyond what reads as green; another share beside puzzles
 )
 REST = 1  # named after the first where both are grave; of lists of three and four worries readers signed few, for one of them
 BONES = frozenset(
@@ -124,7 +125,7 @@ def _portrait(case: Case) -> str:
     elif reads < A_LITTLE and cool_greens(case) >= SEA:
         climate = ", with little grass or foliage"
     elif reads >= ALMOST_NONE:
-        climate = f"; {about(reads)} of it reads as green"
+        climate = f"; {told_share(case, reads)} of it reads as green"
     else:
         climate = f"; {about(colour)} of it has a yellow-green colour"
     return f"{key}, above all {colours}{climate}."

@@ -96,8 +96,8 @@ def study(
     if made.fit is not None and made.fit.lost:
         side = "width" if made.fit.across else "height"
         say(
-            f"critique: the canvas has another proportion than the picture: {percent(made.fit.lost)} of its "
-            f"{side} is cut off",
+            f"critique: the canvas has another proportion than the picture: {percent(made.fit.lost)} of the "
+            f"picture's {side} is cut off",
             err=True,
         )
     record = {**heading(), "file": picture.name, "sheets": [str(sheet) for sheet in sheets], "cut_off": lost}

@@ -81,8 +81,8 @@ def cut_told(made: StudySheets, proportion: float, inches: bool = False) -> str:
     edges = "above and below" if fit.across else "left and right"
     unit, per = ("in", 2.54) if inches else ("cm", 1.0)
     return (
-        f"The canvas has another shape than the picture: {percent(fit.lost)} of its {side} is cut off, half of it "
-        f"{ends}. To keep all of it, paint {inside[0] / per:.3g} × {inside[1] / per:.3g} "
+        f"The canvas has another shape than the picture: {percent(fit.lost)} of the picture's {side} is cut off, "
+        f"half of it {ends}. To keep all of it, paint {inside[0] / per:.3g} × {inside[1] / per:.3g} "
         f"{unit} and leave {round(spare / per, 1):g} {unit} bare {edges}."
     )
 

@@ -88,6 +88,24 @@ def test_the_share_of_green_is_one_and_the_same_in_the_portrait_and_in_the_findi
     assert f"{said} of it reads as green" in portrait or "reads as green" not in portrait
 
 
+@pytest.mark.parametrize(("reads", "said"), [(0.3, "about a third"), (0.6, "some")])
+def test_a_share_that_the_colour_does_not_bear_out_is_not_told(reads, said) -> None:
+    """Dark walls and near-blacks may be taken for foliage; how much of them is green, nobody sees."""
+    case = case_of(land(of_hue(118.0, 16.0, 30.0), (12.0, 0.0, 1.0), (10.0, 1.0, 1.0), (40.0, 8.0, 12.0)), reads=reads)
+    assert 0.15 < case.measures.greens.family.area_share < 0.22
+    finding = area(case, kind_named("green_area"))
+    assert finding.text.lower().startswith(f"{said} of it reads as green")
+    assert f"{said} of it reads as green" in " ".join(verdict(case, (finding,), ()))
+
+
+def test_where_more_is_green_by_its_colour_than_reads_as_green_the_middle_is_told() -> None:
+    case = case_of(land(of_hue(124.0, 20.0), of_hue(150.0, 18.0, 34.0), (60.0, 3.0, 9.0)), reads=0.26)
+    share = land_green_share(case.picture, case.measures.parts)
+    assert 0.36 < told_green(case, share) < 0.42  # a half is green, yellow or cool
+    few = replace(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=0.05))
+    assert told_green(replace(case, measures=few), share) == 0.05  # a green sea isn't what grows
+
+
 @pytest.mark.parametrize(("last", "told"), [(146.0, True), (127.0, False)])
 def test_greens_vary_from_warm_to_cool_only_where_some_are_cool(last, told) -> None:
     hues, lights = np.linspace(84.0, last, 12), np.tile((22.0, 30.0, 40.0), 4)

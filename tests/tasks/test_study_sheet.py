@@ -78,7 +78,7 @@ def test_what_is_cut_off_is_said_and_drawn_on_the_page_and_how_to_keep_it():
     words = cut_told(made, wide / high)
     # 4 : 3 on 30 × 30 cm loses a quarter of its width, or is 30 × 22.5 cm with 3.75 bare above and below.
     assert words in page.replace("\u00a0", " ").replace("\u202f", " ").replace("’", "'")
-    assert "25 % of its width" in words and "30 × 22.5 cm" in words and "3.8 cm bare above and below" in words
+    assert "25 % of the picture's width" in words and "30 × 22.5 cm" in words and "3.8 cm bare above and below" in words
     assert "11.8 × 8.86 in" in cut_told(made, wide / high, True)
     assert cut_told(study_sheets(picture, size=Size(40, 30)), wide / high) == ""
 
@@ -157,7 +157,7 @@ def test_a_disk_that_fills_leaves_no_part_of_the_sheets(tmp_path):
 def test_the_command_writes_the_sheets(tmp_path):
     done = CliRunner().invoke(main, ["study", str(MEADOW), "--out", str(tmp_path), "--size", "30x30cm"])
     assert done.exit_code == 0, done.output
-    assert "25 % of its width is cut off" in done.output
+    assert "25 % of the picture's width is cut off" in done.output
     folder = tmp_path / MEADOW.stem / "study"
     names = {path.name for path in folder.iterdir()}
     assert {"greyscale.png", "squint.png", "values_2.png", "values_3.png", "values_5.png", "grid.png"} <= names
