@@ -18,7 +18,8 @@ from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_g
 from critique.measures.measure import Measures
 from critique.perception.hue import hue_of, leaf_limit
 from critique.picture.areas import MOST_OF_IT, area_of, same_frame
-from critique.picture.picture import lab_at
+from critique.picture.kept import kept
+from critique.picture.picture import Picture, lab_at
 from critique.picture.places import EVERYWHERE, place_of
 from critique.words.aloud import about, green_word, sentence, share_words, strength_word
 from critique.words.figures import percent
@@ -185,7 +186,12 @@ def _mostly(greens: Greens) -> str:
 
 def cool_greens(case: Case) -> float:
     """How much of the picture is a cool green or a sea-green that is seen as one, whatever it is the colour of."""
-    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    return _cool_greens(case.picture)
+
+
+@kept
+def _cool_greens(picture: Picture) -> float:
+    lab = lab_at(picture, MAP_LONG_EDGE)
     chroma = np.hypot(lab[..., 1], lab[..., 2])
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
     return float(((hue >= SEA_GREENS[0]) & (hue <= SEA_GREENS[1]) & (chroma >= SEEN_AS_GREEN)).mean())

@@ -4,6 +4,7 @@ import csv
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -154,6 +155,7 @@ def read_norms(path: Path | None = None) -> Norms:
         ) from error
 
 
+@lru_cache(maxsize=2)  # asked for again with every picture
 def _norms_in(text: str, shipped: bool) -> Norms:
     """The norms that a table holds; ValueError with the reason when it is none."""
     lines = text.splitlines()

@@ -3,21 +3,21 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.smoothing import gaussian
+
 REACHES = (0.02, 0.06, 0.18)  # of the long edge: near colours where there are any, else those farther off
 ENOUGH = 0.12  # of a window that must be left for its colour to count in full
 
 
 def surroundings(lab: NDArray[np.float32], thing: NDArray[np.floating]) -> NDArray[np.float32]:
     """Smooth colours (height, width, 3) of what isn't ``thing`` (height, width; 0–1)."""
-    from scipy.ndimage import gaussian_filter
-
     kept = np.clip(1 - thing, 0, 1).astype(np.float64)[..., None]
     filled = np.zeros(lab.shape)
     left = np.ones((*lab.shape[:2], 1))
     for reach in REACHES:
         spread = reach * max(lab.shape[:2])
-        weight = gaussian_filter(kept, (spread, spread, 0), mode="nearest")
-        colour = gaussian_filter(lab * kept, (spread, spread, 0), mode="nearest") / np.maximum(weight, 1e-6)
+        weight = gaussian(kept, spread)
+        colour = gaussian(lab * kept, spread) / np.maximum(weight, 1e-6)
         sure = left * np.clip(weight / ENOUGH, 0, 1)
         filled, left = filled + sure * colour, left - sure
     mean = (lab * kept).sum(axis=(0, 1)) / max(float(kept.sum()), 1e-6) if kept.sum() > 1 else lab.mean(axis=(0, 1))

@@ -70,7 +70,7 @@ def _is_rare(lab: Float, mask: NDArray[np.bool_], shape: CutOff, most: float) ->
     """Whether hardly anything away from a shape that is apart enough has its colour."""
     from scipy.ndimage import binary_dilation
 
-    if shape.apart < APART_MELTED or len(shape.sides) > 2 or set(shape.sides) in ACROSS:
+    if shape.apart < APART_MELTED:
         return False
     off = np.sqrt(over_channels(np.square(lab[::2, ::2] - np.median(lab[mask], axis=0))))
     own = binary_dilation(mask[::2, ::2], iterations=ROUND_IT // 2)
@@ -78,7 +78,7 @@ def _is_rare(lab: Float, mask: NDArray[np.bool_], shape: CutOff, most: float) ->
 
 
 def _shapes(lab: Float, least: float, most: float) -> Iterator[tuple[CutOff, NDArray[np.bool_]]]:
-    """The even shapes of a size that touch an edge, each with its mask (height, width)."""
+    """The even shapes of a size that one or two edges that meet cut off, each with its mask (height, width)."""
     from scipy.ndimage import find_objects, label
 
     height, width = lab.shape[:2]
@@ -91,12 +91,14 @@ def _shapes(lab: Float, least: float, most: float) -> Iterator[tuple[CutOff, NDA
     place = np.zeros(number + 1, dtype=np.intp)  # of each among those: the boxes of all the specks are not asked for
     place[asked] = np.arange(1, len(asked) + 1)
     for piece, box in zip(asked, find_objects(place[pieces], len(asked)), strict=True):
+        sides = tuple(side for side in borders if piece in touching[side])
+        if len(sides) > 2 or set(sides) in ACROSS:
+            continue
         (top, left), near = _about(box)
         mask = pieces[near] == piece
         apart = _apart(lab[near], mask)
         y, x = np.nonzero(mask)
         middle = ((x.mean() + left + 0.5) / width, (y.mean() + top + 0.5) / height)
-        sides = tuple(side for side in borders if piece in touching[side])
         whole = np.zeros((height, width), dtype=np.bool_)
         whole[near] = mask
         yield CutOff(float(middle[0]), float(middle[1]), apart, apart / APART, float(share[piece]), sides), whole

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PART, PULL, Figure, rounded
 from critique.measures.finely_seen import fine_planes
-from critique.measures.smoothing import Float, gaussian, gaussian_planes, planes_of
+from critique.measures.smoothing import Float, gaussian, gaussian_planes, means_at, planes_of
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
@@ -80,8 +80,6 @@ def _directions(light: Float, long_edge: int) -> float:
 
     [Bigün, Granlund, Optimal orientation detection of linear symmetry, ICCV 1987; from memory]
     """
-    from scipy.ndimage import uniform_filter
-
     if min(light.shape) < 3:
         return 0.0
     size = max(3, round(PLACE * long_edge))
@@ -89,7 +87,7 @@ def _directions(light: Float, long_edge: int) -> float:
     down, across = (np.asarray(slope, dtype=np.float32) for slope in np.gradient(light))
 
     def places(products: Float) -> Float:
-        return np.asarray(uniform_filter(products, size, mode="nearest")[start::step, start::step], dtype=np.float32)
+        return means_at(products, size, start, step)
 
     along, slant = places(across * across - down * down), places(2 * across * down)
     whole = places(across * across + down * down) + FLAT**2
@@ -98,12 +96,8 @@ def _directions(light: Float, long_edge: int) -> float:
 
 def _spread_of(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float]:
     """Detail of the quietest tenth of places, and that against the busiest tenth."""
-    from scipy.ndimage import uniform_filter1d
-
     size = max(3, round(PLACE * long_edge))
-    step = max(1, size // 2)
-    rows = np.ascontiguousarray(uniform_filter1d(energy, size, axis=0, mode="nearest")[::step])
-    places = np.sqrt(np.maximum(uniform_filter1d(rows, size, axis=1, mode="nearest")[:, ::step], 0))
+    places = np.sqrt(np.maximum(means_at(energy, size, 0, max(1, size // 2)), 0))
     low, high = np.percentile(places, (10, 90))
     return float(low), float(low / high) if high > SILENT else 0.0
 

@@ -198,10 +198,10 @@ def _best_rows(gain: Exact, borders: Index) -> Index:
     offers, best = np.lib.stride_tricks.sliding_window_view(kept, count, axis=1), kept[:, STEEPEST : count + STEEPEST]
     charged, left = np.ascontiguousarray(costs.T)[..., None], np.empty((len(costs), count))
     best[0] = columns[0]
-    for column in range(1, width):
-        np.subtract(offers[column - 1], charged[column], out=left)
-        np.maximum.reduce(left, axis=0, out=best[column])
-        best[column] += columns[column]
+    for offer, charge, own, to in zip(offers[:-1], charged[1:], columns[1:], best[1:], strict=True):
+        np.subtract(offer, charge, out=left)
+        np.maximum.reduce(left, axis=0, out=to)
+        np.add(to, own, out=to)
     rows = np.empty(width, dtype=np.intp)
     rows[-1] = int(best[-1].argmax())
     for column in range(width - 1, 0, -1):

@@ -1,5 +1,6 @@
 """Which long straight lines does a picture hold?"""
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -177,9 +178,9 @@ def _longest_run(along: NDArray[np.float64], gap: float) -> NDArray[np.intp]:
 def _fitted(x: NDArray[np.float64], y: NDArray[np.float64], angle: float) -> tuple[float, float]:
     """Normal (degrees, on the side of ``angle``) and offset of the line through points, by least squares."""
     middle = float(x.mean()), float(y.mean())
-    off = np.stack([x - middle[0], y - middle[1]])
-    spread = off @ off.T / max(len(x) - 1, 1)
-    normal = np.linalg.eigh(spread)[1][:, 0]
-    if normal @ [np.cos(np.radians(angle)), np.sin(np.radians(angle))] < 0:
-        normal = -normal
-    return float(np.degrees(np.arctan2(normal[1], normal[0]))), float(middle[0] * normal[0] + middle[1] * normal[1])
+    across, down = x - middle[0], y - middle[1]
+    along = math.atan2(2 * float(across @ down), float(across @ across) - float(down @ down)) / 2
+    side = math.cos(along + math.pi / 2 - math.radians(angle))
+    normal = along + math.copysign(math.pi / 2, side)  # the least spread of points lies across their most
+    normal = math.atan2(math.sin(normal), math.cos(normal))
+    return math.degrees(normal), middle[0] * math.cos(normal) + middle[1] * math.sin(normal)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from critique.measures.smoothing import Float, gaussian
+from critique.measures.smoothing import Float, gaussian, gaussian_down
 
 # A bar of a few px is lost where spots are compared at 200 px, and its contrast with it.
 THIN = 0.008  # of the long edge, spread of a Gaussian: what is wider is a spot, and is compared as one
@@ -27,13 +27,11 @@ class SideBars:
 
 def side_bars(lightness: Float) -> SideBars:
     """Find them in a picture of some 400 px or more; ``lightness`` is L* (height, width)."""
-    from scipy.ndimage import gaussian_filter1d
-
     long_edge = max(lightness.shape)
     rim = round(RIM * lightness.shape[1])
     lightness = lightness[:, rim : lightness.shape[1] - rim]
     thin = lightness - gaussian(lightness, THIN * long_edge, truncate=3)
-    upright = gaussian_filter1d(thin, ALONG * long_edge, axis=0, mode="nearest", truncate=3)
+    upright = gaussian_down(thin, ALONG * long_edge, truncate=3)
     near = np.sqrt(gaussian(np.square(upright), PLACE * long_edge, truncate=3))
     width = near.shape[1]
     border, inset = max(1, round(BORDER * width)), round(INSIDE * width)

@@ -14,7 +14,8 @@ Float = NDArray[np.float32]
 
 FINEST = 0.0011  # of the long edge, spread of a Gaussian: 0.7 px of the viewing size, which every saving changes
 FINEST_COLOUR = 0.0016  # of the long edge: the eye sees colour less finely than light
-BLOCK = 24  # lines at least that one product makes: wide enough for the processor, narrow enough to waste little
+BLOCK = 16  # lines at least that one product makes: wide enough for the processor, narrow enough to waste little
+WHOLE = 16  # lines of which a product makes a whole number: processors multiply so many at a time
 BANDS = 64  # of weights that are kept: a review asks for some forty, of 4 to 100 kB
 
 
@@ -47,6 +48,24 @@ def gaussian_planes(planes: Float, spread: float, *, truncate: float = 4.0, orde
     """The same of planes (channels, height, width): for what is blurred more than once, or looked at by channel."""
     with one_thread():
         return _across(_down(planes, spread, truncate, order[0]), spread, truncate, order[1])
+
+
+def gaussian_down(field: NDArray[np.floating], spread: float, *, truncate: float = 4.0) -> Float:
+    """A field (height, width) blurred from row to row alone."""
+    with one_thread():
+        return np.asarray(_down(planes_of(field), spread, truncate, 0)[0])
+
+
+def means_at(field: NDArray[np.floating], size: int, start: int, step: int) -> Float:
+    """Means of squares of ``size`` px about every so manieth px of a field (height, width), from ``start`` on.
+
+    Down first, and across in the rows alone that are asked for.
+    """
+    from scipy.ndimage import uniform_filter1d
+
+    rows = uniform_filter1d(field, size, axis=0, mode="nearest")[start::step]
+    across = uniform_filter1d(np.ascontiguousarray(rows), size, axis=1, mode="nearest")
+    return np.asarray(across[:, start::step], dtype=np.float32)
 
 
 def without_finest(field: NDArray[np.floating], spread: float = FINEST) -> Float:
@@ -99,7 +118,7 @@ def _reach(spread: float, truncate: float) -> int:
 
 
 def _block(number: int, reach: int) -> int:
-    return min(number, max(BLOCK, 2 * reach))
+    return min(number, -(-max(BLOCK, 2 * reach) // WHOLE) * WHOLE)
 
 
 def _wide(number: int, reach: int) -> bool:
@@ -131,8 +150,8 @@ def _band(spread: float, truncate: float, order: int, count: int) -> Float:
         weights *= x / spread**2
     elif order == 2:
         weights *= np.square(x / spread**2) - 1 / spread**2
-    band = np.zeros((count, count + 2 * reach), dtype=np.float32)
-    for line in range(count):
-        band[line, line : line + 2 * reach + 1] = weights
+    nothing = np.zeros(count - 1, dtype=np.float32)
+    around = np.concatenate([nothing, weights.astype(np.float32), nothing])
+    band = np.ascontiguousarray(np.lib.stride_tricks.sliding_window_view(around, count + 2 * reach)[::-1])
     band.setflags(write=False)
     return band

@@ -54,7 +54,10 @@ def measure_two_lights(picture: Picture) -> TwoLights:
     lightest = float(melted.max())
     found = TwoLights(stands_out=0.0, lightest=lightest, x1=0.5, y1=0.5, x2=0.5, y2=0.5)
     for below in np.arange(STEP, DEEPEST + STEP, STEP):
-        pair = _pair(melted > lightest - below)
+        above = melted > lightest - below
+        if float(above.mean()) > (2 + NOTHING_ELSE) * MOST:
+            break  # nor can what lies lower be all in two such patches
+        pair = _pair(above)
         if pair is None or min(float(melted[mask].max()) for mask in pair) < lightest - AS_LIGHT:
             continue
         outs = [_stands_out(light, mask) for mask in pair]

@@ -14,6 +14,7 @@ from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
 
 HUE_STEP = 10.0  # degrees: the 36 hues that the entropy counts
+IN_A_LINE = 1e-3  # a*b*: colours that stray no farther from a line, all taken together, have no area
 HULL_SHARE = 0.95  # of the picture that the hull of a*b* holds
 HULL_SHARES = tuple(np.linspace(-0.04, 0.04, 9))  # about that: the mean of so many hulls hangs on no single colour
 NAME_SHARE = 0.01  # of the area, of which a name counts half: half of what is missing for every further 1 %
@@ -83,7 +84,8 @@ def hull_area(colours: ColourHistogram) -> float:
 
 def _hull(ab: NDArray[np.float64]) -> float:
     """Area of the convex hull of points (n, 2); 0 where they lie in a line."""
-    if len(ab) < 3 or np.linalg.matrix_rank(ab - ab.mean(axis=0), tol=1e-3) < 2:
+    off = ab - ab.mean(axis=0)
+    if len(ab) < 3 or np.linalg.eigvalsh(off.T @ off)[0] <= IN_A_LINE**2:
         return 0.0
     from scipy.spatial import ConvexHull
 

@@ -11,6 +11,7 @@ from critique.measures.grain import Grain, grain_of
 from critique.measures.level_lines import LevelLine, level_lines
 from critique.measures.parts import SKY, WATER, Parts
 from critique.measures.salience import Float, blur
+from critique.perception.channels import over_channels
 from critique.picture.picture import Picture, lab_at
 
 LONG_EDGE = 400  # px
@@ -275,7 +276,10 @@ def _mirrored(lab: Float, line: LevelLine) -> float:
     """How alike what lies below a line is to what lies above it, upside down: a correlation along the line."""
     above, below = (_along(lab, line, reach) for reach in ((-WIDE, -0.01), (0.01, WIDE)))
     deep = min(len(above), len(below))
-    sides = [blur(side.mean(-1), 2.0)[::4, ::4] for side in (above[::-1][:deep], below[:deep])]
+    means = (
+        np.asarray(over_channels(side) / np.float32(3), dtype=np.float32) for side in (above[::-1][:deep], below[:deep])
+    )
+    sides = [blur(mean, 2.0)[::4, ::4] for mean in means]
     one, other = (_without_trend(side) for side in sides)
     size = float(np.sqrt(np.square(one).sum(dtype=np.float64) * np.square(other).sum(dtype=np.float64)))
     return float((one * other).sum(dtype=np.float64)) / max(size, 1e-6)

@@ -211,6 +211,8 @@ def chart_likeness(seen: Array) -> float:
 
 def _alike(logs: Array, own: Array) -> float:
     first, second = (light - light.mean((0, 1)) for light in (logs, own))
+    if not np.ptp(first):
+        return 0.0  # all of one colour
     return float(np.corrcoef(first.ravel(), second.ravel())[0, 1])
 
 

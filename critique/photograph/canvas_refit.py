@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.channels import over_channels
 from critique.perception.srgb import Float
 from critique.photograph.canvas_edge import Pixels, meetings, opponent_at
 
@@ -75,7 +76,7 @@ def _crests(colour: Float) -> tuple[Array, Array]:
     """How far inside each side and place (4, GROUPS) the greatest step of colour lies, and what it counts."""
     pairs = colour[:, :, :-1] + colour[:, :, 1:]
     step = 0.5 * (pairs[:, :, HALF:] - pairs[:, :, :-HALF])
-    size = np.sqrt((step**2).sum(-1)).astype(np.float64)
+    size = np.sqrt(over_channels(step**2)).astype(np.float64)
     spare = (size.shape[2] - 2 * STEPS - 1) // 2
     size = size[:, :, spare : spare + 2 * STEPS + 1]
     at = size.argmax(axis=2)

@@ -6,6 +6,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.channels import over_channels
 from critique.perception.srgb import Float
 from critique.photograph.canvas_edge import Pixels, edge_strength, opponent_at, uneven_strip
 from critique.photograph.canvas_pool import Pool
@@ -99,7 +100,7 @@ def _figures(pool: Pool, colour: Float, strength: Float, seen: Float) -> Array:
     figures = {
         "edge": at.mean(axis=1),
         "weakest": np.sort(at, axis=1)[:, :WEAKEST].mean(axis=1),
-        "one_step": mean_step / (np.sqrt((step**2).sum(-1)).mean(axis=1) + 0.01),
+        "one_step": mean_step / (np.sqrt(over_channels(step**2)).mean(axis=1) + 0.01),
         "uneven": np.log(uneven),
         "lively": np.clip(np.log(uneven_strip(inner) / uneven), -1.5, 1.5),
         "onward": further.max(axis=2).mean(axis=1) * np.where(pool.side == LOWER, LEDGE, 1.0),

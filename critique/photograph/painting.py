@@ -10,7 +10,7 @@ from critique.photograph.fitness import Fitness, fitness_of
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
 from critique.photograph.photograph import Photograph
 from critique.photograph.proportions import Size, proportion
-from critique.photograph.reference_places import without_reference
+from critique.photograph.reference_places import is_chart, laid_over, without_reference
 from critique.photograph.righting import Lighting, Righting, righting_of
 from critique.photograph.straighten import straightened, straightened_size
 
@@ -76,10 +76,18 @@ def painting_of(
         return _uncropped(photograph, "asked whole", None, light)
     if corners is not None:
         return _cropped(photograph, "given", checked_corners(corners, photograph.file), None, size, light)
-    canvas = find_canvas(without_reference(photograph.light, light))
+    canvas = _canvas(without_reference(photograph.light, light))
     if canvas.whole or not canvas.sure:
         return _uncropped(photograph, "whole" if canvas.whole else "unsure", canvas, light)
     return _cropped(photograph, "found", canvas.corners, canvas, size, light)
+
+
+def _canvas(light: Float) -> Canvas:
+    """The canvas in a photograph; a chart that nobody named isn't one."""
+    canvas = find_canvas(light)
+    if canvas.whole or not is_chart(light, canvas.corners):
+        return canvas
+    return find_canvas(laid_over(light, canvas.corners))
 
 
 def in_proportion(photograph: Photograph, found: Painting, size: Size, light: LightAsked = NOTHING_ASKED) -> Painting:

@@ -2,10 +2,10 @@
 
 import numpy as np
 import pytest
-from scipy.ndimage import gaussian_filter
+from scipy.ndimage import gaussian_filter, gaussian_filter1d
 
 from critique.measures import smoothing
-from critique.measures.smoothing import gaussian
+from critique.measures.smoothing import gaussian, gaussian_down
 
 FLOAT32 = 1e-4  # of values up to 100: some twenty units in the last place
 
@@ -30,8 +30,16 @@ def test_derivatives_are_those_of_scipy(order):
     assert gaussian(field, 1.8, truncate=3, order=order) == pytest.approx(wanted, abs=FLOAT32)
 
 
+@pytest.mark.parametrize("spread", [0.8, 12.8])
+def test_a_blur_from_row_to_row_is_that_of_scipy(spread):
+    field = (np.random.default_rng(5).random((80, 120)) * 100).astype(np.float32)
+    wanted = gaussian_filter1d(field.astype(np.float64), spread, axis=0, mode="nearest", truncate=3)
+    assert gaussian_down(field, spread, truncate=3) == pytest.approx(wanted, abs=FLOAT32)
+
+
 def test_blocks_leave_no_seam(monkeypatch):
     field = (np.random.default_rng(5).random((90, 130)) * 100).astype(np.float32)
     whole = gaussian(field, 2.0)
     monkeypatch.setattr(smoothing, "BLOCK", 1)
+    monkeypatch.setattr(smoothing, "WHOLE", 1)
     assert gaussian(field, 2.0) == pytest.approx(whole, abs=FLOAT32)

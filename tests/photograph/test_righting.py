@@ -217,7 +217,8 @@ def test_what_was_asked_is_remembered_until_it_is_forgotten(tmp_path):
         remembered_light(tmp_path, "easel.jpg")
 
 
-def test_a_chart_that_was_named_is_not_taken_for_the_canvas():
+@pytest.mark.parametrize("named", [True, False])
+def test_a_chart_is_not_taken_for_the_canvas(named):
     """Its sides are the straightest in the room, those of a picture near the wall's own value are fainter."""
     scene = np.full((750, 1000, 3), 0.5, np.float32)
     scene[60:660, 80:700] = 0.42
@@ -229,6 +230,6 @@ def test_a_chart_that_was_named_is_not_taken_for_the_canvas():
         scene[top : top + 60, left : left + 28] = patches[row, column]
     corners = ((0.768, 0.48), (0.966, 0.48), (0.966, 0.84), (0.768, 0.84))
     photograph = Photograph(scene, "wall.jpg", 1000, 750, "JPEG", "RGB", NO_PROFILE, 8)
-    found = painting_of(photograph, light=LightAsked(chart=corners))
+    found = painting_of(photograph, light=LightAsked(chart=corners if named else None))
     assert found.canvas is not None
     np.testing.assert_allclose(found.canvas.corners, ((0.08, 0.08), (0.7, 0.08), (0.7, 0.88), (0.08, 0.88)), atol=0.01)
