@@ -370,10 +370,10 @@ def _is_glade_or_accent(warmth: FarWarmth) -> bool:
 
 def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
     warmth = case.measures.far_warmth
-    what = "what runs along the horizon" if warmth.ridge else f"what lies {spot(warmth.x, warmth.y)}"
+    what = "what runs along the horizon" if warmth.ridge else f"the land at the horizon, {spot(warmth.x, warmth.y)},"
     text = (
-        f"{what} is warm and strong in colour. If it is far, it comes forward: cool and grey it a step, and let its darks go toward the sky; "
-        "if it is near, or what the picture is about, it may be so"
+        f"{what} is warm and strong in colour, and comes forward: cool and grey it a step, and let its darks go toward the "
+        "sky, unless it is what the picture is about"
     )
     return kind.finding(
         level=level,

@@ -28,6 +28,7 @@ from critique.words.aloud import sentence
 
 STEP = 4  # px of the viewing size: an edge that is seen
 RIM, STRIP = 0.015, 0.12  # of the width: what may be the photograph's rim, and what lies along a side
+TOP_STRIP, MOST_OF_STRIP = 0.05, 0.8  # of the height along the top; of that, to be the sky's
 MORE_STEPS = 1.05  # of what the inside has: with fewer, a side is quieter than that
 OF_WHAT = {"value": "contrast of light and dark", "chroma": "strong colour", "edges": "hard edges", "light": "light"}
 
@@ -103,7 +104,10 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
     if found is None:
         return None
     level, pull = found
-    if framed := sides_of_frame(case.picture, pull):
+    framed = sides_of_frame(case.picture, pull)
+    if not framed and pull.kind == "light" and _is_sky(case, pull):
+        return None
+    if framed:
         level = "watch"
         text = (
             f"an even strip runs along the {framed[0]} edge. Is it frame or wall that the photograph was left with? Then crop "
@@ -122,6 +126,12 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
         norm=f"{case.standing('eyepath.strongest_pull.strength')}; named from {PULL_WATCH:.1f} on",
         percentile=case.percentile("eyepath.strongest_pull.strength"),
     )
+
+
+def _is_sky(case: Case, pull: Pull) -> bool:
+    """Whether what is light along the top is the sky itself: that is where its light is."""
+    sky = case.measures.parts.mask("sky")
+    return pull.sides == ("top",) and bool(sky[: max(1, round(TOP_STRIP * len(sky)))].mean() >= MOST_OF_STRIP)
 
 
 def side_weight(case: Case, kind: Kind) -> Finding | None:

@@ -64,6 +64,7 @@ KINDS: tuple[Kind, ...] = (
         judge=casts.green_cast,
         step="hold it beside a grey card in daylight, before any colour is changed",
         step_known="let red and violet into the greys and the lights, on a small study first",
+        said_first=0.06,
     ),
     Kind(
         id="value_range",

@@ -39,10 +39,12 @@ REST = 1  # named after the first where both are grave; of lists of three and fo
 BONES = frozenset(
     {"value_range", "halving", "green_relief", "edge_pull"}
 )  # told where nothing else is; not the distance: of a wood that has none readers denied that it holds
-NEVER_FIRST = 0.0  # of teachers, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
+NEVER_FIRST = (
+    0.06  # of teachers, at most, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
+)
 NONE_LEADS = (
-    "No one place leads in it for certain: if it is meant to be still, leave it; if not, give one place the lightest light "
-    "or the sharpest edge."
+    "Nothing that is measured asks for another touch. If it is meant to be quiet, leave it; if not, give one place the "
+    "lightest light or the sharpest edge."
 )
 IF_NOT_MEANT = "If it isn't meant so, a first step"
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
@@ -191,13 +193,18 @@ def _step(case: Case, finding: Finding) -> str:
     return kind.step_known if kind.step_known and case.measures.cast.owner == "painting" else kind.step
 
 
+def _comes_last(finding: Finding) -> bool:
+    """Whether what is open is only to watch, and of a kind that next to no teacher mends first."""
+    return finding.level == "watch" and kind_of(finding).said_first <= NEVER_FIRST
+
+
 def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str) -> str:
     """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do."""
     if not suggestions:
         if not open_findings:
             return small
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
-        if small and first is not None and first.level == "watch" and kind_of(first).said_first <= NEVER_FIRST:
+        if small and first is not None and _comes_last(first):
             return small
         if first is None:
             return "What to try is said with it below; on a small study first."
@@ -209,6 +216,8 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
     if grave and not any(finding.kind in mends for finding in grave):
         return f"First step: {_step(case, grave[0])}; then {suggestions[0].subject}, which has been {tried}"
     mended = [finding for finding in open_findings if finding.kind in mends]
+    if small and mended and all(_comes_last(finding) for finding in mended):
+        return small
     if mended and all(finding.level == "watch" for finding in mended):
         return f"{IF_NOT_MEANT}: {suggestions[0].subject}, which has been {tried}"
     return f"First step: {suggestions[0].subject}. It has been {tried}"

@@ -61,6 +61,7 @@ LINE_ROUGHNESS = 0.03  # of the height: how far hillocks and bushes take a line 
 # An edge that the eye can't miss: nearly all strips of the picture step alike along most of the width, nearly level.
 # None of 76 landscapes has one within the tolerance of the middle.
 CUTTING, CUTTING_LENGTH, CUTTING_TILT = 0.75, 0.76, 2.5  # agreement, part of the width (the next has 0.75), degrees
+BELOW_HORIZON = 0.08  # of the height: a stepped edge of wheat 0.09 below the sky's end was no main line to two readers
 BORNE_OUT = 0.8  # part of the width of an edge that bears out a path that cuts; the next landscape has 0.78
 # Agreement and part of the width; of the height that such an edge may lie off the middle.
 PLAINEST, PLAINEST_TOLERANCE = 0.9, 0.06
@@ -167,7 +168,7 @@ def measure_division(
     value_step, colour_step = _steps(lab, found)
     borne_out = _edge_near_middle(lines, PLAINEST_TOLERANCE) >= BORNE_OUT
     cutting, edge = _cutting_edge(lines, parts, row), _edge_near_middle(lines, EDGE_NEAR)
-    cut = cutting.y if cutting is not None else None
+    cut, main = cutting.y if cutting is not None else None, cutting is not None and _is_main(cutting, parts)
     if cutting is not None:  # the plainest edge is the line: no figure may tell of another one
         height = height if abs(height - cutting.y) <= SAME_LINE else cutting.y  # a path on the edge knows it to a pixel
         straightness = cutting.length
@@ -182,7 +183,7 @@ def measure_division(
         near_middle=_stretch_near_middle(found, lab.shape[0], HALVING_TOLERANCE),
         value_step=value_step,
         colour_step=colour_step,
-        halved=cut is not None or (close and borne_out and not _in_the_sky(parts, height, row) and _cuts(found, lab)),
+        halved=main or (close and borne_out and not _in_the_sky(parts, height, row) and _cuts(found, lab)),
         nearly_halved=close or cut is not None,
         cut=cut,
         edge_near_middle=edge,
@@ -230,6 +231,12 @@ def _cuts(found: SeparatingPath, lab: Float) -> bool:
         if not _near_middle(part, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH):
             return False
     return True
+
+
+def _is_main(line: LevelLine, parts: Parts) -> bool:
+    """Whether a cutting edge is surely the main line: well below the sky's end it has to be the plainest."""
+    top = parts.horizon if parts.horizon is not None else 1.0
+    return line.agreement >= PLAINEST or line.y - top <= BELOW_HORIZON
 
 
 def _cutting_edge(lines: tuple[LevelLine, ...], parts: Parts, row: float) -> LevelLine | None:

@@ -8,6 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 CELLS = 24  # along each side: areas are told by halves and thirds, and a cell is a twelfth of a half
 LIKE = 0.42  # of what a shape and an area cover together, that both cover: with less no area names it; chosen by eye
 FILLED = 0.1  # of each third of an area's height and width, that a shape told by it covers: its words claim them all
+THIN = 0.35  # of the width or height: across an area so thin no thirds are asked for, a narrow sky lies along the top
 WITHIN = 0.5  # of the smaller of two areas: with more of it in the other, "this against that" points at one place
 
 MOST_OF_IT = "over most of it"
@@ -114,7 +115,8 @@ def _pieces() -> NDArray[np.float32]:
                 wide, high = right - left, bottom - top
                 across = (x >= left + start * wide) & (x < left + stop * wide) & (y >= top) & (y < bottom)
                 down = (y >= top + start * high) & (y < top + stop * high) & (x >= left) & (x < right)
-                pieces += [across / across.sum(), down / down.sum()]
+                thirds = [part for part, size in ((across, wide), (down, high)) if size > THIN]
+                pieces += [part / part.sum() for part in (*thirds, across | down, across | down)[:2]]
         found.append(pieces)
     return np.asarray(found, dtype=np.float32).reshape(len(found), -1, CELLS**2)
 

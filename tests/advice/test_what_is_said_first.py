@@ -7,6 +7,7 @@ import pytest
 
 from critique.advice.advise import advise
 from critique.advice.change import Change
+from critique.advice.change_kinds import all_change_kinds
 from critique.advice.eye_findings import focal_place, middle_subject
 from critique.advice.finding import Finding
 from critique.advice.gravity import beyond, gravest_first
@@ -198,8 +199,11 @@ def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
     assert "What holds it back most is its hard edges" in told[0]
     assert told[-1].startswith(f"First step: {kind_named('hard_edges').step}; then ")
     assert verdict(case, grave[1:], offered)[-1].startswith("First step: move")
-    slight = (found("halving", "watch", 0.5),)
-    assert verdict(case, slight, offered)[-1].startswith("If it isn't meant so, a first step: move")
+    slight = (found("halving", "watch", 0.5),)  # a line near the middle, which no teacher mends first
+    assert verdict(case, slight, offered)[-1] == hint_told(case, slight) != ""
+    mends = next(kind.id for kind in all_change_kinds() if "loudest_colour" in kind.mends)
+    loud, quieted = (found("loudest_colour", "watch", 1.1),), (Suggestion("quiet it", "", (), Change(mends, np.copy)),)
+    assert verdict(case, loud, quieted)[-1].startswith("If it isn't meant so, a first step: quiet it")
 
 
 def test_of_equals_that_is_told_first_which_the_aim_mends() -> None:

@@ -6,8 +6,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from critique.measures.division import measure_division
+from critique.measures.division import _is_main, measure_division
 from critique.measures.division_judging import halving_fault, runs_straight
+from critique.measures.level_lines import LevelLine
+from critique.measures.parts import measure_parts
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.plain import plain
 
@@ -243,10 +245,20 @@ def test_halved_is_said_of_a_straight_line_and_a_broken_one_is_only_watched() ->
 def test_a_level_edge_along_most_of_the_middle_halves_though_the_line_wanders_from_it() -> None:
     """As a sea's horizon does behind sails: the line goes round them, the edge goes on."""
     level = measure_division(picture(parted(0.5)))
-    broken = replace(level, halved=False, strength=0.52, straightness=0.4, height=0.52, edge_near_middle=0.74)
+    broken = replace(level, halved=False, cut=None, strength=0.52, straightness=0.4, height=0.52, edge_near_middle=0.74)
     assert broken.nearly_halved and halving_fault(broken) == "watch"
     assert halving_fault(replace(broken, edge_near_middle=0.6)) is None
     assert halving_fault(replace(broken, height=0.57)) is None
+
+
+def test_a_field_s_edge_well_below_the_sky_is_watched_unless_it_is_the_plainest() -> None:
+    parts = measure_parts(picture(parted(0.3)))
+    edge = LevelLine(y=0.5, tilt=0.0, agreement=0.78, length=0.8, x1=0.0, x2=1.0)
+    assert parts.horizon == pytest.approx(0.3, abs=0.03)
+    assert not _is_main(edge, parts) and _is_main(replace(edge, agreement=0.92), parts)
+    assert _is_main(edge, measure_parts(picture(parted(0.5))))
+    cut = replace(measure_division(picture(parted(0.5))), halved=False)
+    assert halving_fault(cut) == "watch"
 
 
 @pytest.mark.parametrize("height", [0.5, 0.36])
