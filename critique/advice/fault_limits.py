@@ -68,7 +68,10 @@ LOUD = Limits("above", 1.0, 1.35)  # of the chroma that landscapes reach at most
 LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, and no larger, is where it should be
 # C* by which the strongest spot of any hue passes it: a night blue 10 below a moon's orange was not the loudest to its readers;
 # of those that were none lay more than 5 below.
-OUTSHONE = 9.0
+OUTSHONE, GROUND = (
+    9.0,
+    0.06,
+)  # the second of the picture: so much of it is a ground, and less a patch that may well shout
 GREEN_FROM, GREEN_TO = 112.0, 172.0  # degrees of hue: the findings on green say it
 BUSY = Limits(
     "above", 0.46, 1.3
@@ -142,7 +145,8 @@ def judge_loudest(
         if away < LOUD_AT_EYE:
             return "holds"
     level = by_limits(loudest.excess)
-    return "holds" if level == "watch" and loudest.chroma < loudest.strongest - OUTSHONE else level
+    outshone = loudest.share >= GROUND and loudest.chroma < loudest.strongest - OUTSHONE
+    return "holds" if level == "watch" and outshone else level
 
 
 def judge_busy_foreground(detail: Detail, by_limits: ByLimits = BUSY.level) -> Level:
