@@ -178,7 +178,7 @@ def test_what_is_cut_by_an_edge_in_a_colour_of_its_own_pulls_though_the_inside_h
     found = pull_fault(measured(disc(0.99, 0.6, 0.035, colour, inside)))
     assert found is not None and "right" in found[1].place
     near = measured(disc(0.1, 0.6, 0.035, colour, inside))
-    assert pull_fault(near) is None and near_edge_fault(near) is not None
+    assert pull_fault(near) is None  # what stands inside, and leads, is not told as cut off
 
 
 @pytest.mark.slow

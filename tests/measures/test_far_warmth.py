@@ -62,10 +62,11 @@ def test_mirrored_it_comes_forward_as_far() -> None:
 def test_a_ridge_as_warm_as_the_ground_in_front_comes_forward_where_it_runs_along_half_of_the_horizon() -> None:
     earth, field = (45, 15, 40), (50, 13, 38)  # warm as earth both
     assert comes_forward(plain(earth, near=field)) is None  # nothing parts them
-    meadow = plain(earth, sky=(82, 10, 26))  # an evening sky, which takes from the difference
+    warmer = (45, 18, 46)
+    meadow = plain(warmer, sky=(82, 10, 26))  # an evening sky, which takes from the difference
     assert meadow.ridge
     assert comes_forward(meadow) is not None
-    assert comes_forward(plain(earth, sky=(82, 10, 26), until=0.3)) is None
+    assert comes_forward(plain(warmer, sky=(82, 10, 26), until=0.3)) is None
 
 
 def test_under_a_red_sky_only_what_is_far_warmer_than_its_limits_comes_forward() -> None:
