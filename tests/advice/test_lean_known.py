@@ -50,4 +50,5 @@ def test_who_named_a_grey_is_not_sent_for_a_grey_card(name, tint, finding):
 def test_who_named_none_is():
     done = review_picture(on_a_wall("tolvesk_02_ostermell_repaint.jpg", (0.8, 1.1, 0.8), grey=False), aim=True)
     assert done.measures.cast.owner == "unknown"
-    assert "grey card" in json.dumps(done.as_dict())
+    (cast,) = (one for one in done.advice.findings if one.kind == "green_cast")
+    assert cast.level == "watch" and "a grey card beside it in daylight" in cast.text

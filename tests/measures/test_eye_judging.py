@@ -169,16 +169,23 @@ def test_a_thing_as_large_as_a_setting_sun_is_a_bullseye_in_the_middle_alone(rea
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("colour", [(244, 240, 226), (20, 22, 18), (90, 40, 150)])
+@pytest.mark.parametrize(
+    ("colour", "near_told"),
+    [
+        ((244, 240, 226), False),
+        ((20, 22, 18), True),
+        ((90, 40, 150), True),
+    ],  # the first may be the subject, which is light
+)
 def test_what_is_cut_by_an_edge_in_a_colour_of_its_own_pulls_though_the_inside_has_contrast(
-    colour: tuple[int, int, int],
+    colour: tuple[int, int, int], near_told: bool
 ) -> None:
     inside = spotted(0.4, 0.6, (190, 196, 170), size=0.03, scene=ground(amount=14))
     assert pull_fault(measured(inside)) is None
     found = pull_fault(measured(disc(0.99, 0.6, 0.035, colour, inside)))
     assert found is not None and "right" in found[1].place
     near = measured(disc(0.1, 0.6, 0.035, colour, inside))
-    assert pull_fault(near) is None  # what stands inside, and leads, is not told as cut off
+    assert pull_fault(near) is None and (near_edge_fault(near) is not None) == near_told
 
 
 @pytest.mark.slow
