@@ -40,9 +40,7 @@ WARMEST, WARM_REACH = 45.0, 55.0  # degrees: orange-red, and how far to either s
 ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as one colour; C* from which it is seen
 WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
 SKY_LIGHT = 55.0  # L* from which a sky is a light, and no dark strip above the land
-STRONGEST = (
-    80  # percentile of the chroma of what is warm, from which on the answer is named: browns lie about everywhere
-)
+STRONGEST = 80  # percentile of what is warm, by chroma, from which on it is named: browns lie about everywhere
 SKY_COOLER = 1.0  # b* by which a sky is bluer than what lies under it, or else it has no cooler light
 OF_HUE = 10.0  # C* from which a place counts as being of a hue
 ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
@@ -146,9 +144,7 @@ def _answer(case: Case, *, warm: bool) -> tuple[str, str]:
 def _warm_answer(case: Case) -> tuple[str, str]:
     """The warm colour of a cool picture, where it has any to speak of, and its word; else empty."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    away = np.abs(turn(hue, WARMEST))
+    chroma, away = _chroma(lab), np.abs(turn(hue_of(lab[..., 1], lab[..., 2]), WARMEST))
     warm = (away <= WARM_REACH) & (chroma >= WARM_SEEN)
     if warm.mean() < WARM_LEAST:
         return "", ""

@@ -20,9 +20,7 @@ ByLimits = Callable[[float], Level]  # of a figure alone: the kind's own limits,
 # Of the variance of L*: with less left after the blur there are no masses at all (one painting in separate strokes keeps 0.41,
 # and its readers saw five plain shapes). L* between mark and mass: a pond under a bridge has 6.9, and its readers saw both.
 KEPT_TILES, SCRAPS_TILES = 0.36, 7.2
-TILES_EVERYWHERE = (
-    3.5  # L* in the quietest tenth of places: with less a dark coat or a ground holds, the rest being spotted
-)
+TILES_EVERYWHERE = 3.5  # L* in the quietest tenth of places: with less a dark coat or a ground holds, the rest spotted
 KEPT_SCATTERED, SCRAPS_WATCH = 0.60, 9.3  # of the variance, and L* between mark and mass; highest seen 9.1
 SCRAPS_QUIETEST = 2.5  # L* in the quietest tenth of places: with less it has large quiet shapes, and readers see them
 KEPT_REWORK, SCRAPS_REWORK = 0.42, 13.0
@@ -60,18 +58,15 @@ CLOSED_ONE = 0.045  # of the picture in one closed dark; highest seen 0.03
 SOME_CLOSED, FILLED_IN = 0.05, 0.45
 DEAD = Limits("below", 12.0, 4.5)  # C* of the strongest tenth; lowest seen 16
 SOME_COLOUR = 12.0  # C* of the same: one that reaches it is seen as a colour, though no relief
-DEAD_RELIEF = (
-    13.5  # C* of the strongest spot: one that reaches it is a relief. A flag of 15 was seen as one in a grey day,
-)
-# of the plain faults the most has 11.4; the lowest seen in a landscape 25
+# C* of the strongest spot: one that reaches it is a relief. A flag of 15 was seen as one in a grey day, of the plain faults
+# the most has 11.4; the lowest seen in a landscape 25.
+DEAD_RELIEF = 13.5
 LOUD = Limits("above", 1.0, 1.35)  # of the chroma that landscapes reach at most at that hue
 LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, and no larger, is where it should be
 # C* by which the strongest spot of any hue passes it: a night blue 10 below a moon's orange was not the loudest to its readers;
 # of those that were none lay more than 5 below.
-OUTSHONE, GROUND = (
-    9.0,
-    0.06,
-)  # the second of the picture: so much of it is a ground, and less a patch that may well shout
+OUTSHONE = 9.0
+GROUND = 0.06  # of the picture: so much of it is a ground, and less a patch that may well shout
 GREEN_FROM, GREEN_TO = 112.0, 172.0  # degrees of hue: the findings on green say it
 BUSY = Limits(
     "above", 0.46, 1.3

@@ -4,6 +4,7 @@ import numpy as np
 
 from critique.advice.judging import Case
 from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.perception.hue import hue_of
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.aloud import about
@@ -42,8 +43,7 @@ def cool_greens(case: Case) -> float:
 @kept
 def _cool_greens(picture: Picture) -> float:
     lab = lab_at(picture, MAP_LONG_EDGE)
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
+    chroma, hue = np.hypot(lab[..., 1], lab[..., 2]), hue_of(lab[..., 1], lab[..., 2])
     return float(((hue >= SEA_GREENS[0]) & (hue <= SEA_GREENS[1]) & (chroma >= SEEN_AS_GREEN)).mean())
 
 

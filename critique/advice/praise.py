@@ -119,9 +119,10 @@ def _blamed(case: Case, virtue: Virtue, open_kinds: Collection[str]) -> bool:
         loudest = case.measures.loudest.hue
         if any(abs(turn_of_one(hue, loudest)) <= SAME_COLOUR for hue in virtue.hues):
             return True
-    _, place = near_edge_fault(case.measures.eyepath) or ("", None)
-    if "near_edge" not in open_kinds or place is None or virtue.at is None:
+    fault = near_edge_fault(case.measures.eyepath) if "near_edge" in open_kinds else None
+    if fault is None or virtue.at is None:
         return False
+    place = fault[1]
     return bool(np.hypot(virtue.at[0] - place.x, virtue.at[1] - place.y) <= SAME_PLACE)
 
 

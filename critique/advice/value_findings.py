@@ -37,9 +37,7 @@ FILLED = 0.65  # of the picture that its largest shapes cover: then nobody sees 
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
 AT_ITS_MIDDLE, HOLDS_ITS_MIDDLE = 0.05, 0.5  # of the long edge about its centre, and the part of that in the shape
-BROKEN = (
-    0.15  # of the picture: so many darks in pieces are one shape to the eye that squints, as a wood with snow on it
-)
+BROKEN = 0.15  # of the picture: so many darks in pieces are one shape to the eye that squints, a wood with snow on it
 MOST_OF_TONE = 0.6  # of all darks, that the largest piece is told for them
 SMALL = 0.03  # of the picture: a dark or a light so large is seen, where there is no larger one
 ALONE = 0.5  # of the largest small dark or light: a second one as large is named as little as it
@@ -222,9 +220,9 @@ def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float,
         shares = np.bincount(pieces.ravel(), minlength=number + 1)[1:] / plan.size
         most, whole = float(shares.max(initial=0.0)), float(shares.sum())
         if name == "dark" and most < TOLD and whole >= BROKEN and most < MOST_OF_TONE * whole:
-            place = place_of(plan == tone)
+            place = place_of(pieces > 0)
             told_by_thirds = place.column == "wide" and place.row not in ("all", "ends")
-            where = area_of(plan == tone) or (place.words if told_by_thirds else "")
+            where = area_of(pieces > 0) or (place.words if told_by_thirds else "")
             if where:  # firs with snow on them are one dark wood
                 large[name] = [(whole, f"a broken {name} one {where} ({percent(whole)})")]
             continue

@@ -9,6 +9,7 @@ from critique.measures import part_chances
 from critique.measures.division_evidence import Exact
 from critique.measures.level_lines import level_agreement
 from critique.measures.parts import Parts
+from critique.measures.smoothing import means_of_parts
 from critique.perception.reference import read_table
 
 Float = NDArray[np.float32]
@@ -158,14 +159,7 @@ def _stroke_cues(lab: Float, parts: Parts) -> dict[str, NDArray[np.floating]]:
 
 def _rows(values: NDArray[np.floating]) -> NDArray[np.float64]:
     """Means of a profile or map (height, …) over `ROWS` strips of even height (rows, …)."""
-    height = len(values)
-    sums = np.zeros((height + 1, *values.shape[1:]))
-    np.cumsum(values, axis=0, out=sums[1:])
-    edges = np.linspace(0, height, ROWS + 1)
-    whole = np.minimum(edges.astype(np.intp), height - 1)
-    part = (edges - whole).reshape(-1, *[1] * (values.ndim - 1))
-    at = sums[whole] + part * (sums[whole + 1] - sums[whole])
-    return np.asarray(np.diff(at, axis=0) * (ROWS / height))
+    return means_of_parts(values, ROWS)
 
 
 def _seen(profile: NDArray[np.floating]) -> NDArray[np.float64]:

@@ -38,9 +38,7 @@ def grain_of(lab: Float) -> Grain:
     tilt = (np.degrees(np.arctan2(2 * both, level - upright)) / 2 + 180) % 180 - 90  # along the edge, not across
     edges = np.arange(-REACH - STEP / 2, REACH + STEP, STEP)
     limited = np.minimum(weight, np.percentile(weight, STRONGEST))
-    level_ones = (tilt >= edges[0]) & (tilt <= edges[-1])  # few: the others need no step
-    step = np.minimum(np.searchsorted(edges, tilt[level_ones], side="right"), len(edges) - 1) - 1
-    counts = np.bincount(step, weights=limited[level_ones], minlength=len(edges) - 1)
+    counts, _ = np.histogram(tilt, bins=edges, weights=limited)
     counts = gaussian_filter1d(counts.astype(np.float64), SMOOTHED, mode="nearest")
     mean = float(counts.mean())
     if mean <= 0:

@@ -3,6 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.smoothing import means_of_parts
+
 Float = NDArray[np.float32]
 
 ROWS = 100  # heights that are tried: a hundredth of the picture apart
@@ -40,15 +42,4 @@ def _likeness(shapes: NDArray[np.float64], border: int) -> float:
 
 def _strips(lab: Float) -> NDArray[np.float64]:
     """Means over even rows and strips: (rows, strips, 3)."""
-    return _means(_means(lab, ROWS).swapaxes(0, 1), STRIPS).swapaxes(0, 1)
-
-
-def _means(values: NDArray[np.floating], parts: int) -> NDArray[np.float64]:
-    """Means over so many even parts of the first axis, pixels on a border shared."""
-    sums = np.zeros((len(values) + 1, *values.shape[1:]))
-    np.cumsum(values, axis=0, out=sums[1:])
-    edges = np.linspace(0, len(values), parts + 1)
-    whole = np.minimum(edges.astype(np.intp), len(values) - 1)
-    share = (edges - whole).reshape(-1, *[1] * (values.ndim - 1))
-    at = sums[whole] + share * (sums[whole + 1] - sums[whole])
-    return np.asarray(np.diff(at, axis=0) * (parts / len(values)))
+    return means_of_parts(means_of_parts(lab, ROWS).swapaxes(0, 1), STRIPS).swapaxes(0, 1)

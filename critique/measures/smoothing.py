@@ -68,6 +68,18 @@ def means_at(field: NDArray[np.floating], size: int, start: int, step: int) -> F
     return np.asarray(across[:, start::step], dtype=np.float32)
 
 
+def means_of_parts(values: NDArray[np.floating], parts: int) -> NDArray[np.float64]:
+    """Means of a profile or map (height, …) over so many even parts of its height (parts, …)."""
+    height = len(values)
+    sums = np.zeros((height + 1, *values.shape[1:]))
+    np.cumsum(values, axis=0, out=sums[1:])
+    edges = np.linspace(0, height, parts + 1)
+    whole = np.minimum(edges.astype(np.intp), height - 1)
+    part = (edges - whole).reshape(-1, *[1] * (values.ndim - 1))
+    at = sums[whole] + part * (sums[whole + 1] - sums[whole])
+    return np.asarray(np.diff(at, axis=0) * (parts / height))
+
+
 def without_finest(field: NDArray[np.floating], spread: float = FINEST) -> Float:
     """A field (height, width) or (height, width, channels) without the finest that a file of any size can carry.
 

@@ -216,15 +216,13 @@ def _shines(light: Float, parts: NDArray[np.int32], which: NDArray[np.intp]) -> 
 
     Shine fades out over the paint; white paper and paint end where they end, and a margin runs along the border.
     """
-    from scipy.ndimage import maximum_filter
+    from scipy.ndimage import maximum_filter, mean
 
     near, far = (maximum_filter(parts, 2 * reach + 1) for reach in HALO)
     halo = np.where(near == 0, far, 0)
     least = np.minimum(np.minimum(light[..., 0], light[..., 1]), light[..., 2])
     with np.errstate(invalid="ignore"):  # a patch that fills the picture has nothing around it: no mean, and no fading
-        size = int(parts.max()) + 1
-        sums = np.bincount(halo.ravel(), weights=least.ravel(), minlength=size)
-        around = (sums / np.bincount(halo.ravel(), minlength=size))[which]
+        around = np.asarray(mean(least, halo, which), dtype=np.float64)
     fading = np.nan_to_num(around) >= FADING
     rim = np.concatenate([parts[0], parts[-1], parts[1:-1, 0], parts[1:-1, -1]])
     margin = np.isin(which, rim) & ((rim > 0).mean() >= MARGIN)

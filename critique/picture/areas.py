@@ -89,11 +89,16 @@ def _best(cells: NDArray[np.float32]) -> tuple[int, float]:
     return best, float(likeness[best])
 
 
+def _cells() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """The middles of the cells from the top (CELLS, 1) and from the left (1, CELLS), 0–1."""
+    middle = (np.arange(CELLS) + 0.5) / CELLS
+    return middle[:, None], middle[None, :]
+
+
 @cache
 def _areas() -> NDArray[np.float32]:
     """Every area as cells (n, CELLS, CELLS), 0 or 1."""
-    middle = (np.arange(CELLS) + 0.5) / CELLS
-    y, x = middle[:, None], middle[None, :]
+    y, x = _cells()
     maps = []
     for _, boxes in _AREAS:
         inside = [(x >= left) & (x <= right) & (y >= top) & (y <= bottom) for left, top, right, bottom in boxes]
@@ -104,8 +109,7 @@ def _areas() -> NDArray[np.float32]:
 @cache
 def _pieces() -> NDArray[np.float32]:
     """Thirds of the height and of the width of each box of every area, each a mean (n, pieces, CELLS²)."""
-    middle = (np.arange(CELLS) + 0.5) / CELLS
-    y, x = middle[:, None], middle[None, :]
+    y, x = _cells()
     found = []
     for _, boxes in _AREAS:
         pieces = []
