@@ -207,6 +207,8 @@ def test_a_green_sea_under_a_neutral_sky_is_no_cast():
     """As green as a whole as a photograph's cast would make it, and its lights are neutral."""
     sea = scene((0.3, (88, 0, 4)), (0.7, (50, -11, 0)))
     assert all(f.subject != "green cast" or f.level == "holds" for f in judge(sea, measure_picture(sea)))
+    misty = scene((0.3, (88, -6, -5)), (0.7, (50, -11, 0)))  # lights as blue as they are green are white to the eye
+    assert all(f.subject != "green cast" or f.level == "holds" for f in judge(misty, measure_picture(misty)))
     cast = scene((0.3, (88, -9, 6)), (0.7, (50, -9, 2)))
     assert finding_of(cast, "green cast").level == "watch"
 
