@@ -45,7 +45,7 @@ class Cast:
     median: Lean
     lightest: Lean
     most_neutral: Lean
-    # −a* of that fifth of the lightest tenth which is least green, less its own lean to blue (−b*): a cast leaves no light
+    # −a* of that fifth of the lightest tenth which is least green, less its lean to blue (−b*): a cast leaves no light
     # free, and a light as blue as it is green is a blue-white to the eye.
     lights_at_least: float
     free_share: float  # of the picture: what has nothing of the lean, greys and opposite hues
