@@ -7,7 +7,8 @@ import pytest
 
 from critique.advice.colour_findings import neighbours
 from critique.advice.green_answered import relief
-from critique.advice.green_findings import area, evenness, strength
+from critique.advice.green_evenness import evenness
+from critique.advice.green_findings import area, strength
 from critique.advice.green_share import told_green
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
@@ -129,6 +130,16 @@ def test_greens_vary_from_warm_to_cool_only_where_some_are_cool(last, told) -> N
     finding = evenness(case, kind_named("green_evenness"))
     assert (finding is not None) == told
     assert finding is None or (finding.level == "holds" and "warm to cool" in finding.text)
+
+
+@pytest.mark.parametrize(("chroma", "last", "told"), [(40.0, 130.0, True), (40.0, 150.0, False), (22.0, 130.0, False)])
+def test_much_strong_green_of_one_hue_is_one_green_however_light_and_dark(chroma, last, told) -> None:
+    hues, lights = np.linspace(112.0, last, 8), np.tile((26.0, 40.0, 54.0, 34.0), 2)
+    case = case_of(land(*(of_hue(hue, chroma, light) for hue, light in zip(hues, lights, strict=True))))
+    assert case.measures.greens.evenness < 0.5  # no one tone
+    finding = evenness(case, kind_named("green_evenness"))
+    assert (finding is not None and finding.level == "watch") == told
+    assert not told or "hardly differs in hue" in finding.text
 
 
 def test_most_of_the_relief_is_placed_only_where_it_is_most_of_it() -> None:
