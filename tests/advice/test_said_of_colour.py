@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from critique.advice.advise import judge
-from critique.advice.cast_findings import colour_cast, green_cast, green_level
+from critique.advice.cast_findings import GREENNESS_WATCH, colour_cast, green_cast
 from critique.advice.colour_findings import loudest_colour
 from critique.advice.colour_run import _alike, run_of_colours
 from critique.advice.green_findings import _is_green, area, strength
