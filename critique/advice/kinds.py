@@ -9,6 +9,7 @@ from critique.advice import colour_findings as colours
 from critique.advice import colour_run, fault_limits, where
 from critique.advice import division_findings as division
 from critique.advice import eye_findings as eye
+from critique.advice import green_answered as answered
 from critique.advice import green_findings as greens
 from critique.advice import touch_findings as touch
 from critique.advice import value_findings as values
@@ -316,9 +317,9 @@ KINDS: tuple[Kind, ...] = (
         spoken="what answers its green",
         part=Part.GREENS,
         figures=("greens.area_share", "greens.relief_share", "greens.median_chroma"),
-        limits=Limits("below", colours.RELIEF_WATCH),
-        judge=colours.relief,
-        gone=colours.relief_gone,
+        limits=Limits("below", answered.RELIEF_WATCH),
+        judge=answered.relief,
+        gone=answered.relief_gone,
         step="let a little red earth or violet into the shadows, in one place first",
     ),
     Kind(

@@ -5,7 +5,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from critique.advice.colour_findings import neighbours, relief
+from critique.advice.colour_findings import neighbours
+from critique.advice.green_answered import relief
 from critique.advice.green_findings import area, evenness, strength
 from critique.advice.green_share import told_green
 from critique.advice.judging import Case
@@ -143,6 +144,21 @@ def test_most_of_the_relief_is_placed_only_where_it_is_most_of_it() -> None:
         )
     many = relief(case_of(lab), kind)
     assert many is not None and "most of it" not in many.text
+
+
+@pytest.mark.parametrize(
+    ("rest", "told"),
+    [(None, True), ((40.0, 0.5, 1.0), False), ((52.0, 5.0, -7.0), False), ((46.0, 2.0, 24.0), False)],
+)
+def test_crags_lilac_and_a_golden_path_answer_the_green_and_nothing_else_is_asked_for(rest, told) -> None:
+    """Crags that measure grey look violet beside green: simultaneous contrast (Chevreul, 1839)."""
+    kind = kind_named("green_relief")
+    lab = land(of_hue(122.0, 44.0), of_hue(130.0, 36.0, 34.0))
+    if rest is not None:
+        lab[100:120, 100:200] = rest
+    finding = relief(case_of(lab), kind)
+    assert (finding is not None and finding.level == "watch") == told
+    assert finding is None or finding.level == "holds" or finding.text.startswith("Nothing of any size")
 
 
 def test_greens_that_touch_a_colour_in_places_only_are_not_set_against_it() -> None:
