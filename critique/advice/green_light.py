@@ -36,7 +36,7 @@ VARIED = (
 )
 FLAT = 0.2  # the same of a ground laid in with one green: it is given MOST_VARIED, one that is VARIED nothing
 MOST_VARIED = 1.9  # times the differences of chroma that light and distance make; our choice, held to pairs
-MOST_STRONGER = 0.15  # of that, the logarithm of the ratio by which any green gains: quieted greens stay within a leaf's
+MOST_STRONGER = 0.15  # of that, the most by which any green gains: quieted greens stay within a leaf's
 STRAW_HUE, STRAW_LIFT = 95.0, 9.0  # degrees and L*: what sunlit ground goes to when it goes to dry grass
 
 
