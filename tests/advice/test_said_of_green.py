@@ -8,7 +8,8 @@ from measured import measured, with_others
 
 from critique.advice.colour_findings import neighbours
 from critique.advice.green_answered import relief
-from critique.advice.green_findings import area, evenness, strength
+from critique.advice.green_evenness import evenness
+from critique.advice.green_findings import area, strength
 from critique.advice.green_share import told_green
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
@@ -71,6 +72,20 @@ def test_dark_greens_and_the_green_of_a_sky_are_no_loud_leaf() -> None:
     reads = in_grass.measures.reads_as_green
     in_sky = with_others(in_grass.measures, reads_as_green=replace(reads, chance=np.zeros_like(reads.chance)))
     assert strength(replace(in_grass, measures=in_sky), kind) is None
+    partly = reads.chance.copy()
+    partly[:, : round(0.3 * partly.shape[1])] = 0  # a green sky of which most passes for leaves
+    in_part = with_others(in_grass.measures, reads_as_green=replace(reads, chance=partly))
+    assert strength(replace(in_grass, measures=in_part), kind) is None
+
+
+def test_strong_greens_strewn_over_two_thirds_are_told_as_here_and_there() -> None:
+    lab = land((50.0, -9.0, 16.0))
+    for number, row in enumerate(range(84, 232, 18)):
+        for across in range(0, SIZE[1], 60):
+            left = across + 12 * (number % 4)
+            lab[row : row + 8, left : left + 14] = of_hue(122.0, 54.0, 46.0)
+    told = strength(case_of(lab), kind_named("green_strength"))
+    assert told is not None and told.level != "holds" and "here and there over the lower two thirds" in told.text
 
 
 def test_stalks_among_tulips_are_no_loud_green_and_the_same_stalks_in_grass_are() -> None:
@@ -129,6 +144,16 @@ def test_greens_vary_from_warm_to_cool_only_where_some_are_cool(last, told) -> N
     finding = evenness(case, kind_named("green_evenness"))
     assert (finding is not None) == told
     assert finding is None or (finding.level == "holds" and "warm to cool" in finding.text)
+
+
+@pytest.mark.parametrize(("chroma", "last", "told"), [(40.0, 130.0, True), (40.0, 150.0, False), (22.0, 130.0, False)])
+def test_much_strong_green_of_one_hue_is_one_green_however_light_and_dark(chroma, last, told) -> None:
+    hues, lights = np.linspace(112.0, last, 8), np.tile((26.0, 40.0, 54.0, 34.0), 2)
+    case = case_of(land(*(of_hue(hue, chroma, light) for hue, light in zip(hues, lights, strict=True))))
+    assert case.measures.greens.evenness < 0.5  # no one tone
+    finding = evenness(case, kind_named("green_evenness"))
+    assert (finding is not None and finding.level == "watch") == told
+    assert not told or "hardly differs in hue" in finding.text
 
 
 def test_most_of_the_relief_is_placed_only_where_it_is_most_of_it() -> None:
