@@ -6,9 +6,8 @@ from typing import Any
 
 import numpy as np
 import pytest
-from measured import measured, with_others
+from measured import measured, said, with_others
 
-from critique.advice.advise import judge
 from critique.advice.cast_findings import GREENNESS_WATCH, colour_cast, green_cast
 from critique.advice.colour_findings import loudest_colour
 from critique.advice.colour_run import _alike, run_of_colours
@@ -104,8 +103,7 @@ def test_nothing_in_a_plain_wood_is_told_as_a_line() -> None:
     wood = field(30.0, -6.0, 14.0)
     rng = np.random.default_rng(2)
     wood[..., 0] += np.kron(rng.normal(0, 12, (30, 45)), np.ones((8, 8)))
-    case = case_of(wood)
-    halving = next(one for one in judge(case.picture, case.measures) if one.kind == "halving")
+    halving = said(case_of(wood).picture, "halving")["halving"]
     assert halving.level == "holds" and "line" not in halving.text
 
 
@@ -167,10 +165,11 @@ def day(sky: tuple[float, float, float], land: tuple[float, float, float]) -> np
 def test_a_red_sky_is_no_cast_and_no_shout_and_the_same_red_on_the_land_is() -> None:
     red, dark = (60.0, 58.0, 44.0), (14.0, 2.0, 3.0)
     sunset, field_of_red = case_of(day(red, dark)), case_of(day(dark, red)[::-1].copy())
+    titles = tuple(kind_named(kind).title for kind in ("loudest_colour", "colour_cast"))
     levels = {}
     for name, case in (("sky", sunset), ("land", case_of(day((80.0, -2.0, -8.0), red)))):
-        findings = {finding.kind: finding.level for finding in judge(case.picture, case.measures)}
-        levels[name] = (findings.get("loudest_colour", "holds"), findings.get("colour_cast", "holds"))
+        findings = said(case.picture, *titles)
+        levels[name] = tuple(findings[title].level if title in findings else "holds" for title in titles)
     assert field_of_red.measures.loudest.excess > 1.3
     assert levels["sky"][0] != "rework" and levels["sky"][1] == "holds"
     assert levels["land"][0] == "rework"
