@@ -31,7 +31,8 @@ def of_loudest(measures: Measures) -> Where:
 def of_closed_darks(measures: Measures) -> Where:
     """Where the closed darks lie."""
     darks = measures.closed_darks
-    return darks.mask if darks.mask.any() else Spot(darks.x, darks.y)
+    mask = darks.mask | darks.black_mask
+    return mask if mask.any() else Spot(darks.x, darks.y)
 
 
 def of_outlines(measures: Measures) -> Where:

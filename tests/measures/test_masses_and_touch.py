@@ -261,6 +261,20 @@ def test_few_darks_are_heavy_where_most_of_them_are_filled_in():
     assert judge_closed_darks(among) == "holds"
 
 
+def test_a_black_is_named_that_a_touch_or_two_leaves_not_quite_closed_and_a_brown_as_dark_is_not():
+    light = np.full((426, 640), 70.0)
+    light[213:, :256] = rough(np.full((213, 256), 18.0), 0.8)
+    lab = np.zeros((426, 640, 3), dtype=np.float32)
+    lab[..., 0] = light
+    black = measure_closed_darks(picture_from_srgb(lab_to_srgb8(lab)))
+    lab[213:, :256, 1:] = (7, 12)
+    brown = measure_closed_darks(picture_from_srgb(lab_to_srgb8(lab)))
+    assert black.black == pytest.approx(0.2, abs=0.02) and black.share < 0.05
+    assert black.black_mask[:213].mean() < 0.01 < 0.3 < black.black_mask[220:, :250].mean()
+    assert brown.black < 0.01
+    assert (judge_closed_darks(black), judge_closed_darks(brown)) == ("watch", "holds")
+
+
 @pytest.mark.parametrize("measure", EVERY)
 def test_a_mirrored_picture_measures_the_same(measure):
     picture = painted()
