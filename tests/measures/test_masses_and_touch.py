@@ -82,6 +82,18 @@ def test_confetti_over_a_landscape_is_heard_everywhere_and_a_busy_half_alone_is_
     assert judge_scattered(below) == "holds" and below.scraps_everywhere < 0.5 * all_over.scraps_everywhere
 
 
+def test_broken_values_are_no_confetti_where_colour_tells_big_shapes_apart():
+    lab = np.zeros((426, 640, 3), dtype=np.float32)
+    spots = np.random.default_rng(1).uniform(-1, 1, (27, 40)).repeat(16, 0).repeat(16, 1)[:426, :640]
+    lab[..., 0] = 50 + spots * np.linspace(8, 34, 640)  # hardly a shape in them, and quieter on one side
+    broken = measure_masses(picture_from_srgb(lab_to_srgb8(lab)))
+    lab[:213, :, 2], lab[213:, :, 2] = -16, 16
+    coloured = measure_masses(picture_from_srgb(lab_to_srgb8(lab)))
+    assert broken.colour_apart < 2 < 12 < coloured.colour_apart < 17
+    assert coloured.scraps == pytest.approx(broken.scraps, rel=0.05)
+    assert (judge_scattered(broken), judge_scattered(coloured)) == ("watch", "holds")
+
+
 def test_blotches_over_big_shapes_are_patchy_and_the_shapes_are_still_there():
     y, crest = hill()
     shapes = np.where(y < crest, 78.0, 30.0)
