@@ -116,7 +116,7 @@ def judge_flecks(detail: Detail) -> Level:
 
 def judge_outlines(outlines: Outlines, by_limits: ByLimits = OUTLINES.level) -> Level:
     """Shapes drawn round with dark lines."""
-    return "holds" if outlines.one_way > ONE_WAY else by_limits(outlines.length)
+    return "holds" if outlines.one_way > ONE_WAY else by_limits(outlines.drawn)
 
 
 def judge_hard_edges(edges: Edges, by_limits: ByLimits = SOFT.level) -> Level:

@@ -36,8 +36,9 @@ def of_closed_darks(measures: Measures) -> Where:
 
 
 def of_outlines(measures: Measures) -> Where:
-    """Where most of the drawn lines lie."""
-    return Spot(measures.outlines.x, measures.outlines.y)
+    """Where the drawn lines run."""
+    lines = measures.outlines
+    return lines.mask if lines.mask.any() else Spot(lines.x, lines.y)
 
 
 def of_far_land(measures: Measures) -> Where:

@@ -20,6 +20,7 @@ from critique.measures.detail import measure_detail
 from critique.measures.edges import measure_edges
 from critique.measures.masses import measure_masses
 from critique.measures.outlines import measure_outlines
+from critique.measures.parts import measure_parts
 from critique.measures.smoothing import FINEST
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
@@ -184,6 +185,25 @@ def test_a_black_line_round_a_hill_is_as_long_as_its_crest_and_without_it_there_
     assert lines.length == pytest.approx(length, rel=0.15)
     assert lines.y == pytest.approx(crest[0].mean() / 426, abs=0.03) and lines.lightness < 25
     assert judge_outlines(lines) == "watch"
+
+
+def test_short_dark_strokes_in_water_go_round_no_shape_and_the_same_on_land_may():
+    lab, water = painted().lab, measure_parts(painted()).mask("water")
+    assert 0.05 < water.mean() < 0.5
+
+    def struck(where):
+        drawn, rng = lab.copy(), np.random.default_rng(5)
+        rows, columns = np.nonzero(where[4:-16, 4:-24])
+        for at in rng.choice(len(rows), 60):
+            row = 4 + rows[at] * lab.shape[0] // where.shape[0]
+            column = 4 + columns[at] * lab.shape[1] // where.shape[1]
+            drawn[row : row + 2, column : column + 18] = (8, 0, 0)
+            drawn[row + 2 : row + 9, column : column + 18, 0] += 14
+        return measure_outlines(picture_from_srgb(lab_to_srgb8(drawn)))
+
+    wet, dry = struck(water), struck(~water)
+    assert wet.length > 0.3 and wet.drawn < 0.5 * wet.length
+    assert dry.length > 0.2 and dry.drawn > 0.9 * dry.length
 
 
 def test_the_shadows_of_waves_all_run_one_way_and_a_line_round_a_shape_does_not():
