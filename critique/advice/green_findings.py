@@ -15,7 +15,7 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
-from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map
+from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map, sure_sky
 from critique.measures.measure import Measures
 from critique.perception.hue import hue_of, leaf_limit
 from critique.picture.areas import MOST_OF_IT, area_of, same_frame
@@ -34,7 +34,9 @@ CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more
 # Degrees: greens of an olive's hue. Of pictures whose readers called the greens too strong none has its strong ones below
 # 112, of faults put in none below 121; a field at 100 and two paintings at 99 and 105 were loud to nobody.
 OLIVE_TO = 107.0
-SURE_LEAF, MOST_LEAF = 0.5, 0.6  # chance to be read as green; of the strong green: an evening sky has less of it
+# Chance to be read as green; of the strong green: an evening sky has less of it, and a green sky over a road had 0.7. Of
+# 23 pictures with strong leaves none has less than 0.92.
+SURE_LEAF, MOST_LEAF = 0.5, 0.8
 IN_REDS = 0.5  # of the chroma in reds and violets: the stalks of a field of tulips were no trouble to its readers
 SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
 TOO_STRONG = (
@@ -43,6 +45,7 @@ TOO_STRONG = (
 QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
 GREYED = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 PLACED = 0.5  # of the picture: more green than that isn't said to lie in a part of it
+WIDE_ROWS, STREWN = ("upper", "lower", "ends"), 0.2  # rows of a place; of the picture: so little fills no two thirds
 MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
 DARK_GREEN = 38.0  # L*: a green below it is a dark one
@@ -188,12 +191,14 @@ def strength(case: Case, kind: Kind) -> Finding | None:
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     greens = case.measures.greens
     mask = far_beyond_leaf(lab) & ~same_frame(case.measures.reads_as_green.yellow >= YELLOW_FIELD, lab.shape)
-    mask &= ~_is_olive(lab)
+    mask &= ~_is_olive(lab) & ~sure_sky(case.measures.parts, lab.shape)
     beyond, chroma = float(mask.mean()), greens.median_chroma
     level = kind.by_limits(beyond)
     sparkle = level == "watch" and _is_sparkle(lab, mask, beyond / greens.area_share)
     if sparkle:
         level = "holds"
+    if level == "rework" and not _is_leaf(case, mask):
+        return None  # a green sky or roof is no leaf, however strong
     if level == "watch" and (greens.relief_share >= IN_REDS or _is_dark(lab, mask) or not _is_leaf(case, mask)):
         return None  # among so much red, in the shade, or in a sky no green is a loud leaf
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
@@ -219,7 +224,7 @@ def strength(case: Case, kind: Kind) -> Finding | None:
     elif beyond > BEYOND_WATCH:
         part = beyond / greens.area_share
         text = (
-            f"{share_words(part)} of the green, {area_of(mask) or place_of(mask)}, is stronger than any leaf lit from the front "
+            f"{share_words(part)} of the green, {_strewn(mask)}, is stronger than any leaf lit from the front "
             f"({_beside_leaf(lab, mask)})"
         )
         text += (
@@ -248,6 +253,16 @@ def strength(case: Case, kind: Kind) -> Finding | None:
         norm=f"beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
         percentile=case.percentile("greens.beyond_leaf_share"),
     )
+
+
+def _strewn(mask: NDArray[np.bool_]) -> str:
+    """Where a shape lies, told as lying here and there where its place is wide and it fills little of it."""
+    place = place_of(mask)
+    if area := area_of(mask):
+        return area
+    if float(mask.mean()) < STREWN and (place.row in WIDE_ROWS or place.everywhere):
+        return "here and there" if place.everywhere else f"here and there {place}"
+    return str(place)
 
 
 def _is_sparkle(lab: NDArray[np.float32], mask: NDArray[np.bool_], part: float) -> bool:
