@@ -37,9 +37,9 @@ from critique.measures.measure import measure_picture
 from critique.perception.cielab import linear_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import linear_to_srgb8
-from critique.photograph.painting import canvas_in, painting_of
 from critique.photograph.corners import as_corners
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
+from critique.photograph.painting import canvas_in, painting_of
 from critique.photograph.read import read_photograph
 from critique.picture.picture import picture_of
 from critique.picture.view import view_of
