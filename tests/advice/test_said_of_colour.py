@@ -6,9 +6,10 @@ from typing import Any
 
 import numpy as np
 import pytest
+from measured import measured, with_others
 
 from critique.advice.advise import judge
-from critique.advice.cast_findings import colour_cast, green_cast, green_level
+from critique.advice.cast_findings import GREENNESS_WATCH, colour_cast, green_cast
 from critique.advice.colour_findings import loudest_colour
 from critique.advice.colour_run import _alike, run_of_colours
 from critique.advice.green_findings import _is_green, area, strength
@@ -18,7 +19,6 @@ from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
 from critique.advice.value_findings import masses, value_range
 from critique.advice.verdict import verdict
-from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
 from critique.picture.places import roughly
@@ -29,7 +29,7 @@ SIZE = (240, 360)  # px
 def case_of(lab: np.ndarray) -> Case:
     rng = np.random.default_rng(5)
     picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
-    return Case.of(picture, measure_picture(picture), read_norms())
+    return Case.of(picture, measured(picture), read_norms())
 
 
 def field(L: float, a: float, b: float) -> np.ndarray:
@@ -118,7 +118,7 @@ def test_a_place_that_is_known_to_a_tenth_is_not_told_finer() -> None:
 def test_a_blue_day_is_not_told_as_leaning_to_green() -> None:
     sea = field(60.0, -9.0, -22.0)
     case = case_of(sea)
-    assert green_level(case.measures.cast, kind_named("green_cast")) != "holds"  # little red is in it
+    assert -case.measures.cast.mean.a > GREENNESS_WATCH  # little red is in it
     assert green_cast(case, kind_named("green_cast")) is None
     assert green_cast(case_of(field(60.0, -9.0, 4.0)), kind_named("green_cast")) is not None
 
@@ -187,7 +187,7 @@ def test_a_green_sea_is_told_as_water_and_no_share_of_it_as_leaves() -> None:
     case = case_of(day((82.0, 2.0, 10.0), (50.0, -18.0, 4.0)))
     told = []
     for share in (0.08, 0.4):  # that reads as grass or foliage
-        seen = replace(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=share))
+        seen = with_others(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=share))
         told.append(area(replace(case, measures=seen), kind_named("green_area")).text)
     assert "water, sky or distance" in told[0] and "water" not in told[1]
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from measured import measured, with_others
 
 from critique.advice.advise import advise
 from critique.advice.change import Change
@@ -21,7 +22,6 @@ from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
 from critique.advice.verdict import NONE_LEADS, PORTRAIT, verdict
 from critique.measures.eye_judging import leads_alone, surely_settles
-from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 
@@ -40,7 +40,7 @@ def painted(values: np.ndarray, *, warm: float = 4.0) -> Picture:
 
 
 def case_of(picture: Picture) -> Case:
-    return Case.of(picture, measure_picture(picture), read_norms())
+    return Case.of(picture, measured(picture), read_norms())
 
 
 def wood_and_sky() -> np.ndarray:
@@ -95,7 +95,7 @@ def test_what_is_criticised_is_not_praised() -> None:
 
 def test_a_verdict_says_what_works_then_what_holds_back_then_what_it_is() -> None:
     picture = painted(wood_and_sky())
-    told = advise(picture, measure_picture(picture)).verdict
+    told = advise(picture, measured(picture)).verdict
     assert told[0].startswith("What works: ")
     assert told[PORTRAIT].startswith(
         ("A dark picture", "A light picture", "A picture in the middle key", "A picture more")
@@ -157,7 +157,7 @@ def test_where_the_eye_settles_is_told_only_where_it_is_sure() -> None:
     eye = case.measures.eyepath
     faint = replace(eye, dominance=0.5)
     assert eye.claimed and surely_settles(faint) is None
-    assert focal_place(replace(case, measures=replace(case.measures, eyepath=faint)), kind) is None
+    assert focal_place(replace(case, measures=with_others(case.measures, eyepath=faint)), kind) is None
     assert leads_alone(eye) is not None and leads_alone(replace(eye, dominance=0.9)) is None
 
 

@@ -1,0 +1,163 @@
+"""Whether anything answers the green, where there is much of it."""
+
+import numpy as np
+
+from critique.advice.colour_words import word_of_lab
+from critique.advice.finding import Finding, Level
+from critique.advice.green_findings import (
+    AREA_WATCH,
+    BEYOND_WATCH,
+    CHROMA_WATCH,
+    little_green_left,
+)
+from critique.advice.greens_in_other_light import green_area_in_other_light
+from critique.advice.judging import Case
+from critique.advice.kind import Kind
+from critique.measures.families import assign_families
+from critique.measures.land_greens import MAP_LONG_EDGE, sure_sky
+from critique.measures.measure import Measures
+from critique.measures.smoothing import FINEST_COLOUR, without_finest
+from critique.perception.hue import RELIEF, HueBand, hue_of
+from critique.picture.picture import lab_at
+from critique.picture.places import place_of
+from critique.words.aloud import sentence
+from critique.words.figures import percent
+
+READS_GREEN = 0.09  # of the picture that reads as green, or else there is none to relieve
+MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
+# Median C* of much green, below which it is quiet enough to stand alone: of two hills and woods in greens of 18 and 21
+# readers said that greys, crags and a path answer them already.
+WANTS_RELIEF = 26.0
+FIELD = 0.35  # of the picture: less green than that has neighbours enough, however strong
+RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than this have nothing to rest on; our choice
+# Plainly red or violet: a brown answers green, but nobody sees it; nor is a blue, which begins the band, a red.
+OWN_RED = HueBand("own red", 300.0, 52.0, 20.0)
+A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
+EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
+REPEATED = 0.08  # of a side, spread of the reds from their middle: more than one thing
+ACCENT_RED, ACCENT_AREA = HueBand("red accent", 300.0, 50.0, 26.0), 0.002  # of the picture, from which readers saw them
+OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
+MOST_RELIEF = 0.5  # of the red and violet chroma: a family with less of it isn't "most of it"
+NEUTRAL = 8.0  # C*: a family below it is a grey
+# Beside much green the eye sees a grey rock as violet and a dull path as gold. So whatever in the land isn't green (a*),
+# neither near black nor a light, rests it: of six pictures marked by readers, three they called bare have up to 0.7 % of
+# it, and three with a path or crags 1.1 % and more.
+NOT_GREEN, DARKEST, LIGHTEST, RESTED = -2.0, 25.0, 88.0, 0.01  # a*; L*; of the picture
+BLUES = (175.0, 285.0)  # degrees: blues lie too near to green to rest the eye from it
+GOLD, GOLD_SEEN, GOLD_RESTS = 88.0, 20.0, 0.005  # degrees of hue; C*; of the picture: a path in its gold is seen sooner
+
+
+def relief(case: Case, kind: Kind) -> Finding | None:
+    """Whether anything answers the green, where there is much of it."""
+    greens = case.measures.greens
+    if greens.area_share < MUCH_GREEN:
+        return None
+    heavy = (
+        (greens.area_share > AREA_WATCH and greens.median_chroma >= WANTS_RELIEF)
+        or greens.median_chroma > CHROMA_WATCH
+        or (greens.beyond_leaf_share > BEYOND_WATCH and greens.area_share > FIELD)
+    )
+    bare = kind.by_limits(greens.relief_share) != "holds" and not _red_accents(case)
+    if bare and (not heavy or _earths(case) >= EARTHS_ANSWER or _rested(case)):
+        return None  # pinks, earths and greys may answer it well enough: what needs no answer needs no word
+    strong = greens.median_chroma > CHROMA_WATCH or greens.beyond_leaf_share > BEYOND_WATCH
+    if bare and not strong and green_area_in_other_light(case.picture, case.measures.parts) <= AREA_WATCH:
+        return None  # so much green is perhaps the photograph's: nothing has to answer that
+    own = _own_relief(case) if bare and heavy else ""
+    level: Level = "watch" if bare and heavy else "holds"
+    if level == "holds":
+        if case.measures.reads_as_green.share < READS_GREEN:
+            return None  # an evening sky has the colour and wants no relief
+        answer, most = _warmest(case)
+        if "blue" in answer and "violet" not in answer:
+            return None  # a blue just beyond violet's border is no red to anyone
+        where = f", most of it {answer}" if most else ""
+        kinds = "reds and oranges" if "orange" in answer else "reds and violets"
+        text = (
+            f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
+            if greens.relief_share < A_LITTLE_RELIEF
+            else f"{kinds} hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
+        )
+    elif own:
+        text = (
+            f"little red or violet answers the green; {own} is most of what there is. Let it grow a little, or repeat it "
+            "once where the eye settles"
+        )
+    else:
+        text = (
+            "nothing of any size answers the green: no brown, red or violet rests the eye from it. A touch of red earth or "
+            "violet in the shadows would do"
+        )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=greens.relief_share,
+        figure_text=f"{percent(greens.relief_share)} of the chroma from violet-blue to red",
+        norm=f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
+        percentile=case.percentile("greens.relief_share"),
+    )
+
+
+def relief_gone(measures: Measures) -> str:
+    """Why nothing need answer the green any longer."""
+    greens = measures.greens
+    gone = greens.area_share < MUCH_GREEN and greens.relief_share < RELIEF_WATCH
+    return little_green_left(greens) if gone else ""
+
+
+def _earths(case: Case) -> float:
+    """How much of the picture is earth, autumn or rust: colours that answer green, though they aren't red."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
+    return float(((hue >= 0) & (hue <= EARTH) & (chroma >= EARTH_SEEN)).mean())
+
+
+def _rested(case: Case) -> bool:
+    """Whether a passage of the land isn't green: brown, golden, violet or grey, however quiet."""
+    lab = without_finest(lab_at(case.picture, MAP_LONG_EDGE), FINEST_COLOUR)
+    land = ~sure_sky(case.measures.parts, lab.shape)
+    hue, chroma = hue_of(lab[..., 1], lab[..., 2]), np.hypot(lab[..., 1], lab[..., 2])
+    blue = (hue >= BLUES[0]) & (hue <= BLUES[1])
+    middle = (lab[..., 0] >= DARKEST) & (lab[..., 0] <= LIGHTEST)
+    quiet = land & middle & ~blue & (lab[..., 1] >= NOT_GREEN)
+    golden = land & (hue <= GOLD) & (chroma >= GOLD_SEEN)
+    return float(quiet.mean()) >= RESTED or float(golden.mean()) >= GOLD_RESTS
+
+
+def _red_accents(case: Case) -> bool:
+    """Whether small clear reds in more than one place answer it, as ribbons and coats do, however little they cover."""
+    red = ACCENT_RED.contains(lab_at(case.picture, MAP_LONG_EDGE))
+    if float(red.mean()) < ACCENT_AREA:
+        return False
+    rows, columns = np.nonzero(red)
+    spread = max(float(np.std(rows)) / red.shape[0], float(np.std(columns)) / red.shape[1])
+    return bool(spread >= REPEATED)
+
+
+def _own_relief(case: Case) -> str:
+    """The red or violet that the picture has, however little, and where; empty when it has none to speak of."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    own = OWN_RED.contains(lab)
+    if own.mean() < OWN_AREA:
+        return ""
+    return f"the {word_of_lab(np.median(lab[own], axis=0))} {place_of(own)}"
+
+
+def _warmest(case: Case) -> tuple[str, bool]:
+    """Where the family that leans most to red lies, in words (empty without one); whether it is most of the relief."""
+    families = case.measures.families
+    red = [
+        index for index, family in enumerate(families) if family.lch[1] >= NEUTRAL and not 60 <= family.lch[2] <= 281
+    ]
+    if not red:
+        return "", False
+    index = max(red, key=lambda number: families[number].lch[1] * families[number].share)
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    own = assign_families(lab, families) == index
+    relieving = RELIEF.contains(lab) * np.hypot(lab[..., 1], lab[..., 2])
+    most = float(relieving[own].sum(dtype=np.float64)) >= MOST_RELIEF * float(relieving.sum(dtype=np.float64))
+    # Named by what of it relieves, the strongest most: the eye goes by magenta spikes, not by the brown between them.
+    seen = own & (relieving > 0)
+    named = np.average(lab[seen], axis=0, weights=relieving[seen] ** 2) if seen.any() else np.array(families[index].lab)
+    return f"{word_of_lab(named)} {place_of(own)}", most
