@@ -139,7 +139,7 @@ def test_where_more_is_green_by_its_colour_than_reads_as_green_the_middle_is_tol
 @pytest.mark.parametrize(("sea", "told"), [((52.0, -4.5, 4.0), True), ((52.0, -1.0, -3.0), False)])
 def test_a_sea_of_greyed_green_is_not_told_as_hardly_any_green(sea, told) -> None:
     text = area(case_of(land(sea), reads=0.01), kind_named("green_area")).text
-    assert text == ("There is almost no clear green in it." if told else "There is almost no green in it.")
+    assert ("clear green" in text) == told and ("little" in text or "almost no" in text)
 
 
 @pytest.mark.parametrize(("last", "told"), [(146.0, True), (127.0, False)])
