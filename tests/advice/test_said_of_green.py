@@ -72,6 +72,20 @@ def test_dark_greens_and_the_green_of_a_sky_are_no_loud_leaf() -> None:
     reads = in_grass.measures.reads_as_green
     in_sky = with_others(in_grass.measures, reads_as_green=replace(reads, chance=np.zeros_like(reads.chance)))
     assert strength(replace(in_grass, measures=in_sky), kind) is None
+    partly = reads.chance.copy()
+    partly[:, : round(0.3 * partly.shape[1])] = 0  # a green sky of which most passes for leaves
+    in_part = with_others(in_grass.measures, reads_as_green=replace(reads, chance=partly))
+    assert strength(replace(in_grass, measures=in_part), kind) is None
+
+
+def test_strong_greens_strewn_over_two_thirds_are_told_as_here_and_there() -> None:
+    lab = land((50.0, -9.0, 16.0))
+    for number, row in enumerate(range(84, 232, 18)):
+        for across in range(0, SIZE[1], 60):
+            left = across + 12 * (number % 4)
+            lab[row : row + 8, left : left + 14] = of_hue(122.0, 54.0, 46.0)
+    told = strength(case_of(lab), kind_named("green_strength"))
+    assert told is not None and told.level != "holds" and "here and there over the lower two thirds" in told.text
 
 
 def test_stalks_among_tulips_are_no_loud_green_and_the_same_stalks_in_grass_are() -> None:
@@ -120,6 +134,12 @@ def test_where_more_is_green_by_its_colour_than_reads_as_green_the_middle_is_tol
     assert 0.36 < told_green(case, share) < 0.42  # a half is green, yellow or cool
     few = with_others(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=0.05))
     assert told_green(replace(case, measures=few), share) == 0.05  # a green sea isn't what grows
+
+
+@pytest.mark.parametrize(("sea", "told"), [((52.0, -4.5, 4.0), True), ((52.0, -1.0, -3.0), False)])
+def test_a_sea_of_greyed_green_is_not_told_as_hardly_any_green(sea, told) -> None:
+    text = area(case_of(land(sea), reads=0.01), kind_named("green_area")).text
+    assert ("clear green" in text) == told and ("little" in text or "almost no" in text)
 
 
 @pytest.mark.parametrize(("last", "told"), [(146.0, True), (127.0, False)])
