@@ -154,6 +154,18 @@ def test_colour_does_what_close_values_leave_undone_but_not_where_there_are_hard
     assert value_range(case, kind_named("value_range")).level == level
 
 
+@pytest.mark.parametrize(("firs", "level"), [((38.0, 46.0), "holds"), ((58.0, 62.0), "watch")])
+def test_close_values_are_held_by_accents_of_dark_as_firs_hold_a_snowfield(
+    firs: tuple[float, float], level: str
+) -> None:
+    lab = field(78.0, 0.0, -2.0) + np.linspace(0, 14, SIZE[1])[None, :, None] * np.array([1.0, 0.0, 0.0])
+    lab[100:140, 40:62] = (firs[0], 0.0, 2.0)  # a twenty-fifth of the width, and less of the picture
+    lab[100:160, 200:230] = (firs[1], 0.0, 2.0)
+    values = case_of(lab).measures.values
+    assert values.range < 4.6
+    assert value_range(case_of(lab), kind_named("value_range")).level == level
+
+
 def day(sky: tuple[float, float, float], land: tuple[float, float, float]) -> np.ndarray:
     """A sky, lighter toward the horizon, over two thirds; and land."""
     lab = field(*sky)

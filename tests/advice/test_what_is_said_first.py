@@ -244,6 +244,23 @@ def test_small_lights_and_darks_are_spoken_of_where_they_leave_nothing_quiet_and
     assert small_lights_chance(case_of(painted(marks(1.0)))) > small_lights_chance(quiet)
 
 
+def test_many_small_lights_are_criticised_where_colour_tells_no_big_shapes_apart_and_else_remarked_on():
+    case = case_of(painted(marks(0.4)))
+    for apart, level in ((4.0, "watch"), (14.0, "holds")):
+        broken = replace(case.measures.masses, kept=0.5, scraps=6.0, scraps_everywhere=4.0, colour_apart=apart)
+        told = replace(case, measures=replace(case.measures, masses=broken))
+        assert masses(told, kind_named("value_masses")).level == level
+        assert (small_lights(told, kind_named("small_lights")) is None) == (level == "watch")
+
+
+def test_where_small_marks_break_a_picture_is_said_only_where_one_half_has_clearly_more() -> None:
+    spots = np.kron(np.random.default_rng(3).uniform(-3.0, 3.0, (SIZE[0] // 8, SIZE[1] // 8)), np.ones((8, 8)))
+    for upper, place in ((1.0, "all over it"), (0.5, "most of all in the lower half")):
+        strength = np.where(np.arange(SIZE[0]) < SIZE[0] // 2, upper, 1.0)[:, None]
+        told = masses(case_of(painted(5.0 + strength * spots)), kind_named("value_masses"))
+        assert told.level == "watch" and place in told.text
+
+
 def test_a_lone_stump_in_the_middle_is_remarked_on_and_the_same_to_one_side_is_not() -> None:
     def stump(x: float) -> Case:
         values = np.full(SIZE, 8.0)
