@@ -209,6 +209,11 @@ def _comes_last(finding: Finding) -> bool:
     return finding.level == "watch" and kind_of(finding).said_first <= NEVER_FIRST
 
 
+def may_be_left(findings: Sequence[Finding]) -> bool:
+    """Whether nothing is open but what next to no teacher mends first: no step is pressed on such a picture."""
+    return all(finding.level == "holds" or _comes_last(finding) for finding in findings)
+
+
 def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str) -> str:
     """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do."""
     if not suggestions:

@@ -19,7 +19,7 @@ from critique.advice.norms import read_norms
 from critique.advice.praise import what_works
 from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
-from critique.advice.verdict import NONE_LEADS, PORTRAIT, verdict
+from critique.advice.verdict import NONE_LEADS, PORTRAIT, may_be_left, verdict
 from critique.measures.eye_judging import leads_alone, surely_settles
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
@@ -88,6 +88,17 @@ def test_what_no_teacher_mends_first_is_told_gently() -> None:
     told = verdict(case, (found("outlines", "watch", 0.7),), ())
     assert "Nothing grave holds it back; if anything, look once more at its outlines." in told[0]
     assert "if anything" not in verdict(case, (found("closed_darks", "watch", 0.2),), ())[0]
+
+
+def test_a_picture_may_be_left_where_nothing_is_open_but_what_no_teacher_mends_first() -> None:
+    slight = (
+        found("outlines", "watch", 0.7),
+        found("loudest_colour", "watch", 1.1),
+        found("focal_place", "holds", 0.5),
+    )
+    assert may_be_left(slight) and may_be_left(())
+    assert not may_be_left((*slight, found("closed_darks", "watch", 0.2)))
+    assert not may_be_left((found("outlines", "rework", 2.0),))
 
 
 def test_a_finding_farther_beyond_its_limit_weighs_more_in_either_direction() -> None:
