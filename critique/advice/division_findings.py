@@ -45,6 +45,11 @@ def halving(case: Case, kind: Kind) -> Finding:
             f"the main line runs straight across {percent(height)} of the way down and cuts the picture {_halves(height)}: "
             f"let one of them win. {_move(case)}"
         )
+    elif level == "watch" and division.cut is not None:  # one of several edges of the land: nothing says that it leads
+        text = (
+            f"an edge in the land runs nearly level {percent(height)} of the way down, close to the middle. If it reads as one "
+            "line from side to side, it may cut the picture in two: let something overlap it, or move it off the middle"
+        )
     elif level == "watch":
         move = _move(case)
         text = (

@@ -110,7 +110,7 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
         Mute(
             KEPT_CHROMA,
             tuple((green.source.lch, green.target.lch) for green in greens),
-            SmallMap.of(light_map(quiet, amount=MUTED_LIGHT, greying=MUTED_GREYING)),
+            SmallMap.of(light_map(quiet, amount=MUTED_LIGHT, greying=MUTED_GREYING, vary=True)),
         ),
         sentence(text),
         (BEYOND, CHROMA, AREA),

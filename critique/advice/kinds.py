@@ -10,6 +10,7 @@ from critique.advice import colour_run, fault_limits, where
 from critique.advice import division_findings as division
 from critique.advice import eye_findings as eye
 from critique.advice import green_answered as answered
+from critique.advice import green_evenness as evens
 from critique.advice import green_findings as greens
 from critique.advice import touch_findings as touch
 from critique.advice import value_findings as values
@@ -48,10 +49,10 @@ KINDS: tuple[Kind, ...] = (
         spoken="how alike its greens are",
         virtue="variety of greens",
         part=Part.GREENS,
-        figures=("greens.evenness", "greens.area_share", "greens.median_chroma"),
-        limits=Limits("above", greens.EVEN_WATCH, greens.EVEN_REWORK),
-        judge=greens.evenness,
-        gone=greens.evenness_gone,
+        figures=("greens.evenness", "greens.area_share", "greens.median_chroma", "greens.hue_spread"),
+        limits=Limits("above", evens.EVEN_WATCH, evens.EVEN_REWORK),
+        judge=evens.evenness,
+        gone=evens.evenness_gone,
         step="break the green, yellower in the light and greyer in the shade, in one passage first",
     ),
     Kind(

@@ -11,6 +11,7 @@ from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds
 from critique.measures.cast import measure_cast
 from critique.measures.greens import measure_greens
+from critique.measures.loudest import measure_loudest
 from critique.measures.values import measure_values
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.picture.other_light import Gains, cast_gains, other_lights
@@ -21,7 +22,17 @@ WARM, COOL = (1.0, 0.0, -1.0), (-1.0, 0.0, 1.0)
 
 # What stands on colour as it was photographed: where shapes lie and how hard their edges are, no lamp changes.
 OF_LIGHT = frozenset(
-    ("green_strength", "green_area", "green_evenness", "green_cast", "colour_cast", "green_relief", "value_range")
+    (
+        "green_strength",
+        "green_area",
+        "green_evenness",
+        "green_cast",
+        "colour_cast",
+        "loudest_colour",
+        "dead_colour",
+        "green_relief",
+        "value_range",
+    )
 )
 
 
@@ -57,7 +68,11 @@ def _levels(case: Case, light: np.ndarray) -> dict[str, Level]:
     """The level of each finding that light can change, on a small copy in that light."""
     small: Picture = picture_from_lab(linear_to_lab(light), case.picture)
     measures = replace(
-        case.measures, greens=measure_greens(small), values=measure_values(small), cast=measure_cast(small)
+        case.measures,
+        greens=measure_greens(small),
+        values=measure_values(small),
+        loudest=measure_loudest(small),
+        cast=measure_cast(small),
     )
     there = Case.of(small, measures, case.norms, case.box)
     found = (kind.judge(there, kind) for kind in all_kinds() if kind.id in OF_LIGHT)

@@ -125,7 +125,7 @@ def _portrait(case: Case) -> str:
         greens = foliage_colours(case) if reads >= FOLIAGE else ""
         climate = f"; its foliage is mostly {greens}" if greens else ", with hardly any clear green"
     elif reads < A_LITTLE and cool_greens(case) >= SEA:
-        climate = ", with little grass or foliage"
+        climate = "; more of its green is water, sky or distance than grass and foliage"
     elif reads >= ALMOST_NONE:
         climate = f"; {told_share(case, reads)} of it reads as green"
     else:

@@ -45,7 +45,9 @@ class Cast:
     median: Lean
     lightest: Lean
     most_neutral: Lean
-    lights_at_least: float  # −a* of that fifth of the lightest tenth which is least green: a cast leaves no light free
+    # −a* of that fifth of the lightest tenth which is least green, less its lean to blue (−b*): a cast leaves no light
+    # free, and a light as blue as it is green is a blue-white to the eye.
+    lights_at_least: float
     free_share: float  # of the picture: what has nothing of the lean, greys and opposite hues
     size: float  # C* of the mean: how large the lean is
     one_sided: float  # 0–1, the mean's C* beside the mean of all C*: 1 where every colour leans the same way
@@ -78,13 +80,19 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
         median=_lean(np.median(channels, axis=1)),
         lightest=lights,
         most_neutral=neutrals,
-        lights_at_least=-float(np.partition(lightest[:, 1], number - least)[number - least :].mean(dtype=np.float64)),
+        lights_at_least=_green_of(lightest[np.argpartition(lightest[:, 1], number - least)[number - least :]]),
         free_share=float((toward < UNTOUCHED).mean()),
         size=mean.chroma,
         one_sided=mean.chroma / whole if whole > 0 else 0.0,
         owner=_owner(mean, reference),
         reference=reference,
     )
+
+
+def _green_of(lab: NDArray[np.floating]) -> float:
+    """−a* of the mean of colours (n, 3), less what of it is blue."""
+    _, a, b = lab.mean(axis=0, dtype=np.float64)
+    return float(-a - max(-b, 0.0))
 
 
 def reference_of(picture: Picture) -> Lean | None:

@@ -7,6 +7,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.alike import by_value
+from critique.measures.division_edges import (
+    EDGE_NEAR,
+    PLAINEST_TOLERANCE,
+    cutting_edge,
+    edge_near_middle,
+    in_the_sky,
+    is_main,
+    is_rivalled,
+    plainest_near_middle,
+)
 from critique.measures.division_evidence import Float
 from critique.measures.division_path import (
     AS_WELL,
@@ -21,6 +31,7 @@ from critique.measures.figure import HEIGHT, OWN, PART, PRACTICE, SLOPE, STRENGT
 from critique.measures.level_lines import LevelLine, level_lines
 from critique.measures.mirrored import mirror_height
 from critique.measures.parts import Parts, measure_parts
+from critique.measures.shore import mirrored_shore
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number, percent
@@ -52,21 +63,8 @@ NEAR_HALVING_TOLERANCE = 0.085  # of the height; for "nearly": agrees with two r
 HALVING_STRETCH = 0.65  # of the width that must run near the middle: a slope or a valley that crosses it doesn't halve
 NEAR_HALVING_STRETCH = 0.5  # of the width; for "nearly"
 ALTERNATIVES = (1 / 3, 0.382, 0.618, 2 / 3)  # thirds and golden sections; common practice
-# An edge with the sky on both sides is a cloud's or a bank of mist, the more surely where people would draw the line
-# elsewhere: of eleven photographs that such an edge halved, five were so, and six were not.
-SKY_BELOW, SKY_BELOW_OFF = 0.75, 0.5  # part of a band below it that is sky, anywhere and away from that line
-BAND_BELOW = 0.06  # of the height
-OFF_THE_LINE = 0.08  # of the height from that line; right ones are up to 0.047 from it
 LINE_ROUGHNESS = 0.03  # of the height: how far hillocks and bushes take a line from its level
-# An edge that the eye can't miss: nearly all strips of the picture step alike along most of the width, nearly level.
-# None of 76 landscapes has one within the tolerance of the middle.
-CUTTING, CUTTING_LENGTH, CUTTING_TILT = 0.75, 0.76, 2.5  # agreement, part of the width (the next has 0.75), degrees
-BELOW_HORIZON = 0.08  # of the height: a stepped edge of wheat 0.09 below the sky's end was no main line to two readers
 BORNE_OUT = 0.8  # part of the width of an edge that bears out a path that cuts; the next landscape has 0.78
-# Agreement and part of the width; of the height that such an edge may lie off the middle.
-PLAINEST, PLAINEST_TOLERANCE = 0.9, 0.06
-EDGE_SEEN, EDGE_LENGTH = 0.65, 0.55  # agreement and part of the width of an edge that bears out the path
-EDGE_NEAR = 0.085  # of the height from the middle
 SAME_LINE = 0.015  # of the height: a path so near to such an edge runs on it; the edge is sought by steps of half that
 MASS_REACH = 0.12  # of the height: how far from the line its two sides are compared
 
@@ -149,9 +147,9 @@ def measure_division(
     parts = parts if parts is not None else measure_parts(picture)
     found = separating_path(lab, looked=looked)
     # Water mirrors about its shore, whatever the sky does in it; a line that is as plain as this is no reflection's.
-    mirror = mirror_height(lab) if found.strength < NO_REFLECTION else None
-    row = mirror if mirror is not None else dividing_row(row_cues(lab, looked.evidence_of_all, parts))
     lines = lines if lines is not None else lines_of(picture)
+    mirror = _mirror(lab, lines) if found.strength < NO_REFLECTION else None
+    row = mirror if mirror is not None else dividing_row(row_cues(lab, looked.evidence_of_all, parts))
     away, plain = abs(found.level / lab.shape[0] - row), _is_plain(found, lab.shape[0], lines)
     if away > THERE and (mirror is not None or away <= ELSEWHERE or not plain):
         near = separating_path(lab, looked=looked, near=row)
@@ -166,9 +164,10 @@ def measure_division(
         and _near_middle(found, lab.shape[0], NEAR_HALVING_TOLERANCE, NEAR_HALVING_STRETCH)
     )
     value_step, colour_step = _steps(lab, found)
-    borne_out = _edge_near_middle(lines, PLAINEST_TOLERANCE) >= BORNE_OUT
-    cutting, edge = _cutting_edge(lines, parts, row), _edge_near_middle(lines, EDGE_NEAR)
-    cut, main = cutting.y if cutting is not None else None, cutting is not None and _is_main(cutting, parts)
+    borne_out = edge_near_middle(lines, PLAINEST_TOLERANCE) >= BORNE_OUT
+    cutting, edge = cutting_edge(lines, parts, row), edge_near_middle(lines, EDGE_NEAR)
+    alone = not is_rivalled(plainest_near_middle(lines), lines, parts, row)
+    cut, main = cutting.y if cutting is not None else None, cutting is not None and is_main(cutting, parts)
     if cutting is not None:  # the plainest edge is the line: no figure may tell of another one
         height = height if abs(height - cutting.y) <= SAME_LINE else cutting.y  # a path on the edge knows it to a pixel
         straightness = cutting.length
@@ -183,8 +182,8 @@ def measure_division(
         near_middle=_stretch_near_middle(found, lab.shape[0], HALVING_TOLERANCE),
         value_step=value_step,
         colour_step=colour_step,
-        halved=main or (close and borne_out and not _in_the_sky(parts, height, row) and _cuts(found, lab)),
-        nearly_halved=close or cut is not None,
+        halved=main or (close and alone and borne_out and not in_the_sky(parts, height, row) and _cuts(found, lab)),
+        nearly_halved=(close and alone) or cut is not None,
         cut=cut,
         edge_near_middle=edge,
         alternatives=ALTERNATIVES,
@@ -233,36 +232,10 @@ def _cuts(found: SeparatingPath, lab: Float) -> bool:
     return True
 
 
-def _is_main(line: LevelLine, parts: Parts) -> bool:
-    """Whether a cutting edge is surely the main line: well below the sky's end it has to be the plainest."""
-    top = parts.horizon if parts.horizon is not None else 1.0
-    return line.agreement >= PLAINEST or line.y - top <= BELOW_HORIZON
-
-
-def _cutting_edge(lines: tuple[LevelLine, ...], parts: Parts, row: float) -> LevelLine | None:
-    """The plainest edge that runs straight and level through the middle, if people would draw the line there."""
-    for line in lines:
-        off = abs(line.y - 0.5)
-        plainest = min(line.agreement, line.length) >= PLAINEST and off <= PLAINEST_TOLERANCE
-        plain = line.agreement >= CUTTING and line.length >= CUTTING_LENGTH and off <= HALVING_TOLERANCE
-        level = (plain or plainest) and abs(line.tilt) <= CUTTING_TILT
-        if level and not _in_the_sky(parts, line.y, row):
-            return line
-    return None
-
-
-def _in_the_sky(parts: Parts, height: float, row: float) -> bool:
-    """Whether the sky goes on below a height: an edge there is a cloud's."""
-    sky = parts.mask("sky")
-    top = min(round(height * len(sky)), len(sky) - 1)
-    below = float(sky[top : top + max(1, round(BAND_BELOW * len(sky)))].mean())
-    return below >= (SKY_BELOW if abs(height - row) <= OFF_THE_LINE else SKY_BELOW_OFF)
-
-
-def _edge_near_middle(lines: tuple[LevelLine, ...], reach: float) -> float:
-    """The longest part of the width that a plain edge near the middle runs along."""
-    near = (line for line in lines if abs(line.y - 0.5) <= reach and line.agreement >= EDGE_SEEN)
-    return max((line.length for line in near), default=0.0)
+def _mirror(lab: Float, lines: tuple[LevelLine, ...]) -> float | None:
+    """The height at which water mirrors what stands over it."""
+    shore = mirrored_shore(lab, lines)
+    return shore.y if shore is not None else mirror_height(lab)
 
 
 def _near_middle(found: SeparatingPath, length: int, tolerance: float, stretch: float) -> bool:

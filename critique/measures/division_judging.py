@@ -2,7 +2,8 @@
 
 from typing import Literal
 
-from critique.measures.division import EDGE_LENGTH, Division
+from critique.measures.division import Division
+from critique.measures.division_edges import EDGE_LENGTH
 
 Fault = Literal["watch", "rework"]
 

@@ -1,6 +1,7 @@
 """Everything that is measured of one picture."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from functools import cached_property
 
 from critique.alike import alike
 from critique.measures.cast import Cast, measure_cast, reference_of
@@ -14,7 +15,7 @@ from critique.measures.far_warmth import FarWarmth, measure_far_warmth
 from critique.measures.green_kinds import GreenKinds, measure_green_kinds
 from critique.measures.greens import Greens, measure_greens
 from critique.measures.harmony import Harmony, measure_harmony
-from critique.measures.histogram import picture_histogram
+from critique.measures.histogram import ColourHistogram, picture_histogram
 from critique.measures.hue_peaks import HuePeaks, measure_hue_peaks
 from critique.measures.land_distance import LandDistance, measure_land_distance
 from critique.measures.loudest import Loudest, measure_loudest
@@ -74,35 +75,112 @@ class Measures:
 @in_one_thread  # held once for all: each of some hundred blurs would hold and free it by itself
 def measure_picture(picture: Picture) -> Measures:
     """Measure everything of a picture."""
-    histogram = picture_histogram(picture)
-    families = measure_families(picture)
-    parts = measure_parts(picture)
-    reads_as_green = measure_reads_as_green(picture, parts)
-    lines = lines_of(picture)
-    division = measure_division(picture, lines=lines, parts=parts)
-    return Measures(
-        parts=parts,
-        greens=measure_greens(picture, reads_as_green=reads_as_green),
-        reads_as_green=reads_as_green,
-        green_kinds=measure_green_kinds(picture),
-        families=families,
-        neighbours=measure_neighbours(picture, families),
-        land_distance=measure_land_distance(picture, parts),
-        far_warmth=measure_far_warmth(picture, parts, division),
-        values=measure_values(picture, families),
-        masses=measure_masses(picture),
-        closed_darks=measure_closed_darks(picture),
-        division=division,
-        symmetry=measure_symmetry(picture),
-        water_level=measure_water_level(picture, parts, lines=lines),
-        edges=measure_edges(picture),
-        outlines=measure_outlines(picture),
-        detail=measure_detail(picture),
-        eyepath=measure_eyepath(picture, parts),
-        two_lights=measure_two_lights(picture),
-        loudest=measure_loudest(picture),
-        hue_peaks=measure_hue_peaks(picture, histogram=histogram),
-        harmony=measure_harmony(picture, families, histogram),
-        variety=measure_variety(picture, histogram),
-        cast=measure_cast(picture, reference=reference_of(picture)),
-    )
+    asked = MeasuresAsked(picture)
+    return Measures(**{field.name: getattr(asked, field.name) for field in fields(Measures)})
+
+
+class MeasuresAsked:
+    """Stands for ``Measures``: each is taken when it is first asked for, with those that it hangs on."""
+
+    def __init__(self, picture: Picture) -> None:
+        self._picture = picture
+
+    @cached_property
+    def _histogram(self) -> ColourHistogram:
+        return picture_histogram(self._picture)
+
+    @cached_property
+    def parts(self) -> Parts:
+        return measure_parts(self._picture)
+
+    @cached_property
+    def greens(self) -> Greens:
+        return measure_greens(self._picture, reads_as_green=self.reads_as_green)
+
+    @cached_property
+    def reads_as_green(self) -> ReadsAsGreen:
+        return measure_reads_as_green(self._picture, self.parts)
+
+    @cached_property
+    def green_kinds(self) -> GreenKinds:
+        return measure_green_kinds(self._picture)
+
+    @cached_property
+    def families(self) -> tuple[Family, ...]:
+        return measure_families(self._picture)
+
+    @cached_property
+    def neighbours(self) -> GreenNeighbours:
+        return measure_neighbours(self._picture, self.families)
+
+    @cached_property
+    def land_distance(self) -> LandDistance:
+        return measure_land_distance(self._picture, self.parts)
+
+    @cached_property
+    def far_warmth(self) -> FarWarmth:
+        return measure_far_warmth(self._picture, self.parts, self.division)
+
+    @cached_property
+    def values(self) -> Values:
+        return measure_values(self._picture, self.families)
+
+    @cached_property
+    def masses(self) -> Masses:
+        return measure_masses(self._picture)
+
+    @cached_property
+    def closed_darks(self) -> ClosedDarks:
+        return measure_closed_darks(self._picture)
+
+    @cached_property
+    def division(self) -> Division:
+        return measure_division(self._picture, lines=lines_of(self._picture), parts=self.parts)
+
+    @cached_property
+    def symmetry(self) -> Symmetry:
+        return measure_symmetry(self._picture)
+
+    @cached_property
+    def water_level(self) -> WaterLevel:
+        return measure_water_level(self._picture, self.parts, lines=lines_of(self._picture))
+
+    @cached_property
+    def edges(self) -> Edges:
+        return measure_edges(self._picture)
+
+    @cached_property
+    def outlines(self) -> Outlines:
+        return measure_outlines(self._picture)
+
+    @cached_property
+    def detail(self) -> Detail:
+        return measure_detail(self._picture)
+
+    @cached_property
+    def eyepath(self) -> EyePath:
+        return measure_eyepath(self._picture, self.parts)
+
+    @cached_property
+    def two_lights(self) -> TwoLights:
+        return measure_two_lights(self._picture)
+
+    @cached_property
+    def loudest(self) -> Loudest:
+        return measure_loudest(self._picture)
+
+    @cached_property
+    def hue_peaks(self) -> HuePeaks:
+        return measure_hue_peaks(self._picture, histogram=self._histogram)
+
+    @cached_property
+    def harmony(self) -> Harmony:
+        return measure_harmony(self._picture, self.families, self._histogram)
+
+    @cached_property
+    def variety(self) -> Variety:
+        return measure_variety(self._picture, self._histogram)
+
+    @cached_property
+    def cast(self) -> Cast:
+        return measure_cast(self._picture, reference=reference_of(self._picture))

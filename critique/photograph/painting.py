@@ -76,13 +76,13 @@ def painting_of(
         return _uncropped(photograph, "asked whole", None, light)
     if corners is not None:
         return _cropped(photograph, "given", checked_corners(corners, photograph.file), None, size, light)
-    canvas = _canvas(without_reference(photograph.light, light))
+    canvas = canvas_in(without_reference(photograph.light, light))
     if canvas.whole or not canvas.sure:
         return _uncropped(photograph, "whole" if canvas.whole else "unsure", canvas, light)
     return _cropped(photograph, "found", canvas.corners, canvas, size, light)
 
 
-def _canvas(light: Float) -> Canvas:
+def canvas_in(light: Float) -> Canvas:
     """The canvas in a photograph; a chart that nobody named isn't one."""
     canvas = find_canvas(light)
     if canvas.whole or not is_chart(light, canvas.corners):

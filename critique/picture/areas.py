@@ -83,7 +83,8 @@ def _best(cells: NDArray[np.float32]) -> tuple[int, float]:
     """Which area a shape is most like, and how like."""
     areas = _areas()
     shared = np.minimum(areas, cells).sum(axis=(1, 2))
-    shared[(_pieces() @ cells.reshape(-1)).min(axis=1) < FILLED] = 0
+    reached = [float((thirds @ cells.ravel()).min()) for thirds in _thirds()]
+    shared[np.asarray(reached) < FILLED] = 0
     likeness = shared / np.maximum(np.maximum(areas, cells).sum(axis=(1, 2)), 1e-6)
     best = int(likeness.argmax())
     return best, float(likeness[best])
@@ -107,22 +108,31 @@ def _areas() -> NDArray[np.float32]:
 
 
 @cache
-def _pieces() -> NDArray[np.float32]:
-    """Thirds of the height and of the width of each box of every area, each a mean (n, pieces, CELLS²)."""
+def _thirds() -> tuple[NDArray[np.float32], ...]:
+    """For every area the thirds that a shape told by it must reach, each as a mean over its cells (thirds, CELLS²).
+
+    Each of an area's boxes is cut into thirds of its width and of its height, but not across a thin one.
+    """
     y, x = _cells()
     found = []
     for _, boxes in _AREAS:
-        pieces = []
-        for left, top, right, bottom in (*boxes, boxes[0])[:2]:
-            for third in range(3):
-                start, stop = third / 3, (third + 1) / 3
+        thirds = []
+        for left, top, right, bottom in boxes:
+            for start, stop in ((0, 1 / 3), (1 / 3, 2 / 3), (2 / 3, 1)):
                 wide, high = right - left, bottom - top
-                across = (x >= left + start * wide) & (x < left + stop * wide) & (y >= top) & (y < bottom)
-                down = (y >= top + start * high) & (y < top + stop * high) & (x >= left) & (x < right)
-                thirds = [part for part, size in ((across, wide), (down, high)) if size > THIN]
-                pieces += [part / part.sum() for part in (*thirds, across | down, across | down)[:2]]
-        found.append(pieces)
-    return np.asarray(found, dtype=np.float32).reshape(len(found), -1, CELLS**2)
+                if wide > THIN:
+                    thirds.append(_box(y, x, left + start * wide, top, left + stop * wide, bottom))
+                if high > THIN:
+                    thirds.append(_box(y, x, left, top + start * high, right, top + stop * high))
+        found.append(np.asarray([third.ravel() / third.sum() for third in thirds], dtype=np.float32))
+    return tuple(found)
+
+
+def _box(
+    y: NDArray[np.float64], x: NDArray[np.float64], left: float, top: float, right: float, bottom: float
+) -> NDArray[np.bool_]:
+    """The cells in a box, without those on its right and lower border."""
+    return (x >= left) & (x < right) & (y >= top) & (y < bottom)
 
 
 def _in_cells(weight: NDArray[np.float32]) -> NDArray[np.float32]:

@@ -10,7 +10,7 @@ from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.studio import is_earth
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.hue import beyond_leaf
-from critique.picture.picture import picture_from_lab, picture_from_srgb
+from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
 from critique.tasks.review import review_picture
 
 SOURCE = (58.0, 60.0, 120.0)
@@ -135,13 +135,26 @@ def test_the_painters_own_box_is_what_greens_are_quieted_with():
     assert "PR101" in mute.recipe and "PV23" not in mute.recipe
 
 
-def test_a_review_of_a_glowing_meadow_carries_the_recipe_and_measures_the_picture_with_it():
+def glowing_meadow() -> Picture:
+    """A sky over a meadow laid in with one strong green."""
     rng = np.random.default_rng(2)
     lab = np.empty((160, 240, 3), np.float32)
     lab[:70], lab[70:] = (75, -4, -12), lab_of((57, 62, 122))
     lab += rng.normal(0, 2, lab.shape)
-    meadow = picture_from_lab(lab, picture_from_srgb(np.zeros((160, 240, 3), np.uint8)))
-    offers = {offer.subject: offer for offer in review_picture(meadow).advice.suggestions}
+    return picture_from_lab(lab, picture_from_srgb(np.zeros((160, 240, 3), np.uint8)))
+
+
+def test_a_meadow_of_one_strength_comes_out_varied_in_chroma():
+    """Of 41 landscapes with 15 % of greens or more, of 1603-1908, all but two keep the ninth tenth of their greens'
+    chroma at 1.94 or more times the first tenth, measured on the pictures that the norms are made of."""
+    (mute,) = [one for one in review_picture(glowing_meadow()).advice.suggestions if one.kind == "mute_greens"]
+    strength = np.hypot(*np.moveaxis(mute.preview.lab[75:, :, 1:], -1, 0))
+    low, high = np.percentile(strength, [10, 90])
+    assert high / low > 1.5, "against 1.1 with one mixture over all of it, though not as far as theirs"
+
+
+def test_a_review_of_a_glowing_meadow_carries_the_recipe_and_measures_the_picture_with_it():
+    offers = {offer.subject: offer for offer in review_picture(glowing_meadow()).advice.suggestions}
     mute = offers["mute the greens"]
     assert "phthalo" in mute.recipe or "yellow" in mute.recipe
     assert mute.recipe.count("test swatch") == 1 and "by weight" in mute.recipe and "matte acrylics" in mute.recipe

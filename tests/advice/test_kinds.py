@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from demo_pictures import demo_path
+from measured import measured, with_others
 from PIL import Image
 
 from critique.advice.advise import judge
@@ -17,7 +18,6 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind, Limits, Part
 from critique.advice.kinds import KINDS, all_kinds, in_order, kind_named, registered
 from critique.advice.norms import read_norms
-from critique.measures.measure import measure_picture
 from critique.pair.compare import Lineup, compare_passes, compare_pictures
 from critique.pair.finding_moves import subjects_of
 from critique.pair.hold import state_of
@@ -103,10 +103,8 @@ def test_the_order_is_that_of_the_table_and_strangers_come_last() -> None:
 @pytest.mark.parametrize("name", ["hard_edges", "outlines", "closed_darks"])
 def test_the_limits_of_a_kind_are_what_its_finding_is_judged_by(name: str) -> None:
     picture = scene()
-    measures = measure_picture(picture)
-    measures = dataclasses.replace(
-        measures, edges=dataclasses.replace(measures.edges, lost=0.0, seen=0.5)
-    )  # lost ones excuse
+    measures = measured(picture)
+    measures = with_others(measures, edges=dataclasses.replace(measures.edges, lost=0.0, seen=0.5))  # lost ones excuse
     case = Case.of(picture, measures, read_norms())
     kind = kind_named(name)
     assert kind.limits is not None
@@ -173,7 +171,7 @@ def test_one_entry_is_a_finding_in_a_comparison_passes_and_a_line_up(tmp_path: P
 
 def test_what_one_thread_adds_no_other_sees() -> None:
     picture = scene()
-    measures = measure_picture(picture)
+    measures = measured(picture)
     with registered(NEW), ThreadPoolExecutor(1) as other:
         assert NEW.id in {finding.kind for finding in judge(picture, measures)}
         assert NEW.id not in {finding.kind for finding in other.submit(judge, picture, measures).result()}

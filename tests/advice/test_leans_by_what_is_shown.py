@@ -2,13 +2,13 @@
 
 import numpy as np
 import pytest
+from measured import measured
 
 from critique.advice.cast_findings import colour_cast, green_cast
 from critique.advice.colour_findings import dead_colour
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
-from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
 
@@ -19,7 +19,7 @@ WHITE, VIOLET, GREENISH = (88.0, 0.0, 2.0), (78.0, 12.0, -10.0), (88.0, -9.0, 8.
 def case_of(lab: np.ndarray) -> Case:
     rng = np.random.default_rng(5)
     picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
-    return Case.of(picture, measure_picture(picture), read_norms())
+    return Case.of(picture, measured(picture), read_norms())
 
 
 def glade(light: tuple[float, float, float]) -> np.ndarray:

@@ -2,11 +2,12 @@
 
 from dataclasses import replace
 
+from measured import measured, with_others
+
 from critique.advice.findings import all_findings
 from critique.advice.judging import Case
 from critique.advice.main_colours import main_colours
 from critique.advice.norms import read_norms
-from critique.measures.measure import measure_picture
 from tests.measures.scenes import bands, painted
 
 RAPE = (81, -11, 79)  # rape in flower, measured on a photograph of a field
@@ -14,7 +15,7 @@ RAPE = (81, -11, 79)  # rape in flower, measured on a photograph of a field
 
 def told(*parts):
     picture = bands(*parts)
-    return main_colours(picture, measure_picture(picture))
+    return main_colours(picture, measured(picture))
 
 
 def test_a_sky_that_pales_downward_is_one_blue():
@@ -43,7 +44,7 @@ def test_browns_far_apart_in_hue_are_not_one_colour():
 
 def test_a_field_of_rape_is_yellow_and_neither_grass_nor_a_lean_to_green():
     picture = bands((0.3, (45, 0, -35)), (0.3, (75, -3, -16)), (0.4, RAPE))
-    measures = measure_picture(picture)
+    measures = measured(picture)
     assert measures.greens.reads_as_green_share < 0.05
     case = Case(picture, measures, read_norms())
     findings = {finding.kind: finding for finding in all_findings(case)}
@@ -54,10 +55,12 @@ def test_a_field_of_rape_is_yellow_and_neither_grass_nor_a_lean_to_green():
 
 def test_no_edge_is_told_to_be_cut_out_where_all_values_are_close():
     picture = painted()
-    measures = measure_picture(picture)
+    measures = measured(picture)
     hard = replace(measures.edges, softness=0.5, lost=0.0, seen=0.5)
     told = {}
     for spread in (3.0, 6.0):
-        case = Case(picture, replace(measures, edges=hard, values=replace(measures.values, range=spread)), read_norms())
+        case = Case(
+            picture, with_others(measures, edges=hard, values=replace(measures.values, range=spread)), read_norms()
+        )
         told[spread] = any(finding.kind == "hard_edges" for finding in all_findings(case))
     assert told == {3.0: False, 6.0: True}

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from measured import measured
 
 from critique.advice.colour_words import word_of
 from critique.advice.judging import Case
@@ -9,7 +10,6 @@ from critique.advice.norms import read_norms
 from critique.advice.praise import PRAISED, chosen, virtues, what_works
 from critique.advice.virtue import Virtue
 from critique.measures.eye_judging import near_edge_fault
-from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import turn_of_one
 from critique.picture.areas import MOST_OF_IT, areas_apart
@@ -23,7 +23,7 @@ def case_of(lab: np.ndarray) -> Case:
     """A picture in CIELAB (height, width, 3), with a little of a painter's unevenness."""
     rng = np.random.default_rng(5)
     picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
-    return Case.of(picture, measure_picture(picture), read_norms())
+    return Case.of(picture, measured(picture), read_norms())
 
 
 def found(lab: np.ndarray) -> dict[str, Virtue]:
@@ -218,7 +218,7 @@ def test_every_virtue_has_a_weight_for_each_of_its_signs() -> None:
     lab[disc(0.3, 0.75, 0.04)] = (85, 3, 30)
     rng = np.random.default_rng(5)
     picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
-    for kind, virtue in virtues(Case.of(picture, measure_picture(picture), read_norms())):
+    for kind, virtue in virtues(Case.of(picture, measured(picture), read_norms())):
         assert 0 < kind.chance(virtue) < 1
         assert len(kind.weights) == len(virtue.signs)
 

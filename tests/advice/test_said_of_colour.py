@@ -6,9 +6,9 @@ from typing import Any
 
 import numpy as np
 import pytest
+from measured import measured, said, with_others
 
-from critique.advice.advise import judge
-from critique.advice.cast_findings import colour_cast, green_cast, green_level
+from critique.advice.cast_findings import GREENNESS_WATCH, colour_cast, green_cast
 from critique.advice.colour_findings import loudest_colour
 from critique.advice.colour_run import _alike, run_of_colours
 from critique.advice.green_findings import _is_green, area, strength
@@ -18,7 +18,6 @@ from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
 from critique.advice.value_findings import masses, value_range
 from critique.advice.verdict import verdict
-from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
 from critique.picture.places import roughly
@@ -29,7 +28,7 @@ SIZE = (240, 360)  # px
 def case_of(lab: np.ndarray) -> Case:
     rng = np.random.default_rng(5)
     picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
-    return Case.of(picture, measure_picture(picture), read_norms())
+    return Case.of(picture, measured(picture), read_norms())
 
 
 def field(L: float, a: float, b: float) -> np.ndarray:
@@ -104,8 +103,7 @@ def test_nothing_in_a_plain_wood_is_told_as_a_line() -> None:
     wood = field(30.0, -6.0, 14.0)
     rng = np.random.default_rng(2)
     wood[..., 0] += np.kron(rng.normal(0, 12, (30, 45)), np.ones((8, 8)))
-    case = case_of(wood)
-    halving = next(one for one in judge(case.picture, case.measures) if one.kind == "halving")
+    halving = said(case_of(wood).picture, "halving")["halving"]
     assert halving.level == "holds" and "line" not in halving.text
 
 
@@ -118,7 +116,7 @@ def test_a_place_that_is_known_to_a_tenth_is_not_told_finer() -> None:
 def test_a_blue_day_is_not_told_as_leaning_to_green() -> None:
     sea = field(60.0, -9.0, -22.0)
     case = case_of(sea)
-    assert green_level(case.measures.cast, kind_named("green_cast")) != "holds"  # little red is in it
+    assert -case.measures.cast.mean.a > GREENNESS_WATCH  # little red is in it
     assert green_cast(case, kind_named("green_cast")) is None
     assert green_cast(case_of(field(60.0, -9.0, 4.0)), kind_named("green_cast")) is not None
 
@@ -157,6 +155,18 @@ def test_colour_does_what_close_values_leave_undone_but_not_where_there_are_hard
     assert value_range(case, kind_named("value_range")).level == level
 
 
+@pytest.mark.parametrize(("firs", "level"), [((38.0, 46.0), "holds"), ((58.0, 62.0), "watch")])
+def test_close_values_are_held_by_accents_of_dark_as_firs_hold_a_snowfield(
+    firs: tuple[float, float], level: str
+) -> None:
+    lab = field(78.0, 0.0, -2.0) + np.linspace(0, 14, SIZE[1])[None, :, None] * np.array([1.0, 0.0, 0.0])
+    lab[100:140, 40:62] = (firs[0], 0.0, 2.0)  # a twenty-fifth of the width, and less of the picture
+    lab[100:160, 200:230] = (firs[1], 0.0, 2.0)
+    values = case_of(lab).measures.values
+    assert values.range < 4.6
+    assert value_range(case_of(lab), kind_named("value_range")).level == level
+
+
 def day(sky: tuple[float, float, float], land: tuple[float, float, float]) -> np.ndarray:
     """A sky, lighter toward the horizon, over two thirds; and land."""
     lab = field(*sky)
@@ -168,10 +178,11 @@ def day(sky: tuple[float, float, float], land: tuple[float, float, float]) -> np
 def test_a_red_sky_is_no_cast_and_no_shout_and_the_same_red_on_the_land_is() -> None:
     red, dark = (60.0, 58.0, 44.0), (14.0, 2.0, 3.0)
     sunset, field_of_red = case_of(day(red, dark)), case_of(day(dark, red)[::-1].copy())
+    titles = tuple(kind_named(kind).title for kind in ("loudest_colour", "colour_cast"))
     levels = {}
     for name, case in (("sky", sunset), ("land", case_of(day((80.0, -2.0, -8.0), red)))):
-        findings = {finding.kind: finding.level for finding in judge(case.picture, case.measures)}
-        levels[name] = (findings.get("loudest_colour", "holds"), findings.get("colour_cast", "holds"))
+        findings = said(case.picture, *titles)
+        levels[name] = tuple(findings[title].level if title in findings else "holds" for title in titles)
     assert field_of_red.measures.loudest.excess > 1.3
     assert levels["sky"][0] != "rework" and levels["sky"][1] == "holds"
     assert levels["land"][0] == "rework"
@@ -188,7 +199,7 @@ def test_a_green_sea_is_told_as_water_and_no_share_of_it_as_leaves() -> None:
     case = case_of(day((82.0, 2.0, 10.0), (50.0, -18.0, 4.0)))
     told = []
     for share in (0.08, 0.4):  # that reads as grass or foliage
-        seen = replace(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=share))
+        seen = with_others(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=share))
         told.append(area(replace(case, measures=seen), kind_named("green_area")).text)
     assert "water, sky or distance" in told[0] and "water" not in told[1]
 

@@ -4,17 +4,18 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from measured import measured, with_others
 
 from critique.advice.colour_findings import neighbours
 from critique.advice.green_answered import relief
-from critique.advice.green_findings import area, evenness, strength
+from critique.advice.green_evenness import evenness
+from critique.advice.green_findings import area, strength
 from critique.advice.green_share import told_green
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
 from critique.advice.verdict import verdict
 from critique.measures.land_greens import land_green_share
-from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
 from critique.picture.picture import picture_from_srgb
 from critique.words.aloud import about
@@ -26,8 +27,8 @@ GREY_SKY = (84.0, 0.0, -3.0)
 def case_of(lab: np.ndarray, reads: float = 0.5) -> Case:
     rng = np.random.default_rng(5)
     picture = picture_from_srgb(lab_to_srgb8(lab + rng.normal(0, 1.2, lab.shape)))
-    measures = measure_picture(picture)
-    seen = replace(measures, reads_as_green=replace(measures.reads_as_green, share=reads))
+    measures = measured(picture)
+    seen = with_others(measures, reads_as_green=replace(measures.reads_as_green, share=reads))
     return Case.of(picture, seen, read_norms())
 
 
@@ -69,8 +70,22 @@ def test_dark_greens_and_the_green_of_a_sky_are_no_loud_leaf() -> None:
     assert told is not None and told.level == "watch"
     assert strength(case_of(dark), kind) is None
     reads = in_grass.measures.reads_as_green
-    in_sky = replace(in_grass.measures, reads_as_green=replace(reads, chance=np.zeros_like(reads.chance)))
+    in_sky = with_others(in_grass.measures, reads_as_green=replace(reads, chance=np.zeros_like(reads.chance)))
     assert strength(replace(in_grass, measures=in_sky), kind) is None
+    partly = reads.chance.copy()
+    partly[:, : round(0.3 * partly.shape[1])] = 0  # a green sky of which most passes for leaves
+    in_part = with_others(in_grass.measures, reads_as_green=replace(reads, chance=partly))
+    assert strength(replace(in_grass, measures=in_part), kind) is None
+
+
+def test_strong_greens_strewn_over_two_thirds_are_told_as_here_and_there() -> None:
+    lab = land((50.0, -9.0, 16.0))
+    for number, row in enumerate(range(84, 232, 18)):
+        for across in range(0, SIZE[1], 60):
+            left = across + 12 * (number % 4)
+            lab[row : row + 8, left : left + 14] = of_hue(122.0, 54.0, 46.0)
+    told = strength(case_of(lab), kind_named("green_strength"))
+    assert told is not None and told.level != "holds" and "here and there over the lower two thirds" in told.text
 
 
 def test_stalks_among_tulips_are_no_loud_green_and_the_same_stalks_in_grass_are() -> None:
@@ -117,8 +132,14 @@ def test_where_more_is_green_by_its_colour_than_reads_as_green_the_middle_is_tol
     case = case_of(land(of_hue(124.0, 20.0), of_hue(150.0, 18.0, 34.0), (60.0, 3.0, 9.0)), reads=0.26)
     share = land_green_share(case.picture, case.measures.parts)
     assert 0.36 < told_green(case, share) < 0.42  # a half is green, yellow or cool
-    few = replace(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=0.05))
+    few = with_others(case.measures, reads_as_green=replace(case.measures.reads_as_green, share=0.05))
     assert told_green(replace(case, measures=few), share) == 0.05  # a green sea isn't what grows
+
+
+@pytest.mark.parametrize(("sea", "told"), [((52.0, -4.5, 4.0), True), ((52.0, -1.0, -3.0), False)])
+def test_a_sea_of_greyed_green_is_not_told_as_hardly_any_green(sea, told) -> None:
+    text = area(case_of(land(sea), reads=0.01), kind_named("green_area")).text
+    assert ("clear green" in text) == told and ("little" in text or "almost no" in text)
 
 
 @pytest.mark.parametrize(("last", "told"), [(146.0, True), (127.0, False)])
@@ -129,6 +150,16 @@ def test_greens_vary_from_warm_to_cool_only_where_some_are_cool(last, told) -> N
     finding = evenness(case, kind_named("green_evenness"))
     assert (finding is not None) == told
     assert finding is None or (finding.level == "holds" and "warm to cool" in finding.text)
+
+
+@pytest.mark.parametrize(("chroma", "last", "told"), [(40.0, 130.0, True), (40.0, 150.0, False), (22.0, 130.0, False)])
+def test_much_strong_green_of_one_hue_is_one_green_however_light_and_dark(chroma, last, told) -> None:
+    hues, lights = np.linspace(112.0, last, 8), np.tile((26.0, 40.0, 54.0, 34.0), 2)
+    case = case_of(land(*(of_hue(hue, chroma, light) for hue, light in zip(hues, lights, strict=True))))
+    assert case.measures.greens.evenness < 0.5  # no one tone
+    finding = evenness(case, kind_named("green_evenness"))
+    assert (finding is not None and finding.level == "watch") == told
+    assert not told or "hardly differs in hue" in finding.text
 
 
 def test_most_of_the_relief_is_placed_only_where_it_is_most_of_it() -> None:
@@ -166,5 +197,5 @@ def test_greens_that_touch_a_colour_in_places_only_are_not_set_against_it() -> N
     case = case_of(land(of_hue(122.0, 26.0), (70.0, 4.0, -24.0)))
     near = case.measures.neighbours
     assert near.contact is not None and neighbours(case, kind) is not None
-    little = replace(case.measures, neighbours=replace(near, contact=0.15))
+    little = with_others(case.measures, neighbours=replace(near, contact=0.15))
     assert neighbours(replace(case, measures=little), kind) is None

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from measured import measured, with_others
 
 from critique.advice.advise import advise
 from critique.advice.change import Change
@@ -21,7 +22,6 @@ from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
 from critique.advice.verdict import NONE_LEADS, PORTRAIT, may_be_left, verdict
 from critique.measures.eye_judging import leads_alone, surely_settles
-from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 
@@ -40,7 +40,7 @@ def painted(values: np.ndarray, *, warm: float = 4.0) -> Picture:
 
 
 def case_of(picture: Picture) -> Case:
-    return Case.of(picture, measure_picture(picture), read_norms())
+    return Case.of(picture, measured(picture), read_norms())
 
 
 def wood_and_sky() -> np.ndarray:
@@ -122,7 +122,7 @@ def test_what_is_criticised_is_not_praised() -> None:
 
 def test_a_verdict_says_what_works_then_what_holds_back_then_what_it_is() -> None:
     picture = painted(wood_and_sky())
-    told = advise(picture, measure_picture(picture)).verdict
+    told = advise(picture, measured(picture)).verdict
     assert told[0].startswith("What works: ")
     assert told[PORTRAIT].startswith(
         ("A dark picture", "A light picture", "A picture in the middle key", "A picture more")
@@ -184,7 +184,7 @@ def test_where_the_eye_settles_is_told_only_where_it_is_sure() -> None:
     eye = case.measures.eyepath
     faint = replace(eye, dominance=0.5)
     assert eye.claimed and surely_settles(faint) is None
-    assert focal_place(replace(case, measures=replace(case.measures, eyepath=faint)), kind) is None
+    assert focal_place(replace(case, measures=with_others(case.measures, eyepath=faint)), kind) is None
     assert leads_alone(eye) is not None and leads_alone(replace(eye, dominance=0.9)) is None
 
 
@@ -274,6 +274,23 @@ def test_small_lights_and_darks_are_spoken_of_where_they_leave_nothing_quiet_and
     quiet = case_of(painted(marks(0.4)))
     assert small_lights_chance(quiet) < SMALL_TOLD and small_lights(quiet, kind) is None
     assert small_lights_chance(case_of(painted(marks(1.0)))) > small_lights_chance(quiet)
+
+
+def test_many_small_lights_are_criticised_where_colour_tells_no_big_shapes_apart_and_else_remarked_on():
+    case = case_of(painted(marks(0.4)))
+    for apart, level in ((4.0, "watch"), (14.0, "holds")):
+        broken = replace(case.measures.masses, kept=0.5, scraps=6.0, scraps_everywhere=4.0, colour_apart=apart)
+        told = replace(case, measures=replace(case.measures, masses=broken))
+        assert masses(told, kind_named("value_masses")).level == level
+        assert (small_lights(told, kind_named("small_lights")) is None) == (level == "watch")
+
+
+def test_where_small_marks_break_a_picture_is_said_only_where_one_half_has_clearly_more() -> None:
+    spots = np.kron(np.random.default_rng(3).uniform(-3.0, 3.0, (SIZE[0] // 8, SIZE[1] // 8)), np.ones((8, 8)))
+    for upper, place in ((1.0, "all over it"), (0.5, "most of all in the lower half")):
+        strength = np.where(np.arange(SIZE[0]) < SIZE[0] // 2, upper, 1.0)[:, None]
+        told = masses(case_of(painted(5.0 + strength * spots)), kind_named("value_masses"))
+        assert told.level == "watch" and place in told.text
 
 
 def test_a_lone_stump_in_the_middle_is_remarked_on_and_the_same_to_one_side_is_not() -> None:

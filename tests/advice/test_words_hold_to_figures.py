@@ -7,14 +7,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from measured import measured, said, with_others
 
-from critique.advice.advise import judge
 from critique.advice.standing_still import figure_stands_still
 from critique.measures.division import measure_division
 from critique.measures.figures import figure_named
 from critique.measures.frame_strip import framed_sides
 from critique.measures.land_greens import far_beyond_leaf, land_green_share
-from critique.measures.measure import measure_picture
 from critique.measures.pulls import Pull, border_pulls, frame_values, plain_contrast
 from critique.perception.cielab import lab_to_linear
 from critique.perception.srgb import linear_to_srgb8
@@ -40,15 +39,15 @@ def bands(*parts: tuple[float, tuple[float, float, float]]) -> np.ndarray:
     return lab
 
 
-def texts(picture: Picture) -> dict[str, str]:
-    return {finding.kind: finding.text for finding in judge(picture, measure_picture(picture))}
+def text_of(picture: Picture, subject: str) -> str:
+    return said(picture, subject)[subject].text
 
 
 @pytest.mark.parametrize("line", [0.5, 0.545])
 def test_the_line_has_one_height_and_only_equal_halves_are_called_equal(line):
     picture = picture_of(bands((line, (82, 0, -6)), (1.0, (38, -8, 24))))
-    measures = measure_picture(picture)
-    halving = next(one for one in judge(picture, measures) if one.kind == "halving")
+    measures = measured(picture)
+    halving = said(picture, "halving")["halving"]
     assert measures.division.height == pytest.approx(line, abs=0.015)
     assert halving.figure == measures.division.height
     assert ("two equal halves" in halving.text) == (line == 0.5)
@@ -61,17 +60,17 @@ def test_a_crooked_line_neither_falls_nor_is_straight():
     lab[(np.arange(HEIGHT)[:, None] + 0.5) / HEIGHT > foot] = (36, -6, 20)
     picture = picture_of(lab)
     assert measure_division(picture).straightness < 0.65
-    assert not any(word in texts(picture)["halving"] for word in ("straight", "falling", "rising"))
+    assert not any(word in text_of(picture, "halving") for word in ("straight", "falling", "rising"))
 
 
 def test_dusk_without_a_green_pixel_does_not_read_as_green():
     dusk = picture_of(bands((0.5, (52, 24, 40)), (0.7, (14, 6, 7)), (1.0, (9, 3, 3))))
-    assert measure_picture(dusk).reads_as_green.share < 0.01
+    assert measured(dusk).reads_as_green.share < 0.01
 
 
 def test_a_cream_sky_is_left_out_of_what_is_said_of_the_green():
     picture = picture_of(bands((0.5, (88, -4, 9)), (1.0, (45, -20, 32))))
-    measures = measure_picture(picture)
+    measures = measured(picture)
     assert measures.parts.sky_sureness > 0.5 and measures.parts.sky_share == pytest.approx(0.5, abs=0.05)
     assert measures.greens.area_share > 0.7
     assert land_green_share(picture, measures.parts) == pytest.approx(0.5, abs=0.05)
@@ -100,7 +99,7 @@ def test_a_light_corner_outshines_only_what_is_darker(inside):
 
 def test_only_the_pull_that_is_named_has_an_arrowhead():
     picture = picture_of(bands((0.45, (78, 0, -5)), (1.0, (42, -6, 18))))
-    eye = measure_picture(picture).eyepath
+    eye = measured(picture).eyepath
     for strength, drawn in ((0.9, 0), (1.3, 1)):
         pull = Pull("bottom edge", 0.5, 0.97, strength, "value", ("bottom",))
         held = replace(eye, pulls=(pull,), strongest_pull=pull, border_salience=1.0)
@@ -109,12 +108,12 @@ def test_only_the_pull_that_is_named_has_an_arrowhead():
 
 
 def test_a_finding_whose_figures_stand_still_is_not_mended_in_the_aim():
-    measures = measure_picture(picture_of(bands((0.5, (82, 0, -6)), (1.0, (38, -8, 24)))))
+    measures = measured(picture_of(bands((0.5, (82, 0, -6)), (1.0, (38, -8, 24)))))
     height = figure_named("division.height")
     for moved, still in ((0.01, True), (0.1, False)):
-        after = replace(measures, division=replace(measures.division, height=measures.division.height + moved))
+        after = with_others(measures, division=replace(measures.division, height=measures.division.height + moved))
         assert figure_stands_still(height, measures, after) is still
-    nothing = replace(measures, greens=replace(measures.greens, median_chroma=float("nan")))
+    nothing = with_others(measures, greens=replace(measures.greens, median_chroma=float("nan")))
     chroma = figure_named("greens.median_chroma")
     assert figure_stands_still(chroma, nothing, nothing) and not figure_stands_still(chroma, measures, nothing)
 
@@ -128,8 +127,8 @@ def test_an_even_strip_along_a_side_may_be_a_frame_and_ground_may_not():
 
 def test_masses_are_named_as_the_plan_in_three_values_shows_them():
     picture = picture_of(bands((0.3, (85, 0, -5)), (0.55, (55, -4, 10)), (1.0, (18, -3, 8))))
-    said = texts(picture)["value_masses"]
-    plan = measure_picture(picture).values.plan(3)
+    said = text_of(picture, "value masses")
+    plan = measured(picture).values.plan(3)
     dark, middle, light = (round(100 * share) for share in plan.shares)
     for name, share in (("dark", dark), ("middle", middle), ("light", light)):
         assert f"a {name} one" in said and f"({share} %)" in said

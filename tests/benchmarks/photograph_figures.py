@@ -37,10 +37,9 @@ from critique.measures.measure import measure_picture
 from critique.perception.cielab import linear_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.srgb import linear_to_srgb8
-from critique.photograph.canvas import find_canvas
 from critique.photograph.corners import as_corners
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
-from critique.photograph.painting import painting_of
+from critique.photograph.painting import canvas_in, painting_of
 from critique.photograph.read import read_photograph
 from critique.picture.picture import picture_of
 from critique.picture.view import view_of
@@ -134,7 +133,7 @@ def held_to_scene(seed: int, paintings: list[Path], long_edge: int = LONG_EDGE, 
     size = np.array(scene.linear.shape[1::-1])
     corners, card, chart = (as_corners(points / size) for points in (scene.corners, scene.card, scene.chart))
     if found:
-        canvas = find_canvas(photograph.light)
+        canvas = canvas_in(photograph.light)
         if canvas.whole or not canvas.sure:
             return
         corners = canvas.corners

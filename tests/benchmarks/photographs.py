@@ -32,7 +32,8 @@ from photograph_scenes import Scene, draw_scene
 from PIL import Image, ImageDraw, ImageOps
 
 from critique.perception.srgb import linear_to_srgb8, srgb8_to_linear
-from critique.photograph.canvas import Canvas, find_canvas
+from critique.photograph.canvas import Canvas
+from critique.photograph.painting import canvas_in
 
 NEAR = 0.01  # of the canvas's long edge
 FOUND_BAR, WRONG_BAR, TIME_BAR = 0.92, 0.01, 0.5
@@ -89,7 +90,7 @@ def hold_to_scenes(photographs: Iterator[Photograph], keep: Path | None) -> bool
     by: dict[str, list[bool]] = defaultdict(list)
     for photograph in photographs:
         codes = photograph.codes()
-        canvas = find_canvas(codes)
+        canvas = canvas_in(srgb8_to_linear(codes))
         error = corner_error(canvas, photograph, codes.shape)
         right = error <= NEAR
         number += 1
@@ -180,7 +181,7 @@ def hold_to_whole(folder: Path, keep: Path | None) -> bool:
     for path in paths:
         with Image.open(path) as image:
             codes = np.asarray(image.convert("RGB"))
-        canvas = find_canvas(codes)
+        canvas = canvas_in(srgb8_to_linear(codes))
         if not canvas.whole:
             (cropped if canvas.sure else unsure).append(path.name)
             if keep:
@@ -205,7 +206,7 @@ def hold_to_time(paintings: list[Path]) -> bool:
             megabytes.append(len(file) / 1e6)
             decode = min(timed(decoded, file) for _ in range(3))
             photograph = read_photograph(file)
-            finding.append(min(timed(find_canvas, photograph.light) for _ in range(3)) / decode)
+            finding.append(min(timed(canvas_in, photograph.light) for _ in range(3)) / decode)
             stage.append(min(timed(painting_of, photograph) for _ in range(3)) / decode)
         find, all_of_it = float(np.median(finding)), float(np.median(stage))
         print(

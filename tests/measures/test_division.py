@@ -6,7 +6,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from critique.measures.division import _is_main, measure_division
+from critique.measures.division import measure_division
+from critique.measures.division_edges import cutting_edge, is_main
 from critique.measures.division_judging import halving_fault, runs_straight
 from critique.measures.level_lines import LevelLine
 from critique.measures.parts import measure_parts
@@ -255,8 +256,8 @@ def test_a_field_s_edge_well_below_the_sky_is_watched_unless_it_is_the_plainest(
     parts = measure_parts(picture(parted(0.3)))
     edge = LevelLine(y=0.5, tilt=0.0, agreement=0.78, length=0.8, x1=0.0, x2=1.0)
     assert parts.horizon == pytest.approx(0.3, abs=0.03)
-    assert not _is_main(edge, parts) and _is_main(replace(edge, agreement=0.92), parts)
-    assert _is_main(edge, measure_parts(picture(parted(0.5))))
+    assert not is_main(edge, parts) and is_main(replace(edge, agreement=0.92), parts)
+    assert is_main(edge, measure_parts(picture(parted(0.5))))
     cut = replace(measure_division(picture(parted(0.5))), halved=False)
     assert halving_fault(cut) == "watch"
 
@@ -301,3 +302,15 @@ def test_the_level_foot_of_a_bank_of_cloud_halves_nothing() -> None:
     assert division.cut is None and not division.halved
     dark = np.where((np.arange(HEIGHT) > 0.5 * HEIGHT)[:, None, None], np.array(LAND, dtype=float), scene)
     assert measure_division(picture(dark)).cut == pytest.approx(0.5, abs=0.01)
+
+
+def test_two_edges_as_plain_as_each_other_cut_nothing() -> None:
+    """Crowns against the sky and the shore below them: nobody sees one of them alone."""
+    parts = measure_parts(picture(parted(0.5)))
+    crowns = LevelLine(y=0.5, tilt=1.0, agreement=0.79, length=0.82, x1=0.0, x2=1.0)
+    shore = replace(crowns, y=0.6, agreement=0.77)
+    assert cutting_edge((crowns,), parts, 0.5) is crowns
+    assert cutting_edge((crowns, shore), parts, 0.5) is None
+    for other in (replace(shore, agreement=0.7), replace(shore, y=0.55), replace(shore, length=0.5)):
+        assert cutting_edge((crowns, other), parts, 0.5) is crowns
+    assert cutting_edge((crowns, replace(shore, tilt=3.0)), parts, 0.5) is crowns  # a slope is no second horizon

@@ -249,8 +249,11 @@ def test_the_command_keeps_what_libraries_print_from_the_person(seed, tmp_path, 
 def test_a_file_that_was_read_is_closed(tmp_path, suffix):
     path = tmp_path / f"meadow.{suffix}"
     Image.fromarray(np.full((80, 100, 3), (90, 120, 60), dtype=np.uint8)).save(path)
-    gc.collect()  # what other tests left of files that couldn't be read
-    with warnings.catch_warnings():
-        warnings.simplefilter("error", ResourceWarning)
-        read_picture(path)
-        gc.collect()
+    gc.freeze()  # what other tests left of files that couldn't be read is passed over
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", ResourceWarning)
+            read_picture(path)
+            gc.collect()
+    finally:
+        gc.unfreeze()

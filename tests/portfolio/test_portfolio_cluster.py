@@ -11,7 +11,6 @@ import time
 from types import SimpleNamespace
 
 import pytest
-from distributed import LocalCluster
 
 from critique.errors import CritiqueError
 from critique.portfolio.cluster import _outcome
@@ -23,6 +22,8 @@ PICTURES = 4
 
 
 def test_a_cluster_that_loses_a_worker_gives_the_same_portfolio(tools, tmp_path):
+    from distributed import LocalCluster  # here: to load it takes a second, and newcomers leave this test out
+
     for seed in range(PICTURES):
         tools.paint(tmp_path / "pictures" / f"study {seed}.png", 200 + seed)
     (tmp_path / "pictures" / "broken.png").write_bytes(b"no picture")
@@ -49,6 +50,8 @@ def test_a_cluster_that_loses_a_worker_gives_the_same_portfolio(tools, tmp_path)
 
 
 def test_without_any_worker_the_run_stops_in_one_line_and_goes_on_another_time(tools, tmp_path, monkeypatch):
+    from distributed import LocalCluster  # here: to load it takes a second, and newcomers leave this test out
+
     monkeypatch.setattr("critique.portfolio.cluster.WITHOUT_WORKER_SECONDS", 1.0)
     monkeypatch.setattr("critique.portfolio.cluster.LOOK_SECONDS", 0.2)
     for seed in range(PICTURES):

@@ -10,7 +10,6 @@ from functools import cache
 
 import colour
 import numpy as np
-import prosail
 import pytest
 
 from critique.perception.names import names_of_munsell
@@ -76,6 +75,8 @@ def lights_are_right(rows: Rows, _) -> bool:
 @pytest.fixture(scope="module")
 def leaves() -> dict[tuple[float, str], np.ndarray]:
     """CIELAB of a PROSPECT-D leaf by chlorophyll and side; its other contents are those of sources.md."""
+    import prosail  # here: to load it takes a second, and one test needs it
+
     shape = colour.SpectralShape(400, 700, 10)
     light = colour.SDS_ILLUMINANTS["D65"].copy().align(shape).values
     observer = colour.MSDS_CMFS["CIE 1931 2 Degree Standard Observer"].copy().align(shape).values

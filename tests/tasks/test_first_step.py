@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 from demo_pictures import demo_path
+from measured import measured
 
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
@@ -10,7 +11,6 @@ from critique.advice.room import room_for
 from critique.advice.shape_drafts import move_line
 from critique.advice.standing_still import stands_still
 from critique.advice.trial import effect_of, trial_of
-from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.picture.read import read_picture
@@ -44,7 +44,7 @@ def review(field):
 
 
 def case_of(picture: Picture) -> Case:
-    return Case.of(picture, measure_picture(picture), read_norms())
+    return Case.of(picture, measured(picture), read_norms())
 
 
 def test_a_step_that_the_aim_leaves_to_the_painter_is_said_so_with_how_to_take_it(review, tmp_path):

@@ -5,6 +5,7 @@ import dataclasses
 import numpy as np
 import pytest
 from demo_pictures import demo_path
+from measured import measured
 
 from critique.advice.change import Change, compose
 from critique.advice.change_calm import Calm
@@ -17,7 +18,6 @@ from critique.advice.leading import lead_toward, monge_map, parts_in_words
 from critique.advice.norms import read_norms
 from critique.advice.trial import trial_of
 from critique.errors import CritiqueError
-from critique.measures.measure import measure_picture
 from critique.paints.box import box_of, default_box
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
@@ -71,7 +71,7 @@ def test_a_change_is_turned_by_its_title(meadow, four_tubes, plan):
 @pytest.mark.slow
 def test_a_box_that_turns_greens_brown_leaves_the_aim_a_meadow_and_says_what_it_lacks():
     demo = read_picture(demo_path("tolvesk_01_ostermell_meadow.jpg"))
-    measures = measure_picture(demo)
+    measures = measured(demo)
     small = box_of(["yellow ochre", "cadmium yellow medium", "ultramarine", "burnt sienna"])
     made = {}
     for name, box in (("small", small), ("set", default_box())):
@@ -97,7 +97,7 @@ def test_quiet_greens_are_not_quieted_by_what_nobody_would_see_and_nothing_is_sa
     quiet[:60] = (80, 0, 6)
     quiet += np.random.default_rng(6).normal(0, 2, (180, 240, 1)).astype(np.float32)
     scene = picture_from_srgb(lab_to_srgb8(quiet), "quiet.png")
-    case = Case.of(scene, measure_picture(scene), read_norms())
+    case = Case.of(scene, measured(scene), read_norms())
     assert is_too_green(case.measures.greens)
     reached = bring_down(trial_of(case), trial_of(case))
     assert reached.changes == () and reached.text == ""

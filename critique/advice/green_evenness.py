@@ -1,0 +1,117 @@
+"""Whether a picture's green is one tone, as from a tube, or one strong hue all through."""
+
+import numpy as np
+
+from critique.advice.finding import Finding, Level
+from critique.advice.green_findings import CHROMA_WATCH, FEW_LEAVES, MATTERS, OLIVE_TO, little_green_left, lying
+from critique.advice.greens_in_other_light import greens_in_other_light
+from critique.advice.judging import Case
+from critique.advice.kind import Kind
+from critique.measures.greens import Greens
+from critique.measures.land_greens import MAP_LONG_EDGE, land_green_share, land_greens_map
+from critique.measures.measure import Measures
+from critique.perception.hue import hue_of
+from critique.picture.picture import lab_at
+from critique.words.aloud import about, green_word, sentence, share_words
+from critique.words.figures import percent
+
+EVEN_WATCH: float = 0.60  # of the green within ΔE00 5; among greens that matter 90th percentile 0.57
+EVEN_REWORK: float = 0.72
+MANY_GREENS, WARM_TO_COOL = 0.42, 9.0  # of the green; degrees of hue, the spread of greens that differ to the eye
+COOL_GREEN, SOME_COOL = 128.0, 0.15  # degrees; of the green: with 0.07 readers saw one warm olive all through
+EVEN_FIELD = 0.18  # of the picture: a smaller green of nearly one tone lies among others, and readers saw no sameness
+ONE_TONE_WATCH = 0.17  # of the picture in one green brushed out, whatever greens there are beside it: of 171 untouched
+# pictures, photographs too, none has more, the fullest of a green that isn't quiet 0.14
+EVEN_QUIET = 16.0  # median C*: an even green this quiet is a tone, not tube green
+# Much strong green of nearly one hue is one raw green to a reader, whatever its lights and darks: so said of six of 84
+# pictures (spread 5.0–8.3, a third of the picture and more), and of none with a spread of 9.8 and more.
+MUCH_STRONG = 0.3  # of the picture; of 76 paintings the one with so much that is strong has a spread of 10.6
+
+
+def _evenness_level(greens: Greens, kind: Kind) -> Level:
+    if greens.area_share < MATTERS or greens.median_chroma < EVEN_QUIET:
+        return "holds"
+    level = kind.by_limits(greens.evenness)
+    return "holds" if level == "watch" and greens.area_share < EVEN_FIELD else level
+
+
+def _one_tone(greens: Greens) -> bool:
+    """Whether a large field is one green brushed out, though others lie about it."""
+    quiet = min(greens.median_chroma, float(np.hypot(*greens.commonest[1:]))) < EVEN_QUIET
+    return greens.one_tone_share >= ONE_TONE_WATCH and not quiet
+
+
+def _one_hue(greens: Greens) -> bool:
+    """Whether much strong green, no olive, is of nearly one hue."""
+    much = greens.area_share >= MUCH_STRONG and greens.median_chroma > CHROMA_WATCH
+    return much and greens.hue_spread < WARM_TO_COOL and greens.mean_hue >= OLIVE_TO
+
+
+def _where_strong(case: Case) -> str:
+    """Where the strong green lies, without a comma; empty where it lies about everywhere."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    green = land_greens_map(case.picture, case.measures.parts)
+    return lying(green & (np.hypot(lab[..., 1], lab[..., 2]) > CHROMA_WATCH)).replace(",", "", 1)
+
+
+def evenness(case: Case, kind: Kind) -> Finding | None:
+    """Whether the green is one tone, as from a tube."""
+    greens = case.measures.greens
+    if min(greens.area_share, land_green_share(case.picture, case.measures.parts)) < MATTERS:
+        return None  # a cream sky has no greens to vary
+    if case.measures.reads_as_green.share < FEW_LEAVES:
+        return None  # nor has a sea
+    even = greens.evenness
+    level = _evenness_level(greens, kind)
+    if level == "rework" and any(
+        _evenness_level(other, kind) == "holds" for other in greens_in_other_light(case.picture)
+    ):
+        level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
+    if level == "holds" and _one_tone(greens):
+        level = "watch"
+    one_hue = level == "holds" and _one_hue(greens)
+    if one_hue:
+        level = "watch"
+    if level == "holds" and not (even < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL and _some_cool(case)):
+        return None  # of greens that are neither one nor many a reader says nothing
+    if level == "holds":
+        text = "no one green runs through it: its greens vary from warm to cool"
+    elif one_hue:
+        text = (
+            f"the strong green{_where_strong(case)} hardly differs in hue: lighter or darker, it stays one green. "
+            "Let some of it go to olive or straw, and some to a cooler, greyer green"
+        )
+    else:
+        one = (
+            f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}"
+            if kind.by_limits(even) != "holds"
+            else f"{about(greens.one_tone_share)} of the picture is one and the same green, brushed out between others that vary"
+        )
+        text = f"{one}. " + (
+            "A step yellower where the sun falls, and greyer in the shade, would tell the near from the far"
+            if level == "watch"
+            else "Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
+        )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=even,
+        figure_text=f"{percent(even)} of the green within one step of its commonest"
+        + (f"; its hues spread over {greens.hue_spread:.0f}°" if one_hue else ""),
+        norm=f"{case.standing('greens.evenness')} with 8 % of green or more",
+        percentile=case.percentile("greens.evenness"),
+    )
+
+
+def _some_cool(case: Case) -> bool:
+    """Whether enough of the greens are cool for them to vary from warm to cool: olives alone vary less to the eye."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    green = land_greens_map(case.picture, case.measures.parts)
+    return bool(green.any()) and float((hue_of(lab[..., 1], lab[..., 2])[green] >= COOL_GREEN).mean()) >= SOME_COOL
+
+
+def evenness_gone(measures: Measures) -> str:
+    """Why even greens no longer matter."""
+    greens = measures.greens
+    even = not greens.evenness <= EVEN_WATCH or _one_tone(greens) or _one_hue(greens)
+    return little_green_left(greens) if greens.area_share < MATTERS and even else ""
