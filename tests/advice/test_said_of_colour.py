@@ -60,7 +60,7 @@ def test_no_colour_answers_itself() -> None:
 def test_a_step_for_what_may_be_meant_asks_first() -> None:
     case = case_of(field(50.0, 0.0, 4.0) + np.linspace(-40, 40, SIZE[1])[None, :, None] * np.array([1.0, 0, 0]))
     of = kind_named("outlines")
-    for level, opening in (("watch", "If it isn't meant so"), ("rework", "First step")):
+    for level, opening in (("watch", "If it is meant so, leave it; if not"), ("rework", "First step")):
         made = (of.finding(level=level, text="Said.", figure=2.0, figure_text="", norm=""),)
         assert verdict(case, made, ())[-1].startswith(opening)
 
@@ -125,11 +125,12 @@ def test_of_small_things_that_is_told_first_for_which_a_step_is_offered() -> Non
     case = case_of(field(50.0, 0.0, 4.0) + np.linspace(-40, 40, SIZE[1])[None, :, None] * np.array([1.0, 0, 0]))
     watched = [
         kind_named(name).finding(level="watch", text="Said.", figure=figure, figure_text="", norm="")
-        for name, figure in (("green_strength", 0.04), ("closed_darks", 0.1))
+        for name, figure in (("green_strength", 0.04), ("value_range", 4.5))
     ]
-    step: Any = SimpleNamespace(kind="open_darks", subject="open the darks")
-    assert "its closed darks" in verdict(case, tuple(watched), (step,))[0].split(", then at")[0]
-    assert "its greens are" in verdict(case, tuple(watched), ())[0].split(", then at")[0]
+    step: Any = SimpleNamespace(kind="widen_values", subject="widen the values")
+    assert "its values reach" in verdict(case, tuple(watched), (step,))[0]
+    muted: Any = SimpleNamespace(kind="mute_greens", subject="mute the greens")
+    assert "its greens are" in verdict(case, tuple(watched), (muted,))[0]
 
 
 def test_values_that_touch_one_end_are_not_told_as_short_of_both() -> None:
