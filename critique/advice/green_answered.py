@@ -22,7 +22,6 @@ from critique.picture.picture import lab_at
 from critique.picture.places import place_of
 from critique.words.aloud import sentence
 from critique.words.figures import percent
-from critique.words.painters import painters_word
 
 READS_GREEN = 0.09  # of the picture that reads as green, or else there is none to relieve
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
@@ -158,4 +157,7 @@ def _warmest(case: Case) -> tuple[str, bool]:
     own = assign_families(lab, families) == index
     relieving = RELIEF.contains(lab) * np.hypot(lab[..., 1], lab[..., 2])
     most = float(relieving[own].sum(dtype=np.float64)) >= MOST_RELIEF * float(relieving.sum(dtype=np.float64))
-    return f"{painters_word(*families[index].lch)} {place_of(own)}", most
+    # Named by what of it relieves, the strongest most: the eye goes by magenta spikes, not by the brown between them.
+    seen = own & (relieving > 0)
+    named = np.average(lab[seen], axis=0, weights=relieving[seen] ** 2) if seen.any() else np.array(families[index].lab)
+    return f"{word_of_lab(named)} {place_of(own)}", most

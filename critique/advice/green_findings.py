@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_words import foliage_words
 from critique.advice.finding import Finding, Level
-from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, told_green, told_share
+from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, greyed_greens, told_green, told_share
 from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -54,7 +54,8 @@ YELLOW_FIELD = 0.25  # of what lies about a place: its greenish touches are thos
 FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that colour: less may be bare rock
 SEA = 0.2  # of the picture in cool greens: with hardly any foliage beside them they are a sea's, and told as that
 WATERS_GREEN = "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
-MOSTLY_WATERS = "there is little grass or foliage in it: most of its green is that of water, sky or distance"
+MOSTLY_WATERS = "more of its green is that of water, sky or distance than of grass and foliage"
+GREYED_TOLD = 0.1  # of the picture in greens nearer to grey than a clear one
 NEXT_TO_NONE = 0.02  # of the picture, as colour and as what reads as green: a bright strip of meadow is seen
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
@@ -97,7 +98,8 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
     if share < ALMOST_NONE and reads < ALMOST_NONE:
         if cool_greens(case) >= ALMOST_NONE:
             return WATERS_GREEN
-        return f"there is {'almost no' if max(share, reads) < NEXT_TO_NONE else 'little'} green in it"
+        clear = "clear " if greyed_greens(case) >= GREYED_TOLD else ""  # a grey-green sea is green to its readers
+        return f"there is {'almost no' if max(share, reads) < NEXT_TO_NONE else 'little'} {clear}green in it"
     place = lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
     mostly = _mostly(greens) if share > 0 else ""

@@ -10,6 +10,10 @@ from critique.picture.picture import Picture, lab_at
 from critique.words.aloud import about
 
 SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
+GREYED_GREENS, GREYED = (
+    (100.0, 200.0),
+    5.0,
+)  # the same for greens nearer to grey; readers saw a sea of chroma 5 as green
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 # Times what is green by its colour: where so much more reads as green, it lies in near-blacks or browns. Of four such
 # pictures readers saw a third to two thirds less of it in two, and as much or more in two old paintings.
@@ -42,9 +46,18 @@ def cool_greens(case: Case) -> float:
 
 @kept
 def _cool_greens(picture: Picture) -> float:
+    return _share_of(picture, SEA_GREENS, SEEN_AS_GREEN)
+
+
+def greyed_greens(case: Case) -> float:
+    """How much of the picture is a green of any kind, those near to grey counted."""
+    return _share_of(case.picture, GREYED_GREENS, GREYED)
+
+
+def _share_of(picture: Picture, hues: tuple[float, float], least: float) -> float:
     lab = lab_at(picture, MAP_LONG_EDGE)
     chroma, hue = np.hypot(lab[..., 1], lab[..., 2]), hue_of(lab[..., 1], lab[..., 2])
-    return float(((hue >= SEA_GREENS[0]) & (hue <= SEA_GREENS[1]) & (chroma >= SEEN_AS_GREEN)).mean())
+    return float(((hue >= hues[0]) & (hue <= hues[1]) & (chroma >= least)).mean())
 
 
 def green_by_cool(case: Case) -> bool:

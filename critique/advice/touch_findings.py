@@ -51,12 +51,12 @@ def outlines(case: Case, kind: Kind) -> Finding | None:
     level = judge_outlines(found, kind.by_limits)
     if level == "holds":
         return None
-    where = spot(found.x, found.y)
+    where = f", most of all {spot(found.x, found.y)}" if found.in_one_place else ""
     text = (
-        f"thin dark lines run along many of its edges, most of all {where}. Twigs and rigging are what they are, and drawing "
+        f"thin dark lines run along many of its edges{where}. Twigs and rigging are what they are, and drawing "
         "may be its manner; where a line only goes round a shape, the difference of two colours is edge enough"
         if level == "watch"
-        else f"shapes are drawn round with dark lines, most of all {where}. Where two colours meet, their own difference is "
+        else f"shapes are drawn round with dark lines{where}. Where two colours meet, their own difference is "
         "the edge: paint over the line from one side or the other"
     )
     return kind.finding(

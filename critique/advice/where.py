@@ -31,12 +31,14 @@ def of_loudest(measures: Measures) -> Where:
 def of_closed_darks(measures: Measures) -> Where:
     """Where the closed darks lie."""
     darks = measures.closed_darks
-    return darks.mask if darks.mask.any() else Spot(darks.x, darks.y)
+    mask = darks.mask | darks.black_mask
+    return mask if mask.any() else Spot(darks.x, darks.y)
 
 
 def of_outlines(measures: Measures) -> Where:
-    """Where most of the drawn lines lie."""
-    return Spot(measures.outlines.x, measures.outlines.y)
+    """Where the drawn lines run."""
+    lines = measures.outlines
+    return lines.mask if lines.mask.any() else Spot(lines.x, lines.y)
 
 
 def of_far_land(measures: Measures) -> Where:

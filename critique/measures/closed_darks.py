@@ -18,6 +18,10 @@ STILL = 0.7  # L*, the finest left out: less variation than this within the wind
 FINER = 0.0016  # of the long edge, spread of a Gaussian: what finer marks add to the variation, each saving changes
 # L* either way over which a place comes to be dark, and to be still: none is by a hair.
 DARK_FADES, STILL_FADES = 1.0, 0.2
+# A black: as dark as black lies on a lit canvas, with little light and no colour in it. A brown or blue dark is deep,
+# and no black.
+BLACK, BLACK_STILL, BLACK_STILL_FADES = 20.0, 1.2, 0.3  # L*
+GREY, GREY_FADES = 8.0, 1.0  # C*ab: from here on the dark of a photograph or a varnish is seen as a colour
 
 
 @by_value
@@ -25,7 +29,8 @@ DARK_FADES, STILL_FADES = 1.0, 0.2
 class ClosedDarks:
     """Share of the picture in closed darks, of the largest connected one with its middle (0–1), and of all darks.
 
-    ``mask`` (height, width) is where the closed ones are.
+    ``black`` is the share that is near black with little in it, closed or not.
+    ``mask`` and ``black_mask`` (height, width) are where they are.
     """
 
     share: float
@@ -33,7 +38,9 @@ class ClosedDarks:
     x: float
     y: float
     dark_share: float
+    black: float
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
+    black_mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
 
     @property
     def in_one_place(self) -> bool:
@@ -44,32 +51,52 @@ class ClosedDarks:
 @kept
 def measure_closed_darks(picture: Picture) -> ClosedDarks:
     """Measure darks without variation."""
-    from scipy.ndimage import label, uniform_filter
+    from scipy.ndimage import uniform_filter
 
     light = without_finest(picture.lab[..., 0], FINER)
     size = max(3, round(WINDOW * max(light.shape)) | 1)
-    if float(light.min()) >= DARK + DARK_FADES:
-        return ClosedDarks(0.0, 0.0, 0.5, 0.5, 0.0, np.zeros(light.shape, dtype=bool))
+    nowhere = np.zeros(light.shape, dtype=bool)
+    if float(light.min()) >= BLACK + DARK_FADES:
+        return ClosedDarks(0.0, 0.0, 0.5, 0.5, 0.0, 0.0, nowhere, nowhere)
     mean = uniform_filter(light, size, mode="nearest")
-    variance = np.maximum(uniform_filter(light * light, size, mode="nearest") - mean * mean, 0)
+    variation = np.sqrt(np.maximum(uniform_filter(light * light, size, mode="nearest") - mean * mean, 0))
     dark = _below(mean, DARK, DARK_FADES)
-    closed = dark * _below(np.sqrt(variance), STILL, STILL_FADES)
-    pieces, number = label(closed >= 0.5)
-    share, dark_share = float(closed.mean(dtype=np.float64)), float(dark.mean(dtype=np.float64))
+    closed = dark * _below(variation, STILL, STILL_FADES)
+    black = _below(mean, BLACK, DARK_FADES) * _below(variation, BLACK_STILL, BLACK_STILL_FADES)
+    black *= _below(_chroma(picture, size), GREY, GREY_FADES)
+    largest, y, x = _largest(closed)
+    return ClosedDarks(
+        share=float(closed.mean(dtype=np.float64)),
+        largest=largest,
+        x=x,
+        y=y,
+        dark_share=float(dark.mean(dtype=np.float64)),
+        black=float(black.mean(dtype=np.float64)),
+        mask=closed >= 0.5,
+        black_mask=black >= 0.5,
+    )
+
+
+def _largest(counted: NDArray[np.float32]) -> tuple[float, float, float]:
+    """Share of the largest connected piece and the middle of it, down and across (0–1)."""
+    from scipy.ndimage import label
+
+    pieces, number = label(counted >= 0.5)
     if number == 0:
-        return ClosedDarks(share, 0.0, 0.5, 0.5, dark_share, np.zeros(light.shape, dtype=bool))
-    held = np.bincount(pieces.ravel(), weights=closed.ravel())
+        return 0.0, 0.5, 0.5
+    held = np.bincount(pieces.ravel(), weights=counted.ravel())
     held[0] = 0
     y, x = np.nonzero(pieces == held.argmax())
-    height, width = light.shape
-    return ClosedDarks(
-        share=share,
-        largest=float(held.max() / light.size),
-        x=float((x.mean() + 0.5) / width),
-        y=float((y.mean() + 0.5) / height),
-        dark_share=dark_share,
-        mask=closed >= 0.5,
-    )
+    height, width = counted.shape
+    return float(held.max() / counted.size), float((y.mean() + 0.5) / height), float((x.mean() + 0.5) / width)
+
+
+def _chroma(picture: Picture, size: int) -> NDArray[np.float32]:
+    """C*ab (height, width) of what a window of so many px holds on average."""
+    from scipy.ndimage import uniform_filter
+
+    a, b = (uniform_filter(np.ascontiguousarray(picture.lab[..., k]), size, mode="nearest") for k in (1, 2))
+    return np.asarray(np.hypot(a, b), dtype=np.float32)
 
 
 def _below(values: NDArray[np.float32], limit: float, fades: float) -> NDArray[np.float32]:

@@ -41,11 +41,13 @@ class Masses:
     """How far values gather: ``kept`` of their variance after a blur, and L* of ``scraps`` between mark and mass.
 
     ``scraps_everywhere`` is the same in the quietest tenth of places: confetti leaves none of them quiet.
+    ``colour_apart`` is how far the big shapes differ in colour: the spread of a*b* after the same blur.
     """
 
     kept: float
     scraps: float  # root mean square, L*
     scraps_everywhere: float  # root mean square within a place, L*
+    colour_apart: float  # root mean square, a*b* units
     regions: int  # of at least 2 % of the picture
     largest: tuple[Mass, ...]  # the largest first
     held: float  # share of the picture in these
@@ -82,6 +84,7 @@ def measure_masses(picture: Picture) -> Masses:
         kept=gathered.kept,
         scraps=gathered.scraps,
         scraps_everywhere=gathered.scraps_everywhere,
+        colour_apart=_colour_apart(picture),
         regions=len(masses),
         largest=masses[:MOST],
         held=float(sum(mass.share for mass in masses[:MOST])),
@@ -93,19 +96,39 @@ def measure_masses(picture: Picture) -> Masses:
 def how_gathered(picture: Picture) -> Gathered:
     """How far values gather, without asking where: all that a change is judged by, and a small part of the time."""
     light = finely_seen(picture)
-    block = max(1, round(max(light.shape) / SQUINT_VIEW))
-    blocks = _block_means(light, block)  # both blurs are wider than a block: nothing of them is lost
-    long_edge = max(light.shape) / block
-    coarse = gaussian(blocks, MELTS * long_edge, truncate=3)
-    fine = gaussian(blocks, FINE * long_edge, truncate=3)
-    between = fine - coarse
-    local = gaussian(np.square(between), PLACE * long_edge, truncate=2)
+    coarse, between = _parted(light)
     variance = float(light.var(dtype=np.float64))
     return Gathered(
         kept=min(float(coarse.var(dtype=np.float64)) / variance, 1.0) if variance > 0.25 else 1.0,
         scraps=float(between.std(dtype=np.float64)),
-        scraps_everywhere=float(np.sqrt(max(float(np.percentile(local, 10)), 0.0))),
+        scraps_everywhere=float(np.sqrt(max(float(np.percentile(_by_place(between), 10)), 0.0))),
     )
+
+
+def where_scraps_lie(picture: Picture) -> NDArray[np.float32]:
+    """Mean square of L* between mark and mass, by place (height, width at squint size)."""
+    return _by_place(_parted(finely_seen(picture))[1])
+
+
+def _parted(light: NDArray[np.float32]) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    """What a blur keeps of L* (height, width), and what lies between mark and mass, both at squint size."""
+    block = max(1, round(max(light.shape) / SQUINT_VIEW))
+    blocks = _block_means(light, block)  # both blurs are wider than a block: nothing of them is lost
+    long_edge = max(light.shape) / block
+    coarse = gaussian(blocks, MELTS * long_edge, truncate=3)
+    return coarse, gaussian(blocks, FINE * long_edge, truncate=3) - coarse
+
+
+def _by_place(between: NDArray[np.float32]) -> NDArray[np.float32]:
+    return gaussian(np.square(between), PLACE * max(between.shape), truncate=2)
+
+
+def _colour_apart(picture: Picture) -> float:
+    """Spread of a*b* that is left after the blur which leaves the masses."""
+    small = lab_at(picture, SQUINT_VIEW)
+    long_edge = max(small.shape[:2])
+    colours = (gaussian(np.ascontiguousarray(small[..., k]), MELTS * long_edge, truncate=3) for k in (1, 2))
+    return float(np.sqrt(sum(float(plane.var(dtype=np.float64)) for plane in colours)))
 
 
 def _regions(light: NDArray[np.float32]) -> NDArray[np.int32]:

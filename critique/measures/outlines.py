@@ -1,12 +1,14 @@
 """Whether shapes are drawn round with dark lines."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.figure import OWN, PULL, Figure, rounded
 from critique.measures.finely_seen import fine_planes
+from critique.measures.parts import measure_parts
 from critique.measures.smoothing import Float, gaussian, gaussian_planes
 from critique.perception.channels import over_channels
 from critique.picture.picture import Picture
@@ -21,14 +23,23 @@ DARK = (51.0, 39.0)  # L*: a lighter line isn't an outline; a thin black one dri
 DEEPER = (7.0, 13.0)  # L* by which it is darker than both its sides
 SIDES_DIFFER = (8.0, 16.0)  # ΔE*ab between its sides: a branch has the same sky on both, a border has two shapes
 LONG = (0.02, 0.07)  # of the long edge: a shorter piece is a leaf, a blade or a shadow
+RIPPLE = 0.1  # of the long edge: in water a shorter dark stroke is a ripple or a reflection
+# Of all lines: up to the first such strokes are counted as lines, from the second on none of them is.
+MOSTLY_RIPPLES = (0.25, 0.45)
+NEAR = 0.2  # of the sides about the middle of the lines: how much of them lies there tells whether that is their place
+IN_ONE_PLACE = 0.6  # of the lines; our choice
+SHOWN = 0.012  # of the long edge to both sides of a line, where a plate shows it
 A_TWIG = 0.05  # long edges in all: so little of it is nobody's outline, and isn't counted
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class Outlines:
-    """Dark lines between two shapes: ``length`` in long edges of the picture, ``middle`` of them (0–1) and how dark.
+    """Dark lines between two shapes: ``length`` in long edges of the picture, the middle of them (0–1) and how dark.
 
     ``one_way`` is how far they all run in one direction (0–1): 0 round a shape, 1 along the waves of a sea.
+    ``ripples`` is what of the length is short strokes in water, where many are, ``gathered`` the part of the lines
+    (0–1) about their middle, ``mask`` (height, width) where they run.
     """
 
     length: float
@@ -36,6 +47,19 @@ class Outlines:
     y: float
     lightness: float  # mean L* of the lines; 0 where there are none
     one_way: float
+    ripples: float
+    gathered: float
+    mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
+
+    @property
+    def drawn(self) -> float:
+        """Long edges of line that may go round shapes: what is no ripple."""
+        return self.length - self.ripples
+
+    @property
+    def in_one_place(self) -> bool:
+        """Whether most lines lie about their middle, so that it tells where they are."""
+        return self.gathered >= IN_ONE_PLACE
 
 
 def measure_outlines(picture: Picture) -> Outlines:
@@ -44,7 +68,7 @@ def measure_outlines(picture: Picture) -> Outlines:
     Ridges of L* by the eigenvalues of the Hessian, thinned to their crest. [Steger, An Unbiased Detector of
     Curvilinear Structures, PAMI 1998, for the crest; Frangi et al., 1998, for line against spot]
     """
-    from scipy.ndimage import label
+    from scipy.ndimage import label, maximum_filter
 
     planes = fine_planes(picture)
     height, width = planes.shape[1:]
@@ -53,17 +77,32 @@ def measure_outlines(picture: Picture) -> Outlines:
     lines = np.zeros((height, width), dtype=bool)
     lines[y, x] = True
     piece = label(lines, np.ones((3, 3)))[0][y, x]
-    counted = sure * _rising(np.bincount(piece, weights=sure)[piece] / long_edge, LONG)
+    long = np.bincount(piece, weights=sure)[piece] / long_edge
+    counted = sure * _rising(long, LONG)
     total = float(counted.sum(dtype=np.float64))
     if total <= A_TWIG * long_edge:
-        return Outlines(0.0, 0.5, 0.5, 0.0, 0.0)
+        return Outlines(0.0, 0.5, 0.5, 0.0, 0.0, 0.0, 0.0, np.zeros_like(lines))
+    across, down = float(counted @ x) / total, float(counted @ y) / total
+    away = np.hypot((x - across) / width, (y - down) / height)
+    in_water = _in_water(picture, (height, width), y, x) & (long < RIPPLE)
+    length, rippled = total / long_edge - A_TWIG, float(counted @ in_water) / total
+    lines[y, x] = counted > 0
     return Outlines(
-        length=total / long_edge - A_TWIG,
-        x=(float(counted @ x) / total + 0.5) / width,
-        y=(float(counted @ y) / total + 0.5) / height,
+        length=length,
+        x=(across + 0.5) / width,
+        y=(down + 0.5) / height,
         lightness=float(counted @ lightness) / total,
         one_way=float(abs(counted @ np.exp(2j * angle))) / total,
+        ripples=length * rippled * float(_rising(np.array(rippled), MOSTLY_RIPPLES)),
+        gathered=float(counted @ (away < NEAR)) / total,
+        mask=maximum_filter(lines, 2 * round(SHOWN * long_edge) + 1),
     )
+
+
+def _in_water(picture: Picture, size: tuple[int, int], y: NDArray[np.intp], x: NDArray[np.intp]) -> NDArray[np.bool_]:
+    """Whether each of the px (y, x) of a frame of that size lies in the water, where there is any."""
+    water = measure_parts(picture).mask("water")
+    return np.asarray(water[y * water.shape[0] // size[0], x * water.shape[1] // size[1]])
 
 
 def _rising(values: NDArray[np.floating], limits: tuple[float, float]) -> NDArray[np.float64]:

@@ -136,6 +136,12 @@ def test_where_more_is_green_by_its_colour_than_reads_as_green_the_middle_is_tol
     assert told_green(replace(case, measures=few), share) == 0.05  # a green sea isn't what grows
 
 
+@pytest.mark.parametrize(("sea", "told"), [((52.0, -4.5, 4.0), True), ((52.0, -1.0, -3.0), False)])
+def test_a_sea_of_greyed_green_is_not_told_as_hardly_any_green(sea, told) -> None:
+    text = area(case_of(land(sea), reads=0.01), kind_named("green_area")).text
+    assert ("clear green" in text) == told and ("little" in text or "almost no" in text)
+
+
 @pytest.mark.parametrize(("last", "told"), [(146.0, True), (127.0, False)])
 def test_greens_vary_from_warm_to_cool_only_where_some_are_cool(last, told) -> None:
     hues, lights = np.linspace(84.0, last, 12), np.tile((22.0, 30.0, 40.0), 4)

@@ -1,10 +1,12 @@
 """Whether the horizon comes forward is checked on plains and hills of known colour."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from critique.measures.division import measure_division
-from critique.measures.far_warmth import FarWarmth, comes_forward, measure_far_warmth
+from critique.measures.far_warmth import WATCH, FarWarmth, comes_forward, measure_far_warmth
 from critique.measures.parts import measure_parts
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
@@ -74,3 +76,30 @@ def test_under_a_red_sky_only_what_is_far_warmer_than_its_limits_comes_forward()
     assert comes_forward(plain(hot, sky=(82, 10, 26))) is not None
     assert comes_forward(plain(hot, sky=red)) is None
     assert comes_forward(plain((45, 40, 66), sky=red)) is not None
+
+
+def test_far_land_lies_along_a_level_edge() -> None:
+    """Roofs and a lit cliff are as warm under the sky, and nothing runs level from side to side near them."""
+    found = plain(WARM)
+    assert found.level and found.foot
+    assert comes_forward(replace(found, level=False)) is None
+
+
+def test_hills_parted_from_the_nearer_land_by_a_level_edge_need_less() -> None:
+    a_little = replace(plain(WARM), forward=3.0)
+    assert comes_forward(a_little) == "watch"
+    assert comes_forward(replace(a_little, foot=False)) is None
+
+
+def test_slanting_roofs_before_the_sky_are_no_horizon() -> None:
+    rng = np.random.default_rng(2)
+    down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
+    down, across = down / HEIGHT, across / WIDTH
+    roofs = np.minimum(np.abs(across - 0.22), np.abs(across - 0.62)) * 1.1 + 0.2  # two gables, one behind the other
+    eaves = roofs + 0.22
+    lab = np.where((down < roofs)[..., None], SKY, np.where((down < eaves)[..., None], WARM, NEAR))
+    lab = lab + rng.normal(0, 2.0, (HEIGHT, WIDTH, 1)) * (1, 0.2, 0.4)
+    picture = picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)))
+    found = measure_far_warmth(picture, measure_parts(picture), measure_division(picture))
+    assert found.forward > WATCH  # warm enough by its colour alone
+    assert comes_forward(found) is None

@@ -20,6 +20,7 @@ from critique.measures.detail import measure_detail
 from critique.measures.edges import measure_edges
 from critique.measures.masses import measure_masses
 from critique.measures.outlines import measure_outlines
+from critique.measures.parts import measure_parts
 from critique.measures.smoothing import FINEST
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
@@ -80,6 +81,18 @@ def test_confetti_over_a_landscape_is_heard_everywhere_and_a_busy_half_alone_is_
     assert all_over.scraps < 9.3 and judge_scattered(all_over) == "watch"
     below = measure_masses(grey(np.where(y < crest, masses, masses + steps)))
     assert judge_scattered(below) == "holds" and below.scraps_everywhere < 0.5 * all_over.scraps_everywhere
+
+
+def test_broken_values_are_no_confetti_where_colour_tells_big_shapes_apart():
+    lab = np.zeros((426, 640, 3), dtype=np.float32)
+    spots = np.random.default_rng(1).uniform(-1, 1, (27, 40)).repeat(16, 0).repeat(16, 1)[:426, :640]
+    lab[..., 0] = 50 + spots * np.linspace(8, 34, 640)  # hardly a shape in them, and quieter on one side
+    broken = measure_masses(picture_from_srgb(lab_to_srgb8(lab)))
+    lab[:213, :, 2], lab[213:, :, 2] = -16, 16
+    coloured = measure_masses(picture_from_srgb(lab_to_srgb8(lab)))
+    assert broken.colour_apart < 2 < 12 < coloured.colour_apart < 17
+    assert coloured.scraps == pytest.approx(broken.scraps, rel=0.05)
+    assert (judge_scattered(broken), judge_scattered(coloured)) == ("watch", "holds")
 
 
 def test_blotches_over_big_shapes_are_patchy_and_the_shapes_are_still_there():
@@ -174,6 +187,25 @@ def test_a_black_line_round_a_hill_is_as_long_as_its_crest_and_without_it_there_
     assert judge_outlines(lines) == "watch"
 
 
+def test_short_dark_strokes_in_water_go_round_no_shape_and_the_same_on_land_may():
+    lab, water = painted().lab, measure_parts(painted()).mask("water")
+    assert 0.05 < water.mean() < 0.5
+
+    def struck(where):
+        drawn, rng = lab.copy(), np.random.default_rng(5)
+        rows, columns = np.nonzero(where[4:-16, 4:-24])
+        for at in rng.choice(len(rows), 60):
+            row = 4 + rows[at] * lab.shape[0] // where.shape[0]
+            column = 4 + columns[at] * lab.shape[1] // where.shape[1]
+            drawn[row : row + 2, column : column + 18] = (8, 0, 0)
+            drawn[row + 2 : row + 9, column : column + 18, 0] += 14
+        return measure_outlines(picture_from_srgb(lab_to_srgb8(drawn)))
+
+    wet, dry = struck(water), struck(~water)
+    assert wet.length > 0.3 and wet.drawn < 0.5 * wet.length
+    assert dry.length > 0.2 and dry.drawn > 0.9 * dry.length
+
+
 def test_the_shadows_of_waves_all_run_one_way_and_a_line_round_a_shape_does_not():
     y, x = np.mgrid[:426, :640]
     waves = 50.0 + 8 * ((y // 60) % 2 * 2 - 1)
@@ -259,6 +291,20 @@ def test_few_darks_are_heavy_where_most_of_them_are_filled_in():
     among = measure_closed_darks(grey(light))
     assert among.share == pytest.approx(closed.share, abs=0.02)
     assert judge_closed_darks(among) == "holds"
+
+
+def test_a_black_is_named_that_a_touch_or_two_leaves_not_quite_closed_and_a_brown_as_dark_is_not():
+    light = np.full((426, 640), 70.0)
+    light[213:, :256] = rough(np.full((213, 256), 18.0), 0.8)
+    lab = np.zeros((426, 640, 3), dtype=np.float32)
+    lab[..., 0] = light
+    black = measure_closed_darks(picture_from_srgb(lab_to_srgb8(lab)))
+    lab[213:, :256, 1:] = (7, 12)
+    brown = measure_closed_darks(picture_from_srgb(lab_to_srgb8(lab)))
+    assert black.black == pytest.approx(0.2, abs=0.02) and black.share < 0.05
+    assert black.black_mask[:213].mean() < 0.01 < 0.3 < black.black_mask[220:, :250].mean()
+    assert brown.black < 0.01
+    assert (judge_closed_darks(black), judge_closed_darks(brown)) == ("watch", "holds")
 
 
 @pytest.mark.parametrize("measure", EVERY)
