@@ -280,7 +280,7 @@ def test_many_small_lights_are_criticised_where_colour_tells_no_big_shapes_apart
     case = case_of(painted(marks(0.4)))
     for apart, level in ((4.0, "watch"), (14.0, "holds")):
         broken = replace(case.measures.masses, kept=0.5, scraps=6.0, scraps_everywhere=4.0, colour_apart=apart)
-        told = replace(case, measures=replace(case.measures, masses=broken))
+        told = replace(case, measures=with_others(case.measures, masses=broken))
         assert masses(told, kind_named("value_masses")).level == level
         assert (small_lights(told, kind_named("small_lights")) is None) == (level == "watch")
 
