@@ -49,7 +49,7 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
         return None  # a blue day leans to blue, however little red is in it
     if cast.owner != "painting":
         level = "watch"  # without a reference nobody can tell whose it is
-    lean = "its colours and its lights lean to green, even the least green of its lights"
+    lean = "its colours lean to green, and its lights with them"
     if cast.owner == "photograph":
         text = f"{lean}, and so does the grey beside it: it is the photograph's. Photograph it again in open shade"
     elif cast.owner == "painting":

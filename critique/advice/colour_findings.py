@@ -13,7 +13,7 @@ from critique.advice.colour_words import (
     sky_in,
     word_of_lab,
 )
-from critique.advice.fault_limits import judge_dead_colour, judge_loudest
+from critique.advice.fault_limits import is_the_thing, judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -119,20 +119,23 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         where = f"here and there {where}"
     if level == "rework" and loudest.share >= A_WHOLE_PART:
         text = (
-            f"one colour is loud over much of the picture: the {name} {where} ({_part(loudest.share)}), stronger than any "
-            "landscape here has at that hue. Vary it: keep it so strong where the eye should be, and let the rest of it go "
-            "greyer, lighter or nearer to its neighbours"
+            f"one colour is loud over much of the picture: the {name} {where} ({_part(loudest.share)}). Vary it: keep it so "
+            "strong where the eye should be, and let the rest of it go greyer, lighter or nearer to its neighbours"
         )
     elif level == "rework":
         text = (
-            f"one colour shouts: the {name} {where} ({_part(loudest.share)} of the picture), stronger than any landscape "
-            "here has at that hue. Grey it with its complement or bring its neighbours toward it, and let it be strong in "
-            "one small place only, where the eye should be"
+            f"one colour shouts: the {name} {where} ({_part(loudest.share)} of the picture). Grey it with its complement or "
+            "bring its neighbours toward it, and let it be strong in one small place only, where the eye should be"
+        )
+    elif is_the_thing(loudest, focus):
+        text = (
+            f"the {name} {where} is the loudest colour, and the eye goes there. If that is what the picture is about, keep "
+            "it, and let nothing else be so strong; if not, grey it with a little of its complement"
         )
     else:
         text = (
-            f"the {name} {where} ({_part(loudest.share)} of the picture) is the loudest colour, as strong as landscapes "
-            "get at that hue. If the eye should be there, keep it; if not, grey it with a little of its complement"
+            f"the {name} {where} ({_part(loudest.share)} of the picture) is the loudest colour. If the eye should be there, "
+            "keep it; if not, grey it with a little of its complement"
         )
     return kind.finding(
         level=level,

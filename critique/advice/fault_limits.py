@@ -70,6 +70,12 @@ SOME_COLOUR = 12.0  # C* of the same: one that reaches it is seen as a colour, t
 # the most has 11.4; the lowest seen in a landscape 25.
 DEAD_RELIEF = 13.5
 LOUD = Limits("above", 1.0, 1.35)  # of the chroma that landscapes reach at most at that hue
+# Times its chroma, that as much of the picture reaches in another hue: a night violet beside a yellow of 1.4 was not the loudest
+# to its readers. As strong as that, the two answer each other, as a dune and its sky do.
+OUTDONE, ANSWERED = 1.15, 0.95
+# Of the place where the eye goes (so much of the sides about it), that is of that colour; and of the picture, at most: roofs
+# that a picture is about may be its loudest.
+OF_THE_PLACE, ABOUT_IT, A_THING = 0.25, 0.05, 0.1
 LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, and no larger, is where it should be
 # C* by which the strongest spot of any hue passes it: a night blue 10 below a moon's orange was not the loudest to its readers;
 # of those that were none lay more than 5 below.
@@ -149,8 +155,23 @@ def judge_loudest(
         if away < LOUD_AT_EYE:
             return "holds"
     level = by_limits(loudest.excess)
-    outshone = loudest.share >= GROUND and loudest.chroma < loudest.strongest - OUTSHONE
-    return "holds" if level == "watch" and outshone else level
+    outshone = level == "watch" and loudest.chroma < loudest.strongest - OUTSHONE
+    if loudest.share >= GROUND and (outshone or loudest.other >= OUTDONE * loudest.chroma):
+        return "holds"
+    if loudest.other >= ANSWERED * loudest.chroma or is_the_thing(loudest, focus):
+        return "watch" if level == "rework" else level
+    return level
+
+
+def is_the_thing(loudest: Loudest, focus: tuple[float, float] | None) -> bool:
+    """Whether the loudest colour is what the eye goes to; ``focus`` is that place (x, y) as fractions, where one is sure."""
+    if focus is None or loudest.share >= A_THING:
+        return False
+    height, width = loudest.mask.shape
+    x, y = focus
+    rows = slice(max(int((y - ABOUT_IT) * height), 0), int((y + ABOUT_IT) * height) + 1)
+    columns = slice(max(int((x - ABOUT_IT) * width), 0), int((x + ABOUT_IT) * width) + 1)
+    return float(loudest.mask[rows, columns].mean()) >= OF_THE_PLACE
 
 
 def judge_busy_foreground(detail: Detail, by_limits: ByLimits = BUSY.level) -> Level:

@@ -6,8 +6,10 @@ from critique.advice.finding import LEVELS, Finding
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.photograph_moves import photographs_away
 
-# Kinds of finding for which alone no picture is kept from a wall: common practice, no source.
-SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_relief", "colour_cast"})
+# Kinds of finding for which alone no picture is kept from a wall: common practice, no source; and far land that comes
+# forward, which none of eight readings of four such pictures would mend first.
+SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_relief", "colour_cast", "land_distance"})
+SLIGHT = SMALL_MATTERS - {"colour_cast"}  # at most to watch beside others; a lean to rework is seen by anyone
 UNMEASURED = 1.0  # photographs beyond: what a kind without a limit or a known spread counts as; our choice
 MOST = 20.0  # photographs: beyond this it is plain, and no plainer
 
@@ -15,14 +17,26 @@ MOST = 20.0  # photographs: beyond this it is plain, and no plainer
 def gravest_first(findings: Iterable[Finding]) -> list[Finding]:
     """Findings by level, then by how many times another photograph's move they lie beyond the level's limit.
 
-    What is only to watch comes in the order in which a teacher would speak of it: closed darks before the lean of its
-    colours, however far each is beyond its limit. Equal ones stay in the order of the table.
+    What is only to watch, and a slight matter however far it goes, comes in the order in which a teacher would speak of
+    it: closed darks before a line in the middle. Equal ones stay in the order of the table.
     """
-    return sorted(findings, key=lambda finding: (-LEVELS.index(finding.level), -_spoken_of(finding), -beyond(finding)))
+    return sorted(findings, key=lambda finding: (-weight(finding), -spoken_of(finding), -beyond(finding)))
 
 
-def _spoken_of(finding: Finding) -> float:
-    return kind_of(finding).said_first if finding.level == "watch" else 1.0
+def weight(finding: Finding) -> int:
+    """How grave it is for the picture: by its level, a slight matter at most to watch."""
+    level = LEVELS.index(finding.level)
+    return min(level, LEVELS.index("watch")) if finding.kind in SLIGHT else level
+
+
+def spoken_of(finding: Finding) -> float:
+    """How often a teacher mends it first; all that is grave alike."""
+    return 1.0 if to_rework(finding) else kind_of(finding).said_first
+
+
+def to_rework(finding: Finding) -> bool:
+    """Whether it is grave enough to be mended whatever was meant."""
+    return weight(finding) == LEVELS.index("rework")
 
 
 def beyond(finding: Finding) -> float:

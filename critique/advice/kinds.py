@@ -30,7 +30,7 @@ KINDS: tuple[Kind, ...] = (
         judge=greens.strength,
         gone=greens.strength_gone,
         step="grey the strongest greens with a little red earth or violet, on a small study first",
-        said_first=0.8,
+        said_first=0.25,
     ),
     Kind(
         id="green_area",
@@ -41,7 +41,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
         judge=greens.area,
         step="turn some of the green to ochre, earth or blue-grey, on a small study first",
-        said_first=0.3,
+        said_first=0.15,
     ),
     Kind(
         id="green_evenness",
@@ -77,6 +77,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("below", values.RANGE_WATCH, values.RANGE_REWORK),
         judge=values.value_range,
         step="push the darks or the lights further, on a small study",
+        said_first=0.3,
     ),
     Kind(
         id="value_masses",
@@ -86,7 +87,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("masses.kept", "masses.scraps"),
         judge=values.masses,
         step="join the small lights and darks into three or four shapes, in a small value study first",
-        said_first=0.6,
+        said_first=0.3,
     ),
     Kind(
         id="small_lights",
@@ -129,8 +130,8 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.LOUD,
         judge=colours.loudest_colour,
         where=where.of_loudest,
-        step="ask whether the eye should go to the loudest colour; if not, grey it a little, on a small study first",
-        said_first=0.3,
+        step="grey the loudest colour a little, on a small study first",
+        said_first=0.05,
     ),
     Kind(
         id="colour_cast",
@@ -154,7 +155,6 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", eye_judging.PULL_WATCH, eye_judging.PULL_REWORK),
         judge=eye.edge_pull,
         step="quiet what stands at that edge, and look again from across the room",
-        said_first=0.07,
     ),
     Kind(
         id="hard_edges",
@@ -177,6 +177,7 @@ KINDS: tuple[Kind, ...] = (
         judge=touch.outlines,
         where=where.of_outlines,
         step="paint over a few of the dark lines from one side, away from the subject first",
+        said_first=0.03,
     ),
     Kind(
         id="equal_flecks",
@@ -303,7 +304,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
         step="give what stands there more room, in a small study first",
-        said_first=0.12,
+        said_first=0.2,
     ),
     Kind(
         id="side_weight",
@@ -322,6 +323,7 @@ KINDS: tuple[Kind, ...] = (
         judge=answered.relief,
         gone=answered.relief_gone,
         step="let a little red earth or violet into the shadows, in one place first",
+        said_first=0.03,
     ),
     Kind(
         id="green_neighbours",

@@ -2,13 +2,20 @@
 
 from critique.advice.colour_words import family_words
 from critique.measures.measure import Measures
+from critique.perception.hue import turn_of_one
 from critique.picture.picture import Picture
+from critique.words.painters import is_a_grey
 
 TOLD = 2  # colours told for how much of the picture they cover
-# A third is told for its strength: C* at its middle, and its part of all the picture's chroma. Readers missed the orange of
+# Two more are told for their strength: C* at its middle, and its part of all the picture's chroma. Readers missed the orange of
 # a dune, the yellow of a field and the gold of a sunrise, each of less area than two quieter colours.
 STRONG, HEARD = 25.0, 0.15
 MOST = 0.65  # of a colour, in one tone
+# Readers missed the pale rocks of a brook, a third of it in two greys, and the blue of a river: what covers so much is told
+# too; the greys together where none of them is told by itself.
+A_THIRD_COLOUR = 0.15
+A_GREY = 10.0  # C* of its middle: with more a grey-blue mountain is a colour
+HUES_APART = 35.0  # degrees: a brown near violet and a brown near orange are no one colour
 TONES = ("dark ", "light ", "pale ", "dull ", "deep ")
 NOT_TWO_COLOURS = ("reddish brown", "red-brown")  # to a reader: told once
 GREYS = frozenset({"grey", "warm grey"})  # a dark and a light one are two things to the eye
@@ -22,8 +29,12 @@ def main_colours(picture: Picture, measures: Measures) -> list[tuple[str, float]
     shares: dict[str, float] = {}
     weights: dict[str, float] = {}
     names: dict[str, dict[str, float]] = {}
+    browns: list[float] = []  # degrees of hue
     for family, word in zip(measures.families, family_words(picture, measures), strict=True):
         told = word.replace(*NOT_TWO_COLOURS)
+        if "red-brown" in told:
+            browns.append(family.lch[2])
+            told = told if abs(turn_of_one(browns[-1], browns[0])) <= HUES_APART else word
         hue = _without_tone(told)
         shares[hue] = shares.get(hue, 0.0) + family.share
         weights[hue] = weights.get(hue, 0.0) + family.share * family.lch[1]
@@ -33,8 +44,15 @@ def main_colours(picture: Picture, measures: Measures) -> list[tuple[str, float]
     first, others = largest[:TOLD], largest[TOLD:]
     total = sum(weights.values())
     strong = [hue for hue in others if weights[hue] >= max(STRONG * shares[hue], HEARD * total)]
-    first += sorted(strong, key=lambda hue: -weights[hue])[:1]
-    return [(_told(hue, names[hue]), shares[hue]) for hue in first]
+    first += sorted(strong, key=lambda hue: -weights[hue])[:TOLD]
+    if len(first) == TOLD:
+        first += [hue for hue in others[:1] if shares[hue] >= A_THIRD_COLOUR]
+    colours = [(_told(hue, names[hue]), shares[hue]) for hue in first]
+    greys = [hue for hue in shares if is_a_grey(hue) and weights[hue] < A_GREY * shares[hue]]
+    together = sum(shares[hue] for hue in greys)
+    if len(greys) > 1 and together >= A_THIRD_COLOUR and not any(is_a_grey(name) for name, _ in colours[:TOLD]):
+        colours = [(name, share) for name, share in colours if not is_a_grey(name)] + [("greys", together)]
+    return colours[:TOLD] + sorted(colours[TOLD:], key=lambda colour: -colour[1])
 
 
 def _told(hue: str, tones: dict[str, float]) -> str:

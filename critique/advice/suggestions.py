@@ -10,7 +10,7 @@ from critique.advice.change_kind import ChangeKind
 from critique.advice.change_kinds import MUTE, all_change_kinds
 from critique.advice.draft import Draft
 from critique.advice.finding import Finding
-from critique.advice.gravity import SMALL_MATTERS
+from critique.advice.gravity import SMALL_MATTERS, spoken_of, weight
 from critique.advice.judging import Case
 from critique.advice.suggestion import Suggestion
 from critique.advice.trial import SEVERITY, WORST, Effect, Trial, effect_of, trial_of
@@ -87,8 +87,8 @@ def suggestions(case: Case, findings: tuple[Finding, ...]) -> tuple[Suggestion, 
 def offers(before: Trial) -> tuple[Offer, ...]:
     """The changes that are suggested, each as it was tried.
 
-    What mends a finding that is to rework comes first, and of those no small matter, as the verdict says; then the
-    change that does most.
+    What mends a finding that is to rework comes first, and of those no small matter, then what a teacher would mend
+    first, as the verdict says; then the change that does most.
 
     Each is tried on a small copy of the picture.
     """
@@ -99,10 +99,12 @@ def offers(before: Trial) -> tuple[Offer, ...]:
     muting = max((offer.worth for offer in found if offer.kind.id == MUTE), default=float("inf"))
     order = {kind.id: place for place, kind in enumerate(all_change_kinds())}
 
-    def rank(offer: Offer) -> tuple[int, bool, float, int]:
+    mended = {finding.kind: finding for finding in before.findings}
+
+    def rank(offer: Offer) -> tuple[int, bool, float, float, int]:
         # What was tried on the quieted picture comes after the quieting.
-        worth = min(offer.worth, muting) if offer.upon else offer.worth
-        return -before.level(offer.mends), offer.mends in SMALL_MATTERS, -worth, order[offer.kind.id]
+        worth, mends = min(offer.worth, muting) if offer.upon else offer.worth, mended[offer.mends]
+        return -weight(mends), mends.kind in SMALL_MATTERS, -spoken_of(mends), -worth, order[offer.kind.id]
 
     once: dict[str, Offer] = {}  # a change that mends two findings is offered for the one that it does more for
     for offer in sorted(found, key=rank):

@@ -40,6 +40,8 @@ LIGHT_ENOUGH = 7.4  # values of the lights, below which two readers call them he
 # in which two readers saw accents enough have 3.4 and more, those that they found flat 3.0 at most, flattened ones 2.3.
 ACCENTS = 3.2
 FULL_DARK, FULL_LIGHT = 1.3, 8.9  # values that a reader takes for black and for white
+AN_ACCENT = 0.45  # values by which the darkest fiftieth lies below the darkest twentieth; our choice
+NEAR_BLACK = 2.6  # value of the darkest fiftieth, from which two readers called shadows near black
 LIGHTS_TOO, DARKS_TOO = (
     5.5,
     5.0,
@@ -108,9 +110,13 @@ def _end_missing(values: Values) -> str:
 
 def _has_accents(values: Values) -> bool:
     """Whether close values are held by accents at the end that is missing: dark firs in snow, light gaps in a wood."""
-    ends = values.percentiles
-    away = ends["p50"] - ends["p2"] if _end_missing(values) == "darks" else ends["p98"] - ends["p50"]
-    return away >= ACCENTS
+    return _accents_of(values, _end_missing(values)) >= ACCENTS
+
+
+def _accents_of(values: Values, end: str) -> float:
+    """Values from the middle one to the last fiftieth of the darks or the lights."""
+    ranks = values.percentiles
+    return ranks["p50"] - ranks["p2"] if end == "darks" else ranks["p98"] - ranks["p50"]
 
 
 def _lives_by_colour(case: Case) -> bool:
@@ -143,16 +149,25 @@ def _key_told(values: Values) -> str:
 def _key_remark(key: str, values: Values) -> str:
     spread, low, high = values.range, values.percentiles["p5"], values.percentiles["p95"]
     if key == "low":
-        return "a dark picture that keeps some lights" if spread >= ENOUGH else "a dark and close picture"
+        some = spread >= ENOUGH or _accents_of(values, "lights") >= ACCENTS
+        return "a dark picture that keeps some lights" if some else "a dark and close picture"
     if key == "high":
-        return "a light picture with darks enough to hold it" if spread >= ENOUGH else "a light and airy picture"
+        enough = spread >= ENOUGH or _accents_of(values, "darks") >= ACCENTS
+        return "a light picture with darks enough to hold it" if enough else "a light and airy picture"
     if spread >= ROOM and high >= LIGHT_ENOUGH:
         return "room for full darks and full lights"
     if spread < ENOUGH:
-        return "a calm middle, and that is a choice"
+        return "between the ends, and that is a choice"  # calm it may be or not: edges and colour decide that too
     if low <= FULL_DARK:
         return "full darks, and lights that are held back"
-    return "full lights, and darks that are held back" if high >= FULL_LIGHT else "short of both ends, and far enough"
+    if high >= FULL_LIGHT:
+        return "full lights, and darks that are held back"
+    darker = values.percentiles["p2"]
+    return (
+        "its full darks kept for accents"
+        if darker <= NEAR_BLACK and low - darker >= AN_ACCENT
+        else "short of both ends, and far enough"
+    )
 
 
 def masses(case: Case, kind: Kind) -> Finding:
@@ -170,13 +185,11 @@ def masses(case: Case, kind: Kind) -> Finding:
             shapes = max(shapes, _big_shapes(case, NOTAN), key=lambda found: sum(share >= TOLD for share, _ in found))
         big = [told for _, told in shapes]
         if len(big) > 1 and found.kept < GATHERED and sum(share for share, _ in shapes) >= FILLED:
-            text = f"squint, and the largest shapes that form are {listed(big)}"
+            text = f"squint, and among the largest shapes that form are {listed(big)}"
         elif len(big) > 1 and found.kept < GATHERED:
-            text = (
-                f"squint, and much of the light and dark stays in small shapes; the largest that form are {listed(big)}"
-            )
+            text = f"squint, and much of the light and dark stays in small shapes; among the largest that form are {listed(big)}"
         elif len(big) > 1:
-            text = f"squint, and it falls into big shapes: {listed(big)}"
+            text = f"squint, and big shapes form, {listed(big)} among them"
         elif big:
             text = f"squint, and one big shape forms, {big[0]}; the rest is small beside it"
         else:

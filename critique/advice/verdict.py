@@ -8,7 +8,7 @@ from critique.advice import hints
 from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import named_green, word_of_lab
 from critique.advice.finding import Finding
-from critique.advice.gravity import SMALL_MATTERS, gravest_first
+from critique.advice.gravity import SMALL_MATTERS, gravest_first, spoken_of, to_rework
 from critique.advice.green_findings import (
     ALMOST_NONE,
     FOLIAGE,
@@ -21,6 +21,7 @@ from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.main_colours import main_colours
 from critique.advice.praise import what_works
+from critique.advice.praise_plain import plain_praise, what_is_there
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import picture_in_key
@@ -47,6 +48,8 @@ NONE_LEADS = (
     "lightest light or the sharpest edge."
 )
 IF_NOT_MEANT = "If it isn't meant so, a first step"
+LEAVE_OR = "If it is meant so, leave it; if not, a first step"
+AS_LIKELY = 0.7  # of how often the likeliest is mended first: with less it isn't told before that
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
@@ -66,7 +69,8 @@ def verdict(
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     told_against = {finding.kind for finding in findings if finding.level != "holds" or finding.kind == "small_lights"}
     works = what_works(case, told_against)
-    praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings)
+    works = works or [plain for plain in (plain_praise(case, told_against),) if plain]
+    praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings) or what_is_there(case)
     mended = _mended_by(suggestions) if first_mends is None else first_mends
     return (
         f"{praise} {_judgement(case, open_findings, mended)}",
@@ -85,11 +89,11 @@ def _leave_it(case: Case) -> str:
 
 
 def _what_holds(findings: Sequence[Finding]) -> str:
-    """What can be said for a picture in which nothing stands out: that its bones hold, where they do."""
+    """What can be said for a picture in which nothing stands out: that its bones hold; empty where none does."""
     held = {finding.kind for finding in findings if finding.level == "holds"}
     bones = [kind.called("holds") for kind in all_kinds() if kind.id in BONES and kind.id in held][:3]
     if not bones:
-        return "What works in it is for the eye to say."
+        return ""
     return f"Its {listed(bones)} {'hold' if len(bones) > 1 else 'holds'}."
 
 
@@ -138,14 +142,21 @@ def _judgement(case: Case, open_findings: list[Finding], mended: Collection[str]
     """The one thing that holds it back most, then the next as grave; of equals that first for which a step is offered."""
     if not open_findings:
         return "Nothing that is measured here holds it back."
-    grave = _grave(open_findings)
-    equals = grave or open_findings
-    first = next((finding for finding in equals if finding.kind in mended), equals[0])
+    grave, first = _grave(open_findings), _first(open_findings, mended)
     told = _spoken(first) + _placed(case, first)
     rest = listed([_spoken(finding) for finding in grave if finding is not first][:REST])
     if grave:
         return f"What holds it back most is {told}" + (f"; then look at {rest}." if rest else ".")
+    if _comes_last(first):
+        return f"Nothing grave holds it back; if anything, look once more at {told}."
     return f"Look once more at {told} before it goes out."
+
+
+def _first(open_findings: list[Finding], mended: Collection[str]) -> Finding:
+    """The gravest; of equals that for which a step is offered, whose kinds are ``mended``."""
+    ahead = open_findings[0]
+    equals = _grave(open_findings) or [one for one in open_findings if spoken_of(one) >= AS_LIKELY * spoken_of(ahead)]
+    return next((finding for finding in equals if finding.kind in mended), equals[0])
 
 
 def _mended_by(suggestions: Sequence[Suggestion]) -> tuple[str, ...]:
@@ -198,6 +209,11 @@ def _comes_last(finding: Finding) -> bool:
     return finding.level == "watch" and kind_of(finding).said_first <= NEVER_FIRST
 
 
+def may_be_left(findings: Sequence[Finding]) -> bool:
+    """Whether nothing is open but what next to no teacher mends first: no step is pressed on such a picture."""
+    return all(finding.level == "holds" or _comes_last(finding) for finding in findings)
+
+
 def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str) -> str:
     """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do."""
     if not suggestions:
@@ -208,7 +224,7 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
             return small
         if first is None:
             return "What to try is said with it below; on a small study first."
-        meant = "First step" if first.level == "rework" else IF_NOT_MEANT
+        meant = "First step" if to_rework(first) else LEAVE_OR if _comes_last(first) else IF_NOT_MEANT
         return f"{meant}: {_step(case, first)}."
     tried = "tried on this picture: look at both, side by side."
     mends = _mended_by(suggestions)
@@ -218,6 +234,10 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
     mended = [finding for finding in open_findings if finding.kind in mends]
     if small and mended and all(_comes_last(finding) for finding in mended):
         return small
-    if mended and all(finding.level == "watch" for finding in mended):
-        return f"{IF_NOT_MEANT}: {suggestions[0].subject}, which has been {tried}"
+    if not any(to_rework(finding) for finding in open_findings):
+        first = _first(open_findings, mends)
+        meant = LEAVE_OR if _comes_last(first) else IF_NOT_MEANT
+        if first.kind not in mends and kind_of(first).step:
+            return f"{meant}: {_step(case, first)}."
+        return f"{meant}: {suggestions[0].subject}, which has been {tried}"
     return f"First step: {suggestions[0].subject}. It has been {tried}"

@@ -18,6 +18,7 @@ HEARD = 0.01  # of the picture: what holds less is an accent
 STEP, REACH = 10, 15  # degrees between the hues tried, and to either side of each
 HUE_BIN, CHROMA_BIN, CHROMA_TOP = 5, 0.5, 150.0  # degrees and C*: finer than the eye
 OF_ONE_HUE = 25.0  # degrees to either side of the loudest that count as it
+ANOTHER = 60.0  # degrees away: another colour to anyone
 AS_LOUD = 0.8  # of its chroma: the patch that is it
 COLOURED = 8.0  # C*: below it a colour reads as a grey
 # C* that 1 % of a landscape reaches at most, at hues 15°, 45° … 345°: the highest of 43 landscapes and marines and a
@@ -32,8 +33,8 @@ class Loudest:
     """The loudest colour: its CIELAB, its hue in degrees and chroma, its share of the picture, its middle (0–1).
 
     ``excess`` is its chroma against the most that landscapes reach at that hue, ``rest`` the chroma of the strongest
-    tenth of everything else. ``middle``, ``strong`` and ``strongest`` are the 50th, 90th and 99.8th percentiles of
-    chroma in the whole picture.
+    tenth of everything else, ``other`` the most that 1 % of the picture reaches in another hue. ``middle``, ``strong``
+    and ``strongest`` are the 50th, 90th and 99.8th percentiles of chroma in the whole picture.
     """
 
     lab: tuple[float, float, float]
@@ -44,6 +45,7 @@ class Loudest:
     y: float
     excess: float
     rest: float
+    other: float
     middle: float
     strong: float
     strongest: float
@@ -66,10 +68,13 @@ def measure_loudest(picture: Picture) -> Loudest:
     of_it = np.abs(turn(hue, float(tried[best]))) <= OF_ONE_HUE
     mask = of_it & (chroma >= max(AS_LOUD * loud, COLOURED))
     middle, strong, strongest = (float(rank) for rank in np.percentile(chroma, (50, 90, 99.8)))
+    another = np.abs(turn(tried, float(tried[best]))) >= ANOTHER
+    other = float(reached[another].max())
     others = chroma[~of_it]
     rest = float(np.percentile(others, 90)) if others.size else 0.0
     if loud < COLOURED or not mask.any():
-        return Loudest((0.0, 0.0, 0.0), 0.0, 0.0, 0.0, 0.5, 0.5, 0.0, rest, middle, strong, strongest, mask & False)
+        none = (0.0, 0.0, 0.0)
+        return Loudest(none, 0.0, 0.0, 0.0, 0.5, 0.5, 0.0, rest, other, middle, strong, strongest, mask & False)
     angle = circular_mean(hue[mask], chroma[mask])
     y, x = np.nonzero(mask)
     colour = np.median(lab[mask], axis=0)
@@ -82,6 +87,7 @@ def measure_loudest(picture: Picture) -> Loudest:
         y=float((y.mean() + 0.5) / mask.shape[0]),
         excess=float((reached / usual_chroma(_leaning(count, reached))).max()),
         rest=rest,
+        other=other,
         middle=middle,
         strong=strong,
         strongest=strongest,

@@ -10,7 +10,7 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
 from critique.advice.trial import Trial, trial_of
-from critique.advice.verdict import verdict
+from critique.advice.verdict import may_be_left, verdict
 from critique.measures.figures import measures_record
 from critique.measures.measure import Measures, measure_picture
 from critique.paints.box import PaintBox
@@ -100,7 +100,7 @@ def review_picture(
 
 def _with_aim(case: Case, advice: Advice, aim: Aim | None) -> Advice:
     """The advice, whose last sentence names the first step as the plan does, and the first what that mends."""
-    if aim is None or all(finding.level == "holds" for finding in advice.findings):
+    if aim is None or may_be_left(advice.findings):
         return advice
     first = first_step(advice.suggestions, aim)
     if first is None:

@@ -29,6 +29,19 @@ def test_a_strong_colour_is_named_though_two_quieter_ones_cover_more():
     assert len(colours) == 3 and any("orange" in name for name in colours)
 
 
+def test_what_covers_much_is_not_left_out_and_greys_are_told_together():
+    """Readers of a brook between pale rocks, a third of it in two greys: pale grey rocks are a third."""
+    colours = dict(told((0.4, (30, -10, 12)), (0.26, (17, -2, 3)), (0.2, (54, -1, 3)), (0.14, (75, 0, 0))))
+    assert abs(colours["greys"] - 0.34) < 0.02
+    river = dict(told((0.45, (45, -14, 20)), (0.35, (80, 2, 10)), (0.2, (60, -6, -20))))
+    assert any("blue" in name for name in river)
+
+
+def test_browns_far_apart_in_hue_are_not_one_colour():
+    colours = dict(told((0.35, (23, 20, 1)), (0.35, (58, 15, 19)), (0.3, (70, -2, -14))))
+    assert max(colours.values()) < 0.5
+
+
 def test_a_field_of_rape_is_yellow_and_neither_grass_nor_a_lean_to_green():
     picture = bands((0.3, (45, 0, -35)), (0.3, (75, -3, -16)), (0.4, RAPE))
     measures = measured(picture)

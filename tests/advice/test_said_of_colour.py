@@ -6,9 +6,8 @@ from typing import Any
 
 import numpy as np
 import pytest
-from measured import measured, with_others
+from measured import measured, said, with_others
 
-from critique.advice.advise import judge
 from critique.advice.cast_findings import GREENNESS_WATCH, colour_cast, green_cast
 from critique.advice.colour_findings import loudest_colour
 from critique.advice.colour_run import _alike, run_of_colours
@@ -61,7 +60,7 @@ def test_no_colour_answers_itself() -> None:
 def test_a_step_for_what_may_be_meant_asks_first() -> None:
     case = case_of(field(50.0, 0.0, 4.0) + np.linspace(-40, 40, SIZE[1])[None, :, None] * np.array([1.0, 0, 0]))
     of = kind_named("outlines")
-    for level, opening in (("watch", "If it isn't meant so"), ("rework", "First step")):
+    for level, opening in (("watch", "If it is meant so, leave it; if not"), ("rework", "First step")):
         made = (of.finding(level=level, text="Said.", figure=2.0, figure_text="", norm=""),)
         assert verdict(case, made, ())[-1].startswith(opening)
 
@@ -104,8 +103,7 @@ def test_nothing_in_a_plain_wood_is_told_as_a_line() -> None:
     wood = field(30.0, -6.0, 14.0)
     rng = np.random.default_rng(2)
     wood[..., 0] += np.kron(rng.normal(0, 12, (30, 45)), np.ones((8, 8)))
-    case = case_of(wood)
-    halving = next(one for one in judge(case.picture, case.measures) if one.kind == "halving")
+    halving = said(case_of(wood).picture, "halving")["halving"]
     assert halving.level == "holds" and "line" not in halving.text
 
 
@@ -127,11 +125,12 @@ def test_of_small_things_that_is_told_first_for_which_a_step_is_offered() -> Non
     case = case_of(field(50.0, 0.0, 4.0) + np.linspace(-40, 40, SIZE[1])[None, :, None] * np.array([1.0, 0, 0]))
     watched = [
         kind_named(name).finding(level="watch", text="Said.", figure=figure, figure_text="", norm="")
-        for name, figure in (("green_strength", 0.04), ("closed_darks", 0.1))
+        for name, figure in (("green_strength", 0.04), ("value_range", 4.5))
     ]
-    step: Any = SimpleNamespace(kind="open_darks", subject="open the darks")
-    assert "its closed darks" in verdict(case, tuple(watched), (step,))[0].split(", then at")[0]
-    assert "its greens are" in verdict(case, tuple(watched), ())[0].split(", then at")[0]
+    step: Any = SimpleNamespace(kind="widen_values", subject="widen the values")
+    assert "its values reach" in verdict(case, tuple(watched), (step,))[0]
+    muted: Any = SimpleNamespace(kind="mute_greens", subject="mute the greens")
+    assert "its greens are" in verdict(case, tuple(watched), (muted,))[0]
 
 
 def test_values_that_touch_one_end_are_not_told_as_short_of_both() -> None:
@@ -179,10 +178,11 @@ def day(sky: tuple[float, float, float], land: tuple[float, float, float]) -> np
 def test_a_red_sky_is_no_cast_and_no_shout_and_the_same_red_on_the_land_is() -> None:
     red, dark = (60.0, 58.0, 44.0), (14.0, 2.0, 3.0)
     sunset, field_of_red = case_of(day(red, dark)), case_of(day(dark, red)[::-1].copy())
+    titles = tuple(kind_named(kind).title for kind in ("loudest_colour", "colour_cast"))
     levels = {}
     for name, case in (("sky", sunset), ("land", case_of(day((80.0, -2.0, -8.0), red)))):
-        findings = {finding.kind: finding.level for finding in judge(case.picture, case.measures)}
-        levels[name] = (findings.get("loudest_colour", "holds"), findings.get("colour_cast", "holds"))
+        findings = said(case.picture, *titles)
+        levels[name] = tuple(findings[title].level if title in findings else "holds" for title in titles)
     assert field_of_red.measures.loudest.excess > 1.3
     assert levels["sky"][0] != "rework" and levels["sky"][1] == "holds"
     assert levels["land"][0] == "rework"

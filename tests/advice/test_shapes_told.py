@@ -1,9 +1,9 @@
 """Which big shapes are told, and which light at an edge isn't, in scenes whose shapes are known."""
 
 import numpy as np
-from measured import measured
+from measured import said
 
-from critique.advice.advise import judge
+from critique.advice.kinds import kind_named
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 
@@ -15,8 +15,9 @@ def picture(lab: np.ndarray) -> Picture:
 
 
 def text_of(found: Picture, kind: str) -> str:
-    findings = judge(found, measured(found))
-    return next((finding.text for finding in findings if finding.kind == kind), "")
+    title = kind_named(kind).title
+    findings = said(found, title)
+    return findings[title].text if findings else ""
 
 
 def snow_and_firs() -> np.ndarray:

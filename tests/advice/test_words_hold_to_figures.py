@@ -7,9 +7,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from measured import measured, with_others
+from measured import measured, said, with_others
 
-from critique.advice.advise import judge
 from critique.advice.standing_still import figure_stands_still
 from critique.measures.division import measure_division
 from critique.measures.figures import figure_named
@@ -40,15 +39,15 @@ def bands(*parts: tuple[float, tuple[float, float, float]]) -> np.ndarray:
     return lab
 
 
-def texts(picture: Picture) -> dict[str, str]:
-    return {finding.kind: finding.text for finding in judge(picture, measured(picture))}
+def text_of(picture: Picture, subject: str) -> str:
+    return said(picture, subject)[subject].text
 
 
 @pytest.mark.parametrize("line", [0.5, 0.545])
 def test_the_line_has_one_height_and_only_equal_halves_are_called_equal(line):
     picture = picture_of(bands((line, (82, 0, -6)), (1.0, (38, -8, 24))))
     measures = measured(picture)
-    halving = next(one for one in judge(picture, measures) if one.kind == "halving")
+    halving = said(picture, "halving")["halving"]
     assert measures.division.height == pytest.approx(line, abs=0.015)
     assert halving.figure == measures.division.height
     assert ("two equal halves" in halving.text) == (line == 0.5)
@@ -61,7 +60,7 @@ def test_a_crooked_line_neither_falls_nor_is_straight():
     lab[(np.arange(HEIGHT)[:, None] + 0.5) / HEIGHT > foot] = (36, -6, 20)
     picture = picture_of(lab)
     assert measure_division(picture).straightness < 0.65
-    assert not any(word in texts(picture)["halving"] for word in ("straight", "falling", "rising"))
+    assert not any(word in text_of(picture, "halving") for word in ("straight", "falling", "rising"))
 
 
 def test_dusk_without_a_green_pixel_does_not_read_as_green():
@@ -128,7 +127,7 @@ def test_an_even_strip_along_a_side_may_be_a_frame_and_ground_may_not():
 
 def test_masses_are_named_as_the_plan_in_three_values_shows_them():
     picture = picture_of(bands((0.3, (85, 0, -5)), (0.55, (55, -4, 10)), (1.0, (18, -3, 8))))
-    said = texts(picture)["value_masses"]
+    said = text_of(picture, "value masses")
     plan = measured(picture).values.plan(3)
     dark, middle, light = (round(100 * share) for share in plan.shares)
     for name, share in (("dark", dark), ("middle", middle), ("light", light)):

@@ -53,6 +53,26 @@ def test_a_ground_that_a_small_light_outshines_is_not_the_loudest():
     assert judge_loudest(by_itself) == "watch" and judge_loudest(under_a_moon) == "holds"
 
 
+def test_a_colour_beside_a_stronger_one_is_not_the_loudest_and_beside_its_equal_it_is_answered():
+    """Readers of a violet night over a terrace: yellow is louder; of a dune: it lives on blue against orange."""
+
+    def night_over_terrace(chroma):
+        lab = np.empty((426, 640, 3), dtype=np.float32)
+        lab[:] = lch_to_lab(np.array([30, 10, 290]))
+        lab[:60] = lch_to_lab(np.array([45, 60, 306]))
+        lab[300:, :200] = lch_to_lab(np.array([78, chroma, 88]))
+        return measure_loudest(picture_from_srgb(lab_to_srgb8(lab)))
+
+    levels = {chroma: judge_loudest(night_over_terrace(chroma)) for chroma in (20, 60, 76)}
+    assert levels == {20: "rework", 60: "watch", 76: "holds"}
+
+
+def test_roofs_that_a_picture_is_about_may_be_its_loudest_and_elsewhere_they_shout():
+    loud = measure_loudest(with_patch(lch_to_lab(np.array([55, 85, 45])), x=(0.6, 0.75), y=(0.5, 0.75)))
+    assert judge_loudest(loud, focus=(0.3, 0.4)) == "rework"
+    assert judge_loudest(loud, focus=(0.72, 0.6)) == "watch"
+
+
 def test_greens_are_left_to_the_findings_on_green():
     loud = measure_loudest(with_patch(lch_to_lab(np.array([60, 75, 136]))))
     assert loud.excess > 1 and judge_loudest(loud) == "holds"

@@ -1,5 +1,6 @@
 """Small painted pictures, one portfolio that was made of them, and ways to run the command in its own process."""
 
+import fcntl
 import os
 import shutil
 import subprocess
@@ -64,11 +65,20 @@ def tools() -> SimpleNamespace:
 
 @pytest.fixture(scope="session")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with ``pictures`` (four, one of them in a subfolder) and ``out``, their portfolio. Not to be changed."""
-    place = tmp_path_factory.mktemp("made")
-    for seed, name in enumerate(("dune.png", "marsh.png", "mill.png", "spring/orchard.png")):
-        paint(place / "pictures" / name, seed)
-    make_portfolio(place / "pictures", place / "out", jobs=1)
+    """A folder with ``pictures`` (four, one of them in a subfolder) and ``out``, their portfolio. Not to be changed.
+
+    One for all processes that run tests side by side: the first makes it while the others wait.
+    """
+    shared = tmp_path_factory.getbasetemp()
+    place = (shared.parent if "PYTEST_XDIST_WORKER" in os.environ else shared) / "made"
+    place.mkdir(exist_ok=True)
+    with (place / "lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (place / "whole").exists():
+            for seed, name in enumerate(("dune.png", "marsh.png", "mill.png", "spring/orchard.png")):
+                paint(place / "pictures" / name, seed)
+            make_portfolio(place / "pictures", place / "out", jobs=1)
+            (place / "whole").touch()
     return place
 
 

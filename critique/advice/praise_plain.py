@@ -1,0 +1,165 @@
+"""What anybody sees in a picture in which nothing stands out: its light, its two colours, where its sharpest contrast lies."""
+
+from collections.abc import Callable, Collection
+from itertools import combinations
+
+import numpy as np
+
+from critique.advice.colour_words import family_words
+from critique.advice.judging import Case
+from critique.advice.main_colours import main_colours
+from critique.advice.seen import Seen, lying
+from critique.measures.families import assign_families
+from critique.perception.hue import turn_of_one
+from critique.picture.places import offsets, roughly_in_passing
+from critique.words.lists import listed
+from critique.words.painters import is_a_grey
+
+SKY, OVER, ALL_BELOW = 0.15, 1.5, 0.9  # of the picture; values below the sky's middle, and of the rest that lies so low
+QUIET_SKY, MARKS = 0.2, 0.2  # of the picture; values between its marks and its patches, in the middle of the sky
+STRONG, LARGE, FAR_APART = 15.0, 0.08, 75.0  # C*; of the picture; degrees of hue between a warm colour and a cool one
+WARM, REACH = 50.0, 50.0  # degrees, from red to yellow: an olive beside a blue is no warm colour to anyone
+GREEN = (105.0, 180.0)  # degrees: no praise where the greens are criticised
+STEP, AROUND = 0.012, 0.05  # of the long edge: a shape's border, and what lies about it
+INSIDE, CENTRE = 0.15, 0.12  # of the sides: no edge pulls there; and from the very middle, which some find too plain
+STEPS = 2.5  # values between the light and the dark that meet, from which it is seen across a room
+ELSEWHERE, BEYOND = 0.2, 1.15  # of the long edge; times what meets so far away, or else it is one of several
+KIN, KIN_SPAN = 0.85, 70.0  # of the coloured picture that lies within so many degrees of hue
+COLOURED = 12.0  # C* from which a colour has a hue that the eye sees
+BIG, IN_ONE = 0.25, 0.2  # of the picture: the colour that is seen first, and how much of it lies in one piece
+
+
+def plain_praise(case: Case, open_kinds: Collection[str]) -> str:
+    """One modest, true thing to begin with, to follow "What works: "; empty where not even that is sure."""
+    seen, against = Seen.of(case), frozenset(open_kinds)
+    return next((text for text in (find(seen, against) for find in _PLAIN) if text), "")
+
+
+def what_is_there(case: Case) -> str:
+    """What a picture has to build on where nothing of it is sure to work: its largest shape, or its main colours."""
+    shape = _largest(Seen.of(case))
+    if shape:
+        return f"What there is to build on: {shape}."
+    return f"What there is to build on: its {listed([name for name, _ in main_colours(case.picture, case.measures)])}."
+
+
+def _light_sky(seen: Seen, against: frozenset[str]) -> str:
+    """A sky that is lighter than all below it."""
+    if seen.sky.mean() < SKY or seen.sky.all() or "equal_flecks" in against:
+        return ""
+    light = float(np.median(seen.value[seen.sky]))
+    if float((seen.value[~seen.sky] <= light - OVER).mean()) < ALL_BELOW:
+        return ""
+    sky = seen.light(seen.sky)
+    named = "" if is_a_grey(sky) or sky == "pale" else f"{sky} "
+    return f"the {named}sky is its light, and nearly all below it lies darker"
+
+
+def _warm_and_cool(seen: Seen, against: frozenset[str]) -> str:
+    """A warm colour and a cool one, each large enough to be seen at once."""
+    if against & {"dead_colour", "colour_cast", "green_cast", "loudest_colour"}:
+        return ""
+    greens = bool(against & {"green_strength", "green_area", "green_evenness"})
+    words = family_words(seen.case.picture, seen.case.measures)
+    told = [
+        (family.share, family.lch[2], word)
+        for family, word in zip(seen.case.measures.families, words, strict=True)
+        if family.lch[1] >= STRONG
+        and family.share >= LARGE
+        and not is_a_grey(word)
+        and not (greens and GREEN[0] <= family.lch[2] <= GREEN[1])
+    ]
+    pairs = [
+        (min(one[0], other[0]), one, other)
+        for one, other in combinations(told, 2)
+        if abs(turn_of_one(one[1], other[1])) >= FAR_APART
+        and (abs(turn_of_one(one[1], WARM)) <= REACH) != (abs(turn_of_one(other[1], WARM)) <= REACH)
+    ]
+    if not pairs:
+        return ""
+    _, one, other = max(pairs)
+    warm, cool = (one, other) if abs(turn_of_one(one[1], WARM)) <= REACH else (other, one)
+    return f"a warm colour and a cool one answer each other, the {warm[2]} and the {cool[2]}"
+
+
+def _quiet_sky(seen: Seen, against: frozenset[str]) -> str:
+    """A sky that leaves the land to speak."""
+    if seen.sky.mean() < QUIET_SKY or against & {"equal_flecks", "loudest_colour"}:
+        return ""
+    marks = np.abs(seen.value - seen.softened(STEP))
+    return "the quiet sky leaves the land to speak" if float(np.median(marks[seen.sky])) <= MARKS else ""
+
+
+def _contrast(seen: Seen, against: frozenset[str]) -> str:
+    """Where its lights and darks meet most sharply, where that is inside the picture."""
+    if against & {
+        "edge_pull",
+        "near_edge",
+        "bulls_eye",
+        "competing_lights",
+        "two_lights",
+        "value_masses",
+        "equal_flecks",
+    }:
+        return ""
+    from scipy.ndimage import maximum_filter, minimum_filter
+
+    soft = seen.softened(STEP)
+    size = max(round(AROUND * seen.long_edge), 3)
+    steps = maximum_filter(soft, size) - minimum_filter(soft, size)
+    row, column = (int(at) for at in np.unravel_index(int(steps.argmax()), steps.shape))
+    x, y = (column + 0.5) / steps.shape[1], (row + 0.5) / steps.shape[0]
+    away = np.hypot(*offsets(steps.shape, x, y)) / seen.long_edge
+    others = float(steps[away > ELSEWHERE].max(initial=0.0))
+    inside = min(x, 1 - x, y, 1 - y) >= INSIDE and np.hypot(x - 0.5, y - 0.5) >= CENTRE
+    if not inside or float(steps[row, column]) < max(STEPS, BEYOND * others):
+        return ""
+    return f"its sharpest light against dark lies {roughly_in_passing(x, y)}, well inside the picture"
+
+
+def _kin(seen: Seen, against: frozenset[str]) -> str:
+    """Colours near of kin."""
+    if against & {
+        "dead_colour",
+        "colour_cast",
+        "green_cast",
+        "green_area",
+        "green_evenness",
+        "green_relief",
+        "loudest_colour",
+    }:
+        return ""
+    families = seen.case.measures.families
+    words = family_words(seen.case.picture, seen.case.measures)
+    coloured = [
+        (family, word)
+        for family, word in zip(families, words, strict=True)
+        if family.lch[1] >= COLOURED and not is_a_grey(word)
+    ]
+    total = sum(family.share for family, _ in coloured)
+    if len(coloured) < 2 or total < 0.5:
+        return ""
+    first = max(coloured, key=lambda one: one[0].share)
+    near = [(f, word) for f, word in coloured if abs(turn_of_one(f.lch[2], first[0].lch[2])) <= KIN_SPAN / 2]
+    names = list(dict.fromkeys(word for _, word in sorted(near, key=lambda one: -one[0].share)))
+    if sum(f.share for f, _ in near) < KIN * total or len(names) < 2:
+        return ""
+    return f"its colours are near of kin, {listed(names[:3])}, and hold together"
+
+
+def _largest(seen: Seen) -> str:
+    """The one shape of colour that is seen first."""
+    from scipy.ndimage import label
+
+    families = seen.case.measures.families
+    largest = max(range(len(families)), key=lambda index: families[index].share)
+    pieces, _ = label(assign_families(seen.lab, families) == largest)
+    sizes = np.bincount(pieces.ravel())[1:]
+    if families[largest].share < BIG or not sizes.size or sizes.max() < IN_ONE * pieces.size:
+        return ""
+    word = family_words(seen.case.picture, seen.case.measures)[largest]
+    return f"one large shape, the {word} {lying(pieces == int(sizes.argmax()) + 1)}, is seen at once"
+
+
+# From the surest to the plainest: the first that is there is told.
+_PLAIN: tuple[Callable[[Seen, frozenset[str]], str], ...] = (_light_sky, _warm_and_cool, _contrast, _quiet_sky, _kin)
