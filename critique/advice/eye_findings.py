@@ -204,6 +204,9 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
     text = (
         "what stands out most sits in the very middle, like the black of a target. Move it off the middle, or give it an "
         "answer elsewhere"
+        if fault == "rework"
+        else "what stands out most sits near the middle of the picture. If the eye stays there as on the black of a target, move "
+        "it to one side, or strengthen what answers it elsewhere"
     )
     beside = max(case.measures.eyepath.dominance, case.measures.eyepath.large.strength)
     return kind.finding(

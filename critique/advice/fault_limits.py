@@ -155,8 +155,8 @@ def judge_loudest(
         if away < LOUD_AT_EYE:
             return "holds"
     level = by_limits(loudest.excess)
-    outshone = loudest.share >= GROUND and loudest.chroma < loudest.strongest - OUTSHONE
-    if (level == "watch" and outshone) or loudest.other >= OUTDONE * loudest.chroma:
+    outshone = level == "watch" and loudest.chroma < loudest.strongest - OUTSHONE
+    if loudest.share >= GROUND and (outshone or loudest.other >= OUTDONE * loudest.chroma):
         return "holds"
     if loudest.other >= ANSWERED * loudest.chroma or is_the_thing(loudest, focus):
         return "watch" if level == "rework" else level

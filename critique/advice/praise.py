@@ -84,11 +84,8 @@ PRAISED: tuple[Praised, ...] = (
 
 def what_works(case: Case, open_kinds: Collection[str]) -> list[str]:
     """The best of it, at most two reasons; ``open_kinds`` are the ids of what is criticised."""
-    found = [
-        (kind, virtue)
-        for kind, virtue in virtues(case)
-        if not kind.against & set(open_kinds) and not _blamed(case, virtue, open_kinds)
-    ]
+    unblamed = virtues(case, open_kinds)
+    found = [(kind, virtue) for kind, virtue in unblamed if not _blamed(case, virtue, open_kinds)]
     return [virtue.text for _, virtue in chosen(found)]
 
 
@@ -106,10 +103,10 @@ def chosen(found: list[tuple[Praised, Virtue]]) -> list[tuple[Praised, Virtue]]:
     return told[:TOLD]
 
 
-def virtues(case: Case) -> list[tuple[Praised, Virtue]]:
-    """Every virtue that a picture has, in the order of the table."""
+def virtues(case: Case, open_kinds: Collection[str] = ()) -> list[tuple[Praised, Virtue]]:
+    """Every virtue that a picture has, in the order of the table, but those that an open finding speaks against."""
     seen = Seen.of(case)
-    asked = ((kind, kind.find(seen)) for kind in PRAISED)
+    asked = ((kind, kind.find(seen)) for kind in PRAISED if kind.against.isdisjoint(open_kinds))
     return [(kind, virtue) for kind, virtue in asked if virtue is not None]
 
 

@@ -185,13 +185,11 @@ def masses(case: Case, kind: Kind) -> Finding:
             shapes = max(shapes, _big_shapes(case, NOTAN), key=lambda found: sum(share >= TOLD for share, _ in found))
         big = [told for _, told in shapes]
         if len(big) > 1 and found.kept < GATHERED and sum(share for share, _ in shapes) >= FILLED:
-            text = f"squint, and the largest shapes that form are {listed(big)}"
+            text = f"squint, and among the largest shapes that form are {listed(big)}"
         elif len(big) > 1 and found.kept < GATHERED:
-            text = (
-                f"squint, and much of the light and dark stays in small shapes; the largest that form are {listed(big)}"
-            )
+            text = f"squint, and much of the light and dark stays in small shapes; among the largest that form are {listed(big)}"
         elif len(big) > 1:
-            text = f"squint, and it falls into big shapes: {listed(big)}"
+            text = f"squint, and big shapes form, {listed(big)} among them"
         elif big:
             text = f"squint, and one big shape forms, {big[0]}; the rest is small beside it"
         else:

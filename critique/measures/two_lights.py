@@ -1,6 +1,6 @@
 """Do two lights of the same sort, two suns or two lit clouds, stand one beside the other in a picture?"""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,6 +32,14 @@ OUT, OUT_IF_DULL = 4.0, 13.0
 LIGHT, DULL = 93.5, 91.0
 
 
+# Among many lights two are none to choose from, and where one has another colour, a yellow moon beside a pale star, it
+# wins: what the strongest of all others may have of the weaker's step from what lies on all sides of it, and ΔE*ab of
+# the two (two put in by code differ by at most 19; a moon and a star have 43).
+OTHERS, ONE_SORT = 0.75, 30.0
+ASIDE = 0.06  # of the long edge: how far off on all sides a light is held against what lies there
+ITS_OWN, ITS_COLOUR = 0.08, 0.03  # of the long edge: what is one light's, and its heart
+
+
 @dataclass(frozen=True, slots=True)
 class TwoLights:
     """The two lights and by how many L* the weaker stands out; 0 where there aren't two, alike and alone.
@@ -49,7 +57,8 @@ class TwoLights:
 
 def measure_two_lights(picture: Picture) -> TwoLights:
     """Look for two lights: at some height of L* two even patches are all that is lighter."""
-    light = lab_at(picture, LONG_EDGE)[..., 0]
+    lab = lab_at(picture, LONG_EDGE)
+    light = lab[..., 0]
     melted = blur(light, MELTED * max(light.shape))
     lightest = float(melted.max())
     found = TwoLights(stands_out=0.0, lightest=lightest, x1=0.5, y1=0.5, x2=0.5, y2=0.5)
@@ -67,7 +76,33 @@ def measure_two_lights(picture: Picture) -> TwoLights:
         if out > found.stands_out and alike:
             (x1, y1), (x2, y2) = (_middle(mask) for mask in pair)
             found = TwoLights(stands_out=out, lightest=lightest, x1=x1, y1=y1, x2=x2, y2=y2)
-    return found
+    return found if found.stands_out == 0 or _leave_no_other(lab, found) else replace(found, stands_out=0.0)
+
+
+def _leave_no_other(lab: Float, lights: TwoLights) -> bool:
+    """Whether two lights are of one colour, and no other small light of the picture comes near them."""
+    light = lab[..., 0]
+    height, width = light.shape
+    steps = _from_all_sides(blur(light, MELTED * max(height, width)))
+    y, x = np.mgrid[:height, :width] + 0.5
+    away = [
+        np.hypot(x - across * width, y - down * height) / max(height, width)
+        for across, down in ((lights.x1, lights.y1), (lights.x2, lights.y2))
+    ]
+    weaker = min(float(steps[off <= ITS_OWN].max()) for off in away)
+    others = float(steps[np.minimum(*away) > ITS_OWN].max(initial=0.0))
+    one, other = (np.median(lab[off <= ITS_COLOUR], axis=0) for off in away)
+    return others <= OTHERS * weaker and float(np.linalg.norm(one - other)) <= ONE_SORT
+
+
+def _from_all_sides(melted: Float) -> Float:
+    """How much lighter each place is than the lightest of what lies about it: an edge goes on, a light doesn't."""
+    away = max(1, round(ASIDE * max(melted.shape)))
+    padded = np.pad(melted, away, mode="edge")
+    height, width = melted.shape
+    sides = [(0, 1), (1, 0), (0, 2), (2, 0), (1, 2), (2, 1), (0, 0), (2, 2)]
+    about = [padded[down * away : down * away + height, right * away : right * away + width] for down, right in sides]
+    return np.asarray(melted - np.max(about, axis=0), dtype=np.float32)
 
 
 def _pair(above: NDArray[np.bool_]) -> tuple[NDArray[np.bool_], NDArray[np.bool_]] | None:

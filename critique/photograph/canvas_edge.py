@@ -115,7 +115,10 @@ def opponent_at(
         there = (x >= 0) & (x < width) & (y >= 0) & (y < height)
         seen = there.reshape(shape).mean(axis=2, dtype=np.float32)
         x, y = np.clip(x, 0, width - 1), np.clip(y, 0, height - 1)
-    found = np.take(pixels.reshape(-1, 3), y.astype(np.int32) * width + x.astype(np.int32), axis=0)
+    at = y.astype(np.intp)
+    at *= width
+    at += x.astype(np.intp)
+    found = np.take(pixels.reshape(-1, 3), at, axis=0)
     if found.dtype != np.uint8:
         found = linear_to_srgb8(found)
     groups = found.reshape(*shape, 3)

@@ -63,8 +63,10 @@ def wavering(pixels: Pixels, corners: Array) -> float:
 def _strayed(places: Array, off: Array, clear: NDArray[np.bool_]) -> float:
     """The root of what neighbouring places of one side stray together; negative where they stray apart."""
     kept, middle, away = clear, 0.0, off
+    curve = np.stack([np.ones_like(places), places - 0.5, (places - 0.5) ** 2], axis=1)
     for _ in range(3):
-        away = off - np.polyval(np.polyfit(places[kept], off[kept], 2), places)
+        own = curve[kept]  # three terms of one size: the normal equations lose nothing, and are quick
+        away = off - curve @ np.linalg.solve(own.T @ own + 1e-12 * np.eye(3), own.T @ off[kept])
         middle = max(float(np.median(np.abs(away[clear]))), 1e-6)
         kept = clear & (np.abs(away) <= OUTLYING * middle)
     held = np.clip(away, -OUTLYING * middle, OUTLYING * middle) * clear

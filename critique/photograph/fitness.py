@@ -172,8 +172,9 @@ def step_width(light: Float) -> float | None:
     None where there are too few."""
     step = max(1, min(light.shape[:2]) // LINES)
     widths = []
-    for lines in (light[:, ::step].transpose(1, 0, 2), light[::step]):
-        grey = _grey(lines)
+    # Copied first: px of a column lie far apart, and each would be fetched three times.
+    columns, rows = np.ascontiguousarray(light[:, ::step]), light[::step]
+    for grey in (np.ascontiguousarray(_grey(columns).T), _grey(rows)):
         steep = np.abs(np.diff(grey, axis=1))
         reach = _reach(grey)
         edges = (reach > 0.15) & (steep >= np.quantile(steep, 0.98))
@@ -197,8 +198,11 @@ def _glare(light: Float, trust: Trust) -> Fitness:
     from scipy.ndimage import label
 
     step = max(1, min(light.shape[:2]) // GLARE_LINES)
-    full = light[::step, ::step] >= CLIPPED
-    clipped = full[..., 0] & full[..., 1] & full[..., 2]
+    red, green, blue = (light[::step, ::step, channel] for channel in range(3))
+    clipped = red >= CLIPPED
+    if clipped.mean() < GLARE_PATCH:  # so are the other two together with it, then
+        return Fitness("glare", 0.0, "holds", "none", "likely")
+    clipped &= (green >= CLIPPED) & (blue >= CLIPPED)
     if not GLARE_PATCH <= clipped.mean() <= WHITE_GROUND:
         return Fitness("glare", 0.0, "holds", "none", "likely")
     parts, number = label(clipped)
@@ -293,12 +297,12 @@ def _moire(light: Float) -> Fitness:
     spectrum = np.abs(rfft2((part - part.mean()) * window))
     floor = 1e-3 * float(spectrum.max()) + 1e-9
     lone = np.where(middle, spectrum / (uniform_filter(spectrum, 11) + floor), 0)
+    peaks = np.flatnonzero(lone >= LONE)
     ratio = 0.0
-    for peak in np.argpartition(lone, -min(PEAKS, lone.size), axis=None)[-PEAKS:]:
+    for peak in peaks[np.argsort(lone.ravel()[peaks])[-PEAKS:]]:
         y, x = np.unravel_index(peak, spectrum.shape)
-        if lone[y, x] >= LONE:
-            around = np.median(spectrum[max(y - 5, 0) : y + 6, max(x - 5, 0) : x + 6])
-            ratio = max(ratio, float(spectrum[y, x] / (around + floor)))
+        around = np.median(spectrum[max(y - 5, 0) : y + 6, max(x - 5, 0) : x + 6])
+        ratio = max(ratio, float(spectrum[y, x] / (around + floor)))
     return _judged("moire", ratio, MOIRE, MUCH_MOIRE, "turn the screen", "a guess")
 
 

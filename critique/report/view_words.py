@@ -16,7 +16,8 @@ from critique.report.plates.plate import Plate
 from critique.words.lists import listed
 
 CARD = (
-    "Photograph it again with a grey or white card beside the canvas, or name anything grey that the photograph shows."
+    "Photograph it again with a grey or white card beside the canvas, or name anything grey that the photograph shows; "
+    "a chart of 24 patches in it is found by --chart find."
 )
 CROPPED = (
     "Judged is the painting alone, cropped out of the photograph {found} and seen square on. If the outline is wrong, "

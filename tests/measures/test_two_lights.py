@@ -1,9 +1,11 @@
 """Two lights are looked for in skies whose lights are known."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from critique.measures.two_lights import lights_compete, measure_two_lights
+from critique.measures.two_lights import _leave_no_other, lights_compete, measure_two_lights
 from critique.picture.picture import Picture, picture_from_srgb
 
 HEIGHT, WIDTH = 300, 440
@@ -72,3 +74,22 @@ def test_two_dull_patches_are_no_lights() -> None:
 
 def test_a_picture_without_any_light_has_none() -> None:
     assert measure_two_lights(picture_from_srgb(np.full((40, 60, 3), 128, dtype=np.uint8))).stands_out == 0
+
+
+def test_two_among_many_smaller_lights_do_not_compete() -> None:
+    """A sky full of stars: the two largest are no pair, though they are as light and as large as two lamps."""
+    two = ((0.25, 0.3, 1.0), (0.72, 0.34, 1.0))
+    stars = tuple((across, down, 0.8) for across in (0.1, 0.4, 0.55, 0.9) for down in (0.12, 0.5))
+    assert lights_compete(measure_two_lights(sky(*two)))
+    assert not lights_compete(measure_two_lights(sky(*two, *stars)))
+
+
+def test_a_moon_of_its_own_colour_wins_over_a_pale_star() -> None:
+    found = measure_two_lights(sky((0.25, 0.3, 1.0), (0.72, 0.34, 1.0)))
+    lab = np.full((200, 300, 3), (30.0, 0, -20), dtype=np.float32)
+    y, x = np.mgrid[:200, :300]
+    for across, colour in ((found.x1, (85, 5, 55)), (found.x2, (88, -2, 8))):
+        lab[np.hypot(x - across * 300, y - 64) < 12] = colour
+    lights = replace(found, y1=0.32, y2=0.32)
+    assert not _leave_no_other(lab, lights)
+    assert _leave_no_other(lab * (1, 0, 0), lights)  # the same two without their colours
