@@ -98,7 +98,9 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         figure=even,
         figure_text=f"{percent(even)} of the green within one step of its commonest"
         + (f"; its hues spread over {greens.hue_spread:.0f}°" if one_hue else ""),
-        norm=f"{case.standing('greens.evenness')} with 8 % of green or more",
+        norm=f"its spread of hues {case.standing('greens.hue_spread')}"
+        if one_hue
+        else f"{case.standing('greens.evenness')} with 8 % of green or more",
         percentile=case.percentile("greens.evenness"),
     )
 
