@@ -34,6 +34,7 @@ RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than thi
 OWN_RED = HueBand("own red", 300.0, 52.0, 20.0)
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
 EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
+WARM_PASSAGE = 0.05  # of the picture: so much heather, bracken or earth is more than a little to anyone
 REPEATED = 0.08  # of a side, spread of the reds from their middle: more than one thing
 ACCENT_RED, ACCENT_AREA = HueBand("red accent", 300.0, 50.0, 26.0), 0.002  # of the picture, from which readers saw them
 OWN_AREA = 0.0005  # of the picture from which it is its own to repeat
@@ -73,11 +74,13 @@ def relief(case: Case, kind: Kind) -> Finding | None:
             return None  # a blue just beyond violet's border is no red to anyone
         where = f", most of it {answer}" if most else ""
         kinds = "reds and oranges" if "orange" in answer else "reds and violets"
-        text = (
-            f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
-            if greens.relief_share < A_LITTLE_RELIEF
-            else f"{kinds} hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
-        )
+        earths = _earths(case)
+        if greens.relief_share >= A_LITTLE_RELIEF:
+            text = f"{kinds} hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
+        elif earths >= WARM_PASSAGE:
+            text = f"reds and browns over {percent(earths)} of the picture relieve the green"
+        else:
+            text = f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
     elif own:
         text = (
             f"little red or violet answers the green; {own} is most of what there is. Let it grow a little, or repeat it "

@@ -24,9 +24,9 @@ STANDS_BESIDE, APART = 0.8, 0.2  # of all else that stands out; of the width and
 AT_A_GLANCE, ELSEWHERE, BORDER = 240, 0.25, 0.06  # px; of the width and height: where a rival is looked for
 LEAST = 0.25  # chance that a reader says it first, below which nothing is said
 # What competes is not named: of eight pictures where the two were, two readers each signed none, though that something
-# competes is what they say first most often; said so, they signed it in five of six.
+# competes is what they say first most often; said so, they signed it in five of six. Where one place surely leads nothing
+# is said: that what lies beside it be quieter, none of sixteen readings signed, since it would fit any picture.
 CHOOSE_ONE = "choose the one place that is to lead, and let the others go a step quieter"
-QUIETER_BESIDE = "let what lies beside the place that leads go a step quieter"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def _quiet_side(case: Case) -> str:
 
 
 def _one_leads(case: Case) -> str:
-    return QUIETER_BESIDE if surely_settles(case.measures.eyepath) is not None else CHOOSE_ONE
+    return CHOOSE_ONE
 
 
 def _open_darks(case: Case) -> str:
@@ -126,7 +126,7 @@ HINTS: tuple[Hint, ...] = (
         -0.76,
         lambda case: (case.measures.eyepath.rivalry,),
         (0.225,),
-        lambda case: _rival(case) is not None,
+        lambda case: surely_settles(case.measures.eyepath) is None and _rival(case) is not None,
     ),
     Hint(
         "one_leads",

@@ -83,7 +83,8 @@ def tones(seen: Seen) -> Virtue | None:
     where = area_of(dark), area_of(light)
     if apart < CONTRAST or not all(where) or not areas_apart(*where):
         return None
-    text = f"the {seen.a_dark(dark)} {where[0]} stands against the {seen.a_light(light)} {where[1]}"
+    # Not that one stands against the other: the two need not meet, and readers looked for where they do.
+    text = f"dark and light each have their place, the {seen.a_dark(dark)} {where[0]} and the {seen.a_light(light)} {where[1]}"
     return Virtue(text, (apart,), hues=seen.hues(dark, light))
 
 
@@ -115,7 +116,8 @@ def wide_sky(seen: Seen) -> Virtue | None:
     line = measures.division.height
     low = _plain_line(seen) and line >= LOW_LINE and share >= REACHES * line
     over = " over a low line" if low else ""
-    does = "gives it air" if float(np.median(seen.value[seen.sky])) >= AIRY else "weighs on the land"
+    airy, grey = float(np.median(seen.value[seen.sky])) >= AIRY, is_a_grey(seen.colour(seen.sky))
+    does = "gives it air" if airy else "weighs on the land" if grey else "has the room"  # a deep blue weighs on nothing
     text = f"the wide sky{over} {does}"
     return Virtue(text, (share, line if low else 0.5))
 

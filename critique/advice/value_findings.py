@@ -318,7 +318,7 @@ def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float,
             if share >= TOLD:
                 large.setdefault(name, []).append(told)
             elif name != "middle":
-                small.append((share, f"a small {name} one {where} ({percent(share)})"))
+                small.append((share, f"a smaller {name} one {where} ({percent(share)})"))
     first = [max(large[name]) for name in NOTAN if name in large]
     rest = sorted((told for shapes in large.values() for told in shapes if told not in first), reverse=True)
     small = sorted(small, reverse=True)

@@ -25,9 +25,9 @@ from critique.advice.praise_plain import plain_praise, what_is_there
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import picture_in_key
-from critique.measures.eye_judging import near_edge_fault, surely_settles
+from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
-from critique.picture.places import roughly_in_passing, spot
+from critique.picture.places import spot
 from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
@@ -43,10 +43,8 @@ BONES = frozenset(
 NEVER_FIRST = (
     0.06  # of teachers, at most, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
 )
-NONE_LEADS = (
-    "Nothing that is measured asks for another touch. If it is meant to be quiet, leave it; if not, give one place the "
-    "lightest light or the sharpest edge."
-)
+# No place that leads and no light to add is told with it: a step pressed on such a picture readers called empty.
+LEAVE_IT = "Nothing that is measured asks for another touch."
 IF_NOT_MEANT = "If it isn't meant so, a first step"
 LEAVE_OR = "If it is meant so, leave it; if not, a first step"
 AS_LIKELY = 0.7  # of how often the likeliest is mended first: with less it isn't told before that
@@ -75,17 +73,8 @@ def verdict(
     return (
         f"{praise} {_judgement(case, open_findings, mended)}",
         _portrait(case),
-        _first_step(case, suggestions, open_findings, hints.told(case, findings)) or _leave_it(case),
+        _first_step(case, suggestions, open_findings, hints.told(case, findings)) or LEAVE_IT,
     )
-
-
-def _leave_it(case: Case) -> str:
-    """The last word on a picture in which nothing is open and nothing small is likely to be said."""
-    leads = surely_settles(case.measures.eyepath)
-    if leads is None:
-        return NONE_LEADS
-    where = roughly_in_passing(leads.x, leads.y)
-    return f"Leave it: the eye finds its place {where}, and nothing that is measured asks for another touch."
 
 
 def _what_holds(findings: Sequence[Finding]) -> str:
