@@ -10,6 +10,7 @@ from critique.advice.photograph_moves import photographs_away
 # forward, which none of eight readings of four such pictures would mend first.
 SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_relief", "colour_cast", "land_distance"})
 SLIGHT = SMALL_MATTERS - {"colour_cast"}  # at most to watch beside others; a lean to rework is seen by anyone
+STILL_SPOKEN_OF = 0.1  # a slight matter to rework comes before what is to watch and mended first by next to no teacher
 UNMEASURED = 1.0  # photographs beyond: what a kind without a limit or a known spread counts as; our choice
 MOST = 20.0  # photographs: beyond this it is plain, and no plainer
 
@@ -31,7 +32,10 @@ def weight(finding: Finding) -> int:
 
 def spoken_of(finding: Finding) -> float:
     """How often a teacher mends it first; all that is grave alike."""
-    return 1.0 if to_rework(finding) else kind_of(finding).said_first
+    if to_rework(finding):
+        return 1.0
+    said = kind_of(finding).said_first
+    return max(said, STILL_SPOKEN_OF) if finding.level == "rework" else said
 
 
 def to_rework(finding: Finding) -> bool:

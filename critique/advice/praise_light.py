@@ -176,7 +176,13 @@ def _beside(seen: Seen) -> Virtue | None:
     if abs(x_dark - x_light) < TO_ONE_SIDE or apart < CONTRAST or not all(where) or not areas_apart(*where):
         return None
     dark, light = same_frame(dark, seen.value.shape), same_frame(light, seen.value.shape)
-    meets = "opens on" if abs(x_dark - x_light) > abs(y_dark - y_light) else "stands against"
+    meets = (
+        "opens on"
+        if abs(x_dark - x_light) > abs(y_dark - y_light)
+        else "lies under"
+        if y_dark > y_light
+        else "lies over"
+    )
     text = f"the {seen.a_dark(dark)} {where[0]} {meets} the {seen.a_light(light)} {where[1]}"
     signs = (_enclosed(seen.softened(OPEN_SIZE), light), _middle_value(seen))
     return Virtue(text, signs, (x_light, 0.5), seen.hues(dark, light))

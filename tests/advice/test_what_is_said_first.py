@@ -82,6 +82,13 @@ def test_a_line_in_the_middle_is_told_after_closed_darks_however_surely_it_lies_
     assert "Look once more at its closed darks" in told[0] and not told[-1].startswith("First step")
 
 
+def test_a_line_in_the_middle_is_told_before_what_nobody_mends_first() -> None:
+    """Of a plain cut in two by its line, to rework, the page said: nothing grave, if anything its light blue."""
+    findings = (found("loudest_colour", "watch", 1.1), found("halving", "rework", 0.5))
+    assert [finding.kind for finding in gravest_first(findings)] == ["halving", "loudest_colour"]
+    assert "Look once more at where its line lies" in verdict(case_of(painted(wood_and_sky())), findings, ())[0]
+
+
 def test_what_no_teacher_mends_first_is_told_gently() -> None:
     """Readers of a picture of one gold, which was to be looked at once more: gold is what the picture is about."""
     case = case_of(painted(wood_and_sky()))
