@@ -37,6 +37,7 @@ VARIED = (
 FLAT = 0.2  # the same of a ground laid in with one green: it is given MOST_VARIED, one that is VARIED nothing
 MOST_VARIED = 1.9  # times the differences of chroma that light and distance make; our choice, held to pairs
 MOST_STRONGER = 0.15  # of that, the most by which any green gains: quieted greens stay within a leaf's
+MOST_GREYER = 0.2  # and the most by which any loses: shaded trees stay green
 STRAW_HUE, STRAW_LIFT = 95.0, 9.0  # degrees and L*: what sunlit ground goes to when it goes to dry grass
 
 
@@ -91,7 +92,7 @@ def _set_apart(lab: NDArray[np.float32], greyed: NDArray[np.float64]) -> NDArray
     strength = np.log(np.maximum(np.hypot(lab[..., 1], lab[..., 2]), LEAST))
     own = np.sqrt(np.cov(strength.ravel(), aweights=weight.ravel()))
     times = MOST_VARIED * float(np.clip((VARIED - own) / (VARIED - FLAT), 0, 1))
-    return np.minimum(times * (greyed - np.average(greyed, weights=weight)), MOST_STRONGER)
+    return np.clip(times * (greyed - np.average(greyed, weights=weight)), -MOST_GREYER, MOST_STRONGER)
 
 
 def _clouds(depth: NDArray[np.float64], across: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -117,7 +117,9 @@ def wide_sky(seen: Seen) -> Virtue | None:
     low = _plain_line(seen) and line >= LOW_LINE and share >= REACHES * line
     over = " over a low line" if low else ""
     airy, grey = float(np.median(seen.value[seen.sky])) >= AIRY, is_a_grey(seen.colour(seen.sky))
-    does = "gives it air" if airy else "weighs on the land" if grey else "has the room"  # a deep blue weighs on nothing
+    does = (
+        "gives it air" if airy else "weighs on the land" if grey else "gives it room"
+    )  # a deep blue weighs on nothing
     text = f"the wide sky{over} {does}"
     return Virtue(text, (share, line if low else 0.5))
 
