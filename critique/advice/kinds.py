@@ -1,7 +1,6 @@
 """Every kind of finding that there is, gravest first, as a teacher would raise them: the one table of them."""
 
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable
 from contextvars import ContextVar
 
 from critique.advice import cast_findings as casts
@@ -274,6 +273,18 @@ KINDS: tuple[Kind, ...] = (
         step="mass the foreground into a few larger strokes, on a small study first",
     ),
     Kind(
+        id="bare_foreground",
+        title="bare foreground",
+        spoken="its bare foreground",
+        virtue="what lies in front",
+        part=Part.EYE_PATH,
+        figures=("bare_foreground.spread",),
+        limits=fault_limits.BARE,
+        judge=touch.bare_foreground,
+        step="lay a shadow, a path or a change of colour across the foreground, in a small study first",
+        said_first=0.6,
+    ),
+    Kind(
         id="competing_lights",
         title="competing places",
         spoken="the two places that compete",
@@ -350,12 +361,12 @@ KINDS: tuple[Kind, ...] = (
 )
 
 # A context's own table and never the process's: what one thread adds, no other sees.
-_table: ContextVar[tuple[Kind, ...]] = ContextVar("kinds", default=KINDS)
+TABLE: ContextVar[tuple[Kind, ...]] = ContextVar("kinds", default=KINDS)
 
 
 def all_kinds() -> tuple[Kind, ...]:
     """The kinds that hold here, in the order of a review."""
-    return _table.get()
+    return TABLE.get()
 
 
 def kind_of(finding: Finding) -> Kind:
@@ -378,24 +389,3 @@ def in_order(ids: Iterable[str]) -> list[str]:
     wanted = set(ids)
     known = [kind.id for kind in all_kinds() if kind.id in wanted]
     return [*known, *sorted(wanted.difference(known))]
-
-
-@contextmanager
-def registered(kind: Kind, *, before: str | None = None) -> Iterator[Kind]:
-    """While it is open, ``kind`` is one of the kinds: at the end, or ``before`` the kind of that id.
-
-    Raises
-    ------
-    ValueError
-        When there is a kind of that id, title or virtue already.
-    """
-    kinds = all_kinds()
-    names = {kind.title, kind.called("holds")}
-    if any(kind.id == other.id or names & {other.title, other.called("holds")} for other in kinds):
-        raise ValueError(f"there is a kind of finding {kind.id!r}, or one called {kind.title!r}, already")
-    place = len(kinds) if before is None else kinds.index(kind_named(before))
-    token = _table.set((*kinds[:place], kind, *kinds[place:]))
-    try:
-        yield kind
-    finally:
-        _table.reset(token)

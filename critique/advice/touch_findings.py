@@ -1,7 +1,7 @@
 """Whether edges are lost and found, shapes free of outlines, and the touch at rest somewhere."""
 
 from critique.advice.colour_words import SOME_SKY, SURE_SKY
-from critique.advice.fault_limits import judge_flecks, judge_hard_edges, judge_outlines
+from critique.advice.fault_limits import judge_bare_foreground, judge_flecks, judge_hard_edges, judge_outlines
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -89,4 +89,24 @@ def equal_flecks(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"the quietest tenth is {percent(detail.evenness)} as busy as the busiest",
         norm=case.standing("detail.evenness"),
         percentile=case.percentile("detail.evenness"),
+    )
+
+
+def bare_foreground(case: Case, kind: Kind) -> Finding | None:
+    """Whether the lowest quarter is nearly one tone and one colour, with little in it."""
+    found = case.measures.bare_foreground
+    level = judge_bare_foreground(found, kind.by_limits)
+    if level == "holds":
+        return None
+    text = (
+        "the foreground, the lowest quarter, is nearly one tone and one colour, with little drawn in it. If it is to rest the "
+        "eye, leave it; if not, a shadow across it, a path or a change of colour would lead the eye in"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=found.spread,
+        figure_text=f"its tones and colours span {found.spread:.0f}, the tones of the whole picture {found.above_and_below:.0f}",
+        norm=case.standing("bare_foreground.spread"),
+        percentile=case.percentile("bare_foreground.spread"),
     )

@@ -6,6 +6,7 @@ from contextvars import ContextVar
 from typing import Any
 
 from critique.measures import (
+    bare_foreground,
     cast,
     closed_darks,
     detail,
@@ -38,7 +39,7 @@ PARTS: dict[str, tuple[tuple[Figure | Words, ...], ...]] = {
     "Parts": (parts.FIGURES, land_distance.FIGURES, far_warmth.FIGURES),
     "Values": (values.FIGURES, masses.FIGURES, closed_darks.FIGURES, neighbours.FIGURES),
     "Division": (division.FIGURES, symmetry.FIGURES, water_level.FIGURES),
-    "Touch": (edges.FIGURES, outlines.FIGURES, detail.FIGURES),
+    "Touch": (edges.FIGURES, outlines.FIGURES, detail.FIGURES, bare_foreground.FIGURES),
     "Harmony": (harmony.FIGURES, loudest.FIGURES),
     "Variety": (variety.FIGURES,),
     "Cast": (cast.FIGURES,),

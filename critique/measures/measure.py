@@ -4,6 +4,7 @@ from dataclasses import dataclass, fields
 from functools import cached_property
 
 from critique.alike import alike
+from critique.measures.bare_foreground import BareForeground, measure_bare_foreground
 from critique.measures.cast import Cast, measure_cast, reference_of
 from critique.measures.closed_darks import ClosedDarks, measure_closed_darks
 from critique.measures.detail import Detail, measure_detail
@@ -57,6 +58,7 @@ class Measures:
     edges: Edges
     outlines: Outlines
     detail: Detail
+    bare_foreground: BareForeground
     eyepath: EyePath
     two_lights: TwoLights
     loudest: Loudest
@@ -156,6 +158,10 @@ class MeasuresAsked:
     @cached_property
     def detail(self) -> Detail:
         return measure_detail(self._picture)
+
+    @cached_property
+    def bare_foreground(self) -> BareForeground:
+        return measure_bare_foreground(self._picture, self.parts)
 
     @cached_property
     def eyepath(self) -> EyePath:

@@ -38,6 +38,7 @@ MEANT = {
     **dict.fromkeys(("competing_lights", "one_leads", "rival_place"), "rival"),
     **dict.fromkeys(("closed_darks", "darks"), "darks"),
     "busy_foreground": "foreground",
+    "bare_foreground": "foreground",
     "loudest_colour": "colour",
     **dict.fromkeys(("green_evenness", "green_strength", "green_area"), "greens"),
 }
