@@ -8,8 +8,8 @@ from critique.words.painters import is_a_grey
 
 TOLD = 2  # colours told for how much of the picture they cover
 # Two more are told for their strength: C* at its middle, and its part of all the picture's chroma. Readers missed the orange of
-# a dune, the yellow of a field and the gold of a sunrise, each of less area than two quieter colours.
-STRONG, HEARD = 25.0, 0.15
+# a dune, the yellow of a field, the gold of a sunrise and the brown of heather, each of less area than two quieter colours.
+STRONG, HEARD = 25.0, 0.1
 MOST = 0.65  # of a colour, in one tone
 # Readers missed the pale rocks of a brook, a third of it in two greys, and the blue of a river: what covers so much is told
 # too; the greys together where none of them is told by itself.
@@ -45,8 +45,8 @@ def main_colours(picture: Picture, measures: Measures) -> list[tuple[str, float]
     total = sum(weights.values())
     strong = [hue for hue in others if weights[hue] >= max(STRONG * shares[hue], HEARD * total)]
     first += sorted(strong, key=lambda hue: -weights[hue])[:TOLD]
-    if len(first) == TOLD:
-        first += [hue for hue in others[:1] if shares[hue] >= A_THIRD_COLOUR]
+    if len(first) < 2 * TOLD:
+        first += [hue for hue in others[:1] if shares[hue] >= A_THIRD_COLOUR and hue not in first]
     colours = [(_told(hue, names[hue]), shares[hue]) for hue in first]
     greys = [hue for hue in shares if is_a_grey(hue) and weights[hue] < A_GREY * shares[hue]]
     together = sum(shares[hue] for hue in greys)
