@@ -43,8 +43,6 @@ BONES = frozenset(
 NEVER_FIRST = (
     0.06  # of teachers, at most, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
 )
-# No place that leads and no light to add is told with it: a step pressed on such a picture readers called empty.
-LEAVE_IT = "Nothing that is measured asks for another touch."
 IF_NOT_MEANT = "If it isn't meant so, a first step"
 LEAVE_OR = "If it is meant so, leave it; if not, a first step"
 AS_LIKELY = 0.7  # of how often the likeliest is mended first: with less it isn't told before that
@@ -57,7 +55,7 @@ def verdict(
     suggestions: tuple[Suggestion, ...],
     first_mends: Collection[str] | None = None,
 ) -> tuple[str, ...]:
-    """What works in it, what holds it back most, what the picture is, and what to do first.
+    """What works in it, what holds it back most, what the picture is, and what to do first where there is anything.
 
     ``first_mends`` are the kinds of finding that the first step mends, where it isn't the first suggestion.
     """
@@ -70,11 +68,9 @@ def verdict(
     works = works or [plain for plain in (plain_praise(case, told_against),) if plain]
     praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings) or what_is_there(case)
     mended = _mended_by(suggestions) if first_mends is None else first_mends
-    return (
-        f"{praise} {_judgement(case, open_findings, mended)}",
-        _portrait(case),
-        _first_step(case, suggestions, open_findings, hints.told(case, findings)) or LEAVE_IT,
-    )
+    step = _first_step(case, suggestions, open_findings, hints.told(case, findings))
+    # Without one the first sentence has said that nothing holds it back: a touch asked for all the same readers called empty.
+    return (f"{praise} {_judgement(case, open_findings, mended)}", _portrait(case), *([step] if step else []))
 
 
 def _what_holds(findings: Sequence[Finding]) -> str:
