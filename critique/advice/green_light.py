@@ -36,8 +36,8 @@ VARIED = (
 )
 FLAT = 0.2  # the same of a ground laid in with one green: it is given MOST_VARIED, one that is VARIED nothing
 MOST_VARIED = 1.9  # times the differences of chroma that light and distance make; our choice, held to pairs
-MOST_STRONGER = 0.15  # of that, the most by which any green gains: quieted greens stay within a leaf's
-MOST_GREYER = 0.2  # and the most by which any loses: shaded trees stay green
+MOST_STRONGER = 0.08  # of that, the most by which any green gains: quieted greens stay within a leaf's
+MOST_GREYER = 0.25  # and the most by which any loses: shaded trees stay green
 STRAW_HUE, STRAW_LIFT = 95.0, 9.0  # degrees and L*: what sunlit ground goes to when it goes to dry grass
 
 

@@ -150,7 +150,7 @@ def test_a_meadow_of_one_strength_comes_out_varied_in_chroma():
     (mute,) = [one for one in review_picture(glowing_meadow()).advice.suggestions if one.kind == "mute_greens"]
     strength = np.hypot(*np.moveaxis(mute.preview.lab[75:, :, 1:], -1, 0))
     low, high = np.percentile(strength, [10, 90])
-    assert high / low > 1.5, "against 1.1 with one mixture over all of it, though not as far as theirs"
+    assert high / low > 1.4, "against 1.1 with one mixture over all of it, though not as far as theirs"
 
 
 def test_a_review_of_a_glowing_meadow_carries_the_recipe_and_measures_the_picture_with_it():

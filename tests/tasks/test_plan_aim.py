@@ -18,6 +18,7 @@ from critique.advice.leading import lead_toward, monge_map, parts_in_words
 from critique.advice.norms import read_norms
 from critique.advice.trial import trial_of
 from critique.errors import CritiqueError
+from critique.measures.measure import measure_picture
 from critique.paints.box import box_of, default_box
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
@@ -71,7 +72,7 @@ def test_a_change_is_turned_by_its_title(meadow, four_tubes, plan):
 @pytest.mark.slow
 def test_a_box_that_turns_greens_brown_leaves_the_aim_a_meadow_and_says_what_it_lacks():
     demo = read_picture(demo_path("tolvesk_01_ostermell_meadow.jpg"))
-    measures = measured(demo)
+    measures = measure_picture(demo)
     small = box_of(["yellow ochre", "cadmium yellow medium", "ultramarine", "burnt sienna"])
     made = {}
     for name, box in (("small", small), ("set", default_box())):
