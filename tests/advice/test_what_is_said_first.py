@@ -169,9 +169,9 @@ def two_lights(second: float) -> np.ndarray:
 def test_what_competes_is_spoken_of_only_where_something_does_and_a_place_that_leads_stays_the_one_that_leads() -> None:
     case = case_of(painted(two_lights(7.0)))
     hint = next(hint for hint in HINTS if hint.id == "rival_place")
-    assert case.measures.eyepath.claimed
-    assert hint.fits(case) == (surely_settles(case.measures.eyepath) is None)
-    assert hint.text(case) == CHOOSE_ONE
+    assert case.measures.eyepath.claimed and surely_settles(case.measures.eyepath) is None
+    assert hint.fits(case) and hint.text(case) == CHOOSE_ONE
+    assert not hint.fits(case_of(painted(two_lights(2.5))))
     lone = case_of(painted(lone_light()))
     assert surely_settles(lone.measures.eyepath) is not None and not hint.fits(lone)
 
