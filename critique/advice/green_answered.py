@@ -10,6 +10,7 @@ from critique.advice.green_findings import (
     CHROMA_WATCH,
     little_green_left,
 )
+from critique.advice.green_share import share_of_hues
 from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -33,7 +34,7 @@ RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than thi
 # Plainly red or violet: a brown answers green, but nobody sees it; nor is a blue, which begins the band, a red.
 OWN_RED = HueBand("own red", 300.0, 52.0, 20.0)
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
-EARTH, EARTH_SEEN, EARTHS_ANSWER = 80.0, 10.0, 0.015  # degrees of hue, up to brown ochre; C*; of the picture
+EARTHS, EARTH_SEEN, EARTHS_ANSWER = (0.0, 80.0), 10.0, 0.015  # degrees of hue, to brown ochre; C*; of the picture
 WARM_PASSAGE = 0.05  # of the picture: so much heather, bracken or earth is more than a little to anyone
 REPEATED = 0.08  # of a side, spread of the reds from their middle: more than one thing
 ACCENT_RED, ACCENT_AREA = HueBand("red accent", 300.0, 50.0, 26.0), 0.002  # of the picture, from which readers saw them
@@ -110,10 +111,7 @@ def relief_gone(measures: Measures) -> str:
 
 def _earths(case: Case) -> float:
     """How much of the picture is earth, autumn or rust: colours that answer green, though they aren't red."""
-    lab = lab_at(case.picture, MAP_LONG_EDGE)
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
-    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
-    return float(((hue >= 0) & (hue <= EARTH) & (chroma >= EARTH_SEEN)).mean())
+    return share_of_hues(case.picture, EARTHS, EARTH_SEEN)
 
 
 def _rested(case: Case) -> bool:

@@ -46,15 +46,16 @@ def cool_greens(case: Case) -> float:
 
 @kept
 def _cool_greens(picture: Picture) -> float:
-    return _share_of(picture, SEA_GREENS, SEEN_AS_GREEN)
+    return share_of_hues(picture, SEA_GREENS, SEEN_AS_GREEN)
 
 
 def greyed_greens(case: Case) -> float:
     """How much of the picture is a green of any kind, those near to grey counted."""
-    return _share_of(case.picture, GREYED_GREENS, GREYED)
+    return share_of_hues(case.picture, GREYED_GREENS, GREYED)
 
 
-def _share_of(picture: Picture, hues: tuple[float, float], least: float) -> float:
+def share_of_hues(picture: Picture, hues: tuple[float, float], least: float) -> float:
+    """How much of a picture has a hue from one to the other (degrees), and so much C*ab at least."""
     lab = lab_at(picture, MAP_LONG_EDGE)
     chroma, hue = np.hypot(lab[..., 1], lab[..., 2]), hue_of(lab[..., 1], lab[..., 2])
     return float(((hue >= hues[0]) & (hue <= hues[1]) & (chroma >= least)).mean())

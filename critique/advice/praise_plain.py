@@ -8,6 +8,7 @@ import numpy as np
 from critique.advice.colour_words import family_words
 from critique.advice.judging import Case
 from critique.advice.main_colours import main_colours
+from critique.advice.praise import OF_COLOUR, OF_LIGHT
 from critique.advice.seen import Seen, lying
 from critique.measures.families import assign_families
 from critique.perception.hue import turn_of_one
@@ -32,7 +33,8 @@ BIG, IN_ONE = 0.25, 0.2  # of the picture: the colour that is seen first, and ho
 def plain_praise(case: Case, open_kinds: Collection[str]) -> str:
     """One modest, true thing to begin with, to follow "What works: "; empty where not even that is sure."""
     seen, against = Seen.of(case), frozenset(open_kinds)
-    return next((text for text in (find(seen, against) for find in _PLAIN) if text), "")
+    asked = (find(seen, against) for find, spoken_against in _PLAIN if not spoken_against & against)
+    return next((text for text in asked if text), "")
 
 
 def what_is_there(case: Case) -> str:
@@ -45,7 +47,7 @@ def what_is_there(case: Case) -> str:
 
 def _light_sky(seen: Seen, against: frozenset[str]) -> str:
     """A sky that is lighter than all below it."""
-    if seen.sky.mean() < SKY or seen.sky.all() or "equal_flecks" in against:
+    if seen.sky.mean() < SKY or seen.sky.all():
         return ""
     light = float(np.median(seen.value[seen.sky]))
     if float((seen.value[~seen.sky] <= light - OVER).mean()) < ALL_BELOW:
@@ -57,8 +59,6 @@ def _light_sky(seen: Seen, against: frozenset[str]) -> str:
 
 def _warm_and_cool(seen: Seen, against: frozenset[str]) -> str:
     """A warm colour and a cool one, each large enough to be seen at once."""
-    if against & {"dead_colour", "colour_cast", "green_cast", "loudest_colour"}:
-        return ""
     greens = bool(against & {"green_strength", "green_area", "green_evenness"})
     words = family_words(seen.case.picture, seen.case.measures)
     told = [
@@ -84,7 +84,7 @@ def _warm_and_cool(seen: Seen, against: frozenset[str]) -> str:
 
 def _quiet_sky(seen: Seen, against: frozenset[str]) -> str:
     """A sky that leaves the land to speak."""
-    if seen.sky.mean() < QUIET_SKY or against & {"equal_flecks", "loudest_colour"}:
+    if seen.sky.mean() < QUIET_SKY:
         return ""
     marks = np.abs(seen.value - seen.softened(STEP))
     return "the quiet sky leaves the land to speak" if float(np.median(marks[seen.sky])) <= MARKS else ""
@@ -92,16 +92,6 @@ def _quiet_sky(seen: Seen, against: frozenset[str]) -> str:
 
 def _contrast(seen: Seen, against: frozenset[str]) -> str:
     """Where its lights and darks meet most sharply, where that is inside the picture."""
-    if against & {
-        "edge_pull",
-        "near_edge",
-        "bulls_eye",
-        "competing_lights",
-        "two_lights",
-        "value_masses",
-        "equal_flecks",
-    }:
-        return ""
     from scipy.ndimage import maximum_filter, minimum_filter
 
     soft = seen.softened(STEP)
@@ -119,16 +109,6 @@ def _contrast(seen: Seen, against: frozenset[str]) -> str:
 
 def _kin(seen: Seen, against: frozenset[str]) -> str:
     """Colours near of kin."""
-    if against & {
-        "dead_colour",
-        "colour_cast",
-        "green_cast",
-        "green_area",
-        "green_evenness",
-        "green_relief",
-        "loudest_colour",
-    }:
-        return ""
     families = seen.case.measures.families
     words = family_words(seen.case.picture, seen.case.measures)
     coloured = [
@@ -161,5 +141,11 @@ def _largest(seen: Seen) -> str:
     return f"one large shape, the {word} {lying(pieces == int(sizes.argmax()) + 1)}, is seen at once"
 
 
-# From the surest to the plainest: the first that is there is told.
-_PLAIN: tuple[Callable[[Seen, frozenset[str]], str], ...] = (_light_sky, _warm_and_cool, _contrast, _quiet_sky, _kin)
+# From the surest to the plainest, each with the findings that speak against it: the first that is there is told.
+_PLAIN: tuple[tuple[Callable[[Seen, frozenset[str]], str], frozenset[str]], ...] = (
+    (_light_sky, frozenset({"equal_flecks"})),
+    (_warm_and_cool, OF_COLOUR | {"loudest_colour"}),
+    (_contrast, OF_LIGHT | {"two_lights", "value_masses", "equal_flecks"}),
+    (_quiet_sky, frozenset({"equal_flecks", "loudest_colour"})),
+    (_kin, OF_COLOUR | {"loudest_colour", "green_area", "green_evenness", "green_relief"}),
+)

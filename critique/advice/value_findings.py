@@ -204,7 +204,7 @@ def masses(case: Case, kind: Kind) -> Finding:
         broken = (
             f"many small lights and darks break up the larger shapes, most of all {half}"
             if half
-            else ("small lights and darks lie all over it and break up the larger shapes")
+            else "small lights and darks lie all over it and break up the larger shapes"
         )
         quiet = "; hardly a place is quiet" if not half and found.scraps_everywhere > HARDLY_QUIET else ""
         text = (

@@ -64,9 +64,8 @@ def verdict(
         return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     told_against = {finding.kind for finding in findings if finding.level != "holds" or finding.kind == "small_lights"}
-    works = what_works(case, told_against)
-    works = works or [plain for plain in (plain_praise(case, told_against),) if plain]
-    praise = f"What works: {'; '.join(works)}." if works else _what_holds(findings) or what_is_there(case)
+    works = "; ".join(what_works(case, told_against)) or plain_praise(case, told_against)
+    praise = f"What works: {works}." if works else _what_holds(findings) or what_is_there(case)
     mended = _mended_by(suggestions) if first_mends is None else first_mends
     step = _first_step(case, suggestions, open_findings, hints.told(case, findings))
     # Without one the first sentence has said that nothing holds it back: a touch asked for all the same readers called empty.

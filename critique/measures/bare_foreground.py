@@ -7,9 +7,8 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import LIGHTNESS, OWN, Figure, rounded
 from critique.measures.parts import Parts
-from critique.measures.smoothing import gaussian
+from critique.measures.smoothing import gaussian_planes, planes_of
 from critique.picture.areas import same_frame
-from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 320  # px along the long edge: what is asked for is seen at a glance
@@ -33,20 +32,21 @@ class BareForeground:
     water: float
 
 
-@kept
-def _at_a_glance(picture: Picture) -> tuple[float, float, float]:
-    lab = lab_at(picture, VIEW)
-    soft = np.stack([gaussian(plane, SHAPE * max(lab.shape[:2])) for plane in np.moveaxis(lab, -1, 0)], axis=-1)
-    low = min(round(NEAR * len(lab)), len(lab) - 1)
-    tones, a, b = (_span(soft[low:, :, channel]) for channel in range(3))
-    drawn = float(np.sqrt(np.square(lab[low:, :, 0] - soft[low:, :, 0]).mean(dtype=np.float64)))
-    return tones + float(np.hypot(a, b)), drawn, _span(soft[..., 0])
-
-
 def measure_bare_foreground(picture: Picture, parts: Parts) -> BareForeground:
     """Measure the lowest quarter of a picture."""
-    water = same_frame(parts.mask("water"), (100, 100))[round(NEAR * 100) :]
-    return BareForeground(*_at_a_glance(picture), float(water.mean()))
+    planes = planes_of(lab_at(picture, VIEW))
+    height, width = planes.shape[1:]
+    soft = gaussian_planes(planes, SHAPE * max(height, width))
+    low = min(round(NEAR * height), height - 1)
+    tones, a, b = (_span(plane[low:]) for plane in soft)
+    drawn = np.square(planes[0, low:] - soft[0, low:]).mean(dtype=np.float64)
+    water = same_frame(parts.mask("water"), (height, width))[low:]
+    return BareForeground(
+        spread=tones + float(np.hypot(a, b)),
+        drawn=float(np.sqrt(drawn)),
+        above_and_below=_span(soft[0]),
+        water=float(water.mean()),
+    )
 
 
 def _span(plane: NDArray[np.floating]) -> float:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from critique.alike import by_value
 from critique.measures.division_edges import (
     EDGE_NEAR,
+    HALVING_TOLERANCE,
     PLAINEST_TOLERANCE,
     cutting_edge,
     edge_near_middle,
@@ -58,7 +59,6 @@ NEAR_HALVING_SLOPE = 0.2  # px a px: a slope that crosses the picture doesn't ne
 HALVING_LOOKS = ((0.0, 0.75), (0.25, 1.0))  # of the width: a line that cuts is found in the left part and in the right
 UPRIGHT_PRESENT_STRENGTH = 0.51  # of an upright path: chance patches give less
 UPRIGHT_STRENGTH = 0.7  # the same from top to bottom, where light and dark sides are common and split less
-HALVING_TOLERANCE = 0.05  # of the height; common practice, no source
 NEAR_HALVING_TOLERANCE = 0.085  # of the height; for "nearly": agrees with two readers of 76 pictures most often
 HALVING_STRETCH = 0.65  # of the width that must run near the middle: a slope or a valley that crosses it doesn't halve
 NEAR_HALVING_STRETCH = 0.5  # of the width; for "nearly"

@@ -7,7 +7,7 @@ from critique.measures.parts import Parts
 # None of 76 landscapes has one within the tolerance of the middle.
 CUTTING, CUTTING_LENGTH, CUTTING_TILT = 0.75, 0.76, 2.5  # agreement, part of the width (the next has 0.75), degrees
 BELOW_HORIZON = 0.08  # of the height: a stepped edge of wheat 0.09 below the sky's end was no main line to two readers
-CUTTING_TOLERANCE = 0.05  # of the height; common practice, no source
+HALVING_TOLERANCE = 0.05  # of the height; common practice, no source
 # Agreement and part of the width; of the height that such an edge may lie off the middle.
 PLAINEST, PLAINEST_TOLERANCE = 0.9, 0.06
 EDGE_SEEN, EDGE_LENGTH = 0.65, 0.55  # agreement and part of the width of an edge that bears out the path
@@ -34,7 +34,7 @@ def cutting_edge(lines: tuple[LevelLine, ...], parts: Parts, row: float) -> Leve
     for line in lines:
         off = abs(line.y - 0.5)
         plainest = min(line.agreement, line.length) >= PLAINEST and off <= PLAINEST_TOLERANCE
-        plain = line.agreement >= CUTTING and line.length >= CUTTING_LENGTH and off <= CUTTING_TOLERANCE
+        plain = line.agreement >= CUTTING and line.length >= CUTTING_LENGTH and off <= HALVING_TOLERANCE
         level = (plain or plainest) and abs(line.tilt) <= CUTTING_TILT
         if level and not in_the_sky(parts, line.y, row) and not is_rivalled(line, lines, parts, row):
             return line
