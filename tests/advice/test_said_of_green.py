@@ -198,7 +198,7 @@ def test_a_path_that_is_tan_beside_a_loud_green_and_a_small_roof_are_told_as_the
     bare = relief(case_of(lab), kind)
     assert bare is not None and bare.text.startswith("Nothing of any size")
     lab[120:200, 150:180] = of_hue(112.0, 32.0, 62.0)
-    lab[100:110, 60:75] = of_hue(50.0, 30.0, 50.0)
+    lab[100:110, 60:75] = of_hue(62.0, 26.0, 50.0)  # terracotta, not plainly red
     little = relief(case_of(lab), kind)
     assert little is not None and little.text.startswith("Little rests the eye from the green")
     assert "yellower passage" in little.text and "warm note" in little.text
