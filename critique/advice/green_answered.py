@@ -1,6 +1,7 @@
 """Whether anything answers the green, where there is much of it."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of_lab
 from critique.advice.finding import Finding, Level
@@ -15,7 +16,7 @@ from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import assign_families
-from critique.measures.land_greens import MAP_LONG_EDGE, sure_sky
+from critique.measures.land_greens import MAP_LONG_EDGE, land_greens_map, sure_sky
 from critique.measures.measure import Measures
 from critique.measures.smoothing import FINEST_COLOUR, without_finest
 from critique.perception.hue import RELIEF, HueBand, hue_of
@@ -23,6 +24,7 @@ from critique.picture.picture import lab_at
 from critique.picture.places import place_of
 from critique.words.aloud import sentence
 from critique.words.figures import percent
+from critique.words.lists import listed
 
 READS_GREEN = 0.09  # of the picture that reads as green, or else there is none to relieve
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
@@ -46,6 +48,10 @@ NEUTRAL = 8.0  # C*: a family below it is a grey
 # it, and three with a path or crags 1.1 % and more.
 NOT_GREEN, DARKEST, LIGHTEST, RESTED = -2.0, 25.0, 88.0, 0.01  # a*; L*; of the picture
 BLUES = (175.0, 285.0)  # degrees: blues lie too near to green to rest the eye from it
+# Beside a loud green the eye sees a path as tan, and it may be no brown by its colour: it lies off the middle green, to yellow,
+# and is weaker. C* and degrees; of the picture: of four bare pictures one with a path has 1.2 % of it, the others up to 0.1 %.
+OFF_THE_GREEN, TO_YELLOW, A_PASSAGE = 20.0, 8.0, 0.01
+WARM_NOTE, NOTE_SEEN = HueBand("warm note", 300.0, 70.0, 15.0), 0.001  # a roof, a coat; of the picture
 GOLD, GOLD_SEEN, GOLD_RESTS = 88.0, 20.0, 0.005  # degrees of hue; C*; of the picture: a path in its gold is seen sooner
 
 
@@ -87,6 +93,11 @@ def relief(case: Case, kind: Kind) -> Finding | None:
             f"little red or violet answers the green; {own} is most of what there is. Let it grow a little, or repeat it "
             "once where the eye settles"
         )
+    elif little := _little_rest(case):
+        text = (
+            f"little rests the eye from the green: {listed(little)}. A touch of red earth or violet in the shadows would "
+            "do more"
+        )
     else:
         text = (
             "nothing of any size answers the green: no brown, red or violet rests the eye from it. A touch of red earth or "
@@ -124,6 +135,25 @@ def _rested(case: Case) -> bool:
     quiet = land & middle & ~blue & (lab[..., 1] >= NOT_GREEN)
     golden = land & (hue <= GOLD) & (chroma >= GOLD_SEEN)
     return float(quiet.mean()) >= RESTED or float(golden.mean()) >= GOLD_RESTS
+
+
+def _little_rest(case: Case) -> list[str]:
+    """What small things rest the eye from much green, each in words."""
+    lab = without_finest(lab_at(case.picture, MAP_LONG_EDGE), FINEST_COLOUR)
+    warm = WARM_NOTE.contains(lab) & (lab[..., 0] >= DARKEST)
+    rest = ["a duller, yellower passage"] if _passage(case, lab) >= A_PASSAGE else []
+    if float(warm.mean()) >= NOTE_SEEN:
+        rest.append(f"a small warm note {place_of(warm)}")
+    return rest
+
+
+def _passage(case: Case, lab: NDArray[np.float32]) -> float:
+    """How much of the picture (height, width, 3) is land that stands clearly off the middle green: yellower and duller."""
+    a, b = np.median(lab[land_greens_map(case.picture, case.measures.parts)][:, 1:], axis=0)
+    land = ~sure_sky(case.measures.parts, lab.shape) & (lab[..., 0] >= DARKEST) & (lab[..., 0] <= LIGHTEST)
+    off = np.hypot(lab[..., 1] - a, lab[..., 2] - b) > OFF_THE_GREEN
+    yellower = hue_of(lab[..., 1], lab[..., 2]) < hue_of(a, b) - TO_YELLOW
+    return float((land & off & yellower & (np.hypot(lab[..., 1], lab[..., 2]) < np.hypot(a, b))).mean())
 
 
 def _red_accents(case: Case) -> bool:

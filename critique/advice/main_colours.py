@@ -15,6 +15,11 @@ MOST = 0.65  # of a colour, in one tone
 # too; the greys together where none of them is told by itself.
 A_THIRD_COLOUR = 0.15
 A_GREY = 10.0  # C* of its middle: with more a grey-blue mountain is a colour
+# What stands out from so quiet a picture is no strong colour by itself: cream sails before a blue-grey sea. Times the C* of the
+# whole; C* at least. One colour more is told where it is strong: an orange sky of which the eye sees little else.
+STANDS_OUT, COLOURED, MOST_TOLD = 1.8, 15.0, 5
+A_GREYS_WORDS = frozenset({"grey", "greys", "greyish", "warm", "bluish", "greenish"})
+YELLOWS = frozenset({"ochre", "gold", "golden", "cream", "creamy", "buff", "yellow", "yellowish"})
 HUES_APART = 35.0  # degrees: a brown near violet and a brown near orange are no one colour
 TONES = ("dark ", "light ", "pale ", "dull ", "deep ")
 NOT_TWO_COLOURS = ("reddish brown", "red-brown")  # to a reader: told once
@@ -47,12 +52,36 @@ def main_colours(picture: Picture, measures: Measures) -> list[tuple[str, float]
     first += sorted(strong, key=lambda hue: -weights[hue])[:TOLD]
     if len(first) < 2 * TOLD:
         first += [hue for hue in others[:1] if shares[hue] >= A_THIRD_COLOUR and hue not in first]
+    first += _others_seen(first, shares, weights)
     colours = [(_told(hue, names[hue]), shares[hue]) for hue in first]
     greys = [hue for hue in shares if is_a_grey(hue) and weights[hue] < A_GREY * shares[hue]]
     together = sum(shares[hue] for hue in greys)
     if len(greys) > 1 and together >= A_THIRD_COLOUR and not any(is_a_grey(name) for name, _ in colours[:TOLD]):
         colours = [(name, share) for name, share in colours if not is_a_grey(name)] + [("greys", together)]
     return colours[:TOLD] + sorted(colours[TOLD:], key=lambda colour: -colour[1])
+
+
+def _others_seen(told: list[str], shares: dict[str, float], weights: dict[str, float]) -> list[str]:
+    """Colours that are seen beside those ``told``, of another name than theirs: most of the area or of the chroma first."""
+    total = sum(weights.values())
+    strong = max(min(STRONG, STANDS_OUT * total), COLOURED)
+    others = sorted(
+        set(shares) - set(told), key=lambda hue: -max(shares[hue], weights[hue] / total if total > 0 else 0.0)
+    )
+    seen: list[str] = []
+    for hue in others:
+        loud = weights[hue] >= HEARD * total and weights[hue] >= strong * shares[hue]
+        room = MOST_TOLD if weights[hue] >= STRONG * shares[hue] else 2 * TOLD
+        new = not any(_kin(hue) & _kin(one) for one in (*told, *seen))
+        if new and len(told) + len(seen) < room and (loud or shares[hue] >= A_THIRD_COLOUR):
+            seen.append(hue)
+    return seen
+
+
+def _kin(word: str) -> set[str]:
+    """What a colour's name has in common with others: an ochre, a gold and a cream are yellows."""
+    words = set(word.replace("-", " ").split()) - {tone.strip() for tone in TONES}
+    return {"yellow" if one in YELLOWS else one for one in words - A_GREYS_WORDS or {"grey"}}
 
 
 def _told(hue: str, tones: dict[str, float]) -> str:

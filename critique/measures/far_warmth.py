@@ -11,6 +11,7 @@ from critique.measures.far_ridge import warm_ridge
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.level_lines import LevelLine
 from critique.measures.parts import SKY, WATER, Parts
+from critique.measures.ridge_on_edge import ridge_on_edge
 from critique.measures.salience import Float, blur
 from critique.picture.picture import Picture, lab_at
 
@@ -114,7 +115,41 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
             y=0.5,
         ),
     )
-    return _held_to_edges(warmest, lines_of(picture)) if warmest.forward > WATCH_OVER_FOOT else warmest
+    lines = lines_of(picture)
+    warmest = _held_to_edges(warmest, lines) if warmest.forward > WATCH_OVER_FOOT else warmest
+    if comes_forward(warmest) is not None or sunset or parts.sky_share < OPEN or parts.sky_sureness < SURE_SKY:
+        return warmest
+    levels = [float(np.median(division.path))] if len(division.path) and _may_be_horizon(division, parts) else []
+    levels += [parts.horizon] if parts.horizon is not None else []
+    return _on_an_edge(lab, part, levels, lines) or warmest
+
+
+def _on_an_edge(
+    lab: Float, part: NDArray[np.uint8], levels: list[float], lines: tuple[LevelLine, ...]
+) -> FarWarmth | None:
+    """Hills that stand on a level edge and come forward over it; they count from where such hills do."""
+    ground = _near_ground(part, max(levels, default=0.0))
+    if ground.mean() < LEAST_GROUND:
+        return None
+    warmth = warmth_of(lab)
+    near = float(np.median(warmth[ground]))
+    ridge = ridge_on_edge(lab, warmth, part, levels=levels, near=near, lines=lines)
+    if ridge is None:
+        return None
+    return FarWarmth(
+        found=True,
+        ridge=True,
+        forward=WATCH_OVER_FOOT + ridge.forward,
+        far=ridge.far,
+        beyond=ridge.beyond,
+        near=near,
+        lightness=ridge.lightness,
+        near_lightness=float(np.median(lab[ground][:, 0])),
+        x=ridge.x,
+        y=ridge.y,
+        level=True,
+        foot=True,
+    )
 
 
 def _held_to_edges(warmth: FarWarmth, lines: tuple[LevelLine, ...]) -> FarWarmth:

@@ -7,6 +7,7 @@ from critique.advice.advise import judge
 from critique.advice.finding import Finding
 from critique.measures.figures import measures_record
 from critique.measures.measure import Measures, measure_picture
+from critique.measures.parts import Parts
 from critique.pair.alike import OneChange, moved_alike
 from critique.pair.another_picture import ANOTHER, DOUBTFUL, is_turned_round, masses_in_common
 from critique.pair.answer import Answer
@@ -96,11 +97,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
     turned_round = is_turned_round(first.picture, second.picture, registration)
     if turned_round:
         unrelated = False
-    balance: Balance | None = None
-    if neutrals is not None:
-        balance = balance_by_points(first.picture, second.picture, *neutrals)
-    elif not unrelated:
-        balance = balance_by_greys(first.picture, second.picture, registration)
+    balance = _balance(first.picture, second.picture, None if unrelated else registration, neutrals)
     pictures = first.picture, second.picture
     if balance is not None and balance.needed:
         pictures = in_gains(first.picture, balance.gains_first), in_gains(second.picture, balance.gains_second)
@@ -121,14 +118,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         changes = changes.beyond({name: max(jumps[0][name], jumps[1][name]) for name in jumps[0]})
     lines = first.measures.division, second.measures.division
     changes = with_line_moved(changes, lines, (first.picture, second.picture), registration)
-    maps, alike, shine = None, None, None
-    if registration.found:
-        both = overlaid(*pictures, registration, MAPS_LONG_EDGE)
-        alike = moved_alike(both) if balance is None else None
-        shine = shine_over(both)
-        parts = first.measures.parts
-        sky = parts.mask("sky") & (parts.sky_sureness >= SURE_PART)
-        maps = with_parts(change_maps(both), sky)
+    maps, alike, shine = _laid_over(pictures, registration, first.measures.parts, light_is_known=light_is_known)
     unchanged = not changes.changed and maps is not None and not maps.places and not maps.things
     moves = finding_moves(first.findings, second.findings, changes, second.measures, unchanged=unchanged)
     replies = answers(
@@ -157,6 +147,26 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         alike,
         shine,
     )
+
+
+def _balance(
+    first: Picture, second: Picture, registration: Registration | None, neutrals: tuple[Place, Place] | None
+) -> Balance | None:
+    """The light between two pictures: by the places told, or by the greys where one lies on the other."""
+    if neutrals is not None:
+        return balance_by_points(first, second, *neutrals)
+    return balance_by_greys(first, second, registration) if registration is not None else None
+
+
+def _laid_over(
+    pictures: tuple[Picture, Picture], registration: Registration, parts: Parts, *, light_is_known: bool
+) -> tuple[ChangeMaps | None, OneChange | None, Shine | None]:
+    """Where it changed, whether all moved as by another light, and any veil of light; nothing without one drawing."""
+    if not registration.found:
+        return None, None, None
+    both = overlaid(*pictures, registration, MAPS_LONG_EDGE)
+    sky = parts.mask("sky") & (parts.sky_sureness >= SURE_PART)
+    return with_parts(change_maps(both), sky), None if light_is_known else moved_alike(both), shine_over(both)
 
 
 def _of_what_both_show(

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from critique.paints.box import PaintBox
 from critique.paints.mixtures import Mixer
+from critique.paints.paint import Paint
 from critique.paints.recipes import Recipe, named
 from critique.paints.whole_parts import TOUCH_SHARE, TOUCHES
 from critique.perception.difference import delta_e_2000
@@ -67,57 +68,90 @@ def mothers(
     order : in which they are mixed: one may only begin from an earlier one.
     millilitres : (n,) of each, as much as is mixed of it for its own places.
     """
-    paints = box.with_white
-    mixer = Mixer.of(paints)
-    place = {paint.name: number for number, paint in enumerate(paints)}
-    amounts, of_mother = _additions(len(paints))
-    found: list[Mother | None] = [None] * len(own)
-    mixed: dict[int, NDArray[np.float32]] = {}
-    base = np.zeros((len(own), len(paints)))
-    for row, one in enumerate(own):
-        for part in one.parts:
-            base[row, place[part.paint]] = part.share
-    everything = np.tile(np.arange(len(paints)), (len(amounts), 1))
-    taken = of_mother / (of_mother + amounts.sum(axis=1))
+    heaps = _Heaps.of(own, box)
     left = MOST_TAKEN * np.asarray(millilitres, dtype=np.float64)
+    found: list[Mother | None] = [None] * len(own)
     for position, number in enumerate(order):
         if len(own[number].parts) < FEWEST_PAINTS:
             continue
-        best: tuple[float, int, int, float] | None = None
-        for mother in order[:position]:
-            if not touching[number, mother] or found[mother] is not None:
-                continue  # a chain of mixtures strays, and none of it can be mixed again by itself
-            if mother not in mixed:
-                parts = of_mother[:, None] * base[mother] + amounts
-                mixed[mother] = mixer.lab(everything, parts.astype(np.float32))
-            error = delta_e_2000(mixed[mother], targets[number])
-            effort = error + ADDED_EFFORT * (amounts > 0).sum(axis=1) + PART_EFFORT * (amounts.sum(axis=1) + of_mother)
-            effort[millilitres[number] * taken > left[mother]] = np.inf
-            row = int(effort.argmin())
-            if not np.isfinite(effort[row]):
-                continue
-            if error[row] <= max(own[number].error + LOSES, NEAR_ENOUGH) and (best is None or effort[row] < best[0]):
-                best = (float(effort[row]), mother, row, float(error[row]))
-        if best is not None:
-            _, mother, row, missed = best
-            left[mother] -= millilitres[number] * taken[row]
-            lab = mixed[mother][row]
-            times = _times(amounts[row], float(of_mother[row]))
-            added = tuple(
-                Added(paints[paint].name, paints[paint].colour_index, times * float(amounts[row, paint]))
-                for paint in np.argsort(-amounts[row], kind="stable")
-                if amounts[row, paint] > 0
-            )
-            parts_of = times * float(of_mother[row])
-            found[number] = Mother(
-                mother + 1,
-                parts_of,
-                added,
-                (float(lab[0]), float(lab[1]), float(lab[2])),
-                missed,
-                _in_words(mother + 1, parts_of, added),
-            )
+        starts = [
+            # A chain of mixtures strays, and none of it can be mixed again by itself.
+            heaps.let_down(start, targets[number], millilitres[number], left[start])
+            for start in order[:position]
+            if touching[number, start] and found[start] is None
+        ]
+        farthest = max(own[number].error + LOSES, NEAR_ENOUGH)
+        near = [start for start in starts if start is not None and start.error <= farthest]
+        if near:
+            best = min(near, key=lambda start: start.effort)
+            left[best.start] -= best.taken
+            found[number] = heaps.mother(best)
     return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Start:
+    """The least effort by which one mixture is made into another colour."""
+
+    effort: float  # ΔE00, with what the paints and parts added are worth
+    start: int  # the mixture begun from
+    row: int  # of the additions
+    error: float  # ΔE00
+    taken: float  # millilitres of the mixture
+
+
+@dataclass(frozen=True, slots=True)
+class _Heaps:
+    """The mixtures on the palette, and all that may be added to each."""
+
+    paints: Sequence[Paint]
+    mixer: Mixer
+    shares: Float64  # (n, paints) of each mixture
+    amounts: Float64  # (m, paints), parts added
+    of_mother: Float64  # (m,), parts of the mixture
+    mixed: dict[int, NDArray[np.float32]]  # what a mixture becomes with each addition, once asked for
+
+    @classmethod
+    def of(cls, own: Sequence[Recipe], box: PaintBox) -> "_Heaps":
+        paints = box.with_white
+        place = {paint.name: number for number, paint in enumerate(paints)}
+        shares = np.zeros((len(own), len(paints)))
+        for row, one in enumerate(own):
+            for part in one.parts:
+                shares[row, place[part.paint]] = part.share
+        return cls(paints, Mixer.of(paints), shares, *_additions(len(paints)), {})
+
+    def let_down(self, start: int, target: Float64, millilitres: float, left: float) -> _Start | None:
+        """How mixture ``start`` is best made into ``target``; None where there is not enough ``left`` of it."""
+        error = delta_e_2000(self._mixed(start), target)
+        parts = self.amounts.sum(axis=1)
+        effort = error + ADDED_EFFORT * (self.amounts > 0).sum(axis=1) + PART_EFFORT * (parts + self.of_mother)
+        taken = millilitres * (self.of_mother / (self.of_mother + parts))
+        effort[taken > left] = np.inf
+        row = int(effort.argmin())
+        if not np.isfinite(effort[row]):
+            return None
+        return _Start(float(effort[row]), start, row, float(error[row]), float(taken[row]))
+
+    def mother(self, best: _Start) -> Mother:
+        """The same in whole measures, as it is told."""
+        amounts, of_mother = self.amounts[best.row], float(self.of_mother[best.row])
+        times = _times(amounts, of_mother)
+        added = tuple(
+            Added(self.paints[paint].name, self.paints[paint].colour_index, times * float(amounts[paint]))
+            for paint in np.argsort(-amounts, kind="stable")
+            if amounts[paint] > 0
+        )
+        parts, number = times * of_mother, best.start + 1
+        light, a, b = self._mixed(best.start)[best.row].tolist()
+        return Mother(number, parts, added, (light, a, b), best.error, _in_words(number, parts, added))
+
+    def _mixed(self, start: int) -> NDArray[np.float32]:
+        if start not in self.mixed:
+            everything = np.tile(np.arange(len(self.paints)), (len(self.amounts), 1))
+            parts = self.of_mother[:, None] * self.shares[start] + self.amounts
+            self.mixed[start] = self.mixer.lab(everything, parts.astype(np.float32))
+        return self.mixed[start]
 
 
 def _additions(paints: int) -> tuple[Float64, Float64]:

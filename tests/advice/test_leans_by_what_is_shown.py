@@ -53,6 +53,15 @@ def test_grey_sails_show_that_a_blue_sea_under_a_blue_sky_is_no_cast(sails, told
     assert (finding is not None) == told
 
 
+@pytest.mark.parametrize(("ground", "told"), [((66.0, 14.0, 44.0), True), ((66.0, -16.0, 44.0), False)])
+def test_an_orange_wood_over_a_ground_of_another_yellow_is_no_warm_light(ground, told) -> None:
+    lab = np.zeros((*SIZE, 3)) + np.array([60.0, 16.0, 44.0])
+    lab[60:120] = (45.0, 20.0, 36.0)
+    lab[200:] = ground
+    finding = colour_cast(case_of(lab), kind_named("colour_cast"))
+    assert (finding is not None) == told
+
+
 def test_a_flag_relieves_a_grey_day_and_without_it_the_day_is_grey_all_over() -> None:
     grey = np.zeros((*SIZE, 3)) + np.array([80.0, 0.5, 4.0])
     grey[150:] = (45.0, -4.0, 3.0)

@@ -37,6 +37,26 @@ def test_what_covers_much_is_not_left_out_and_greys_are_told_together():
     assert any("blue" in name for name in river)
 
 
+def test_what_readers_missed_is_told_a_brown_sea_cream_sails_and_an_orange_sky():
+    """A fourth colour of a fifth; a cream that stands out from greys; a strong little sky beside four others."""
+    sea = dict(told((0.3, (88, -1, 3)), (0.26, (63, 11, -32)), (0.24, (73, 8, -30)), (0.2, (37, 8, 7))))
+    assert any("brown" in name for name in sea)
+    ship = dict(told((0.5, (61, 0, -14)), (0.42, (68, 0, 6)), (0.08, (86, -2, 24))))
+    assert any("cream" in name or "yellow" in name for name in ship)
+    village = told(
+        (0.36, (42, 11, 1)), (0.32, (12, 5, -1)), (0.14, (26, 35, 14)), (0.12, (42, 18, 33)), (0.06, (76, 18, 56))
+    )
+    assert len(village) == 5
+
+
+def test_no_fourth_colour_is_told_that_is_another_tone_or_name_of_one_before_it():
+    names = [
+        name for name, _ in told((0.34, (48, -4, 26)), (0.3, (32, -6, 14)), (0.2, (70, -1, 2)), (0.16, (84, 0, 1)))
+    ]
+    assert sum("grey" in name or "white" in name for name in names) <= 2
+    assert len(names) == len(set(names)) <= 4
+
+
 def test_browns_far_apart_in_hue_are_not_one_colour():
     colours = dict(told((0.35, (23, 20, 1)), (0.35, (58, 15, 19)), (0.3, (70, -2, -14))))
     assert max(colours.values()) < 0.5

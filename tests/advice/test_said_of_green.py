@@ -192,6 +192,18 @@ def test_crags_lilac_and_a_golden_path_answer_the_green_and_nothing_else_is_aske
     assert finding is None or finding.level == "holds" or finding.text.startswith("Nothing of any size")
 
 
+def test_a_path_that_is_tan_beside_a_loud_green_and_a_small_roof_are_told_as_the_little_that_rests_the_eye() -> None:
+    kind = kind_named("green_relief")
+    lab = land(of_hue(128.0, 56.0, 60.0), of_hue(132.0, 48.0, 45.0))
+    bare = relief(case_of(lab), kind)
+    assert bare is not None and bare.text.startswith("Nothing of any size")
+    lab[120:200, 150:180] = of_hue(112.0, 32.0, 62.0)
+    lab[100:110, 60:75] = of_hue(62.0, 26.0, 50.0)  # terracotta, not plainly red
+    little = relief(case_of(lab), kind)
+    assert little is not None and little.text.startswith("Little rests the eye from the green")
+    assert "yellower passage" in little.text and "warm note" in little.text
+
+
 def test_greens_that_touch_a_colour_in_places_only_are_not_set_against_it() -> None:
     kind = kind_named("green_neighbours")
     case = case_of(land(of_hue(122.0, 26.0), (70.0, 4.0, -24.0)))

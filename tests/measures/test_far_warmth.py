@@ -103,3 +103,12 @@ def test_slanting_roofs_before_the_sky_are_no_horizon() -> None:
     found = measure_far_warmth(picture, measure_parts(picture), measure_division(picture))
     assert found.forward > WATCH  # warm enough by its colour alone
     assert comes_forward(found) is None
+
+
+def test_hills_on_a_level_edge_come_forward_before_a_field_as_warm_of_another_colour() -> None:
+    rust, ripe = (44, 16, 32), (60, -2, 42)
+    found = plain(rust, near=ripe)
+    assert found.ridge and comes_forward(found) == "watch"
+    assert comes_forward(plain(rust, near=ripe, until=0.3)) is None  # a bush
+    assert comes_forward(plain((44, 4, 12), near=ripe)) is None  # a brown as grey as air makes it
+    assert plain(rust, near=ripe, mirrored=True).forward == pytest.approx(found.forward, abs=1.5)
