@@ -106,5 +106,5 @@ def word_of_lab(lab: NDArray[np.floating], *, in_sky: float = 0.0, in_foliage: f
 
 def placed(mask: NDArray[np.bool_]) -> str:
     """A place to follow a noun, with a space before it; empty where the thing lies about everywhere."""
-    words = area_of(mask)
+    words = area_of(mask, claimed=True)
     return f" {' '.join(reversed(words.split(', ')))}" if words else ""  # a comma would part it from what follows

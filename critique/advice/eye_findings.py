@@ -17,7 +17,7 @@ from critique.measures.eye_judging import (
     near_edge_fault,
     pull_fault,
     rivals_fault,
-    surely_settles,
+    settles_to_say,
 )
 from critique.measures.frame_strip import framed_sides
 from critique.measures.pulls import CUT_OFF, STRIP_APART, Pull
@@ -36,7 +36,7 @@ OF_WHAT = {"value": "contrast of light and dark", "chroma": "strong colour", "ed
 def focal_place(case: Case, kind: Kind) -> Finding | None:
     """Where the eye settles, where that is sure."""
     eye = case.measures.eyepath
-    first = surely_settles(eye)
+    first = settles_to_say(eye)
     if first is None:
         return None
     text = f"the eye most likely settles {roughly(first.x, first.y)}"

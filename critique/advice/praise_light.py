@@ -172,7 +172,7 @@ def _beside(seen: Seen) -> Virtue | None:
         for tone in (dark, light)
     )
     apart = float(values.squinted[light].mean() - values.squinted[dark].mean()) / 10
-    where = area_of(dark), area_of(light)
+    where = area_of(dark, claimed=True), area_of(light, claimed=True)
     if abs(x_dark - x_light) < TO_ONE_SIDE or apart < CONTRAST or not all(where) or not areas_apart(*where):
         return None
     dark, light = same_frame(dark, seen.value.shape), same_frame(light, seen.value.shape)

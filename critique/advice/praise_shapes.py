@@ -80,7 +80,7 @@ def tones(seen: Seen) -> Virtue | None:
     if not dark.any() or not light.any():
         return None
     apart = float(np.median(seen.value[light]) - np.median(seen.value[dark]))
-    where = area_of(dark), area_of(light)
+    where = area_of(dark, claimed=True), area_of(light, claimed=True)
     if apart < CONTRAST or not all(where) or not areas_apart(*where):
         return None
     # Not that one stands against the other: the two need not meet, and readers looked for where they do.

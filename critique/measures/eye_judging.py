@@ -48,6 +48,9 @@ SUBJECT_REACH, SUBJECT_ODD, SUBJECT_LARGE = 0.12, 2.6, 1.5
 # A large thing near an edge and what stands out most in one place, or that and the focal place there: of 112 untouched
 # pictures only a photograph of a launch has either.
 LARGE_NEAR, ODD_WITH_IT, TOGETHER = 1.7, 1.3, 0.2  # of all else as large; of all else; of the width and height
+# Of the width from the left or right edge: what has its middle there is cut in two by it, a wing that closes the
+# picture and no subject. Neither reader signed it of firs; of things that code put near a side none is within 0.06.
+WING = 0.03
 LARGE_AT_SIDE, ODD_AT_SIDE = 1.4, 1.5  # of all else as large; of all else: at the left or right edge, of 171 one
 FOCUS_WITH_IT, AT_FOCUS = 1.0, 0.1  # of the strongest contrast elsewhere; of the width and height
 RIVALS_REWORK = 2.6  # of the same, for two places
@@ -55,6 +58,11 @@ RIVALS_REWORK = 2.6  # of the same, for two places
 # where two readers each judged the place, they signed 87 % of those that have this and half of the rest, among them
 # empty sky and a patch that only the program saw.
 TOLD, TOLD_BY_CONTRAST = (0.62, 0.6), 1.1
+# The same for a place that a sentence is given to, but not where two others that stand out as much as anything both lie
+# elsewhere, nor at the rim. Of 66 readers' marks of such places 57 sign and 3 deny; of the other 32, 10 and 8.
+SAID, SAID_BY_CONTRAST = 0.7, 1.15
+RIVALS_STAND, ELSEWHERE = 1.0, 0.15  # of all else that stands out; of the width and height
+RIM = 0.1  # of the width and height: of 80 places that readers noted first none lies nearer to an edge
 ALONE = (0.8, 0.95)  # the same two for a place that is praised as the one that leads: readers signed 17 of 18
 DARK_CORNERS = 4  # corners that hold the eye in: all of them
 
@@ -94,6 +102,15 @@ def surely_settles(eye: EyePath) -> FocalPlace | None:
     place = eye.claimed[0]
     sure = place.strength >= holds and eye.dominance >= stands
     return place if sure or eye.dominance >= TOLD_BY_CONTRAST else None
+
+
+def settles_to_say(eye: EyePath) -> FocalPlace | None:
+    """The same, where a sentence may say that the eye settles there."""
+    place = surely_settles(eye)
+    if place is None or (place.strength < SAID and eye.dominance < SAID_BY_CONTRAST) or _off(place) < RIM:
+        return None
+    elsewhere = eye.rivalry >= RIVALS_STAND and min(_apart(rival, place) for rival in eye.rivals) > ELSEWHERE
+    return None if elsewhere else place
 
 
 def leads_alone(eye: EyePath) -> FocalPlace | None:
@@ -159,10 +176,11 @@ def _near_an_edge(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:
     near = NEAR_IF_SO if eye.odd.strength >= ODD_STANDS else NEAR_EDGE
     if eye.odd.strength >= ODD_NEAR_EDGE and _off(eye.odd) <= near:
         return ("rework" if eye.odd.strength >= ODD_NEAR_REWORK else "watch"), eye.odd
-    large = eye.large.strength >= LARGE_NEAR and _off(eye.large) <= NEAR_EDGE and _apart(eye.large, eye.odd) <= TOGETHER
+    near_it = _apart(eye.large, eye.odd) <= TOGETHER and _off_side(eye.large) > WING
+    large = near_it and eye.large.strength >= LARGE_NEAR and _off(eye.large) <= NEAR_EDGE
     if large and eye.odd.strength >= ODD_WITH_IT:
         return "watch", eye.large
-    at_side = max(_off_side(eye.large), _off_side(eye.odd)) <= NEAR_EDGE and _apart(eye.large, eye.odd) <= TOGETHER
+    at_side = near_it and max(_off_side(eye.large), _off_side(eye.odd)) <= NEAR_EDGE
     if at_side and eye.large.strength >= LARGE_AT_SIDE and eye.odd.strength >= ODD_AT_SIDE:
         return "watch", eye.large
     if not eye.claimed:

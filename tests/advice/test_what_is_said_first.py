@@ -193,6 +193,9 @@ def test_where_the_eye_settles_is_told_only_where_it_is_sure() -> None:
     faint = replace(eye, dominance=0.5)
     assert eye.claimed and surely_settles(faint) is None
     assert focal_place(replace(case, measures=with_others(case.measures, eyepath=faint)), kind) is None
+    below = replace(eye, focus=replace(eye.focus, strength=0.66), dominance=1.12)
+    assert surely_settles(below) is not None  # so much that other sentences may go by it, but none is given to it
+    assert focal_place(replace(case, measures=with_others(case.measures, eyepath=below)), kind) is None
     assert leads_alone(eye) is not None and leads_alone(replace(eye, dominance=0.9)) is None
 
 

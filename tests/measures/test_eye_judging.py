@@ -7,7 +7,7 @@ import pytest
 from scenes import painted
 from test_eyepath import HEIGHT, WIDTH, ground, measured, spotted
 
-from critique.measures.cut_off import cut_off
+from critique.measures.cut_off import CutOff, cut_off
 from critique.measures.eye_judging import (
     PULL_REWORK,
     PULL_WATCH,
@@ -17,6 +17,7 @@ from critique.measures.eye_judging import (
     near_edge_fault,
     pull_fault,
     rivals_fault,
+    settles_to_say,
 )
 from critique.measures.eyepath import FocalPlace
 from critique.measures.pulls import RARE_MOST, SMALL_CUT, Pull, _by_cut, border_pulls, plain_contrast
@@ -217,6 +218,7 @@ def test_a_flat_bar_cut_off_by_an_edge_pulls_beside_much_contrast_inside_too(
         (Standing(0.5, 0.17, 1.8), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.6, 0.9), False),
         (Standing(0.2, 0.4, 1.5), Standing(0.1, 0.4, 1.8), FocalPlace(0.4, 0.6, 0.9), True),
         (Standing(0.6, 0.4, 1.5), Standing(0.1, 0.4, 1.8), FocalPlace(0.4, 0.6, 0.9), False),
+        (Standing(0.96, 0.35, 1.6), Standing(0.99, 0.3, 1.8), FocalPlace(0.4, 0.6, 0.9), False),  # firs that close it
         (Standing(0.42, 0.12, 1.5), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.13, 0.9), True),
         (Standing(0.42, 0.12, 1.5), Standing(0.5, 0.5, 1.0), FocalPlace(0.4, 0.13, 0.3), False),
         # A ship on the ground of its own picture, and a large face at a side, are the subject; a small thing leaves.
@@ -247,6 +249,20 @@ def test_a_gap_in_a_hedge_pulls_nobody_out_and_a_thing_of_its_own_colour_does_no
     quiet_edge = Pull("left edge", 0.02, 0.6, 0.5, "value", ("left",))
     assert _by_cut(quiet_edge, replace(found, apart=80.0)).strength <= RARE_MOST
     assert _by_cut(quiet_edge, replace(found, apart=80.0, share=0.05)).strength > PULL_REWORK
+
+
+def test_a_stone_that_the_foot_cuts_off_must_be_stranger_than_one_at_a_side() -> None:
+    lab = np.zeros((266, 400, 3), dtype=np.float32) + np.array([34.0, -12.0, 18.0], dtype=np.float32)
+    lab[120:180, 150:160] = (90.0, 0.0, 0.0)  # birches, which hold the eye
+    contrast = plain_contrast(lab)
+
+    def pulled(cut: CutOff) -> bool:
+        return any(pull.kind == "cut off" for pull in border_pulls(lab, contrast, 4.0, cut))
+
+    at_side = CutOff(0.01, 0.6, apart=33.0, strength=1.1, share=0.001, sides=("left",))
+    at_foot = replace(at_side, x=0.6, y=0.99, sides=("bottom",))
+    assert pulled(at_side) and not pulled(at_foot)
+    assert pulled(replace(at_foot, apart=45.0, strength=1.5))
 
 
 @pytest.mark.parametrize(
@@ -284,3 +300,19 @@ def test_a_dull_spot_in_a_corner_pulls_nobody_out_of_a_wood_with_a_bright_glade(
         return next(pull.strength for pull in pulls if pull.place == "bottom left corner")
 
     assert pulling(66.0) < PULL_WATCH < pulling(97.0)
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({}, True),
+        ({"rivalry": 1.05, "rivals": (Standing(0.1, 0.2, 1.05), Standing(0.9, 0.8, 1.05))}, False),  # both elsewhere
+        ({"rivalry": 1.05, "rivals": (Standing(0.38, 0.6, 1.05), Standing(0.9, 0.8, 1.05))}, True),  # one is the place
+        ({"focus": FocalPlace(0.5, 0.06, 0.9)}, False),  # chinks of sky at the rim
+        ({"focus": FocalPlace(0.4, 0.6, 0.66)}, False),
+        ({"focus": FocalPlace(0.4, 0.6, 0.66), "dominance": 1.2}, True),  # less of the eye, but nothing outdoes it
+    ],
+)
+def test_a_place_is_given_a_sentence_where_nothing_speaks_for_another(change: dict[str, object], told: bool) -> None:
+    eye = replace(measured(quiet()), focus=FocalPlace(0.4, 0.6, 0.9), dominance=0.9, rivalry=0.0)
+    assert (settles_to_say(replace(eye, **change)) is not None) == told

@@ -53,3 +53,11 @@ def test_an_area_is_named_where_each_third_of_it_is_filled():
     assert area_of(wall_and_corner) == "down the left side"
     assert area_of(wall_and_corner | boxed(0.35, 0.7, 0.72, 1)) == "on the left and along the bottom"
     assert area_of(boxed(0, 0.36, 1, 0.78)) not in ("over the lower two thirds", "in the lower half")
+
+
+def test_two_thirds_are_called_dark_where_each_third_of_their_height_mostly_is():
+    # A pale crag rises from the foot into a dark valley: what is dark lies across the middle.
+    valley = boxed(0, 0.33, 1, 0.72) | boxed(0.6, 0.72, 1, 1)
+    assert area_of(valley) == "over the lower two thirds"  # as a shape's place
+    assert area_of(valley, claimed=True) == "across the middle"
+    assert area_of(valley | boxed(0.3, 0.72, 0.6, 1), claimed=True) == "over the lower two thirds"
