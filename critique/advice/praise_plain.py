@@ -12,6 +12,7 @@ from critique.advice.praise import OF_COLOUR, OF_LIGHT
 from critique.advice.seen import Seen, lying
 from critique.measures.families import assign_families
 from critique.perception.hue import turn_of_one
+from critique.perception.ranks import median_of
 from critique.picture.places import offsets, roughly_in_passing
 from critique.words.lists import listed
 from critique.words.painters import is_a_grey
@@ -49,7 +50,7 @@ def _light_sky(seen: Seen, against: frozenset[str]) -> str:
     """A sky that is lighter than all below it."""
     if seen.sky.mean() < SKY or seen.sky.all():
         return ""
-    light = float(np.median(seen.value[seen.sky]))
+    light = median_of(seen.value[seen.sky])
     if float((seen.value[~seen.sky] <= light - OVER).mean()) < ALL_BELOW:
         return ""
     sky = seen.light(seen.sky)
@@ -87,7 +88,7 @@ def _quiet_sky(seen: Seen, against: frozenset[str]) -> str:
     if seen.sky.mean() < QUIET_SKY:
         return ""
     marks = np.abs(seen.value - seen.softened(STEP))
-    return "the quiet sky leaves the land to speak" if float(np.median(marks[seen.sky])) <= MARKS else ""
+    return "the quiet sky leaves the land to speak" if median_of(marks[seen.sky]) <= MARKS else ""
 
 
 def _contrast(seen: Seen, against: frozenset[str]) -> str:

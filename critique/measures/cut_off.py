@@ -7,7 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.salience import Float, blur
-from critique.perception.channels import over_channels
+from critique.perception.channels import colours_in, over_channels
+from critique.perception.ranks import middle_colour, quantiles_of
 
 # What stands across an edge is compared with what a blur leaves around it, and a large thing at an edge fills its own
 # surround: the larger it is, the less it seems to differ. So it is also looked for by its border.
@@ -72,7 +73,7 @@ def _is_rare(lab: Float, mask: NDArray[np.bool_], shape: CutOff, most: float) ->
 
     if shape.apart < APART_MELTED:
         return False
-    off = np.sqrt(over_channels(np.square(lab[::2, ::2] - np.median(lab[mask], axis=0))))
+    off = np.sqrt(over_channels(np.square(lab[::2, ::2] - middle_colour(colours_in(lab, mask)))))
     own = binary_dilation(mask[::2, ::2], iterations=ROUND_IT // 2)
     return float(((off < ITS_COLOUR) & ~own).mean()) <= most
 
@@ -129,4 +130,5 @@ def _apart(lab: Float, mask: NDArray[np.bool_]) -> float:
     beside = lab[beyond & ~within]
     if len(beside) < FEWEST:
         return 0.0
-    return float(np.percentile(np.sqrt(over_channels(np.square(beside - np.median(lab[mask], axis=0)))), ALMOST_ALL))
+    apart = np.sqrt(over_channels(np.square(beside - middle_colour(colours_in(lab, mask)))))
+    return quantiles_of(apart, (ALMOST_ALL / 100,))[0]

@@ -10,6 +10,7 @@ from critique.measures.salience import blur, highest_near, rarity_of
 from critique.measures.side_bars import SideBars
 from critique.measures.side_strip import SideStrip
 from critique.measures.smoothing import gaussian_planes, planes_of
+from critique.perception.ranks import quantiles_of
 
 Float = NDArray[np.float32]
 
@@ -135,8 +136,8 @@ def border_pulls(
     """The pull of every edge and corner, strongest first: by contrast, colour, rarity, a cut, bars or a strip."""
     down, across = _inset(lab.shape)
     inside = lab[down : lab.shape[0] - down, across : lab.shape[1] - across, 0]
-    lights = float(np.percentile(lab[..., 0], STRIP_LIGHT)) - NEARLY_LIGHT
-    lightest = float(np.percentile(inside, LIGHTEST)) / 10
+    lights = quantiles_of(lab[..., 0], (STRIP_LIGHT / 100,))[0] - NEARLY_LIGHT
+    lightest = quantiles_of(inside, (LIGHTEST / 100,))[0] / 10
     counts = _light_or_dark(lab)
     by_whole, by_chroma, by_rare = (
         _pulls(lab, kind, interior, lights, lightest, counts)

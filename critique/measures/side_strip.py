@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.salience import Float
 from critique.perception.channels import over_channels
+from critique.perception.ranks import quantiles_of
 
 WIDTHS = (0.02, 0.03, 0.045)  # of the width
 RIM = 0.006  # of the width: what lies nearer to a side may be the rim of a scan
@@ -39,7 +40,7 @@ def side_strip(lab: Float) -> SideStrip | None:
                 continue
             first, last = (round((wide + way) * width) for way in BESIDE)
             beside = _pieces(turned[:, first : max(last, first + 1)], cuts)
-            apart = float(np.percentile(np.sqrt(over_channels(np.square(beside - strip))), MOST_OF_IT))
+            apart = quantiles_of(np.sqrt(over_channels(np.square(beside - strip))), (MOST_OF_IT / 100,))[0]
             if found is None or apart > found.apart:
                 found = SideStrip(side, wide / 2 if side == "left" else 1 - wide / 2, 0.5, apart)
     return found

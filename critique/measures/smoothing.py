@@ -16,7 +16,7 @@ FINEST = 0.0011  # of the long edge, spread of a Gaussian: 0.7 px of the viewing
 FINEST_COLOUR = 0.0016  # of the long edge: the eye sees colour less finely than light
 BLOCK = 16  # lines at least that one product makes: wide enough for the processor, narrow enough to waste little
 WHOLE = 16  # lines of which a product makes a whole number: processors multiply so many at a time
-BANDS = 64  # of weights that are kept: a review asks for some forty, of 4 to 100 kB
+BANDS = 256  # of weights that are kept: pictures of one shape ask for some hundred, of 4 to 100 kB
 
 
 def gaussian(
