@@ -11,6 +11,7 @@ from critique.measures.smoothing import FINEST_COLOUR, without_finest
 from critique.perception.channels import chroma_of
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
+from critique.perception.ranks import middle_colour
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number
 from critique.words.hues import hue_word
@@ -78,7 +79,7 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
     toward = (lab[:, 1] * mean.a + lab[:, 2] * mean.b) / max(mean.chroma, 1e-6)  # C* toward the hue of the lean
     return Cast(
         mean=mean,
-        median=_lean(np.median(channels, axis=1)),
+        median=_lean(middle_colour(lab)),
         lightest=lights,
         most_neutral=neutrals,
         lights_at_least=_green_of(lightest[np.argpartition(lightest[:, 1], number - least)[number - least :]]),

@@ -39,7 +39,10 @@ def grain_of(lab: Float) -> Grain:
     tilt = (np.degrees(np.arctan2(2 * both, level - upright)) / 2 + 180) % 180 - 90  # along the edge, not across
     edges = np.arange(-REACH - STEP / 2, REACH + STEP, STEP)
     limited = np.minimum(weight, quantiles_of(weight, (STRONGEST / 100,))[0])
-    counts, _ = np.histogram(tilt, bins=edges, weights=limited)
+    place = ((tilt - edges[0]) / STEP).ravel()
+    level_enough = (place >= 0) & (place < len(edges) - 1)
+    bins = place[level_enough].astype(np.intp)
+    counts = np.bincount(bins, limited.ravel()[level_enough], minlength=len(edges) - 1)
     counts = gaussian_filter1d(counts.astype(np.float64), SMOOTHED, mode="nearest")
     mean = float(counts.mean())
     if mean <= 0:

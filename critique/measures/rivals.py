@@ -137,4 +137,4 @@ def _away(contrast: Float, x: float, y: float) -> NDArray[np.float64]:
     """How far each pixel lies from a place, in parts of the long edge."""
     height, width = contrast.shape
     down, across = np.arange(height)[:, None] + 0.5, np.arange(width) + 0.5
-    return np.asarray(np.hypot(across - x * width, down - y * height) / max(height, width))
+    return np.asarray(np.sqrt(np.square(across - x * width) + np.square(down - y * height)) / max(height, width))
