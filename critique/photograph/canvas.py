@@ -1,6 +1,7 @@
 """Where the painting lies in a photograph of it, and how sure that is."""
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -14,7 +15,7 @@ from critique.photograph.canvas_joint import Chosen, chosen
 from critique.photograph.canvas_near import with_near
 from critique.photograph.canvas_part import WHOLE_AREA, part_seen
 from critique.photograph.canvas_pool import Pool, pooled
-from critique.photograph.canvas_quads import PLAIN, candidate_quads
+from critique.photograph.canvas_quads import PLAIN, Quads, candidate_quads
 from critique.photograph.canvas_refit import refitted, wavering
 from critique.photograph.canvas_told import COMMON, FIGURES, Told, told
 from critique.photograph.corners import ALL, Corners, as_corners
@@ -75,6 +76,7 @@ class Canvas:
     ``whole`` says that no surround was found: the corners are the photograph's own. ``sure`` belongs to either.
     ``odds`` is the natural log of the odds that the best candidate is a canvas; 0 where none was looked at closely.
     ``likely`` says of one that isn't sure whether it is likely right: of others the painter's own eye has to tell.
+    ``beside`` is what speaks, at the size that is searched, for a further one that lies wholly to one side of it.
     """
 
     corners: Corners
@@ -83,6 +85,7 @@ class Canvas:
     odds: float
     reasons: tuple[Reason, ...] = ()
     likely: bool = True
+    beside: float = -math.inf
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -90,13 +93,14 @@ class Likeliest:
     """The likeliest canvas: ``corners`` (4, 2) in px, its odds as a log, what tells whether it is right.
 
     ``cut_off`` says that a border of the photograph is taken for one of its sides at least. There are no ``signs``
-    where too little of it shows to tell.
+    where too little of it shows to tell. ``beside`` is that of `Canvas`.
     """
 
     corners: Array
     odds: float
     signs: dict[str, float]
     cut_off: bool
+    beside: float
 
 
 def find_canvas(pixels: Pixels) -> Canvas:
@@ -112,18 +116,18 @@ def find_canvas(pixels: Pixels) -> Canvas:
     height, width = pixels.shape[:2]
     if _area(best.corners) > WHOLE_AREA * height * width:
         return Canvas(ALL, True, True, best.odds, ("hardly a surround",))
-    corners = as_corners(best.corners / [width, height])
+    found = Canvas(as_corners(best.corners / [width, height]), False, False, best.odds, beside=best.beside)
     if best.cut_off:
-        return Canvas(corners, False, False, best.odds, ("perhaps cut off",), likely=False)
+        return replace(found, reasons=("perhaps cut off",), likely=False)
     if not best.signs:
-        return Canvas(corners, False, False, best.odds, ("weak evidence",), likely=False)
+        return replace(found, reasons=("weak evidence",), likely=False)
     right = sureness(best.signs)
     if _bordered(best.corners, height, width):
-        return Canvas(corners, False, False, best.odds, ("a border of one width",), likely=right >= LIKELY)
+        return replace(found, reasons=("a border of one width",), likely=right >= LIKELY)
     sure = right >= SURE and _area(best.corners) >= LEAST_AREA * height * width
     if sure and wavering(pixels, best.corners) > STRAIGHT:
-        return Canvas(corners, False, False, best.odds, ("drawn by hand",))
-    return Canvas(corners, sure, False, best.odds, () if sure else _reasons(best), likely=right >= LIKELY)
+        return replace(found, reasons=("drawn by hand",))
+    return replace(found, sure=sure, reasons=() if sure else _reasons(best), likely=right >= LIKELY)
 
 
 def _bordered(corners: Array, height: int, width: int) -> bool:
@@ -136,8 +140,10 @@ def _bordered(corners: Array, height: int, width: int) -> bool:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class CloseLook:
-    """The best candidate, the edges that could be its sides, and what is told of them."""
+    """All candidates, the best of them, the edges that could be its sides, and what is told of them."""
 
+    quads: Quads
+    scale: Array  # px of the photograph for each of the small copy that they were found in
     base: Base
     pool: Pool
     seen: Told
@@ -153,7 +159,8 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
     border = look.pool.border[four.lines]
     corners = refitted(pixels, four.corners, border)
     signs = _signs(look, four) if look.base.signs else {}
-    return Likeliest(corners, look.base.signs.get("odds", 0.0), signs, bool(border.any()))
+    beside = look.quads.beside(corners / look.scale - 0.5)
+    return Likeliest(corners, look.base.signs.get("odds", 0.0), signs, bool(border.any()), beside)
 
 
 def close_look(pixels: Pixels) -> CloseLook | None:
@@ -167,7 +174,7 @@ def close_look(pixels: Pixels) -> CloseLook | None:
     scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
     pool = pooled(base.corners, base.candidates, (quads.lines + 0.5) * scale, pixels.shape[:2], base.border)
     pool = with_near(pixels, pool, base.corners)
-    return CloseLook(base, pool, told(pixels, pool, base.corners))
+    return CloseLook(quads, scale, base, pool, told(pixels, pool, base.corners))
 
 
 def _signs(look: CloseLook, four: Chosen) -> dict[str, float]:

@@ -24,7 +24,8 @@ SHARED = 0.004  # of the same: by which a side of both may lie apart
 MOST_PAIRS = 400  # of lines of either direction: the worthiest, where there are more
 POOL = 400  # of the best, from which they are taken
 CORNERS = ((0, 0), (1, 0), (1, 1), (0, 1))  # which of two upright and two level lines meet, clockwise
-NOT_OF_EACH = ("cut", "lines")  # what of all candidates isn't told of each
+NOT_OF_EACH = ("cut", "lines", "pairs")  # what of all candidates isn't told of each
+ASIDE = 0.01  # of the long edge: by which two canvases beside each other may seem to overlap, askew
 DISTINCT = 0.014  # of the long edge: candidates nearer than that at every corner are looked at as one
 
 
@@ -36,7 +37,8 @@ class Quads:
     ``even`` (number, 4) how even the outside of each side is, as log of its unevenness; ``lively`` how much less even
     the inside is than the outside, in logs; ``outside`` (number, 4, 3) the colour there.
     ``border`` (number, 4) tells which of them are borders of the photograph; ``cut`` are further ones, of which one or
-    two are, where none of four plain sides is there. ``lines`` (lines, 2, 2) are all that were found, two points each.
+    two are, where none of four plain sides is there. ``lines`` (lines, 2, 2) are all that were found, two points each;
+    ``pairs`` is what all of them were chosen from.
     """
 
     corners: Array
@@ -49,11 +51,16 @@ class Quads:
     border: NDArray[np.bool_]
     cut: "tuple[Quads, ...]" = ()
     lines: Array = field(default_factory=lambda: np.zeros((0, 2, 2)))
+    pairs: "Pairs | None" = None
 
     def taken(self, which: NDArray[np.intp] | slice) -> "Quads":
         """Some of them, without what is told of all."""
         of_each = {one.name: getattr(self, one.name)[which] for one in fields(self) if one.name not in NOT_OF_EACH}
         return Quads(**of_each)
+
+    def beside(self, corners: Array) -> float:
+        """The score of the best that lies wholly to one side of four corners (4, 2) in px; −∞ where there is none."""
+        return -np.inf if self.pairs is None else self.pairs.beside(corners)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -138,6 +145,48 @@ def _sides(along: Profiles, crossing: Array, pairs: NDArray[np.intp]) -> _Sides:
     return _Sides(support, even, lively, np.stack([before, after]), onward)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Pairs:
+    """Pairs of upright lines and pairs of level ones that make up candidates, and what speaks for their sides.
+
+    ``upright`` (pairs, 2) and ``level`` (pairs, 2) are numbers of lines; ``u_borders`` and ``l_borders`` count which of
+    them are the photograph's; ``against`` (upright pairs, level pairs) is the less, the more speaks for all four sides,
+    endless where they meet too far outside the photograph. ``x`` and ``y`` are where lines cross, (lines, lines).
+    """
+
+    u: _Sides
+    l: _Sides
+    u_pairs: NDArray[np.intp]
+    l_pairs: NDArray[np.intp]
+    x: Array
+    y: Array
+    size: tuple[int, int]
+    rows: NDArray[np.intp]
+    columns: NDArray[np.intp]
+    against: Array
+    borders: tuple[NDArray[np.intp], NDArray[np.intp]]
+
+    def best(self, among: NDArray[np.bool_]) -> Quads:
+        """The best of some candidates, each a (row, column)."""
+        worst = np.where(among, self.against, np.inf)
+        number = min(POOL, worst.size)
+        flat = np.argpartition(worst.ravel(), number - 1)[:number]
+        p, q = np.unravel_index(flat[np.isfinite(worst.ravel()[flat])], worst.shape)
+        rows, columns = self.rows[p], self.columns[q]
+        return _kept(rows, columns, self.u, self.l, self.u_pairs, self.l_pairs, self.x, self.y, self.size)
+
+    def beside(self, corners: Array) -> float:
+        """The score of the best candidate that lies wholly to one side of four corners (4, 2); −∞ without one."""
+        u, l = self.u_pairs[self.rows], self.l_pairs[self.columns]
+        first, last = corners.min(axis=0) + ASIDE * max(self.size), corners.max(axis=0) - ASIDE * max(self.size)
+        left, right = (np.stack([self.x[np.ix_(u[:, i], l[:, j])] for j in (0, 1)]) for i in (0, 1))
+        upper, lower = (np.stack([self.y[np.ix_(u[:, i], l[:, j])] for i in (0, 1)]) for j in (0, 1))
+        apart = (left.min(axis=0) > last[0]) | (right.max(axis=0) < first[0])
+        apart |= (upper.min(axis=0) > last[1]) | (lower.max(axis=0) < first[1])
+        apart &= (self.borders[0][:, None] == 0) & (self.borders[1] == 0)
+        return float(self.best(apart).score.max(initial=-np.inf)) if apart.any() else -np.inf
+
+
 def _best(
     u: _Sides,
     l: _Sides,
@@ -156,26 +205,20 @@ def _best(
     u_borders, l_borders = (u_pairs >= len(x) - 2).sum(axis=1), (l_pairs >= len(y.T) - 2).sum(axis=1)
     rows, columns = _worthiest(upright.max(axis=1), u_borders), _worthiest(across.max(axis=0), l_borders)
     chosen = np.ix_(rows, columns)
-    against = -(upright[chosen] + across[chosen])
     near = (x > -BEYOND * width) & (x < (1 + BEYOND) * width) & (y > -BEYOND * height) & (y < (1 + BEYOND) * height)
     inside = np.logical_and.reduce([near[np.ix_(u_pairs[rows, i], l_pairs[columns, j])] for i, j in CORNERS])
-    u_borders, l_borders = u_borders[rows, None], l_borders[columns]
-    borders = u_borders + l_borders
-
-    def kept(among: NDArray[np.bool_]) -> Quads:
-        worst = np.where(inside & among, against, np.inf)
-        number = min(POOL, worst.size)
-        flat = np.argpartition(worst.ravel(), number - 1)[:number]
-        p, q = np.unravel_index(flat[np.isfinite(worst.ravel()[flat])], worst.shape)
-        return _kept(rows[p], columns[q], u, l, u_pairs, l_pairs, x, y, size)
-
-    whole = kept(borders == 0)
+    against = np.where(inside, -(upright[chosen] + across[chosen]), np.inf)
+    own = u_borders[rows], l_borders[columns]
+    pairs = Pairs(u, l, u_pairs, l_pairs, x, y, size, rows, columns, against, own)
+    borders = own[0][:, None] + own[1]
+    whole = replace(pairs.best(borders == 0), pairs=pairs)
     if whole.score.max(initial=-np.inf) >= PLAIN:
         return whole
     # A canvas that borders of the photograph cut off has three sides, two that face each other where it fills the
     # photograph from end to end, or two that meet.
-    two = borders == 2
-    return replace(whole, cut=(kept(borders == 1), kept(two & (u_borders != 1)), kept(two & (u_borders == 1))))
+    one, two = borders == 1, borders == 2
+    facing = own[0][:, None] != 1
+    return replace(whole, cut=(pairs.best(one), pairs.best(two & facing), pairs.best(two & ~facing)))
 
 
 def _worthiest(worth: Array, borders: NDArray[np.intp]) -> NDArray[np.intp]:

@@ -5,6 +5,7 @@ from typing import Literal
 
 from critique.perception.srgb import Float
 from critique.photograph.canvas import Canvas, find_canvas
+from critique.photograph.canvas_other import Other, other_canvas
 from critique.photograph.corners import ALL, Corners, checked_corners
 from critique.photograph.fitness import Fitness, fitness_of
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
@@ -34,6 +35,7 @@ class Painting:
     proportion: float | None
     righting: Righting | None = None  # what was done about the light; None where nothing was asked nor seen
     fitness: tuple[Fitness, ...] = ()  # what the camera did, told by the light as it was photographed
+    other: Other | None = None  # a picture that hangs beside the canvas that was found
 
     @property
     def lighting(self) -> Lighting | None:
@@ -76,10 +78,15 @@ def painting_of(
         return _uncropped(photograph, "asked whole", None, light)
     if corners is not None:
         return _cropped(photograph, "given", checked_corners(corners, photograph.file), None, size, light)
-    canvas = canvas_in(without_reference(photograph.light, light))
-    if canvas.whole or not canvas.sure:
-        return _uncropped(photograph, "whole" if canvas.whole else "unsure", canvas, light)
-    return _cropped(photograph, "found", canvas.corners, canvas, size, light)
+    searched = without_reference(photograph.light, light)
+    canvas = canvas_in(searched)
+    if canvas.whole:
+        return _uncropped(photograph, "whole", canvas, light)
+    if canvas.sure:
+        painting = _cropped(photograph, "found", canvas.corners, canvas, size, light)
+    else:
+        painting = _uncropped(photograph, "unsure", canvas, light)
+    return replace(painting, other=other_canvas(searched, canvas))
 
 
 def canvas_in(light: Float) -> Canvas:
@@ -92,7 +99,7 @@ def canvas_in(light: Float) -> Canvas:
 
 def in_proportion(photograph: Photograph, found: Painting, size: Size, light: LightAsked = NOTHING_ASKED) -> Painting:
     """A painting that was cropped out of a photograph, in the true proportion of its size."""
-    return _cropped(photograph, found.how, found.corners, found.canvas, size, light)
+    return replace(_cropped(photograph, found.how, found.corners, found.canvas, size, light), other=found.other)
 
 
 def _uncropped(photograph: Photograph, how: How, canvas: Canvas | None, asked: LightAsked) -> Painting:

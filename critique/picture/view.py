@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from critique.perception.srgb import Codes, linear_to_srgb8
+from critique.photograph.canvas_other import Other
 from critique.photograph.corners import Corners
 from critique.photograph.fitness import Fitness
 from critique.photograph.painting import How, Painting
@@ -31,6 +32,7 @@ class View:
     fitness: tuple[Fitness, ...] = ()  # what the camera did to the painting
     shown: Codes | None = field(default=None, metadata={"record": False}, repr=False)
     likely: bool = field(default=True, metadata={"record": False})
+    other: Other | None = None  # a picture that hangs beside this one, and isn't judged
 
     @property
     def cropped(self) -> bool:
@@ -48,4 +50,4 @@ def view_of(photograph: Photograph, painting: Painting) -> View:
     codes = linear_to_srgb8(area_average(photograph.light, SHOWN_LONG_EDGE))
     likely = not unsure or (painting.canvas is not None and painting.canvas.likely)
     shown = np.ascontiguousarray(codes)
-    return View(painting.how, corners, painting.lighting, painting.fitness, shown, likely)
+    return View(painting.how, corners, painting.lighting, painting.fitness, shown, likely, painting.other)

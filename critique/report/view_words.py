@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import chain, repeat
 
 from critique.advice.kinds import kind_named
+from critique.photograph.canvas_other import SIDES
 from critique.photograph.corners import ALL, written_corners
 from critique.photograph.fitness import amiss, said
 from critique.photograph.light_words import light_said
@@ -40,6 +41,11 @@ GUESSED = (
     "the four corners by eye, clockwise from the painting's upper left, and put them into the command, each as how "
     "far from the photograph's left, then from its top, 0 to 1; or say --whole."
 )
+OTHER = (
+    "Two pictures seem to hang here. {done} is {first}. If you mean the other one, {by_eye}give its corners and review "
+    "it by itself:"
+)
+BY_EYE = "find it by eye, "
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +75,15 @@ def view_told(picture: Picture, light_decides: tuple[str, ...] = (), again: str 
     if view is None:
         return None
     again = again or review_command(picture.file)
-    told = (*_crop(view, again), *_light(picture, view, again, light_decides), *_fitness(picture, view, again))
+    told = (
+        *_other(view, again),
+        *_crop(view, again),
+        *_light(picture, view, again, light_decides),
+        *_fitness(picture, view, again),
+    )
     if not told:
         return None
-    return ViewTold(canvas_plate(view), view.how == "unsure", told)
+    return ViewTold(canvas_plate(view), view.how == "unsure" or view.other is not None, told)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +123,15 @@ def crop_said(picture: Picture, corners: str = CORNERS) -> str:
     view = picture.view
     if view is None or not (view.cropped or view.how == "unsure"):
         return ""
+    beside = "" if view.other is None else f"; two pictures seem to hang there: {SIDES[view.other.first]}"
     if view.how == "unsure":
-        return f"not cropped: where the canvas ends isn't sure ({corners} says where, --whole that it is all painting)"
-    return f"cropped to the canvas, {'at the corners given' if view.how == 'given' else 'as it was found'}"
+        perhaps = beside and f"{beside} may be the canvas"
+        return (
+            f"not cropped: where the canvas ends isn't sure ({corners} says where, --whole that it is all painting)"
+            f"{perhaps}"
+        )
+    judged = beside and f"{beside} is judged ({corners} says where the other is)"
+    return f"cropped to the canvas, {'at the corners given' if view.how == 'given' else 'as it was found'}{judged}"
 
 
 def photograph_said(picture: Picture, light_decides: tuple[str, ...] = ()) -> tuple[str, ...]:
@@ -129,6 +146,14 @@ def photograph_said(picture: Picture, light_decides: tuple[str, ...] = ()) -> tu
         lines.append(f"another light could change: {_titles(light_decides)} (--grey names a place that is grey)")
     lines += [said(one) for one in amiss(view.fitness, photographed=photographed)]
     return tuple(lines)
+
+
+def _other(view: View, again: str) -> tuple[Said, ...]:
+    if view.other is None:
+        return ()
+    done = "Judged" if view.cropped else "Outlined"
+    text = OTHER.format(done=done, first=SIDES[view.other.first], by_eye="" if view.other.likely else BY_EYE)
+    return (Said(text, f"{again} --corners {written_corners(view.other.corners if view.other.likely else None)}"),)
 
 
 def _crop(view: View, again: str) -> tuple[Said, ...]:

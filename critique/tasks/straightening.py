@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
+from critique.photograph.canvas_other import SIDES, Other
 from critique.photograph.corners import Corners, written_corners
 from critique.photograph.fitness import Fitness, amiss, said
 from critique.photograph.full import read_full_light
@@ -43,6 +44,7 @@ class Straightening:
     data: bytes | None = field(default=None, repr=False)
     source: Path | None = None  # the photograph itself
     likely: bool = True  # of corners that aren't sure: whether they are likely right
+    other: Other | None = None  # a picture that hangs beside that one
 
     def write(self) -> list[Path]:
         """Write the new file; raises OutputError where that can't be."""
@@ -64,18 +66,30 @@ class Straightening:
             "height": self.height,
             "proportion": self.proportion,
             "proportion_seen": self.proportion_seen,
+            "other": plain(self.other),
             "light": plain(self.light),
             "fitness": [{**plain(one), "said": said(one)} for one in self.fitness],
         }
 
     def told(self) -> str:
         """What was done, in a line for the painter, and a line for each thing about its light and its camera."""
-        more = [*self._stretched(), *(light_said(self.light) if self.light is not None else ())]
+        more = [*self._beside(), *self._stretched(), *(light_said(self.light) if self.light is not None else ())]
         photographed = self.how in ("found", "given", "unsure")
         if self.how in ("found", "given") and left_as_photographed(self.light):
             more.append(AS_PHOTOGRAPHED)
         more += [said(one) for one in amiss(self.fitness, photographed=photographed)]
         return "\n".join([self._done(), *(f"  {line}" for line in more)])
+
+    def _beside(self) -> tuple[str, ...]:
+        if self.other is None:
+            return ()
+        corners = written_corners(self.other.corners if self.other.likely else None)
+        this = "the corners above are of" if self.how == "unsure" and self.likely else "this is"
+        by_eye = "" if self.other.likely else "find its corners by eye, and "
+        return (
+            f"Two pictures seem to hang there: {this} {SIDES[self.other.first]}. For the other one {by_eye}run: "
+            f"critique straighten {shlex.quote(str(self.source or self.file))} --corners {corners}",
+        )
 
     def _stretched(self) -> tuple[str, ...]:
         if self.proportion is None or self.proportion_seen is None:
@@ -136,7 +150,9 @@ def straighten_file(
         whole = found.how != "unsure"
         done = Straightening(photograph.file, shown, sure, whole, target, found.how, width, height)
         likely = found.canvas is None or found.canvas.likely
-        return replace(done, light=found.lighting, fitness=found.fitness, data=data, source=path, likely=likely)
+        return replace(
+            done, light=found.lighting, fitness=found.fitness, data=data, source=path, likely=likely, other=found.other
+        )
     full = read_full_light(path)
     shape = proportion(found.corners, width, height, size, photograph.file, focal=photograph.focal)
     wide, high = straightened_size(found.corners, width, height, shape)
@@ -150,6 +166,7 @@ def straighten_file(
         light=found.lighting,
         fitness=found.fitness,
         source=path,
+        other=found.other,
         proportion=shape,
         proportion_seen=proportion_seen(found.corners, width, height, focal=photograph.focal),
         data=picture_bytes(flat, file_format),
