@@ -173,7 +173,8 @@ def _how_it_pulls(pull: Pull) -> str:
     if pull.kind == "bars":
         return "thin light or dark bars there outdo all upright lines farther in"
     if pull.kind == "strip":
-        return "a strip of one colour, unlike what lies beside it, runs along it from top to foot"
+        ends = "from side to side" if pull.sides in (("top",), ("bottom",)) else "from top to foot"
+        return f"a strip of one colour, unlike what lies beside it, runs along it {ends}"
     if pull.kind == "cut off":
         return "a shape of one colour, unlike all beside it, is cut off there"
     outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "stands out as much as anything"
