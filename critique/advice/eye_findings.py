@@ -223,8 +223,8 @@ def middle_subject(case: Case, kind: Kind) -> Finding | None:
     """Whether what leads stands in the middle of the width, where nothing stronger is said of it: a remark."""
     eye = case.measures.eyepath
     place = in_the_middle(eye)
-    if place is None or bullseye_fault(eye) is not None:
-        return None
+    if place is None or bullseye_fault(eye) is not None or settles_to_say(eye) is None:
+        return None  # where a wreck and a ship lead as much, nothing that leads stands in the middle
     text = (
         "what leads stands in the middle of the width; a step to one side it would be livelier, if it isn't the stillness "
         "that was meant"

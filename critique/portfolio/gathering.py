@@ -111,10 +111,10 @@ def _remarks(traits: tuple[Trait, ...], unsure: tuple[str, ...]) -> tuple[Remark
 
 
 def _twins(ledger: Ledger, ranked: _Ranked, out: Path) -> tuple[tuple[str, ...], ...]:
-    """The pictures that show one painting, by name, readiest first."""
+    """The pictures that show one painting, each group by name, the group with the readiest first."""
     files = [ledger.file(path) for path in ranked.paths[: MOST + 1]]
     groups = same_paintings([out / thumbnail_path(file.content) for file in files if file is not None])
-    return tuple(tuple(shown_path(ranked.paths[rank]) for rank in group) for group in groups)
+    return tuple(tuple(sorted(shown_path(ranked.paths[rank]) for rank in group)) for group in groups)
 
 
 def _rank(ledger: Ledger, rules: Rules) -> _Ranked:
