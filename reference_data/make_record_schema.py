@@ -169,7 +169,19 @@ def planned() -> Schema:
 
 def straightened() -> Schema:
     """The record of a photograph that was put straight."""
-    kept = ("file", "corners", "sure", "whole", "how", "width", "height", "proportion", "proportion_seen", "light")
+    kept = (
+        "file",
+        "corners",
+        "sure",
+        "whole",
+        "how",
+        "width",
+        "height",
+        "proportion",
+        "proportion_seen",
+        "other",
+        "light",
+    )
     hints = typing.get_type_hints(Straightening)
     fitness = closed({**fields_of(Fitness), "said": STRING})
     return {**{name: of(hints[name]) for name in kept}, "picture": STRING, "fitness": list_of(fitness)}

@@ -11,7 +11,11 @@ from critique.advice.previews import shift_cast
 from critique.advice.small_map import SmallMap
 from critique.perception.channels import colours_in
 from critique.perception.green_weight import may_be_green
+from critique.perception.hue import YELLOW_GREEN
 
+# Degrees beyond the border to yellow, which lies greener the lighter a colour is: nearer to it a quieted green is a khaki to
+# the eye, and sunlit grass goes brown; our choice, by previews beside originals.
+STILL_GREEN = 11.0
 YELLOWEST = 96.0  # degrees: of greens no light turns one beyond it, or it would be brown
 
 
@@ -32,7 +36,9 @@ class Mute(Parameters):
         greens = may_be_green(lab)  # often half of a picture, and the rest stays
         quiet = repaint_all(colours_in(lab, greens), self.kept, self.mixtures)
         if self.light is not None:
-            quiet = light_greens(quiet, self.light.on(frame)[greens], YELLOWEST)
+            # No light turns a quieted green so far toward yellow that it is none.
+            yellowest = YELLOW_GREEN.start_at(quiet[..., 0]) + STILL_GREEN
+            quiet = light_greens(quiet, self.light.on(frame)[greens], yellowest)
         changed = lab.copy()
         changed[greens, 1:] = quiet[:, 1:]
         return changed

@@ -177,10 +177,10 @@ class LightGreens(Parameters):
         return changed
 
 
-def light_greens(lab: Lab, light: NDArray[np.float32], yellowest: float) -> Lab:
+def light_greens(lab: Lab, light: NDArray[np.float32], yellowest: float | NDArray[np.floating]) -> Lab:
     """Greens of a picture turned, strengthened and lightened as ``light`` (..., 3) has it.
 
-    ``yellowest`` is the hue in degrees from which on none is turned toward yellow.
+    ``yellowest`` is the hue in degrees, for all or for each (...), from which on none is turned toward yellow.
     """
     weight = green_weight(lab)
     turned = light[..., 0] * weight
