@@ -90,7 +90,7 @@ def test_a_line_in_the_middle_is_told_before_what_nobody_mends_first() -> None:
 
 
 def test_what_no_teacher_mends_first_is_not_named_first() -> None:
-    """Of 36 readings of 18 pictures in which it was, none would have mended it first, and 13 would have mended nothing."""
+    """Of 36 readings of 18 pictures in which it was, none would have mended it first, and 13 nothing at all."""
     case = case_of(painted(wood_and_sky() + 2.5))
     told = verdict(case, (found("outlines", "watch", 0.7),), ())
     assert told[0].endswith("Nothing grave holds it back; what may be looked at once more is told below.")
@@ -154,7 +154,7 @@ def test_where_nothing_is_open_the_last_word_is_one_small_thing_or_none() -> Non
     case = case_of(painted(wood_and_sky()))
     small = hint_told(case, ())
     assert small.startswith("At most, ") and verdict(case, (), ())[-1] == small
-    calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-4.0, 4.0, SIZE[0])[:, None]))
+    calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-2.5, 4.0, SIZE[0])[:, None]))
     told = verdict(calm, (), ())
     assert not hint_told(calm, ()) and told[0].endswith("holds it back.") and len(told) == PORTRAIT + 1
 
@@ -196,7 +196,7 @@ def test_what_no_teacher_mends_first_is_not_the_first_step_where_a_likelier_thin
     case = case_of(painted(wood_and_sky()))
     lean = (found("colour_cast", "watch", 14.0),)
     told = verdict(case, lean, ())
-    assert "the lean of its colours" in told[0] and told[-1] == hint_told(case, lean) != ""
+    assert "the lean of its colours" not in told[0] and told[-1] == hint_told(case, lean) != ""
     grave = (found("colour_cast", "rework", 40.0),)
     assert verdict(case, grave, ())[-1] == f"First step: {kind_named('colour_cast').step}."
 
@@ -234,8 +234,8 @@ def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
     mends = next(kind.id for kind in all_change_kinds() if "loudest_colour" in kind.mends)
     loud, quieted = (found("loudest_colour", "watch", 1.1),), (Suggestion("quiet it", "", (), Change(mends, np.copy)),)
     assert verdict(case, loud, quieted)[-1] == hint_told(case, loud)
-    calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-4.0, 4.0, SIZE[0])[:, None]))
-    assert verdict(calm, loud, quieted)[-1].startswith("If it is meant so, leave it; if not, a first step: quiet it")
+    calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-2.5, 4.0, SIZE[0])[:, None]))
+    assert len(verdict(calm, loud, quieted)) == PORTRAIT + 1
 
 
 def test_of_equals_that_is_told_first_which_the_aim_mends() -> None:

@@ -1,4 +1,4 @@
-"""Whether a review mends first what readers would: `python tests/benchmarks/criticism.py PAINTINGS [--fit]`.
+"""Whether a review mends first what readers would: `python tests/benchmarks/criticism.py PAINTINGS [--wished FOLDER] [--fit]`.
 
 PAINTINGS is a folder of the pictures that `criticised.csv` names: for each, what two independent machine readings would
 mend first (our coding of their words by kind; "nothing" where one would mend nothing, "rival" where something competes
@@ -6,6 +6,9 @@ with the subject, "lead" where the subject itself wants more light or weight). P
 criticism, an open finding or else the small thing said "at most", is of a kind that a reading names; how often each
 kind is right; the same with the chances of small things fitted without the picture; and what one answer for all would
 reach.
+FOLDER holds the pictures that `wished.csv` names, most of them photographs through a paint filter in six sets: what two
+independent machine readings of each would mend first, noted before a review of it was read. Words that no finding says
+are kept: "drawing", "sky", "heavy", "alike", "spots". Chances are fitted to all, and for each without its set.
 `--fit` prints bias and weights for `advice/hints.py`.
 """
 
