@@ -71,6 +71,12 @@ def verdict(
     return (f"{praise} {_judgement(case, open_findings, mended)}", _portrait(case), *([step] if step else []))
 
 
+def step_not_tried(case: Case, findings: Sequence[Finding]) -> str:
+    """The first step that a verdict ends with where something is open and no change is offered; else empty."""
+    open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
+    return _first_step(case, (), open_findings, hints.told(case, tuple(findings))) if open_findings else ""
+
+
 def _what_holds(findings: Sequence[Finding]) -> str:
     """What can be said for a picture in which nothing stands out: that its bones hold; empty where none does."""
     held = {finding.kind for finding in findings if finding.level == "holds"}

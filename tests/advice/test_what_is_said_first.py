@@ -22,6 +22,7 @@ from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
 from critique.advice.verdict import PORTRAIT, may_be_left, verdict
 from critique.measures.eye_judging import leads_alone, surely_settles
+from critique.measures.rivals import Standing
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 
@@ -308,6 +309,10 @@ def test_a_lone_stump_in_the_middle_is_remarked_on_and_the_same_to_one_side_is_n
     middle = middle_subject(stump(0.5), kind)
     assert middle is not None and middle.level == "holds" and "middle" in middle.text
     assert middle_subject(stump(0.3), kind) is None
+    case = stump(0.5)
+    eye = replace(case.measures.eyepath, rivalry=1.1, rivals=(Standing(0.1, 0.3, 1.1), Standing(0.9, 0.3, 1.1)))
+    with_wrecks = replace(case, measures=with_others(case.measures, eyepath=eye))  # at either side, as strong
+    assert middle_subject(with_wrecks, kind) is None
 
 
 def test_a_small_dark_headland_is_told_with_the_big_shapes_and_a_speck_is_not() -> None:

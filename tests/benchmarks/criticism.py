@@ -1,4 +1,4 @@
-"""Whether a review mends first what readers would: `python tests/benchmarks/criticism.py PAINTINGS [--wished FOLDER] [--fit]`.
+"""Whether a review mends first what readers would: `criticism.py PAINTINGS [--wished FOLDER] [--fit]`, in this folder.
 
 PAINTINGS is a folder of the pictures that `criticised.csv` names: for each, what two independent machine readings would
 mend first (our coding of their words by kind; "nothing" where one would mend nothing, "rival" where something competes
