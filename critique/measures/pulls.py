@@ -52,8 +52,8 @@ SMALL_CUT, LARGE_CUT = 0.012, 0.03
 # pictures the most has 1.8 times as much. They are to watch, and no more: a trunk may frame a picture.
 BARS, BARS_CONTRAST, BARS_COUNT = 2.3, 16.0, 1.25
 # ΔE*ab from which a strip of one colour along a whole side is cut off there: of 171 untouched pictures one has 17 at
-# the left or right, a second 2, the others no such strip; of 189 one has more at the top or the foot, a frame that the
-# scan was left with, the next 11. It is to watch, and no more.
+# the left or right, a second 2, the others no such strip; of 188 one has more at the top or the foot, a frame that the
+# scan was left with, the next 17. It is to watch, and no more.
 STRIP_APART, STRIP_COUNTS = 20.0, 1.25
 # A spot pulls by its value where it is one of the picture's lights or darks; where lighter ones glitter inside, they
 # hold the eye. The part of the inside that it is lighter than, less that it is darker than: from none to full.

@@ -58,12 +58,12 @@ def test_no_colour_answers_itself() -> None:
     assert _alike("pale blue", "blue") and _alike("blue", "dark grey-blue") and not _alike("cream", "blue")
 
 
-def test_a_step_for_what_may_be_meant_asks_first() -> None:
+def test_a_step_is_pressed_where_shapes_are_drawn_round_and_not_where_that_may_be_a_manner() -> None:
     case = case_of(field(50.0, 0.0, 4.0) + np.linspace(-40, 40, SIZE[1])[None, :, None] * np.array([1.0, 0, 0]))
     of = kind_named("outlines")
-    for level, opening in (("watch", "If it is meant so, leave it; if not"), ("rework", "First step")):
+    for level, pressed in (("watch", False), ("rework", True)):
         made = (of.finding(level=level, text="Said.", figure=2.0, figure_text="", norm=""),)
-        assert verdict(case, made, ())[-1].startswith(opening)
+        assert (verdict(case, made, ())[-1] == f"First step: {of.step}.") == pressed
 
 
 def test_the_sun_is_not_greyed_and_the_same_gold_on_the_land_is_asked_about() -> None:
