@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from critique.advice.frame import WHOLE, Box, Frame
 from critique.advice.recipe_for import RecipeFor
 from critique.errors import WrongUsage
+from critique.perception.channels import chroma_of
 from critique.perception.hue import turn
 from critique.plain import plain
 
@@ -134,7 +135,7 @@ def _moved_by(lab: Lab, changed: Lab, strength: float) -> Lab:
 def _turned_by(lab: Lab, changed: Lab, strength: float) -> Lab:
     """So many times the turn and the ratio of chroma: a green turned down further never comes out as its complement."""
     moved = _moved_by(lab, changed, strength)
-    before, after = np.hypot(lab[..., 1], lab[..., 2]), np.hypot(changed[..., 1], changed[..., 2])
+    before, after = chroma_of(lab), chroma_of(changed)
     coloured = (before > COLOURED) & (after > COLOURED)
     ratio = np.where(coloured, after, 1) / np.where(coloured, before, 1)
     chroma = before * ratio ** np.float32(strength)

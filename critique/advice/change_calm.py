@@ -8,6 +8,7 @@ import numpy as np
 from critique.advice.change import Lab, Parameters
 from critique.advice.frame import Frame
 from critique.paints.calm import calm_chroma
+from critique.perception.channels import chroma_of
 from critique.perception.green_weight import green_weight
 
 
@@ -23,7 +24,7 @@ class Calm(Parameters):
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """The same anywhere in the picture."""
-        chroma = np.hypot(lab[..., 1], lab[..., 2])
+        chroma = chroma_of(lab)
         # What is true of a chroma under the whole limit is true of a part of it under that part of the limit.
         eased = self.limit * calm_chroma(lab[..., 0], chroma / np.float32(self.limit))
         scale = 1 - green_weight(lab) * (1 - eased / np.maximum(chroma, 1e-6))

@@ -9,6 +9,7 @@ from critique.advice.frame import Frame
 from critique.advice.muting import LCh, repaint_all
 from critique.advice.previews import shift_cast
 from critique.advice.small_map import SmallMap
+from critique.perception.channels import colours_in
 from critique.perception.green_weight import may_be_green
 from critique.perception.hue import YELLOW_GREEN
 
@@ -33,7 +34,7 @@ class Mute(Parameters):
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """The mixtures, varied by light and distance where a map of these is given."""
         greens = may_be_green(lab)  # often half of a picture, and the rest stays
-        quiet = repaint_all(lab[greens], self.kept, self.mixtures)
+        quiet = repaint_all(colours_in(lab, greens), self.kept, self.mixtures)
         if self.light is not None:
             # No light turns a quieted green so far toward yellow that it is none.
             yellowest = YELLOW_GREEN.start_at(quiet[..., 0]) + STILL_GREEN

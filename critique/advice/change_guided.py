@@ -12,7 +12,7 @@ from critique.advice.frame import Frame
 from critique.advice.guiding import guided
 from critique.advice.previews import soft_spot
 from critique.advice.small_map import SmallMap
-from critique.perception.channels import over_channels
+from critique.perception.channels import chroma_of, colours_in, over_channels
 from critique.perception.green_weight import green_weight, may_be_green
 from critique.perception.hue import turn
 from critique.perception.oklab import quieter
@@ -89,7 +89,7 @@ class Hush(Parameters):
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """By how loud it is, anywhere in the picture."""
-        chroma = np.hypot(lab[..., 1], lab[..., 2])
+        chroma = chroma_of(lab)
         away = np.abs(turn(self.hue, np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))))
         of_it = _smooth(np.clip((HUE_GONE - away) / (HUE_GONE - OF_THE_HUE), 0, 1))
         excess = np.maximum(chroma - self.start, 0)
@@ -173,7 +173,7 @@ class LightGreens(Parameters):
         """Where they are green, by where they lie."""
         greens = may_be_green(lab)
         changed = lab.copy()
-        changed[greens] = light_greens(lab[greens], self.light.on(frame)[greens], self.yellowest)
+        changed[greens] = light_greens(colours_in(lab, greens), self.light.on(frame)[greens], self.yellowest)
         return changed
 
 

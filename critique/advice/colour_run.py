@@ -13,7 +13,9 @@ from critique.advice.kind import Kind
 from critique.measures.families import Family, assign_families
 from critique.measures.hue_peaks import Temperature
 from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import hue_of, is_warm, turn
+from critique.perception.ranks import median_of, middle_colour, quantiles_of
 from critique.picture.picture import lab_at
 from critique.words.aloud import sentence
 from critique.words.lists import listed
@@ -81,7 +83,7 @@ def colours_about(
     lab: NDArray[np.float32], hues: Sequence[float], foliage: NDArray[np.bool_]
 ) -> list[tuple[tuple[float, float, float], float]]:
     """The middle colour (L*, C*, hue) about each hue, as it is in the picture, and how much of it lies in foliage."""
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    chroma = chroma_of(lab)
     coloured = (chroma >= COLOURED) & (lab[..., 0] >= BLACK)
     leaves = foliage[coloured]
     lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
@@ -103,7 +105,7 @@ def colours_about(
 
 
 def _chroma(lab: NDArray[np.float32]) -> NDArray[np.float32]:
-    return np.asarray(np.hypot(lab[..., 1], lab[..., 2]))
+    return np.asarray(chroma_of(lab))
 
 
 def _leafy(lab: NDArray[np.float32]) -> bool:
@@ -131,8 +133,8 @@ def _answer(case: Case, *, warm: bool) -> tuple[str, str]:
     own = assign_families(lab, families) == index
     sky = sky_in(case.measures, lab.shape)
     if float(sky[own].mean()) >= MOSTLY and not sky.all():
-        cooler = float(np.median(lab[~sky][:, 2]) - np.median(lab[sky][:, 2])) >= SKY_COOLER
-        cooler = cooler and float(np.median(lab[sky][:, 0])) >= SKY_LIGHT
+        cooler = median_of(colours_in(lab, ~sky)[:, 2]) - median_of(colours_in(lab, sky)[:, 2]) >= SKY_COOLER
+        cooler = cooler and median_of(colours_in(lab, sky)[:, 0]) >= SKY_LIGHT
         return ("; the cooler light of the sky answers it" if cooler else ""), ""
     beside = ", cool beside the rest," if families[index].lch[1] < COLOURED else ""
     word = painters_word(*families[index].lch)
@@ -148,20 +150,20 @@ def _warm_answer(case: Case) -> tuple[str, str]:
     warm = (away <= WARM_REACH) & (chroma >= WARM_SEEN)
     if warm.mean() < WARM_LEAST:
         return "", ""
-    strongest = warm & (chroma >= np.percentile(chroma[warm], STRONGEST))
-    word = word_of_lab(np.median(lab[strongest], axis=0))
+    strongest = warm & (chroma >= quantiles_of(chroma[warm], (STRONGEST / 100,))[0])
+    word = word_of_lab(middle_colour(colours_in(lab, strongest)))
     return f"; the {word}{placed(strongest)} answers it", word
 
 
 def _area_about(lab: NDArray[np.float32], hue: float) -> float:
     """The part of the picture that has a hue, or one near it: a strip far off answers nothing."""
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    chroma = chroma_of(lab)
     return float(((np.abs(turn(hue_of(lab[..., 1], lab[..., 2]), hue)) <= ABOUT) & (chroma >= OF_HUE)).mean())
 
 
 def _temperature(word: Temperature, lab: NDArray[np.float32]) -> str:
     """How warm stands to cool by strength of colour, and by area where that says the contrary."""
-    seen = np.hypot(lab[..., 1], lab[..., 2]) >= COLOURED
+    seen = chroma_of(lab) >= COLOURED
     warm = is_warm(hue_of(lab[..., 1], lab[..., 2]))
     warm_area, cool_area = float((warm & seen).mean()), float((~warm & seen).mean())
     if word in ("more warm", "more cool") and max(warm_area, cool_area) <= ABOUT_AS_MUCH * min(warm_area, cool_area):

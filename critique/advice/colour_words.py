@@ -83,9 +83,13 @@ def cool_at_all(land: Land | None) -> bool:
 
 
 def distance_to_say(measures: Measures) -> bool:
-    """Whether there is distance to be spoken of: far land that is sure, under a sky. What lies behind in a close view is none."""
+    """Whether there is distance to be spoken of: far land that is sure, under a sky that is.
+
+    What lies behind in a close view is none, and blossom may be taken for sky there.
+    """
     land, parts = measures.land_distance, measures.parts
-    return land.to_say and parts.land_sureness >= SURE_TO_SAY and parts.sky_share >= SOME_SKY
+    sure = parts.land_sureness >= SURE_TO_SAY and parts.sky_sureness >= SURE_SKY
+    return land.to_say and sure and parts.sky_share >= SOME_SKY
 
 
 def foliage_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:

@@ -173,7 +173,8 @@ def _how_it_pulls(pull: Pull) -> str:
     if pull.kind == "bars":
         return "thin light or dark bars there outdo all upright lines farther in"
     if pull.kind == "strip":
-        return "a strip of one colour, unlike what lies beside it, runs along it from top to foot"
+        ends = "from side to side" if pull.sides in (("top",), ("bottom",)) else "from top to foot"
+        return f"a strip of one colour, unlike what lies beside it, runs along it {ends}"
     if pull.kind == "cut off":
         return "a shape of one colour, unlike all beside it, is cut off there"
     outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "stands out as much as anything"
@@ -222,8 +223,8 @@ def middle_subject(case: Case, kind: Kind) -> Finding | None:
     """Whether what leads stands in the middle of the width, where nothing stronger is said of it: a remark."""
     eye = case.measures.eyepath
     place = in_the_middle(eye)
-    if place is None or bullseye_fault(eye) is not None:
-        return None
+    if place is None or bullseye_fault(eye) is not None or settles_to_say(eye) is None:
+        return None  # where a wreck and a ship lead as much, nothing that leads stands in the middle
     text = (
         "what leads stands in the middle of the width; a step to one side it would be livelier, if it isn't the stillness "
         "that was meant"

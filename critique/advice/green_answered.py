@@ -19,7 +19,9 @@ from critique.measures.families import assign_families
 from critique.measures.land_greens import MAP_LONG_EDGE, land_greens_map, sure_sky
 from critique.measures.measure import Measures
 from critique.measures.smoothing import FINEST_COLOUR, without_finest
+from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import RELIEF, HueBand, hue_of
+from critique.perception.ranks import middle_colour
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of
 from critique.words.aloud import sentence
@@ -129,7 +131,7 @@ def _rested(case: Case) -> bool:
     """Whether a passage of the land isn't green: brown, golden, violet or grey, however quiet."""
     lab = without_finest(lab_at(case.picture, MAP_LONG_EDGE), FINEST_COLOUR)
     land = ~sure_sky(case.measures.parts, lab.shape)
-    hue, chroma = hue_of(lab[..., 1], lab[..., 2]), np.hypot(lab[..., 1], lab[..., 2])
+    hue, chroma = hue_of(lab[..., 1], lab[..., 2]), chroma_of(lab)
     blue = (hue >= BLUES[0]) & (hue <= BLUES[1])
     middle = (lab[..., 0] >= DARKEST) & (lab[..., 0] <= LIGHTEST)
     quiet = land & middle & ~blue & (lab[..., 1] >= NOT_GREEN)
@@ -149,11 +151,11 @@ def _little_rest(case: Case) -> list[str]:
 
 def _passage(case: Case, lab: NDArray[np.float32]) -> float:
     """How much of the picture (height, width, 3) is land that stands clearly off the middle green: yellower and duller."""
-    a, b = np.median(lab[land_greens_map(case.picture, case.measures.parts)][:, 1:], axis=0)
+    a, b = middle_colour(lab[land_greens_map(case.picture, case.measures.parts)][:, 1:])
     land = ~sure_sky(case.measures.parts, lab.shape) & (lab[..., 0] >= DARKEST) & (lab[..., 0] <= LIGHTEST)
     off = np.hypot(lab[..., 1] - a, lab[..., 2] - b) > OFF_THE_GREEN
     yellower = hue_of(lab[..., 1], lab[..., 2]) < hue_of(a, b) - TO_YELLOW
-    return float((land & off & yellower & (np.hypot(lab[..., 1], lab[..., 2]) < np.hypot(a, b))).mean())
+    return float((land & off & yellower & (chroma_of(lab) < np.hypot(a, b))).mean())
 
 
 def _red_accents(case: Case) -> bool:
@@ -172,7 +174,7 @@ def _own_relief(case: Case) -> str:
     own = OWN_RED.contains(lab)
     if own.mean() < OWN_AREA:
         return ""
-    return f"the {word_of_lab(np.median(lab[own], axis=0))} {place_of(own)}"
+    return f"the {word_of_lab(middle_colour(colours_in(lab, own)))} {place_of(own)}"
 
 
 def _warmest(case: Case) -> tuple[str, bool]:
@@ -186,7 +188,7 @@ def _warmest(case: Case) -> tuple[str, bool]:
     index = max(red, key=lambda number: families[number].lch[1] * families[number].share)
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     own = assign_families(lab, families) == index
-    relieving = RELIEF.contains(lab) * np.hypot(lab[..., 1], lab[..., 2])
+    relieving = RELIEF.contains(lab) * chroma_of(lab)
     most = float(relieving[own].sum(dtype=np.float64)) >= MOST_RELIEF * float(relieving.sum(dtype=np.float64))
     # Named by what of it relieves, the strongest most: the eye goes by magenta spikes, not by the brown between them.
     seen = own & (relieving > 0)

@@ -10,6 +10,7 @@ from critique.advice.kind import Kind
 from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, land_green_share, land_greens_map
 from critique.measures.measure import Measures
+from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of
 from critique.picture.picture import lab_at
 from critique.words.aloud import about, green_word, sentence, share_words
@@ -51,7 +52,7 @@ def _where_strong(case: Case) -> str:
     """Where the strong green lies, without a comma; empty where it lies about everywhere."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     green = land_greens_map(case.picture, case.measures.parts)
-    return lying(green & (np.hypot(lab[..., 1], lab[..., 2]) > CHROMA_WATCH)).replace(",", "", 1)
+    return lying(green & (chroma_of(lab) > CHROMA_WATCH)).replace(",", "", 1)
 
 
 def evenness(case: Case, kind: Kind) -> Finding | None:

@@ -17,7 +17,9 @@ from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map, sure_sky
 from critique.measures.measure import Measures
+from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import hue_of, leaf_limit
+from critique.perception.ranks import median_of
 from critique.picture.areas import MOST_OF_IT, area_of, same_frame
 from critique.picture.picture import lab_at
 from critique.picture.places import EVERYWHERE, place_of
@@ -269,7 +271,7 @@ def _strewn(mask: NDArray[np.bool_]) -> str:
 
 def _is_sparkle(lab: NDArray[np.float32], mask: NDArray[np.bool_], part: float) -> bool:
     """Whether what is stronger than a leaf is little of the green, and dark: readers saw no fault in such a place."""
-    return bool(part < SPARKLE and mask.any() and float(np.median(lab[mask][:, 0])) < DARK_SPARKLE)
+    return bool(part < SPARKLE and mask.any() and median_of(colours_in(lab, mask)[:, 0]) < DARK_SPARKLE)
 
 
 def strength_gone(measures: Measures) -> str:
@@ -285,7 +287,7 @@ def little_green_left(greens: Greens) -> str:
 
 def _is_dark(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> bool:
     """Whether what is stronger than a leaf lies in the darks: lawns and trees in the shade were loud to no reader."""
-    return float(np.median(lab[mask][:, 0])) < DARK_GREEN
+    return median_of(colours_in(lab, mask)[:, 0]) < DARK_GREEN
 
 
 def _is_leaf(case: Case, mask: NDArray[np.bool_]) -> bool:
@@ -302,8 +304,8 @@ def _is_olive(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
 
 def _beside_leaf(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> str:
     """The chroma of the greens beyond the leaf limit, beside what a leaf reaches at their lightness."""
-    inside = lab[mask]
-    L, C = float(np.median(inside[:, 0])), float(np.median(np.hypot(inside[:, 1], inside[:, 2])))
+    inside = colours_in(lab, mask)
+    L, C = median_of(inside[:, 0]), median_of(chroma_of(inside))
     return f"chroma {C:.0f} at value {L / 10:.1f}, where a leaf reaches {float(leaf_limit(L)):.0f}"
 
 

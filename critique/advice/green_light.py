@@ -5,6 +5,7 @@ from numpy.typing import NDArray
 
 from critique.advice.guiding import WORKED_AT, resized
 from critique.advice.judging import Case
+from critique.perception.channels import chroma_of
 from critique.perception.green_weight import LEAST, green_weight
 from critique.picture.picture import lab_at
 
@@ -89,7 +90,7 @@ def light_map(
 def _set_apart(lab: NDArray[np.float32], greyed: NDArray[np.float64]) -> NDArray[np.float64]:
     """What is added to a map of the logarithm of chroma's ratio, so that greens of one strength come to differ."""
     weight = green_weight(lab) + 1e-6
-    strength = np.log(np.maximum(np.hypot(lab[..., 1], lab[..., 2]), LEAST))
+    strength = np.log(np.maximum(chroma_of(lab), LEAST))
     own = np.sqrt(np.cov(strength.ravel(), aweights=weight.ravel()))
     times = MOST_VARIED * float(np.clip((VARIED - own) / (VARIED - FLAT), 0, 1))
     return np.clip(times * (greyed - np.average(greyed, weights=weight)), -MOST_GREYER, MOST_STRONGER)

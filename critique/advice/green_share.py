@@ -1,9 +1,8 @@
 """How much of a picture is said to be green, in every sentence the same."""
 
-import numpy as np
-
 from critique.advice.judging import Case
 from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
@@ -57,7 +56,7 @@ def greyed_greens(case: Case) -> float:
 def share_of_hues(picture: Picture, hues: tuple[float, float], least: float) -> float:
     """How much of a picture has a hue from one to the other (degrees), and so much C*ab at least."""
     lab = lab_at(picture, MAP_LONG_EDGE)
-    chroma, hue = np.hypot(lab[..., 1], lab[..., 2]), hue_of(lab[..., 1], lab[..., 2])
+    chroma, hue = chroma_of(lab), hue_of(lab[..., 1], lab[..., 2])
     return float(((hue >= hues[0]) & (hue <= hues[1]) & (chroma >= least)).mean())
 
 

@@ -18,7 +18,9 @@ from critique.measures.far_warmth import comes_forward, warmth_of
 from critique.measures.loudest import measure_loudest, usual_chroma
 from critique.measures.masses import how_gathered
 from critique.measures.salience import blur
+from critique.perception.channels import colours_in
 from critique.perception.names import colour_name
+from critique.perception.ranks import middle_colour
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
 from critique.words.aloud import sentence
@@ -317,7 +319,7 @@ def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
     over = np.broadcast_to((down > warmth.y - OVER - AIR_OVER) & (down < warmth.y - OVER / 2), far.shape) & (far < 0.1)
     if not over.any():
         return
-    air = np.median(lab[over], axis=0)
+    air = middle_colour(colours_in(lab, over))
     haze = (float(air[0]) - 8, float(air[1]) + HAZE_COOLER[0], float(min(air[2] + HAZE_COOLER[1], 2.0)))
     mask = guided_mask(lab, far)
 
@@ -344,7 +346,7 @@ def wake_colour(trial: Trial, quieted: bool) -> Iterator[Draft]:
     gain = float(np.clip(WOKEN / max(strong, 0.5), 1.0, MOST_GAIN))
     if gain < 1.1:
         return
-    a, b = (float(part) for part in np.median(trial.lab[..., 1:].reshape(-1, 2), axis=0))
+    a, b = (float(part) for part in middle_colour(trial.lab[..., 1:].reshape(-1, 2)))
     yield Draft.of(
         "wake_colour",
         Wake(a, b, gain),

@@ -281,6 +281,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("bare_foreground.spread",),
         limits=fault_limits.BARE,
         judge=touch.bare_foreground,
+        where=where.of_foreground,
         step="lay a shadow, a path or a change of colour across the foreground, in a small study first",
         said_first=0.6,
     ),

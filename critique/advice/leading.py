@@ -13,6 +13,7 @@ from critique.measures.parts import measure_parts
 from critique.paints.box import PaintBox
 from critique.paints.recipes import recipes
 from critique.perception.green_weight import green_weight
+from critique.perception.ranks import middle_colour, quantiles_of
 from critique.picture.picture import Picture, lab_at
 from critique.words.lists import listed
 
@@ -137,8 +138,8 @@ def _paint(own: NDArray[np.float32], parameters: Lead, box: PaintBox) -> tuple[R
     if parameters.greens is None or not green.any():
         return ()
     led, light = parameters.on(own, Frame(*own.shape[:2])), own[..., 0]
-    low, high = np.percentile(light[green], [25, 75])
-    ends = [np.median(led[green & which], axis=0) for which in (light >= high, light <= low)]
+    low, high = quantiles_of(light[green], (0.25, 0.75))
+    ends = [middle_colour(led[green & which]) for which in (light >= high, light <= low)]
     found = recipes(np.array(ends, dtype=np.float64), box)
     return tuple(
         RecipeFor(use, one) for use, one in zip(("Greens in the light", "Greens in the shade"), found, strict=True)

@@ -15,6 +15,7 @@ from critique.paints.kubelka_munk import paint_lab
 from critique.paints.muting import Muting, muting_paints
 from critique.paints.recipes import Recipe, recipe, recipes
 from critique.paints.studio import is_earth
+from critique.perception.channels import chroma_of
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.green_weight import green_weight
 from critique.perception.hue import LEAST_CHROMA, YELLOW_GREEN, HueBand, turn
@@ -115,7 +116,7 @@ def repaint_all(lab: Lab, kept: float, mixtures: Sequence[tuple[LCh, LCh]]) -> L
     by each in the measure of its nearness in CIELAB, so that no edge appears between them: by the fourth power of the
     distance, where the second is usual, which keeps the greens apart. [Shepard, 1968]
     """
-    weight, chroma = green_weight(lab), np.hypot(lab[..., 1], lab[..., 2])
+    weight, chroma = green_weight(lab), chroma_of(lab)
     changed = [_repainted(lab, kept, source, made, weight, chroma) for source, made in mixtures]
     if len(changed) == 1:
         return changed[0]

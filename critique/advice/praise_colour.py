@@ -8,7 +8,9 @@ from critique.advice.seen import Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.eye_judging import surely_settles
 from critique.measures.smoothing import gaussian
+from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of, turn
+from critique.perception.ranks import median_of
 from critique.picture.areas import same_frame
 from critique.picture.picture import lab_at
 from critique.picture.places import roughly, spot
@@ -38,7 +40,7 @@ def chord(seen: Seen) -> Virtue | None:
     """Two colours, far apart in hue, that carry it together."""
     from scipy.ndimage import gaussian_filter1d
 
-    chroma = np.hypot(seen.lab[..., 1], seen.lab[..., 2])
+    chroma = chroma_of(seen.lab)
     hue = hue_of(seen.lab[..., 1], seen.lab[..., 2])
     weight = np.bincount((hue // 10).astype(np.intp).ravel(), chroma.ravel(), minlength=HUES) / chroma.size
     weight = gaussian_filter1d(weight, SMOOTH / 10, mode="wrap")
@@ -91,7 +93,7 @@ def accent(seen: Seen) -> Virtue | None:
     if float(same_frame(seen.sky, red.shape)[red].mean()) >= MOSTLY:
         return None  # a glow in the sky
     text = f"one small red {spot(x, y)} lights up the {seen.colour(~seen.sky)} around it"
-    return Virtue(text, (), (x, y), (float(np.median(turn(hue[red], 0.0))) % 360,))
+    return Virtue(text, (), (x, y), (median_of(turn(hue[red], 0.0)) % 360,))
 
 
 def warm_among_cool(seen: Seen) -> Virtue | None:
@@ -107,7 +109,7 @@ def warm_among_cool(seen: Seen) -> Virtue | None:
         return None
     piece = pieces == int(sizes.argmax()) + 1
     beside = binary_dilation(piece, iterations=BESIDE[1]) & ~binary_dilation(piece, iterations=BESIDE[0])
-    if not beside.any() or float(np.median(b[beside])) > COOL_BESIDE:
+    if not beside.any() or median_of(b[beside]) > COOL_BESIDE:
         return None
     cool = (chroma < GREYISH) | (b < 0)
     lighter = seen.lightness(piece) >= seen.lightness(~warm)

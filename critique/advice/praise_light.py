@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from critique.advice.seen import SOFT, Float, Mask, Seen
 from critique.advice.virtue import Virtue
 from critique.measures.values import apply_plan
+from critique.perception.ranks import median_of
 from critique.picture.areas import area_of, areas_apart, same_frame
 from critique.picture.places import offsets, roughly, spot
 
@@ -79,7 +80,7 @@ def _is_sky(seen: Seen, away: Distances, row: int, column: int, size: float) -> 
     from scipy.ndimage import binary_dilation, label
 
     ring = (away > 3 * size) & (away <= 6 * size)
-    as_light = (float(np.median(seen.value[ring])) + float(seen.value[row, column])) / 2
+    as_light = (median_of(seen.value[ring]) + float(seen.value[row, column])) / 2
     pieces, _ = label(seen.softened(SOFT) >= as_light)
     piece = pieces == pieces[row, column]
     return bool(pieces[row, column] > 0 and (binary_dilation(piece, iterations=2) & seen.sky).any())
@@ -91,9 +92,9 @@ def _lit(seen: Seen, away: Distances, at: tuple[float, float], best: tuple[float
     ``best`` is how strong it is, and how strong beside it the strongest light elsewhere.
     """
     near, ring = away <= 2 * size, (away > 3 * size) & (away <= 6 * size)
-    around = float(np.median(seen.value[ring]))
+    around = median_of(seen.value[ring])
     core = near & (seen.value >= (around + float(seen.value[near].max())) / 2)
-    by = float(np.median(seen.value[core])) - around
+    by = median_of(seen.value[core]) - around
     surrounded = float((seen.value[ring] < around + by / 2).mean()) >= SURROUNDED
     if by < LIT_BY or around > LIT_FROM or not surrounded:
         return None
@@ -113,7 +114,7 @@ def _shadow(seen: Seen, dark: Mask) -> str:
 def glow(seen: Seen) -> Virtue | None:
     """One warm light that runs through it, as of a low sun or of haze."""
     light = seen.value >= np.percentile(seen.value, LIGHTS)
-    warmth = float(np.median(seen.lab[light][:, 2]))
+    warmth = median_of(seen.lab[light][:, 2])
     soft = seen.softened(GLOW_SIZE)
     row, column = np.unravel_index(int(soft.argmax()), soft.shape)
     height, width = soft.shape
@@ -196,8 +197,8 @@ def _opening_on(seen: Seen, soft: Float, light: Mask) -> Virtue | None:
     left, right = int(columns[0]), int(columns[-1]) + 1
     if min(left, width - right) < 0.1 * width:
         return None
-    level = float(np.median(soft[light]))
-    sides = [float(np.median(soft[rows][:, at])) for at in (slice(0, left), slice(right, width))]
+    level = median_of(soft[light])
+    sides = [median_of(soft[rows][:, at]) for at in (slice(0, left), slice(right, width))]
     apart = level - max(sides)
     if apart < OPEN_BY:
         return None
@@ -213,10 +214,10 @@ def _opening_on(seen: Seen, soft: Float, light: Mask) -> Virtue | None:
 
 def _enclosed(soft: Float, light: Mask) -> float:
     """How much of the way round a light the picture's border is darker than it."""
-    level = float(np.median(soft[light]))
+    level = median_of(soft[light])
     border = np.concatenate([soft[0], soft[-1], soft[:, 0], soft[:, -1]])
     return float((border < level - OPEN_BY).mean())
 
 
 def _middle_value(seen: Seen) -> float:
-    return float(np.median(seen.value))
+    return median_of(seen.value)

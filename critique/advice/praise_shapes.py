@@ -7,6 +7,7 @@ from critique.advice.seen import Mask, Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.values import apply_plan
+from critique.perception.ranks import median_of, quantiles_of
 from critique.picture.areas import area_of, areas_apart, same_frame
 from critique.words.lists import listed
 from critique.words.painters import is_a_grey
@@ -39,9 +40,9 @@ def silhouette(seen: Seen) -> Virtue | None:
         return None
     height = sky.shape[0]
     ends = np.where(sky.any(axis=0), height - sky[::-1].argmax(axis=0), 0)  # the lowest sky of each column
-    base = float(np.percentile(ends[ends > 0], BASE))
+    base = quantiles_of(ends[ends > 0], (BASE / 100,))[0]
     above = np.arange(height)[:, None] < base - RISES * height
-    light = float(np.median(seen.value[sky]))
+    light = median_of(seen.value[sky])
     found = []
     for side in (1.0, -1.0):  # darker than the sky, and lighter
         pieces, number = label(above & ~sky & (side * (light - seen.value) >= (AGAINST if side > 0 else LIT_AGAINST)))
@@ -116,7 +117,7 @@ def wide_sky(seen: Seen) -> Virtue | None:
     line = measures.division.height
     low = _plain_line(seen) and line >= LOW_LINE and share >= REACHES * line
     over = " over a low line" if low else ""
-    airy, grey = float(np.median(seen.value[seen.sky])) >= AIRY, is_a_grey(seen.colour(seen.sky))
+    airy, grey = median_of(seen.value[seen.sky]) >= AIRY, is_a_grey(seen.colour(seen.sky))
     does = (
         "gives it air" if airy else "weighs on the land" if grey else "gives it room"
     )  # a deep blue weighs on nothing

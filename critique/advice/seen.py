@@ -8,7 +8,9 @@ from numpy.typing import NDArray
 from critique.advice.colour_words import GREENS, foliage_in, placed, seen_as, sky_in, word_of
 from critique.advice.judging import Case
 from critique.measures.smoothing import gaussian
+from critique.perception.channels import colours_in
 from critique.perception.cielab import lch_of
+from critique.perception.ranks import middle_colour
 from critique.picture.areas import filled
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
@@ -100,7 +102,7 @@ class Seen:
         return self._lch(mask)[0]
 
     def _lch(self, mask: Mask) -> tuple[float, float, float]:
-        return lch_of(np.median(self.lab[mask], axis=0))
+        return lch_of(middle_colour(colours_in(self.lab, mask)))
 
 
 def lying(mask: Mask) -> str:

@@ -2,6 +2,8 @@
 
 import numpy as np
 
+from critique.perception.channels import chroma_of
+from critique.perception.ranks import middle_colour, quantiles_of
 from critique.perception.srgb import Float
 from critique.picture.kept import kept
 from critique.picture.picture import Picture
@@ -16,15 +18,15 @@ EVERY = 3  # px between those that are asked
 def one_colour(picture: Picture) -> bool:
     """Whether it is one colour from edge to edge: a blank canvas, a wall, a lens cap."""
     asked = _asked(picture)
-    apart = np.linalg.norm(asked - np.median(asked, axis=0), axis=1)
-    return bool(np.percentile(apart, MOST_OF_IT) < APART)
+    apart = np.linalg.norm(asked - middle_colour(asked), axis=1)
+    return bool(quantiles_of(apart, (MOST_OF_IT / 100,))[0] < APART)
 
 
 @kept
 def in_greys(picture: Picture) -> bool:
     """Whether it has no colour at all, so that nothing of its colour can be praised or blamed."""
     asked = _asked(picture)
-    return bool(np.percentile(np.hypot(asked[:, 1], asked[:, 2]), MOST_OF_IT) < GREY_CHROMA)
+    return bool(quantiles_of(chroma_of(asked), (MOST_OF_IT / 100,))[0] < GREY_CHROMA)
 
 
 def _asked(picture: Picture) -> Float:

@@ -12,11 +12,13 @@ from critique.advice.muting import LCh, PaintedMuting, painted_muting
 from critique.advice.suggestion import QuietedGreen, Target
 from critique.measures.families import SAME_FAMILY, assign_families
 from critique.paints.calm import calm_chroma
+from critique.perception.channels import chroma_of, colours_in
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8, lch_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
 from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
+from critique.perception.ranks import median_of
 from critique.perception.srgb import hex_of
 
 TOWARD_OLIVE = 0.5  # of the way that a strong green goes toward the hue that landscapes keep theirs at
@@ -52,7 +54,7 @@ def strong_area(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
     if beyond.mean() > BEYOND_WATCH:
         return beyond
     inside = YELLOW_GREEN.contains(lab)
-    strong = inside & (np.hypot(lab[..., 1], lab[..., 2]) > CHROMA_WATCH)
+    strong = inside & (chroma_of(lab) > CHROMA_WATCH)
     return strong if strong.any() else inside
 
 
@@ -65,8 +67,9 @@ def may_be_sunlit(case: Case) -> bool:
     beyond = beyond_leaf(lab)
     if not beyond.any() or case.measures.greens.median_chroma > _middle_aimed_at(case):
         return False
-    chroma = np.hypot(lab[beyond][:, 1], lab[beyond][:, 2])
-    return bool(np.median(chroma - leaf_limit(lab[beyond][:, 0])) <= LEAVES_PASS_BY)
+    strong = colours_in(lab, beyond)
+    chroma = chroma_of(strong)
+    return median_of(chroma - leaf_limit(strong[:, 0])) <= LEAVES_PASS_BY
 
 
 def _middle_aimed_at(case: Case) -> float:
@@ -80,7 +83,7 @@ def strong_greens(case: Case) -> tuple[StrongGreen, ...]:
     (within ΔE00 5) are one green.
     """
     lab = case.picture.lab
-    strong = lab[strong_area(lab)]
+    strong = colours_in(lab, strong_area(lab))
     if len(strong) == 0:
         return ()
     owner = assign_families(strong, case.measures.families)

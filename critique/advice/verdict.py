@@ -44,7 +44,6 @@ NEVER_FIRST = (
     0.06  # of teachers, at most, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
 )
 IF_NOT_MEANT = "If it isn't meant so, a first step"
-LEAVE_OR = "If it is meant so, leave it; if not, a first step"
 AS_LIKELY = 0.7  # of how often the likeliest is mended first: with less it isn't told before that
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
@@ -70,6 +69,12 @@ def verdict(
     step = _first_step(case, suggestions, open_findings, hints.told(case, findings))
     # Without one the first sentence has said that nothing holds it back: a touch asked for all the same readers called empty.
     return (f"{praise} {_judgement(case, open_findings, mended)}", _portrait(case), *([step] if step else []))
+
+
+def step_not_tried(case: Case, findings: Sequence[Finding]) -> str:
+    """The first step that a verdict ends with where something is open and no change is offered; else empty."""
+    open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
+    return _first_step(case, (), open_findings, hints.told(case, tuple(findings))) if open_findings else ""
 
 
 def _what_holds(findings: Sequence[Finding]) -> str:
@@ -127,12 +132,12 @@ def _judgement(case: Case, open_findings: list[Finding], mended: Collection[str]
     if not open_findings:
         return "Nothing that is measured here holds it back."
     grave, first = _grave(open_findings), _first(open_findings, mended)
+    if not grave and _comes_last(first):
+        return "Nothing grave holds it back; what may be looked at once more is told below."
     told = _spoken(first) + _placed(case, first)
     rest = listed([_spoken(finding) for finding in grave if finding is not first][:REST])
     if grave:
         return f"What holds it back most is {told}" + (f"; then look at {rest}." if rest else ".")
-    if _comes_last(first):
-        return f"Nothing grave holds it back; if anything, look once more at {told}."
     return f"Look once more at {told} before it goes out."
 
 
@@ -204,11 +209,11 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
         if not open_findings:
             return small
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
-        if small and first is not None and _comes_last(first):
+        if first is not None and _comes_last(first):
             return small
         if first is None:
             return "What to try is said with it below; on a small study first."
-        meant = "First step" if to_rework(first) else LEAVE_OR if _comes_last(first) else IF_NOT_MEANT
+        meant = "First step" if to_rework(first) else IF_NOT_MEANT
         return f"{meant}: {_step(case, first)}."
     tried = "tried on this picture: look at both, side by side."
     mends = _mended_by(suggestions)
@@ -216,12 +221,13 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
     if grave and not any(finding.kind in mends for finding in grave):
         return f"First step: {_step(case, grave[0])}; then {suggestions[0].subject}, which has been {tried}"
     mended = [finding for finding in open_findings if finding.kind in mends]
-    if small and mended and all(_comes_last(finding) for finding in mended):
+    if mended and all(_comes_last(finding) for finding in mended):
         return small
     if not any(to_rework(finding) for finding in open_findings):
         first = _first(open_findings, mends)
-        meant = LEAVE_OR if _comes_last(first) else IF_NOT_MEANT
+        if _comes_last(first):
+            return small
         if first.kind not in mends and kind_of(first).step:
-            return f"{meant}: {_step(case, first)}."
-        return f"{meant}: {suggestions[0].subject}, which has been {tried}"
+            return f"{IF_NOT_MEANT}: {_step(case, first)}."
+        return f"{IF_NOT_MEANT}: {suggestions[0].subject}, which has been {tried}"
     return f"First step: {suggestions[0].subject}. It has been {tried}"

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.bare_foreground import NEAR
 from critique.measures.far_warmth import BAND, RUN, comes_forward
 from critique.measures.measure import Measures
 
@@ -49,6 +50,11 @@ def of_far_land(measures: Measures) -> Where:
     y, x = ((np.arange(size) + 0.5) / size for size in land.shape)
     around = (np.abs(y - warmth.y) <= STRETCH[0])[:, None] & (np.abs(x - warmth.x) <= STRETCH[1])
     return np.asarray(land & around) if (land & around).any() else Spot(warmth.x, warmth.y)
+
+
+def of_foreground(measures: Measures) -> Where:
+    """The foreground, the lowest quarter."""
+    return np.broadcast_to(((np.arange(MAP[0]) + 0.5) / MAP[0] >= NEAR)[:, None], MAP)
 
 
 def of_two_lights(measures: Measures) -> Where:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from critique.measures.figure import LIGHTNESS, OWN, Figure, rounded
 from critique.measures.parts import Parts
 from critique.measures.smoothing import gaussian_planes, planes_of
+from critique.perception.ranks import quantiles_of
 from critique.picture.areas import same_frame
 from critique.picture.picture import Picture, lab_at
 
@@ -50,7 +51,7 @@ def measure_bare_foreground(picture: Picture, parts: Parts) -> BareForeground:
 
 
 def _span(plane: NDArray[np.floating]) -> float:
-    least, most = np.percentile(plane, LEAST_MOST)
+    least, most = quantiles_of(plane, [rank / 100 for rank in LEAST_MOST])
     return float(most - least)
 
 

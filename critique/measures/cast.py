@@ -8,8 +8,10 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import CIELAB, LEAN, Figure
 from critique.measures.smoothing import FINEST_COLOUR, without_finest
+from critique.perception.channels import chroma_of
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
+from critique.perception.ranks import middle_colour
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number
 from critique.words.hues import hue_word
@@ -63,7 +65,7 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
     picture measures how varied its hues are, not its light (a sunset has no neutral).
     """
     lab = without_finest(lab_at(picture, CAST_LONG_EDGE), FINEST_COLOUR).reshape(-1, 3)
-    chroma = np.hypot(lab[:, 1], lab[:, 2])
+    chroma = chroma_of(lab)
     number = max(1, round(TENTH * len(lab)))
     lightest = lab[np.argpartition(-lab[:, 0], number - 1)[:number]]
     neutral = lab[np.argpartition(chroma, number - 1)[:number]]
@@ -77,7 +79,7 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
     toward = (lab[:, 1] * mean.a + lab[:, 2] * mean.b) / max(mean.chroma, 1e-6)  # C* toward the hue of the lean
     return Cast(
         mean=mean,
-        median=_lean(np.median(channels, axis=1)),
+        median=_lean(middle_colour(lab)),
         lightest=lights,
         most_neutral=neutrals,
         lights_at_least=_green_of(lightest[np.argpartition(lightest[:, 1], number - least)[number - least :]]),

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from critique.measures.figure import OWN, PART, PULL, Figure, rounded
 from critique.measures.finely_seen import fine_planes
 from critique.measures.smoothing import Float, gaussian, gaussian_planes, means_at, planes_of
+from critique.perception.ranks import quantiles_of
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
@@ -134,7 +135,7 @@ def _low(energy: NDArray[np.float32], long_edge: int) -> float:
     height = len(energy)
     below = energy[min(round(NEAR * height), height - 1) :]
     columns = gaussian_filter1d(np.sqrt(below.mean(axis=0)), ZONE * long_edge, mode="nearest")
-    return float(np.percentile(columns, QUIETER_COLUMNS))
+    return quantiles_of(columns, (QUIETER_COLUMNS / 100,))[0]
 
 
 FIGURES = (

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from critique.one_thread import one_thread
 from critique.perception.channels import over_channels
+from critique.perception.products import times
 
 Float = NDArray[np.float32]
 Exact = NDArray[np.float64]
@@ -149,7 +150,7 @@ def _along_rows(channels: NDArray[np.floating], run: int) -> NDArray[Any]:
     means = np.empty_like(rows)
     with one_thread():
         for first, last, start, stop, weights in _run_blocks(rows.shape[1], run, rows.dtype.char):
-            np.matmul(rows[:, start:stop], weights, out=means[:, first:last])
+            times(rows[:, start:stop], weights, means[:, first:last])
     return means.reshape(channels.shape)
 
 

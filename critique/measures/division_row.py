@@ -10,6 +10,7 @@ from critique.measures.division_evidence import Exact
 from critique.measures.level_lines import level_agreement
 from critique.measures.parts import Parts
 from critique.measures.smoothing import means_of_parts
+from critique.perception.ranks import quantiles_of
 from critique.perception.reference import read_table
 
 Float = NDArray[np.float32]
@@ -122,7 +123,7 @@ def _sky_cues(parts: Parts) -> dict[str, NDArray[np.floating]]:
     }
     enough = len(ends) > SOME_SKY * len(parts.sky_ends)
     for quantile in QUANTILES:
-        end = float(np.percentile(ends, quantile)) if enough else np.inf
+        end = quantiles_of(ends, (quantile / 100,))[0] if enough else np.inf
         for under in UNDER_SKY:
             cues[f"under_{quantile}_by_{under:g}"] = np.exp(-np.square((y - end - under) / WIDTH) / 2)
     return cues

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.parts import SKY, WATER
+from critique.perception.ranks import median_of
 
 Float = NDArray[np.float32]
 
@@ -78,10 +79,10 @@ def warm_ridge(
         return None
     best, along = best[seen], along[seen]
     return Ridge(
-        forward=float(np.median(strongest)),
-        far=float(np.median(there[best, along])),
-        beyond=float(np.median(over[best, along])),
-        lightness=float(np.median(light[rows][best, along])),
+        forward=median_of(strongest),
+        far=median_of(there[best, along]),
+        beyond=median_of(over[best, along]),
+        lightness=median_of(light[rows][best, along]),
         x=float((np.median(columns[along]) + 0.5) / width),
         y=float((np.median(rows[best]) + 0.5) / height),
     )

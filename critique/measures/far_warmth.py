@@ -13,6 +13,8 @@ from critique.measures.level_lines import LevelLine
 from critique.measures.parts import SKY, WATER, Parts
 from critique.measures.ridge_on_edge import ridge_on_edge
 from critique.measures.salience import Float, blur
+from critique.perception.channels import colours_in
+from critique.perception.ranks import median_of
 from critique.picture.picture import Picture, lab_at
 
 Fault = Literal["watch", "rework"]
@@ -91,14 +93,14 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
     found = []
     if parts.sky_share >= OPEN and len(division.path) and _may_be_horizon(division, parts):
         found.append(_warmest(lab, part, _stretched(division.path, width), np.arange(width), -1))
-        found.append(_along_horizon(lab, part, float(np.median(division.path))))
+        found.append(_along_horizon(lab, part, median_of(division.path)))
     if parts.horizon is not None:
         found.append(_along_horizon(lab, part, parts.horizon))
         ends = parts.sky_ends[aside]
         seen = (ends > 0) & (ends > parts.horizon + HORIZON_NEAR[0]) & (ends < parts.horizon + HORIZON_NEAR[1])
         found.append(_warmest(lab, part, ends, np.flatnonzero(seen), 1))
     unsure = parts.sky_sureness < SURE_OVER
-    sunset = parts.sky_share >= OPEN and float(np.median(warmth_of(lab)[part == SKY])) >= SUNSET
+    sunset = parts.sky_share >= OPEN and median_of(warmth_of(lab)[part == SKY]) >= SUNSET
     warmest = max(
         (_unless(warmth, unsure=unsure, sunset=sunset) for warmth in found if warmth is not None),
         key=lambda warmth: warmth.forward,
@@ -119,7 +121,7 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
     warmest = _held_to_edges(warmest, lines) if warmest.forward > WATCH_OVER_FOOT else warmest
     if comes_forward(warmest) is not None or sunset or parts.sky_share < OPEN or parts.sky_sureness < SURE_SKY:
         return warmest
-    levels = [float(np.median(division.path))] if len(division.path) and _may_be_horizon(division, parts) else []
+    levels = [median_of(division.path)] if len(division.path) and _may_be_horizon(division, parts) else []
     levels += [parts.horizon] if parts.horizon is not None else []
     return _on_an_edge(lab, part, levels, lines) or warmest
 
@@ -132,7 +134,7 @@ def _on_an_edge(
     if ground.mean() < LEAST_GROUND:
         return None
     warmth = warmth_of(lab)
-    near = float(np.median(warmth[ground]))
+    near = median_of(warmth[ground])
     ridge = ridge_on_edge(lab, warmth, part, levels=levels, near=near, lines=lines)
     if ridge is None:
         return None
@@ -144,7 +146,7 @@ def _on_an_edge(
         beyond=ridge.beyond,
         near=near,
         lightness=ridge.lightness,
-        near_lightness=float(np.median(lab[ground][:, 0])),
+        near_lightness=median_of(colours_in(lab, ground)[:, 0]),
         x=ridge.x,
         y=ridge.y,
         level=True,
@@ -174,7 +176,7 @@ def _may_be_horizon(division: Division, parts: Parts) -> bool:
     if parts.horizon is None or parts.sky_sureness < SURE_SKY:
         return True
     limit = BELOW_SKY if division.straightness < CROOKED else NO_HORIZON
-    return abs(float(np.median(division.path)) - parts.horizon) <= limit
+    return abs(median_of(division.path) - parts.horizon) <= limit
 
 
 def _stretched(path: Float, width: int) -> Float:
@@ -187,7 +189,7 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     """The warmest stretch beside a path (0–1 a column), up (``way`` −1) or down (1) from it, in these columns."""
     height, width = part.shape
     run = max(3, round(RUN * width))
-    level = float(np.median(path[columns])) if len(columns) >= run else 1.0
+    level = median_of(path[columns]) if len(columns) >= run else 1.0
     ground = _near_ground(part, level)
     if level >= 1 or ground.mean() < LEAST_GROUND:
         return None
@@ -200,7 +202,7 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
     means = np.convolve(far, np.full(run, 1 / run), "valid")
     start = int(means.argmax())
     stretch = slice(start, start + run)
-    warm, near = float(means[start]), float(np.median(warmth[ground]))
+    warm, near = float(means[start]), median_of(warmth[ground])
     beyond = float(over[stretch].mean(dtype=np.float64))
     lightness = float(light[stretch].mean(dtype=np.float64))
     limits = UNDER_SKY if way > 0 else ALONG_LINE
@@ -216,7 +218,7 @@ def _warmest(lab: Float, part: NDArray[np.uint8], path: Float, columns: NDArray[
         beyond=beyond,
         near=near,
         lightness=lightness,
-        near_lightness=float(np.median(lab[ground][:, 0])),
+        near_lightness=median_of(colours_in(lab, ground)[:, 0]),
         x=float((columns[stretch].mean() + 0.5) / width),
         y=float(at[stretch].mean() / height + (first + last) / 2),
     )
@@ -245,7 +247,7 @@ def _along_horizon(lab: Float, part: NDArray[np.uint8], level: float) -> FarWarm
     if ground.mean() < LEAST_GROUND:
         return None
     warmth = warmth_of(lab)
-    near = float(np.median(warmth[ground]))
+    near = median_of(warmth[ground])
     ridge = warm_ridge(warmth, lab[..., 0], part, horizon=level, near=near)
     if ridge is None:
         return None
@@ -257,7 +259,7 @@ def _along_horizon(lab: Float, part: NDArray[np.uint8], level: float) -> FarWarm
         beyond=ridge.beyond,
         near=near,
         lightness=ridge.lightness,
-        near_lightness=float(np.median(lab[ground][:, 0])),
+        near_lightness=median_of(colours_in(lab, ground)[:, 0]),
         x=ridge.x,
         y=ridge.y,
     )

@@ -3,6 +3,7 @@
 import numpy as np
 
 from critique.measures.salience import Float
+from critique.perception.ranks import middle_colour
 
 OUTERMOST = 0.008  # of the height or width: what is looked at along the side, where a frame is itself alone
 WITHIN = (0.025, 0.06)  # of the same: the picture beside it
@@ -30,7 +31,7 @@ def _strip(lab: Float) -> bool:
     first, last = (round(way * deep) for way in WITHIN)
     inside = _parts(lab[first : max(last, first + 1)], parts)
     steps = np.linalg.norm(strip - inside, axis=-1)
-    uneven = np.linalg.norm(strip - np.median(strip, axis=0), axis=-1)
+    uneven = np.linalg.norm(strip - middle_colour(strip), axis=-1)
     return bool((steps >= STEP).mean() >= ALL_ALONG and np.quantile(uneven, 0.9) <= EVEN * np.median(steps))
 
 

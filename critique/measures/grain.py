@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from critique.measures.smoothing import Float, gaussian_planes, planes_of
+from critique.perception.ranks import quantiles_of
 
 SPREAD, JOINED = 2.5, 3.0  # px of some 400: of the Gaussian under the slopes, and over their products
 REACH, STEP = 15.0, 0.5  # degrees from level that are looked at, and how finely
@@ -37,8 +38,11 @@ def grain_of(lab: Float) -> Grain:
     weight = np.square(swing / (energy + np.float32(1e-6))) * np.sqrt(energy)
     tilt = (np.degrees(np.arctan2(2 * both, level - upright)) / 2 + 180) % 180 - 90  # along the edge, not across
     edges = np.arange(-REACH - STEP / 2, REACH + STEP, STEP)
-    limited = np.minimum(weight, np.percentile(weight, STRONGEST))
-    counts, _ = np.histogram(tilt, bins=edges, weights=limited)
+    limited = np.minimum(weight, quantiles_of(weight, (STRONGEST / 100,))[0])
+    place = ((tilt - edges[0]) / STEP).ravel()
+    level_enough = (place >= 0) & (place < len(edges) - 1)
+    bins = place[level_enough].astype(np.intp)
+    counts = np.bincount(bins, limited.ravel()[level_enough], minlength=len(edges) - 1)
     counts = gaussian_filter1d(counts.astype(np.float64), SMOOTHED, mode="nearest")
     mean = float(counts.mean())
     if mean <= 0:

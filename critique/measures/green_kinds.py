@@ -7,7 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, PRACTICE, Figure, Words
+from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import YELLOW_GREEN, turn
+from critique.perception.ranks import median_of, quantiles_of
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number, percent
 
@@ -63,11 +65,11 @@ def measure_green_kinds(picture: Picture) -> GreenKinds:
     if inside.mean() < MATTERS:
         return GreenKinds(None, None, None, None, None, None, None, None)
     rows, columns = np.nonzero(inside)
-    greens = lab[inside]
-    chroma = np.hypot(greens[:, 1], greens[:, 2])
+    greens = colours_in(lab, inside)
+    chroma = chroma_of(greens)
     far, near = _far_and_near(lab)
     shaded, lit = _ends(greens, greens[:, 0])
-    strongest = chroma >= np.quantile(chroma, 1 - STRONGEST)
+    strongest = chroma >= quantiles_of(chroma, (1 - STRONGEST,))[0]
     x = (columns[strongest] + 0.5) / lab.shape[1]
     y = (rows[strongest] + 0.5) / lab.shape[0]
     at_edge = (np.minimum(x, 1 - x) < EDGE) | (np.minimum(y, 1 - y) < EDGE)
@@ -77,8 +79,8 @@ def measure_green_kinds(picture: Picture) -> GreenKinds:
         lit=lit,
         shaded=shaded,
         warms_in_light=float(turn(shaded.hue, lit.hue)) < -STEP_HUE,
-        strongest_x=float(np.median(x)),
-        strongest_y=float(np.median(y)),
+        strongest_x=median_of(x),
+        strongest_y=median_of(y),
         strongest_at_edge=float(at_edge.mean()),
     )
 

@@ -11,6 +11,7 @@ from critique.measures.finely_seen import finely_coloured
 from critique.measures.histogram import COLOURS_LONG_EDGE, ColourHistogram, colour_histogram, rank_value
 from critique.measures.reads_as_green import ReadsAsGreen
 from critique.measures.smoothing import gaussian
+from critique.perception.channels import chroma_of
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import (
     GREEN_FAMILY,
@@ -91,7 +92,7 @@ def measure_greens(
     """
     seen = lab_at(picture, COLOURS_LONG_EDGE)
     lab = finely_coloured(picture)
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    chroma = chroma_of(lab)
     total = float(chroma.sum(dtype=np.float64))
     inside = band.contains(lab)
     patches = colour_histogram(gaussian(seen, PATCH * max(seen.shape[:2]), truncate=3))
@@ -114,7 +115,7 @@ def green_strength(
 
     ``beside`` is the sum of the chroma of other colours that belong to the same whole, none of them in the band.
     """
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    chroma = chroma_of(lab)
     strength = chroma[band.contains(lab)]
     if len(strength) == 0:
         return 0.0, float("nan")

@@ -5,6 +5,7 @@ from numpy.typing import NDArray
 
 from critique.measures.regions import Float, Regions
 from critique.perception.cielab import lab_to_linear
+from critique.perception.ranks import median_of, quantiles_of
 
 FAR, MIDDLE, NEAR = 1, 2, 3  # as in the parts of a picture
 ONE_THING = 5.0  # L*: steps smaller than this, going down, stay on one thing, such as a tree down to its foot
@@ -75,7 +76,7 @@ def _haze(regions: Regions, sky: NDArray[np.bool_]) -> Float:
     dark = np.sqrt(np.clip(lab_to_linear(regions.lab).min(axis=1), 0, 1))
     in_sky = regions.mean(sky.astype(np.float32)) > 0.5
     land = dark[~in_sky] if (~in_sky).any() else dark
-    clear = float(np.percentile(land, 20))
-    air = float(np.median(dark[in_sky])) if in_sky.any() else float(np.percentile(dark, 98))
+    clear = quantiles_of(land, (20 / 100,))[0]
+    air = median_of(dark[in_sky]) if in_sky.any() else quantiles_of(dark, (98 / 100,))[0]
     smooth = np.clip((ROUGH_IN_HAZE - regions.rough) / (ROUGH_IN_HAZE - SMOOTH_IN_HAZE), 0, 1)
     return np.asarray(np.clip((dark - clear) / max(air - clear, 0.1), 0, 1) * smooth, dtype=np.float32)

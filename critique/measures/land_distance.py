@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import HUE, OWN, PART, VALUE, Figure, rounded
 from critique.measures.parts import Parts
+from critique.perception.channels import chroma_of, colours_in
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number
 
@@ -83,12 +84,12 @@ def _land(lab: NDArray[np.float32], belongs: NDArray[np.float32]) -> Land | None
     if share < LEAST_LAND:
         return None
     inside = belongs > 0
-    colours, weights = lab[inside].astype(np.float64), belongs[inside].astype(np.float64)
+    colours, weights = colours_in(lab, inside).astype(np.float64), belongs[inside].astype(np.float64)
     lightness = float(np.average(colours[:, 0], weights=weights))
     return Land(
         share=share,
         value=lightness / 10,
-        chroma=float(np.average(np.hypot(colours[:, 1], colours[:, 2]), weights=weights)),
+        chroma=float(np.average(chroma_of(colours), weights=weights)),
         warmth=float(np.average(colours[:, 2], weights=weights)),
         contrast=float(np.sqrt(np.average(np.square(colours[:, 0] - lightness), weights=weights))) / 10,
     )

@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.parts import Parts
+from critique.perception.channels import chroma_of
 from critique.perception.hue import YELLOW_GREEN, leaf_limit
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
@@ -57,5 +58,5 @@ def land_green_share(picture: Picture, parts: Parts) -> float:
 
 def far_beyond_leaf(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Which greens (height, width) go farther beyond the limit of one leaf than leaves differ among themselves."""
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    chroma = chroma_of(lab)
     return np.asarray(YELLOW_GREEN.contains(lab) & (chroma > leaf_limit(lab[..., 0]) + LEAVES_DIFFER))

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.perception.channels import over_channels
+from critique.perception.ranks import quantiles_of
 
 Float = NDArray[np.float32]
 
@@ -87,7 +88,7 @@ def _limited_steps(strips: Float) -> Float:
 
     change = np.gradient(gaussian_filter1d(strips, SHARPEST, axis=0, mode="nearest"), axis=0)
     size = np.sqrt(over_channels(np.square(change)))
-    full = max(FAINTEST, float(np.quantile(size, USUAL)))
+    full = max(FAINTEST, quantiles_of(size, (USUAL,))[0])
     return np.asarray(change / np.maximum(size, full)[..., None], dtype=np.float32)
 
 

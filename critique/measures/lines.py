@@ -6,6 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.ranks import quantiles_of
+
 Float = NDArray[np.float32]
 
 LEAST_LENGTH = 0.15  # of the long edge: shorter lines don't lead the eye across a picture
@@ -93,7 +95,7 @@ def _edge_pixels(lightness: Float) -> _Edges:
     step = np.hypot(down, across) / 10
     seen = step >= LEAST_STEP
     if seen.sum() > EDGE_SHARE * (step.size - 1) - 1:  # else it lies below the least
-        seen = step >= max(LEAST_STEP, float(np.quantile(step, 1 - EDGE_SHARE)))
+        seen = step >= max(LEAST_STEP, quantiles_of(step, (1 - EDGE_SHARE,))[0])
     margin = max(1, round(MARGIN * max(step.shape)))
     seen[:margin], seen[-margin:], seen[:, :margin], seen[:, -margin:] = False, False, False, False
     y, x = np.nonzero(seen)

@@ -8,7 +8,9 @@ from numpy.typing import NDArray
 from critique.alike import by_value
 from critique.measures.figure import CIELAB, OWN, PULL, Figure, rounded
 from critique.measures.smoothing import gaussian
+from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import circular_mean, hue_of, turn
+from critique.perception.ranks import middle_colour, quantiles_of
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
@@ -58,7 +60,7 @@ def measure_loudest(picture: Picture) -> Loudest:
     lab = lab_at(picture, VIEW)
     spread = PATCH * max(lab.shape[:2])
     soft = gaussian(lab, spread, truncate=3)
-    chroma = np.hypot(soft[..., 1], soft[..., 2])
+    chroma = chroma_of(soft)
     hue = hue_of(soft[..., 1], soft[..., 2])
     tried = np.arange(0, 360, STEP)
     count = _counted(hue, chroma)
@@ -67,17 +69,17 @@ def measure_loudest(picture: Picture) -> Loudest:
     loud = float(reached[best])
     of_it = np.abs(turn(hue, float(tried[best]))) <= OF_ONE_HUE
     mask = of_it & (chroma >= max(AS_LOUD * loud, COLOURED))
-    middle, strong, strongest = (float(rank) for rank in np.percentile(chroma, (50, 90, 99.8)))
+    middle, strong, strongest = quantiles_of(chroma, (0.5, 0.9, 0.998))
     another = np.abs(turn(tried, float(tried[best]))) >= ANOTHER
     other = float(reached[another].max())
     others = chroma[~of_it]
-    rest = float(np.percentile(others, 90)) if others.size else 0.0
+    rest = quantiles_of(others, (90 / 100,))[0] if others.size else 0.0
     if loud < COLOURED or not mask.any():
         none = (0.0, 0.0, 0.0)
         return Loudest(none, 0.0, 0.0, 0.0, 0.5, 0.5, 0.0, rest, other, middle, strong, strongest, mask & False)
     angle = circular_mean(hue[mask], chroma[mask])
     y, x = np.nonzero(mask)
-    colour = np.median(lab[mask], axis=0)
+    colour = middle_colour(colours_in(lab, mask))
     return Loudest(
         lab=(float(colour[0]), float(colour[1]), float(colour[2])),
         hue=angle,

@@ -10,6 +10,7 @@ from critique.measures.figure import LIGHTNESS, OWN, PART, Figure, rounded
 from critique.measures.finely_seen import finely_seen
 from critique.measures.smoothing import gaussian
 from critique.measures.squint import squint
+from critique.perception.ranks import quantiles_of
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import percent
@@ -101,7 +102,7 @@ def how_gathered(picture: Picture) -> Gathered:
     return Gathered(
         kept=min(float(coarse.var(dtype=np.float64)) / variance, 1.0) if variance > 0.25 else 1.0,
         scraps=float(between.std(dtype=np.float64)),
-        scraps_everywhere=float(np.sqrt(max(float(np.percentile(_by_place(between), 10)), 0.0))),
+        scraps_everywhere=float(np.sqrt(max(quantiles_of(_by_place(between), (10 / 100,))[0], 0.0))),
     )
 
 

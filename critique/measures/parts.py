@@ -10,6 +10,7 @@ from critique.measures import part_chances
 from critique.measures.figure import MASS, OWN, Figure
 from critique.measures.land_bands import far_and_near, land_bands
 from critique.measures.regions import Float, Regions, find_regions
+from critique.perception.ranks import quantiles_of
 from critique.picture.picture import Picture
 from critique.words.figures import percent
 
@@ -63,7 +64,7 @@ def measure_parts(picture: Picture) -> Parts:
     labels, land = _labelled(regions, chance)
     sky_share, water_share = _shares(regions, chance, labels == SKY)
     ends = _sky_ends(labels == SKY)
-    horizon = float(np.percentile(ends[ends > 0], HORIZON_RANK)) if (ends > 0).mean() > LEAST_WIDTH else None
+    horizon = quantiles_of(ends[ends > 0], (HORIZON_RANK / 100,))[0] if (ends > 0).mean() > LEAST_WIDTH else None
     level = horizon if horizon is not None else 0.0
     far, near = far_and_near(regions, labels == SKY, level)
     dry = _dry(chance)

@@ -8,6 +8,7 @@ from critique.alike import by_value
 from critique.measures.part_chances import GREEN
 from critique.measures.parts import Parts
 from critique.measures.regions import Float
+from critique.perception.channels import chroma_of
 from critique.perception.hue import GREEN_FAMILY, hue_of
 from critique.picture.picture import Picture, lab_at
 
@@ -56,7 +57,7 @@ def measure_reads_as_green(picture: Picture, parts: Parts) -> ReadsAsGreen:
 
 def _yellow(lab: Float, parts: Parts) -> Float:
     """How much of each region is a strong yellow that lies before the border to green, 0–1: (regions,)."""
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    chroma = chroma_of(lab)
     strong = np.clip((chroma - YELLOW_CHROMA) / FADES + 0.5, 0, 1)
     light = np.clip((lab[..., 0] - YELLOW_FROM) / FADES + 0.5, 0, 1)
     return parts.regions.mean(strong * light * ~GREEN_FAMILY.contains(lab))
@@ -65,6 +66,6 @@ def _yellow(lab: Float, parts: Parts) -> Float:
 def _has_green(lab: Float, parts: Parts) -> float:
     """0 where the land has hardly an olive or green pixel in it, rising to 1 where it has enough of them."""
     hue = hue_of(lab[..., 1], lab[..., 2])
-    olive = (hue >= OLIVE_HUES[0]) & (hue <= OLIVE_HUES[1]) & (np.hypot(lab[..., 1], lab[..., 2]) >= LITTLE_CHROMA)
+    olive = (hue >= OLIVE_HUES[0]) & (hue <= OLIVE_HUES[1]) & (chroma_of(lab) >= LITTLE_CHROMA)
     of_land = parts.regions.share * parts.land_of_region * parts.regions.mean(olive.astype(np.float32))
     return min(float(of_land.sum(dtype=np.float64)) / ENOUGH, 1.0)

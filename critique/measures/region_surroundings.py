@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.regions import Float, Regions
+from critique.perception.channels import over_channels
 
 APART = 15.0  # CIELAB units: two masses so far apart are two
 CELLS = (24, 40)  # rows and columns that the lower edge is looked at in
@@ -47,5 +48,5 @@ def _unlike_bottom(regions: Regions, lab: Float) -> Float:
     columns = np.linspace(0, width, min(CELLS[1], width) + 1).astype(np.intp)
     strip = np.add.reduceat(np.add.reduceat(lab[: rows[-1]], rows[:-1], axis=0), columns[:-1], axis=1)
     strip = strip / (np.diff(rows)[:, None, None] * np.diff(columns)[None, :, None])
-    apart = np.linalg.norm(regions.lab[:, None] - strip.reshape(-1, 3)[None], axis=2)
+    apart = np.sqrt(over_channels(np.square(regions.lab[:, None] - strip.reshape(-1, 3)[None])))
     return np.asarray(np.quantile(apart, NEAREST, axis=1), dtype=np.float32)

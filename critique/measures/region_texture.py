@@ -5,6 +5,7 @@ import numpy as np
 from critique.measures.finely_seen import finely_seen
 from critique.measures.region_cues import ROUGH_FLOOR, around
 from critique.measures.regions import Float, Regions, block_means
+from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of
 from critique.picture.picture import Picture
 
@@ -73,7 +74,7 @@ def _stroke_cues(picture: Picture, regions: Regions) -> dict[str, Float]:
 def _hue_cues(regions: Regions, lab: Float) -> dict[str, Float]:
     """Share of a region's pixels (0–1) in some hues: a broken colour may have a mean that none of its strokes has."""
     hue = hue_of(lab[..., 1], lab[..., 2])
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    chroma = chroma_of(lab)
 
     def share(hues: tuple[float, float], least: float) -> Float:
         return regions.mean(((hue >= hues[0]) & (hue <= hues[1]) & (chroma >= least)).astype(np.float32))

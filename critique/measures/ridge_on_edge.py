@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from critique.measures.level_lines import LevelLine
 from critique.measures.parts import SKY, WATER
+from critique.perception.ranks import median_of, quantiles_of
 
 Float = NDArray[np.float32]
 
@@ -108,15 +109,15 @@ def _ridge(lab: Float, warmth: Float, part: NDArray[np.uint8], level: float, nea
     margins = np.where(land[rows] & (light[rows] <= LIGHT), margins, NOWHERE)
     best, along = margins.argmax(axis=0), np.arange(len(columns))
     strongest = margins[best, along]
-    forward = float(np.quantile(strongest, 1 - WIDE))
+    forward = quantiles_of(strongest, (1 - WIDE,))[0]
     if forward <= 0:
         return None
     best, along = best[strongest > 0], along[strongest > 0]
     return RidgeOnEdge(
         forward=forward,
-        far=float(np.median(there[best, along])),
-        beyond=float(np.median((there - over - OVER_IT)[best, along])),
-        lightness=float(np.median(light[rows][best, along])),
+        far=median_of(there[best, along]),
+        beyond=median_of((there - over - OVER_IT)[best, along]),
+        lightness=median_of(light[rows][best, along]),
         x=float((np.median(columns[along]) + 0.5) / width),
         y=float((np.median(rows[best]) + 0.5) / height),
     )

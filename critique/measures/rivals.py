@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from critique.measures.pulls import FAINT
 from critique.measures.salience import Float, blur
 from critique.perception.channels import over_channels
+from critique.perception.ranks import middle_colour
 
 # Two places that compete stand out alike, lie well apart and inside, and nothing else comes near them. What stands out
 # is told by contrast times rarity of colour: of 96 things put into pictures by code it names 90.
@@ -80,7 +81,7 @@ def rivals_of(rare: Float, plain: Float, lab: Float) -> tuple[Standing, Standing
 def _pair(plain: Float, lab: Float) -> tuple[Standing, Standing]:
     """The two places of the most contrast, where nothing else comes near them; less near if their colours differ."""
     one, other, third = _highest_three(plain)
-    colours = [np.median(lab[_away(plain, place.x, place.y) <= PAIR_REACH], axis=0) for place in (one, other)]
+    colours = [middle_colour(lab[_away(plain, place.x, place.y) <= PAIR_REACH]) for place in (one, other)]
     alike = other.strength >= PAIR_ALIKE * one.strength and float(np.linalg.norm(colours[0] - colours[1])) <= PAIR
     counts = PAIR_COUNTS if alike else TWO_COUNT if other.strength >= TWO_ALIKE * one.strength else 0.0
     well_apart = _apart(one, other, plain.shape) >= RIVAL_APART
@@ -136,4 +137,4 @@ def _away(contrast: Float, x: float, y: float) -> NDArray[np.float64]:
     """How far each pixel lies from a place, in parts of the long edge."""
     height, width = contrast.shape
     down, across = np.arange(height)[:, None] + 0.5, np.arange(width) + 0.5
-    return np.asarray(np.hypot(across - x * width, down - y * height) / max(height, width))
+    return np.asarray(np.sqrt(np.square(across - x * width) + np.square(down - y * height)) / max(height, width))

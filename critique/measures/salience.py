@@ -4,7 +4,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.smoothing import gaussian
-from critique.perception.channels import over_channels
+from critique.perception.channels import chroma_of, over_channels
+from critique.perception.ranks import quantiles_of
 from critique.photograph.scale import area_average
 
 Float = NDArray[np.float32]
@@ -80,7 +81,7 @@ def _upright(lightness: Float, long_edge: int) -> Float:
 def _spots(lab: Float, long_edge: int) -> tuple[Float, Float]:
     """How far small spots are redder than what surrounds them (a*), and lighter and less coloured (L* and C*)."""
     red = np.maximum(lab[..., 1], 0)
-    channels = np.stack([lab[..., 0], red, np.hypot(lab[..., 1], lab[..., 2])], axis=-1)
+    channels = np.stack([lab[..., 0], red, chroma_of(lab)], axis=-1)
     spread = max(SPOT * long_edge, LEAST_SPOT)
     apart = blur(channels, spread) - blur(channels, SURROUND * spread)
     lighter, redder, paler = (np.clip(way * apart[..., k], 0, None) for k, way in enumerate((1, 1, -1)))
@@ -103,7 +104,7 @@ def _large(lab: Float) -> Float:
 def _scaled(field: Float, floor: float) -> Float:
     edge = round(INSIDE * min(field.shape))
     inside = field[edge : field.shape[0] - edge, edge : field.shape[1] - edge]
-    return np.asarray(np.minimum(field / (np.quantile(inside, FULL) + floor), FULLEST), dtype=np.float32)
+    return np.asarray(np.minimum(field / (quantiles_of(inside, (FULL,))[0] + floor), FULLEST), dtype=np.float32)
 
 
 def highest_near(field: Float, reach: float) -> Float:

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.salience import SPOT, SPOT_GATHERING, SURROUND, blur
+from critique.perception.ranks import quantiles_of
 from critique.perception.reference import read_table
 
 Float = NDArray[np.float32]
@@ -91,7 +92,7 @@ def _lighter(lightness: Float) -> Float:
 
 def _beside(strip: Float, inside: Float) -> float:
     """The logarithm of how much more a strip has than the inside."""
-    here, there = (float(np.quantile(part, MUCH)) for part in (strip, inside))
+    here, there = (quantiles_of(part, (MUCH,))[0] for part in (strip, inside))
     return float(np.log((here + FAINT) / (there + FAINT) + SPARE))
 
 

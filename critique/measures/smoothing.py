@@ -9,14 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.one_thread import one_thread
+from critique.perception.products import times_columns
 
 Float = NDArray[np.float32]
 
 FINEST = 0.0011  # of the long edge, spread of a Gaussian: 0.7 px of the viewing size, which every saving changes
 FINEST_COLOUR = 0.0016  # of the long edge: the eye sees colour less finely than light
-BLOCK = 16  # lines at least that one product makes: wide enough for the processor, narrow enough to waste little
-WHOLE = 16  # lines of which a product makes a whole number: processors multiply so many at a time
-BANDS = 64  # of weights that are kept: a review asks for some forty, of 4 to 100 kB
+BLOCK = 16  # lines that one product makes, or a whole number of them: processors multiply so many at a time
+BANDS = 256  # of weights that are kept: pictures of one shape ask for some hundred, of 4 to 100 kB
 
 
 def gaussian(
@@ -63,8 +63,10 @@ def means_at(field: NDArray[np.floating], size: int, start: int, step: int) -> F
     """
     from scipy.ndimage import uniform_filter1d
 
-    rows = uniform_filter1d(field, size, axis=0, mode="nearest")[start::step]
-    across = uniform_filter1d(np.ascontiguousarray(rows), size, axis=1, mode="nearest")
+    height = len(field)
+    asked = np.arange(start, height, step)[:, None] - size // 2 + np.arange(size)
+    rows = np.stack([field[near].mean(axis=0, dtype=np.float64) for near in np.clip(asked, 0, height - 1)])
+    across = uniform_filter1d(rows, size, axis=1, mode="nearest")
     return np.asarray(across[:, start::step], dtype=np.float32)
 
 
@@ -99,11 +101,10 @@ def _down(planes: Float, spread: float, truncate: float, order: int) -> Float:
     padded[:, reach : reach + number] = planes
     padded[:, :reach], padded[:, reach + number :] = planes[:, :1], planes[:, -1:]
     done = np.empty_like(planes)
-    block = _block(number, reach)
-    for start in range(0, number, block):
-        count = min(block, number - start)
+    for start in range(0, number, BLOCK):
+        count = min(BLOCK, number - start)
         band = _band(spread, truncate, order, count)
-        np.matmul(band, padded[:, start : start + count + 2 * reach], out=done[:, start : start + count])
+        times_columns(band, padded[:, start : start + count + 2 * reach], done[:, start : start + count])
     return done
 
 
@@ -130,7 +131,7 @@ def _reach(spread: float, truncate: float) -> int:
 
 
 def _block(number: int, reach: int) -> int:
-    return min(number, -(-max(BLOCK, 2 * reach) // WHOLE) * WHOLE)
+    return min(number, -(-max(BLOCK, 2 * reach) // BLOCK) * BLOCK)
 
 
 def _wide(number: int, reach: int) -> bool:

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import LIGHTNESS, OWN, Figure, rounded
 from critique.measures.salience import Float, blur
+from critique.perception.ranks import middle_colour, quantiles_of
 from critique.picture.picture import Picture, lab_at
 
 LONG_EDGE = 200  # px
@@ -91,7 +92,7 @@ def _leave_no_other(lab: Float, lights: TwoLights) -> bool:
     ]
     weaker = min(float(steps[off <= ITS_OWN].max()) for off in away)
     others = float(steps[np.minimum(*away) > ITS_OWN].max(initial=0.0))
-    one, other = (np.median(lab[off <= ITS_COLOUR], axis=0) for off in away)
+    one, other = (middle_colour(lab[off <= ITS_COLOUR]) for off in away)
     return others <= OTHERS * weaker and float(np.linalg.norm(one - other)) <= ONE_SORT
 
 
@@ -167,7 +168,7 @@ def _stands_out(light: Float, mask: NDArray[np.bool_]) -> float:
     about = light[far & ~near]
     if not len(about):
         return 0.0
-    return float(light[mask].mean(dtype=np.float64)) - float(np.percentile(about, ALMOST_ALL))
+    return float(light[mask].mean(dtype=np.float64)) - quantiles_of(about, (ALMOST_ALL / 100,))[0]
 
 
 def lights_compete(lights: TwoLights) -> bool:

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.measures.figure import CIELAB, NAMES, TENTH, Figure, rounded
 from critique.measures.histogram import ColourHistogram, picture_histogram
+from critique.perception.channels import chroma_of
 from critique.perception.hue import LEAST_CHROMA, hue_of
 from critique.perception.munsell import munsell_of
 from critique.perception.names import shares_of_names
@@ -62,7 +63,7 @@ def effective_hues(colours: ColourHistogram) -> float:
 
     [Shannon, 1948; Hill, Ecology 54(2), 1973: the number of order 1]
     """
-    chroma = np.hypot(colours.lab[:, 1], colours.lab[:, 2])
+    chroma = chroma_of(colours.lab)
     weight = np.where(chroma >= LEAST_CHROMA, chroma * colours.share, 0)
     if weight.sum() <= 0:
         return 0.0

@@ -52,9 +52,12 @@ class Answer:
         return self.id, self.outcome
 
 
-def stayed_in_words(answers: Iterable[Answer]) -> str:
-    """What the repaint left as it was, in one sentence; empty where nothing stayed."""
-    stayed = [STAYED[answer.id] for answer in answers if answer.outcome == NO_CHANGE]
+def stayed_in_words(answers: Iterable[Answer], *, alike: bool = False) -> str:
+    """What the repaint left as it was, in one sentence; empty where nothing stayed.
+
+    ``alike`` says that the verdict tells of one change of light all over: then how the whole leans isn't what stayed.
+    """
+    stayed = [STAYED[one.id] for one in answers if one.outcome == NO_CHANGE and not (alike and one.id == "lean")]
     return f"As it was, give or take a photograph: {listed(stayed)}." if stayed else ""
 
 

@@ -32,6 +32,7 @@ from critique.pair.passes_words import LAST_IS_ANOTHER, pass_in_words, stop_or_g
 from critique.pair.toward_aim import TowardAim, toward_aim
 from critique.pair.toward_words import TowardWords, reached_in_words, toward_in_words
 from critique.pair.transport import Transport, match_families
+from critique.pair.uncropped import LAST_UNCROPPED, OF_A_PAIR, OF_STATES, not_yet_in_words, uncropped
 from critique.photograph.corners import Corners
 from critique.picture.picture import Picture
 from critique.picture.read import read_picture
@@ -54,6 +55,11 @@ class Comparison:
     light: str
     drawing: str
     toward: TowardAim | None = None  # where a plan was given
+
+    @property
+    def not_yet(self) -> bool:
+        """Whether they look like two pictures, and one may show more than its painting: its wall would be judged."""
+        return self.held.unrelated and (uncropped(self.first.picture) or uncropped(self.second.picture))
 
     @property
     def families(self) -> tuple[tuple[Family, ...], tuple[Family, ...]]:
@@ -210,9 +216,15 @@ def compare_pictures(
         box=paints,
         verdict=(
             *((reached_in_words(toward, quieter=_quieter(held)),) if toward is not None else ()),
-            *((TWO_PICTURES,) if held.unrelated else _verdict(held)),
+            *((_two_pictures((first, second), OF_A_PAIR),) if held.unrelated else _verdict(held)),
         ),
-        light=light_in_words(held.balance, SIDE_BY_SIDE, held.unrelated),
+        light=light_in_words(
+            held.balance,
+            SIDE_BY_SIDE,
+            held.unrelated,
+            alike=held.alike is not None,
+            not_yet=uncropped(original) or uncropped(repaint),
+        ),
         drawing=drawing_in_words(
             held.registration, held.frame, held.unrelated, held.crop, turned_round=held.turned_round
         ),
@@ -267,14 +279,22 @@ def compare_passes(
     greys = pairwise(neutrals or [None] * len(states))
     both = ((first, second) if first is not None and second is not None else None for first, second in greys)
     steps = tuple(hold(*pair, grey) for pair, grey in zip(pairwise(states), both, strict=True))
-    by_findings = stop_or_go(tuple((step.changes, step.moves) for step in steps)) if steps else ""
-    if steps and steps[-1].unrelated:
-        by_findings = LAST_IS_ANOTHER
+    by_findings = _stop_by_findings(steps, states[-1]) if steps else ""
     return Passes(
         states=tuple(states),
         steps=steps,
-        texts=tuple(_told(step) for step in steps),
-        lights=tuple(light_in_words(step.balance, JUDGED, step.unrelated, by_a_grey=BY_GREYS) for step in steps),
+        texts=tuple(_told(step, pair) for step, pair in zip(steps, pairwise(states), strict=True)),
+        lights=tuple(
+            light_in_words(
+                step.balance,
+                JUDGED,
+                step.unrelated,
+                by_a_grey=BY_GREYS,
+                alike=step.alike is not None,
+                not_yet=any(uncropped(state.picture) for state in pair),
+            )
+            for step, pair in zip(steps, pairwise(states), strict=True)
+        ),
         advice=(_stop_by_aim(told, states[-1]) if told is not None else "") or by_findings,
         toward=toward,
         told=told,
@@ -288,9 +308,22 @@ def _stop_by_aim(told: TowardWords, last: State) -> str:
     return f"{told.stop}{rest}"
 
 
-def _told(step: Held) -> str:
+def _stop_by_findings(steps: tuple[Held, ...], last: State) -> str:
+    """What the last passes say of stopping: those since a state that could not be held against the one before it."""
+    if steps[-1].unrelated:
+        return LAST_UNCROPPED if uncropped(last.picture) else LAST_IS_ANOTHER
+    since = next((place for place in range(len(steps), 0, -1) if steps[place - 1].unrelated), 0)
+    return stop_or_go(tuple((step.changes, step.moves) for step in steps[since:]))
+
+
+def _two_pictures(states: tuple[State, State], corners: tuple[str, str]) -> str:
+    """That two look like different pictures; where one may show more than its painting, that comes first."""
+    return not_yet_in_words([state.picture for state in states], corners) or TWO_PICTURES
+
+
+def _told(step: Held, states: tuple[State, State]) -> str:
     if step.unrelated:
-        return TWO_PICTURES
+        return _two_pictures(states, OF_STATES)
     turned = f"{TURNED_ROUND_STATE} " if step.turned_round else ""
     light = alike_in_words(step.alike, BY_GREYS)
     told = turned + pass_in_words(step.changes, step.moves, step.answers, step.maps)

@@ -134,6 +134,8 @@ def comparison_verdict(
     light, judged, still = _taken_for_light(balance), _balance_of_findings(moves), _still_open(moves)
     lit = (alike_in_words(alike, BY_A_GREY), shine_in_words(shine, PAIR), cropped)
     first = [told_first for told_first in lit if told_first]
+    if alike is not None:
+        most = ()  # what moved most is the light's doing as likely as the brush's
     if beyond_landscapes(moves):
         return (*first, judged, *things, opening, *most, *light, *still)
     if better_and_worse(moves):  # whether it got better is what anyone asks first
@@ -264,21 +266,37 @@ def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
     return (*told, *([f"On the edge, where another photograph could decide: {listed(edge)}."] if edge else []))
 
 
-def light_in_words(balance: Balance | None, shown: str, unrelated: bool = False, *, by_a_grey: str = BY_A_GREY) -> str:
+def light_in_words(
+    balance: Balance | None,
+    shown: str,
+    unrelated: bool = False,
+    *,
+    by_a_grey: str = BY_A_GREY,
+    alike: bool = False,
+    not_yet: bool = False,
+) -> str:
     """What was done about two photographs taken in different light, so that no correction hides.
 
     ``shown`` says what the page does with the correction: ``SIDE_BY_SIDE`` or ``JUDGED``; ``by_a_grey`` are the
-    options that balance them by a grey.
+    options that balance them by a grey; ``alike`` says that the verdict asks for one already, ``not_yet`` that
+    one of two that look different may show more than its painting.
     """
+    if balance is None and unrelated and not_yet:
+        return "No correction for light was made: every figure is as photographed."
     if balance is None and unrelated:
         return (
             "The greys of one subject say nothing of the light on another, so no correction for light was made: every "
             "figure is as photographed."
         )
     if balance is None:
-        return (
+        as_it_is = (
             "Nothing that is surely the same in both tells their light apart from their paint, so nothing was corrected: "
-            "every figure is as photographed. Were they photographed in the same light? If not, and there is a grey in "
+            "every figure is as photographed."
+        )
+        if alike:
+            return as_it_is
+        return (
+            f"{as_it_is} Were they photographed in the same light? If not, and there is a grey in "
             f"each, such as a card beside it, say where ({by_a_grey}), and they are balanced by it."
         )
     if balance.how == "pointed at" and not balance.needed:

@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.channels import chroma_of
 from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN, side_of, turn
 from critique.perception.srgb import Float
 
@@ -13,7 +14,7 @@ LEAST, FULL = 6.0, 12.0  # C*: below the first a colour is left alone, from the 
 
 def green_weight(lab: Float) -> Float:
     """How much each colour (..., 3) is a green, 0–1, falling off softly to both sides of the band and toward grey."""
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    chroma = chroma_of(lab)
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
     start = YELLOW_GREEN.start_at(lab[..., 0])  # the border to yellow rises with lightness
     middle, half = (start + GREEN_FAMILY.end) / 2, (GREEN_FAMILY.end - start) / 2

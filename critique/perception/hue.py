@@ -8,6 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from critique.perception.channels import chroma_of
+
 LEAF_SLOPE = 0.657  # C*/(L* + 16) of the purest front-lit leaf: shade keeps the chromaticity [leaf_colours.csv]
 LEAF_TOP_OF_SLOPE = 49.12  # L*, the leaf of 20 µg/cm² chlorophyll
 LEAF_TOP_LIGHTNESS = 52.93  # L*, the leaf of 15 µg/cm²
@@ -57,8 +59,8 @@ class HueBand:
         ``hue_fades`` (degrees) and ``chroma_fades`` (C*) say over how much. For bands that don't pass 0°.
         """
         values = np.asarray(lab)
-        hue = np.degrees(np.arctan2(values[..., 2], values[..., 1])) % 360
-        chroma = np.hypot(values[..., 1], values[..., 2])
+        hue = hue_of(values[..., 1], values[..., 2])
+        chroma = chroma_of(values)
         inside = (
             (hue - self.start_at(values[..., 0])) / hue_fades,
             (self.end - hue) / hue_fades,
@@ -123,7 +125,7 @@ def leaf_limit(lightness: ArrayLike) -> NDArray[np.floating]:
 def beyond_leaf(lab: ArrayLike) -> NDArray[np.bool_]:
     """Which colours of ``lab`` (..., 3) are greens that no front-lit leaf reaches."""
     values = np.asarray(lab)
-    chroma = np.hypot(values[..., 1], values[..., 2])
+    chroma = chroma_of(values)
     return np.asarray(YELLOW_GREEN.contains(values) & (chroma > leaf_limit(values[..., 0])))
 
 
@@ -154,7 +156,8 @@ def nearest_station(hue: float) -> Station:
 
 def hue_of(a: NDArray[np.floating], b: NDArray[np.floating]) -> NDArray[np.floating]:
     """Hue angles in degrees 0–360 of a* and b* of any shape: as by "% 360", to the last bit, twenty times quicker."""
-    hue = np.degrees(np.arctan2(b, a))
+    # Of planes that lie by themselves: of every third number it takes four times as long.
+    hue = np.degrees(np.arctan2(np.asarray(b, order="C"), np.asarray(a, order="C")))
     return np.asarray(hue + (hue < 0) * hue.dtype.type(360))
 
 

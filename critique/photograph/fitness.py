@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.perception.cielab import LIGHT_TO_LUMINANCE
+from critique.perception.ranks import quantiles_of
 from critique.perception.srgb import Float, encode_srgb
 from critique.words.figures import percent
 
@@ -177,9 +178,9 @@ def step_width(light: Float) -> float | None:
     for grey in (np.ascontiguousarray(_grey(columns).T), _grey(rows)):
         steep = np.abs(np.diff(grey, axis=1))
         reach = _reach(grey)
-        edges = (reach > 0.15) & (steep >= np.quantile(steep, 0.98))
+        edges = (reach > 0.15) & (steep >= quantiles_of(steep, (0.98,))[0])
         if edges.sum() >= 30:
-            widths.append(float(np.quantile(reach[edges] / np.maximum(steep[edges], 1e-4), 0.2)))
+            widths.append(quantiles_of(reach[edges] / np.maximum(steep[edges], 1e-4), (0.2,))[0])
     return min(widths) if widths else None
 
 
@@ -245,7 +246,7 @@ def _noise(light: Float) -> Fitness:
         details.append(uniform_filter(rough, 25).ravel())  # wide, so that few noisy px do not pass for flat
         greys.append(grey.ravel())
     rough, detail, grey = (np.concatenate(parts) for parts in (roughs, details, greys))
-    flat = (detail <= np.quantile(detail, FLAT)) & (grey > 0.02) & (grey < 0.98)
+    flat = (detail <= quantiles_of(detail, (FLAT,))[0]) & (grey > 0.02) & (grey < 0.98)
     if flat.sum() < 100:
         return Fitness("noise", 0.0, "holds", "none", "a guess")
     spread = float(np.sqrt(np.pi / 2) * rough[flat].mean() / 6)

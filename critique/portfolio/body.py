@@ -25,12 +25,13 @@ class Body:
     subjects: Mapping[str, str]  # titles of the kinds of finding by their ids, in the order of a review
     levels: NDArray[np.int8]  # (n, kinds), index into LEVELS; ABSENT where a finding is not made
     key: NDArray[np.int8]  # (n,), index into KEYS
-    line: Float  # (n,), height of the dividing line from the top, 0–1
+    line: Float  # (n,), height of the dividing line from the top, 0–1; NaN without a plain one
     green: Float  # (n, 3), L*a*b* of each picture's commonest green
     green_share: Float  # (n,), of the area
     cast: Float  # (n, 2), a* and b* of the mean colour
     families: Float  # (n, 9, 3), L*a*b*
     shares: Float  # (n, 9), of the area
+    uncropped: NDArray[np.bool_]  # (n,), perhaps judged with the wall around it
 
     def column(self, kind: str) -> NDArray[np.int8] | None:
         """The levels of one kind of finding, (n,); None when none of the pictures was judged by it."""
@@ -50,17 +51,19 @@ def body_of(pictures: Iterable[tuple[str, Standing, dict[str, Any]]], number: in
     key = np.zeros(number, np.int8)
     line, green_share = np.full(number, nan, np.float32), np.full(number, nan, np.float32)
     green, cast = np.full((number, 3), nan, np.float32), np.zeros((number, 2), np.float32)
+    uncropped = np.zeros(number, dtype=bool)
     families, shares = np.zeros((number, MOST, 3), np.float32), np.zeros((number, MOST), np.float32)
     for place, (content, standing, row) in enumerate(pictures):
         contents.append(content)
         for kind, level in standing.levels.items():
             levels[place, places[kind]] = LEVELS.index(level)
         key[place] = KEYS.index(row["key"])
-        if row["line"]["present"]:
+        uncropped[place] = row["crop"] == "unsure"
+        if row["line"]["present"] and row["line"]["plain"]:
             line[place] = row["line"]["height"]
         green_share[place] = row["green"]["area_share"]
         green[place] = [nan if part is None else part for part in row["green"]["lab"]]
         cast[place] = row["cast"]["a"], row["cast"]["b"]
         for index, family in enumerate(row["families"][:MOST]):
             families[place, index], shares[place, index] = family["lab"], family["share"]
-    return Body(tuple(contents), subjects, levels, key, line, green, green_share, cast, families, shares)
+    return Body(tuple(contents), subjects, levels, key, line, green, green_share, cast, families, shares, uncropped)

@@ -115,7 +115,7 @@ def _line(body: Body) -> Trait | None:
         )
     else:
         divided = f"{len(heights)} of" if len(heights) < len(body) else "All"
-        text = f"{divided} {len(body)} pictures are divided by a line, "
+        text = f"{divided} {len(body)} pictures are plainly divided by a line, "
         if most >= MOST_OF * len(heights):
             text += f"{'all' if most == len(heights) else most} of them about {where} of the way down."
         else:

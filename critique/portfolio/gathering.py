@@ -64,11 +64,12 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
     walk = ((file.content, standing, row) for file, standing, row in _walk(ledger, ranked, rules))
     body = body_of(walk, len(ranked.paths), ranked.subjects)
     counts = ranked.counts
-    traits, groups = common_traits(body), hangings(body)
+    alike = _twins(ledger, ranked, out)
+    traits, groups = common_traits(body), hangings(body, alike)
     failed = (*unread, *(_named(file) for file in ledger.files(FAILED)))
     crops = _write_tables(ledger, ranked, rules, out, traits, groups, failed)
     unsure = tuple(crop.name for crop in crops if crop.unsure)
-    twins = _twins(ledger, ranked, out)
+    twins = tuple(tuple(sorted(shown_path(ranked.paths[rank]) for rank in group)) for group in alike)
     sheet = Sheet(
         title=title,
         pictures=len(ranked.paths),
@@ -110,11 +111,10 @@ def _remarks(traits: tuple[Trait, ...], unsure: tuple[str, ...]) -> tuple[Remark
     return (*told, Remark(f"{counted} counted with the wall around {own} canvas: where the {its} isn't sure."))
 
 
-def _twins(ledger: Ledger, ranked: _Ranked, out: Path) -> tuple[tuple[str, ...], ...]:
-    """The pictures that show one painting, by name, readiest first."""
+def _twins(ledger: Ledger, ranked: _Ranked, out: Path) -> tuple[tuple[int, ...], ...]:
+    """The ranks of pictures that show one painting, a group each, the group with the readiest first."""
     files = [ledger.file(path) for path in ranked.paths[: MOST + 1]]
-    groups = same_paintings([out / thumbnail_path(file.content) for file in files if file is not None])
-    return tuple(tuple(shown_path(ranked.paths[rank]) for rank in group) for group in groups)
+    return same_paintings([out / thumbnail_path(file.content) for file in files if file is not None])
 
 
 def _rank(ledger: Ledger, rules: Rules) -> _Ranked:

@@ -1,8 +1,9 @@
 """What of a review is kept for looking at many: figures, colours and levels, no sentences but the verdict."""
 
+import math
 from typing import Any
 
-from critique.measures.figures import all_figures
+from critique.measures.figures import all_figures, figure_named
 from critique.plain import plain
 from critique.tasks.review import Review
 
@@ -27,6 +28,7 @@ def row_of(review: Review) -> Row:
                 "present": measures.division.present,
                 "height": measures.division.height,
                 "halved": measures.division.halved,
+                "plain": math.isfinite(figure_named("division.height").of(measures)),  # enough to be spoken of
             },
             "green": {"lab": measures.greens.commonest, "area_share": measures.greens.area_share},
             "cast": {"a": lean.a, "b": lean.b, "word": lean.word},

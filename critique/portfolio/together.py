@@ -1,5 +1,6 @@
 """Which few pictures would hang well together, by palette and value."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,13 +30,19 @@ class Hanging:
     usual: float
 
 
-def hangings(body: Body) -> tuple[Hanging, ...]:
-    """Up to three groups of three to five pictures, closest first; no picture is in two."""
+def hangings(body: Body, twins: Sequence[Sequence[int]] = ()) -> tuple[Hanging, ...]:
+    """Up to three groups of three to five pictures, closest first; no picture is in two.
+
+    ``twins`` are ranks that show one painting each: on one wall it hangs once.
+    """
     chosen = _considered(body)
     if len(chosen) < FEWEST:
         return ()
     distances = palette_distances(body.families[chosen], body.shares[chosen])
     usual = float(np.median(distances[np.triu_indices(len(chosen), 1)]))
+    for ranks in twins:
+        same = np.flatnonzero(np.isin(chosen, ranks))
+        distances[np.ix_(same, same)] = 0.0
     free = np.ones(len(chosen), dtype=bool)
     size = int(np.clip(len(chosen) // 2, FEWEST, MOST))
     groups: list[Hanging] = []
@@ -67,9 +74,13 @@ def palette_distances(families: NDArray[np.float32], shares: NDArray[np.float32]
 
 
 def _considered(body: Body) -> NDArray[np.intp]:
-    """The readiest pictures, those that need rework left out where there are enough without, each content once."""
+    """The readiest pictures, those that need rework left out where there are enough without, each content once.
+
+    None that may have been judged with the wall around it: its colours are perhaps the wall's.
+    """
     _, first = np.unique(np.array(body.content), return_index=True)
     once = np.sort(first)
+    once = once[~body.uncropped[once]]
     sound = once[~(body.levels[once] == LEVELS.index("rework")).any(axis=1)]
     return (sound if len(sound) >= FEWEST else once)[:CONSIDERED]
 

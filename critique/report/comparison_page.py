@@ -16,9 +16,11 @@ from critique.pair.comparison_words import asks_for_a_grey
 from critique.pair.finding_moves import OUTCOME_WORDS, FindingMove
 from critique.pair.hold import MAPS_LONG_EDGE, Held
 from critique.pair.overlay import overlaid
+from critique.pair.uncropped import OF_A_PAIR, uncropped
 from critique.perception.cielab import lab_to_srgb8, lch_of
 from critique.perception.reference import reference_path
 from critique.perception.srgb import hex_of
+from critique.photograph.corners import written_corners
 from critique.picture.picture import Picture
 from critique.report.commands import PLACE_IT, with_greys
 from critique.report.compared_rows import compared_groups
@@ -94,16 +96,17 @@ def comparison_html(comparison: Comparison, plates: ComparisonPlates, again: str
         "comparison.html.j2",
         comparison=comparison,
         no_change=NO_CHANGE,
-        stayed=stayed_in_words(held.answers),
+        stayed=stayed_in_words(held.answers, alike=held.alike is not None),
         open_moves=[move for move in held.moves if _open(move)],
         hold_in_both=listed([move.subject for move in held.moves if _holds_in_both(move)]),
         grey_command=_by_a_grey(comparison, again),
         place_it=PLACE_IT,
         names=(title_of(first.picture), title_of(second.picture)),
         pictures=(first.picture, second.picture),
-        crops=crops_told((first.picture, second.picture)),
+        crops=crops_told((first.picture, second.picture), OF_A_PAIR),
+        corners_command=_by_corners(comparison, again),
         opening=plates.opening,
-        parts=_parts(bool(plates.change)),
+        parts=() if comparison.not_yet else _parts(bool(plates.change)),
         outcome_words=OUTCOME_WORDS,
         told=sorted((move for move in held.moves if move.outcome in TOLD), key=_order_told),
         level_said=level_said,
@@ -148,6 +151,19 @@ def _by_a_grey(comparison: Comparison, again: str) -> str:
         return ""
     pictures = [comparison.first.picture, comparison.second.picture]
     return with_greys(again, ["--grey-original", "--grey-repaint"], pictures)
+
+
+def _by_corners(comparison: Comparison, again: str) -> str:
+    """The command that says where the canvas lies in what wasn't cropped, where nothing is told before; else empty."""
+    if not again or not comparison.not_yet:
+        return ""
+    pictures = (comparison.first.picture, comparison.second.picture)
+    told = [
+        f"{option} {written_corners(picture.view.corners if picture.view.likely else None)}"
+        for picture, option in zip(pictures, OF_A_PAIR, strict=True)
+        if uncropped(picture) and picture.view is not None
+    ]
+    return " ".join([again, *told])
 
 
 def need_in_words(first: PaletteNeed, second: PaletteNeed) -> str:

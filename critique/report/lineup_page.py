@@ -9,6 +9,7 @@ from critique.measures.figures import figure_named
 from critique.pair.compare import Lineup
 from critique.pair.hold import State
 from critique.pair.photograph_spread import read_spreads, spread_of
+from critique.pair.uncropped import uncropped
 from critique.report.comparison_page import beside_plate, measured_on
 from critique.report.figures import figure_groups
 from critique.report.page import title_of
@@ -159,7 +160,10 @@ def _plainly(state: State) -> str:
         f"{number(measures.values.percentiles['p95'])}; {green}; {line}"
     )
     look = [finding.subject for finding in state.findings if finding.level != "holds"]
-    return sentence(opening) + (f" To look at: {listed(look)}." if look else "")
+    told = [sentence(opening), *([f"To look at: {listed(look)}."] if look else [])]
+    if uncropped(state.picture):
+        told.append("All of this may be counted with the wall around it: where the canvas ends isn't sure.")
+    return " ".join(told)
 
 
 def _span_told(letters: list[str], known: list[str], low: str, high: str, too_little: str) -> str:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from critique.advice.change_kind import ChangeKind
 from critique.advice.change_kinds import all_change_kinds
+from critique.advice.verdict import step_not_tried
 from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for, in_one
@@ -180,7 +181,8 @@ def opening(plan: Plan) -> list[str]:
     number = len(plan.passages.passages)
     second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
     left = still_open(plan.aim)
-    return [sentence for sentence in (first, greens_told(plan.aim), left, *unmended(plan), second) if sentence]
+    by_hand = [] if unmended(plan) else [step_by_hand(plan)]
+    return [told for told in (first, greens_told(plan.aim), left, *unmended(plan), *by_hand, second) if told]
 
 
 def unmended(plan: Plan) -> list[str]:
@@ -207,8 +209,15 @@ def step_told(plan: Plan) -> str:
     if plan.aim.steps or any(one.by_painter for one in plan.aim.left_out):
         return ""
     if any(finding.level != "holds" for finding in plan.aim.before.findings):
-        return "No change was found that makes it better by its figures."
+        return "Nothing that was tried on it mends what is open."
     return "Nothing in it asks to be changed for its own sake."
+
+
+def step_by_hand(plan: Plan) -> str:
+    """The review's first step where no change makes it, so that the plan doesn't leave open what the review mends."""
+    if plan.aim.steps or plan.first_step is not None or any(one.by_painter for one in plan.aim.left_out):
+        return ""
+    return step_not_tried(plan.aim.before.case, plan.aim.before.findings)
 
 
 def other_ways(plan: Plan, command: str) -> list[tuple[str, str]]:

@@ -6,6 +6,7 @@ from textwrap import wrap
 from critique.pair.answer import NO_CHANGE, stayed_in_words
 from critique.pair.compare import Comparison, Lineup, Passes
 from critique.pair.finding_moves import subjects_of
+from critique.pair.uncropped import OF_A_PAIR
 from critique.report.printing import LEVEL_MARKS
 from critique.report.view_words import crops_said
 
@@ -17,19 +18,24 @@ def comparison_summary(comparison: Comparison, page: Path) -> str:
     return "\n".join(
         [
             f"{comparison.first.picture.file} → {comparison.second.picture.file}",
-            *(f"  {line}" for line in crops_said((comparison.first.picture, comparison.second.picture))),
+            *(f"  {line}" for line in crops_said((comparison.first.picture, comparison.second.picture), OF_A_PAIR)),
             *(f"  {sentence}" for sentence in comparison.verdict),
-            *(
-                f"  {answer.question} {answer.text}"
-                for answer in comparison.held.answers
-                if answer.outcome != NO_CHANGE
-            ),
-            *([f"  {stayed}"] if (stayed := stayed_in_words(comparison.held.answers)) else []),
-            *(f"  {place}" for place in _told_below(comparison)),
-            f"  {comparison.light}",
+            *([] if comparison.not_yet else _answered(comparison)),
             f"  page: {page}",
         ]
     )
+
+
+def _answered(comparison: Comparison) -> list[str]:
+    """Each question with its answer, where it changed, and what was done about the light."""
+    answers = comparison.held.answers
+    stayed = stayed_in_words(answers, alike=comparison.held.alike is not None)
+    return [
+        *(f"  {answer.question} {answer.text}" for answer in answers if answer.outcome != NO_CHANGE),
+        *([f"  {stayed}"] if stayed else []),
+        *(f"  {place}" for place in _told_below(comparison)),
+        f"  {comparison.light}",
+    ]
 
 
 def _told_below(comparison: Comparison) -> list[str]:

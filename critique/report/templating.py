@@ -33,7 +33,7 @@ def environment() -> Any:
     )
     engine.filters.update(percent=percent, number=number, capital=_capital)
     engine.filters.update(painted=_painted)
-    engine.filters.update(set=typeset, breaks=breakable, pasteable=pasteable, pasted=shlex.quote, boxed=box_named)
+    engine.filters.update(set=in_print, breaks=breakable, pasteable=pasteable, pasted=shlex.quote, boxed=box_named)
     engine.globals.update(level_words=LEVEL_WORDS, counted_words=COUNTED_WORDS)
     return engine
 
@@ -58,6 +58,15 @@ def rendered(template: str, style: str = "comparison.css", **context: Any) -> st
         .render(version=__version__, css=styles(style), surround=SURROUND, ink=INK, **context)
     )
     return page
+
+
+def in_print(text: str) -> Any:
+    """A sentence, escaped and typeset, in which an option such as ``--grey-original`` is never broken into lines."""
+    from markupsafe import Markup, escape
+
+    return Markup(
+        re.sub(r"(?<![\w-])--[a-z-]+", r'<span class="option">\g<0></span>', str(escape(typeset(shown(text)))))
+    )
 
 
 def breakable(name: str) -> Any:

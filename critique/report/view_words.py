@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import chain, repeat
 
 from critique.advice.kinds import kind_named
 from critique.photograph.canvas_other import SIDES
@@ -16,6 +17,7 @@ from critique.report.plates.canvas import canvas_plate
 from critique.report.plates.plate import Plate
 from critique.words.lists import listed
 
+CORNERS = "--corners"  # the option that says where a canvas lies
 CARD = (
     "Photograph it again with a grey or white card beside the canvas, or name anything grey that the photograph shows; "
     "a chart of 24 patches in it is found by --chart find."
@@ -93,22 +95,30 @@ class CropTold:
     text: str
 
 
-def crops_told(pictures: Iterable[Picture]) -> tuple[CropTold, ...]:
-    """For a page of several pictures: what was cropped, and what perhaps should have been."""
-    told = ((picture, crop_said(picture), _outlined(picture)) for picture in pictures)
+def crops_told(pictures: Iterable[Picture], corners: Iterable[str] = ()) -> tuple[CropTold, ...]:
+    """For a page of several pictures: what was cropped, and what perhaps should have been.
+
+    ``corners`` are the options that say where the canvas of each lies, where they aren't ``--corners``.
+    """
+    told = ((picture, crop_said(picture, option), _outlined(picture)) for picture, option in _each(pictures, corners))
     return tuple(CropTold(picture.file, plate, text) for picture, text, plate in told if text and plate is not None)
 
 
-def crops_said(pictures: Iterable[Picture]) -> list[str]:
+def crops_said(pictures: Iterable[Picture], corners: Iterable[str] = ()) -> list[str]:
     """The same in lines for a terminal."""
-    return [f"{picture.file}: {text}" for picture in pictures if (text := crop_said(picture))]
+    each = _each(pictures, corners)
+    return [f"{picture.file}: {text}" for picture, option in each if (text := crop_said(picture, option))]
+
+
+def _each(pictures: Iterable[Picture], corners: Iterable[str]) -> Iterable[tuple[Picture, str]]:
+    return zip(pictures, chain(corners, repeat(CORNERS)), strict=False)
 
 
 def _outlined(picture: Picture) -> Plate | None:
     return canvas_plate(picture.view) if picture.view is not None else None
 
 
-def crop_said(picture: Picture) -> str:
+def crop_said(picture: Picture, corners: str = CORNERS) -> str:
     """The crop in a line for a terminal; empty where the file is all painting."""
     view = picture.view
     if view is None or not (view.cropped or view.how == "unsure"):
@@ -117,10 +127,10 @@ def crop_said(picture: Picture) -> str:
     if view.how == "unsure":
         perhaps = beside and f"{beside} may be the canvas"
         return (
-            "not cropped: where the canvas ends isn't sure (--corners says where, --whole that it is all painting)"
+            f"not cropped: where the canvas ends isn't sure ({corners} says where, --whole that it is all painting)"
             f"{perhaps}"
         )
-    judged = beside and f"{beside} is judged (--corners says where the other is)"
+    judged = beside and f"{beside} is judged ({corners} says where the other is)"
     return f"cropped to the canvas, {'at the corners given' if view.how == 'given' else 'as it was found'}{judged}"
 
 

@@ -13,6 +13,7 @@ from critique.advice.frame import Frame
 from critique.advice.trial import SEVERITY, Trial
 from critique.measures.greens import Greens, green_strength, measure_greens
 from critique.measures.land_greens import sure_sky
+from critique.perception.channels import chroma_of
 from critique.perception.difference import delta_e_2000
 from critique.perception.green_weight import green_weight
 from critique.perception.hue import YELLOW_GREEN
@@ -130,7 +131,7 @@ def _where_it_counts(lab: Lab, moves: NDArray[np.bool_]) -> tuple[NDArray[np.boo
     A search for how strongly a change is made needs to look at no other pixels.
     """
     counts = moves | YELLOW_GREEN.contains(lab)
-    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    chroma = chroma_of(lab)
     return counts, float(chroma.sum(where=~counts, dtype=np.float64))
 
 

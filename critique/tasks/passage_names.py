@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.channels import chroma_of
 from critique.perception.cielab import lab_to_lch
 from critique.picture.places import Place
 
@@ -66,7 +67,7 @@ def _lights(colours: Float64, shares: Float64, parts: Sequence[str]) -> list[str
     sky = [number for number, part in enumerate(parts) if part == "sky"]
     if len(sky) >= 2:
         middle_value = float(np.average(colours[sky, 0], weights=shares[sky]))
-        chroma = np.hypot(colours[:, 1], colours[:, 2])
+        chroma = chroma_of(colours)
         for number in sky:
             if colours[number, 0] > middle_value + CLOUD_LIGHTER and chroma[number] < CLOUD_CHROMA:
                 lights[number] = "cloud"

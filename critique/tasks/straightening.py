@@ -100,7 +100,7 @@ class Straightening:
         wider = "wider" if self.proportion > self.proportion_seen else "higher"
         return (
             f"By its size it is {self.proportion:.2f} wide for 1 high; its corners show about "
-            f"{self.proportion_seen:.2f}, within {100 * (ESTIMATE_OFF - 1):.0f} %. So it was made "
+            f"{self.proportion_seen:.2f}, give or take {100 * (ESTIMATE_OFF - 1):.0f} %. So it was made "
             f"{100 * (times - 1):.0f} % {wider} than it looks: if that is wrong, mend the size or the corners.",
         )
 

@@ -9,7 +9,7 @@ import pytest
 from measured import measured, said, with_others
 
 from critique.advice.cast_findings import GREENNESS_WATCH, colour_cast, green_cast
-from critique.advice.colour_findings import loudest_colour
+from critique.advice.colour_findings import land_distance, loudest_colour
 from critique.advice.colour_run import _alike, run_of_colours
 from critique.advice.green_findings import _is_green, area, strength
 from critique.advice.hints import HINTS
@@ -18,6 +18,7 @@ from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
 from critique.advice.value_findings import masses, value_range
 from critique.advice.verdict import verdict
+from critique.measures.land_distance import Land, LandDistance
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
 from critique.picture.places import roughly
@@ -57,12 +58,12 @@ def test_no_colour_answers_itself() -> None:
     assert _alike("pale blue", "blue") and _alike("blue", "dark grey-blue") and not _alike("cream", "blue")
 
 
-def test_a_step_for_what_may_be_meant_asks_first() -> None:
+def test_a_step_is_pressed_where_shapes_are_drawn_round_and_not_where_that_may_be_a_manner() -> None:
     case = case_of(field(50.0, 0.0, 4.0) + np.linspace(-40, 40, SIZE[1])[None, :, None] * np.array([1.0, 0, 0]))
     of = kind_named("outlines")
-    for level, opening in (("watch", "If it is meant so, leave it; if not"), ("rework", "First step")):
+    for level, pressed in (("watch", False), ("rework", True)):
         made = (of.finding(level=level, text="Said.", figure=2.0, figure_text="", norm=""),)
-        assert verdict(case, made, ())[-1].startswith(opening)
+        assert (verdict(case, made, ())[-1] == f"First step: {of.step}.") == pressed
 
 
 def test_the_sun_is_not_greyed_and_the_same_gold_on_the_land_is_asked_about() -> None:
@@ -267,3 +268,19 @@ def test_warm_and_cool_of_about_as_much_area_are_in_balance() -> None:
     lab[: round(0.52 * len(lab))] = (60.0, -4.0, -20.0)
     told = run_of_colours(case_of(lab), kind_named("colour_run"))
     assert told is not None and "warm and cool in balance" in told.text
+
+
+@pytest.mark.parametrize(("sky_sureness", "told"), [(0.8, True), (0.33, False)])
+def test_far_land_lies_back_only_under_a_sky_that_is_sure(sky_sureness: float, told: bool) -> None:
+    """In a tree full of blossom, taken for a sky by a third, readers saw no far land."""
+    lab = field(35.0, -8.0, 18.0)
+    lab[:80], lab[80:130] = (80, -3, -10), (55, -4, 4)
+    case = case_of(lab)
+    far, near = Land(0.2, 5.5, 6.0, 4.0, 0.3), Land(0.45, 3.5, 20.0, 18.0, 0.9)
+    seen = with_others(
+        case.measures,
+        land_distance=LandDistance(far, near, lighter=2.0, quieter=14.0, cooler=14.0, calmer=0.6),
+        parts=replace(case.measures.parts, land_sureness=0.7, sky_share=0.35, sky_sureness=sky_sureness),
+    )
+    found = land_distance(replace(case, measures=seen), kind_named("land_distance"))
+    assert (found is not None) == told

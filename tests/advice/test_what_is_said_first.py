@@ -12,7 +12,7 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.advice.eye_findings import focal_place, middle_subject
 from critique.advice.finding import Finding
 from critique.advice.gravity import beyond, gravest_first
-from critique.advice.hints import CHOOSE_ONE, HINTS, likeliest
+from critique.advice.hints import HINTS, LEAST, likeliest
 from critique.advice.hints import told as hint_told
 from critique.advice.judging import Case
 from critique.advice.kinds import all_kinds, kind_named
@@ -22,6 +22,7 @@ from critique.advice.suggestion import Suggestion
 from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
 from critique.advice.verdict import PORTRAIT, may_be_left, verdict
 from critique.measures.eye_judging import leads_alone, surely_settles
+from critique.measures.rivals import Standing
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 
@@ -89,12 +90,13 @@ def test_a_line_in_the_middle_is_told_before_what_nobody_mends_first() -> None:
     assert "Look once more at where its line lies" in verdict(case_of(painted(wood_and_sky())), findings, ())[0]
 
 
-def test_what_no_teacher_mends_first_is_told_gently() -> None:
-    """Readers of a picture of one gold, which was to be looked at once more: gold is what the picture is about."""
-    case = case_of(painted(wood_and_sky()))
+def test_what_no_teacher_mends_first_is_not_named_first() -> None:
+    """Of 36 readings of 18 pictures in which it was, none would have mended it first, and 13 nothing at all."""
+    case = case_of(painted(wood_and_sky() + 2.5))
     told = verdict(case, (found("outlines", "watch", 0.7),), ())
-    assert "Nothing grave holds it back; if anything, look once more at its outlines." in told[0]
-    assert "if anything" not in verdict(case, (found("closed_darks", "watch", 0.2),), ())[0]
+    assert told[0].endswith("Nothing grave holds it back; what may be looked at once more is told below.")
+    assert len(told) == PORTRAIT + 1 and not any("outlines" in sentence for sentence in told)
+    assert "Nothing grave" not in verdict(case, (found("closed_darks", "watch", 0.2),), ())[0]
 
 
 def test_a_picture_may_be_left_where_nothing_is_open_but_what_no_teacher_mends_first() -> None:
@@ -153,27 +155,18 @@ def test_where_nothing_is_open_the_last_word_is_one_small_thing_or_none() -> Non
     case = case_of(painted(wood_and_sky()))
     small = hint_told(case, ())
     assert small.startswith("At most, ") and verdict(case, (), ())[-1] == small
-    calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-4.0, 4.0, SIZE[0])[:, None]))
+    calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-2.5, 4.0, SIZE[0])[:, None]))
     told = verdict(calm, (), ())
     assert not hint_told(calm, ()) and told[0].endswith("holds it back.") and len(told) == PORTRAIT + 1
 
 
-def two_lights(second: float) -> np.ndarray:
-    """A dark ground with a small light at the right, and another at the left of so many values."""
-    values = np.full(SIZE, 2.5)
-    values[150:172, 250:272] = 8.0
-    values[60:84, 70:94] = second
-    return values
-
-
-def test_what_competes_is_spoken_of_only_where_something_does_and_a_place_that_leads_stays_the_one_that_leads() -> None:
-    case = case_of(painted(two_lights(7.0)))
-    hint = next(hint for hint in HINTS if hint.id == "rival_place")
-    assert case.measures.eyepath.claimed and surely_settles(case.measures.eyepath) is None
-    assert hint.fits(case) and hint.text(case) == CHOOSE_ONE
-    assert not hint.fits(case_of(painted(two_lights(2.5))))
-    lone = case_of(painted(lone_light()))
-    assert surely_settles(lone.measures.eyepath) is not None and not hint.fits(lone)
+def test_darks_are_opened_at_most_where_they_are_near_black() -> None:
+    """As much of a picture in a brown dark is deep, and asks for no light."""
+    hint = next(hint for hint in HINTS if hint.id == "darks")
+    black, brown = wood_and_sky(), wood_and_sky()
+    black[:, :40], brown[:, :170] = 0.8, 2.4
+    black[:, 40:170] = 4.0
+    assert hint.chance(case_of(painted(black, warm=1.0))) >= LEAST > hint.chance(case_of(painted(brown, warm=12.0)))
 
 
 def lone_light() -> np.ndarray:
@@ -204,7 +197,7 @@ def test_what_no_teacher_mends_first_is_not_the_first_step_where_a_likelier_thin
     case = case_of(painted(wood_and_sky()))
     lean = (found("colour_cast", "watch", 14.0),)
     told = verdict(case, lean, ())
-    assert "the lean of its colours" in told[0] and told[-1] == hint_told(case, lean) != ""
+    assert "the lean of its colours" not in told[0] and told[-1] == hint_told(case, lean) != ""
     grave = (found("colour_cast", "rework", 40.0),)
     assert verdict(case, grave, ())[-1] == f"First step: {kind_named('colour_cast').step}."
 
@@ -242,8 +235,8 @@ def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
     mends = next(kind.id for kind in all_change_kinds() if "loudest_colour" in kind.mends)
     loud, quieted = (found("loudest_colour", "watch", 1.1),), (Suggestion("quiet it", "", (), Change(mends, np.copy)),)
     assert verdict(case, loud, quieted)[-1] == hint_told(case, loud)
-    calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-4.0, 4.0, SIZE[0])[:, None]))
-    assert verdict(calm, loud, quieted)[-1].startswith("If it is meant so, leave it; if not, a first step: quiet it")
+    calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-2.5, 4.0, SIZE[0])[:, None]))
+    assert len(verdict(calm, loud, quieted)) == PORTRAIT + 1
 
 
 def test_of_equals_that_is_told_first_which_the_aim_mends() -> None:
@@ -316,6 +309,10 @@ def test_a_lone_stump_in_the_middle_is_remarked_on_and_the_same_to_one_side_is_n
     middle = middle_subject(stump(0.5), kind)
     assert middle is not None and middle.level == "holds" and "middle" in middle.text
     assert middle_subject(stump(0.3), kind) is None
+    case = stump(0.5)
+    eye = replace(case.measures.eyepath, rivalry=1.1, rivals=(Standing(0.1, 0.3, 1.1), Standing(0.9, 0.3, 1.1)))
+    with_wrecks = replace(case, measures=with_others(case.measures, eyepath=eye))  # at either side, as strong
+    assert middle_subject(with_wrecks, kind) is None
 
 
 def test_a_small_dark_headland_is_told_with_the_big_shapes_and_a_speck_is_not() -> None:

@@ -35,7 +35,24 @@ def test_the_same_shape_inside_is_not_cut_off() -> None:
     assert cut_off(with_patch(180)) is None
 
 
+def with_gap(x: int) -> np.ndarray:
+    """The same shape with leaves across it, as a gap in a wood has them."""
+    lab = with_patch(x)
+    lab[90:150:12, x + 8 : x + 30] = lab[90:150:12, x + 40 : x + 62]
+    lab[91:150:12, x + 8 : x + 30] = lab[91:150:12, x + 40 : x + 62]
+    return lab
+
+
 def test_what_has_its_colour_elsewhere_belongs_to_the_picture() -> None:
-    lab = with_patch(0)
-    lab[180:240, 100:] = ORANGE
-    assert cut_off(lab) is None
+    alone, answered = with_gap(0), with_gap(0)
+    answered[180:240, 100:] = ORANGE
+    assert cut_off(alone) is not None
+    assert cut_off(answered) is None
+
+
+def test_a_solid_shape_is_cut_off_whatever_has_its_colour_but_less_surely() -> None:
+    alone, answered = with_patch(0), with_patch(0)
+    answered[180:240, 100:] = ORANGE
+    surely, less = cut_off(alone), cut_off(answered)
+    assert surely is not None and less is not None
+    assert 1 <= less.strength < surely.strength

@@ -13,14 +13,12 @@ POST = (9, 2, 3)  # CIELAB
 
 
 def with_post(side: str, *, wide: float = 0.035, until: float = 1.0) -> Picture:
-    """Blotches of all colours, and along a side a dark post, down to ``until`` of the height."""
+    """Blotches of all colours, and along a side a dark post, over ``until`` of it."""
     lab = painted().lab.copy()
-    height, width = lab.shape[:2]
-    across = (np.arange(width) + 0.5) / width
-    post = (across < wide if side == "left" else across > 1 - wide)[None] & (np.arange(height) < until * height)[
-        :, None
-    ]
-    lab[post] = POST
+    turned = lab if side in ("left", "right") else lab.transpose(1, 0, 2)
+    across = (np.arange(turned.shape[1]) + 0.5) / turned.shape[1]
+    near = across < wide if side in ("left", "top") else across > 1 - wide
+    turned[near[None] & (np.arange(len(turned)) < until * len(turned))[:, None]] = POST
     return picture_from_srgb(lab_to_srgb8(lab))
 
 
@@ -28,8 +26,8 @@ def strip_of(picture: Picture) -> SideStrip | None:
     return side_strip(lab_at(picture, 400))
 
 
-@pytest.mark.parametrize("side", ["left", "right"])
-def test_a_post_from_top_to_foot_is_found_at_its_side(side: str) -> None:
+@pytest.mark.parametrize("side", ["left", "right", "top", "bottom"])
+def test_a_post_from_end_to_end_is_found_at_its_side(side: str) -> None:
     found = strip_of(with_post(side))
     assert found is not None
     assert found.side == side
@@ -39,9 +37,11 @@ def test_a_post_from_top_to_foot_is_found_at_its_side(side: str) -> None:
 def test_blotches_and_half_a_post_are_no_strip() -> None:
     assert strip_of(painted()) is None
     assert strip_of(with_post("left", until=0.5)) is None
+    assert strip_of(with_post("bottom", until=0.5)) is None
 
 
-def test_a_post_pulls_at_its_side() -> None:
-    pull = measure_eyepath(with_post("right")).strongest_pull
-    assert pull.sides == ("right",)
+@pytest.mark.parametrize("side", ["right", "bottom"])
+def test_a_post_pulls_at_its_side(side: str) -> None:
+    pull = measure_eyepath(with_post(side)).strongest_pull
+    assert pull.sides == (side,)
     assert pull.strength > 1.2

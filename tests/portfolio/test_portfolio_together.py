@@ -7,8 +7,9 @@ from scipy.stats import energy_distance
 from critique.advice.cast_findings import GREENNESS_WATCH
 from critique.advice.finding import LEVELS
 from critique.advice.kinds import KINDS
-from critique.portfolio.body import ABSENT, KEYS, Body
+from critique.portfolio.body import ABSENT, KEYS, Body, body_of
 from critique.portfolio.common import common_traits
+from critique.portfolio.ranking import Standing
 from critique.portfolio.together import MOST_GROUPS, Hanging, hangings, palette_distances
 from critique.portfolio.walls import shared_colours, wall_order, why_together
 
@@ -33,6 +34,7 @@ def body(number: int = 6, **figures) -> Body:
         "cast": np.zeros((number, 2), np.float32),
         "families": families,
         "shares": shares,
+        "uncropped": np.zeros(number, dtype=bool),
     }
     return Body(**(given | figures))
 
@@ -80,11 +82,11 @@ def test_halved_lines_come_before_a_common_height():
 def test_lines_at_differing_heights_are_told_with_the_commonest():
     assert trait("division") is None
     found = trait("division", line=np.array([0.2, 0.35, 0.5, 0.65, 0.8, np.nan], np.float32))
-    assert found.text == "5 of 6 pictures are divided by a line, and at differing heights."
+    assert found.text == "5 of 6 pictures are plainly divided by a line, and at differing heights."
     found = trait("division", line=np.array([0.3, 0.3, 0.5, 0.65, 0.8, np.nan], np.float32))
     assert "no more than 2 of them" in found.text and found.pictures == 2
     found = trait("division", line=np.array([0.3, 0.3, 0.3, np.nan, np.nan, np.nan], np.float32))
-    assert found.text.startswith("3 of 6 pictures are divided by a line, all of them about ")
+    assert found.text.startswith("3 of 6 pictures are plainly divided by a line, all of them about ")
 
 
 def test_where_halving_does_not_matter_nothing_is_said_of_it():
@@ -197,6 +199,29 @@ def test_the_same_picture_twice_and_pictures_that_need_rework_are_not_hung():
     assert hangings(doubled) == ()
     pictures.levels[0, 0] = LEVELS.index("rework")
     assert all(0 not in group.ranks for group in hangings(pictures))
+
+
+def test_states_of_one_painting_hang_once_and_what_shows_its_wall_does_not_hang():
+    pictures = clusters((0, 4), number=12)
+    assert any({0, 1} <= set(group.ranks) for group in hangings(pictures))
+    assert all(len({0, 1} & set(group.ranks)) < 2 for group in hangings(pictures, ((0, 1),)))
+    pictures.uncropped[2] = True
+    assert all(2 not in group.ranks for group in hangings(pictures))
+
+
+def test_a_line_that_is_not_plain_divides_nothing_in_common():
+    row = {
+        "crop": "unsure",
+        "key": "low",
+        "line": {"present": True, "height": 0.55, "halved": False, "plain": False},
+        "green": {"lab": [None, None, None], "area_share": 0.0},
+        "cast": {"a": 0.0, "b": 0.0},
+        "families": [],
+    }
+    plain = {**row, "crop": "found", "line": {**row["line"], "plain": True}}
+    pictures = body_of([("1", Standing({}, 0.0), row), ("2", Standing({}, 0.0), plain)], 2, {})
+    assert np.isnan(pictures.line[0]) and pictures.line[1] == np.float32(0.55)
+    assert pictures.uncropped.tolist() == [True, False]
 
 
 def test_two_pictures_are_no_show():

@@ -360,3 +360,21 @@ def test_what_the_tubes_do_not_mix_is_said_at_its_mixture_in_the_terminal(plan, 
     assert "out of reach" not in plan_text(plan, tmp_path / "plan.html") or any(
         one.recipe.error > OFF for one in plan.passages.passages
     )
+
+
+def test_what_fades_in_pale_tints_is_kept_out_of_a_sky_that_other_tubes_mix():
+    """Dioxazine purple, whose tints the makers rate III: the same grey low in the picture may hold it."""
+    box = box_of(["diarylide yellow", "burnt sienna", "dioxazine purple", "PB29"], "four")
+    lab = np.full((240, 320, 3), (67.0, 0.0, -6.0), np.float32)
+    lab[120:] = (30.0, 4.0, 20.0)
+    picture = picture_from_srgb(lab_to_srgb8(lab), "dusk.png")
+    size = canvas_size(None, 320, 240)
+
+    def paints_of(part: str) -> set[str]:
+        parts = np.full((240, 320), "near")
+        parts[:120] = part
+        told = passages_of(picture, None, box, size, parts).passages
+        return {each.paint for each in max(told, key=lambda one: one.value).recipe.parts}
+
+    assert "dioxazine purple" in paints_of("far")
+    assert "dioxazine purple" not in paints_of("sky")

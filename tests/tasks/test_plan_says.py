@@ -5,10 +5,11 @@ from dataclasses import replace
 import pytest
 
 from critique.advice.change_kinds import all_change_kinds
+from critique.advice.kinds import KINDS
 from critique.paints.catalogue import WHITE_NAME
 from critique.paints.recipes import recipe_of
 from critique.report.aim_words import levels_in_aim, still_open
-from critique.report.plan_page import cut_told, opening, other_ways, to_try, unmended
+from critique.report.plan_page import cut_told, opening, other_ways, step_by_hand, to_try, unmended
 from critique.tasks.canvas_size import canvas_size
 from critique.tasks.order_of_work import order_of_work
 
@@ -96,3 +97,13 @@ def test_what_is_to_be_reworked_and_no_change_mends_is_told_before_the_paint(pla
     changed = replace(plan, aim=replace(plan.aim, before=before, after=after))
     assert unmended(changed) == (["No change here mends its this. Draw it anew."] if told else [])
     assert not told or unmended(changed)[0] in opening(changed)
+
+
+def test_where_no_change_is_made_the_plan_ends_with_the_step_that_the_review_names(plan):
+    assert step_by_hand(plan) == ""
+    before = plan.aim.before
+    bare = replace(plan, first_step=None, aim=replace(plan.aim, steps=(), left_out=(), after=before))
+    kinds = {kind.step for kind in KINDS if kind.step}
+    assert any(step in step_by_hand(bare) for step in kinds)
+    told = opening(bare)
+    assert unmended(bare) or step_by_hand(bare) in told
