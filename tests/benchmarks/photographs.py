@@ -13,7 +13,8 @@ which files that are all painting would be cropped (bar none), and the time besi
 59, 44 and none; of 1939 whose paintings were left out of the fit in turn 93.7 % are within 1 %. Of 30 windows painted
 with a hand's edges into even walls one was surely cropped. Of 346 pictures in desktop and site packages of Debian and
 npm none without something flat was: a board of letters on a wall rightly, two diagrams wrongly; a framed poster was
-outlined rightly, and asked about. The picture whose file shows its frame (062) is cropped to what is painted, which its scenes
+outlined rightly, and asked about. The picture whose file shows its frame (062) is cropped to what is painted, which its
+scenes
 count as wrong, and so is at times one whose file shows a strip of its own border (075): leave them out, or bear with
 them. Five of 6100000–6100299 were fitted on.
 """
