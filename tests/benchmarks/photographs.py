@@ -14,9 +14,8 @@ which files that are all painting would be cropped (bar none), and the time besi
 with a hand's edges into even walls one was surely cropped. Of 346 pictures in desktop and site packages of Debian and
 npm none without something flat was: a board of letters on a wall rightly, two diagrams wrongly; a framed poster was
 outlined rightly, and asked about. The picture whose file shows its frame (062) is cropped to what is painted, which its
-scenes
-count as wrong, and so is at times one whose file shows a strip of its own border (075): leave them out, or bear with
-them. Five of 6100000–6100299 were fitted on.
+scenes count as wrong, and so is at times one whose file shows a strip of its own border (075): leave them out, or bear
+with them. Five of 6100000–6100299 were fitted on.
 """
 
 import argparse
