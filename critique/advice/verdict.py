@@ -1,6 +1,6 @@
 """The review in a few sentences: what works, then what holds the picture back most, and what to do first."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 import numpy as np
 
@@ -203,9 +203,16 @@ def may_be_left(findings: Sequence[Finding]) -> bool:
     return all(finding.level == "holds" or _comes_last(finding) for finding in findings)
 
 
+def only_what_comes_last(findings: Iterable[Finding], mends: Collection[str]) -> bool:
+    """Whether a change that mends these kinds finds something open among them, and only what is mended last."""
+    mended = [finding for finding in findings if finding.level != "holds" and finding.kind in mends]
+    return bool(mended) and all(_comes_last(finding) for finding in mended)
+
+
 def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str) -> str:
     """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do."""
-    if not suggestions:
+    mends = _mended_by(suggestions)
+    if not suggestions or only_what_comes_last(open_findings, mends):
         if not open_findings:
             return small
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
@@ -216,13 +223,9 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
         meant = "First step" if to_rework(first) else IF_NOT_MEANT
         return f"{meant}: {_step(case, first)}."
     tried = "tried on this picture: look at both, side by side."
-    mends = _mended_by(suggestions)
     grave = [finding for finding in _grave(open_findings) if kind_of(finding).step]
     if grave and not any(finding.kind in mends for finding in grave):
         return f"First step: {_step(case, grave[0])}; then {suggestions[0].subject}, which has been {tried}"
-    mended = [finding for finding in open_findings if finding.kind in mends]
-    if mended and all(_comes_last(finding) for finding in mended):
-        return small
     if not any(to_rework(finding) for finding in open_findings):
         first = _first(open_findings, mends)
         if _comes_last(first):

@@ -3,8 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from critique.advice.change_kinds import all_change_kinds
+from critique.advice.finding import Finding
 from critique.advice.suggestion import Suggestion
+from critique.advice.verdict import only_what_comes_last
 from critique.tasks.aim import Aim
+from critique.tasks.greens_reached import CALM, CALM_MENDS
 from critique.words.aloud import sentence
 
 
@@ -26,10 +30,11 @@ class FirstStep:
         return " ".join(part for part in (first, self.moved, why) if part)
 
 
-def first_step(offered: Sequence[Suggestion], aim: Aim) -> FirstStep | None:
+def first_step(offered: Sequence[Suggestion], aim: Aim, findings: Sequence[Finding]) -> FirstStep | None:
     """The aim's first change; where the aim changes nothing, the first that is offered. None where there is neither.
 
-    A change that the painter left is no step any more.
+    A change that the painter left is no step any more, nor one that mends only what next to no teacher mends first:
+    the verdict then says what to try.
     """
     by_kind = {one.kind: one for one in offered}
     if aim.steps:
@@ -37,9 +42,16 @@ def first_step(offered: Sequence[Suggestion], aim: Aim) -> FirstStep | None:
         return FirstStep(made.kind, made.title, _moved(by_kind.get(made.kind)), True, "")
     reasons = {one.kind: one.reason for one in aim.left_out if not one.by_painter}
     for one in offered:
-        if one.kind in reasons:
+        if one.kind in reasons and not only_what_comes_last(findings, mended_by(one.kind)):
             return FirstStep(one.kind, one.subject, _moved(one), False, reasons[one.kind].removesuffix("."))
     return None
+
+
+def mended_by(change: str) -> tuple[str, ...]:
+    """The kinds of finding that a change mends."""
+    if change == CALM:
+        return CALM_MENDS
+    return next((kind.mends for kind in all_change_kinds() if kind.id == change), ())
 
 
 def _moved(offer: Suggestion | None) -> str:

@@ -169,7 +169,7 @@ def plan_repaint(
         oil,
         gouache,
         repaint_study(aim.picture, palette.box, after.greens),
-        first_step(offered, aim),
+        first_step(offered, aim, before.findings),
         relief_of_tubes(before.findings, palette.box, owned),
         after,
     )

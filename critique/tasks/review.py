@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any
 
 from critique.advice.advise import Advice, advise_by_trials
-from critique.advice.change_kinds import all_change_kinds
 from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
 from critique.advice.trial import Trial, trial_of
@@ -22,8 +21,7 @@ from critique.plain import json_line, plain
 from critique.records import heading
 from critique.steps import step
 from critique.tasks.aim import Aim, Wanted, aim_of
-from critique.tasks.first_step import FirstStep, first_step
-from critique.tasks.greens_reached import CALM, CALM_MENDS
+from critique.tasks.first_step import FirstStep, first_step, mended_by
 from critique.tasks.palette import LimitedStudy, study_for_review
 
 
@@ -44,7 +42,9 @@ class Review:
     @property
     def first_step(self) -> FirstStep | None:
         """What to do first; None without an aim, or where nothing is to be done."""
-        return first_step(self.advice.suggestions, self.aim) if self.aim is not None else None
+        if self.aim is None:
+            return None
+        return first_step(self.advice.suggestions, self.aim, self.advice.findings)
 
     def as_dict(self) -> dict[str, Any]:
         """The record: what ``report.json`` holds."""
@@ -102,20 +102,13 @@ def _with_aim(case: Case, advice: Advice, aim: Aim | None) -> Advice:
     """The advice, whose last sentence names the first step as the plan does, and the first what that mends."""
     if aim is None or may_be_left(advice.findings):
         return advice
-    first = first_step(advice.suggestions, aim)
+    first = first_step(advice.suggestions, aim, advice.findings)
     if first is None:
         return advice
     told = advice.verdict
     if not advice.suggestions or advice.suggestions[0].kind != first.kind:
-        told = verdict(case, advice.findings, advice.suggestions, _mended_by(first.kind))
+        told = verdict(case, advice.findings, advice.suggestions, mended_by(first.kind))
     return replace(advice, verdict=(*told[:-1], first.text))
-
-
-def _mended_by(change: str) -> tuple[str, ...]:
-    """The kinds of finding that a change mends."""
-    if change == CALM:
-        return CALM_MENDS
-    return next((kind.mends for kind in all_change_kinds() if kind.id == change), ())
 
 
 def _aim(case: Case, advice: Advice, tried: tuple[Trial, ...]) -> Aim:

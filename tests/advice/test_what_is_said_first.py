@@ -235,6 +235,8 @@ def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
     mends = next(kind.id for kind in all_change_kinds() if "loudest_colour" in kind.mends)
     loud, quieted = (found("loudest_colour", "watch", 1.1),), (Suggestion("quiet it", "", (), Change(mends, np.copy)),)
     assert verdict(case, loud, quieted)[-1] == hint_told(case, loud)
+    darks = found("closed_darks", "watch", 0.2)  # the step is of what the first sentence names, not of the colour
+    assert verdict(case, (*loud, darks), quieted)[-1].endswith(f"a first step: {kind_named('closed_darks').step}.")
     calm = case_of(painted(np.full(SIZE, 5.0) + np.linspace(-2.5, 4.0, SIZE[0])[:, None]))
     assert len(verdict(calm, loud, quieted)) == PORTRAIT + 1
 

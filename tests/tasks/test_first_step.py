@@ -1,21 +1,28 @@
 """What a review says to do first, its plan says too: made in the aim, or to be taken on purpose."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from demo_pictures import demo_path
 from measured import measured
 
+from critique.advice.change import Change
+from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
 from critique.advice.room import room_for
 from critique.advice.shape_drafts import move_line
 from critique.advice.standing_still import stands_still
+from critique.advice.suggestion import Suggestion
 from critique.advice.trial import effect_of, trial_of
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.picture.read import read_picture
 from critique.report.plan_page import opening, other_ways
 from critique.report.printing import summary
+from critique.tasks.aim import LeftOut
+from critique.tasks.first_step import first_step
 from critique.tasks.plan import plan_repaint
 from critique.tasks.review import review_picture
 
@@ -62,6 +69,15 @@ def test_the_plan_names_the_same_first_step_and_gives_its_command(field, review)
     assert other_ways(plan, "critique plan x.png")[0][1].endswith("--take move_division")
     left = plan_repaint(field, leave=["move_division"])
     assert left.first_step is None and "First step" not in " ".join(opening(left))
+
+
+def test_a_change_that_mends_only_what_comes_last_is_no_step(review):
+    offered = (Suggestion("quiet it", "Said.", (), Change("quiet_loudest", np.copy)),)
+    left = replace(review.aim, left_out=(LeftOut("quiet_loudest", "quiet it", "it is only to watch"),))
+    loud = Finding("loudest_colour", "loudest colour", "watch", "Loud.", 1.3, "1.3", "")
+    assert first_step(offered, left, (loud,)) is None
+    grave = first_step(offered, left, (replace(loud, level="rework", figure=1.6),))
+    assert grave is not None and grave.kind == "quiet_loudest"
 
 
 def test_an_aim_that_is_the_picture_has_no_effect_to_tell(review):
