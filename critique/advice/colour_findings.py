@@ -13,7 +13,7 @@ from critique.advice.colour_words import (
     sky_in,
     word_of_lab,
 )
-from critique.advice.fault_limits import is_the_thing, judge_dead_colour, judge_loudest
+from critique.advice.fault_limits import at_the_rim, is_the_thing, judge_dead_colour, judge_loudest
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -121,6 +121,11 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         text = (
             f"one colour is loud over much of the picture: the {name} {where} ({_part(loudest.share)}). Vary it: keep it so "
             "strong where the eye should be, and let the rest of it go greyer, lighter or nearer to its neighbours"
+        )
+    elif level == "rework" and at_the_rim(loudest):
+        text = (
+            f"the loudest colour, the {name} {where}, lies at the edge of the picture and leads the eye out. Grey it until it is "
+            "seen last, or take it out"
         )
     elif level == "rework":
         text = (

@@ -4,10 +4,10 @@ from collections.abc import Callable
 
 from critique.advice.finding import Level
 from critique.advice.kind import Limits
-from critique.measures.bare_foreground import BareForeground
 from critique.measures.closed_darks import ClosedDarks
 from critique.measures.detail import Detail
 from critique.measures.edges import Edges
+from critique.measures.even_foreground import EvenForeground
 from critique.measures.loudest import Loudest
 from critique.measures.masses import Masses
 from critique.measures.outlines import Outlines
@@ -81,6 +81,9 @@ LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, 
 # C* by which the strongest spot of any hue passes it: a night blue 10 below a moon's orange was not the loudest to its readers;
 # of those that were none lay more than 5 below.
 OUTSHONE = 9.0
+# Of the picture, and of a loud colour, the part that lies in the border: it leads the eye out. Of 196 pictures one has such a
+# spot, red leaves that both its readers would take out first; a strip of grass of 0.055 and a sky of 0.038 have more.
+A_SPOT, AT_THE_RIM = 0.03, 0.9
 GROUND = 0.06  # of the picture: so much of it is a ground, and less a patch that may well shout
 GREEN_FROM, GREEN_TO = 112.0, 172.0  # degrees of hue: the findings on green say it
 BUSY = Limits(
@@ -92,7 +95,7 @@ BUSY_BESIDE, BUSY_TO_REST, SOME_MARKS = 0.95, 2.45, 0.15
 # L* and C*ab that the tones and colours of the lowest quarter span, its drawing, the whole picture's span, and the water in
 # it. Of 104 pictures noted by two readers the six that reach all four had theirs called empty, flat, even or dull, by ten of
 # the twelve as the first thing to mend; the next have 5.1 drawn in it, or span 33. Water may lie bare.
-BARE = Limits("below", 31.0)
+EVEN_GROUND = Limits("below", 31.0)
 DRAWN, ALL_SPANS, STILL_WATER = 4.9, 45.0, 0.5
 TILT = Limits("above", 2.2, 4.0)  # degrees: a photograph taken askew by 2° must not make a fault of a level sea
 PLAIN_WATER = 0.68  # agreement of the strips: a fainter edge is to watch at most; another photograph may lose it
@@ -156,7 +159,7 @@ def judge_loudest(
     """A garish colour; ``focus`` is the focal place (x, y) as fractions, where one is sure."""
     if GREEN_FROM <= loudest.hue <= GREEN_TO:
         return "holds"
-    if focus is not None and loudest.share < SMALL:
+    if focus is not None and loudest.share < SMALL and not at_the_rim(loudest):
         away = ((loudest.x - focus[0]) ** 2 + (loudest.y - focus[1]) ** 2) ** 0.5
         if away < LOUD_AT_EYE:
             return "holds"
@@ -164,9 +167,16 @@ def judge_loudest(
     outshone = level == "watch" and loudest.chroma < loudest.strongest - OUTSHONE
     if loudest.share >= GROUND and (outshone or loudest.other >= OUTDONE * loudest.chroma):
         return "holds"
+    if level != "holds" and at_the_rim(loudest):
+        return "rework"
     if loudest.other >= ANSWERED * loudest.chroma or is_the_thing(loudest, focus):
         return "watch" if level == "rework" else level
     return level
+
+
+def at_the_rim(loudest: Loudest) -> bool:
+    """Whether the loudest colour is a spot in the border of the picture."""
+    return loudest.share < A_SPOT and loudest.in_border >= AT_THE_RIM
 
 
 def is_the_thing(loudest: Loudest, focus: tuple[float, float] | None) -> bool:
@@ -180,7 +190,7 @@ def is_the_thing(loudest: Loudest, focus: tuple[float, float] | None) -> bool:
     return float(loudest.mask[rows, columns].mean()) >= OF_THE_PLACE
 
 
-def judge_bare_foreground(found: BareForeground, by_limits: ByLimits = BARE.level) -> Level:
+def judge_even_foreground(found: EvenForeground, by_limits: ByLimits = EVEN_GROUND.level) -> Level:
     """A foreground of nearly one tone and colour with little in it, in a picture that has contrast elsewhere."""
     if found.drawn > DRAWN or found.above_and_below < ALL_SPANS or found.water > STILL_WATER:
         return "holds"

@@ -1,7 +1,7 @@
 """Whether edges are lost and found, shapes free of outlines, and the touch at rest somewhere."""
 
 from critique.advice.colour_words import SOME_SKY, SURE_SKY
-from critique.advice.fault_limits import judge_bare_foreground, judge_flecks, judge_hard_edges, judge_outlines
+from critique.advice.fault_limits import judge_even_foreground, judge_flecks, judge_hard_edges, judge_outlines
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -92,21 +92,21 @@ def equal_flecks(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def bare_foreground(case: Case, kind: Kind) -> Finding | None:
-    """Whether the lowest quarter is nearly one tone and one colour, with little in it."""
-    found = case.measures.bare_foreground
-    level = judge_bare_foreground(found, kind.by_limits)
+def even_foreground(case: Case, kind: Kind) -> Finding | None:
+    """Whether the lowest quarter is nearly one tone and one colour: bushes and stones may be drawn in it all the same."""
+    found = case.measures.even_foreground
+    level = judge_even_foreground(found, kind.by_limits)
     if level == "holds":
         return None
     text = (
-        "the foreground, the lowest quarter, is nearly one tone and one colour, with little drawn in it. If it is to rest the "
-        "eye, leave it; if not, a shadow across it, a path or a change of colour would lead the eye in"
+        "the foreground, the lowest quarter, is nearly one tone and one colour. If it is to rest the eye, leave it; if not, "
+        "a light or a shadow across it, a path or a change of colour would lead the eye in"
     )
     return kind.finding(
         level=level,
         text=sentence(text),
         figure=found.spread,
         figure_text=f"its tones and colours span {found.spread:.0f}, the tones of the whole picture {found.above_and_below:.0f}",
-        norm=case.standing("bare_foreground.spread"),
-        percentile=case.percentile("bare_foreground.spread"),
+        norm=case.standing("even_foreground.spread"),
+        percentile=case.percentile("even_foreground.spread"),
     )

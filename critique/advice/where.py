@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.bare_foreground import NEAR
+from critique.measures.even_foreground import NEAR
 from critique.measures.far_warmth import BAND, RUN, comes_forward
 from critique.measures.measure import Measures
 

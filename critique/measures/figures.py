@@ -6,12 +6,12 @@ from contextvars import ContextVar
 from typing import Any
 
 from critique.measures import (
-    bare_foreground,
     cast,
     closed_darks,
     detail,
     division,
     edges,
+    even_foreground,
     eyepath,
     far_warmth,
     green_kinds,
@@ -39,7 +39,7 @@ PARTS: dict[str, tuple[tuple[Figure | Words, ...], ...]] = {
     "Parts": (parts.FIGURES, land_distance.FIGURES, far_warmth.FIGURES),
     "Values": (values.FIGURES, masses.FIGURES, closed_darks.FIGURES, neighbours.FIGURES),
     "Division": (division.FIGURES, symmetry.FIGURES, water_level.FIGURES),
-    "Touch": (edges.FIGURES, outlines.FIGURES, detail.FIGURES, bare_foreground.FIGURES),
+    "Touch": (edges.FIGURES, outlines.FIGURES, detail.FIGURES, even_foreground.FIGURES),
     "Harmony": (harmony.FIGURES, loudest.FIGURES),
     "Variety": (variety.FIGURES,),
     "Cast": (cast.FIGURES,),

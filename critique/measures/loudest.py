@@ -22,6 +22,7 @@ HUE_BIN, CHROMA_BIN, CHROMA_TOP = 5, 0.5, 150.0  # degrees and C*: finer than th
 OF_ONE_HUE = 25.0  # degrees to either side of the loudest that count as it
 ANOTHER = 60.0  # degrees away: another colour to anyone
 AS_LOUD = 0.8  # of its chroma: the patch that is it
+BORDER = 0.08  # of the long edge
 COLOURED = 8.0  # C*: below it a colour reads as a grey
 # C* that 1 % of a landscape reaches at most, at hues 15°, 45° … 345°: the highest of 43 landscapes and marines and a
 # tenth more, rounded; greens and yellow-greens at a leaf's and a little more. Linear between.
@@ -52,6 +53,14 @@ class Loudest:
     strong: float
     strongest: float
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)  # where it is
+
+    @property
+    def in_border(self) -> float:
+        """The part of it (0–1) that lies in the border, where no eye should be led; 0 where there is none."""
+        height, width = self.mask.shape
+        wide = round(BORDER * max(height, width))
+        inside = self.mask[wide : height - wide, wide : width - wide].sum()
+        return 1.0 - float(inside) / float(self.mask.sum()) if self.mask.any() else 0.0
 
 
 @kept

@@ -4,12 +4,12 @@ from dataclasses import dataclass, fields
 from functools import cached_property
 
 from critique.alike import alike
-from critique.measures.bare_foreground import BareForeground, measure_bare_foreground
 from critique.measures.cast import Cast, measure_cast, reference_of
 from critique.measures.closed_darks import ClosedDarks, measure_closed_darks
 from critique.measures.detail import Detail, measure_detail
 from critique.measures.division import Division, lines_of, measure_division
 from critique.measures.edges import Edges, measure_edges
+from critique.measures.even_foreground import EvenForeground, measure_even_foreground
 from critique.measures.eyepath import EyePath, measure_eyepath
 from critique.measures.families import Family, measure_families
 from critique.measures.far_warmth import FarWarmth, measure_far_warmth
@@ -58,7 +58,7 @@ class Measures:
     edges: Edges
     outlines: Outlines
     detail: Detail
-    bare_foreground: BareForeground
+    even_foreground: EvenForeground
     eyepath: EyePath
     two_lights: TwoLights
     loudest: Loudest
@@ -160,8 +160,8 @@ class MeasuresAsked:
         return measure_detail(self._picture)
 
     @cached_property
-    def bare_foreground(self) -> BareForeground:
-        return measure_bare_foreground(self._picture, self.parts)
+    def even_foreground(self) -> EvenForeground:
+        return measure_even_foreground(self._picture, self.parts)
 
     @cached_property
     def eyepath(self) -> EyePath:

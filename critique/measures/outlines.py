@@ -20,6 +20,9 @@ SMOOTH = 0.002  # of the long edge: what one side is averaged over
 CURVED = (0.8, 1.6)  # L* per px²: how much darker than its sides, as curvature
 LINEAR = (0.62, 0.38)  # of the curvature across: more along the line, and it is a spot
 DARK = (51.0, 39.0)  # L*: a lighter line isn't an outline; a thin black one dries no lighter over white
+# A line of two px between clouds and sky is seen no darker than that, and is black to anyone: then it need only be so
+# much darker (L*) than the shapes on both its sides.
+BETWEEN_LIGHTS, FAR_DEEPER = 74.0, (13.0, 20.0)
 DEEPER = (7.0, 13.0)  # L* by which it is darker than both its sides
 SIDES_DIFFER = (8.0, 16.0)  # ΔE*ab between its sides: a branch has the same sky on both, a border has two shapes
 LONG = (0.02, 0.07)  # of the long edge: a shorter piece is a leaf, a blade or a shadow
@@ -140,7 +143,7 @@ def _lines(
     off = np.where(bend < 0, np.abs(before - after) / 2 / np.maximum(-bend, 1e-6), 1.0)
     crest = np.flatnonzero(off < 1)
     lightness = at(gaussian(light, 0.0015 * long_edge), 0, crest)
-    crest, lightness = crest[lightness < DARK[0]], lightness[lightness < DARK[0]]
+    crest, lightness = crest[lightness < BETWEEN_LIGHTS], lightness[lightness < BETWEEN_LIGHTS]
 
     def sides(channels: slice) -> NDArray[np.float32]:
         """Colours to both sides of what is left of the lines (2, channels, n)."""
@@ -159,7 +162,8 @@ def _lines(
     y, x, angle = y[crest], x[crest], angle[crest]
     sure = (1 - off[crest]) * _rising(curvature[y, x], CURVED)
     sure *= _rising(np.abs(middle - swing)[y, x] / curvature[y, x], LINEAR)
-    sure *= _rising(lightness, DARK) * _rising(deeper, DEEPER) * _rising(apart, SIDES_DIFFER)
+    dark = np.maximum(_rising(lightness, DARK), _rising(deeper, FAR_DEEPER))
+    sure *= dark * _rising(deeper, DEEPER) * _rising(apart, SIDES_DIFFER)
     outline = sure > 0
     return y[outline], x[outline], lightness[outline], sure[outline], angle[outline]
 

@@ -284,3 +284,13 @@ def test_far_land_lies_back_only_under_a_sky_that_is_sure(sky_sureness: float, t
     )
     found = land_distance(replace(case, measures=seen), kind_named("land_distance"))
     assert (found is not None) == told
+
+
+def test_a_loud_spot_in_a_corner_is_told_as_leading_the_eye_out() -> None:
+    """Both readers of a lake with red leaves in its corner would take them out first; nothing grave was found."""
+    lab = field(62.0, 2.0, 12.0)
+    lab[:100] = (78.0, -4.0, -14.0)
+    lab[212:, 318:] = (48.0, 56.0, 47.0)
+    told = loudest_colour(case_of(lab), kind_named("loudest_colour"))
+    assert told is not None and told.level == "rework"
+    assert "in the lower right, lies at the edge of the picture and leads the eye out" in told.text

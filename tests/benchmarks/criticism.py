@@ -41,7 +41,7 @@ MEANT = {
     **dict.fromkeys(("competing_lights", "two_lights"), "rival"),
     **dict.fromkeys(("closed_darks", "darks"), "darks"),
     "busy_foreground": "foreground",
-    "bare_foreground": "bare",
+    "even_foreground": "bare",
     "value_range": "values",
     "dead_colour": "one_colour",
     "loudest_colour": "colour",

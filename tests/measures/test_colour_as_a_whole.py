@@ -44,6 +44,15 @@ def test_a_small_loud_accent_is_where_it_should_be_when_the_eye_settles_on_it():
     assert judge_loudest(loud, focus=(0.2, 0.4)) != "holds"
 
 
+def test_a_loud_spot_in_a_corner_leads_the_eye_out_and_the_same_one_farther_in_is_only_to_watch():
+    red = lch_to_lab(np.array([48, 72, 40]))
+    corner, inside = (measure_loudest(with_patch(red, x=(x, x + 0.07), y=(0.85, 1.0))) for x in (0.93, 0.5))
+    assert corner.in_border > 0.95 and inside.in_border < 0.95
+    higher = measure_loudest(with_patch(red, x=(0.5, 0.6), y=(0.6, 0.72)))
+    assert higher.in_border == 0.0 and 1.0 < higher.excess < 1.35
+    assert judge_loudest(corner) == "rework" and judge_loudest(higher) == "watch"
+
+
 def test_a_ground_that_a_small_light_outshines_is_not_the_loudest():
     night = np.empty((426, 640, 3), dtype=np.float32)
     night[:] = lch_to_lab(np.array([40, 45, 285]))

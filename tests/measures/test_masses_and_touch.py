@@ -19,7 +19,7 @@ from critique.measures.closed_darks import measure_closed_darks
 from critique.measures.detail import measure_detail
 from critique.measures.edges import measure_edges
 from critique.measures.masses import measure_masses
-from critique.measures.outlines import measure_outlines
+from critique.measures.outlines import DARK, measure_outlines
 from critique.measures.parts import measure_parts
 from critique.measures.smoothing import FINEST
 from critique.perception.cielab import lab_to_srgb8
@@ -185,6 +185,18 @@ def test_a_black_line_round_a_hill_is_as_long_as_its_crest_and_without_it_there_
     assert lines.length == pytest.approx(length, rel=0.15)
     assert lines.y == pytest.approx(crest[0].mean() / 426, abs=0.03) and lines.lightness < 25
     assert judge_outlines(lines) == "watch"
+
+
+def test_a_thin_line_round_a_cloud_is_an_outline_though_it_is_seen_as_a_grey_one():
+    y, x = np.mgrid[:426, :640]
+    away = np.hypot(y - 150, x - 320)
+    sky = np.zeros((426, 640, 3)) + np.where(away < 110, 94.0, 76.0)[..., None]
+    sky[..., 1:] = np.where((away < 110)[..., None], (0, 2), (-6, -24))
+    without = measure_outlines(picture_from_srgb(lab_to_srgb8(sky)))
+    sky[np.abs(away - 110) < 1.1] = (40, 0, 0)
+    lines = measure_outlines(picture_from_srgb(lab_to_srgb8(sky)))
+    assert without.length == 0 and lines.lightness > DARK[0]
+    assert lines.length == pytest.approx(2 * np.pi * 110 / 640, rel=0.25) and judge_outlines(lines) == "watch"
 
 
 def test_short_dark_strokes_in_water_go_round_no_shape_and_the_same_on_land_may():

@@ -1,4 +1,4 @@
-"""How bare the foreground is: whether its tones and colours lie close together, with little drawn in it."""
+"""How even the foreground is: whether its tones and colours lie close together, with no strong marks in it."""
 
 from dataclasses import dataclass
 
@@ -19,7 +19,7 @@ LEAST_MOST = (10, 90)  # percentiles between which tones and colours are told to
 
 
 @dataclass(frozen=True, slots=True)
-class BareForeground:
+class EvenForeground:
     """The lowest quarter of a picture: how far its tones and colours lie apart, and how much is drawn in it.
 
     ``spread`` is what its L* and its a*b* span from the first tenth to the last, added up; ``drawn`` the root mean
@@ -33,7 +33,7 @@ class BareForeground:
     water: float
 
 
-def measure_bare_foreground(picture: Picture, parts: Parts) -> BareForeground:
+def measure_even_foreground(picture: Picture, parts: Parts) -> EvenForeground:
     """Measure the lowest quarter of a picture."""
     planes = planes_of(lab_at(picture, VIEW))
     height, width = planes.shape[1:]
@@ -42,7 +42,7 @@ def measure_bare_foreground(picture: Picture, parts: Parts) -> BareForeground:
     tones, a, b = (_span(plane[low:]) for plane in soft)
     drawn = np.square(planes[0, low:] - soft[0, low:]).mean(dtype=np.float64)
     water = same_frame(parts.mask("water"), (height, width))[low:]
-    return BareForeground(
+    return EvenForeground(
         spread=tones + float(np.hypot(a, b)),
         drawn=float(np.sqrt(drawn)),
         above_and_below=_span(soft[0]),
@@ -57,7 +57,7 @@ def _span(plane: NDArray[np.floating]) -> float:
 
 FIGURES = (
     Figure(
-        name="bare_foreground.spread",
+        name="even_foreground.spread",
         label="Tones and colours in front",
         meaning="how far they lie apart in the foreground",
         definition="Span of L*, and of a*b*, from the first tenth to the last of the lowest quarter, a little blurred.",

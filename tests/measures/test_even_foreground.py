@@ -1,10 +1,10 @@
-"""Whether the foreground is bare: one tone and one colour, with little drawn in it."""
+"""Whether the foreground is even: nearly one tone and one colour, with no strong marks in it."""
 
 import numpy as np
 import pytest
 from measured import measured, said
 
-from critique.advice.fault_limits import BARE, judge_bare_foreground
+from critique.advice.fault_limits import EVEN_GROUND, judge_even_foreground
 from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
 
 HEIGHT, WIDTH = 400, 600
@@ -26,36 +26,36 @@ def field(*, path: bool = False, grass: float = 0.5, dark: float = 25.0, scale: 
     return picture_from_lab(lab, picture_from_srgb(np.zeros((*lab.shape[:2], 3), np.uint8)))
 
 
-def test_a_field_of_one_green_is_bare_and_one_with_a_path_or_grass_is_not() -> None:
+def test_a_field_of_one_green_is_even_and_one_with_a_path_or_grass_is_not() -> None:
     """Of 104 pictures that two readers noted, they called just such foregrounds empty, flat, even or dull."""
-    assert judge_bare_foreground(measured(field()).bare_foreground) == "watch"
-    assert judge_bare_foreground(measured(field(path=True)).bare_foreground) == "holds"
-    assert judge_bare_foreground(measured(field(grass=12.0)).bare_foreground) == "holds"
+    assert judge_even_foreground(measured(field()).even_foreground) == "watch"
+    assert judge_even_foreground(measured(field(path=True)).even_foreground) == "holds"
+    assert judge_even_foreground(measured(field(grass=12.0)).even_foreground) == "holds"
 
 
-def test_where_all_is_close_in_value_the_foreground_is_no_barer_than_the_rest() -> None:
+def test_where_all_is_close_in_value_the_foreground_is_no_evener_than_the_rest() -> None:
     """Fog and snow: readers spoke of the whole and not of what lies in front."""
-    assert judge_bare_foreground(measured(field(dark=78.0)).bare_foreground) == "holds"
+    assert judge_even_foreground(measured(field(dark=78.0)).even_foreground) == "holds"
 
 
 def test_what_it_spans_is_what_was_painted() -> None:
-    found = measured(field(path=True)).bare_foreground
+    found = measured(field(path=True)).even_foreground
     tones, colours = 72.0 - 50.0, np.hypot(15 + 4, 28 - 20)
     assert found.spread == pytest.approx(tones + colours, abs=2.5)
     assert found.above_and_below == pytest.approx(85.0 - 25.0, abs=2.0)
-    assert measured(field()).bare_foreground.spread < 3.0 < BARE.watch
+    assert measured(field()).even_foreground.spread < 3.0 < EVEN_GROUND.watch
 
 
 def test_neither_a_mirror_nor_a_larger_picture_changes_it() -> None:
-    found = measured(field(path=True)).bare_foreground
-    twice = measured(field(path=True, scale=2)).bare_foreground
+    found = measured(field(path=True)).even_foreground
+    twice = measured(field(path=True, scale=2)).even_foreground
     assert twice.spread == pytest.approx(found.spread, abs=0.3) and twice.drawn == pytest.approx(found.drawn, abs=0.3)
     picture = field(path=True)
     turned = picture_from_lab(np.ascontiguousarray(picture.lab[:, ::-1]), picture)
-    assert measured(turned).bare_foreground.spread == pytest.approx(found.spread, abs=0.1)
+    assert measured(turned).even_foreground.spread == pytest.approx(found.spread, abs=0.1)
 
 
 def test_it_is_said_of_the_picture_and_asks_whether_it_is_meant() -> None:
-    told = said(field(), "bare foreground")["bare foreground"]
+    told = said(field(), "even foreground")["even foreground"]
     assert told.level == "watch" and "If it is to rest the eye, leave it" in told.text
-    assert not said(field(path=True), "bare foreground")
+    assert not said(field(path=True), "even foreground")
