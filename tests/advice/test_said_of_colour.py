@@ -109,7 +109,8 @@ def test_nothing_in_a_plain_wood_is_told_as_a_line() -> None:
 
 
 def test_a_place_that_is_known_to_a_tenth_is_not_told_finer() -> None:
-    assert roughly(0.6, 0.76) == "low, near the middle"
+    assert roughly(0.57, 0.76) == "low, near the middle"
+    assert roughly(0.61, 0.5) == "right of the middle" and roughly(0.4, 0.1) == "high, left of the middle"
     assert roughly(0.5, 0.5) == "near the middle"
     assert roughly(0.2, 0.5) == "on the left" and roughly(0.8, 0.2) == "high on the right"
 
