@@ -1,5 +1,6 @@
 """Is what lies at the horizon warmer and stronger in colour than the ground at one's feet?"""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -7,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.division import Division, lines_of
-from critique.measures.far_ridge import warm_ridge
+from critique.measures.far_ridge import Ridge, warm_ridge
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.level_lines import LevelLine
 from critique.measures.parts import SKY, WATER, Parts
@@ -130,28 +131,15 @@ def _on_an_edge(
     lab: Float, part: NDArray[np.uint8], levels: list[float], lines: tuple[LevelLine, ...]
 ) -> FarWarmth | None:
     """Hills that stand on a level edge and come forward over it; they count from where such hills do."""
-    ground = _near_ground(part, max(levels, default=0.0))
-    if ground.mean() < LEAST_GROUND:
-        return None
-    warmth = warmth_of(lab)
-    near = median_of(warmth[ground])
-    ridge = ridge_on_edge(lab, warmth, part, levels=levels, near=near, lines=lines)
-    if ridge is None:
-        return None
-    return FarWarmth(
-        found=True,
-        ridge=True,
-        forward=WATCH_OVER_FOOT + ridge.forward,
-        far=ridge.far,
-        beyond=ridge.beyond,
-        near=near,
-        lightness=ridge.lightness,
-        near_lightness=median_of(colours_in(lab, ground)[:, 0]),
-        x=ridge.x,
-        y=ridge.y,
-        level=True,
-        foot=True,
+    found = _before_ground(
+        lab,
+        part,
+        max(levels, default=0.0),
+        lambda warmth, near: ridge_on_edge(lab, warmth, part, levels=levels, near=near, lines=lines),
     )
+    if found is None:
+        return None
+    return replace(found, forward=WATCH_OVER_FOOT + found.forward, level=True, foot=True)
 
 
 def _held_to_edges(warmth: FarWarmth, lines: tuple[LevelLine, ...]) -> FarWarmth:
@@ -243,12 +231,21 @@ def _near_ground(part: NDArray[np.uint8], level: float) -> NDArray[np.bool_]:
 
 def _along_horizon(lab: Float, part: NDArray[np.uint8], level: float) -> FarWarmth | None:
     """A ridge along the horizon at ``level``; it comes forward where more than half of the width does."""
+    return _before_ground(
+        lab, part, level, lambda warmth, near: warm_ridge(warmth, lab[..., 0], part, horizon=level, near=near)
+    )
+
+
+def _before_ground(
+    lab: Float, part: NDArray[np.uint8], level: float, ridge_of: Callable[[Float, float], Ridge | None]
+) -> FarWarmth | None:
+    """The ridge that ``ridge_of`` finds by the warmth of the picture and of the ground in front, below ``level``."""
     ground = _near_ground(part, level)
     if ground.mean() < LEAST_GROUND:
         return None
     warmth = warmth_of(lab)
     near = median_of(warmth[ground])
-    ridge = warm_ridge(warmth, lab[..., 0], part, horizon=level, near=near)
+    ridge = ridge_of(warmth, near)
     if ridge is None:
         return None
     return FarWarmth(
