@@ -180,6 +180,10 @@ def test_a_label_stands_clear_of_the_line_that_it_would_lie_on(height):
 def test_halved_picture_says_so_and_one_without_a_line_has_none():
     halved = landscape(0.5)
     assert "in half" in division_plate(halved, measure_division(halved)).caption
+    weak = dataclasses.replace(measure_division(halved), halved=False, cut=None, strength=0.4, edge_near_middle=0.0)
+    assert "isn't plain and straight enough to cut it in half" in division_plate(halved, weak).caption
+    well = landscape(0.7)
+    assert "half" not in division_plate(well, measure_division(well)).caption
     even = painted(SKY)
     division = dataclasses.replace(measure_division(even), present=False)
     plate = division_plate(even, division)

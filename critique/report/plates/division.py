@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.measures.division import Division
-from critique.measures.division_judging import halving_fault
+from critique.measures.division_judging import WATCH_TOLERANCE, halving_fault
 from critique.picture.picture import Picture
 from critique.report.plates.look import FAINT
 from critique.report.plates.marks import letters, stroke
@@ -116,4 +116,8 @@ def _told(division: Division) -> str:
         return "no line divides this picture"
     height = percent(division.height)
     line = f"the line that divides the picture lies {height} of the way down"
-    return f"{line} and cuts it in half" if fault == "rework" else line
+    if fault == "rework":
+        return f"{line} and cuts it in half"
+    if fault is None and abs(division.height - 0.5) <= WATCH_TOLERANCE:  # or the finding would seem to deny the plate
+        return f"{line}, near the middle, but isn't plain and straight enough to cut it in half"
+    return line
