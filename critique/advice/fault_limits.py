@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from critique.advice.finding import Level
 from critique.advice.kind import Limits
+from critique.measures.bare_sky import BareSky
 from critique.measures.closed_darks import ClosedDarks
 from critique.measures.detail import Detail
 from critique.measures.edges import Edges
@@ -65,6 +66,10 @@ SOME_CLOSED, FILLED_IN = 0.05, 0.45
 # were what they would mend; the next has 0.112. Of 76 paintings four have more, and readers would open the darks of the two
 # that they noted.
 BLACK = 0.118
+BARE = Limits("above", 0.022)  # of the picture, bare white sky
+# L* of the lights below it and of the whole picture: with more the land is as light, or the picture is one in light tones,
+# a mist or a paper, in which a white sky is at home.
+AS_LIGHT, LIGHT_PICTURE = 82.0, 66.0
 DEAD = Limits("below", 12.0, 4.5)  # C* of the strongest tenth; lowest seen 16
 SOME_COLOUR = 12.0  # C* of the same: one that reaches it is seen as a colour, though no relief
 # C* of the strongest spot: one that reaches it is a relief. A flag of 15 was seen as one in a grey day, of the plain faults
@@ -188,6 +193,11 @@ def is_the_thing(loudest: Loudest, focus: tuple[float, float] | None) -> bool:
     rows = slice(max(int((y - ABOUT_IT) * height), 0), int((y + ABOUT_IT) * height) + 1)
     columns = slice(max(int((x - ABOUT_IT) * width), 0), int((x + ABOUT_IT) * width) + 1)
     return float(loudest.mask[rows, columns].mean()) >= OF_THE_PLACE
+
+
+def judge_bare_sky(found: BareSky, by_limits: ByLimits = BARE.level) -> Level:
+    """A sky of bare white over land that has nothing nearly so light."""
+    return "holds" if found.lights > AS_LIGHT or found.middle > LIGHT_PICTURE else by_limits(found.share)
 
 
 def judge_even_foreground(found: EvenForeground, by_limits: ByLimits = EVEN_GROUND.level) -> Level:

@@ -1,6 +1,5 @@
 """Every kind of finding that there is, gravest first, as a teacher would raise them: the one table of them."""
 
-from collections.abc import Iterable
 from contextvars import ContextVar
 
 from critique.advice import cast_findings as casts
@@ -12,6 +11,7 @@ from critique.advice import green_answered as answered
 from critique.advice import green_evenness as evens
 from critique.advice import green_findings as greens
 from critique.advice import touch_findings as touch
+from critique.advice import value_ends as ends
 from critique.advice import value_findings as values
 from critique.advice.finding import Finding
 from critique.advice.kind import Kind, Limits, Part
@@ -103,10 +103,23 @@ KINDS: tuple[Kind, ...] = (
         part=Part.VALUES,
         figures=("closed_darks.share",),
         limits=fault_limits.CLOSED,
-        judge=values.closed_darks,
+        judge=ends.closed_darks,
         where=where.of_closed_darks,
         step="lay a warm dark beside a cool one where it is closed, in one place first",
         said_first=0.75,
+    ),
+    Kind(
+        id="bare_sky",
+        title="bare white sky",
+        spoken="its bare white sky",
+        virtue="tone in the sky",
+        part=Part.VALUES,
+        figures=("bare_sky.share",),
+        limits=fault_limits.BARE,
+        judge=ends.bare_sky,
+        where=where.of_bare_sky,
+        step="bring the white of the sky down a little with ochre or grey, on a small study first",
+        said_first=0.35,
     ),
     Kind(
         id="dead_colour",
@@ -383,10 +396,3 @@ def kind_named(name: str) -> Kind:
     if found is None:
         raise KeyError(name)
     return found
-
-
-def in_order(ids: Iterable[str]) -> list[str]:
-    """Ids of kinds, each once, in the order of a review; those that no table has come last, by name."""
-    wanted = set(ids)
-    known = [kind.id for kind in all_kinds() if kind.id in wanted]
-    return [*known, *sorted(wanted.difference(known))]

@@ -5,6 +5,7 @@ from dataclasses import fields
 from functools import lru_cache, partial
 from typing import Any, cast
 
+from critique.measures.bare_sky import measure_bare_sky
 from critique.measures.cast import measure_cast
 from critique.measures.closed_darks import measure_closed_darks
 from critique.measures.detail import measure_detail
@@ -96,6 +97,7 @@ def remeasured(
     if moved > DRAWN_OTHERWISE:
         makers["masses"] = lambda measures: how_gathered(picture).with_regions_of(before.masses)
         makers["closed_darks"] = lambda measures: measure_closed_darks(picture)
+        makers["bare_sky"] = lambda measures: measure_bare_sky(picture, before.parts)
         makers["edges"] = lambda measures: measure_edges(picture)
         makers["detail"] = lambda measures: measure_detail(picture)
         makers["two_lights"] = lambda measures: measure_two_lights(picture)

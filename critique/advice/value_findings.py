@@ -8,11 +8,8 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_words import SOME_SKY
 from critique.advice.fault_limits import (
-    BLACK,
-    CLOSED,
     LOUD,
     TOLD_BY_COLOUR,
-    judge_closed_darks,
     judge_flecks,
     judge_scattered,
     patchy,
@@ -20,12 +17,11 @@ from critique.advice.fault_limits import (
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.closed_darks import ClosedDarks
 from critique.measures.masses import where_scraps_lie
 from critique.measures.values import Values, apply_plan
 from critique.picture.areas import area_of
 from critique.picture.places import disc, place_of, spot
-from critique.words.aloud import about, sentence
+from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.lists import listed
 
@@ -339,52 +335,3 @@ def _middle(shape: NDArray[np.bool_], *, winds: bool) -> str:
     if inside:
         return f"centred {spot(x, y)}"
     return "that winds between the others" if place.everywhere else place.words
-
-
-def closed_darks(case: Case, kind: Kind) -> Finding | None:
-    """Whether the darks are filled in."""
-    darks = case.measures.closed_darks
-    level = judge_closed_darks(darks, kind.by_limits)
-    if level == "holds":
-        return None
-    if level == "watch" and darks.black > darks.share:
-        return kind.finding(
-            level=level,
-            text=sentence(
-                f"{about(darks.black)} of the picture is near black, with little to be seen in it{_black_lies(darks)}. If it "
-                "isn't meant as a silhouette, open it: lay a warm dark beside a cool one, half a value up"
-            ),
-            figure=darks.share,
-            figure_text=f"{percent(darks.black)} of the picture near black, {percent(darks.share)} quite closed",
-            norm=f"{case.standing('closed_darks.share')}; near black is named from {percent(BLACK)} on",
-            percentile=case.percentile("closed_darks.share"),
-        )
-    # where it lies in many pieces the plate shows them: readers took another for the largest in most of such pictures
-    where = f", most of it {spot(darks.x, darks.y)}" if darks.in_one_place else ""
-    text = f"{about(darks.share)} of the picture is dark with next to nothing to be seen in it{where}"
-    if level == "watch":
-        text += (
-            ", and reads as one flat shape from afar. If something should be found in there, lay a warm dark beside a cool "
-            "one, half a value up"
-        )
-    else:
-        text += (
-            ". Open it: lay a warm dark beside a cool one there, half a value up, and keep the deepest darks for small "
-            "accents"
-        )
-    return kind.finding(
-        level=level,
-        text=sentence(text),
-        figure=darks.share,
-        figure_text=f"{percent(darks.share)} of the picture closed and dark",
-        norm=f"{case.standing('closed_darks.share')}; named from {percent(CLOSED.watch or 0.0)} on",
-        percentile=case.percentile("closed_darks.share"),
-    )
-
-
-def _black_lies(darks: ClosedDarks) -> str:
-    """Where most of what is near black lies, to follow it; empty where two thirds of the picture or more hold it."""
-    place = place_of(darks.black_mask)
-    if place.column == "wide" and place.row not in ("top", "middle", "bottom"):
-        return ""
-    return f", most of it {area_of(darks.black_mask) or place.words}"

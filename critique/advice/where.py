@@ -36,6 +36,11 @@ def of_closed_darks(measures: Measures) -> Where:
     return mask if mask.any() else Spot(darks.x, darks.y)
 
 
+def of_bare_sky(measures: Measures) -> Where:
+    """Where the sky is bare."""
+    return measures.bare_sky.mask
+
+
 def of_outlines(measures: Measures) -> Where:
     """Where the drawn lines run."""
     lines = measures.outlines

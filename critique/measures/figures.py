@@ -6,6 +6,7 @@ from contextvars import ContextVar
 from typing import Any
 
 from critique.measures import (
+    bare_sky,
     cast,
     closed_darks,
     detail,
@@ -37,7 +38,7 @@ from critique.plain import plain
 PARTS: dict[str, tuple[tuple[Figure | Words, ...], ...]] = {
     "Greens": (greens.FIGURES, green_kinds.FIGURES),
     "Parts": (parts.FIGURES, land_distance.FIGURES, far_warmth.FIGURES),
-    "Values": (values.FIGURES, masses.FIGURES, closed_darks.FIGURES, neighbours.FIGURES),
+    "Values": (values.FIGURES, masses.FIGURES, closed_darks.FIGURES, bare_sky.FIGURES, neighbours.FIGURES),
     "Division": (division.FIGURES, symmetry.FIGURES, water_level.FIGURES),
     "Touch": (edges.FIGURES, outlines.FIGURES, detail.FIGURES, even_foreground.FIGURES),
     "Harmony": (harmony.FIGURES, loudest.FIGURES),

@@ -4,6 +4,7 @@ from dataclasses import dataclass, fields
 from functools import cached_property
 
 from critique.alike import alike
+from critique.measures.bare_sky import BareSky, measure_bare_sky
 from critique.measures.cast import Cast, measure_cast, reference_of
 from critique.measures.closed_darks import ClosedDarks, measure_closed_darks
 from critique.measures.detail import Detail, measure_detail
@@ -52,6 +53,7 @@ class Measures:
     values: Values
     masses: Masses
     closed_darks: ClosedDarks
+    bare_sky: BareSky
     division: Division
     symmetry: Symmetry
     water_level: WaterLevel
@@ -134,6 +136,10 @@ class MeasuresAsked:
     @cached_property
     def closed_darks(self) -> ClosedDarks:
         return measure_closed_darks(self._picture)
+
+    @cached_property
+    def bare_sky(self) -> BareSky:
+        return measure_bare_sky(self._picture, self.parts)
 
     @cached_property
     def division(self) -> Division:

@@ -5,7 +5,8 @@ from typing import Literal
 
 from critique.advice.finding import LEVELS, Finding, Level
 from critique.advice.kind import Kind
-from critique.advice.kinds import in_order, kind_of
+from critique.advice.kind_order import in_order
+from critique.advice.kinds import kind_of
 from critique.measures.measure import Measures
 from critique.pair.comparison import Changes
 from critique.words.lists import listed

@@ -8,7 +8,8 @@ from typing import Any
 from urllib.parse import quote
 
 from critique.advice.finding import LEVELS
-from critique.advice.kinds import all_kinds, in_order
+from critique.advice.kind_order import in_order
+from critique.advice.kinds import all_kinds
 from critique.advice.verdict import PORTRAIT, portrait_in
 from critique.portfolio.body import Body, body_of
 from critique.portfolio.columns import columns_of, record_of

@@ -17,7 +17,8 @@ from critique.advice.advise import judge
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind, Limits, Part
-from critique.advice.kinds import KINDS, all_kinds, in_order, kind_named
+from critique.advice.kind_order import in_order
+from critique.advice.kinds import KINDS, all_kinds, kind_named
 from critique.advice.norms import read_norms
 from critique.pair.compare import Lineup, compare_passes, compare_pictures
 from critique.pair.finding_moves import subjects_of

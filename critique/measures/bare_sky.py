@@ -1,0 +1,75 @@
+"""How much of a picture is bare white sky."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.alike import by_value
+from critique.measures.figure import AREA, OWN, Figure
+from critique.measures.parts import Parts
+from critique.measures.smoothing import gaussian_planes, planes_of
+from critique.perception.ranks import quantiles_of
+from critique.picture.areas import same_frame
+from critique.picture.picture import Picture, lab_at
+from critique.words.figures import percent
+
+VIEW = 200  # px along the long edge
+MELTED = 0.008  # of the long edge, spread of a Gaussian: strokes of paint and grain of the photograph melt
+# L* from which a tone begins to be bare white, and from which it is: titanium white out of the tube has 96 to 97.
+WHITE, BARE = 94.0, 97.0
+COLOURLESS, COLOURED = 5.0, 9.0  # C*ab up to which white has no colour, and from which it is a cream or a blue
+LIGHTS = 0.95  # of what isn't sky lies below its lights
+
+
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
+class BareSky:
+    """Share of a picture that is bare white sky, and the tones beside it.
+
+    ``lights`` is the L* of the lights below the sky (its 95th percentile), ``middle`` the median L* of the picture.
+    ``mask`` (height, width of a small copy) is where the sky is bare.
+    """
+
+    share: float
+    lights: float
+    middle: float
+    mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
+
+
+def measure_bare_sky(picture: Picture, parts: Parts) -> BareSky:
+    """Measure where the sky of a picture is white and nothing else."""
+    planes = planes_of(lab_at(picture, VIEW))
+    height, width = planes.shape[1:]
+    lightness, a, b = gaussian_planes(planes, MELTED * max(height, width))
+    sky = same_frame(parts.mask("sky"), (height, width))
+    bare = _rises(lightness, WHITE, BARE) * (1 - _rises(np.hypot(a, b), COLOURLESS, COLOURED)) * sky
+    below = lightness[~sky]
+    return BareSky(
+        share=float(bare.mean(dtype=np.float64)),
+        lights=float(quantiles_of(below, (LIGHTS,))[0]) if below.size else 0.0,
+        middle=float(np.median(lightness)),
+        mask=bare >= 0.5,
+    )
+
+
+def _rises(values: NDArray[np.floating], begins: float, full: float) -> NDArray[np.float32]:
+    """From 0 where values begin to count to 1 where they count in full."""
+    return np.asarray(np.clip((values - begins) / (full - begins), 0, 1), dtype=np.float32)
+
+
+FIGURES = (
+    Figure(
+        name="bare_sky.share",
+        label="Bare white sky",
+        meaning="sky without tone or colour",
+        definition=f"Area of sky as light as white paint, L* {WHITE:.0f} to {BARE:.0f} and more, with C*ab under "
+        f"{COLOURLESS:.0f} to {COLOURED:.0f}.",
+        source=OWN,
+        unit="share",
+        show=percent,
+        norm=True,
+        worth=AREA,
+        jumps=False,
+    ),
+)
