@@ -20,16 +20,20 @@ from critique.measures.eye_judging import (
     settles_to_say,
 )
 from critique.measures.frame_strip import framed_sides
+from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.pulls import CUT_OFF, STRIP_APART, Pull
 from critique.measures.two_lights import lights_compete
-from critique.picture.picture import Picture
-from critique.picture.places import roughly, spot
+from critique.perception.channels import chroma_of
+from critique.picture.picture import Picture, lab_at
+from critique.picture.places import offsets, roughly, spot
 from critique.words.aloud import sentence
 
 STEP = 4  # px of the viewing size: an edge that is seen
 RIM, STRIP = 0.015, 0.12  # of the width: what may be the photograph's rim, and what lies along a side
 TOP_STRIP, MOST_OF_STRIP = 0.05, 0.8  # of the height along the top; of that, to be the sky's
 MORE_STEPS = 1.05  # of what the inside has: with fewer, a side is quieter than that
+PEAK = 0.02  # of the long edge, about the peak of a pull
+SEEN_AS_STRONG = 20.0  # C*: in a quiet picture a dull brown may have the most of it, and pulls nobody's eye
 OF_WHAT = {"value": "contrast of light and dark", "chroma": "strong colour", "edges": "hard edges", "light": "light"}
 
 
@@ -104,6 +108,8 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
     if found is None:
         return None
     level, pull = found
+    if pull.kind == "chroma" and _chroma_at(case, pull) < SEEN_AS_STRONG:
+        return None
     framed = sides_of_frame(case.picture, pull)
     if not framed and pull.kind == "light" and _is_sky(case, pull):
         return None
@@ -126,6 +132,13 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
         norm=f"{case.standing('eyepath.strongest_pull.strength')}; named from {PULL_WATCH:.1f} on",
         percentile=case.percentile("eyepath.strongest_pull.strength"),
     )
+
+
+def _chroma_at(case: Case, pull: Pull) -> float:
+    """C*ab of what lies about the peak of a pull."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    away = np.hypot(*offsets(lab.shape, pull.x, pull.y)) / max(lab.shape[:2])
+    return float(chroma_of(lab)[away <= PEAK].mean())
 
 
 def _is_sky(case: Case, pull: Pull) -> bool:

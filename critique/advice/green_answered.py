@@ -11,7 +11,7 @@ from critique.advice.green_findings import (
     CHROMA_WATCH,
     little_green_left,
 )
-from critique.advice.green_share import share_of_hues
+from critique.advice.green_share import of_a_yellow_field, share_of_hues
 from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -60,7 +60,7 @@ GOLD, GOLD_SEEN, GOLD_RESTS = 88.0, 20.0, 0.005  # degrees of hue; C*; of the pi
 def relief(case: Case, kind: Kind) -> Finding | None:
     """Whether anything answers the green, where there is much of it."""
     greens = case.measures.greens
-    if greens.area_share < MUCH_GREEN:
+    if greens.area_share < MUCH_GREEN or of_a_yellow_field(case):
         return None
     heavy = (
         (greens.area_share > AREA_WATCH and greens.median_chroma >= WANTS_RELIEF)

@@ -4,6 +4,7 @@ import numpy as np
 
 from critique.advice.finding import Finding, Level
 from critique.advice.green_findings import CHROMA_WATCH, FEW_LEAVES, MATTERS, OLIVE_TO, little_green_left, lying
+from critique.advice.green_share import of_a_yellow_field
 from critique.advice.greens_in_other_light import greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -62,6 +63,8 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         return None  # a cream sky has no greens to vary
     if case.measures.reads_as_green.share < FEW_LEAVES:
         return None  # nor has a sea
+    if of_a_yellow_field(case):
+        return None
     even = greens.evenness
     level = _evenness_level(greens, kind)
     if level == "rework" and any(

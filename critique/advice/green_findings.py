@@ -9,7 +9,15 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_words import foliage_words
 from critique.advice.finding import Finding, Level
-from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, greyed_greens, told_green, told_share
+from critique.advice.green_share import (
+    A_LITTLE,
+    cool_greens,
+    green_by_cool,
+    greyed_greens,
+    of_a_yellow_field,
+    told_green,
+    told_share,
+)
 from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -66,7 +74,7 @@ def area(case: Case, kind: Kind) -> Finding:
     """Whether green leaves room for the rest."""
     greens = case.measures.greens
     share, reads = land_green_share(case.picture, case.measures.parts), _reads(case.measures)
-    level = kind.by_limits(share)
+    level = kind.by_limits(share) if not of_a_yellow_field(case) else "holds"
     least = share if level != "rework" else green_area_in_other_light(case.picture, case.measures.parts)
     greyed = share > 0 and greens.median_chroma < GREYED
     if greyed and level != "holds":
@@ -102,6 +110,8 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
             return WATERS_GREEN
         clear = "clear " if greyed_greens(case) >= GREYED_TOLD else ""  # a grey-green sea is green to its readers
         return f"there is {'almost no' if max(share, reads) < NEXT_TO_NONE else 'little'} {clear}green in it"
+    if of_a_yellow_field(case):
+        return "what is yellow-green in it is the shade of its yellow, and is seen as yellow"
     place = lying(land_greens_map(case.picture, case.measures.parts))
     aside = "," if place else ""
     mostly = _mostly(greens) if share > 0 else ""

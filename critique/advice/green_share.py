@@ -1,9 +1,10 @@
 """How much of a picture is said to be green, in every sentence the same."""
 
 from critique.advice.judging import Case
-from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.measures.land_greens import MAP_LONG_EDGE, land_greens_map
 from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of
+from critique.picture.areas import same_frame
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.aloud import about
@@ -17,6 +18,7 @@ A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and 
 # Times what is green by its colour: where so much more reads as green, it lies in near-blacks or browns. Of four such
 # pictures readers saw a third to two thirds less of it in two, and as much or more in two old paintings.
 BORNE_OUT = 2.5
+ALL_YELLOW, MOST = 0.5, 0.5  # how much strong yellow lies about a place of a field; and of all that is yellow-green
 
 
 def told_green(case: Case, share: float) -> float:
@@ -30,6 +32,13 @@ def told_green(case: Case, share: float) -> float:
         return reads  # a green sea isn't what grows
     cool = greens.family.area_share - greens.area_share
     return max(reads, (reads + min(share + cool, 1.0)) / 2)
+
+
+def of_a_yellow_field(case: Case) -> bool:
+    """Whether most of its yellow-green is the shade of a field that is seen as yellow: rape in flower, ripe corn."""
+    greens = land_greens_map(case.picture, case.measures.parts)
+    field = same_frame(case.measures.reads_as_green.yellow >= ALL_YELLOW, greens.shape)
+    return bool((greens & field).sum() > MOST * greens.sum())
 
 
 def told_share(case: Case, told: float) -> str:

@@ -76,7 +76,7 @@ PRAISED: tuple[Praised, ...] = (
         frozenset({"hard_edges", "value_masses", "value_range", "loudest_colour", "green_strength"}),
     ),
     # Not fitted: none of the 76 has it. Readers of photographs missed it where it was left out.
-    Praised("warm_among_cool", warm_among_cool, -0.4, (), OF_COLOUR, instead_of=("glow",)),
+    Praised("warm_among_cool", warm_among_cool, -0.4, (), OF_COLOUR | {"edge_pull"}, instead_of=("glow",)),
     Praised("accent", accent, -1.8),
     Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range", "small_lights"})),
     Praised("high_line", high_line, -2.94, (), frozenset({"halving"})),

@@ -21,6 +21,9 @@ SMOOTH = 12.0
 # Degrees between the two as they are named, and the strength of the weaker: a mauve and a violet, or a brown and an ochre,
 # are no chord to readers of such pictures.
 NAMED_APART, LEAST_CHORD = 50.0, 0.5
+# Degrees: a green and a blue, neither of them warm, are what any field has under any sky. Of eight such pictures, twice read
+# each, readers signed that they make a chord in a third.
+GREEN_TO_BLUE = (110.0, 290.0)
 OF_IT, COLOURED = 30.0, 10.0  # degrees to either side that count as one colour; C* from which they are seen
 STRONG = 60  # percentile of the chroma of a colour, from which on it is named
 VIEW = 320  # px along the long edge
@@ -53,6 +56,8 @@ def chord(seen: Seen) -> Virtue | None:
     strong = [mask & (chroma >= np.percentile(chroma[mask], STRONG)) for mask in masks]
     names, hues = [seen.colour(mask) for mask in strong], seen.hues(*strong)
     if strength < LEAST_CHORD or len(hues) < 2 or abs(float(turn(hues[0], hues[1]))) < NAMED_APART:
+        return None
+    if all(GREEN_TO_BLUE[0] <= hue <= GREEN_TO_BLUE[1] for hue in hues):
         return None
     if _noun(names[0]) == _noun(names[1]):
         return None  # two browns are one colour to the eye, however far apart in hue

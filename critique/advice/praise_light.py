@@ -26,6 +26,9 @@ TRIED = 3  # of the strongest lights: where one is the sky, the next
 ELSEWHERE, MANY = 0.12, 2.0  # of the long edge: another light; of this one's strength, the most that counts
 ONE_OF_MANY = 1.4  # of its strength elsewhere: of twelve landscapes with more, readers praised the light in one
 LIT_HELD = 1.15  # values, times how far the place holds the eye; of seven landscapes with less two readers praised one
+# Middle value of the picture: only where it is dark does a light shine out. Of eleven darker pictures readers signed it in
+# nine, of sixteen lighter ones in four.
+DARK_PICTURE = 3.5
 DEEP_DARK = 30.0  # L*: below it what lies around a light is only dark to the eye
 GLOW_SIZE = 0.05  # of the long edge, spread of a Gaussian
 SPARK_SIZE, ONE_GLOW = 0.012, 0.15  # of the long edge: the sun itself, and how near it the glow is brightest
@@ -46,6 +49,8 @@ OPEN_LEAST, OPEN_MOST = 0.02, 0.35  # of the picture
 
 def lit_place(seen: Seen) -> Virtue | None:
     """A light thing among darks."""
+    if _middle_value(seen) > DARK_PICTURE:
+        return None
     height, width = seen.value.shape
     margin = np.ones((height, width), dtype=bool)
     down, across = round(LIT_MARGIN * height), round(LIT_MARGIN * width)

@@ -1,4 +1,4 @@
-"""What anybody sees in a picture in which nothing stands out: its light, its two colours, where its sharpest contrast lies."""
+"""What anybody sees in a picture in which nothing stands out: its light, its two colours, their kinship."""
 
 from collections.abc import Callable, Collection
 from itertools import combinations
@@ -8,25 +8,17 @@ import numpy as np
 from critique.advice.colour_words import family_words
 from critique.advice.judging import Case
 from critique.advice.main_colours import main_colours
-from critique.advice.praise import OF_COLOUR, OF_LIGHT
+from critique.advice.praise import OF_COLOUR
 from critique.advice.seen import Seen, lying
 from critique.measures.families import assign_families
 from critique.perception.hue import turn_of_one
-from critique.picture.places import offsets, roughly_in_passing
 from critique.words.lists import listed
 from critique.words.painters import is_a_grey
 
 SKY, OVER, ALL_BELOW = 0.15, 1.5, 0.9  # of the picture; values below the sky's middle, and of the rest that lies so low
-QUIET_SKY, MARKS = 0.2, 0.2  # of the picture; values between its marks and its patches, in the middle of the sky
-# Values from the first tenth of a sky to its last: a stormy one of 3.4, without marks, two of four readers said plays a part.
-ONE_VALUE = 2.5
 STRONG, LARGE, FAR_APART = 15.0, 0.08, 75.0  # C*; of the picture; degrees of hue between a warm colour and a cool one
 WARM, REACH = 50.0, 50.0  # degrees, from red to yellow: an olive beside a blue is no warm colour to anyone
 GREEN = (105.0, 180.0)  # degrees: no praise where the greens are criticised
-STEP, AROUND = 0.012, 0.05  # of the long edge: a shape's border, and what lies about it
-INSIDE, CENTRE = 0.15, 0.12  # of the sides: no edge pulls there; and from the very middle, which some find too plain
-STEPS = 2.5  # values between the light and the dark that meet, from which it is seen across a room
-ELSEWHERE, BEYOND = 0.2, 1.15  # of the long edge; times what meets so far away, or else it is one of several
 KIN, KIN_SPAN = 0.85, 70.0  # of the coloured picture that lies within so many degrees of hue
 COLOURED = 12.0  # C* from which a colour has a hue that the eye sees
 BIG, IN_ONE = 0.25, 0.2  # of the picture: the colour that is seen first, and how much of it lies in one piece
@@ -84,33 +76,6 @@ def _warm_and_cool(seen: Seen, against: frozenset[str]) -> str:
     return f"a warm colour and a cool one answer each other, the {warm[2]} and the {cool[2]}"
 
 
-def _quiet_sky(seen: Seen, against: frozenset[str]) -> str:
-    """A sky that leaves the land to speak."""
-    if seen.sky.mean() < QUIET_SKY:
-        return ""
-    soft = seen.softened(STEP)
-    least, most = np.percentile(soft[seen.sky], (10, 90))
-    quiet = float(np.median(np.abs(seen.value - soft)[seen.sky])) <= MARKS and most - least <= ONE_VALUE
-    return "the quiet sky leaves the land to speak" if quiet else ""
-
-
-def _contrast(seen: Seen, against: frozenset[str]) -> str:
-    """Where its lights and darks meet most sharply, where that is inside the picture."""
-    from scipy.ndimage import maximum_filter, minimum_filter
-
-    soft = seen.softened(STEP)
-    size = max(round(AROUND * seen.long_edge), 3)
-    steps = maximum_filter(soft, size) - minimum_filter(soft, size)
-    row, column = (int(at) for at in np.unravel_index(int(steps.argmax()), steps.shape))
-    x, y = (column + 0.5) / steps.shape[1], (row + 0.5) / steps.shape[0]
-    away = np.hypot(*offsets(steps.shape, x, y)) / seen.long_edge
-    others = float(steps[away > ELSEWHERE].max(initial=0.0))
-    inside = min(x, 1 - x, y, 1 - y) >= INSIDE and np.hypot(x - 0.5, y - 0.5) >= CENTRE
-    if not inside or float(steps[row, column]) < max(STEPS, BEYOND * others):
-        return ""
-    return f"its sharpest light against dark lies {roughly_in_passing(x, y)}, well inside the picture"
-
-
 def _kin(seen: Seen, against: frozenset[str]) -> str:
     """Colours near of kin."""
     families = seen.case.measures.families
@@ -147,9 +112,7 @@ def _largest(seen: Seen) -> str:
 
 # From the surest to the plainest, each with the findings that speak against it: the first that is there is told.
 _PLAIN: tuple[tuple[Callable[[Seen, frozenset[str]], str], frozenset[str]], ...] = (
-    (_light_sky, frozenset({"equal_flecks"})),
+    (_light_sky, frozenset({"equal_flecks", "bare_sky"})),
     (_warm_and_cool, OF_COLOUR | {"loudest_colour"}),
-    (_contrast, OF_LIGHT | {"two_lights", "value_masses", "equal_flecks"}),
-    (_quiet_sky, frozenset({"equal_flecks", "loudest_colour"})),
     (_kin, OF_COLOUR | {"loudest_colour", "green_area", "green_evenness", "green_relief"}),
 )

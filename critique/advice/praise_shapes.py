@@ -19,7 +19,13 @@ AGAINST, LIT_AGAINST = 2.2, 1.0  # values between a shape and the sky beside it,
 # The same in the middle of both, from which it stands clear. Of three landscapes where a dark one told first had less than
 # 4.5, readers praised it in none; in photographs they called such a shape minor.
 CLEAR, LIT_CLEAR = 4.5, 2.0
-LEAST_SHAPE, BAND = 0.006, 0.75  # of the picture; of its width: what runs so far across is the land and no shape on it
+# Of the picture: readers called what is smaller a scrap, or the sky behind it a mountain, in three of five; and of its width:
+# what runs so far across is the land and no shape on it.
+LEAST_SHAPE, BAND = 0.02, 0.75
+LIGHT_SKY = 60.0  # L*: against a darker one nothing dark stood clear to readers
+# C* and b* of a raw blue that fills the sky: it stands like a wall, and gave air in none of six readings of three
+# pictures; one warm with evening does.
+RAW_BLUE, BLUE = 30.0, -25.0
 WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its height
 REACHES = 0.78  # of the line's height that a sky must fill, for the line to be its lower border
 HAZE = (1.0, 5.0)  # values from dark to light, in a high key: less is a blank, more is sunlight
@@ -67,6 +73,8 @@ def _against_sky(seen: Seen, shape: Mask, side: float) -> Virtue | None:
         return None
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(shape), shape.shape, strict=True))
     sky = seen.light(beside)
+    if side > 0 and seen.lightness(beside) < LIGHT_SKY:
+        return None
     if is_a_grey(sky):
         sky = "lighter" if side > 0 else "darker"
     text = f"the {seen.a_dark(shape)} shape {lying(shape)} stands clear against the {sky} sky"
@@ -114,6 +122,9 @@ def wide_sky(seen: Seen) -> Virtue | None:
     lower = seen.sky & (np.arange(marks.shape[0])[:, None] > LOWER_SKY * marks.shape[0])
     if lower.any() and float(marks[lower].mean()) > BROKEN:
         return None  # rock or crowns may have been taken for sky
+    blue = seen.lab[seen.sky]
+    if median_of(blue[:, 2]) < BLUE and median_of(np.hypot(blue[:, 1], blue[:, 2])) > RAW_BLUE:
+        return None
     line = measures.division.height
     low = _plain_line(seen) and line >= LOW_LINE and share >= REACHES * line
     over = " over a low line" if low else ""

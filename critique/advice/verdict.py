@@ -133,7 +133,7 @@ def _judgement(case: Case, open_findings: list[Finding], mended: Collection[str]
         return "Nothing that is measured here holds it back."
     grave, first = _grave(open_findings), _first(open_findings, mended)
     if not grave and _comes_last(first):
-        return "Nothing grave holds it back; what may be looked at once more is told below."
+        return "Nothing that is measured here weighs much; what may be looked at once more is told below."
     told = _spoken(first) + _placed(case, first)
     rest = listed([_spoken(finding) for finding in grave if finding is not first][:REST])
     if grave:

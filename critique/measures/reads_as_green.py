@@ -8,6 +8,7 @@ from critique.alike import by_value
 from critique.measures.part_chances import GREEN
 from critique.measures.parts import Parts
 from critique.measures.regions import Float
+from critique.measures.salience import blur
 from critique.perception.channels import chroma_of
 from critique.perception.hue import GREEN_FAMILY, hue_of
 from critique.picture.picture import Picture, lab_at
@@ -19,6 +20,9 @@ OLIVE_HUES, LITTLE_CHROMA, ENOUGH = (78.0, 200.0), 4.0, 0.003
 # From value 5.5 (L* 57) on ISCC–NBS calls the hues 4Y to 7Y yellow, no longer olive, and from chroma 8 (C* 50) strong
 # yellows: what is so light and strong before the border to green is a field of rape or of corn, not grass.
 YELLOW_FROM, YELLOW_CHROMA, FADES = 57.0, 50.0, 10.0  # L*, C*, and over how much of both
+# Of the picture in such a yellow: with as much, its field is seen as one yellow, olive shade and all. And of what
+# lies within so much of the long edge about a place, the part of strong yellow from which it is of that field.
+A_FIELD, ABOUT_IT, IN_THE_FIELD = 0.25, 0.06, 0.3
 
 
 @by_value
@@ -60,7 +64,13 @@ def _yellow(lab: Float, parts: Parts) -> Float:
     chroma = chroma_of(lab)
     strong = np.clip((chroma - YELLOW_CHROMA) / FADES + 0.5, 0, 1)
     light = np.clip((lab[..., 0] - YELLOW_FROM) / FADES + 0.5, 0, 1)
-    return parts.regions.mean(strong * light * ~GREEN_FAMILY.contains(lab))
+    yellow = strong * light * ~GREEN_FAMILY.contains(lab)
+    by_region = parts.regions.mean(yellow)
+    if float(yellow.mean()) < A_FIELD:
+        return by_region
+    near = parts.regions.mean(blur(yellow.astype(np.float32), ABOUT_IT * max(yellow.shape)))
+    of_it = np.where(near >= IN_THE_FIELD / 2, np.minimum(near / np.float32(IN_THE_FIELD), 1), np.float32(0))
+    return np.maximum(by_region, of_it)
 
 
 def _has_green(lab: Float, parts: Parts) -> float:

@@ -40,15 +40,6 @@ def test_a_warm_colour_and_a_cool_one_answer_each_other_and_two_blues_do_not(war
     assert "warm" not in plain_praise(case_of(cool, (0.5, (40.0, 2.0, -30.0))), ())
 
 
-def test_a_sky_from_dark_to_light_is_not_called_quiet() -> None:
-    """Readers of a stormy sky with a glow in it: it is half the drama, not quiet."""
-    land = (0.55, (70.0, -6.0, 14.0))
-    assert "quiet sky" in plain_praise(case_of((0.45, (78.0, -2.0, -8.0)), land), ())
-    bands = [(0.1125, (light, -2.0, -9.0)) for light in (58.0, 66.0, 74.0, 86.0)]
-    stormy = case_of(*bands, land)
-    assert "sky" not in plain_praise(stormy, ())
-
-
 def test_a_verdict_never_leaves_what_works_to_the_eye() -> None:
     """A review of a raw meadow began with: what works in it is for the eye to say."""
     case = case_of((0.5, (60.0, -30.0, 45.0)), (0.5, (66.0, -34.0, 52.0)))

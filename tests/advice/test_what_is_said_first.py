@@ -94,7 +94,7 @@ def test_what_no_teacher_mends_first_is_not_named_first() -> None:
     """Of 36 readings of 18 pictures in which it was, none would have mended it first, and 13 nothing at all."""
     case = case_of(painted(wood_and_sky() + 2.5))
     told = verdict(case, (found("outlines", "watch", 0.7),), ())
-    assert told[0].endswith("Nothing grave holds it back; what may be looked at once more is told below.")
+    assert told[0].endswith("Nothing that is measured here weighs much; what may be looked at once more is told below.")
     assert len(told) == PORTRAIT + 1 and not any("outlines" in sentence for sentence in told)
     assert "Nothing grave" not in verdict(case, (found("closed_darks", "watch", 0.2),), ())[0]
 

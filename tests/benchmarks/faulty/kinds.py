@@ -21,7 +21,7 @@ from faulty.edges import black_outlines, busy_foreground, equal_flecks, hard_edg
 from faulty.greens import acid_green, green_cast, one_flat_green
 from faulty.hand import Float, Severity, coordinates, foliage_mask, sky_mask
 from faulty.source import Source
-from faulty.values import closed_darks, flat_values, scattered_values
+from faulty.values import bare_sky, closed_darks, flat_values, scattered_values
 
 Generator = Callable[[Source, Severity, np.random.Generator], Float]
 
@@ -48,6 +48,14 @@ def leafy(source: Source) -> bool:
 def shady(source: Source) -> bool:
     """Enough shadow to fill in."""
     return float((source.lab[..., 0] < 42).mean()) > 0.2
+
+
+def dark_under_sky(source: Source) -> bool:
+    """Enough open sky, over a picture that isn't all in light tones."""
+    sky = sky_mask(source.lab, source.line) > 0.5
+    if sky.mean() < 0.12:
+        return False
+    return float(np.median(source.lab[..., 0])) < 55 and float(np.percentile(source.lab[..., 0][~sky], 95)) < 78
 
 
 def light_enough(source: Source) -> bool:
@@ -103,5 +111,6 @@ FAULTS: dict[str, Fault] = {
     "equal flecks": Fault(equal_flecks, other_shapes.equal_flecks, ("equal flecks",)),
     "busy foreground": Fault(busy_foreground, other_shapes.busy_foreground, ("busy foreground",)),
     "closed darks": Fault(closed_darks, other_values.closed_darks, ("closed darks",), shady),
+    "bare sky": Fault(bare_sky, other_values.bare_sky, ("bare white sky",), dark_under_sky),
     "hard edges": Fault(hard_edges, other_shapes.hard_edges, ("hard edges",)),
 }

@@ -56,6 +56,18 @@ def closed_darks(source: Source, severity: Severity, rng: np.random.Generator) -
     return lab
 
 
+def bare_sky(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
+    """The sky alone lit so long that its lights are burnt out."""
+    lab = source.lab.copy()
+    sky = sky_mask(lab, source.line)
+    lights = float(np.percentile(lab[..., 0][sky > 0.5], 100 - pick(severity, 12, 35, 65)))
+    light = lab_to_linear(lab) * (
+        lab_to_linear(np.array([[[97.5, 0, 0]]], np.float32)) / lab_to_linear(np.array([[[lights, 0, 0]]], np.float32))
+    )
+    burnt = linear_to_lab(np.clip(light, 0, 0.965).astype(np.float32))
+    return over(lab, burnt, sky)
+
+
 def green_cast(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
     """Light through a green pane: less red and blue of all of it."""
     amount = pick(severity, 0.14, 0.22, 0.32)

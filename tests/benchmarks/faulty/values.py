@@ -1,9 +1,9 @@
-"""Faults of value: none to speak of, scattered, closed darks."""
+"""Faults of value: none to speak of, scattered, closed darks, a sky left white."""
 
 import numpy as np
 from skimage.segmentation import slic
 
-from faulty.hand import Float, Severity, blur, noise, pick
+from faulty.hand import Float, Severity, blur, noise, pick, sky_mask
 from faulty.source import Source
 
 
@@ -37,3 +37,13 @@ def closed_darks(source: Source, severity: Severity, rng: np.random.Generator) -
     shut = blur(1 / (1 + np.exp((light - limit) / 1.2)), 1.0)
     black = np.array([pick(severity, 11, 7, 5), 1, 1], dtype=np.float32) + 0.25 * (lab - blur(lab, 3)) * 0.3
     return np.asarray(lab + (black - lab) * shut[..., None], dtype=np.float32)
+
+
+def bare_sky(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
+    """The lightest of the sky left as the white ground, the more the graver."""
+    lab = source.lab.copy()
+    sky = sky_mask(lab, source.line)
+    light = blur(lab[..., 0], max(lab.shape[:2]) / 60) + 2 * noise(lab.shape, 12, rng)
+    limit = np.percentile(light[sky > 0.5], 100 - pick(severity, 12, 35, 65))
+    white = sky / (1 + np.exp(-(light - limit) / 1.5))
+    return np.asarray(lab + (np.array([98, 0, 1], np.float32) - lab) * white[..., None], dtype=np.float32)
