@@ -16,6 +16,7 @@ from critique.picture.view import View
 from critique.report.commands import PLACE_IT, review_command, with_greys
 from critique.report.plates.canvas import canvas_plate
 from critique.report.plates.plate import Plate
+from critique.words.figures import percent
 from critique.words.lists import listed
 
 CORNERS = "--corners"  # the option that says where a canvas lies
@@ -47,6 +48,10 @@ OTHER = (
     "it by itself:"
 )
 BY_EYE = "find it by eye, "
+FLATTEN = (
+    "If that isn't what lies behind them, crop them off or lay the picture on its own ground, and review it again."
+)
+CLEAR_SEEN = 0.002  # of the file: a soft rim or a few specks change no figure that is told
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +78,13 @@ def view_told(picture: Picture, light_decides: tuple[str, ...] = (), again: str 
     the file again.
     """
     view = picture.view
+    clear = transparent_said(picture)
+    cleared = (Said(f"{clear[0].upper()}{clear[1:]}. {FLATTEN}"),) if clear else ()
     if view is None:
-        return None
+        return ViewTold(None, True, cleared) if cleared else None
     again = again or review_command(picture.file)
     told = (
+        *cleared,
         *_other(view, again),
         *_crop(view, again),
         *_light(picture, view, again, light_decides),
@@ -84,7 +92,8 @@ def view_told(picture: Picture, light_decides: tuple[str, ...] = (), again: str 
     )
     if not told:
         return None
-    return ViewTold(canvas_plate(view), view.how == "unsure" or view.other is not None, told)
+    plate = canvas_plate(view) if len(told) > len(cleared) else None
+    return ViewTold(plate, bool(cleared) or view.how == "unsure" or view.other is not None, told)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +101,7 @@ class CropTold:
     """The photograph that one of several pictures was cropped out of, and a line on it."""
 
     name: str
-    plate: Plate
+    plate: Plate | None
     text: str
 
 
@@ -101,22 +110,33 @@ def crops_told(pictures: Iterable[Picture], corners: Iterable[str] = ()) -> tupl
 
     ``corners`` are the options that say where the canvas of each lies, where they aren't ``--corners``.
     """
-    told = ((picture, crop_said(picture, option), _outlined(picture)) for picture, option in _each(pictures, corners))
-    return tuple(CropTold(picture.file, plate, text) for picture, text, plate in told if text and plate is not None)
+    told = []
+    for picture, option in _each(pictures, corners):
+        crop, clear = crop_said(picture, option), transparent_said(picture)
+        plate = canvas_plate(picture.view) if crop and picture.view is not None else None
+        if plate is not None or clear:
+            told.append(CropTold(picture.file, plate, "; ".join(text for text in (clear, crop) if text)))
+    return tuple(told)
 
 
 def crops_said(pictures: Iterable[Picture], corners: Iterable[str] = ()) -> list[str]:
     """The same in lines for a terminal."""
-    each = _each(pictures, corners)
-    return [f"{picture.file}: {text}" for picture, option in each if (text := crop_said(picture, option))]
+    lines = []
+    for picture, option in _each(pictures, corners):
+        said = (transparent_said(picture), crop_said(picture, option))
+        lines += [f"{picture.file}: {text}" for text in said if text]
+    return lines
 
 
 def _each(pictures: Iterable[Picture], corners: Iterable[str]) -> Iterable[tuple[Picture, str]]:
     return zip(pictures, chain(corners, repeat(CORNERS)), strict=False)
 
 
-def _outlined(picture: Picture) -> Plate | None:
-    return canvas_plate(picture.view) if picture.view is not None else None
+def transparent_said(picture: Picture) -> str:
+    """How much of the file was transparent and what it was taken for, in a line; empty where it is next to nothing."""
+    if picture.transparent < CLEAR_SEEN:
+        return ""
+    return f"transparent parts of the file ({percent(picture.transparent)} of it) were taken as white"
 
 
 def crop_said(picture: Picture, corners: str = CORNERS) -> str:
@@ -137,11 +157,12 @@ def crop_said(picture: Picture, corners: str = CORNERS) -> str:
 
 def photograph_said(picture: Picture, light_decides: tuple[str, ...] = ()) -> tuple[str, ...]:
     """All of it in lines for a terminal; none where the file is all painting and nothing was asked or is amiss."""
-    view = picture.view
+    view, clear = picture.view, transparent_said(picture)
+    lines = [clear] if clear else []
     if view is None:
-        return ()
+        return tuple(lines)
     photographed = view.cropped or view.how == "unsure"
-    lines = [crop_said(picture)] if photographed else []
+    lines += [crop_said(picture)] if photographed else []
     lines += light_said(view.light) if view.light is not None else ()
     if light_decides:
         lines.append(_decided(view.light, light_decides))

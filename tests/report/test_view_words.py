@@ -14,7 +14,7 @@ from critique.photograph.read import read_photograph
 from critique.photograph.righting import Lighting
 from critique.picture.read import read_picture
 from critique.report.plates.canvas import LIGHT
-from critique.report.view_words import photograph_said, view_told
+from critique.report.view_words import crops_said, crops_told, photograph_said, view_told
 
 MEADOW = "tolvesk_01_ostermell_meadow.jpg"
 
@@ -35,6 +35,24 @@ def words(told):
 def test_a_good_file_that_is_all_painting_is_told_nothing():
     picture = read_picture(demo_path(MEADOW))
     assert view_told(picture) is None and photograph_said(picture) == ()
+
+
+@pytest.mark.parametrize(("size", "clear"), [((800, 600), 0.25), ((3000, 2250), 0.25), ((800, 600), 0.0005)])
+def test_transparent_parts_are_told_to_be_taken_as_white(tmp_path, size, clear):
+    colours = np.asarray(Image.open(demo_path(MEADOW)).resize(size).convert("RGBA")).copy()
+    colours[: round(clear * size[1]), :, 3] = 0
+    if clear < 0.002:
+        colours[:1, :100, 3] = 0
+    Image.fromarray(colours).save(tmp_path / "cut_out.png")
+    picture = read_picture(tmp_path / "cut_out.png", whole=True)
+    if clear < 0.002:
+        assert view_told(picture) is None and photograph_said(picture) == ()
+        return
+    assert picture.transparent == pytest.approx(round(clear * size[1]) / size[1])
+    assert any("transparent" in line and "25 %" in line for line in photograph_said(picture))
+    assert "taken as white" in words(view_told(picture)) and view_told(picture).first
+    (told,) = crops_told([picture])
+    assert "transparent" in told.text and any("transparent" in line for line in crops_said([picture]))
 
 
 def test_a_blurred_file_that_is_all_painting_is_told_so_with_its_remedy(tmp_path):
