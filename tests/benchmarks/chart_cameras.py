@@ -22,14 +22,14 @@ have 1.54 and 2.27 with square roots, 1.56 and 2.28 with cube roots too; patches
 picture's colours 1.54–1.56 and 2.28–2.30; the chart's residuals spread to colours near them 1.55 and 2.39 at best; a
 white that is kept 1.70 and 2.37. Of 60 scenes looked at first (7000–7059) those ridges had won 0.18.
 
-What the rest is made of (7100–7199, median and 90th percentile): by the chart 1.65 and 2.34; the same terms fitted to 300
-other paints 1.44 and 1.95; each paint's colour read off the forty of 6000 others most like it to that camera ("by its
-likes") 0.86 and 1.32. A hundred scenes drawn once more without noise, stray light, 8 bits or clipping have by the chart
-2.25 instead of 2.27, by their likes 1.33 instead of 1.40: these cost next to nothing. So the bar lies between what 24
-patches can tell and what only knowing every paint's colour to that camera in that lamp would: no finer file brings it
-nearer. Mixtures of the project's own paints, seen by the channels that the patches' spectra tell (least squares,
-ridges, smooth kernels of 15 and 40 nm), in place of those others have 1.36 and 2.00 at best, where the chart has 1.55
-and 2.22 (7100–7159), on the very paints that the scenes are drawn from: too little for what it asks.
+What the rest is made of (7100–7199, median and 90th percentile): by the chart 1.65 and 2.34; the same terms fitted to
+300 other paints 1.44 and 1.95; each paint's colour read off the forty of 6000 others most like it to that camera ("by
+its likes") 0.86 and 1.32. A hundred scenes drawn once more without noise, stray light, 8 bits or clipping have by the
+chart 2.25 instead of 2.27, by their likes 1.33 instead of 1.40: these cost next to nothing. So the bar lies between
+what 24 patches can tell and what only knowing every paint's colour to that camera in that lamp would: no finer file
+brings it nearer. Mixtures of the project's own paints, seen by the channels that the patches' spectra tell (least
+squares, ridges, smooth kernels of 15 and 40 nm), in place of those others have 1.36 and 2.00 at best, where the chart
+has 1.55 and 2.22 (7100–7159), on the very paints that the scenes are drawn from: too little for what it asks.
 """
 
 import argparse
