@@ -10,6 +10,7 @@ from critique.photograph.corners import ALL, written_corners
 from critique.photograph.fitness import amiss, said
 from critique.photograph.light_words import light_said
 from critique.photograph.limits import LEAST_MEGAPIXELS
+from critique.photograph.righting import Lighting
 from critique.picture.picture import Picture
 from critique.picture.view import View
 from critique.report.commands import PLACE_IT, review_command, with_greys
@@ -165,9 +166,21 @@ def photograph_said(picture: Picture, light_decides: tuple[str, ...] = ()) -> tu
     lines += [crop_said(picture)] if photographed else []
     lines += light_said(view.light) if view.light is not None else ()
     if light_decides:
-        lines.append(f"another light could change: {_titles(light_decides)} (--grey names a place that is grey)")
+        lines.append(_decided(view.light, light_decides))
     lines += [said(one) for one in amiss(view.fitness, photographed=photographed)]
     return tuple(lines)
+
+
+def _decided(light: Lighting | None, decided: tuple[str, ...]) -> str:
+    if light is None or light.neutral is None:
+        return f"another light could change: {_titles(decided)} (--grey names a place that is grey)"
+    if light.brightness:
+        return f"had the canvas more or less light than the {_reference(light)}, that could change: {_titles(decided)}"
+    return f"a lighter or darker photograph could change: {_titles(decided)} (--card with --card-value tells which)"
+
+
+def _reference(light: Lighting) -> str:
+    return "card" if light.how in ("spot", "card") else "chart"
 
 
 def _other(view: View, again: str) -> tuple[Said, ...]:
@@ -202,7 +215,23 @@ def _light(picture: Picture, view: View, again: str, light_decides: tuple[str, .
         text = f"No grey was named to tell the light by, so the colours are as photographed. {changed}. {CARD}"
         command = with_greys(again, ["--grey"], [picture])
         told.append(Said(f"{text} {PLACE_IT}" if command else text, command))
+    elif light_decides and view.light is not None:
+        told.append(Said(_brightness(view.light, light_decides)))
     return tuple(told)
+
+
+def _brightness(light: Lighting, decided: tuple[str, ...]) -> str:
+    """What a little more or less light would change, of a photograph whose colour is put right."""
+    if not light.brightness:
+        return (
+            f"How bright the canvas was isn't known: a lighter or darker photograph could change what is said of "
+            f"{_titles(decided)}. A card whose value you know tells which is right: --card with --card-value."
+        )
+    by = _reference(light)
+    return (
+        f"Its brightness is right if the canvas got as much light as the {by}: a tenth more or less could change what "
+        f"is said of {_titles(decided)}. Stand the {by} close beside the canvas."
+    )
 
 
 def _fitness(picture: Picture, view: View, again: str) -> tuple[Said, ...]:
