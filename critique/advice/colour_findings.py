@@ -20,6 +20,7 @@ from critique.advice.kind import Kind
 from critique.measures.families import assign_families
 from critique.measures.far_warmth import FarWarmth, comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.measures.loudest import Loudest
 from critique.measures.measure import Measures
 from critique.measures.values import TWIN_VALUE
 from critique.perception.hue import turn_of_one
@@ -111,12 +112,7 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         return None
     if level == "rework" and is_sunset(case):
         level = "watch"  # a red sky is what was seen; how loud it is can still be asked
-    name, place = word_of_lab(np.array(loudest.lab)), place_of(loudest.mask)
-    where = place.words
-    if place.everywhere and loudest.share < MOSTLY:
-        where = "here and there"  # a tenth is not "all of it"
-    elif place.row in TWO_THIRDS_HIGH and loudest.share < SPARSE:
-        where = f"here and there {where}"
+    name, where = loudest_told(loudest)
     if level == "rework" and loudest.share >= A_WHOLE_PART:
         text = (
             f"one colour is loud over much of the picture: the {name} {where} ({_part(loudest.share)}). Vary it: keep it so "
@@ -150,6 +146,17 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         norm=case.standing("loudest.excess"),
         percentile=case.percentile("loudest.excess"),
     )
+
+
+def loudest_told(loudest: Loudest) -> tuple[str, str]:
+    """The words for the loudest colour and for where it lies, the same in what is found and in what is to be done."""
+    place = place_of(loudest.mask)
+    where = place.words
+    if place.everywhere and loudest.share < MOSTLY:
+        where = "here and there"  # a tenth is not "all of it"
+    elif place.row in TWO_THIRDS_HIGH and loudest.share < SPARSE:
+        where = f"here and there {where}"
+    return word_of_lab(np.array(loudest.lab)), where
 
 
 def _is_the_light(case: Case) -> bool:

@@ -45,6 +45,8 @@ SKY_LIGHT = 55.0  # L* from which a sky is a light, and no dark strip above the 
 STRONGEST = 80  # percentile of what is warm, by chroma, from which on it is named: browns lie about everywhere
 SKY_COOLER = 1.0  # b* by which a sky is bluer than what lies under it, or else it has no cooler light
 OF_HUE = 10.0  # C* from which a place counts as being of a hue
+# Words that say how light or strong a colour is, or that it is hardly one: these make no two colours alike.
+NO_HUES = frozenset(("dark", "deep", "dull", "light", "pale", "warm", "cool", "grey", "greyish", "black", "white"))
 ANSWERS, DARK_GREY = 0.06, 30.0  # of the picture: what answers the rest of the colour; L* below which a grey is a dark
 
 
@@ -58,9 +60,13 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     words = [word_of(lch, in_foliage=leaves) for lch, leaves in colours]
     seen = [word for word, colour in zip(words, colours, strict=True) if seen_as(*colour) not in HUELESS]
     whose = "its colour" if float((_chroma(lab) >= COLOURED).mean()) >= LITTLE else "what colour it has"
-    run = f"{whose} gathers about {listed(list(dict.fromkeys(seen or words))[:3])}"
-    if not (_leafy(lab) and "cool" in found.temperature):
-        run += f", {_temperature(found.temperature, lab)}"
+    told = list(dict.fromkeys(seen or words))[:3]
+    warmth = "" if _leafy(lab) and "cool" in found.temperature else _temperature(found.temperature, lab)
+    if len(told) == 1 and warmth == _TEMPERATURES["in balance"]:
+        run = "no one hue leads it: warm and cool are in balance"  # what gathers about one hue is warm, or it is cool
+    else:
+        run = f"{whose} gathers about {listed(told)}"
+        run += f", {warmth}" if warmth else ""
     facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
     complements = frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS
     if facing and complements and all(_area_about(lab, found.peaks[index].hue) >= ANSWERS for index in facing):
@@ -117,7 +123,13 @@ def _leafy(lab: NDArray[np.float32]) -> bool:
 
 def _alike(one: str, other: str) -> bool:
     """Whether two words name one colour, dark or light: nothing answers itself."""
-    return bool(one) and one.split()[-1] in other.replace("-", " ").split()
+    last = one.split()[-1:]
+    return bool(set(last) & set(other.replace("-", " ").split()) or _hues_in(one) & _hues_in(other))
+
+
+def _hues_in(word: str) -> set[str]:
+    """The colours that a word is made of: blue and grey-blue are one blue, cream and creamy yellow one cream."""
+    return {part.removesuffix("y") for part in word.replace("-", " ").split() if part not in NO_HUES}
 
 
 def _answer(case: Case, *, warm: bool) -> tuple[str, str]:

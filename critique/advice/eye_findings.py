@@ -11,9 +11,9 @@ from critique.measures.eye_judging import (
     PULL_WATCH,
     SIDE_TOLD,
     bullseye_fault,
-    calm_sides,
     corners_keep_it_in,
     in_the_middle,
+    keeps_it_in,
     near_edge_fault,
     pull_fault,
     rivals_fault,
@@ -42,7 +42,7 @@ def focal_place(case: Case, kind: Kind) -> Finding | None:
     text = f"the eye most likely settles {roughly(first.x, first.y)}"
     if corners_keep_it_in(eye):
         text += "; the four darker corners keep it in"
-    if pull_fault(eye) is None and near_edge_fault(eye) is None and calm_sides(eye):
+    if keeps_it_in(eye):
         text += "; nothing at the edges draws it out"
     return kind.finding(
         level="holds",

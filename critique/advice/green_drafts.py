@@ -95,7 +95,9 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
             f"its value ({first.source.lightness / 10:.1f})"
         )
     else:
-        values = listed([f"value {green.source.lightness / 10:.1f} ({percent(green.share)} of it)" for green in greens])
+        values = listed(
+            [f"value {green.source.lightness / 10:.1f} ({percent(green.share)} of the picture)" for green in greens]
+        )
         what = f"The strong ones lie about {values}: quiet each and stay near its value"
     strong = strong_area(lab)
     text = f"mute the greens {area_of(strong) or place_of(strong)}. {what}, so that the drawing of light and shade stays{_unaided(greens)}"

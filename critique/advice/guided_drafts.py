@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.change_guided import Hush, OpenDarks, QuietThing, Recede, Settle, Wake
+from critique.advice.colour_findings import loudest_told
 from critique.advice.draft import Draft, Figure
 from critique.advice.eye_findings import sides_of_frame
 from critique.advice.guiding import WORKED_AT, guide, guided_mask, resized
@@ -19,7 +20,6 @@ from critique.measures.loudest import measure_loudest, usual_chroma
 from critique.measures.masses import how_gathered
 from critique.measures.salience import blur
 from critique.perception.channels import colours_in
-from critique.perception.names import colour_name
 from critique.perception.ranks import middle_colour
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
@@ -263,7 +263,7 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
     part = amount * LOUD_PART * patch
     if ratio >= 1 and part <= 0:
         return  # a field no louder than a field may be
-    name = colour_name(np.array(loud.lab))
+    name, where = loudest_told(loud)
     from scipy.ndimage import maximum_filter
 
     around = surroundings(lab, maximum_filter(mask, 5))
@@ -271,7 +271,7 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
         "quiet_loudest",
         Hush(loud.hue, start, ratio, part, SmallMap.of(around)),
         sentence(
-            f"quiet the {name} {spot(loud.x, loud.y)}. Grey it with a little of its complement and with the colours that lie "
+            f"quiet the {name} {where}. Grey it with a little of its complement and with the colours that lie "
             "beside it, until it belongs to the picture; its full strength stays on the palette for one small touch"
         ),
         (LOUDNESS,),

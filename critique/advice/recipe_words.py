@@ -1,16 +1,18 @@
 """How the recipes of a change are told: the one place where they become words."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from critique.advice.recipe_for import RecipeFor
 from critique.paints.muting import Muting
-from critique.paints.recipes import OFF, named
+from critique.paints.recipes import OFF
 from critique.perception.cielab import lch_of
 from critique.words.aloud import sentence, with_article
 from critique.words.figures import percent
 from critique.words.painters import foliage_word
 
 SWATCH_FIRST = "Parts by weight, predicted from measured matte acrylics: mix a test swatch and let it dry first."
+_AS_MUCH = {Fraction(1, 2): "half", Fraction(2): "twice", Fraction(3): "three times", Fraction(4): "four times"}
 SAME_VALUE = 0.15  # values: less than this is no change worth telling
 
 
@@ -55,10 +57,22 @@ def _value(way: Muting) -> str:
     return f"{abs(way.value_change):.1f} of a value {'darker' if way.value_change < 0 else 'lighter'}"
 
 
+def _measured_for(first: Muting, way: Muting) -> str:
+    """What another paint takes, in parts, for the mixture as it was told; for more or less of it where that is easier."""
+    times = way.heap / first.heap
+    if times == 1:
+        return way.addition
+    much = _AS_MUCH.get(times)
+    return f"{way.addition} to {f'{much} as much of the mixture' if much else way.into}"
+
+
 def _instead(one: RecipeFor) -> str:
     """The other paints that would do, each with where it leads; those that last before one that fades."""
     ways = [
-        f"{named(way.paint, way.colour_index)} (chroma {way.chroma_after:.0f}, {_value(way)})" for way in one.instead
+        f"{_measured_for(one.adds, way)} (chroma {way.chroma_after:.0f}, {_value(way)}"
+        f"{'; it fades in such a tint' if way.fading else ''})"
+        for way in one.instead
+        if one.adds is not None
     ]
     if not ways:
         return ""

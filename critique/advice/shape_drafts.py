@@ -21,6 +21,8 @@ OPEN_ABOVE = 0.78  # of what lies higher than moves with the line: trees and hou
 
 SAME = 0.02  # of the height: an edge so near to where a line was drawn is that line
 
+END_MOVES = 3.0  # L*: what moves an end of the values by less is not seen
+
 RANGE = Figure(
     "range of values",
     lambda case: case.measures.values.range,
@@ -89,6 +91,22 @@ def move_line(trial: Trial, quieted: bool) -> Iterator[Draft]:
         )
 
 
+def _ends_pushed(low: float, high: float, to_low: float, to_high: float) -> str:
+    """What is to be done at either end of the values, L*; an end that stays where it is isn't told to move."""
+    darks, lights = low - to_low >= END_MOVES, to_high - high >= END_MOVES
+    if darks == lights:
+        return (
+            f"push the darks to about value {to_low / 10:.1f} and the lights to {to_high / 10:.1f}, the darkest darks and "
+            "lightest lights only where you want to be looked at"
+        )
+    end, to, most = ("darks", to_low, "darkest") if darks else ("lights", to_high, "lightest")
+    other = "lights" if darks else "darks"
+    return (
+        f"push the {end} to about value {to / 10:.1f}, the {most} only where you want to be looked at; the {other} may stay "
+        "as they are"
+    )
+
+
 def widen(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Spread the values wider."""
     values = trial.case.measures.values
@@ -97,10 +115,7 @@ def widen(trial: Trial, quieted: bool) -> Iterator[Draft]:
     room_below, room_above = max(low - 8, 0.0), max(94 - high, 0.0)
     down = min(room_below, grow * room_below / max(room_below + room_above, 1e-6))
     to_low, to_high = low - down, min(high + grow - down, 94.0)
-    text = (
-        f"push the darks to about value {to_low / 10:.1f} and the lights to {to_high / 10:.1f}, the darkest darks and "
-        "lightest lights only where you want to be looked at"
-    )
+    text = _ends_pushed(low, high, to_low, to_high)
     yield Draft.of(
         "widen_values",
         Widen(low, high, to_low, to_high),

@@ -94,6 +94,11 @@ def calm_sides(eye: EyePath) -> bool:
     return eye.side_weight <= CALM_SIDES
 
 
+def keeps_it_in(eye: EyePath) -> bool:
+    """Whether nothing along the edges draws the eye out, so that it may be said and nothing is drawn that denies it."""
+    return pull_fault(eye) is None and near_edge_fault(eye) is None and calm_sides(eye)
+
+
 def surely_settles(eye: EyePath) -> FocalPlace | None:
     """The place that holds the eye, where it is sure enough to be told."""
     if not eye.claimed or rivals_fault(eye) is not None:

@@ -1,7 +1,8 @@
 """Which paint of the box quiets a colour, how much of it, and what it does to value and hue on the way."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from fractions import Fraction
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -56,6 +57,12 @@ class Muting:
     into: str  # the mixture in words, as much of it as the addition is for
     addition: str  # what to mix in, in words
     text: str
+    unit: int = field(default=1, metadata={"record": False})  # how many of these amounts make one part as it is told
+
+    @property
+    def heap(self) -> Fraction:
+        """How many parts of the mixture it is told for."""
+        return Fraction(sum(self.mixture), self.unit)
 
 
 def muted(colour: ArrayLike, target: ArrayLike, box: PaintBox) -> tuple[Recipe, tuple[Muting, ...]]:
@@ -145,6 +152,7 @@ def _told(mixture: Recipe, tried: _Tried, white: Paint, aim: NDArray[np.float64]
         addition,
         f"Into {into} mix {addition}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "
         f"and value from {before[0] / 10:.1f} to {after[0] / 10:.1f}.",
+        tried.unit,
     )
 
 

@@ -82,14 +82,14 @@ def _green(body: Body) -> Trait:
     lab, alike = _most_shared(body.green[green], np.arange(len(green)))
     if alike >= MOST_OF * len(green):
         text = (
-            f"The same green in {alike} of the {len(green)} pictures that have green enough to matter: {_named(lab)}. "
-            "Each place has its own; mix it anew for each."
+            f"The same green in {alike} of the {len(green)} pictures that have green enough to matter: {_as_leaf(lab)}."
+            " Each place has its own; mix it anew for each."
         )
         return Trait("green", text, alike, len(green), _hex(lab))
     text = f"{len(green)} of {len(body)} pictures have green enough to matter, and it is not one and the same green"
     if alike < 2:
         return Trait("green", f"{text}: no two of them share one.", alike, len(green))
-    text += f". Most often shared is {_named(lab)}, in {alike} of them."
+    text += f". Most often shared is {_as_leaf(lab)}, in {alike} of them."
     return Trait("green", text, alike, len(green), _hex(lab))
 
 
@@ -199,6 +199,11 @@ def _most_shared(colours: Float, owner: NDArray[np.intp]) -> tuple[Float, int]:
 
 def _named(lab: Float) -> str:
     return word_of_lab(np.asarray(lab))
+
+
+def _as_leaf(lab: Float) -> str:
+    """A green by the word for foliage: a dark one is an olive where a wall of that colour would be an olive-brown."""
+    return word_of_lab(np.asarray(lab), in_foliage=1.0)
 
 
 def _hex(lab: Float) -> str:

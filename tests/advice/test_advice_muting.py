@@ -1,5 +1,7 @@
 """The paint that quiets a strong green, in words and in the picture."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -54,7 +56,11 @@ def test_a_violet_that_fades_in_pale_tints_is_told_to():
     told = recipe_in_words(both.recipe_for("the meadow"))
     assert both.way.fading and "Where it must last, take" in told
     for way in both.instead:  # each is told where it leads by itself, and none of them fades
-        assert not way.fading and f"{way.paint} {way.colour_index} (chroma {way.chroma_after:.0f}" in told
+        assert not way.fading and f"{way.addition} " in told and f"(chroma {way.chroma_after:.0f}" in told
+    # Here a blue is best, and the violet that fades stands beside it. [paint_facts.csv, pale]
+    beside = painted_muting(lab_of((61.9, 62.5, 125.0)), lab_of((61.9, 31.2, 125.0)))
+    assert not beside.way.fading and [way.paint for way in beside.instead if way.fading] == ["dioxazine purple"]
+    assert recipe_in_words(beside.recipe_for("the meadow")).count("; it fades in such a tint)") == 1
     lasting = painted_muting(lab_of(SOURCE), lab_of(AIM), box_of(["PG7", "PY74", "red oxide"]))
     assert lasting.way.fading == "" and "fades" not in recipe_in_words(lasting.recipe_for("the meadow"))
 
@@ -206,3 +212,34 @@ def test_what_quiets_a_green_brings_the_cautions_of_every_paint_it_names():
     named = " ".join((recipe_in_words(one), one.recipe.text)).lower()
     for paint in box.paints:
         assert any(paint.name in line.lower() for line in one.cautions) == bool(paint.hazard and paint.name in named)
+
+
+FRACTIONS = {"½": 0.5, "¼": 0.25, "⅛": 0.125, "⅟₁₆": 1 / 16}
+TIMES = {"half": 0.5, "twice": 2, "three times": 3, "four times": 4}
+
+
+def parts_in(words):
+    """The parts and paints that a text names: "a touch (½ part) of yellow oxide PY42" is half a part."""
+    found = re.findall(r"([\d½¼⅛]+) parts?\)?(?: of)? ([a-z()' ]+?) P[A-Za-z]+\d", words)
+    return [(FRACTIONS.get(amount) or float(amount), paint) for amount, paint in found]
+
+
+@pytest.mark.parametrize(
+    "green", [(52.2, 57.4, 132.5), (61.9, 62.5, 125.0), (40, 55, 138), (66, 66, 114), (45, 45, 130)]
+)
+def test_what_another_paint_makes_is_what_its_printed_parts_make(green):
+    """An alternative without its parts can't be mixed; the chroma is recomputed from what a painter reads."""
+    found = painted_muting(lab_of(green), lab_of((green[0], green[1] / 2, green[2])))
+    told = recipe_in_words(found.recipe_for("the meadow"))
+    mixture = parts_in(told[: told.index("Mix in")])
+    others = told[re.search(r"Where it must last, take|Or take", told).end() :].split("). ")[0]
+    ways = [way for way in re.split(r"\), or |\) or ", others) if "chroma" in way]
+    assert len(ways) == len(found.instead) >= 1
+    for words in ways:
+        added, chroma = parts_in(words), float(re.search(r"chroma (\d+)", words)[1])
+        times = next((by for name, by in TIMES.items() if f"to {name} as much of the mixture" in words), 1)
+        heap = [(times * amount, paint) for amount, paint in mixture]
+        assert added
+        paints = [default_box().white if p == "titanium white" else default_box().find(p) for _, p in heap + added]
+        lab = mixture_lab([amount for amount, _ in heap + added], paints)
+        assert lab_to_lch(lab)[1] == pytest.approx(chroma, abs=0.51)

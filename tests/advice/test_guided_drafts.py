@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 
 from critique.advice import green_drafts, guided_drafts, shape_drafts
+from critique.advice.colour_findings import loudest_colour, loudest_told
 from critique.advice.draft import Figure
 from critique.advice.frame import Frame
 from critique.advice.guiding import guide, guided
+from critique.advice.kinds import kind_named
 from critique.advice.photograph_moves import beyond_photograph
 from critique.advice.small_map import SmallMap
 from critique.advice.surroundings import surroundings
@@ -126,6 +128,16 @@ def test_a_garish_field_is_quieted_and_its_neighbours_are_not():
     assert np.abs(after[:100] - trial.lab[:100]).max() < 0.01 and gain(trial, draft) > 0.3
 
 
+def test_the_loudest_colour_has_one_name_and_place_in_the_finding_and_in_the_change():
+    lab = np.full((240, 360, 3), SKY, np.float32)
+    lab[150:] = (24, 24, -54)
+    trial = trial_with(lab + np.random.default_rng(1).normal(0, 1, lab.shape).astype(np.float32))
+    name, where = loudest_told(trial.case.measures.loudest)
+    found = loudest_colour(trial.case, kind_named("loudest_colour"))
+    assert found is not None and f"{name} {where}" in found.text
+    assert only(guided_drafts.quiet_loudest, trial).text.startswith(f"Quiet the {name} {where}.")
+
+
 def test_of_two_trees_one_is_quieted():
     trial = trial_with(two_trees(240, 360))
     draft = only(guided_drafts.quiet_second, trial)
@@ -180,6 +192,16 @@ def test_a_range_is_widened_as_far_as_three_in_four_landscapes():
     after = trial.with_draft(draft).case
     assert after.measures.values.range == pytest.approx(trial.case.norms.at("values.range", 25), abs=0.4)
     assert draft.figures[0].moves(trial.case, after)
+
+
+def test_an_end_of_the_values_that_stays_is_not_told_to_move():
+    """Where the darks are as dark as paint goes there is only room above, and the other way round."""
+    for lift, moved, kept in ((-40, "lights", "darks"), (36, "darks", "lights")):
+        lab = bands(240, 360) * np.float32([0.3, 1, 1]) + np.float32([35 + lift, 0, 0])
+        text = only(shape_drafts.widen, trial_with(lab)).text
+        assert text.startswith(f"Push the {moved} to about") and f"the {kept} may stay" in text
+    middle = trial_with(bands(240, 360) * np.float32([0.3, 1, 1]) + np.float32([35, 0, 0]))
+    assert "and the lights to" in only(shape_drafts.widen, middle).text
 
 
 def test_a_figure_that_goes_the_wrong_way_or_less_far_than_another_photograph_takes_it_is_no_gain():

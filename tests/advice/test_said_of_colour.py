@@ -18,6 +18,7 @@ from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
 from critique.advice.value_findings import masses, value_range
 from critique.advice.verdict import verdict
+from critique.measures.hue_peaks import HuePeak, HuePeaks
 from critique.measures.land_distance import Land, LandDistance
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
@@ -56,6 +57,7 @@ def test_brown_woods_and_rock_are_not_told_as_grass_and_a_strip_of_meadow_is_not
 
 def test_no_colour_answers_itself() -> None:
     assert _alike("pale blue", "blue") and _alike("blue", "dark grey-blue") and not _alike("cream", "blue")
+    assert _alike("grey-blue", "blue") and _alike("creamy yellow", "cream") and not _alike("grey-brown", "grey-blue")
 
 
 def test_a_step_is_pressed_where_shapes_are_drawn_round_and_not_where_that_may_be_a_manner() -> None:
@@ -269,6 +271,14 @@ def test_warm_and_cool_of_about_as_much_area_are_in_balance() -> None:
     lab[: round(0.52 * len(lab))] = (60.0, -4.0, -20.0)
     told = run_of_colours(case_of(lab), kind_named("colour_run"))
     assert told is not None and "warm and cool in balance" in told.text
+
+
+def test_what_is_in_balance_gathers_about_no_one_hue() -> None:
+    """Two readers of a grey-violet water between browns asked why olive alone was named."""
+    case = case_of(field(45.0, -2.0, 14.0))
+    found = HuePeaks((HuePeak(100.0, 0.3),), None, 180.0, 0.5, "in balance")
+    told = run_of_colours(replace(case, measures=with_others(case.measures, hue_peaks=found)), kind_named("colour_run"))
+    assert told is not None and told.text == "No one hue leads it: warm and cool are in balance."
 
 
 @pytest.mark.parametrize(("sky_sureness", "told"), [(0.8, True), (0.33, False)])

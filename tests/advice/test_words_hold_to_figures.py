@@ -11,6 +11,8 @@ from measured import measured, said, with_others
 
 from critique.advice.standing_still import figure_stands_still
 from critique.measures.division import measure_division
+from critique.measures.eye_judging import keeps_it_in
+from critique.measures.eyepath import LeadingLine
 from critique.measures.figures import figure_named
 from critique.measures.frame_strip import framed_sides
 from critique.measures.land_greens import far_beyond_leaf, land_green_share
@@ -105,6 +107,17 @@ def test_only_the_pull_that_is_named_has_an_arrowhead():
         held = replace(eye, pulls=(pull,), strongest_pull=pull, border_salience=1.0)
         assert len(named_pulls(held)) == drawn
         assert ("arrowhead" in eyepath_plate(picture, held).caption) == bool(drawn)
+
+
+def test_no_line_is_drawn_to_lead_out_where_nothing_is_said_to_draw_the_eye_out():
+    picture = picture_of(bands((0.45, (78, 0, -5)), (1.0, (42, -6, 18))))
+    eye = measured(picture).eyepath
+    out = LeadingLine(0.02, 0.9, 0.3, 0.8, 0.3, leads="out", miss=0.3)
+    weak = Pull("left edge", 0.02, 0.5, 0.1, "value", ("left",))
+    for weight, drawn in ((-9.0, False), (9.0, True)):
+        held = replace(eye, lines=(out,), strongest_pull=weak, border_salience=0.5, places=(), side_weight=weight)
+        assert keeps_it_in(held) is not drawn
+        assert ("lead out" in eyepath_plate(picture, held).caption) is drawn
 
 
 def test_a_finding_whose_figures_stand_still_is_not_mended_in_the_aim():

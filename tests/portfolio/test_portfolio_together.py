@@ -53,6 +53,12 @@ def test_one_green_in_all_is_told_with_its_colour():
     assert green[1] > max(green[0], green[2])
 
 
+def test_a_dark_green_that_is_shared_is_no_brown():
+    dark = np.tile(np.float32((22, -0.5, 9)), (6, 1))
+    found = trait("green", green=dark, green_share=np.full(6, 0.3, np.float32))
+    assert found is not None and "olive" in found.text and "brown" not in found.text
+
+
 def test_greens_that_differ_are_not_called_one():
     differing = np.array([[30 + 8 * place, -12 * (place % 3) - 4, 20 + 6 * place] for place in range(6)], np.float32)
     found = trait("green", green=differing, green_share=np.full(6, 0.3, np.float32))

@@ -164,9 +164,26 @@ def test_dividing_line_is_drawn_at_its_height(height):
     assert white.mean() / HEIGHT == pytest.approx(height, abs=0.01)
 
 
+@pytest.mark.parametrize("height", [0.60, 0.618, 0.63])
+def test_a_label_stands_clear_of_the_line_that_it_would_lie_on(height):
+    picture = landscape(height)
+    plate = pixels(division_plate(picture, measure_division(picture))).astype(int)
+    row = round(height * HEIGHT)
+    beside = plate[row - 8 : row + 8, int((1 - 2 * TICK) * WIDTH) : int((1 - TICK) * WIDTH)]
+    middle = plate[row - 8 : row + 8, WIDTH // 2 - 20 : WIDTH // 2 + 25]
+    assert np.abs(beside.mean(axis=1) - middle.mean(axis=1)).max() < 3  # the line alone
+    labels = plate[:, int((1 - 2 * TICK) * WIDTH) : int((1 - TICK) * WIDTH)].max(axis=-1)
+    dark = np.flatnonzero((labels < 60).sum(axis=1) > 2) / HEIGHT
+    assert ((dark > 0.5) & (np.abs(dark - 0.618) < 0.08)).sum() > 10  # and it is there, near its tick
+
+
 def test_halved_picture_says_so_and_one_without_a_line_has_none():
     halved = landscape(0.5)
     assert "in half" in division_plate(halved, measure_division(halved)).caption
+    weak = dataclasses.replace(measure_division(halved), halved=False, cut=None, strength=0.4, edge_near_middle=0.0)
+    assert "isn't plain and straight enough to cut it in half" in division_plate(halved, weak).caption
+    well = landscape(0.7)
+    assert "half" not in division_plate(well, measure_division(well)).caption
     even = painted(SKY)
     division = dataclasses.replace(measure_division(even), present=False)
     plate = division_plate(even, division)

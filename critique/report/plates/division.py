@@ -3,10 +3,10 @@
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from critique.measures.division import Division
-from critique.measures.division_judging import halving_fault
+from critique.measures.division_judging import WATCH_TOLERANCE, halving_fault
 from critique.picture.picture import Picture
 from critique.report.plates.look import FAINT
 from critique.report.plates.marks import letters, stroke
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from PIL import Image
 
 LABEL = 34  # px: 12 on a phone, where the plate is as broad as the screen
+LABEL_WIDE, LABEL_OFF = 32, 26  # px: half of a label's width; from its middle to a line that it doesn't touch
 BESIDE = 0.012  # of the width: from a tick to its label
 TICK = 0.045  # of the width: how far the ticks reach into the picture
 THIRDS = ((1 / 3, "1/3"), (2 / 3, "2/3"))  # labelled at the left
@@ -27,6 +28,9 @@ RIM = 3  # px of light round a label, so that it reads on any ground
 LINE, LINE_EDGE = 3.6, 7.6  # px: a light line in a dark edge reads on any ground
 
 
+Line = tuple[NDArray[np.float64], NDArray[np.float64]]
+
+
 def division_plate(picture: Picture, division: Division) -> Plate:
     """The picture with the line that divides it and ticks where thirds and golden sections lie."""
     from PIL import Image
@@ -34,23 +38,43 @@ def division_plate(picture: Picture, division: Division) -> Plate:
     photograph = in_colour(picture)
     height, width = photograph.shape[:2]
     image = Image.fromarray(photograph)
-    cut = judged_cut(division)
-    if cut is not None:
-        _draw_line(image, [0, width], [cut * height] * 2)
-    elif division.present:
-        heights = np.asarray(division.path, dtype=np.float64) * height
-        across = (np.arange(len(heights)) + 0.5) / len(heights) * width
-        _draw_line(image, np.r_[0, across, width], np.r_[heights[0], heights, heights[-1]])
+    line = _line_drawn(division, width, height)
+    if line is not None:
+        _draw_line(image, *line)
     if division.vertical.halved:
         _draw_line(image, [division.vertical.position * width] * 2, [0, height], dashes=(4, 3))
     for place, label in THIRDS:
-        _draw_tick(image, place, label, right=False)
+        _draw_tick(image, place, label, line, right=False)
     for place, label in SECTIONS:
-        _draw_tick(image, place, label, right=True)
+        _draw_tick(image, place, label, line, right=True)
     return Plate("division", image, _alt(division), _caption(division))
 
 
-def _draw_tick(image: "Image.Image", place: float, label: str, *, right: bool) -> None:
+def _line_drawn(division: Division, width: int, height: int) -> Line | None:
+    """The line that divides the picture, in px from the left edge to the right."""
+    cut = judged_cut(division)
+    if cut is not None:
+        return np.array([0.0, width]), np.array([cut * height] * 2)
+    if not division.present:
+        return None
+    heights = np.asarray(division.path, dtype=np.float64) * height
+    across = (np.arange(len(heights)) + 0.5) / len(heights) * width
+    return np.r_[0, across, width], np.r_[heights[0], heights, heights[-1]]
+
+
+def _off_the_line(line: Line | None, x: float, y: float) -> float:
+    """The height at which a label at ``x`` stands that belongs at ``y``: clear of the line, so that it can be read."""
+    if line is None:
+        return y
+    reach = np.linspace(-LABEL_WIDE, LABEL_WIDE, 9) + x
+    crossing = np.interp(reach, *line)
+    above, below = y - (crossing.min() - LABEL_OFF), (crossing.max() + LABEL_OFF) - y
+    if above <= 0 or below <= 0:
+        return y
+    return float(y - above if above < below else y + below)
+
+
+def _draw_tick(image: "Image.Image", place: float, label: str, line: Line | None, *, right: bool) -> None:
     """A dashed line, light and dark in turn, at both edges of the picture, and its label beside one of them."""
     y, width = place * image.height, image.width
     for start in (0, width * (1 - TICK)):
@@ -59,7 +83,9 @@ def _draw_tick(image: "Image.Image", place: float, label: str, *, right: bool) -
         stroke(image, ends, TICK_LINE, "white", dashes=(3, 3))
     stroke(image, [(0, y), (width, y)], TICK_LINE / 2, FAINT, dashes=(3, 9), opacity=0.8)
     inset = width * (TICK + BESIDE)
-    letters(image, (width - inset if right else inset, y), label, LABEL, anchor="rm" if right else "lm", rim=RIM)
+    x = width - inset if right else inset
+    beside = _off_the_line(line, x + (-LABEL_WIDE if right else LABEL_WIDE), y)
+    letters(image, (x, beside), label, LABEL, anchor="rm" if right else "lm", rim=RIM)
 
 
 def _draw_line(image: "Image.Image", x: ArrayLike, y: ArrayLike, dashes: tuple[float, float] | None = None) -> None:
@@ -90,4 +116,8 @@ def _told(division: Division) -> str:
         return "no line divides this picture"
     height = percent(division.height)
     line = f"the line that divides the picture lies {height} of the way down"
-    return f"{line} and cuts it in half" if fault == "rework" else line
+    if fault == "rework":
+        return f"{line} and cuts it in half"
+    if fault is None and abs(division.height - 0.5) <= WATCH_TOLERANCE:  # or the finding would seem to deny the plate
+        return f"{line}, near the middle, but isn't plain and straight enough to cut it in half"
+    return line

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import ArrayLike
 
-from critique.measures.eye_judging import pull_fault
+from critique.measures.eye_judging import keeps_it_in, pull_fault
 from critique.measures.eyepath import GATHERED, EyePath, LeadingLine, Pull
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
@@ -40,8 +40,9 @@ def eyepath_plate(picture: Picture, eyepath: EyePath) -> Plate:
 
 
 def drawn_lines(eyepath: EyePath) -> tuple[LeadingLine, ...]:
-    """The longest lines that lead somewhere."""
-    return tuple(line for line in eyepath.lines if line.leads != "past")[:MOST_LINES]
+    """The longest lines that lead somewhere; none that leads out where nothing at the edges is said to draw it out."""
+    told = ("toward",) if keeps_it_in(eyepath) else ("toward", "out")
+    return tuple(line for line in eyepath.lines if line.leads in told)[:MOST_LINES]
 
 
 def named_pulls(eyepath: EyePath) -> tuple[Pull, ...]:
