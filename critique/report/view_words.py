@@ -112,20 +112,21 @@ def crops_told(pictures: Iterable[Picture], corners: Iterable[str] = ()) -> tupl
     """
     told = []
     for picture, option in _each(pictures, corners):
-        crop, clear = crop_said(picture, option), transparent_said(picture)
-        plate = canvas_plate(picture.view) if crop and picture.view is not None else None
-        if plate is not None or clear:
-            told.append(CropTold(picture.file, plate, "; ".join(text for text in (clear, crop) if text)))
+        said = file_said(picture, option)
+        plate = canvas_plate(picture.view) if crop_said(picture) and picture.view is not None else None
+        if said:
+            told.append(CropTold(picture.file, plate, "; ".join(said)))
     return tuple(told)
 
 
 def crops_said(pictures: Iterable[Picture], corners: Iterable[str] = ()) -> list[str]:
     """The same in lines for a terminal."""
-    lines = []
-    for picture, option in _each(pictures, corners):
-        said = (transparent_said(picture), crop_said(picture, option))
-        lines += [f"{picture.file}: {text}" for text in said if text]
-    return lines
+    return [f"{one.file}: {text}" for one, option in _each(pictures, corners) for text in file_said(one, option)]
+
+
+def file_said(picture: Picture, corners: str = CORNERS) -> list[str]:
+    """What of one file was judged, where that isn't all of it as it is, in lines for a terminal."""
+    return [text for text in (transparent_said(picture), crop_said(picture, corners)) if text]
 
 
 def _each(pictures: Iterable[Picture], corners: Iterable[str]) -> Iterable[tuple[Picture, str]]:
