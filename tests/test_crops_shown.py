@@ -52,6 +52,15 @@ def test_a_crop_is_said_and_shown_beside_others(folder, tmp_path, command, page)
     assert html.count('class="crops"') == 1 and SAID in html
 
 
+@pytest.mark.parametrize("command", ["plan", "palette", "gallery", "study"])
+def test_a_crop_is_said_and_shown_where_one_picture_is_worked_from(folder, tmp_path, command):
+    """A plan of the wall around a canvas is none: whoever mixes by it has to see what was taken for the painting."""
+    assert SAID in run(command, folder / "easel.jpg", "--out", tmp_path)
+    (written,) = tmp_path.rglob(f"{command}.html")
+    html = written.read_text(encoding="utf-8")
+    assert html.count('class="crops"') == 1 and SAID in html
+
+
 @pytest.mark.slow
 def test_compare_takes_corners_and_the_whole(folder, tmp_path):
     whole = json.loads(run("compare", folder / "easel.jpg", folder / REPAINT, "--whole", "--out", tmp_path, "--json"))

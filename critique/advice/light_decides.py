@@ -1,4 +1,4 @@
-"""Which findings another light could change, where a photograph shows nothing to tell its light by."""
+"""Which findings another light could change, where a photograph shows nothing to tell its light, or how much, by."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -40,22 +40,28 @@ def light_decides(case: Case, findings: tuple[Finding, ...]) -> tuple[str, ...]:
     """Ids of the findings whose level is another one in slightly other light, in the order of the findings.
 
     The other lights are what an automatic white balance and exposure miss by (:mod:`critique.picture.other_light`), and
-    a lamp or a window that the camera took away most of.
-    Empty where the photograph is all painting, or where its light was put right by something neutral.
+    a lamp or a window that the camera took away most of. Where the light was put right by something neutral, they are a
+    little more and a little less of it.
+    Empty where the photograph is all painting, or where its brightness is known too.
     """
     view = case.picture.view
     if view is None or not (view.cropped or view.how == "unsure"):
         return ()
-    if view.light is not None and view.light.neutral is not None:
+    neutral = view.light is not None and view.light.neutral is not None
+    if view.light is not None and view.light.brightness_known:
         return ()
     light = lab_to_linear(np.asarray(lab_at(case.picture, LONG_EDGE)))
     as_it_is = _levels(case, light)
     moved: set[str] = set()
-    for gains in _lights():
+    for gains in _brightness() if neutral else _lights():
         there = _levels(case, np.clip(light * np.asarray(gains, dtype=np.float32), 0, 1))
         moved |= {kind for kind in OF_LIGHT if there.get(kind, "holds") != as_it_is.get(kind, "holds")}
     said = [finding.kind for finding in findings if finding.kind in moved]
     return (*said, *(kind.id for kind in all_kinds() if kind.id in moved - set(said)))
+
+
+def _brightness() -> Iterator[Gains]:
+    yield from (gains for kind, gains in other_lights() if kind == "brightness")
 
 
 def _lights() -> Iterator[Gains]:

@@ -46,6 +46,7 @@ def gallery(
     from critique.painting.keep import Done, keep
     from critique.picture.read import read_picture
     from critique.report.gallery_page import write_gallery
+    from critique.report.view_words import file_said
     from critique.tasks.gallery import gallery_of
     from critique.tasks.plan_mixtures import mixtures_of_plan
 
@@ -61,6 +62,6 @@ def gallery(
         kept = Done("gallery", picture, picture, read, " ".join(done.verdict), within=plan_folder is not None)
         (page,) = keep(place, kept, lambda inside: [write_gallery(done, inside)])
         shown.keep(picture, place, asked)
-    lines = [read.file, *(f"  {sentence}" for sentence in done.verdict)]
+    lines = [read.file, *(f"  {line}" for line in file_said(read)), *(f"  {sentence}" for sentence in done.verdict)]
     lines += [f"  {one.lamp.title}, {one.lamp.kelvin} K: {one.text}" for one in done.lamps]
     say(done.as_line() if as_json else told_where("\n".join([*lines, f"  page: {page}"]), place))

@@ -61,6 +61,7 @@ def study(
     from critique.report.folder import replace_files
     from critique.report.record import json_bytes
     from critique.report.study_page import PAGE, RECORD, study_html
+    from critique.report.view_words import file_said
     from critique.tasks.study_sheet import png_of, study_sheets, true_size_pdf
 
     with one_line_errors(picture), doing("Reading"):
@@ -86,6 +87,8 @@ def study(
             "utf-8", errors="backslashreplace"
         )
 
+        seen = file_said(read)
+
         def write(inside: Path) -> list[Path]:
             about = {**heading(), "file": picture.name, "sheets": list(files), "cut_off": lost}
             replace_files(inside, {**files, RECORD: json_bytes(about), PAGE: page})
@@ -104,6 +107,6 @@ def study(
     say(
         json_line(record)
         if as_json
-        else told_where(f"{len(files)} sheets in {written.parent}\n  page: {written}", place)
+        else told_where("\n  ".join([f"{len(files)} sheets in {written.parent}", *seen, f"page: {written}"]), place)
     )
     sys.exit(0)

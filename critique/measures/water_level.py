@@ -1,14 +1,14 @@
 """Does the far edge of water, or of a plain, lie level?"""
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.grain import Grain, grain_of
+from critique.measures.horizon_lines import calm_sea, is_horizon, over_calmer_water
 from critique.measures.level_lines import LevelLine, level_lines
+from critique.measures.line_sides import NARROW, along, levelness, part_below, part_over
 from critique.measures.parts import SKY, WATER, Parts
 from critique.measures.salience import Float, blur
 from critique.perception.channels import over_channels
@@ -20,9 +20,6 @@ PLAIN_ALONE = 0.95  # the same where nothing but the edge speaks for level groun
 LENGTH_ALONE = 0.6  # of the width, there: a wood's edge on a hillside may be half as long as the picture is wide
 LOWEST = 0.85  # of the height: an edge below it is of the ground at one's feet
 LEAST_LENGTH = 0.45  # of the width that lies on it: sails and headlands may hide the rest
-NARROW = (0.012, 0.08)  # of the height, from the line: what is looked at on its two sides
-BELOW = (0.02, 0.12)  # of the height, from the line: what part lies there
-OVER = (-0.08, -0.01)  # of the height, from the line: what part lies on it
 SKY_ON_PLAIN = 0.4  # of what lies on a line without water: the far edge of a plain, hills and trees standing on it
 WIDE = 0.15  # of the height: how far a reflection is looked for
 MUCH_WATER = 0.3  # of what lies below, taken for water by its look
@@ -102,22 +99,28 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     long = [line for line in long if line in leaning or abs(line.tilt) <= _steepest(lab, parts, line)]
     plain = [line for line in long if line.y <= (LOWEST_IN_GRAIN if line in leaning else LOWEST)]
     edges = [(_worth(lab, parts, line, leaning=line in leaning), line) for line in plain]
-    edges = [edge for edge in edges if edge[0] > 0]
+    shores = {line for line in over_calmer_water(parts, outside) if abs(line.tilt) >= SLANTING}
+    edges = [(worth, line) for worth, line in edges if worth > 0 and line not in shores]
+    ends = [line.y for _, line in edges if abs(line.tilt) >= SLANTING and is_horizon(lab, parts, line)]
+    end = min(ends, default=1.0)  # what lies below a far edge under the sky is nearer, and may lie as it likes
+    edges = [(worth, line) for worth, line in edges if line.y <= end]
     far = leaning | {line for _, line in edges if _far(lab, parts, line)}
-    voting = [line for line in outside if not _is_wave(parts, line)]
+    voting = [line for line in outside if not _is_wave(parts, line) and line.y <= end]
     horizons = [
         line
         for line in outside
         if abs(line.tilt) <= STILL_LEVEL and line.agreement >= PLAIN_HORIZON and _sky_over(parts, line) >= SKY_OVER
     ]
     line = _by_most(edges, voting, leaning, far, horizons)
+    corner = calm_sea(lab, parts) if line is None and not horizons else None
+    line = corner or line
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
     fall = np.tan(np.radians(line.tilt)) * width / height
     return WaterLevel(
         found=True,
-        wet=_below(parts, line, WATER) >= MUCH_WATER or _mirrored(lab, line) >= MIRRORED,
+        wet=corner is None and (_below(parts, line, WATER) >= MUCH_WATER or _mirrored(lab, line) >= MIRRORED),
         tilt=line.tilt,
         agreement=line.agreement,
         length=line.length * width / max(height, width),
@@ -137,7 +140,7 @@ def _with_grain(line: LevelLine, grain: Grain) -> bool:
 def _stacked(lab: Float, lines: list[LevelLine]) -> set[LevelLine]:
     """The plain edges that lie one over another, if all of them slant one way."""
     plain = [line for line in lines if line.agreement >= PLAIN_IN_STACK and line.length >= LONG_IN_STACK]
-    level = [line for line in plain if _levelness(lab, line) >= LEVEL_IN_GRAIN]
+    level = [line for line in plain if levelness(lab, line) >= LEVEL_IN_GRAIN]
     one_way = all(line.tilt >= SLANT_IN_STACK for line in plain) or all(line.tilt <= -SLANT_IN_STACK for line in plain)
     return set(level) if one_way and len(level) >= STACK else set()
 
@@ -149,13 +152,13 @@ def _outruled(line: LevelLine, lines: list[LevelLine]) -> bool:
 
 def _is_wave(parts: Parts, line: LevelLine) -> bool:
     """Whether a line lies in open water, with water on both its sides."""
-    over = float((_along(parts.labels[..., None], line, OVER) == WATER).mean())
+    over = part_over(parts.labels, line, WATER)
     return over >= IN_WATER and _below(parts, line, WATER) >= IN_WATER
 
 
 def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) -> float:
     """How much speaks for a line as the far edge of water; 0 where nothing does."""
-    level = _levelness(lab, line)
+    level = levelness(lab, line)
     wet = _below(parts, line, WATER)
     across = line.agreement >= RIGHT_ACROSS and line.length >= ITS_LENGTH
     water = wet >= (ITS_WATER if across else MUCH_WATER)
@@ -166,17 +169,13 @@ def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) 
     so = (water and level >= LEVEL_WATER) or (mirrored and level >= LEVEL_REFLECTION)
     alone = line.agreement >= PLAIN_ALONE and level >= LEVEL_ALONE and line.length >= LENGTH_ALONE
     leaning = leaning and line.agreement >= PLAIN_IN_GRAIN and level >= LEVEL_IN_GRAIN
-    if not so and not ((leaning or alone) and _under_sky(parts, line) and _parts_calm(lab, line)):
+    if (
+        not so
+        and not is_horizon(lab, parts, line)
+        and not ((leaning or alone) and _under_sky(parts, line) and _parts_calm(lab, line))
+    ):
         return 0.0
     return line.agreement + FOR_MIRROR * mirrored + FOR_WATER * water
-
-
-def _levelness(lab: Float, line: LevelLine) -> float:
-    """How much more L* changes down than across, below a line."""
-    near = _along(lab, line, NARROW)[..., 0]
-    down = float(np.abs(np.diff(near, axis=0)).mean(dtype=np.float64))
-    across = float(np.abs(np.diff(near, axis=1)).mean(dtype=np.float64))
-    return down / max(across, 1e-3)
 
 
 def _far(lab: Float, parts: Parts, line: LevelLine) -> bool:
@@ -222,12 +221,12 @@ def _under_sky(parts: Parts, line: LevelLine) -> bool:
 
 def _sky_over(parts: Parts, line: LevelLine) -> float:
     """How much of what lies on a line is sky."""
-    return float((_along(parts.labels[..., None], line, OVER) == SKY).mean())
+    return part_over(parts.labels, line, SKY)
 
 
 def _below(parts: Parts, line: LevelLine, part: int) -> float:
     """How much of what lies below a line is that part."""
-    return float((_along(parts.labels[..., None], line, BELOW) == part).mean())
+    return part_below(parts.labels, line, part)
 
 
 def _by_most(
@@ -267,14 +266,14 @@ def _by_most(
 
 def _parts_calm(lab: Float, line: LevelLine) -> bool:
     """Whether a line parts a calm above from something else below."""
-    above, below = (_along(lab, line, reach) for reach in ((-NARROW[1], -NARROW[0]), NARROW))
+    above, below = (along(lab, line, reach) for reach in ((-NARROW[1], -NARROW[0]), NARROW))
     step = above.mean((0, 1), dtype=np.float64) - below.mean((0, 1), dtype=np.float64)
     return float(np.sqrt(np.square(step).sum())) >= LEAST_STEP and float(above[..., 0].mean(0).std()) <= CALM_ABOVE
 
 
 def _mirrored(lab: Float, line: LevelLine) -> float:
     """How alike what lies below a line is to what lies above it, upside down: a correlation along the line."""
-    above, below = (_along(lab, line, reach) for reach in ((-WIDE, -0.01), (0.01, WIDE)))
+    above, below = (along(lab, line, reach) for reach in ((-WIDE, -0.01), (0.01, WIDE)))
     deep = min(len(above), len(below))
     means = (
         np.asarray(over_channels(side) / np.float32(3), dtype=np.float32) for side in (above[::-1][:deep], below[:deep])
@@ -291,16 +290,6 @@ def _without_trend(side: Float) -> Float:
     shapes = np.stack([np.ones_like(x), x, np.square(x)])
     weights, *_ = np.linalg.lstsq(shapes.T, side.T, rcond=None)
     return np.asarray(side - (shapes.T @ weights).T, dtype=np.float32)
-
-
-def _along(field: NDArray[Any], line: LevelLine, reach: tuple[float, float]) -> NDArray[Any]:
-    """A map (height, width, k) along a line, between two distances below it of the height."""
-    height, width = field.shape[:2]
-    x = np.arange(width)
-    course = line.y * height + np.tan(np.radians(line.tilt)) * (x + 0.5 - width / 2)
-    rows = np.arange(max(3, round((reach[1] - reach[0]) * height))) + reach[0] * height
-    down = np.clip(np.floor(course[None] + rows[:, None]), 0, height - 1).astype(np.intp)
-    return np.asarray(field[down, np.broadcast_to(x, down.shape)])
 
 
 FIGURES = (

@@ -93,14 +93,18 @@ class Likeliest:
     """The likeliest canvas: ``corners`` (4, 2) in px, its odds as a log, what tells whether it is right.
 
     ``cut_off`` says that a border of the photograph is taken for one of its sides at least. There are no ``signs``
-    where too little of it shows to tell. ``beside`` is that of `Canvas`.
+    where too little of it shows to tell. ``look`` is what all of it was told by.
     """
 
     corners: Array
     odds: float
     signs: dict[str, float]
     cut_off: bool
-    beside: float
+    look: "CloseLook"
+
+    def beside(self) -> float:
+        """That of `Canvas`."""
+        return self.look.quads.beside(self.corners / self.look.scale - 0.5)
 
 
 def find_canvas(pixels: Pixels) -> Canvas:
@@ -116,7 +120,7 @@ def find_canvas(pixels: Pixels) -> Canvas:
     height, width = pixels.shape[:2]
     if _area(best.corners) > WHOLE_AREA * height * width:
         return Canvas(ALL, True, True, best.odds, ("hardly a surround",))
-    found = Canvas(as_corners(best.corners / [width, height]), False, False, best.odds, beside=best.beside)
+    found = Canvas(as_corners(best.corners / [width, height]), False, False, best.odds, beside=best.beside())
     if best.cut_off:
         return replace(found, reasons=("perhaps cut off",), likely=False)
     if not best.signs:
@@ -159,8 +163,7 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
     border = look.pool.border[four.lines]
     corners = refitted(pixels, four.corners, border)
     signs = _signs(look, four) if look.base.signs else {}
-    beside = look.quads.beside(corners / look.scale - 0.5)
-    return Likeliest(corners, look.base.signs.get("odds", 0.0), signs, bool(border.any()), beside)
+    return Likeliest(corners, look.base.signs.get("odds", 0.0), signs, bool(border.any()), look)
 
 
 def close_look(pixels: Pixels) -> CloseLook | None:

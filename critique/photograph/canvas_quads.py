@@ -168,10 +168,10 @@ class Pairs:
 
     def best(self, among: NDArray[np.bool_]) -> Quads:
         """The best of some candidates, each a (row, column)."""
-        worst = np.where(among, self.against, np.inf)
-        number = min(POOL, worst.size)
-        flat = np.argpartition(worst.ravel(), number - 1)[:number]
-        p, q = np.unravel_index(flat[np.isfinite(worst.ravel()[flat])], worst.shape)
+        flat = np.flatnonzero(among & (self.against < np.inf))
+        if len(flat) > POOL:
+            flat = flat[np.argpartition(self.against.ravel()[flat], POOL - 1)[:POOL]]
+        p, q = np.unravel_index(flat, self.against.shape)
         rows, columns = self.rows[p], self.columns[q]
         return _kept(rows, columns, self.u, self.l, self.u_pairs, self.l_pairs, self.x, self.y, self.size)
 

@@ -24,13 +24,38 @@ _TAKEN_AS = {"CMYK": "inks are taken as ideal", "LAB": "colours are taken as CIE
 _SPACES = {"L": ("GRAY", "RGB"), "RGB": ("RGB",), "CMYK": ("CMYK",), "LAB": ()}
 
 
+class Cleared:
+    """How much of a picture was transparent, counted while its rows come by, each once."""
+
+    def __init__(self) -> None:
+        self._rows = 0
+        self._sum = 0.0
+
+    def count(self, first: int, alpha: Array) -> None:
+        """Take in the alpha (n, width) of the rows from ``first`` on."""
+        fresh = alpha[max(self._rows - first, 0) :]
+        self._rows = max(self._rows, first + len(alpha))
+        if (through := fresh < np.iinfo(alpha.dtype).max).any():
+            full = float(np.iinfo(alpha.dtype).max)
+            self._sum += float((1 - fresh[through] / full).sum() / alpha.shape[1])
+
+    @property
+    def share(self) -> float:
+        """Of the rows that came by, 0–1."""
+        return self._sum / max(self._rows, 1)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Light:
-    """Linear sRGB light of a picture by rows, the name of the profile it came through, and notes on the way."""
+    """Linear sRGB light of a picture by rows, the name of the profile it came through, and notes on the way.
+
+    ``cleared`` knows, once all rows have been asked for, how much of it was transparent.
+    """
 
     rows: Rows
     profile: str
     notes: tuple[str, ...]
+    cleared: Cleared
 
 
 def light_of(samples: Samples, icc: bytes | None, space: NamedSpace | None = None) -> Light:
@@ -42,12 +67,17 @@ def light_of(samples: Samples, icc: bytes | None, space: NamedSpace | None = Non
     if space is not None and samples.kind == "RGB":
         convert, profile = _through(space), space.name
 
+    cleared = Cleared()
+
     def rows(first: int, last: int) -> Float:
         colour, alpha = samples.rows(first, last)
         light = convert(colour)
-        return light if alpha is None else _over_white(light, alpha)
+        if alpha is None:
+            return light
+        cleared.count(first, alpha)
+        return _over_white(light, alpha)
 
-    return Light(rows, profile, notes)
+    return Light(rows, profile, notes, cleared)
 
 
 def _over_white(light: Float, alpha: Array) -> Float:

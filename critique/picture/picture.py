@@ -35,6 +35,7 @@ class Picture:
     profile: str
     bits: int
     notes: tuple[str, ...] = ()
+    transparent: float = 0.0
     view: View | None = None  # what of the photograph is judged; None where nothing was looked for
 
     @property
@@ -73,6 +74,7 @@ def picture_of(photograph: Photograph, view: View | None = None) -> Picture:
                 else ()
             ),
         ),
+        transparent=photograph.transparent,
         view=view,
     )
 

@@ -16,6 +16,7 @@ from critique.report.plates.plate import Plate, image_of
 from critique.report.record import json_bytes
 from critique.report.study_words import Row, painted_with, study_rows
 from critique.report.templating import rendered
+from critique.report.view_words import crops_told
 from critique.tasks.palette import DAYLIGHT, FamilyRecipe, PaletteOffer, PalettePlan
 from critique.words.lists import listed
 
@@ -74,6 +75,7 @@ def palette_html(plan: PalettePlan, offers: tuple[Offered, ...] | None = None) -
         tried=_tried(plan),
         notes=_notes(plan),
         cautions=plan.cautions,
+        crops=crops_told((plan.picture,)),
     )
 
 

@@ -32,6 +32,7 @@ from critique.report.plates.plan_key import aim_plate, grid_of, key_plate, value
 from critique.report.plates.plate import Plate
 from critique.report.record import json_bytes
 from critique.report.templating import rendered
+from critique.report.view_words import crops_told
 from critique.tasks.accents import Accent
 from critique.tasks.plan import Plan
 from critique.words.figures import percent
@@ -143,6 +144,7 @@ def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
         cautions=[caution.text for caution in cautions_for(box.with_white)],
         sheet=SHEET,
         aim_file=AIM,
+        crops=crops_told((plan.picture,)),
     )
 
 

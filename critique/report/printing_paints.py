@@ -9,6 +9,7 @@ from critique.paints.catalogue import Facts, known_paints
 from critique.paints.chart import MixingChart
 from critique.paints.paint import Paint
 from critique.plain import json_line, plain
+from critique.report.view_words import file_said
 from critique.tasks.palette import PalettePlan
 
 WIDTH = 100  # characters of a line
@@ -17,7 +18,7 @@ INDENT = "    "
 
 def palette_text(plan: PalettePlan, page: Path) -> str:
     """Each palette with its reason and what it gives up, and where the page is."""
-    lines = [plan.picture.file]
+    lines = [plan.picture.file, *(f"  {line}" for line in file_said(plan.picture))]
     for offer in plan.offers:
         proposal = offer.proposal
         lines.append(f"  {proposal.kind}: {'; '.join(proposal.labels)}; {proposal.white}")

@@ -6,6 +6,7 @@ from pathlib import Path
 from critique.paints.recipes import OFF, Recipe, difference_in_words
 from critique.report.plan_page import SHEET, cut_told, opening, to_try
 from critique.report.plan_words import short_mixture, short_start
+from critique.report.view_words import file_said
 from critique.tasks.plan import Plan
 from critique.words.lists import listed
 
@@ -14,7 +15,7 @@ WIDTH, INDENT = 100, "    "  # characters
 
 def plan_text(plan: Plan, page: Path) -> str:
     """What the aim is, its tubes, its passages in a line each, and where page and sheet are."""
-    lines = [plan.picture.file]
+    lines = [plan.picture.file, *(f"  {line}" for line in file_said(plan.picture))]
     for sentence in opening(plan):
         lines += _wrapped(sentence)
     first = plan.first_step

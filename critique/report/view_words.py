@@ -9,12 +9,14 @@ from critique.photograph.canvas_other import SIDES
 from critique.photograph.corners import ALL, written_corners
 from critique.photograph.fitness import amiss, said
 from critique.photograph.light_words import light_said
-from critique.photograph.limits import LEAST_MEGAPIXELS
+from critique.photograph.limits import CLEAR_SEEN, LEAST_MEGAPIXELS
+from critique.photograph.righting import Lighting
 from critique.picture.picture import Picture
 from critique.picture.view import View
 from critique.report.commands import PLACE_IT, review_command, with_greys
 from critique.report.plates.canvas import canvas_plate
 from critique.report.plates.plate import Plate
+from critique.words.figures import percent
 from critique.words.lists import listed
 
 CORNERS = "--corners"  # the option that says where a canvas lies
@@ -46,6 +48,9 @@ OTHER = (
     "it by itself:"
 )
 BY_EYE = "find it by eye, "
+FLATTEN = (
+    "If that isn't what lies behind them, crop them off or lay the picture on its own ground, and review it again."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +77,13 @@ def view_told(picture: Picture, light_decides: tuple[str, ...] = (), again: str 
     the file again.
     """
     view = picture.view
+    clear = transparent_said(picture)
+    cleared = (Said(f"{clear[0].upper()}{clear[1:]}. {FLATTEN}"),) if clear else ()
     if view is None:
-        return None
+        return ViewTold(None, True, cleared) if cleared else None
     again = again or review_command(picture.file)
     told = (
+        *cleared,
         *_other(view, again),
         *_crop(view, again),
         *_light(picture, view, again, light_decides),
@@ -83,7 +91,8 @@ def view_told(picture: Picture, light_decides: tuple[str, ...] = (), again: str 
     )
     if not told:
         return None
-    return ViewTold(canvas_plate(view), view.how == "unsure" or view.other is not None, told)
+    plate = canvas_plate(view) if len(told) > len(cleared) else None
+    return ViewTold(plate, bool(cleared) or view.how == "unsure" or view.other is not None, told)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +100,7 @@ class CropTold:
     """The photograph that one of several pictures was cropped out of, and a line on it."""
 
     name: str
-    plate: Plate
+    plate: Plate | None
     text: str
 
 
@@ -100,22 +109,34 @@ def crops_told(pictures: Iterable[Picture], corners: Iterable[str] = ()) -> tupl
 
     ``corners`` are the options that say where the canvas of each lies, where they aren't ``--corners``.
     """
-    told = ((picture, crop_said(picture, option), _outlined(picture)) for picture, option in _each(pictures, corners))
-    return tuple(CropTold(picture.file, plate, text) for picture, text, plate in told if text and plate is not None)
+    told = []
+    for picture, option in _each(pictures, corners):
+        said = file_said(picture, option)
+        plate = canvas_plate(picture.view) if crop_said(picture) and picture.view is not None else None
+        if said:
+            told.append(CropTold(picture.file, plate, "; ".join(said)))
+    return tuple(told)
 
 
 def crops_said(pictures: Iterable[Picture], corners: Iterable[str] = ()) -> list[str]:
     """The same in lines for a terminal."""
-    each = _each(pictures, corners)
-    return [f"{picture.file}: {text}" for picture, option in each if (text := crop_said(picture, option))]
+    return [f"{one.file}: {text}" for one, option in _each(pictures, corners) for text in file_said(one, option)]
+
+
+def file_said(picture: Picture, corners: str = CORNERS) -> list[str]:
+    """What of one file was judged, where that isn't all of it as it is, in lines for a terminal."""
+    return [text for text in (transparent_said(picture), crop_said(picture, corners)) if text]
 
 
 def _each(pictures: Iterable[Picture], corners: Iterable[str]) -> Iterable[tuple[Picture, str]]:
     return zip(pictures, chain(corners, repeat(CORNERS)), strict=False)
 
 
-def _outlined(picture: Picture) -> Plate | None:
-    return canvas_plate(picture.view) if picture.view is not None else None
+def transparent_said(picture: Picture) -> str:
+    """How much of the file was transparent and what it was taken for, in a line; empty where it is next to nothing."""
+    if picture.transparent < CLEAR_SEEN:
+        return ""
+    return f"transparent parts of the file ({percent(picture.transparent)} of it) were taken as white"
 
 
 def crop_said(picture: Picture, corners: str = CORNERS) -> str:
@@ -136,16 +157,29 @@ def crop_said(picture: Picture, corners: str = CORNERS) -> str:
 
 def photograph_said(picture: Picture, light_decides: tuple[str, ...] = ()) -> tuple[str, ...]:
     """All of it in lines for a terminal; none where the file is all painting and nothing was asked or is amiss."""
-    view = picture.view
+    view, clear = picture.view, transparent_said(picture)
+    lines = [clear] if clear else []
     if view is None:
-        return ()
+        return tuple(lines)
     photographed = view.cropped or view.how == "unsure"
-    lines = [crop_said(picture)] if photographed else []
+    lines += [crop_said(picture)] if photographed else []
     lines += light_said(view.light) if view.light is not None else ()
     if light_decides:
-        lines.append(f"another light could change: {_titles(light_decides)} (--grey names a place that is grey)")
+        lines.append(_decided(view.light, light_decides))
     lines += [said(one) for one in amiss(view.fitness, photographed=photographed)]
     return tuple(lines)
+
+
+def _decided(light: Lighting | None, decided: tuple[str, ...]) -> str:
+    if light is None or light.neutral is None:
+        return f"another light could change: {_titles(decided)} (--grey names a place that is grey)"
+    if light.brightness:
+        return f"had the canvas more or less light than the {_reference(light)}, that could change: {_titles(decided)}"
+    return f"a lighter or darker photograph could change: {_titles(decided)} (--card with --card-value tells which)"
+
+
+def _reference(light: Lighting) -> str:
+    return "card" if light.how in ("spot", "card") else "chart"
 
 
 def _other(view: View, again: str) -> tuple[Said, ...]:
@@ -180,7 +214,23 @@ def _light(picture: Picture, view: View, again: str, light_decides: tuple[str, .
         text = f"No grey was named to tell the light by, so the colours are as photographed. {changed}. {CARD}"
         command = with_greys(again, ["--grey"], [picture])
         told.append(Said(f"{text} {PLACE_IT}" if command else text, command))
+    elif light_decides and view.light is not None:
+        told.append(Said(_brightness(view.light, light_decides)))
     return tuple(told)
+
+
+def _brightness(light: Lighting, decided: tuple[str, ...]) -> str:
+    """What a little more or less light would change, of a photograph whose colour is put right."""
+    if not light.brightness:
+        return (
+            f"How bright the canvas was isn't known: a lighter or darker photograph could change what is said of "
+            f"{_titles(decided)}. A card whose value you know tells which is right: --card with --card-value."
+        )
+    by = _reference(light)
+    return (
+        f"Its brightness is right if the canvas got as much light as the {by}: a tenth more or less could change what "
+        f"is said of {_titles(decided)}. Stand the {by} close beside the canvas."
+    )
 
 
 def _fitness(picture: Picture, view: View, again: str) -> tuple[Said, ...]:

@@ -7,10 +7,12 @@ import pytest
 from scenes import MEADOW, SKY, bands, painted
 
 from critique.advice.fault_limits import judge_water
+from critique.measures.horizon_lines import calm_sea, is_horizon
 from critique.measures.level_lines import LevelLine
-from critique.measures.parts import NEAR, WATER, measure_parts
+from critique.measures.parts import NEAR, WATER, Parts, measure_parts
+from critique.measures.salience import Float
 from critique.measures.water_level import WaterLevel, measure_water_level
-from critique.picture.picture import Picture, picture_from_srgb
+from critique.picture.picture import Picture, lab_at, picture_from_srgb
 
 HEIGHT, WIDTH = 400, 600
 
@@ -145,3 +147,85 @@ def test_edges_one_over_another_with_no_sky_on_them_are_no_sea() -> None:
     parts = measure_parts(picture)
     lines = (edge(0.6, 2.7), edge(0.7, 2.6), edge(0.8, 3.0))
     assert not measure_water_level(picture, parts, lines=lines).found
+
+
+def test_a_horizon_ruled_across_is_one_though_ships_stand_on_it_and_nothing_below_looks_like_water() -> None:
+    """Sails of all lights break the calm above it, and the parts take a dark sea for land."""
+    scene = np.array(sea(3.2).srgb)
+    rng = np.random.default_rng(7)
+    for left in range(20, WIDTH - 30, 75):
+        line = round(0.55 * HEIGHT + np.tan(np.radians(3.2)) * (left + 6 - WIDTH / 2))
+        scene[line - 60 : line, left : left + 12] = rng.integers(20, 255, 3)
+    picture = picture_from_srgb(scene)
+    parts = measure_parts(picture)
+    dry = replace(parts, labels=np.where(parts.labels == WATER, NEAR, parts.labels).astype(np.uint8))
+    assert measure_water_level(picture, dry).tilt == pytest.approx(3.2, abs=0.4)
+
+
+@pytest.mark.parametrize(("yellow", "told"), [(0, True), (90, False)])
+def test_a_field_under_the_sky_may_slope(yellow: int, told: bool) -> None:
+    picture = sea(3.2)
+    scene = np.array(picture.srgb).astype(int)
+    below = scene.mean(-1) < 150
+    scene[below] = np.clip(scene[below] + (yellow, yellow, -yellow), 0, 255)
+    picture = picture_from_srgb(scene.astype(np.uint8))
+    parts = measure_parts(picture)
+    dry = replace(parts, labels=np.where(parts.labels == WATER, NEAR, parts.labels).astype(np.uint8))
+    assert is_horizon(lab_at(picture, 400), dry, edge(0.55, 3.2, agreement=0.93, length=0.9)) is told
+
+
+def test_edges_below_a_horizon_that_slants_have_no_say() -> None:
+    """A beach may lie level, or fall as it likes, under a sea that runs downhill."""
+    picture = sea(3.2)
+    parts = measure_parts(picture)
+    labels = np.array(parts.labels)
+    labels[round(0.68 * labels.shape[0]) :] = NEAR
+    parts = replace(parts, labels=labels)
+    beach = (edge(0.7, 0.3, agreement=0.9), edge(0.8, -0.4, agreement=0.9))
+    far = edge(0.55, 3.2, agreement=0.95, length=0.92)
+    assert measure_water_level(picture, parts, lines=(far, *beach)).tilt == pytest.approx(3.2)
+
+
+def looked_at(picture: Picture) -> tuple[Float, Parts]:
+    return lab_at(picture, 400), measure_parts(picture)
+
+
+def calm_bay(tilt: float, spread: float = 2.0, hidden: float = 0.5) -> Picture:
+    """A calm sea on the left, rough high land before the rest of it."""
+    rng = np.random.default_rng(9)
+    down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
+    below = down - 0.6 * HEIGHT - np.tan(np.radians(tilt)) * (across - WIDTH / 2)
+    stroke = rng.normal(0, spread, HEIGHT * 3)[np.clip(below + HEIGHT, 0, 3 * HEIGHT - 1).astype(int) // 10]
+    scene = np.where((below < 0)[..., None], (150, 168, 172), np.array((88, 98, 92)) + stroke[..., None])
+    top = np.interp(np.arange(WIDTH), np.arange(0, WIDTH, 15), 0.4 + 0.12 * rng.random(WIDTH // 15)) * HEIGHT
+    land = (down > top[None]) & (across > hidden * WIDTH)
+    rough = np.kron(rng.integers(10, 120, (HEIGHT // 8, WIDTH // 8)), np.ones((8, 8)))
+    scene = np.where(land[..., None], rough[..., None] * (1.0, 0.9, 0.6), scene)
+    scene = scene + rng.normal(0, 0.5, (HEIGHT, WIDTH, 1))
+    return picture_from_srgb(np.rint(np.clip(scene, 0, 255)).astype(np.uint8))
+
+
+@pytest.mark.parametrize("tilt", [-4.0, 0.0, 3.2])
+def test_a_calm_sea_beside_a_headland_shows_how_level_it_lies(tilt: float) -> None:
+    level = level_of(calm_bay(tilt))
+    assert level.found
+    assert level.tilt == pytest.approx(tilt, abs=0.4)
+    assert level.x2 < 0.5
+
+
+def test_hills_beside_a_headland_are_no_calm_sea() -> None:
+    assert calm_sea(*looked_at(calm_bay(3.2)))
+    assert not calm_sea(*looked_at(calm_bay(3.2, spread=30.0)))
+
+
+def test_a_ridge_over_water_that_lies_more_level_is_no_far_edge() -> None:
+    picture = sea(0.0, 0.4)
+    parts = measure_parts(picture)
+    labels = np.where(parts.labels == WATER, NEAR, parts.labels)
+    labels[round(0.45 * labels.shape[0]) :] = WATER
+    wet = replace(parts, labels=labels.astype(np.uint8))
+    ridge = edge(0.4, 4.2, agreement=0.95, length=0.9)
+    assert measure_water_level(picture, wet, lines=(ridge,)).tilt == pytest.approx(4.2)
+    assert not measure_water_level(picture, wet, lines=(ridge, edge(0.5, 2.4, agreement=0.88, length=0.8))).found
+    askew = edge(0.5, 3.8, agreement=0.88, length=0.8)
+    assert measure_water_level(picture, wet, lines=(ridge, askew)).found

@@ -11,9 +11,10 @@ from scipy.ndimage import gaussian_filter
 from critique.perception.srgb import linear_to_srgb8
 from critique.photograph.corners import ALL
 from critique.photograph.read import read_photograph
+from critique.photograph.righting import Lighting
 from critique.picture.read import read_picture
 from critique.report.plates.canvas import LIGHT
-from critique.report.view_words import photograph_said, view_told
+from critique.report.view_words import crops_said, crops_told, photograph_said, view_told
 
 MEADOW = "tolvesk_01_ostermell_meadow.jpg"
 
@@ -36,6 +37,24 @@ def test_a_good_file_that_is_all_painting_is_told_nothing():
     assert view_told(picture) is None and photograph_said(picture) == ()
 
 
+@pytest.mark.parametrize(("size", "clear"), [((800, 600), 0.25), ((3000, 2250), 0.25), ((800, 600), 0.0005)])
+def test_transparent_parts_are_told_to_be_taken_as_white(tmp_path, size, clear):
+    colours = np.asarray(Image.open(demo_path(MEADOW)).resize(size).convert("RGBA")).copy()
+    colours[: round(clear * size[1]), :, 3] = 0
+    if clear < 0.002:
+        colours[:1, :100, 3] = 0
+    Image.fromarray(colours).save(tmp_path / "cut_out.png")
+    picture = read_picture(tmp_path / "cut_out.png", whole=True)
+    if clear < 0.002:
+        assert view_told(picture) is None and photograph_said(picture) == ()
+        return
+    assert picture.transparent == pytest.approx(round(clear * size[1]) / size[1])
+    assert any("transparent" in line and "25 %" in line for line in photograph_said(picture))
+    assert "taken as white" in words(view_told(picture)) and view_told(picture).first
+    (told,) = crops_told([picture])
+    assert "transparent" in told.text and any("transparent" in line for line in crops_said([picture]))
+
+
 def test_a_blurred_file_that_is_all_painting_is_told_so_with_its_remedy(tmp_path):
     blurred = gaussian_filter(read_photograph(demo_path(MEADOW)).light, (4, 4, 0))
     Image.fromarray(linear_to_srgb8(blurred)).save(tmp_path / "soft.png")
@@ -56,6 +75,30 @@ def test_a_crop_names_the_findings_that_another_light_could_change(on_wall):
     assert not (left < x < right and top < y < bottom) and np.ptp(spot) < 40  # a place on the wall, and greyish
     assert told.plate is not None and not told.first
     assert "none of the findings" in words(view_told(on_wall))
+
+
+@pytest.mark.parametrize(
+    ("lighting", "said"),
+    [
+        (Lighting("spot", ((0.9, 0.3),), 5.0, (50.0, 0.0, 0.0)), "a lighter or darker photograph could change what"),
+        (
+            Lighting("card", ((0.9, 0.3),), 5.0, (50.0, 0.0, 0.0), brightness=True),
+            "right if the canvas got as much light as the card",
+        ),
+        (
+            Lighting("chart, linear", (), 5.0, (50.0, 0.0, 0.0), brightness=True, left_over=1.0, white_left=1.0),
+            "right if the canvas got as much light as the chart",
+        ),
+    ],
+)
+def test_of_a_crop_whose_colour_is_put_right_the_findings_that_its_brightness_could_change_are_named(
+    on_wall, lighting, said
+):
+    picture = replace(on_wall, view=replace(on_wall.view, light=lighting))
+    told = view_told(picture, ("value_range",))
+    assert said in words(told) and "of value range" in words(told) and "Another lamp" not in words(told)
+    assert said not in words(view_told(picture))
+    assert any("could change: value range" in line for line in photograph_said(picture, ("value_range",)))
 
 
 def test_a_canvas_cut_off_has_no_outline_and_no_corners_to_run(on_wall):

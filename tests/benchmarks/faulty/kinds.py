@@ -81,9 +81,14 @@ def room_for_hills(source: Source) -> bool:
     return bool(open_air) and source.sky >= 0.2 and 0.25 < source.line < 0.8
 
 
+# Looked at, turned by three degrees and by five: the feet of a bridge, banks that come nearer and a foot of rocks still
+# look as they should, for there is no far edge to be seen. Nobody could name a fault there.
+NO_FAR_EDGE = ("017.jpg", "024.jpg", "057.jpg")
+
+
 def watery(source: Source) -> bool:
-    """A straight stretch of water with a far edge."""
-    return source.water >= 0.12 and source.straight
+    """A straight stretch of water with a far edge that is seen."""
+    return source.water >= 0.12 and source.straight and source.name not in NO_FAR_EDGE
 
 
 FAULTS: dict[str, Fault] = {

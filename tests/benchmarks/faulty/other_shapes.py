@@ -42,7 +42,7 @@ def mirror_symmetry(source: Source, severity: Severity, rng: np.random.Generator
 
 
 def water_downhill(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
-    """The water alone drawn askew, its far shore left where it was; or the whole scene hung askew."""
+    """The water alone drawn askew, what stands on it drawn out to meet it; or the whole scene hung askew."""
     lab = source.lab
     height, width = lab.shape[:2]
     tilt = float(rng.choice([-1, 1])) * np.tan(np.radians(pick(severity, 1.7, 3.0, 4.6)))
@@ -52,8 +52,10 @@ def water_downhill(source: Source, severity: Severity, rng: np.random.Generator)
         inner = np.abs(tilt) * width / 2  # what a turn loses at the top and the foot
         start = y * (height - 2 * inner) / height + inner
         return moved(lab, (start - fall - y).astype(np.float32), (tilt * (y - height / 2)).astype(np.float32))
-    edge, air, sea = source.line * height + fall, (source.line - 0.012) * height, (source.line + 0.008) * height
-    from_y = np.where(y >= edge, y - edge + sea, np.minimum(y, air))
+    edge, sea = source.line * height + fall, (source.line + 0.008) * height
+    free = (source.line - 0.15) * height  # what lies higher stays; no row is repeated, which no brush would do
+    from_y = np.where(y >= edge, y - edge + sea, free + (y - free) * (sea - free) / (edge - free))
+    from_y = np.where(y < free, y, from_y)
     return moved(lab, (from_y - y).astype(np.float32), np.zeros_like(y))
 
 

@@ -1,0 +1,93 @@
+"""Which nearly level edge is a horizon: the far edge of a sea, or of a plain, under the sky?"""
+
+from dataclasses import replace
+
+import numpy as np
+
+from critique.measures.level_lines import LevelLine, level_lines
+from critique.measures.line_sides import BELOW, NARROW, OVER, along, levelness, part_below, part_over
+from critique.measures.parts import SKY, WATER, Parts
+from critique.measures.salience import Float
+
+# What is ruled nearly right across, where the sky ends, is its far edge, whatever sails and towns stand on it: nothing
+# else in a landscape is so straight.
+RULED, STRETCH = 0.9, 0.8  # agreement; of the width
+SKY_AT_IT, AT_ITS_END = 0.3, 0.06  # of what lies on it, sky; of the height, from where the sky ends
+LEVELNESS = 1.4  # change of L* down over across, below it
+FIELD = 30.0  # b*: what lies below and is so much yellower than the sky takes nothing from it, and is a field
+# A headland may hide more than half of a sea: what is left of it is told by its calm, beside the calm of the sky.
+CORNER = 0.4  # of the width, from either side
+RULED_THERE, STRETCH_THERE, SKY_THERE, SKY_UNDER = 0.97, 0.94, 0.85, 0.1  # so plainly must it be one
+CALM = 7.0  # L*, spread on each of its two sides: hills have more
+# A ridge in haze may be as straight, but the water at its foot lies more level.
+FOOT, LIKE_LEVEL, AWAY = 0.2, 0.6, 1.5  # of the height; of its tilt; degrees
+PLAIN_FOOT, LONG_FOOT, WET_FOOT = 0.85, 0.7, 0.6  # agreement; of the width; of what lies below, water
+
+
+def is_horizon(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    """Whether a line is ruled nearly right across where the sky ends, with no field below it."""
+    if parts.horizon is None or abs(line.y - parts.horizon) > AT_ITS_END:
+        return False
+    ruled = line.agreement >= RULED and line.length >= STRETCH
+    return ruled and part_over(parts.labels, line, SKY) >= SKY_AT_IT and _takes_after_sky(lab, line)
+
+
+def over_calmer_water(parts: Parts, lines: list[LevelLine]) -> set[LevelLine]:
+    """The lines that are no far edge of a sea: a ridge that falls more than the water's edge at its foot, and this.
+
+    A sea that was tilted falls by as much everywhere. Two edges that run together are a shore that goes away.
+    """
+    feet = [
+        line
+        for line in lines
+        if line.agreement >= PLAIN_FOOT
+        and line.length >= LONG_FOOT
+        and part_below(parts.labels, line, WATER) >= WET_FOOT
+    ]
+    pairs = [
+        (line, foot)
+        for line in lines
+        for foot in feet
+        if 0 < foot.y - line.y <= FOOT
+        and abs(foot.tilt) <= LIKE_LEVEL * abs(line.tilt)
+        and abs(foot.tilt - line.tilt) >= AWAY
+    ]
+    return {line for pair in pairs for line in pair}
+
+
+def calm_sea(lab: Float, parts: Parts) -> LevelLine | None:
+    """The horizon of a calm sea that meets a calm sky at one side of a picture, the rest hidden by land."""
+    height, width = lab.shape[:2]
+    found: list[LevelLine] = []
+    for left in (0.0, 1 - CORNER):
+        inside = slice(round(left * width), round((left + CORNER) * width))
+        here = np.ascontiguousarray(lab[:, inside])
+        places = parts.labels.shape[1]
+        labels = parts.labels[:, round(left * places) : round((left + CORNER) * places)]
+        for line in level_lines(here):
+            if (
+                line.agreement >= RULED_THERE
+                and line.length >= STRETCH_THERE
+                and part_over(labels, line, SKY) >= SKY_THERE
+                and part_below(labels, line, SKY) <= SKY_UNDER
+                and _calm(here, line)
+                and _takes_after_sky(here, line)
+            ):
+                off = np.tan(np.radians(line.tilt)) * (0.5 - left - CORNER / 2) * width / height
+                ends = {"x1": left + CORNER * line.x1, "x2": left + CORNER * line.x2}
+                found.append(replace(line, y=line.y + float(off), length=line.length * CORNER, **ends))
+    return max(found, key=lambda line: line.agreement, default=None)
+
+
+def _calm(lab: Float, line: LevelLine) -> bool:
+    """Whether what lies on a line, and what lies below it, is each of one lightness."""
+    sides = (along(lab, line, reach)[..., 0] for reach in ((-NARROW[1], -NARROW[0]), NARROW))
+    return all(float(side.std(dtype=np.float64)) <= CALM for side in sides)
+
+
+def _takes_after_sky(lab: Float, line: LevelLine) -> bool:
+    """Whether what lies below a line runs along it, and is no field by its colour."""
+    if levelness(lab, line) < LEVELNESS:
+        return False
+    above, below = (along(lab, line, reach)[..., 2].mean(dtype=np.float64) for reach in (OVER, BELOW))
+    return bool(below - above <= FIELD)
