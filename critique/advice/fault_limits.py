@@ -75,6 +75,9 @@ SOME_COLOUR = 12.0  # C* of the same: one that reaches it is seen as a colour, t
 # C* of the strongest spot: one that reaches it is a relief. A flag of 15 was seen as one in a grey day, of the plain faults
 # the most has 11.4; the lowest seen in a landscape 25.
 DEAD_RELIEF = 13.5
+# Of the picture, and of the chroma that landscapes reach at most: a raw blue sky or a raw yellow field over so much of it is
+# what readers of four of five such pictures would mend first.
+FILLS, RAW = 0.3, 1.2
 LOUD = Limits("above", 1.0, 1.35)  # of the chroma that landscapes reach at most at that hue
 # Times its chroma, that as much of the picture reaches in another hue: a night violet beside a yellow of 1.4 was not the loudest
 # to its readers. As strong as that, the two answer each other, as a dune and its sky do.
@@ -173,6 +176,8 @@ def judge_loudest(
     if loudest.share >= GROUND and (outshone or loudest.other >= OUTDONE * loudest.chroma):
         return "holds"
     if level != "holds" and at_the_rim(loudest):
+        return "rework"
+    if level == "watch" and loudest.share >= FILLS and loudest.excess >= RAW:
         return "rework"
     if loudest.other >= ANSWERED * loudest.chroma or is_the_thing(loudest, focus):
         return "watch" if level == "rework" else level

@@ -119,7 +119,7 @@ KINDS: tuple[Kind, ...] = (
         judge=ends.bare_sky,
         where=where.of_bare_sky,
         step="bring the white of the sky down a little with ochre or grey, on a small study first",
-        said_first=0.35,
+        said_first=0.2,
     ),
     Kind(
         id="dead_colour",
@@ -229,7 +229,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.TILT,
         judge=division.water_level,
         step="hold a ruler to that edge",
-        said_first=0.0,
+        said_first=0.2,
     ),
     Kind(
         id="symmetry",

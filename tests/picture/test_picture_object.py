@@ -82,6 +82,7 @@ def test_record_of_a_picture_leaves_its_pixels_out(scene):
         "bits": 8,
         "notes": [],
         "view": None,
+        "transparent": 0.0,
     }
 
 
