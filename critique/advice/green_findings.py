@@ -23,11 +23,20 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
-from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_green_share, land_greens_map, sure_sky
+from critique.measures.land_greens import (
+    MAP_LONG_EDGE,
+    RAW,
+    bluer_than_leaves,
+    far_beyond_leaf,
+    land_green_share,
+    land_greens_map,
+    sure_sky,
+)
 from critique.measures.measure import Measures
 from critique.perception.channels import chroma_of, colours_in
+from critique.perception.cielab import lch_of
 from critique.perception.hue import hue_of, leaf_limit
-from critique.perception.ranks import median_of
+from critique.perception.ranks import median_of, middle_colour
 from critique.picture.areas import MOST_OF_IT, area_of, same_frame
 from critique.picture.picture import lab_at
 from critique.picture.places import EVERYWHERE, place_of
@@ -61,6 +70,10 @@ SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no 
 DARK_GREEN = 38.0  # L*: a green below it is a dark one
 FEW_LEAVES = 0.07  # of the picture that reads as green: with less no green asks to be believed as a leaf
 YELLOW_FIELD = 0.25  # of what lies about a place: its greenish touches are those of a yellow, and no leaf's
+LAND = ("near", "middle", "far")
+# Of the picture: of 268 pictures three have 0.1 and more of their land in greens bluer than leaves and as strong, all of them
+# raw greens to their readers, and the next has 0.045.
+RAW_WATCH, RAW_REWORK = 0.08, 0.2
 FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that colour: less may be bare rock
 SEA = 0.2  # of the picture in cool greens: with hardly any foliage beside them they are a sea's, and told as that
 WATERS_GREEN = "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
@@ -207,6 +220,9 @@ def strength(case: Case, kind: Kind) -> Finding | None:
     mask = far_beyond_leaf(lab) & ~same_frame(case.measures.reads_as_green.yellow >= YELLOW_FIELD, lab.shape)
     mask &= ~_is_olive(lab) & ~sure_sky(case.measures.parts, lab.shape)
     beyond, chroma = float(mask.mean()), greens.median_chroma
+    raw = bluer_than_leaves(lab) & same_frame(case.measures.parts.mask(*LAND), lab.shape)
+    if float(raw.mean()) >= max(RAW_WATCH, beyond):
+        return _raw(case, kind, lab, raw)
     level = kind.by_limits(beyond)
     sparkle = level == "watch" and _is_sparkle(lab, mask, beyond / greens.area_share)
     if sparkle:
@@ -265,6 +281,24 @@ def strength(case: Case, kind: Kind) -> Finding | None:
         figure=beyond,
         figure_text=f"{_fine(beyond)} of the picture well beyond any leaf, {_fine(greens.beyond_leaf_share)} beyond one leaf's limit",
         norm=f"beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
+        percentile=case.percentile("greens.beyond_leaf_share"),
+    )
+
+
+def _raw(case: Case, kind: Kind, lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> Finding:
+    """What is said of a field of green that is bluer than leaves are and strong."""
+    share, (lightness, chroma, hue) = float(mask.mean()), lch_of(middle_colour(colours_in(lab, mask)))
+    text = (
+        f"{about(share)} of the picture, {_strewn(mask)}, is a green bluer than any leaf, and strong (hue {hue:.0f}°, chroma "
+        f"{chroma:.0f} at value {lightness / 10:.1f}), as phthalo green (PG7) or viridian (PG18) is that is little mixed. Warm "
+        "it with ochre or a red earth, and let it differ from light to shade"
+    )
+    return kind.finding(
+        level="rework" if share >= RAW_REWORK else "watch",
+        text=sentence(text),
+        figure=share,
+        figure_text=f"{percent(share)} of the picture in greens bluer than leaves, of chroma {RAW:.0f} and more",
+        norm=f"no leaf so strong has a hue beyond 129°; beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
         percentile=case.percentile("greens.beyond_leaf_share"),
     )
 

@@ -5,12 +5,14 @@ from numpy.typing import NDArray
 
 from critique.measures.parts import Parts
 from critique.perception.channels import chroma_of
-from critique.perception.hue import YELLOW_GREEN, leaf_limit
+from critique.perception.hue import YELLOW_GREEN, hue_of, leaf_limit
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 LEAVES_DIFFER = 4.0  # C*: by how much plausible leaves pass the limit of one leaf [sources.md, leaf_colours.csv]
+# Degrees, and C*: of the leaves in leaf_colours.csv that are so strong the bluest has a hue of 129; bluer are dull.
+BLUER, RAW = (143.0, 180.0), 33.0
 SURE_SKY = 0.5  # sureness from which a sky is left out of what is said of the green
 SURELY = 0.2  # of sureness, half of it either way, over which its share of the green comes to be left out
 
@@ -60,3 +62,9 @@ def far_beyond_leaf(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Which greens (height, width) go farther beyond the limit of one leaf than leaves differ among themselves."""
     chroma = chroma_of(lab)
     return np.asarray(YELLOW_GREEN.contains(lab) & (chroma > leaf_limit(lab[..., 0]) + LEAVES_DIFFER))
+
+
+def bluer_than_leaves(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
+    """Which greens (height, width) have a hue that no leaf has, and are strong."""
+    hue = hue_of(lab[..., 1], lab[..., 2])
+    return np.asarray((hue >= BLUER[0]) & (hue <= BLUER[1]) & (chroma_of(lab) >= RAW))
