@@ -71,7 +71,7 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     complements = frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS
     if facing and complements and all(_area_about(lab, found.peaks[index].hue) >= ANSWERS for index in facing):
         run += f"; {listed([words[index] for index in facing])} answer each other as complements"
-    elif found.temperature in ("warm", "more warm", "cool", "more cool"):
+    elif found.temperature in ("warm", "more warm", "cool", "more cool") and warmth != _TEMPERATURES["in balance"]:
         answer, said = _answer(case, warm="warm" in found.temperature)
         run += answer if not any(_alike(said, word) for word in words) else ""
     variety = case.measures.variety

@@ -66,7 +66,7 @@ def halving(case: Case, kind: Kind) -> Finding:
         text=sentence(text),
         figure=height,
         figure_text=f"line {percent(height)} of the way down" if division.present or fault else "no line",
-        norm="halved within 5 % of the middle; common practice, no source",
+        norm="halved by a plain, straight line within 5 % of the middle; common practice, no source",
     )
 
 

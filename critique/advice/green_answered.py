@@ -75,6 +75,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         return None  # so much green is perhaps the photograph's: nothing has to answer that
     own = _own_relief(case) if bare and heavy else ""
     level: Level = "watch" if bare and heavy else "holds"
+    by_earths = ""  # what the sentence stands on where that isn't the figure: the two would seem at odds
     if level == "holds":
         if case.measures.reads_as_green.share < READS_GREEN:
             return None  # an evening sky has the colour and wants no relief
@@ -88,6 +89,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
             text = f"{kinds} hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
         elif earths >= WARM_PASSAGE:
             text = f"reds and browns over {percent(earths)} of the picture relieve the green"
+            by_earths = f"; reds and browns, however yellow, over {percent(earths)} of the picture"
         else:
             text = f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
     elif own:
@@ -109,7 +111,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         level=level,
         text=sentence(text),
         figure=greens.relief_share,
-        figure_text=f"{percent(greens.relief_share)} of the chroma from violet-blue to red",
+        figure_text=f"{percent(greens.relief_share)} of the chroma from violet-blue to red{by_earths}",
         norm=f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
         percentile=case.percentile("greens.relief_share"),
     )

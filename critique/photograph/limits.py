@@ -7,6 +7,7 @@ from critique.errors import UnreadablePicture
 DRAWN_LONG_EDGE = 1600  # px that are kept for drawing: a page's width on a fine screen
 VIEWED_LONG_EDGE = 640  # px that are measured: one arc-minute a pixel from 5.4 long edges away, across a room
 LEAST_SIDE = 64  # px, of the file and of what is measured; below it there are no masses or divisions to find
+CLEAR_SEEN = 0.002  # of the file, transparent: a soft rim or a few specks change no figure that is told
 LEAST_MEGAPIXELS = 1.0  # fewer are read, but brushwork and small accents are lost: the reader is told
 MOST_MEGAPIXELS = 400.0  # a stitched panorama or a museum scan
 LONGEST_SHAPE = VIEWED_LONG_EDGE / LEAST_SIDE  # times as long as high, so that what is measured keeps LEAST_SIDE

@@ -67,7 +67,7 @@ def straightened_rows(light: Float | NDArray[np.float16], corners: Corners, size
         around = [(top - low[1], end[1] - bottom), (left - low[0], end[0] - right)]
         around = [(max(before, 0), max(after, 0)) for before, after in around]
         own = light[top:bottom, left:right].transpose(2, 0, 1).astype(np.float32, order="C")
-        planes = np.pad(own, [(0, 0), *around], mode="edge")
+        planes = np.pad(own, [(0, 0), *around], mode="edge") if np.any(around) else own
         there = np.array([[1, 0, -min(low[0], left)], [0, 1, -min(low[1], top)], [0, 0, 1]]) @ matrix
         part = warped(list(planes), there, first, last, wide)
         return np.maximum(part, 0, out=part)

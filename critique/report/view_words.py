@@ -9,7 +9,7 @@ from critique.photograph.canvas_other import SIDES
 from critique.photograph.corners import ALL, written_corners
 from critique.photograph.fitness import amiss, said
 from critique.photograph.light_words import light_said
-from critique.photograph.limits import LEAST_MEGAPIXELS
+from critique.photograph.limits import CLEAR_SEEN, LEAST_MEGAPIXELS
 from critique.photograph.righting import Lighting
 from critique.picture.picture import Picture
 from critique.picture.view import View
@@ -51,7 +51,6 @@ BY_EYE = "find it by eye, "
 FLATTEN = (
     "If that isn't what lies behind them, crop them off or lay the picture on its own ground, and review it again."
 )
-CLEAR_SEEN = 0.002  # of the file: a soft rim or a few specks change no figure that is told
 
 
 @dataclass(frozen=True, slots=True)

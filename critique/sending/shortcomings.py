@@ -9,13 +9,14 @@ from critique.perception.srgb import Float
 from critique.photograph.corners import written_corners
 from critique.photograph.fitness import Subject, amiss, fitness_of, said
 from critique.photograph.light_words import AS_PHOTOGRAPHED, left_as_photographed
-from critique.photograph.limits import DRAWN_LONG_EDGE
+from critique.photograph.limits import CLEAR_SEEN, DRAWN_LONG_EDGE
 from critique.photograph.painting import Painting
 from critique.photograph.proportions import proportion_seen
 from critique.photograph.scale import area_average
 from critique.sending.sizes import listed_size
+from critique.words.figures import percent
 
-What = Subject | Literal["unsure", "light", "too small", "list", "proportion", "twin"]
+What = Subject | Literal["unsure", "light", "too small", "list", "proportion", "transparent", "twin"]
 
 # Of the photograph's size the call says how large is large enough.
 LEFT_TO_THE_CALL: frozenset[Subject] = frozenset(("few px",))
@@ -43,6 +44,15 @@ def of_photograph(light: Float, painting: Painting, asked: int, path: str) -> li
                 "Not cropped: whether there is more than the painting in the file, and where its edge is, is unsure. "
                 "Say --whole, or show the edge, as with: "
                 f"critique submit {shlex.quote(path)} --corners {_edge(painting)}",
+            )
+        )
+    clear = painting.photograph.transparent
+    if clear >= CLEAR_SEEN:
+        found.append(
+            Shortcoming(
+                "transparent",
+                f"Transparent parts of the file ({percent(clear)} of it) are sent as white, since a JPEG has none. If "
+                "that isn't what lies behind them, crop them off first.",
             )
         )
     if painting.cropped and left_as_photographed(painting.lighting):

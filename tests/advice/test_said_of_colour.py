@@ -271,6 +271,13 @@ def test_warm_and_cool_of_about_as_much_area_are_in_balance() -> None:
     lab[: round(0.52 * len(lab))] = (60.0, -4.0, -20.0)
     told = run_of_colours(case_of(lab), kind_named("colour_run"))
     assert told is not None and "warm and cool in balance" in told.text
+    lab[200:220] = (48.0, 48.0, 24.0)  # a strong red, which would answer a cool picture
+    case = case_of(lab)
+    peaks = case.measures.hue_peaks
+    cool = replace(peaks, peaks=peaks.peaks[:2], temperature="more cool", facing=None)
+    told = run_of_colours(replace(case, measures=with_others(case.measures, hue_peaks=cool)), kind_named("colour_run"))
+    assert told is not None and "warm and cool in balance" in told.text
+    assert "answers it" not in told.text  # what is in balance has no greater part to be answered
 
 
 def test_what_is_in_balance_gathers_about_no_one_hue() -> None:

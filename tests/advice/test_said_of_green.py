@@ -177,6 +177,16 @@ def test_most_of_the_relief_is_placed_only_where_it_is_most_of_it() -> None:
     assert many is not None and "most of it" not in many.text
 
 
+def test_brown_earth_that_relieves_the_green_stands_in_the_evidence_too() -> None:
+    """Its hue is no red, so the figure alone, a hundredth of the colour, would deny the sentence."""
+    lab = land(of_hue(122.0, 22.0), of_hue(130.0, 20.0, 34.0))
+    lab[110:150, 40:240] = of_hue(70.0, 24.0, 42.0)
+    lab[95:105, 40:120] = (48.0, 44.0, -12.0)
+    finding = relief(case_of(lab), kind_named("green_relief"))
+    assert finding is not None and finding.text.startswith("Reds and browns over")
+    assert "reds and browns, however yellow, over" in finding.figure_text and finding.figure < 0.08
+
+
 @pytest.mark.parametrize(
     ("rest", "told"),
     [(None, True), ((40.0, 0.5, 1.0), False), ((52.0, 5.0, -7.0), False), ((46.0, 2.0, 24.0), False)],

@@ -66,6 +66,18 @@ def test_light_is_averaged_as_light(tmp_path):
         assert np.asarray(image).mean() == pytest.approx(188, abs=2)
 
 
+def test_transparent_parts_are_sent_as_white_and_said_to_be(picture, tmp_path):
+    with Image.open(picture) as image:
+        codes = np.asarray(image.convert("RGBA")).copy()
+    codes[: len(codes) // 5, :, 3] = 0
+    Image.fromarray(codes).save(tmp_path / "cut.png")
+    (line,) = told(tmp_path / "cut.png", "--out", tmp_path / "out", "--long-edge", 400, "--whole")
+    (short,) = [short["text"] for short in line["falls_short"] if short["what"] == "transparent"]
+    assert "20 % of it" in short
+    with Image.open(line["picture"]) as image:
+        assert np.asarray(image)[:50].min() > 245
+
+
 def test_a_small_picture_is_not_enlarged_and_says_so(picture, tmp_path):
     (line,) = told(picture, "--out", tmp_path / "out")
     assert (line["width"], line["height"]) == (800, 600)
