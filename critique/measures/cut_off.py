@@ -36,6 +36,7 @@ ANSWERED_MOST = 1.4  # times what pulls
 # So does a ragged one that stands as hard as black on a sky, though the land below is dark too: of 204 untouched
 # pictures the hardest border of any such shape has 32 of ΔE*ab.
 APART_WHATEVER = 40.0  # L*
+SKY_LIGHT = 50.0  # L*: what is lighter, and answered elsewhere, may be sky in a gap
 # Bars of a fence are too small one by one. So many alike, so near each other at one edge, each with a border as hard,
 # count as one: of 196 untouched pictures one has a single such speck.
 ROW, ROW_LEAST, ROW_REACH, ROW_ALIKE = 3, 0.00025, 0.15, 8.0  # how many; of the picture; of the width, height; ΔE*ab
@@ -82,8 +83,16 @@ def _sharply(lab: Float) -> CutOff | None:
 
 
 def _is_hard(lab: Float, mask: NDArray[np.bool_], shape: CutOff) -> bool:
-    """Whether a shape stands on all beside it as black does on a sky: by its value, as a colour may be answered."""
-    return shape.apart >= APART_WHATEVER and _apart(lab * np.array((1, 0, 0), dtype=np.float32), mask) >= APART_WHATEVER
+    """Whether a shape stands on all beside it as black does on a sky; a light one may be a gap that shows the sky.
+
+    By its value: where a colour is answered elsewhere, it belongs to the picture.
+    """
+    if shape.apart < APART_WHATEVER:
+        return False
+    light = lab * np.array((1, 0, 0), dtype=np.float32)
+    inside = float(light[..., 0][mask].mean(dtype=np.float64))
+    gap = inside > SKY_LIGHT and not _is_rare(lab, mask, shape, ELSEWHERE, APART_WHATEVER)
+    return not gap and _apart(light, mask) >= APART_WHATEVER
 
 
 def _row(small: list[tuple[CutOff, Float]]) -> list[CutOff]:

@@ -84,3 +84,12 @@ def test_bars_of_a_fence_are_taken_together(bars: int, found: bool) -> None:
     shape = cut_off(lab)
     assert (shape is not None) is found
     assert shape is None or (shape.sides == ("top",) and shape.x == pytest.approx(0.6, abs=0.03))
+
+
+def test_gaps_that_show_the_sky_are_no_fence() -> None:
+    lab = scene()
+    lab[120:] = (20.0, -6.0, 8.0)
+    gaps = lab.copy()
+    for gap in range(4):
+        gaps[200 + 12 * gap : 207 + 12 * gap, :14] = (80.0, -3.0, -10.0)
+    assert cut_off(gaps) is None
