@@ -20,8 +20,8 @@ CORNER = 0.4  # of the width, from either side
 RULED_THERE, STRETCH_THERE, SKY_THERE, SKY_UNDER = 0.97, 0.94, 0.85, 0.1  # so plainly must it be one
 CALM = 7.0  # L*, spread on each of its two sides: hills have more
 # A ridge in haze may be as straight, but the water at its foot lies more level.
-FOOT, LIKE_LEVEL, AWAY = 0.2, 0.6, 1.5  # of the height; of its tilt; degrees
-PLAIN_FOOT, LONG_FOOT, WET_FOOT = 0.85, 0.7, 0.6  # agreement; of the width; of what lies below, water
+FOOT, AWAY = 0.2, 1.4  # of the height; degrees less
+PLAIN_FOOT, LONG_FOOT, WET_FOOT = 0.8, 0.7, 0.6  # agreement; of the width; of what lies below, water
 
 
 def is_horizon(lab: Float, parts: Parts, line: LevelLine) -> bool:
@@ -48,9 +48,7 @@ def over_calmer_water(parts: Parts, lines: list[LevelLine]) -> set[LevelLine]:
         (line, foot)
         for line in lines
         for foot in feet
-        if 0 < foot.y - line.y <= FOOT
-        and abs(foot.tilt) <= LIKE_LEVEL * abs(line.tilt)
-        and abs(foot.tilt - line.tilt) >= AWAY
+        if 0 < foot.y - line.y <= FOOT and abs(foot.tilt) < abs(line.tilt) and abs(foot.tilt - line.tilt) >= AWAY
     ]
     return {line for pair in pairs for line in pair}
 
