@@ -176,15 +176,16 @@ def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
 def opening(plan: Plan) -> list[str]:
     """What the plan is, in a few sentences for the person who will paint it."""
     steps = [step.title for step in plan.aim.steps]
+    by_no_change = unmended(plan)
+    told = [f"No change here mends its {one.subject}. {one.text}" for one in by_no_change]
     if steps:
         first = f"{listed(steps)[:1].upper()}{listed(steps)[1:]}."
     else:
-        first = " ".join(part for part in ("The aim is the picture as it is.", step_told(plan)) if part)
+        step = step_told(plan) if plan.first_step is not None or not told else ""  # that nothing mends it is told
+        first = " ".join(part for part in ("The aim is the picture as it is.", step) if part)
     tubes = listed([*(short_name(name) for name in plan.palette.paints), "white"])
     number = len(plan.passages.passages)
     second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
-    by_no_change = unmended(plan)
-    told = [f"No change here mends its {one.subject}. {one.text}" for one in by_no_change]
     left = still_open(plan.aim, {one.kind for one in by_no_change})
     by_hand = [] if told else [step_by_hand(plan)]
     return [sentence for sentence in (first, greens_told(plan.aim), left, *told, *by_hand, second) if sentence]

@@ -100,6 +100,9 @@ def test_what_is_to_be_reworked_and_no_change_mends_is_told_before_the_paint(pla
     page = opening(changed)
     assert ("No change here mends its this. Draw it anew." in page) == told
     assert not (told and any("Still open" in sentence for sentence in page))  # once, and not again as open
+    bare = replace(changed, first_step=None, aim=replace(changed.aim, steps=(), left_out=()))
+    nothing = "Nothing that was tried on it mends what is open." in opening(bare)[0]
+    assert nothing == (not unmended(bare))
 
 
 def test_where_no_change_is_made_the_plan_ends_with_the_step_that_the_review_names(plan):
