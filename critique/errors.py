@@ -26,6 +26,7 @@ Mend = Literal[
     "chart_finder",  # what finds a chart isn't installed
     "paint_names",  # a paint is named that there is none of, and none is near
     "third_white",  # how much white a third dab holds is missing
+    "lead_all",  # one of two pictures has no green, and only greens were to be led
 ]
 
 

@@ -53,7 +53,8 @@ def lead_toward(picture: Picture, other: Picture, *, everything: bool = False, b
     others = _leading(own, admired, 1 - _greens(own), 1 - _greens(admired)) if everything else None
     if greens is None and not everything:
         lacking = picture if green_weight(own).mean() < LEAST_PART else other
-        raise CritiqueError(f"{lacking.file} has hardly any green, so there is none to lead toward: lead all colours")
+        none = f"{lacking.file} has hardly any green, so there is none to lead: lead all colours"
+        raise CritiqueError(none, mend="lead_all")
     parameters = Lead(greens, others, _parts_led(picture, other, everything))
     return Change(KIND, parameters, _paint(own, parameters, box) if box is not None else ())
 

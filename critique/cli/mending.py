@@ -20,6 +20,7 @@ MENDS: dict[Mend, str] = {
     "chart_finder": ", or pip install 'critique[chart]'",
     "paint_names": "; critique paints list names those there are",
     "third_white": ": give --third-white-parts",
+    "lead_all": " with --like-all",
 }
 
 

@@ -33,6 +33,13 @@ MELTED_LEAST, MELTED_MOST = 0.0015, 0.045  # of the picture
 # more under a paint filter, none has such a shape that is 17 apart; without the least size two have one of 20.
 SOLID, SOLID_LEAST, APART_SOLID = 0.92, 0.004, 20.0  # of what the string takes in; of the picture; ΔE*ab
 ANSWERED_MOST = 1.4  # times what pulls
+# So does a ragged one that stands as hard as black on a sky, though the land below is dark too: of 204 untouched
+# pictures the hardest border of any such shape has 32 of ΔE*ab.
+APART_WHATEVER = 40.0  # L*
+SKY_LIGHT = 50.0  # L*: what is lighter, and answered elsewhere, may be sky in a gap
+# Bars of a fence are too small one by one. So many alike, so near each other at one edge, each with a border as hard,
+# count as one: of 196 untouched pictures one has a single such speck.
+ROW, ROW_LEAST, ROW_REACH, ROW_ALIKE = 3, 0.00025, 0.15, 8.0  # how many; of the picture; of the width, height; ΔE*ab
 ACROSS = ({"left", "right"}, {"top", "bottom"})  # what goes from side to side is ground, sky or sea
 ROUND_IT = 12  # px beyond its border that are its own: shadows and softness
 
@@ -60,15 +67,50 @@ def cut_off(lab: Float) -> CutOff | None:
 
 def _sharply(lab: Float) -> CutOff | None:
     """The shape that is most unlike what lies beside it, of those that are even, solid or in a colour of their own."""
-    shapes = []
-    for shape, mask in _shapes(lab, LEAST, MOST):
+    shapes, small = [], []
+    for shape, mask in _shapes(lab, ROW_LEAST, MOST):
+        if shape.share < LEAST:
+            small += [(shape, middle_colour(colours_in(lab, mask)))] if _is_hard(lab, mask, shape) else []
+            continue
         solid = shape.share >= SOLID_LEAST and shape.apart >= APART_SOLID and _solidity(mask) >= SOLID
         rare = _is_rare(lab, mask, shape, ELSEWHERE, APART_SOLID if solid else APART_MELTED)
         if rare:
             shapes.append(replace(shape, strength=shape.apart / APART_SOLID) if solid else shape)
-        elif solid:
+        elif solid or _is_hard(lab, mask, shape):
             shapes.append(replace(shape, strength=min(shape.strength, ANSWERED_MOST)))
+    shapes += _row(small)
     return max(shapes, key=lambda shape: shape.strength, default=None)
+
+
+def _is_hard(lab: Float, mask: NDArray[np.bool_], shape: CutOff) -> bool:
+    """Whether a shape stands on all beside it as black does on a sky; a light one may be a gap that shows the sky.
+
+    By its value: where a colour is answered elsewhere, it belongs to the picture.
+    """
+    if shape.apart < APART_WHATEVER:
+        return False
+    light = lab * np.array((1, 0, 0), dtype=np.float32)
+    inside = float(light[..., 0][mask].mean(dtype=np.float64))
+    gap = inside > SKY_LIGHT and not _is_rare(lab, mask, shape, ELSEWHERE, APART_WHATEVER)
+    return not gap and _apart(light, mask) >= APART_WHATEVER
+
+
+def _row(small: list[tuple[CutOff, Float]]) -> list[CutOff]:
+    """Small shapes, each with its colour, that stand alike and near each other at one edge, taken for one."""
+    for first, colour in small:
+        alike = [
+            shape
+            for shape, other in small
+            if shape.sides == first.sides
+            and float(np.linalg.norm(other - colour)) <= ROW_ALIKE
+            and max(abs(shape.x - first.x), abs(shape.y - first.y)) <= ROW_REACH
+        ]
+        share = sum(shape.share for shape in alike)
+        if len(alike) >= ROW and share >= LEAST:
+            x, y = (float(np.mean([getattr(shape, name) for shape in alike])) for name in ("x", "y"))
+            apart = min(shape.apart for shape in alike)
+            return [CutOff(x, y, apart, min(apart / APART, ANSWERED_MOST), share, first.sides)]
+    return []
 
 
 def _solidity(mask: NDArray[np.bool_]) -> float:

@@ -6,7 +6,7 @@ import numpy as np
 
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.grain import Grain, grain_of
-from critique.measures.horizon_lines import calm_sea, is_horizon, over_calmer_water
+from critique.measures.horizon_lines import calm_sea, is_horizon, mirrors_sky, over_calmer_water
 from critique.measures.level_lines import LevelLine, level_lines
 from critique.measures.line_sides import NARROW, along, levelness, part_below, part_over
 from critique.measures.parts import SKY, WATER, Parts
@@ -120,7 +120,7 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     fall = np.tan(np.radians(line.tilt)) * width / height
     return WaterLevel(
         found=True,
-        wet=corner is None and (_below(parts, line, WATER) >= MUCH_WATER or _mirrored(lab, line) >= MIRRORED),
+        wet=corner is None and _is_wet(lab, parts, line),
         tilt=line.tilt,
         agreement=line.agreement,
         length=line.length * width / max(height, width),
@@ -129,6 +129,12 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
         x2=line.x2,
         y2=float(line.y + fall * (line.x2 - 0.5)),
     )
+
+
+def _is_wet(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    """Whether what lies below a line looks like water, or mirrors what lies above."""
+    wet = _below(parts, line, WATER) >= MUCH_WATER or mirrors_sky(parts, line)
+    return wet or _mirrored(lab, line) >= MIRRORED
 
 
 def _with_grain(line: LevelLine, grain: Grain) -> bool:
@@ -161,7 +167,7 @@ def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) 
     level = levelness(lab, line)
     wet = _below(parts, line, WATER)
     across = line.agreement >= RIGHT_ACROSS and line.length >= ITS_LENGTH
-    water = wet >= (ITS_WATER if across else MUCH_WATER)
+    water = wet >= (ITS_WATER if across else MUCH_WATER) or mirrors_sky(parts, line)
     dry = wet < SOME_WATER
     mirrored = _mirrored(lab, line) >= (MIRRORED_DRY if dry else MIRRORED)
     if line.agreement < (PLAIN_IF_MIRRORED if mirrored else PLAIN):
@@ -182,6 +188,8 @@ def _far(lab: Float, parts: Parts, line: LevelLine) -> bool:
     """Whether a line may be the far edge of what lies below it."""
     sky = _sky_over(parts, line)
     if line.agreement >= RULED or sky >= SKY_OVER or (sky >= SAILS_OVER and _is_sea(lab, parts, line)):
+        return True
+    if line.agreement >= PLAIN_SHORE and mirrors_sky(parts, line):
         return True
     likeness = _mirrored(lab, line)
     plain = line.agreement >= PLAIN_SHORE or likeness >= LIKE_A_MIRROR or _parts_calm(lab, line)
@@ -204,11 +212,11 @@ def _steepest(lab: Float, parts: Parts, line: LevelLine) -> float:
     if (sea and _parts_calm(lab, line)) or (_sky_over(parts, line) >= SAILS_OVER and _is_sea(lab, parts, line)):
         return STEEPEST_SEA
     mirror = line.agreement >= PLAIN and _mirrored(lab, line) >= LIKE_A_MIRROR
-    return STEEPEST_SEA if mirror else STEEPEST
+    return STEEPEST_SEA if mirror or mirrors_sky(parts, line) else STEEPEST
 
 
 def _in_sky(lab: Float, parts: Parts, line: LevelLine) -> bool:
-    if line.agreement >= HORIZON and line.length >= ACROSS:
+    if (line.agreement >= HORIZON and line.length >= ACROSS) or mirrors_sky(parts, line):
         return False
     hazy = _below(parts, line, WATER) >= MUCH_WATER and _mirrored(lab, line) >= MIRRORED
     return _below(parts, line, SKY) > (MOSTLY_SKY_IN_HAZE if hazy else MOSTLY_SKY)

@@ -1,5 +1,6 @@
 """What a review says of the aim that lies beside its picture."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from critique.advice.finding import LEVELS, Finding, Level
@@ -44,8 +45,10 @@ def levels_in_aim(aim: Aim) -> dict[str, Level]:
     }
 
 
-def still_open(aim: Aim) -> str:
+def still_open(aim: Aim, told: Collection[str] = ()) -> str:
     """What the review finds and the aim doesn't mend, in a sentence or two; empty where there is nothing.
+
+    ``told`` are the kinds of finding that are spoken of elsewhere on the page.
 
     A finding whose own figure comes within its limit is eased, though something else keeps it open.
     """
@@ -54,10 +57,10 @@ def still_open(aim: Aim) -> str:
     left: list[str] = []
     eased: list[str] = []
     for one in aim.before.findings:
-        if one.level != "holds" and after[one.kind] != "holds":
+        if one.level != "holds" and after[one.kind] != "holds" and one.kind not in told:
             (eased if _eased(one, now.get(one.kind)) else left).append(one.subject)
-    told = [f"Eased, and still to watch: {listed(eased)}."] if eased else []
-    return " ".join([*told, *([f"Still open after this plan: {listed(left)}."] if left else [])])
+    words = [f"Eased, and still to watch: {listed(eased)}."] if eased else []
+    return " ".join([*words, *([f"Still open after this plan: {listed(left)}."] if left else [])])
 
 
 def _eased(before: Finding, after: Finding | None) -> bool:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from critique.advice.change_kind import ChangeKind
 from critique.advice.change_kinds import all_change_kinds
+from critique.advice.finding import Finding
 from critique.advice.verdict import step_not_tried
 from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
@@ -175,20 +176,23 @@ def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
 def opening(plan: Plan) -> list[str]:
     """What the plan is, in a few sentences for the person who will paint it."""
     steps = [step.title for step in plan.aim.steps]
+    by_no_change = unmended(plan)
+    told = [f"No change here mends its {one.subject}. {one.text}" for one in by_no_change]
     if steps:
         first = f"{listed(steps)[:1].upper()}{listed(steps)[1:]}."
     else:
-        first = " ".join(part for part in ("The aim is the picture as it is.", step_told(plan)) if part)
+        step = step_told(plan) if plan.first_step is not None or not told else ""  # that nothing mends it is told
+        first = " ".join(part for part in ("The aim is the picture as it is.", step) if part)
     tubes = listed([*(short_name(name) for name in plan.palette.paints), "white"])
     number = len(plan.passages.passages)
     second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
-    left = still_open(plan.aim)
-    by_hand = [] if unmended(plan) else [step_by_hand(plan)]
-    return [told for told in (first, greens_told(plan.aim), left, *unmended(plan), *by_hand, second) if told]
+    left = still_open(plan.aim, {one.kind for one in by_no_change})
+    by_hand = [] if told else [step_by_hand(plan)]
+    return [sentence for sentence in (first, greens_told(plan.aim), left, *told, *by_hand, second) if sentence]
 
 
-def unmended(plan: Plan) -> list[str]:
-    """What is to be reworked, stays so in the aim, and no change would mend: what the review says to do of it.
+def unmended(plan: Plan) -> list[Finding]:
+    """What is to be reworked, stays so in the aim, and no change would mend: the review says what to do of it.
 
     A line through the middle that can't be moved without bending what stands on it is drawn anew, before the paint.
     """
@@ -196,7 +200,7 @@ def unmended(plan: Plan) -> list[str]:
     at_hand = {step.kind for step in plan.aim.steps} | {one.kind for one in plan.aim.left_out}
     at_hand |= {kind for _, _, kind in to_try(plan)}
     return [
-        f"No change here mends its {one.subject}. {one.text}"
+        one
         for one in plan.aim.before.findings
         if one.level == "rework"
         and after[one.kind] == "rework"

@@ -54,7 +54,8 @@ def passes_summary(passes: Passes, page: Path) -> str:
         steps = [f"  {name}: {text}" for name, text in zip(names[1:], told.passes, strict=True)]
         if passes.toward is not None and passes.toward.states[-1].laid == "another composition":
             steps = steps[:-1]  # how it stands says so too
-        steps += [f"  {told.standing}", *(f"  Next: {thing}" for thing in told.next_things), f"  {passes.advice}"]
+        steps += [f"  {told.standing}", *(f"  Next: {thing}" for thing in told.next_things)]
+        steps += [f"  {passes.advice}"] if passes.advice else []
         return "\n".join([" → ".join(names), *crops, *steps, f"  page: {page}"])
     return "\n".join([" → ".join(names), *crops, *steps, f"  {passes.advice}", f"  page: {page}"])
 

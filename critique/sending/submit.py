@@ -266,7 +266,8 @@ def _complete(one: Listed, call: Call, *, has_list: bool) -> PriceRow:
 
 
 def _title_of_file(path: Path) -> str:
-    return " ".join(path.stem.replace("_", " ").split())
+    named = path if path.name else path.resolve()  # "." has no name; that it is a folder is told when it is read
+    return " ".join(named.stem.replace("_", " ").split())
 
 
 def _size(text: str) -> Size | None:

@@ -56,3 +56,40 @@ def test_a_solid_shape_is_cut_off_whatever_has_its_colour_but_less_surely() -> N
     surely, less = cut_off(alone), cut_off(answered)
     assert surely is not None and less is not None
     assert 1 <= less.strength < surely.strength
+
+
+def with_blot(colour: tuple[float, float, float]) -> np.ndarray:
+    """A ragged blot at the top of a sky over land that is black too."""
+    lab = scene()
+    lab[150:] = (7.0, 0.0, 0.0)
+    down, across = np.mgrid[:HEIGHT, :WIDTH]
+    turn = np.arctan2(down, across - 200)
+    lab[np.hypot(down, across - 200) < 24 * (1 + 0.5 * np.cos(9 * turn))] = colour
+    return lab
+
+
+@pytest.mark.parametrize(("light", "found"), [(7.0, True), (58.0, False)])
+def test_a_border_as_hard_as_black_on_a_sky_pulls_though_the_land_is_black(light: float, found: bool) -> None:
+    lab = with_blot((light, 0.0, 0.0))
+    lab[180:, :240] = (light, 0.0, 0.0)
+    assert (cut_off(lab) is not None) is found
+
+
+@pytest.mark.parametrize(("bars", "found"), [(4, True), (2, False)])
+def test_bars_of_a_fence_are_taken_together(bars: int, found: bool) -> None:
+    lab = scene()
+    lab[150:] = (7.0, 0.0, 0.0)
+    for bar in range(bars):
+        lab[:14, 220 + 14 * bar : 227 + 14 * bar] = (7.0, 0.0, 0.0)
+    shape = cut_off(lab)
+    assert (shape is not None) is found
+    assert shape is None or (shape.sides == ("top",) and shape.x == pytest.approx(0.6, abs=0.03))
+
+
+def test_gaps_that_show_the_sky_are_no_fence() -> None:
+    lab = scene()
+    lab[120:] = (20.0, -6.0, 8.0)
+    gaps = lab.copy()
+    for gap in range(4):
+        gaps[200 + 12 * gap : 207 + 12 * gap, :14] = (80.0, -3.0, -10.0)
+    assert cut_off(gaps) is None

@@ -10,6 +10,7 @@ from critique.advice.fault_limits import judge_water
 from critique.measures.horizon_lines import calm_sea, is_horizon
 from critique.measures.level_lines import LevelLine
 from critique.measures.parts import NEAR, WATER, Parts, measure_parts
+from critique.measures.parts import SKY as AIR
 from critique.measures.salience import Float
 from critique.measures.water_level import WaterLevel, measure_water_level
 from critique.picture.picture import Picture, lab_at, picture_from_srgb
@@ -229,3 +230,15 @@ def test_a_ridge_over_water_that_lies_more_level_is_no_far_edge() -> None:
     assert not measure_water_level(picture, wet, lines=(ridge, edge(0.5, 2.4, agreement=0.88, length=0.8))).found
     askew = edge(0.5, 3.8, agreement=0.88, length=0.8)
     assert measure_water_level(picture, wet, lines=(ridge, askew)).found
+
+
+@pytest.mark.parametrize(("over", "told"), [(NEAR, True), (AIR, False)])
+def test_what_looks_like_sky_below_land_is_water(over: int, told: bool) -> None:
+    """A pale lake under a dark shore; under sky it would be a streak of cloud."""
+    picture = sea(3.2, 0.45)
+    parts = measure_parts(picture)
+    labels = np.full_like(parts.labels, over)
+    labels[round(0.6 * len(labels)) :] = AIR
+    lake = replace(parts, labels=labels, horizon=0.6)
+    level = measure_water_level(picture, lake, lines=(edge(0.6, 3.2),))
+    assert (level.found and level.wet) is told

@@ -81,6 +81,7 @@ def test_record_of_a_picture_leaves_its_pixels_out(scene):
         "profile": "none, taken as sRGB",
         "bits": 8,
         "notes": [],
+        "transparent": 0.0,
         "view": None,
         "transparent": 0.0,
     }

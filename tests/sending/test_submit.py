@@ -66,6 +66,14 @@ def test_light_is_averaged_as_light(tmp_path):
         assert np.asarray(image).mean() == pytest.approx(188, abs=2)
 
 
+@pytest.mark.parametrize("given", [".", "pictures"])
+def test_a_folder_is_told_to_be_one_however_it_is_written(given, tmp_path, monkeypatch):
+    (tmp_path / "pictures").mkdir()
+    monkeypatch.chdir(tmp_path)
+    done = ran(given, "--out", "out")
+    assert done.exit_code == 1 and f"{given}: is a folder" in done.output
+
+
 def test_transparent_parts_are_sent_as_white_and_said_to_be(picture, tmp_path):
     with Image.open(picture) as image:
         codes = np.asarray(image.convert("RGBA")).copy()

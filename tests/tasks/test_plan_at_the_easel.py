@@ -16,6 +16,7 @@ from critique.pair.toward_words import THERE, toward_in_words
 from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.report.plan_page import write_plan
+from critique.report.printing_compared import passes_summary
 from tests.tasks.conftest import green_scene
 
 pytestmark = pytest.mark.slow  # each plan takes seconds of processor time
@@ -125,6 +126,11 @@ def test_another_composition_is_compared_as_a_whole_and_no_place_of_it_is_to_be_
     assert told.next_things == () and told.stop == "" and not told.reached
     assert "another composition" in told.standing and "of all its colour" in told.standing
     assert told.passes == ("It was composed anew: no place of it is held against the aim's.",)
+
+
+def test_no_line_is_printed_empty_where_there_is_nothing_to_advise(plan, kept, tmp_path):
+    printed = passes_summary(critique.passes([recomposed()], plan=kept[1]), tmp_path / "passes.html")
+    assert "another composition" in printed and all(line.strip() for line in printed.splitlines())
 
 
 def test_a_toned_ground_is_not_taken_for_another_picture(plan, kept):

@@ -25,7 +25,8 @@ def test_what_the_aim_leaves_open_is_named_and_a_green_picture_is_not_called_qui
     told = still_open(plan.aim)
     assert (told == "") == (not left)
     assert all(subject in told for subject in left) and "they are quiet" not in plan.aim.greens.text
-    assert not left or told in opening(plan)
+    page = " ".join(opening(plan))
+    assert all(subject in page for subject in left)
 
 
 def test_for_what_stays_open_the_page_gives_the_change_that_nobody_offered(plan):
@@ -95,8 +96,13 @@ def test_what_is_to_be_reworked_and_no_change_mends_is_told_before_the_paint(pla
     for trial in (before, after):
         trial.__dict__["findings"] = (wrong,)
     changed = replace(plan, aim=replace(plan.aim, before=before, after=after))
-    assert unmended(changed) == (["No change here mends its this. Draw it anew."] if told else [])
-    assert not told or unmended(changed)[0] in opening(changed)
+    assert unmended(changed) == ([wrong] if told else [])
+    page = opening(changed)
+    assert ("No change here mends its this. Draw it anew." in page) == told
+    assert not (told and any("Still open" in sentence for sentence in page))  # once, and not again as open
+    bare = replace(changed, first_step=None, aim=replace(changed.aim, steps=(), left_out=()))
+    nothing = "Nothing that was tried on it mends what is open." in opening(bare)[0]
+    assert nothing == (not unmended(bare))
 
 
 def test_where_no_change_is_made_the_plan_ends_with_the_step_that_the_review_names(plan):
