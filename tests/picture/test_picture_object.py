@@ -83,7 +83,6 @@ def test_record_of_a_picture_leaves_its_pixels_out(scene):
         "notes": [],
         "transparent": 0.0,
         "view": None,
-        "transparent": 0.0,
     }
 
 
