@@ -24,6 +24,7 @@ from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.pulls import CUT_OFF, STRIP_APART, Pull
 from critique.measures.two_lights import lights_compete
 from critique.perception.channels import chroma_of
+from critique.perception.ranks import quantiles_of
 from critique.picture.picture import Picture, lab_at
 from critique.picture.places import offsets, roughly, spot
 from critique.words.aloud import sentence
@@ -34,6 +35,8 @@ TOP_STRIP, MOST_OF_STRIP = 0.05, 0.8  # of the height along the top; of that, to
 MORE_STEPS = 1.05  # of what the inside has: with fewer, a side is quieter than that
 PEAK = 0.02  # of the long edge, about the peak of a pull
 SEEN_AS_STRONG = 20.0  # C*: in a quiet picture a dull brown may have the most of it, and pulls nobody's eye
+# A light is pale itself, and has its colour round it: of the long edge about the peak; of the colours there; C*.
+GLOW, STRONGEST, GLOWS = 0.06, 0.9, 40.0
 OF_WHAT = {"value": "contrast of light and dark", "chroma": "strong colour", "edges": "hard edges", "light": "light"}
 
 
@@ -108,7 +111,7 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
     if found is None:
         return None
     level, pull = found
-    if pull.kind == "chroma" and _chroma_at(case, pull) < SEEN_AS_STRONG:
+    if pull.kind == "chroma" and not _is_strong(case, pull):
         return None
     framed = sides_of_frame(case.picture, pull)
     if not framed and pull.kind == "light" and _is_sky(case, pull):
@@ -134,11 +137,13 @@ def edge_pull(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def _chroma_at(case: Case, pull: Pull) -> float:
-    """C*ab of what lies about the peak of a pull."""
+def _is_strong(case: Case, pull: Pull) -> bool:
+    """Whether what lies about the peak of a pull has a strong colour, or such a glow round it."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     away = np.hypot(*offsets(lab.shape, pull.x, pull.y)) / max(lab.shape[:2])
-    return float(chroma_of(lab)[away <= PEAK].mean())
+    chroma = chroma_of(lab)
+    glow = quantiles_of(chroma[away <= GLOW], (STRONGEST,))[0]
+    return bool(chroma[away <= PEAK].mean() >= SEEN_AS_STRONG or glow >= GLOWS)
 
 
 def _is_sky(case: Case, pull: Pull) -> bool:

@@ -1,9 +1,16 @@
 """Which big shapes are told, and which light at an edge isn't, in scenes whose shapes are known."""
 
-import numpy as np
-from measured import said
+from dataclasses import replace
 
+import numpy as np
+import pytest
+from measured import measured, said, with_others
+
+from critique.advice.findings import finding_of
+from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
+from critique.advice.norms import read_norms
+from critique.measures.pulls import Pull
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 
@@ -42,3 +49,23 @@ def test_a_pale_sky_along_the_top_pulls_nobody_out() -> None:
     clear = 18 + 5 * np.sin(np.arange(WIDTH) / 40)  # the light wavers over a bank of cloud, as no frame does
     lab[..., 0] += 34 / (1 + np.exp((np.arange(HEIGHT)[:, None] - clear) / 2))
     assert "top edge" not in text_of(picture(lab), "edge_pull")
+
+
+@pytest.mark.parametrize(("glow", "told"), [((74.0, 26.0, 52.0), True), ((60.0, 5.0, 13.0), False)])
+def test_a_pale_light_in_its_glow_at_an_edge_is_told_and_a_dull_one_is_not(
+    glow: tuple[float, float, float], told: bool
+) -> None:
+    """The peak of its pull lies on the light itself, which has next to no colour."""
+    lab = np.zeros((HEIGHT, WIDTH, 3)) + np.array([62.0, -1.0, -4.0])
+    y, x = np.mgrid[0:HEIGHT, 0:WIDTH]
+    lab[180:] = 42, -2, 6
+    lab += np.random.default_rng(2).normal(0, 1.0, lab.shape)
+    far = np.hypot(y - 110, x) / 22
+    lab += (np.array(glow) - lab) * np.clip(1.6 - far, 0, 1)[..., None] * 0.8
+    lab[far < 0.55] = 64, -1, 6
+    found = picture(lab)
+    pull = Pull("left edge", 0.0025, 110 / HEIGHT, 1.7, "chroma", ("left",))
+    measures = measured(found)
+    measures = with_others(measures, eyepath=replace(measures.eyepath, strongest_pull=pull))
+    case = Case.of(found, measures, read_norms())
+    assert (finding_of(case, kind_named("edge_pull")) is not None) is told
