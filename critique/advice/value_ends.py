@@ -11,7 +11,9 @@ from critique.picture.places import EVERYWHERE, place_of, spot
 from critique.words.aloud import about, sentence
 from critique.words.figures import number, percent
 
-AS_WHITE = 76.0  # L* of the lightest touches below: of snow, foam or a wall so light readers saw that they are white too
+AS_WHITE = (
+    76.0  # L* of the lightest touches below: of snow, foam or a wall so light readers saw that they are white too
+)
 MOST_OF_THE_SKY = 0.6  # of it: with as much bare, it is the sky that one sees bare
 
 
