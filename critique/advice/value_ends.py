@@ -11,6 +11,9 @@ from critique.picture.places import EVERYWHERE, place_of, spot
 from critique.words.aloud import about, sentence
 from critique.words.figures import number, percent
 
+AS_WHITE = (
+    76.0  # L* of the lightest touches below: of snow, foam or a wall so light readers saw that they are white too
+)
 MOST_OF_THE_SKY = 0.6  # of it: with as much bare, it is the sky that one sees bare
 
 
@@ -64,7 +67,7 @@ def bare_sky(case: Case, kind: Kind) -> Finding | None:
     return kind.finding(
         level=level,
         text=sentence(
-            f"{_of_the_sky(found, case.measures.parts.sky_share)} is bare white and outshines everything below it. A little "
+            f"{_of_the_sky(found, case.measures.parts.sky_share)} is bare white{_outshines(found)}. A little "
             "ochre or grey in it would keep the lightest light for what you want seen; if the painting has tone there, the "
             "photograph is too light"
         ),
@@ -73,6 +76,11 @@ def bare_sky(case: Case, kind: Kind) -> Finding | None:
         norm=case.standing("bare_sky.share"),
         percentile=case.percentile("bare_sky.share"),
     )
+
+
+def _outshines(found: BareSky) -> str:
+    """What that does to all below, where nothing there is as light: snow, foam or a white wall may be."""
+    return " and outshines everything below it" if found.lightest < AS_WHITE else ", much more of it than below"
 
 
 def _of_the_sky(found: BareSky, sky_share: float) -> str:

@@ -16,10 +16,10 @@ from critique.words.figures import percent
 
 VIEW = 200  # px along the long edge
 MELTED = 0.008  # of the long edge, spread of a Gaussian: strokes of paint and grain of the photograph melt
-# L* from which a tone begins to be bare white, and from which it is: titanium white out of the tube has 96 to 97.
+# L* from which a tone begins to be bare white, and from which it is: titanium white dries to 96 or 97 (from memory).
 WHITE, BARE = 94.0, 97.0
 COLOURLESS, COLOURED = 5.0, 9.0  # C*ab up to which white has no colour, and from which it is a cream or a blue
-LIGHTS = 0.95  # of what isn't sky lies below its lights
+LIGHTS, LIGHTEST = 0.95, 0.99  # of what isn't sky lies below its lights, and below its few lightest touches
 
 
 @by_value
@@ -27,12 +27,14 @@ LIGHTS = 0.95  # of what isn't sky lies below its lights
 class BareSky:
     """Share of a picture that is bare white sky, and the tones beside it.
 
-    ``lights`` is the L* of the lights below the sky (its 95th percentile), ``middle`` the median L* of the picture.
+    ``lights`` is the L* of the lights below the sky (the 95th percentile), ``lightest`` of their lightest touches (the
+    99th), ``middle`` the median L* of the picture.
     ``mask`` (height, width of a small copy) is where the sky is bare.
     """
 
     share: float
     lights: float
+    lightest: float
     middle: float
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
 
@@ -44,10 +46,12 @@ def measure_bare_sky(picture: Picture, parts: Parts) -> BareSky:
     lightness, a, b = gaussian_planes(planes, MELTED * max(height, width))
     sky = same_frame(parts.mask("sky"), (height, width))
     bare = _rises(lightness, WHITE, BARE) * (1 - _rises(np.hypot(a, b), COLOURLESS, COLOURED)) * sky
-    below = lightness[~sky]
+    below = lightness[~sky] if not sky.all() else np.zeros(1, np.float32)
+    lights, lightest = quantiles_of(below, (LIGHTS, LIGHTEST))
     return BareSky(
         share=float(bare.mean(dtype=np.float64)),
-        lights=float(quantiles_of(below, (LIGHTS,))[0]) if below.size else 0.0,
+        lights=float(lights),
+        lightest=float(lightest),
         middle=float(np.median(lightness)),
         mask=bare >= 0.5,
     )

@@ -42,6 +42,7 @@ MEANT = {
     **dict.fromkeys(("closed_darks", "darks"), "darks"),
     "busy_foreground": "foreground",
     "even_foreground": "bare",
+    "bare_sky": "sky",
     "value_range": "values",
     "dead_colour": "one_colour",
     "loudest_colour": "colour",

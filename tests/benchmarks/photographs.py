@@ -13,7 +13,7 @@ once. Of 9400000–9400149 94.0 % are within 1 %, 74 % are called sure rightly a
 after them 59, 44 and none, of the last 60 57, 44 and none; of 1939 whose paintings were left out of the fit in turn
 93.7 % are within 1 %. Of 30 windows painted with a hand's edges into even walls one was surely cropped. Of 346
 pictures in desktop and site packages of Debian and npm none without something flat was: a board of letters on a wall
-rightly, two diagrams wrongly; a framed poster was outlined rightly, and asked about. Of 1173 more in handbooks and
+rightly, two diagrams wrongly; a framed poster was outlined rightly, and asked about. Of 347 more in handbooks and
 test data of Debian, PyPI and npm none shows a framed or hung picture either; of twelve photographs of a sheet, a board
 or a sign four were cropped rightly, three outlined rightly and asked about, three outlined wrongly and asked about,
 and two taken for all painting: a sheet that lies askew by 25°, and one that hands hold. Surely and wrongly cropped
