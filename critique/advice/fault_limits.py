@@ -76,7 +76,7 @@ SOME_COLOUR = 12.0  # C* of the same: one that reaches it is seen as a colour, t
 # the most has 11.4; the lowest seen in a landscape 25.
 DEAD_RELIEF = 13.5
 # Of the picture, and of the chroma that landscapes reach at most: a raw blue sky or a raw yellow field over so much of it is
-# what readers of four of five such pictures would mend first.
+# loud beside whatever greens there are, and what readers of six of eight such pictures would mend first.
 FILLS, RAW = 0.3, 1.2
 LOUD = Limits("above", 1.0, 1.35)  # of the chroma that landscapes reach at most at that hue
 # Times its chroma, that as much of the picture reaches in another hue: a night violet beside a yellow of 1.4 was not the loudest
@@ -172,12 +172,12 @@ def judge_loudest(
         if away < LOUD_AT_EYE:
             return "holds"
     level = by_limits(loudest.excess)
+    if level != "holds" and loudest.share >= FILLS and loudest.excess >= RAW:
+        return "rework"
     outshone = level == "watch" and loudest.chroma < loudest.strongest - OUTSHONE
     if loudest.share >= GROUND and (outshone or loudest.other >= OUTDONE * loudest.chroma):
         return "holds"
     if level != "holds" and at_the_rim(loudest):
-        return "rework"
-    if level == "watch" and loudest.share >= FILLS and loudest.excess >= RAW:
         return "rework"
     if loudest.other >= ANSWERED * loudest.chroma or is_the_thing(loudest, focus):
         return "watch" if level == "rework" else level

@@ -53,6 +53,14 @@ def test_a_loud_spot_in_a_corner_leads_the_eye_out_and_the_same_one_farther_in_i
     assert judge_loudest(corner) == "rework" and judge_loudest(higher) == "watch"
 
 
+def test_a_raw_sky_over_two_fifths_is_to_rework_and_over_a_strip_to_watch_though_the_meadow_is_strong_too():
+    """Two readers each of two such pictures would mend the sky first, and only then the greens."""
+    raw, green = lch_to_lab(np.array([47, 52, 275])), lch_to_lab(np.array([52, 58, 128]))
+    wide, strip = (measure_loudest(bands((part, raw), (0.95 - part, green), (0.05, EARTH))) for part in (0.42, 0.12))
+    assert wide.hue == pytest.approx(275, abs=3) and 1.2 <= wide.excess < 1.35
+    assert judge_loudest(wide) == "rework" and judge_loudest(strip) != "rework"
+
+
 def test_a_ground_that_a_small_light_outshines_is_not_the_loudest():
     night = np.empty((426, 640, 3), dtype=np.float32)
     night[:] = lch_to_lab(np.array([40, 45, 285]))
