@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from critique.advice.change_kinds import all_change_kinds
 from critique.advice.finding import Finding
+from critique.advice.gravity import to_rework
 from critique.advice.suggestion import Suggestion
 from critique.advice.verdict import only_what_comes_last
 from critique.tasks.aim import Aim
@@ -31,14 +32,15 @@ class FirstStep:
 
 
 def first_step(offered: Sequence[Suggestion], aim: Aim, findings: Sequence[Finding]) -> FirstStep | None:
-    """The aim's first change; where the aim changes nothing, the first that is offered. None where there is neither.
+    """The aim's change that mends what holds the picture back most, or else its first; without any the first offered.
 
-    A change that the painter left is no step any more, nor one that mends only what next to no teacher mends first:
-    the verdict then says what to try.
+    None where there is neither. A change that the painter left is no step any more, nor one that mends only what next
+    to no teacher mends first: the verdict then says what to try.
     """
     by_kind = {one.kind: one for one in offered}
     if aim.steps:
-        made = aim.steps[0]
+        grave = {finding.kind for finding in findings if to_rework(finding)}
+        made = next((step for step in aim.steps if grave.intersection(mended_by(step.kind))), aim.steps[0])
         return FirstStep(made.kind, made.title, _moved(by_kind.get(made.kind)), True, "")
     reasons = {one.kind: one.reason for one in aim.left_out if not one.by_painter}
     for one in offered:

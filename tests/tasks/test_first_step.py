@@ -21,7 +21,7 @@ from critique.picture.picture import Picture, picture_from_srgb
 from critique.picture.read import read_picture
 from critique.report.plan_page import opening, other_ways
 from critique.report.printing import summary
-from critique.tasks.aim import LeftOut
+from critique.tasks.aim import LeftOut, Step
 from critique.tasks.first_step import first_step
 from critique.tasks.plan import plan_repaint
 from critique.tasks.review import review_picture
@@ -69,6 +69,21 @@ def test_the_plan_names_the_same_first_step_and_gives_its_command(field, review)
     assert other_ways(plan, "critique plan x.png")[0][1].endswith("--take move_division")
     left = plan_repaint(field, leave=["move_division"])
     assert left.first_step is None and "First step" not in " ".join(opening(left))
+
+
+def test_the_first_step_mends_what_holds_the_picture_back_most_wherever_it_stands_in_the_aim(review):
+    """A field of tulips was held back by its red, and its values were to be widened first."""
+    steps = tuple(
+        Step(kind, kind, "Said.", 1.0, "", Change(kind, np.copy))
+        for kind in ("widen_values", "quiet_loudest", "quiet_edge")
+    )
+    aim = replace(review.aim, steps=steps)
+    loud = Finding("loudest_colour", "loudest colour", "rework", "Loud.", 1.8, "1.8", "")
+    near = Finding("value_range", "value range", "watch", "Near.", 4.4, "4.4", "")
+    told = first_step((), aim, (near, loud))
+    assert told is not None and told.kind == "quiet_loudest" and told.in_aim
+    told = first_step((), aim, (near, replace(loud, level="watch")))
+    assert told is not None and told.kind == "widen_values"
 
 
 def test_a_change_that_mends_only_what_comes_last_is_no_step(review):
