@@ -80,6 +80,9 @@ class Draft:
     redrawn: bool = False  # whether more than colour changes, so that division and eye path are sought again
     regrouped: bool = False  # whether its families become others, so that they and their harmony are sought again
     families: tuple[Family, ...] | None = None  # what they become, where that is known
+    unjudged: frozenset[str] = (
+        frozenset()
+    )  # kinds of finding that could not judge before what it changes: no cost of it
 
     @classmethod
     def of(
@@ -95,10 +98,11 @@ class Draft:
         redrawn: bool = False,
         regrouped: bool = False,
         families: tuple[Family, ...] | None = None,
+        unjudged: frozenset[str] = frozenset(),
     ) -> "Draft":
         """A draft of a change by its kind and numbers."""
         change = Change(kind, parameters)
-        return cls(change, text, figures, caption, recipes, greens, redrawn, regrouped, families)
+        return cls(change, text, figures, caption, recipes, greens, redrawn, regrouped, families, unjudged)
 
     def with_recipes(self) -> Change:
         """The change with its paint, as it is offered."""

@@ -14,6 +14,7 @@ from critique.advice.cast_findings import green_cast_owner
 from critique.advice.change_green import YELLOWEST, Mute, Uncast
 from critique.advice.change_guided import LightGreens
 from critique.advice.draft import Draft, Figure
+from critique.advice.green_findings import RAW_WATCH, raw_greens
 from critique.advice.green_light import OLIVE, light_map
 from critique.advice.muting import pair_of_recipes
 from critique.advice.recipe_for import RecipeFor
@@ -51,6 +52,7 @@ BEYOND = Figure(
     percent,
     record="greens.beyond_leaf_share",
 )
+RAW = Figure("green bluer than a leaf", lambda case: float(raw_greens(case).mean()), percent)
 CHROMA = Figure(
     "middle chroma of the green",
     lambda case: case.measures.greens.median_chroma,
@@ -78,12 +80,13 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Quiet the strong greens with paint, each with its own mixture."""
     lab = trial.lab
     figures, norms = trial.case.measures.greens, trial.case.norms
-    if not any(
+    raw = RAW.read(trial.case) >= RAW_WATCH
+    if not raw and not any(
         getattr(figures, name) > norms.at(f"greens.{name}", LANDSCAPES_KEEP)
         for name in ("beyond_leaf_share", "median_chroma")
     ):
         return  # sunlit, and no stronger than landscapes are: muted it would go brown
-    if may_be_sunlit(trial.case) and trial.level_alone("green_strength") < WORST:
+    if not raw and may_be_sunlit(trial.case) and trial.level_alone("green_strength") < WORST:
         return  # readers liked such greens better as they were
     greens = quieted_greens(trial.case)
     if not greens:
@@ -115,10 +118,12 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
             SmallMap.of(light_map(quiet, amount=MUTED_LIGHT, greying=MUTED_GREYING, vary=True)),
         ),
         sentence(text),
-        (BEYOND, CHROMA, AREA),
+        (RAW, CHROMA, AREA) if raw else (BEYOND, CHROMA, AREA),
         f"The picture with {mixtures}; all other colours as they are.",
         recipes=lambda: paints,
         greens=greens,
+        # a flat green so blue is as flat when it has come among the yellow-greens, whose evenness is judged
+        unjudged=frozenset({"green_evenness"}) if raw else frozenset(),
     )
 
 

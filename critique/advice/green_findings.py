@@ -220,7 +220,7 @@ def strength(case: Case, kind: Kind) -> Finding | None:
     mask = far_beyond_leaf(lab) & ~same_frame(case.measures.reads_as_green.yellow >= YELLOW_FIELD, lab.shape)
     mask &= ~_is_olive(lab) & ~sure_sky(case.measures.parts, lab.shape)
     beyond, chroma = float(mask.mean()), greens.median_chroma
-    raw = bluer_than_leaves(lab) & same_frame(case.measures.parts.mask(*LAND), lab.shape)
+    raw = raw_greens(case)
     if float(raw.mean()) >= max(RAW_WATCH, beyond):
         return _raw(case, kind, lab, raw)
     level = kind.by_limits(beyond)
@@ -283,6 +283,12 @@ def strength(case: Case, kind: Kind) -> Finding | None:
         norm=f"beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
         percentile=case.percentile("greens.beyond_leaf_share"),
     )
+
+
+def raw_greens(case: Case) -> NDArray[np.bool_]:
+    """Where the land is a strong green that is bluer than any leaf, on the map (height, width)."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    return np.asarray(bluer_than_leaves(lab) & same_frame(case.measures.parts.mask(*LAND), lab.shape))
 
 
 def _raw(case: Case, kind: Kind, lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> Finding:

@@ -5,12 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.green_findings import BEYOND_WATCH, CHROMA_WATCH
+from critique.advice.green_findings import BEYOND_WATCH, CHROMA_WATCH, RAW_WATCH
 from critique.advice.green_light import MOST_WARMED, OLIVE
 from critique.advice.judging import Case
 from critique.advice.muting import LCh, PaintedMuting, painted_muting
 from critique.advice.suggestion import QuietedGreen, Target
 from critique.measures.families import SAME_FAMILY, assign_families
+from critique.measures.land_greens import bluer_than_leaves
 from critique.paints.calm import calm_chroma
 from critique.perception.channels import chroma_of, colours_in
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8, lch_to_lab
@@ -50,7 +51,9 @@ def strong_area(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
     That is what no leaf reaches, where there is enough of it to be found fault with; else what is stronger than the
     middle green may be.
     """
-    beyond = beyond_leaf(lab)
+    beyond, raw = beyond_leaf(lab), bluer_than_leaves(lab)
+    if raw.mean() >= RAW_WATCH:
+        beyond |= raw
     if beyond.mean() > BEYOND_WATCH:
         return beyond
     inside = YELLOW_GREEN.contains(lab)

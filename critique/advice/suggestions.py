@@ -36,7 +36,7 @@ class Offer:
     @cached_property
     def effect(self) -> Effect:
         """What it does to the findings."""
-        return effect_of(self.base, self.after)
+        return effect_of(self.base, self.after, beside=self.draft.unjudged)
 
     @cached_property
     def worth(self) -> float:
