@@ -1,4 +1,4 @@
-"""Faults of green: acid, one flat green, a green cast."""
+"""Faults of green: acid, raw blue-green, one flat green, a green cast."""
 
 import numpy as np
 
@@ -14,6 +14,16 @@ def acid_green(source: Source, severity: Severity, rng: np.random.Generator) -> 
     hue = np.radians(rng.uniform(120, 138) + 4 * noise(lab.shape, 12, rng))
     light = np.clip(lab[..., 0] * 0.75 + 22, 30, 78)
     strength = chroma * np.clip(0.62 + 0.38 * (light / 60), 0.6, 1.1)
+    return over(lab, np.stack([light, strength * np.cos(hue), strength * np.sin(hue)], -1), mask * 0.95)
+
+
+def raw_blue_green(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
+    """Phthalo green or viridian with a little white, in all grass and leaves; their light and shade stay."""
+    lab = source.lab
+    mask = foliage_mask(lab, source.line)
+    hue = np.radians(rng.uniform(148, 166) + 3 * noise(lab.shape, 12, rng))
+    strength = pick(severity, 30, 40, 50) * np.clip(lab[..., 0] / 45, 0.55, 1.1)
+    light = np.clip(lab[..., 0] * 0.9 + 4, 12, 70)
     return over(lab, np.stack([light, strength * np.cos(hue), strength * np.sin(hue)], -1), mask * 0.95)
 
 

@@ -18,7 +18,7 @@ from faulty.composition import (
     water_downhill,
 )
 from faulty.edges import black_outlines, busy_foreground, equal_flecks, hard_edges
-from faulty.greens import acid_green, green_cast, one_flat_green
+from faulty.greens import acid_green, green_cast, one_flat_green, raw_blue_green
 from faulty.hand import Float, Severity, coordinates, foliage_mask, sky_mask
 from faulty.source import Source
 from faulty.values import bare_sky, closed_darks, flat_values, scattered_values
@@ -94,6 +94,7 @@ def watery(source: Source) -> bool:
 FAULTS: dict[str, Fault] = {
     "halved": Fault(halved, other_shapes.halved, ("halving",), lambda source: source.straight, croppable),
     "acid green": Fault(acid_green, other_greens.acid_green, ("green strength",), leafy, any_picture),
+    "raw blue green": Fault(raw_blue_green, other_greens.raw_blue_green, ("green strength",), leafy, any_picture),
     "one flat green": Fault(one_flat_green, other_greens.one_flat_green, ("evenness of greens",), leafy, any_picture),
     "flat values": Fault(flat_values, other_values.flat_values, ("value range",)),
     "green cast": Fault(green_cast, other_values.green_cast, ("green cast",)),

@@ -41,6 +41,18 @@ def acid_green(source: Source, severity: Severity, rng: np.random.Generator) -> 
     return over(lab, paint.astype(np.float32), mask)
 
 
+def raw_blue_green(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
+    """A meadow laid in with a blue-green from the tube, streaked, over what was there."""
+    lab = source.lab
+    mask = _meadow(source, rng)
+    hue, chroma = np.radians(rng.uniform(150, 168)), pick(severity, 32, 42, 52)
+    streaks = 3 * noise(lab.shape, 5, rng, stretch=4)
+    light = 0.45 * lab[..., 0] + 0.55 * float(rng.uniform(34, 50)) + streaks
+    strong = chroma * (1 + 0.02 * streaks)
+    paint = np.stack([light, strong * np.cos(hue), strong * np.sin(hue)], -1)
+    return over(lab, paint.astype(np.float32), mask * 0.95)
+
+
 def one_flat_green(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
     """One olive, leaf green or blue green rolled over all that grows, or over a meadow."""
     lab = source.lab
