@@ -11,8 +11,8 @@ from critique.picture.picture import Picture, lab_at
 
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 LEAVES_DIFFER = 4.0  # C*: by how much plausible leaves pass the limit of one leaf [sources.md, leaf_colours.csv]
-# Degrees, and C*: of the leaves in leaf_colours.csv that are so strong the bluest has a hue of 129; bluer are dull.
-BLUER, RAW = (143.0, 180.0), 33.0
+# Degrees; of the chroma that one leaf reaches at its L*; and L* at least, for in the dark a green is only dark.
+BLUER, RAW, SEEN = (143.0, 180.0), 0.85, 24.0
 SURE_SKY = 0.5  # sureness from which a sky is left out of what is said of the green
 SURELY = 0.2  # of sureness, half of it either way, over which its share of the green comes to be left out
 
@@ -67,4 +67,5 @@ def far_beyond_leaf(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
 def bluer_than_leaves(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Which greens (height, width) have a hue that no leaf has, and are strong."""
     hue = hue_of(lab[..., 1], lab[..., 2])
-    return np.asarray((hue >= BLUER[0]) & (hue <= BLUER[1]) & (chroma_of(lab) >= RAW))
+    strong = (chroma_of(lab) >= RAW * leaf_limit(lab[..., 0])) & (lab[..., 0] >= SEEN)
+    return np.asarray((hue >= BLUER[0]) & (hue <= BLUER[1]) & strong)
