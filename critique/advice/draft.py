@@ -69,7 +69,10 @@ def no_recipes() -> tuple[RecipeFor, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A change to try. ``recipes`` are asked for only when the change is offered: mixing takes its time."""
+    """A change to try. ``recipes`` are asked for only when the change is offered: mixing takes its time.
+
+    ``unjudged`` are kinds of finding that could not judge before what it changes: what they say after is no cost of it.
+    """
 
     change: Change
     text: str
@@ -80,9 +83,7 @@ class Draft:
     redrawn: bool = False  # whether more than colour changes, so that division and eye path are sought again
     regrouped: bool = False  # whether its families become others, so that they and their harmony are sought again
     families: tuple[Family, ...] | None = None  # what they become, where that is known
-    unjudged: frozenset[str] = (
-        frozenset()
-    )  # kinds of finding that could not judge before what it changes: no cost of it
+    unjudged: frozenset[str] = frozenset()
 
     @classmethod
     def of(
