@@ -80,8 +80,8 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         if case.measures.reads_as_green.share < READS_GREEN:
             return None  # an evening sky has the colour and wants no relief
         answer, most = _warmest(case)
-        if "blue" in answer and "violet" not in answer:
-            return None  # a blue just beyond violet's border is no red to anyone
+        if "blue" in answer:
+            return None  # a blue just beyond violet's border is no red to anyone, nor a violet-blue storm a violet
         where = f", most of it {answer}" if most else ""
         kinds = "reds and oranges" if "orange" in answer else "reds and violets"
         earths = _earths(case)
