@@ -25,10 +25,10 @@ from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
 from critique.measures.land_greens import (
     MAP_LONG_EDGE,
-    bluer_than_leaves,
     far_beyond_leaf,
     land_green_share,
     land_greens_map,
+    raw_land_greens,
     sure_sky,
 )
 from critique.measures.measure import Measures
@@ -69,7 +69,6 @@ SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no 
 DARK_GREEN = 38.0  # L*: a green below it is a dark one
 FEW_LEAVES = 0.07  # of the picture that reads as green: with less no green asks to be believed as a leaf
 YELLOW_FIELD = 0.25  # of what lies about a place: its greenish touches are those of a yellow, and no leaf's
-LAND = ("near", "middle", "far")
 # Of the picture: of 268 pictures four have so much of their land in greens bluer than leaves and as strong, 0.115 and more, all
 # of them greens that their readers would mend; the next has 0.075.
 RAW_WATCH, RAW_REWORK = 0.1, 0.2
@@ -286,8 +285,7 @@ def strength(case: Case, kind: Kind) -> Finding | None:
 
 def raw_greens(case: Case) -> NDArray[np.bool_]:
     """Where the land is a strong green that is bluer than any leaf, on the map (height, width)."""
-    lab = lab_at(case.picture, MAP_LONG_EDGE)
-    return np.asarray(bluer_than_leaves(lab) & same_frame(case.measures.parts.mask(*LAND), lab.shape))
+    return raw_land_greens(lab_at(case.picture, MAP_LONG_EDGE), case.measures.parts)
 
 
 def _raw(case: Case, kind: Kind, lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> Finding:

@@ -69,3 +69,8 @@ def bluer_than_leaves(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
     hue = hue_of(lab[..., 1], lab[..., 2])
     strong = (chroma_of(lab) >= RAW * leaf_limit(lab[..., 0])) & (lab[..., 0] >= SEEN)
     return np.asarray((hue >= BLUER[0]) & (hue <= BLUER[1]) & strong)
+
+
+def raw_land_greens(lab: NDArray[np.float32], parts: Parts) -> NDArray[np.bool_]:
+    """Where the land is such a green (height, width)."""
+    return np.asarray(bluer_than_leaves(lab) & _mapped(parts.mask("near", "middle", "far"), lab.shape))

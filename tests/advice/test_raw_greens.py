@@ -2,12 +2,13 @@
 
 import numpy as np
 import pytest
-from measured import said
+from measured import measured, said
 
 from critique.measures.land_greens import BLUER, RAW, bluer_than_leaves
 from critique.perception.hue import leaf_limit
 from critique.perception.reference import read_table
 from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
+from critique.report.plates.greens import greens_plate
 
 
 def test_no_leaf_is_so_blue_a_green_and_strong() -> None:
@@ -40,3 +41,15 @@ def test_a_raw_field_of_phthalo_green_is_named_and_a_dull_or_a_leafy_one_is_not(
     assert (finding is not None and "bluer than any leaf" in finding.text) is told
     if told:
         assert finding is not None and finding.level == "rework" and "PG7" in finding.text
+
+
+def test_the_plate_of_the_greens_shows_and_hatches_it() -> None:
+    """A raw lawn stood in greys, beside the sentence that named it."""
+    picture = meadow((42, -36, 21))
+    plate = greens_plate(picture, measured(picture).parts)
+    shown = np.asarray(plate.image.convert("RGB")).astype(int)
+    lawn = shown[round(0.55 * shown.shape[0]) :]
+    green = lawn[..., 1] - lawn[..., 0] > 40
+    white = lawn.min(axis=-1) > 240
+    assert green.mean() > 0.6 and white.mean() > 0.05
+    assert "bluer than any leaf" in plate.caption

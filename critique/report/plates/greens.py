@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_greens
+from critique.advice.green_findings import RAW_WATCH
+from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_greens, raw_land_greens
 from critique.measures.parts import Parts
 from critique.perception.hue import YELLOW_GREEN
 from critique.perception.srgb import Codes
@@ -29,7 +30,8 @@ OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
 def greens_plate(picture: Picture, parts: Parts | None = None) -> Plate:
     """The picture in greys with its yellow-greens in colour; what the finding calls too strong is hatched.
 
-    The hatch covers as much as the finding counts. A sky that is sure stays grey where the ``parts`` are known.
+    The hatch covers as much as the finding counts. Where the ``parts`` are known a sky that is sure stays grey, and a
+    field of raw green that is bluer than leaves is shown with the others.
     """
     from PIL import Image
 
@@ -37,10 +39,15 @@ def greens_plate(picture: Picture, parts: Parts | None = None) -> Plate:
     size = shown.shape[1], shown.shape[0]
     greys = greys_of(shown)
     inside = land_greens(lab, parts) if parts is not None else YELLOW_GREEN.contains(lab)
+    view = lab_at(picture, MAP_LONG_EDGE)
+    beyond = far_beyond_leaf(view)
+    raw = raw_land_greens(view, parts) if parts is not None else np.zeros_like(beyond)
+    bluer = parts is not None and float(raw.mean()) >= RAW_WATCH
+    if parts is not None and bluer:
+        inside, beyond = inside | raw_land_greens(lab, parts), beyond | raw
     # Where is told at the viewing size, what is shown there keeps the sharpness of the plate.
     part = Image.fromarray(resized(inside.astype(np.uint8) * 255, size))
     image = Image.composite(Image.fromarray(shown), Image.fromarray(greys).convert("RGB"), part)
-    beyond = far_beyond_leaf(lab_at(picture, MAP_LONG_EDGE))
     marked = False
     if beyond.any():
         where = gathered(beyond, size)
@@ -48,7 +55,7 @@ def greens_plate(picture: Picture, parts: Parts | None = None) -> Plate:
         if marked:
             _hatch(image, where, greys)
     share, strong = float(inside.mean()), float(beyond.mean())
-    return Plate("greens", image, _alt(share, strong), _caption(share, strong, marked))
+    return Plate("greens", image, _alt(share, strong), _caption(share, strong, marked, bluer))
 
 
 def gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_]:
@@ -100,16 +107,17 @@ def _alt(share: float, strong: float) -> str:
     if share == 0:
         return "The picture in greys: no yellow-green in it."
     return (
-        f"The picture in greys with its yellow-greens left in colour: {percent(share)} of the area, "
+        f"The picture in greys with its greens left in colour: {percent(share)} of the area, "
         f"{percent(strong)} hatched as well beyond any leaf."
     )
 
 
-def _caption(share: float, strong: float, marked: bool) -> str:
+def _caption(share: float, strong: float, marked: bool, bluer: bool) -> str:
     if share == 0:
         return "Where the greens lie. There is no yellow-green in this picture."
     if strong == 0:
         return "Where the greens lie; all else is in greys. None of them goes beyond what leaves can be."
     if not marked:
         return "Where the greens lie; all else is in greys. Only specks of them go beyond any leaf, too few to mark."
-    return "Where the greens lie; all else is in greys. Hatched: stronger than any leaf lit from the front."
+    than = "stronger or bluer than any leaf" if bluer else "stronger than any leaf lit from the front"
+    return f"Where the greens lie; all else is in greys. Hatched: {than}."
