@@ -9,9 +9,8 @@ from critique.advice.judging import Case
 from critique.measures.closed_darks import DARK
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.smoothing import gaussian
-from critique.picture.areas import MOST_OF_IT, area_of
+from critique.picture.areas import area_aside
 from critique.picture.picture import lab_at
-from critique.picture.places import EVERYWHERE
 
 SHAPE = 0.012  # of the long edge, spread of a Gaussian: darks are opened by the shape and not by the stroke
 LITTLE = 0.01  # of the picture: so little black is as good as none
@@ -51,9 +50,7 @@ def _off_the_middle(case: Case) -> str:
 
 def _open_darks(case: Case) -> str:
     light = gaussian(lab_at(case.picture, MAP_LONG_EDGE)[..., 0], SHAPE * MAP_LONG_EDGE, truncate=3)
-    where = area_of(light < DARK)
-    place = f" {where}" if where and where not in (EVERYWHERE, MOST_OF_IT) else ""
-    return f"let a little light and colour into the darks{place}"
+    return f"let a little light and colour into the darks{area_aside(light < DARK)}"
 
 
 # Chances fitted to what two to four machine readings would mend first in 76 landscapes, and two in 104 pictures most of which

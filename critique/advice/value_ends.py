@@ -6,14 +6,12 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.bare_sky import BareSky
 from critique.measures.closed_darks import ClosedDarks
-from critique.picture.areas import MOST_OF_IT, area_of
-from critique.picture.places import EVERYWHERE, place_of, spot
+from critique.picture.areas import area_aside, area_of
+from critique.picture.places import place_of, spot
 from critique.words.aloud import about, sentence
 from critique.words.figures import number, percent
 
-AS_WHITE = (
-    76.0  # L* of the lightest touches below: of snow, foam or a wall so light readers saw that they are white too
-)
+AS_WHITE = 76.0  # L* of the lightest touches below: readers saw that snow and stones so light are white too
 MOST_OF_THE_SKY = 0.6  # of it: with as much bare, it is the sky that one sees bare
 
 
@@ -87,9 +85,7 @@ def _of_the_sky(found: BareSky, sky_share: float) -> str:
     """How much of the sky is bare, and where that part lies."""
     if found.share >= MOST_OF_THE_SKY * sky_share:
         return f"the sky, {about(found.share)} of the picture,"
-    place = area_of(found.mask)
-    where = f" {place}" if place and place not in (EVERYWHERE, MOST_OF_IT) else ""
-    return f"part of the sky{where}, {about(found.share)} of the picture,"
+    return f"part of the sky{area_aside(found.mask)}, {about(found.share)} of the picture,"
 
 
 def _black_lies(darks: ClosedDarks) -> str:

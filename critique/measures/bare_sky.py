@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from critique.alike import by_value
 from critique.measures.figure import AREA, OWN, Figure
 from critique.measures.parts import Parts
+from critique.measures.rising import rising
 from critique.measures.smoothing import gaussian_planes, planes_of
 from critique.perception.ranks import quantiles_of
 from critique.picture.areas import same_frame
@@ -45,7 +46,7 @@ def measure_bare_sky(picture: Picture, parts: Parts) -> BareSky:
     height, width = planes.shape[1:]
     lightness, a, b = gaussian_planes(planes, MELTED * max(height, width))
     sky = same_frame(parts.mask("sky"), (height, width))
-    bare = _rises(lightness, WHITE, BARE) * (1 - _rises(np.hypot(a, b), COLOURLESS, COLOURED)) * sky
+    bare = rising(lightness, (WHITE, BARE)) * (1 - rising(np.hypot(a, b), (COLOURLESS, COLOURED))) * sky
     below = lightness[~sky] if not sky.all() else np.zeros(1, np.float32)
     lights, lightest = quantiles_of(below, (LIGHTS, LIGHTEST))
     return BareSky(
@@ -55,11 +56,6 @@ def measure_bare_sky(picture: Picture, parts: Parts) -> BareSky:
         middle=float(np.median(lightness)),
         mask=bare >= 0.5,
     )
-
-
-def _rises(values: NDArray[np.floating], begins: float, full: float) -> NDArray[np.float32]:
-    """From 0 where values begin to count to 1 where they count in full."""
-    return np.asarray(np.clip((values - begins) / (full - begins), 0, 1), dtype=np.float32)
 
 
 FIGURES = (

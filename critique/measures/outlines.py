@@ -9,6 +9,7 @@ from critique.alike import by_value
 from critique.measures.figure import OWN, PULL, Figure, rounded
 from critique.measures.finely_seen import fine_planes
 from critique.measures.parts import measure_parts
+from critique.measures.rising import rising
 from critique.measures.smoothing import Float, gaussian, gaussian_planes
 from critique.perception.channels import over_channels
 from critique.picture.picture import Picture
@@ -81,7 +82,7 @@ def measure_outlines(picture: Picture) -> Outlines:
     lines[y, x] = True
     piece = label(lines, np.ones((3, 3)))[0][y, x]
     long = np.bincount(piece, weights=sure)[piece] / long_edge
-    counted = sure * _rising(long, LONG)
+    counted = sure * rising(long, LONG)
     total = float(counted.sum(dtype=np.float64))
     if total <= A_TWIG * long_edge:
         return Outlines(0.0, 0.5, 0.5, 0.0, 0.0, 0.0, 0.0, np.zeros_like(lines))
@@ -96,7 +97,7 @@ def measure_outlines(picture: Picture) -> Outlines:
         y=(down + 0.5) / height,
         lightness=float(counted @ lightness) / total,
         one_way=float(abs(counted @ np.exp(2j * angle))) / total,
-        ripples=length * rippled * float(_rising(np.array(rippled), MOSTLY_RIPPLES)),
+        ripples=length * rippled * float(rising(np.array(rippled), MOSTLY_RIPPLES)),
         gathered=float(counted @ (away < NEAR)) / total,
         mask=maximum_filter(lines, 2 * round(SHOWN * long_edge) + 1),
     )
@@ -106,11 +107,6 @@ def _in_water(picture: Picture, size: tuple[int, int], y: NDArray[np.intp], x: N
     """Whether each of the px (y, x) of a frame of that size lies in the water, where there is any."""
     water = measure_parts(picture).mask("water")
     return np.asarray(water[y * water.shape[0] // size[0], x * water.shape[1] // size[1]])
-
-
-def _rising(values: NDArray[np.floating], limits: tuple[float, float]) -> NDArray[np.float64]:
-    """From 0 at the first limit to 1 at the second."""
-    return np.asarray(np.clip((values - limits[0]) / (limits[1] - limits[0]), 0, 1), dtype=np.float64)
 
 
 def _lines(
@@ -160,10 +156,10 @@ def _lines(
     one, other = np.concatenate([lights[..., deep], sides(np.s_[1:])], axis=1)
     apart = np.sqrt(over_channels(np.square(one - other).T))
     y, x, angle = y[crest], x[crest], angle[crest]
-    sure = (1 - off[crest]) * _rising(curvature[y, x], CURVED)
-    sure *= _rising(np.abs(middle - swing)[y, x] / curvature[y, x], LINEAR)
-    dark = np.maximum(_rising(lightness, DARK), _rising(deeper, FAR_DEEPER))
-    sure *= dark * _rising(deeper, DEEPER) * _rising(apart, SIDES_DIFFER)
+    sure = (1 - off[crest]) * rising(curvature[y, x], CURVED)
+    sure *= rising(np.abs(middle - swing)[y, x] / curvature[y, x], LINEAR)
+    dark = np.maximum(rising(lightness, DARK), rising(deeper, FAR_DEEPER))
+    sure *= dark * rising(deeper, DEEPER) * rising(apart, SIDES_DIFFER)
     outline = sure > 0
     return y[outline], x[outline], lightness[outline], sure[outline], angle[outline]
 

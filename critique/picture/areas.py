@@ -67,6 +67,12 @@ def area_of(weight: ArrayLike, *, claimed: bool = False) -> str:
     return _AREAS[best][0] if likeness >= LIKE else ""
 
 
+def area_aside(weight: ArrayLike) -> str:
+    """Those words to follow a noun, a space before them; empty without any, and where they would say everywhere."""
+    area = area_of(weight)
+    return f" {area}" if area and area != MOST_OF_IT else ""
+
+
 def filled(weight: ArrayLike) -> float:
     """How much of the area that a sentence claims for a shape it covers, 0–1."""
     cells = _in_cells(np.asarray(weight, dtype=np.float32))

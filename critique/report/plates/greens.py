@@ -41,10 +41,12 @@ def greens_plate(picture: Picture, parts: Parts | None = None) -> Plate:
     inside = land_greens(lab, parts) if parts is not None else YELLOW_GREEN.contains(lab)
     view = lab_at(picture, MAP_LONG_EDGE)
     beyond = far_beyond_leaf(view)
-    raw = raw_land_greens(view, parts) if parts is not None else np.zeros_like(beyond)
-    bluer = parts is not None and float(raw.mean()) >= RAW_WATCH
-    if parts is not None and bluer:
-        inside, beyond = inside | raw_land_greens(lab, parts), beyond | raw
+    bluer = False
+    if parts is not None:
+        raw = raw_land_greens(view, parts)
+        bluer = float(raw.mean()) >= RAW_WATCH
+        if bluer:
+            inside, beyond = inside | raw_land_greens(lab, parts), beyond | raw
     # Where is told at the viewing size, what is shown there keeps the sharpness of the plate.
     part = Image.fromarray(resized(inside.astype(np.uint8) * 255, size))
     image = Image.composite(Image.fromarray(shown), Image.fromarray(greys).convert("RGB"), part)
