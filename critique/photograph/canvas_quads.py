@@ -168,23 +168,36 @@ class Pairs:
 
     def best(self, among: NDArray[np.bool_]) -> Quads:
         """The best of some candidates, each a (row, column)."""
-        flat = np.flatnonzero(among & (self.against < np.inf))
-        if len(flat) > POOL:
-            flat = flat[np.argpartition(self.against.ravel()[flat], POOL - 1)[:POOL]]
-        p, q = np.unravel_index(flat, self.against.shape)
-        rows, columns = self.rows[p], self.columns[q]
-        return _kept(rows, columns, self.u, self.l, self.u_pairs, self.l_pairs, self.x, self.y, self.size)
+        every = self._worthiest(among)
+        by_score = np.argsort(-every.score, kind="stable")
+        order = _distinct(every.corners, by_score, DISTINCT * max(self.size))
+        return every.taken(_with_nested(every.corners, by_score, order, max(self.size)))
 
     def beside(self, corners: Array) -> float:
         """The score of the best candidate that lies wholly to one side of four corners (4, 2); −∞ without one."""
-        u, l = self.u_pairs[self.rows], self.l_pairs[self.columns]
         first, last = corners.min(axis=0) + ASIDE * max(self.size), corners.max(axis=0) - ASIDE * max(self.size)
-        left, right = (np.stack([self.x[np.ix_(u[:, i], l[:, j])] for j in (0, 1)]) for i in (0, 1))
-        upper, lower = (np.stack([self.y[np.ix_(u[:, i], l[:, j])] for i in (0, 1)]) for j in (0, 1))
-        apart = (left.min(axis=0) > last[0]) | (right.max(axis=0) < first[0])
-        apart |= (upper.min(axis=0) > last[1]) | (lower.max(axis=0) < first[1])
+        u, l = self.u_pairs[self.rows], self.l_pairs[self.columns]
+        # All four corners of a candidate lie to the right (or below): of both its upright lines on both its level ones.
+        # To the left (or above) of the others lie all four in the same way.
+        apart = np.zeros(self.against.shape, dtype=np.bool_)
+        for beyond in (self.x > last[0], self.x < first[0], self.y > last[1], self.y < first[1]):
+            apart |= _all_four(beyond, u, l)
         apart &= (self.borders[0][:, None] == 0) & (self.borders[1] == 0)
-        return float(self.best(apart).score.max(initial=-np.inf)) if apart.any() else -np.inf
+        return float(self._worthiest(apart).score.max(initial=-np.inf)) if apart.any() else -np.inf
+
+    def _worthiest(self, among: NDArray[np.bool_]) -> Quads:
+        """As many of some candidates as are looked at further, in no order."""
+        against = np.where(among, self.against, np.inf).ravel()
+        flat = np.argpartition(against, POOL - 1)[:POOL] if len(against) > POOL else np.arange(len(against))
+        p, q = np.unravel_index(flat[against[flat] < np.inf], self.against.shape)
+        rows, columns = self.rows[p], self.columns[q]
+        return _of_pairs(rows, columns, self.u, self.l, self.u_pairs, self.l_pairs, self.x, self.y, self.size)
+
+
+def _all_four(of_crossings: NDArray[np.bool_], u: NDArray[np.intp], l: NDArray[np.intp]) -> NDArray[np.bool_]:
+    """Whether it is true of all four crossings (lines, lines) of each pair of upright lines with each of level ones."""
+    both = of_crossings[:, l[:, 0]] & of_crossings[:, l[:, 1]]
+    return both[u[:, 0]] & both[u[:, 1]]
 
 
 def _best(
@@ -206,8 +219,7 @@ def _best(
     rows, columns = _worthiest(upright.max(axis=1), u_borders), _worthiest(across.max(axis=0), l_borders)
     chosen = np.ix_(rows, columns)
     near = (x > -BEYOND * width) & (x < (1 + BEYOND) * width) & (y > -BEYOND * height) & (y < (1 + BEYOND) * height)
-    inside = np.logical_and.reduce([near[np.ix_(u_pairs[rows, i], l_pairs[columns, j])] for i, j in CORNERS])
-    against = np.where(inside, -(upright[chosen] + across[chosen]), np.inf)
+    against = np.where(_all_four(near, u_pairs[rows], l_pairs[columns]), -(upright[chosen] + across[chosen]), np.inf)
     own = u_borders[rows], l_borders[columns]
     pairs = Pairs(u, l, u_pairs, l_pairs, x, y, size, rows, columns, against, own)
     borders = own[0][:, None] + own[1]
@@ -229,7 +241,7 @@ def _worthiest(worth: Array, borders: NDArray[np.intp]) -> NDArray[np.intp]:
     return np.sort(order[: MOST_PAIRS + (borders > 0).sum()])
 
 
-def _kept(
+def _of_pairs(
     p: NDArray[np.intp],
     q: NDArray[np.intp],
     u: _Sides,
@@ -240,7 +252,7 @@ def _kept(
     y: Array,
     size: tuple[int, int],
 ) -> Quads:
-    """The best of the candidates made of upright pairs ``p`` and level pairs ``q``."""
+    """The candidates made of upright pairs ``p`` and level pairs ``q``."""
     left, right, top, bottom = u_pairs[p, 0], u_pairs[p, 1], l_pairs[q, 0], l_pairs[q, 1]
 
     def four(name: str) -> Array:
@@ -254,12 +266,8 @@ def _kept(
     outside = four("outside")
     even, lively = four("even"), four("lively")
     score = quad_score(support, even, lively, outside, onward, corners, size)
-    by_score = np.argsort(-score, kind="stable")
-    order = _distinct(corners, by_score, DISTINCT * max(size))
-    order = _with_nested(corners, by_score, order, max(size))
     sides = np.stack([left >= len(x) - 2, right >= len(x) - 2, top >= len(y.T) - 2, bottom >= len(y.T) - 2], axis=1)
-    found = Quads(corners, support, even, lively, outside, onward, score, sides)
-    return found.taken(order)
+    return Quads(corners, support, even, lively, outside, onward, score, sides)
 
 
 def _side_score(support: Array, even: Array, lively: Array, onward: Array) -> Array:
