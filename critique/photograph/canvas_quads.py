@@ -22,6 +22,7 @@ INSET = 0.008  # of the photograph's long edge that a painting lies inside its f
 DEEPEST = 0.2  # of the same: a frame or a mat is no wider
 SHARED = 0.004  # of the same: by which a side of both may lie apart
 MOST_PAIRS = 400  # of lines of either direction: the worthiest, where there are more
+AT_ONCE = 32  # pairs that are looked through at a time
 POOL = 400  # of the best, from which they are taken
 CORNERS = ((0, 0), (1, 0), (1, 1), (0, 1))  # which of two upright and two level lines meet, clockwise
 NOT_OF_EACH = ("cut", "lines", "pairs")  # what of all candidates isn't told of each
@@ -212,14 +213,13 @@ def _best(
     height, width = size
     worth_u = _side_score(u.support, u.even, u.lively, u.onward)
     worth_l = _side_score(l.support, l.even, l.lively, np.stack([l.onward, LEDGE * l.onward]))
-    upright = worth_u[0][u_pairs[:, 0]] + worth_u[1][u_pairs[:, 1]]  # (upright pairs, level pairs)
-    across = (worth_l[0][l_pairs[:, 0]] + worth_l[1][l_pairs[:, 1]]).T
     # The last two lines of either direction are the photograph's borders.
     u_borders, l_borders = (u_pairs >= len(x) - 2).sum(axis=1), (l_pairs >= len(y.T) - 2).sum(axis=1)
-    rows, columns = _worthiest(upright.max(axis=1), u_borders), _worthiest(across.max(axis=0), l_borders)
-    chosen = np.ix_(rows, columns)
+    rows, columns = _worthiest(worth_u, u_pairs, u_borders), _worthiest(worth_l, l_pairs, l_borders)
+    upright = _of_both(worth_u[:, :, columns], u_pairs[rows])  # (upright pairs, level pairs)
+    across = _of_both(worth_l[:, :, rows], l_pairs[columns]).T
     near = (x > -BEYOND * width) & (x < (1 + BEYOND) * width) & (y > -BEYOND * height) & (y < (1 + BEYOND) * height)
-    against = np.where(_all_four(near, u_pairs[rows], l_pairs[columns]), -(upright[chosen] + across[chosen]), np.inf)
+    against = np.where(_all_four(near, u_pairs[rows], l_pairs[columns]), -(upright + across), np.inf)
     own = u_borders[rows], l_borders[columns]
     pairs = Pairs(u, l, u_pairs, l_pairs, x, y, size, rows, columns, against, own)
     borders = own[0][:, None] + own[1]
@@ -233,11 +233,19 @@ def _best(
     return replace(whole, cut=(pairs.best(one), pairs.best(two & facing), pairs.best(two & ~facing)))
 
 
-def _worthiest(worth: Array, borders: NDArray[np.intp]) -> NDArray[np.intp]:
+def _of_both(worth: Array, pairs: NDArray[np.intp]) -> Array:
+    """What speaks for the first and the second line of pairs together, of (2, lines, …): (pairs, …)."""
+    return np.asarray(worth[0][pairs[:, 0]] + worth[1][pairs[:, 1]])
+
+
+def _worthiest(worth: Array, pairs: NDArray[np.intp], borders: NDArray[np.intp]) -> NDArray[np.intp]:
     """The pairs of lines that may be two sides of one of the best: in a wall of bricks there are too many."""
-    if len(worth) <= MOST_PAIRS:
-        return np.arange(len(worth))
-    order = np.argsort(np.where(borders > 0, -np.inf, -worth), kind="stable")
+    if len(pairs) <= MOST_PAIRS:
+        return np.arange(len(pairs))
+    # A few at a time, so that they stay in the processor's cache.
+    parts = np.array_split(pairs, len(pairs) // AT_ONCE + 1)
+    best = np.concatenate([_of_both(worth, part).max(axis=1) for part in parts])
+    order = np.argsort(np.where(borders > 0, -np.inf, -best), kind="stable")
     return np.sort(order[: MOST_PAIRS + (borders > 0).sum()])
 
 
