@@ -29,7 +29,7 @@ KINDS: tuple[Kind, ...] = (
         judge=greens.strength,
         gone=greens.strength_gone,
         step="grey the strongest greens with a little red earth or violet, on a small study first",
-        said_first=0.25,
+        said_first=0.2,
     ),
     Kind(
         id="green_area",
@@ -40,7 +40,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
         judge=greens.area,
         step="turn some of the green to ochre, earth or blue-grey, on a small study first",
-        said_first=0.15,
+        said_first=0.25,
     ),
     Kind(
         id="green_evenness",
@@ -53,6 +53,7 @@ KINDS: tuple[Kind, ...] = (
         judge=evens.evenness,
         gone=evens.evenness_gone,
         step="break the green, yellower in the light and greyer in the shade, in one passage first",
+        said_first=0.35,
     ),
     Kind(
         id="green_cast",
@@ -76,7 +77,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("below", values.RANGE_WATCH, values.RANGE_REWORK),
         judge=values.value_range,
         step="push the darks or the lights further, on a small study",
-        said_first=0.3,
+        said_first=0.15,
     ),
     Kind(
         id="value_masses",
@@ -86,7 +87,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("masses.kept", "masses.scraps"),
         judge=values.masses,
         step="join the small lights and darks into three or four shapes, in a small value study first",
-        said_first=0.3,
+        said_first=0.4,
     ),
     Kind(
         id="small_lights",
@@ -106,7 +107,7 @@ KINDS: tuple[Kind, ...] = (
         judge=ends.closed_darks,
         where=where.of_closed_darks,
         step="lay a warm dark beside a cool one where it is closed, in one place first",
-        said_first=0.75,
+        said_first=0.8,
     ),
     Kind(
         id="bare_sky",
@@ -119,7 +120,7 @@ KINDS: tuple[Kind, ...] = (
         judge=ends.bare_sky,
         where=where.of_bare_sky,
         step="bring the white of the sky down a little with ochre or grey, on a small study first",
-        said_first=0.2,
+        said_first=0.1,
     ),
     Kind(
         id="dead_colour",
@@ -229,7 +230,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.TILT,
         judge=division.water_level,
         step="hold a ruler to that edge",
-        said_first=0.2,
+        said_first=0.25,
     ),
     Kind(
         id="symmetry",
@@ -296,7 +297,7 @@ KINDS: tuple[Kind, ...] = (
         judge=touch.even_foreground,
         where=where.of_foreground,
         step="lay a light or a shadow, a path or a change of colour across the foreground, in a small study first",
-        said_first=0.6,
+        said_first=0.55,
     ),
     Kind(
         id="competing_lights",
@@ -329,7 +330,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
         step="give what stands there more room, in a small study first",
-        said_first=0.2,
+        said_first=0.1,
     ),
     Kind(
         id="side_weight",

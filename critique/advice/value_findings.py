@@ -23,11 +23,12 @@ from critique.picture.areas import area_of
 from critique.picture.places import disc, place_of, spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
-from critique.words.lists import listed
+from critique.words.lists import counted, listed
 
 # Limits beside the landscapes' own percentiles (norms.csv).
 RANGE_WATCH: float = 4.6  # values from the 5th to the 95th percentile; 5th percentile 5.4, lowest 4.4
 RANGE_REWORK: float = 3.2
+MORE_THAN_TWO = 2.5  # values lacking, from which a step or two is too little
 ROOM, ENOUGH = 6.5, 5.0  # values from dark to light: nearly all that paint has; what 19 in 20 landscapes have
 COLOUR_CARRIES = 30.0  # C* of the strongest tenth, from which colour does what close values leave undone; one in four
 COLOUR_HELPS = 25.0  # C* of the same, from which it can be seen across a room at all; our choice
@@ -88,7 +89,7 @@ def value_range(case: Case, kind: Kind) -> Finding:
         left = "its colours must carry it across a room" if carries else "light and dark will do little across a room"
         text = (
             f"nearly all its values lie between {low:.1f} and {high:.1f}: {left}. If it isn't mist, haze or dusk "
-            f"that you were after, push the {end} a step or two further"
+            f"that you were after, push the {end} {_how_far(case)}"
         )
     return kind.finding(
         level=level,
@@ -98,6 +99,12 @@ def value_range(case: Case, kind: Kind) -> Finding:
         norm=f"{case.standing('values.range')}; nine in ten reach {case.norms.at('values.range', 10):.1f}",
         percentile=case.percentile("values.range"),
     )
+
+
+def _how_far(case: Case) -> str:
+    """How far the end that is missing is to go until the values reach as far as those of nine landscapes in ten."""
+    lacking = case.norms.at("values.range", 10) - case.measures.values.range
+    return "a step or two further" if lacking < MORE_THAN_TWO else f"some {counted(round(lacking))} steps further"
 
 
 def _end_missing(values: Values) -> str:

@@ -27,6 +27,7 @@ RELUCTANCE = 1.5  # parts of effort that a hazard, or a paint's not having been 
 WASTE_EFFORT = 0.08  # parts of effort that one C*ab of colour weighs which the paints have and their mixture loses
 MOST_PLAIN = 24.0  # C*ab lost that nobody minds: any two earths lose as much
 BULK = 0.5  # of the largest part: less is added to a mixture, not begun with; common practice, no source
+MANY_TIMES = 3.0  # as strong as the mildest of the bulk: such a paint is added to it; common practice, no source
 DETAIL = 4.0  # of white to one of paint, where a paint's own colour is judged
 
 
@@ -78,13 +79,16 @@ def mixing_order(
     """Which paint to begin with and in which order to add the others.
 
     The start is the tube nearest to the colour wanted among those that make its bulk; then come the others by
-    strength, strongest last, so that it can be added little by little. The strongest is no start, unless it is most of
-    the mixture: whoever begins with a phthalo drowns everything else in it.
+    strength, strongest last, so that it can be added little by little. The strongest is no start, nor is one many times
+    as strong as another of the bulk, unless it is most of the mixture: whoever begins with a phthalo drowns everything
+    else in it.
     """
     strengths = [strength_of(paint) for paint in paints]
     strongest = max(range(len(amounts)), key=lambda index: strengths[index])
     bulk = [index for index, amount in enumerate(amounts) if amount >= max(one, BULK * max(amounts))]
-    tame = [index for index in bulk if index != strongest or amounts[index] > sum(amounts) / 2]
+    mildest = min((strengths[index] for index in bulk if not paints[index].is_white), default=strengths[strongest])
+    strong = {strongest, *(index for index in bulk if strengths[index] > MANY_TIMES * mildest)}
+    tame = [index for index in bulk if index not in strong or amounts[index] > sum(amounts) / 2]
     start = min(tame or bulk or range(len(amounts)), key=lambda index: _away(paints[index], target))
     rest = sorted((index for index in range(len(amounts)) if index != start), key=lambda index: strengths[index])
     return (start, *rest)

@@ -1,6 +1,7 @@
 """How the light of a photograph is made neutral: by a grey or white spot, by a card, by a chart of 24 patches."""
 
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Literal
 
 import numpy as np
@@ -205,8 +206,14 @@ def _by_reference(pixels: Float, how: How, what: str, lightness: float | None) -
 
 def chart_likeness(seen: Array) -> float:
     """How far the light (24, 3) of what may be a chart's patches goes along with the chart's own, −1 to 1."""
+    return _alike(np.log(np.maximum(seen, 1e-4)).reshape(*PATCHES, 3), _chart_logs())
+
+
+@cache
+def _chart_logs() -> Array:
+    """Of the chart's own light, (rows, columns, 3)."""
     own = np.asarray(lab_to_linear(chart_lab()), dtype=np.float64)
-    return _alike(*(np.log(np.maximum(light, 1e-4)).reshape(*PATCHES, 3) for light in (seen, own)))
+    return np.log(np.maximum(own, 1e-4)).reshape(*PATCHES, 3)
 
 
 def _alike(logs: Array, own: Array) -> float:

@@ -40,6 +40,7 @@ class Gathered:
     failed: tuple[str, ...]
     cropped: int
     unsure: tuple[str, ...]  # photographs in which the canvas's edge is unsure, so that nothing was cropped
+    cleared: tuple[str, ...]  # files with transparent parts, which were taken as white
     twins: tuple[tuple[str, ...], ...]  # groups of files that show one painting
     unjudged: int  # pictures of which nothing is said
 
@@ -68,7 +69,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
     alike = _twins(ledger, ranked, out)
     traits, groups = common_traits(body), hangings(body, alike)
     failed = (*unread, *(_named(file) for file in ledger.files(FAILED)))
-    crops = _write_tables(ledger, ranked, rules, out, traits, groups, failed)
+    crops, cleared = _write_tables(ledger, ranked, rules, out, traits, groups, failed)
     unsure = tuple(crop.name for crop in crops if crop.unsure)
     twins = tuple(tuple(sorted(shown_path(ranked.paths[rank]) for rank in group)) for group in alike)
     sheet = Sheet(
@@ -80,6 +81,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
         walls=tuple(_wall(ledger, ranked, rules, body, group) for group in groups),
         considered=CONSIDERED,
         remarks=_remarks(traits, unsure),
+        cleared=cleared,
         failed=failed,
         removed=tuple(shown_path(file.path) for file in ledger.files(REMOVED)),
         crops=crops,
@@ -97,6 +99,7 @@ def gather(ledger: Ledger, rules: Rules, out: Path, title: str, unread: tuple[st
         failed,
         len(crops) - len(unsure),
         unsure,
+        tuple(name for name, _ in cleared),
         twins,
         len(ranked.paths) - sum(counts.values()),
     )
@@ -162,9 +165,12 @@ def _write_tables(
     traits: tuple[Trait, ...],
     groups: tuple[Hanging, ...],
     failed: tuple[str, ...],
-) -> tuple[Crop, ...]:
-    """Write both tables; gives the photographs that they passed, cropped or unsure."""
-    crops = []
+) -> tuple[tuple[Crop, ...], tuple[tuple[str, str], ...]]:
+    """Write both tables; gives the photographs that they passed, cropped or unsure, and the files with clear parts.
+
+    Of those the name, and the place of the review.
+    """
+    crops, cleared = [], []
     columns = columns_of(ranked.names)
     about = {
         "counts": ranked.counts,
@@ -187,11 +193,13 @@ def _write_tables(
             if row["crop"]:
                 outline = quote(outline_path(file.content))
                 crops.append(Crop(path, quote(review), outline, row["crop"] == "unsure"))
+            if row.get("transparent"):
+                cleared.append((path, quote(review)))
             record = record_of(rank, file, path, review, standing, row, ranked.names)
             spreadsheet.add(record)
             script.add(record)
         script.close()
-    return tuple(crops)
+    return tuple(crops), tuple(cleared)
 
 
 def _card(subjects: Mapping[str, str], rank: int, file: File, standing: Standing, row: dict[str, Any]) -> Card:

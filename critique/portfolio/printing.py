@@ -16,9 +16,14 @@ NAMED = 5  # photographs at most, by name
 def _crops(done: Summary) -> list[str]:
     lines = [f"  {done.cropped} cropped out of their photographs"] if done.cropped else []
     if done.unsure:
-        named = ", ".join(done.unsure[:NAMED]) + (" and more" if len(done.unsure) > NAMED else "")
-        lines.append(f"  {len(done.unsure)} not cropped, for the canvas's edge is unsure: {named}")
+        lines.append(f"  {len(done.unsure)} not cropped, for the canvas's edge is unsure: {_named(done.unsure)}")
+    if done.cleared:
+        lines.append(f"  {len(done.cleared)} judged with transparent parts taken as white: {_named(done.cleared)}")
     return lines
+
+
+def _named(files: tuple[str, ...]) -> str:
+    return ", ".join(files[:NAMED]) + (" and more" if len(files) > NAMED else "")
 
 
 def summary_text(done: Summary) -> str:

@@ -4,6 +4,7 @@ import math
 from typing import Any
 
 from critique.measures.figures import all_figures, figure_named
+from critique.photograph.limits import CLEAR_SEEN
 from critique.plain import plain
 from critique.tasks.review import Review
 
@@ -17,6 +18,7 @@ def row_of(review: Review) -> Row:
     row: Row = plain(
         {
             "crop": "" if picture.view is None or picture.view.shown is None else picture.view.how,
+            "transparent": picture.transparent if picture.transparent >= CLEAR_SEEN else 0.0,
             "width": picture.original_width,
             "height": picture.original_height,
             "figures": {

@@ -47,6 +47,7 @@ class Summary:
     cropped: int  # of the pictures, out of a photograph that shows more
     unsure: tuple[str, ...]  # photographs in which the canvas's edge is unsure
     page: Path
+    cleared: tuple[str, ...] = ()  # files with transparent parts, which were taken as white
     twins: tuple[tuple[str, ...], ...] = ()  # files of one painting
     unjudged: int = 0  # reviewed, with nothing to say: a blank canvas
 
@@ -204,6 +205,7 @@ def _summary(seen: Survey, reviewed: int, gathered: Gathered) -> Summary:
         cropped=gathered.cropped,
         unsure=gathered.unsure,
         page=gathered.page,
+        cleared=gathered.cleared,
         twins=gathered.twins,
         unjudged=gathered.unjudged,
     )

@@ -4,9 +4,10 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from critique.advice.finding import LEVELS, Finding, Level
+from critique.advice.kind import Part
 from critique.advice.kinds import kind_named
 from critique.advice.standing_still import stands_still
-from critique.tasks.aim import Aim
+from critique.tasks.aim import Aim, crops
 from critique.tasks.review import Review
 from critique.words.lists import listed
 
@@ -34,15 +35,37 @@ def levels_in_aim(aim: Aim) -> dict[str, Level]:
     """The level of every finding of the picture in the aim, by its kind; what it is judged on may be gone there.
 
     As it was where no figure that it stands on moved by as much as is worth a word: a limit crossed by a hair mends
-    nothing.
+    nothing. To watch where its own figure stays beyond the limit that it was to be reworked for: two thirds of green,
+    quieted, are two thirds of green. Of the division as it was too where nothing was drawn anew: colour moves no line.
     """
-    after = {finding.kind: finding.level for finding in aim.after.findings}
+    after = {finding.kind: finding for finding in aim.after.findings}
     return {
         finding.kind: finding.level
         if stands_still(finding.kind, aim.before.case.measures, aim.after.case.measures)
-        else after.get(finding.kind, "holds")
+        or _only_recoloured(aim, finding.kind)
+        else _level_there(finding, after.get(finding.kind))
         for finding in aim.before.findings
     }
+
+
+def _only_recoloured(aim: Aim, kind: str) -> bool:
+    """Whether a finding is on lines, and no change of the aim draws any anew."""
+    return kind_named(kind).part is Part.DIVISION and not any(crops(step.change) for step in aim.steps)
+
+
+def _level_there(before: Finding, after: Finding | None) -> Level:
+    if after is None:
+        return "holds"
+    limits = kind_named(before.kind).by_limits
+    beyond = limits(before.figure) == limits(after.figure) == "rework"
+    return "watch" if before.level == "rework" and after.level == "holds" and beyond else after.level
+
+
+def mended_told(aim: Aim) -> str:
+    """What the aim mends, and what it costs, in a sentence or two; empty where it does neither."""
+    after = levels_in_aim(aim)
+    mended = [one.subject for one in aim.before.findings if one.level != "holds" and after[one.kind] == "holds"]
+    return " ".join(part for part in (f"Mended in the aim: {listed(mended)}." if mended else "", costs(aim)) if part)
 
 
 def still_open(aim: Aim, told: Collection[str] = ()) -> str:
@@ -58,7 +81,8 @@ def still_open(aim: Aim, told: Collection[str] = ()) -> str:
     eased: list[str] = []
     for one in aim.before.findings:
         if one.level != "holds" and after[one.kind] != "holds" and one.kind not in told:
-            (eased if _eased(one, now.get(one.kind)) else left).append(one.subject)
+            less = worse(after[one.kind], one.level) or _eased(one, now.get(one.kind))
+            (eased if less else left).append(one.subject)
     words = [f"Eased, and still to watch: {listed(eased)}."] if eased else []
     return " ".join([*words, *([f"Still open after this plan: {listed(left)}."] if left else [])])
 
@@ -80,6 +104,7 @@ def costs(aim: Aim) -> str:
         if one.level != "holds"
         and one.kind not in held
         and not stands_still(one.kind, aim.before.case.measures, aim.after.case.measures)
+        and not _only_recoloured(aim, one.kind)
     ]
     return f"The aim costs something: look there at its {listed(lost)}." if lost else ""
 

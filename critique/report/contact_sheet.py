@@ -112,6 +112,7 @@ class Sheet:
     removed: tuple[str, ...]
     columns: tuple[tuple[str, str], ...]
     crops: tuple[Crop, ...] = ()
+    cleared: tuple[tuple[str, str], ...] = ()  # files with transparent parts: name, place of the review
     twins: tuple[tuple[str, ...], ...] = ()  # names of files that show one painting
 
     @property
@@ -123,7 +124,8 @@ class Sheet:
     def parts(self) -> int:
         """How many parts the page has that are worth a way to them."""
         return 1 + sum(
-            bool(part) for part in (self.walls, self.remarks, self.twins, self.crops, self.failed, self.removed)
+            bool(part)
+            for part in (self.walls, self.remarks, self.twins, self.crops, self.cleared, self.failed, self.removed)
         )
 
 

@@ -15,7 +15,7 @@ from critique.paints.cautions import cautions_for, in_one
 from critique.paints.recipes import DABS, OFF, difference_in_words
 from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
-from critique.report.aim_words import greens_told, levels_in_aim, still_open
+from critique.report.aim_words import greens_told, levels_in_aim, mended_told, still_open
 from critique.report.commands import plan_command
 from critique.report.folder import PLATES, replace_files
 from critique.report.page import title_of
@@ -133,6 +133,7 @@ def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
         ways=other_ways(plan, command or plan_command(plan.picture.file)),
         usual=usual,
         rows=_rows(plan),
+        mended=mended_told(plan.aim),
         tubes=_tubes(plan),
         dabs=[paint_dabs(paint, box.white) for paint in box.paints],
         cards=[(one, card_of(one), start_in_words(one), span_in_words(one)) for one in plan.passages.passages],

@@ -49,7 +49,8 @@ OTHER = (
 )
 BY_EYE = "find it by eye, "
 FLATTEN = (
-    "If that isn't what lies behind them, crop them off or lay the picture on its own ground, and review it again."
+    "What is said of its lights, its colours and its edges counts that white as paint. Crop those parts off, or fill "
+    "them with the colour that belongs there, and review it again."
 )
 
 

@@ -87,7 +87,11 @@ def test_a_line_in_the_middle_is_told_before_what_nobody_mends_first() -> None:
     """Of a plain cut in two by its line, to rework, the page said: nothing grave, if anything its light blue."""
     findings = (found("loudest_colour", "watch", 1.1), found("halving", "rework", 0.5))
     assert [finding.kind for finding in gravest_first(findings)] == ["halving", "loudest_colour"]
-    assert "Look once more at where its line lies" in verdict(case_of(painted(wood_and_sky())), findings, ())[0]
+    told = verdict(case_of(painted(wood_and_sky())), findings, ())
+    assert "What is to mend is where its line lies." in told[0]  # as its mark says: "to rework"
+    assert told[-1] == f"First step: {kind_named('halving').step}."
+    near = verdict(case_of(painted(wood_and_sky())), (found("value_range", "watch", 4.0),), ())
+    assert "Look once more at how far its values reach" in near[0] and near[-1].startswith("If it isn't meant so")
 
 
 def test_what_no_teacher_mends_first_is_not_named_first() -> None:
@@ -229,7 +233,7 @@ def test_what_is_said_to_hold_back_is_what_the_first_step_mends() -> None:
     told = verdict(case, grave, offered)
     assert "What holds it back most is its hard edges" in told[0]
     assert told[-1].startswith(f"First step: {kind_named('hard_edges').step}; then ")
-    assert verdict(case, grave[1:], offered)[-1].startswith("If it isn't meant so, a first step: move")
+    assert verdict(case, grave[1:], offered)[-1].startswith("First step: move the division")
     slight = (found("halving", "watch", 0.5),)  # a line near the middle, which no teacher mends first
     assert verdict(case, slight, offered)[-1] == hint_told(case, slight) != ""
     mends = next(kind.id for kind in all_change_kinds() if "loudest_colour" in kind.mends)

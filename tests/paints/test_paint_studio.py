@@ -85,6 +85,15 @@ def test_a_phthalo_is_told_as_stronger_than_the_yellow_or_the_red_beside_it():
     )
 
 
+def test_a_phthalo_is_added_to_the_yellow_though_a_red_oxide_beside_it_is_stronger_still():
+    """Dark green of three parts hansa yellow, two PG7 and one red oxide: it was told to begin with the phthalo."""
+    paints = [default_box().white, find_paint("PY74"), find_paint("PG7"), find_paint("PR101")]
+    green = recipe_of([0, 3, 2, 1], paints, (25, -10, 14))
+    assert green.parts[0].paint == "hansa yellow opaque"
+    mostly = recipe_of([0, 1, 5, 1], paints, (13, -10, 1))  # most of the mixture: there is nothing else to begin with
+    assert mostly.parts[0].paint == "phthalo green (blue shade)"
+
+
 def test_strong_and_weak_tinters_stand_as_painters_know_them():
     """Phthalos and dioxazine before the reds, these before ultramarine and yellows; white last. Common practice.
 

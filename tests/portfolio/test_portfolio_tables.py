@@ -10,7 +10,9 @@ import pytest
 from PIL import Image
 
 from critique.advice.kinds import KINDS
+from critique.portfolio.printing import summary_text
 from critique.portfolio.progress import Progress, bar_line, span
+from critique.portfolio.run import make_portfolio
 
 
 @pytest.fixture(scope="module")
@@ -90,3 +92,17 @@ def test_the_bar_is_drawn_on_a_terminal_only_and_goes_when_it_is_done():
         assert list(Progress("Looking", stream).over(range(3), 3)) == [0, 1, 2]
         assert ("3/3" in stream.getvalue()) == drawn
         assert not drawn or re.fullmatch(r"(?s).*\r\x1b\[K", stream.getvalue())
+
+
+def test_transparent_parts_taken_as_white_are_told_of(tools, tmp_path):
+    """A file may hide what it shows: a portfolio counted its white with the picture and said nothing of it."""
+    folder = tmp_path / "pictures"
+    colours = np.asarray(Image.open(tools.paint(folder / "whole.png", 5)).convert("RGBA")).copy()
+    colours[:20, :, 3] = 0
+    Image.fromarray(colours).save(folder / "cut_out.png")
+    done = make_portfolio(folder, tmp_path / "out", jobs=1)
+    assert done.cleared == ("cut_out.png",)
+    assert "1 judged with transparent parts taken as white: cut_out.png" in summary_text(done)
+    page = (tmp_path / "out" / "portfolio.html").read_text(encoding="utf-8")
+    told = page.split('id="cleared"')[1].split("</section>")[0]
+    assert "reviews/cut_out/report.html" in told and "reviews/whole" not in told

@@ -51,6 +51,8 @@ def test_transparent_parts_are_told_to_be_taken_as_white(tmp_path, size, clear):
     assert picture.transparent == pytest.approx(round(clear * size[1]) / size[1])
     assert any("transparent" in line and "25 %" in line for line in photograph_said(picture))
     assert "taken as white" in words(view_told(picture)) and view_told(picture).first
+    said = words(view_told(picture))
+    assert "counts that white as paint" in said and "Crop those parts off" in said
     (told,) = crops_told([picture])
     assert "transparent" in told.text and any("transparent" in line for line in crops_said([picture]))
 

@@ -1,0 +1,62 @@
+"""What a page says that an aim mends: only what it does."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from critique.advice.judging import Case
+from critique.advice.norms import read_norms
+from critique.advice.trial import Trial, trial_of
+from critique.measures.measure import measure_picture
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import picture_from_srgb
+from critique.report.aim_words import costs, levels_in_aim, mended_told, still_open
+from critique.tasks.aim import Aim, Wanted, aim_of
+
+SKY, HILL, NEAR, BUSH, LIT = (78, -3, -20), (52, -22, 24), (46, -28, 36), (30, -14, 14), (64, -20, 26)
+
+
+def green_hill() -> np.ndarray:
+    """A strip of sky over three quarters of green, the lowest of it stronger than a leaf: Lab (320, 480, 3)."""
+    lab = np.empty((320, 480, 3))
+    lab[:80], lab[80:200], lab[200:] = SKY, HILL, NEAR
+    lab[60:110, 60:150], lab[150:180, 250:400] = BUSH, LIT
+    return lab
+
+
+def parted(at: int) -> np.ndarray:
+    """A light sky over a dark green field, parted by a level line ``at`` so many rows of 320."""
+    lab = np.empty((320, 480, 3))
+    lab[:at], lab[at:] = SKY, NEAR
+    return lab
+
+
+def tried(lab: np.ndarray) -> Trial:
+    strokes = np.random.default_rng(4).normal(0, 1, (80, 60, 3)) * (4, 2, 2)
+    picture = picture_from_srgb(lab_to_srgb8(lab + np.kron(strokes, np.ones((4, 8, 1)))))
+    return trial_of(Case(picture, measure_picture(picture), read_norms()))
+
+
+def aim_for(lab: np.ndarray) -> Aim:
+    return aim_of(tried(lab), (), Wanted())
+
+
+def test_as_much_green_as_before_is_eased_and_not_mended_by_being_quieter():
+    """Of two thirds of green a page asked to give up a third, and called that mended where none was given up."""
+    aim = aim_for(green_hill())
+    was, now = ({one.kind: one for one in trial.findings} for trial in (aim.before, aim.after))
+    assert was["green_area"].level == "rework" and now["green_area"].level == "holds"
+    assert abs(was["green_area"].figure - now["green_area"].figure) < 0.05
+    assert levels_in_aim(aim)["green_area"] == "watch" and levels_in_aim(aim)["green_strength"] == "holds"
+    assert "Eased, and still to watch: green area." in still_open(aim)
+    assert "green strength" in mended_told(aim) and "green area" not in mended_told(aim)
+
+
+def test_a_change_of_colour_moves_no_line():
+    """A muted wood was said to be halved no longer, since another edge was found in it."""
+    aim = aim_for(parted(160))
+    assert {one.kind: one.level for one in aim.before.findings}["halving"] == "rework" and aim.steps
+    elsewhere = replace(aim, after=tried(parted(100)))
+    assert {one.kind: one.level for one in elsewhere.after.findings}["halving"] == "holds"
+    assert levels_in_aim(elsewhere)["halving"] == "rework" and "halving" in still_open(elsewhere)
+    assert "halving" not in costs(replace(aim, before=elsewhere.after, after=aim.before))
