@@ -46,8 +46,8 @@ def mirrors_sky(parts: Parts, line: LevelLine) -> bool:
     )
 
 
-def over_calmer_water(parts: Parts, lines: list[LevelLine]) -> set[LevelLine]:
-    """The lines that are no far edge of a sea: a ridge that falls more than the water's edge at its foot, and this.
+def over_calmer_water(parts: Parts, lines: list[LevelLine]) -> list[tuple[LevelLine, LevelLine]]:
+    """The lines that are no far edge of a sea: each ridge that falls more than the water's edge at its foot, with this.
 
     A sea that was tilted falls by as much everywhere. Two edges that run together are a shore that goes away.
     """
@@ -58,13 +58,12 @@ def over_calmer_water(parts: Parts, lines: list[LevelLine]) -> set[LevelLine]:
         and line.length >= LONG_FOOT
         and part_below(parts.labels, line, WATER) >= WET_FOOT
     ]
-    pairs = [
+    return [
         (line, foot)
         for line in lines
         for foot in feet
         if 0 < foot.y - line.y <= FOOT and abs(foot.tilt) < abs(line.tilt) and abs(foot.tilt - line.tilt) >= AWAY
     ]
-    return {line for pair in pairs for line in pair}
 
 
 def calm_sea(lab: Float, parts: Parts) -> LevelLine | None:

@@ -1,6 +1,7 @@
 """How the light of a photograph is made neutral: by a grey or white spot, by a card, by a chart of 24 patches."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import cache
 from typing import Literal
 
 import numpy as np
@@ -60,6 +61,13 @@ class Balance:
     off_grey: float = 0.0
     patches: Array | None = field(default=None, repr=False)
     fit: ChartFit | None = None
+
+    def brightened(self, times: float) -> "Balance":
+        """The same for what stands in less light than the reference, by so many times."""
+        if self.fit is not None:
+            return replace(self, fit=replace(self.fit, matrix=self.fit.matrix * times))
+        assert self.gains is not None
+        return replace(self, gains=self.gains * times)
 
     def applied(
         self, light: Float | NDArray[np.float16], *, camera: Float | NDArray[np.float16] | None = None
@@ -205,8 +213,14 @@ def _by_reference(pixels: Float, how: How, what: str, lightness: float | None) -
 
 def chart_likeness(seen: Array) -> float:
     """How far the light (24, 3) of what may be a chart's patches goes along with the chart's own, −1 to 1."""
+    return _alike(np.log(np.maximum(seen, 1e-4)).reshape(*PATCHES, 3), _chart_logs())
+
+
+@cache
+def _chart_logs() -> Array:
+    """Of the chart's own light, (rows, columns, 3)."""
     own = np.asarray(lab_to_linear(chart_lab()), dtype=np.float64)
-    return _alike(*(np.log(np.maximum(light, 1e-4)).reshape(*PATCHES, 3) for light in (seen, own)))
+    return np.log(np.maximum(own, 1e-4)).reshape(*PATCHES, 3)
 
 
 def _alike(logs: Array, own: Array) -> float:

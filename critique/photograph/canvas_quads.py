@@ -22,6 +22,7 @@ INSET = 0.008  # of the photograph's long edge that a painting lies inside its f
 DEEPEST = 0.2  # of the same: a frame or a mat is no wider
 SHARED = 0.004  # of the same: by which a side of both may lie apart
 MOST_PAIRS = 400  # of lines of either direction: the worthiest, where there are more
+AT_ONCE = 32  # pairs that are looked through at a time
 POOL = 400  # of the best, from which they are taken
 CORNERS = ((0, 0), (1, 0), (1, 1), (0, 1))  # which of two upright and two level lines meet, clockwise
 NOT_OF_EACH = ("cut", "lines", "pairs")  # what of all candidates isn't told of each
@@ -168,23 +169,36 @@ class Pairs:
 
     def best(self, among: NDArray[np.bool_]) -> Quads:
         """The best of some candidates, each a (row, column)."""
-        flat = np.flatnonzero(among & (self.against < np.inf))
-        if len(flat) > POOL:
-            flat = flat[np.argpartition(self.against.ravel()[flat], POOL - 1)[:POOL]]
-        p, q = np.unravel_index(flat, self.against.shape)
-        rows, columns = self.rows[p], self.columns[q]
-        return _kept(rows, columns, self.u, self.l, self.u_pairs, self.l_pairs, self.x, self.y, self.size)
+        every = self._worthiest(among)
+        by_score = np.argsort(-every.score, kind="stable")
+        order = _distinct(every.corners, by_score, DISTINCT * max(self.size))
+        return every.taken(_with_nested(every.corners, by_score, order, max(self.size)))
 
     def beside(self, corners: Array) -> float:
         """The score of the best candidate that lies wholly to one side of four corners (4, 2); −∞ without one."""
-        u, l = self.u_pairs[self.rows], self.l_pairs[self.columns]
         first, last = corners.min(axis=0) + ASIDE * max(self.size), corners.max(axis=0) - ASIDE * max(self.size)
-        left, right = (np.stack([self.x[np.ix_(u[:, i], l[:, j])] for j in (0, 1)]) for i in (0, 1))
-        upper, lower = (np.stack([self.y[np.ix_(u[:, i], l[:, j])] for i in (0, 1)]) for j in (0, 1))
-        apart = (left.min(axis=0) > last[0]) | (right.max(axis=0) < first[0])
-        apart |= (upper.min(axis=0) > last[1]) | (lower.max(axis=0) < first[1])
+        u, l = self.u_pairs[self.rows], self.l_pairs[self.columns]
+        # All four corners of a candidate lie to the right (or below): of both its upright lines on both its level ones.
+        # To the left (or above) of the others lie all four in the same way.
+        apart = np.zeros(self.against.shape, dtype=np.bool_)
+        for beyond in (self.x > last[0], self.x < first[0], self.y > last[1], self.y < first[1]):
+            apart |= _all_four(beyond, u, l)
         apart &= (self.borders[0][:, None] == 0) & (self.borders[1] == 0)
-        return float(self.best(apart).score.max(initial=-np.inf)) if apart.any() else -np.inf
+        return float(self._worthiest(apart).score.max(initial=-np.inf)) if apart.any() else -np.inf
+
+    def _worthiest(self, among: NDArray[np.bool_]) -> Quads:
+        """As many of some candidates as are looked at further, in no order."""
+        against = np.where(among, self.against, np.inf).ravel()
+        flat = np.argpartition(against, POOL - 1)[:POOL] if len(against) > POOL else np.arange(len(against))
+        p, q = np.unravel_index(flat[against[flat] < np.inf], self.against.shape)
+        rows, columns = self.rows[p], self.columns[q]
+        return _of_pairs(rows, columns, self.u, self.l, self.u_pairs, self.l_pairs, self.x, self.y, self.size)
+
+
+def _all_four(of_crossings: NDArray[np.bool_], u: NDArray[np.intp], l: NDArray[np.intp]) -> NDArray[np.bool_]:
+    """Whether it is true of all four crossings (lines, lines) of each pair of upright lines with each of level ones."""
+    both = of_crossings[:, l[:, 0]] & of_crossings[:, l[:, 1]]
+    return both[u[:, 0]] & both[u[:, 1]]
 
 
 def _best(
@@ -199,15 +213,13 @@ def _best(
     height, width = size
     worth_u = _side_score(u.support, u.even, u.lively, u.onward)
     worth_l = _side_score(l.support, l.even, l.lively, np.stack([l.onward, LEDGE * l.onward]))
-    upright = worth_u[0][u_pairs[:, 0]] + worth_u[1][u_pairs[:, 1]]  # (upright pairs, level pairs)
-    across = (worth_l[0][l_pairs[:, 0]] + worth_l[1][l_pairs[:, 1]]).T
     # The last two lines of either direction are the photograph's borders.
     u_borders, l_borders = (u_pairs >= len(x) - 2).sum(axis=1), (l_pairs >= len(y.T) - 2).sum(axis=1)
-    rows, columns = _worthiest(upright.max(axis=1), u_borders), _worthiest(across.max(axis=0), l_borders)
-    chosen = np.ix_(rows, columns)
+    rows, columns = _worthiest(worth_u, u_pairs, u_borders), _worthiest(worth_l, l_pairs, l_borders)
+    upright = _of_both(worth_u[:, :, columns], u_pairs[rows])  # (upright pairs, level pairs)
+    across = _of_both(worth_l[:, :, rows], l_pairs[columns]).T
     near = (x > -BEYOND * width) & (x < (1 + BEYOND) * width) & (y > -BEYOND * height) & (y < (1 + BEYOND) * height)
-    inside = np.logical_and.reduce([near[np.ix_(u_pairs[rows, i], l_pairs[columns, j])] for i, j in CORNERS])
-    against = np.where(inside, -(upright[chosen] + across[chosen]), np.inf)
+    against = np.where(_all_four(near, u_pairs[rows], l_pairs[columns]), -(upright + across), np.inf)
     own = u_borders[rows], l_borders[columns]
     pairs = Pairs(u, l, u_pairs, l_pairs, x, y, size, rows, columns, against, own)
     borders = own[0][:, None] + own[1]
@@ -221,15 +233,23 @@ def _best(
     return replace(whole, cut=(pairs.best(one), pairs.best(two & facing), pairs.best(two & ~facing)))
 
 
-def _worthiest(worth: Array, borders: NDArray[np.intp]) -> NDArray[np.intp]:
+def _of_both(worth: Array, pairs: NDArray[np.intp]) -> Array:
+    """What speaks for the first and the second line of pairs together, of (2, lines, …): (pairs, …)."""
+    return np.asarray(worth[0][pairs[:, 0]] + worth[1][pairs[:, 1]])
+
+
+def _worthiest(worth: Array, pairs: NDArray[np.intp], borders: NDArray[np.intp]) -> NDArray[np.intp]:
     """The pairs of lines that may be two sides of one of the best: in a wall of bricks there are too many."""
-    if len(worth) <= MOST_PAIRS:
-        return np.arange(len(worth))
-    order = np.argsort(np.where(borders > 0, -np.inf, -worth), kind="stable")
+    if len(pairs) <= MOST_PAIRS:
+        return np.arange(len(pairs))
+    # A few at a time, so that they stay in the processor's cache.
+    parts = np.array_split(pairs, len(pairs) // AT_ONCE + 1)
+    best = np.concatenate([_of_both(worth, part).max(axis=1) for part in parts])
+    order = np.argsort(np.where(borders > 0, -np.inf, -best), kind="stable")
     return np.sort(order[: MOST_PAIRS + (borders > 0).sum()])
 
 
-def _kept(
+def _of_pairs(
     p: NDArray[np.intp],
     q: NDArray[np.intp],
     u: _Sides,
@@ -240,7 +260,7 @@ def _kept(
     y: Array,
     size: tuple[int, int],
 ) -> Quads:
-    """The best of the candidates made of upright pairs ``p`` and level pairs ``q``."""
+    """The candidates made of upright pairs ``p`` and level pairs ``q``."""
     left, right, top, bottom = u_pairs[p, 0], u_pairs[p, 1], l_pairs[q, 0], l_pairs[q, 1]
 
     def four(name: str) -> Array:
@@ -254,12 +274,8 @@ def _kept(
     outside = four("outside")
     even, lively = four("even"), four("lively")
     score = quad_score(support, even, lively, outside, onward, corners, size)
-    by_score = np.argsort(-score, kind="stable")
-    order = _distinct(corners, by_score, DISTINCT * max(size))
-    order = _with_nested(corners, by_score, order, max(size))
     sides = np.stack([left >= len(x) - 2, right >= len(x) - 2, top >= len(y.T) - 2, bottom >= len(y.T) - 2], axis=1)
-    found = Quads(corners, support, even, lively, outside, onward, score, sides)
-    return found.taken(order)
+    return Quads(corners, support, even, lively, outside, onward, score, sides)
 
 
 def _side_score(support: Array, even: Array, lively: Array, onward: Array) -> Array:

@@ -43,6 +43,13 @@ def test_a_raw_field_of_phthalo_green_is_named_and_a_dull_or_a_leafy_one_is_not(
         assert finding is not None and finding.level == "rework" and "PG7" in finding.text
 
 
+@pytest.mark.parametrize(("part", "told"), [(0.07, True), (0.025, False)])
+def test_a_strip_of_it_is_seen_and_a_touch_may_be(part: float, told: bool) -> None:
+    """A wood along a lake in raw blue-green is loud to anybody; little of it was to no reader."""
+    finding = said(meadow((42, -36, 21), part=part), "green strength").get("green strength")
+    assert (finding is not None and finding.level == "watch" and "bluer than any leaf" in finding.text) is told
+
+
 def test_the_plate_of_the_greens_shows_and_hatches_it() -> None:
     """A raw lawn stood in greys, beside the sentence that named it."""
     picture = meadow((42, -36, 21))

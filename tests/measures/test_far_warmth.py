@@ -112,3 +112,20 @@ def test_hills_on_a_level_edge_come_forward_before_a_field_as_warm_of_another_co
     assert comes_forward(plain(rust, near=ripe, until=0.3)) is None  # a bush
     assert comes_forward(plain((44, 4, 12), near=ripe)) is None  # a brown as grey as air makes it
     assert plain(rust, near=ripe, mirrored=True).forward == pytest.approx(found.forward, abs=1.5)
+
+
+@pytest.mark.parametrize(("hills", "foot", "told"), [(WARM, 0.6, True), (WARM, 1.0, False), (COOL, 0.6, False)])
+def test_warm_mountains_between_slopes_are_far_though_no_edge_runs_level_and_a_cliff_to_the_foot_is_not(
+    hills: tuple[float, float, float], foot: float, told: bool
+) -> None:
+    rng = np.random.default_rng(2)
+    down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
+    down, across = down / HEIGHT, across / WIDTH
+    crest = 0.42 + 0.05 * np.sin(across * 9) + 0.02 * np.sin(across * 31)
+    sides = foot - 0.25 * np.abs(across - 0.55)  # a valley opens toward the one who looks
+    lab = np.where((down < crest)[..., None], SKY, np.where((down < sides)[..., None], hills, NEAR))
+    lab = lab + rng.normal(0, 2.0, (HEIGHT, WIDTH, 1)) * (1, 0.2, 0.4) * np.where(down < crest, 0.3, 1.5)[..., None]
+    picture = picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)))
+    found = measure_far_warmth(picture, measure_parts(picture), measure_division(picture))
+    assert not found.level
+    assert (comes_forward(found) == "watch") is told

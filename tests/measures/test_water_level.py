@@ -232,6 +232,22 @@ def test_a_ridge_over_water_that_lies_more_level_is_no_far_edge() -> None:
     assert measure_water_level(picture, wet, lines=(ridge, askew)).found
 
 
+@pytest.mark.parametrize(("agreement", "told"), [(0.97, True), (0.8, False)])
+def test_a_shore_ruled_right_across_with_water_below_tells_how_it_lies_whatever_ridges_do(
+    agreement: float, told: bool
+) -> None:
+    """Hung askew, a hill's slope may come to lie level, and a crest to fall steeper than the shore below it."""
+    picture = sea(0.0, 0.6)  # its own strokes lean with none of them
+    parts = measure_parts(picture)
+    labels = np.full_like(parts.labels, NEAR)
+    labels[: round(0.4 * len(labels))] = AIR
+    labels[round(0.6 * len(labels)) :] = WATER
+    lake = replace(parts, labels=labels, horizon=0.4)
+    lines = (edge(0.6, -3.0, agreement, length=0.95), edge(0.45, 0.1, 0.85, length=0.85), edge(0.42, -6.0, 0.72))
+    level = measure_water_level(picture, lake, lines=lines)
+    assert (level.found and level.wet and level.tilt == pytest.approx(-3.0)) is told
+
+
 @pytest.mark.parametrize(("over", "told"), [(NEAR, True), (AIR, False)])
 def test_what_looks_like_sky_below_land_is_water(over: int, told: bool) -> None:
     """A pale lake under a dark shore; under sky it would be a streak of cloud."""
