@@ -24,9 +24,11 @@ from critique.advice.praise import what_works
 from critique.advice.praise_plain import plain_praise, what_is_there
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
+from critique.advice.value_ends import darks_spoken_of
 from critique.advice.value_findings import RANGE_WATCH, big_shapes, picture_in_key
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
+from critique.picture.pieces import most_of_it_lies
 from critique.picture.places import spot
 from critique.words.aloud import about, sentence
 from critique.words.figures import percent
@@ -188,12 +190,12 @@ def _grave_first(open_findings: list[Finding]) -> list[Finding]:
 
 def _placed(case: Case, finding: Finding) -> str:
     """Where a fault of the eye's path lies, or which colour is loudest, to follow its name; empty where that says enough."""
-    eye, darks = case.measures.eyepath, case.measures.closed_darks
+    eye = case.measures.eyepath
     _, near = near_edge_fault(eye) or ("", eye.focus)
     place = {
         "edge_pull": f"the {eye.strongest_pull.place}",
         "near_edge": str(spot(near.x, near.y)),
-        "closed_darks": str(spot(darks.x, darks.y)) if darks.in_one_place else "",
+        "closed_darks": most_of_it_lies(darks_spoken_of(case.measures.closed_darks)),
         "loudest_colour": f"the {word_of_lab(np.array(case.measures.loudest.lab))}",
     }.get(finding.kind)
     return f" ({place})" if place else ""
