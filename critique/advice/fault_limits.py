@@ -72,9 +72,9 @@ BLACK = 0.118
 # mend first that of the other, an empty black road. Of 76 paintings none does but one that is near black, too.
 HEAVY, WITHOUT_FORM = 0.040, 0.38
 BARE = Limits("above", 0.022)  # of the picture, bare white sky
-# L* of the lights below it and of the whole picture: with more the land is as light, or the picture is one in light tones,
-# a mist or a paper, in which a white sky is at home.
-AS_LIGHT, LIGHT_PICTURE = 82.0, 66.0
+# L* of the lights below it and of what isn't bare: with more the land is as light, or the picture is one in light tones, a
+# mist, a paper or the blaze of a sun, in which a white sky is at home.
+AS_LIGHT, LIGHT_PICTURE = 82.0, 62.0
 DEAD = Limits("below", 12.0, 4.5)  # C* of the strongest tenth; lowest seen 16
 SOME_COLOUR = 12.0  # C* of the same: one that reaches it is seen as a colour, though no relief
 # C* of the strongest spot: one that reaches it is a relief. A flag of 15 was seen as one in a grey day, of the plain faults

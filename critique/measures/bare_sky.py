@@ -20,6 +20,7 @@ MELTED = 0.008  # of the long edge, spread of a Gaussian: strokes of paint and g
 # L* from which a tone begins to be bare white, and from which it is: titanium white dries to 96 or 97 (from memory).
 WHITE, BARE = 94.0, 97.0
 COLOURLESS, COLOURED = 5.0, 9.0  # C*ab up to which white has no colour, and from which it is a cream or a blue
+BARE_AT = 0.5  # of bare white: from there on a place is bare
 LIGHTS, LIGHTEST = 0.95, 0.99  # of what isn't sky lies below its lights, and below its few lightest touches
 
 
@@ -29,7 +30,7 @@ class BareSky:
     """Share of a picture that is bare white sky, and the tones beside it.
 
     ``lights`` is the L* of the lights below the sky (the 95th percentile), ``lightest`` of their lightest touches (the
-    99th), ``middle`` the median L* of the picture.
+    99th), ``middle`` the median L* of the picture where it isn't bare.
     ``mask`` (height, width of a small copy) is where the sky is bare.
     """
 
@@ -48,13 +49,14 @@ def measure_bare_sky(picture: Picture, parts: Parts) -> BareSky:
     sky = same_frame(parts.mask("sky"), (height, width))
     bare = rising(lightness, (WHITE, BARE)) * (1 - rising(np.hypot(a, b), (COLOURLESS, COLOURED))) * sky
     below = lightness[~sky] if not sky.all() else np.zeros(1, np.float32)
+    painted = lightness[bare < BARE_AT]  # a sky left white all over doesn't make the picture one in light tones
     lights, lightest = quantiles_of(below, (LIGHTS, LIGHTEST))
     return BareSky(
         share=float(bare.mean(dtype=np.float64)),
         lights=float(lights),
         lightest=float(lightest),
-        middle=float(np.median(lightness)),
-        mask=bare >= 0.5,
+        middle=float(np.median(painted if len(painted) else lightness)),
+        mask=bare >= BARE_AT,
     )
 
 

@@ -41,6 +41,16 @@ def test_over_land_as_light_it_is_at_home() -> None:
     assert judge_bare_sky(measured(field(land=90.0)).bare_sky) == "holds"
 
 
+def test_a_white_sky_over_most_of_a_picture_does_not_make_it_one_in_light_tones() -> None:
+    """Else a sky left white all over would pass where half of it is found fault with."""
+    picture = field()
+    lab = np.concatenate([np.broadcast_to(picture.lab[:1], (300, *picture.lab.shape[1:])), picture.lab])
+    tall = picture_from_lab(np.ascontiguousarray(lab), picture_from_srgb(np.zeros((*lab.shape[:2], 3), np.uint8)))
+    found = measured(tall).bare_sky
+    assert found.share > 0.5 and found.middle < 45
+    assert judge_bare_sky(found) == "watch"
+
+
 def test_it_is_said_of_the_sky_or_of_the_part_that_is_bare() -> None:
     whole, part = (said(field(part=part), "bare white sky")["bare white sky"] for part in (1.0, 0.3))
     assert whole.text.startswith("The sky, about two fifths of the picture, is bare white")
