@@ -111,4 +111,4 @@ def test_a_portfolio_says_of_which_photographs_the_wall_was_judged_too(folder, t
         "easel.jpg": 0,
         REPAINT: 0,
     }
-    assert "One photograph is counted with the wall around its canvas" in html
+    assert "One photograph is counted with wall or frame around its canvas" in html

@@ -59,7 +59,9 @@ CHROMA = Figure(
     lambda c: f"{c:.0f}",
     record="greens.median_chroma",
 )
-EVENNESS = Figure("evenness", lambda case: case.measures.greens.evenness, percent, record="greens.evenness")
+EVENNESS = Figure(
+    "part of the green that is one green", lambda case: case.measures.greens.evenness, percent, record="greens.evenness"
+)
 SPREAD = Figure(
     "spread of green hues",
     lambda case: case.measures.greens.hue_spread,
@@ -68,7 +70,7 @@ SPREAD = Figure(
     record="greens.hue_spread",
 )
 LEAN = Figure(
-    "mean a* (below 0 is green)",
+    "lean of the whole (a*: below 0 is green)",
     lambda case: case.measures.cast.mean.a,
     number,
     rises=True,

@@ -57,36 +57,36 @@ LEAST_FAR = 0.004  # of the picture
 WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
 
 SCRAPS = Figure(
-    "light and dark scraps within the masses (L*)",
+    "values by which small marks stand out of the big shapes",
     lambda case: how_gathered(case.picture).scraps,
-    lambda scraps: f"{scraps:.1f}",
+    lambda scraps: f"{scraps / 10:.2f}",
 )
 LOUDNESS = Figure(
-    "loudest colour against the most that landscapes have",
+    "strength of the loudest colour (1 is the most that landscapes have)",
     lambda case: measure_loudest(case.picture).excess,
     lambda excess: f"{excess:.2f}",
 )
 CLOSED = Figure("closed darks", lambda case: measure_closed_darks(case.picture).share, percent)
 STRONG = Figure(
-    "chroma of the strongest tenth",
+    "chroma of the strongest tenth of the picture",
     lambda case: measure_loudest(case.picture).strong,
     lambda chroma: f"{chroma:.0f}",
     rises=True,
     record="loudest.strong",
 )
 PULL = Figure(
-    "strongest pull beside the focal place",
+    "strongest pull at an edge (1 is that of the focal place)",
     lambda case: case.measures.eyepath.strongest_pull.strength,
     lambda strength: f"{strength:.2f}",
     record="eyepath.strongest_pull.strength",
 )
 FOREGROUND = Figure(
-    "detail of the foreground against the focal place",
+    "detail in the foreground (1 is that of the busiest place above)",
     lambda case: measure_detail(case.picture).foreground,
     lambda detail: f"{detail:.2f}",
 )
 EVENNESS = Figure(
-    "detail of the quietest tenth against the busiest",
+    "detail where it is quietest, as part of that where it is busiest",
     lambda case: measure_detail(case.picture).evenness,
     percent,
 )

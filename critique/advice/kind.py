@@ -67,10 +67,10 @@ class Kind:
     spoken : what a verdict calls it where it is open, to follow "look once more at"; empty where "its" and the title do.
     step : what to try first where it is open and no suggestion is made; empty for a kind that never is.
     step_known : the same where a grey beside the painting has told its light; empty where ``step`` serves for both.
-    said_first : how often a teacher who looks at a picture where it is to watch would mend it first: in so much of
-        two or four machine readings each of 200 pictures, photographs through a paint filter and paintings, where 4 or
-        more had it; a second thing named counts half. Drawn a third of the way to a tenth where few had it. What teachers
-        mend first only beside other things keeps what it has where it stands alone: outlines, and a lean to green.
+    said_first : how often a teacher who looks at a picture where it is to watch would mend it first: in so much of two
+        machine readings each of 200 pictures, photographs through a paint filter and paintings, where 4 or more had it;
+        a second thing named counts half. Drawn a third of the way to a tenth where few had it. What teachers mend first
+        only beside other things keeps what it has where it stands alone: outlines, and a lean to green.
     """
 
     id: str

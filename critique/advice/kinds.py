@@ -29,7 +29,7 @@ KINDS: tuple[Kind, ...] = (
         judge=greens.strength,
         gone=greens.strength_gone,
         step="grey the strongest greens with a little red earth or violet, on a small study first",
-        said_first=0.2,
+        said_first=0.25,
     ),
     Kind(
         id="green_area",
@@ -40,7 +40,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
         judge=greens.area,
         step="turn some of the green to ochre, earth or blue-grey, on a small study first",
-        said_first=0.25,
+        said_first=0.5,
     ),
     Kind(
         id="green_evenness",
@@ -53,7 +53,7 @@ KINDS: tuple[Kind, ...] = (
         judge=evens.evenness,
         gone=evens.evenness_gone,
         step="break the green, yellower in the light and greyer in the shade, in one passage first",
-        said_first=0.35,
+        said_first=0.6,
     ),
     Kind(
         id="green_cast",
@@ -77,7 +77,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("below", values.RANGE_WATCH, values.RANGE_REWORK),
         judge=values.value_range,
         step="push the darks or the lights further, on a small study",
-        said_first=0.15,
+        said_first=0.25,
     ),
     Kind(
         id="value_masses",
@@ -87,7 +87,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("masses.kept", "masses.scraps"),
         judge=values.masses,
         step="join the small lights and darks into three or four shapes, in a small value study first",
-        said_first=0.4,
+        said_first=0.5,
     ),
     Kind(
         id="small_lights",
@@ -107,7 +107,7 @@ KINDS: tuple[Kind, ...] = (
         judge=ends.closed_darks,
         where=where.of_closed_darks,
         step="lay a warm dark beside a cool one where it is closed, in one place first",
-        said_first=0.8,
+        said_first=0.75,
     ),
     Kind(
         id="bare_sky",
@@ -297,7 +297,7 @@ KINDS: tuple[Kind, ...] = (
         judge=touch.even_foreground,
         where=where.of_foreground,
         step="lay a light or a shadow, a path or a change of colour across the foreground, in a small study first",
-        said_first=0.55,
+        said_first=0.6,
     ),
     Kind(
         id="competing_lights",

@@ -1,6 +1,6 @@
 """What anybody sees in a picture in which nothing stands out: its light, its two colours, their kinship."""
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from itertools import combinations
 
 import numpy as np
@@ -31,8 +31,10 @@ def plain_praise(case: Case, open_kinds: Collection[str]) -> str:
     return next((text for text in asked if text), "")
 
 
-def what_is_there(case: Case) -> str:
-    """What a picture has to build on where nothing of it is sure to work: its largest shape, or its main colours."""
+def what_is_there(case: Case, shapes: Sequence[str] = ()) -> str:
+    """What a picture has to build on where nothing of it is sure to work: its big ``shapes`` or its largest, or its colours."""
+    if len(shapes) > 1:
+        return f"What there is to build on: squint, and big shapes form, {listed(shapes[:2])}."
     shape = _largest(Seen.of(case))
     if shape:
         return f"What there is to build on: {shape}."

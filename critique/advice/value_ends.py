@@ -1,17 +1,25 @@
 """Whether the ends of a picture's values are left empty: darks filled in, a sky left white."""
 
-from critique.advice.fault_limits import BLACK, CLOSED, judge_bare_sky, judge_closed_darks
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.advice.fault_limits import BLACK, CLOSED, HEAVY, darks_seen_as, judge_bare_sky, judge_closed_darks
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.bare_sky import BareSky
 from critique.measures.closed_darks import ClosedDarks
-from critique.picture.areas import area_aside, area_of
-from critique.picture.places import place_of, spot
+from critique.picture.areas import area_aside
+from critique.picture.pieces import most_of_it_lies
 from critique.words.aloud import about, sentence
 from critique.words.figures import number, percent
 
 AS_WHITE = 76.0  # L* of the lightest touches below: readers saw that snow and stones so light are white too
+SEEN_AS = {
+    "closed": "dark with next to nothing to be seen in it",
+    "near black": "near black, with little to be seen in it",
+    "heavy": "dark and heavy, with little to be seen in it",
+}
 MOST_OF_THE_SKY = 0.6  # of it: with as much bare, it is the sky that one sees bare
 
 
@@ -21,38 +29,53 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
     level = judge_closed_darks(darks, kind.by_limits)
     if level == "holds":
         return None
-    if level == "watch" and darks.black > darks.share:
-        return kind.finding(
-            level=level,
-            text=sentence(
-                f"{about(darks.black)} of the picture is near black, with little to be seen in it{_black_lies(darks)}. If it "
-                "isn't meant as a silhouette, open it: lay a warm dark beside a cool one, half a value up"
-            ),
-            figure=darks.share,
-            figure_text=f"{percent(darks.black)} of the picture near black, {percent(darks.share)} quite closed",
-            norm=f"{case.standing('closed_darks.share')}; near black is named from {percent(BLACK)} on",
-            percentile=case.percentile("closed_darks.share"),
+    seen = darks_seen_as(darks, kind.by_limits)
+    share = {"closed": darks.share, "near black": darks.black, "heavy": darks.little}[seen]
+    lies = most_of_it_lies(darks_spoken_of(darks))
+    text = f"{about(share)} of the picture is {SEEN_AS[seen]}{f', most of it {lies}' if lies else ''}"
+    if level == "rework":
+        text += (
+            ". Open it: lay a warm dark beside a cool one there, half a value up, and keep the deepest darks for small "
+            "accents"
         )
-    # where it lies in many pieces the plate shows them: readers took another for the largest in most of such pictures
-    where = f", most of it {spot(darks.x, darks.y)}" if darks.in_one_place else ""
-    text = f"{about(darks.share)} of the picture is dark with next to nothing to be seen in it{where}"
-    if level == "watch":
+    elif seen == "closed":
         text += (
             ", and reads as one flat shape from afar. If something should be found in there, lay a warm dark beside a cool "
             "one, half a value up"
         )
     else:
-        text += (
-            ". Open it: lay a warm dark beside a cool one there, half a value up, and keep the deepest darks for small "
-            "accents"
-        )
+        text += ". If it isn't meant as a silhouette, open it: lay a warm dark beside a cool one, half a value up"
+    figure, norm = _figures(case, darks, seen)
     return kind.finding(
         level=level,
         text=sentence(text),
         figure=darks.share,
-        figure_text=f"{percent(darks.share)} of the picture closed and dark",
-        norm=f"{case.standing('closed_darks.share')}; named from {percent(CLOSED.watch or 0.0)} on",
+        figure_text=figure,
+        norm=norm,
         percentile=case.percentile("closed_darks.share"),
+    )
+
+
+def darks_spoken_of(darks: ClosedDarks) -> NDArray[np.floating]:
+    """Where the darks lie (height, width) that a picture is criticised for, or would be; of heavy ones, the deeper the more."""
+    seen = darks_seen_as(darks)
+    if seen == "heavy":
+        return darks.depth
+    return np.asarray(darks.mask if seen == "closed" else darks.black_mask, dtype=np.float32)
+
+
+def _figures(case: Case, darks: ClosedDarks, seen: str) -> tuple[str, str]:
+    """What the darks are named for, measured, and what that is held to."""
+    if seen == "heavy":
+        figure = f"{percent(darks.little)} of the picture dark with little in it, {percent(darks.heavy)} without form, weighed by its key"
+        return figure, f"without form is named from {percent(HEAVY)} on"
+    standing = case.standing("closed_darks.share")
+    if seen == "near black":
+        figure = f"{percent(darks.black)} of the picture near black, {percent(darks.share)} quite closed"
+        return figure, f"{standing}; near black is named from {percent(BLACK)} on"
+    return (
+        f"{percent(darks.share)} of the picture closed and dark",
+        f"{standing}; named from {percent(CLOSED.watch or 0.0)} on",
     )
 
 
@@ -86,11 +109,3 @@ def _of_the_sky(found: BareSky, sky_share: float) -> str:
     if found.share >= MOST_OF_THE_SKY * sky_share:
         return f"the sky, {about(found.share)} of the picture,"
     return f"part of the sky{area_aside(found.mask)}, {about(found.share)} of the picture,"
-
-
-def _black_lies(darks: ClosedDarks) -> str:
-    """Where most of what is near black lies, to follow it; empty where two thirds of the picture or more hold it."""
-    place = place_of(darks.black_mask)
-    if place.column == "wide" and place.row not in ("top", "middle", "bottom"):
-        return ""
-    return f", most of it {area_of(darks.black_mask) or place.words}"

@@ -1,6 +1,7 @@
 """Whether a picture's values reach far enough, gather into masses, and leave its darks open."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -289,6 +290,14 @@ def small_lights_chance(case: Case) -> float:
     """How likely a reader is to speak of small lights and darks: by how far they leave no place quiet, sky apart."""
     told = SMALL_BIAS + SMALL_EVERYWHERE * case.measures.masses.scraps_everywhere
     return 1 / (1 + math.exp(-told - SMALL_SKY * case.measures.parts.sky_share))
+
+
+def big_shapes(case: Case, findings: Sequence[Finding]) -> list[str]:
+    """The big shapes that a squint shows where the masses hold and gather, such as "a light one along the top (31 %)"."""
+    holds = any(finding.kind == "value_masses" and finding.level == "holds" for finding in findings)
+    if not holds or case.measures.masses.kept < GATHERED:
+        return []
+    return [told for share, told in _big_shapes(case) if share >= TOLD]
 
 
 def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float, str]]:

@@ -24,11 +24,13 @@ from critique.advice.praise import what_works
 from critique.advice.praise_plain import plain_praise, what_is_there
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
-from critique.advice.value_findings import picture_in_key
+from critique.advice.value_ends import darks_spoken_of
+from critique.advice.value_findings import RANGE_WATCH, big_shapes, picture_in_key
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
+from critique.picture.pieces import most_of_it_lies
 from critique.picture.places import spot
-from critique.words.aloud import about
+from critique.words.aloud import about, sentence
 from critique.words.figures import percent
 from critique.words.lists import listed
 from critique.words.painters import is_a_grey
@@ -37,9 +39,14 @@ SAID_BEFORE = (
     0.07  # of the picture: greens among the main colours beyond what reads as green; another share beside puzzles
 )
 REST = 1  # named after the first where both are grave; of lists of three and four worries readers signed few, for one of them
-BONES = frozenset(
-    {"value_range", "halving", "green_relief", "edge_pull"}
-)  # told where nothing else is; not the distance: of a wood that has none readers denied that it holds
+# Told where nothing else is; not the distance: of a wood that has none readers denied that it holds.
+BONES = {
+    "value_range": "its values reach far enough",
+    "halving": "no line cuts it in half",
+    "green_relief": "something in it relieves the green",
+    "edge_pull": "nothing draws the eye out at an edge",
+}
+UPRIGHT = frozenset({"upright_halves", "symmetry"})  # what cuts it in half from top to bottom, or sets half beside half
 NEVER_FIRST = (
     0.06  # of teachers, at most, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
 )
@@ -64,7 +71,9 @@ def verdict(
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     told_against = {finding.kind for finding in findings if finding.level != "holds" or finding.kind == "small_lights"}
     works = "; ".join(what_works(case, told_against)) or plain_praise(case, told_against)
-    praise = f"What works: {works}." if works else _what_holds(findings) or what_is_there(case)
+    praise = (
+        f"What works: {works}." if works else _what_holds(findings) or what_is_there(case, big_shapes(case, findings))
+    )
     mended = _mended_by(suggestions) if first_mends is None else first_mends
     step = _first_step(case, suggestions, open_findings, hints.told(case, findings))
     # Without one the first sentence has said that nothing holds it back: a touch asked for all the same readers called empty.
@@ -78,12 +87,17 @@ def step_not_tried(case: Case, findings: Sequence[Finding]) -> str:
 
 
 def _what_holds(findings: Sequence[Finding]) -> str:
-    """What can be said for a picture in which nothing stands out: that its bones hold; empty where none does."""
-    held = {finding.kind for finding in findings if finding.level == "holds"}
-    bones = [kind.called("holds") for kind in all_kinds() if kind.id in BONES and kind.id in held][:3]
-    if not bones:
-        return ""
-    return f"Its {listed(bones)} {'hold' if len(bones) > 1 else 'holds'}."
+    """What can be said for a picture in which nothing stands out: that its bones hold; empty where none does.
+
+    Of values that lie close and hold by something else it isn't said that they reach far enough.
+    """
+    held = {one.kind: one for one in findings if one.level == "holds" and one.kind in BONES}
+    if "value_range" in held and held["value_range"].figure < RANGE_WATCH:
+        del held["value_range"]
+    if any(one.kind in UPRIGHT and one.level != "holds" for one in findings):
+        held.pop("halving", None)
+    bones = [BONES[kind.id] for kind in all_kinds() if kind.id in held][:3]
+    return sentence(listed(bones)) if bones else ""
 
 
 def portrait_in(sentences: Sequence[str]) -> str:
@@ -176,12 +190,12 @@ def _grave_first(open_findings: list[Finding]) -> list[Finding]:
 
 def _placed(case: Case, finding: Finding) -> str:
     """Where a fault of the eye's path lies, or which colour is loudest, to follow its name; empty where that says enough."""
-    eye, darks = case.measures.eyepath, case.measures.closed_darks
+    eye = case.measures.eyepath
     _, near = near_edge_fault(eye) or ("", eye.focus)
     place = {
         "edge_pull": f"the {eye.strongest_pull.place}",
         "near_edge": str(spot(near.x, near.y)),
-        "closed_darks": str(spot(darks.x, darks.y)) if darks.in_one_place else "",
+        "closed_darks": most_of_it_lies(darks_spoken_of(case.measures.closed_darks)),
         "loudest_colour": f"the {word_of_lab(np.array(case.measures.loudest.lab))}",
     }.get(finding.kind)
     return f" ({place})" if place else ""

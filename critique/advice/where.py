@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.advice.fault_limits import darks_seen_as
 from critique.measures.even_foreground import NEAR
 from critique.measures.far_warmth import BAND, RUN, comes_forward
 from critique.measures.measure import Measures
@@ -30,9 +31,11 @@ def of_loudest(measures: Measures) -> Where:
 
 
 def of_closed_darks(measures: Measures) -> Where:
-    """Where the closed darks lie."""
+    """Where the closed darks lie, or those that are heavy without being closed."""
     darks = measures.closed_darks
     mask = darks.mask | darks.black_mask
+    if darks_seen_as(darks) == "heavy":
+        mask = mask | (darks.depth > 0)
     return mask if mask.any() else Spot(darks.x, darks.y)
 
 

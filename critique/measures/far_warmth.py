@@ -59,6 +59,7 @@ ALONG, ALONG_LENGTH, ALONG_NEAR = 0.6, 0.6, 0.1
 # of gables 0.8. C* beyond the limits there: as much as readers signed.
 SAME_LAND, OVER_NEAR, MOST_OF_IT, ENDS_BELOW = 15.0, 8.0, 0.95, 0.3
 STEEPEST, OUTLINE, WATCH_BY_SHAPE = 0.45, 0.02, 8.0
+LOWEST_END = 0.75  # of the height: what stands under a sky that ends lower is at one's feet
 SUNSET = 32.0  # C* toward orange of the middle of the sky: then all land at the horizon may glow, and is no fault
 NONE = -100.0  # where there is nothing to look at
 
@@ -129,10 +130,14 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
     )
     lines = lines_of(picture)
     warmest = _held_to_edges(warmest, lines) if warmest.forward > WATCH_OVER_FOOT else warmest
-    if warmest.forward > WATCH_BY_SHAPE and not warmest.level:
-        warmest = replace(warmest, shaped=_is_shaped(warmth_of(lab), warmest))
+    if not warmest.level:
+        warmest = _by_shape(warmth_of(lab), warmest)
     if comes_forward(warmest) is not None or sunset or parts.sky_share < OPEN or parts.sky_sureness < SURE_SKY:
         return warmest
+    ends = parts.sky_ends[aside]
+    anywhere = _warmest(lab, part, ends, np.flatnonzero((ends > 0) & (ends < LOWEST_END)), 1)
+    if anywhere is not None and (hills := _by_shape(warmth_of(lab), anywhere)).shaped:
+        return hills  # a sea was taken for sky, and the horizon with it
     levels = [median_of(division.path)] if len(division.path) and _may_be_horizon(division, parts) else []
     levels += [parts.horizon] if parts.horizon is not None else []
     return _on_an_edge(lab, part, levels, lines) or warmest
@@ -162,6 +167,11 @@ def _held_to_edges(warmth: FarWarmth, lines: tuple[LevelLine, ...]) -> FarWarmth
         plain = line.agreement >= FOOT and line.length >= FOOT_LENGTH
         foot |= plain and BELOW_THEM[0] <= below <= BELOW_THEM[1]
     return replace(warmth, level=level, foot=foot)
+
+
+def _by_shape(field: Float, warmest: FarWarmth) -> FarWarmth:
+    """The same, with what its shape on a map of warmths (height, width) tells, where it comes forward by so much."""
+    return replace(warmest, shaped=warmest.forward > WATCH_BY_SHAPE and _is_shaped(field, warmest))
 
 
 def _is_shaped(field: Float, warmest: FarWarmth) -> bool:

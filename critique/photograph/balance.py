@@ -1,6 +1,6 @@
 """How the light of a photograph is made neutral: by a grey or white spot, by a card, by a chart of 24 patches."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Literal
 
@@ -61,6 +61,13 @@ class Balance:
     off_grey: float = 0.0
     patches: Array | None = field(default=None, repr=False)
     fit: ChartFit | None = None
+
+    def brightened(self, times: float) -> "Balance":
+        """The same for what stands in less light than the reference, by so many times."""
+        if self.fit is not None:
+            return replace(self, fit=replace(self.fit, matrix=self.fit.matrix * times))
+        assert self.gains is not None
+        return replace(self, gains=self.gains * times)
 
     def applied(
         self, light: Float | NDArray[np.float16], *, camera: Float | NDArray[np.float16] | None = None

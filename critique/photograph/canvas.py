@@ -214,12 +214,14 @@ def _smaller(pixels: Pixels) -> Float:
     """Codes of 0–1 near the size that is searched; averaged as codes, for edges are the eye's."""
     step = max(1, round(max(pixels.shape[:2]) / SEARCHED))
     high, wide = (length // step for length in pixels.shape[:2])
-    # Four px of each block are enough against noise.
+    # Four px of each block are enough against noise; fetched channel by channel they would take twice as long.
     places = sorted({0, step // 2})
+    whole = np.ascontiguousarray(pixels).view(np.dtype((np.void, 3 * pixels.itemsize)))[..., 0]
     total = np.zeros((high, wide, 3), dtype=np.uint16)
     for i in places:
         for j in places:
-            total += _codes(pixels[i::step, j::step][:high, :wide])
+            some = np.ascontiguousarray(whole[i::step, j::step][:high, :wide])
+            total += _codes(some.view(pixels.dtype).reshape(high, wide, 3))
     small: Float = total.astype(np.float32) / np.float32(255 * len(places) ** 2)
     return area_average(small, SEARCHED) if max(small.shape) > LARGEST else small
 

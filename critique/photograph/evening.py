@@ -74,6 +74,11 @@ class Evening:
             np.multiply(light[rows], gain[..., None], out=done[rows])
         return np.clip(done, 0, 1, out=done)
 
+    def on_mean(self, place: tuple[float, float], at: Corners) -> float:
+        """By what the light at a place (fractions of the photograph) outdoes the canvas's mean light."""
+        there = np.asarray(place) - 0.5
+        return float(np.exp(_terms(there[0], there[1]) @ self.field - (_on_canvas(at) @ self.field).mean()))
+
     def _gain(self, x: Float, y: Float, at: Corners) -> Float:
         """By what light is multiplied at fractions of the photograph from its middle."""
         own = float((_on_canvas(at) @ self.field).mean())

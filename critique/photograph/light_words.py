@@ -30,6 +30,7 @@ _DOUBTS: dict[Doubt, str] = {
 }
 
 
+SAID = 1.03  # by which a reference's light differs from the canvas's before it is told; our choice
 STANDARD = "ISO 19264-1:2021, by which museums copy paintings"
 AS_PHOTOGRAPHED = (
     "Nothing grey was named, so its colour is the photograph's, lamp and all: --grey X,Y names a grey or white spot "
@@ -53,7 +54,8 @@ def _neutral(light: Lighting) -> tuple[str, ...]:
     by = _BY[light.how]
     if light.how in ("spot", "card"):
         bright = "brightness too is put right by its value" if light.brightness else "the brightness is as photographed"
-        return (f"The light is made neutral by {by}: it was {_cast(light.cast)}, and is grey now; {bright}.",)
+        told = f"The light is made neutral by {by}: it was {_cast(light.cast)}, and is grey now; {bright}."
+        return (told, *_reference_light(light, by))
     assert light.left_over is not None and light.white_left is not None
     curve = ", with its contrast" if light.contrast else ", with the stray light taken off" if light.veil else ""
     told = (
@@ -62,8 +64,25 @@ def _neutral(light: Lighting) -> tuple[str, ...]:
         "side)."
     )
     if light.level is None:
-        return (told, f"That misses every level of {STANDARD}: take the colours with care.")
-    return (told, f"That keeps level {light.level} of {STANDARD} (A is the strictest).")
+        return (
+            told,
+            f"That misses every level of {STANDARD}: take the colours with care.",
+            *_reference_light(light, by),
+        )
+    kept = f"That keeps level {light.level} of {STANDARD} (A is the strictest)."
+    return (told, kept, *_reference_light(light, by))
+
+
+def _reference_light(light: Lighting, by: str) -> tuple[str, ...]:
+    """What the canvas got less or more of than what its brightness was read off."""
+    times = light.reference_light
+    if times is None or max(times, 1 / times) < SAID:
+        return ()
+    more, less = (by[:1].upper() + by[1:], "the canvas") if times > 1 else ("The canvas", by)
+    return (
+        f"{more} got {max(times, 1 / times):.2f} times the light of {less}, as far as the surround shows: the "
+        "brightness reckons with that.",
+    )
 
 
 def _cast(cast: float) -> str:

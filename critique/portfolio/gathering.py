@@ -112,7 +112,7 @@ def _remarks(traits: tuple[Trait, ...], unsure: tuple[str, ...]) -> tuple[Remark
         return told
     counted = "One photograph is" if len(unsure) == 1 else f"{len(unsure)} photographs are"
     own, its = ("its", "canvas ends") if len(unsure) == 1 else ("their", "canvases end")
-    return (*told, Remark(f"{counted} counted with the wall around {own} canvas: where the {its} isn't sure."))
+    return (*told, Remark(f"{counted} counted with wall or frame around {own} canvas: where the {its} isn't sure."))
 
 
 def _twins(ledger: Ledger, ranked: _Ranked, out: Path) -> tuple[tuple[int, ...], ...]:

@@ -178,18 +178,19 @@ def opening(plan: Plan) -> list[str]:
     """What the plan is, in a few sentences for the person who will paint it."""
     steps = [step.title for step in plan.aim.steps]
     by_no_change = unmended(plan)
+    by_hand = "" if by_no_change else step_by_hand(plan)
     told = [f"No change here mends its {one.subject}. {one.text}" for one in by_no_change]
     if steps:
         first = f"{listed(steps)[:1].upper()}{listed(steps)[1:]}."
     else:
-        step = step_told(plan) if plan.first_step is not None or not told else ""  # that nothing mends it is told
+        more = told or by_hand  # then it is told what to do by hand, and that no change does it needs no word
+        step = step_told(plan) if plan.first_step is not None or not more else ""
         first = " ".join(part for part in ("The aim is the picture as it is.", step) if part)
     tubes = listed([*(short_name(name) for name in plan.palette.paints), "white"])
     number = len(plan.passages.passages)
     second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
     left = still_open(plan.aim, {one.kind for one in by_no_change})
-    by_hand = [] if told else [step_by_hand(plan)]
-    return [sentence for sentence in (first, greens_told(plan.aim), left, *told, *by_hand, second) if sentence]
+    return [sentence for sentence in (first, greens_told(plan.aim), left, *told, by_hand, second) if sentence]
 
 
 def unmended(plan: Plan) -> list[Finding]:

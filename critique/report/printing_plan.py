@@ -3,6 +3,8 @@
 import textwrap
 from pathlib import Path
 
+from critique.advice.recipe_words import SWATCH_FIRST
+from critique.paints.cautions import cautions_for, in_one
 from critique.paints.recipes import OFF, Recipe, difference_in_words
 from critique.report.plan_page import SHEET, cut_told, opening, to_try
 from critique.report.plan_words import short_mixture, short_start
@@ -44,6 +46,9 @@ def plan_text(plan: Plan, page: Path) -> str:
         touch = f"{accent.letter}  {accent.colour}, {accent.place.words}, laid last: {short_mixture(accent.recipe)}"
         touch += _reach(accent.recipe)
         lines += _wrapped(touch, "  ")
+    lines += _wrapped(SWATCH_FIRST, "  ")
+    if cautions := cautions_for(plan.palette.box.with_white):
+        lines += _wrapped(in_one(cautions), "  ")
     return "\n".join([*lines, f"  page: {page}", f"  sheet to print: {page.parent / SHEET}"])
 
 

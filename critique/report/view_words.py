@@ -228,8 +228,12 @@ def _brightness(light: Lighting, decided: tuple[str, ...]) -> str:
             f"{_titles(decided)}. A card whose value you know tells which is right: --card with --card-value."
         )
     by = _reference(light)
+    if light.reference_light is None:
+        shared = f"if the canvas got as much light as the {by}"
+    else:
+        shared = "if the light falls off as the surround shows"
     return (
-        f"Its brightness is right if the canvas got as much light as the {by}: a tenth more or less could change what "
+        f"Its brightness is right {shared}: a tenth more or less could change what "
         f"is said of {_titles(decided)}. Stand the {by} close beside the canvas."
     )
 

@@ -27,7 +27,7 @@ class FirstStep:
     def text(self) -> str:
         """What to do first, in sentences."""
         first = f"First step: {self.title}." if self.in_aim else f"First step, if you agree: {self.title}."
-        why = "" if self.in_aim else f"The aim leaves it to you, since {self.reason}."
+        why = "" if self.in_aim else f"It is left to you, since {self.reason}."
         return " ".join(part for part in (first, self.moved, why) if part)
 
 

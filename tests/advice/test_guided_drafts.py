@@ -219,3 +219,17 @@ def test_a_figure_that_goes_the_wrong_way_or_less_far_than_another_photograph_ta
     assert area.moves(one, two) and not area.moves(one, near) and not area.moves(two, one)
     assert beyond_photograph("values.range", 4.0, 4.2) is False and beyond_photograph("values.range", 4.0, 5.0)
     assert beyond_photograph("no such figure", 0, 1) is None
+
+
+def test_what_a_change_moved_is_said_in_a_painters_words():
+    """A first step ended with: light and dark scraps within the masses (L*), from 6.9 to 5.2."""
+    figures = [
+        one
+        for module in (green_drafts, guided_drafts, shape_drafts)
+        for one in vars(module).values()
+        if isinstance(one, Figure)
+    ]
+    names = [one.name for one in figures]
+    assert len(names) >= 10 and not any("scraps" in name or "L*" in name or " against " in name for name in names)
+    assert all("(1 is" in one.name for one in figures if one in (guided_drafts.LOUDNESS, guided_drafts.PULL))
+    assert guided_drafts.SCRAPS.text(6.9) == "0.69"  # of a value, as its name says

@@ -219,7 +219,7 @@ def test_of_what_is_only_to_watch_one_thing_is_named_and_of_grave_ones_two() -> 
     case = case_of(painted(wood_and_sky()))
     watch = [found(name, "watch", 0.5) for name in ("closed_darks", "value_range", "edge_pull")]
     told = verdict(case, watch, ())[0]
-    assert "Look once more at its closed darks before it goes out." in told
+    assert "Look once more at its closed darks (in the left half) before it goes out." in told
     grave = [found(name, "rework", 3.0) for name in ("value_range", "edge_pull", "hard_edges")]
     told = verdict(case, [*grave, *watch[:1]], ())[0]
     named = [name for name in ("values reach", "pulls at an edge", "hard edges", "closed darks") if name in told]

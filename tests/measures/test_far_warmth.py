@@ -9,7 +9,7 @@ from critique.measures.division import measure_division
 from critique.measures.far_warmth import WATCH, FarWarmth, comes_forward, measure_far_warmth
 from critique.measures.parts import measure_parts
 from critique.perception.cielab import lab_to_srgb8
-from critique.picture.picture import picture_from_srgb
+from critique.picture.picture import Picture, picture_from_srgb
 
 HEIGHT, WIDTH = 300, 420
 SKY, NEAR, COOL, WARM = (80, -3, -8), (48, -6, 18), (60, -2, -6), (45, 18, 46)  # CIELAB
@@ -114,18 +114,35 @@ def test_hills_on_a_level_edge_come_forward_before_a_field_as_warm_of_another_co
     assert plain(rust, near=ripe, mirrored=True).forward == pytest.approx(found.forward, abs=1.5)
 
 
-@pytest.mark.parametrize(("hills", "foot", "told"), [(WARM, 0.6, True), (WARM, 1.0, False), (COOL, 0.6, False)])
-def test_warm_mountains_between_slopes_are_far_though_no_edge_runs_level_and_a_cliff_to_the_foot_is_not(
-    hills: tuple[float, float, float], foot: float, told: bool
-) -> None:
+def between_slopes(hills: tuple[float, float, float], *, foot: float = 0.6) -> Picture:
+    """Mountains of that colour, down to ``foot`` at most, behind slopes of a valley; no edge runs level."""
     rng = np.random.default_rng(2)
     down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
     down, across = down / HEIGHT, across / WIDTH
     crest = 0.42 + 0.05 * np.sin(across * 9) + 0.02 * np.sin(across * 31)
-    sides = foot - 0.25 * np.abs(across - 0.55)  # a valley opens toward the one who looks
+    sides = foot - 0.25 * np.abs(across - 0.55)
     lab = np.where((down < crest)[..., None], SKY, np.where((down < sides)[..., None], hills, NEAR))
     lab = lab + rng.normal(0, 2.0, (HEIGHT, WIDTH, 1)) * (1, 0.2, 0.4) * np.where(down < crest, 0.3, 1.5)[..., None]
-    picture = picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)))
+    return picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)))
+
+
+@pytest.mark.parametrize(("hills", "foot", "told"), [(WARM, 0.6, True), (WARM, 1.0, False), (COOL, 0.6, False)])
+def test_warm_mountains_are_far_by_their_shape_though_no_edge_runs_level_and_a_cliff_to_the_foot_is_not(
+    hills: tuple[float, float, float], foot: float, told: bool
+) -> None:
+    picture = between_slopes(hills, foot=foot)
     found = measure_far_warmth(picture, measure_parts(picture), measure_division(picture))
     assert not found.level
+    assert (comes_forward(found) == "watch") is told
+
+
+@pytest.mark.parametrize(("hills", "told"), [(WARM, True), (COOL, False)])
+def test_they_are_seen_under_the_sky_though_the_horizon_was_taken_to_lie_lower(
+    hills: tuple[float, float, float], told: bool
+) -> None:
+    """Where a pale sea is taken for sky, the horizon is thought to lie below it."""
+    picture = between_slopes(hills)
+    parts, division = measure_parts(picture), measure_division(picture)
+    lower = replace(division, height=0.75, path=np.full_like(division.path, 0.75))
+    found = measure_far_warmth(picture, replace(parts, horizon=0.75), lower)
     assert (comes_forward(found) == "watch") is told

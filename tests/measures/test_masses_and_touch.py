@@ -7,6 +7,8 @@ from scipy.ndimage import gaussian_filter
 from scipy.spatial import cKDTree
 
 from critique.advice.fault_limits import (
+    HEAVY,
+    darks_seen_as,
     judge_busy_foreground,
     judge_closed_darks,
     judge_flecks,
@@ -14,6 +16,7 @@ from critique.advice.fault_limits import (
     judge_outlines,
     judge_scattered,
     patchy,
+    quite_closed,
 )
 from critique.measures.closed_darks import measure_closed_darks
 from critique.measures.detail import measure_detail
@@ -302,7 +305,7 @@ def test_few_darks_are_heavy_where_most_of_them_are_filled_in():
     light[330:] = np.maximum(rough(np.full((96, 640), 11.0), 3.5), 1)  # the same trees over a bank that one sees into
     among = measure_closed_darks(grey(light))
     assert among.share == pytest.approx(closed.share, abs=0.02)
-    assert judge_closed_darks(among) == "holds"
+    assert quite_closed(closed) and not quite_closed(among)
 
 
 def test_a_black_is_named_that_a_touch_or_two_leaves_not_quite_closed_and_a_brown_as_dark_is_not():
@@ -316,7 +319,47 @@ def test_a_black_is_named_that_a_touch_or_two_leaves_not_quite_closed_and_a_brow
     assert black.black == pytest.approx(0.2, abs=0.02) and black.share < 0.05
     assert black.black_mask[:213].mean() < 0.01 < 0.3 < black.black_mask[220:, :250].mean()
     assert brown.black < 0.01
-    assert (judge_closed_darks(black), judge_closed_darks(brown)) == ("watch", "holds")
+    assert (judge_closed_darks(black), darks_seen_as(black)) == ("watch", "near black")
+    assert darks_seen_as(brown) == "heavy"
+
+
+def wooded_bank(form: float, around: float = 70.0):
+    """A dark green bank over a sixth of a picture, in the lower left, with so much form in it (L*)."""
+    lab = np.zeros((426, 640, 3), dtype=np.float32)
+    lab[..., 0] = around
+    lab[213:, :213] = (19, -8, 9)
+    lab[213:, :213, 0] = np.maximum(rough(np.full((213, 213), 19.0), form), 1)
+    return measure_closed_darks(picture_from_srgb(lab_to_srgb8(lab)))
+
+
+def test_a_dark_bank_without_form_is_heavy_though_it_is_neither_black_nor_quite_closed():
+    bank = wooded_bank(0.3)
+    assert bank.share < 0.02 and bank.black < 0.02
+    assert bank.little == pytest.approx(1 / 6, abs=0.02) and bank.heavy > 0.1
+    assert (bank.depth > 0)[220:, :200].mean() > 0.9 > 0.01 > (bank.depth > 0)[:, 220:].mean()
+    assert judge_closed_darks(bank) == "watch" and darks_seen_as(bank) == "heavy"
+
+
+def test_a_dark_bank_with_form_in_it_is_not_heavy():
+    bank = wooded_bank(3.5)
+    assert bank.heavy < 0.01 and judge_closed_darks(bank) == "holds"
+
+
+def test_a_large_dark_is_not_heavy_where_most_of_it_has_a_touch_or_two():
+    lab = np.zeros((426, 640, 3), dtype=np.float32)
+    lab[..., 0] = 70
+    lab[200:] = (18, -8, 9)
+    lab[200:, :, 0] = np.maximum(rough(np.full((226, 640), 18.0), 1.6), 1)
+    lab[200:, :90, 0] = 18
+    shaded = measure_closed_darks(picture_from_srgb(lab_to_srgb8(lab)))
+    assert shaded.heavy > HEAVY and shaded.little > 2.5 * shaded.heavy
+    assert judge_closed_darks(shaded) == "holds"
+
+
+def test_a_dark_weighs_less_in_a_picture_of_its_own_key():
+    by_day, at_dusk = wooded_bank(0.3), wooded_bank(0.3, around=30.0)
+    assert at_dusk.little == pytest.approx(by_day.little, abs=0.01)
+    assert at_dusk.heavy < 0.75 * by_day.heavy
 
 
 @pytest.mark.parametrize("measure", EVERY)

@@ -1,5 +1,7 @@
 """The light of a whole photograph put right: what comes out is held to the painting that was photographed."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from demo_pictures import demo_path
@@ -123,6 +125,30 @@ def test_by_a_wall_of_two_paints_nothing_is_evened(flat):
     done = righting_of(scene, LightAsked(even=True), CANVAS)
     assert done.told.evened in ("unsure", "no wall") and done.evening is None
     assert np.array_equal(done.on_canvas(scene[130:570, 155:745], CANVAS), scene[130:570, 155:745])
+
+
+@pytest.mark.parametrize("asked", [LightAsked(card=CARD, card_value=4.95), LightAsked(chart=CHART)])
+def test_a_reference_in_other_light_than_the_canvas_is_reckoned_with(flat, asked):
+    """Beside a wall of planks, which is no even one to even the canvas by."""
+    planks = np.repeat(np.exp(np.random.default_rng(3).normal(0, 0.12, 100)), 10).astype(np.float32)
+    scene = flat.copy()
+    wall = np.abs(flat - 0.5).max(axis=2) < 1e-6
+    wall[125:575, 150:750] = False
+    scene[wall] *= np.broadcast_to(planks[None, :, None], flat.shape)[wall]
+    dim = photographed(scene, 1.5)
+
+    def brightness_off(asked):
+        done = righting_of(dim, asked, CANVAS)
+        seen = done.on_canvas(np.ascontiguousarray(dim[125:575, 150:750]), CANVAS)
+        return abs(np.log(seen.mean() / flat[125:575, 150:750].mean())), done.told
+
+    error, told = brightness_off(asked)
+    assert told.likely and not told.one_wall and told.evened == "left" and told.reference_light is not None
+    against, plain = brightness_off(replace(asked, even=False))
+    assert plain.reference_light is None and error < 0.05 < 0.1 < against
+    assert any("the light of the" in line for line in light_said(told)) and len(light_said(plain)) < len(
+        light_said(told)
+    )
 
 
 def test_the_painting_that_is_judged_is_the_balanced_one(flat):

@@ -57,6 +57,7 @@ def case_of(picture: Picture) -> Case:
 def test_a_step_that_the_aim_leaves_to_the_painter_is_said_so_with_how_to_take_it(review, tmp_path):
     first = review.first_step
     assert first is not None and first.kind == "move_division" and not first.in_aim
+    assert "It is left to you, since it draws the picture anew" in first.text  # of an aim that is the picture no word
     assert review.advice.verdict[-1] == first.text and first.text.startswith("First step, if you agree: move")
     assert "--take move_division" in summary(review, tmp_path)
 

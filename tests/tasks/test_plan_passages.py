@@ -378,3 +378,12 @@ def test_what_fades_in_pale_tints_is_kept_out_of_a_sky_that_other_tubes_mix():
 
     assert "dioxazine purple" in paints_of("far")
     assert "dioxazine purple" not in paints_of("sky")
+
+
+def test_a_terminal_that_names_mixtures_says_that_they_are_predicted_and_what_to_mind(plan, tmp_path):
+    """Labels of cadmium yellow and cobalt blue warn of them; the page said so, and the terminal did not."""
+    box = box_of(["cadmium yellow medium", "PB28"])
+    told = dataclasses.replace(plan, palette=dataclasses.replace(plan.palette, box=box))
+    text = " ".join(plan_text(told, tmp_path / "plan.html").split())
+    assert "mix a test swatch" in text and "read the label and safety data sheet" in text
+    assert "cadmium yellow medium (cadmium), cobalt blue (cobalt)" in text and "don't sand, spray or eat" in text

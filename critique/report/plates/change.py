@@ -31,7 +31,10 @@ def change_plates(both: Overlay, maps: ChangeMaps, long_edge: int = LONG_EDGE) -
     told = {
         "value": (value, f"yellow is lighter, blue is darker than before, from {VALUE_STEP:.1f} values on"),
         "chroma": (chroma, f"red is stronger, blue is quieter than before, from {CHROMA_STEP:.0f} on"),
-        "hue": (hue, f"where it turned by more than {HUE_TURN:.0f}°, in the hue that it has now"),
+        "hue": (
+            hue,
+            f"where it turned by more than {HUE_TURN:.0f}° in a colour strong enough to show it, in its hue now",
+        ),
     }
     return tuple(
         Plate(
