@@ -25,7 +25,7 @@ from critique.picture.picture import Picture, lab_at
 from critique.picture.read import read_picture
 
 HERE = Path(__file__).resolve().parent
-PENALTY = 0.1  # of the ridge, for a weight of 1; from 0.02 to 0.4 as many are right
+PENALTY = 0.02  # of the ridge, for a weight of 1; from 0.01 to 0.1 as many are right
 EVERY = 8  # px of the 200 px copy, between the places that the fit sees
 SPREAD = 0.07  # of the width and height, of a Gaussian: how exactly a reader marks a place
 STEPS = 30  # of the fit at most; it settles in eight

@@ -42,7 +42,7 @@ def place_cues(shape: tuple[int, int], sky: NDArray[np.bool_]) -> dict[str, Floa
     }
 
 
-def _summit(y: Float, ridge: Float) -> Float:
+def _summit(y: NDArray[np.floating], ridge: Float) -> Float:
     """How near each place (height, width) is to the highest land along the skyline ``ridge`` (width,), 0–1."""
     rise = float(ridge.max() - ridge.min())
     height = (ridge.max() - ridge) / max(rise, NOTHING)
