@@ -231,6 +231,8 @@ def _steepest(lab: Float, parts: Parts, line: LevelLine) -> float:
     sea = line.agreement >= PLAIN_SEA and _below(parts, line, WATER) >= SEA and _sky_over(parts, line) >= SKY_OVER
     if (sea and _parts_calm(lab, line)) or (_sky_over(parts, line) >= SAILS_OVER and _is_sea(lab, parts, line)):
         return STEEPEST_SEA
+    if is_horizon(lab, parts, line):
+        return STEEPEST_SEA
     mirror = line.agreement >= PLAIN and _mirrored(lab, line) >= LIKE_A_MIRROR
     return STEEPEST_SEA if mirror or mirrors_sky(parts, line) else STEEPEST
 

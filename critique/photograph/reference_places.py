@@ -58,10 +58,15 @@ def _grown(corners: Corners, times: float, shape: tuple[int, ...]) -> NDArray[np
     points = np.asarray(corners) * (shape[1], shape[0])
     points = points.mean(axis=0) + times * (points - points.mean(axis=0))
     sides = np.roll(points, -1, axis=0) - points
+    (left, top), (right, low) = np.floor(points.min(axis=0)).astype(int), np.ceil(points.max(axis=0)).astype(int)
+    there = slice(max(top, 0), max(low, 0)), slice(max(left, 0), max(right, 0))  # nothing beyond lies within
+    within = np.zeros(shape[:2], dtype=np.bool_)
     rows, columns = np.ogrid[: shape[0], : shape[1]]
-    turns = [
-        side[0] * (rows + 0.5 - point[1]) - side[1] * (columns + 0.5 - point[0])
-        for side, point in zip(sides, points, strict=True)
-    ]
-    inside = np.stack([np.broadcast_to(turn > 0, shape[:2]) for turn in turns])
-    return np.asarray(inside.all(axis=0) | ~inside.any(axis=0))
+    rows, columns = rows[there[0]], columns[:, there[1]]
+    every, none = np.ones(within[there].shape, np.bool_), np.ones(within[there].shape, np.bool_)
+    for side, point in zip(sides, points, strict=True):
+        turn = side[0] * (rows + 0.5 - point[1]) - side[1] * (columns + 0.5 - point[0]) > 0
+        every &= turn
+        none &= ~turn
+    within[there] = every | none
+    return within
