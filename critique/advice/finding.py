@@ -1,6 +1,6 @@
 """What a finding is."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 Level = Literal["holds", "watch", "rework"]
@@ -13,7 +13,8 @@ class Finding:
 
     ``kind`` is the id by which ``kinds.py`` knows it, ``subject`` what people call it. ``figure`` is the number behind it (a share is 0–1), ``figure_text`` the same as it is read aloud, ``norm`` what
     it is held to, ``percentile`` where it stands among the reference landscapes (0–100; None when there is no such
-    scale), and ``text`` the sentence for the painter.
+    scale), and ``text`` the sentence for the painter. ``said_first`` is how often a teacher would mend it first, where
+    that is another than its kind's.
     """
 
     kind: str
@@ -24,3 +25,4 @@ class Finding:
     figure_text: str
     norm: str
     percentile: float | None = None
+    said_first: float | None = field(default=None, metadata={"record": False}, repr=False)

@@ -34,8 +34,13 @@ def spoken_of(finding: Finding) -> float:
     """How often a teacher mends it first; all that is grave alike."""
     if to_rework(finding):
         return 1.0
-    said = kind_of(finding).said_first
+    said = said_first(finding)
     return max(said, STILL_SPOKEN_OF) if finding.level == "rework" else said
+
+
+def said_first(finding: Finding) -> float:
+    """How often a teacher mends it first where it is to watch."""
+    return kind_of(finding).said_first if finding.said_first is None else finding.said_first
 
 
 def to_rework(finding: Finding) -> bool:

@@ -100,9 +100,10 @@ class Kind:
         figure_text: str,
         norm: str,
         percentile: float | None = None,
+        said_first: float | None = None,
     ) -> Finding:
-        """A finding of this kind."""
-        return Finding(self.id, self.called(level), level, text, figure, figure_text, norm, percentile)
+        """A finding of this kind; ``said_first`` where it is mended first more or less often than others of it."""
+        return Finding(self.id, self.called(level), level, text, figure, figure_text, norm, percentile, said_first)
 
     def by_limits(self, figure: float) -> Level:
         """The level of a figure by this kind's limits; without any it holds."""

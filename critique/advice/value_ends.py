@@ -20,6 +20,7 @@ SEEN_AS = {
     "near black": "near black, with little to be seen in it",
     "heavy": "dark and heavy, with little to be seen in it",
 }
+HEAVY_FIRST = 0.25  # of readings would mend a heavy dark first, of one that is closed or near black three in four
 MOST_OF_THE_SKY = 0.6  # of it: with as much bare, it is the sky that one sees bare
 
 
@@ -53,6 +54,7 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
         figure_text=figure,
         norm=norm,
         percentile=case.percentile("closed_darks.share"),
+        said_first=HEAVY_FIRST if seen == "heavy" else None,
     )
 
 

@@ -8,7 +8,7 @@ from critique.advice import hints
 from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import named_green, word_of_lab
 from critique.advice.finding import Finding
-from critique.advice.gravity import SMALL_MATTERS, gravest_first, spoken_of, to_rework
+from critique.advice.gravity import SMALL_MATTERS, gravest_first, said_first, spoken_of, to_rework
 from critique.advice.green_findings import (
     ALMOST_NONE,
     FOLIAGE,
@@ -214,7 +214,7 @@ def _how_meant(finding: Finding) -> str:
 
 def _comes_last(finding: Finding) -> bool:
     """Whether what is open is only to watch, and of a kind that next to no teacher mends first."""
-    return finding.level == "watch" and kind_of(finding).said_first <= NEVER_FIRST
+    return finding.level == "watch" and said_first(finding) <= NEVER_FIRST
 
 
 def may_be_left(findings: Sequence[Finding]) -> bool:

@@ -2,11 +2,13 @@
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from math import isclose
 
 from critique.advice.finding import LEVELS, Finding, Level
 from critique.advice.kind import Part
 from critique.advice.kinds import kind_named
-from critique.advice.standing_still import stands_still
+from critique.advice.standing_still import figure_stands_still, stands_still
+from critique.measures.figures import figure_named
 from critique.tasks.aim import Aim, crops
 from critique.tasks.review import Review
 from critique.words.lists import listed
@@ -61,11 +63,37 @@ def _level_there(before: Finding, after: Finding | None) -> Level:
     return "watch" if before.level == "rework" and after.level == "holds" and beyond else after.level
 
 
+def not_asked(aim: Aim) -> frozenset[str]:
+    """The kinds of finding that the aim no longer asks for, and which it doesn't mend: their own figure is as it was.
+
+    Quieter greens want no red to relieve them, and none came in.
+    """
+    was, now = aim.before.case.measures, aim.after.case.measures
+    there = {finding.kind for finding in aim.after.findings}
+    return frozenset(
+        one.kind
+        for one in aim.before.findings
+        if one.level != "holds"
+        and one.kind not in there
+        and any(
+            isclose(figure.value(was), one.figure) and figure_stands_still(figure, was, now)
+            for figure in map(figure_named, kind_named(one.kind).figures)
+        )
+    )
+
+
 def mended_told(aim: Aim) -> str:
     """What the aim mends, and what it costs, in a sentence or two; empty where it does neither."""
-    after = levels_in_aim(aim)
-    mended = [one.subject for one in aim.before.findings if one.level != "holds" and after[one.kind] == "holds"]
-    return " ".join(part for part in (f"Mended in the aim: {listed(mended)}." if mended else "", costs(aim)) if part)
+    after, unasked = levels_in_aim(aim), not_asked(aim)
+    gone = [one for one in aim.before.findings if one.level != "holds" and after[one.kind] == "holds"]
+    mended = [one.subject for one in gone if one.kind not in unasked]
+    needless = [one.subject for one in gone if one.kind in unasked]
+    told = (
+        f"Mended in the aim: {listed(mended)}." if mended else "",
+        f"No longer asked for in it: {listed(needless)}." if needless else "",
+        costs(aim),
+    )
+    return " ".join(part for part in told if part)
 
 
 def still_open(aim: Aim, told: Collection[str] = ()) -> str:

@@ -15,6 +15,7 @@ from critique.report.aim_words import (
     greens_told,
     left_to_decide,
     levels_in_aim,
+    not_asked,
 )
 from critique.report.commands import GoingOn, going_on
 from critique.report.figures import figure_groups
@@ -55,6 +56,7 @@ class Told:
     costs: str
     left: tuple[Left, ...]
     levels: dict[str, Level]  # of every finding in the aim, by its kind; empty without one
+    unasked: frozenset[str] = frozenset()  # the kinds that the aim no longer asks for, and did nothing for
 
 
 def page_html(review: Review, plates: ReviewPlates, commands: GoingOn | None = None) -> str:
@@ -128,7 +130,8 @@ def _told(review: Review) -> Told:
     if aim is None:
         return Told(verdict, (), "", "", (), {})
     # The first step, which a verdict ends with, is made in the aim, with those that follow it.
-    return Told(verdict[:-1], aim.steps, greens_told(aim), costs(aim), left_to_decide(aim), levels_in_aim(aim))
+    levels = levels_in_aim(aim)
+    return Told(verdict[:-1], aim.steps, greens_told(aim), costs(aim), left_to_decide(aim), levels, not_asked(aim))
 
 
 def _cautions(offers: tuple[Suggestion, ...]) -> tuple[str, ...]:

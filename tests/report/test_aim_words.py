@@ -10,7 +10,7 @@ from critique.advice.trial import Trial, trial_of
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
-from critique.report.aim_words import costs, levels_in_aim, mended_told, still_open
+from critique.report.aim_words import costs, levels_in_aim, mended_told, not_asked, still_open
 from critique.tasks.aim import Aim, Wanted, aim_of
 
 SKY, HILL, NEAR, BUSH, LIT = (78, -3, -20), (52, -22, 24), (46, -28, 36), (30, -14, 14), (64, -20, 26)
@@ -50,6 +50,16 @@ def test_as_much_green_as_before_is_eased_and_not_mended_by_being_quieter():
     assert levels_in_aim(aim)["green_area"] == "watch" and levels_in_aim(aim)["green_strength"] == "holds"
     assert "Eased, and still to watch: green area." in still_open(aim)
     assert "green strength" in mended_told(aim) and "green area" not in mended_told(aim)
+
+
+def test_what_quieter_greens_no_longer_ask_for_is_not_called_mended():
+    """Nothing answered the green, no red came in, and the page said of its relief that it was mended."""
+    aim = aim_for(green_hill())
+    was, now = (trial.case.measures.greens.relief_share for trial in (aim.before, aim.after))
+    assert abs(was - now) < 0.01 and "green_relief" not in {one.kind for one in aim.after.findings}
+    assert not_asked(aim) == {"green_relief"}
+    assert "No longer asked for in it: relief for the green." in mended_told(aim)
+    assert "relief" not in mended_told(aim).split(".")[0]
 
 
 def test_a_change_of_colour_moves_no_line():
