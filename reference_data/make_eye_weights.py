@@ -3,9 +3,9 @@
 PAINTINGS is a folder of pictures; each NOTES is a folder with `eye_1.csv` and `eye_2.csv` (separator `;`), two
 independent machine readings of the same pictures with up to two focal places each. A conditional logit with a ridge
 penalty: of all places of a picture the weights make those likely that lie near a noted one. `--also PICTURES NOTES
-WEIGHT`, as often as wanted, fits to other pictures too, each weighing so much beside a painting: a photograph less,
-since what people look at first in one is less in its paint. `--try` prints how often the first place is right in
-paintings left out of the fit in turn, by how many are claimed, and in the other pictures, and writes nothing.
+WEIGHT`, as often as wanted, fits to other pictures too, each weighing so much beside a painting. `--try` prints how
+often the first place is right, by how many are claimed, in paintings of which an eighth is left out of the fit in turn,
+and in the other pictures, left out folder by folder; it writes nothing.
 """
 
 import argparse
@@ -25,12 +25,12 @@ from critique.picture.picture import Picture, lab_at
 from critique.picture.read import read_picture
 
 HERE = Path(__file__).resolve().parent
-PENALTY = 0.02  # of the ridge, for a weight of 1; from 0.01 to 0.05 as many are right
+PENALTY = 0.02  # of the ridge, for a weight of 1; from 0.01 to 0.1 as many are right
 EVERY = 8  # px of the 200 px copy, between the places that the fit sees
 SPREAD = 0.07  # of the width and height, of a Gaussian: how exactly a reader marks a place
 STEPS = 30  # of the fit at most; it settles in eight
 SETTLED = 1e-3  # of the log-likelihood
-PARTS = 8  # that the other pictures are left out in
+PARTS = 8  # that the paintings are left out in
 CLAIMED = (0.5, 0.6, 0.7, 0.8, 0.9, 1.0)  # shares of the pictures, the surest first
 
 Place = tuple[float, float]
@@ -112,15 +112,17 @@ def first_place(one: Sample, weights: np.ndarray) -> tuple[bool, float]:
     return any(np.hypot(place.x - x, place.y - y) <= ZONE for x, y in one.marks), place.strength
 
 
-def left_out(samples: list[Sample], others: list[Sample], start: np.ndarray) -> None:
-    """Print how the paintings fare, each left out in turn, and the other pictures, an eighth left out in turn."""
-    _told([(one, fitted([*(other for other in samples if other is not one), *others], start)) for one in samples])
-    if others:
-        parts = [others[part::PARTS] for part in range(PARTS)]
-        fits = [
-            fitted(samples + [one for one in others if not any(one is out for out in part)], start) for part in parts
-        ]
-        _told([(one, fit) for part, fit in zip(parts, fits, strict=True) for one in part])
+def left_out(samples: list[Sample], folders: list[list[Sample]], start: np.ndarray) -> None:
+    """Print how the paintings fare, an eighth left out in turn, and the other pictures, folder by folder."""
+    eighths = [samples[part::PARTS] for part in range(PARTS)]
+    for parts in (eighths, folders):
+        found = []
+        for out in parts:
+            rest = [one for part in (*eighths, *folders) if part is not out for one in part]
+            weights = fitted(rest, start)
+            found += [(one, weights) for one in out]
+        if found:
+            _told(found)
 
 
 def _told(pairs: list[tuple[Sample, np.ndarray]]) -> None:
@@ -139,22 +141,25 @@ def _told(pairs: list[tuple[Sample, np.ndarray]]) -> None:
 
 def main(paintings: Path, folders: list[Path], also: list[tuple[str, str, str]], *, trying: bool) -> None:
     samples = [sample(paintings / name, marks) for name, marks in sorted(noted(folders).items())]
-    others = [
-        sample(Path(pictures) / name, marks, float(weight))
+    by_folder = [
+        [
+            sample(Path(pictures) / name, marks, float(weight))
+            for name, marks in sorted(noted([Path(notes)]).items())
+            if marks
+        ]
         for pictures, notes, weight in also
-        for name, marks in sorted(noted([Path(notes)]).items())
-        if marks
     ]
+    others = [one for folder in by_folder for one in folder]
     names = [*samples[0].channels, *samples[0].places]
     weights = fitted(samples + others, np.zeros(len(names)))
     if trying:
-        return left_out(samples, others, weights)
+        return left_out(samples, by_folder, weights)
     with (HERE / "eye_weights.csv").open("w", encoding="utf-8", newline="\n") as table:
         table.write(
             "# What each cue of critique/measures/salience.py and eye_chances.py weighs, in natural logarithms of how\n"
             "# likely the eye is to settle at a place of a picture.\n"
-            f"# Fitted by make_eye_weights.py to {len(samples)} paintings with places read twice by machine, and to\n"
-            f"# {len(others)} other pictures that weigh {sum(one.weight for one in others):.0f}.\n"
+            f"# Fitted by make_eye_weights.py to {len(samples)} paintings with places read by machine, twice or more,\n"
+            f"# and to {len(others)} other pictures that weigh {sum(one.weight for one in others):.0f}.\n"
         )
         writer = csv.writer(table, lineterminator="\n")
         writer.writerow(["cue", "weight"])

@@ -1,4 +1,4 @@
-"""Where does a picture catch the eye: rare colours, upright edges, small reds and whites, large things?"""
+"""Where does a picture catch the eye: rare colours, upright edges, small reds and whites, large and lone things?"""
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,7 +10,7 @@ from critique.photograph.scale import area_average
 
 Float = NDArray[np.float32]
 
-CHANNELS = ("rarity", "upright", "red", "white", "large")
+CHANNELS = ("rarity", "upright", "red", "white", "large", "alone", "shining")
 MELTED = 0.012  # of the long edge: spread of a Gaussian under which strokes melt before their colour is counted
 COLOUR_STEP = (10.0, 8.0, 8.0)  # L*, a*, b*: colours that are one when it is counted how much of the picture has them
 COLOUR_SPREAD = 0.6  # steps over which the count is smoothed, so that a cast or another exposure hardly moves it
@@ -22,6 +22,12 @@ LEAST_SPOT = 1.0  # px: below it spots are the grain of a tiny picture
 SPOT_GATHERING = 0.02  # of the long edge: the same of spots
 LARGE, ABOUT = 0.08, 2.5  # of the long edge: spread of a house near by, a crown; times it, what it is compared with
 LARGE_SIZE = 50  # px of the copy that large things are looked for on
+# Of the long edge: spread of a place with detail, and of what lies about it; values a pixel, added to the latter.
+DETAIL, ABOUT_DETAIL, FAINT_DETAIL = 0.05, 0.2, 0.02
+ALONE = 2.0  # times as much detail again as all about: what is more alone catches the eye no more
+PALE, WHITEST = 70.0, 100.0  # L*: from where on, and up to where, a light shines
+LIGHT, ABOUT_LIGHT = 0.12, 0.3  # of the long edge: spread of a large light, and of what it is compared with
+LIGHTEST = 20.0  # L*, by which a large light outshines what lies about it; more catches the eye no more
 INSIDE = 0.08  # of the short side: a channel's scale is that of the picture without its border
 FULL = 0.99  # of the inside that lies below a channel's full scale
 FULLEST = 1.3  # of the full scale; what goes beyond catches the eye no more
@@ -31,7 +37,9 @@ FLOOR = {"rarity": 0.34, "upright": 0.028, "red": 0.27, "white": 0.39, "large": 
 
 
 def salience(lab: Float, rarity: Float | None = None) -> dict[str, Float]:
-    """How much each place of a picture of a few hundred pixels stands out by each channel: 0–1.3 of its full scale.
+    """How much each place of a picture of a few hundred pixels stands out by each channel.
+
+    The first five are 0–1.3 of their full scale in the picture, the last two 0–2 on a scale that is the same for all.
 
     ``lab`` is (height, width, 3) CIELAB, each channel (height, width); ``rarity`` is its `rarity_of`, where that has
     been measured already.
@@ -40,7 +48,9 @@ def salience(lab: Float, rarity: Float | None = None) -> dict[str, Float]:
     Tsotsos, 2005, "Saliency based on information maximization" (from memory); upright edges are what figures, houses,
     masts and trunks have and clouds and furrows have not; red is what is redder than its surround (Gelasca, Tomasic and
     Ebrahimi, 2005, "Which colors best catch your eyes", from memory), white what is lighter and less coloured: dress,
-    cattle, sails, walls, falling water; large is what differs as a whole from all about it.
+    cattle, sails, walls, falling water; large is what differs as a whole from all about it; alone is what has more
+    detail than all about it, a boat on a lake or rocks in mist; shining is a large pale light, a low sun or a gap in
+    clouds.
     """
     long_edge = max(lab.shape[:2])
     red, white = _spots(lab, long_edge)
@@ -51,7 +61,10 @@ def salience(lab: Float, rarity: Float | None = None) -> dict[str, Float]:
         "white": white,
         "large": _large(lab),
     }
-    return {name: _scaled(maps[name], FLOOR[name]) for name in CHANNELS}
+    return {name: _scaled(maps[name], FLOOR[name]) for name in maps} | {
+        "alone": _alone(lab[..., 0]),
+        "shining": _shining(lab),
+    }
 
 
 def rarity_of(lab: Float) -> Float:
@@ -97,6 +110,28 @@ def _large(lab: Float) -> Float:
     long_edge = max(small.shape[:2])
     apart = blur(small, LARGE * long_edge) - blur(small, ABOUT * LARGE * long_edge)
     field = np.sqrt(over_channels(np.square(apart)))
+    ways = (lab.shape[0] / field.shape[0], lab.shape[1] / field.shape[1])
+    return np.asarray(zoom(field, ways, order=1, mode="nearest", grid_mode=True), dtype=np.float32)
+
+
+def _alone(lightness: Float) -> Float:
+    """How much more detail a place has than all about it, in parts of the latter, 0–2."""
+    long_edge = max(lightness.shape)
+    smooth = blur(lightness, EDGE_SPREAD * long_edge) / np.float32(10)
+    steepness = np.hypot(*np.gradient(smooth)).astype(np.float32)
+    about = blur(steepness, ABOUT_DETAIL * long_edge) + np.float32(FAINT_DETAIL)
+    return np.asarray(np.clip(blur(steepness, DETAIL * long_edge) / about - 1, 0, ALONE), dtype=np.float32)
+
+
+def _shining(lab: Float) -> Float:
+    """How pale large lights are, 0–1, times how much they outshine what lies about them in values, 0–2."""
+    from scipy.ndimage import zoom
+
+    small = area_average(lab[..., :1], LARGE_SIZE)[..., 0]
+    long_edge = max(small.shape)
+    apart = blur(small, LIGHT * long_edge) - blur(small, ABOUT_LIGHT * long_edge)
+    pale = np.clip((small - PALE) / (WHITEST - PALE), 0, 1)
+    field = pale * np.clip(apart, 0, LIGHTEST) / 10
     ways = (lab.shape[0] / field.shape[0], lab.shape[1] / field.shape[1])
     return np.asarray(zoom(field, ways, order=1, mode="nearest", grid_mode=True), dtype=np.float32)
 

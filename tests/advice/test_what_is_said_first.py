@@ -165,13 +165,15 @@ def test_where_nothing_is_open_the_last_word_is_one_small_thing_or_none() -> Non
     assert not hint_told(calm, ()) and told[0].endswith("holds it back.") and len(told) == PORTRAIT + 1
 
 
-def test_darks_are_opened_at_most_where_they_are_near_black() -> None:
-    """As much of a picture in a brown dark is deep, and asks for no light."""
+def test_darks_are_opened_at_most_where_much_of_them_is_one_mass() -> None:
+    """As much of a picture in dark stems apart from each other has none that is heavy."""
     hint = next(hint for hint in HINTS if hint.id == "darks")
-    black, brown = wood_and_sky(), wood_and_sky()
-    black[:, :40], brown[:, :170] = 0.8, 2.4
-    black[:, 40:170] = 4.0
-    assert hint.chance(case_of(painted(black, warm=1.0))) >= LEAST > hint.chance(case_of(painted(brown, warm=12.0)))
+    mass, stems = np.full(SIZE, 7.0), np.full(SIZE, 7.0)
+    mass[:, :84] = 1.5
+    for left in range(10, SIZE[1] - 20, 56):
+        stems[:, left : left + 14] = 1.5
+    assert (stems < 2).mean() >= 0.95 * (mass < 2).mean()
+    assert hint.chance(case_of(painted(mass))) >= LEAST > hint.chance(case_of(painted(stems)))
 
 
 def lone_light() -> np.ndarray:

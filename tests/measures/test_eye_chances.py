@@ -22,10 +22,10 @@ def highest(field: np.ndarray) -> tuple[float, float]:
 def test_the_weights_are_those_that_were_fitted() -> None:
     # The sum and the weighted sum as printed after make_eye_weights.py had run: a changed or swapped cell misses them.
     weights = eye_weights()
-    assert tuple(weights) == (*CHANNELS, "across", "down", "edge", "below_sky")
+    assert tuple(weights) == (*CHANNELS, "across", "down", "edge", "below_sky", "high", "summit")
     numbers = np.array(list(weights.values()))
-    assert float(numbers.sum()) == pytest.approx(7.933, abs=1e-3)
-    assert float(numbers @ np.arange(1, 10)) == pytest.approx(-51.393, abs=1e-3)
+    assert float(numbers.sum()) == pytest.approx(4.540, abs=1e-3)
+    assert float(numbers @ np.arange(1, 14)) == pytest.approx(-60.559, abs=1e-3)
 
 
 def test_all_that_holds_the_eye_is_one_and_a_flat_picture_holds_nothing() -> None:
@@ -55,6 +55,48 @@ def test_what_is_large_is_found_by_its_middle() -> None:
     lab = flat()
     lab[20:44, 20:44] = (25, 0, 0)
     assert highest(salience(lab)["large"]) == (pytest.approx(32 / 90, abs=0.05), pytest.approx(32 / 60, abs=0.05))
+
+
+def test_lone_detail_is_found_and_the_same_detail_among_its_like_is_not() -> None:
+    # A block of stripes on a plain ground; then stripes all over, where no place has more detail than what is about it.
+    lab = flat()
+    lab[24:32, 60:68:2] = (30, 0, 0)
+    alone = salience(lab)["alone"]
+    assert highest(alone) == (pytest.approx(64 / 90, abs=0.05), pytest.approx(28 / 60, abs=0.07)) and alone.max() > 1.5
+    lab[:, ::2] = (30, 0, 0)
+    assert salience(lab)["alone"].max() < 0.2
+
+
+def test_a_large_pale_light_shines_and_a_small_one_or_a_grey_one_hardly() -> None:
+    def shining(value: float, spread: float) -> float:
+        y, x = np.mgrid[0:60, 0:90]
+        glow = np.exp(-((x - 60) ** 2 + (y - 20) ** 2) / (2 * spread**2))
+        lab = flat((40, 0, 0))
+        lab[..., 0] += (value - 40) * glow
+        found = salience(lab)["shining"]
+        if found.max() > 0.1:
+            assert highest(found) == (pytest.approx(60 / 90, abs=0.06), pytest.approx(20 / 60, abs=0.06))
+        return float(found.max())
+
+    assert shining(98, 12) > 0.5
+    assert shining(98, 2) < 0.1 and shining(68, 12) == 0
+
+
+def test_the_summit_is_the_highest_land_and_a_level_skyline_has_none() -> None:
+    x = np.linspace(0, 1, 90)
+    ridge = 0.5 - 0.25 * np.exp(-(((x - 0.3) / 0.06) ** 2)) - 0.1 * np.exp(-(((x - 0.8) / 0.06) ** 2))
+    mountains = np.arange(60)[:, None] / 60 < ridge[None]
+    summit = place_cues(SHAPE, mountains)["summit"]
+    assert highest(summit) == (pytest.approx(0.3, abs=0.03), pytest.approx(0.28, abs=0.04)) and summit.max() > 0.9
+    assert summit[:, 60:].max() < 0.1 * summit.max()
+    level = np.zeros(SHAPE, dtype=bool)
+    level[:30] = True
+    assert place_cues(SHAPE, level)["summit"].max() < 1e-6 and place_cues(SHAPE, NO_SKY)["summit"].max() < 1e-6
+
+
+def test_what_is_high_lies_above_two_fifths_of_the_height() -> None:
+    high = place_cues(SHAPE, NO_SKY)["high"]
+    assert high[0].min() > 0.9 and high[25:].max() == 0 and high[12].max() == pytest.approx(0.23, abs=0.02)
 
 
 def test_places_lie_under_the_skyline_and_what_is_clear_above_no_sky_at_all() -> None:

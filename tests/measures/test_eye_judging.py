@@ -227,6 +227,9 @@ def test_a_flat_bar_cut_off_by_an_edge_pulls_beside_much_contrast_inside_too(
         (Standing(0.13, 0.4, 2.2), Standing(0.15, 0.4, 1.9), FocalPlace(0.15, 0.4, 0.9), False),
         (Standing(0.13, 0.4, 2.2), Standing(0.15, 0.4, 1.2), FocalPlace(0.15, 0.4, 0.9), True),
         (Standing(0.13, 0.4, 2.2), Standing(0.15, 0.4, 1.9), FocalPlace(0.6, 0.6, 0.9), True),
+        # The eye settles on a ship's sails, over its hull; beside the hull of another it settles elsewhere.
+        (Standing(0.33, 0.88, 2.2), Standing(0.32, 0.83, 1.6), FocalPlace(0.35, 0.53, 0.7), False),
+        (Standing(0.33, 0.88, 2.2), Standing(0.32, 0.83, 1.6), FocalPlace(0.65, 0.53, 0.7), True),
     ],
 )
 def test_a_subject_near_an_edge_is_told_where_two_of_its_signs_lie_together(
@@ -234,6 +237,13 @@ def test_a_subject_near_an_edge_is_told_where_two_of_its_signs_lie_together(
 ) -> None:
     eye = replace(measured(quiet()), odd=odd, large=large, focus=focus, places=(focus,), dominance=1.05)
     assert (near_edge_fault(eye) is not None) == found
+
+
+def test_a_large_subject_at_a_side_that_outdoes_all_else_twice_over_is_told() -> None:
+    odd, large, focus = Standing(0.13, 0.4, 2.2), Standing(0.15, 0.4, 1.9), FocalPlace(0.15, 0.4, 0.9)
+    eye = replace(measured(quiet()), odd=odd, large=large, focus=focus, places=(focus,))
+    assert near_edge_fault(replace(eye, dominance=1.7)) is None
+    assert near_edge_fault(replace(eye, dominance=2.1)) is not None
 
 
 def test_a_gap_in_a_hedge_pulls_nobody_out_and_a_thing_of_its_own_colour_does_no_more_than_watch() -> None:

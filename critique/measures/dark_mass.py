@@ -1,0 +1,37 @@
+"""Which is the largest dark mass of a picture, and how much of it?"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.alike import by_value
+from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.measures.smoothing import gaussian
+from critique.picture.kept import kept
+from critique.picture.picture import Picture, lab_at
+
+SHAPE = 0.012  # of the long edge, spread of a Gaussian: a mass is a shape and not a stroke
+DEEP = 24.0  # L*: as dark as what is heavy without being black
+
+
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
+class DarkMass:
+    """The largest connected dark: its share of the picture (0–1), and where it is (height, width)."""
+
+    share: float
+    mask: NDArray[np.bool_] = field(repr=False)
+
+
+@kept
+def measure_dark_mass(picture: Picture) -> DarkMass:
+    """Measure the largest dark mass, open or closed; of share 0 where nothing is dark."""
+    from scipy.ndimage import label
+
+    dark = gaussian(lab_at(picture, MAP_LONG_EDGE)[..., 0], SHAPE * MAP_LONG_EDGE, truncate=3) < DEEP
+    pieces, number = label(dark)
+    if number == 0:
+        return DarkMass(0.0, dark)
+    largest = pieces == np.bincount(pieces.ravel())[1:].argmax() + 1
+    return DarkMass(float(largest.mean()), largest)
