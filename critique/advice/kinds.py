@@ -107,7 +107,7 @@ KINDS: tuple[Kind, ...] = (
         judge=ends.closed_darks,
         where=where.of_closed_darks,
         step="lay a warm dark beside a cool one where it is closed, in one place first",
-        said_first=0.5,
+        said_first=0.75,
     ),
     Kind(
         id="bare_sky",
