@@ -7,7 +7,7 @@ from critique.advice.kinds import all_kinds, kind_of
 from critique.advice.photograph_moves import photographs_away
 
 # Kinds of finding for which alone no picture is kept from a wall: common practice, no source; and far land that comes
-# forward, which none of eight readings of four such pictures would mend first.
+# forward, which none of eight readings of four such pictures would mend first, and three of six of three others.
 SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_relief", "colour_cast", "land_distance"})
 SLIGHT = SMALL_MATTERS - {"colour_cast"}  # at most to watch beside others; a lean to rework is seen by anyone
 STILL_SPOKEN_OF = 0.1  # a slight matter to rework comes before what is to watch and mended first by next to no teacher

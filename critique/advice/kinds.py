@@ -273,7 +273,7 @@ KINDS: tuple[Kind, ...] = (
         judge=colours.land_distance,
         where=where.of_far_land,
         step="cool and grey what lies at the horizon a step, on a small study first",
-        said_first=0.0,
+        said_first=0.2,
     ),
     Kind(
         id="busy_foreground",

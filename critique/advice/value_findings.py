@@ -37,6 +37,9 @@ LIGHT_ENOUGH = 7.4  # values of the lights, below which two readers call them he
 # Values from the middle one to the last fiftieth at the end that is missing: of eight pictures with close values the three
 # in which two readers saw accents enough have 3.4 and more, those that they found flat 3.0 at most, flattened ones 2.3.
 ACCENTS = 3.2
+# Value of the darks above which readers deny full darks, however wide the range: of 70 pictures told to have room for both
+# ends they did at 3.3 and one at 2.8, and nobody up to 2.7.
+DARK_ENOUGH = 2.75
 FULL_DARK, FULL_LIGHT = 1.3, 8.9  # values that a reader takes for black and for white
 AN_ACCENT = 0.45  # values by which the darkest fiftieth lies below the darkest twentieth; our choice
 NEAR_BLACK = 2.6  # value of the darkest fiftieth, from which two readers called shadows near black
@@ -158,7 +161,7 @@ def _key_remark(key: str, values: Values) -> str:
     if key == "high":
         enough = spread >= ENOUGH or _accents_of(values, "darks") >= ACCENTS
         return "a light picture with darks enough to hold it" if enough else "a light and airy picture"
-    if spread >= ROOM and high >= LIGHT_ENOUGH:
+    if spread >= ROOM and high >= LIGHT_ENOUGH and low <= DARK_ENOUGH:
         return "room for full darks and full lights"
     if spread < ENOUGH:
         return "between the ends, and that is a choice"  # calm it may be or not: edges and colour decide that too

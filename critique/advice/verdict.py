@@ -152,7 +152,7 @@ def _judgement(case: Case, open_findings: list[Finding], mended: Collection[str]
     rest = listed([_spoken(finding) for finding in grave if finding is not first][:REST])
     if grave:
         return f"What holds it back most is {told}" + (f"; then look at {rest}." if rest else ".")
-    return f"What is to mend is {told}." if first.level == "rework" else f"Look once more at {told} before it goes out."
+    return f"Look once more at {told} before it goes out."
 
 
 def _first(open_findings: list[Finding], mended: Collection[str]) -> Finding:
@@ -207,11 +207,6 @@ def _step(case: Case, finding: Finding) -> str:
     return kind.step_known if kind.step_known and case.measures.cast.owner == "painting" else kind.step
 
 
-def _how_meant(finding: Finding) -> str:
-    """How a step toward a finding begins: what is to rework, a slight matter too, was hardly meant so."""
-    return "First step" if finding.level == "rework" else IF_NOT_MEANT
-
-
 def _comes_last(finding: Finding) -> bool:
     """Whether what is open is only to watch, and of a kind that next to no teacher mends first."""
     return finding.level == "watch" and said_first(finding) <= NEVER_FIRST
@@ -239,7 +234,7 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
             return small
         if first is None:
             return "What to try is said with it below; on a small study first."
-        meant = _how_meant(first)
+        meant = "First step" if to_rework(first) else IF_NOT_MEANT
         return f"{meant}: {_step(case, first)}."
     tried = "tried on this picture: look at both, side by side."
     grave = [finding for finding in _grave(open_findings) if kind_of(finding).step]
@@ -250,6 +245,6 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
         if _comes_last(first):
             return small
         if first.kind not in mends and kind_of(first).step:
-            return f"{_how_meant(first)}: {_step(case, first)}."
-        return f"{_how_meant(first)}: {suggestions[0].subject}, which has been {tried}"
+            return f"{IF_NOT_MEANT}: {_step(case, first)}."
+        return f"{IF_NOT_MEANT}: {suggestions[0].subject}, which has been {tried}"
     return f"First step: {suggestions[0].subject}. It has been {tried}"

@@ -146,6 +146,9 @@ def test_values_that_touch_one_end_are_not_told_as_short_of_both() -> None:
     assert "full darks" in value_range(ramp(4.0, 70.0, 0.8), kind).text
     assert "full lights" in value_range(ramp(34.0, 97.0, 1.6), kind).text
     assert "short of both ends" in value_range(ramp(20.0, 80.0, 1.0), kind).text
+    # However wide the range, darks that end at value 3.3 are no full ones: both readers of a veiled picture denied it.
+    assert "room for full darks" in value_range(ramp(18.0, 99.0, 1.0), kind).text
+    assert "full lights, and darks that are held back" in value_range(ramp(29.0, 100.0, 1.0), kind).text
 
 
 @pytest.mark.parametrize(("reach", "level"), [(21.0, "holds"), (11.0, "watch")])

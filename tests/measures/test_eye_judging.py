@@ -319,8 +319,8 @@ def test_a_dull_spot_in_a_corner_pulls_nobody_out_of_a_wood_with_a_bright_glade(
         ({"rivalry": 1.05, "rivals": (Standing(0.1, 0.2, 1.05), Standing(0.9, 0.8, 1.05))}, False),  # both elsewhere
         ({"rivalry": 1.05, "rivals": (Standing(0.38, 0.6, 1.05), Standing(0.9, 0.8, 1.05))}, True),  # one is the place
         ({"focus": FocalPlace(0.5, 0.06, 0.9)}, False),  # chinks of sky at the rim
-        ({"focus": FocalPlace(0.4, 0.6, 0.66)}, False),
-        ({"focus": FocalPlace(0.4, 0.6, 0.66), "dominance": 1.2}, True),  # less of the eye, but nothing outdoes it
+        ({"focus": FocalPlace(0.4, 0.6, 0.76)}, False),
+        ({"focus": FocalPlace(0.4, 0.6, 0.76), "dominance": 1.2}, True),  # less of the eye, but nothing outdoes it
     ],
 )
 def test_a_place_is_given_a_sentence_where_nothing_speaks_for_another(change: dict[str, object], told: bool) -> None:
