@@ -16,6 +16,7 @@ from critique.words.lists import listed
 from critique.words.painters import is_a_grey
 
 SKY, OVER, ALL_BELOW = 0.15, 1.5, 0.9  # of the picture; values below the sky's middle, and of the rest that lies so low
+A_LIGHT = 7.0  # value: a sky of a middle value is nobody's light; snow below it was, to both readers of one of 6.7
 STRONG, LARGE, FAR_APART = 15.0, 0.08, 75.0  # C*; of the picture; degrees of hue between a warm colour and a cool one
 WARM, REACH = 50.0, 50.0  # degrees, from red to yellow: an olive beside a blue is no warm colour to anyone
 GREEN = (105.0, 180.0)  # degrees: no praise where the greens are criticised
@@ -46,7 +47,7 @@ def _light_sky(seen: Seen, against: frozenset[str]) -> str:
     if seen.sky.mean() < SKY or seen.sky.all():
         return ""
     light = float(np.median(seen.value[seen.sky]))
-    if float((seen.value[~seen.sky] <= light - OVER).mean()) < ALL_BELOW:
+    if light < A_LIGHT or float((seen.value[~seen.sky] <= light - OVER).mean()) < ALL_BELOW:
         return ""
     sky = seen.light(seen.sky)
     named = "" if is_a_grey(sky) or sky == "pale" else f"{sky} "

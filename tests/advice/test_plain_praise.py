@@ -30,6 +30,8 @@ def test_a_light_sky_over_darker_land_is_praised_and_over_snow_it_is_not() -> No
     sky = (0.4, (86.0, -3.0, -10.0))
     assert "sky is its light" in plain_praise(case_of(sky, (0.6, (40.0, -8.0, 22.0))), ())
     assert "sky is its light" not in plain_praise(case_of(sky, (0.6, (88.0, 0.0, 2.0))), ())
+    deep = (0.4, (62.0, -3.0, -30.0))
+    assert "sky is its light" not in plain_praise(case_of(deep, (0.6, (30.0, -8.0, 22.0))), ())
 
 
 @pytest.mark.parametrize("warm", [(62.0, 10.0, 45.0), (55.0, 35.0, 30.0)])
