@@ -18,7 +18,9 @@ PULL_REWORK = 1.8  # of the same: half as much again as the highest of any lands
 CENTRED = 0.08  # of the width and height from the middle: dead centre
 CENTRED_ACROSS = 0.04  # of the width, for a subject in the middle of the width only
 MIDDLE_SURE = 0.57  # of all that holds the eye, for the same: as much as any place needs that is spoken of
-MIDDLE_DOMINANCE = 0.95  # of the strongest contrast elsewhere, for the same
+# Of the strongest contrast elsewhere, for the same. Of ten pictures told so the three that both readers denied have up
+# to 1.07, of the five that both signed three have 1.14 and more.
+MIDDLE_DOMINANCE = 1.1
 LONE = 0.5  # of the strength of the first place, which no second may reach beside a lone subject
 BULLSEYE_SURE = 0.35  # of all that holds the eye: a subject that leaves no doubt
 # The contrast of a lone subject beside the strongest elsewhere; of 76 landscapes the nearest to a bull's-eye has 1.04.

@@ -96,9 +96,12 @@ def test_a_line_in_the_middle_is_told_before_what_nobody_mends_first() -> None:
 def test_what_no_teacher_mends_first_is_not_named_first() -> None:
     """Of 36 readings of 18 pictures in which it was, none would have mended it first, and 13 nothing at all."""
     case = case_of(painted(wood_and_sky() + 2.5))
-    told = verdict(case, (found("outlines", "watch", 0.7),), ())
+    slight = (found("loudest_colour", "watch", 1.1), found("outlines", "watch", 0.7))
+    told = verdict(case, slight[:1], ())
     assert told[0].endswith("Nothing that is measured here weighs much; what may be looked at once more is told below.")
-    assert len(told) == PORTRAIT + 1 and not any("outlines" in sentence for sentence in told)
+    assert len(told) == PORTRAIT + 1 and not any("loudest" in sentence for sentence in told)
+    drawn = verdict(case, slight, ())[0]  # thick ones round every hill weighed a great deal to all their readers
+    assert drawn.endswith("What may be looked at once more is told below.") and "weighs" not in drawn
     assert "Nothing grave" not in verdict(case, (found("closed_darks", "watch", 0.2),), ())[0]
 
 

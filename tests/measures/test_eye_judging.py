@@ -326,3 +326,12 @@ def test_a_dull_spot_in_a_corner_pulls_nobody_out_of_a_wood_with_a_bright_glade(
 def test_a_place_is_given_a_sentence_where_nothing_speaks_for_another(change: dict[str, object], told: bool) -> None:
     eye = replace(measured(quiet()), focus=FocalPlace(0.4, 0.6, 0.9), dominance=0.9, rivalry=0.0)
     assert (settles_to_say(replace(eye, **change)) is not None) == told
+
+
+@pytest.mark.parametrize(("dominance", "told"), [(1.07, False), (1.15, True)])
+def test_a_subject_stands_in_the_middle_only_where_nothing_elsewhere_comes_near_it(
+    dominance: float, told: bool
+) -> None:
+    """A castle right of the middle, a peak and a ship with a wreck have up to 1.07: both readers of each denied it."""
+    eye = replace(measured(quiet()), focus=FocalPlace(0.5, 0.6, 0.9), dominance=dominance, rivalry=0.0)
+    assert (in_the_middle(eye) is not None) == told
