@@ -220,6 +220,15 @@ def may_be_left(findings: Sequence[Finding]) -> bool:
     return all(finding.level == "holds" or _comes_last(finding) for finding in findings)
 
 
+def mends_what_is_told_first(findings: Iterable[Finding], mends: Collection[str]) -> bool:
+    """Whether a change that mends these kinds mends what the verdict tells first, or there are no words for that."""
+    open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
+    if not open_findings:
+        return True
+    first = _first(open_findings, mends)
+    return first.kind in mends or not kind_of(first).step
+
+
 def only_what_comes_last(findings: Iterable[Finding], mends: Collection[str]) -> bool:
     """Whether a change that mends these kinds finds something open among them, and only what is mended last."""
     mended = [finding for finding in findings if finding.level != "holds" and finding.kind in mends]

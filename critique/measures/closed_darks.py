@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import AREA, OWN, Figure
+from critique.measures.rising import rising
 from critique.measures.smoothing import without_finest
 from critique.picture.kept import kept
 from critique.picture.picture import Picture
@@ -28,6 +29,10 @@ GREY, GREY_FADES = 8.0, 1.0  # C*ab: from here on the dark of a photograph or a 
 HEAVY, HEAVY_FADES = 24.0, 2.0  # L*
 FORMLESS, FORMLESS_FADES = 0.6, 0.15  # L*
 LITTLE_SEEN, LITTLE_FADES = 1.5, 0.4  # L*: up to here what lies around the stillest of it looks as empty
+# A hole: one closed dark with nearly all that is closed in it, and lighter things close about it. From where on, and
+# up to where, each counts.
+ALONE, LIGHTER_ABOUT = (0.6, 0.9), (0.25, 0.45)  # of all that is closed; of what lies about it
+ABOUT, LIGHTER = (0.006, 0.024), 12.0  # of the long edge, from where to where that lies; L* by which it is lighter
 MIDDLE_KEY = 50.0  # L*: in a picture whose middle value is darker its darks are of its key, and weigh less
 
 
@@ -38,7 +43,8 @@ class ClosedDarks:
 
     ``black`` is the share that is near black with little in it, closed or not; ``little`` the share that is dark, of
     whatever colour, with little in it; ``heavy`` the share that is dark without form, weighed by the picture's key.
-    ``formless`` is how much of that little has no form at all, 0–1.
+    ``formless`` is how much of that little has no form at all, 0–1. ``hole`` is the share of a closed dark that is
+    alone amid lighter things, 0 where it isn't.
     ``mask`` and ``black_mask`` (height, width) are where they are; ``depth`` is how deep what holds little is, else 0.
     """
 
@@ -51,6 +57,7 @@ class ClosedDarks:
     little: float
     heavy: float
     formless: float
+    hole: float
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
     black_mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
     depth: NDArray[np.float32] = field(metadata={"record": False}, repr=False)
@@ -65,7 +72,9 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
     size = max(3, round(WINDOW * max(light.shape)) | 1)
     nowhere = np.zeros(light.shape, dtype=bool)
     if float(light.min()) >= HEAVY + HEAVY_FADES:
-        return ClosedDarks(0.0, 0.0, 0.5, 0.5, 0.0, 0.0, 0.0, 0.0, 0.0, nowhere, nowhere, nowhere.astype(np.float32))
+        return ClosedDarks(
+            0.0, 0.0, 0.5, 0.5, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, nowhere, nowhere, nowhere.astype(np.float32)
+        )
     mean = uniform_filter(light, size, mode="nearest")
     variation = np.sqrt(np.maximum(uniform_filter(light * light, size, mode="nearest") - mean * mean, 0))
     dark = _below(mean, DARK, DARK_FADES)
@@ -75,9 +84,11 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
     heavy = _below(mean, HEAVY, HEAVY_FADES)
     little = heavy * _below(variation, LITTLE_SEEN, LITTLE_FADES)
     heavy *= _below(variation, FORMLESS, FORMLESS_FADES)
-    largest, y, x = _largest(closed)
+    largest, y, x, piece = _largest(closed)
+    share = float(closed.mean(dtype=np.float64))
+    alone = float(rising(np.array(largest / share if share else 0.0), ALONE))
     return ClosedDarks(
-        share=float(closed.mean(dtype=np.float64)),
+        share=share,
         largest=largest,
         x=x,
         y=y,
@@ -86,24 +97,35 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
         little=float(little.mean(dtype=np.float64)),
         heavy=float(heavy.mean(dtype=np.float64)) * (float(np.median(light)) / MIDDLE_KEY) ** 0.5,
         formless=float(heavy.sum(dtype=np.float64) / max(little.sum(dtype=np.float64), 1)),
+        hole=largest * alone * _lighter_about(mean, piece) if alone else 0.0,
         mask=closed >= 0.5,
         black_mask=black >= 0.5,
         depth=np.where(little >= 0.5, 1 - mean / np.float32(HEAVY + HEAVY_FADES), np.float32(0)),
     )
 
 
-def _largest(counted: NDArray[np.float32]) -> tuple[float, float, float]:
-    """Share of the largest connected piece and the middle of it, down and across (0–1)."""
+def _largest(counted: NDArray[np.float32]) -> tuple[float, float, float, NDArray[np.bool_]]:
+    """Share of the largest connected piece, the middle of it, down and across (0–1), and where it lies."""
     from scipy.ndimage import label
 
     pieces, number = label(counted >= 0.5)
     if number == 0:
-        return 0.0, 0.5, 0.5
+        return 0.0, 0.5, 0.5, np.zeros(counted.shape, dtype=bool)
     held = np.bincount(pieces.ravel(), weights=counted.ravel())
     held[0] = 0
-    y, x = np.nonzero(pieces == held.argmax())
+    piece = pieces == held.argmax()
+    y, x = np.nonzero(piece)
     height, width = counted.shape
-    return float(held.max() / counted.size), float((y.mean() + 0.5) / height), float((x.mean() + 0.5) / width)
+    return float(held.max() / counted.size), float((y.mean() + 0.5) / height), float((x.mean() + 0.5) / width), piece
+
+
+def _lighter_about(mean: NDArray[np.float32], piece: NDArray[np.bool_]) -> float:
+    """How far what lies close about a piece is lighter than it, 0–1."""
+    from scipy.ndimage import maximum_filter
+
+    near, far = (maximum_filter(piece, 2 * max(1, round(reach * max(piece.shape))) + 1) for reach in ABOUT)
+    about = mean[far & ~near]
+    return float(rising(np.mean(about > mean[piece].mean() + LIGHTER), LIGHTER_ABOUT)) if about.size else 0.0
 
 
 def _chroma(picture: Picture, size: int) -> NDArray[np.float32]:

@@ -7,7 +7,7 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.advice.finding import Finding
 from critique.advice.gravity import to_rework
 from critique.advice.suggestion import Suggestion
-from critique.advice.verdict import only_what_comes_last
+from critique.advice.verdict import mends_what_is_told_first, only_what_comes_last
 from critique.tasks.aim import Aim
 from critique.tasks.greens_reached import CALM, CALM_MENDS
 from critique.words.aloud import sentence
@@ -35,7 +35,8 @@ def first_step(offered: Sequence[Suggestion], aim: Aim, findings: Sequence[Findi
     """The aim's change that mends what holds the picture back most, or else its first; without any the first offered.
 
     None where there is neither. A change that the painter left is no step any more, nor one that mends only what next
-    to no teacher mends first: the verdict then says what to try.
+    to no teacher mends first, nor one left to the painter that mends another thing than the verdict tells first: the
+    verdict then says what to try.
     """
     by_kind = {one.kind: one for one in offered}
     if aim.steps:
@@ -44,7 +45,9 @@ def first_step(offered: Sequence[Suggestion], aim: Aim, findings: Sequence[Findi
         return FirstStep(made.kind, made.title, _moved(by_kind.get(made.kind)), True, "")
     reasons = {one.kind: one.reason for one in aim.left_out if not one.by_painter}
     for one in offered:
-        if one.kind in reasons and not only_what_comes_last(findings, mended_by(one.kind)):
+        mends = mended_by(one.kind)
+        told = mends_what_is_told_first(findings, mends) and not only_what_comes_last(findings, mends)
+        if one.kind in reasons and told:
             return FirstStep(one.kind, one.subject, _moved(one), False, reasons[one.kind].removesuffix("."))
     return None
 

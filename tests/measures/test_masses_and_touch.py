@@ -356,6 +356,19 @@ def test_a_large_dark_is_not_heavy_where_most_of_it_has_a_touch_or_two():
     assert judge_closed_darks(shaded) == "holds"
 
 
+@pytest.mark.parametrize(("around", "told"), [(45.0, "watch"), (12.0, "holds")])
+def test_a_black_blot_is_a_hole_amid_lighter_things_and_not_in_the_dark(around, told):
+    """Both readers would first mend such a blot in gorse, a fiftieth of the picture."""
+    lab = np.zeros((426, 640, 3), dtype=np.float32)
+    lab[..., 0] = 75
+    lab[260:] = (around, 2, 9)
+    lab[260:, :, 0] = rough(np.full((166, 640), around), 4.0)
+    lab[330:380, 150:260] = (3, 0, 0)
+    blot = measure_closed_darks(picture_from_srgb(lab_to_srgb8(lab)))
+    assert 0.012 < blot.largest < 0.03 and judge_closed_darks(blot) == told
+    assert (darks_seen_as(blot) == "heavy") == (told == "holds")  # told as what it is, closed or near black
+
+
 def test_a_dark_weighs_less_in_a_picture_of_its_own_key():
     by_day, at_dusk = wooded_bank(0.3), wooded_bank(0.3, around=30.0)
     assert at_dusk.little == pytest.approx(by_day.little, abs=0.01)

@@ -42,7 +42,7 @@ def halved(ground: tuple[float, float, float], line: float = 0.5) -> Picture:
 
 @pytest.fixture(scope="module")
 def field() -> Picture:
-    return halved((30, 6, 14))
+    return halved((46, 6, 14))
 
 
 @pytest.fixture(scope="module")
@@ -94,6 +94,16 @@ def test_a_change_that_mends_only_what_comes_last_is_no_step(review):
     assert first_step(offered, left, (loud,)) is None
     grave = first_step(offered, left, (replace(loud, level="rework", figure=1.6),))
     assert grave is not None and grave.kind == "quiet_loudest"
+
+
+def test_a_change_left_to_the_painter_is_no_first_step_where_the_verdict_tells_another_thing_first(review):
+    """A black blot was told first, and the line was to be moved first."""
+    offered = (Suggestion("move the line", "Said.", (), Change("move_division", np.copy)),)
+    left = replace(review.aim, left_out=(LeftOut("move_division", "move the line", "it draws the picture anew"),))
+    line = Finding("halving", "halving", "rework", "Halved.", 0.5, "50 %", "")
+    blot = Finding("closed_darks", "closed darks", "watch", "Black.", 0.02, "2 %", "")
+    assert first_step(offered, left, (line,)) is not None
+    assert first_step(offered, left, (blot, line)) is None
 
 
 def test_an_aim_that_is_the_picture_has_no_effect_to_tell(review):
