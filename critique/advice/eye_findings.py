@@ -296,16 +296,18 @@ def busy_foreground(case: Case, kind: Kind) -> Finding | None:
             "the foreground is full of small marks that no larger shape gathers, more than the rest of the picture, and may "
             "hold the eye before the subject does. A few larger strokes and softer edges there would let it pass on"
         )
+        figure = f"{detail.foreground_to_rest:.1f} times as busy as all that lies above"
     else:
         text = (
             "the foreground is busier than anything above it, and the eye stays caught in it. Mass it: a few large "
             "strokes, softer edges, and only here and there a blade or a stone"
         )
+        figure = f"{detail.foreground:.1f} times as busy as the busiest place above"
     return kind.finding(
         level=level,
         text=sentence(text),
         figure=detail.foreground_marks,
-        figure_text=f"{detail.foreground:.1f} times as busy as the busiest place above",
+        figure_text=figure,
         norm=f"small marks {case.standing('detail.foreground_marks')}",
         percentile=case.percentile("detail.foreground_marks"),
     )

@@ -221,3 +221,16 @@ def test_greens_that_touch_a_colour_in_places_only_are_not_set_against_it() -> N
     assert near.contact is not None and neighbours(case, kind) is not None
     little = with_others(case.measures, neighbours=replace(near, contact=0.15))
     assert neighbours(replace(case, measures=little), kind) is None
+
+
+@pytest.mark.parametrize(
+    ("beyond", "words"), [(0.002, "none of them is stronger"), (0.04, "none of them is much stronger")]
+)
+def test_none_is_said_to_be_stronger_than_a_leaf_only_where_next_to_none_passes_its_limit(
+    beyond: float, words: str
+) -> None:
+    """Of a valley the page said none, beside 4.0 % beyond one leaf's limit."""
+    case = case_of(land((50.0, -9.0, 16.0)))
+    greens = replace(case.measures.greens, beyond_leaf_share=beyond)
+    told = strength(replace(case, measures=with_others(case.measures, greens=greens)), kind_named("green_strength"))
+    assert told is not None and told.level == "holds" and words in told.text

@@ -9,7 +9,7 @@ from measured import measured, with_others
 from critique.advice.advise import advise
 from critique.advice.change import Change
 from critique.advice.change_kinds import all_change_kinds
-from critique.advice.eye_findings import focal_place, middle_subject
+from critique.advice.eye_findings import busy_foreground, focal_place, middle_subject
 from critique.advice.finding import Finding
 from critique.advice.gravity import beyond, gravest_first
 from critique.advice.hints import HINTS, LEAST, likeliest
@@ -384,3 +384,16 @@ def test_only_a_dark_that_is_neither_closed_nor_black_is_told_later(
     lab[213:, :213] = (lightness, *colour)
     told = closed_darks(case_of(picture_from_srgb(lab_to_srgb8(lab))), kind_named("closed_darks"))
     assert told is not None and told.level == "watch" and told.said_first == first
+
+
+@pytest.mark.parametrize(
+    ("marks", "text"), [(0.62, "2.1 times as busy as all that lies above"), (3.0, "busiest place above")]
+)
+def test_how_busy_a_foreground_is_is_told_against_what_its_sentence_compares_it_with(marks: float, text: str) -> None:
+    """ "More than the rest of the picture" stood beside "0.9 times as busy as the busiest place above"."""
+    case = case_of(painted(wood_and_sky()))
+    detail = replace(case.measures.detail, foreground=0.9, foreground_to_rest=2.1, foreground_marks=marks)
+    told = busy_foreground(
+        replace(case, measures=with_others(case.measures, detail=detail)), kind_named("busy_foreground")
+    )
+    assert told is not None and text in told.figure_text and told.level == ("watch" if marks < 1 else "rework")
