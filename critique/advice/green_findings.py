@@ -48,9 +48,8 @@ AREA_WATCH: float = 0.45  # of the picture; see norms.csv: one in ten landscapes
 AREA_REWORK: float = 0.60
 BEYOND_WATCH: float = 0.015  # of the picture, farther beyond the limit than leaves differ
 BEYOND_REWORK: float = 0.08
-SOME_BEYOND = (
-    0.01  # of the picture beyond one leaf's limit, though within what leaves differ by: "none" would puzzle there
-)
+# Of the picture beyond one leaf's limit, though within what leaves differ by: from here on "none" would puzzle.
+SOME_BEYOND = 0.01
 CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more of it, 95th percentile 27.8
 # Degrees: greens of an olive's hue. Of pictures whose readers called the greens too strong none has its strong ones below
 # 112, of faults put in none below 121; a field at 100 and two paintings at 99 and 105 were loud to nobody.

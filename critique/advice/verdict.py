@@ -1,6 +1,6 @@
 """The review in a few sentences: what works, then what holds the picture back most, and what to do first."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 
 import numpy as np
 
@@ -28,6 +28,7 @@ from critique.advice.value_ends import darks_spoken_of
 from critique.advice.value_findings import RANGE_WATCH, big_shapes, picture_in_key
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
+from critique.measures.measure import Measures
 from critique.picture.pieces import most_of_it_lies
 from critique.picture.places import spot
 from critique.words.aloud import about, sentence
@@ -193,15 +194,21 @@ def _grave_first(open_findings: list[Finding]) -> list[Finding]:
 
 def _placed(case: Case, finding: Finding) -> str:
     """Where a fault of the eye's path lies, or which colour is loudest, to follow its name; empty where that says enough."""
-    eye = case.measures.eyepath
-    _, near = near_edge_fault(eye) or ("", eye.focus)
-    place = {
-        "edge_pull": f"the {eye.strongest_pull.place}",
-        "near_edge": str(spot(near.x, near.y)),
-        "closed_darks": most_of_it_lies(darks_spoken_of(case.measures.closed_darks)),
-        "loudest_colour": f"the {word_of_lab(np.array(case.measures.loudest.lab))}",
-    }.get(finding.kind)
+    place = _PLACES[finding.kind](case.measures) if finding.kind in _PLACES else ""
     return f" ({place})" if place else ""
+
+
+def _place_near_edge(measures: Measures) -> str:
+    _, near = near_edge_fault(measures.eyepath) or ("", measures.eyepath.focus)
+    return str(spot(near.x, near.y))
+
+
+_PLACES: dict[str, Callable[[Measures], str]] = {
+    "edge_pull": lambda measures: f"the {measures.eyepath.strongest_pull.place}",
+    "near_edge": _place_near_edge,
+    "closed_darks": lambda measures: most_of_it_lies(darks_spoken_of(measures.closed_darks)),
+    "loudest_colour": lambda measures: f"the {word_of_lab(np.array(measures.loudest.lab))}",
+}
 
 
 def _step(case: Case, finding: Finding) -> str:

@@ -29,8 +29,8 @@ def place_cues(shape: tuple[int, int], sky: NDArray[np.bool_]) -> dict[str, Floa
     y, x = ((np.arange(number, dtype=np.float32) + np.float32(0.5)) / number for number in (height, width))
     ends = np.cumprod(sky, axis=0).mean(axis=0)  # of the sky that reaches up to the top
     columns = (np.arange(len(ends)) + 0.5) / len(ends)
-    skyline = blur(np.interp(x, columns, ends)[None].astype(np.float32), SKYLINE_SPREAD * width)[0]
-    ridge = blur(np.interp(x, columns, ends)[None].astype(np.float32), PEAK_SPREAD * width)[0]
+    below = np.interp(x, columns, ends)[None].astype(np.float32)
+    skyline, ridge = (blur(below, spread * width)[0] for spread in (SKYLINE_SPREAD, PEAK_SPREAD))
     across, down = np.square(2 * x - 1), np.square(2 * y - 1)
     return {
         "across": np.broadcast_to(across, shape),

@@ -104,14 +104,10 @@ def _spots(lab: Float, long_edge: int) -> tuple[Float, Float]:
 
 def _large(lab: Float) -> Float:
     """How far large things differ from all about them, in ΔE*ab."""
-    from scipy.ndimage import zoom
-
     small = area_average(lab, LARGE_SIZE)
     long_edge = max(small.shape[:2])
     apart = blur(small, LARGE * long_edge) - blur(small, ABOUT * LARGE * long_edge)
-    field = np.sqrt(over_channels(np.square(apart)))
-    ways = (lab.shape[0] / field.shape[0], lab.shape[1] / field.shape[1])
-    return np.asarray(zoom(field, ways, order=1, mode="nearest", grid_mode=True), dtype=np.float32)
+    return _enlarged(np.sqrt(over_channels(np.square(apart))), lab.shape)
 
 
 def _alone(lightness: Float) -> Float:
@@ -125,14 +121,18 @@ def _alone(lightness: Float) -> Float:
 
 def _shining(lab: Float) -> Float:
     """How pale large lights are, 0–1, times how much they outshine what lies about them in values, 0–2."""
-    from scipy.ndimage import zoom
-
     small = area_average(lab[..., :1], LARGE_SIZE)[..., 0]
     long_edge = max(small.shape)
     apart = blur(small, LIGHT * long_edge) - blur(small, ABOUT_LIGHT * long_edge)
     pale = np.clip((small - PALE) / (WHITEST - PALE), 0, 1)
-    field = pale * np.clip(apart, 0, LIGHTEST) / 10
-    ways = (lab.shape[0] / field.shape[0], lab.shape[1] / field.shape[1])
+    return _enlarged(pale * np.clip(apart, 0, LIGHTEST) / 10, lab.shape)
+
+
+def _enlarged(field: NDArray[np.floating], shape: tuple[int, ...]) -> Float:
+    """What was looked for on a small copy, at the size (height, width, …) of the picture."""
+    from scipy.ndimage import zoom
+
+    ways = (shape[0] / field.shape[0], shape[1] / field.shape[1])
     return np.asarray(zoom(field, ways, order=1, mode="nearest", grid_mode=True), dtype=np.float32)
 
 

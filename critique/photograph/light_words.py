@@ -63,13 +63,9 @@ def _neutral(light: Lighting) -> tuple[str, ...]:
         f"steps of colour on average, on its greys {light.white_left:.1f} at most (one or two are just seen side by "
         "side)."
     )
-    if light.level is None:
-        return (
-            told,
-            f"That misses every level of {STANDARD}: take the colours with care.",
-            *_reference_light(light, by),
-        )
     kept = f"That keeps level {light.level} of {STANDARD} (A is the strictest)."
+    if light.level is None:
+        kept = f"That misses every level of {STANDARD}: take the colours with care."
     return (told, kept, *_reference_light(light, by))
 
 

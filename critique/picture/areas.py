@@ -67,10 +67,16 @@ def area_of(weight: ArrayLike, *, claimed: bool = False) -> str:
     return _AREAS[best][0] if likeness >= LIKE else ""
 
 
-def area_aside(weight: ArrayLike) -> str:
-    """Those words to follow a noun, a space before them; empty without any, and where they would say everywhere."""
+def area_in_part(weight: ArrayLike) -> str:
+    """The same of a part of the picture: empty too where the words would say everywhere."""
     area = area_of(weight)
-    return f" {area}" if area and area != MOST_OF_IT else ""
+    return area if area != MOST_OF_IT else ""
+
+
+def area_aside(weight: ArrayLike) -> str:
+    """Those words to follow a noun, a space before them; empty without any."""
+    area = area_in_part(weight)
+    return f" {area}" if area else ""
 
 
 def filled(weight: ArrayLike) -> float:

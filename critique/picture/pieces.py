@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from critique.picture.areas import MOST_OF_IT, area_of
+from critique.picture.areas import area_in_part, area_of
 from critique.picture.places import place_of, spot
 
 Float = NDArray[np.float32]
@@ -58,8 +58,7 @@ def _largest_two(weighed: Float) -> list[Float]:
 
 def _of_a_piece(piece: Float) -> str:
     """The area that it fills, the thirds that it spans, or the spot where its middle is."""
-    area = area_of(piece > 0)
-    if area and area != MOST_OF_IT:
+    if area := area_in_part(piece > 0):
         return area
     first, last = np.percentile(np.nonzero(piece)[1], (10, 90)) / piece.shape[1]
     place = place_of(piece)
@@ -67,8 +66,7 @@ def _of_a_piece(piece: Float) -> str:
 
 
 def _of_two(one: Float, other: Float) -> str:
-    area = area_of(one + other > 0)
-    if area and area != MOST_OF_IT:
+    if area := area_in_part(one + other > 0):
         return area
     first, second = _spot(one), _spot(other)
     return first if first == second else f"{first} and {second}"

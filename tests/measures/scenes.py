@@ -3,6 +3,7 @@
 from functools import cache
 
 import numpy as np
+from scipy.ndimage import gaussian_filter
 
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
@@ -51,3 +52,16 @@ def mirrored(picture: Picture) -> Picture:
 def doubled(picture: Picture) -> Picture:
     """The picture at twice its size, each pixel four."""
     return picture_from_srgb(picture.srgb.repeat(2, axis=0).repeat(2, axis=1))
+
+
+def rough(lightness, amount, seed=2):
+    """L* with touches of one size and a spread of ``amount``."""
+    field = gaussian_filter(np.random.default_rng(seed).standard_normal(lightness.shape), 1.0)
+    return lightness + amount * field / field.std()
+
+
+def grey(lightness):
+    """A picture of L* alone (height, width)."""
+    lab = np.zeros((*lightness.shape, 3), dtype=np.float32)
+    lab[..., 0] = lightness
+    return picture_from_srgb(lab_to_srgb8(lab))
