@@ -89,8 +89,8 @@ def measure_loudest(picture: Picture) -> Loudest:
     rest = quantiles_of(others, (90 / 100,))[0] if others.size else 0.0
     if loud < COLOURED or not mask.any():
         none = (0.0, 0.0, 0.0)
-        nowhere = mask & False
-        return Loudest(none, 0.0, 0.0, 0.0, 0.5, 0.5, 0.0, rest, other, middle, strong, strongest, off, farthest, nowhere)
+        whole = (rest, other, middle, strong, strongest, off, farthest)
+        return Loudest(none, 0.0, 0.0, 0.0, 0.5, 0.5, 0.0, *whole, mask & False)
     angle = circular_mean(hue[mask], chroma[mask])
     y, x = np.nonzero(mask)
     colour = middle_colour(colours_in(lab, mask))
