@@ -122,7 +122,7 @@ def off_one_tone(lab: NDArray[np.float32]) -> NDArray[np.float32]:
     size = float(np.square(light).sum())
     tones = [float((light * lab[..., channel]).sum()) / size * light for channel in (1, 2)]
     off = [lab[..., channel] - tone for channel, tone in zip((1, 2), tones, strict=True)]
-    return np.sqrt(np.square(off[0]) + np.square(off[1])).astype(np.float32)
+    return np.asarray(np.sqrt(np.square(off[0]) + np.square(off[1])), dtype=np.float32)
 
 
 def usual_chroma(hue: NDArray[np.generic]) -> NDArray[np.float64]:
