@@ -23,7 +23,7 @@ def scene(below: tuple[int, int, int] = BLUE, wavering: float = 0.0, fall: float
     rng = np.random.default_rng(3)
     course = np.interp(np.arange(WIDTH), np.arange(0, WIDTH + 40, 40), rng.normal(0, wavering, WIDTH // 40 + 1))
     edge = 0.55 * HEIGHT + np.tan(np.radians(fall)) * (across - WIDTH / 2) + HEIGHT * course[None]
-    touches = rng.normal(0, 14, (HEIGHT // 10, WIDTH // 20)).repeat(10, axis=0).repeat(20, axis=1)
+    touches = rng.normal(0, 9, (HEIGHT // 10, WIDTH // 20)).repeat(10, axis=0).repeat(20, axis=1)
     codes = np.where((down > edge)[..., None], below, (196, 206, 214)) + touches[..., None]
     return picture_from_srgb(np.rint(np.clip(codes, 0, 255)).astype(np.uint8))
 
