@@ -22,8 +22,8 @@ NONE_LEVEL = 0.5  # agreement that an edge is taken to have at most, where none 
 LEANING = 2.0  # degrees: strokes that lean as an edge does
 AT_THE_SKY = 0.05  # of the height: how near to where the sky ends
 RED, YELLOW, CHROMA = 10.0, 15.0, 15.0  # CIELAB units that a cue counts as one
-# So likely must an edge be one, and fall by so many degrees: of 294 pictures as they are, left out of the fit, five have
-# such an edge, and a photograph taken askew by two degrees must have none.
+# So likely must an edge be one, and fall by so many degrees: of 294 pictures as they are, left out of the fit, five
+# have such an edge, and a photograph taken askew by two degrees must have none.
 LIKELY, LEAST_TILT = 0.5, 2.6
 
 
