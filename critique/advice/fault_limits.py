@@ -116,7 +116,6 @@ BUSY_BESIDE, BUSY_TO_REST, SOME_MARKS = 0.95, 2.45, 0.15
 EVEN_GROUND = Limits("below", 31.0)
 DRAWN, ALL_SPANS, STILL_WATER = 4.9, 45.0, 0.5
 TILT = Limits("above", 2.2, 4.0)  # degrees: a photograph taken askew by 2° must not make a fault of a level sea
-DRY_TILT = 2.6  # degrees: by so much must an edge fall that nothing but itself tells for water's
 PLAIN_WATER = 0.68  # agreement of the strips: a fainter edge is to watch at most; another photograph may lose it
 ALIKE = Limits("above", 0.875, 0.92)  # correlation of left and right; highest of 76 landscapes 0.85: no reader saw it
 
@@ -256,8 +255,6 @@ def judge_busy_foreground(detail: Detail, by_limits: ByLimits = BUSY.level) -> L
 def judge_water(water: WaterLevel, by_limits: ByLimits = TILT.level) -> Level:
     """Water that runs downhill."""
     level = by_limits(abs(water.tilt)) if water.found else "holds"
-    if not water.wet and abs(water.tilt) < DRY_TILT:
-        return "holds"
     return "watch" if level == "rework" and water.agreement < PLAIN_WATER else level
 
 
