@@ -104,8 +104,8 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         )
     else:
         text = (
-            "nothing of any size answers the green: no brown, red or violet rests the eye from it. A touch of red earth or "
-            "violet in the shadows would do"
+            "little answers the green: no brown, red or violet is large enough to rest the eye from it. A touch of red earth "
+            "or violet in the shadows would do"
         )
     return kind.finding(
         level=level,

@@ -53,8 +53,8 @@ def outlines(case: Case, kind: Kind) -> Finding | None:
         return None
     where = f", most of all {spot(found.x, found.y)}" if found.in_one_place else ""
     text = (
-        f"thin dark lines run along many of its edges{where}. Twigs and rigging are what they are, and drawing "
-        "may be its manner; where a line only goes round a shape, the difference of two colours is edge enough"
+        f"thin dark lines run along many of its edges{where}. Twigs, poles and roofs have them by nature, and drawing "
+        "may be its manner; where one only goes round a shape, the difference of two colours is edge enough"
         if level == "watch"
         else f"shapes are drawn round with dark lines{where}. Where two colours meet, their own difference is "
         "the edge: paint over the line from one side or the other"
@@ -99,7 +99,7 @@ def even_foreground(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         return None
     text = (
-        "the foreground, the lowest quarter, is nearly one tone and one colour. If it is to rest the eye, leave it; if not, "
+        "the foreground, the lowest quarter, varies little in tone and colour. If it is to rest the eye, leave it; if not, "
         "a light or a shadow across it, a path or a change of colour would lead the eye in"
     )
     return kind.finding(

@@ -55,7 +55,6 @@ FILLED = 0.65  # of the picture that its largest shapes cover: then nobody sees 
 HALF_EXCEEDS = (
     1.5  # times as strong as in the other half: then small lights and darks are told to lie there; our choice
 )
-HARDLY_QUIET = 3.5  # L* of scraps in the quietest tenth of places: where most readers found no place of rest
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
 AT_ITS_MIDDLE, HOLDS_ITS_MIDDLE = 0.05, 0.5  # of the long edge about its centre, and the part of that in the shape
@@ -208,15 +207,9 @@ def masses(case: Case, kind: Kind) -> Finding:
         )
     elif level == "watch":
         half = _half_with_scraps(case)
-        broken = (
-            f"many small lights and darks break up the larger shapes, most of all {half}"
-            if half
-            else "small lights and darks lie all over it and break up the larger shapes"
-        )
-        quiet = "; hardly a place is quiet" if not half and found.scraps_everywhere > HARDLY_QUIET else ""
         text = (
-            f"squint, and {broken}{quiet}. Join some darks to their neighbours, and some lights, until two or three shapes "
-            "are plain, and let one place lead"
+            f"squint, and many small lights and darks break into the larger shapes{f', most of all {half}' if half else ''}. "
+            "Join some darks to their neighbours, and some lights, until the larger shapes are seen first"
         )
     else:
         text = (

@@ -98,7 +98,7 @@ def _number(parts: float) -> str:
 def mixing_order(passages: Sequence[Passage]) -> list[int]:
     """The mixtures in the order in which each has what it starts from, the largest first; a tube alone is none."""
     mixed = (one for one in passages if one.same_as is None and len(one.recipe.parts) > 1)
-    own = sorted(mixed, key=lambda one: -one.share)
+    own = sorted(mixed, key=lambda one: -one.heap)  # with what others take from it
     firsts = [one.number for one in own if one.mother is None]
     return [*firsts, *(one.number for one in own if one.mother is not None)]
 

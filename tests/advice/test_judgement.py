@@ -237,7 +237,7 @@ def test_a_grey_sea_is_no_meadow():
 
 def test_a_red_that_is_there_is_named_before_one_is_asked_for():
     picture = scene((0.4, SKY), (0.6, (52, -30, 44)))
-    assert finding_of(picture, "relief for the green").text.startswith("Nothing of any size answers the green")
+    assert finding_of(picture, "relief for the green").text.startswith("Little answers the green")
     lab = picture.lab.copy()
     rows, columns = lab.shape[:2]
     lab[int(0.3 * rows) : int(0.32 * rows), : columns // 8] = (45, 40, 30)
