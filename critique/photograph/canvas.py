@@ -95,7 +95,8 @@ class Likeliest:
     """The likeliest canvas: ``corners`` (4, 2) in px, its odds as a log, what tells whether it is right.
 
     ``cut_off`` says that a border of the photograph is taken for one of its sides at least, ``goes_on`` that the
-    painting goes on beyond one. There are no ``signs`` where too little of it shows to tell. ``look`` is what all of it was told by.
+    painting goes on beyond one. There are no ``signs`` where too little of it shows to tell. ``look`` is what all of it
+    was told by.
     """
 
     corners: Array
