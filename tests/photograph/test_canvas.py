@@ -11,6 +11,7 @@ from PIL import Image
 from critique.cli.main import main
 from critique.perception.srgb import encode_srgb, linear_to_srgb8
 from critique.photograph.canvas import find_canvas
+from critique.photograph.canvas_onward import GOES_ON, onward_beyond
 from critique.photograph.painting import painting_of
 from critique.photograph.read import read_photograph
 from critique.photograph.straighten import homography
@@ -79,6 +80,26 @@ CUT = {
 def test_a_canvas_cut_off_by_the_border_is_not_taken_for_all_painting(painting, wall, sides):
     canvas = find_canvas(np.ascontiguousarray(hung(painting, WALLS[wall])[CUT[sides]]))
     assert not canvas.whole and not canvas.sure
+
+
+JUST_OUTSIDE = np.array([[30.0, 8.0], [818.0, 24.0], [779.0, 545.0], [78.0, 591.0]])  # the upper right one
+
+
+@pytest.mark.parametrize("name", ["tolvesk_01_ostermell_meadow.jpg", "tolvesk_08_ostermell_second_pass.jpg"])
+@pytest.mark.parametrize("wall", WALLS)
+def test_land_below_its_horizon_is_not_taken_for_the_canvas(name, wall):
+    whole = read_photograph(demo_path(name)).light
+    canvas = find_canvas(hung(whole, WALLS[wall], corners=JUST_OUTSIDE))
+    assert not canvas.whole and off(canvas, JUST_OUTSIDE) < 0.01
+
+
+def test_a_painting_goes_on_beyond_a_line_across_it_and_not_beyond_its_sides(painting):
+    photograph = hung(painting, WALLS["blue"])
+    left, right = (SEEN[[0, 1]] + SEEN[[3, 2]]) / 2
+    below, above = np.stack([left, right, SEEN[2], SEEN[3]]), np.stack([SEEN[0], SEEN[1], right, left])
+    of_whole, of_lower, of_upper = onward_beyond(photograph, np.stack([SEEN, below, above])) > GOES_ON
+    assert not of_whole.any()
+    assert of_lower.tolist() == [True, False, False, False] and of_upper.tolist() == [False, False, True, False]
 
 
 @pytest.mark.parametrize(("width", "colour"), [(0.05, 0.02), (0.14, (0.4, 0.28, 0.1))])
