@@ -13,7 +13,7 @@ from critique.advice.colour_words import (
     sky_in,
     word_of_lab,
 )
-from critique.advice.fault_limits import at_the_rim, is_the_thing, judge_dead_colour, judge_loudest
+from critique.advice.fault_limits import at_the_rim, is_the_thing, judge_dead_colour, judge_loudest, one_drab
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -36,6 +36,7 @@ AS_A_WHOLE = 1.0  # values: how far the step where they touch may be from that o
 SUNSET, SUNSET_REACH = 40.0, 55.0  # degrees: from rose to yellow
 GLOW, GLOW_REACH, AS_LIGHT = 65.0, 27.0, 8.0  # degrees, from orange to golden yellow; L* below the picture's lights
 A_WHOLE_PART = 0.06  # of the picture: no colour over so much of it, a sky or a field, can be kept to one small place
+DULL = 7.0  # C* of the strongest tenth, from which on a tone is seen as brown or blue, and below which as grey
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance, unless it comes forward by so
 # many C* beyond the limits; of 112 untouched pictures the most forward dark one has 2.0.
@@ -199,6 +200,11 @@ def dead_colour(case: Case, kind: Kind) -> Finding | None:
             "photograph it in colour"
         )
         level = "watch"
+    elif loudest.strong >= DULL and one_drab(loudest):
+        text = (
+            "all its colour is one dull tone, only lighter and darker, with nothing for it to be warm or cool against. If it is "
+            "to be a study in one paint, let it be; else give lights and darks each a lean of their own, and one place a colour"
+        )
     else:
         text = (
             "nearly everything in it is a grey, and little is left for the greys to be grey against. Fog and snow may be so; "

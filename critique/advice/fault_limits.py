@@ -81,6 +81,10 @@ SOME_COLOUR = 12.0  # C* of the same: one that reaches it is seen as a colour, t
 # C* of the strongest spot: one that reaches it is a relief. A flag of 15 was seen as one in a grey day, of the plain faults
 # the most has 11.4; the lowest seen in a landscape 25.
 DEAD_RELIEF = 13.5
+# C* that the strongest tenth of a picture has at most, that its colours lie off one paint over lights and darks, and that its
+# farthest spot does: of one drab there is colour, but nothing for it to be a colour against. Of 296 untouched pictures two
+# have less, told already; the next are a fog over dark woods (4.7 and 8.8) and another (6.9 and 9.8).
+DRAB, OFF_ONE_TONE, FARTHEST_OFF = 16.0, 4.4, 8.0
 # Of the picture, and of the chroma that landscapes reach at most: a raw blue sky or a raw yellow field over so much of it is
 # loud beside whatever greens there are, and what readers of six of eight such pictures would mend first.
 FILLS, RAW = 0.3, 1.2
@@ -178,8 +182,16 @@ def darks_seen_as(darks: ClosedDarks, by_limits: ByLimits = CLOSED.level) -> Lit
 
 def judge_dead_colour(loudest: Loudest, by_limits: ByLimits = DEAD.level) -> Level:
     """Grey all over, without relief."""
+    if one_drab(loudest) and (loudest.strongest >= DEAD_RELIEF or by_limits(loudest.strong) == "holds"):
+        return "watch"
     level = "holds" if loudest.strongest >= DEAD_RELIEF else by_limits(loudest.strong)
     return "watch" if level == "rework" and loudest.strongest >= SOME_COLOUR else level
+
+
+def one_drab(loudest: Loudest) -> bool:
+    """Whether all its colour is one dull tone, only lighter and darker."""
+    all_one = loudest.off_one_tone < OFF_ONE_TONE and loudest.farthest_off < FARTHEST_OFF
+    return all_one and loudest.strong < DRAB
 
 
 def judge_loudest(

@@ -133,6 +133,7 @@ KINDS: tuple[Kind, ...] = (
         judge=colours.dead_colour,
         step="give one place a colour of its own",
         said_first=0.0,
+        of_greys=True,
     ),
     Kind(
         id="loudest_colour",

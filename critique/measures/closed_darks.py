@@ -80,7 +80,8 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
     dark = _below(mean, DARK, DARK_FADES)
     closed = dark * _below(variation, STILL, STILL_FADES)
     black = _below(mean, BLACK, DARK_FADES) * _below(variation, BLACK_STILL, BLACK_STILL_FADES)
-    black *= _below(_chroma(picture, size), GREY, GREY_FADES)
+    if black.any():  # in most pictures nothing is so dark, and its colour need not be asked
+        black *= _below(_chroma(picture, size), GREY, GREY_FADES)
     heavy = _below(mean, HEAVY, HEAVY_FADES)
     little = heavy * _below(variation, LITTLE_SEEN, LITTLE_FADES)
     heavy *= _below(variation, FORMLESS, FORMLESS_FADES)

@@ -37,7 +37,8 @@ class Loudest:
 
     ``excess`` is its chroma against the most that landscapes reach at that hue, ``rest`` the chroma of the strongest
     tenth of everything else, ``other`` the most that 1 % of the picture reaches in another hue. ``middle``, ``strong``
-    and ``strongest`` are the 50th, 90th and 99.8th percentiles of chroma in the whole picture.
+    and ``strongest`` are the 50th, 90th and 99.8th percentiles of chroma in the whole picture, ``off_one_tone`` and
+    ``farthest_off`` the 90th and 99.8th of how far its colours lie from one paint over lights and darks, in C*.
     """
 
     lab: tuple[float, float, float]
@@ -52,6 +53,8 @@ class Loudest:
     middle: float
     strong: float
     strongest: float
+    off_one_tone: float
+    farthest_off: float
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)  # where it is
 
     @property
@@ -79,13 +82,15 @@ def measure_loudest(picture: Picture) -> Loudest:
     of_it = np.abs(turn(hue, float(tried[best]))) <= OF_ONE_HUE
     mask = of_it & (chroma >= max(AS_LOUD * loud, COLOURED))
     middle, strong, strongest = quantiles_of(chroma, (0.5, 0.9, 0.998))
+    off, farthest = quantiles_of(off_one_tone(soft), (0.9, 0.998))
     another = np.abs(turn(tried, float(tried[best]))) >= ANOTHER
     other = float(reached[another].max())
     others = chroma[~of_it]
     rest = quantiles_of(others, (90 / 100,))[0] if others.size else 0.0
     if loud < COLOURED or not mask.any():
         none = (0.0, 0.0, 0.0)
-        return Loudest(none, 0.0, 0.0, 0.0, 0.5, 0.5, 0.0, rest, other, middle, strong, strongest, mask & False)
+        whole = (rest, other, middle, strong, strongest, off, farthest)
+        return Loudest(none, 0.0, 0.0, 0.0, 0.5, 0.5, 0.0, *whole, mask & False)
     angle = circular_mean(hue[mask], chroma[mask])
     y, x = np.nonzero(mask)
     colour = middle_colour(colours_in(lab, mask))
@@ -102,8 +107,22 @@ def measure_loudest(picture: Picture) -> Loudest:
         middle=middle,
         strong=strong,
         strongest=strongest,
+        off_one_tone=off,
+        farthest_off=farthest,
         mask=mask,
     )
+
+
+def off_one_tone(lab: NDArray[np.float32]) -> NDArray[np.float32]:
+    """How far, in C*, colours (…, 3) lie from one paint over lights and darks, whatever paint fits them best.
+
+    Its chromaticity is the same at every lightness, so that a* and b* go with L* + 16.
+    """
+    light = lab[..., 0].astype(np.float64) + 16
+    size = float(np.square(light).sum())
+    tones = [float((light * lab[..., channel]).sum()) / size * light for channel in (1, 2)]
+    off = [lab[..., channel] - tone for channel, tone in zip((1, 2), tones, strict=True)]
+    return np.asarray(np.sqrt(np.square(off[0]) + np.square(off[1])), dtype=np.float32)
 
 
 def usual_chroma(hue: NDArray[np.generic]) -> NDArray[np.float64]:

@@ -61,12 +61,16 @@ def _ridge(lab: Float, warmth: Float, part: NDArray[np.uint8], level: float, nea
     pieces = Pieces.about(warmth.shape, level, run=RUN, band=BAND)
     if pieces is None:
         return None
-    warm, colours = pieces.means(warmth), np.stack([pieces.means(lab[..., channel]) for channel in range(3)], -1)
+    warm = pieces.means(warmth)
+    there = warm[pieces.rows]
+    if not (there > WARM).any():  # so it is of most pictures, and the rest need not be asked
+        return None
+    colours = np.stack([pieces.means(lab[..., channel]) for channel in range(3)], -1)
     light = colours[..., 0]
     sky, land = (
         pieces.means(which.astype(np.float32)) > 0.5 for which in (part == SKY, (part != SKY) & (part != WATER))
     )
-    there, there_light = warm[pieces.rows], light[pieces.rows]
+    there_light = light[pieces.rows]
     over = np.full(there.shape, NOWHERE, dtype=np.float32)
     for far in OVER:
         at = pieces.above(far)

@@ -10,7 +10,8 @@ from critique.perception.cielab import lab_to_lch
 from critique.picture.places import Place
 
 CLOUD_LIGHTER, CLOUD_CHROMA = 5.0, 12.0  # L* above the middle of the sky, and C*ab below which that is cloud
-THIRD = 1 / 3  # of the land's area that is called light, and dark: no value tells a dark green from one in shadow
+THIRD = 1 / 3  # of the land's area that is called lighter, and darker: no value tells a dark green from one in shadow
+HEARD = {"darker": ("dark",), "lighter": ("pale", "light", "white", "cream")}  # how words of colours begin that tell it
 # By how far away it is: a trunk or a house that stands there is no land.
 PARTS = {"sky": "sky", "far": "far distance", "middle": "middle distance", "near": "foreground", "water": "water"}
 GREYISH = 10.0  # C*ab below which a sky is called a grey: the eye sees a bluish grey there as blue-grey, never as green
@@ -49,12 +50,13 @@ def _what(part: str, light: str, word: str) -> str:
         return word
     if light == "cloud":
         return f"cloud ({word})"
-    # A dark green is heard to be dark: it is said once.
-    return f"{name}, {light} ({word})" if light and not word.startswith(light) else f"{name} ({word})"
+    heard = HEARD.get(light, ())  # a dark green is heard to be dark: it is said once
+    told = light and not (word.startswith(heard) or word.endswith("black"))
+    return f"{name}, {light} ({word})" if told else f"{name} ({word})"
 
 
 def _lights(colours: Float64, shares: Float64, parts: Sequence[str]) -> list[str]:
-    """ "light", "of middle value" or "dark" among what is land; "cloud" in the sky."""
+    """ "lighter" or "darker" than most that is land, whatever its own value; "cloud" in the sky."""
     lights = [""] * len(parts)
     land = [number for number, part in enumerate(parts) if part in ("far", "middle", "near")]
     if len(land) >= 3:
@@ -62,7 +64,7 @@ def _lights(colours: Float64, shares: Float64, parts: Sequence[str]) -> list[str
         reached, total = 0.0, float(shares[land].sum())
         for number in order:
             middle = (reached + float(shares[number]) / 2) / max(total, 1e-9)
-            lights[number] = "dark" if middle < THIRD else "light" if middle > 1 - THIRD else "of middle value"
+            lights[number] = "darker" if middle < THIRD else "lighter" if middle > 1 - THIRD else ""
             reached += float(shares[number])
     sky = [number for number, part in enumerate(parts) if part == "sky"]
     if len(sky) >= 2:

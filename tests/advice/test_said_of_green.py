@@ -199,14 +199,14 @@ def test_crags_lilac_and_a_golden_path_answer_the_green_and_nothing_else_is_aske
         lab[100:120, 100:200] = rest
     finding = relief(case_of(lab), kind)
     assert (finding is not None and finding.level == "watch") == told
-    assert finding is None or finding.level == "holds" or finding.text.startswith("Nothing of any size")
+    assert finding is None or finding.level == "holds" or finding.text.startswith("Little answers the green")
 
 
 def test_a_path_that_is_tan_beside_a_loud_green_and_a_small_roof_are_told_as_the_little_that_rests_the_eye() -> None:
     kind = kind_named("green_relief")
     lab = land(of_hue(128.0, 56.0, 60.0), of_hue(132.0, 48.0, 45.0))
     bare = relief(case_of(lab), kind)
-    assert bare is not None and bare.text.startswith("Nothing of any size")
+    assert bare is not None and bare.text.startswith("Little answers the green")
     lab[120:200, 150:180] = of_hue(112.0, 32.0, 62.0)
     lab[100:110, 60:75] = of_hue(62.0, 26.0, 50.0)  # terracotta, not plainly red
     little = relief(case_of(lab), kind)

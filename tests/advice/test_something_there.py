@@ -51,7 +51,9 @@ def test_a_photograph_without_colour_is_judged_by_its_values_alone(tmp_path):
     review = review_picture(read_picture(tmp_path / "grey.jpg"))
     kinds = {finding.kind for finding in review.advice.findings}
     assert {"value_range", "halving"} <= kinds
-    assert not [kind for kind in kinds if COLOURLESS & set(kind.split("_"))]
+    assert [kind for kind in kinds if COLOURLESS & set(kind.split("_"))] == ["dead_colour"]
+    (grey,) = (finding for finding in review.advice.findings if finding.kind == "dead_colour")
+    assert grey.level == "watch" and "no colour in it" in grey.text  # whose fault that is, it can't know
     assert "in greys" in portrait_in(review.advice.verdict) and "green" not in " ".join(review.advice.verdict)
 
 

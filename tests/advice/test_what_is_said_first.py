@@ -301,7 +301,7 @@ def test_many_small_lights_are_criticised_where_colour_tells_no_big_shapes_apart
 
 def test_where_small_marks_break_a_picture_is_said_only_where_one_half_has_clearly_more() -> None:
     spots = np.kron(np.random.default_rng(3).uniform(-3.0, 3.0, (SIZE[0] // 8, SIZE[1] // 8)), np.ones((8, 8)))
-    for upper, place in ((1.0, "all over it"), (0.5, "most of all in the lower half")):
+    for upper, place in ((1.0, "into the larger shapes. Join"), (0.5, "most of all in the lower half. Join")):
         strength = np.where(np.arange(SIZE[0]) < SIZE[0] // 2, upper, 1.0)[:, None]
         told = masses(case_of(painted(5.0 + strength * spots)), kind_named("value_masses"))
         assert told.level == "watch" and place in told.text

@@ -95,6 +95,15 @@ def test_greens_are_left_to_the_findings_on_green():
     assert loud.excess > 1 and judge_loudest(loud) == "holds"
 
 
+def test_one_brown_over_lights_and_darks_is_dead_and_a_blue_far_off_relieves_it():
+    brown = np.array([4.0, 13.5]) / (80 + 16)  # a paint keeps its chromaticity: a* and b* go with L* + 16
+    washed = [(part, (light, *(brown * (light + 16)))) for part, light in ((0.4, 80), (0.35, 55), (0.25, 20))]
+    one = measure_loudest(bands(*washed))
+    assert one.off_one_tone < 1.5 and one.strong > 10 and judge_dead_colour(one) == "watch"
+    relieved = bands(washed[0], (0.3, washed[1][1]), (0.05, (55, -2, -12)), washed[2])
+    assert judge_dead_colour(measure_loudest(relieved)) == "holds"
+
+
 def test_mud_all_over_is_dead_and_one_red_boat_relieves_it():
     mud = ((0.5, (70, 2, 6)), (0.5, (35, 4, 7)))
     assert judge_dead_colour(measure_loudest(bands(*mud))) == "watch"
