@@ -61,7 +61,7 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     seen = [word for word, colour in zip(words, colours, strict=True) if seen_as(*colour) not in HUELESS]
     whose = "its colour" if float((_chroma(lab) >= COLOURED).mean()) >= LITTLE else "what colour it has"
     told = list(dict.fromkeys(seen or words))[:3]
-    warmth = "" if _leafy(lab) and "cool" in found.temperature else _temperature(found.temperature, lab)
+    warmth = "" if "cool" in found.temperature and _leafy(lab) else _temperature(found.temperature, lab)
     if len(told) == 1 and warmth == _TEMPERATURES["in balance"]:
         run = "no one hue leads it: warm and cool are in balance"  # what gathers about one hue is warm, or it is cool
     else:
@@ -92,8 +92,8 @@ def colours_about(
     chroma = chroma_of(lab)
     coloured = (chroma >= COLOURED) & (lab[..., 0] >= BLACK)
     leaves = foliage[coloured]
-    lightness, chroma, own = lab[..., 0][coloured], chroma[coloured], lab[..., 1:][coloured]
-    own_hues = np.degrees(np.arctan2(own[:, 1], own[:, 0]))
+    lightness, a, b = np.ascontiguousarray(colours_in(lab, coloured).T)
+    chroma, own_hues = chroma[coloured], np.degrees(np.arctan2(b, a))
     colours = []
     for hue in hues:
         near = np.abs(turn(own_hues, hue)) <= ABOUT
@@ -175,10 +175,12 @@ def _area_about(lab: NDArray[np.float32], hue: float) -> float:
 
 def _temperature(word: Temperature, lab: NDArray[np.float32]) -> str:
     """How warm stands to cool by strength of colour, and by area where that says the contrary."""
+    if word not in ("more warm", "more cool"):
+        return _TEMPERATURES[word]
     seen = chroma_of(lab) >= COLOURED
     warm = is_warm(hue_of(lab[..., 1], lab[..., 2]))
     warm_area, cool_area = float((warm & seen).mean()), float((~warm & seen).mean())
-    if word in ("more warm", "more cool") and max(warm_area, cool_area) <= ABOUT_AS_MUCH * min(warm_area, cool_area):
+    if max(warm_area, cool_area) <= ABOUT_AS_MUCH * min(warm_area, cool_area):
         return _TEMPERATURES["in balance"]
     if word == "more warm" and cool_area > warm_area:
         return "cool over more of it, and warm the stronger"

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.parts import Parts
-from critique.perception.channels import chroma_of
+from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import YELLOW_GREEN, hue_of, leaf_limit
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
@@ -30,7 +30,7 @@ def _mapped(part: NDArray[np.bool_], shape: tuple[int, ...]) -> NDArray[np.bool_
     height, width = shape[:2]
     rows = np.minimum((np.arange(height) + 0.5) / height * part.shape[0], part.shape[0] - 1).astype(np.intp)
     columns = np.minimum((np.arange(width) + 0.5) / width * part.shape[1], part.shape[1] - 1).astype(np.intp)
-    return np.asarray(part[rows[:, None], columns[None]])
+    return np.asarray(part[rows][:, columns])  # rows first: several times quicker than pixel by pixel
 
 
 def land_greens(lab: NDArray[np.float32], parts: Parts) -> NDArray[np.bool_]:
@@ -66,9 +66,11 @@ def far_beyond_leaf(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
 
 def bluer_than_leaves(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Which greens (height, width) have a hue that no leaf has, and are strong."""
-    hue = hue_of(lab[..., 1], lab[..., 2])
-    strong = (chroma_of(lab) >= RAW * leaf_limit(lab[..., 0])) & (lab[..., 0] >= SEEN)
-    return np.asarray((hue >= BLUER[0]) & (hue <= BLUER[1]) & strong)
+    found = np.asarray((chroma_of(lab) >= RAW * leaf_limit(lab[..., 0])) & (lab[..., 0] >= SEEN))
+    _, a, b = colours_in(lab, found).T
+    hue = hue_of(a, b)  # of the strong ones alone, which are few
+    found[found] = (hue >= BLUER[0]) & (hue <= BLUER[1])
+    return found
 
 
 def raw_land_greens(lab: NDArray[np.float32], parts: Parts) -> NDArray[np.bool_]:

@@ -162,22 +162,6 @@ def _in_cells(weight: NDArray[np.float32]) -> NDArray[np.float32]:
     for axis in (0, 1):
         number = weight.shape[axis]
         first = np.arange(CELLS) * number // CELLS
-        last = np.maximum((np.arange(CELLS) + 1) * number // CELLS, first + 1)
-        summed = _summed_down(weight) if axis == 0 else _summed_across(weight)
-        size = (last - first).reshape((-1, 1) if axis == 0 else (1, -1))
-        weight = (summed.take(last, axis) - summed.take(first, axis)) / size
+        size = np.maximum(np.diff(first, append=number), 1)  # where there are fewer px, several cells share one
+        weight = np.add.reduceat(weight, first, axis=axis) / size.reshape((-1, 1) if axis == 0 else (1, -1))
     return np.asarray(weight, dtype=np.float32)
-
-
-def _summed_down(weight: NDArray[np.float32]) -> NDArray[np.float32]:
-    """Sums from the top down to each border between rows: whole rows at a time, which is quicker than by columns."""
-    summed = np.zeros((len(weight) + 1, weight.shape[1]), dtype=np.float32)
-    for row, own in enumerate(weight):
-        np.add(summed[row], own, out=summed[row + 1])
-    return summed
-
-
-def _summed_across(weight: NDArray[np.float32]) -> NDArray[np.float32]:
-    summed = np.zeros((len(weight), weight.shape[1] + 1), dtype=np.float32)
-    np.cumsum(weight, axis=1, out=summed[:, 1:])
-    return summed
