@@ -10,9 +10,10 @@ from numpy.typing import ArrayLike, NDArray
 from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.expected import Expected, expected_error
+from critique.paints.fading import fading
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.paint import Paint
-from critique.paints.recipes import Recipe, fading, named, recipe
+from critique.paints.recipes import Recipe, named, recipe
 from critique.paints.whole_parts import (
     EASY_TOTAL,
     FINEST,
@@ -120,6 +121,7 @@ def _told(mixture: Recipe, tried: _Tried, white: Paint, aim: NDArray[np.float64]
     """All that is said of it."""
     paint, amounts, parts, white_parts, lab = tried.paint, tried.amounts, tried.parts, tried.white_parts, tried.lab
     total = sum(amounts)
+    mixed = parts + white_parts + total
     used = (*mixture.paints, paint, white)
     before, after = lab_to_lch(np.array(mixture.lab)), lab_to_lch(lab)
     error = float(delta_e_2000(lab, aim))
@@ -137,7 +139,7 @@ def _told(mixture: Recipe, tried: _Tried, white: Paint, aim: NDArray[np.float64]
         amounts,
         parts,
         white_parts,
-        parts / (parts + white_parts + total),
+        parts / mixed,
         tried.bulk,
         (float(lab[0]), float(lab[1]), float(lab[2])),
         float(before[1]),
@@ -147,7 +149,7 @@ def _told(mixture: Recipe, tried: _Tried, white: Paint, aim: NDArray[np.float64]
         error,
         expected,
         paint.caution,
-        fading(paint, parts / (parts + white_parts + total), any(one.is_white for _, one in whole)),
+        fading(paint, parts / mixed, sum(amount for amount, one in whole if one.is_white) / mixed),
         into,
         addition,
         f"Into {into} mix {addition}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "

@@ -67,6 +67,8 @@ ASIDE: dict[tuple[QuestionId, str], str] = {  # changes that are neither better 
     ("quieter", "fewer_raw"): "less of its green is stronger than a leaf's",
     ("quieter", "more_raw"): "more of its green is stronger than a leaf's",
     ("richer", "by_some_counts"): "it is richer by some counts of variety, poorer by others",
+    ("richer", "fewer_colours"): "fewer colours share it",
+    ("richer", "more_colours"): "more colours share it",
     ("values", "moved"): "its values moved",
     ("values", "lighter"): "it is lighter",
     ("values", "darker"): "it is darker",
@@ -127,7 +129,7 @@ def comparison_verdict(
     elif things:
         opening = "As a whole the picture is what it was."
     elif places:
-        opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
+        opening = "Parts of it were painted otherwise; the picture as a whole is what it was."
     else:
         opening = "Some figures moved by more than a photograph could, but none that decides."
     most = _most_of_all(maps)
@@ -254,7 +256,7 @@ def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
             told.append("Nothing that the review judges is better.")
         return " ".join(told)
     return (
-        "No finding moved for certain."
+        "Of what the review judges, nothing is surely better or worse."
         if subjects(moves, "on the edge")
         else "What the review finds in it is as it was."
     )

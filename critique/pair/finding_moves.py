@@ -7,8 +7,10 @@ from critique.advice.finding import LEVELS, Finding, Level
 from critique.advice.kind import Kind
 from critique.advice.kind_order import in_order
 from critique.advice.kinds import kind_of
+from critique.advice.standing_still import level_reached
 from critique.measures.measure import Measures
 from critique.pair.comparison import Changes
+from critique.words.aloud import sentence
 from critique.words.lists import listed
 
 Outcome = Literal["fixed", "better", "broke", "worse", "open", "holds", "on the edge", "no longer matters"]
@@ -37,6 +39,13 @@ class FindingMove:
     text_before: str
     text_after: str
     reason: str = ""  # why it no longer matters
+
+    @property
+    def told(self) -> str:
+        """What is said of it beside its outcome: what holds of the later picture, or else what the earlier one had."""
+        if self.reason:
+            return sentence(self.reason)
+        return self.text_after or f"Found in the original alone: {self.text_before}"
 
 
 def finding_moves(
@@ -116,8 +125,15 @@ def still_open(moves: tuple[FindingMove, ...]) -> list[str]:
 
 
 def on_the_edge(moves: tuple[FindingMove, ...]) -> list[str]:
-    """Subjects that are open in one of the two, by so little that another photograph could decide."""
-    return [move.subject for move in moves if move.outcome == "on the edge" and "holds" in (move.before, move.after)]
+    """Subjects that are open in the later one alone, by so little that another photograph could decide.
+
+    Those that were open in the earlier one alone ask for nothing now: the table of findings has them.
+    """
+    return [
+        move.subject
+        for move in moves
+        if move.outcome == "on the edge" and move.before == "holds" and move.after != "holds"
+    ]
 
 
 def _moved(kind: Kind, changes: Changes, unchanged: bool) -> bool:
@@ -132,7 +148,7 @@ def _move(
     assert finding is not None
     kind = kind_of(finding)
     was: Level = before.level if before else "holds"
-    now: Level = after.level if after else "holds"
+    now = level_reached(before, after)
     step = LEVELS.index(now) - LEVELS.index(was)
     outcome: Outcome
     reason = ""
