@@ -23,6 +23,7 @@ from critique.pair.compare import Comparison, compare_pictures
 from critique.pair.comparison import Changes, compare_figures
 from critique.pair.crop_words import crop_in_words
 from critique.pair.eye_answer import FOCUS, PULL, eye_answer, pull_repainted
+from critique.pair.finding_moves import finding_moves
 from critique.pair.frame import Frame
 from critique.pair.overlay import Overlay
 from critique.perception.cielab import lab_to_srgb8
@@ -209,3 +210,18 @@ def test_where_the_eye_settles_is_told_only_where_the_review_is_sure_of_it() -> 
     told = eye_answer(moved, None, eye, unsure)
     assert (told.outcome, told.aside) == ("unsure", "")
     assert eye_answer(still, None, eye, unsure).outcome == "no_change"
+
+
+def test_what_no_figure_tells_of_both_moved_only_where_much_was_repainted() -> None:
+    """A warm ridge made cool: whether the far land lies back is judged by what both pictures can't be compared in."""
+    kind = kind_named("land_distance")
+    measured = measure_picture(demo(MEADOW))
+    still = compare_figures((measured, measured))
+    unknown = Changes(
+        tuple(replace(one, status="not compared") if one.figure in kind.figures else one for one in still.figures)
+    )
+    (found, *_) = judge(demo(MEADOW), measured)
+    before = replace(found, kind=kind.id, level="watch", figure=30.0)
+    for part, outcome in ((0.07, "fixed"), (0.02, "on the edge")):
+        (move,) = finding_moves((before,), (), unknown, measured, repainted=part)
+        assert move.outcome == outcome
