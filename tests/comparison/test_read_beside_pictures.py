@@ -225,3 +225,29 @@ def test_what_no_figure_tells_of_both_moved_only_where_much_was_repainted() -> N
     for part, outcome in ((0.07, "fixed"), (0.02, "on the edge")):
         (move,) = finding_moves((before,), (), unknown, measured, repainted=part)
         assert move.outcome == outcome
+
+
+def test_a_foreground_pressed_together_is_not_called_better_for_its_evenness() -> None:
+    """It is no longer named, for the whole has no more contrast than it; what it stands on got worse."""
+    kind = kind_named("even_foreground")
+    measured = measure_picture(demo(MEADOW))
+    spread = measured.even_foreground.spread
+    found = kind.finding(level="watch", text="Said.", figure=spread, figure_text="", norm="")
+    still = compare_figures((measured, measured))
+    for status, outcome in (("less", "on the edge"), ("more", "fixed")):
+        changes = Changes(
+            tuple(replace(one, status=status) if one.figure in kind.figures else one for one in still.figures)
+        )
+        (move,) = finding_moves((found,), (), changes, measured)
+        assert move.outcome == outcome
+
+
+@pytest.mark.slow
+def test_a_red_sail_set_into_a_grey_lake_makes_it_richer() -> None:
+    """It had no red; what came in is one colour more, and not the old ones made stronger."""
+    grey, sail = scene(), scene()
+    for lab in (grey, sail):
+        lab[..., 1:] *= 0.35
+    sail[260:330, 150:185] = (50, 52, 38)
+    richer = answers(compared(picture(grey), picture(sail)))["richer"]
+    assert richer.outcome == "richer"
