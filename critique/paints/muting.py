@@ -76,85 +76,107 @@ def muted(colour: ArrayLike, target: ArrayLike, box: PaintBox) -> tuple[Recipe, 
     return mixture, muting_paints(mixture, target, box)
 
 
-@in_one_thread
 def muting_paints(mixture: Recipe, target: ArrayLike, box: PaintBox, count: int = 3) -> tuple[Muting, ...]:
     """The ``count`` paints of a box that, added to a mixture with white as needed, bring it nearest to a target.
 
     Paints that don't quiet it, or don't bring it nearer, are left out.
     """
-    aim = np.asarray(target, dtype=np.float64)
-    tried = [_tried(mixture, paint, box.white, aim) for paint in box.paints]
-    own = np.array(mixture.lab)
-    before, chroma = float(_miss(own, aim)), float(lab_to_lch(own)[1])
-    quieter = [one for one in tried if one.miss < before and one.chroma < chroma]
-    quieter.sort(key=lambda one: one.miss + one.bulk)
-    return tuple(_told(mixture, one, box.white, aim) for one in quieter[:count])
+    return tuple(way.told() for way in quieting_ways(mixture, target, box)[:count])
 
 
-@dataclass(frozen=True, slots=True)
-class _Tried:
-    """A paint that was added in the easiest parts: what comes of it, before anything is said of it."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Way:
+    """A paint added to a mixture in the easiest parts, and what comes of it; to say all of it takes longer."""
 
+    mixture: Recipe
     paint: Paint
+    white: Paint
     amounts: tuple[int, ...]
     parts: int
     white_parts: int
     unit: int
     lab: NDArray[np.floating]
-    chroma: float
-    miss: float
+    chroma_before: float  # C*ab
+    chroma_after: float
+    miss: float  # plain distance in CIELAB from the target
     bulk: float
+    error: float  # ΔE00 from the target
+
+    @in_one_thread
+    def told(self) -> Muting:
+        """All that is said of it."""
+        mixture, paint, amounts, parts, white_parts = (
+            self.mixture,
+            self.paint,
+            self.amounts,
+            self.parts,
+            self.white_parts,
+        )
+        total = sum(amounts)
+        mixed = parts + white_parts + total
+        used = (*mixture.paints, paint, self.white)
+        before, after = lab_to_lch(np.array(mixture.lab)), lab_to_lch(self.lab)
+        whole = [(amount, one) for amount, one in zip([*amounts, parts, white_parts], used, strict=True) if amount > 0]
+        expected = expected_error(
+            [amount for amount, _ in whole],
+            [one for _, one in whole],
+            [amount < self.unit for amount, _ in whole],
+            self.error,
+        )
+        into, addition = _in_words(mixture, amounts, (parts, paint), (white_parts, self.white), self.unit)
+        return Muting(
+            paint.name,
+            paint.colour_index,
+            amounts,
+            parts,
+            white_parts,
+            parts / mixed,
+            self.bulk,
+            (float(self.lab[0]), float(self.lab[1]), float(self.lab[2])),
+            float(before[1]),
+            float(after[1]),
+            float(after[0] - before[0]) / 10,
+            float(turn(before[2], after[2])),
+            self.error,
+            expected,
+            paint.caution,
+            fading(paint, parts / mixed, sum(amount for amount, one in whole if one.is_white) / mixed),
+            into,
+            addition,
+            f"Into {into} mix {addition}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "
+            f"and value from {before[0] / 10:.1f} to {after[0] / 10:.1f}.",
+            self.unit,
+        )
 
 
-def _tried(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> _Tried:
+@in_one_thread
+def quieting_ways(mixture: Recipe, target: ArrayLike, box: PaintBox) -> tuple[Way, ...]:
+    """Every paint of a box that quiets a mixture and brings it nearer to a target, the nearest first."""
+    aim = np.asarray(target, dtype=np.float64)
+    tried = [_tried(mixture, paint, box.white, aim) for paint in box.paints]
+    before = float(_miss(np.array(mixture.lab), aim))
+    quieter = [way for way in tried if way.miss < before and way.chroma_after < way.chroma_before]
+    return tuple(sorted(quieter, key=lambda way: way.miss + way.bulk))
+
+
+def _tried(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> Way:
     amounts, parts, white_parts, unit = _easiest(mixture, paint, white, aim)
     total = sum(amounts)
     lab = _labs(mixture, paint, white, np.array([parts / total]), np.array([white_parts / total]))[0]
-    told = np.array([float(channel) for channel in lab])
-    bulk = (BULK * parts + WHITE_BULK * white_parts) / total
-    return _Tried(
-        paint, amounts, parts, white_parts, unit, lab, float(lab_to_lch(lab)[1]), float(_miss(told, aim)), bulk
-    )
-
-
-def _told(mixture: Recipe, tried: _Tried, white: Paint, aim: NDArray[np.float64]) -> Muting:
-    """All that is said of it."""
-    paint, amounts, parts, white_parts, lab = tried.paint, tried.amounts, tried.parts, tried.white_parts, tried.lab
-    total = sum(amounts)
-    mixed = parts + white_parts + total
-    used = (*mixture.paints, paint, white)
-    before, after = lab_to_lch(np.array(mixture.lab)), lab_to_lch(lab)
-    error = float(delta_e_2000(lab, aim))
-    whole = [(amount, one) for amount, one in zip([*amounts, parts, white_parts], used, strict=True) if amount > 0]
-    expected = expected_error(
-        [amount for amount, _ in whole],
-        [one for _, one in whole],
-        [amount < tried.unit for amount, _ in whole],
-        error,
-    )
-    into, addition = _in_words(mixture, amounts, (parts, paint), (white_parts, white), tried.unit)
-    return Muting(
-        paint.name,
-        paint.colour_index,
+    return Way(
+        mixture,
+        paint,
+        white,
         amounts,
         parts,
         white_parts,
-        parts / mixed,
-        tried.bulk,
-        (float(lab[0]), float(lab[1]), float(lab[2])),
-        float(before[1]),
-        float(after[1]),
-        float(after[0] - before[0]) / 10,
-        float(turn(before[2], after[2])),
-        error,
-        expected,
-        paint.caution,
-        fading(paint, parts / mixed, sum(amount for amount, one in whole if one.is_white) / mixed),
-        into,
-        addition,
-        f"Into {into} mix {addition}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "
-        f"and value from {before[0] / 10:.1f} to {after[0] / 10:.1f}.",
-        tried.unit,
+        unit,
+        lab,
+        chroma_before=float(lab_to_lch(np.array(mixture.lab))[1]),
+        chroma_after=float(lab_to_lch(lab)[1]),
+        miss=float(_miss(np.array([float(channel) for channel in lab]), aim)),
+        bulk=(BULK * parts + WHITE_BULK * white_parts) / total,
+        error=float(delta_e_2000(lab, aim)),
     )
 
 
