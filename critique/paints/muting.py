@@ -149,18 +149,51 @@ class Way:
         )
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Amounts:
+    """What may be tried with a mixture, whichever paint is added: (n,) each, in sixteenths of a part."""
+
+    own: NDArray[np.int64]  # of the mixture's paints, as its recipe has them, (paints,)
+    unit: int  # how many of those make one part
+    times: NDArray[np.int64]  # that the recipe is taken
+    total: NDArray[np.float64]  # of the mixture
+    added: NDArray[np.int64]  # of the paint
+    pale: NDArray[np.int64]  # of white
+    effort: NDArray[np.float64]  # of measuring all of it
+
+    @classmethod
+    def of(cls, mixture: Recipe) -> "_Amounts":
+        """Those of a mixture."""
+        own = np.array(mixture.amounts)
+        unit = told_unit(own)
+        steps = _steps(max(EASY_TOTAL, int(own.sum()) // unit))
+        added, pale = (grid.ravel() for grid in np.meshgrid(steps[1:], steps, indexing="ij"))
+        times = np.repeat(np.arange(1, MOST_TIMES + 1), len(added))
+        added, pale = np.tile(added, MOST_TIMES), np.tile(pale, MOST_TIMES)
+        total = own.sum() * times * FINEST / unit
+        sane = (total <= FINEST * EASY_TOTAL) | (times == 1)
+        # A touch of the mixture, taken three times, is no touch that can be told.
+        sane &= np.array([_can_be_told(own * time * FINEST // unit) for time in range(1, MOST_TIMES + 1)])[times - 1]
+        sane &= (added <= MOST_ADDED * total) & (pale <= total) & ~((pale > 0) & (pale < FINEST) & (added >= FINEST))
+        added, pale, times, total = added[sane], pale[sane], times[sane], total[sane]
+        touches = (added < FINEST).astype(int) + ((pale > 0) & (pale < FINEST))
+        effort = (total + added + pale) / FINEST + PAINT_EFFORT * (pale > 0) + 2 * TOUCH_EFFORT * touches
+        return cls(own, unit, times, total, added, pale, effort)
+
+
 @in_one_thread
 def quieting_ways(mixture: Recipe, target: ArrayLike, box: PaintBox) -> tuple[Way, ...]:
     """Every paint of a box that quiets a mixture and brings it nearer to a target, the nearest first."""
     aim = np.asarray(target, dtype=np.float64)
-    tried = [_tried(mixture, paint, box.white, aim) for paint in box.paints]
+    amounts = _Amounts.of(mixture)
+    tried = [_tried(mixture, amounts, paint, box.white, aim) for paint in box.paints]
     before = float(_miss(np.array(mixture.lab), aim))
     quieter = [way for way in tried if way.miss < before and way.chroma_after < way.chroma_before]
     return tuple(sorted(quieter, key=lambda way: way.miss + way.bulk))
 
 
-def _tried(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> Way:
-    amounts, parts, white_parts, unit = _easiest(mixture, paint, white, aim)
+def _tried(mixture: Recipe, some: _Amounts, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> Way:
+    amounts, parts, white_parts, unit = _easiest(mixture, some, paint, white, aim)
     total = sum(amounts)
     lab = _labs(mixture, paint, white, np.array([parts / total]), np.array([white_parts / total]))[0]
     return Way(
@@ -194,31 +227,18 @@ def _labs(
 
 
 def _easiest(
-    mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]
+    mixture: Recipe, tried: _Amounts, paint: Paint, white: Paint, aim: NDArray[np.float64]
 ) -> tuple[tuple[int, ...], int, int, int]:
     """The mixture's amounts and those of paint and white to add that are near the best and easiest to measure.
 
     All are whole; the last number is how many of them make one of the recipe's parts.
     """
-    own = np.array(mixture.amounts)
-    unit = told_unit(own)
-    steps = _steps(max(EASY_TOTAL, int(own.sum()) // unit))
-    added, pale = (grid.ravel() for grid in np.meshgrid(steps[1:], steps, indexing="ij"))
-    times = np.repeat(np.arange(1, MOST_TIMES + 1), len(added))
-    added, pale = np.tile(added, MOST_TIMES), np.tile(pale, MOST_TIMES)
-    total = own.sum() * times * FINEST / unit  # in sixteenths of a told part
-    sane = (total <= FINEST * EASY_TOTAL) | (times == 1)
-    # A touch of the mixture, taken three times, is no touch that can be told.
-    sane &= np.array([_can_be_told(own * time * FINEST // unit) for time in range(1, MOST_TIMES + 1)])[times - 1]
-    sane &= (added <= MOST_ADDED * total) & (pale <= total) & ~((pale > 0) & (pale < FINEST) & (added >= FINEST))
-    added, pale, times, total = added[sane], pale[sane], times[sane], total[sane]
+    total, added, pale = tried.total, tried.added, tried.pale
     miss = _miss(_labs(mixture, paint, white, added / total, pale / total), aim)
     miss = miss + (BULK * added + WHITE_BULK * pale) / total
     close = np.flatnonzero(miss <= miss.min() + WHOLE_WITHIN)
-    touches = (added < FINEST).astype(int) + ((pale > 0) & (pale < FINEST))
-    effort = (total + added + pale) / FINEST + PAINT_EFFORT * (pale > 0) + 2 * TOUCH_EFFORT * touches
-    best = close[np.lexsort((miss[close], effort[close]))[0]]
-    scaled = [*(own * times[best] * FINEST // unit), added[best], pale[best]]
+    best = close[np.lexsort((miss[close], tried.effort[close]))[0]]
+    scaled = [*(tried.own * tried.times[best] * FINEST // tried.unit), added[best], pale[best]]
     common = int(np.gcd.reduce(np.array([*scaled, FINEST], dtype=np.int64)))
     *amounts, parts, white_parts = (int(amount) // common for amount in scaled)
     return tuple(amounts), parts, white_parts, FINEST // common
