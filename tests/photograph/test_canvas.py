@@ -7,6 +7,7 @@ import pytest
 from click.testing import CliRunner
 from demo_pictures import demo_path
 from PIL import Image
+from scipy.ndimage import gaussian_filter
 
 from critique.cli.main import main
 from critique.perception.srgb import encode_srgb, linear_to_srgb8
@@ -154,6 +155,16 @@ def test_the_painting_comes_back_from_its_photograph(painting):
     there = painting[(rows * painting.shape[0]).astype(int)][:, (columns * painting.shape[1]).astype(int)]
     middle = slice(20, -20), slice(20, -20)
     assert np.abs(encode_srgb(light)[middle].mean((0, 1)) - encode_srgb(there)[middle].mean((0, 1))).max() < 0.01
+
+
+def test_a_photograph_that_nothing_is_cropped_from_is_as_sharp_as_its_canvas_and_its_wall_is_no_border(painting):
+    # What a telephone's camera spreads a step by, here 0.8 px, is told of neither. [photograph_fitness.py: CLEAN_BLUR]
+    photograph = read_photograph(gaussian_filter(hung(painting, WALLS["white"], corners=JUST_OUTSIDE), (0.8, 0.8, 0)))
+    left, given = painting_of(photograph), painting_of(photograph, corners=tuple(map(tuple, JUST_OUTSIDE / [800, 600])))
+    assert left.how == "unsure" and given.how == "given"
+    of_left, of_given = ({one.subject: one for one in found.fitness} for found in (left, given))
+    assert of_left["sharpness"].level == of_given["sharpness"].level == "holds"
+    assert "border" in of_given and "border" not in of_left
 
 
 def test_a_photograph_finds_the_same_canvas_twice(painting):
