@@ -229,7 +229,7 @@ def test_greens_that_touch_a_colour_in_places_only_are_not_set_against_it() -> N
 
 
 @pytest.mark.parametrize(
-    ("beyond", "words"), [(0.002, "none of them is stronger"), (0.04, "none of them is much stronger")]
+    ("beyond", "words"), [(0.0003, "none of them is stronger"), (0.002, "none of them is much stronger")]
 )
 def test_none_is_said_to_be_stronger_than_a_leaf_only_where_next_to_none_passes_its_limit(
     beyond: float, words: str

@@ -112,8 +112,10 @@ def test_only_the_pull_that_is_named_has_an_arrowhead():
 def test_the_ring_is_called_a_guess_where_no_place_is_told_to_hold_the_eye():
     picture = picture_of(bands((0.45, (78, 0, -5)), (1.0, (42, -6, 18))))
     eye = measured(picture).eyepath
-    sure = replace(eye, places=(FocalPlace(0.6, 0.4, 0.95),), rivals=(), rivalry=0.0, dominance=1.5, competing=False)
-    for held, told in ((sure, True), (replace(sure, places=(), rivals=()), False)):
+    place = FocalPlace(0.6, 0.4, 0.95)
+    sure = replace(eye, focus=place, places=(place,), rivalry=0.0, dominance=1.5, competing=False)
+    unsure = replace(sure, focus=replace(place, strength=0.3), places=(), dominance=0.5)
+    for held, told in ((sure, True), (unsure, False)):
         assert (settles_to_say(held) is not None) is told
         assert ("a guess" in eyepath_plate(picture, held).caption) is not told
 
