@@ -38,6 +38,7 @@ ANSWERED_MOST = 1.4  # times what pulls
 # more with its small detail taken out, none has such a shape that is 6 apart from almost all.
 QUITE_SOLID, APART_MOSTLY, APART_AT_LEAST = 0.95, 20.0, 10.0  # of what the string takes in; ΔE*ab
 MOSTLY = 50  # percentile of how far what lies beside it differs
+REACHES_IN = 0.2  # of the width or height: where its middle lies from the edge; a band that goes farther in is ground
 # So does a ragged one that stands as hard as black on a sky, though the land below is dark too: of 204 untouched
 # pictures the hardest border of any such shape has 32 of ΔE*ab.
 APART_WHATEVER = 40.0  # L*
@@ -78,10 +79,11 @@ def _sharply(lab: Float) -> CutOff | None:
         if shape.share < LEAST:
             small += [(shape, middle_colour(colours_in(lab, mask)))] if _is_hard(lab, mask, shape) else []
             continue
-        solidity = _solidity(mask) if shape.share >= SOLID_LEAST and shape.apart >= APART_AT_LEAST else 0.0
+        asked = shape.share >= SOLID_LEAST and shape.apart >= APART_AT_LEAST and _reaches_in(shape) <= REACHES_IN
+        solidity = _solidity(mask) if asked else 0.0
         solid = shape.apart >= APART_SOLID and solidity >= SOLID
         if not solid and solidity >= QUITE_SOLID and (mostly := _apart(lab, mask, MOSTLY)) >= APART_MOSTLY:
-            shape, solid = replace(shape, apart=mostly), True
+            shape, solid = replace(shape, apart=mostly, strength=mostly / APART), True
         rare = _is_rare(lab, mask, shape, ELSEWHERE, APART_SOLID if solid else APART_MELTED)
         if rare:
             shapes.append(replace(shape, strength=shape.apart / APART_SOLID) if solid else shape)
@@ -89,6 +91,12 @@ def _sharply(lab: Float) -> CutOff | None:
             shapes.append(replace(shape, strength=min(shape.strength, ANSWERED_MOST)))
     shapes += _row(small)
     return max(shapes, key=lambda shape: shape.strength, default=None)
+
+
+def _reaches_in(shape: CutOff) -> float:
+    """How far the middle of a shape lies from the nearest of the edges that it touches."""
+    off = {"left": shape.x, "right": 1 - shape.x, "top": shape.y, "bottom": 1 - shape.y}
+    return min(off[side] for side in shape.sides)
 
 
 def _is_hard(lab: Float, mask: NDArray[np.bool_], shape: CutOff) -> bool:

@@ -52,7 +52,7 @@ def answers(
         _richer(colours, places, too_loud),
         _values(colours, was, now),
         _division(changes, *drawn),
-        eye_answer(changes, maps),
+        eye_answer(changes, maps, before.eyepath, after.eyepath),
         _lean(colours, was, now),
     )
 
@@ -101,6 +101,9 @@ def _quieter(changes: Changes, places: tuple[ChangedPlace, ...], *, mapped: bool
         strong = [place for place in places if place.kind == "chroma"]
         if sum(place.share for place in strong) < WIDE:
             return _one_place(strong, clause(lower + higher, "falls" if lower else "rises"))
+    strong = [place for place in places if place.kind == "chroma"]
+    if mapped and lower and higher and sum(place.share for place in strong) < WIDE:
+        return _one_place(strong, "")  # what counts as a green is another set now, and its mean goes its own way
     against = _against(places, 1 if lower else -1) if bool(lower) != bool(higher) else ""
     if against:
         what = clause(lower or higher, "falls" if lower else "rises")
@@ -123,12 +126,14 @@ def _quieter(changes: Changes, places: tuple[ChangedPlace, ...], *, mapped: bool
 def _one_place(strong: list[ChangedPlace], what: str) -> Answer:
     """Where the whole is as strong as it was, and one small place of it, or none, moved a figure of the whole."""
     if not strong:
-        text = f"its colour is as strong as it was at every place, though {what}"
+        text = "its colour is as strong as it was at every place" + (f", though {what}" if what else "")
         return answered("quieter", NO_CHANGE, "none", "no change", sentence(text))
     most = max(strong, key=lambda place: place.share * abs(place.size))
     where = f"{place_of(most.mask)}, {percent(most.share)} of the picture"
     louder = "louder" if most.size > 0 else "quieter"
-    text = f"as a whole its colour is as strong as it was; one place is {louder}, {where}: {what}"
+    text = f"as a whole its colour is as strong as it was; one place is {louder}, {where}" + (
+        f": {what}" if what else ""
+    )
     return answered("quieter", "in_places", "none", "in places only", sentence(text))
 
 

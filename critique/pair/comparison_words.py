@@ -11,7 +11,6 @@ from critique.pair.changed_words import group_in_words, most_changed, things_in_
 from critique.pair.comparison import Changes
 from critique.pair.crop_words import crop_in_words
 from critique.pair.drawing_words import TURNED_ROUND, moved_in_words
-from critique.pair.eye_answer import settles_in_words
 from critique.pair.finding_moves import (
     FindingMove,
     better_and_worse,
@@ -238,9 +237,7 @@ def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
             aside.append(f"the whole {answer.short}")
         elif answer.key in ASIDE:
             aside.append(ASIDE[answer.key])
-    settles = settles_in_words(changes)
-    if settles:
-        aside.append(settles)
+    aside += [answer.aside for answer in answers if answer.aside]
     if changes["division.height"].changed and all(answer.key not in (STILL_HALVED, NOW_NEAR) for answer in answers):
         aside.insert(0, _line_in_words(changes))
     return aside

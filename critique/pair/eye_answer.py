@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from critique.measures.eye_judging import settles_to_say
 from critique.measures.eyepath import EyePath
 from critique.pair.answer import NO_CHANGE, Answer, Direction, answered, from_to
 from critique.pair.change_maps import ChangeMaps, Map
@@ -11,22 +12,28 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 CORNERS_STILL = 0.5  # of the change between corners and middle that the corners must make up to be praised for it
+FOCUS = ("eyepath.focus.x", "eyepath.focus.y")
 PULL = "eyepath.strongest_pull.strength"
 # Of each side around a pull, and of that square what must have changed before it counts as repainted.
 BESIDE, REPAINTED = 0.04, 0.4
 CORNER = 0.2  # of each side: where the corners are looked at
 
 
-def settles_in_words(changes: Changes) -> str:
-    """Where the eye settles now, such as "the eye settles low in the centre, no longer on the right"; else empty."""
-    if not changes.any_of("eyepath.focus.x", "eyepath.focus.y"):
+def _settles_in_words(changes: Changes, surely: tuple[bool, bool]) -> str:
+    """Where the eye settles now, such as "the eye settles low in the centre, no longer on the right"; else empty.
+
+    ``surely`` says of both pictures whether their reviews are sure of that place.
+    """
+    if not surely[1] or not changes.any_of(*FOCUS):
         return ""
     ends = [changes[f"eyepath.focus.{axis}"].ends for axis in "xy"]
     was, now = (spot(x, y).words for x, y in zip(*ends, strict=True))
+    if not surely[0]:
+        return f"the eye settles {now} now"
     return f"the eye settles {now}, no longer {was}" if was != now else f"the eye settles elsewhere, still {now}"
 
 
-def eye_answer(changes: Changes, maps: ChangeMaps | None) -> Answer:
+def eye_answer(changes: Changes, maps: ChangeMaps | None, before: EyePath, after: EyePath) -> Answer:
     """Whether edges and corners hold the eye, and where it settles.
 
     ``maps`` tell whether it was corners that changed, or the middle that they are held against; None where the two
@@ -34,7 +41,8 @@ def eye_answer(changes: Changes, maps: ChangeMaps | None) -> Answer:
     """
     pull, frame = changes[PULL], changes["eyepath.framing"]
     parts = []
-    settles = settles_in_words(changes)
+    surely = settles_to_say(before) is not None, settles_to_say(after) is not None
+    settles = _settles_in_words(changes, surely)
     if settles:
         parts.append(settles)
     if pull.changed:
@@ -48,6 +56,9 @@ def eye_answer(changes: Changes, maps: ChangeMaps | None) -> Answer:
         was, now = frame.ends
         told = f"the corners are {_corners(now)} {_held_to(now)} the middle; before, they were {_corners(was)}"
         parts.append(told if by_corners else f"{told}, {_why_else(frame.decisive, maps)}")
+    if not parts and changes.any_of(*FOCUS):
+        text = "The edges pull as they did. Where the eye settles isn't sure enough to say whether that moved."
+        return answered("edges", "unsure", "none", "not sure", text)
     if not parts:
         text = "No change: the eye settles where it settled, and the edges pull as they did."
         return answered("edges", NO_CHANGE, "none", "no change", text)
@@ -55,7 +66,7 @@ def eye_answer(changes: Changes, maps: ChangeMaps | None) -> Answer:
     worse = pull.status == "more" or (frame.status == "less" and by_corners)
     direction: Direction = "up" if better and not worse else "down" if worse and not better else "both"
     short = {"up": "better", "down": "less", "both": "otherwise"}[direction]
-    return answered("edges", short, direction, short, " ".join(sentence(part) for part in parts))
+    return answered("edges", short, direction, short, " ".join(sentence(part) for part in parts), aside=settles)
 
 
 def pull_repainted(changes: Changes, before: EyePath, after: EyePath, maps: ChangeMaps | None) -> frozenset[str]:

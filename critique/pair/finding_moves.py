@@ -55,15 +55,17 @@ def finding_moves(
     later_measures: Measures,
     *,
     unchanged: bool = False,
+    repainted: float = 1.0,
 ) -> tuple[FindingMove, ...]:
     """How each finding moved, in the order of a review; ``later_measures`` are those that ``after`` was judged on.
 
-    ``unchanged`` says that nothing of the painting changed: then a level that moved is the photograph's.
+    ``unchanged`` says that nothing of the painting changed: then a level that moved is the photograph's. ``repainted`` is
+    the part of the picture that surely changed, 1 where that isn't known.
     """
     earlier = {finding.kind: finding for finding in before}
     later = {finding.kind: finding for finding in after}
     return tuple(
-        _move(earlier.get(kind), later.get(kind), changes, later_measures, unchanged)
+        _move(earlier.get(kind), later.get(kind), changes, later_measures, unchanged, 0.0 if unchanged else repainted)
         for kind in in_order([*earlier, *later])
     )
 
@@ -107,6 +109,7 @@ def subjects(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
     return [move.subject for move in moves if move.outcome in outcomes]
 
 
+WIDELY = 0.05  # of the picture: so much repainted may have moved what no figure tells of both; less may not
 TOO_LOUD = ("loudest_colour", "edge_pull", "green_strength")  # held to what landscapes have, and leaves
 
 
@@ -136,13 +139,18 @@ def on_the_edge(moves: tuple[FindingMove, ...]) -> list[str]:
     ]
 
 
-def _moved(kind: Kind, changes: Changes, unchanged: bool) -> bool:
-    """Whether what a kind of finding stands on moved; where none of that is compared, whether anything did."""
-    return changes.any_of(*kind.figures) if changes.knows(*kind.figures) else not unchanged
+def _moved(kind: Kind, changes: Changes, repainted: float) -> bool:
+    """Whether what a kind of finding stands on moved; where none of that can be compared, whether much was repainted."""
+    return changes.any_of(*kind.figures) if changes.knows(*kind.figures) else repainted >= WIDELY
 
 
 def _move(
-    before: Finding | None, after: Finding | None, changes: Changes, later_measures: Measures, unchanged: bool
+    before: Finding | None,
+    after: Finding | None,
+    changes: Changes,
+    later_measures: Measures,
+    unchanged: bool,
+    repainted: float,
 ) -> FindingMove:
     finding = after or before
     assert finding is not None
@@ -154,7 +162,7 @@ def _move(
     reason = ""
     if step == 0:
         outcome = "holds" if now == "holds" else "open"
-    elif not _moved(kind, changes, unchanged) and (unchanged or now != "rework"):
+    elif not _moved(kind, changes, repainted) and (unchanged or now != "rework"):
         outcome = "on the edge"
     elif step < 0:
         outcome = "fixed" if now == "holds" else "better"

@@ -122,7 +122,14 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
     lines = first.measures.division, second.measures.division
     changes = with_line_moved(changes, lines, (first.picture, second.picture), registration)
     unchanged = not changes.changed and maps is not None and not maps.places and not maps.things
-    moves = finding_moves(first.findings, second.findings, changes, second.measures, unchanged=unchanged)
+    moves = finding_moves(
+        first.findings,
+        second.findings,
+        changes,
+        second.measures,
+        unchanged=unchanged,
+        repainted=max(maps.shares.values(), default=0.0) if maps is not None else 1.0,
+    )
     replies = answers(
         changes,
         *deciding,

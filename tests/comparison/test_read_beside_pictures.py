@@ -11,22 +11,26 @@ from scipy.ndimage import gaussian_filter
 from critique.advice.advise import judge
 from critique.advice.kinds import kind_named
 from critique.advice.standing_still import level_reached
+from critique.measures.eye_judging import settles_to_say
 from critique.measures.measure import measure_picture
 from critique.paints.box import box_of
 from critique.pair.answer import Answer
 from critique.pair.answers import _values
+from critique.pair.change_maps import change_maps
 from critique.pair.changed_things import changed_things
 from critique.pair.changed_words import things_in_words
 from critique.pair.compare import Comparison, compare_pictures
 from critique.pair.comparison import Changes, compare_figures
 from critique.pair.crop_words import crop_in_words
+from critique.pair.eye_answer import FOCUS, PULL, eye_answer, pull_repainted
+from critique.pair.finding_moves import finding_moves
 from critique.pair.frame import Frame
 from critique.pair.overlay import Overlay
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 
 sys.path.insert(0, str(Path(__file__).parent))
-from pictures import MEADOW, demo, repainted
+from pictures import MEADOW, demo
 
 HEIGHT, WIDTH = 400, 600
 FEW = box_of(["hansa yellow opaque", "pyrrole red", "ultramarine blue"])  # its mixtures are searched in no time
@@ -76,7 +80,9 @@ def test_an_orange_hill_made_violet_is_poorer_and_not_merely_quieter() -> None:
 @pytest.mark.slow
 def test_one_loud_green_over_many_hues_is_stronger_in_fewer_colours_and_back_again() -> None:
     quiet, loud = scene(), scene()
-    loud[200:, :, 1:] = (-52, 52)
+    for at, hue in enumerate(np.radians((20, 65, 100, 140, 200, 300))):  # a land of many quiet colours
+        quiet[180:, at * 100 : at * 100 + 100, 1:] = 18 * np.cos(hue), 18 * np.sin(hue)
+    loud[180:, :, 1:] = (-52, 52)
     there, back = (
         answers(compared(picture(first), picture(second)))["richer"] for first, second in ((quiet, loud), (loud, quiet))
     )
@@ -98,21 +104,24 @@ def test_a_sky_lightened_all_along_the_top_is_no_fault_of_its_corners() -> None:
     assert of_corners.outcome == "less"
 
 
-@pytest.mark.slow
-def test_a_bright_thing_cut_off_by_the_edge_and_toned_down_is_a_pull_that_got_less() -> None:
-    """That the thing was repainted is seen: a hair cut from the picture may not take it back."""
-    before = demo(MEADOW)
-    lab = before.lab.copy()
-    height, width = lab.shape[:2]
-    down, across = np.mgrid[0:height, 0:width] / np.array([height, width]).reshape(2, 1, 1)
-    tent = (down > 0.72) & (down < 0.9) & (across > 0.84 + 0.5 * (0.9 - down))
-    lab[tent] = (62, 50, 60)
-    toned = before.lab.copy()
-    toned[tent] = (44, 4, 14)
-    comparison = compared(repainted(before, lab), repainted(before, toned))
-    outcomes = {move.kind: move.outcome for move in comparison.held.moves}
-    assert outcomes["edge_pull"] in ("fixed", "better")
-    assert "pull at an edge" in comparison.verdict[0]
+def test_a_pull_that_was_itself_painted_over_is_no_hair_s_doing() -> None:
+    """A hair cut off may make another place the strongest; that the one which pulled was repainted is seen."""
+    plain, tent, elsewhere = scene(), scene(), scene()
+    tent[300:350, 520:] = (62, 50, 60)
+    elsewhere[300:350, 20:120] = (62, 50, 60)
+    there, gone = (measure_picture(picture(lab)) for lab in (tent, plain))
+    assert there.eyepath.strongest_pull.x > 0.85
+    changes = compare_figures((there, gone))
+    assert changes[PULL].status == "less"
+    covered = np.ones(plain.shape[:2], bool)
+
+    def told(first: np.ndarray, second: np.ndarray) -> frozenset[str]:
+        maps = change_maps(Overlay(first, second, covered))
+        return pull_repainted(changes, there.eyepath, gone.eyepath, maps)
+
+    assert told(tent, plain) == {PULL}
+    assert told(elsewhere, plain) == frozenset()
+    assert pull_repainted(changes, there.eyepath, gone.eyepath, None) == frozenset()
 
 
 def test_a_house_of_several_colours_is_called_by_none_of_them() -> None:
@@ -177,3 +186,42 @@ def test_values_are_called_wider_only_where_an_end_of_them_moved() -> None:
     assert _values(alone, measured, wider).outcome == "hardly"
     both = Changes(tuple(replace(one, status="more") if one.figure in (reach, lights) else one for one in told.figures))
     assert _values(both, measured, wider).outcome == "wider"
+
+
+@pytest.mark.slow
+def test_a_black_bush_made_a_dull_green_makes_no_part_of_the_picture_quieter() -> None:
+    """One more green of low chroma lowers the middle of the greens, and none of those that were there was touched."""
+    black, dull = scene(), scene()
+    black[300:350, 250:350] = (4, 0, 1)
+    dull[300:350, 250:350] = (28, -7, 13)
+    quieter = answers(compared(picture(black), picture(dull)))["quieter"]
+    assert quieter.outcome in ("in_places", "no_change")
+
+
+def test_where_the_eye_settles_is_told_only_where_the_review_is_sure_of_it() -> None:
+    """A guess that moved to another guess is no news."""
+    measured = measure_picture(demo(MEADOW))
+    still = compare_figures((measured, measured))
+    moved = Changes(tuple(replace(one, status="more") if one.figure in FOCUS else one for one in still.figures))
+    eye = measured.eyepath
+    weak = replace(eye.focus, strength=0.0)
+    unsure = replace(eye, places=(weak,), focus=weak, dominance=0.0)
+    assert settles_to_say(unsure) is None
+    told = eye_answer(moved, None, eye, unsure)
+    assert (told.outcome, told.aside) == ("unsure", "")
+    assert eye_answer(still, None, eye, unsure).outcome == "no_change"
+
+
+def test_what_no_figure_tells_of_both_moved_only_where_much_was_repainted() -> None:
+    """A warm ridge made cool: whether the far land lies back is judged by what both pictures can't be compared in."""
+    kind = kind_named("land_distance")
+    measured = measure_picture(demo(MEADOW))
+    still = compare_figures((measured, measured))
+    unknown = Changes(
+        tuple(replace(one, status="not compared") if one.figure in kind.figures else one for one in still.figures)
+    )
+    (found, *_) = judge(demo(MEADOW), measured)
+    before = replace(found, kind=kind.id, level="watch", figure=30.0)
+    for part, outcome in ((0.07, "fixed"), (0.02, "on the edge")):
+        (move,) = finding_moves((before,), (), unknown, measured, repainted=part)
+        assert move.outcome == outcome
