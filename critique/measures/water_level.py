@@ -100,7 +100,7 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     # a kerb and the edges of a lawn run one over another too: the far edge of a sea lies under the sky
     stack = {line for line in _stacked(lab, outside) if _under_sky(parts, line)}
     leaning = {line for line in long if (_with_grain(line, grain) or line in stack) and not _outruled(line, outside)}
-    long = [line for line in long if line in leaning or abs(line.tilt) <= _steepest(lab, parts, line)]
+    long = [line for line in long if line in leaning or _meant_level(lab, parts, line)]
     plain = [line for line in long if line.y <= (LOWEST_IN_GRAIN if line in leaning else LOWEST)]
     edges = [(_worth(lab, parts, line, leaning=line in leaning), line) for line in plain]
     pairs = over_calmer_water(parts, outside)
@@ -187,6 +187,8 @@ def _is_wave(parts: Parts, line: LevelLine) -> bool:
 
 def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) -> float:
     """How much speaks for a line as the far edge of water; 0 where nothing does."""
+    if line.agreement < PLAIN_IF_MIRRORED:  # what nothing below it could make plain enough
+        return 0.0
     level = levelness(lab, line)
     wet = _below(parts, line, WATER)
     across = line.agreement >= RIGHT_ACROSS and line.length >= ITS_LENGTH
@@ -227,6 +229,12 @@ def _is_sea(lab: Float, parts: Parts, line: LevelLine) -> bool:
 def _shortest(parts: Parts, line: LevelLine) -> float:
     """How much of the width must lie on a line."""
     return SHORT if line.agreement >= PLAIN_SHORT and _below(parts, line, WATER) >= SEA else LEAST_LENGTH
+
+
+def _meant_level(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    """Whether a line falls by no more than what is meant level may; of most lines there is no doubt."""
+    tilt = abs(line.tilt)
+    return tilt <= STEEPEST or (tilt <= STEEPEST_SEA and tilt <= _steepest(lab, parts, line))
 
 
 def _steepest(lab: Float, parts: Parts, line: LevelLine) -> float:

@@ -19,6 +19,7 @@ from critique.paints.box import PaintBox
 from critique.paints.calm import calm_greens
 from critique.paints.cautions import cautions_for
 from critique.paints.gamut import climbed_green, hull_area, pair_lab, pair_number, strongest_green, support
+from critique.paints.lasting import lasting_recipes, pale_costs
 from critique.paints.likely import likely_error
 from critique.paints.mixtures import Index, Reach, nearest
 from critique.paints.paint import Paint
@@ -121,7 +122,7 @@ class _Table:
     box: PaintBox
     aims: Float  # (colours, 3)
     weights: Float  # (colours,)
-    error: Float  # (triples, colours), ΔE00 by which real paint is likely to miss
+    error: Float  # (triples, colours), ΔE00 by which real paint is likely to miss, and what it costs to fade
     calm_error: Float  # the same for the calmed colours
     green: Float  # (triples,)
     support: Float  # (triples, directions)
@@ -135,7 +136,7 @@ def _solve(aims: Float, weights: Float, box: PaintBox) -> _Table:
     calm = calm_greens(aims)
     loud = np.flatnonzero((calm != aims).any(axis=1))
     asked = np.concatenate([aims, calm[loud]])
-    likely = likely_error(reach, nearest(reach, asked), asked, box.with_white)
+    likely = likely_error(reach, nearest(reach, asked), asked, box.with_white) + pale_costs(asked, triples, box)
     error = likely[:, : len(aims)].astype(np.float32)
     calm_error = error.copy()
     calm_error[:, loud] = likely[:, len(aims) :]
@@ -280,7 +281,7 @@ def _palette_box(kind: str, choice: Index, table: _Table) -> PaintBox:
 
 def _printed(choice: Index, table: _Table) -> list[Recipe]:
     """The recipes, in the parts that are told, for the picture's colours: what a choice really delivers."""
-    return recipes(table.aims, _palette_box(CLOSEST, choice, table))
+    return lasting_recipes(table.aims, _palette_box(CLOSEST, choice, table), recipes)
 
 
 def _proposal(

@@ -106,8 +106,12 @@ def gives_up(
     closest: Mapping[str, float],
     carried: Sequence[Carried],
     paints: Sequence[Paint] = (),
+    fading: Sequence[str] = (),
 ) -> str:
-    """What a palette can't do for the picture, in words; and which of its ``paints`` don't last."""
+    """What a palette can't do for the picture, in words; and which of its ``paints`` don't last.
+
+    ``fading`` are the colours that it mixes only with what fades in them.
+    """
     words = []
     extra = figures["error"] - closest["error"]
     if kind != CLOSEST and extra >= 0.05:
@@ -131,7 +135,7 @@ def gives_up(
         )
     elif not lost:
         words.append("Every family of the picture is within its reach.")
-    return " ".join([*words, *fading_words(paints)])
+    return " ".join([*words, *fading_words(paints, fading)])
 
 
 def _called(family: Carried) -> str:
@@ -139,15 +143,20 @@ def _called(family: Carried) -> str:
     return painters_word(*lch_of(family.target_lab))
 
 
-def fading_words(paints: Sequence[Paint]) -> tuple[str, ...]:
-    """Which paints of a palette fade, and where."""
+def fading_words(paints: Sequence[Paint], mixed: Sequence[str] = ()) -> tuple[str, ...]:
+    """Which paints of a palette fade, and where; ``mixed`` are the colours that it mixes only with what fades there."""
+    pale = f"these paints mix the {listed(list(dict.fromkeys(mixed)))} with it: take others where that must last"
     told = (
-        ([paint.name for paint in paints if paint.fades], "", "what must last"),
-        ([paint.name for paint in paints if paint.fades_pale], " in pale tints", "skies and clouds"),
+        ([paint.name for paint in paints if paint.fades], "", "keep {it} out of what must last"),
+        (
+            [paint.name for paint in paints if paint.fades_pale],
+            " in pale tints",
+            pale if mixed else "keep {it} out of skies and clouds",
+        ),
     )
     return tuple(
-        sentence(f"{listed(names)} fade{'s' if len(names) == 1 else ''}{pale}: keep {_it(names)} out of {where}")
-        for names, pale, where in told
+        sentence(f"{listed(names)} fade{'s' if len(names) == 1 else ''}{where}: {so.format(it=_it(names))}")
+        for names, where, so in told
         if names
     )
 
@@ -161,11 +170,11 @@ def is_calmer(proposal: Proposal, closest: Proposal) -> bool:
     return closest.strongest_green - proposal.strongest_green >= NOTICED_GREEN
 
 
-def given_up(proposal: Proposal, closest: Proposal, carried: Sequence[Carried]) -> str:
-    """The same for a proposal whose families have been mixed, such as by its recipes."""
-    return gives_up(
-        proposal.kind, {"error": proposal.mean_error}, {"error": closest.mean_error}, carried, proposal.box.paints
-    )
+def given_up(proposal: Proposal, closest: Proposal, carried: Sequence[Carried], fading: Sequence[bool] = ()) -> str:
+    """The same for a proposal whose families have been mixed, such as by its recipes; ``fading`` tells which fade."""
+    fade = [_called(family) for family, fades in zip(carried, fading, strict=False) if fades]
+    error, least = {"error": proposal.mean_error}, {"error": closest.mean_error}
+    return gives_up(proposal.kind, error, least, carried, proposal.box.paints, fade)
 
 
 def left_over(unused: Sequence[str], paints: int) -> str:

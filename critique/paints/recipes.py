@@ -12,6 +12,7 @@ from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.cautions import cautions_for
 from critique.paints.expected import Expected, doubt, expected_error
+from critique.paints.fading import fading_in
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.let_down import LetDown
 from critique.paints.likely import likely_miss
@@ -71,7 +72,6 @@ HEAVY = "white, cadmiums, cobalts, bismuth yellow and opaque oxides"
 DABS = f"counting dabs of one size, take three of {HEAVY} where four are told"
 BY_WEIGHT = f"Parts are by weight: {DABS}."
 FROM_MEMORY = "Some of its paints were not measured in mixtures: mix a swatch first, and expect more difference."
-LITTLE = 0.1  # share of a mixture below which a paint is a tint of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -324,18 +324,7 @@ def recipe_of(amounts: ArrayLike, paints: Sequence[Paint], target: ArrayLike) ->
 
 def _fading(paints: Sequence[Paint], parts: Sequence[RecipePart]) -> tuple[str, ...]:
     """A word on paints that fade, sooner where they only tint."""
-    pale = any(one.is_white for one in paints)
-    told = [fading(paint, part.share, pale) for paint, part in zip(paints, parts, strict=True)]
-    return tuple(one for one in told if one)
-
-
-def fading(paint: Paint, share: float, with_white: bool) -> str:
-    """A word on a paint that makes up ``share`` (0–1) of a mixture, where it fades there; empty where it lasts."""
-    if paint.fades:
-        return f"{paint.name[:1].upper()}{paint.name[1:]} fades: keep it out of what must last."
-    if paint.fades_pale and share < LITTLE and with_white:
-        return f"{paint.name[:1].upper()}{paint.name[1:]} fades in pale tints such as this one."
-    return ""
+    return fading_in(paints, [part.share for part in parts])
 
 
 def _in_words(parts: Sequence[RecipePart]) -> str:

@@ -126,10 +126,14 @@ def _same(gone: ChangedThing, came: ChangedThing) -> bool:
 def _moved_in_words(gone: ChangedThing, came: ChangedThing) -> str:
     """Such as "The red shape has moved from low on the left to low on the right."."""
     was, now = (spot(thing.x, thing.y).words for thing in (gone, came))
-    word = word_of_lab(np.asarray(came.lab))
     if was != now:
-        return f"The {word} shape has moved: it was {was} and is {now} now."
-    return f"The {word} shape {now} has moved a little."
+        return f"The {_shape(came)} has moved: it was {was} and is {now} now."
+    return f"The {_shape(came)} {now} has moved a little."
+
+
+def _shape(thing: ChangedThing) -> str:
+    """Such as "red shape"; of one that is of several colours no colour is told."""
+    return "shape of several colours" if thing.mixed else f"{word_of_lab(np.asarray(thing.lab))} shape"
 
 
 def _apart(one: tuple[float, float, float], other: tuple[float, float, float]) -> float:
@@ -138,13 +142,13 @@ def _apart(one: tuple[float, float, float], other: tuple[float, float, float]) -
 
 def thing_in_words(thing: ChangedThing) -> str:
     """Such as "A red shape has come in at the bottom, near the middle (1.2 % of the picture)."."""
-    word = word_of_lab(np.asarray(thing.lab))
-    where = f"{place_of(thing.mask)} ({percent(thing.share)} of the picture)"
+    shape, where = _shape(thing), f"{place_of(thing.mask)} ({percent(thing.share)} of the picture)"
     if thing.faint:
-        return f"The {word} shape {where} {'stands out now' if thing.came else 'no longer stands out'}."
+        stands = "stands out more" if thing.came else "no longer stands out"
+        return f"The {shape} {where} {stands}."
     if thing.came:
-        return f"{'An' if word[0] in 'aeiou' else 'A'} {word} shape has come in {where}."
-    return f"The {word} shape {where} is gone."
+        return f"{'An' if shape[0] in 'aeiou' else 'A'} {shape} has come in {where}."
+    return f"The {shape} {where} is gone."
 
 
 def _one_place(group: Sequence[ChangedPlace], place: ChangedPlace) -> bool:

@@ -13,6 +13,7 @@ from critique.photograph.canvas_base import Base, best_candidate
 from critique.photograph.canvas_edge import Pixels
 from critique.photograph.canvas_joint import Chosen, chosen
 from critique.photograph.canvas_near import with_near
+from critique.photograph.canvas_onward import GOES_ON, onward_beyond
 from critique.photograph.canvas_part import WHOLE_AREA, part_seen
 from critique.photograph.canvas_pool import Pool, pooled
 from critique.photograph.canvas_quads import PLAIN, Quads, candidate_quads
@@ -33,6 +34,7 @@ Reason = Literal[
     "another edge beside it",
     "a border of one width",
     "drawn by hand",
+    "its sides go on",
 ]
 
 SEARCHED = 400  # px along the long edge: a thin frame is still two px wide
@@ -92,14 +94,16 @@ class Canvas:
 class Likeliest:
     """The likeliest canvas: ``corners`` (4, 2) in px, its odds as a log, what tells whether it is right.
 
-    ``cut_off`` says that a border of the photograph is taken for one of its sides at least. There are no ``signs``
-    where too little of it shows to tell. ``look`` is what all of it was told by.
+    ``cut_off`` says that a border of the photograph is taken for one of its sides at least, ``goes_on`` that the
+    painting goes on beyond one. There are no ``signs`` where too little of it shows to tell. ``look`` is what all of it
+    was told by.
     """
 
     corners: Array
     odds: float
     signs: dict[str, float]
     cut_off: bool
+    goes_on: bool
     look: "CloseLook"
 
     def beside(self) -> float:
@@ -125,6 +129,8 @@ def find_canvas(pixels: Pixels) -> Canvas:
         return replace(found, reasons=("perhaps cut off",), likely=False)
     if not best.signs:
         return replace(found, reasons=("weak evidence",), likely=False)
+    if best.goes_on:
+        return replace(found, reasons=("its sides go on",), likely=False)
     right = sureness(best.signs)
     if _bordered(best.corners, height, width):
         return replace(found, reasons=("a border of one width",), likely=right >= LIKELY)
@@ -159,11 +165,29 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
     look = close_look(pixels)
     if look is None:
         return None
-    four = chosen(look.pool, look.seen, pixels.shape[:2])
+    best = _with_sides(pixels, look)
+    if not best.goes_on:
+        return best
+    # A part of a canvas outshines the whole where a border of the photograph hides one of the other sides.
+    larger = part_seen(pixels, _smaller(pixels), look.quads.with_cut())
+    if larger is None:
+        return best
+    other = _with_sides(pixels, _around(pixels, look.quads, larger, look.scale), part=False)
+    return best if other.goes_on else other
+
+
+def _with_sides(pixels: Pixels, look: CloseLook, *, part: bool = True) -> Likeliest:
+    """The likeliest sides around the best candidate; ``part`` says that they may be of a part of a canvas."""
+
+    def goes_on_beyond(corners: Array) -> NDArray[np.bool_]:
+        return np.asarray(onward_beyond(pixels, corners).max(axis=1) > GOES_ON)
+
+    four = chosen(look.pool, look.seen, pixels.shape[:2], None if part else goes_on_beyond)
     border = look.pool.border[four.lines]
     corners = refitted(pixels, four.corners, border)
     signs = _signs(look, four) if look.base.signs else {}
-    return Likeliest(corners, look.base.signs.get("odds", 0.0), signs, bool(border.any()), look)
+    goes_on = bool(goes_on_beyond(corners[None])[0])
+    return Likeliest(corners, look.base.signs.get("odds", 0.0), signs, bool(border.any()), goes_on, look)
 
 
 def close_look(pixels: Pixels) -> CloseLook | None:
@@ -175,6 +199,11 @@ def close_look(pixels: Pixels) -> CloseLook | None:
     if base is None:
         return None
     scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
+    return _around(pixels, quads, base, scale)
+
+
+def _around(pixels: Pixels, quads: Quads, base: Base, scale: Array) -> CloseLook:
+    """What is seen around one candidate."""
     pool = pooled(base.corners, base.candidates, (quads.lines + 0.5) * scale, pixels.shape[:2], base.border)
     pool = with_near(pixels, pool, base.corners)
     return CloseLook(quads, scale, base, pool, told(pixels, pool, base.corners))

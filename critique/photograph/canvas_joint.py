@@ -1,5 +1,6 @@
 """Which four edges near a canvas that was found are its sides: those that tell the same of what lies around it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,6 +14,7 @@ from critique.photograph.canvas_worth import choice_worth, fitted_worth, view_to
 Array = NDArray[np.float64]
 
 MOST = 400  # of the worthiest choices that are told apart
+MOST_ASKED = 100  # of those that are asked whether they can be
 MOST_AHEAD = 12.0  # of worth: farther ahead than that is no surer
 SAME = 0.01  # of the long edge: choices nearer than that are one
 
@@ -31,8 +33,13 @@ class Chosen:
     ahead: float
 
 
-def chosen(pool: Pool, told: Told, size: tuple[int, int]) -> Chosen:
-    """The worthiest choice of one edge for each side, in a photograph of that height and width in px."""
+def chosen(
+    pool: Pool, told: Told, size: tuple[int, int], barred: Callable[[Array], NDArray[np.bool_]] | None = None
+) -> Chosen:
+    """The worthiest choice of one edge for each side, in a photograph of that height and width in px.
+
+    ``barred`` tells of corners (number, 4, 2) which can't be; asked of the worthiest only, where it is given.
+    """
     own = [np.flatnonzero(pool.side == side) for side in range(4)]
     fitted = fitted_worth()
     every = choice_worth(pool, told, fitted).ravel()
@@ -43,6 +50,9 @@ def chosen(pool: Pool, told: Told, size: tuple[int, int]) -> Chosen:
     worth = every[most] + view_told(corners, size) @ fitted.view
     order = np.argsort(-worth, kind="stable")
     worth, lines, corners = worth[order], lines[order], corners[order]
+    if barred is not None:
+        first = int(barred(corners[:MOST_ASKED]).argmin())
+        worth, lines, corners = worth[first:], lines[first:], corners[first:]
     longest = np.hypot(*(np.roll(corners[0], -1, axis=0) - corners[0]).T).max()
     same = np.hypot(*np.moveaxis(corners - corners[0], -1, 0)).max(axis=1) <= SAME * longest
     likely = np.exp(worth - worth[0])

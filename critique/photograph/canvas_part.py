@@ -15,6 +15,7 @@ from critique.photograph.canvas_base import (
     spread_of,
 )
 from critique.photograph.canvas_edge import Pixels, Sides, meetings, snapped
+from critique.photograph.canvas_onward import GOES_ON, onward_beyond
 from critique.photograph.canvas_pool import border_line
 from critique.photograph.canvas_quads import Quads
 
@@ -57,6 +58,7 @@ def part_seen(pixels: Pixels, small: Float, quads: Quads) -> Base | None:
     border = np.concatenate([some.border[:, SIDES] for some, _ in every])
     snapped_corners, close, nearby = snapped(pixels, (corners + 0.5) * scale)
     odds = np.concatenate([afar for _, afar in every]) + _close(close, ~border)
+    odds[onward_beyond(pixels, snapped_corners).max(axis=1) > GOES_ON] = -np.inf
     borders = np.array([border_line(side, pixels.shape[:2]) for side in range(4)])
     own = np.stack([snapped_corners, np.roll(snapped_corners, -1, axis=1)], axis=2)
     own = np.where(border[..., None, None], borders, own)

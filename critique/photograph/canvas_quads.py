@@ -59,6 +59,10 @@ class Quads:
         of_each = {one.name: getattr(self, one.name)[which] for one in fields(self) if one.name not in NOT_OF_EACH}
         return Quads(**of_each)
 
+    def with_cut(self) -> "Quads":
+        """The same, with further ones that borders of the photograph cut off."""
+        return self if self.cut or self.pairs is None else replace(self, cut=self.pairs.cut_off())
+
     def beside(self, corners: Array) -> float:
         """The score of the best that lies wholly to one side of four corners (4, 2) in px; −∞ where there is none."""
         return -np.inf if self.pairs is None else self.pairs.beside(corners)
@@ -174,6 +178,16 @@ class Pairs:
         order = _distinct(every.corners, by_score, DISTINCT * max(self.size))
         return every.taken(_with_nested(every.corners, by_score, order, max(self.size)))
 
+    def cut_off(self) -> tuple[Quads, ...]:
+        """The best of those that borders of the photograph cut off.
+
+        Such a canvas has three sides, two that face each other where it fills the photograph from end to end, or two
+        that meet.
+        """
+        borders = self.borders[0][:, None] + self.borders[1]
+        one, two, facing = borders == 1, borders == 2, self.borders[0][:, None] != 1
+        return self.best(one), self.best(two & facing), self.best(two & ~facing)
+
     def beside(self, corners: Array) -> float:
         """The score of the best candidate that lies wholly to one side of four corners (4, 2); −∞ without one."""
         first, last = corners.min(axis=0) + ASIDE * max(self.size), corners.max(axis=0) - ASIDE * max(self.size)
@@ -222,15 +236,8 @@ def _best(
     against = np.where(_all_four(near, u_pairs[rows], l_pairs[columns]), -(upright + across), np.inf)
     own = u_borders[rows], l_borders[columns]
     pairs = Pairs(u, l, u_pairs, l_pairs, x, y, size, rows, columns, against, own)
-    borders = own[0][:, None] + own[1]
-    whole = replace(pairs.best(borders == 0), pairs=pairs)
-    if whole.score.max(initial=-np.inf) >= PLAIN:
-        return whole
-    # A canvas that borders of the photograph cut off has three sides, two that face each other where it fills the
-    # photograph from end to end, or two that meet.
-    one, two = borders == 1, borders == 2
-    facing = own[0][:, None] != 1
-    return replace(whole, cut=(pairs.best(one), pairs.best(two & facing), pairs.best(two & ~facing)))
+    whole = replace(pairs.best(own[0][:, None] + own[1] == 0), pairs=pairs)
+    return whole if whole.score.max(initial=-np.inf) >= PLAIN else whole.with_cut()
 
 
 def _of_both(worth: Array, pairs: NDArray[np.intp]) -> Array:

@@ -67,7 +67,13 @@ class Fitness:
 
 
 def fitness_of(
-    light: Float, *, long_edge: int, straightened: bool = False, falloff: float | None = None, sure: bool = False
+    light: Float,
+    *,
+    long_edge: int,
+    straightened: bool = False,
+    surround: bool = False,
+    falloff: float | None = None,
+    sure: bool = False,
 ) -> tuple[Fitness, ...]:
     """Judge the photograph of a painting.
 
@@ -76,16 +82,18 @@ def fitness_of(
     light : linear light (height, width, 3) of the painting alone, at any size up to that of the file.
     long_edge : px that the file has along the painting's long edge.
     straightened : whether it was resampled, which spreads every step a little.
+    surround : whether it shows more than the painting: a camera's photograph, in which that is no border left over, and
+        which is as sharp as its canvas will be when it is cropped.
     falloff, sure : brightest by darkest light across the canvas, where its surround told it, and whether that was one
         even wall; otherwise it is a guess.
     """
     scale = long_edge / max(light.shape[:2])
     found = [
-        _sharpness(light, scale, RESAMPLED if straightened else 1.0),
+        _sharpness(light, scale, RESAMPLED if straightened or surround else 1.0),
         _glare(light, "likely" if straightened else "a guess"),
         _noise(light),
         _few(long_edge),
-        _border(light),
+        *([] if surround else [_border(light)]),
         _moire(light),
     ]
     if falloff is not None:
@@ -98,7 +106,8 @@ def fitness_of(
 def said(fitness: Fitness) -> str:
     """One thing about the photograph, for the painter."""
     if fitness.level == "holds":
-        return _GOOD[fitness.subject]
+        told = fitness.subject == "falloff" and fitness.trust == "a guess"
+        return "As far as its surround tells, the light is even across the canvas." if told else _GOOD[fitness.subject]
     if (fitness.subject, fitness.trust) == ("glare", "a guess"):
         return (
             f"Burnt-out white covers {percent(fitness.figure)} of it. If that is shine, and not a white cloud or "
@@ -112,7 +121,7 @@ def said(fitness: Fitness) -> str:
 
 _GOOD: dict[Subject, str] = {
     "sharpness": "The photograph is sharp.",
-    "glare": "No glare.",
+    "glare": "Nothing is burnt out by shine; a soft reflection isn't looked for.",
     "falloff": "The light is even across the canvas.",
     "noise": "The photograph is clean.",
     "few px": "There are px enough.",

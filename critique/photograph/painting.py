@@ -103,7 +103,7 @@ def in_proportion(photograph: Photograph, found: Painting, size: Size, light: Li
 
 
 def _uncropped(photograph: Photograph, how: How, canvas: Canvas | None, asked: LightAsked) -> Painting:
-    fitness = _fitness(photograph.light, photograph, None)
+    fitness = _fitness(photograph.light, photograph, None, surround=how == "unsure")
     if not (asked.referenced or asked.even):
         return Painting(photograph, how, ALL, canvas, None, fitness=fitness)
     righting = righting_of(photograph.light, asked, None)
@@ -127,9 +127,11 @@ def _cropped(
     return Painting(part, how, corners, canvas, shape, righting, fitness)
 
 
-def _fitness(light: Float, photograph: Photograph, lighting: Lighting | None) -> tuple[Fitness, ...]:
+def _fitness(
+    light: Float, photograph: Photograph, lighting: Lighting | None, *, surround: bool = False
+) -> tuple[Fitness, ...]:
     long_edge = max(photograph.original_width, photograph.original_height)
     left = lighting is not None and lighting.likely and lighting.evened not in ("evened", "evened by a guess")
     falloff = lighting.falloff if lighting is not None and left else None
     cropped, sure = lighting is not None, lighting is not None and lighting.one_wall
-    return fitness_of(light, long_edge=long_edge, straightened=cropped, falloff=falloff, sure=sure)
+    return fitness_of(light, long_edge=long_edge, straightened=cropped, surround=surround, falloff=falloff, sure=sure)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from critique.paints.fading import fading_in
 from critique.paints.paint import without_shade
 from critique.paints.recipes import OFF, Recipe
 from critique.paints.whole_parts import told_unit
@@ -31,6 +32,7 @@ class Card:
     millilitres: str
     to_mix: str  # of its heap, for all that is painted from it; empty where it has none of its own
     off: str  # that these tubes come no nearer to its colour; empty where they do
+    fades: str  # that a paint fades in such a mixture; empty where they last
     shared: bool  # whether it has no mixture of its own
 
 
@@ -53,6 +55,7 @@ def card_of(passage: Passage) -> Card:
         ml_of(passage),
         ml(passage.heap) if passage.heap > 0 else "",
         "as near as these tubes come" if passage.recipe.error > OFF else "",
+        " ".join(fading_in(passage.recipe.paints, [part.share for part in passage.recipe.parts])),
         passage.same_as is not None,
     )
 

@@ -71,6 +71,7 @@ def of_photograph(light: Float, painting: Painting, asked: int, path: str) -> li
         seen,
         long_edge=long_edge,
         straightened=painting.cropped,
+        surround=painting.how == "unsure",
         falloff=None if told is None or not told.one_wall or told.evened == "evened" else told.falloff,
         sure=told is not None and told.one_wall,
     )

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from critique.advice.colour_words import word_of_lab
 from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox
+from critique.paints.lasting import lasting_recipes, tubes_for
 from critique.paints.little_heap import few_parts
 from critique.paints.recipes import Recipe
 from critique.perception.cielab import lab_to_srgb8
@@ -71,7 +72,8 @@ def accents_of(found: Places, box: PaintBox, holding: Sequence[tuple[float, floa
     if not kept:
         return ()
     targets = np.array([colour for _, colour in kept])
-    mixed = [few_parts(one, aim, box) for one, aim in zip(easel_recipes(targets, box), targets, strict=True)]
+    own_recipes = lasting_recipes(targets, box, easel_recipes)
+    mixed = [few_parts(one, aim, tubes_for(one, box)) for one, aim in zip(own_recipes, targets, strict=True)]
     rows = zip("abc", kept, mixed, [word_of_lab(each) for each in targets], strict=False)
     return tuple(
         Accent(

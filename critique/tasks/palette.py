@@ -15,6 +15,7 @@ from critique.paints.calm import calm_greens
 from critique.paints.cards import PaintCard, paint_card
 from critique.paints.cautions import cautions_for
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.lasting import lasting_recipes, tint_fades
 from critique.paints.neutral import neutralising_partners
 from critique.paints.palette import FEWEST, choose_palette
 from critique.paints.palette_words import CALMEST, CLOSEST, Carried, Proposal, given_up, is_calmer, left_over
@@ -129,8 +130,9 @@ def _offer(
 ) -> PaletteOffer:
     found = _family_recipes(families, np.array([family.lab for family in families]), proposal, light)
     used = {part.paint for row in found for part in row.recipe.parts}
+    fading = [tint_fades(row.recipe) for row in found]
     return PaletteOffer(
-        replace(proposal, gives_up=given_up(proposal, closest, _as_mixed(proposal.families, found))),
+        replace(proposal, gives_up=given_up(proposal, closest, _as_mixed(proposal.families, found), fading)),
         _cards(proposal.box, light),
         found,
         repaint_study(picture, proposal.box, before, calm_picture(picture) if proposal.kind == CALMEST else None),
@@ -199,7 +201,7 @@ def _family_recipes(
     """A recipe a family; the calmest palette mixes the greens as they should be, not as they are."""
     wanted: NDArray[np.floating] = np.asarray(colours)
     aims = calm_greens(wanted.astype(np.float32)) if proposal.kind == CALMEST else wanted
-    found = easel_recipes(aims, proposal.box)
+    found = lasting_recipes(aims, proposal.box, easel_recipes)
     return tuple(
         FamilyRecipe(
             family.name,

@@ -1,14 +1,15 @@
 """The numbered passages of an aim: where each lies, what it is mixed from and how it is laid."""
 
 from collections.abc import Sequence, Set
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of
 from critique.paints.at_easel import easel_recipes
-from critique.paints.box import FEWEST_PAINTS, PaintBox, default_box
+from critique.paints.box import PaintBox, default_box
+from critique.paints.lasting import PALE, holds_fading, lasting_recipes, tubes_for
 from critique.paints.little_heap import LITTLE_ML, few_parts
 from critique.paints.recipes import Recipe, recipes
 from critique.perception.cielab import as_three, lab_to_lch, lab_to_srgb8
@@ -29,7 +30,6 @@ Float64 = NDArray[np.float64]
 
 OF_ONE_PART = 0.75  # of a passage that lies in a part for it to be named by that
 MUCH = 0.4  # of the picture: a passage so large may lie all over it
-LASTING_COSTS = 2.0  # ΔE00 farther off that a sky may be for it to last: just seen side by side; our choice
 ONE_MIXTURE = 2.5  # ΔE00 between places that are painted from one heap: told apart only side by side
 
 
@@ -109,7 +109,7 @@ def passages_of(
     heaps = np.zeros(found.count)
     np.add.at(heaps, alike, millilitres)
     starts = mothers(own, colours, _heaps_touching(touching, alike), sorted(set(alike)), box, millilitres=heaps)
-    starts = _lasting(starts, own, skies, box)
+    starts = _lasting(starts, own, skies | {first for first in alike if own[first].target_lab[0] >= PALE}, box)
     mixed_of = _to_mix(heaps, starts)
     below = _below(original, found)
     spots = [number_at(found.labels == number) for number in range(found.count)]
@@ -202,47 +202,35 @@ def _mixed(
 ) -> tuple[dict[int, Recipe], dict[int, float]]:
     """The recipe of each place that has its own, for the mean of all that share it; and what few parts cost (ΔE00).
 
-    ``skies`` are heaps for the sky: what fades in pale tints is kept out of them, unless nothing else comes near.
+    ``skies`` are heaps for the sky: what fades in pale tints is kept out of them as out of every tint that it would
+    fade in, unless nothing else comes near.
     """
     firsts = sorted(set(alike))
     members = [[number for number, first in enumerate(alike) if first == one] for one in firsts]
     targets = np.array([np.average(colours[each], axis=0, weights=shares[each]) for each in members])
-    mixed = dict(zip(firsts, easel_recipes(targets, box), strict=True))
-    boxes = dict.fromkeys(firsts, box)
-    last = tuple(paint for paint in box.paints if not paint.fades_pale)
-    fading = [row for row, first in enumerate(firsts) if first in skies and _would_fade(mixed[first], box)]
-    if fading and len(last) >= FEWEST_PAINTS:
-        lasting = replace(box, paints=last)
-        for row, other in zip(fading, easel_recipes(targets[fading], lasting), strict=True):
-            if other.error <= mixed[firsts[row]].error + LASTING_COSTS:
-                mixed[firsts[row]], boxes[firsts[row]] = other, lasting
+    sparing = {row for row, first in enumerate(firsts) if first in skies}
+    mixed = dict(zip(firsts, lasting_recipes(targets, box, easel_recipes, sparing), strict=True))
     costs = {}
     for first, each, target in zip(firsts, members, targets, strict=True):
         if float(millilitres[each].sum()) < LITTLE_ML:
-            few = few_parts(mixed[first], target, boxes[first])
+            few = few_parts(mixed[first], target, tubes_for(mixed[first], box, sparing=first in skies))
             if few is not mixed[first]:
                 costs[first] = max(few.error - mixed[first].error, 0.0)
                 mixed[first] = few
     return mixed, costs
 
 
-def _would_fade(recipe: Recipe, box: PaintBox) -> bool:
-    return any(box.find(part.paint).fades_pale for part in recipe.parts)
-
-
 def _lasting(
-    starts: Sequence[Mother | None], own: Sequence[Recipe], skies: Set[int], box: PaintBox
+    starts: Sequence[Mother | None], own: Sequence[Recipe], pale: Set[int], box: PaintBox
 ) -> list[Mother | None]:
-    """The heaps to begin from, but none that holds what fades in pale tints for a sky whose own recipe is without."""
+    """The heaps to begin from, but none that holds what fades for a sky or a tint whose own recipe is without."""
 
     def brings(number: int) -> bool:
         start = starts[number]
-        return _would_fade(own[number], box) if start is None else brings(start.start - 1) or _adds_fading(start, box)
+        return holds_fading(own[number]) if start is None else brings(start.start - 1) or _adds_fading(start, box)
 
     return [
-        None
-        if start is not None and number in skies and not _would_fade(own[number], box) and brings(number)
-        else start
+        None if start is not None and number in pale and not holds_fading(own[number]) and brings(number) else start
         for number, start in enumerate(starts)
     ]
 

@@ -12,6 +12,7 @@ from critique.errors import PaintError
 from critique.measures.families import Family
 from critique.paints.box import PaintBox, box_of, default_box, measured_box
 from critique.paints.catalogue import WHITE_NAME
+from critique.paints.lasting import LASTING_COSTS, lasting_recipes, pale_costs, tint_fades
 from critique.paints.likely import likely_error
 from critique.paints.mixtures import Mixer, nearest, reach_of, small_sets
 from critique.paints.neutral import neutralising_partners
@@ -103,7 +104,7 @@ def palette_for(families: Sequence[Family], owned: PaintBox, paints: int) -> Aim
         choice = choose_palette(colours, shares, owned, paints)
         tried = choice.tried
         box, found = _best_printed(_shortlist(colours, shares, owned, paints, choice), colours, shares)
-    found = found or recipes(colours, box)
+    found = found or lasting_recipes(colours, box, recipes)
     errors = np.array([one.error for one in found])
     unreached = tuple(
         Unreached(family.name, family.share, one.error, difference_in_words(family.lab, one.lab))
@@ -147,6 +148,7 @@ def _nearest_choices(colours: Float64, shares: Float64, owned: PaintBox, paints:
     triples = list(combinations(range(len(owned.paints)), 3))
     reach = reach_of(Mixer.of(owned.with_white), small_sets(len(owned.paints), 3))
     error = likely_error(reach, nearest(reach, colours), colours, owned.with_white)
+    error = error + pale_costs(colours, reach.sets, owned)
     number = {triple: row for row, triple in enumerate(triples)}
     choices = list(combinations(range(len(owned.paints)), paints))
     within = np.array([[number[triple] for triple in combinations(choice, 3)] for choice in choices])
@@ -161,9 +163,9 @@ def _best_printed(boxes: Sequence[PaintBox], colours: Float64, shares: Float64) 
     """
 
     def likely(found: list[Recipe]) -> float:
-        return float(np.dot([one.expected.with_care for one in found], shares))
+        return float(np.dot([one.expected.with_care + LASTING_COSTS * tint_fades(one) for one in found], shares))
 
-    worked = [(box, recipes(colours, box)) for box in boxes]
+    worked = [(box, lasting_recipes(colours, box, recipes)) for box in boxes]
     least = min(likely(found) for _, found in worked)
     close = [(box, found) for box, found in worked if likely(found) <= least + NEAR_TIE]
     return min(close, key=lambda one: (sum(map(paint_burden, one[0].paints)), likely(one[1])))
@@ -178,7 +180,7 @@ def _reason(box: PaintBox, owned: PaintBox, mean: float, tried: int) -> str:
             if owned is not default_box()
             else (f"of all {tried:,} ways to choose {counted(len(names))} of the {owned.name} set")
         )
-        first = f"{first}, these come nearest to the aim"
+        first = f"{first}, these are likely to come nearest to the aim"
     else:
         first = f"these are all that the box holds, and the plan keeps to them: {listed(names)}"
     told, seen = [], set()
@@ -220,7 +222,7 @@ def _help(
 def _printed_with(tube: Paint, colours: Float64, shares: Float64, box: PaintBox) -> float:
     """Mean ΔE00 by printed parts with one tube more."""
     more = PaintBox(box.name, (*box.paints, tube), box.white)
-    return float(np.dot([one.error for one in recipes(colours, more)], shares))
+    return float(np.dot([one.error for one in lasting_recipes(colours, more, recipes)], shares))
 
 
 def _helps(said: str, paint: Paint, before: float, after: float) -> Help | None:
@@ -274,7 +276,7 @@ def _studio(
         box = box_of(paints, name)
         if set(box.paints) == held:
             continue
-        mean = float(np.dot([one.error for one in recipes(colours, box)], shares))
+        mean = float(np.dot([one.error for one in lasting_recipes(colours, box, recipes)], shares))
         lacking = tuple(paint for paint in paints if paint not in names)
         found.append(StudioPalette(name, paints, mean, lacking, _beside(mean, best, lacking)))
     return tuple(sorted(found, key=lambda one: one.mean_error))

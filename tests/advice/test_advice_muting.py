@@ -51,7 +51,7 @@ def test_a_violet_that_fades_in_pale_tints_is_told_to():
     found = painted_muting(lab_of((70, 55, 120)), lab_of((70, 28, 120)), violets)
     told = recipe_in_words(found.recipe_for("the meadow"))
     assert found.way.paint == "dioxazine purple" and found.way.share < 0.1 and "white" in told
-    assert "Dioxazine purple fades in pale tints such as this one." in told
+    assert "Dioxazine purple fades in tints such as this one." in told
     both = painted_muting(lab_of((62, 62, 112)), lab_of((62, 30, 112)))
     told = recipe_in_words(both.recipe_for("the meadow"))
     assert both.way.fading and "Where it must last, take" in told

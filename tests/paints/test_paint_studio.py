@@ -147,7 +147,7 @@ def test_a_strong_tinter_strays_more_by_eye_than_an_earth():
 
 def test_what_fades_in_pale_tints_is_told():
     pale = recipe(mixture_lab([1, 40], [default_box().find("PV23"), default_box().white]), box_of(["PV23", "PY74"]))
-    assert any("Dioxazine purple fades in pale tints" in note for note in pale.notes)
+    assert any("Dioxazine purple fades in tints such as this one" in note for note in pale.notes)
     lake = recipe((20, 30, 8), box_of(["alizarin crimson", "PY74"]))
     assert any("keep it out of what must last" in note for note in lake.notes)
 

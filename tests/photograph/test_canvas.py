@@ -7,10 +7,12 @@ import pytest
 from click.testing import CliRunner
 from demo_pictures import demo_path
 from PIL import Image
+from scipy.ndimage import gaussian_filter
 
 from critique.cli.main import main
 from critique.perception.srgb import encode_srgb, linear_to_srgb8
 from critique.photograph.canvas import find_canvas
+from critique.photograph.canvas_onward import GOES_ON, onward_beyond
 from critique.photograph.painting import painting_of
 from critique.photograph.read import read_photograph
 from critique.photograph.straighten import homography
@@ -81,6 +83,26 @@ def test_a_canvas_cut_off_by_the_border_is_not_taken_for_all_painting(painting, 
     assert not canvas.whole and not canvas.sure
 
 
+JUST_OUTSIDE = np.array([[30.0, 8.0], [818.0, 24.0], [779.0, 545.0], [78.0, 591.0]])  # the upper right one
+
+
+@pytest.mark.parametrize("name", ["tolvesk_01_ostermell_meadow.jpg", "tolvesk_08_ostermell_second_pass.jpg"])
+@pytest.mark.parametrize("wall", WALLS)
+def test_land_below_its_horizon_is_not_taken_for_the_canvas(name, wall):
+    whole = read_photograph(demo_path(name)).light
+    canvas = find_canvas(hung(whole, WALLS[wall], corners=JUST_OUTSIDE))
+    assert not canvas.whole and off(canvas, JUST_OUTSIDE) < 0.01
+
+
+def test_a_painting_goes_on_beyond_a_line_across_it_and_not_beyond_its_sides(painting):
+    photograph = hung(painting, WALLS["blue"])
+    left, right = (SEEN[[0, 1]] + SEEN[[3, 2]]) / 2
+    below, above = np.stack([left, right, SEEN[2], SEEN[3]]), np.stack([SEEN[0], SEEN[1], right, left])
+    of_whole, of_lower, of_upper = onward_beyond(photograph, np.stack([SEEN, below, above])) > GOES_ON
+    assert not of_whole.any()
+    assert of_lower.tolist() == [True, False, False, False] and of_upper.tolist() == [False, False, True, False]
+
+
 @pytest.mark.parametrize(("width", "colour"), [(0.05, 0.02), (0.14, (0.4, 0.28, 0.1))])
 def test_the_inner_edge_of_a_frame_is_found(painting, width, colour):
     canvas = find_canvas(hung(painting, WALLS["white"], (width, colour)))
@@ -133,6 +155,16 @@ def test_the_painting_comes_back_from_its_photograph(painting):
     there = painting[(rows * painting.shape[0]).astype(int)][:, (columns * painting.shape[1]).astype(int)]
     middle = slice(20, -20), slice(20, -20)
     assert np.abs(encode_srgb(light)[middle].mean((0, 1)) - encode_srgb(there)[middle].mean((0, 1))).max() < 0.01
+
+
+def test_a_photograph_that_nothing_is_cropped_from_is_as_sharp_as_its_canvas_and_its_wall_is_no_border(painting):
+    # What a telephone's camera spreads a step by, here 0.8 px, is told of neither. [photograph_fitness.py: CLEAN_BLUR]
+    photograph = read_photograph(gaussian_filter(hung(painting, WALLS["white"], corners=JUST_OUTSIDE), (0.8, 0.8, 0)))
+    left, given = painting_of(photograph), painting_of(photograph, corners=tuple(map(tuple, JUST_OUTSIDE / [800, 600])))
+    assert left.how == "unsure" and given.how == "given"
+    of_left, of_given = ({one.subject: one for one in found.fitness} for found in (left, given))
+    assert of_left["sharpness"].level == of_given["sharpness"].level == "holds"
+    assert "border" in of_given and "border" not in of_left
 
 
 def test_a_photograph_finds_the_same_canvas_twice(painting):

@@ -9,6 +9,7 @@ from scipy.ndimage import label
 from critique.errors import CritiqueError
 from critique.measures.families import measure_families
 from critique.measures.parts import measure_parts
+from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox, box_of, default_box, find_paint, whole_box
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.recipes import OFF, recipe, recipe_of, recipes
@@ -170,19 +171,6 @@ def test_a_heap_for_several_places_is_told_at_the_first_of_them():
     assert dark[0].same_as is None and dark[1].same_as == dark[0].number
 
 
-def test_the_heaps_are_told_from_the_one_that_most_is_mixed_of_to_the_least():
-    lab = np.full((240, 320, 3), (60.0, -20.0, 30.0), np.float32)
-    lab[:90, :80] = lab[130:, 120:] = (30.0, 4.0, 6.0)  # two places of one heap, the smaller met first
-    lab[40:130, 200:] = (85.0, 0.0, 3.0)  # a heap larger than the first place of the other, smaller than both
-    picture = picture_from_srgb(lab_to_srgb8(lab), "heaps.png")
-    told = passages_of(picture, None, box_of(FOUR, "four"), canvas_size(None, 320, 240)).passages
-    heap = {one.number: one.heap for one in told}
-    dark, light = (next(one for one in told if test(one.value)) for test in (lambda v: v < 4, lambda v: v > 7))
-    assert dark.share < light.share and heap[dark.number] > heap[light.number]
-    afresh = [number for number in mixing_order(told) if told[number - 1].mother is None]
-    assert [heap[number] for number in afresh] == sorted((heap[number] for number in afresh), reverse=True)
-
-
 def test_a_passage_is_called_by_a_part_only_where_that_part_is_sure(plan, meadow):
     parts = measure_parts(meadow)
     assert parts.sky_sureness > SURE_ENOUGH and "sky" in parts_of(parts)
@@ -288,6 +276,8 @@ def test_edges_are_found_where_values_part_and_lost_where_they_don_t():
     lab[..., 0] = np.choose(labels, (80, 30, 78))
     edges = edges_to_paint(Places(labels, lab), (0.5, 0.3))
     assert [(edge.kind, edge.first, edge.second) for edge in edges][:1] == [("find", 1, 2)]
+    assert "where the eye goes" not in edges[0].text, "where it goes is told where that is sure"
+    assert "where the eye goes" in edges_to_paint(Places(labels, lab), (0.5, 0.3), sure=True)[0].text
     assert ("lose", 1, 3) in [(edge.kind, edge.first, edge.second) for edge in edges]
     assert border_lengths(labels, 3)[0, 1] == 70
 
@@ -376,7 +366,7 @@ def test_what_the_tubes_do_not_mix_is_said_at_its_mixture_in_the_terminal(plan, 
 
 
 def test_what_fades_in_pale_tints_is_kept_out_of_a_sky_that_other_tubes_mix():
-    """Dioxazine purple, whose tints the makers rate III: the same grey low in the picture may hold it."""
+    """Dioxazine purple, whose tints the makers rate III: out of the same pale grey on land too."""
     box = box_of(["diarylide yellow", "burnt sienna", "dioxazine purple", "PB29"], "four")
     lab = np.full((240, 320, 3), (67.0, 0.0, -6.0), np.float32)
     lab[120:] = (30.0, 4.0, 20.0)
@@ -389,8 +379,8 @@ def test_what_fades_in_pale_tints_is_kept_out_of_a_sky_that_other_tubes_mix():
         told = passages_of(picture, None, box, size, parts).passages
         return {each.paint for each in max(told, key=lambda one: one.value).recipe.parts}
 
-    assert "dioxazine purple" in paints_of("far")
-    assert "dioxazine purple" not in paints_of("sky")
+    assert "dioxazine purple" in {part.paint for part in easel_recipes([(67.0, 0.0, -6.0)], box)[0].parts}
+    assert "dioxazine purple" not in paints_of("sky") | paints_of("far")
 
 
 def test_a_terminal_that_names_mixtures_says_that_they_are_predicted_and_what_to_mind(plan, tmp_path):
