@@ -121,15 +121,16 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     line = shore or _by_most(edges, voting, leaning, far, horizons)
     corner = calm_sea(lab, parts) if line is None and not horizons else None
     line = corner or line
-    if line is None or abs(line.tilt) < SLANTING:
-        line = likeliest_askew(lab, parts, lines, grain) or line
+    level = line is None or abs(line.tilt) < SLANTING
+    askew = likeliest_askew(lab, parts, lines, grain) if level else None
+    line = askew or line
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
     fall = np.tan(np.radians(line.tilt)) * width / height
     return WaterLevel(
         found=True,
-        wet=line is not corner and _is_wet(lab, parts, line),
+        wet=line not in (corner, askew) and _is_wet(lab, parts, line),  # what is only likely may be a slope
         tilt=line.tilt,
         agreement=line.agreement,
         length=line.length * width / max(height, width),
