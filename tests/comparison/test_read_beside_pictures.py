@@ -15,7 +15,7 @@ from critique.measures.eye_judging import settles_to_say
 from critique.measures.measure import measure_picture
 from critique.paints.box import box_of
 from critique.pair.answer import Answer
-from critique.pair.answers import _values
+from critique.pair.answers import _division, _values
 from critique.pair.change_maps import change_maps
 from critique.pair.changed_things import changed_things
 from critique.pair.changed_words import things_in_words
@@ -251,3 +251,14 @@ def test_a_red_sail_set_into_a_grey_lake_makes_it_richer() -> None:
     sail[260:330, 150:185] = (50, 52, 38)
     richer = answers(compared(picture(grey), picture(sail)))["richer"]
     assert richer.outcome == "richer"
+
+
+def test_where_one_picture_lies_on_the_other_no_line_moved_and_another_is_the_plainest() -> None:
+    measured = measure_picture(demo(MEADOW))
+    still = compare_figures((measured, measured))
+    was = replace(measured.division, present=True, height=0.74, halved=False, nearly_halved=False, cut=None)
+    now = replace(was, height=0.68)
+    on_it, beside_it = (_division(still, was, now, mapped=mapped) for mapped in (True, False))
+    assert on_it.outcome == beside_it.outcome == "another_line"
+    assert on_it.text.startswith("Nothing of the drawing moved.")
+    assert "another photograph could take one line" in beside_it.text
