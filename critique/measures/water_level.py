@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from critique.measures.askew_edge import likeliest_askew
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.grain import Grain, grain_of
 from critique.measures.horizon_lines import calm_sea, is_horizon, mirrors_sky, over_calmer_water
@@ -95,7 +96,7 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     lines = level_lines(lab) if lines is None else lines
     outside = [line for line in lines if not _in_sky(lab, parts, line)]
     long = [line for line in outside if line.length >= _shortest(parts, line)]
-    grain = grain_of(lab) if any(abs(line.tilt) >= SLANTING for line in long) else Grain(0.0, 0.0)
+    grain = grain_of(lab) if any(abs(line.tilt) >= SLANTING for line in lines) else Grain(0.0, 0.0)
     # a kerb and the edges of a lawn run one over another too: the far edge of a sea lies under the sky
     stack = {line for line in _stacked(lab, outside) if _under_sky(parts, line)}
     leaning = {line for line in long if (_with_grain(line, grain) or line in stack) and not _outruled(line, outside)}
@@ -120,13 +121,15 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     line = shore or _by_most(edges, voting, leaning, far, horizons)
     corner = calm_sea(lab, parts) if line is None and not horizons else None
     line = corner or line
+    if line is None or abs(line.tilt) < SLANTING:
+        line = likeliest_askew(lab, parts, lines, grain) or line
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
     fall = np.tan(np.radians(line.tilt)) * width / height
     return WaterLevel(
         found=True,
-        wet=corner is None and _is_wet(lab, parts, line),
+        wet=line is not corner and _is_wet(lab, parts, line),
         tilt=line.tilt,
         agreement=line.agreement,
         length=line.length * width / max(height, width),

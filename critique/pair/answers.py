@@ -49,9 +49,9 @@ def answers(
     drawn = lines if lines is not None else (before.division, after.division)
     return (
         _quieter(colours, places, mapped=maps is not None),
-        _richer(colours, places, too_loud),
+        _richer(colours, places, too_loud, came_in=_came_in(maps)),
         _values(colours, was, now),
-        _division(changes, *drawn),
+        _division(changes, *drawn, mapped=maps is not None),
         eye_answer(changes, maps, before.eyepath, after.eyepath),
         _lean(colours, was, now),
     )
@@ -162,7 +162,13 @@ def _only_strength(told: list[Told], places: tuple[ChangedPlace, ...], sign: int
     return bool(coloured) and all(place.kind == "chroma" and place.size * sign > 0 for place in coloured)
 
 
-def _richer(changes: Changes, places: tuple[ChangedPlace, ...], too_loud: bool) -> Answer:
+def _came_in(maps: ChangeMaps | None) -> bool:
+    """Whether a thing was set in that the earlier picture hasn't got, not even faintly."""
+    return maps is not None and any(thing.came and not thing.faint for thing in maps.things)
+
+
+def _richer(changes: Changes, places: tuple[ChangedPlace, ...], too_loud: bool, *, came_in: bool) -> Answer:
+    """``came_in`` says that a thing was set in: what colour it brought is one more, and not only a stronger one."""
     higher, lower = figures_told(changes, VARIETY, "more"), figures_told(changes, VARIETY, "less")
     still = len(VARIETY) - len(higher) - len(lower)
     rest = f"; {counted(still)} of the four counts of variety didn't move" if still in (1, 2) else ""
@@ -170,7 +176,7 @@ def _richer(changes: Changes, places: tuple[ChangedPlace, ...], too_loud: bool) 
         verb = "rises" if higher else "falls"
         text = f"hardly: {clause(higher + lower, verb)}, and the other three counts of variety didn't move"
         return answered("richer", "hardly", "none", "hardly", sentence(text))
-    if higher and not lower and (too_loud or _only_strength(higher, places, 1)):
+    if higher and not lower and (too_loud or (_only_strength(higher, places, 1) and not came_in)):
         strong = [place for place in places if place.kind == "chroma"]
         one = (
             f". One place does that: {place_of(strong[0].mask)}, {percent(strong[0].share)} of the picture"
@@ -260,11 +266,17 @@ def _key_moved(before: Measures, after: Measures) -> str:
     return "; ".join(moved)
 
 
-def _division(changes: Changes, was: Division, now: Division) -> Answer:
+def _division(changes: Changes, was: Division, now: Division, *, mapped: bool) -> Answer:
     halves = _halves(now)
     if not changes.any_of("division.height", "division.strength", "division.near_middle"):
         if not now.present:
             text = "No change: no line divides either of them."
+        elif line_moved(was, now) and mapped:
+            text = (
+                "Nothing of the drawing moved. The line that parts it most plainly is another now, "
+                f"{percent(now.height)} of the way down where it was {percent(was.height)}, and {halves}."
+            )
+            return answered("halved", "another_line", "none", "another line is plainest", text)
         elif line_moved(was, now):
             text = (
                 f"The line that divides it lies {percent(was.height)} of the way down, then {percent(now.height)}"

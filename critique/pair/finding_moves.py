@@ -1,6 +1,7 @@
 """What a repaint or a pass fixed, what it broke and what is still open, by the findings of both pictures."""
 
 from dataclasses import dataclass
+from math import isclose
 from typing import Literal
 
 from critique.advice.finding import LEVELS, Finding, Level
@@ -144,6 +145,19 @@ def _moved(kind: Kind, changes: Changes, repainted: float) -> bool:
     return changes.any_of(*kind.figures) if changes.knows(*kind.figures) else repainted >= WIDELY
 
 
+def _moved_otherwise(kind: Kind, finding: Finding, changes: Changes, *, better: bool) -> bool:
+    """Whether the one figure that a finding stands on moved the other way: what else it is held to made its level.
+
+    A foreground is no longer named as even in a picture whose values were pressed together, and is more even than it was.
+    """
+    if kind.limits is None or len(kind.figures) != 1 or not changes.any_of(*kind.figures):
+        return False
+    change = changes[kind.figures[0]]
+    if not any(isclose(finding.figure, end, rel_tol=1e-3) for end in (change.before, change.after)):
+        return False  # its limits are of another scale
+    return ((change.status == "less") == (kind.limits.direction == "above")) != better
+
+
 def _move(
     before: Finding | None,
     after: Finding | None,
@@ -163,6 +177,8 @@ def _move(
     if step == 0:
         outcome = "holds" if now == "holds" else "open"
     elif not _moved(kind, changes, repainted) and (unchanged or now != "rework"):
+        outcome = "on the edge"
+    elif _moved_otherwise(kind, finding, changes, better=step < 0):
         outcome = "on the edge"
     elif step < 0:
         outcome = "fixed" if now == "holds" else "better"

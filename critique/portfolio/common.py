@@ -121,7 +121,7 @@ def _line(body: Body) -> Trait | None:
             text += f"{'all' if most == len(heights) else most} of them about {where} of the way down."
         else:
             text += "and at differing heights"
-            text += f": no more than {most} of them near one, {where} of the way down." if most > 1 else "."
+            text += f": no more than {most} of them near one height, {where} of the way down." if most > 1 else "."
     return Trait("division", text, most, len(body))
 
 

@@ -211,9 +211,10 @@ def _references(comparison: Comparison) -> list[dict[str, Any]]:
     balance = comparison.held.balance
     if balance is None:
         return []
+    what = "The grey named in" if balance.how == "pointed at" else "What is greyest in"  # it may be a pale blue
     return [
         {
-            "label": f"The grey of the {side}",
+            "label": f"{what} the {side}",
             "lab": lab,
             "word": painters_word(*lch_of(lab)),
             "srgb": hex_of(lab_to_srgb8(lab)),
