@@ -173,7 +173,9 @@ class LightGreens(Parameters):
         """Where they are green, by where they lie."""
         greens = may_be_green(lab)
         changed = lab.copy()
-        changed[greens] = light_greens(colours_in(lab, greens), self.light.on(frame)[greens], self.yellowest)
+        changed[greens] = light_greens(
+            colours_in(lab, greens), colours_in(self.light.on(frame), greens), self.yellowest
+        )
         return changed
 
 

@@ -194,7 +194,7 @@ def _how_it_pulls(pull: Pull) -> str:
         ends = "from side to side" if pull.sides in (("top",), ("bottom",)) else "from top to foot"
         return f"a strip of one colour, unlike what lies beside it, runs along it {ends}"
     if pull.kind == "cut off":
-        return "a shape of one colour, unlike all beside it, is cut off there"
+        return "a shape of one colour, unlike what lies beside it, is cut off there"
     outdoes = "outdoes everything" if pull.strength > PULL_REWORK else "stands out as much as anything"
     return f"its {OF_WHAT[pull.kind]} {outdoes} farther in"
 
@@ -205,7 +205,7 @@ def _by_how_much(pull: Pull) -> str:
     if pull.kind == "strip":
         return f"a strip, ΔE {STRIP_APART:.0f} or more from most of what lies beside it"
     if pull.kind == "cut off":
-        return f"ΔE {pull.strength * CUT_OFF:.0f} or more from all beside it"
+        return f"ΔE {pull.strength * CUT_OFF:.0f} or more from most of what lies beside it"
     return f"{pull.strength:.2f} times the strongest contrast inside"
 
 

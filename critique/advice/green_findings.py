@@ -48,8 +48,8 @@ AREA_WATCH: float = 0.45  # of the picture; see norms.csv: one in ten landscapes
 AREA_REWORK: float = 0.60
 BEYOND_WATCH: float = 0.015  # of the picture, farther beyond the limit than leaves differ
 BEYOND_REWORK: float = 0.08
-# Of the picture beyond one leaf's limit, though within what leaves differ by: from here on "none" would puzzle.
-SOME_BEYOND = 0.01
+# Of the picture beyond one leaf's limit, though within what leaves differ by: more than the 0 % that its figure tells.
+SOME_BEYOND = 0.0005
 CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more of it, 95th percentile 27.8
 # Degrees: greens of an olive's hue. Of pictures whose readers called the greens too strong none has its strong ones below
 # 112, of faults put in none below 121; a field at 100 and two paintings at 99 and 105 were loud to nobody.
@@ -100,7 +100,7 @@ def area(case: Case, kind: Kind) -> Finding:
         level=level,
         text=sentence(_area_text(case, level, share, least)),
         figure=share,
-        figure_text=f"{percent(share)} yellow-green as colour{_less_sky(greens, share)}; {percent(reads)} reads as green",
+        figure_text=f"{percent(share)} yellow-green as colour{_less_sky(greens, share)}; {percent(reads)} reads as green{_with_cool(case, share)}",
         norm=f"as colour {case.standing('greens.area_share')}; nine in ten stay below {percent(case.norms.at('greens.area_share', 90))}",
         percentile=case.percentile("greens.area_share"),
     )
@@ -109,6 +109,12 @@ def area(case: Case, kind: Kind) -> Finding:
 def _less_sky(greens: Greens, share: float) -> str:
     """Says that the sky was left out, where that makes a difference."""
     return ", the sky left out" if greens.area_share - share >= SKY_TOLD else ""
+
+
+def _with_cool(case: Case, share: float) -> str:
+    """What it comes to with the cool greens, where that is what is told."""
+    told = told_green(case, share)
+    return f", {percent(told)} with its cool greens" if about(told) != about(_reads(case.measures)) else ""
 
 
 def _reads(measures: Measures) -> float:
@@ -217,8 +223,7 @@ def strength(case: Case, kind: Kind) -> Finding | None:
     """Whether leaves could be as green as these greens."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     greens = case.measures.greens
-    mask = far_beyond_leaf(lab) & ~same_frame(case.measures.reads_as_green.yellow >= YELLOW_FIELD, lab.shape)
-    mask &= ~_is_olive(lab) & ~sure_sky(case.measures.parts, lab.shape)
+    mask = beyond_any_leaf(lab, case.measures)
     beyond, chroma = float(mask.mean()), greens.median_chroma
     raw = raw_greens(case)
     if float(raw.mean()) >= max(RAW_WATCH, beyond):
@@ -284,6 +289,12 @@ def strength(case: Case, kind: Kind) -> Finding | None:
         norm=f"beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
         percentile=case.percentile("greens.beyond_leaf_share"),
     )
+
+
+def beyond_any_leaf(lab: NDArray[np.float32], measures: Measures) -> NDArray[np.bool_]:
+    """Which greens of the map (height, width) are too strong for any leaf: no yellow field's, no olive, no sky's."""
+    mask = far_beyond_leaf(lab) & ~same_frame(measures.reads_as_green.yellow >= YELLOW_FIELD, lab.shape)
+    return np.asarray(mask & ~_is_olive(lab) & ~sure_sky(measures.parts, lab.shape))
 
 
 def raw_greens(case: Case) -> NDArray[np.bool_]:

@@ -12,7 +12,7 @@ from critique.advice.recipe_for import RecipeFor
 from critique.paints.box import PaintBox, default_box
 from critique.paints.dabs import USUAL_WHITE_PARTS
 from critique.paints.kubelka_munk import paint_lab
-from critique.paints.muting import Muting, muting_paints
+from critique.paints.muting import Muting, Way, quieting_ways
 from critique.paints.recipes import Recipe, recipe, recipes
 from critique.paints.studio import is_earth
 from critique.perception.channels import chroma_of
@@ -61,31 +61,32 @@ def painted_muting(
     owned = box or default_box()
     L, a, b = (float(part) for part in np.asarray(source))
     mixture = _mixture((L, a, b), owned)
-    answers = muting_paints(mixture, aim, owned, len(owned.paints))
-    quiet = [way for way in answers if way.paint not in _greens_of(owned)]
+    quiet = [way for way in quieting_ways(mixture, aim, owned) if way.paint.name not in _greens_of(owned)]
     ways = tuple(way for way in quiet if not _greener((L, a, b), way)) or tuple(quiet)
     if not ways:
         return None
-    same = [way for way in ways if way.paint == out_already and way.error <= ways[0].error + SAME_PAINT]
+    same = [way for way in ways if way.paint.name == out_already and way.error <= ways[0].error + SAME_PAINT]
     best = same[0] if same else ways[0]
-    return PaintedMuting(mixture, best, _others(best, ways, quiet), owned.name)
+    others = _others(best, ways, quiet)
+    return PaintedMuting(mixture, best.told(), tuple(way.told() for way in others), owned.name)
 
 
-def _others(best: Muting, ways: Sequence[Muting], quiet: Sequence[Muting]) -> tuple[Muting, ...]:
+def _others(best: Way, ways: Sequence[Way], quiet: Sequence[Way]) -> tuple[Way, ...]:
     """Ways that need a paint that is not in the mixture already, and quiet it too; an earth among them, where one does.
 
     Every landscape painter has a red earth or an umber out, and reaches for it first, though it takes a blue green to
     an olive on its way: common practice, no source. It is looked for among all that is ``quiet``.
     """
     least = HALF_AS_MUCH * (best.chroma_before - best.chroma_after)
+    mixed = {paint.name for paint in best.mixture.paints}
 
-    def helps(way: Muting) -> bool:
-        new = way is not best and f"{way.paint} " not in f"{way.into} "
+    def helps(way: Way) -> bool:
+        new = way is not best and way.paint.name not in mixed
         return new and way.chroma_before - way.chroma_after >= least
 
     named = [way for way in ways if helps(way)][: MOST_WAYS - 1]
-    if not any(is_earth(way.paint) for way in (best, *named)):
-        earths = [way for way in quiet if is_earth(way.paint) and helps(way)]
+    if not any(is_earth(way.paint.name) for way in (best, *named)):
+        earths = [way for way in quiet if is_earth(way.paint.name) and helps(way)]
         named[MOST_WAYS - 2 :] = earths[:1] or named[MOST_WAYS - 2 :]
     return tuple(named)
 
@@ -97,7 +98,7 @@ def _greens_of(box: PaintBox) -> frozenset[str]:
     return frozenset(name for name, tint in tints.items() if GREEN_PAINT.contains(tint))
 
 
-def _greener(green: tuple[float, float, float], way: Muting) -> bool:
+def _greener(green: tuple[float, float, float], way: Way) -> bool:
     """Whether a way turns a green toward the middle of the greens: quieter, and yet more of a green."""
     before, after = (np.degrees(np.arctan2(b, a)) for _, a, b in (green, way.lab))
     return bool(abs(turn(MIDDLE_GREEN, before)) - abs(turn(MIDDLE_GREEN, after)) > MOST_GREENER)

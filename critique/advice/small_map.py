@@ -34,8 +34,7 @@ class SmallMap:
     def on(self, frame: Frame) -> NDArray[np.float32]:
         """(rows, columns, channels) at the places of a frame, straight between the middles of the cells."""
         cells = np.frombuffer(self.data, dtype=np.float16).reshape(self.rows, self.columns, self.channels)
-        down = _between(cells.astype(np.float32), frame.down[:, 0])
-        return np.ascontiguousarray(_between(down.swapaxes(0, 1), frame.across[0]).swapaxes(0, 1))
+        return _between(_between(cells.astype(np.float32), frame.down[:, 0], 0), frame.across[0], 1)
 
 
 def _cells(length: int, longest: int) -> int:
@@ -50,10 +49,11 @@ def _thinned(values: NDArray[np.floating], axis: int, cells: int) -> NDArray[np.
     return np.asarray(np.add.reduceat(values.astype(np.float64), starts, axis=axis) / counts.reshape(shape))
 
 
-def _between(cells: NDArray[np.float32], at: NDArray[np.float32]) -> NDArray[np.float32]:
-    """Along the first axis, at places 0–1."""
-    place = np.clip(at * len(cells) - np.float32(0.5), 0, len(cells) - 1)
-    low = np.minimum(place.astype(np.intp), max(len(cells) - 2, 0))
-    high = np.minimum(low + 1, len(cells) - 1)
-    part = (place - low).astype(np.float32).reshape(-1, *[1] * (cells.ndim - 1))
-    return np.asarray(cells[low] * (1 - part) + cells[high] * part, dtype=np.float32)
+def _between(cells: NDArray[np.float32], at: NDArray[np.float32], axis: int) -> NDArray[np.float32]:
+    """Along one of the axes (rows, columns, channels), at places 0–1."""
+    number = cells.shape[axis]
+    place = np.clip(at * number - np.float32(0.5), 0, number - 1)
+    low = np.minimum(place.astype(np.intp), max(number - 2, 0))
+    high = np.minimum(low + 1, number - 1)
+    part = np.expand_dims((place - low).astype(np.float32), (1 - axis, 2))
+    return np.asarray(cells.take(low, axis) * (1 - part) + cells.take(high, axis) * part, dtype=np.float32)

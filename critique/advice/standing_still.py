@@ -1,7 +1,8 @@
-"""Whether a finding stands on figures that hardly moved: a limit crossed by a hair mends and costs nothing."""
+"""What a finding came to in a later picture: a limit crossed by a hair mends nothing, nor does a lesser weight alone."""
 
 from math import isnan
 
+from critique.advice.finding import Finding, Level
 from critique.advice.kinds import kind_named
 from critique.measures.figure import Figure
 from critique.measures.figures import figure_named
@@ -19,3 +20,16 @@ def figure_stands_still(figure: Figure, before: Measures, after: Measures) -> bo
     if isnan(was) or isnan(now):
         return isnan(was) and isnan(now)
     return abs(figure.change(was, now)) < figure.worth if figure.compared else was == now
+
+
+def level_reached(before: Finding | None, after: Finding | None) -> Level:
+    """The level of a finding in the later picture, held to what it was in the earlier one; what neither has holds.
+
+    To watch where its own figure stays beyond the limit that it was to be reworked for, whatever it weighs now: two
+    thirds of green, quieted, are two thirds of green.
+    """
+    if after is None or before is None:
+        return after.level if after is not None else "holds"
+    limits = kind_named(before.kind).by_limits
+    beyond = limits(before.figure) == limits(after.figure) == "rework"
+    return "watch" if before.level == "rework" and after.level == "holds" and beyond else after.level

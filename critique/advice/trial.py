@@ -13,6 +13,7 @@ from critique.advice.findings import all_findings, finding_of
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.remeasured import remeasured
+from critique.advice.standing_still import level_reached
 from critique.measures.families import Family
 from critique.measures.measure import Measures
 from critique.picture.picture import Picture, picture_from_lab
@@ -156,10 +157,11 @@ def effect_of(before: Trial, after: Trial, *, beside: frozenset[str] = frozenset
     better, worse, costs, won, lost = [], [], [], 0, 0
     both = (*before.findings, *after.findings)
     subjects = {finding.kind: finding.subject for finding in both if finding.kind not in beside}
+    was, now = ({finding.kind: finding for finding in trial.findings} for trial in (before, after))
     for kind, subject in subjects.items():
         step = before.level(kind) - after.level(kind)
         if step > 0:
-            better.append(f"{subject} from {LEVELS[before.level(kind)]} to {LEVELS[after.level(kind)]}")
+            better.append(f"{subject} from {LEVELS[before.level(kind)]} to {level_reached(was[kind], now.get(kind))}")
             won += step
         elif step < 0:
             worse.append(f"{subject} from {LEVELS[before.level(kind)]} to {LEVELS[after.level(kind)]}")

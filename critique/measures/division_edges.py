@@ -20,6 +20,9 @@ AS_PLAIN, RIVAL_PLAIN, RIVAL_OFF, RIVAL_LENGTH, RIVAL_TILT = 0.05, 0.7, (0.08, 0
 # elsewhere: of eleven photographs that such an edge halved, five were so, and six were not.
 SKY_BELOW, SKY_BELOW_OFF = 0.75, 0.5  # part of a band below it that is sky, anywhere and away from that line
 BAND_BELOW = 0.06  # of the height
+# An edge away from where people would draw the line is not the line where another as plain runs there: the far edge of
+# a field below the horizon. Of the height: how near is there, and how much nearer than the edge itself.
+THERE, NEARER = 0.04, 0.02
 OFF_THE_LINE = 0.08  # of the height from that line; right ones are up to 0.047 from it
 
 
@@ -36,9 +39,22 @@ def cutting_edge(lines: tuple[LevelLine, ...], parts: Parts, row: float) -> Leve
         plainest = min(line.agreement, line.length) >= PLAINEST and off <= PLAINEST_TOLERANCE
         plain = line.agreement >= CUTTING and line.length >= CUTTING_LENGTH and off <= HALVING_TOLERANCE
         level = (plain or plainest) and abs(line.tilt) <= CUTTING_TILT
-        if level and not in_the_sky(parts, line.y, row) and not is_rivalled(line, lines, parts, row):
+        if not level or in_the_sky(parts, line.y, row) or is_rivalled(line, lines, parts, row):
+            continue
+        if not _is_outdone(line, lines, row):
             return line
     return None
+
+
+def _is_outdone(own: LevelLine, lines: tuple[LevelLine, ...], row: float) -> bool:
+    """Whether another edge, as plain and as long, runs where people would draw the line, and this doesn't."""
+    off = abs(own.y - row)
+    return off > THERE and any(
+        min(line.agreement, line.length) >= min(own.agreement, own.length)
+        and abs(line.y - row) <= min(THERE, off - NEARER)
+        and abs(line.tilt) <= RIVAL_TILT
+        for line in lines
+    )
 
 
 def is_rivalled(own: LevelLine | None, lines: tuple[LevelLine, ...], parts: Parts, row: float) -> bool:

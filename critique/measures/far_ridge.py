@@ -111,14 +111,15 @@ def warm_ridge(
         return None
     warm = pieces.means(warmth)
     there = warm[pieces.rows]
-    if not (there > WARM).any():  # so it is of most pictures, and the rest need not be asked
+    warmer = np.minimum(there - WARM, there - near + LESS_THAN_NEAR)
+    if not (warmer > 0).any():  # so it is of most pictures, and the rest need not be asked
         return None
     light = pieces.means(lightness)[pieces.rows]
     land = pieces.means(((part != SKY) & (part != WATER)).astype(np.float32))[pieces.rows] > 0.5
     over = np.min([warm[pieces.above(far)] for far in OVER], axis=0)
     under = np.min([warm[pieces.below(far)] for far in UNDER], axis=0)
     margins = np.minimum(
-        np.minimum(there - WARM, there - near + LESS_THAN_NEAR),
+        warmer,
         np.minimum(there - over - OVER_IT, there - under - BELOW_IT),
     )
     margins = np.where(land & (light <= LIGHT), margins, NOWHERE)

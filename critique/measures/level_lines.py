@@ -49,7 +49,7 @@ def level_lines(lab: Float) -> tuple[LevelLine, ...]:
     scan, ICPR 1986, from memory]
     """
     height, width = lab.shape[:2]
-    steps, middles = _steps_of_strips(lab)
+    steps, middles = steps_of_strips(lab)
     tilts = np.arange(-STEEPEST, STEEPEST + STEP / 2, STEP)
     agreement = _agreement(steps, np.tan(np.radians(tilts))[:, None] * middles)
     first, last = round(REACH[0] * height), round(REACH[1] * height)
@@ -68,12 +68,12 @@ def level_lines(lab: Float) -> tuple[LevelLine, ...]:
 
 def level_agreement(lab: Float) -> Float:
     """How alike all strips of a picture step at each row (height,), 0–1, along the best of some nearly level slopes."""
-    steps, middles = _steps_of_strips(lab)
+    steps, middles = steps_of_strips(lab)
     tilts = np.arange(-LEVEL, LEVEL + LEVEL_STEP / 2, LEVEL_STEP)
     return np.asarray(_agreement(steps, np.tan(np.radians(tilts))[:, None] * middles).max(axis=0))
 
 
-def _steps_of_strips(lab: Float) -> tuple[Float, Float]:
+def steps_of_strips(lab: Float) -> tuple[Float, Float]:
     """How each upright strip steps (height, strips, 3), and how far its middle is from the picture's (strips,), px."""
     width = lab.shape[1]
     cuts = np.linspace(0, width, min(STRIPS, width) + 1).round().astype(np.intp)
@@ -131,7 +131,7 @@ def _fitted(steps: Float, middles: Float, row: int, tilt: float, agreement: floa
         return plain, rows - at - slope * middles
 
     plain, off = looked()
-    edge = off[0] + _peaks(plain) + at + slope * middles
+    edge = off[0] + peaks(plain) + at + slope * middles
     held = np.abs(edge - at - slope * middles) <= 2 * close
     for _ in range(3):
         if held.sum() < len(middles) / 3:
@@ -161,7 +161,7 @@ def _nearness(off: NDArray[np.float64], close: float) -> NDArray[np.float64]:
     return 1 / (1 + (off / close) ** 6)
 
 
-def _peaks(plain: Float) -> NDArray[np.float64]:
+def peaks(plain: Float) -> NDArray[np.float64]:
     """Where each column (rows, columns) is highest, between pixels: the top of the parabola through three of them."""
     columns = np.arange(plain.shape[1])
     best = plain.argmax(0)

@@ -46,7 +46,12 @@ def ridge_on_edge(
     feet = [line.y for line in plain if BELOW_HORIZON[0] < line.y - top < BELOW_HORIZON[1]]
     if not feet:
         return None
-    found = [_ridge(lab, warmth, part, level, near) for level in (*levels, *feet)]
+    asked = [Pieces.about(warmth.shape, level, run=RUN, band=BAND) for level in (*levels, *feet)]
+    pieces = [one for one in asked if one is not None]
+    if not pieces:
+        return None
+    warm = pieces[0].means(warmth)  # those of all: they differ by the rows that are looked at, and not by their means
+    found = [_ridge(lab, warm, part, one, near) for one in pieces]
     stand = [ridge for ridge in found if ridge is not None and _on_one(ridge, plain)]
     return max(stand, key=lambda ridge: ridge.forward, default=None)
 
@@ -56,14 +61,11 @@ def _on_one(ridge: Ridge, plain: Sequence[LevelLine]) -> bool:
     return any(HIGH[0] <= line.y - ridge.y <= HIGH[1] for line in plain)
 
 
-def _ridge(lab: Float, warmth: Float, part: NDArray[np.uint8], level: float, near: float) -> Ridge | None:
-    """Hills about a height, wherever they stand; None where too little of the width has them."""
-    pieces = Pieces.about(warmth.shape, level, run=RUN, band=BAND)
-    if pieces is None:
-        return None
-    warm = pieces.means(warmth)
+def _ridge(lab: Float, warm: Float, part: NDArray[np.uint8], pieces: Pieces, near: float) -> Ridge | None:
+    """Hills in some pieces, wherever they stand, by their warmth (height, columns); None where too little has them."""
     there = warm[pieces.rows]
-    if not (there > WARM).any():  # so it is of most pictures, and the rest need not be asked
+    warmer = np.minimum(there - WARM, there - near + LESS_THAN_NEAR)
+    if not (warmer > 0).any():  # so it is of most pictures, and the rest need not be asked
         return None
     colours = np.stack([pieces.means(lab[..., channel]) for channel in range(3)], -1)
     light = colours[..., 0]
@@ -81,7 +83,7 @@ def _ridge(lab: Float, warmth: Float, part: NDArray[np.uint8], level: float, nea
         at = pieces.below(far)
         apart = np.linalg.norm(colours[pieces.rows] - colours[at], axis=-1) - OTHER_BELOW
         under = np.maximum(under, np.maximum(there - warm[at] - BELOW_IT, apart))
-    margins = np.minimum(np.minimum(there - WARM, there - near + LESS_THAN_NEAR), np.minimum(over, under))
+    margins = np.minimum(warmer, np.minimum(over, under))
     margins = np.where(land[pieces.rows] & (there_light <= LIGHT), margins, NOWHERE)
     ridge = pieces.ridge(margins, there, there - over - OVER_IT, there_light, counted=WIDE)
     return ridge if ridge is not None and ridge.forward > 0 else None

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from critique.measures.askew_edge import likeliest_askew
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.grain import Grain, grain_of
 from critique.measures.horizon_lines import calm_sea, is_horizon, mirrors_sky, over_calmer_water
@@ -95,11 +96,11 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     lines = level_lines(lab) if lines is None else lines
     outside = [line for line in lines if not _in_sky(lab, parts, line)]
     long = [line for line in outside if line.length >= _shortest(parts, line)]
-    grain = grain_of(lab) if any(abs(line.tilt) >= SLANTING for line in long) else Grain(0.0, 0.0)
+    grain = grain_of(lab) if any(abs(line.tilt) >= SLANTING for line in lines) else Grain(0.0, 0.0)
     # a kerb and the edges of a lawn run one over another too: the far edge of a sea lies under the sky
     stack = {line for line in _stacked(lab, outside) if _under_sky(parts, line)}
     leaning = {line for line in long if (_with_grain(line, grain) or line in stack) and not _outruled(line, outside)}
-    long = [line for line in long if line in leaning or abs(line.tilt) <= _steepest(lab, parts, line)]
+    long = [line for line in long if line in leaning or _meant_level(lab, parts, line)]
     plain = [line for line in long if line.y <= (LOWEST_IN_GRAIN if line in leaning else LOWEST)]
     edges = [(_worth(lab, parts, line, leaning=line in leaning), line) for line in plain]
     pairs = over_calmer_water(parts, outside)
@@ -120,13 +121,15 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     line = shore or _by_most(edges, voting, leaning, far, horizons)
     corner = calm_sea(lab, parts) if line is None and not horizons else None
     line = corner or line
+    if line is None or abs(line.tilt) < SLANTING:
+        line = likeliest_askew(lab, parts, lines, grain) or line
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
     height, width = lab.shape[:2]
     fall = np.tan(np.radians(line.tilt)) * width / height
     return WaterLevel(
         found=True,
-        wet=corner is None and _is_wet(lab, parts, line),
+        wet=line is not corner and _is_wet(lab, parts, line),
         tilt=line.tilt,
         agreement=line.agreement,
         length=line.length * width / max(height, width),
@@ -184,6 +187,8 @@ def _is_wave(parts: Parts, line: LevelLine) -> bool:
 
 def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) -> float:
     """How much speaks for a line as the far edge of water; 0 where nothing does."""
+    if line.agreement < PLAIN_IF_MIRRORED:  # what nothing below it could make plain enough
+        return 0.0
     level = levelness(lab, line)
     wet = _below(parts, line, WATER)
     across = line.agreement >= RIGHT_ACROSS and line.length >= ITS_LENGTH
@@ -224,6 +229,12 @@ def _is_sea(lab: Float, parts: Parts, line: LevelLine) -> bool:
 def _shortest(parts: Parts, line: LevelLine) -> float:
     """How much of the width must lie on a line."""
     return SHORT if line.agreement >= PLAIN_SHORT and _below(parts, line, WATER) >= SEA else LEAST_LENGTH
+
+
+def _meant_level(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    """Whether a line falls by no more than what is meant level may; of most lines there is no doubt."""
+    tilt = abs(line.tilt)
+    return tilt <= STEEPEST or (tilt <= STEEPEST_SEA and tilt <= _steepest(lab, parts, line))
 
 
 def _steepest(lab: Float, parts: Parts, line: LevelLine) -> float:

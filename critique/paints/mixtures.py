@@ -60,7 +60,8 @@ class Mixer:
         return found
 
     def _lab_of(self, K: Float32, S: Float32) -> Float32:
-        return _compress(self._seen(K / S)[0] @ self.weights)
+        relative = self._seen(K / S)[0] @ self.weights
+        return _compress(relative, _root(relative))
 
     @staticmethod
     def _seen(ratio: Float32) -> tuple[Float32, Float32]:
@@ -76,26 +77,34 @@ class Mixer:
         """CIELAB (n, 3) and its slope (n, 3, m) against the logarithms of the parts."""
         K, S = self.K[sets], self.S[sets]
         weighted_S = parts[..., None] * S
-        total_S = weighted_S.sum(axis=1)
+        total_S = weighted_S[:, 0].copy()
+        for number in range(1, weighted_S.shape[1]):  # a few long sums are quicker than many short ones
+            total_S += weighted_S[:, number]
         ratio = np.einsum("nm,nmw->nw", parts, K) / total_S
         seen, against_ratio = self._seen(ratio)
         per_part = (parts[..., None] * K - ratio[:, None, :] * weighted_S) * (against_ratio / total_S)[:, None, :]
         relative = seen @ self.weights
         slope = (per_part.reshape(-1, per_part.shape[-1]) @ self.weights).reshape(*parts.shape, 3)  # one product, not n
-        slope *= _compress_slope(relative)[:, None, :]
+        root = _root(relative)
+        slope *= _compress_slope(relative, root)[:, None, :]
         opponent = np.array([[0, 500, 0], [116, -500, 200], [0, 0, -200]], np.float32)
-        return _compress(relative), np.swapaxes(slope @ opponent, 1, 2)
+        return _compress(relative, root), np.swapaxes(slope @ opponent, 1, 2)
 
 
-def _compress(relative: Float32) -> Float32:
-    response = np.where(relative > EPSILON, np.cbrt(relative), relative * KAPPA + LINE_OFFSET).astype(np.float32)
+def _compress(relative: Float32, root: Float32) -> Float32:
+    """CIELAB (n, 3) of X/Xn, Y/Yn and Z/Zn (n, 3), whose ``root`` is known."""
+    response = np.where(relative > EPSILON, root, relative * KAPPA + LINE_OFFSET).astype(np.float32)
     x, y, z = response[..., 0], response[..., 1], response[..., 2]
     return np.stack([116 * y - 16, 500 * (x - y), 200 * (y - z)], axis=-1).astype(np.float32)
 
 
-def _compress_slope(relative: Float32) -> Float32:
-    root = np.cbrt(np.maximum(relative, np.float32(EPSILON)))
+def _compress_slope(relative: Float32, root: Float32) -> Float32:
     return np.where(relative > EPSILON, 1 / (3 * root**2), KAPPA).astype(np.float32)
+
+
+def _root(relative: Float32) -> Float32:
+    """Cube roots, of nothing below where the compression is a line."""
+    return np.asarray(np.cbrt(np.maximum(relative, np.float32(EPSILON))))
 
 
 def ellipsoid(target: ArrayLike) -> Float64:
@@ -198,7 +207,9 @@ def _start(reach: Reach, aims: Float64) -> tuple[Float32, Float32]:
         offset = reach.lab - aim.astype(np.float32)
         stretched = offset @ metric.T.astype(np.float32)
         near, far = (np.einsum("sqi,sqi->sq", vector, vector).argmin(axis=1) for vector in (stretched, offset))
-        best = np.where(delta_e_2000(reach.lab[sets, near], aim) <= delta_e_2000(reach.lab[sets, far], aim), near, far)
+        best, apart = near, np.flatnonzero(near != far)
+        of_near, of_far = (delta_e_2000(reach.lab[apart, one[apart]], aim) for one in (near, far))
+        best[apart[of_far < of_near]] = far[apart[of_far < of_near]]
         parts[:, index], lab[:, index] = reach.parts_at(sets, best), reach.lab[sets, best]
     return parts, lab
 

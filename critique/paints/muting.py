@@ -76,85 +76,140 @@ def muted(colour: ArrayLike, target: ArrayLike, box: PaintBox) -> tuple[Recipe, 
     return mixture, muting_paints(mixture, target, box)
 
 
-@in_one_thread
 def muting_paints(mixture: Recipe, target: ArrayLike, box: PaintBox, count: int = 3) -> tuple[Muting, ...]:
     """The ``count`` paints of a box that, added to a mixture with white as needed, bring it nearest to a target.
 
     Paints that don't quiet it, or don't bring it nearer, are left out.
     """
-    aim = np.asarray(target, dtype=np.float64)
-    tried = [_tried(mixture, paint, box.white, aim) for paint in box.paints]
-    own = np.array(mixture.lab)
-    before, chroma = float(_miss(own, aim)), float(lab_to_lch(own)[1])
-    quieter = [one for one in tried if one.miss < before and one.chroma < chroma]
-    quieter.sort(key=lambda one: one.miss + one.bulk)
-    return tuple(_told(mixture, one, box.white, aim) for one in quieter[:count])
+    return tuple(way.told() for way in quieting_ways(mixture, target, box)[:count])
 
 
-@dataclass(frozen=True, slots=True)
-class _Tried:
-    """A paint that was added in the easiest parts: what comes of it, before anything is said of it."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Way:
+    """A paint added to a mixture in the easiest parts, and what comes of it; to say all of it takes longer."""
 
+    mixture: Recipe
     paint: Paint
+    white: Paint
     amounts: tuple[int, ...]
     parts: int
     white_parts: int
     unit: int
     lab: NDArray[np.floating]
-    chroma: float
-    miss: float
+    chroma_before: float  # C*ab
+    chroma_after: float
+    miss: float  # plain distance in CIELAB from the target
     bulk: float
+    error: float  # ΔE00 from the target
+
+    @in_one_thread
+    def told(self) -> Muting:
+        """All that is said of it."""
+        mixture, paint, amounts, parts, white_parts = (
+            self.mixture,
+            self.paint,
+            self.amounts,
+            self.parts,
+            self.white_parts,
+        )
+        total = sum(amounts)
+        mixed = parts + white_parts + total
+        used = (*mixture.paints, paint, self.white)
+        before, after = lab_to_lch(np.array(mixture.lab)), lab_to_lch(self.lab)
+        whole = [(amount, one) for amount, one in zip([*amounts, parts, white_parts], used, strict=True) if amount > 0]
+        expected = expected_error(
+            [amount for amount, _ in whole],
+            [one for _, one in whole],
+            [amount < self.unit for amount, _ in whole],
+            self.error,
+        )
+        into, addition = _in_words(mixture, amounts, (parts, paint), (white_parts, self.white), self.unit)
+        return Muting(
+            paint.name,
+            paint.colour_index,
+            amounts,
+            parts,
+            white_parts,
+            parts / mixed,
+            self.bulk,
+            (float(self.lab[0]), float(self.lab[1]), float(self.lab[2])),
+            float(before[1]),
+            float(after[1]),
+            float(after[0] - before[0]) / 10,
+            float(turn(before[2], after[2])),
+            self.error,
+            expected,
+            paint.caution,
+            fading(paint, parts / mixed, sum(amount for amount, one in whole if one.is_white) / mixed),
+            into,
+            addition,
+            f"Into {into} mix {addition}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "
+            f"and value from {before[0] / 10:.1f} to {after[0] / 10:.1f}.",
+            self.unit,
+        )
 
 
-def _tried(mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> _Tried:
-    amounts, parts, white_parts, unit = _easiest(mixture, paint, white, aim)
+@dataclass(frozen=True, slots=True, eq=False)
+class _Amounts:
+    """What may be tried with a mixture, whichever paint is added: (n,) each, in sixteenths of a part."""
+
+    own: NDArray[np.int64]  # of the mixture's paints, as its recipe has them, (paints,)
+    unit: int  # how many of those make one part
+    times: NDArray[np.int64]  # that the recipe is taken
+    total: NDArray[np.float64]  # of the mixture
+    added: NDArray[np.int64]  # of the paint
+    pale: NDArray[np.int64]  # of white
+    effort: NDArray[np.float64]  # of measuring all of it
+
+    @classmethod
+    def of(cls, mixture: Recipe) -> "_Amounts":
+        """Those of a mixture."""
+        own = np.array(mixture.amounts)
+        unit = told_unit(own)
+        steps = _steps(max(EASY_TOTAL, int(own.sum()) // unit))
+        added, pale = (grid.ravel() for grid in np.meshgrid(steps[1:], steps, indexing="ij"))
+        times = np.repeat(np.arange(1, MOST_TIMES + 1), len(added))
+        added, pale = np.tile(added, MOST_TIMES), np.tile(pale, MOST_TIMES)
+        total = own.sum() * times * FINEST / unit
+        sane = (total <= FINEST * EASY_TOTAL) | (times == 1)
+        # A touch of the mixture, taken three times, is no touch that can be told.
+        sane &= np.array([_can_be_told(own * time * FINEST // unit) for time in range(1, MOST_TIMES + 1)])[times - 1]
+        sane &= (added <= MOST_ADDED * total) & (pale <= total) & ~((pale > 0) & (pale < FINEST) & (added >= FINEST))
+        added, pale, times, total = added[sane], pale[sane], times[sane], total[sane]
+        touches = (added < FINEST).astype(int) + ((pale > 0) & (pale < FINEST))
+        effort = (total + added + pale) / FINEST + PAINT_EFFORT * (pale > 0) + 2 * TOUCH_EFFORT * touches
+        return cls(own, unit, times, total, added, pale, effort)
+
+
+@in_one_thread
+def quieting_ways(mixture: Recipe, target: ArrayLike, box: PaintBox) -> tuple[Way, ...]:
+    """Every paint of a box that quiets a mixture and brings it nearer to a target, the nearest first."""
+    aim = np.asarray(target, dtype=np.float64)
+    amounts = _Amounts.of(mixture)
+    tried = [_tried(mixture, amounts, paint, box.white, aim) for paint in box.paints]
+    before = float(_miss(np.array(mixture.lab), aim))
+    quieter = [way for way in tried if way.miss < before and way.chroma_after < way.chroma_before]
+    return tuple(sorted(quieter, key=lambda way: way.miss + way.bulk))
+
+
+def _tried(mixture: Recipe, some: _Amounts, paint: Paint, white: Paint, aim: NDArray[np.float64]) -> Way:
+    amounts, parts, white_parts, unit = _easiest(mixture, some, paint, white, aim)
     total = sum(amounts)
     lab = _labs(mixture, paint, white, np.array([parts / total]), np.array([white_parts / total]))[0]
-    told = np.array([float(channel) for channel in lab])
-    bulk = (BULK * parts + WHITE_BULK * white_parts) / total
-    return _Tried(
-        paint, amounts, parts, white_parts, unit, lab, float(lab_to_lch(lab)[1]), float(_miss(told, aim)), bulk
-    )
-
-
-def _told(mixture: Recipe, tried: _Tried, white: Paint, aim: NDArray[np.float64]) -> Muting:
-    """All that is said of it."""
-    paint, amounts, parts, white_parts, lab = tried.paint, tried.amounts, tried.parts, tried.white_parts, tried.lab
-    total = sum(amounts)
-    mixed = parts + white_parts + total
-    used = (*mixture.paints, paint, white)
-    before, after = lab_to_lch(np.array(mixture.lab)), lab_to_lch(lab)
-    error = float(delta_e_2000(lab, aim))
-    whole = [(amount, one) for amount, one in zip([*amounts, parts, white_parts], used, strict=True) if amount > 0]
-    expected = expected_error(
-        [amount for amount, _ in whole],
-        [one for _, one in whole],
-        [amount < tried.unit for amount, _ in whole],
-        error,
-    )
-    into, addition = _in_words(mixture, amounts, (parts, paint), (white_parts, white), tried.unit)
-    return Muting(
-        paint.name,
-        paint.colour_index,
+    return Way(
+        mixture,
+        paint,
+        white,
         amounts,
         parts,
         white_parts,
-        parts / mixed,
-        tried.bulk,
-        (float(lab[0]), float(lab[1]), float(lab[2])),
-        float(before[1]),
-        float(after[1]),
-        float(after[0] - before[0]) / 10,
-        float(turn(before[2], after[2])),
-        error,
-        expected,
-        paint.caution,
-        fading(paint, parts / mixed, sum(amount for amount, one in whole if one.is_white) / mixed),
-        into,
-        addition,
-        f"Into {into} mix {addition}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "
-        f"and value from {before[0] / 10:.1f} to {after[0] / 10:.1f}.",
-        tried.unit,
+        unit,
+        lab,
+        chroma_before=float(lab_to_lch(np.array(mixture.lab))[1]),
+        chroma_after=float(lab_to_lch(lab)[1]),
+        miss=float(_miss(np.array([float(channel) for channel in lab]), aim)),
+        bulk=(BULK * parts + WHITE_BULK * white_parts) / total,
+        error=float(delta_e_2000(lab, aim)),
     )
 
 
@@ -172,31 +227,18 @@ def _labs(
 
 
 def _easiest(
-    mixture: Recipe, paint: Paint, white: Paint, aim: NDArray[np.float64]
+    mixture: Recipe, tried: _Amounts, paint: Paint, white: Paint, aim: NDArray[np.float64]
 ) -> tuple[tuple[int, ...], int, int, int]:
     """The mixture's amounts and those of paint and white to add that are near the best and easiest to measure.
 
     All are whole; the last number is how many of them make one of the recipe's parts.
     """
-    own = np.array(mixture.amounts)
-    unit = told_unit(own)
-    steps = _steps(max(EASY_TOTAL, int(own.sum()) // unit))
-    added, pale = (grid.ravel() for grid in np.meshgrid(steps[1:], steps, indexing="ij"))
-    times = np.repeat(np.arange(1, MOST_TIMES + 1), len(added))
-    added, pale = np.tile(added, MOST_TIMES), np.tile(pale, MOST_TIMES)
-    total = own.sum() * times * FINEST / unit  # in sixteenths of a told part
-    sane = (total <= FINEST * EASY_TOTAL) | (times == 1)
-    # A touch of the mixture, taken three times, is no touch that can be told.
-    sane &= np.array([_can_be_told(own * time * FINEST // unit) for time in range(1, MOST_TIMES + 1)])[times - 1]
-    sane &= (added <= MOST_ADDED * total) & (pale <= total) & ~((pale > 0) & (pale < FINEST) & (added >= FINEST))
-    added, pale, times, total = added[sane], pale[sane], times[sane], total[sane]
+    total, added, pale = tried.total, tried.added, tried.pale
     miss = _miss(_labs(mixture, paint, white, added / total, pale / total), aim)
     miss = miss + (BULK * added + WHITE_BULK * pale) / total
     close = np.flatnonzero(miss <= miss.min() + WHOLE_WITHIN)
-    touches = (added < FINEST).astype(int) + ((pale > 0) & (pale < FINEST))
-    effort = (total + added + pale) / FINEST + PAINT_EFFORT * (pale > 0) + 2 * TOUCH_EFFORT * touches
-    best = close[np.lexsort((miss[close], effort[close]))[0]]
-    scaled = [*(own * times[best] * FINEST // unit), added[best], pale[best]]
+    best = close[np.lexsort((miss[close], tried.effort[close]))[0]]
+    scaled = [*(tried.own * tried.times[best] * FINEST // tried.unit), added[best], pale[best]]
     common = int(np.gcd.reduce(np.array([*scaled, FINEST], dtype=np.int64)))
     *amounts, parts, white_parts = (int(amount) // common for amount in scaled)
     return tuple(amounts), parts, white_parts, FINEST // common

@@ -30,7 +30,7 @@ STRETCH = np.array([VALUE_WEIGHT, 1, 1], np.float32)  # of L*, a*, b*, to find t
 SHORTLIST = 48  # nearest lattice mixtures that are ranked for them
 SMOOTHING = 1.0  # nodes: levels the small jumps where two mixtures are equally near
 RANKED = 1_000  # nodes whose nearest are ranked at a time, so that a colourful picture takes no more memory
-BLOCK = 60_000  # px interpolated at a time: they stay in the cache
+BLOCK = 16_000  # px interpolated at a time: they stay in the cache
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,7 +42,7 @@ class ReachableMap:
     def applied(self, lab: Float32) -> Float32:
         """Colours (..., 3) as the palette gives them; those that the map was not made for stay as they are."""
         flat = np.ascontiguousarray(lab, dtype=np.float32).reshape(-1, 3)
-        table = self.move.reshape(-1, 3)
+        table = np.ascontiguousarray(self.move.reshape(-1, 3).T)
         found = np.empty_like(flat)
         for start in range(0, len(flat), BLOCK):
             span = slice(start, start + BLOCK)
@@ -158,17 +158,22 @@ def _smoothed(move: Float32, used: NDArray[np.bool_]) -> Float32:
 
 
 def _between(table: Float32, lab: Float32) -> Float32:
-    """The table's entries between nodes for colours (n, 3), by trilinear interpolation."""
-    place = (lab - ORIGIN) * np.float32(1 / STEP)
+    """The entries of a table (3, nodes) between nodes for colours (n, 3), by trilinear interpolation.
+
+    One row a channel: long runs of memory are quicker than many of three numbers.
+    """
+    place = np.ascontiguousarray(((lab - ORIGIN) * np.float32(1 / STEP)).T)
     cell = place.astype(np.int32)
     within = place - cell
-    base = (cell[:, 0] * NODES[1] + cell[:, 1]) * NODES[2] + cell[:, 2]
-    found = np.zeros_like(lab)
+    base = ((cell[0] * NODES[1] + cell[1]) * NODES[2] + cell[2]).astype(np.intp)
+    found = np.zeros_like(place)
     for i in (0, 1):
-        x = within[:, 0] if i else 1 - within[:, 0]
+        x = within[0] if i else 1 - within[0]
         for j in (0, 1):
-            xy = x * (within[:, 1] if j else 1 - within[:, 1])
+            xy = x * (within[1] if j else 1 - within[1])
             for k in (0, 1):
-                share = xy * (within[:, 2] if k else 1 - within[:, 2])
-                found += share[:, None] * np.take(table, base + ((i * NODES[1] + j) * NODES[2] + k), axis=0)
-    return found
+                share = xy * (within[2] if k else 1 - within[2])
+                node = base + ((i * NODES[1] + j) * NODES[2] + k)
+                for own, channel in zip(found, table, strict=True):
+                    own += share * np.take(channel, node)
+    return found.T

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from critique.pair.comparison import Changes, FigureChange
@@ -45,6 +45,7 @@ class Answer:
     direction: Direction
     short: str  # the answer in a word or two
     text: str
+    aside: str = field(default="", metadata={"record": False})  # what the verdict adds of it, in a clause
 
     @property
     def key(self) -> tuple[QuestionId, str]:
@@ -61,9 +62,11 @@ def stayed_in_words(answers: Iterable[Answer], *, alike: bool = False) -> str:
     return f"As it was, give or take a photograph: {listed(stayed)}." if stayed else ""
 
 
-def answered(asked: QuestionId, outcome: str, direction: Direction, short: str, text: str) -> Answer:
+def answered(
+    asked: QuestionId, outcome: str, direction: Direction, short: str, text: str, *, aside: str = ""
+) -> Answer:
     """An answer to a question of the table: its title is read there."""
-    return Answer(asked, outcome, QUESTIONS[asked], direction, short, text)
+    return Answer(asked, outcome, QUESTIONS[asked], direction, short, text, aside)
 
 
 def plain_number(decimals: int) -> Callable[[float], str]:

@@ -49,10 +49,10 @@ def answers(
     drawn = lines if lines is not None else (before.division, after.division)
     return (
         _quieter(colours, places, mapped=maps is not None),
-        _richer(colours, places, too_loud),
+        _richer(colours, places, too_loud, came_in=_came_in(maps)),
         _values(colours, was, now),
-        _division(changes, *drawn),
-        eye_answer(changes, maps),
+        _division(changes, *drawn, mapped=maps is not None),
+        eye_answer(changes, maps, before.eyepath, after.eyepath),
         _lean(colours, was, now),
     )
 
@@ -84,6 +84,7 @@ def _against(places: tuple[ChangedPlace, ...], sign: int) -> str:
 
 
 COLOURFULNESS = "variety.colourfulness"
+OF_THE_STRONGEST = {BEYOND, "greens.p95_chroma", COLOURFULNESS}  # figures that a few strong places move
 
 
 def _quieter(changes: Changes, places: tuple[ChangedPlace, ...], *, mapped: bool) -> Answer:
@@ -94,10 +95,15 @@ def _quieter(changes: Changes, places: tuple[ChangedPlace, ...], *, mapped: bool
         text = f"its colour is as strong as it was, but {what}, since a leaf's strength goes with its light"
         outcome, short = ("fewer_raw", "fewer raw greens") if lower else ("more_raw", "more raw greens")
         return answered("quieter", outcome, "none", short, sentence(text))
-    if mapped and [told.figure for told in lower + higher] == [COLOURFULNESS]:
+    moved = {told.figure for told in lower + higher}
+    if mapped and moved and moved <= OF_THE_STRONGEST and bool(lower) != bool(higher):
+        # Colourfulness goes by the strongest as they do: the whole is as loud as it was where no wide place moved.
         strong = [place for place in places if place.kind == "chroma"]
         if sum(place.share for place in strong) < WIDE:
             return _one_place(strong, clause(lower + higher, "falls" if lower else "rises"))
+    strong = [place for place in places if place.kind == "chroma"]
+    if mapped and lower and higher and sum(place.share for place in strong) < WIDE:
+        return _one_place(strong, "")  # what counts as a green is another set now, and its mean goes its own way
     against = _against(places, 1 if lower else -1) if bool(lower) != bool(higher) else ""
     if against:
         what = clause(lower or higher, "falls" if lower else "rises")
@@ -120,12 +126,14 @@ def _quieter(changes: Changes, places: tuple[ChangedPlace, ...], *, mapped: bool
 def _one_place(strong: list[ChangedPlace], what: str) -> Answer:
     """Where the whole is as strong as it was, and one small place of it, or none, moved a figure of the whole."""
     if not strong:
-        text = f"its colour is as strong as it was at every place, though {what}"
+        text = "its colour is as strong as it was at every place" + (f", though {what}" if what else "")
         return answered("quieter", NO_CHANGE, "none", "no change", sentence(text))
     most = max(strong, key=lambda place: place.share * abs(place.size))
     where = f"{place_of(most.mask)}, {percent(most.share)} of the picture"
     louder = "louder" if most.size > 0 else "quieter"
-    text = f"as a whole its colour is as strong as it was; one place is {louder}, {where}: {what}"
+    text = f"as a whole its colour is as strong as it was; one place is {louder}, {where}" + (
+        f": {what}" if what else ""
+    )
     return answered("quieter", "in_places", "none", "in places only", sentence(text))
 
 
@@ -137,19 +145,30 @@ VARIETY: Names = {
 }
 
 
+ANOTHER_COLOUR = 30.0  # degrees of hue: a place that turned so far lost the colour that it had, an orange made violet
+STRENGTHS = {"variety.hull_area", COLOURFULNESS}  # what counts strong colours for more; the others count hues and names
+
+
 def _only_strength(told: list[Told], places: tuple[ChangedPlace, ...], sign: int) -> bool:
     """Whether it has no more colours than it had, or no fewer, but stronger ones (``sign`` 1) or weaker (-1).
 
     Saturation turned up brings greys over the threshold at which a colour counts as one, and so raises every count;
     turned down, it lowers them.
     """
-    if {part.figure for part in told} <= {"variety.hull_area", COLOURFULNESS}:
-        return True
     coloured = [place for place in places if place.kind != "value"]
+    another = any(place.kind == "hue" and abs(place.size) >= ANOTHER_COLOUR for place in coloured)
+    if {part.figure for part in told} <= STRENGTHS and not another:
+        return True
     return bool(coloured) and all(place.kind == "chroma" and place.size * sign > 0 for place in coloured)
 
 
-def _richer(changes: Changes, places: tuple[ChangedPlace, ...], too_loud: bool) -> Answer:
+def _came_in(maps: ChangeMaps | None) -> bool:
+    """Whether a thing was set in that the earlier picture hasn't got, not even faintly."""
+    return maps is not None and any(thing.came and not thing.faint for thing in maps.things)
+
+
+def _richer(changes: Changes, places: tuple[ChangedPlace, ...], too_loud: bool, *, came_in: bool) -> Answer:
+    """``came_in`` says that a thing was set in: what colour it brought is one more, and not only a stronger one."""
     higher, lower = figures_told(changes, VARIETY, "more"), figures_told(changes, VARIETY, "less")
     still = len(VARIETY) - len(higher) - len(lower)
     rest = f"; {counted(still)} of the four counts of variety didn't move" if still in (1, 2) else ""
@@ -157,7 +176,7 @@ def _richer(changes: Changes, places: tuple[ChangedPlace, ...], too_loud: bool) 
         verb = "rises" if higher else "falls"
         text = f"hardly: {clause(higher + lower, verb)}, and the other three counts of variety didn't move"
         return answered("richer", "hardly", "none", "hardly", sentence(text))
-    if higher and not lower and (too_loud or _only_strength(higher, places, 1)):
+    if higher and not lower and (too_loud or (_only_strength(higher, places, 1) and not came_in)):
         strong = [place for place in places if place.kind == "chroma"]
         one = (
             f". One place does that: {place_of(strong[0].mask)}, {percent(strong[0].share)} of the picture"
@@ -175,6 +194,15 @@ def _richer(changes: Changes, places: tuple[ChangedPlace, ...], too_loud: bool) 
         return answered(
             "richer", "poorer", "down", "poorer", sentence(f"no, it has less variety: {clause(lower, 'falls')}{rest}")
         )
+    counted_up, counted_down = ({part.figure for part in told} for told in (higher, lower))
+    if higher and lower and counted_up <= STRENGTHS and not counted_down & STRENGTHS:
+        text = (
+            f"no, it is stronger, but fewer colours share it: {clause(lower, 'falls')}, while {clause(higher, 'rises')}"
+        )
+        return answered("richer", "fewer_colours", "down", "stronger, in fewer colours", sentence(text))
+    if higher and lower and counted_down <= STRENGTHS and not counted_up & STRENGTHS:
+        text = f"it is quieter, and more colours share it: {clause(higher, 'rises')}, while {clause(lower, 'falls')}"
+        return answered("richer", "more_colours", "up", "quieter, in more colours", sentence(text))
     if higher and lower:
         text = f"it depends on what you count: {clause(higher, 'rises')}, while {clause(lower, 'falls')}{rest}"
         return answered("richer", "by_some_counts", "both", "by some counts", sentence(text))
@@ -203,6 +231,10 @@ def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
     text = sentence(clause(told, "go" if told[0].figure in IN_THE_PLURAL else "goes")) + (
         f" {sentence(key)}" if key else ""
     )
+    if reach.changed and not changes.any_of(*IN_THE_PLURAL):
+        return answered(
+            "values", "hardly", "none", "hardly", text
+        )  # neither end went farther than a photograph moves it
     if reach.changed:  # a picture with less between its ends holds more of it in three masses, for that alone
         outcome = "wider" if reach.status == "more" else "narrower"
         return answered("values", outcome, "up" if outcome == "wider" else "down", outcome, text)
@@ -234,11 +266,17 @@ def _key_moved(before: Measures, after: Measures) -> str:
     return "; ".join(moved)
 
 
-def _division(changes: Changes, was: Division, now: Division) -> Answer:
+def _division(changes: Changes, was: Division, now: Division, *, mapped: bool) -> Answer:
     halves = _halves(now)
     if not changes.any_of("division.height", "division.strength", "division.near_middle"):
         if not now.present:
             text = "No change: no line divides either of them."
+        elif line_moved(was, now) and mapped:
+            text = (
+                "Nothing of the drawing moved. The line that parts it most plainly is another now, "
+                f"{percent(now.height)} of the way down where it was {percent(was.height)}, and {halves}."
+            )
+            return answered("halved", "another_line", "none", "another line is plainest", text)
         elif line_moved(was, now):
             text = (
                 f"The line that divides it lies {percent(was.height)} of the way down, then {percent(now.height)}"

@@ -27,6 +27,7 @@ SAME_DRAWING = (
 )
 FINE = 0.012  # of the long edge: marks are what is finer
 LOUDER = 12.0  # C* by which one half of it must be stronger than the other to be what it is called by
+OF_SEVERAL = 15.0  # of L*a*b*, from which half of it lies so far off its mean: a white wall under a red roof
 MOST_THINGS = 3
 
 Mask = NDArray[np.bool_]
@@ -38,6 +39,7 @@ class ChangedThing:
 
     ``came`` says that the later one has it; ``faint`` that the other has it too, faintly. ``share`` is its part of the
     picture, ``x``, ``y`` its middle, 0–1 from the upper left; ``lab`` its L*a*b*, ``around`` that of what surrounds it.
+    ``mixed`` says that it is of several colours, so that the mean of them is none of its own.
     """
 
     came: bool
@@ -48,6 +50,7 @@ class ChangedThing:
     lab: tuple[float, float, float]
     around: tuple[float, float, float]
     mask: Mask = field(metadata={"record": False}, repr=False)
+    mixed: bool = False
 
 
 def changed_things(both: Overlay) -> tuple[ChangedThing, ...]:
@@ -116,21 +119,30 @@ def _thing(inside: Mask, first: Float, second: Float, covered: Mask) -> ChangedT
         return None
     rows, columns = np.nonzero(inside)
     x, y = (columns.mean() + 0.5) / inside.shape[1], (rows.mean() + 0.5) / inside.shape[0]
-    lab, ground = as_three(_what_stands_out(inside, (first, second)[int(came)])), around[int(came)]
+    own, ground = _what_stands_out(inside, (first, second)[int(came)]), around[int(came)]
+    lab = as_three(own.mean(axis=0))
     apart = [here - there for here, there in zip(within, around, strict=True)]
     alike = float(apart[0] @ apart[1]) >= SAME_WAY * stands[0] * stands[1]
     return ChangedThing(
-        came, min(stands) >= STILL_SEEN and alike, float(inside.mean()), float(x), float(y), lab, ground, inside
+        came,
+        min(stands) >= STILL_SEEN and alike,
+        float(inside.mean()),
+        float(x),
+        float(y),
+        lab,
+        ground,
+        inside,
+        float(np.median(np.linalg.norm(own - lab, axis=1))) >= OF_SEVERAL,
     )
 
 
 def _what_stands_out(inside: Mask, lab: Float) -> NDArray[np.float64]:
-    """Mean L*a*b* of a thing, or of its stronger half where that is much stronger: a red coat, not the dark below."""
+    """The L*a*b* (n, 3) of a thing, or of its stronger half where that is far stronger: a red coat, not the dark."""
     all_of_it = lab[inside].astype(np.float64)
     chroma = np.hypot(all_of_it[:, 1], all_of_it[:, 2])
     strong = chroma >= np.median(chroma)
     loud = not strong.all() and chroma[strong].mean() - chroma[~strong].mean() >= LOUDER
-    return np.asarray(all_of_it[strong if loud else slice(None)].mean(axis=0))
+    return np.asarray(all_of_it[strong if loud else slice(None)])
 
 
 def _melted(lab: Float) -> Float:

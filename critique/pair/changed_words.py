@@ -21,6 +21,7 @@ SAME_PLACE = 0.6  # of the smaller of two places that lies in the other: then th
 LIKE_SIZE = 0.4  # of the larger that the smaller must have for that
 ALIKE_IN_SIZE, ALIKE_IN_COLOUR = 1.8, 14.0  # times the area, and of L*a*b*: one thing that was moved
 A_LITTLE, MUCH = 9.0, 20.0  # C*: a photograph moves 6; from the second a colour changes its name twice over
+MOST_OF_A_SKY = 0.25  # of the picture: a place as large, from side to side, is the sky as a whole
 ORDER = ("value", "hue", "chroma")  # in which changes of one place are told
 
 Group = tuple[ChangedPlace, ...]
@@ -63,8 +64,11 @@ def most_changed(maps: ChangeMaps, least: float) -> Group | None:
 def group_in_words(group: Group) -> str:
     """One place with all that changed there: "Along the bottom (34 % of the picture): from green to olive, quieter."."""
     largest = group[0]
-    where = place_of(largest.mask).words
+    place = place_of(largest.mask)
+    where = place.words
     part = f"in the {largest.part}, " if largest.part and where != EVERYWHERE else ""
+    if part and place.column == "wide" and largest.share >= MOST_OF_A_SKY:
+        part, where = "", f"in the {largest.part}"  # a sky lies above; how far down it reaches is seen
     words = [_word(lab, largest.part) for lab in (largest.was, largest.now)]
     renamed = words[0] != words[1]
     told = [f"from {words[0]} to {words[1]}"] if renamed else []
@@ -126,10 +130,14 @@ def _same(gone: ChangedThing, came: ChangedThing) -> bool:
 def _moved_in_words(gone: ChangedThing, came: ChangedThing) -> str:
     """Such as "The red shape has moved from low on the left to low on the right."."""
     was, now = (spot(thing.x, thing.y).words for thing in (gone, came))
-    word = word_of_lab(np.asarray(came.lab))
     if was != now:
-        return f"The {word} shape has moved: it was {was} and is {now} now."
-    return f"The {word} shape {now} has moved a little."
+        return f"The {_shape(came)} has moved: it was {was} and is {now} now."
+    return f"The {_shape(came)} {now} has moved a little."
+
+
+def _shape(thing: ChangedThing) -> str:
+    """Such as "red shape"; of one that is of several colours no colour is told."""
+    return "shape of several colours" if thing.mixed else f"{word_of_lab(np.asarray(thing.lab))} shape"
 
 
 def _apart(one: tuple[float, float, float], other: tuple[float, float, float]) -> float:
@@ -138,13 +146,13 @@ def _apart(one: tuple[float, float, float], other: tuple[float, float, float]) -
 
 def thing_in_words(thing: ChangedThing) -> str:
     """Such as "A red shape has come in at the bottom, near the middle (1.2 % of the picture)."."""
-    word = word_of_lab(np.asarray(thing.lab))
-    where = f"{place_of(thing.mask)} ({percent(thing.share)} of the picture)"
+    shape, where = _shape(thing), f"{place_of(thing.mask)} ({percent(thing.share)} of the picture)"
     if thing.faint:
-        return f"The {word} shape {where} {'stands out now' if thing.came else 'no longer stands out'}."
+        stands = "stands out more" if thing.came else "no longer stands out"
+        return f"The {shape} {where} {stands}."
     if thing.came:
-        return f"{'An' if word[0] in 'aeiou' else 'A'} {word} shape has come in {where}."
-    return f"The {word} shape {where} is gone."
+        return f"{'An' if shape[0] in 'aeiou' else 'A'} {shape} has come in {where}."
+    return f"The {shape} {where} is gone."
 
 
 def _one_place(group: Sequence[ChangedPlace], place: ChangedPlace) -> bool:

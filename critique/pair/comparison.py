@@ -71,8 +71,8 @@ class Changes:
         return any(change.changed for change in self.figures if change.figure in names)
 
     def knows(self, *names: str) -> bool:
-        """Whether one of these is compared."""
-        return any(change.figure in names for change in self.figures)
+        """Whether one of these is compared: neither picture lacks it."""
+        return any(change.figure in names and change.status != "not compared" for change in self.figures)
 
     def group(self, name: str) -> tuple[FigureChange, ...]:
         """The changes of one measure."""

@@ -11,7 +11,6 @@ from critique.pair.changed_words import group_in_words, most_changed, things_in_
 from critique.pair.comparison import Changes
 from critique.pair.crop_words import crop_in_words
 from critique.pair.drawing_words import TURNED_ROUND, moved_in_words
-from critique.pair.eye_answer import settles_in_words
 from critique.pair.finding_moves import (
     FindingMove,
     better_and_worse,
@@ -67,6 +66,8 @@ ASIDE: dict[tuple[QuestionId, str], str] = {  # changes that are neither better 
     ("quieter", "fewer_raw"): "less of its green is stronger than a leaf's",
     ("quieter", "more_raw"): "more of its green is stronger than a leaf's",
     ("richer", "by_some_counts"): "it is richer by some counts of variety, poorer by others",
+    ("richer", "fewer_colours"): "fewer colours share the picture",
+    ("richer", "more_colours"): "more colours share the picture",
     ("values", "moved"): "its values moved",
     ("values", "lighter"): "it is lighter",
     ("values", "darker"): "it is darker",
@@ -127,7 +128,7 @@ def comparison_verdict(
     elif things:
         opening = "As a whole the picture is what it was."
     elif places:
-        opening = "Places of it changed by more than a photograph could; the picture as a whole did not."
+        opening = "Parts of it were painted otherwise; the picture as a whole is what it was."
     else:
         opening = "Some figures moved by more than a photograph could, but none that decides."
     most = _most_of_all(maps)
@@ -236,9 +237,7 @@ def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
             aside.append(f"the whole {answer.short}")
         elif answer.key in ASIDE:
             aside.append(ASIDE[answer.key])
-    settles = settles_in_words(changes)
-    if settles:
-        aside.append(settles)
+    aside += [answer.aside for answer in answers if answer.aside]
     if changes["division.height"].changed and all(answer.key not in (STILL_HALVED, NOW_NEAR) for answer in answers):
         aside.insert(0, _line_in_words(changes))
     return aside
@@ -254,7 +253,7 @@ def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
             told.append("Nothing that the review judges is better.")
         return " ".join(told)
     return (
-        "No finding moved for certain."
+        "Of what the review judges, nothing is surely better or worse."
         if subjects(moves, "on the edge")
         else "What the review finds in it is as it was."
     )

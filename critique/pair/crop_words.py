@@ -6,6 +6,7 @@ from critique.words.lists import listed
 
 WORTH_A_WORD = 0.02  # of the area: below it the camera was held otherwise
 LITTLE_SIDE = 0.012  # of a side: less is not called a cut
+MOST_OF_IT = 0.75  # of all that was cut off, which one side must make up before it is told as that side's alone
 
 
 def crop_in_words(frame: Frame | None) -> str:
@@ -34,11 +35,13 @@ def _cuts(box: Box) -> dict[str, float]:
 def _share_of(box: Box, cut: float) -> str:
     """Such as "the lower 54 %", or "70 %, without 10 % at the left and 20 % at the bottom,"."""
     cuts = _cuts(box)
-    if len(cuts) == 1:
+    if len(cuts) == 1 and sum(cuts.values()) >= MOST_OF_IT * cut:
         ((side, off),) = cuts.items()
         left_over = {"top": "lower", "bottom": "upper", "left": "right", "right": "left"}[side]
         return f"the {left_over} {percent(1 - off)}"
     at = {"top": "at the top", "bottom": "at the bottom", "left": "at the left", "right": "at the right"}
+    if sum(cuts.values()) < MOST_OF_IT * cut:
+        return percent(1 - cut)  # a little on every side, as a camera held otherwise cuts off
     without = listed([f"{percent(off)} {at[side]}" for side, off in cuts.items()])
     return f"{percent(1 - cut)} (cut off: {without})" if without else percent(1 - cut)
 

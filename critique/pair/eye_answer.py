@@ -2,35 +2,47 @@
 
 import numpy as np
 
+from critique.measures.eye_judging import settles_to_say
+from critique.measures.eyepath import EyePath
 from critique.pair.answer import NO_CHANGE, Answer, Direction, answered, from_to
-from critique.pair.change_maps import ChangeMaps
+from critique.pair.change_maps import ChangeMaps, Map
 from critique.pair.comparison import Changes
 from critique.picture.places import spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 CORNERS_STILL = 0.5  # of the change between corners and middle that the corners must make up to be praised for it
+FOCUS = ("eyepath.focus.x", "eyepath.focus.y")
+PULL = "eyepath.strongest_pull.strength"
+# Of each side around a pull, and of that square what must have changed before it counts as repainted.
+BESIDE, REPAINTED = 0.04, 0.4
 CORNER = 0.2  # of each side: where the corners are looked at
 
 
-def settles_in_words(changes: Changes) -> str:
-    """Where the eye settles now, such as "the eye settles low in the centre, no longer on the right"; else empty."""
-    if not changes.any_of("eyepath.focus.x", "eyepath.focus.y"):
+def _settles_in_words(changes: Changes, surely: tuple[bool, bool]) -> str:
+    """Where the eye settles now, such as "the eye settles low in the centre, no longer on the right"; else empty.
+
+    ``surely`` says of both pictures whether their reviews are sure of that place.
+    """
+    if not surely[1] or not changes.any_of(*FOCUS):
         return ""
     ends = [changes[f"eyepath.focus.{axis}"].ends for axis in "xy"]
     was, now = (spot(x, y).words for x, y in zip(*ends, strict=True))
+    if not surely[0]:
+        return f"the eye settles {now} now"
     return f"the eye settles {now}, no longer {was}" if was != now else f"the eye settles elsewhere, still {now}"
 
 
-def eye_answer(changes: Changes, maps: ChangeMaps | None) -> Answer:
+def eye_answer(changes: Changes, maps: ChangeMaps | None, before: EyePath, after: EyePath) -> Answer:
     """Whether edges and corners hold the eye, and where it settles.
 
     ``maps`` tell whether it was corners that changed, or the middle that they are held against; None where the two
     don't lie on each other.
     """
-    pull, frame = changes["eyepath.strongest_pull.strength"], changes["eyepath.framing"]
+    pull, frame = changes[PULL], changes["eyepath.framing"]
     parts = []
-    settles = settles_in_words(changes)
+    surely = settles_to_say(before) is not None, settles_to_say(after) is not None
+    settles = _settles_in_words(changes, surely)
     if settles:
         parts.append(settles)
     if pull.changed:
@@ -43,7 +55,10 @@ def eye_answer(changes: Changes, maps: ChangeMaps | None) -> Answer:
     if frame.changed:
         was, now = frame.ends
         told = f"the corners are {_corners(now)} {_held_to(now)} the middle; before, they were {_corners(was)}"
-        parts.append(told if by_corners else f"{told}, for the middle is {'lighter' if now > was else 'darker'} now")
+        parts.append(told if by_corners else f"{told}, {_why_else(frame.decisive, maps)}")
+    if not parts and changes.any_of(*FOCUS):
+        text = "The edges pull as they did. Where the eye settles isn't sure enough to say whether that moved."
+        return answered("edges", "unsure", "none", "not sure", text)
     if not parts:
         text = "No change: the eye settles where it settled, and the edges pull as they did."
         return answered("edges", NO_CHANGE, "none", "no change", text)
@@ -51,15 +66,56 @@ def eye_answer(changes: Changes, maps: ChangeMaps | None) -> Answer:
     worse = pull.status == "more" or (frame.status == "less" and by_corners)
     direction: Direction = "up" if better and not worse else "down" if worse and not better else "both"
     short = {"up": "better", "down": "less", "both": "otherwise"}[direction]
-    return answered("edges", short, direction, short, " ".join(sentence(part) for part in parts))
+    return answered("edges", short, direction, short, " ".join(sentence(part) for part in parts), aside=settles)
+
+
+def pull_repainted(changes: Changes, before: EyePath, after: EyePath, maps: ChangeMaps | None) -> frozenset[str]:
+    """The figure of the strongest pull, where the very thing that pulls, or pulled, was painted otherwise.
+
+    Which of two places pulls most may hang on a hair; that a place was repainted doesn't.
+    """
+    pull = changes[PULL]
+    if maps is None or not pull.changed:
+        return frozenset()
+    at = (before if pull.status == "less" else after).strongest_pull
+    changed = np.any([*maps.changed.values()], axis=0)
+    rows, columns = (
+        slice(max(round((where - BESIDE) * length), 0), round((where + BESIDE) * length) + 1)
+        for where, length in zip((at.y, at.x), changed.shape, strict=True)
+    )
+    return frozenset({PULL}) if changed[rows, columns].mean() >= REPAINTED else frozenset()
+
+
+def _why_else(change: float, maps: ChangeMaps | None) -> str:
+    """Why corners that weren't touched stand otherwise against the middle: the sky, the ground or the middle moved."""
+    if maps is None:
+        return ""
+    height = round(CORNER * maps.value.shape[0])
+    top, bottom = (-np.sign(change) * float(maps.value[rows].mean()) for rows in _ends(height))
+    way = "darker" if change > 0 else "lighter"
+    if max(top, bottom) >= CORNERS_STILL * abs(change):
+        return f"for the whole {'upper' if top >= bottom else 'lower'} part is {way} now"
+    return f"for the middle is {'lighter' if change > 0 else 'darker'} now"
 
 
 def _by_corners(change: float, maps: ChangeMaps) -> bool:
-    """Whether the corners themselves moved by a good part of what they moved against the middle."""
+    """Whether the corners themselves moved by a good part of what they moved against the middle.
+
+    A sky that was lightened all along the top took its corners with it, and no corner was made lighter: what the middle
+    of the same edge moved is the sky's, or the ground's.
+    """
     height, width = (round(CORNER * length) for length in maps.value.shape)
-    corners = [maps.value[rows, columns] for rows in _ends(height) for columns in _ends(width)]
-    darker = -float(np.mean([corner.mean() for corner in corners]))
-    return bool(darker * np.sign(change) >= CORNERS_STILL * abs(change))
+    inner = slice(width, -width)
+    moved = [
+        [(corner.mean(), corner.mean() - maps.value[rows, inner].mean()) for corner in _corners_of(maps, rows, width)]
+        for rows in _ends(height)
+    ]
+    least = np.sign(change) * -np.array(moved).reshape(-1, 2).mean(axis=0)
+    return bool(least.min() >= CORNERS_STILL * abs(change))
+
+
+def _corners_of(maps: ChangeMaps, rows: slice, width: int) -> list[Map]:
+    return [maps.value[rows, columns] for columns in _ends(width)]
 
 
 def _ends(length: int) -> tuple[slice, slice]:

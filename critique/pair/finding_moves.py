@@ -1,14 +1,17 @@
 """What a repaint or a pass fixed, what it broke and what is still open, by the findings of both pictures."""
 
 from dataclasses import dataclass
+from math import isclose
 from typing import Literal
 
 from critique.advice.finding import LEVELS, Finding, Level
 from critique.advice.kind import Kind
 from critique.advice.kind_order import in_order
 from critique.advice.kinds import kind_of
+from critique.advice.standing_still import level_reached
 from critique.measures.measure import Measures
 from critique.pair.comparison import Changes
+from critique.words.aloud import sentence
 from critique.words.lists import listed
 
 Outcome = Literal["fixed", "better", "broke", "worse", "open", "holds", "on the edge", "no longer matters"]
@@ -38,6 +41,13 @@ class FindingMove:
     text_after: str
     reason: str = ""  # why it no longer matters
 
+    @property
+    def told(self) -> str:
+        """What is said of it beside its outcome: what holds of the later picture, or else what the earlier one had."""
+        if self.reason:
+            return sentence(self.reason)
+        return self.text_after or f"Found in the original alone: {self.text_before}"
+
 
 def finding_moves(
     before: tuple[Finding, ...],
@@ -46,15 +56,17 @@ def finding_moves(
     later_measures: Measures,
     *,
     unchanged: bool = False,
+    repainted: float = 1.0,
 ) -> tuple[FindingMove, ...]:
     """How each finding moved, in the order of a review; ``later_measures`` are those that ``after`` was judged on.
 
-    ``unchanged`` says that nothing of the painting changed: then a level that moved is the photograph's.
+    ``unchanged`` says that nothing of the painting changed: then a level that moved is the photograph's. ``repainted`` is
+    the part of the picture that surely changed, 1 where that isn't known.
     """
     earlier = {finding.kind: finding for finding in before}
     later = {finding.kind: finding for finding in after}
     return tuple(
-        _move(earlier.get(kind), later.get(kind), changes, later_measures, unchanged)
+        _move(earlier.get(kind), later.get(kind), changes, later_measures, unchanged, 0.0 if unchanged else repainted)
         for kind in in_order([*earlier, *later])
     )
 
@@ -98,6 +110,7 @@ def subjects(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
     return [move.subject for move in moves if move.outcome in outcomes]
 
 
+WIDELY = 0.05  # of the picture: so much repainted may have moved what no figure tells of both; less may not
 TOO_LOUD = ("loudest_colour", "edge_pull", "green_strength")  # held to what landscapes have, and leaves
 
 
@@ -116,29 +129,56 @@ def still_open(moves: tuple[FindingMove, ...]) -> list[str]:
 
 
 def on_the_edge(moves: tuple[FindingMove, ...]) -> list[str]:
-    """Subjects that are open in one of the two, by so little that another photograph could decide."""
-    return [move.subject for move in moves if move.outcome == "on the edge" and "holds" in (move.before, move.after)]
+    """Subjects that are open in the later one alone, by so little that another photograph could decide.
+
+    Those that were open in the earlier one alone ask for nothing now: the table of findings has them.
+    """
+    return [
+        move.subject
+        for move in moves
+        if move.outcome == "on the edge" and move.before == "holds" and move.after != "holds"
+    ]
 
 
-def _moved(kind: Kind, changes: Changes, unchanged: bool) -> bool:
-    """Whether what a kind of finding stands on moved; where none of that is compared, whether anything did."""
-    return changes.any_of(*kind.figures) if changes.knows(*kind.figures) else not unchanged
+def _moved(kind: Kind, changes: Changes, repainted: float) -> bool:
+    """Whether what a kind of finding stands on moved; where none of that can be compared, whether much was repainted."""
+    return changes.any_of(*kind.figures) if changes.knows(*kind.figures) else repainted >= WIDELY
+
+
+def _moved_otherwise(kind: Kind, finding: Finding, changes: Changes, *, better: bool) -> bool:
+    """Whether the one figure that a finding stands on moved the other way: what else it is held to made its level.
+
+    A foreground is no longer named as even in a picture whose values were pressed together, and is more even than it was.
+    """
+    if kind.limits is None or len(kind.figures) != 1 or not changes.any_of(*kind.figures):
+        return False
+    change = changes[kind.figures[0]]
+    if not any(isclose(finding.figure, end, rel_tol=1e-3) for end in (change.before, change.after)):
+        return False  # its limits are of another scale
+    return ((change.status == "less") == (kind.limits.direction == "above")) != better
 
 
 def _move(
-    before: Finding | None, after: Finding | None, changes: Changes, later_measures: Measures, unchanged: bool
+    before: Finding | None,
+    after: Finding | None,
+    changes: Changes,
+    later_measures: Measures,
+    unchanged: bool,
+    repainted: float,
 ) -> FindingMove:
     finding = after or before
     assert finding is not None
     kind = kind_of(finding)
     was: Level = before.level if before else "holds"
-    now: Level = after.level if after else "holds"
+    now = level_reached(before, after)
     step = LEVELS.index(now) - LEVELS.index(was)
     outcome: Outcome
     reason = ""
     if step == 0:
         outcome = "holds" if now == "holds" else "open"
-    elif not _moved(kind, changes, unchanged) and (unchanged or now != "rework"):
+    elif not _moved(kind, changes, repainted) and (unchanged or now != "rework"):
+        outcome = "on the edge"
+    elif _moved_otherwise(kind, finding, changes, better=step < 0):
         outcome = "on the edge"
     elif step < 0:
         outcome = "fixed" if now == "holds" else "better"

@@ -16,6 +16,7 @@ from critique.pair.balance import Balance, Place, balance_by_greys, balance_by_p
 from critique.pair.change_maps import ChangeMaps, change_maps, with_parts
 from critique.pair.changed_words import changes_in_words
 from critique.pair.comparison import SURE_PART, Changes, compare_figures
+from critique.pair.eye_answer import pull_repainted
 from critique.pair.finding_moves import FindingMove, beyond_landscapes, finding_moves
 from critique.pair.frame import Frame, common_frame
 from critique.pair.line_moved import with_line_moved
@@ -112,15 +113,23 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
     seen = first.measures, second.measures
     deciding = together if together is not None and decides else seen
     changes = compare_figures(seen, together, light_is_known, decides, (first.own_spread, second.own_spread))
+    maps, alike, shine = _laid_over(pictures, registration, first.measures.parts, light_is_known=light_is_known)
     if changes.in_doubt:
         looked_at = shown if decides else (first.picture, second.picture)
         jumps = [own_jumps(*each, changes.in_doubt) for each in zip(looked_at, deciding, strict=True)]
-        changes = changes.beyond({name: max(jumps[0][name], jumps[1][name]) for name in jumps[0]})
+        surely = pull_repainted(changes, first.measures.eyepath, second.measures.eyepath, maps)
+        changes = changes.beyond({name: max(jumps[0][name], jumps[1][name]) for name in jumps[0] if name not in surely})
     lines = first.measures.division, second.measures.division
     changes = with_line_moved(changes, lines, (first.picture, second.picture), registration)
-    maps, alike, shine = _laid_over(pictures, registration, first.measures.parts, light_is_known=light_is_known)
     unchanged = not changes.changed and maps is not None and not maps.places and not maps.things
-    moves = finding_moves(first.findings, second.findings, changes, second.measures, unchanged=unchanged)
+    moves = finding_moves(
+        first.findings,
+        second.findings,
+        changes,
+        second.measures,
+        unchanged=unchanged,
+        repainted=max(maps.shares.values(), default=0.0) if maps is not None else 1.0,
+    )
     replies = answers(
         changes,
         *deciding,

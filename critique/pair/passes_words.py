@@ -17,6 +17,7 @@ from critique.pair.scattered import patches_in_words
 from critique.words.aloud import sentence
 from critique.words.lists import listed
 
+JUDGED_ALIKE = "Of what the review judges, this pass made nothing surely better or worse."
 LAST_IS_ANOTHER = "The last file looks like another picture: whether to stop can't be said by it."
 
 
@@ -36,12 +37,12 @@ def pass_in_words(
     still, edge = still_open(moves), on_the_edge(moves)
     told, aside = told_of(answers, changes), asides_of(answers, changes)
     made = ([f"the picture is {listed(told)}"] if told else []) + aside
-    sentences = parts or ["This pass moved no finding."]
+    sentences = parts or [JUDGED_ALIKE]
     if made:
         sentences.append(sentence("; ".join(made)))
     elif not parts:
         sentences = [
-            "This pass changed it in places, and no finding." if in_places else "This pass hardly moved anything."
+            f"Parts of it were painted otherwise. {JUDGED_ALIKE}" if in_places else "This pass hardly moved anything."
         ]
     if still:
         sentences.append(f"Still open: {listed(still)}.")

@@ -107,7 +107,8 @@ def _line(body: Body) -> Trait | None:
         return None
     near = [np.count_nonzero(np.abs(heights - height) <= ONE_HEIGHT) for height in HEIGHTS]
     best = int(np.argmax(near))
-    where, most = percent(float(HEIGHTS[best])), int(near[best])
+    those = heights[np.abs(heights - HEIGHTS[best]) <= ONE_HEIGHT]
+    where, most = percent(float(np.median(those))), int(near[best])  # told is where they lie, not what they lie near
     if most >= MOST_OF * len(body):
         text = (
             f"The line lies about {where} of the way down in {most} of {len(body)} pictures: side by "
@@ -120,7 +121,7 @@ def _line(body: Body) -> Trait | None:
             text += f"{'all' if most == len(heights) else most} of them about {where} of the way down."
         else:
             text += "and at differing heights"
-            text += f": no more than {most} of them near one, {where} of the way down." if most > 1 else "."
+            text += f": no more than {most} of them near one height, {where} of the way down." if most > 1 else "."
     return Trait("division", text, most, len(body))
 
 

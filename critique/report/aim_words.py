@@ -7,7 +7,7 @@ from math import isclose
 from critique.advice.finding import LEVELS, Finding, Level
 from critique.advice.kind import Part
 from critique.advice.kinds import kind_named
-from critique.advice.standing_still import figure_stands_still, stands_still
+from critique.advice.standing_still import figure_stands_still, level_reached, stands_still
 from critique.measures.figures import figure_named
 from critique.tasks.aim import Aim, crops
 from critique.tasks.review import Review
@@ -45,7 +45,7 @@ def levels_in_aim(aim: Aim) -> dict[str, Level]:
         finding.kind: finding.level
         if stands_still(finding.kind, aim.before.case.measures, aim.after.case.measures)
         or _only_recoloured(aim, finding.kind)
-        else _level_there(finding, after.get(finding.kind))
+        else level_reached(finding, after.get(finding.kind))
         for finding in aim.before.findings
     }
 
@@ -53,14 +53,6 @@ def levels_in_aim(aim: Aim) -> dict[str, Level]:
 def _only_recoloured(aim: Aim, kind: str) -> bool:
     """Whether a finding is on lines, and no change of the aim draws any anew."""
     return kind_named(kind).part is Part.DIVISION and not any(crops(step.change) for step in aim.steps)
-
-
-def _level_there(before: Finding, after: Finding | None) -> Level:
-    if after is None:
-        return "holds"
-    limits = kind_named(before.kind).by_limits
-    beyond = limits(before.figure) == limits(after.figure) == "rework"
-    return "watch" if before.level == "rework" and after.level == "holds" and beyond else after.level
 
 
 def not_asked(aim: Aim) -> frozenset[str]:

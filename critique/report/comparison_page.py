@@ -70,7 +70,7 @@ def draw_comparison(comparison: Comparison) -> ComparisonPlates:
         change = change_plates(both, comparison.held.maps)
     return ComparisonPlates(
         opening=tuple(beside_plate(state.picture, BESIDE_LONG_EDGE) for state in states),
-        greens=tuple(greens_plate(state.picture, state.measures.parts) for state in states),
+        greens=tuple(greens_plate(state.picture, state.measures) for state in states),
         plans=tuple(
             tuple(plan_plate(state.picture, state.measures.values, levels) for state in states) for levels in LEVELS
         ),
@@ -211,9 +211,10 @@ def _references(comparison: Comparison) -> list[dict[str, Any]]:
     balance = comparison.held.balance
     if balance is None:
         return []
+    what = "The grey named in" if balance.how == "pointed at" else "What is greyest in"  # it may be a pale blue
     return [
         {
-            "label": f"The grey of the {side}",
+            "label": f"{what} the {side}",
             "lab": lab,
             "word": painters_word(*lch_of(lab)),
             "srgb": hex_of(lab_to_srgb8(lab)),

@@ -10,7 +10,8 @@ from critique.report.plates.plate import Plate, image_of
 from critique.report.record import json_bytes
 from critique.report.templating import rendered
 from critique.report.view_words import crops_told
-from critique.tasks.gallery import NEXT_TO_NONE, Gallery, UnderLamp, changed_by
+from critique.tasks.gallery import Gallery, UnderLamp
+from critique.tasks.gallery_words import NEXT_TO_NONE, changed_by
 
 PAGE, RECORD = "gallery.html", "gallery.json"
 LONG_EDGE = 1000  # px of a preview: half a page at nearly two dots a px

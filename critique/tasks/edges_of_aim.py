@@ -33,8 +33,11 @@ class EdgeToPaint:
     text: str
 
 
-def edges_to_paint(places: Places, focus: tuple[float, float]) -> tuple[EdgeToPaint, ...]:
-    """Crisp edges where the eye is to go, lost ones between neighbours of one value; ``focus`` is x, y, 0–1."""
+def edges_to_paint(places: Places, focus: tuple[float, float], *, sure: bool = False) -> tuple[EdgeToPaint, ...]:
+    """Crisp edges where the eye is to go, lost ones between neighbours of one value; ``focus`` is x, y, 0–1.
+
+    That the eye goes there is said only where it is ``sure``.
+    """
     found = [edge for edge in _all_edges(places, focus) if edge is not None]
     near = sorted(
         (one for one in found if one.at_least >= CRISP and _away(one, focus, places) <= NEAR_FOCUS),
@@ -45,7 +48,7 @@ def edges_to_paint(places: Places, focus: tuple[float, float]) -> tuple[EdgeToPa
         key=lambda one: one.values_apart,
     )
     return tuple(
-        [_told(one, "find", first=one is near[0]) for one in near[:FOUND]]
+        [_told(one, "find", first=one is near[0], sure=sure) for one in near[:FOUND]]
         + [_told(one, "lose", first=one is far[0]) for one in far[:LOST]]
     )
 
@@ -111,12 +114,12 @@ def _away(edge: _Edge, focus: tuple[float, float], places: Places) -> float:
     return float(np.hypot(across, down)) / float(max(height, width))
 
 
-def _told(edge: _Edge, kind: Kind, *, first: bool) -> EdgeToPaint:
+def _told(edge: _Edge, kind: Kind, *, first: bool, sure: bool = False) -> EdgeToPaint:
     """The edge; how it is painted is said of the ``first`` of several only."""
     where = spot(*edge.at)
     between = f"between {edge.first} and {edge.second}, {where}"
     if kind == "find":
-        how = ", where the eye goes. Lay it crisp, last, in one stroke" if first else ""
+        how = f"{', where the eye goes' if sure else ''}. Lay it crisp, last, in one stroke" if first else ""
         text = f"{between}: {edge.values_apart:.1f} values apart just there{how}"
     elif edge.hues_apart >= HUE_APART:
         text = f"{between}: one value, so warm against cool alone draws it. Drag the one wet into the other"

@@ -13,7 +13,7 @@ from critique.measures.main_colours import main_colours
 from critique.measures.measure import measure_picture
 from critique.paints.box import PaintBox
 from critique.paints.kubelka_munk import mixture_reflectance
-from critique.paints.recipes import Recipe, difference_in_words, recipes, toward_word
+from critique.paints.recipes import Recipe, difference_in_words, recipes
 from critique.perception.cielab import as_three, lab_to_srgb8, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN
@@ -24,8 +24,7 @@ from critique.picture.picture import Picture
 from critique.plain import json_line, plain
 from critique.records import heading
 from critique.tasks.gallery_names import named_families
-from critique.words.figures import number, percent
-from critique.words.lists import listed
+from critique.tasks.gallery_words import text_under, verdict_of_lamps
 
 Array = NDArray[np.float64]
 Verdict = Literal["die", "fade", "glare", "gain", "hold", "none"]
@@ -36,26 +35,9 @@ UNLIKE = 20.0  # ΔE*ab from every mixture at which a level spectrum has as much
 GREEN_MATTERS = 0.02  # of the picture: less green than that neither dies nor glares
 DIES, GLARES = 0.75, 1.25  # of its chroma: at C* 40 that is ΔE00 4, seen by anyone who walks in; our choice
 ANYONE = 3.0  # ΔE00 that a change of chroma must make beside it: a quarter of next to none is none; our choice
-TURNS = 5.0  # degrees of hue: at C* 40 that is ΔE00 2
-SEEN = 2.0  # ΔE00: from there on a shift is worth a word
 LOST = 0.1  # of the greens' chroma: beyond it they are said to lose or gain; what painters call "a bit", our choice
 OVER_ALL = (
     1.5  # ΔE00 that this must make: less than SEEN, for it moves all the greens at once; half the spectra hold it
-)
-NEXT_TO_NONE = 0.05  # of the greens' chroma: with less they are said to keep their strength
-LITTLE_GREEN = 0.1  # of the picture: where less is green, that it keeps its strength is no news
-TOLD = 3  # families at most that a lamp's text names
-IN_VERDICT = 2  # families at most that the verdict names
-BARELY = 0.5  # ΔE00 on average below which how far a picture moves isn't worth a figure; our choice
-JUST_SEEN = 2.5  # ΔE00 on average that a picture may move and keep its look: as just seen side by side; our choice
-PLAINLY = 4.0  # ΔE00 of one large colour: seen without anything beside it; our choice
-A_PATCH = 0.05  # of the picture: a family smaller than that isn't what the picture turns on
-
-WORDS: tuple[tuple[Verdict, str], ...] = (
-    ("die", "die"),
-    ("glare", "glare"),
-    ("fade", "grow quieter"),
-    ("gain", "grow stronger"),
 )
 
 RECOVERED = (
@@ -163,7 +145,7 @@ def gallery_of(picture: Picture, box: PaintBox | None = None, mixtures: Sequence
     green = np.asarray(YELLOW_GREEN.contains(daylight)) & foliage_in(measures, daylight.shape)
     lamps = tuple(_under(lamp, picture, nodes, used, spectra, families, named, of_families, green) for lamp in LAMPS)
     method = MIXED if known is not None else RECOVERED
-    return Gallery(picture, lamps, _verdict(lamps), method, ADAPTATION, len(mixtures))
+    return Gallery(picture, lamps, verdict_of_lamps(lamps), method, ADAPTATION, len(mixtures))
 
 
 def between(offsets: Array, codes: Codes) -> Float:
@@ -229,7 +211,7 @@ def _under(
     shift = float(delta_e_2000(moved, picture.lab).mean())
     shifts = sorted(_shifts(families, named, of_families, lamp), key=lambda one: -one.difference)
     greens = _greens(np.asarray(picture.lab), moved, green)
-    return UnderLamp(lamp, shift, tuple(shifts), greens, _text(lamp, shift, shifts, greens), offsets)
+    return UnderLamp(lamp, shift, tuple(shifts), greens, text_under(lamp, shift, shifts, greens), offsets)
 
 
 def _shifts(families: Sequence[Family], named: Sequence[tuple[str, str]], spectra: Array, lamp: Lamp) -> list[Shift]:
@@ -273,127 +255,3 @@ def _strength(light: float, first: float, second: float, hue: float) -> Verdict:
     if ratio < 1:
         return "die" if ratio <= DIES and apart >= ANYONE else "fade"
     return "glare" if ratio >= GLARES and apart >= ANYONE else "gain"
-
-
-def _text(lamp: Lamp, shift: float, shifts: Sequence[Shift], greens: GreensUnder) -> str:
-    seen = [one for one in shifts if one.difference >= SEEN][:TOLD]
-    parts = [f"Colours move by {number(shift)} steps on average."] if seen or shift >= BARELY else []
-    if seen:
-        parts.append("Most: " + "; ".join(f"{_called(one)} ({percent(one.share)}), {one.text}" for one in seen) + ".")
-    else:
-        parts.append("None of its colours moves as far as an eye would notice on the way from daylight.")
-    named = any(_is_green(one) for one in seen)
-    if greens.verdict != "none":
-        change = abs(changed_by(greens))
-        parts.append(
-            {
-                "die": f"The greens die: they lose {percent(change)} of their chroma.",
-                "fade": f"The greens grow quieter: they lose {percent(change)} of their chroma.",
-                "glare": f"The greens glare: they gain {percent(change)} of chroma.",
-                "gain": f"The greens grow stronger: they gain {percent(change)} of chroma.",
-                "hold": _held(greens, named),
-                "none": "",
-            }[greens.verdict]
-        )
-    # A green that was named above has told already where it goes.
-    if greens.verdict != "none" and not named and abs(greens.turned) >= TURNS:
-        parts.append(f"They turn {_turn(greens)}.")
-    return " ".join(parts)
-
-
-def _is_green(shift: Shift) -> bool:
-    return bool(YELLOW_GREEN.contains(np.asarray(shift.lab)))
-
-
-def _called(shift: Shift) -> str:
-    return f"{shift.name} {shift.place}".rstrip()
-
-
-def _called_together(shifts: Sequence[Shift]) -> str:
-    """Such as "blue and pale blue of the sky"."""
-    places = {one.place for one in shifts}
-    if len(places) > 1:
-        return listed([_called(one) for one in shifts])
-    return f"{listed([one.name for one in shifts])} {places.pop()}".rstrip()
-
-
-def changed_by(greens: GreensUnder) -> float:
-    """By what share their chroma grows; below 0 where it falls."""
-    return greens.chroma_under / max(greens.chroma, 1e-6) - 1
-
-
-def _held(greens: GreensUnder, named: bool) -> str:
-    """That greens as a whole hold; with by how much they change, where one of them was named as moving."""
-    change = changed_by(greens)
-    if not named and abs(change) < NEXT_TO_NONE:
-        return "As a whole the greens keep their strength."
-    return f"All greens taken together {'gain' if change > 0 else 'lose'} {percent(abs(change))} of chroma."
-
-
-def _verdict(lamps: Sequence[UnderLamp]) -> tuple[str, ...]:
-    worst = max(lamps, key=lambda one: one.mean_shift)
-    told = _keeps(lamps)
-    most = [one for one in worst.shifts if one.difference >= SEEN and one.share >= A_PATCH][:IN_VERDICT]
-    above_all = f", above all the {_called_together(most)}" if most else ""
-    if most or worst.mean_shift >= BARELY:
-        told.append(
-            f"It changes most under {_named(worst.lamp)}{above_all}: by {number(worst.mean_shift)} steps of colour on "
-            "average, of which one or two are just seen."
-        )
-    told += _of_greens(lamps)
-    return tuple(told)
-
-
-def _keeps(lamps: Sequence[UnderLamp]) -> list[str]:
-    """Under which lamps the picture looks as it does by day: what is asked before it is hung."""
-    kept = [one for one in lamps if _keeps_its_look(one)]
-    if len(kept) == len(lamps):
-        return ["It keeps its look under every one of these lamps."]
-    if not kept:
-        return ["Under none of these lamps does it quite keep its look."]
-    return [f"It keeps its look under {listed([_named(one.lamp) for one in kept])}."]
-
-
-def _keeps_its_look(under: UnderLamp) -> bool:
-    """Whether neither the whole nor any large colour moves by more than is just seen, and the greens hold."""
-    moved = max((one.difference for one in under.shifts if one.share >= A_PATCH), default=0.0)
-    return under.mean_shift <= JUST_SEEN and moved <= PLAINLY and under.greens.verdict in ("hold", "none")
-
-
-def _of_greens(lamps: Sequence[UnderLamp]) -> list[str]:
-    """What the verdict says of the greens: which lamp takes from them and how much, or that none does."""
-    told = []
-    for verdict, word in WORDS:
-        where = [one for one in lamps if one.greens.verdict == verdict]
-        if where:
-            how = listed([percent(abs(changed_by(one.greens))) for one in where])
-            far = max(where, key=lambda one: abs(changed_by(one.greens)))
-            of = [one for one in far.shifts if _is_green(one) and one.difference >= SEEN]
-            of = sorted(of, key=lambda one: -one.difference * one.share)[:1]
-            most = "".join(f", most of all the {_called(one)} ({percent(one.share)} of the picture)" for one in of)
-            under = listed([_named(one.lamp) for one in where])
-            told.append(f"Its greens {word} under {under}, by {how} of their chroma{most}.")
-    first = lamps[0].greens
-    if all(one.greens.verdict == "hold" for one in lamps) and first.area_share >= LITTLE_GREEN:
-        far = max(lamps, key=lambda one: abs(changed_by(one.greens)))
-        change = changed_by(far.greens)
-        told.append(
-            "Its greens keep their strength under every one of these lamps."
-            if abs(change) < NEXT_TO_NONE
-            else f"Its greens hold: at most they {'gain' if change > 0 else 'lose'} {percent(abs(change))} of their "
-            f"strength, under {_named(far.lamp)}."
-        )
-    coldest = max(lamps, key=lambda one: abs(one.greens.turned))
-    if abs(coldest.greens.turned) >= TURNS and first.area_share >= LITTLE_GREEN:
-        greens = coldest.greens
-        told.append(f"They turn toward {toward_word(greens.hue, greens.turned)}, most under {_named(coldest.lamp)}.")
-    return told
-
-
-def _turn(greens: GreensUnder) -> str:
-    return f"{abs(greens.turned):.0f}° toward {toward_word(greens.hue, greens.turned)}"
-
-
-def _named(lamp: Lamp) -> str:
-    title = f"an {lamp.title}" if lamp.name == "FL4" else lamp.title  # a tube is one thing, daylight and halogen aren't
-    return title if lamp.name == "D75" else f"{title} ({lamp.kelvin} K)"

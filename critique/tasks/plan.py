@@ -11,6 +11,7 @@ from critique.advice.judging import Case
 from critique.advice.norms import Norms, read_norms
 from critique.advice.suggestions import offers
 from critique.advice.trial import trial_of
+from critique.measures.eye_judging import settles_to_say
 from critique.measures.families import Family
 from critique.measures.land_greens import land_green_share
 from critique.measures.measure import Measures, measure_picture
@@ -143,7 +144,8 @@ def plan_repaint(
     )
     step("Putting the work in order")
     focus = after.eyepath.focus
-    edges = edges_to_paint(passages.places, (focus.x, focus.y))
+    sure = settles_to_say(after.eyepath) is not None
+    edges = edges_to_paint(passages.places, (focus.x, focus.y), sure=sure)
     stages = order_of_work(
         passages.passages,
         passages.accents,

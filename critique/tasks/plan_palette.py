@@ -180,7 +180,7 @@ def _reason(box: PaintBox, owned: PaintBox, mean: float, tried: int) -> str:
             if owned is not default_box()
             else (f"of all {tried:,} ways to choose {counted(len(names))} of the {owned.name} set")
         )
-        first = f"{first}, these come nearest to the aim"
+        first = f"{first}, these are likely to come nearest to the aim"
     else:
         first = f"these are all that the box holds, and the plan keeps to them: {listed(names)}"
     told, seen = [], set()

@@ -21,6 +21,7 @@ def share_words(share: float) -> str:
     """A share 0–1 in rough words, such as "a third"."""
     steps = (
         (0.015, "hardly any"),
+        (0.032, "a fiftieth"),
         (0.07, "a twentieth"),
         (0.122, "a tenth"),
         (0.165, "a seventh"),

@@ -90,6 +90,10 @@ def test_numbers_are_said_as_people_say_them():
     assert percent(0) == "0 %"
     assert percent(0.336) == "34 %"
     assert share_words(0.5) == "half"
+    # A fortieth of a picture was told as a twentieth.
+    for share, least, most in ((0.016, 1 / 80, 1 / 32), (0.025, 1 / 80, 1 / 32), (0.04, 1 / 30, 1 / 14)):
+        part = {"a fiftieth": 1 / 50, "a twentieth": 1 / 20}[share_words(share)]
+        assert least <= part <= most and 0.5 <= part / share <= 2
     assert listed(["a", "b", "c"]) == "a, b and c"
     assert sentence("it holds") == "It holds."
 

@@ -11,17 +11,17 @@ from measured import measured, said, with_others
 
 from critique.advice.standing_still import figure_stands_still
 from critique.measures.division import measure_division
-from critique.measures.eye_judging import keeps_it_in
-from critique.measures.eyepath import LeadingLine
+from critique.measures.eye_judging import keeps_it_in, settles_to_say
+from critique.measures.eyepath import FocalPlace, LeadingLine
 from critique.measures.figures import figure_named
 from critique.measures.frame_strip import framed_sides
 from critique.measures.land_greens import far_beyond_leaf, land_green_share
 from critique.measures.pulls import Pull, border_pulls, frame_values, plain_contrast
-from critique.perception.cielab import lab_to_linear
+from critique.perception.cielab import lab_to_linear, lch_to_lab
 from critique.perception.srgb import linear_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.report.plates.eyepath import eyepath_plate, named_pulls
-from critique.report.plates.greens import gathered
+from critique.report.plates.greens import gathered, greens_plate
 
 HEIGHT, WIDTH = 240, 360
 
@@ -107,6 +107,26 @@ def test_only_the_pull_that_is_named_has_an_arrowhead():
         held = replace(eye, pulls=(pull,), strongest_pull=pull, border_salience=1.0)
         assert len(named_pulls(held)) == drawn
         assert ("arrowhead" in eyepath_plate(picture, held).caption) == bool(drawn)
+
+
+def test_the_ring_is_called_a_guess_where_no_place_is_told_to_hold_the_eye():
+    picture = picture_of(bands((0.45, (78, 0, -5)), (1.0, (42, -6, 18))))
+    eye = measured(picture).eyepath
+    place = FocalPlace(0.6, 0.4, 0.95)
+    sure = replace(eye, focus=place, places=(place,), rivalry=0.0, dominance=1.5, competing=False)
+    unsure = replace(sure, focus=replace(place, strength=0.3), places=(), dominance=0.5)
+    for held, told in ((sure, True), (unsure, False)):
+        assert (settles_to_say(held) is not None) is told
+        assert ("a guess" in eyepath_plate(picture, held).caption) is not told
+
+
+def test_the_hatch_of_greens_covers_what_the_finding_counts_and_no_olive():
+    """Of an olive, however rich, no painter says that it is louder than a leaf: its finding didn't, its plate did."""
+    olive, leaf = lch_to_lab((60.0, 62.0, 104.0)), lch_to_lab((60.0, 62.0, 130.0))
+    for colour, hatched in ((olive, False), (leaf, True)):
+        picture = picture_of(bands((0.55, (82, 0, -6)), (1.0, tuple(colour))))
+        assert far_beyond_leaf(picture.lab).mean() > 0.3
+        assert ("Hatched" in greens_plate(picture, measured(picture)).caption) is hatched
 
 
 def test_no_line_is_drawn_to_lead_out_where_nothing_is_said_to_draw_the_eye_out():

@@ -35,6 +35,23 @@ def test_the_same_shape_inside_is_not_cut_off() -> None:
     assert cut_off(with_patch(180)) is None
 
 
+def test_a_solid_post_is_cut_off_though_the_ground_it_stands_on_is_nearly_as_dark() -> None:
+    lab = np.where(np.arange(HEIGHT)[:, None, None] < 150, SKY, (16.0, 2.0, 5.0)) * np.ones((HEIGHT, WIDTH, 1))
+    lab = lab.astype(np.float32)
+    assert cut_off(lab) is None
+    lab[40:, :18] = (3.0, 0.0, 1.0)
+    post = cut_off(lab)
+    assert post is not None and post.strength >= 1 and post.sides == ("left", "bottom")
+
+
+def test_a_band_of_ground_that_something_stops_at_one_side_is_not_cut_off() -> None:
+    lab = scene(0.5)
+    lab[150:] = (16.0, 2.0, 5.0)
+    lab[80:, :18] = (3.0, 0.0, 1.0)
+    found = cut_off(lab)
+    assert found is None or found.strength < 1
+
+
 def with_gap(x: int) -> np.ndarray:
     """The same shape with leaves across it, as a gap in a wood has them."""
     lab = with_patch(x)

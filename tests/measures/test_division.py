@@ -304,6 +304,17 @@ def test_the_level_foot_of_a_bank_of_cloud_halves_nothing() -> None:
     assert measure_division(picture(dark)).cut == pytest.approx(0.5, abs=0.01)
 
 
+def test_a_field_s_edge_below_a_horizon_as_plain_halves_nothing() -> None:
+    """People draw the line where sky and land part; the far edge of a field nearer to the middle is another."""
+    parts = measure_parts(picture(parted(0.38)))
+    field = LevelLine(y=0.455, tilt=0.3, agreement=0.98, length=0.93, x1=0.0, x2=1.0)
+    horizon = replace(field, y=0.38, agreement=0.985, length=0.97)
+    assert cutting_edge((horizon, field), parts, 0.38) is None
+    assert cutting_edge((field,), parts, 0.38) is field
+    assert cutting_edge((replace(horizon, length=0.7), field), parts, 0.38) is field
+    assert cutting_edge((horizon, field), parts, 0.45) is field
+
+
 def test_two_edges_as_plain_as_each_other_cut_nothing() -> None:
     """Crowns against the sky and the shore below them: nobody sees one of them alone."""
     parts = measure_parts(picture(parted(0.5)))

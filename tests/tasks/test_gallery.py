@@ -19,7 +19,8 @@ from critique.perception.lamps import lab_under
 from critique.perception.recovery import recovered
 from critique.picture.picture import picture_from_srgb
 from critique.picture.read import read_picture
-from critique.tasks.gallery import GreensUnder, _held, _of_greens, _strength, between, gallery_of
+from critique.tasks.gallery import GreensUnder, _strength, between, gallery_of
+from critique.tasks.gallery_words import held_in_words, of_greens
 from critique.tasks.passage_names import sky_word
 from critique.tasks.plan_mixtures import mixtures_of_plan
 
@@ -78,9 +79,9 @@ def test_one_colour_is_said_to_turn_once_and_one_way(meadow):
 
 def test_greens_are_not_said_to_keep_their_strength_beside_one_that_is_named(meadow):
     greens = GreensUnder(0.5, 40.0, 37.2, 120.0, 6.0, "hold")
-    assert _held(greens, True) == "All greens taken together lose 7.0 % of chroma."
-    assert "keep their strength" not in _held(greens, False)
-    assert "keep their strength" in _held(GreensUnder(0.5, 40.0, 38.8, 120.0, 6.0, "hold"), False)
+    assert held_in_words(greens, True) == "All greens taken together lose 7.0 % of chroma."
+    assert "keep their strength" not in held_in_words(greens, False)
+    assert "keep their strength" in held_in_words(GreensUnder(0.5, 40.0, 38.8, 120.0, 6.0, "hold"), False)
     for one in meadow.lamps:
         assert "toward green" not in one.text and "too little to be seen" not in one.text
 
@@ -91,14 +92,14 @@ def test_a_loss_of_a_seventh_is_told_with_its_lamp_and_its_green(meadow):
     halogen = next(number for number, one in enumerate(meadow.lamps) if one.lamp.name == "A")
     lamps = [replace(one, greens=GreensUnder(0.66, 22.4, 22.2, 115.0, 0.0, "hold")) for one in meadow.lamps]
     lamps[halogen] = replace(lamps[halogen], greens=GreensUnder(0.66, 22.4, 19.0, 115.0, 0.0, "fade"))
-    first, *rest = _of_greens(lamps)
+    first, *rest = of_greens(lamps)
     assert first.startswith("Its greens grow quieter under halogen (2856 K), by 15 % of their chroma")
     named = [one for one in lamps[halogen].shifts if one.name in first]
     assert named and all(YELLOW_GREEN.contains(np.asarray(one.lab)) for one in named)
     assert not any("keep their strength" in line for line in rest)
 
 
-def test_a_picture_of_sky_and_sea_is_told_what_its_blues_do_and_nothing_of_greens(sea):
+def test_a_picture_of_sky_and_sea_is_told_what_its_blues_do_and_nothingof_greens(sea):
     verdict = " ".join(sea.verdict)
     worst = max(sea.lamps, key=lambda one: one.mean_shift)
     first = max((one for one in worst.shifts if one.share >= 0.05), key=lambda one: one.difference)
@@ -190,3 +191,14 @@ def test_a_picture_that_no_lamp_moves_is_not_said_to_change_most_under_one():
     assert done.verdict == ("It keeps its look under every one of these lamps.",)
     still = "None of its colours moves as far as an eye would notice on the way from daylight."
     assert {one.text for one in done.lamps} == {still}
+
+
+def test_a_lamp_that_moves_colours_by_more_than_a_step_does_not_keep_the_look():
+    """A step of colour is just seen side by side: a picture that moves two keeps no look, and is said to move them."""
+    codes = np.empty((60, 80, 3), np.uint8)
+    codes[:25], codes[25:45], codes[45:] = (170, 200, 230), (110, 130, 60), (215, 120, 40)
+    done = gallery_of(picture_from_srgb(codes, "field.png"))
+    told = {one.lamp.name: one for one in done.lamps}
+    keeps = [line for line in done.verdict if line.startswith("It keeps its look")]
+    assert told["D75"].mean_shift <= 1 < told["LED-B1"].mean_shift
+    assert keeps == ["It keeps its look under north light."]

@@ -276,6 +276,8 @@ def test_edges_are_found_where_values_part_and_lost_where_they_don_t():
     lab[..., 0] = np.choose(labels, (80, 30, 78))
     edges = edges_to_paint(Places(labels, lab), (0.5, 0.3))
     assert [(edge.kind, edge.first, edge.second) for edge in edges][:1] == [("find", 1, 2)]
+    assert "where the eye goes" not in edges[0].text, "where it goes is told where that is sure"
+    assert "where the eye goes" in edges_to_paint(Places(labels, lab), (0.5, 0.3), sure=True)[0].text
     assert ("lose", 1, 3) in [(edge.kind, edge.first, edge.second) for edge in edges]
     assert border_lengths(labels, 3)[0, 1] == 70
 

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import ArrayLike
 
-from critique.measures.eye_judging import keeps_it_in, pull_fault
+from critique.measures.eye_judging import keeps_it_in, pull_fault, settles_to_say
 from critique.measures.eyepath import GATHERED, EyePath, LeadingLine, Pull
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
@@ -99,7 +99,9 @@ def _draw_pull(image: "Image.Image", pull: Pull) -> None:
 
 
 def _caption(eyepath: EyePath) -> str:
-    parts = ["What catches the eye stays clear. The ring is the focal place"]
+    sure = settles_to_say(eyepath) is not None or eyepath.competing
+    ring = "The ring is the focal place" if sure else "The ring is a guess at where it settles first"
+    parts = [f"What holds the eye less is veiled. {ring}"]
     if eyepath.competing:
         parts.append("; the broken ring is a second one that competes with it")
     if named_pulls(eyepath):

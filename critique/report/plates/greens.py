@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.green_findings import RAW_WATCH
+from critique.advice.green_findings import RAW_WATCH, beyond_any_leaf
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_greens, raw_land_greens
-from critique.measures.parts import Parts
+from critique.measures.measure import Measures
 from critique.perception.hue import YELLOW_GREEN
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture, lab_at
@@ -27,20 +27,21 @@ NEIGHBOURHOOD = 6  # px of the plate to each side
 OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
 
 
-def greens_plate(picture: Picture, parts: Parts | None = None) -> Plate:
+def greens_plate(picture: Picture, measures: Measures | None = None) -> Plate:
     """The picture in greys with its yellow-greens in colour; what the finding calls too strong is hatched.
 
-    The hatch covers as much as the finding counts. Where the ``parts`` are known a sky that is sure stays grey, and a
-    field of raw green that is bluer than leaves is shown with the others.
+    The hatch covers as much as the finding counts. Where it is measured a sky that is sure stays grey, and a field of
+    raw green that is bluer than leaves is shown with the others.
     """
     from PIL import Image
 
     lab, shown = picture.lab, in_colour(picture)
+    parts = measures.parts if measures is not None else None
     size = shown.shape[1], shown.shape[0]
     greys = greys_of(shown)
     inside = land_greens(lab, parts) if parts is not None else YELLOW_GREEN.contains(lab)
     view = lab_at(picture, MAP_LONG_EDGE)
-    beyond = far_beyond_leaf(view)
+    beyond = beyond_any_leaf(view, measures) if measures is not None else far_beyond_leaf(view)
     bluer = False
     if parts is not None:
         raw = raw_land_greens(view, parts)

@@ -47,7 +47,7 @@ def draw_plates(review: Review) -> ReviewPlates:
     """Draw every plate of a review."""
     picture, measures = review.picture, review.measures
     return ReviewPlates(
-        greens=greens_plate(picture, measures.parts),
+        greens=greens_plate(picture, measures),
         plans=plan_plates(picture, measures.values, LEVELS),
         histogram=histogram_plate(picture, measures.values),
         division=division_plate(picture, measures.division),
