@@ -51,7 +51,7 @@ def answers(
         _quieter(colours, places, mapped=maps is not None),
         _richer(colours, places, too_loud, came_in=_came_in(maps)),
         _values(colours, was, now),
-        _division(changes, *drawn),
+        _division(changes, *drawn, mapped=maps is not None),
         eye_answer(changes, maps, before.eyepath, after.eyepath),
         _lean(colours, was, now),
     )
@@ -266,11 +266,17 @@ def _key_moved(before: Measures, after: Measures) -> str:
     return "; ".join(moved)
 
 
-def _division(changes: Changes, was: Division, now: Division) -> Answer:
+def _division(changes: Changes, was: Division, now: Division, *, mapped: bool) -> Answer:
     halves = _halves(now)
     if not changes.any_of("division.height", "division.strength", "division.near_middle"):
         if not now.present:
             text = "No change: no line divides either of them."
+        elif line_moved(was, now) and mapped:
+            text = (
+                "Nothing of the drawing moved. The line that parts it most plainly is another now, "
+                f"{percent(now.height)} of the way down where it was {percent(was.height)}, and {halves}."
+            )
+            return answered("halved", "another_line", "none", "another line is plainest", text)
         elif line_moved(was, now):
             text = (
                 f"The line that divides it lies {percent(was.height)} of the way down, then {percent(now.height)}"

@@ -21,6 +21,7 @@ SAME_PLACE = 0.6  # of the smaller of two places that lies in the other: then th
 LIKE_SIZE = 0.4  # of the larger that the smaller must have for that
 ALIKE_IN_SIZE, ALIKE_IN_COLOUR = 1.8, 14.0  # times the area, and of L*a*b*: one thing that was moved
 A_LITTLE, MUCH = 9.0, 20.0  # C*: a photograph moves 6; from the second a colour changes its name twice over
+MOST_OF_A_SKY = 0.25  # of the picture: a place as large, from side to side, is the sky as a whole
 ORDER = ("value", "hue", "chroma")  # in which changes of one place are told
 
 Group = tuple[ChangedPlace, ...]
@@ -63,8 +64,11 @@ def most_changed(maps: ChangeMaps, least: float) -> Group | None:
 def group_in_words(group: Group) -> str:
     """One place with all that changed there: "Along the bottom (34 % of the picture): from green to olive, quieter."."""
     largest = group[0]
-    where = place_of(largest.mask).words
+    place = place_of(largest.mask)
+    where = place.words
     part = f"in the {largest.part}, " if largest.part and where != EVERYWHERE else ""
+    if part and place.column == "wide" and largest.share >= MOST_OF_A_SKY:
+        part, where = "", f"in the {largest.part}"  # a sky lies above; how far down it reaches is seen
     words = [_word(lab, largest.part) for lab in (largest.was, largest.now)]
     renamed = words[0] != words[1]
     told = [f"from {words[0]} to {words[1]}"] if renamed else []

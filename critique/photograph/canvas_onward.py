@@ -20,6 +20,7 @@ SEEN = 0.9  # share of a place that must lie in the photograph
 # Of that: of 75 drawn photographs the 68 with their corners right have at most 0.36, the 7 that were a part of their
 # canvas at least 0.48.
 GOES_ON = 0.42
+RIGHT, LEFT = 1, 3  # of the sides: those that the lower one meets
 LEAST = 2  # places of a side that must: with fewer nothing is known of it
 
 
@@ -28,7 +29,7 @@ def onward_beyond(pixels: Pixels, corners: Array) -> Array:
 
     Beyond the upper, right, lower and left side: the strength of the edge along the weaker of the two sides that meet
     it, just beyond their corners, times by how much it is stronger than what else runs beside it. 0 where neither
-    shows there.
+    shows there, nor where the lower side alone does: an easel's ledge goes on from it.
     """
     along = (np.roll(corners, -1, axis=1) - corners).reshape(-1, 2)
     length = np.hypot(*along.T)
@@ -47,5 +48,8 @@ def onward_beyond(pixels: Pixels, corners: Array) -> Array:
     others = np.concatenate([mean[..., : AROUND - BESIDE + 1], mean[..., AROUND + BESIDE :]], axis=-1).mean(axis=-1)
     at = np.where(known >= LEAST, own * np.maximum(own - OF_BESIDE * others, 0), np.inf)
     # Beyond a side go on the one before it, at its last corner, and the one after it, at its first.
-    weaker = np.minimum(np.roll(at[..., 1], 1, axis=1), np.roll(at[..., 0], -1, axis=1))
+    before, after = np.roll(at[..., 1], 1, axis=1), np.roll(at[..., 0], -1, axis=1)
+    weaker = np.minimum(before, after)
+    weaker[:, RIGHT] = np.where(np.isfinite(before[:, RIGHT]), weaker[:, RIGHT], 0)
+    weaker[:, LEFT] = np.where(np.isfinite(after[:, LEFT]), weaker[:, LEFT], 0)
     return np.where(np.isfinite(weaker), weaker, 0.0)

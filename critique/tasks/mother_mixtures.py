@@ -165,7 +165,9 @@ def _additions(paints: int) -> tuple[Float64, Float64]:
     amounts = np.concatenate(rows)
     amounts = np.tile(amounts, (len(OF_MOTHER), 1))
     of_mother = np.repeat(np.array(OF_MOTHER), len(amounts) // len(OF_MOTHER))
+    # White lets a mixture down; more of other colours than there is of it is another mixture.
     enough = of_mother / (of_mother + amounts.sum(axis=1)) >= LEAST_MOTHER
+    enough &= of_mother >= amounts[:, :-1].sum(axis=1)
     # A cloud is white with a little of the sky in it: of that no painter mixes a strong heap to let it down twice.
     paler = np.zeros((len(WHITES), paints))
     paler[:, -1] = WHITES

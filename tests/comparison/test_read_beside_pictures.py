@@ -15,10 +15,10 @@ from critique.measures.eye_judging import settles_to_say
 from critique.measures.measure import measure_picture
 from critique.paints.box import box_of
 from critique.pair.answer import Answer
-from critique.pair.answers import _values
-from critique.pair.change_maps import change_maps
+from critique.pair.answers import _division, _values
+from critique.pair.change_maps import change_maps, with_parts
 from critique.pair.changed_things import changed_things
-from critique.pair.changed_words import things_in_words
+from critique.pair.changed_words import changes_in_words, things_in_words
 from critique.pair.compare import Comparison, compare_pictures
 from critique.pair.comparison import Changes, compare_figures
 from critique.pair.crop_words import crop_in_words
@@ -247,7 +247,32 @@ def test_a_red_sail_set_into_a_grey_lake_makes_it_richer() -> None:
     """It had no red; what came in is one colour more, and not the old ones made stronger."""
     grey, sail = scene(), scene()
     for lab in (grey, sail):
-        lab[..., 1:] *= 0.35
+        lab[..., 1:] *= 0.15
     sail[260:330, 150:185] = (50, 52, 38)
     richer = answers(compared(picture(grey), picture(sail)))["richer"]
     assert richer.outcome == "richer"
+
+
+def test_where_one_picture_lies_on_the_other_no_line_moved_and_another_is_the_plainest() -> None:
+    measured = measure_picture(demo(MEADOW))
+    still = compare_figures((measured, measured))
+    was = replace(measured.division, present=True, height=0.74, halved=False, nearly_halved=False, cut=None)
+    now = replace(was, height=0.68)
+    on_it, beside_it = (_division(still, was, now, mapped=mapped) for mapped in (True, False))
+    assert on_it.outcome == beside_it.outcome == "another_line"
+    assert on_it.text.startswith("Nothing of the drawing moved.")
+    assert "another photograph could take one line" in beside_it.text
+
+
+def test_a_sky_painted_anew_from_side_to_side_is_told_as_the_sky() -> None:
+    """It lay "over the upper two thirds" of pictures of which it is the upper half."""
+    before, after = scene(), scene()
+    sky = np.zeros(before.shape[:2], bool)
+    sky[: round(0.46 * HEIGHT)] = True
+    after[sky, 0] -= 20
+    maps = with_parts(change_maps(Overlay(before, after, np.ones(sky.shape, bool))), sky)
+    assert changes_in_words(maps)[0].startswith("In the sky (4")
+    strip = scene()
+    strip[: round(0.15 * HEIGHT), :, 0] -= 20
+    maps = with_parts(change_maps(Overlay(before, strip, np.ones(sky.shape, bool))), sky)
+    assert changes_in_words(maps)[0].startswith("In the sky, along the top (1")

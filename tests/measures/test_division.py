@@ -252,6 +252,16 @@ def test_a_level_edge_along_most_of_the_middle_halves_though_the_line_wanders_fr
     assert halving_fault(replace(broken, height=0.57)) is None
 
 
+def test_a_faint_line_ruled_straight_through_the_middle_is_watched_and_a_wandering_one_is_not() -> None:
+    """As a pale sea lies under a pale sky."""
+    level = measure_division(picture(parted(0.5)))
+    faint = replace(level, halved=False, cut=None, strength=0.46, straightness=0.95, slope=0.0, edge_near_middle=0.74)
+    assert faint.nearly_halved and halving_fault(faint) == "watch"
+    assert halving_fault(replace(faint, straightness=0.7)) is None
+    assert halving_fault(replace(faint, height=0.54)) is None
+    assert halving_fault(replace(faint, strength=0.38)) is None
+
+
 def test_a_field_s_edge_well_below_the_sky_is_watched_unless_it_is_the_plainest() -> None:
     parts = measure_parts(picture(parted(0.3)))
     edge = LevelLine(y=0.5, tilt=0.0, agreement=0.78, length=0.8, x1=0.0, x2=1.0)

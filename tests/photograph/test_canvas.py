@@ -103,6 +103,16 @@ def test_a_painting_goes_on_beyond_a_line_across_it_and_not_beyond_its_sides(pai
     assert of_lower.tolist() == [True, False, False, False] and of_upper.tolist() == [False, False, True, False]
 
 
+def test_an_easels_ledge_is_no_painting_that_goes_on(painting):
+    photograph = hung(painting, WALLS["white"])
+    (right, low), (left, lowest) = SEEN[2:]
+    x, y = np.meshgrid(np.arange(800) + 0.5, np.arange(600) + 0.5)
+    below = y - lowest - (x - left) * (low - lowest) / (right - left)
+    photograph[(below > 0) & (below < 14) & (x > left - 80) & (x < right + 80)] = 60
+    cut = 122  # px: the upper left corner lies just outside, and what is beyond it isn't seen
+    assert onward_beyond(np.ascontiguousarray(photograph[cut:]), (SEEN - [0, cut])[None])[0].max() < GOES_ON
+
+
 @pytest.mark.parametrize(("width", "colour"), [(0.05, 0.02), (0.14, (0.4, 0.28, 0.1))])
 def test_the_inner_edge_of_a_frame_is_found(painting, width, colour):
     canvas = find_canvas(hung(painting, WALLS["white"], (width, colour)))
