@@ -13,7 +13,14 @@ from critique.advice.colour_words import (
     sky_in,
     word_of_lab,
 )
-from critique.advice.fault_limits import at_the_rim, is_the_thing, judge_dead_colour, judge_loudest, one_drab
+from critique.advice.fault_limits import (
+    at_the_rim,
+    is_raw_spot,
+    is_the_thing,
+    judge_dead_colour,
+    judge_loudest,
+    one_drab,
+)
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -123,6 +130,11 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         text = (
             f"the loudest colour, the {name} {where}, lies at the edge of the picture and leads the eye out. Grey it until it is "
             "seen last, or take it out"
+        )
+    elif level == "rework" and is_raw_spot(loudest):
+        text = (
+            f"one small thing shouts: the {name} {where}, far beyond anything else here. Break it down toward its neighbours, "
+            "and give it a lighter and a darker side; even where the eye should be, half of that leads"
         )
     elif level == "rework":
         text = (

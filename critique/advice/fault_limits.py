@@ -10,7 +10,7 @@ from critique.measures.closed_darks import ClosedDarks
 from critique.measures.detail import Detail
 from critique.measures.edges import Edges
 from critique.measures.even_foreground import EvenForeground
-from critique.measures.loudest import Loudest
+from critique.measures.loudest import HEARD, RAW_SPOT, Loudest
 from critique.measures.masses import Masses
 from critique.measures.outlines import Outlines
 from critique.measures.symmetry import Symmetry
@@ -200,7 +200,7 @@ def judge_loudest(
     """A garish colour; ``focus`` is the focal place (x, y) as fractions, where one is sure."""
     if GREEN_FROM <= loudest.hue <= GREEN_TO:
         return "holds"
-    if focus is not None and loudest.share < SMALL and not at_the_rim(loudest):
+    if focus is not None and loudest.share < SMALL and not at_the_rim(loudest) and not is_raw_spot(loudest):
         away = ((loudest.x - focus[0]) ** 2 + (loudest.y - focus[1]) ** 2) ** 0.5
         if away < LOUD_AT_EYE:
             return "holds"
@@ -212,7 +212,7 @@ def judge_loudest(
         return "holds"
     if level != "holds" and at_the_rim(loudest):
         return "rework"
-    if loudest.other >= ANSWERED * loudest.chroma or is_the_thing(loudest, focus):
+    if loudest.other >= ANSWERED * loudest.chroma or (is_the_thing(loudest, focus) and not is_raw_spot(loudest)):
         return "watch" if level == "rework" else level
     return level
 
@@ -220,6 +220,11 @@ def judge_loudest(
 def at_the_rim(loudest: Loudest) -> bool:
     """Whether the loudest colour is a spot in the border of the picture."""
     return loudest.share < A_SPOT and loudest.in_border >= AT_THE_RIM
+
+
+def is_raw_spot(loudest: Loudest) -> bool:
+    """Whether the loudest colour is one small thing far beyond what landscapes have: it shouts wherever it stands."""
+    return loudest.share < HEARD and loudest.excess >= RAW_SPOT
 
 
 def is_the_thing(loudest: Loudest, focus: tuple[float, float] | None) -> bool:

@@ -47,13 +47,17 @@ def cutting_edge(lines: tuple[LevelLine, ...], parts: Parts, row: float) -> Leve
 
 
 def _is_outdone(own: LevelLine, lines: tuple[LevelLine, ...], row: float) -> bool:
-    """Whether another edge, as plain and as long, runs where people would draw the line, and this doesn't."""
+    """Whether another edge, as plain and as long, runs where people would draw the line, well off the middle."""
     off = abs(own.y - row)
-    return off > THERE and any(
-        min(line.agreement, line.length) >= min(own.agreement, own.length)
-        and abs(line.y - row) <= min(THERE, off - NEARER)
-        and abs(line.tilt) <= RIVAL_TILT
-        for line in lines
+    return (
+        off > THERE
+        and abs(row - 0.5) > EDGE_NEAR
+        and any(
+            min(line.agreement, line.length) >= min(own.agreement, own.length)
+            and abs(line.y - row) <= min(THERE, off - NEARER)
+            and abs(line.tilt) <= RIVAL_TILT
+            for line in lines
+        )
     )
 
 

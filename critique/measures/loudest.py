@@ -17,6 +17,11 @@ from critique.picture.picture import Picture, lab_at
 VIEW = 320  # px along the long edge: a colour is heard as a patch, not as a brush mark
 PATCH = 0.006  # of the long edge, spread of a Gaussian
 HEARD = 0.01  # of the picture: what holds less is an accent
+# Of the picture: a spot mostly in one piece, away from the border, that is alone so many times as strong as 1 % of a
+# landscape at its hue, and of such a chroma, is heard though it is so small. Of 296 untouched pictures none has one (a
+# red cloak has 1.38 times), nor any of the 76 paintings 1.2; a flat red roof that two readers would mend first has 1.8.
+SPOT, ONE_PIECE, RAW_SPOT, RAW = 0.002, 0.6, 1.6, 50.0
+GREENS = (105, 185)  # degrees of hue: how raw a green is, is told of the greens
 STEP, REACH = 10, 15  # degrees between the hues tried, and to either side of each
 HUE_BIN, CHROMA_BIN, CHROMA_TOP = 5, 0.5, 150.0  # degrees and C*: finer than the eye
 OF_ONE_HUE = 25.0  # degrees to either side of the loudest that count as it
@@ -60,15 +65,12 @@ class Loudest:
     @property
     def in_border(self) -> float:
         """The part of it (0–1) that lies in the border, where no eye should be led; 0 where there is none."""
-        height, width = self.mask.shape
-        wide = round(BORDER * max(height, width))
-        inside = self.mask[wide : height - wide, wide : width - wide].sum()
-        return 1.0 - float(inside) / float(self.mask.sum()) if self.mask.any() else 0.0
+        return _in_border(self.mask)
 
 
 @kept
 def measure_loudest(picture: Picture) -> Loudest:
-    """Find the hue whose strongest 1 % of the picture most exceeds what landscapes have there."""
+    """Find the hue whose strongest 1 % of the picture most exceeds what landscapes have there, or a lone raw spot."""
     lab = lab_at(picture, VIEW)
     spread = PATCH * max(lab.shape[:2])
     soft = gaussian(lab, spread, truncate=3)
@@ -76,15 +78,19 @@ def measure_loudest(picture: Picture) -> Loudest:
     hue = hue_of(soft[..., 1], soft[..., 2])
     tried = np.arange(0, 360, STEP)
     count = _counted(hue, chroma)
-    reached = _reached(count, chroma.size)
-    best = int((reached / usual_chroma(tried)).argmax())
+    heard = reached = _reached(count, chroma.size)
+    best = int((heard / usual_chroma(tried)).argmax())
+    of_it, mask = _where_loud(hue, chroma, float(tried[best]), float(heard[best]))
+    lone = _raw_spot(heard, small := _reached(count, chroma.size, SPOT))
+    if lone is not None:
+        spot = _where_loud(hue, chroma, float(tried[lone]), float(small[lone]))
+        if _stands_alone(spot[1]):
+            reached, best, (of_it, mask) = small, lone, spot
     loud = float(reached[best])
-    of_it = np.abs(turn(hue, float(tried[best]))) <= OF_ONE_HUE
-    mask = of_it & (chroma >= max(AS_LOUD * loud, COLOURED))
     middle, strong, strongest = quantiles_of(chroma, (0.5, 0.9, 0.998))
     off, farthest = quantiles_of(off_one_tone(soft), (0.9, 0.998))
     another = np.abs(turn(tried, float(tried[best]))) >= ANOTHER
-    other = float(reached[another].max())
+    other = float(heard[another].max())
     others = chroma[~of_it]
     rest = quantiles_of(others, (90 / 100,))[0] if others.size else 0.0
     if loud < COLOURED or not mask.any():
@@ -155,13 +161,50 @@ def _leaning(count: NDArray[np.intp], reached: NDArray[np.float64]) -> NDArray[n
     return np.where(strength.any(axis=1), angle, tried) % 360
 
 
-def _reached(count: NDArray[np.intp], pixels: int) -> NDArray[np.float64]:
-    """The chroma that 1 % of the picture reaches within 15° of every tenth degree of hue."""
+def _where_loud(
+    hue: NDArray[np.float32], chroma: NDArray[np.float32], about: float, loud: float
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Where a picture is of a hue (degrees), and where of that hue it is about as loud as C* ``loud``."""
+    of_it = np.abs(turn(hue, about)) <= OF_ONE_HUE
+    return of_it, of_it & (chroma >= max(AS_LOUD * loud, COLOURED))
+
+
+def _raw_spot(heard: NDArray[np.float64], small: NDArray[np.float64]) -> int | None:
+    """Which hue tried has a spot far beyond what landscapes have, where all else keeps within it; None for none.
+
+    ``heard`` is the chroma that 1 % of it reaches at each hue, ``small`` what a spot does.
+    """
+    tried = np.arange(0, 360, STEP)
+    usual = usual_chroma(tried)
+    beyond = np.where((tried >= GREENS[0]) & (tried <= GREENS[1]), 0.0, small / usual)
+    best = int(beyond.argmax())
+    raw = beyond[best] >= RAW_SPOT and small[best] >= RAW and float((heard / usual).max()) < 1.0
+    return best if raw else None
+
+
+def _stands_alone(mask: NDArray[np.bool_]) -> bool:
+    """Whether a mask is mostly one piece, and not at the edge, where what draws the eye out is told."""
+    from scipy.ndimage import label
+
+    pieces = np.bincount(label(mask)[0].ravel())[1:]
+    return bool(pieces.max(initial=0) >= ONE_PIECE * mask.sum()) and _in_border(mask) < 0.5
+
+
+def _in_border(mask: NDArray[np.bool_]) -> float:
+    """The part of a mask (0–1) that lies in the border of the picture; 0 for an empty one."""
+    height, width = mask.shape
+    wide = round(BORDER * max(height, width))
+    inside = mask[wide : height - wide, wide : width - wide].sum()
+    return 1.0 - float(inside) / float(mask.sum()) if mask.any() else 0.0
+
+
+def _reached(count: NDArray[np.intp], pixels: int, share: float = HEARD) -> NDArray[np.float64]:
+    """The chroma that a share of the picture reaches within 15° of every tenth degree of hue."""
     levels = count.shape[1]
     tried = np.arange(0, 360, STEP)[:, None]
     near = np.abs(turn(np.arange(0, 360, HUE_BIN)[None] + HUE_BIN / 2, tried)) <= REACH
     above = (near @ count)[:, ::-1].cumsum(axis=1)[:, ::-1]  # pixels at least so coloured
-    asked = max(HEARD * pixels, 1)
+    asked = max(share * pixels, 1)
     enough = (above >= asked).sum(axis=1)  # levels reached, from the greys up
     row, last = np.arange(len(above)), np.maximum(enough - 1, 0)
     here = above[row, last].astype(np.float64)
@@ -175,7 +218,8 @@ FIGURES = (
         name="loudest.excess",
         label="Loudest colour",
         meaning="1 is the most that landscapes reach at its hue",
-        definition="Chroma that 1 % of the picture reaches, at the hue where it most exceeds what landscapes have.",
+        definition="Chroma that 1 % of the picture reaches, at the hue where it most exceeds what landscapes have; "
+        "0.2 %, where one spot lies far beyond that.",
         source=OWN,
         show=rounded(2),
         norm=True,

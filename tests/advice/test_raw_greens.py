@@ -53,7 +53,7 @@ def test_a_strip_of_it_is_seen_and_a_touch_may_be(part: float, told: bool) -> No
 def test_the_plate_of_the_greens_shows_and_hatches_it() -> None:
     """A raw lawn stood in greys, beside the sentence that named it."""
     picture = meadow((42, -36, 21))
-    plate = greens_plate(picture, measured(picture).parts)
+    plate = greens_plate(picture, measured(picture))
     shown = np.asarray(plate.image.convert("RGB")).astype(int)
     lawn = shown[round(0.55 * shown.shape[0]) :]
     green = lawn[..., 1] - lawn[..., 0] > 40

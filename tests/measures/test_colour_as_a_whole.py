@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from scenes import EARTH, MEADOW, SKY, bands, doubled, mirrored, painted
 
-from critique.advice.fault_limits import judge_dead_colour, judge_loudest
+from critique.advice.fault_limits import is_raw_spot, judge_dead_colour, judge_loudest
 from critique.measures.hue_peaks import measure_hue_peaks, wheel_angle
-from critique.measures.loudest import measure_loudest
+from critique.measures.loudest import HEARD, measure_loudest
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
 from critique.perception.hue import LIGHT_WHEEL
 from critique.picture.picture import picture_from_srgb
@@ -174,3 +174,19 @@ def test_a_blank_has_no_loudest_colour(shape):
     assert (loud.chroma, loud.excess, loud.share) == (0.0, 0.0, 0.0)
     assert judge_loudest(loud) == "holds"
     assert measure_hue_peaks(blank).temperature == "grey"
+
+
+def test_one_small_raw_thing_shouts_even_where_the_eye_is_and_a_red_coat_or_one_at_the_edge_does_not():
+    """A flat raw red roof over a third of a hundredth: two readers would mend it first."""
+    place = {"x": (0.5, 0.56), "y": (0.3, 0.37)}
+    raw = measure_loudest(with_patch(lch_to_lab(np.array([55, 92, 38])), **place))
+    coat = measure_loudest(with_patch(lch_to_lab(np.array([48, 58, 38])), **place))
+    rim = measure_loudest(with_patch(lch_to_lab(np.array([55, 92, 38])), x=(0.95, 1.0), y=(0.3, 0.38)))
+    assert (
+        is_raw_spot(raw)
+        and raw.share < HEARD
+        and (raw.x, raw.y) == (pytest.approx(0.53, abs=0.02), pytest.approx(0.335, abs=0.02))
+    )
+    assert judge_loudest(raw, focus=(0.53, 0.335)) == "rework"
+    for other in (coat, rim):
+        assert not is_raw_spot(other) and judge_loudest(other, focus=(0.53, 0.335)) == "holds"

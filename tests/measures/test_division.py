@@ -323,6 +323,8 @@ def test_a_field_s_edge_below_a_horizon_as_plain_halves_nothing() -> None:
     assert cutting_edge((field,), parts, 0.38) is field
     assert cutting_edge((replace(horizon, length=0.7), field), parts, 0.38) is field
     assert cutting_edge((horizon, field), parts, 0.45) is field
+    near = replace(horizon, y=0.42)  # a horizon so near the middle halves it with the field
+    assert cutting_edge((near, replace(field, y=0.48)), measure_parts(picture(parted(0.42))), 0.42) is not None
 
 
 def test_two_edges_as_plain_as_each_other_cut_nothing() -> None:
