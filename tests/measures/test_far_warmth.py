@@ -126,7 +126,10 @@ def between_slopes(hills: tuple[float, float, float], *, foot: float = 0.6) -> P
     return picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)))
 
 
-@pytest.mark.parametrize(("hills", "foot", "told"), [(WARM, 0.6, True), (WARM, 1.0, False), (COOL, 0.6, False)])
+@pytest.mark.parametrize(
+    ("hills", "foot", "told"),
+    [(WARM, 0.6, True), ((60, 18, 46), 0.6, True), ((70, 18, 46), 0.6, False), (WARM, 1.0, False), (COOL, 0.6, False)],
+)
 def test_warm_mountains_are_far_by_their_shape_though_no_edge_runs_level_and_a_cliff_to_the_foot_is_not(
     hills: tuple[float, float, float], foot: float, told: bool
 ) -> None:
