@@ -189,7 +189,7 @@ def _how_it_pulls(pull: Pull) -> str:
     if pull.kind == "light" and len(pull.sides) == 1:
         return "a light strip along it stands out from all that lies beside it"
     if pull.kind == "bars":
-        return "thin light or dark bars there outdo all upright lines farther in"
+        return "something thin and upright there outdoes every upright line farther in"
     if pull.kind == "strip":
         ends = "from side to side" if pull.sides in (("top",), ("bottom",)) else "from top to foot"
         return f"a strip of one colour, unlike what lies beside it, runs along it {ends}"

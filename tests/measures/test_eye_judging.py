@@ -124,14 +124,19 @@ def test_two_of_one_colour_compete_by_their_contrast_where_a_third_is_as_rare() 
 
 @pytest.mark.parametrize("side", ["left", "right"])
 def test_a_fence_of_thin_bars_pulls_at_its_side_and_farther_in_it_does_not(side: str) -> None:
-    def fenced(first: int) -> np.ndarray:
+    def fenced(first: int, colour: tuple[int, int, int] = WHITE) -> np.ndarray:
         made = quiet()
         for x in range(first, first + round(0.06 * WIDTH), 9):
-            made[round(0.35 * HEIGHT) : round(0.85 * HEIGHT), x : x + 2] = WHITE
+            made[round(0.35 * HEIGHT) : round(0.85 * HEIGHT), x : x + 2] = colour
         return made if side == "left" else made[:, ::-1]
 
     fault = pull_fault(measured(fenced(5)))
     assert fault is not None and side in fault[1].sides
+    dim = pull_fault(
+        measured(fenced(5, (215, 215, 215)))
+    )  # a pole before woods has no more: readers would mend it first
+    assert dim is not None and dim[1].kind == "bars"
+    assert pull_fault(measured(fenced(5, (195, 195, 195)))) is None
     rim = quiet()
     rim[:, :2] = rim[:, -2:] = WHITE  # as a scan may have it
     assert pull_fault(measured(rim)) is None
