@@ -52,6 +52,7 @@ def dim_haze():
     return replace(photograph, light=photograph.light * np.float32(0.45))
 
 
+@pytest.mark.slow
 def test_what_a_tenth_more_light_tells_otherwise_is_named_though_the_colour_is_put_right(dim_haze):
     as_it_is, decided = judged(dim_haze, BY_DAY, BY_SPOT)
     brighter, _ = judged(dim_haze, (1.1, 1.1, 1.1), BY_SPOT)
@@ -60,6 +61,7 @@ def test_what_a_tenth_more_light_tells_otherwise_is_named_though_the_colour_is_p
     assert by_day == as_it_is and set(decided) <= set(of_colour_too)
 
 
+@pytest.mark.slow
 def test_a_card_tells_how_bright_the_canvas_is_only_where_one_even_wall_shows_that_both_get_the_same_light(dim_haze):
     _, beside_grass = judged(dim_haze, BY_DAY, replace(BY_CARD, falloff=1.3))
     _, on_a_wall_left_uneven = judged(dim_haze, BY_DAY, replace(BY_CARD, falloff=1.3, one_wall=True))

@@ -104,6 +104,7 @@ def test_a_sky_lightened_all_along_the_top_is_no_fault_of_its_corners() -> None:
     assert of_corners.outcome == "less"
 
 
+@pytest.mark.slow
 def test_a_pull_that_was_itself_painted_over_is_no_hair_s_doing() -> None:
     """A hair cut off may make another place the strongest; that the one which pulled was repainted is seen."""
     plain, tent, elsewhere = scene(), scene(), scene()

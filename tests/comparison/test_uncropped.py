@@ -27,6 +27,7 @@ def not_cropped(name: str) -> Picture:
     return replace(demo(name), view=View("unsure", INSIDE))
 
 
+@pytest.mark.slow
 def test_of_two_that_look_different_an_uncropped_one_is_named_with_its_option_and_nothing_is_answered() -> None:
     done = compare_pictures(not_cropped(MEADOW), demo(OTHERS[1]))
     (told,) = done.verdict

@@ -37,6 +37,7 @@ def test_a_good_file_that_is_all_painting_is_told_nothing():
     assert view_told(picture) is None and photograph_said(picture) == ()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("size", "clear"), [((800, 600), 0.25), ((3000, 2250), 0.25), ((800, 600), 0.0005)])
 def test_transparent_parts_are_told_to_be_taken_as_white(tmp_path, size, clear):
     colours = np.asarray(Image.open(demo_path(MEADOW)).resize(size).convert("RGBA")).copy()

@@ -151,6 +151,7 @@ def test_a_green_turns_toward_blue_or_yellow_and_a_blue_green_may_turn_to_green(
     assert toward_word(200.0, -15.0) == "green" and toward_word(120.0, -40.0) == "orange"
 
 
+@pytest.mark.slow
 def test_a_box_gives_its_own_spectra(meadow):
     box = box_of(["PY74", "PG7", "PB29", "PR101"])
     own = gallery_of(meadow.picture, box)
