@@ -9,6 +9,7 @@ from critique.advice.change_guided import Hush, OpenDarks, QuietThing, Recede, S
 from critique.advice.colour_findings import loudest_told
 from critique.advice.draft import Draft, Figure
 from critique.advice.eye_findings import sides_of_frame
+from critique.advice.fault_limits import is_raw_spot
 from critique.advice.guiding import WORKED_AT, guide, guided_mask, resized
 from critique.advice.small_map import SmallMap
 from critique.advice.surroundings import surroundings
@@ -19,8 +20,8 @@ from critique.measures.far_warmth import comes_forward, warmth_of
 from critique.measures.loudest import measure_loudest, usual_chroma
 from critique.measures.masses import how_gathered
 from critique.measures.salience import blur
-from critique.perception.channels import colours_in
-from critique.perception.ranks import middle_colour
+from critique.perception.channels import chroma_of, colours_in
+from critique.perception.ranks import middle_colour, quantiles_of
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
 from critique.words.aloud import sentence
@@ -46,6 +47,7 @@ LOUD_PATCH, LOUD_FIELD = (
     0.10,
 )  # of the picture: a patch goes into its surroundings, a field, such as a sky, stays itself
 LEAST_LOUD = 1.1  # of the usual most: another photograph moves it by a tenth, and what is hardly louder won nothing
+ALL_ELSE = 0.995  # of what lies away from a raw spot: quieting the spot leaves so much of it alone
 LOUD_BY, LOUD_AMOUNT = (1.0, 1.3), (0.6, 1.0)  # of the usual most: what is hardly too loud is quieted by so much less
 FIELD_START, FIELD_LEFT = 0.7, 0.95  # of the usual most: from where a field is quieted, and what its strongest comes to
 OPENED_LIFT, OPENED_COLOUR = 12.0, 0.6  # L* and part of the colour around; our choice
@@ -257,6 +259,10 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
     usual = float(usual_chroma(np.array([loud.hue]))[0])
     patch = 1 - float(np.clip((loud.share - LOUD_PATCH) / (LOUD_FIELD - LOUD_PATCH), 0, 1))
     start = min((LOUD_START * patch + FIELD_START * (1 - patch)) * usual, 0.7 * loud.chroma)
+    if is_raw_spot(loud):  # what is as strong as the rest of the picture stays
+        from scipy.ndimage import binary_dilation
+
+        start = max(start, quantiles_of(chroma_of(lab)[~binary_dilation(mask > 0, iterations=5)], (ALL_ELSE,))[0])
     left = np.clip((FIELD_LEFT * usual - start) / max(loud.chroma - start, 1e-6), LOUD_RATIO, 1)
     amount = float(np.interp(loud.excess, LOUD_BY, LOUD_AMOUNT))
     ratio = float(1 - amount * (1 - LOUD_RATIO) * patch - (1 - left) * (1 - patch))

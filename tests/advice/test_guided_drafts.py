@@ -8,6 +8,7 @@ import pytest
 from critique.advice import green_drafts, guided_drafts, shape_drafts
 from critique.advice.colour_findings import loudest_colour, loudest_told
 from critique.advice.draft import Figure
+from critique.advice.fault_limits import is_raw_spot
 from critique.advice.frame import Frame
 from critique.advice.guiding import guide, guided
 from critique.advice.kinds import kind_named
@@ -126,6 +127,19 @@ def test_a_garish_field_is_quieted_and_its_neighbours_are_not():
     after = draft.change.apply(trial.lab)
     assert lab_to_lch(after[160:190, 110:210].mean(axis=(0, 1)))[1] < 40
     assert np.abs(after[:100] - trial.lab[:100]).max() < 0.01 and gain(trial, draft) > 0.3
+
+
+def test_a_small_raw_thing_is_quieted_and_warm_rocks_that_are_not_loud_stay():
+    """Beside a raw red roof the golden rocks on a beach went grey with it."""
+    lab = np.full((240, 360, 3), SKY, np.float32)
+    lab[120:] = (50, 2, 14)
+    lab[180:220, 200:340] = (56, 24, 38)
+    lab[100:116, 150:174] = (55, 72, 56)
+    trial = trial_with(lab + np.random.default_rng(1).normal(0, 1, lab.shape).astype(np.float32))
+    assert is_raw_spot(trial.case.measures.loudest)
+    after = only(guided_drafts.quiet_loudest, trial).change.apply(trial.lab)
+    assert np.abs(after[190:210, 220:320].mean(axis=(0, 1)) - trial.lab[190:210, 220:320].mean(axis=(0, 1))).max() < 0.5
+    assert lab_to_lch(after[104:110, 156:165].mean(axis=(0, 1)))[1] < 72
 
 
 def test_the_loudest_colour_has_one_name_and_place_in_the_finding_and_in_the_change():
