@@ -91,6 +91,11 @@ def better_and_worse(moves: tuple[FindingMove, ...]) -> list[str]:
     return [f"{words}: {listed(names)}." for words, names in told if names] + no_longer_matters(moves)
 
 
+def any_better_or_worse(moves: tuple[FindingMove, ...]) -> bool:
+    """Whether ``better_and_worse`` has anything to tell of them."""
+    return bool(subjects(moves, "fixed", "better", "broke", "worse", "no longer matters"))
+
+
 def _gravest_first(move: FindingMove) -> tuple[int, int]:
     """What is to be reworked first, and of equals what is too loud."""
     return -LEVELS.index(move.after), TOO_LOUD.index(move.kind) if move.kind in TOO_LOUD[:2] else len(TOO_LOUD)
