@@ -19,7 +19,7 @@ from critique.advice.green_findings import (
 )
 from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, told_green, told_share
 from critique.advice.judging import Case
-from critique.advice.kinds import all_kinds, kind_of
+from critique.advice.kinds import all_kinds, kind_named, kind_of
 from critique.advice.main_colours import main_colours
 from critique.advice.praise import what_works
 from critique.advice.praise_plain import plain_praise, what_is_there
@@ -208,7 +208,9 @@ def _place_near_edge(measures: Measures) -> str:
 _PLACES: dict[str, Callable[[Measures], str]] = {
     "edge_pull": lambda measures: f"the {measures.eyepath.strongest_pull.place}",
     "near_edge": _place_near_edge,
-    "closed_darks": lambda measures: most_of_it_lies(darks_spoken_of(measures.closed_darks)),
+    "closed_darks": lambda measures: most_of_it_lies(
+        darks_spoken_of(measures.closed_darks, kind_named("closed_darks").by_limits)
+    ),
     "loudest_colour": lambda measures: f"the {word_of_lab(np.array(measures.loudest.lab))}",
 }
 
