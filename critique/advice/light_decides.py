@@ -45,7 +45,7 @@ def light_decides(case: Case, findings: tuple[Finding, ...]) -> tuple[str, ...]:
     Empty where the photograph is all painting, or where its brightness is known too.
     """
     view = case.picture.view
-    if view is None or not (view.cropped or view.how == "unsure"):
+    if view is None or not view.photographed:
         return ()
     neutral = view.light is not None and view.light.neutral is not None
     if view.light is not None and view.light.brightness_known:

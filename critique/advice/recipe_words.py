@@ -70,12 +70,12 @@ def _instead(one: RecipeFor) -> str:
     """The other paints that would do, each with where it leads; those that last before one that fades."""
     ways = [
         f"{_measured_for(one.adds, way)} (chroma {way.chroma_after:.0f}, {_value(way)}"
-        f"{'; it fades in such a tint' if way.fading else ''})"
+        f"{'; it fades in such a tint' if way.fades else ''})"
         for way in one.instead
         if one.adds is not None
     ]
     if not ways:
         return ""
-    fades = one.adds is not None and one.adds.fading and not any(way.fading for way in one.instead)
+    fades = one.adds is not None and one.adds.fades and not any(way.fades for way in one.instead)
     first = "where it must last, take" if fades else "or take"
     return sentence(f"{first} {' or '.join(ways)}")

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from critique.paints.box import FEWEST_PAINTS, PaintBox
-from critique.paints.fading import fading_in
+from critique.paints.fading import fades_there, white_among
 from critique.paints.recipes import Recipe
 
 LASTING_COSTS = 2.0  # ΔE00 farther off that a tint may be for it to last: just seen side by side; our choice
@@ -44,8 +44,9 @@ def tubes_for(one: Recipe, box: PaintBox, *, sparing: bool = False) -> PaintBox:
 def tint_fades(one: Recipe) -> bool:
     """Whether it holds a paint that fades as it is let down there, though not by itself."""
     shares = [part.share for part in one.parts]
-    lets_down = [(paint, share) for paint, share in zip(one.paints, shares, strict=True) if not paint.fades]
-    return bool(fading_in([paint for paint, _ in lets_down], [share for _, share in lets_down]))
+    white = white_among(one.paints, shares)
+    mixed = zip(one.paints, shares, strict=True)
+    return any(fades_there(paint, share, white) for paint, share in mixed if not paint.fades)
 
 
 def holds_fading(one: Recipe) -> bool:

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from critique.one_thread import in_one_thread
 from critique.paints.box import PaintBox
 from critique.paints.expected import Expected, expected_error
-from critique.paints.fading import fading
+from critique.paints.fading import fades_there, fading
 from critique.paints.kubelka_munk import mixture_lab
 from critique.paints.paint import Paint
 from critique.paints.recipes import Recipe, named, recipe
@@ -58,6 +58,7 @@ class Muting:
     into: str  # the mixture in words, as much of it as the addition is for
     addition: str  # what to mix in, in words
     text: str
+    fades: bool = field(metadata={"record": False})  # in such a mixture
     unit: int = field(default=1, metadata={"record": False})  # how many of these amounts make one part as it is told
 
     @property
@@ -124,13 +125,14 @@ class Way:
             self.error,
         )
         into, addition = _in_words(mixture, amounts, (parts, paint), (white_parts, self.white), self.unit)
+        of_it = parts / mixed, sum(amount for amount, one in whole if one.is_white) / mixed
         return Muting(
             paint.name,
             paint.colour_index,
             amounts,
             parts,
             white_parts,
-            parts / mixed,
+            of_it[0],
             self.bulk,
             (float(self.lab[0]), float(self.lab[1]), float(self.lab[2])),
             float(before[1]),
@@ -140,11 +142,12 @@ class Way:
             self.error,
             expected,
             paint.caution,
-            fading(paint, parts / mixed, sum(amount for amount, one in whole if one.is_white) / mixed),
+            fading(paint, *of_it),
             into,
             addition,
             f"Into {into} mix {addition}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "
             f"and value from {before[0] / 10:.1f} to {after[0] / 10:.1f}.",
+            fades_there(paint, *of_it),
             self.unit,
         )
 

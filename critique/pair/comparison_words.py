@@ -9,10 +9,11 @@ from critique.pair.balance import BEYOND_A_PHOTOGRAPH, Balance
 from critique.pair.change_maps import ChangeMaps
 from critique.pair.changed_words import group_in_words, most_changed, things_in_words
 from critique.pair.comparison import Changes
-from critique.pair.crop_words import crop_in_words
+from critique.pair.crop_words import crop_in_words, is_cropped
 from critique.pair.drawing_words import TURNED_ROUND, moved_in_words
 from critique.pair.finding_moves import (
     FindingMove,
+    any_better_or_worse,
     better_and_worse,
     beyond_landscapes,
     on_the_edge,
@@ -21,7 +22,7 @@ from critique.pair.finding_moves import (
 )
 from critique.pair.frame import Frame
 from critique.pair.register import Registration
-from critique.pair.scattered import patches_in_words
+from critique.pair.scattered import patches_in_words, share_in_patches
 from critique.pair.shine import Shine
 from critique.perception.cielab import LIGHT_TO_LUMINANCE
 from critique.picture.places import roughly
@@ -108,10 +109,10 @@ def comparison_verdict(
         return (opening, *([] if not changes.changed else [_balance_of_findings(moves)]), *_still_open(moves))
     things = (*_things(maps), *_patches(maps))
     if not changes.changed and not places and not things and moved is None:
-        rest = f"{cropped}; what both show is unchanged." if cropped else ""
-        return (NO_CHANGE, *([rest] if rest else []), *_taken_for_light(balance), *_still_open(moves))
-    by_itself = bool(cropped) and not places and not things
-    if cropped:
+        kept = (f"{cropped}; what both show is unchanged.",) if is_cropped(crop) else ()
+        return (NO_CHANGE, *kept, *_taken_for_light(balance), *_still_open(moves))
+    if is_cropped(crop):
+        by_itself = not places and not things
         cropped += (
             "; what both show is unchanged, and all that follows is the crop's doing."
             if by_itself
@@ -139,7 +140,7 @@ def comparison_verdict(
         most = ()  # what moved most is the light's doing as likely as the brush's
     if beyond_landscapes(moves):
         return (*first, judged, *things, opening, *most, *light, *still)
-    if better_and_worse(moves):  # whether it got better is what anyone asks first
+    if any_better_or_worse(moves):  # whether it got better is what anyone asks first
         return (*first, *things, judged, opening, *most, *light, *still)
     return (*first, *things, opening, *most, *light, judged, *still)
 
@@ -151,8 +152,8 @@ def _things(maps: ChangeMaps | None) -> tuple[str, ...]:
 
 def _patches(maps: ChangeMaps | None) -> tuple[str, ...]:
     """That it changed in small patches all over, which no figure of the whole tells."""
-    told = patches_in_words(maps) if maps is not None else ""
-    return (told,) if told else ()
+    share = share_in_patches(maps) if maps is not None else 0.0
+    return (patches_in_words(share),) if share > 0 else ()
 
 
 def _most_of_all(maps: ChangeMaps | None) -> tuple[str, ...]:

@@ -9,9 +9,14 @@ LITTLE_SIDE = 0.012  # of a side: less is not called a cut
 MOST_OF_IT = 0.75  # of all that was cut off, which one side must make up before it is told as that side's alone
 
 
+def is_cropped(frame: Frame | None) -> bool:
+    """Whether one of two pictures shows more than the other, by enough to be told."""
+    return frame is not None and max(frame.cut_first, frame.cut_second) >= WORTH_A_WORD
+
+
 def crop_in_words(frame: Frame | None) -> str:
     """Such as "The repaint shows the lower 54 % of the original"; empty where both show the same."""
-    if frame is None:
+    if frame is None or not is_cropped(frame):
         return ""
     less, more = frame.cut_first >= WORTH_A_WORD, frame.cut_second >= WORTH_A_WORD
     if less and more:
@@ -21,9 +26,7 @@ def crop_in_words(frame: Frame | None) -> str:
         )
     if less:
         return f"The repaint shows {_share_of(frame.first, frame.cut_first)} of the original"
-    if more:
-        return f"The repaint shows more than the original, which is {_share_of(frame.second, frame.cut_second)} of it"
-    return ""
+    return f"The repaint shows more than the original, which is {_share_of(frame.second, frame.cut_second)} of it"
 
 
 def _cuts(box: Box) -> dict[str, float]:

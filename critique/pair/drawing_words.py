@@ -1,6 +1,6 @@
 """Whether two pictures follow one drawing, in words: how one is cropped, what was moved in it."""
 
-from critique.pair.crop_words import crop_in_words
+from critique.pair.crop_words import crop_in_words, is_cropped
 from critique.pair.frame import Frame
 from critique.pair.register import MovedPart, Registration
 from critique.picture.places import spot
@@ -58,11 +58,10 @@ def moved_in_words(moved: MovedPart) -> str:
 
 
 def _much_cut_in_words(crop: Frame | None) -> str:
-    told = crop_in_words(crop)
     return (
-        f" {told}. Its division, its edges and its findings are those of each as it is; how loud, how rich and how light "
-        "it is, and where it leans, is judged on what both show."
-        if told
+        f" {crop_in_words(crop)}. Its division, its edges and its findings are those of each as it is; how loud, how "
+        "rich and how light it is, and where it leans, is judged on what both show."
+        if is_cropped(crop)
         else ""
     )
 

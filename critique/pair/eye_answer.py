@@ -19,16 +19,14 @@ BESIDE, REPAINTED = 0.04, 0.4
 CORNER = 0.2  # of each side: where the corners are looked at
 
 
-def _settles_in_words(changes: Changes, surely: tuple[bool, bool]) -> str:
-    """Where the eye settles now, such as "the eye settles low in the centre, no longer on the right"; else empty.
+def _settles_in_words(changes: Changes, surely: bool) -> str:
+    """Where the eye settles now, such as "the eye settles low in the centre, no longer on the right".
 
-    ``surely`` says of both pictures whether their reviews are sure of that place.
+    ``surely`` says whether the review of the earlier picture is sure of that place there.
     """
-    if not surely[1] or not changes.any_of(*FOCUS):
-        return ""
     ends = [changes[f"eyepath.focus.{axis}"].ends for axis in "xy"]
     was, now = (spot(x, y).words for x, y in zip(*ends, strict=True))
-    if not surely[0]:
+    if not surely:
         return f"the eye settles {now} now"
     return f"the eye settles {now}, no longer {was}" if was != now else f"the eye settles elsewhere, still {now}"
 
@@ -41,12 +39,11 @@ def eye_answer(changes: Changes, maps: ChangeMaps | None, before: EyePath, after
     """
     pull, frame = changes[PULL], changes["eyepath.framing"]
     parts = []
-    surely = settles_to_say(before) is not None, settles_to_say(after) is not None
-    settles = _settles_in_words(changes, surely)
-    if settles:
-        parts.append(settles)
+    elsewhere = changes.any_of(*FOCUS) and settles_to_say(after) is not None
+    settles = _settles_in_words(changes, settles_to_say(before) is not None) if elsewhere else ""
+    parts += [settles] if elsewhere else []
     if pull.changed:
-        less, more = ("held better", "led out more") if not settles else ("held by that place", "led out more")
+        less, more = ("held better", "led out more") if not elsewhere else ("held by that place", "led out more")
         parts.append(
             f"the strongest pull at an edge goes {from_to(pull, percent)} of what the focal place has, so the eye is "
             f"{less if pull.status == 'less' else more}"
@@ -62,7 +59,7 @@ def eye_answer(changes: Changes, maps: ChangeMaps | None, before: EyePath, after
     if not parts:
         text = "No change: the eye settles where it settled, and the edges pull as they did."
         return answered("edges", NO_CHANGE, "none", "no change", text)
-    better = (pull.status == "less" and not settles) or (frame.status == "more" and by_corners)
+    better = (pull.status == "less" and not elsewhere) or (frame.status == "more" and by_corners)
     worse = pull.status == "more" or (frame.status == "less" and by_corners)
     direction: Direction = "up" if better and not worse else "down" if worse and not better else "both"
     short = {"up": "better", "down": "less", "both": "otherwise"}[direction]

@@ -104,6 +104,11 @@ def _named(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
     return [move.named for move in moves if move.outcome in outcomes]
 
 
+def any_better_or_worse(moves: tuple[FindingMove, ...]) -> bool:
+    """Whether ``better_and_worse`` has anything to tell of them."""
+    return bool(subjects(moves, "fixed", "better", "broke", "worse", "no longer matters"))
+
+
 def _gravest_first(move: FindingMove) -> tuple[int, int]:
     """What is to be reworked first, and of equals what is too loud."""
     return -LEVELS.index(move.after), TOO_LOUD.index(move.kind) if move.kind in TOO_LOUD[:2] else len(TOO_LOUD)

@@ -7,13 +7,14 @@ from critique.pair.comparison import Changes
 from critique.pair.comparison_words import asides_of, told_of
 from critique.pair.finding_moves import (
     FindingMove,
+    any_better_or_worse,
     better_and_worse,
     no_longer_matters,
     on_the_edge,
     still_open,
     subjects,
 )
-from critique.pair.scattered import patches_in_words
+from critique.pair.scattered import patches_in_words, share_in_patches
 from critique.words.aloud import sentence
 from critique.words.lists import listed
 
@@ -29,18 +30,16 @@ def pass_in_words(
     ``maps`` show where it changed, None where the two don't lie on each other.
     """
     in_places = maps is not None and bool(maps.places or maps.things)
-    told_first = [*things_in_words(maps.things), patches_in_words(maps)] if maps is not None else []
-    things = " ".join(one for one in told_first if one)
-    if not changes.changed and not in_places and not things:
+    in_patches = share_in_patches(maps) if maps is not None else 0.0
+    if not changes.changed and not in_places and in_patches == 0:
         return "This pass moved nothing that a photograph couldn't move."
-    parts = better_and_worse(moves)
     still, edge = still_open(moves), on_the_edge(moves)
     told, aside = told_of(answers, changes), asides_of(answers, changes)
     made = ([f"the picture is {listed(told)}"] if told else []) + aside
-    sentences = parts or [JUDGED_ALIKE]
+    sentences = better_and_worse(moves) or [JUDGED_ALIKE]
     if made:
         sentences.append(sentence("; ".join(made)))
-    elif not parts:
+    elif not any_better_or_worse(moves):
         sentences = [
             f"Parts of it were painted otherwise. {JUDGED_ALIKE}" if in_places else "This pass hardly moved anything."
         ]
@@ -48,7 +47,9 @@ def pass_in_words(
         sentences.append(f"Still open: {listed(still)}.")
     if edge:
         sentences.append(f"On the edge, where another photograph could decide: {listed(edge)}.")
-    return " ".join([things, *sentences] if things else sentences)
+    things = things_in_words(maps.things) if maps is not None else ()
+    patches = [patches_in_words(in_patches)] if in_patches > 0 else []
+    return " ".join([*things, *patches, *sentences])
 
 
 def stop_or_go(steps: tuple[tuple[Changes, tuple[FindingMove, ...]], ...]) -> str:
@@ -74,7 +75,7 @@ def stop_or_go(steps: tuple[tuple[Changes, tuple[FindingMove, ...]], ...]) -> st
         return " ".join(gone) + " " + (sentence(f"go on: {are}") if left else "Stop here: now everything holds.")
     if not left:
         before = steps[-2] if len(steps) > 1 else None
-        if before and not subjects(before[1], "fixed", "better", "broke", "worse", "no longer matters"):
+        if before and not any_better_or_worse(before[1]):
             return (
                 "Stop here. Neither of the last two passes moved anything that the review judges, and everything holds."
             )

@@ -13,8 +13,8 @@ CELLS, TOUCHED = 4, 0.7  # cells along each side; part of them in which some of 
 SOME = 0.01  # of a cell
 
 
-def patches_in_words(maps: ChangeMaps) -> str:
-    """That small patches came out lighter and darker all over, and what to look for; empty where they didn't."""
+def share_in_patches(maps: ChangeMaps) -> float:
+    """How much of the picture, 0–1, came out lighter and darker in small patches all over; 0 where it didn't."""
     told = np.zeros(maps.value.shape, dtype=bool)
     for place in maps.places:
         if place.kind == "value":
@@ -22,13 +22,18 @@ def patches_in_words(maps: ChangeMaps) -> str:
     for thing in maps.things:
         told |= thing.mask
     if told.all():
-        return ""
+        return 0.0
     off = maps.value - np.median(maps.value[~told])  # what all of it moved is light, or a step of the whole
     lighter, darker = ((sign * off >= VALUE_STEP) & ~told for sign in (1, -1))
     ways = float(lighter.mean()), float(darker.mean())
     share = sum(ways)
     if share < PATCHES or min(ways) < EACH_WAY * share or not _all_over(lighter | darker):
-        return ""
+        return 0.0
+    return share
+
+
+def patches_in_words(share: float) -> str:
+    """That so much of the picture did, and what to look for."""
     return (
         f"All over it small patches came out lighter and darker than they were ({percent(share)} of the picture): "
         "squint, and see whether its big shapes still hold together."

@@ -39,6 +39,11 @@ class View:
         """Whether what is judged is not the whole file."""
         return self.how in ("found", "given")
 
+    @property
+    def photographed(self) -> bool:
+        """Whether the file shows more than the painting, or may do so."""
+        return self.cropped or self.how == "unsure"
+
 
 def view_of(photograph: Photograph, painting: Painting) -> View:
     """What is told of a photograph in which a painting was looked for."""

@@ -112,9 +112,9 @@ def crops_told(pictures: Iterable[Picture], corners: Iterable[str] = ()) -> tupl
     """
     told = []
     for picture, option in _each(pictures, corners):
-        said = file_said(picture, option)
-        plate = canvas_plate(picture.view) if crop_said(picture) and picture.view is not None else None
+        view, said = picture.view, file_said(picture, option)
         if said:
+            plate = canvas_plate(view) if view is not None and view.photographed else None
             told.append(CropTold(picture.file, plate, "; ".join(said)))
     return tuple(told)
 
@@ -143,7 +143,7 @@ def transparent_said(picture: Picture) -> str:
 def crop_said(picture: Picture, corners: str = CORNERS) -> str:
     """The crop in a line for a terminal; empty where the file is all painting."""
     view = picture.view
-    if view is None or not (view.cropped or view.how == "unsure"):
+    if view is None or not view.photographed:
         return ""
     beside = "" if view.other is None else f"; two pictures seem to hang there: {SIDES[view.other.first]}"
     if view.how == "unsure":
@@ -162,12 +162,11 @@ def photograph_said(picture: Picture, light_decides: tuple[str, ...] = ()) -> tu
     lines = [clear] if clear else []
     if view is None:
         return tuple(lines)
-    photographed = view.cropped or view.how == "unsure"
-    lines += [crop_said(picture)] if photographed else []
+    lines += [crop_said(picture)] if view.photographed else []
     lines += light_said(view.light) if view.light is not None else ()
     if light_decides:
         lines.append(_decided(view.light, light_decides))
-    lines += [said(one) for one in amiss(view.fitness, photographed=photographed)]
+    lines += [said(one) for one in amiss(view.fitness, photographed=view.photographed)]
     return tuple(lines)
 
 
@@ -206,7 +205,7 @@ def _crop(view: View, again: str) -> tuple[Said, ...]:
 def _light(picture: Picture, view: View, again: str, light_decides: tuple[str, ...]) -> tuple[Said, ...]:
     done = light_said(view.light) if view.light is not None else ()
     told = [Said(" ".join(done))] if done else []
-    if (view.cropped or view.how == "unsure") and (view.light is None or view.light.neutral is None):
+    if view.photographed and (view.light is None or view.light.neutral is None):
         changed = (
             f"Another lamp could change what is said of {_titles(light_decides)}"
             if light_decides
@@ -239,10 +238,9 @@ def _brightness(light: Lighting, decided: tuple[str, ...]) -> str:
 
 
 def _fitness(picture: Picture, view: View, again: str) -> tuple[Said, ...]:
-    photographed = view.cropped or view.how == "unsure"
-    wrong = amiss(view.fitness, photographed=photographed)
+    wrong = amiss(view.fitness, photographed=view.photographed)
     if not wrong:
-        if not photographed:
+        if not view.photographed:
             return ()
         # The foot of the page says of a small file that accents may be lost: no word of "large enough" then.
         small = picture.original_width * picture.original_height < LEAST_MEGAPIXELS * 1e6

@@ -22,7 +22,7 @@ from critique.pair.finding_moves import finding_moves
 from critique.pair.hold import state_of
 from critique.pair.overlay import Overlay
 from critique.pair.register import register
-from critique.pair.scattered import patches_in_words
+from critique.pair.scattered import patches_in_words, share_in_patches
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8, linear_to_lab
 from critique.picture.picture import Picture, picture_from_srgb
 
@@ -153,8 +153,9 @@ def test_small_patches_all_over_are_told_and_one_large_place_is_not_taken_for_th
     blotched, stormy = ground(), ground()
     blotched[..., 0] += (15 * spots / spots.std()).astype(np.float32)
     stormy[:40, :, 0] -= 20
-    assert patches_in_words(change_maps(over(ground(), blotched))).startswith("All over it small patches")
-    assert patches_in_words(change_maps(over(ground(), stormy))) == ""
+    share = share_in_patches(change_maps(over(ground(), blotched)))
+    assert patches_in_words(share).startswith("All over it small patches") and 0.1 < share <= 1
+    assert share_in_patches(change_maps(over(ground(), stormy))) == 0
 
 
 @pytest.mark.slow

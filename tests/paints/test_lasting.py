@@ -5,7 +5,7 @@ import pytest
 
 from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox, box_of, default_box, find_paint
-from critique.paints.fading import LET_DOWN, LITTLE, fading
+from critique.paints.fading import LET_DOWN, LITTLE, fades_there, fading
 from critique.paints.lasting import LASTING_COSTS, holds_fading, lasting_recipes, pale_costs, tint_fades, tubes_for
 from critique.paints.palette import choose_palette
 from critique.paints.palette_words import CLOSEST, gives_up
@@ -21,7 +21,8 @@ def test_a_touch_of_white_in_a_dark_brown_lets_nothing_down():
     assert not tint_fades(brown) and not any("fades" in note for note in brown.notes)
     sky = recipe_of([1, 4, 40], [PURPLE, find_paint("PB29"), WHITE], (75, 2, -15))
     assert tint_fades(sky) and any("fades in tints such as this one" in note for note in sky.notes)
-    assert fading(PURPLE, LITTLE / 2, LET_DOWN - 0.01) == "" and fading(PURPLE, LITTLE / 2, LET_DOWN) != ""
+    assert not fades_there(PURPLE, LITTLE / 2, LET_DOWN - 0.01) and fading(PURPLE, LITTLE / 2, LET_DOWN - 0.01) == ""
+    assert fades_there(PURPLE, LITTLE / 2, LET_DOWN) and not fades_there(PURPLE, LITTLE, LET_DOWN)
 
 
 def test_a_pale_grey_is_mixed_without_it_where_that_costs_no_more_than_is_just_seen():
