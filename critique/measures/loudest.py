@@ -78,14 +78,8 @@ def measure_loudest(picture: Picture) -> Loudest:
     hue = hue_of(soft[..., 1], soft[..., 2])
     tried = np.arange(0, 360, STEP)
     count = _counted(hue, chroma)
-    heard = reached = _reached(count, chroma.size)
-    best = int((heard / usual_chroma(tried)).argmax())
-    of_it, mask = _where_loud(hue, chroma, float(tried[best]), float(heard[best]))
-    lone = _raw_spot(heard, small := _reached(count, chroma.size, SPOT))
-    if lone is not None:
-        spot = _where_loud(hue, chroma, float(tried[lone]), float(small[lone]))
-        if _stands_alone(spot[1]):
-            reached, best, (of_it, mask) = small, lone, spot
+    heard, small = (_reached(count, chroma.size, share) for share in (HEARD, SPOT))
+    best, reached, of_it, mask = _loudest_of(hue, chroma, heard, small)
     loud = float(reached[best])
     middle, strong, strongest = quantiles_of(chroma, (0.5, 0.9, 0.998))
     off, farthest = quantiles_of(off_one_tone(soft), (0.9, 0.998))
@@ -161,12 +155,28 @@ def _leaning(count: NDArray[np.intp], reached: NDArray[np.float64]) -> NDArray[n
     return np.where(strength.any(axis=1), angle, tried) % 360
 
 
+def _loudest_of(
+    hue: NDArray[np.float32], chroma: NDArray[np.float32], heard: NDArray[np.float64], small: NDArray[np.float64]
+) -> tuple[int, NDArray[np.float64], NDArray[np.bool_], NDArray[np.bool_]]:
+    """Which hue tried is the loudest, what it is heard by, where the picture is of that hue, and where about as loud.
+
+    It is heard by ``small``, the chroma that a spot reaches at each hue, where one stands alone, or else by ``heard``.
+    """
+    spot = _raw_spot(heard, small)
+    if spot is not None:
+        of_it, mask = _where_loud(hue, chroma, spot, small)
+        if _stands_alone(mask):
+            return spot, small, of_it, mask
+    best = int((heard / usual_chroma(np.arange(0, 360, STEP))).argmax())
+    return best, heard, *_where_loud(hue, chroma, best, heard)
+
+
 def _where_loud(
-    hue: NDArray[np.float32], chroma: NDArray[np.float32], about: float, loud: float
+    hue: NDArray[np.float32], chroma: NDArray[np.float32], tried: int, reached: NDArray[np.float64]
 ) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-    """Where a picture is of a hue (degrees), and where of that hue it is about as loud as C* ``loud``."""
-    of_it = np.abs(turn(hue, about)) <= OF_ONE_HUE
-    return of_it, of_it & (chroma >= max(AS_LOUD * loud, COLOURED))
+    """Where a picture is of a hue that was tried, and where of it about as loud as the C* that is ``reached`` there."""
+    of_it = np.abs(turn(hue, float(tried * STEP))) <= OF_ONE_HUE
+    return of_it, of_it & (chroma >= max(AS_LOUD * float(reached[tried]), COLOURED))
 
 
 def _raw_spot(heard: NDArray[np.float64], small: NDArray[np.float64]) -> int | None:
