@@ -16,6 +16,7 @@ from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import assign_families
+from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, land_greens_map, sure_sky
 from critique.measures.measure import Measures
 from critique.measures.smoothing import FINEST_COLOUR, without_finest
@@ -62,11 +63,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
     greens = case.measures.greens
     if greens.area_share < MUCH_GREEN or of_a_yellow_field(case):
         return None
-    heavy = (
-        (greens.area_share > AREA_WATCH and greens.median_chroma >= WANTS_RELIEF)
-        or greens.median_chroma > CHROMA_WATCH
-        or (greens.beyond_leaf_share > BEYOND_WATCH and greens.area_share > FIELD)
-    )
+    heavy = _heavy(greens)
     bare = kind.by_limits(greens.relief_share) != "holds" and not _red_accents(case)
     if bare and (not heavy or _earths(case) >= EARTHS_ANSWER or _rested(case)):
         return None  # pinks, earths and greys may answer it well enough: what needs no answer needs no word
@@ -120,8 +117,20 @@ def relief(case: Case, kind: Kind) -> Finding | None:
 def relief_gone(measures: Measures) -> str:
     """Why nothing need answer the green any longer."""
     greens = measures.greens
-    gone = greens.area_share < MUCH_GREEN and greens.relief_share < RELIEF_WATCH
-    return little_green_left(greens) if gone else ""
+    if greens.relief_share >= RELIEF_WATCH:
+        return ""
+    if greens.area_share < MUCH_GREEN:
+        return little_green_left(greens)
+    return "" if _heavy(greens) else "its greens are quiet enough to stand alone"
+
+
+def _heavy(greens: Greens) -> bool:
+    """Whether greens are so much or so strong that they want an answer."""
+    return (
+        (greens.area_share > AREA_WATCH and greens.median_chroma >= WANTS_RELIEF)
+        or greens.median_chroma > CHROMA_WATCH
+        or (greens.beyond_leaf_share > BEYOND_WATCH and greens.area_share > FIELD)
+    )
 
 
 def _earths(case: Case) -> float:

@@ -80,6 +80,7 @@ WATERS_GREEN = "there is almost no grass or foliage in it: what green it has is 
 MOSTLY_WATERS = "more of its green is that of water, sky or distance than of grass and foliage"
 GREYED_TOLD = 0.1  # of the picture in greens nearer to grey than a clear one
 NEXT_TO_NONE = 0.02  # of the picture, as colour and as what reads as green: a bright strip of meadow is seen
+LESS_GREEN = 0.02  # of the picture: so much less is told as less, as where two pictures are compared
 ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 
 
@@ -333,6 +334,30 @@ def _strewn(mask: NDArray[np.bool_]) -> str:
 def _is_sparkle(lab: NDArray[np.float32], mask: NDArray[np.bool_], part: float) -> bool:
     """Whether what is stronger than a leaf is little of the green, and dark: readers saw no fault in such a place."""
     return bool(part < SPARKLE and mask.any() and median_of(colours_in(lab, mask)[:, 0]) < DARK_SPARKLE)
+
+
+def quieter_in_its_place(was: Measures, now: Measures) -> str:
+    """That about as much green has another strength in a later picture; empty where its strength is what it was."""
+    more = now.greens.area_share - was.greens.area_share
+    if now.greens.median_chroma <= was.greens.median_chroma:
+        much = "less of it, and" if more <= -LESS_GREEN else "no less of it, but"
+    else:
+        much = "more of it, and" if more >= LESS_GREEN else "no more of it, but"
+    told = _strength_moved(was.greens, now.greens)
+    return f"{much} {told}" if told else ""
+
+
+def quieter_all_over(was: Measures, now: Measures) -> str:
+    """That greens have another strength though as many are beyond a leaf's; empty where it is what it was."""
+    return _strength_moved(was.greens, now.greens)
+
+
+def _strength_moved(was: Greens, now: Greens) -> str:
+    """Such as "quieter, chroma 26 at the middle instead of 58"."""
+    before, after = round(was.median_chroma), round(now.median_chroma)
+    if before == after:
+        return ""
+    return f"{'quieter' if after < before else 'stronger'}, chroma {after} at the middle instead of {before}"
 
 
 def strength_gone(measures: Measures) -> str:

@@ -47,6 +47,11 @@ def holds_for_want_of(measures: Measures) -> str:
     return ""
 
 
+def by_its_figure_alone(was: Measures, now: Measures) -> str:
+    """A finding whose level nothing but its own figure moves."""
+    return ""
+
+
 @dataclass(frozen=True, slots=True)
 class Kind:
     """One kind of finding.
@@ -61,6 +66,8 @@ class Kind:
     judge : what makes the finding of a picture; None where the picture gives no cause to judge.
     limits : of its figure; None where whether it is so or not is all there is to it, as for a place in the picture.
     gone : why it holds though what it asks for wasn't done, since what it is judged on is gone; empty when it was done.
+    otherwise : what else came to be better or worse in a later picture, asked where its own figure stays on the side of
+        its limits that it was on: as many greens, but quieter ones. Empty where nothing else did.
     where : its place in the picture; None where the plate of its part shows that, or it lies all over.
     virtue : how people know it where it holds, such as "division": "halving holds" would read as if the fault stayed.
         Empty where the title names no fault and serves for both.
@@ -81,6 +88,7 @@ class Kind:
     judge: "Callable[[Case, Kind], Finding | None]"
     limits: Limits | None = None
     gone: Callable[[Measures], str] = holds_for_want_of
+    otherwise: Callable[[Measures, Measures], str] = by_its_figure_alone
     where: "Callable[[Measures], Where] | None" = None
     virtue: str = ""
     spoken: str = ""

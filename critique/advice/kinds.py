@@ -28,6 +28,7 @@ KINDS: tuple[Kind, ...] = (
         limits=Limits("above", greens.BEYOND_WATCH, greens.BEYOND_REWORK),
         judge=greens.strength,
         gone=greens.strength_gone,
+        otherwise=greens.quieter_all_over,
         step="grey the strongest greens with a little red earth or violet, on a small study first",
         said_first=0.25,
     ),
@@ -39,6 +40,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("greens.area_share", "greens.chroma_share", "greens.reads_as_green_share"),
         limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
         judge=greens.area,
+        otherwise=greens.quieter_in_its_place,
         step="turn some of the green to ochre, earth or blue-grey, on a small study first",
         said_first=0.5,
     ),
@@ -376,8 +378,7 @@ KINDS: tuple[Kind, ...] = (
     ),
 )
 
-# A context's own table and never the process's: what one thread adds, no other sees.
-TABLE: ContextVar[tuple[Kind, ...]] = ContextVar("kinds", default=KINDS)
+TABLE: ContextVar[tuple[Kind, ...]] = ContextVar("kinds", default=KINDS)  # a context's own: threads see no other's
 
 
 def all_kinds() -> tuple[Kind, ...]:
@@ -392,9 +393,8 @@ def kind_of(finding: Finding) -> Kind:
 
 def kind_named(name: str) -> Kind:
     """The kind with that id, title or virtue, as a painter would write it; raises KeyError when there is none."""
-    kinds = all_kinds()
-    found = next((kind for kind in kinds if kind.id == name), None)
-    found = found or next((kind for kind in kinds if name in (kind.title, kind.called("holds"))), None)
-    if found is None:
+    by_id = [kind for kind in all_kinds() if kind.id == name]
+    named = by_id or [kind for kind in all_kinds() if name in (kind.title, kind.called("holds"))]
+    if not named:
         raise KeyError(name)
-    return found
+    return named[0]

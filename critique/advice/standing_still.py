@@ -33,3 +33,11 @@ def level_reached(before: Finding | None, after: Finding | None) -> Level:
     limits = kind_named(before.kind).by_limits
     beyond = limits(before.figure) == limits(after.figure) == "rework"
     return "watch" if before.level == "rework" and after.level == "holds" and beyond else after.level
+
+
+def moved_otherwise(before: Finding | None, after: Finding | None, was: Measures, now: Measures) -> str:
+    """By what else a finding stands better or worse, where its own figure is at the level that it was; else empty."""
+    if before is None or after is None:
+        return ""
+    kind = kind_named(before.kind)
+    return kind.otherwise(was, now) if kind.by_limits(before.figure) == kind.by_limits(after.figure) else ""

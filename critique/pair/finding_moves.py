@@ -8,7 +8,7 @@ from critique.advice.finding import LEVELS, Finding, Level
 from critique.advice.kind import Kind
 from critique.advice.kind_order import in_order
 from critique.advice.kinds import kind_of
-from critique.advice.standing_still import level_reached
+from critique.advice.standing_still import level_reached, moved_otherwise
 from critique.measures.measure import Measures
 from critique.pair.comparison import Changes
 from critique.words.aloud import sentence
@@ -40,25 +40,33 @@ class FindingMove:
     text_before: str
     text_after: str
     reason: str = ""  # why it no longer matters
+    otherwise: str = ""  # by what else than its own figure it stands better or worse
 
     @property
     def told(self) -> str:
         """What is said of it beside its outcome: what holds of the later picture, or else what the earlier one had."""
         if self.reason:
             return sentence(self.reason)
-        return self.text_after or f"Found in the original alone: {self.text_before}"
+        if not self.text_after:
+            return f"Found in the original alone: {self.text_before}"
+        return f"{sentence(self.otherwise)} {self.text_after}" if self.otherwise else self.text_after
+
+    @property
+    def named(self) -> str:
+        """What it is called in a verdict, with what of it moved where that isn't what its name says."""
+        return f"{self.subject} ({self.otherwise})" if self.otherwise else self.subject
 
 
 def finding_moves(
     before: tuple[Finding, ...],
     after: tuple[Finding, ...],
     changes: Changes,
-    later_measures: Measures,
+    measures: tuple[Measures, Measures],
     *,
     unchanged: bool = False,
     repainted: float = 1.0,
 ) -> tuple[FindingMove, ...]:
-    """How each finding moved, in the order of a review; ``later_measures`` are those that ``after`` was judged on.
+    """How each finding moved, in the order of a review; ``measures`` are those that both were judged on.
 
     ``unchanged`` says that nothing of the painting changed: then a level that moved is the photograph's. ``repainted`` is
     the part of the picture that surely changed, 1 where that isn't known.
@@ -66,7 +74,7 @@ def finding_moves(
     earlier = {finding.kind: finding for finding in before}
     later = {finding.kind: finding for finding in after}
     return tuple(
-        _move(earlier.get(kind), later.get(kind), changes, later_measures, unchanged, 0.0 if unchanged else repainted)
+        _move(earlier.get(kind), later.get(kind), changes, measures, unchanged, 0.0 if unchanged else repainted)
         for kind in in_order([*earlier, *later])
     )
 
@@ -84,11 +92,16 @@ def subjects_of(*reviews: tuple[Finding, ...]) -> dict[str, str]:
 def better_and_worse(moves: tuple[FindingMove, ...]) -> list[str]:
     """Sentences such as "Better: halving.", one for each kind of outcome that there was."""
     told = (
-        ("Better", subjects(moves, "fixed")),
-        ("Better, not yet done", subjects(moves, "better")),
-        ("Worse", subjects(tuple(sorted(moves, key=_gravest_first)), "broke", "worse")),
+        ("Better", _named(moves, "fixed")),
+        ("Better, not yet done", _named(moves, "better")),
+        ("Worse", _named(tuple(sorted(moves, key=_gravest_first)), "broke", "worse")),
     )
     return [f"{words}: {listed(names)}." for words, names in told if names] + no_longer_matters(moves)
+
+
+def _named(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
+    """The moves that ended so, as a verdict names them."""
+    return [move.named for move in moves if move.outcome in outcomes]
 
 
 def any_better_or_worse(moves: tuple[FindingMove, ...]) -> bool:
@@ -167,7 +180,7 @@ def _move(
     before: Finding | None,
     after: Finding | None,
     changes: Changes,
-    later_measures: Measures,
+    measures: tuple[Measures, Measures],
     unchanged: bool,
     repainted: float,
 ) -> FindingMove:
@@ -187,11 +200,13 @@ def _move(
         outcome = "on the edge"
     elif step < 0:
         outcome = "fixed" if now == "holds" else "better"
-        reason = kind.gone(later_measures) if now == "holds" else ""
+        reason = kind.gone(measures[1]) if now == "holds" else ""
         if reason:
             outcome = "no longer matters"
     else:
         outcome = "broke" if was == "holds" else "worse"
     texts = before.text if before else "", after.text if after else ""
     name = kind.called("holds" if was == now == "holds" else "watch")
-    return FindingMove(kind.id, name, was, now, outcome, *texts, reason)
+    moved = outcome in ("fixed", "better", "broke", "worse")
+    otherwise = moved_otherwise(before, after, *measures) if moved else ""
+    return FindingMove(kind.id, name, was, now, outcome, *texts, reason, otherwise)

@@ -126,7 +126,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         first.findings,
         second.findings,
         changes,
-        second.measures,
+        seen,
         unchanged=unchanged,
         repainted=max(maps.shares.values(), default=0.0) if maps is not None else 1.0,
     )

@@ -7,7 +7,7 @@ from math import isclose
 from critique.advice.finding import LEVELS, Finding, Level
 from critique.advice.kind import Part
 from critique.advice.kinds import kind_named
-from critique.advice.standing_still import figure_stands_still, level_reached, stands_still
+from critique.advice.standing_still import figure_stands_still, level_reached, moved_otherwise, stands_still
 from critique.measures.figures import figure_named
 from critique.tasks.aim import Aim, crops
 from critique.tasks.review import Review
@@ -50,6 +50,21 @@ def levels_in_aim(aim: Aim) -> dict[str, Level]:
     }
 
 
+def otherwise_told(aim: Aim) -> dict[str, str]:
+    """By what else than its own figure a finding comes to another level in the aim, by its kind; those alone that do.
+
+    Half a picture stays green where its greens grow quiet, and that is what was mended.
+    """
+    now = {finding.kind: finding for finding in aim.after.findings}
+    levels, measures = levels_in_aim(aim), (aim.before.case.measures, aim.after.case.measures)
+    told = {
+        one.kind: moved_otherwise(one, now.get(one.kind), *measures)
+        for one in aim.before.findings
+        if levels[one.kind] != one.level
+    }
+    return {kind: words for kind, words in told.items() if words}
+
+
 def _only_recoloured(aim: Aim, kind: str) -> bool:
     """Whether a finding is on lines, and no change of the aim draws any anew."""
     return kind_named(kind).part is Part.DIVISION and not any(crops(step.change) for step in aim.steps)
@@ -78,7 +93,8 @@ def mended_told(aim: Aim) -> str:
     """What the aim mends, and what it costs, in a sentence or two; empty where it does neither."""
     after, unasked = levels_in_aim(aim), not_asked(aim)
     gone = [one for one in aim.before.findings if one.level != "holds" and after[one.kind] == "holds"]
-    mended = [one.subject for one in gone if one.kind not in unasked]
+    by = otherwise_told(aim)
+    mended = [_with_words(one.subject, by.get(one.kind)) for one in gone if one.kind not in unasked]
     needless = [one.subject for one in gone if one.kind in unasked]
     told = (
         f"Mended in the aim: {listed(mended)}." if mended else "",
@@ -88,6 +104,10 @@ def mended_told(aim: Aim) -> str:
     return " ".join(part for part in told if part)
 
 
+def _with_words(subject: str, words: str | None) -> str:
+    return f"{subject} ({words})" if words else subject
+
+
 def still_open(aim: Aim, told: Collection[str] = ()) -> str:
     """What the review finds and the aim doesn't mend, in a sentence or two; empty where there is nothing.
 
@@ -95,14 +115,14 @@ def still_open(aim: Aim, told: Collection[str] = ()) -> str:
 
     A finding whose own figure comes within its limit is eased, though something else keeps it open.
     """
-    after = levels_in_aim(aim)
+    after, by = levels_in_aim(aim), otherwise_told(aim)
     now = {finding.kind: finding for finding in aim.after.findings}
     left: list[str] = []
     eased: list[str] = []
     for one in aim.before.findings:
         if one.level != "holds" and after[one.kind] != "holds" and one.kind not in told:
             less = worse(after[one.kind], one.level) or _eased(one, now.get(one.kind))
-            (eased if less else left).append(one.subject)
+            (eased if less else left).append(_with_words(one.subject, by.get(one.kind)) if less else one.subject)
     words = [f"Eased, and still to watch: {listed(eased)}."] if eased else []
     return " ".join([*words, *([f"Still open after this plan: {listed(left)}."] if left else [])])
 

@@ -1,6 +1,6 @@
 """The page of a review: the picture beside its aim, the verdict, what to look at and where; all else is folded away."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from critique import __version__
 from critique.advice.finding import Level
@@ -16,6 +16,7 @@ from critique.report.aim_words import (
     left_to_decide,
     levels_in_aim,
     not_asked,
+    otherwise_told,
 )
 from critique.report.commands import GoingOn, going_on
 from critique.report.figures import figure_groups
@@ -57,6 +58,7 @@ class Told:
     left: tuple[Left, ...]
     levels: dict[str, Level]  # of every finding in the aim, by its kind; empty without one
     unasked: frozenset[str] = frozenset()  # the kinds that the aim no longer asks for, and did nothing for
+    otherwise: dict[str, str] = field(default_factory=dict)  # by what else than its figure a kind stands better there
 
 
 def page_html(review: Review, plates: ReviewPlates, commands: GoingOn | None = None) -> str:
@@ -131,7 +133,8 @@ def _told(review: Review) -> Told:
         return Told(verdict, (), "", "", (), {})
     # The first step, which a verdict ends with, is made in the aim, with those that follow it.
     levels = levels_in_aim(aim)
-    return Told(verdict[:-1], aim.steps, greens_told(aim), costs(aim), left_to_decide(aim), levels, not_asked(aim))
+    left, unasked, otherwise = left_to_decide(aim), not_asked(aim), otherwise_told(aim)
+    return Told(verdict[:-1], aim.steps, greens_told(aim), costs(aim), left, levels, unasked, otherwise)
 
 
 def _cautions(offers: tuple[Suggestion, ...]) -> tuple[str, ...]:

@@ -84,10 +84,11 @@ def test_a_finding_that_goes_to_rework_is_named_as_worse_though_its_figure_hardl
     """Whoever reads "to watch, to rework" in the table reads "worse" in the text."""
     states = [state_of(demo(name)) for name in (REPAINT, MEADOW)]
     none_moved = Changes(tuple(change for change in compare_passes(states[:1] * 2).steps[0].changes.figures))
-    moves = finding_moves(states[0].findings, states[1].findings, none_moved, states[1].measures)
+    found, measured = [state.findings for state in states], (states[0].measures, states[1].measures)
+    moves = finding_moves(*found, none_moved, measured)
     reworked = [move for move in moves if move.after == "rework" != move.before]
     assert reworked and {move.outcome for move in reworked} <= {"broke", "worse"}
-    same = finding_moves(states[0].findings, states[1].findings, none_moved, states[1].measures, unchanged=True)
+    same = finding_moves(*found, none_moved, measured, unchanged=True)
     assert {move.outcome for move in same if move.after != move.before} == {"on the edge"}
 
 

@@ -224,7 +224,7 @@ def test_what_no_figure_tells_of_both_moved_only_where_much_was_repainted() -> N
     (found, *_) = judge(demo(MEADOW), measured)
     before = replace(found, kind=kind.id, level="watch", figure=30.0)
     for part, outcome in ((0.07, "fixed"), (0.02, "on the edge")):
-        (move,) = finding_moves((before,), (), unknown, measured, repainted=part)
+        (move,) = finding_moves((before,), (), unknown, (measured, measured), repainted=part)
         assert move.outcome == outcome
 
 
@@ -239,7 +239,7 @@ def test_a_foreground_pressed_together_is_not_called_better_for_its_evenness() -
         changes = Changes(
             tuple(replace(one, status=status) if one.figure in kind.figures else one for one in still.figures)
         )
-        (move,) = finding_moves((found,), (), changes, measured)
+        (move,) = finding_moves((found,), (), changes, (measured, measured))
         assert move.outcome == outcome
 
 

@@ -273,10 +273,11 @@ def test_whether_to_stop_is_not_said_by_another_picture() -> None:
 def test_every_kind_of_finding_can_come_and_go_between_two_pictures() -> None:
     """One stands on a figure that is told and not compared: it moved where anything did."""
     state = state_of(picture_from_srgb(lab_to_srgb8(ground())))
-    compared_at_all = compare_figures((state.measures, state.measures))
+    measured = (state.measures, state.measures)
+    compared_at_all = compare_figures(measured)
     for kind in all_kinds():
         found = kind.finding(level="watch", text="Said.", figure=1.0, figure_text="", norm="")
         for before, after in (((), (found,)), ((found,), ())):
             for unchanged in (True, False):
-                (move,) = finding_moves(before, after, compared_at_all, state.measures, unchanged=unchanged)
+                (move,) = finding_moves(before, after, compared_at_all, measured, unchanged=unchanged)
                 assert move.kind == kind.id and (move.outcome == "on the edge" or not unchanged)

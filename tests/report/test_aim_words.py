@@ -10,7 +10,7 @@ from critique.advice.trial import Trial, trial_of
 from critique.measures.measure import measure_picture
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
-from critique.report.aim_words import costs, levels_in_aim, mended_told, not_asked, still_open
+from critique.report.aim_words import costs, levels_in_aim, mended_told, not_asked, otherwise_told, still_open
 from critique.tasks.aim import Aim, Wanted, aim_of
 
 SKY, HILL, NEAR, BUSH, LIT = (78, -3, -20), (52, -22, 24), (46, -28, 36), (30, -14, 14), (64, -20, 26)
@@ -48,8 +48,23 @@ def test_as_much_green_as_before_is_eased_and_not_mended_by_being_quieter():
     assert was["green_area"].level == "rework" and now["green_area"].level == "holds"
     assert abs(was["green_area"].figure - now["green_area"].figure) < 0.05
     assert levels_in_aim(aim)["green_area"] == "watch" and levels_in_aim(aim)["green_strength"] == "holds"
-    assert "Eased, and still to watch: green area." in still_open(aim)
+    assert "Eased, and still to watch: green area (no less of it, but quieter, chroma" in still_open(aim)
     assert "green strength" in mended_told(aim) and "green area" not in mended_told(aim)
+
+
+def test_what_was_mended_is_told_where_the_figure_beside_it_hardly_moved():
+    """ "Green area: mended" stood beside 52 % and 51 %: it was the strength of those greens that had gone."""
+    lab = green_hill()
+    lab[80:170] = SKY  # about half is left, and vivid
+    quiet = lab * np.where(np.arange(320)[:, None, None] < 170, 1, (1, 0.5, 0.5))
+    aim = replace(aim_for(lab), after=tried(quiet))
+    was, now = ({one.kind: one for one in trial.findings}["green_area"] for trial in (aim.before, aim.after))
+    assert (was.level, now.level) == ("watch", "holds") and abs(was.figure - now.figure) < 0.02
+    chroma = [round(trial.case.measures.greens.median_chroma) for trial in (aim.before, aim.after)]
+    words = f"no less of it, but quieter, chroma {chroma[1]} at the middle instead of {chroma[0]}"
+    assert chroma[1] < chroma[0] and otherwise_told(aim)["green_area"] == words
+    assert f"green area ({words})" in mended_told(aim)
+    assert "green_strength" not in otherwise_told(aim)  # its own figure tells it: none is beyond a leaf now
 
 
 def test_what_quieter_greens_no_longer_ask_for_is_not_called_mended():
