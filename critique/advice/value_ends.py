@@ -3,7 +3,15 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.fault_limits import BLACK, CLOSED, HEAVY, darks_seen_as, judge_bare_sky, judge_closed_darks
+from critique.advice.fault_limits import (
+    BLACK,
+    CLOSED,
+    HEAVY,
+    ByLimits,
+    darks_seen_as,
+    judge_bare_sky,
+    judge_closed_darks,
+)
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -32,7 +40,7 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
         return None
     seen = darks_seen_as(darks, kind.by_limits)
     share = {"closed": darks.share, "near black": darks.black, "heavy": darks.little}[seen]
-    lies = most_of_it_lies(darks_spoken_of(darks))
+    lies = most_of_it_lies(darks_spoken_of(darks, kind.by_limits))
     text = f"{about(share)} of the picture is {SEEN_AS[seen]}{f', most of it {lies}' if lies else ''}"
     if level == "rework":
         text += (
@@ -58,9 +66,9 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def darks_spoken_of(darks: ClosedDarks) -> NDArray[np.floating]:
+def darks_spoken_of(darks: ClosedDarks, by_limits: ByLimits) -> NDArray[np.floating]:
     """Where the darks lie (height, width) that a picture is criticised for, or would be; of heavy ones, the deeper the more."""
-    seen = darks_seen_as(darks)
+    seen = darks_seen_as(darks, by_limits)
     if seen == "heavy":
         return darks.depth
     return np.asarray(darks.mask if seen == "closed" else darks.black_mask, dtype=np.float32)

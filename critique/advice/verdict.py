@@ -1,6 +1,7 @@
 """The review in a few sentences: what works, then what holds the picture back most, and what to do first."""
 
 from collections.abc import Callable, Collection, Iterable, Sequence
+from typing import Literal
 
 import numpy as np
 
@@ -18,7 +19,7 @@ from critique.advice.green_findings import (
 )
 from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, told_green, told_share
 from critique.advice.judging import Case
-from critique.advice.kinds import all_kinds, kind_of
+from critique.advice.kinds import all_kinds, kind_named, kind_of
 from critique.advice.main_colours import main_colours
 from critique.advice.praise import what_works
 from critique.advice.praise_plain import plain_praise, what_is_there
@@ -53,6 +54,7 @@ NEVER_FIRST = (
 )
 IF_NOT_MEANT = "If it isn't meant so, a first step"
 AS_LIKELY = 0.7  # of how often the likeliest is mended first: with less it isn't told before that
+Turn = Literal["first", "later", "last"]  # of what a change mends, in the order in which things are mended
 PORTRAIT = 1  # place in a verdict of the sentence that says what the picture is; a blank has but one sentence
 
 
@@ -206,7 +208,9 @@ def _place_near_edge(measures: Measures) -> str:
 _PLACES: dict[str, Callable[[Measures], str]] = {
     "edge_pull": lambda measures: f"the {measures.eyepath.strongest_pull.place}",
     "near_edge": _place_near_edge,
-    "closed_darks": lambda measures: most_of_it_lies(darks_spoken_of(measures.closed_darks)),
+    "closed_darks": lambda measures: most_of_it_lies(
+        darks_spoken_of(measures.closed_darks, kind_named("closed_darks").by_limits)
+    ),
     "loudest_colour": lambda measures: f"the {word_of_lab(np.array(measures.loudest.lab))}",
 }
 
@@ -227,25 +231,25 @@ def may_be_left(findings: Sequence[Finding]) -> bool:
     return all(finding.level == "holds" or _comes_last(finding) for finding in findings)
 
 
-def mends_what_is_told_first(findings: Iterable[Finding], mends: Collection[str]) -> bool:
-    """Whether a change that mends these kinds mends what the verdict tells first, or there are no words for that."""
+def turn_of(findings: Iterable[Finding], mends: Collection[str]) -> Turn:
+    """When a change that mends these kinds has its turn.
+
+    "last" where of what is open it mends only what next to no teacher mends first; "first" where it mends what the verdict
+    tells first, or there are no words on what to do about that.
+    """
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
-    if not open_findings:
-        return True
-    first = _first(open_findings, mends)
-    return first.kind in mends or not kind_of(first).step
-
-
-def only_what_comes_last(findings: Iterable[Finding], mends: Collection[str]) -> bool:
-    """Whether a change that mends these kinds finds something open among them, and only what is mended last."""
-    mended = [finding for finding in findings if finding.level != "holds" and finding.kind in mends]
-    return bool(mended) and all(_comes_last(finding) for finding in mended)
+    mended = [finding for finding in open_findings if finding.kind in mends]
+    if mended and all(_comes_last(finding) for finding in mended):
+        return "last"
+    first = _first(open_findings, mends) if open_findings else None
+    return "first" if first is None or first.kind in mends or not kind_of(first).step else "later"
 
 
 def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str) -> str:
     """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do."""
     mends = _mended_by(suggestions)
-    if not suggestions or only_what_comes_last(open_findings, mends):
+    turn = turn_of(open_findings, mends)
+    if not suggestions or turn == "last":
         if not open_findings:
             return small
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
@@ -263,7 +267,7 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
         first = _first(open_findings, mends)
         if _comes_last(first):
             return small
-        if first.kind not in mends and kind_of(first).step:
+        if turn == "later":
             return f"{IF_NOT_MEANT}: {_step(case, first)}."
         return f"{IF_NOT_MEANT}: {suggestions[0].subject}, which has been {tried}"
     return f"First step: {suggestions[0].subject}. It has been {tried}"

@@ -7,7 +7,7 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.advice.finding import Finding
 from critique.advice.gravity import to_rework
 from critique.advice.suggestion import Suggestion
-from critique.advice.verdict import mends_what_is_told_first, only_what_comes_last
+from critique.advice.verdict import turn_of
 from critique.tasks.aim import Aim
 from critique.tasks.greens_reached import CALM, CALM_MENDS
 from critique.words.aloud import sentence
@@ -45,9 +45,7 @@ def first_step(offered: Sequence[Suggestion], aim: Aim, findings: Sequence[Findi
         return FirstStep(made.kind, made.title, _moved(by_kind.get(made.kind)), True, "")
     reasons = {one.kind: one.reason for one in aim.left_out if not one.by_painter}
     for one in offered:
-        mends = mended_by(one.kind)
-        told = mends_what_is_told_first(findings, mends) and not only_what_comes_last(findings, mends)
-        if one.kind in reasons and told:
+        if one.kind in reasons and turn_of(findings, mended_by(one.kind)) == "first":
             return FirstStep(one.kind, one.subject, _moved(one), False, reasons[one.kind].removesuffix("."))
     return None
 

@@ -4,7 +4,9 @@ import numpy as np
 import pytest
 from scenes import grey, rough
 
-from critique.advice.fault_limits import HEAVY, darks_seen_as, judge_closed_darks, quite_closed
+from critique.advice.fault_limits import CLOSED, HEAVY, darks_seen_as, judge_closed_darks, quite_closed
+from critique.advice.kind import Limits
+from critique.advice.value_ends import darks_spoken_of
 from critique.measures.closed_darks import measure_closed_darks
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
@@ -35,6 +37,9 @@ def test_few_darks_are_heavy_where_most_of_them_are_filled_in():
     among = measure_closed_darks(grey(light))
     assert among.share == pytest.approx(closed.share, abs=0.02)
     assert quite_closed(closed) and not quite_closed(among)
+    sooner = Limits("above", 0.01, 0.02).level  # of whoever finds so little closed grave
+    assert darks_spoken_of(among, CLOSED.level) is among.depth
+    assert np.array_equal(darks_spoken_of(among, sooner) > 0, among.mask)
 
 
 def test_a_black_is_named_that_a_touch_or_two_leaves_not_quite_closed_and_a_brown_as_dark_is_not():
