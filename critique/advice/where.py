@@ -9,6 +9,7 @@ from critique.advice.fault_limits import darks_seen_as
 from critique.measures.even_foreground import NEAR
 from critique.measures.far_warmth import BAND, RUN, comes_forward
 from critique.measures.measure import Measures
+from critique.measures.middle_thing import middle_thing_fault
 
 LIGHT, MAP = 0.05, (96, 128)  # of the width and height, to either side of a light; rows and columns of its map
 STRETCH = (BAND[1], 0.6 * RUN)  # of the height and the width, to either side of its middle: a stretch at the horizon
@@ -72,3 +73,9 @@ def of_two_lights(measures: Measures) -> Where:
     places = ((lights.x1, lights.y1), (lights.x2, lights.y2))
     near = [np.hypot((x - across), (y - down)[:, None]) <= LIGHT for across, down in places]
     return np.asarray(near[0] | near[1])
+
+
+def of_middle_thing(measures: Measures) -> Where | None:
+    """What takes the very middle to itself by its size; None where that is the focal place."""
+    thing = measures.middle_thing
+    return thing.mask if middle_thing_fault(thing) is not None else None
