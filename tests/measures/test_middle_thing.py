@@ -100,6 +100,13 @@ def test_to_one_side_in_a_row_a_wood_above_below_and_a_gap_are_not(things: tuple
     assert middle_thing_fault(asked(land(*things))) is None
 
 
+def test_what_is_dark_over_a_slope_does_not_stand_on_its_foot() -> None:
+    steps = [((0.36 + 0.028 * row, 0.2 + 0.06 * row, 0.48 + 0.028 * row, 0.27 + 0.06 * row), DARK) for row in range(9)]
+    upright_steps = [((0.44, top, 0.56, foot), colour) for (_, top, _, foot), colour in steps]
+    assert middle_thing_fault(asked(land(*steps))) is None
+    assert middle_thing_fault(asked(land(*upright_steps))) is not None
+
+
 def test_what_has_its_like_off_the_middle_is_not_alone() -> None:
     thing = asked(land((upright(0.12, 0.6), DARK), (upright(0.12, 0.6, x=0.82), DARK)))
     assert thing.elsewhere == pytest.approx(thing.stands_out, rel=0.15)
