@@ -24,10 +24,11 @@ from critique.advice.strong_greens import KEPT_CHROMA, is_bluer, may_be_sunlit, 
 from critique.advice.suggestion import QuietedGreen
 from critique.advice.trial import WORST, Trial
 from critique.measures.greens import Greens
-from critique.measures.land_greens import land_green_share
+from critique.measures.land_greens import MAP_LONG_EDGE, land_green_share, sure_sky
 from critique.perception.cielab import lch_to_lab
-from critique.perception.hue import circular_mean
-from critique.picture.areas import area_of
+from critique.perception.hue import circular_mean, hue_of, turn
+from critique.picture.areas import area_of, same_frame
+from critique.picture.picture import lab_at
 from critique.picture.places import place_of
 from critique.words.aloud import sentence
 from critique.words.figures import number, percent
@@ -39,6 +40,7 @@ LANDSCAPES_KEEP = 98  # percentile of the landscapes up to which a green isn't m
 MUTED_GREYING = 0.3  # of its greying: the mixtures have greyed them
 MUTED_LIGHT = 0.75  # how much of the light and distance a quieted green is given: variety, not one drab
 STRAWEST = 60.0  # degrees: grass that is to go to straw is turned whatever its hue
+SAME_HUE = 8.0  # degrees: a green so near to a strong one is of the same tube; our choice
 STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
 
 AREA = Figure(
@@ -119,7 +121,7 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
             KEPT_CHROMA,
             tuple((green.source.lch, green.target.lch) for green in greens),
             SmallMap.of(light_map(quiet, amount=MUTED_LIGHT, greying=MUTED_GREYING, vary=True)),
-            _land(trial.case) if raw else None,
+            _with_land(trial.case, greens) if raw else None,
         ),
         sentence(text),
         (RAW, CHROMA, AREA) if raw else (BEYOND, CHROMA, AREA),
@@ -131,9 +133,13 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     )
 
 
-def _land(case: Case) -> SmallMap:
-    """Where the land lies, at the size that its parts are seen at."""
-    return SmallMap.of(case.measures.parts.mask("near", "middle", "far").astype(np.float32))
+def _with_land(case: Case, greens: Sequence[QuietedGreen]) -> SmallMap:
+    """Where the land lies, and what has a hue of its strong greens: what mirrors them, or was taken for water."""
+    lab, parts = lab_at(case.picture, MAP_LONG_EDGE), case.measures.parts
+    hue = hue_of(lab[..., 1], lab[..., 2])
+    alike = np.any([np.abs(turn(green.source.hue, hue)) <= SAME_HUE for green in greens], axis=0)
+    land = same_frame(parts.mask("near", "middle", "far"), lab.shape)
+    return SmallMap.of((land | (alike & ~sure_sky(parts, lab.shape))).astype(np.float32))
 
 
 def _unaided(greens: Sequence[QuietedGreen]) -> str:
