@@ -16,10 +16,11 @@ from critique.advice.change_guided import LightGreens
 from critique.advice.draft import Draft, Figure
 from critique.advice.green_findings import RAW_WATCH, raw_greens
 from critique.advice.green_light import OLIVE, light_map
+from critique.advice.judging import Case
 from critique.advice.muting import pair_of_recipes
 from critique.advice.recipe_for import RecipeFor
 from critique.advice.small_map import SmallMap
-from critique.advice.strong_greens import KEPT_CHROMA, may_be_sunlit, quieted_greens, strong_area
+from critique.advice.strong_greens import KEPT_CHROMA, is_bluer, may_be_sunlit, quieted_greens, strong_area
 from critique.advice.suggestion import QuietedGreen
 from critique.advice.trial import WORST, Trial
 from critique.measures.greens import Greens
@@ -118,6 +119,7 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
             KEPT_CHROMA,
             tuple((green.source.lch, green.target.lch) for green in greens),
             SmallMap.of(light_map(quiet, amount=MUTED_LIGHT, greying=MUTED_GREYING, vary=True)),
+            _land(trial.case) if raw else None,
         ),
         sentence(text),
         (RAW, CHROMA, AREA) if raw else (BEYOND, CHROMA, AREA),
@@ -129,8 +131,15 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     )
 
 
+def _land(case: Case) -> SmallMap:
+    """Where the land lies, at the size that its parts are seen at."""
+    return SmallMap.of(case.measures.parts.mask("near", "middle", "far").astype(np.float32))
+
+
 def _unaided(greens: Sequence[QuietedGreen]) -> str:
-    """What is said where the box holds nothing that quiets a green and leaves it one."""
+    """What is said where nothing in the box, added to a green, quiets it and leaves it one, or makes it a leaf's."""
+    if any(is_bluer(green.source.hue) for green in greens):
+        return ". No one paint added to so blue a green makes a leaf of it: mix a leaf's green afresh, and lay it over"
     without = sum(green.paint is None for green in greens)
     if not without:
         return ""
