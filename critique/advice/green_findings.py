@@ -24,6 +24,7 @@ from critique.advice.kind import Kind
 from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
 from critique.measures.land_greens import (
+    BLUEST_LEAF,
     MAP_LONG_EDGE,
     far_beyond_leaf,
     land_green_share,
@@ -316,7 +317,7 @@ def _raw(case: Case, kind: Kind, lab: NDArray[np.float32], mask: NDArray[np.bool
         text=sentence(text),
         figure=share,
         figure_text=f"{percent(share)} of the picture in greens bluer than any leaf, and about as strong",
-        norm=f"no leaf so strong has a hue beyond 134°; beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
+        norm=f"no leaf so strong has a hue beyond {BLUEST_LEAF:.0f}°; beyond one leaf's limit {case.standing('greens.beyond_leaf_share')}",
         percentile=case.percentile("greens.beyond_leaf_share"),
     )
 
@@ -379,8 +380,7 @@ def _is_dark(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> bool:
 def _is_leaf(case: Case, mask: NDArray[np.bool_]) -> bool:
     """Whether what a mask holds is grass or foliage, and no green sky or water."""
     reads = case.measures.reads_as_green.chance
-    chances = same_frame(reads >= SURE_LEAF, mask.shape)[mask]
-    return float(chances.mean()) >= MOST_LEAF
+    return float(same_frame(reads >= SURE_LEAF, mask.shape)[mask].mean()) >= MOST_LEAF
 
 
 def _is_olive(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
