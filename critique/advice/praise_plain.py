@@ -8,7 +8,7 @@ import numpy as np
 from critique.advice.colour_words import family_words
 from critique.advice.judging import Case
 from critique.advice.main_colours import main_colours
-from critique.advice.praise import OF_COLOUR
+from critique.advice.praise import OF_COLOUR, OF_GREEN
 from critique.advice.seen import Seen, lying
 from critique.measures.families import assign_families
 from critique.perception.hue import turn_of_one
@@ -115,5 +115,5 @@ def _largest(seen: Seen) -> str:
 _PLAIN: tuple[tuple[Callable[[Seen, frozenset[str]], str], frozenset[str]], ...] = (
     (_light_sky, frozenset({"equal_flecks", "bare_sky"})),
     (_warm_and_cool, OF_COLOUR | {"loudest_colour"}),
-    (_kin, OF_COLOUR | {"loudest_colour", "green_area", "green_evenness", "green_relief"}),
+    (_kin, OF_COLOUR | OF_GREEN | {"loudest_colour", "green_relief"}),
 )
