@@ -51,10 +51,12 @@ def of_outlines(measures: Measures) -> Where:
 
 
 def of_far_land(measures: Measures) -> Where:
-    """The far land; where a stretch of it comes forward, that stretch."""
+    """The far land; where a stretch of it, or a mountain, comes forward, that."""
     land, warmth = measures.parts.mask("near", "middle", "far"), measures.far_warmth
     if comes_forward(warmth) is None:
         return measures.parts.mask("far")
+    if warmth.mountain is not None:
+        return warmth.mountain
     y, x = ((np.arange(size) + 0.5) / size for size in land.shape)
     around = (np.abs(y - warmth.y) <= STRETCH[0])[:, None] & (np.abs(x - warmth.x) <= STRETCH[1])
     return np.asarray(land & around) if (land & around).any() else Spot(warmth.x, warmth.y)
