@@ -1,6 +1,6 @@
 """Do whole hills stand under the sky warmer than all that lies before them, and dark against the sky?"""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,7 @@ Float = NDArray[np.float32]
 WARM = 22.0  # C* toward orange from which on it is the same land
 PIECE, AREA = 0.1, 0.008  # of the width that lies under the sky, and of the picture: a smaller piece is a thing
 NEXT, STRIP = 0.03, 0.08  # of the height: how near to it the sky ends, and how much over it and below it is looked at
+GAP = 0.04  # of the height: lights and darks within it are of one land
 OVER_SKY, BEFORE = 20.0, 10.0  # C*: how much warmer than the sky over it, and than what lies below it and at one's feet
 ALL_ALONG = 0.6  # of its columns that what lies below is so much cooler
 DARKER, DARK = 36.0, 45.0  # L*: how much darker than the sky over it, and at most: lit and hazy hills are lighter
@@ -27,9 +28,10 @@ STEEPEST, OUTLINE = 0.6, 0.02  # rise over run of its outline, smoothed over so 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Mountain:
-    """``mask`` (height, width) is where it lies, ``forward`` by how many C* it exceeds the limits.
+    """``mask`` (height, width) is where it lies, all its pieces; the figures are those of the largest.
 
-    ``far`` and ``beyond`` are its warmth and that of the sky over it, C* toward orange; ``lightness`` is its L*.
+    ``forward`` is by how many C* it exceeds the limits, ``far`` and ``beyond`` are its warmth and that of the sky over
+    it, C* toward orange, ``lightness`` its L*.
     """
 
     mask: NDArray[np.bool_]
@@ -49,19 +51,23 @@ def warm_mountain(lab: Float, warmth: Float, part: NDArray[np.uint8], *, near: f
 
     lands, _ = label((warmth > max(WARM, near + BEFORE)) & (part != SKY))
     large = np.flatnonzero(np.bincount(lands.ravel())[1:] >= AREA * lands.size) + 1
-    pieces = [_under_sky(lands == index, part) for index in large]
-    hills = [
-        hill
-        for piece in pieces
-        if piece is not None and (hill := _standing(piece, lab, warmth, near)) is not None and hill.forward > 0
-    ]
-    if not hills:
+    pieces = [(int(index), _under_sky(lands == index, part)) for index in large]
+    stand = [(index, piece, _standing(piece, lab, warmth, near)) for index, piece in pieces if piece is not None]
+    hills = [(index, piece, hill) for index, piece, hill in stand if hill is not None and hill.forward > 0]
+    if sum(piece.any(axis=0).mean() for _, piece, _ in hills) < WIDE:
         return None
-    mask = np.any([hill.mask for hill in hills], axis=0)
-    largest = max(hills, key=lambda hill: int(hill.mask.sum()))
-    if mask.any(axis=0).mean() < WIDE:
-        return None
-    return Mountain(mask, largest.forward, largest.far, largest.beyond, largest.lightness)
+    _, _, largest = max(hills, key=lambda hill: int(hill[1].sum()))
+    return replace(largest, mask=_filled(np.isin(lands, [index for index, _, _ in hills])) & (part != SKY))
+
+
+def _filled(land: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Land without the gaps that its lights and darks leave in it."""
+    from scipy.ndimage import binary_closing, binary_fill_holes
+
+    size = max(1, round(GAP * len(land)))
+    inner = np.pad(land, size, mode="edge")
+    closed = binary_closing(inner, np.ones((size, size), dtype=bool))[size:-size, size:-size]
+    return np.asarray(binary_fill_holes(closed))
 
 
 def _under_sky(land: NDArray[np.bool_], part: NDArray[np.uint8]) -> NDArray[np.bool_] | None:
