@@ -15,8 +15,7 @@ from critique.advice import value_ends as ends
 from critique.advice import value_findings as values
 from critique.advice.finding import Finding
 from critique.advice.kind import Kind, Limits, Part
-from critique.measures import eye_judging
-from critique.measures.rivals import RIVALS
+from critique.measures import eye_judging, rivals
 
 KINDS: tuple[Kind, ...] = (
     Kind(
@@ -232,6 +231,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("water_level.tilt",),
         limits=fault_limits.TILT,
         judge=division.water_level,
+        where=where.of_leaning_edge,
         step="hold a ruler to that edge",
         said_first=0.25,
     ),
@@ -309,7 +309,7 @@ KINDS: tuple[Kind, ...] = (
         virtue="one place that leads",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
-        limits=Limits("above", RIVALS, eye_judging.RIVALS_REWORK),
+        limits=Limits("above", rivals.RIVALS, eye_judging.RIVALS_REWORK),
         judge=eye.competing,
         step="take a little contrast from one of the two places, on a small study first",
     ),

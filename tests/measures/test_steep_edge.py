@@ -4,7 +4,9 @@ import numpy as np
 import pytest
 
 from critique.advice.fault_limits import judge_water
+from critique.advice.where import of_leaning_edge
 from critique.measures.level_lines import level_lines
+from critique.measures.measure import measure_picture
 from critique.measures.parts import measure_parts
 from critique.measures.steep_edge import steep_edge
 from critique.measures.water_level import measure_water_level
@@ -76,3 +78,13 @@ def test_what_is_found_makes_water_run_downhill() -> None:
 )
 def test_a_level_edge_and_a_slope_are_none(picture: Picture) -> None:
     assert found(picture) is None
+
+
+def test_what_is_shown_is_a_strip_along_the_edge() -> None:
+    where = of_leaning_edge(measure_picture(scene(13.0)))
+    assert isinstance(where, np.ndarray)
+    rows, columns = np.nonzero(where)
+    height, width = where.shape
+    slope = np.polyfit(columns / width * WIDTH, rows / height * HEIGHT, 1)[0]
+    assert slope == pytest.approx(np.tan(np.radians(13)), abs=0.02)
+    assert 0.02 < where.mean() < 0.08
