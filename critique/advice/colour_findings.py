@@ -246,7 +246,7 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         return None
     signs = {
         "lighter": land.lighter > LIGHTER,
-        "quieter": land.quieter > QUIETER,
+        "greyer": land.quieter > QUIETER,
         "cooler": land.cooler > COOLER and cool_at_all(land.far),
         "calmer": land.calmer > CALMER,
     }
