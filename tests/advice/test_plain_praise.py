@@ -2,6 +2,8 @@
 
 import numpy as np
 import pytest
+from measured import measured
+from one_picture import one_of_lab
 
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
@@ -9,9 +11,6 @@ from critique.advice.praise_plain import plain_praise, what_is_there
 from critique.advice.praise_shapes import is_of_one_colour
 from critique.advice.value_findings import big_shapes
 from critique.advice.verdict import verdict
-from critique.measures.measure import measure_picture
-from critique.perception.cielab import lab_to_srgb8
-from critique.picture.picture import picture_from_srgb
 from tests.advice.test_what_is_said_first import found
 
 HEIGHT, WIDTH = 240, 360  # px
@@ -24,8 +23,8 @@ def case_of(*bands: tuple[float, tuple[float, float, float]]) -> Case:
     rng = np.random.default_rng(5)
     rows = np.concatenate([np.tile(colour, (round(share * HEIGHT), 1)) for share, colour in bands])
     lab = np.repeat(rows[:, None], WIDTH, axis=1) + rng.normal(0, 1.5, (len(rows), WIDTH, 3))
-    picture = picture_from_srgb(lab_to_srgb8(lab))
-    return Case.of(picture, measure_picture(picture), read_norms())
+    picture = one_of_lab(lab)
+    return Case.of(picture, measured(picture), read_norms())
 
 
 def test_a_light_sky_over_darker_land_is_praised_and_over_snow_it_is_not() -> None:

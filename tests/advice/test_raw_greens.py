@@ -39,7 +39,9 @@ def meadow(green: tuple[float, float, float], *, part: float = 0.5) -> Picture:
     return picture_from_lab(lab, picture_from_srgb(np.zeros((*lab.shape[:2], 3), np.uint8)))
 
 
-@pytest.mark.parametrize(("green", "told"), [((42, -36, 21), True), ((42, -20, 12), False), ((45, -18, 34), False)])
+@pytest.mark.parametrize(
+    ("green", "told"), [((42, -36, 21), True), ((44, -30, 9), True), ((42, -20, 12), False), ((45, -18, 34), False)]
+)
 def test_a_raw_field_of_phthalo_green_is_named_and_a_dull_or_a_leafy_one_is_not(
     green: tuple[float, float, float], told: bool
 ) -> None:

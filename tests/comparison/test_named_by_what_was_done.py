@@ -15,6 +15,7 @@ from critique.pair.definition import definition_moved
 from critique.pair.hold import state_of
 from critique.pair.register import register
 from critique.picture.picture import Picture, picture_from_srgb
+from critique.words.figures import percent
 
 sys.path.insert(0, str(Path(__file__).parent))
 from pictures import MEADOW, OTHERS, another_photograph, demo, greens_muted, repainted
@@ -75,3 +76,24 @@ def test_another_photograph_sharpens_nothing(name: str) -> None:
     small = picture_from_srgb(np.asarray(Image.fromarray(first.srgb).resize((480, 360))), name)
     for pair in ((first, second), (second, first), (small, first)):
         assert definition_moved(*pair, register(*pair)) is None
+
+
+def bared(part: float) -> Picture:
+    """The meadow with so much of its sky, from the left, as white as paint."""
+    lab = demo(MEADOW).lab.copy()
+    lab[: round(0.4 * lab.shape[0]), : round(part * lab.shape[1])] = (98, 0, 0.8)
+    return repainted(demo(MEADOW), lab)
+
+
+def test_a_sky_that_a_pass_made_bare_is_not_still_open() -> None:
+    """A cloud in it was bare already, so that the finding was there before."""
+    little, most = state_of(bared(0.3)), state_of(bared(1.0))
+    levels = [one.level for state in (little, most) for one in state.findings if one.kind == "bare_sky"]
+    assert levels == ["watch", "watch"]
+    there, back = compare_passes([little, most, little]).texts
+    shares = [percent(state.measures.bare_sky.share) for state in (little, most)]
+    assert f"Worse: bare white sky ({shares[0]} of the picture, now {shares[1]})." in there
+    assert "bare white sky" not in there.split("Still open")[1]
+    assert f"Better, not yet done: bare white sky ({shares[1]} of the picture, now {shares[0]})." in back
+    (same,) = compare_passes([most, state_of(bared(0.92))]).texts
+    assert "bare white sky" in same.split("Still open")[1] and "Worse" not in same
