@@ -13,7 +13,7 @@ from critique.advice.kind import Kind
 from critique.advice.praise_light import glow
 from critique.advice.seen import Seen
 from critique.measures.cast import Cast
-from critique.measures.cast_judging import EARTH, cast_fault
+from critique.measures.cast_judging import EARTH, cast_fault, leans_all_over
 from critique.perception.hue import turn, turn_of_one
 from critique.picture.areas import same_frame
 from critique.picture.picture import lab_at
@@ -93,16 +93,13 @@ def green_level(cast: Cast, kind: Kind) -> Level:
 def colour_cast(case: Case, kind: Kind) -> Finding | None:
     """Whether the whole leans to another hue farther than landscapes do."""
     cast = case.measures.cast
-    if abs(float(turn(cast.mean.hue, GREEN_HUE))) < NEAR_GREEN or -cast.mean.a >= GREENNESS_WATCH:
-        return None
+    if abs(float(turn(cast.mean.hue, GREEN_HUE))) <= NEAR_GREEN:
+        return None  # told by its own name; beyond it a blue has less red too, and is no lean to green
     fault = cast_fault(cast)
     if fault is None:
         return None
-    if cast.owner not in ("photograph", "painting") and glow(Seen.of(case)) is not None:
-        return None  # a light that is seen to glow has coloured what it falls on: the lean is what was painted
-    if cast.owner not in ("photograph", "painting") and (is_sunset(case) or _leans_by_sky_and_water(case)):
-        return None
-    if cast.owner not in ("photograph", "painting") and _lights_lean_elsewhere(cast):
+    known = cast.owner in ("photograph", "painting")
+    if not known and (_lights_lean_elsewhere(cast) or (not leans_all_over(cast) and _leans_by_what_is_painted(case))):
         return None
     lean = f"the whole leans: {_stirred(cast)}"
     if cast.owner == "photograph":
@@ -110,13 +107,19 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
     elif cast.owner == "painting":
         text = f"{lean}, and the grey beside it doesn't: it is the painting's own. One cooler or warmer place would free it"
     elif cast.one_sided >= ONE_HUE:
+        alike = "everything in it, greys and lights too," if leans_all_over(cast) else "nearly everything in it"
         text = (
-            f"nearly everything in it leans to {cast.mean.word}. {ASK}. If it is meant so, one small note of another hue "
+            f"{alike} leans to {cast.mean.word}. {ASK}. If it is meant so, one small note of another hue "
             f"would let the {cast.mean.word} tell"
         )
     else:
         text = f"{lean}. {ASK}"
     return _finding(case, kind, fault if cast.owner == "painting" else "watch", text)
+
+
+def _leans_by_what_is_painted(case: Case) -> bool:
+    """Whether the lean is that of a light that is seen to glow, of a sunset, or of sky and water."""
+    return glow(Seen.of(case)) is not None or is_sunset(case) or _leans_by_sky_and_water(case)
 
 
 def _lights_lean_elsewhere(cast: Cast) -> bool:

@@ -193,7 +193,7 @@ def is_sunset(case: Case) -> bool:
 def _loudest_in_sky(case: Case) -> bool:
     """Whether most of the loudest colour lies in a sky that is sure."""
     mask = case.measures.loudest.mask
-    return float(sky_in(case.measures, mask.shape)[mask].mean()) >= MOSTLY
+    return bool(mask.any()) and float(sky_in(case.measures, mask.shape)[mask].mean()) >= MOSTLY
 
 
 def _part(share: float) -> str:
@@ -246,7 +246,7 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         return None
     signs = {
         "lighter": land.lighter > LIGHTER,
-        "quieter": land.quieter > QUIETER,
+        "greyer": land.quieter > QUIETER,
         "cooler": land.cooler > COOLER and cool_at_all(land.far),
         "calmer": land.calmer > CALMER,
     }

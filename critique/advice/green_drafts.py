@@ -16,17 +16,19 @@ from critique.advice.change_guided import LightGreens
 from critique.advice.draft import Draft, Figure
 from critique.advice.green_findings import RAW_WATCH, raw_greens
 from critique.advice.green_light import OLIVE, light_map
+from critique.advice.judging import Case
 from critique.advice.muting import pair_of_recipes
 from critique.advice.recipe_for import RecipeFor
 from critique.advice.small_map import SmallMap
-from critique.advice.strong_greens import KEPT_CHROMA, may_be_sunlit, quieted_greens, strong_area
+from critique.advice.strong_greens import KEPT_CHROMA, is_bluer, may_be_sunlit, quieted_greens, strong_area
 from critique.advice.suggestion import QuietedGreen
 from critique.advice.trial import WORST, Trial
 from critique.measures.greens import Greens
-from critique.measures.land_greens import land_green_share
+from critique.measures.land_greens import MAP_LONG_EDGE, land_green_share, sure_sky
 from critique.perception.cielab import lch_to_lab
-from critique.perception.hue import circular_mean
-from critique.picture.areas import area_of
+from critique.perception.hue import circular_mean, hue_of, turn
+from critique.picture.areas import area_of, same_frame
+from critique.picture.picture import lab_at
 from critique.picture.places import place_of
 from critique.words.aloud import sentence
 from critique.words.figures import number, percent
@@ -38,6 +40,7 @@ LANDSCAPES_KEEP = 98  # percentile of the landscapes up to which a green isn't m
 MUTED_GREYING = 0.3  # of its greying: the mixtures have greyed them
 MUTED_LIGHT = 0.75  # how much of the light and distance a quieted green is given: variety, not one drab
 STRAWEST = 60.0  # degrees: grass that is to go to straw is turned whatever its hue
+SAME_HUE = 8.0  # degrees: a green so near to a strong one is of the same tube; our choice
 STRAW_HUE, STRAW_CHROMA = 88.0, 26.0  # dry grass in the sun: between ochre and straw; common practice, no source
 
 AREA = Figure(
@@ -118,6 +121,7 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
             KEPT_CHROMA,
             tuple((green.source.lch, green.target.lch) for green in greens),
             SmallMap.of(light_map(quiet, amount=MUTED_LIGHT, greying=MUTED_GREYING, vary=True)),
+            _with_land(trial.case, greens) if raw else None,
         ),
         sentence(text),
         (RAW, CHROMA, AREA) if raw else (BEYOND, CHROMA, AREA),
@@ -129,8 +133,19 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     )
 
 
+def _with_land(case: Case, greens: Sequence[QuietedGreen]) -> SmallMap:
+    """Where the land lies, and what has a hue of its strong greens: what mirrors them, or was taken for water."""
+    lab, parts = lab_at(case.picture, MAP_LONG_EDGE), case.measures.parts
+    hue = hue_of(lab[..., 1], lab[..., 2])
+    alike = np.any([np.abs(turn(green.source.hue, hue)) <= SAME_HUE for green in greens], axis=0)
+    land = same_frame(parts.mask("near", "middle", "far"), lab.shape)
+    return SmallMap.of((land | (alike & ~sure_sky(parts, lab.shape))).astype(np.float32))
+
+
 def _unaided(greens: Sequence[QuietedGreen]) -> str:
-    """What is said where the box holds nothing that quiets a green and leaves it one."""
+    """What is said where nothing in the box, added to a green, quiets it and leaves it one, or makes it a leaf's."""
+    if any(is_bluer(green.source.hue) for green in greens):
+        return ". No one paint added to so blue a green makes a leaf of it: mix a leaf's green afresh, and lay it over"
     without = sum(green.paint is None for green in greens)
     if not without:
         return ""

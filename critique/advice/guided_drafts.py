@@ -49,7 +49,9 @@ LOUD_PATCH, LOUD_FIELD = (
 LEAST_LOUD = 1.1  # of the usual most: another photograph moves it by a tenth, and what is hardly louder won nothing
 ALL_ELSE = 0.995  # of what lies away from a raw spot: quieting the spot leaves so much of it alone
 LOUD_BY, LOUD_AMOUNT = (1.0, 1.3), (0.6, 1.0)  # of the usual most: what is hardly too loud is quieted by so much less
-FIELD_START, FIELD_LEFT = 0.7, 0.95  # of the usual most: from where a field is quieted, and what its strongest comes to
+# Of the usual most: how loud a field is, what its strongest comes to, and how far below that it is quieted from. What is
+# hardly too loud, as a sunset is, stays near that; no large field of 76 landscapes has more than 0.96, most 0.4 to 0.9.
+FIELD_BY, FIELD_LEFT, FIELD_START = (LEAST_LOUD, 1.5), (0.95, 0.65), 0.25
 OPENED_LIFT, OPENED_COLOUR = 12.0, 0.6  # L* and part of the colour around; our choice
 HAZED, HAZE_COOLER = 0.65, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
 OVER, BELOW, AIR_OVER = 0.1, 0.06, 0.15  # of the height: how far hills reach up and down, and how far the air over them
@@ -258,12 +260,13 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
     mask = resized(loud.mask, lab.shape)
     usual = float(usual_chroma(np.array([loud.hue]))[0])
     patch = 1 - float(np.clip((loud.share - LOUD_PATCH) / (LOUD_FIELD - LOUD_PATCH), 0, 1))
-    start = min((LOUD_START * patch + FIELD_START * (1 - patch)) * usual, 0.7 * loud.chroma)
+    field_left = float(np.interp(loud.excess, FIELD_BY, FIELD_LEFT))
+    start = min((LOUD_START * patch + (field_left - FIELD_START) * (1 - patch)) * usual, 0.7 * loud.chroma)
     if is_raw_spot(loud):  # what is as strong as the rest of the picture stays
         from scipy.ndimage import binary_dilation
 
         start = max(start, quantiles_of(chroma_of(lab)[~binary_dilation(mask > 0, iterations=5)], (ALL_ELSE,))[0])
-    left = np.clip((FIELD_LEFT * usual - start) / max(loud.chroma - start, 1e-6), LOUD_RATIO, 1)
+    left = np.clip((field_left * usual - start) / max(loud.chroma - start, 1e-6), LOUD_RATIO, 1)
     amount = float(np.interp(loud.excess, LOUD_BY, LOUD_AMOUNT))
     ratio = float(1 - amount * (1 - LOUD_RATIO) * patch - (1 - left) * (1 - patch))
     part = amount * LOUD_PART * patch

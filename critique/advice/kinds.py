@@ -332,7 +332,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
-        step="give what stands there more room, in a small study first",
+        step="soften its outer side, or answer it farther in, in a small study first",
         said_first=0.1,
     ),
     Kind(

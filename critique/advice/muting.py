@@ -110,14 +110,15 @@ def _mixture(green: tuple[float, float, float], box: PaintBox) -> Recipe:
     return recipe(green, box)
 
 
-def repaint_all(lab: Lab, kept: float, mixtures: Sequence[tuple[LCh, LCh]]) -> Lab:
+def repaint_all(lab: Lab, kept: float, mixtures: Sequence[tuple[LCh, LCh]], weight: Lab | None = None) -> Lab:
     """Every green of a picture (..., 3) changed as the strong greens near it are changed.
 
     ``mixtures`` are pairs of a strong green as it is and as the paint makes it. A green between several is changed
     by each in the measure of its nearness in CIELAB, so that no edge appears between them: by the fourth power of the
-    distance, where the second is usual, which keeps the greens apart. [Shepard, 1968]
+    distance, where the second is usual, which keeps the greens apart. [Shepard, 1968] ``weight`` (...) is how much of
+    a green each colour is, None for what its hue tells.
     """
-    weight, chroma = green_weight(lab), chroma_of(lab)
+    weight, chroma = green_weight(lab) if weight is None else weight, chroma_of(lab)
     changed = [_repainted(lab, kept, source, made, weight, chroma) for source, made in mixtures]
     if len(changed) == 1:
         return changed[0]

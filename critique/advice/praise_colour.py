@@ -12,6 +12,7 @@ from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of, turn
 from critique.perception.ranks import median_of
 from critique.picture.areas import same_frame
+from critique.picture.one_piece import largest_piece
 from critique.picture.picture import lab_at
 from critique.picture.places import roughly, spot
 from critique.words.aloud import strength_word
@@ -103,16 +104,14 @@ def accent(seen: Seen) -> Virtue | None:
 
 def warm_among_cool(seen: Seen) -> Virtue | None:
     """One warm light in a cool picture: a lit summit, an evening's glow."""
-    from scipy.ndimage import binary_dilation, label
+    from scipy.ndimage import binary_dilation
 
     a, b = seen.lab[..., 1], seen.lab[..., 2]
     chroma, hue = np.hypot(a, b), hue_of(a, b)
     warm = (chroma >= WARM_CHROMA) & ((hue >= WARM[0]) | (hue <= WARM[1])) & (seen.lab[..., 0] >= WARM_LIGHT)
-    pieces, _ = label(warm)
-    sizes = np.bincount(pieces.ravel())[1:]
-    if not WARM_LEAST <= float(warm.mean()) <= WARM_MOST or sizes.max() < IN_ONE * sizes.sum():
+    piece = largest_piece(warm)
+    if not WARM_LEAST <= float(warm.mean()) <= WARM_MOST or piece.sum() < IN_ONE * warm.sum():
         return None
-    piece = pieces == int(sizes.argmax()) + 1
     beside = binary_dilation(piece, iterations=BESIDE[1]) & ~binary_dilation(piece, iterations=BESIDE[0])
     if not beside.any() or median_of(b[beside]) > COOL_BESIDE:
         return None

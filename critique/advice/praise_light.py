@@ -8,6 +8,7 @@ from critique.advice.virtue import Virtue
 from critique.measures.values import apply_plan
 from critique.perception.ranks import median_of
 from critique.picture.areas import area_of, areas_apart, same_frame
+from critique.picture.one_piece import largest_piece
 from critique.picture.places import offsets, roughly, spot
 
 Distances = NDArray[np.float64]  # (height, width) from a place, of the long edge
@@ -154,14 +155,10 @@ def glow(seen: Seen) -> Virtue | None:
 
 def opening(seen: Seen) -> Virtue | None:
     """A light that darks on both sides open on."""
-    from scipy.ndimage import label
-
     soft = seen.softened(OPEN_SIZE)
-    pieces, number = label(soft > np.percentile(soft, OPEN_LIGHT))
-    if not number:
+    light = largest_piece(soft > np.percentile(soft, OPEN_LIGHT))
+    if not light.any():
         return None
-    sizes = np.bincount(pieces.ravel())[1:]
-    light = pieces == int(sizes.argmax()) + 1
     between = _opening_on(seen, soft, light) if OPEN_LEAST <= light.mean() <= OPEN_MOST else None
     return between or _beside(seen)
 

@@ -5,13 +5,16 @@ from itertools import combinations
 
 import numpy as np
 
+from critique.advice.colour_run import complements
 from critique.advice.colour_words import family_words
+from critique.advice.green_answered import is_well_relieved
 from critique.advice.judging import Case
 from critique.advice.main_colours import main_colours
-from critique.advice.praise import OF_COLOUR
+from critique.advice.praise import OF_COLOUR, OF_GREEN
 from critique.advice.seen import Seen, lying
 from critique.measures.families import assign_families
 from critique.perception.hue import turn_of_one
+from critique.picture.one_piece import largest_piece
 from critique.words.lists import listed
 from critique.words.painters import is_a_grey
 
@@ -79,6 +82,19 @@ def _warm_and_cool(seen: Seen, against: frozenset[str]) -> str:
     return f"a warm colour and a cool one answer each other, the {warm[2]} and the {cool[2]}"
 
 
+def _complements(seen: Seen, against: frozenset[str]) -> str:
+    """Two colours that answer each other as complements."""
+    two = complements(seen.case)
+    if not two or (against & OF_GREEN and any(GREEN[0] <= hue <= GREEN[1] for _, hue in two)):
+        return ""
+    return f"{listed([f'the {word}' for word, _ in two])} answer each other as complements"
+
+
+def _relief(seen: Seen, against: frozenset[str]) -> str:
+    """Reds and browns beside much green."""
+    return "its reds and browns relieve the green" if is_well_relieved(seen.case) else ""
+
+
 def _kin(seen: Seen, against: frozenset[str]) -> str:
     """Colours near of kin."""
     families = seen.case.measures.families
@@ -101,21 +117,20 @@ def _kin(seen: Seen, against: frozenset[str]) -> str:
 
 def _largest(seen: Seen) -> str:
     """The one shape of colour that is seen first."""
-    from scipy.ndimage import label
-
     families = seen.case.measures.families
     largest = max(range(len(families)), key=lambda index: families[index].share)
-    pieces, _ = label(assign_families(seen.lab, families) == largest)
-    sizes = np.bincount(pieces.ravel())[1:]
-    if families[largest].share < BIG or not sizes.size or sizes.max() < IN_ONE * pieces.size:
+    shape = largest_piece(assign_families(seen.lab, families) == largest)
+    if families[largest].share < BIG or shape.sum() < IN_ONE * shape.size:
         return ""
     word = family_words(seen.case.picture, seen.case.measures)[largest]
-    return f"one large shape, the {word} {lying(pieces == int(sizes.argmax()) + 1)}, is seen at once"
+    return f"one large shape, the {word} {lying(shape)}, is seen at once"
 
 
 # From the surest to the plainest, each with the findings that speak against it: the first that is there is told.
 _PLAIN: tuple[tuple[Callable[[Seen, frozenset[str]], str], frozenset[str]], ...] = (
     (_light_sky, frozenset({"equal_flecks", "bare_sky"})),
     (_warm_and_cool, OF_COLOUR | {"loudest_colour"}),
-    (_kin, OF_COLOUR | {"loudest_colour", "green_area", "green_evenness", "green_relief"}),
+    (_complements, OF_COLOUR | {"loudest_colour"}),
+    (_relief, OF_COLOUR | {"green_relief"}),
+    (_kin, OF_COLOUR | OF_GREEN | {"loudest_colour", "green_relief"}),
 )

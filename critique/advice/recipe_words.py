@@ -37,18 +37,46 @@ def _use(one: RecipeFor) -> str:
     return one.use if one.share is None else f"{one.use}, {percent(one.share)} of the picture"
 
 
+def steps_at_palette(one: RecipeFor) -> tuple[tuple[str, str], ...]:
+    """What is done at the palette for one recipe, in order: what each step is called, and the step.
+
+    The heap that lies there or is mixed first, what goes into it, the dab that it makes, and what would do instead.
+    """
+    way = one.adds
+    if way is None:
+        return (("Paint", recipe_in_words(one)),)
+    others = _others(one, way)
+    names = ["To last, add" if _must_last(one) else "Or add", *["or"] * len(others)][: len(others)]
+    steps = (
+        ("Your green", _heap(one, way)),
+        ("Add", _addition(way)),
+        ("Test dab", f"{_dab(way)}. {way.fading}".strip() if way.fading else _dab(way)),
+        *zip(names, others, strict=True),
+    )
+    return tuple((name, sentence(text)) for name, text in steps)
+
+
 def _added(one: RecipeFor, way: Muting) -> str:
-    green = (
-        f"It is likely something near {way.into}."
-        if one.recipe.error <= OFF
-        else f"The {one.box} box mixes no green as strong as that; the nearest is {way.into}."
-    )
-    holding = " to hold its value" if way.white_parts else ""
-    what = (
-        f"Mix in {way.addition}{holding}: that makes {with_article(foliage_word(*lch_of(way.lab)))}, chroma "
-        f"{way.chroma_after:.0f}, {_value(way)}."
-    )
-    return " ".join(part for part in (green, what, way.fading, _instead(one)) if part)
+    """The same in one paragraph."""
+    heap = _heap(one, way)
+    green = sentence(f"it is {heap}" if one.recipe.error <= OFF else heap)
+    what = f"Mix in {_addition(way)}: that makes {_dab(way)}."
+    return " ".join(part for part in (green, what, way.fading, _instead(one, way)) if part)
+
+
+def _heap(one: RecipeFor, way: Muting) -> str:
+    if one.recipe.error <= OFF:
+        return f"likely something near {way.into}"
+    return f"the {one.box} box mixes no green as strong as that; the nearest is {way.into}"
+
+
+def _addition(way: Muting) -> str:
+    return f"{way.addition} to hold its value" if way.white_parts else way.addition
+
+
+def _dab(way: Muting) -> str:
+    """What a paint makes of the heap."""
+    return f"{with_article(foliage_word(*lch_of(way.lab)))}, chroma {way.chroma_after:.0f}, {_value(way)}"
 
 
 def _value(way: Muting) -> str:
@@ -66,16 +94,23 @@ def _measured_for(first: Muting, way: Muting) -> str:
     return f"{way.addition} to {f'{much} as much of the mixture' if much else way.into}"
 
 
-def _instead(one: RecipeFor) -> str:
-    """The other paints that would do, each with where it leads; those that last before one that fades."""
-    ways = [
-        f"{_measured_for(one.adds, way)} (chroma {way.chroma_after:.0f}, {_value(way)}"
+def _others(one: RecipeFor, first: Muting) -> list[str]:
+    """The other paints that would do, each with where it leads."""
+    return [
+        f"{_measured_for(first, way)} (chroma {way.chroma_after:.0f}, {_value(way)}"
         f"{'; it fades in such a tint' if way.fades else ''})"
         for way in one.instead
-        if one.adds is not None
     ]
-    if not ways:
-        return ""
-    fades = one.adds is not None and one.adds.fades and not any(way.fades for way in one.instead)
-    first = "where it must last, take" if fades else "or take"
-    return sentence(f"{first} {' or '.join(ways)}")
+
+
+def _must_last(one: RecipeFor) -> bool:
+    """Whether what is added fades, and none of the others does."""
+    return one.adds is not None and one.adds.fades and not any(way.fades for way in one.instead)
+
+
+def _instead(one: RecipeFor, first: Muting) -> str:
+    """The others in a sentence; those that last before one that fades."""
+    ways = _others(one, first)
+    return (
+        sentence(f"{'where it must last, take' if _must_last(one) else 'or take'} {' or '.join(ways)}") if ways else ""
+    )

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import GREENS, foliage_in, placed, seen_as, sky_in, word_of
+from critique.advice.colour_words import GREENS, family_words, foliage_in, placed, seen_as, sky_in, word_of
 from critique.advice.judging import Case
+from critique.measures.families import assign_families
 from critique.measures.smoothing import gaussian
 from critique.perception.channels import colours_in
 from critique.perception.cielab import lch_of
@@ -19,6 +20,7 @@ from critique.words.painters import GREEN_LIGHT, LIGHT, is_a_grey, is_warm_light
 GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
 SOFT = 0.012  # of the long edge, spread of a Gaussian: what a colour is named by is a patch, no brush mark
 
+ONE_COLOUR = 0.8  # of a place
 COLOURED = 10.0  # C* from which a colour has a hue that the eye sees
 FILLED = 0.5  # of a named area that a shape must cover, to be told by it and not by its middle
 DARK = 45.0  # L*: a grey below it is called violet-grey by one reader and brown by the next: it is dark to both
@@ -67,7 +69,11 @@ class Seen:
         return np.asarray(salience[rows.astype(np.intp)][:, columns.astype(np.intp)])
 
     def colour(self, mask: Mask) -> str:
-        """What a painter calls the colour of a place, such as "dark brown"."""
+        """What a painter calls the colour of a place, such as "dark brown"; the word of a main colour that fills it."""
+        labels = assign_families(lab_at(self.case.picture, GLANCE), self.case.measures.families)[mask]
+        counts = np.bincount(labels)
+        if counts.max() >= ONE_COLOUR * labels.size:
+            return family_words(self.case.picture, self.case.measures)[int(counts.argmax())]
         return word_of(self._lch(mask), in_foliage=float(self.foliage[mask].mean()))
 
     def light(self, mask: Mask) -> str:

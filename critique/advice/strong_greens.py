@@ -9,10 +9,13 @@ from critique.advice.green_findings import BEYOND_WATCH, CHROMA_WATCH, RAW_WATCH
 from critique.advice.green_light import MOST_WARMED, OLIVE
 from critique.advice.judging import Case
 from critique.advice.muting import LCh, PaintedMuting, painted_muting
+from critique.advice.recipe_for import RecipeFor
 from critique.advice.suggestion import QuietedGreen, Target
 from critique.measures.families import SAME_FAMILY, assign_families
-from critique.measures.land_greens import bluer_than_leaves
+from critique.measures.land_greens import BLUER, BLUEST_LEAF, bluer_than_leaves
+from critique.paints.box import default_box
 from critique.paints.calm import calm_chroma
+from critique.paints.recipes import recipe
 from critique.perception.channels import chroma_of, colours_in
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8, lch_to_lab
 from critique.perception.difference import delta_e_2000
@@ -119,27 +122,45 @@ def quieted_greens(case: Case) -> tuple[QuietedGreen, ...]:
 
     All aim at one middle: the chroma that nineteen in twenty landscapes keep their greens below, each in the measure
     that it exceeds what is kept; and none stays stronger than a calmed green. The paint that quiets the largest is used for
-    the others too where it does nearly as well.
+    the others too where it does nearly as well. A green bluer than any leaf goes to where leaves begin, and from there
+    as the others do; it is mixed afresh.
     """
-    wanted = _middle_aimed_at(case)
-    span = max(case.measures.greens.median_chroma - KEPT_CHROMA, 1.0)
-    ratio = float(np.clip((wanted - KEPT_CHROMA) / span, 0.1, 0.85))
+    wanted, strong = _middle_aimed_at(case), strong_greens(case)
+    blue = [green.lch[1] for green in strong if is_bluer(green.lch[2])]
     done: list[QuietedGreen] = []
     paint: str | None = None
-    for green in strong_greens(case):
+    for green in strong:
         L, C, h = green.lch
+        bluer = is_bluer(h)
+        middle = blue[0] if bluer else case.measures.greens.median_chroma
+        ratio = float(np.clip((wanted - KEPT_CHROMA) / max(middle - KEPT_CHROMA, 1.0), 0.1, 0.85))
         eased = KEPT_CHROMA + max(C - KEPT_CHROMA, 0.0) * ratio
-        olive = h - min(TOWARD_OLIVE * max(h - OLIVE, 0.0), MOST_WARMED)
+        leaf = min(h, BLUEST_LEAF)
+        olive = leaf - min(TOWARD_OLIVE * max(leaf - OLIVE, 0.0), MOST_WARMED)
         aim = (L, min(eased, float(calm_chroma(L, C))), olive)
+        source = target_of(green.lch)
+        if bluer:
+            done.append(QuietedGreen(green.share, source, target_of(aim), _afresh(source, aim, green.share, case)))
+            continue
         painted = _painted(green.lch, aim, case, paint)
         if painted and olive - painted.made[2] > STILL_GREEN:
             painted = None  # what quiets it turns it brown: the green is meant, and is mixed afresh
         made = painted.made if painted else aim
         paint = paint or (painted.way.paint if painted else None)
-        source = target_of(green.lch)
         paint_for = painted.recipe_for(source.name, green.share) if painted else None
         done.append(QuietedGreen(green.share, source, target_of(made), paint_for))
     return tuple(done)
+
+
+def is_bluer(hue: float) -> bool:
+    """Whether a green of this hue, in degrees, is bluer than any leaf: no one paint added makes it a leaf's and quiet."""
+    return BLUER[0] <= hue <= BLUER[1]
+
+
+def _afresh(source: Target, aim: LCh, share: float, case: Case) -> RecipeFor:
+    """The mixture of a leaf's green that goes in the place of one that no leaf has."""
+    box = case.box or default_box()
+    return RecipeFor(f"In place of the {source.name}", recipe(lch_to_lab(np.array(aim)), box), share)
 
 
 def _painted(source: LCh, aim: LCh, case: Case, paint: str | None) -> PaintedMuting | None:

@@ -5,7 +5,7 @@ from typing import Any
 
 from critique.advice.change import Change
 from critique.advice.recipe_for import RecipeFor
-from critique.advice.recipe_words import recipe_in_words, recipes_in_words
+from critique.advice.recipe_words import recipe_in_words, recipes_in_words, steps_at_palette
 from critique.picture.picture import Picture
 from critique.plain import plain
 from critique.words.painters import foliage_word
@@ -57,6 +57,11 @@ class QuietedGreen:
     def recipe(self) -> str | None:
         """The paint in words."""
         return recipe_in_words(self.paint) if self.paint is not None else None
+
+    @property
+    def steps(self) -> tuple[tuple[str, str], ...]:
+        """The same as steps at the palette, each after its name; none without a paint."""
+        return steps_at_palette(self.paint) if self.paint is not None else ()
 
     def as_dict(self) -> dict[str, Any]:
         """What the record holds of it."""

@@ -7,7 +7,7 @@ import click
 from critique.cli.doing import doing
 from critique.cli.in_photograph import InPhotograph, photograph_options
 from critique.cli.options import (
-    FILE,
+    PICTURE,
     box_option,
     json_option,
     one_line_errors,
@@ -21,7 +21,7 @@ from critique.cli.options import (
 
 
 @click.command()
-@click.argument("picture", type=FILE)
+@click.argument("picture", type=PICTURE)
 @box_option()
 @plan_option()
 @photograph_options

@@ -20,6 +20,7 @@ from critique.cli.options import (
     EXIT_NOTHING,
     FILE,
     OUT,
+    PICTURE,
     attempted,
     box_option,
     json_option,
@@ -37,7 +38,7 @@ from critique.cli.pair import compare, first_of, lineup, passes
 from critique.cli.straighten import straighten
 from critique.cli.study import study
 from critique.cli.submit import submit
-from critique.cli.terminal import quiet_libraries, share_one_heap, take_terminal
+from critique.cli.terminal import quiet_libraries, share_one_heap, started_as, take_terminal
 from critique.errors import CritiqueError, UnreadablePicture
 
 # Libraries of linear algebra look at these when they are loaded. The arrays of one picture are too small to share out:
@@ -62,7 +63,7 @@ def main() -> None:
 
 
 @main.command()
-@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=FILE)
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=PICTURE)
 @out_option(what="the paintings' folders")
 @click.option("--norms", "norms_file", type=FILE, help="Norms of your own, by `critique norms`.")
 @box_option()
@@ -121,13 +122,13 @@ def norms(folder: Path, table: Path | None, as_json: bool) -> None:
 @out_option(what="the painting's folder")
 @json_option()
 def demo(folder: Path, as_json: bool) -> None:
-    """Review the bundled demo picture, a meadow that is too green.
+    """Review the bundled demo picture, a meadow that is too green. Other commands take the word demo for it.
 
     Example: critique demo --out review
     """
-    from critique.perception.reference import demo_path
+    from critique.perception.reference import DEMO_FILE, demo_path
 
-    _review_all([demo_path("tolvesk_01_ostermell_meadow.jpg")], folder, as_json)
+    _review_all([demo_path(DEMO_FILE)], folder, as_json)
 
 
 @main.command()
@@ -231,7 +232,7 @@ def _review_all(
                 picture, norms, box, aim=True, corners=asked.corners, whole=asked.whole, light=asked.light
             )
         with doing("Drawing the page", told=len(pictures) == 1):
-            commands = going_on(picture, box=box_file, out=folder)
+            commands = going_on(picture, box=box_file, out=folder, program=started_as())
             kept = Done("review", picture, picture, done.picture, first_of(done.advice.verdict))
             (page,) = keep(place, kept, lambda inside: [write_review(done, inside, commands=commands)])
         shown.keep(picture, place, asked)

@@ -1,5 +1,6 @@
 """What the commands share: where pages go, whose paint box, records as JSON, and errors told in one line."""
 
+import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -23,6 +24,19 @@ EXIT_IN_PART = 3  # some files failed, each of them named
 
 # Whether a file may be read is told in its own line, by whoever reads it: click would end the whole command.
 FILE = click.Path(path_type=Path, readable=False)
+
+
+class PictureFile(click.Path):
+    """A picture's file. Where there is none of that name, the word for the bundled demo stands for its file."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        from critique.perception.reference import DEMO, DEMO_FILE, demo_path
+
+        found = demo_path(DEMO_FILE) if str(value) == DEMO and not os.path.exists(value) else value
+        return super().convert(found, param, ctx)
+
+
+PICTURE = PictureFile(path_type=Path, readable=False)
 
 Result = TypeVar("Result")
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]

@@ -11,6 +11,7 @@ from critique.cli.doing import doing
 from critique.cli.in_photograph import InPhotograph, photograph_options
 from critique.cli.options import (
     FILE,
+    PICTURE,
     box_option,
     json_option,
     one_line_errors,
@@ -45,7 +46,7 @@ _json_option = json_option()
 
 
 @click.command()
-@click.argument("picture", type=FILE)
+@click.argument("picture", type=PICTURE)
 @click.option(
     "--paints", "count", type=click.IntRange(3, 6), default=4, show_default=True, help="Paints beside white, 3 to 6."
 )

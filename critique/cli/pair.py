@@ -13,7 +13,7 @@ from critique.cli.in_photograph import InEach, each_options, homes_beside, homes
 from critique.cli.options import (
     EXIT_IN_PART,
     EXIT_NOTHING,
-    FILE,
+    PICTURE,
     attempted,
     box_option,
     json_option,
@@ -26,6 +26,7 @@ from critique.cli.options import (
     say,
     told_where,
 )
+from critique.cli.terminal import started_as
 from critique.steps import step
 
 if TYPE_CHECKING:
@@ -33,8 +34,8 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("original", type=FILE)
-@click.argument("repaint", type=FILE)
+@click.argument("original", type=PICTURE)
+@click.argument("repaint", type=PICTURE)
 @out_option(what="the painting's folder")
 @click.option("--grey-original", metavar="X,Y", help="Where something grey lies in the original, 0–1 from upper left.")
 @click.option(
@@ -91,7 +92,7 @@ def compare(
                 original, repaint, neutrals, read_box(box_file), plan, corners=(first, second), whole=whole
             )
         with doing("Drawing the page"):
-            again = compare_command(original, repaint, box=box_file, plan=plan_folder, out=folder)
+            again = compare_command(original, repaint, box=box_file, plan=plan_folder, out=folder, program=started_as())
             told, within = first_of(done.verdict), plan_folder is not None
             kept = Done("comparison", original, repaint, done.second.picture, told, within)
             (page,) = keep(place, kept, lambda inside: [write_comparison(done, inside, again=again)])
@@ -100,7 +101,7 @@ def compare(
 
 
 @click.command()
-@click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=FILE)
+@click.argument("pictures", metavar="FIRST SECOND...", nargs=-1, required=True, type=PICTURE)
 @out_option(what="the painting's folder")
 @each_options
 @plan_option()
@@ -133,7 +134,9 @@ def passes(pictures: tuple[Path, ...], folder: Path, each: InEach, plan_folder: 
         step("Drawing the page")
         first, last = pictures[states[0][0]], pictures[states[-1][0]]
         place = painting_of(folder, first, plan_folder)
-        again = passes_command([pictures[number] for number, _ in states], plan=plan_folder, out=folder)
+        again = passes_command(
+            [pictures[number] for number, _ in states], plan=plan_folder, out=folder, program=started_as()
+        )
         kept = Done(
             "passes",
             first,
@@ -149,7 +152,7 @@ def passes(pictures: tuple[Path, ...], folder: Path, each: InEach, plan_folder: 
 
 
 @click.command()
-@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=FILE)
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=PICTURE)
 @out_option("lineup")
 @each_options
 @json_option()

@@ -7,6 +7,7 @@ import click
 from critique.cli.doing import doing
 from critique.cli.in_photograph import InPhotograph, photograph_options
 from critique.cli.options import (
+    PICTURE,
     box_option,
     json_option,
     one_line_errors,
@@ -16,6 +17,7 @@ from critique.cli.options import (
     say,
     told_where,
 )
+from critique.cli.terminal import started_as
 from critique.steps import step
 
 PAINTS = 4  # beside white, unless told otherwise
@@ -37,7 +39,7 @@ def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str,
 
 
 @click.command()
-@click.argument("picture", type=click.Path(path_type=Path))
+@click.argument("picture", type=PICTURE)
 @box_option()
 @click.option(
     "--paints",
@@ -122,7 +124,7 @@ def plan(
         more += [word for name, by in turned.items() for word in ("--turn", f"{name}={by:g}")]
         more += [] if like is None else ["--like", str(like), *(["--like-all"] if like_all else [])]
         more += [*([] if size is None else ["--size", size]), *(["--fresh"] if fresh else [])]
-        command = plan_command(picture, box=box_file, out=folder, more=more)
+        command = plan_command(picture, box=box_file, out=folder, more=more, program=started_as())
         kept = Done("plan", picture, picture, read, " ".join(opening(done)))
         (page,) = keep(place, kept, lambda inside: [write_plan(done, inside, picture, command=command)])
         shown.keep(picture, place, asked)

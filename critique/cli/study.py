@@ -7,13 +7,13 @@ import click
 
 from critique.cli.doing import doing
 from critique.cli.in_photograph import InPhotograph, photograph_options
-from critique.cli.options import FILE, json_option, one_line_errors, out_option, painting_of, say, told_where
+from critique.cli.options import PICTURE, json_option, one_line_errors, out_option, painting_of, say, told_where
 from critique.steps import step
 from critique.words.figures import percent
 
 
 @click.command()
-@click.argument("picture", type=FILE)
+@click.argument("picture", type=PICTURE)
 @out_option(what="the painting's folder")
 @click.option(
     "--grid", "kind", type=click.Choice(["squares", "thirds", "diagonals"]), default="squares", show_default=True

@@ -13,6 +13,7 @@ from critique.cli.options import (
     EXIT_NOTHING,
     EXIT_USAGE,
     FILE,
+    PICTURE,
     json_option,
     one_line_errors,
     out_option,
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=FILE)
+@click.argument("pictures", metavar="PICTURE...", nargs=-1, required=True, type=PICTURE)
 @out_option("submission", "the files")
 @click.option("--long-edge", default=1920, show_default=True, metavar="PX", help="Long edge; nothing is enlarged.")
 @click.option("--max-mb", default=5.0, show_default=True, metavar="MB", help="The most that a file may have.")

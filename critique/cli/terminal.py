@@ -4,9 +4,11 @@ import io
 import os
 import sys
 import warnings
+from pathlib import Path
 
 from critique.errors import NO_ROOM
 
+PROGRAM = "critique"
 _STDERR = 2  # its file descriptor, in every process
 _TALKATIVE = ("PIL", "tifffile")  # libraries that log what is wrong with a file; the error that they raise says enough
 _MOST_HEAPS = -8  # M_ARENA_MAX of glibc's malloc.h
@@ -25,6 +27,20 @@ def take_terminal() -> None:
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
     _part_stderr()
+
+
+def started_as() -> str:
+    """What starts the program again from here: its name, or its script where no shell finds that."""
+    import shutil
+
+    script = Path(sys.argv[0])
+    if script.stem != PROGRAM or not script.is_file() or shutil.which(PROGRAM) is not None:
+        return PROGRAM
+    own = Path.cwd() / script
+    if not own.is_relative_to(Path.cwd()):
+        return str(own)
+    below = own.relative_to(Path.cwd())
+    return str(below) if len(below.parts) > 1 else os.path.join(".", below)
 
 
 def quiet_libraries() -> None:

@@ -11,7 +11,7 @@ from critique.measures.smoothing import FINEST_COLOUR, without_finest
 from critique.perception.channels import chroma_of
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
-from critique.perception.ranks import middle_colour
+from critique.perception.ranks import middle_colour, quantiles_of
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number
 from critique.words.hues import hue_word
@@ -24,6 +24,7 @@ TENTH = 0.1  # of the area: the lightest, and the most neutral
 LEAST_OF_LIGHTS = 0.2  # of that tenth: the fifth of it that is least green; blossom, a path or a cloud is no smaller
 UNTOUCHED = 4.0  # C* toward the lean's hue: a place that has less is a grey to the eye, or leans to the other side
 NOTICEABLE = 14.0  # C* of the mean: three in four landscapes lean less, most of them to warm earth [norms.csv]
+FEW = 0.05  # of the picture: a speck of dirt, a signature and the deepest blacks are no more
 SAME_LEAN = 45.0  # degrees within which two leans are one
 DISTURBED_NEUTRAL = 3.0  # C* of a reference that no grey in nature explains; common practice, no source
 
@@ -51,6 +52,9 @@ class Cast:
     # free, and a light as blue as it is green is a blue-white to the eye.
     lights_at_least: float
     free_share: float  # of the picture: what has nothing of the lean, greys and opposite hues
+    all_but_few: (
+        float  # C* toward the lean's hue that all of it but a twentieth has: what its greys and its sky lean too
+    )
     size: float  # C* of the mean: how large the lean is
     one_sided: float  # 0–1, the mean's C* beside the mean of all C*: 1 where every colour leans the same way
     owner: str  # "none" (no lean to speak of), "unknown" (ask), or, told by a reference, "photograph" or "painting"
@@ -84,6 +88,7 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
         most_neutral=neutrals,
         lights_at_least=_green_of(lightest[np.argpartition(lightest[:, 1], number - least)[number - least :]]),
         free_share=float((toward < UNTOUCHED).mean()),
+        all_but_few=quantiles_of(toward, (FEW,))[0],
         size=mean.chroma,
         one_sided=mean.chroma / whole if whole > 0 else 0.0,
         owner=_owner(mean, reference),

@@ -10,6 +10,7 @@ from critique.measures.figure import AREA, OWN, Figure
 from critique.measures.rising import rising
 from critique.measures.smoothing import without_finest
 from critique.picture.kept import kept
+from critique.picture.one_piece import largest_piece
 from critique.picture.picture import Picture
 from critique.words.figures import percent
 
@@ -107,17 +108,13 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
 
 def _largest(counted: NDArray[np.float32]) -> tuple[float, float, float, NDArray[np.bool_]]:
     """Share of the largest connected piece, the middle of it, down and across (0–1), and where it lies."""
-    from scipy.ndimage import label
-
-    pieces, number = label(counted >= 0.5)
-    if number == 0:
-        return 0.0, 0.5, 0.5, np.zeros(counted.shape, dtype=bool)
-    held = np.bincount(pieces.ravel(), weights=counted.ravel())
-    held[0] = 0
-    piece = pieces == held.argmax()
+    piece = largest_piece(counted >= 0.5, counted)
+    if not piece.any():
+        return 0.0, 0.5, 0.5, piece
     y, x = np.nonzero(piece)
     height, width = counted.shape
-    return float(held.max() / counted.size), float((y.mean() + 0.5) / height), float((x.mean() + 0.5) / width), piece
+    share = float(counted.sum(where=piece, dtype=np.float64)) / counted.size
+    return share, float((y.mean() + 0.5) / height), float((x.mean() + 0.5) / width), piece
 
 
 def _lighter_about(mean: NDArray[np.float32], piece: NDArray[np.bool_]) -> float:

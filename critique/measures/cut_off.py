@@ -1,4 +1,4 @@
-"""Is something even, with a hard border and unlike all beside it, cut off by an edge of the picture?"""
+"""Is something even, or of one colour from afar, and unlike all beside it, cut off by an edge of the picture?"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from critique.measures.salience import Float, blur
 from critique.perception.channels import colours_in, over_channels
 from critique.perception.ranks import middle_colour, quantiles_of
+from critique.photograph.scale import area_average
 
 # What stands across an edge is compared with what a blur leaves around it, and a large thing at an edge fills its own
 # surround: the larger it is, the less it seems to differ. So it is also looked for by its border.
@@ -48,11 +49,21 @@ SKY_LIGHT = 50.0  # L*: what is lighter, and answered elsewhere, may be sky in a
 ROW, ROW_LEAST, ROW_REACH, ROW_ALIKE = 3, 0.00025, 0.15, 8.0  # how many; of the picture; of the width, height; ΔE*ab
 ACROSS = ({"left", "right"}, {"top", "bottom"})  # what goes from side to side is ground, sky or sea
 ROUND_IT = 12  # px beyond its border that are its own: shadows and softness
+# A larger thing, a bush in bloom or a lit bank, is of many touches, and of one colour only from afar: it is looked for
+# on a small copy, from places along the rim on. What has its colour nowhere else in the picture and is as large as a
+# house near by counts, up to a mass of the picture. Of 76 landscapes none has such a thing that is 25 apart, and one
+# that is 40 apart where three times as much elsewhere may have its colour: the dark corner of a foreground.
+AFAR, AFAR_MELTED = 100, 0.8  # px along the long edge of the copy; px of it, under which its touches melt
+NEAR_RIM, EVERY = 2, 3  # px of it from an edge, where things are looked for; px from one place to the next
+OF_IT = 20.0  # ΔE*ab from its own colour that is its own too
+LARGE_LEAST, LARGE_ELSEWHERE = 0.005, 0.002  # of the picture: the thing; what may have its colour away from it
+SPREADS = 0.25  # of the picture: a colour that so much of it has is none of a thing
+BESIDE_AFAR, ROUND_AFAR = (2, 4), 3  # px of the copy: what it is unlike; what is its own
 
 
 @dataclass(frozen=True, slots=True)
 class CutOff:
-    """The even shape at an edge that is most unlike what lies beside it; its middle is 0–1.
+    """The shape of one colour at an edge that is most unlike what lies beside it; its middle is 0–1.
 
     ``apart`` is by how many ΔE*ab from almost all or most of it, ``strength`` that over what pulls; ``share`` is its
     part of the picture, 0–1.
@@ -68,7 +79,7 @@ class CutOff:
 
 def cut_off(lab: Float) -> CutOff | None:
     """Find it in a picture of about 400 px, ``lab`` (height, width, 3) CIELAB; None where there is none."""
-    found = [shape for shape in (_sharply(lab), _melted(blur(lab, MELTED))) if shape is not None]
+    found = [shape for shape in (_sharply(lab), _melted(blur(lab, MELTED)), _from_afar(lab)) if shape is not None]
     return max(found, key=lambda shape: shape.strength, default=None)
 
 
@@ -150,6 +161,74 @@ def _melted(lab: Float) -> CutOff | None:
     return None if best is None else replace(best, strength=best.apart / APART_MELTED)
 
 
+def _from_afar(lab: Float) -> CutOff | None:
+    """The larger thing in a colour of its own, of many touches, that is most unlike what lies beside it."""
+    copy = blur(area_average(lab, AFAR), AFAR_MELTED)
+    if min(copy.shape[:2]) <= 2 * NEAR_RIM:
+        return None
+    asked = np.zeros(copy.shape[:2], dtype=np.bool_)
+    asked[NEAR_RIM:-NEAR_RIM:EVERY, [NEAR_RIM, -NEAR_RIM - 1]] = True
+    asked[[NEAR_RIM, -NEAR_RIM - 1], NEAR_RIM:-NEAR_RIM:EVERY] = True
+    best = None
+    for row, column in np.argwhere(asked):
+        mask = _piece_at(copy, (int(row), int(column))) if asked[row, column] else None
+        if mask is None:
+            continue
+        asked &= ~mask
+        shape = _large(copy, mask)
+        if shape is not None and (best is None or shape.apart > best.apart):
+            best = shape
+    return best
+
+
+def _piece_at(copy: Float, place: tuple[int, int]) -> NDArray[np.bool_] | None:
+    """What hangs together with a place in its colour, and then in the colour of that; None where much has it."""
+    from scipy.ndimage import label
+
+    colour, mask = copy[place], None
+    for _ in range(2):
+        own = _off(copy, colour) < OF_IT
+        if own.mean() > SPREADS or not own[place]:
+            return None
+        pieces, _ = label(own)
+        mask = np.asarray(pieces == pieces[place])
+        colour = middle_colour(colours_in(copy, mask))
+    return mask
+
+
+def _large(copy: Float, mask: NDArray[np.bool_]) -> CutOff | None:
+    """A thing in a small picture, if it is one, and hardly anything away from it may have its colour."""
+    from scipy.ndimage import binary_dilation
+
+    share, sides = float(mask.mean()), _touched(mask)
+    if not LARGE_LEAST <= share <= MOST or len(sides) not in (1, 2) or set(sides) in ACROSS:
+        return None
+    own = binary_dilation(mask, iterations=ROUND_AFAR)
+    off = _off(copy, middle_colour(colours_in(copy, mask)))
+    apart = _apart(copy, mask, beside=BESIDE_AFAR)
+    if apart < APART or float(((off < OF_IT) & ~own).mean()) > LARGE_ELSEWHERE:
+        return None
+    (y, x), (height, width) = np.nonzero(mask), mask.shape
+    middle = (float(x.mean() + 0.5) / width, float(y.mean() + 0.5) / height)
+    return CutOff(*middle, apart, apart / APART, share, sides)
+
+
+def _touched(mask: NDArray[np.bool_]) -> tuple[str, ...]:
+    """The sides of a small picture that a thing reaches."""
+    near = {
+        "left": mask[:, :NEAR_RIM],
+        "right": mask[:, -NEAR_RIM:],
+        "top": mask[:NEAR_RIM],
+        "bottom": mask[-NEAR_RIM:],
+    }
+    return tuple(side for side, rim in near.items() if rim.any())
+
+
+def _off(lab: Float, colour: Float) -> Float:
+    """How far all of a picture (height, width, 3) is from a colour, in ΔE*ab."""
+    return np.asarray(np.sqrt(over_channels(np.square(lab - colour))))
+
+
 def _is_rare(lab: Float, mask: NDArray[np.bool_], shape: CutOff, most: float, apart: float) -> bool:
     """Whether hardly anything away from a shape that is so far ``apart`` from all beside it has its colour."""
     from scipy.ndimage import binary_dilation
@@ -204,14 +283,16 @@ def _about(box: tuple[slice, slice]) -> tuple[tuple[int, int], tuple[slice, slic
     return (top, left), np.s_[top : box[0].stop + off, left : box[1].stop + off]
 
 
-def _apart(lab: Float, mask: NDArray[np.bool_], percentile: int = ALMOST_ALL) -> float:
+def _apart(
+    lab: Float, mask: NDArray[np.bool_], percentile: int = ALMOST_ALL, *, beside: tuple[int, int] = BESIDE
+) -> float:
     """How far almost all that lies beside a shape differs from it, or so much of it as a percentile leaves."""
     from scipy.ndimage import binary_dilation
 
-    within = binary_dilation(mask, iterations=BESIDE[0])
-    beyond = binary_dilation(within, iterations=BESIDE[1] - BESIDE[0])
-    beside = lab[beyond & ~within]
-    if len(beside) < FEWEST:
+    within = binary_dilation(mask, iterations=beside[0])
+    beyond = binary_dilation(within, iterations=beside[1] - beside[0])
+    around = lab[beyond & ~within]
+    if len(around) < FEWEST:
         return 0.0
-    apart = np.sqrt(over_channels(np.square(beside - middle_colour(colours_in(lab, mask)))))
+    apart = np.sqrt(over_channels(np.square(around - middle_colour(colours_in(lab, mask)))))
     return quantiles_of(apart, (percentile / 100,))[0]

@@ -10,6 +10,7 @@ from critique.measures.closed_darks import HEAVY
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.smoothing import gaussian
 from critique.picture.kept import kept
+from critique.picture.one_piece import largest_piece
 from critique.picture.picture import Picture, lab_at
 
 SHAPE = 0.012  # of the long edge, spread of a Gaussian: a mass is a shape and not a stroke
@@ -27,11 +28,6 @@ class DarkMass:
 @kept
 def measure_dark_mass(picture: Picture) -> DarkMass:
     """Measure the largest dark mass, open or closed; of share 0 where nothing is dark."""
-    from scipy.ndimage import label
-
     dark = gaussian(lab_at(picture, MAP_LONG_EDGE)[..., 0], SHAPE * MAP_LONG_EDGE, truncate=3) < HEAVY
-    pieces, number = label(dark)
-    if number == 0:
-        return DarkMass(0.0, dark)
-    largest = pieces == np.bincount(pieces.ravel())[1:].argmax() + 1
+    largest = largest_piece(dark)
     return DarkMass(float(largest.mean()), largest)

@@ -12,6 +12,7 @@ from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import circular_mean, hue_of, turn
 from critique.perception.ranks import middle_colour, quantiles_of
 from critique.picture.kept import kept
+from critique.picture.one_piece import largest_piece
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 320  # px along the long edge: a colour is heard as a patch, not as a brush mark
@@ -194,10 +195,7 @@ def _raw_spot(heard: NDArray[np.float64], small: NDArray[np.float64]) -> int | N
 
 def _stands_alone(mask: NDArray[np.bool_]) -> bool:
     """Whether a mask is mostly one piece, and not at the edge, where what draws the eye out is told."""
-    from scipy.ndimage import label
-
-    pieces = np.bincount(label(mask)[0].ravel())[1:]
-    return bool(pieces.max(initial=0) >= ONE_PIECE * mask.sum()) and _in_border(mask) < 0.5
+    return bool(largest_piece(mask).sum() >= ONE_PIECE * mask.sum()) and _in_border(mask) < 0.5
 
 
 def _in_border(mask: NDArray[np.bool_]) -> float:

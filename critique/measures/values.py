@@ -14,6 +14,7 @@ from critique.measures.finely_seen import finely_seen
 from critique.measures.histogram import rank_value
 from critique.measures.squint import squint
 from critique.perception.hue import turn
+from critique.picture.one_piece import largest_piece
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number, percent
 
@@ -202,14 +203,8 @@ def _cuts_back(choices: Sequence[NDArray[np.intp]], enough: bool, end: int) -> N
 
 
 def _largest_mass(masses: NDArray[np.intp]) -> float:
-    from scipy.ndimage import label
-
-    largest = 0
-    for level in np.flatnonzero(np.bincount(masses.ravel())):
-        labels, number = label(masses == level)
-        if number:
-            largest = max(largest, int(np.bincount(labels.ravel())[1:].max()))
-    return largest / masses.size
+    levels = np.flatnonzero(np.bincount(masses.ravel()))
+    return max(int(largest_piece(masses == level).sum()) for level in levels) / masses.size
 
 
 def _twins(families: tuple[Family, ...]) -> tuple[ValueTwins, ...]:

@@ -85,6 +85,7 @@ class Comparison:
                 "turned_round": self.held.turned_round,
                 "frame": plain(self.held.frame),
             },
+            "definition": plain(self.held.definition),
             "figures": plain(self.held.changes.figures),
             "findings": plain(self.held.moves),
             "changed_places": self.held.places_record(),
@@ -244,6 +245,7 @@ def _verdict(held: Held) -> tuple[str, ...]:
         turned_round=held.turned_round,
         alike=held.alike,
         shine=held.shine,
+        definition=held.definition,
     )
     return (*verdict, PERHAPS_TWO) if held.doubtful else verdict
 
@@ -313,7 +315,7 @@ def _stop_by_findings(steps: tuple[Held, ...], last: State) -> str:
     if steps[-1].unrelated:
         return LAST_UNCROPPED if uncropped(last.picture) else LAST_IS_ANOTHER
     since = next((place for place in range(len(steps), 0, -1) if steps[place - 1].unrelated), 0)
-    return stop_or_go(tuple((step.changes, step.moves) for step in steps[since:]))
+    return stop_or_go(tuple((step.changes, step.moves) for step in steps[since:]), steps[-1].definition)
 
 
 def _two_pictures(states: tuple[State, State], corners: tuple[str, str]) -> str:
@@ -326,6 +328,6 @@ def _told(step: Held, states: tuple[State, State]) -> str:
         return _two_pictures(states, OF_STATES)
     turned = f"{TURNED_ROUND_STATE} " if step.turned_round else ""
     light = alike_in_words(step.alike, BY_GREYS)
-    told = turned + pass_in_words(step.changes, step.moves, step.answers, step.maps)
+    told = turned + pass_in_words(step.changes, step.moves, step.answers, step.maps, step.definition)
     shine = shine_in_words(step.shine, STATES) if step.changes.changed or (step.maps and step.maps.places) else ""
     return " ".join(part for part in (told, light, shine, PERHAPS_TWO if step.doubtful else "") if part)

@@ -10,6 +10,7 @@ from critique.pair.change_maps import ChangeMaps
 from critique.pair.changed_words import group_in_words, most_changed, things_in_words
 from critique.pair.comparison import Changes
 from critique.pair.crop_words import crop_in_words, is_cropped
+from critique.pair.definition import Definition, definition_in_words
 from critique.pair.drawing_words import TURNED_ROUND, moved_in_words
 from critique.pair.finding_moves import (
     FindingMove,
@@ -93,12 +94,14 @@ def comparison_verdict(
     turned_round: bool = False,
     alike: OneChange | None = None,
     shine: Shine | None = None,
+    definition: Definition | None = None,
 ) -> tuple[str, ...]:
     """What the second is beside the first; what of that is better and worse; what is still open.
 
     ``turned_round`` says that it is the first left for right, ``alike`` that all of it moved as by another light, and
-    ``shine`` that a veil of light lies over part of either.
+    ``shine`` that a veil of light lies over part of either, ``definition`` that strokes alone are crisper or softer.
     """
+    finer = (definition_in_words(definition),) if definition is not None else ()
     told = told_of(answers, changes)
     places = maps.places if maps is not None else ()
     moved = registration.moved
@@ -110,9 +113,9 @@ def comparison_verdict(
     things = (*_things(maps), *_patches(maps))
     if not changes.changed and not places and not things and moved is None:
         kept = (f"{cropped}; what both show is unchanged.",) if is_cropped(crop) else ()
-        return (NO_CHANGE, *kept, *_taken_for_light(balance), *_still_open(moves))
+        return (*(finer or (NO_CHANGE,)), *kept, *_taken_for_light(balance), *_still_open(moves))
     if is_cropped(crop):
-        by_itself = not places and not things
+        by_itself = not places and not things and not finer
         cropped += (
             "; what both show is unchanged, and all that follows is the crop's doing."
             if by_itself
@@ -130,12 +133,15 @@ def comparison_verdict(
         opening = "As a whole the picture is what it was."
     elif places:
         opening = "Parts of it were painted otherwise; the picture as a whole is what it was."
+    elif finer:
+        opening, finer = finer[0], ()
     else:
         opening = "Some figures moved by more than a photograph could, but none that decides."
     most = _most_of_all(maps)
     light, judged, still = _taken_for_light(balance), _balance_of_findings(moves), _still_open(moves)
     lit = (alike_in_words(alike, BY_A_GREY), shine_in_words(shine, PAIR), cropped)
     first = [told_first for told_first in lit if told_first]
+    most = (*finer, *most)
     if alike is not None:
         most = ()  # what moved most is the light's doing as likely as the brush's
     if beyond_landscapes(moves):

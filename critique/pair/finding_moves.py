@@ -9,8 +9,9 @@ from critique.advice.kind import Kind
 from critique.advice.kind_order import in_order
 from critique.advice.kinds import kind_of
 from critique.advice.standing_still import level_reached, moved_otherwise
+from critique.measures.figures import figure_named
 from critique.measures.measure import Measures
-from critique.pair.comparison import Changes
+from critique.pair.comparison import Changes, FigureChange
 from critique.words.aloud import sentence
 from critique.words.lists import listed
 
@@ -128,6 +129,7 @@ def subjects(moves: tuple[FindingMove, ...], *outcomes: Outcome) -> list[str]:
     return [move.subject for move in moves if move.outcome in outcomes]
 
 
+TWICE = 2.0  # times as far beyond the limit as it was, or half: then a fault grew, or shrank, whatever its level
 WIDELY = 0.05  # of the picture: so much repainted may have moved what no figure tells of both; less may not
 TOO_LOUD = ("loudest_colour", "edge_pull", "green_strength")  # held to what landscapes have, and leaves
 
@@ -176,6 +178,20 @@ def _moved_otherwise(kind: Kind, finding: Finding, changes: Changes, *, better: 
     return ((change.status == "less") == (kind.limits.direction == "above")) != better
 
 
+def _grown(kind: Kind, before: Finding | None, after: Finding | None, changes: Changes) -> FigureChange | None:
+    """How much more of the picture a fault takes at the same level, or how much less; None where not much of either.
+
+    A sky that a pass left bare was called "still open", since a cloud in it had been white before.
+    """
+    if before is None or after is None or kind.limits is None or kind.limits.watch is None or len(kind.figures) != 1:
+        return None
+    if figure_named(kind.figures[0]).unit != "share" or not changes.any_of(*kind.figures):
+        return None
+    change = changes[kind.figures[0]]
+    was, now = (end - kind.limits.watch for end in (change.before, change.after))
+    return change if now >= TWICE * was or was >= TWICE * now else None
+
+
 def _move(
     before: Finding | None,
     after: Finding | None,
@@ -192,7 +208,10 @@ def _move(
     step = LEVELS.index(now) - LEVELS.index(was)
     outcome: Outcome
     reason = ""
-    if step == 0:
+    grown = _grown(kind, before, after, changes) if step == 0 and now != "holds" else None
+    if grown is not None:
+        outcome = "worse" if grown.change > 0 else "better"
+    elif step == 0:
         outcome = "holds" if now == "holds" else "open"
     elif not _moved(kind, changes, repainted) and (unchanged or now != "rework"):
         outcome = "on the edge"
@@ -208,5 +227,8 @@ def _move(
     texts = before.text if before else "", after.text if after else ""
     name = kind.called("holds" if was == now == "holds" else "watch")
     moved = outcome in ("fixed", "better", "broke", "worse")
-    otherwise = moved_otherwise(before, after, *measures) if moved else ""
+    otherwise = moved_otherwise(before, after, *measures) if moved and grown is None else ""
+    if grown is not None:
+        shown = [figure_named(grown.figure).show(end) for end in (grown.before, grown.after)]
+        otherwise = f"{shown[0]} of the picture, now {shown[1]}"
     return FindingMove(kind.id, name, was, now, outcome, *texts, reason, otherwise)

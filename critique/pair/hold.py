@@ -16,6 +16,7 @@ from critique.pair.balance import Balance, Place, balance_by_greys, balance_by_p
 from critique.pair.change_maps import ChangeMaps, change_maps, with_parts
 from critique.pair.changed_words import changes_in_words
 from critique.pair.comparison import SURE_PART, Changes, compare_figures
+from critique.pair.definition import Definition, definition_moved
 from critique.pair.eye_answer import pull_repainted
 from critique.pair.finding_moves import FindingMove, beyond_landscapes, finding_moves
 from critique.pair.frame import Frame, common_frame
@@ -23,6 +24,7 @@ from critique.pair.line_moved import with_line_moved
 from critique.pair.overlay import overlaid
 from critique.pair.own_spread import OwnSpread, own_jumps, own_spread
 from critique.pair.register import Registration, register
+from critique.pair.scattered import share_in_patches
 from critique.pair.shine import Shine, shine_over
 from critique.picture.picture import Picture
 from critique.plain import plain
@@ -73,6 +75,7 @@ class Held:
     )
     alike: OneChange | None = None  # where all of it moved as by another light, and nothing told whether it was
     shine: Shine | None = None  # a veil of light over part of either
+    definition: Definition | None = None  # where strokes alone came out crisper or softer, and no mass or colour moved
 
     @property
     def places(self) -> tuple[str, ...]:
@@ -121,7 +124,13 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         changes = changes.beyond({name: max(jumps[0][name], jumps[1][name]) for name in jumps[0] if name not in surely})
     lines = first.measures.division, second.measures.division
     changes = with_line_moved(changes, lines, (first.picture, second.picture), registration)
-    unchanged = not changes.changed and maps is not None and not maps.places and not maps.things
+    masses_stay = maps is not None and not maps.places and not maps.things
+    unchanged = not changes.changed and masses_stay
+    definition = (
+        definition_moved(*pictures, registration)
+        if maps is not None and masses_stay and share_in_patches(maps) == 0
+        else None
+    )
     moves = finding_moves(
         first.findings,
         second.findings,
@@ -155,6 +164,7 @@ def hold(first: State, second: State, neutrals: tuple[Place, Place] | None = Non
         not (unrelated or turned_round) and common < DOUBTFUL,
         alike,
         shine,
+        definition,
     )
 
 

@@ -5,6 +5,7 @@ from critique.pair.change_maps import ChangeMaps
 from critique.pair.changed_words import things_in_words
 from critique.pair.comparison import Changes
 from critique.pair.comparison_words import asides_of, told_of
+from critique.pair.definition import Definition, definition_in_words
 from critique.pair.finding_moves import (
     FindingMove,
     any_better_or_worse,
@@ -23,15 +24,21 @@ LAST_IS_ANOTHER = "The last file looks like another picture: whether to stop can
 
 
 def pass_in_words(
-    changes: Changes, moves: tuple[FindingMove, ...], answers: tuple[Answer, ...], maps: ChangeMaps | None
+    changes: Changes,
+    moves: tuple[FindingMove, ...],
+    answers: tuple[Answer, ...],
+    maps: ChangeMaps | None,
+    definition: Definition | None = None,
 ) -> str:
     """What one pass made better and worse, what it left open, and what it made of the picture.
 
-    ``maps`` show where it changed, None where the two don't lie on each other.
+    ``maps`` show where it changed, None where the two don't lie on each other; ``definition`` is what became of its
+    strokes, where they alone changed.
     """
     in_places = maps is not None and bool(maps.places or maps.things)
     in_patches = share_in_patches(maps) if maps is not None else 0.0
-    if not changes.changed and not in_places and in_patches == 0:
+    finer = [definition_in_words(definition)] if definition is not None else []
+    if not changes.changed and not in_places and in_patches == 0 and not finer:
         return "This pass moved nothing that a photograph couldn't move."
     still, edge = still_open(moves), on_the_edge(moves)
     told, aside = told_of(answers, changes), asides_of(answers, changes)
@@ -40,20 +47,29 @@ def pass_in_words(
     if made:
         sentences.append(sentence("; ".join(made)))
     elif not any_better_or_worse(moves):
-        sentences = [
-            f"Parts of it were painted otherwise. {JUDGED_ALIKE}" if in_places else "This pass hardly moved anything."
-        ]
+        sentences = (
+            []
+            if finer
+            else [
+                f"Parts of it were painted otherwise. {JUDGED_ALIKE}"
+                if in_places
+                else "This pass hardly moved anything."
+            ]
+        )
     if still:
         sentences.append(f"Still open: {listed(still)}.")
     if edge:
         sentences.append(f"On the edge, where another photograph could decide: {listed(edge)}.")
     things = things_in_words(maps.things) if maps is not None else ()
     patches = [patches_in_words(in_patches)] if in_patches > 0 else []
-    return " ".join([*things, *patches, *sentences])
+    return " ".join([*things, *patches, *finer, *sentences])
 
 
-def stop_or_go(steps: tuple[tuple[Changes, tuple[FindingMove, ...]], ...]) -> str:
-    """Advice after the last pass; ``steps`` are the changes and moves from each state to the next."""
+def stop_or_go(steps: tuple[tuple[Changes, tuple[FindingMove, ...]], ...], definition: Definition | None = None) -> str:
+    """Advice after the last pass; ``steps`` are the changes and moves from each state to the next.
+
+    ``definition`` is what became of its strokes in the last, where they alone changed.
+    """
     changes, moves = steps[-1]
     left = [move.subject for move in moves if move.after != "holds"]
     worse, better = subjects(moves, "broke", "worse"), subjects(moves, "fixed", "better")
@@ -80,5 +96,7 @@ def stop_or_go(steps: tuple[tuple[Changes, tuple[FindingMove, ...]], ...]) -> st
                 "Stop here. Neither of the last two passes moved anything that the review judges, and everything holds."
             )
         return "Stop here. The last pass moved nothing that the review judges, and everything holds."
+    if definition is not None:
+        return sentence(f"the last pass worked on edges and strokes alone, and {are}. Either go for that, or stop here")
     moved = "nothing that a photograph couldn't move" if not changes.changed else "figures, but none that decides"
     return sentence(f"the last pass moved {moved}, and {are}. Either go for that, or stop here")

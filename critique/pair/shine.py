@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from critique.pair.balance import melted
 from critique.pair.overlay import Overlay
 from critique.perception.cielab import LIGHT_TO_LUMINANCE, lab_to_linear
+from critique.picture.one_piece import largest_piece
 
 Map = NDArray[np.float64]
 
@@ -136,9 +137,6 @@ def _neutral(
 
 def _largest(mask: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """The largest connected part of a mask, with what it surrounds: a veil's middle may be burnt out."""
-    from scipy.ndimage import binary_fill_holes, label
+    from scipy.ndimage import binary_fill_holes
 
-    labels, number = label(mask)
-    if number == 0:
-        return mask
-    return np.asarray(binary_fill_holes(labels == 1 + int(np.bincount(labels.ravel())[1:].argmax())))
+    return np.asarray(binary_fill_holes(largest_piece(mask)))

@@ -6,6 +6,8 @@ from pathlib import Path
 
 from critique.errors import ReferenceDataError
 
+DEMO, DEMO_FILE = "demo", "tolvesk_01_ostermell_meadow.jpg"  # what commands call it, and its file in ``demo_images``
+
 _PACKAGE = Path(__file__).resolve().parent.parent
 
 
@@ -38,6 +40,11 @@ def demo_path(name: str) -> Path:
     if not path.is_file():
         raise ReferenceDataError(f"the demo picture {name} that ships with the program is missing: install it again")
     return path
+
+
+def is_demo(path: str | Path) -> bool:
+    """Whether a path is that of the picture that the demo reviews."""
+    return Path(path).name == DEMO_FILE and Path(path) == demo_path(DEMO_FILE)
 
 
 def read_table(name: str) -> list[dict[str, str]]:

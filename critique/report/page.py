@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field, replace
 
 from critique import __version__
+from critique.advice.colour_words import family_words
 from critique.advice.finding import Level
 from critique.advice.recipe_words import SWATCH_FIRST, cautions_in_words
 from critique.advice.suggestion import Suggestion
@@ -87,7 +88,7 @@ def page_html(review: Review, plates: ReviewPlates, commands: GoingOn | None = N
             cautions=_cautions(review.advice.suggestions),
             swatch_first=SWATCH_FIRST,
             held_to=review.held_to,
-            families=review.measures.families,
+            families=tuple(zip(review.measures.families, family_words(review.picture, review.measures), strict=True)),
             colours=(plates.wheel, plates.histogram),
             findings=findings,
             groups=figure_groups(review.measures),

@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 
 from critique.advice.change import Change, Composed, compose
 from critique.advice.change_kinds import MUTE, all_change_kinds
-from critique.advice.fault_limits import is_raw_spot
 from critique.advice.frame import Frame
 from critique.advice.leading import KIND as LEAD
 from critique.advice.leading import TITLE as LEAD_TITLE
@@ -129,8 +128,7 @@ def aim_of(
         after = _with(now, made, tried)
         same_frame = now.lab.shape == after.lab.shape  # a crop is seen
         asked = change.kind in take or change.kind in turned or change.kind == LEAD
-        shouted = change.kind == "quiet_loudest" and is_raw_spot(now.case.measures.loudest)  # small, and seen by anyone
-        if not asked and not shouted and same_frame and not is_seen(now.lab, after.lab):
+        if not asked and same_frame and not is_seen(now.lab, after.lab):
             left.append(LeftOut(change.kind, title, "it would hardly be seen here"))
             continue
         effect = effect_of(now, after)

@@ -8,7 +8,7 @@ import pytest
 from critique.advice.change_green import Mute
 from critique.advice.frame import Frame
 from critique.advice.muting import painted_muting, pair_of_recipes, repaint_all
-from critique.advice.recipe_words import cautions_in_words, recipe_in_words, recipes_in_words
+from critique.advice.recipe_words import cautions_in_words, recipe_in_words, recipes_in_words, steps_at_palette
 from critique.advice.small_map import SmallMap
 from critique.paints.box import box_of, default_box
 from critique.paints.kubelka_munk import mixture_lab
@@ -243,3 +243,23 @@ def test_what_another_paint_makes_is_what_its_printed_parts_make(green):
         paints = [default_box().white if p == "titanium white" else default_box().find(p) for _, p in heap + added]
         lab = mixture_lab([amount for amount, _ in heap + added], paints)
         assert lab_to_lch(lab)[1] == pytest.approx(chroma, abs=0.51)
+
+
+@pytest.mark.parametrize("green", [(52.2, 57.4, 132.5), (61.9, 62.5, 125.0), (45, 45, 130)])
+def test_a_muting_is_read_step_by_step_and_takes_no_more_words_than_in_one_paragraph(green):
+    """First the heap, then what goes into it, then what the test dab shows: each on a line of its own."""
+    found = painted_muting(lab_of(green), lab_of((green[0], green[1] / 2, green[2]))).recipe_for("the meadow")
+    steps, paragraph = steps_at_palette(found), recipe_in_words(found)
+    names = [name for name, _ in steps]
+    assert names[:3] == ["Your green", "Add", "Test dab"] and len(names) == 3 + len(found.instead)
+    assert names[3] in ("Or add", "To last, add") and set(names[4:]) <= {"or"}
+    assert parts_in(steps[0][1]) == parts_in(paragraph[: paragraph.index("Mix in")])
+    assert parts_in(steps[1][1])[0][1] == found.adds.paint
+    fades = found.adds.fades and not any(way.fades for way in found.instead)
+    assert (names[3] == "To last, add") == fades and (found.adds.fading in steps[2][1])
+    for (_, text), way in zip(steps[3:], found.instead, strict=True):
+        assert parts_in(text)[0][1] == way.paint and f"chroma {way.chroma_after:.0f}" in text
+    assert sum(len(text.split()) for _, text in steps) <= len(paragraph.split())
+    assert all(text[0].isupper() or text[0].isdigit() for _, text in steps) and all(
+        text.endswith(".") for _, text in steps
+    )

@@ -15,7 +15,7 @@ from critique.advice.kinds import kind_named
 from critique.advice.photograph_moves import beyond_photograph
 from critique.advice.small_map import SmallMap
 from critique.advice.surroundings import surroundings
-from critique.perception.cielab import lab_to_lch
+from critique.perception.cielab import lab_to_lch, lch_to_lab
 from tests.advice.changes import bands, dusk, trial_with, two_trees
 
 SKY, FIELD = (76, -4, -14), (52, -16, 28)
@@ -127,6 +127,18 @@ def test_a_garish_field_is_quieted_and_its_neighbours_are_not():
     after = draft.change.apply(trial.lab)
     assert lab_to_lch(after[160:190, 110:210].mean(axis=(0, 1)))[1] < 40
     assert np.abs(after[:100] - trial.lab[:100]).max() < 0.01 and gain(trial, draft) > 0.3
+
+
+@pytest.mark.parametrize(("chroma", "least", "most"), [(72, 0.2, 0.45), (41, 0.7, 0.98)])
+def test_the_farther_a_field_shouts_the_nearer_it_comes_to_what_fields_have(chroma, least, most):
+    """A raw pink third of a picture stayed at nearly what one part in a hundred of any landscape reaches at most."""
+    lab = np.full((240, 360, 3), SKY, np.float32)
+    lab[120:] = (50, 2, 14)
+    lab[160:] = lch_to_lab(np.array([52.0, chroma, 20.0]))
+    trial = trial_with(lab + np.random.default_rng(1).normal(0, 1, lab.shape).astype(np.float32))
+    after = only(guided_drafts.quiet_loudest, trial).change.apply(trial.lab)
+    left = lab_to_lch(after[170:230].mean(axis=(0, 1)))[1]
+    assert least < left / chroma < most
 
 
 def test_a_small_raw_thing_is_quieted_and_warm_rocks_that_are_not_loud_stay():

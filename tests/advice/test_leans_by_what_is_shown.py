@@ -9,6 +9,9 @@ from critique.advice.colour_findings import dead_colour
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
+from critique.advice.praise import virtues
+from critique.advice.praise_light import glow
+from critique.advice.seen import Seen
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
 
@@ -51,6 +54,42 @@ def test_grey_sails_show_that_a_blue_sea_under_a_blue_sky_is_no_cast(sails, told
     assert case.measures.cast.one_sided > 0.7 and case.measures.cast.mean.chroma > 18
     finding = colour_cast(case, kind_named("colour_cast"))
     assert (finding is not None) == told
+
+
+@pytest.mark.parametrize("red", [-4.0, -9.0])
+def test_a_lean_to_blue_is_told_as_one_however_little_red_is_in_it(red) -> None:
+    lab = at_sea((74.0, -3.0, -20.0))
+    lab[..., 1] += red
+    case = case_of(lab)
+    assert -case.measures.cast.mean.a > 6 and green_cast(case, kind_named("green_cast")) is None
+    assert colour_cast(case, kind_named("colour_cast")) is not None
+
+
+def golden_evening(toned: bool) -> np.ndarray:
+    """A low sun over dark land, and far hills: grey ones, or as golden as all else, as under a varnish."""
+    rows, columns = np.mgrid[: SIZE[0], : SIZE[1]]
+    near = np.exp(-np.hypot(rows - 70, columns - 200) / 60)
+    lab = np.stack([62 + 32 * near, 4 + 4 * near, 20 + 22 * near], axis=-1)
+    lab[120:160] = (55.0, 4.0, 16.0) if toned else (55.0, 1.0, 1.0)
+    lab[160:] = (26.0, 5.0, 11.0)
+    return lab
+
+
+@pytest.mark.parametrize("toned", [True, False])
+def test_a_golden_evening_is_a_lean_only_where_nothing_is_free_of_the_gold(toned) -> None:
+    case = case_of(golden_evening(toned))
+    assert glow(Seen.of(case)) is not None and case.measures.cast.mean.chroma > 12
+    finding = colour_cast(case, kind_named("colour_cast"))
+    assert (finding is not None) == toned
+    if finding is not None:
+        assert finding.level == "watch" and "glow" not in {kind.id for kind, _ in virtues(case, {"colour_cast"})}
+
+
+def test_what_all_of_a_picture_but_a_twentieth_leans_by_is_that_of_its_least_coloured_part() -> None:
+    lab = np.zeros((*SIZE, 3)) + np.array([60.0, 6.0, 30.0])
+    lab[:24] = (60.0, 2.0, 10.0)  # a tenth of it
+    lab[-6:] = (60.0, -4.0, -20.0)  # and a fortieth
+    assert case_of(lab).measures.cast.all_but_few == pytest.approx(np.hypot(2, 10), abs=1.0)
 
 
 @pytest.mark.parametrize(("ground", "told"), [((66.0, 14.0, 44.0), True), ((66.0, -16.0, 44.0), False)])

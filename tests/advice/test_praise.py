@@ -2,18 +2,22 @@
 
 import numpy as np
 import pytest
+from demo_pictures import demo_path
 from measured import measured
 
-from critique.advice.colour_words import word_of
+from critique.advice.colour_words import family_words, word_of
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
 from critique.advice.praise import PRAISED, chosen, virtues, what_works
+from critique.advice.seen import Seen
 from critique.advice.virtue import Virtue
 from critique.measures.eye_judging import near_edge_fault
+from critique.measures.families import assign_families
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import turn_of_one
 from critique.picture.areas import MOST_OF_IT, areas_apart
-from critique.picture.picture import picture_from_srgb
+from critique.picture.picture import lab_at, picture_from_srgb
+from critique.picture.read import read_picture
 from critique.words.painters import light_word
 
 HEIGHT, WIDTH = 240, 360  # px
@@ -287,3 +291,12 @@ def test_one_warm_light_in_a_cool_picture_is_praised_and_not_where_all_is_warm_o
     for x in (0.15, 0.4, 0.65, 0.9):
         lab[disc(x, 0.45, 0.04)] = (70, 16, 44)
     assert "warm_among_cool" not in found(lab)
+
+
+def test_a_place_is_called_what_the_main_colour_that_fills_it_is_called() -> None:
+    """One verdict had "greyish white in the upper half" in a sentence and "light grey (42 %)" in the next."""
+    picture = read_picture(demo_path("tolvesk_06_skarrvind_ness.jpg"))
+    seen = Seen.of(Case.of(picture, measured(picture), read_norms()))
+    words = family_words(picture, seen.case.measures)
+    labels = assign_families(lab_at(picture, max(seen.value.shape)), seen.case.measures.families)
+    assert [seen.colour(labels == number) for number in range(len(words))] == words

@@ -4,11 +4,16 @@ import numpy as np
 import pytest
 from measured import measured, said
 
-from critique.measures.land_greens import BLUER, RAW, bluer_than_leaves
+from critique.advice.change_green import Mute
+from critique.advice.frame import Frame
+from critique.advice.small_map import SmallMap
+from critique.measures.land_greens import BLUER, BLUEST_LEAF, RAW, bluer_than_leaves
+from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.hue import leaf_limit
 from critique.perception.reference import read_table
 from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
 from critique.report.plates.greens import greens_plate
+from critique.tasks.review import review_picture
 
 
 def test_no_leaf_is_so_blue_a_green_and_strong() -> None:
@@ -18,7 +23,8 @@ def test_no_leaf_is_so_blue_a_green_and_strong() -> None:
     assert not bluer_than_leaves(leaves).any()
     strong = leaves[np.hypot(leaves[:, 1], leaves[:, 2]) >= RAW * leaf_limit(leaves[:, 0])]
     assert len(strong) > 8
-    assert np.degrees(np.arctan2(strong[:, 2], strong[:, 1])).max() < BLUER[0] - 8
+    bluest = np.degrees(np.arctan2(strong[:, 2], strong[:, 1])).max()
+    assert bluest < BLUER[0] - 8 and bluest == pytest.approx(BLUEST_LEAF, abs=1)
 
 
 def meadow(green: tuple[float, float, float], *, part: float = 0.5) -> Picture:
@@ -33,7 +39,9 @@ def meadow(green: tuple[float, float, float], *, part: float = 0.5) -> Picture:
     return picture_from_lab(lab, picture_from_srgb(np.zeros((*lab.shape[:2], 3), np.uint8)))
 
 
-@pytest.mark.parametrize(("green", "told"), [((42, -36, 21), True), ((42, -20, 12), False), ((45, -18, 34), False)])
+@pytest.mark.parametrize(
+    ("green", "told"), [((42, -36, 21), True), ((44, -30, 9), True), ((42, -20, 12), False), ((45, -18, 34), False)]
+)
 def test_a_raw_field_of_phthalo_green_is_named_and_a_dull_or_a_leafy_one_is_not(
     green: tuple[float, float, float], told: bool
 ) -> None:
@@ -60,3 +68,28 @@ def test_the_plate_of_the_greens_shows_and_hatches_it() -> None:
     white = lawn.min(axis=-1) > 240
     assert green.mean() > 0.6 and white.mean() > 0.05
     assert "bluer than any leaf" in plate.caption
+
+
+def test_it_comes_among_the_leaves_by_a_green_mixed_afresh() -> None:
+    """A touch of red earth left it as blue as it was, four units of chroma quieter, and the finding gone."""
+    offers = {offer.kind: offer for offer in review_picture(meadow((42, -36, 21))).advice.suggestions}
+    (green,) = offers["mute_greens"].greens
+    assert green.source.hue > BLUER[0] and green.paint is not None and green.paint.adds is None
+    L, C, h = lab_to_lch(np.array(green.paint.recipe.lab))
+    assert h < BLUEST_LEAF and leaf_limit(L) > C > 12
+    assert "mix a leaf's green afresh" in offers["mute_greens"].text
+    preview = offers["mute_greens"].preview
+    assert preview is not None and not bluer_than_leaves(preview.lab).any()
+
+
+def test_a_sea_so_blue_stays_and_the_shade_of_a_tree_on_land_goes_along() -> None:
+    blue, shade = lch_to_lab(np.array([[45.0, 38.0, 168.0], [30.0, 26.0, 193.0]])).astype(np.float32)
+    lab = np.empty((40, 60, 3), np.float32)
+    lab[:, :30], lab[:, 30:] = blue, shade
+    land = np.zeros((40, 60), np.float32)
+    land[20:] = 1
+    pairs = (((45.0, 38.0, 168.0), (45.0, 28.0, 124.0)),)
+    after = Mute(12.0, pairs, land=SmallMap.of(land)).on(lab, Frame(40, 60))
+    assert np.abs(after[:15] - lab[:15]).max() < 1e-3
+    hue = lab_to_lch(after[25:].astype(np.float64))[..., 2]
+    assert hue[:, :30].max() < BLUEST_LEAF and hue[:, 30:].max() < BLUER[1] - 10

@@ -64,7 +64,9 @@ def test_compare_writes_a_page_a_record_and_plates(small: dict[str, Path], tmp_p
     assert "Is it quieter?" in out and "comparison.html" in out
     text = page_is_whole(made(tmp_path / "c", "comparison") / "comparison.html")
     assert "no longer raises it" not in text  # beside "holds", in the table, it sounded like another thing
-    assert "Relief for the green, better. Found in the original alone: " in re.sub("<[^>]+>", "", text)
+    bare = re.sub("<[^>]+>", "", text)
+    assert "Evenness of greens, better. Found in the original alone: " in bare
+    assert "Relief for the green, no longer matters. Its greens are quiet enough to stand alone." in bare
     record = json.loads((made(tmp_path / "c", "comparison") / "comparison.json").read_text(encoding="utf-8"))
     assert record["verdict"][0] in re.sub("[\u00a0\u202f]", " ", text).replace("’", "'")
     assert record["first"]["greens"]["area_share"] > record["second"]["greens"]["area_share"]

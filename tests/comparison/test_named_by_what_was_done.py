@@ -3,11 +3,22 @@
 import sys
 from pathlib import Path
 
+import numpy as np
+import pytest
+from PIL import Image
+from scipy.ndimage import gaussian_filter
+
 from critique.paints.box import box_of
-from critique.pair.compare import compare_pictures
+from critique.pair.compare import _verdict, compare_passes, compare_pictures
+from critique.pair.comparison_words import NO_CHANGE
+from critique.pair.definition import definition_moved
+from critique.pair.hold import state_of
+from critique.pair.register import register
+from critique.picture.picture import Picture, picture_from_srgb
+from critique.words.figures import percent
 
 sys.path.insert(0, str(Path(__file__).parent))
-from pictures import MEADOW, demo, greens_muted
+from pictures import MEADOW, OTHERS, another_photograph, demo, greens_muted, repainted
 
 FEW = box_of(["hansa yellow opaque", "pyrrole red", "ultramarine blue"])  # its mixtures are searched in no time
 
@@ -26,3 +37,63 @@ def test_as_many_greens_that_grew_quieter_are_called_better_for_that():
     relief = [side.measures.greens.relief_share for side in (comparison.first, comparison.second)]
     assert max(relief) < 0.01 and moves["green_relief"].outcome == "no longer matters"
     assert "relief" not in judged.split("No longer matters")[0]
+
+
+def smoothed(name: str, spread: float, below: float = 0.0) -> Picture:
+    """A demo picture without its strokes and crisp edges, from so far down: a state before the last pass."""
+    picture = demo(name)
+    lab = np.stack([gaussian_filter(picture.lab[..., each], spread) for each in range(3)], axis=-1)
+    top = round(below * lab.shape[0])
+    return repainted(picture, np.concatenate([picture.lab[:top], lab[top:]]))
+
+
+@pytest.mark.parametrize("name", [MEADOW, OTHERS[2]])
+def test_a_pass_that_only_sharpens_is_told_as_that(name: str) -> None:
+    """ "This pass hardly moved anything", where a meadow had got its blades of grass."""
+    before, after = state_of(smoothed(name, 1.6)), state_of(demo(name))
+    passes = compare_passes([before, after])
+    assert "edges and strokes are crisper all over" in passes.texts[0]
+    assert "hardly moved" not in passes.texts[0] and "moved nothing" not in passes.texts[0]
+    (back,) = compare_passes([after, before]).texts
+    assert "edges and strokes are softer all over: brushwork, or only a photograph out of focus" in back
+    told = _verdict(passes.steps[0])
+    assert any("edges and strokes are crisper" in sentence for sentence in told) and NO_CHANGE not in told
+
+
+def test_what_was_sharpened_in_one_part_is_told_there() -> None:
+    passes = compare_passes([state_of(smoothed(MEADOW, 2.0, below=0.6)), state_of(demo(MEADOW))])
+    definition = passes.steps[0].definition
+    assert definition is not None and not definition.all_over and definition.share == pytest.approx(0.4, abs=0.1)
+    assert definition.mask[9:].all() and not definition.mask[:6].any()
+    assert "crisper along the bottom" in passes.texts[0] or "crisper in the lower" in passes.texts[0]
+    assert "photograph" not in passes.texts[0].split("crisper")[1].split(".")[0]
+
+
+@pytest.mark.parametrize("name", [MEADOW, OTHERS[0]])
+def test_another_photograph_sharpens_nothing(name: str) -> None:
+    """Saved with loss, cropped by 2 %, in another light; and a small file, which shows strokes softer."""
+    first, second = demo(name), another_photograph(demo(name))
+    small = picture_from_srgb(np.asarray(Image.fromarray(first.srgb).resize((480, 360))), name)
+    for pair in ((first, second), (second, first), (small, first)):
+        assert definition_moved(*pair, register(*pair)) is None
+
+
+def bared(part: float) -> Picture:
+    """The meadow with so much of its sky, from the left, as white as paint."""
+    lab = demo(MEADOW).lab.copy()
+    lab[: round(0.4 * lab.shape[0]), : round(part * lab.shape[1])] = (98, 0, 0.8)
+    return repainted(demo(MEADOW), lab)
+
+
+def test_a_sky_that_a_pass_made_bare_is_not_still_open() -> None:
+    """A cloud in it was bare already, so that the finding was there before."""
+    little, most = state_of(bared(0.3)), state_of(bared(1.0))
+    levels = [one.level for state in (little, most) for one in state.findings if one.kind == "bare_sky"]
+    assert levels == ["watch", "watch"]
+    there, back = compare_passes([little, most, little]).texts
+    shares = [percent(state.measures.bare_sky.share) for state in (little, most)]
+    assert f"Worse: bare white sky ({shares[0]} of the picture, now {shares[1]})." in there
+    assert "bare white sky" not in there.split("Still open")[1]
+    assert f"Better, not yet done: bare white sky ({shares[1]} of the picture, now {shares[0]})." in back
+    (same,) = compare_passes([most, state_of(bared(0.92))]).texts
+    assert "bare white sky" in same.split("Still open")[1] and "Worse" not in same

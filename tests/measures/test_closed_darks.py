@@ -37,7 +37,7 @@ def test_few_darks_are_heavy_where_most_of_them_are_filled_in():
     among = measure_closed_darks(grey(light))
     assert among.share == pytest.approx(closed.share, abs=0.02)
     assert quite_closed(closed) and not quite_closed(among)
-    sooner = Limits("above", 0.02).level  # of whoever calls so little closed
+    sooner = Limits("above", 0.01, 0.02).level  # of whoever finds so little closed grave
     assert darks_spoken_of(among, CLOSED.level) is among.depth
     assert np.array_equal(darks_spoken_of(among, sooner) > 0, among.mask)
 

@@ -52,6 +52,39 @@ def test_a_band_of_ground_that_something_stops_at_one_side_is_not_cut_off() -> N
     assert found is None or found.strength < 1
 
 
+def with_bush(reach: float, *, across: float = 0.0, colour: tuple[float, float, float] = ORANGE) -> np.ndarray:
+    """A round bush of many touches, ``reach`` of the width to either side of its middle."""
+    lab = scene()
+    rng = np.random.default_rng(8)
+    down, right = np.mgrid[:HEIGHT, :WIDTH]
+    touches = np.repeat(np.repeat(rng.normal(0, 9, (HEIGHT // 4, WIDTH // 4)), 4, 0), 4, 1)
+    bush = np.hypot(down - 140, right - across * WIDTH) < reach * WIDTH
+    lab[bush] = colour
+    lab[bush, 0] += touches[bush].astype(np.float32)
+    return lab
+
+
+@pytest.mark.parametrize("reach", [0.08, 0.12, 0.16])
+def test_a_bush_of_many_touches_is_cut_off_however_large_it_is(reach: float) -> None:
+    found = cut_off(with_bush(reach))
+    assert found is not None and found.strength >= 1 and found.sides == ("left",)
+    assert found.share == pytest.approx(np.pi / 2 * reach**2 * WIDTH / HEIGHT, rel=0.25)
+    assert found.y == pytest.approx(140 / HEIGHT, abs=0.03)
+    mirrored = cut_off(np.ascontiguousarray(with_bush(reach)[:, ::-1]))
+    assert mirrored is not None and mirrored.sides == ("right",)
+
+
+def test_a_mass_of_the_picture_is_no_bush_nor_what_stands_inside_or_is_answered_or_hardly_parts_from_its_ground() -> (
+    None
+):
+    assert cut_off(with_bush(0.26)) is None
+    assert cut_off(with_bush(0.14, across=0.5)) is None
+    assert cut_off(with_bush(0.14, colour=(46.0, 10.0, 24.0))) is None
+    answered = with_bush(0.14)
+    answered[150:180, 300:340] = ORANGE
+    assert cut_off(answered) is None
+
+
 def with_gap(x: int) -> np.ndarray:
     """The same shape with leaves across it, as a gap in a wood has them."""
     lab = with_patch(x)

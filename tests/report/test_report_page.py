@@ -13,6 +13,8 @@ from PIL import Image
 
 from critique.advice.change import Change
 from critique.advice.change_light import Widen
+from critique.advice.colour_words import family_words
+from critique.advice.main_colours import main_colours
 from critique.advice.muting import pair_of_recipes
 from critique.advice.standing_still import stands_still
 from critique.advice.suggestion import Suggestion
@@ -245,3 +247,17 @@ def test_a_command_breaks_into_lines_in_its_paths_and_is_pasted_as_it_stands():
     broken = str(environment().filters["pasteable"](command))
     assert broken.count("<wbr>") == 4 and "<span>--out</span>" in broken
     assert unescape(re.sub("<[^>]*>", "", broken)) == command
+
+
+def test_the_palette_calls_a_colour_what_the_verdict_calls_it(review, plates, html):
+    """A cloud was white in the verdict and very pale blue in the strip."""
+    words = family_words(review.picture, review.measures)
+    key = html[html.index('<ol class="key">') :].split("</ol>")[0]
+    texts = [re.sub("<[^>]*>| +", " ", line).split("%")[1].split() for line in key.split("<li>")[1:]]
+    told = [f"{word} {family.munsell}" for word, family in zip(words, review.measures.families, strict=True)]
+    assert [" ".join(text) for text in texts] == told
+    listed = plates.strip.alt.removeprefix("Strip of the dominant colours: ").split("; ")
+    assert [part.split(",")[0] for part in listed] == words
+    assert any(f"strongest is {word} at chroma" in plates.wheel.alt for word in words)
+    named = [name for name, _ in main_colours(review.picture, review.measures)]
+    assert named and all(any(name in word for word in words) for name in named if name != "greys")

@@ -116,7 +116,7 @@ def test_histogram_stands_where_the_values_are():
 def test_strip_is_as_wide_as_the_shares_in_the_colours_of_the_families():
     picture = painted(SKY, SKY, QUIET, RAW)
     families = measure_families(picture)
-    strip = pixels(strip_plate(families))[STRIP_SIZE[1] // 2]
+    strip = pixels(strip_plate(families, ["grey"] * len(families)))[STRIP_SIZE[1] // 2]
     edges = np.concatenate([[0], np.cumsum([family.share for family in families])]) * STRIP_SIZE[0]
     for left, right, family in zip(edges[:-1], edges[1:], families, strict=True):
         part = strip[round(left) + 2 : round(right) - 2]
@@ -139,7 +139,7 @@ def test_hue_goes_round_the_wheel_once_without_a_jump():
 
 def test_dots_on_the_wheel_lie_at_their_hue_and_chroma_in_their_colour():
     families = measure_families(painted(SKY, QUIET, RAW))
-    plate = pixels(wheel_plate(families))
+    plate = pixels(wheel_plate(families, ["grey"] * len(families)))
     scale = WHEEL_SIZE[0] / 2 / (colours._reach(families) * 1.3)  # px a unit of chroma
     for family in families:
         x, y = wheel_place(family.lch[1], family.lch[2])
@@ -260,8 +260,8 @@ def test_small_and_narrow_pictures_get_every_plate(size):
         greens_plate(picture),
         *(plan_plate(picture, values, levels) for levels in (2, 3, 5)),
         histogram_plate(picture, values),
-        strip_plate(families),
-        wheel_plate(families),
+        strip_plate(families, ["grey"] * len(families)),
+        wheel_plate(families, ["grey"] * len(families)),
         eyepath_plate(picture, measure_eyepath(picture)),
     ]
     assert all(plate.png.startswith(b"\x89PNG") and plate.alt for plate in drawn)

@@ -27,7 +27,7 @@ from critique.perception.hue import leaf_limit
 from critique.picture.picture import picture_from_lab, picture_from_srgb
 from critique.picture.read import read_picture
 from critique.report.quick_change import QuickChange
-from critique.tasks.greens_reached import bring_down, is_too_green
+from critique.tasks.greens_reached import bring_down, is_seen, is_too_green
 from critique.tasks.plan import plan_repaint
 
 
@@ -236,3 +236,15 @@ def test_every_change_that_can_be_named_is_named_in_the_command_s_help():
 
     told = set(command.help.replace(",", " ").split())
     assert {kind.id for kind in all_change_kinds()} | {"hold_within_leaf"} <= told
+
+
+@pytest.mark.parametrize(
+    ("side", "moved", "seen"),
+    [(20, 30.0, True), (20, 6.0, False), (8, 30.0, False), (60, 6.0, True)],  # px of a spot, and what of its b* goes
+)
+def test_a_small_place_is_seen_when_it_moves_far_and_a_large_one_when_it_moves_a_little(side, moved, seen):
+    """Of 240 × 360 px: a red spot of 0.5 % at an edge, quieted, was called hardly seen."""
+    before = np.full((240, 360, 3), (60.0, 0.0, 30.0), dtype=np.float32)
+    after = before.copy()
+    after[50 : 50 + side, 70 : 70 + side, 2] -= moved
+    assert is_seen(before, after) is seen

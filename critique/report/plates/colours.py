@@ -1,5 +1,6 @@
 """Which few colours the picture is made of, as a strip and on the wheel."""
 
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -37,8 +38,11 @@ STATION_COLOURS = {  # the six lights, toned down so that the picture's own colo
 }
 
 
-def strip_plate(families: tuple[Family, ...]) -> Plate:
-    """Dominant colours side by side, each as wide as its share, with a key under them."""
+def strip_plate(families: tuple[Family, ...], words: Sequence[str]) -> Plate:
+    """Dominant colours side by side, each as wide as its share, with a key under them.
+
+    ``words`` are what a painter calls each where it stands, as everything else on the page calls it.
+    """
     from PIL import Image, ImageDraw
 
     width, height = STRIP_SIZE
@@ -47,9 +51,11 @@ def strip_plate(families: tuple[Family, ...]) -> Plate:
     draw = ImageDraw.Draw(image)
     for (left, right), family in zip(_spans(families, width), families, strict=True):
         draw.rectangle((round(left), 0, max(round(right) - 1, round(left)), height - 1), fill=family.srgb)
-    for index, family in enumerate(families):
-        _draw_key(image, family, width / 2 * (index // rows), height + 24 + KEY_LINE * (index % rows + 0.5))
-    listed = "; ".join(f"{family.name}, {family.munsell}, {percent(family.share)}" for family in families)
+    for index, (family, word) in enumerate(zip(families, words, strict=True)):
+        _draw_key(image, family, word, width / 2 * (index // rows), height + 24 + KEY_LINE * (index % rows + 0.5))
+    listed = "; ".join(
+        f"{word}, {family.munsell}, {percent(family.share)}" for family, word in zip(families, words, strict=True)
+    )
     caption = "The colours that the picture is made of, each as wide as its share of the area."
     return Plate("families", image, f"Strip of the dominant colours: {listed}.", caption, photographic=False)
 
@@ -60,14 +66,14 @@ def strip_only(plate: Plate) -> Plate:
     return Plate(plate.name, image, plate.alt, plate.caption, photographic=False)
 
 
-def wheel_plate(families: tuple[Family, ...]) -> Plate:
-    """Dominant colours by hue and chroma on the light wheel; a dot's area is its share."""
+def wheel_plate(families: tuple[Family, ...], words: Sequence[str]) -> Plate:
+    """Dominant colours by hue and chroma on the light wheel; a dot's area is its share. ``words`` as of the strip."""
     reach = _reach(families)
     image = _wheel(reach).copy()
     _draw_families(image, families, reach)
-    strongest = max(families, key=lambda family: family.lch[1])
+    strongest, word = max(zip(families, words, strict=True), key=lambda each: each[0].lch[1])
     alt = (
-        f"The dominant colours on the light wheel, by hue and chroma: the strongest is {strongest.name} "
+        f"The dominant colours on the light wheel, by hue and chroma: the strongest is {word} "
         f"at chroma {strongest.lch[1]:.0f}."
     )
     caption = (
@@ -100,10 +106,10 @@ def _spans(families: tuple[Family, ...], width: int) -> list[tuple[float, float]
     return [(float(left), float(right)) for left, right in pairwise(edges)]
 
 
-def _draw_key(image: "Image.Image", family: Family, x: float, y: float) -> None:
+def _draw_key(image: "Image.Image", family: Family, word: str, x: float, y: float) -> None:
     area(image, [(x, y - 14), (x + 28, y - 14), (x + 28, y + 14), (x, y + 14)], family.srgb)
     letters(image, (x + 112, y), percent(family.share), KEY_TYPE, anchor="rm")
-    letters(image, (x + 130, y), f"{family.munsell}   {family.name}", KEY_TYPE, anchor="lm")
+    letters(image, (x + 130, y), f"{word}   {family.munsell}", KEY_TYPE, anchor="lm")
 
 
 def _reach(families: tuple[Family, ...]) -> float:

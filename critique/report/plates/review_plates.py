@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from critique.advice.colour_words import family_words
 from critique.advice.kinds import kind_of
 from critique.measures.values import LEVELS
 from critique.report.aim_words import aim_shown, aim_told
@@ -46,13 +47,14 @@ class ReviewPlates:
 def draw_plates(review: Review) -> ReviewPlates:
     """Draw every plate of a review."""
     picture, measures = review.picture, review.measures
+    words = family_words(picture, measures)
     return ReviewPlates(
         greens=greens_plate(picture, measures),
         plans=plan_plates(picture, measures.values, LEVELS),
         histogram=histogram_plate(picture, measures.values),
         division=division_plate(picture, measures.division),
-        strip=strip_plate(measures.families),
-        wheel=wheel_plate(measures.families),
+        strip=strip_plate(measures.families, words),
+        wheel=wheel_plate(measures.families, words),
         eyepath=eyepath_plate(picture, measures.eyepath),
         aim=_aim_plate(review),
         places=_places(review),

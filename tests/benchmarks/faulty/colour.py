@@ -1,4 +1,4 @@
-"""Faults of colour: garish, dead, far hills as warm as the near ground."""
+"""Faults of colour: garish, dead, one hue over all of it, far hills as warm as the near ground."""
 
 import numpy as np
 from scipy.ndimage import label
@@ -51,6 +51,19 @@ def dead_colour(source: Source, severity: Severity, rng: np.random.Generator) ->
     lab[..., 1:] *= pick(severity, 0.3, 0.16, 0.06)
     lab[..., 1:] += mud * np.array([np.cos(turn), np.sin(turn)], dtype=np.float32)
     lab[..., 0] = 50 + (lab[..., 0] - 50) * 0.88
+    return lab
+
+
+NO_GREENS = (-155.0, 95.0)  # degrees of hue: what leans to green is told by a name of its own
+
+
+def colour_cast(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
+    """All of it toned in one hue, as an old print or under a dark varnish: little of its own colour is left."""
+    lab = source.lab.copy()
+    turn = np.radians(rng.uniform(*NO_GREENS))
+    tone = np.array([np.cos(turn), np.sin(turn)], dtype=np.float32) * pick(severity, 11, 19, 27)
+    lab[..., 1:] *= pick(severity, 0.5, 0.3, 0.15)
+    lab[..., 1:] += tone * np.clip(lab[..., :1] / 50, 0.35, 1.2)
     return lab
 
 

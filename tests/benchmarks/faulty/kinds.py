@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from faulty import other_greens, other_shapes, other_things, other_values
-from faulty.colour import dead_colour, garish_colour, warm_far_hills
+from faulty.colour import colour_cast, dead_colour, garish_colour, warm_far_hills
 from faulty.composition import (
     bar_at_edge,
     bulls_eye,
@@ -98,6 +98,7 @@ FAULTS: dict[str, Fault] = {
     "one flat green": Fault(one_flat_green, other_greens.one_flat_green, ("evenness of greens",), leafy, any_picture),
     "flat values": Fault(flat_values, other_values.flat_values, ("value range",)),
     "green cast": Fault(green_cast, other_values.green_cast, ("green cast",)),
+    "colour cast": Fault(colour_cast, other_values.colour_cast, ("colour cast",)),
     "edge pull": Fault(edge_pull, other_things.edge_pull, ("pull at an edge", "subject near an edge")),
     "bar at an edge": Fault(bar_at_edge, other_things.bar_at_edge, ("pull at an edge", "subject near an edge")),
     "bull's-eye": Fault(bulls_eye, other_things.bulls_eye, ("bull's-eye",)),

@@ -3,6 +3,7 @@
 import numpy as np
 
 from critique.perception.cielab import lab_to_linear, linear_to_lab
+from faulty.colour import NO_GREENS
 from faulty.hand import Float, Severity, blur, coordinates, noise, over, pick, polygon, sky_mask
 from faulty.source import Source
 
@@ -73,6 +74,17 @@ def green_cast(source: Source, severity: Severity, rng: np.random.Generator) -> 
     amount = pick(severity, 0.14, 0.22, 0.32)
     gains = np.array([1 - amount * rng.uniform(0.95, 1.25), 1.0, 1 - amount * rng.uniform(0.9, 1.3)])
     return np.asarray(linear_to_lab(np.clip(lab_to_linear(source.lab), 0, 1) * gains), dtype=np.float32)
+
+
+def colour_cast(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
+    """Light of one colour, as of a sodium lamp: it takes away most of what lies beside its own hue."""
+    light = np.clip(lab_to_linear(source.lab), 0, 1)
+    grey = (light @ np.array([0.2126, 0.7152, 0.0722], dtype=np.float32))[..., None]  # luminance [IEC 61966-2-1]
+    turn, strength = np.radians(rng.uniform(*NO_GREENS)), pick(severity, 14, 24, 36)
+    lamp = np.array([[85, strength * np.cos(turn), strength * np.sin(turn)]], dtype=np.float32)
+    gains = lab_to_linear(lamp)[0] / lab_to_linear(lamp).max()
+    lit = (grey + (light - grey) * pick(severity, 0.6, 0.35, 0.15)) * gains
+    return np.asarray(linear_to_lab(np.clip(lit, 0, 1)), dtype=np.float32)
 
 
 def dead_colour(source: Source, severity: Severity, rng: np.random.Generator) -> Float:
