@@ -232,6 +232,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("water_level.tilt",),
         limits=fault_limits.TILT,
         judge=division.water_level,
+        where=where.of_leaning_edge,
         step="hold a ruler to that edge",
         said_first=0.25,
     ),
@@ -332,7 +333,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
-        step="give what stands there more room, in a small study first",
+        step="soften its outer side, or answer it farther in, in a small study first",
         said_first=0.1,
     ),
     Kind(
