@@ -121,7 +121,6 @@ KINDS: tuple[Kind, ...] = (
         judge=ends.bare_sky,
         where=where.of_bare_sky,
         step="bring the white of the sky down a little with ochre or grey, on a small study first",
-        said_first=0.1,
     ),
     Kind(
         id="dead_colour",
