@@ -4,7 +4,10 @@
 """
 
 import copy
+from functools import lru_cache
 from typing import Any, cast
+
+from one_picture import MOST
 
 from critique.advice.finding import Finding
 from critique.advice.findings import finding_of
@@ -15,8 +18,9 @@ from critique.measures.measure import Measures, MeasuresAsked
 from critique.picture.picture import Picture
 
 
+@lru_cache(maxsize=MOST)
 def measured(picture: Picture) -> Measures:
-    """Stands for ``measure_picture(picture)``."""
+    """Stands for ``measure_picture(picture)``; the same for the same picture, so that each of them is taken once."""
     return cast(Measures, MeasuresAsked(picture))
 
 

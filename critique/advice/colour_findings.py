@@ -246,7 +246,7 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
         return None
     signs = {
         "lighter": land.lighter > LIGHTER,
-        "quieter": land.quieter > QUIETER,
+        "greyer": land.quieter > QUIETER,
         "cooler": land.cooler > COOLER and cool_at_all(land.far),
         "calmer": land.calmer > CALMER,
     }
@@ -275,7 +275,8 @@ def _is_glade_or_accent(warmth: FarWarmth) -> bool:
 
 def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
     warmth = case.measures.far_warmth
-    what = "what runs along the horizon" if warmth.ridge else f"the land at the horizon, {spot(warmth.x, warmth.y)},"
+    where = "under the sky" if warmth.mountain is not None else "at the horizon"
+    what = "what runs along the horizon" if warmth.ridge else f"the land {where}, {spot(warmth.x, warmth.y)},"
     text = (
         f"{what} is warm and strong in colour, and comes forward: cool and grey it a step, and let its darks go toward the "
         "sky, unless it is what the picture is about"

@@ -11,7 +11,7 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import Family, assign_families
-from critique.measures.hue_peaks import Temperature
+from critique.measures.hue_peaks import HuePeaks, Temperature
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import hue_of, is_warm, turn
@@ -67,9 +67,8 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     else:
         run = f"{whose} gathers about {listed(told)}"
         run += f", {warmth}" if warmth else ""
-    facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
-    complements = frozenset(seen_as(*colours[index]) for index in facing) in COMPLEMENTS
-    if facing and complements and all(_area_about(lab, found.peaks[index].hue) >= ANSWERS for index in facing):
+    facing = _complements(found, lab, colours)
+    if facing:
         run += f"; {listed([words[index] for index in facing])} answer each other as complements"
     elif found.temperature in ("warm", "more warm", "cool", "more cool") and warmth != _TEMPERATURES["in balance"]:
         answer, said = _answer(case, warm="warm" in found.temperature)
@@ -83,6 +82,27 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
         norm=f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
         percentile=case.percentile("variety.effective_hues"),
     )
+
+
+def complements(case: Case) -> tuple[tuple[str, float], ...]:
+    """Two colours that answer each other as complements, each by its word and hue in degrees; none where no two do."""
+    found, lab = case.measures.hue_peaks, lab_at(case.picture, MAP_LONG_EDGE)
+    if found.temperature == "grey" or found.facing is None:
+        return ()
+    colours = colours_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
+    facing = _complements(found, lab, colours)
+    told = ((*colours[index], found.peaks[index].hue) for index in facing)
+    return tuple((word_of(lch, in_foliage=leaves), hue) for lch, leaves, hue in told)
+
+
+def _complements(
+    found: HuePeaks, lab: NDArray[np.float32], colours: Sequence[tuple[tuple[float, float, float], float]]
+) -> tuple[int, ...]:
+    """Which two of the peaks face each other as colours that a painter calls complements, both seen at once."""
+    facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
+    if not facing or frozenset(seen_as(*colours[index]) for index in facing) not in COMPLEMENTS:
+        return ()
+    return facing if all(_area_about(lab, found.peaks[index].hue) >= ANSWERS for index in facing) else ()
 
 
 def colours_about(

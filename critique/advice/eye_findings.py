@@ -1,5 +1,8 @@
 """Whether the eye finds its place, and stays in the picture."""
 
+from collections.abc import Callable
+from typing import Literal
+
 import numpy as np
 
 from critique.advice.fault_limits import judge_busy_foreground
@@ -21,6 +24,15 @@ from critique.measures.eye_judging import (
 )
 from critique.measures.frame_strip import framed_sides
 from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.measures.middle_thing import (
+    REWORK,
+    SPOKEN_OF,
+    WATCH,
+    Manner,
+    MiddleThing,
+    in_the_very_middle,
+    middle_thing_fault,
+)
 from critique.measures.pulls import CUT_OFF, STRIP_APART, Pull
 from critique.measures.two_lights import lights_compete
 from critique.perception.channels import chroma_of
@@ -28,6 +40,7 @@ from critique.perception.ranks import quantiles_of
 from critique.picture.picture import Picture, lab_at
 from critique.picture.places import offsets, roughly, spot
 from critique.words.aloud import sentence
+from critique.words.figures import percent
 
 STEP = 4  # px of the viewing size: an edge that is seen
 RIM, STRIP = 0.015, 0.12  # of the width: what may be the photograph's rim, and what lies along a side
@@ -37,6 +50,15 @@ PEAK = 0.02  # of the long edge, about the peak of a pull
 SEEN_AS_STRONG = 20.0  # C*: in a quiet picture a dull brown may have the most of it, and pulls nobody's eye
 # A light is pale itself, and has its colour round it: of the long edge about the peak; of the colours there; C*.
 GLOW, STRONGEST, GLOWS = 0.06, 0.9, 40.0
+# How often a stark thing in the middle is mended first where it is to watch, from one that is just told to one that is
+# nearly to rework: before most else, as a teacher sees it first. Our choice.
+SAID_FIRST = (0.5, 0.9)
+# What stands there, what would quiet it, and how its step is told.
+OF_MANNER: dict[Manner, tuple[str, str, Callable[[float], str]]] = {
+    "dark": ("something dark", "nearer in value to", lambda step: f"{step / 10:.1f} values darker than"),
+    "light": ("something light", "nearer in value to", lambda step: f"{step / 10:.1f} values lighter than"),
+    "coloured": ("something in a colour of its own", "nearer in colour to", lambda step: f"ΔE {step:.0f} or more from"),
+}
 OF_WHAT = {"value": "contrast of light and dark", "chroma": "strong colour", "edges": "hard edges", "light": "light"}
 
 
@@ -216,8 +238,10 @@ def sides_of_frame(picture: Picture, pull: Pull) -> list[str]:
 
 
 def bulls_eye(case: Case, kind: Kind) -> Finding | None:
-    """Whether a lone subject sits dead centre."""
-    fault = bullseye_fault(case.measures.eyepath, kind.by_limits)
+    """Whether a lone subject sits dead centre, or one thing that is stark and large."""
+    thing, fault = middle_thing_fault(case.measures.middle_thing), bullseye_fault(case.measures.eyepath, kind.by_limits)
+    if thing is not None and (thing == "rework" or fault != "rework"):
+        return _stark_in_the_middle(case.measures.middle_thing, thing, kind)
     if fault is None or rivals_fault(case.measures.eyepath) is not None:
         return None  # where two places compete, the eye has another to go to
     text = (
@@ -237,12 +261,38 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
     )
 
 
+def _stark_in_the_middle(thing: MiddleThing, level: Literal["watch", "rework"], kind: Kind) -> Finding:
+    it, nearer, step = OF_MANNER[thing.manner]
+    if level == "rework":
+        text = (
+            f"{it} stands large in the very middle and takes the picture to itself: all else is left to its two sides. Move it "
+            f"well to one side, or make it smaller and {nearer} what lies about it"
+        )
+    else:
+        text = (
+            f"{it} stands alone in the very middle, and the eye stops there. If the picture isn't to be about that alone, move "
+            f"it to one side, or bring it {nearer} what lies about it"
+        )
+    sure = (thing.stands_out - WATCH[thing.manner]) / (REWORK - WATCH[thing.manner])
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=thing.stands_out,
+        figure_text=f"{step(thing.step)} what lies beside it, on {percent(thing.share)} of the picture",
+        norm="none of the 76 landscapes has one so stark and large alone; common practice, no source",
+        said_first=SAID_FIRST[0] + (SAID_FIRST[1] - SAID_FIRST[0]) * min(sure, 1),
+    )
+
+
 def middle_subject(case: Case, kind: Kind) -> Finding | None:
     """Whether what leads stands in the middle of the width, where nothing stronger is said of it: a remark."""
-    eye = case.measures.eyepath
-    place = in_the_middle(eye)
-    if place is None or bullseye_fault(eye) is not None or settles_to_say(eye) is None:
+    eye, thing = case.measures.eyepath, case.measures.middle_thing
+    if bullseye_fault(eye) is not None or middle_thing_fault(thing) is not None:
+        return None
+    place = in_the_middle(eye) if settles_to_say(eye) is not None else None
+    if place is None and not in_the_very_middle(thing, stands_out=SPOKEN_OF):
         return None  # where a wreck and a ship lead as much, nothing that leads stands in the middle
+    across = place.x if place is not None else thing.x
     text = (
         "what leads stands in the middle of the width; a step to one side it would be livelier, if it isn't the stillness "
         "that was meant"
@@ -250,8 +300,8 @@ def middle_subject(case: Case, kind: Kind) -> Finding | None:
     return kind.finding(
         level="holds",  # a remark: many a lone tree stands there on purpose
         text=sentence(text),
-        figure=place.x,
-        figure_text=f"{place.x:.2f} across",
+        figure=across,
+        figure_text=f"{across:.2f} across",
         norm="readers spoke of it in two of three landscapes where it is so",
     )
 

@@ -19,9 +19,12 @@ def gravest_first(findings: Iterable[Finding]) -> list[Finding]:
     """Findings by level, then by how many times another photograph's move they lie beyond the level's limit.
 
     What is only to watch, and a slight matter however far it goes, comes in the order in which a teacher would speak of
-    it: closed darks before a line in the middle. Equal ones stay in the order of the table.
+    it: closed darks before a line in the middle. What is as plain comes in that order too, and equal ones stay in the
+    order of the table.
     """
-    return sorted(findings, key=lambda finding: (-weight(finding), -spoken_of(finding), -beyond(finding)))
+    return sorted(
+        findings, key=lambda finding: (-weight(finding), -spoken_of(finding), -beyond(finding), -said_first(finding))
+    )
 
 
 def weight(finding: Finding) -> int:

@@ -40,6 +40,7 @@ RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than thi
 OWN_RED = HueBand("own red", 300.0, 52.0, 20.0)
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
 EARTHS, EARTH_SEEN, EARTHS_ANSWER = (0.0, 80.0), 10.0, 0.015  # degrees of hue, to brown ochre; C*; of the picture
+WELL_RELIEVED = 0.1  # of the picture in reds and browns: so much is a second colour, and worth a word of praise
 WARM_PASSAGE = 0.05  # of the picture: so much heather, bracken or earth is more than a little to anyone
 REPEATED = 0.08  # of a side, spread of the reds from their middle: more than one thing
 ACCENT_RED, ACCENT_AREA = HueBand("red accent", 300.0, 50.0, 26.0), 0.002  # of the picture, from which readers saw them
@@ -112,6 +113,16 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         norm=f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
         percentile=case.percentile("greens.relief_share"),
     )
+
+
+def is_well_relieved(case: Case) -> bool:
+    """Whether much green has more than a little red, orange, violet or brown beside it, for anybody to see."""
+    greens = case.measures.greens
+    if min(greens.area_share, case.measures.reads_as_green.share) < MUCH_GREEN or of_a_yellow_field(case):
+        return False
+    if "blue" in _warmest(case)[0]:
+        return False
+    return _earths(case) >= WELL_RELIEVED
 
 
 def relief_gone(measures: Measures) -> str:

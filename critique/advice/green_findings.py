@@ -164,9 +164,9 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
             return f"{told_share(case, told)} of it reads as green, most of it a cool one"
         if share < ALMOST_NONE and (reads < FOLIAGE or not named):
             # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
-            if max(share, cool_greens(case)) < NEXT_TO_NONE:
-                return "there is almost no clear green in it"
-            return "there is little clear green in it" if reads < A_LITTLE else "hardly any of it is a clear green"
+            few = "almost no" if max(share, cool_greens(case)) < NEXT_TO_NONE else "little"
+            browns = "what grass and foliage it has is mostly too dark, brown or grey to be called a clear green"
+            return browns if reads >= A_LITTLE else f"there is {few} clear green in it"
         if share < ALMOST_NONE:
             return f"its grass and foliage are mostly {named}"
         in_what = f", mostly {named}" if named and named != "green" else ""

@@ -321,11 +321,14 @@ def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
     down = ((np.arange(len(lab)) + 0.5) / len(lab))[:, None]
     # The hill is what is nearer to it in warmth than to what stands over it and lies in front, along the horizon.
     least = (warmth.far + min(max(warmth.beyond, warmth.near), warmth.far - LEAST_WARMER)) / 2
-    at_horizon = (down > warmth.y - OVER) & (down < warmth.y + BELOW)
+    at_horizon, air_over = (down > warmth.y - OVER) & (down < warmth.y + BELOW), down < warmth.y - OVER / 2
+    if warmth.mountain is not None:
+        at_horizon = resized(warmth.mountain, lab.shape) > 0
+        air_over = resized(trial.case.measures.parts.mask("sky"), lab.shape) > 0
     far = np.clip((warmth_of(soft) - least) / max(warmth.far - least, 1.0), 0, 1) * at_horizon
     if far.mean() < LEAST_FAR:
         return
-    over = np.broadcast_to((down > warmth.y - OVER - AIR_OVER) & (down < warmth.y - OVER / 2), far.shape) & (far < 0.1)
+    over = np.broadcast_to((down > warmth.y - OVER - AIR_OVER) & air_over, far.shape) & (far < 0.1)
     if not over.any():
         return
     air = middle_colour(colours_in(lab, over))

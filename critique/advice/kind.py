@@ -68,7 +68,7 @@ class Kind:
     gone : why it holds though what it asks for wasn't done, since what it is judged on is gone; empty when it was done.
     otherwise : what else came to be better or worse in a later picture, asked where its own figure stays on the side of
         its limits that it was on: as many greens, but quieter ones. Empty where nothing else did.
-    where : its place in the picture; None where the plate of its part shows that, or it lies all over.
+    where : its place in the picture; None, or giving None, where the plate of its part shows that, or it lies all over.
     virtue : how people know it where it holds, such as "division": "halving holds" would read as if the fault stayed.
         Empty where the title names no fault and serves for both.
     spoken : what a verdict calls it where it is open, to follow "look once more at"; empty where "its" and the title do.
@@ -89,7 +89,7 @@ class Kind:
     limits: Limits | None = None
     gone: Callable[[Measures], str] = holds_for_want_of
     otherwise: Callable[[Measures, Measures], str] = by_its_figure_alone
-    where: "Callable[[Measures], Where] | None" = None
+    where: "Callable[[Measures], Where | None] | None" = None
     virtue: str = ""
     spoken: str = ""
     step: str = ""

@@ -15,8 +15,7 @@ from critique.advice import value_ends as ends
 from critique.advice import value_findings as values
 from critique.advice.finding import Finding
 from critique.advice.kind import Kind, Limits, Part
-from critique.measures import eye_judging
-from critique.measures.rivals import RIVALS
+from critique.measures import eye_judging, rivals
 
 KINDS: tuple[Kind, ...] = (
     Kind(
@@ -211,9 +210,10 @@ KINDS: tuple[Kind, ...] = (
         spoken="the one thing in its very middle",
         virtue="place of the subject",
         part=Part.EYE_PATH,
-        figures=("eyepath.focus.x", "eyepath.focus.y"),
+        figures=("eyepath.focus.x", "eyepath.focus.y", "middle_thing.stands_out"),
         limits=Limits("above", eye_judging.BULLSEYE_WATCH, eye_judging.BULLSEYE_REWORK),
         judge=eye.bulls_eye,
+        where=where.of_middle_thing,
         step="try the subject off the middle, or an answer to it elsewhere, in a small study",
     ),
     Kind(
@@ -221,7 +221,7 @@ KINDS: tuple[Kind, ...] = (
         title="subject in the middle",
         virtue="stillness in the middle",
         part=Part.EYE_PATH,
-        figures=("eyepath.focus.x", "eyepath.focus.y"),
+        figures=("eyepath.focus.x", "eyepath.focus.y", "middle_thing.stands_out"),
         judge=eye.middle_subject,
     ),
     Kind(
@@ -232,6 +232,7 @@ KINDS: tuple[Kind, ...] = (
         figures=("water_level.tilt",),
         limits=fault_limits.TILT,
         judge=division.water_level,
+        where=where.of_leaning_edge,
         step="hold a ruler to that edge",
         said_first=0.25,
     ),
@@ -309,7 +310,7 @@ KINDS: tuple[Kind, ...] = (
         virtue="one place that leads",
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
-        limits=Limits("above", RIVALS, eye_judging.RIVALS_REWORK),
+        limits=Limits("above", rivals.RIVALS, eye_judging.RIVALS_REWORK),
         judge=eye.competing,
         step="take a little contrast from one of the two places, on a small study first",
     ),
@@ -332,7 +333,7 @@ KINDS: tuple[Kind, ...] = (
         part=Part.EYE_PATH,
         figures=("eyepath.focus.x", "eyepath.focus.y"),
         judge=eye.near_edge,
-        step="give what stands there more room, in a small study first",
+        step="soften its outer side, or answer it farther in, in a small study first",
         said_first=0.1,
     ),
     Kind(

@@ -5,7 +5,9 @@ from itertools import combinations
 
 import numpy as np
 
+from critique.advice.colour_run import complements
 from critique.advice.colour_words import family_words
+from critique.advice.green_answered import is_well_relieved
 from critique.advice.judging import Case
 from critique.advice.main_colours import main_colours
 from critique.advice.praise import OF_COLOUR, OF_GREEN
@@ -80,6 +82,19 @@ def _warm_and_cool(seen: Seen, against: frozenset[str]) -> str:
     return f"a warm colour and a cool one answer each other, the {warm[2]} and the {cool[2]}"
 
 
+def _complements(seen: Seen, against: frozenset[str]) -> str:
+    """Two colours that answer each other as complements."""
+    two = complements(seen.case)
+    if not two or (against & OF_GREEN and any(GREEN[0] <= hue <= GREEN[1] for _, hue in two)):
+        return ""
+    return f"{listed([f'the {word}' for word, _ in two])} answer each other as complements"
+
+
+def _relief(seen: Seen, against: frozenset[str]) -> str:
+    """Reds and browns beside much green."""
+    return "its reds and browns relieve the green" if is_well_relieved(seen.case) else ""
+
+
 def _kin(seen: Seen, against: frozenset[str]) -> str:
     """Colours near of kin."""
     families = seen.case.measures.families
@@ -115,5 +130,7 @@ def _largest(seen: Seen) -> str:
 _PLAIN: tuple[tuple[Callable[[Seen, frozenset[str]], str], frozenset[str]], ...] = (
     (_light_sky, frozenset({"equal_flecks", "bare_sky"})),
     (_warm_and_cool, OF_COLOUR | {"loudest_colour"}),
+    (_complements, OF_COLOUR | {"loudest_colour"}),
+    (_relief, OF_COLOUR | {"green_relief"}),
     (_kin, OF_COLOUR | OF_GREEN | {"loudest_colour", "green_relief"}),
 )

@@ -8,6 +8,7 @@ from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.values import apply_plan
 from critique.perception.ranks import median_of, quantiles_of
+from critique.perception.srgb import Float
 from critique.picture.areas import area_of, areas_apart, same_frame
 from critique.words.lists import listed
 from critique.words.painters import is_a_grey
@@ -34,6 +35,8 @@ AIRY = 4.5  # value of a sky, below which it is a dark one
 BIG, FEW, HELD = 0.05, 4, 0.8  # of the picture: a big shape; how many of them are few, and what they then cover
 FAR_REACH = 50.0  # percentile among landscapes
 DEEP = 3  # signs of distance of four
+# a*b* from its middle, and the part of a shape within it, for one word to name its colour: a pink ruin over a lawn is no olive.
+ONE_COLOUR, MOSTLY_ONE = 14.0, 0.7
 CONTRAST = 3.0  # values between the dark and the light shapes, from which one stands against the other
 
 
@@ -104,12 +107,20 @@ def shapes(seen: Seen) -> Virtue | None:
     if not 2 <= len(big) <= FEW or sum(mass.share for mass in big) < HELD:
         return None
     where = [same_frame(masses.map == mass.label, seen.value.shape) for mass in big]
+    if any(not is_of_one_colour(seen.lab[shape]) for shape in where if shape.any()):
+        return None
     named = [(seen.colour(shape), lying(shape)) for shape in where if shape.any()]
     if any(len(set(words)) < len(named) for words in zip(*named, strict=True)):
         return None  # shapes that no word tells apart carry nothing that can be pointed at
     told = [f"{name} {place}" for name, place in named]
     hues = seen.hues(*(shape for shape in where if shape.any()))
     return Virtue(f"a few big shapes carry it: {listed(told)}", (), hues=hues)
+
+
+def is_of_one_colour(colours: Float) -> bool:
+    """Whether colours (n, 3) keep near their middle, so that one word names them."""
+    off = colours[:, 1:] - np.median(colours[:, 1:], axis=0)
+    return float((np.hypot(off[:, 0], off[:, 1]) <= ONE_COLOUR).mean()) >= MOSTLY_ONE
 
 
 def wide_sky(seen: Seen) -> Virtue | None:
@@ -167,8 +178,8 @@ def distance(seen: Seen) -> Virtue | None:
     signs = (land.lighter > 0.8, land.quieter > 2.0, land.cooler > 3.0 and cool_at_all(land.far), land.calmer > 0.3)
     if sum(signs) < DEEP:
         return None
-    lighter, quieter, _, softer = signs
-    words = [word for word, so in (("lighter", lighter), ("quieter", quieter), ("softer", softer)) if so]
+    lighter, greyer, _, softer = signs
+    words = [word for word, so in (("lighter", lighter), ("greyer", greyer), ("softer", softer)) if so]
     return Virtue(f"the distance lies far back, {listed(words[:2])} than the ground in front", ())
 
 

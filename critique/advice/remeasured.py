@@ -23,6 +23,7 @@ from critique.measures.land_distance import measure_land_distance
 from critique.measures.loudest import measure_loudest
 from critique.measures.masses import how_gathered
 from critique.measures.measure import Measures
+from critique.measures.middle_thing import measure_middle_thing
 from critique.measures.neighbours import measure_neighbours
 from critique.measures.parts import Parts, measure_parts
 from critique.measures.two_lights import measure_two_lights
@@ -101,6 +102,7 @@ def remeasured(
         makers["edges"] = lambda measures: measure_edges(picture)
         makers["detail"] = lambda measures: measure_detail(picture)
         makers["two_lights"] = lambda measures: measure_two_lights(picture)
+        makers["middle_thing"] = lambda measures: measure_middle_thing(picture)
     if regrouped:
         makers["families"] = lambda measures: families or measure_families(picture)
         makers["neighbours"] = lambda measures: measure_neighbours(picture, measures.families)

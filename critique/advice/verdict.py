@@ -126,7 +126,7 @@ def _portrait(case: Case) -> str:
         almost = "almost no" if max(reads, colour) < NEXT_TO_NONE else "little"
         climate = ", and hardly any of it reads as green" if named else f", with {almost} {_no_green(case)}"
     elif colour < ALMOST_NONE and reads < A_LITTLE:
-        climate = f", with little {_no_green(case)}"
+        climate = f", with little {_no_green(case, 'clear green')}"  # a brown heath reads as green to some
     elif colour < ALMOST_NONE and not green_by_cool(case):
         greens = foliage_colours(case) if reads >= FOLIAGE else ""
         climate = f"; its foliage is mostly {greens}" if greens else ", with hardly any clear green"
@@ -139,9 +139,9 @@ def _portrait(case: Case) -> str:
     return f"{key}, above all {colours}{climate}."
 
 
-def _no_green(case: Case) -> str:
-    """What a picture has none of: a sea or a sky may be green where nothing grows."""
-    return "grass or foliage" if cool_greens(case) >= ALMOST_NONE else "green"
+def _no_green(case: Case, green: str = "green") -> str:
+    """What a picture has none of: a sea or a sky may be ``green`` where nothing grows."""
+    return "grass or foliage" if cool_greens(case) >= ALMOST_NONE else green
 
 
 def _judgement(case: Case, open_findings: list[Finding], mended: Collection[str]) -> str:

@@ -9,9 +9,12 @@ from critique.advice.fault_limits import darks_seen_as
 from critique.measures.even_foreground import NEAR
 from critique.measures.far_warmth import BAND, RUN, comes_forward
 from critique.measures.measure import Measures
+from critique.measures.middle_thing import middle_thing_fault
 
 LIGHT, MAP = 0.05, (96, 128)  # of the width and height, to either side of a light; rows and columns of its map
 STRETCH = (BAND[1], 0.6 * RUN)  # of the height and the width, to either side of its middle: a stretch at the horizon
+
+EDGE = 0.025  # of the height, to either side of an edge: what is shown of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +54,24 @@ def of_outlines(measures: Measures) -> Where:
 
 
 def of_far_land(measures: Measures) -> Where:
-    """The far land; where a stretch of it comes forward, that stretch."""
+    """The far land; where a stretch of it, or a mountain, comes forward, that."""
     land, warmth = measures.parts.mask("near", "middle", "far"), measures.far_warmth
     if comes_forward(warmth) is None:
         return measures.parts.mask("far")
+    if warmth.mountain is not None:
+        return warmth.mountain
     y, x = ((np.arange(size) + 0.5) / size for size in land.shape)
     around = (np.abs(y - warmth.y) <= STRETCH[0])[:, None] & (np.abs(x - warmth.x) <= STRETCH[1])
     return np.asarray(land & around) if (land & around).any() else Spot(warmth.x, warmth.y)
+
+
+def of_leaning_edge(measures: Measures) -> Where:
+    """A strip along the edge that may want to lie level."""
+    water = measures.water_level
+    y, x = ((np.arange(size) + 0.5) / size for size in MAP)
+    course = water.y1 + (x - water.x1) * (water.y2 - water.y1) / max(water.x2 - water.x1, 1 / MAP[1])
+    on_it = (np.abs(y[:, None] - course) <= EDGE) & (x >= water.x1) & (x <= water.x2)
+    return np.asarray(on_it) if on_it.any() else Spot(0.5, 0.5)
 
 
 def of_foreground(measures: Measures) -> Where:
@@ -72,3 +86,9 @@ def of_two_lights(measures: Measures) -> Where:
     places = ((lights.x1, lights.y1), (lights.x2, lights.y2))
     near = [np.hypot((x - across), (y - down)[:, None]) <= LIGHT for across, down in places]
     return np.asarray(near[0] | near[1])
+
+
+def of_middle_thing(measures: Measures) -> Where | None:
+    """What takes the very middle to itself by its size; None where that is the focal place."""
+    thing = measures.middle_thing
+    return thing.mask if middle_thing_fault(thing) is not None else None

@@ -1,13 +1,15 @@
 """Is what lies at the horizon warmer and stronger in colour than the ground at one's feet?"""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.division import Division, lines_of
+from critique.measures.far_mountain import warm_mountain
 from critique.measures.far_ridge import Ridge, warm_ridge
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.level_lines import LevelLine
@@ -66,7 +68,8 @@ SUNSET = 32.0  # C* toward orange of the middle of the sky: then all land at the
 NONE = -100.0  # where there is nothing to look at
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class FarWarmth:
     """The warmest stretch of land at the horizon. Warmths are C* toward orange, above 0 warm and below 0 cool.
 
@@ -76,7 +79,8 @@ class FarWarmth:
     middle, 0–1 from the left and the top. ``found`` is false where the picture has no horizon to look at, ``ridge`` is
     true where it runs along half of it or more. ``level`` says whether a nearly level edge runs across near it,
     ``foot`` whether one parts it from the land below, and ``shaped`` whether, without either, it has the shape of far
-    hills; none is looked for where nothing comes forward.
+    hills; none is looked for where nothing comes forward. ``mountain`` (height, width) is where whole hills lie that
+    were found by how they stand under the sky, or None.
     """
 
     found: bool
@@ -92,6 +96,7 @@ class FarWarmth:
     level: bool = False
     foot: bool = False
     shaped: bool = False
+    mountain: NDArray[np.bool_] | None = field(default=None, metadata={"record": False}, repr=False)
 
 
 def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> FarWarmth:
@@ -134,15 +139,44 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
     warmest = _held_to_edges(warmest, lines) if warmest.forward > WATCH_OVER_FOOT else warmest
     if not warmest.level:
         warmest = _by_shape(warmth_of(lab), warmest)
-    if comes_forward(warmest) is not None or sunset or parts.sky_share < OPEN or parts.sky_sureness < SURE_SKY:
+    if comes_forward(warmest) is not None or sunset or parts.sky_share < OPEN:
         return warmest
+    levels = [median_of(division.path)] if len(division.path) and _may_be_horizon(division, parts) else []
+    levels += [parts.horizon] if parts.horizon is not None else []
+    if parts.sky_sureness < SURE_SKY:
+        return _mountain(lab, part, levels) or warmest
     ends = parts.sky_ends[aside]
     anywhere = _warmest(lab, part, ends, np.flatnonzero((ends > 0) & (ends < LOWEST_END)), 1, lightest=LIT_HILLS)
     if anywhere is not None and (hills := _by_shape(warmth_of(lab), anywhere)).shaped:
         return hills  # a sea was taken for sky, and the horizon with it; or hills are lit
-    levels = [median_of(division.path)] if len(division.path) and _may_be_horizon(division, parts) else []
-    levels += [parts.horizon] if parts.horizon is not None else []
-    return _on_an_edge(lab, part, levels, lines) or warmest
+    return _on_an_edge(lab, part, levels, lines) or _mountain(lab, part, levels) or warmest
+
+
+def _mountain(lab: Float, part: NDArray[np.uint8], levels: list[float]) -> FarWarmth | None:
+    """Whole hills that come forward by how they stand under the sky; they count as what is told by its shape."""
+    ground = _near_ground(part, max(levels, default=0.0))
+    if ground.mean() < LEAST_GROUND:
+        return None
+    warmth = warmth_of(lab)
+    near = median_of(warmth[ground])
+    hills = warm_mountain(lab, warmth, part, near=near)
+    if hills is None:
+        return None
+    rows, columns = np.nonzero(hills.mask)
+    return FarWarmth(
+        found=True,
+        ridge=False,
+        forward=WATCH_BY_SHAPE + hills.forward,
+        far=hills.far,
+        beyond=hills.beyond,
+        near=near,
+        lightness=hills.lightness,
+        near_lightness=median_of(colours_in(lab, ground)[:, 0]),
+        x=float((np.median(columns) + 0.5) / part.shape[1]),
+        y=float((np.median(rows) + 0.5) / part.shape[0]),
+        shaped=True,
+        mountain=hills.mask,
+    )
 
 
 def _on_an_edge(

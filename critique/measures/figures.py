@@ -21,6 +21,7 @@ from critique.measures import (
     land_distance,
     loudest,
     masses,
+    middle_thing,
     neighbours,
     outlines,
     parts,
@@ -44,7 +45,7 @@ PARTS: dict[str, tuple[tuple[Figure | Words, ...], ...]] = {
     "Harmony": (harmony.FIGURES, loudest.FIGURES),
     "Variety": (variety.FIGURES,),
     "Cast": (cast.FIGURES,),
-    "Eye path": (eyepath.FIGURES, two_lights.FIGURES),
+    "Eye path": (eyepath.FIGURES, two_lights.FIGURES, middle_thing.FIGURES),
 }
 _SHIPPED = tuple((part, entry) for part, tables in PARTS.items() for table in tables for entry in table)
 _PART_OF = {entry.page: part for part, entry in reversed(_SHIPPED)}

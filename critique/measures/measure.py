@@ -22,6 +22,7 @@ from critique.measures.hue_peaks import HuePeaks, measure_hue_peaks
 from critique.measures.land_distance import LandDistance, measure_land_distance
 from critique.measures.loudest import Loudest, measure_loudest
 from critique.measures.masses import Masses, measure_masses
+from critique.measures.middle_thing import MiddleThing, measure_middle_thing
 from critique.measures.neighbours import GreenNeighbours, measure_neighbours
 from critique.measures.outlines import Outlines, measure_outlines
 from critique.measures.parts import Parts, measure_parts
@@ -63,6 +64,7 @@ class Measures:
     even_foreground: EvenForeground
     eyepath: EyePath
     two_lights: TwoLights
+    middle_thing: MiddleThing
     loudest: Loudest
     hue_peaks: HuePeaks
     harmony: Harmony
@@ -176,6 +178,10 @@ class MeasuresAsked:
     @cached_property
     def two_lights(self) -> TwoLights:
         return measure_two_lights(self._picture)
+
+    @cached_property
+    def middle_thing(self) -> MiddleThing:
+        return measure_middle_thing(self._picture)
 
     @cached_property
     def loudest(self) -> Loudest:

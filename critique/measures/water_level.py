@@ -12,6 +12,7 @@ from critique.measures.level_lines import LevelLine, level_lines
 from critique.measures.line_sides import NARROW, along, levelness, part_below, part_over
 from critique.measures.parts import SKY, WATER, Parts
 from critique.measures.salience import Float, blur
+from critique.measures.steep_edge import steep_edge
 from critique.perception.channels import over_channels
 from critique.picture.picture import Picture, lab_at
 
@@ -122,7 +123,7 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     corner = calm_sea(lab, parts) if line is None and not horizons else None
     line = corner or line
     level = line is None or abs(line.tilt) < SLANTING
-    askew = likeliest_askew(lab, parts, lines, grain) if level else None
+    askew = (likeliest_askew(lab, parts, lines, grain) or steep_edge(lab, parts, lines)) if level else None
     line = askew or line
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)

@@ -1,5 +1,7 @@
 """Every change there is, made for a picture that gives cause for all of them, and for any other."""
 
+from functools import lru_cache
+
 import numpy as np
 
 from critique.advice.change_kinds import all_change_kinds
@@ -72,4 +74,11 @@ def drafts_of(trial):
 
 
 def trial_with(lab):
-    return trial_of(case_of(picture_of_lab(lab)))
+    """The trial of a picture, the same for the same colours: what it is judged to be is found once."""
+    lab = np.ascontiguousarray(lab, dtype=np.float32)
+    return _trial(lab.tobytes(), lab.shape)
+
+
+@lru_cache(maxsize=8)
+def _trial(colours: bytes, shape: tuple[int, ...]):
+    return trial_of(case_of(picture_of_lab(np.frombuffer(colours, dtype=np.float32).reshape(shape))))

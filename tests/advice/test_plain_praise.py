@@ -2,19 +2,20 @@
 
 import numpy as np
 import pytest
+from measured import measured
+from one_picture import one_of_lab
 
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
 from critique.advice.praise_plain import plain_praise, what_is_there
+from critique.advice.praise_shapes import is_of_one_colour
 from critique.advice.value_findings import big_shapes
 from critique.advice.verdict import verdict
-from critique.measures.measure import measure_picture
-from critique.perception.cielab import lab_to_srgb8
-from critique.picture.picture import picture_from_srgb
 from tests.advice.test_what_is_said_first import found
 
 HEIGHT, WIDTH = 240, 360  # px
 OF_COLOUR = frozenset({"colour_cast", "green_cast"})
+OF_RAW = frozenset({"green_strength", "green_evenness"})
 
 
 def case_of(*bands: tuple[float, tuple[float, float, float]]) -> Case:
@@ -22,8 +23,8 @@ def case_of(*bands: tuple[float, tuple[float, float, float]]) -> Case:
     rng = np.random.default_rng(5)
     rows = np.concatenate([np.tile(colour, (round(share * HEIGHT), 1)) for share, colour in bands])
     lab = np.repeat(rows[:, None], WIDTH, axis=1) + rng.normal(0, 1.5, (len(rows), WIDTH, 3))
-    picture = picture_from_srgb(lab_to_srgb8(lab))
-    return Case.of(picture, measure_picture(picture), read_norms())
+    picture = one_of_lab(lab)
+    return Case.of(picture, measured(picture), read_norms())
 
 
 def test_a_light_sky_over_darker_land_is_praised_and_over_snow_it_is_not() -> None:
@@ -41,6 +42,24 @@ def test_a_warm_colour_and_a_cool_one_answer_each_other_and_two_blues_do_not(war
     assert "a warm colour and a cool one" in told and "blue" in told
     assert "warm" not in plain_praise(case_of(cool, (0.5, warm)), OF_COLOUR)
     assert "warm" not in plain_praise(case_of(cool, (0.5, (40.0, 2.0, -30.0))), ())
+
+
+def test_reds_and_browns_beside_much_green_are_praised_and_little_of_them_is_not() -> None:
+    """A wood of orange between meadows was begun with a list of faults that it hasn't."""
+    green = (48.0, -22.0, 30.0)
+    told = plain_praise(case_of((0.3, (52.0, -1.0, -5.0)), (0.2, (45.0, 24.0, 32.0)), (0.5, green)), OF_RAW)
+    assert told == "its reds and browns relieve the green"
+    assert "relieve" not in plain_praise(
+        case_of((0.47, (52.0, -1.0, -5.0)), (0.03, (45.0, 24.0, 32.0)), (0.5, green)), OF_RAW
+    )
+
+
+def test_a_big_shape_of_two_colours_is_praised_by_no_one_name() -> None:
+    """A pink ruin over a leaf-green lawn was an olive green shape."""
+    flat = np.full((100, 3), (50.0, -20.0, 30.0), np.float32)
+    other = np.full((100, 3), (50.0, 12.0, 18.0), np.float32)
+    assert is_of_one_colour(flat) and is_of_one_colour(np.concatenate([flat, other[:30]]))
+    assert not is_of_one_colour(np.concatenate([flat, other]))
 
 
 def test_a_verdict_never_leaves_what_works_to_the_eye() -> None:

@@ -39,6 +39,7 @@ def test_what_was_redrawn_is_measured_as_a_new_picture_is(before, after):
         "division",
         "eyepath",
         "two_lights",
+        "middle_thing",
         "families",
         "harmony",
         "variety",

@@ -239,3 +239,18 @@ def test_none_is_said_to_be_stronger_than_a_leaf_only_where_next_to_none_passes_
     greens = replace(case.measures.greens, beyond_leaf_share=beyond)
     told = strength(replace(case, measures=with_others(case.measures, greens=greens)), kind_named("green_strength"))
     assert told is not None and told.level == "holds" and words in told.text
+
+
+@pytest.mark.parametrize(
+    ("reads", "says"),
+    [
+        (0.03, "There is little green in it."),
+        (0.1, "There is almost no clear green in it."),
+        (0.21, "What grass and foliage it has is mostly too dark, brown or grey to be called a clear green."),
+    ],
+)
+def test_almost_no_green_is_said_only_where_both_figures_are_small(reads, says) -> None:
+    """Of an olive slope that two readings noted as a quarter green "almost no clear green" was said, and no more."""
+    case = case_of(land((45.0, 8.0, 14.0), (30.0, 4.0, -12.0)), reads=reads)
+    assert land_green_share(case.picture, case.measures.parts) < 0.02
+    assert area(case, kind_named("green_area")).text == says

@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from measured import measured, with_others
+from one_picture import one_of_lab
 
 from critique.advice.advise import advise
 from critique.advice.change import Change
@@ -24,8 +25,7 @@ from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, s
 from critique.advice.verdict import PORTRAIT, may_be_left, verdict
 from critique.measures.eye_judging import leads_alone, surely_settles
 from critique.measures.rivals import Standing
-from critique.perception.cielab import lab_to_srgb8
-from critique.picture.picture import Picture, picture_from_srgb
+from critique.picture.picture import Picture
 
 SIZE = (240, 360)  # px
 
@@ -38,7 +38,7 @@ def painted(values: np.ndarray, *, warm: float = 4.0) -> Picture:
     """A picture of values 0–10 (height, width), with a little of a painter's unevenness."""
     rng = np.random.default_rng(3)
     light = np.clip(values * 10 + rng.normal(0, 1.5, values.shape), 0, 100)
-    return picture_from_srgb(lab_to_srgb8(np.stack([light, np.full_like(light, 1.0), np.full_like(light, warm)], -1)))
+    return one_of_lab(np.stack([light, np.full_like(light, 1.0), np.full_like(light, warm)], -1))
 
 
 def case_of(picture: Picture) -> Case:
@@ -214,7 +214,7 @@ def test_the_colour_that_holds_a_picture_back_is_named() -> None:
     """A reader wrote of a first step: does not say which colour."""
     lab = np.full((*SIZE, 3), (70.0, -2.0, -8.0))
     lab[160:] = (80.0, 5.0, 80.0)
-    case = case_of(picture_from_srgb(lab_to_srgb8(lab)))
+    case = case_of(one_of_lab(lab))
     told = verdict(case, (found("loudest_colour", "rework", 1.4),), ())[0]
     assert "its loudest colour (the gold)" in told and told.count("gold") == 1  # and not praised before
 
@@ -382,7 +382,7 @@ def test_only_a_dark_that_is_neither_closed_nor_black_is_told_later(
     lab = np.zeros((426, 640, 3), dtype=np.float32)
     lab[..., 0] = 70.0
     lab[213:, :213] = (lightness, *colour)
-    told = closed_darks(case_of(picture_from_srgb(lab_to_srgb8(lab))), kind_named("closed_darks"))
+    told = closed_darks(case_of(one_of_lab(lab)), kind_named("closed_darks"))
     assert told is not None and told.level == "watch" and told.said_first == first
 
 

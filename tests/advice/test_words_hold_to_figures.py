@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from measured import measured, said, with_others
+from one_picture import one_picture
 
 from critique.advice.standing_still import figure_stands_still
 from critique.measures.division import measure_division
@@ -19,7 +20,7 @@ from critique.measures.land_greens import far_beyond_leaf, land_green_share
 from critique.measures.pulls import Pull, border_pulls, frame_values, plain_contrast
 from critique.perception.cielab import lab_to_linear, lch_to_lab
 from critique.perception.srgb import linear_to_srgb8
-from critique.picture.picture import Picture, picture_from_srgb
+from critique.picture.picture import Picture
 from critique.report.plates.eyepath import eyepath_plate, named_pulls
 from critique.report.plates.greens import gathered, greens_plate
 
@@ -27,7 +28,7 @@ HEIGHT, WIDTH = 240, 360
 
 
 def picture_of(lab: np.ndarray) -> Picture:
-    return picture_from_srgb(linear_to_srgb8(lab_to_linear(lab.astype(np.float32))))
+    return one_picture(linear_to_srgb8(lab_to_linear(lab.astype(np.float32))))
 
 
 def bands(*parts: tuple[float, tuple[float, float, float]]) -> np.ndarray:

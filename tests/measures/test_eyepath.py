@@ -4,10 +4,12 @@ import json
 
 import numpy as np
 import pytest
+from measured import measured as measured_of
+from one_picture import one_picture
 
-from critique.measures.eyepath import EyePath, measure_eyepath
+from critique.measures.eyepath import EyePath
 from critique.perception.cielab import lab_to_srgb8
-from critique.picture.picture import Picture, picture_from_srgb
+from critique.picture.picture import Picture
 from critique.plain import plain
 
 HEIGHT, WIDTH = 400, 600
@@ -43,11 +45,11 @@ def lined(scene: np.ndarray, ends: list[tuple[float, float, float, float]], colo
 
 
 def picture(scene: np.ndarray) -> Picture:
-    return picture_from_srgb(np.rint(np.clip(scene, 0, 255)).astype(np.uint8))
+    return one_picture(np.rint(np.clip(scene, 0, 255)).astype(np.uint8))
 
 
 def measured(scene: np.ndarray) -> EyePath:
-    return measure_eyepath(picture(scene))
+    return measured_of(picture(scene)).eyepath
 
 
 @pytest.mark.parametrize(

@@ -4,12 +4,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from measured import measured
+from one_picture import one_of_lab
 
-from critique.measures.division import measure_division
 from critique.measures.far_warmth import WATCH, FarWarmth, comes_forward, measure_far_warmth
-from critique.measures.parts import measure_parts
-from critique.perception.cielab import lab_to_srgb8
-from critique.picture.picture import Picture, picture_from_srgb
+from critique.picture.picture import Picture
 
 HEIGHT, WIDTH = 300, 420
 SKY, NEAR, COOL, WARM = (80, -3, -8), (48, -6, 18), (60, -2, -6), (45, 18, 46)  # CIELAB
@@ -33,8 +32,8 @@ def plain(
     far = (down < 0.6 * HEIGHT) & (across < until * WIDTH)
     lab = np.where((down < top)[..., None], sky, np.where(far[..., None], hills, near))
     lab = lab + rng.normal(0, 2.0, (HEIGHT, WIDTH, 1)) * (1, 0.2, 0.4) * np.where(down < top, 0.3, 1.5)[..., None]
-    picture = picture_from_srgb(lab_to_srgb8((lab[:, ::-1] if mirrored else lab).astype(np.float32)))
-    return measure_far_warmth(picture, measure_parts(picture), measure_division(picture))
+    picture = one_of_lab((lab[:, ::-1] if mirrored else lab).astype(np.float32))
+    return measure_far_warmth(picture, measured(picture).parts, measured(picture).division)
 
 
 def test_hills_that_recede_hold_and_hills_as_warm_as_earth_come_forward() -> None:
@@ -99,8 +98,8 @@ def test_slanting_roofs_before_the_sky_are_no_horizon() -> None:
     eaves = roofs + 0.22
     lab = np.where((down < roofs)[..., None], SKY, np.where((down < eaves)[..., None], WARM, NEAR))
     lab = lab + rng.normal(0, 2.0, (HEIGHT, WIDTH, 1)) * (1, 0.2, 0.4)
-    picture = picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)))
-    found = measure_far_warmth(picture, measure_parts(picture), measure_division(picture))
+    picture = one_of_lab(lab.astype(np.float32))
+    found = measure_far_warmth(picture, measured(picture).parts, measured(picture).division)
     assert found.forward > WATCH  # warm enough by its colour alone
     assert comes_forward(found) is None
 
@@ -123,7 +122,7 @@ def between_slopes(hills: tuple[float, float, float], *, foot: float = 0.6) -> P
     sides = foot - 0.25 * np.abs(across - 0.55)
     lab = np.where((down < crest)[..., None], SKY, np.where((down < sides)[..., None], hills, NEAR))
     lab = lab + rng.normal(0, 2.0, (HEIGHT, WIDTH, 1)) * (1, 0.2, 0.4) * np.where(down < crest, 0.3, 1.5)[..., None]
-    return picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)))
+    return one_of_lab(lab.astype(np.float32))
 
 
 @pytest.mark.parametrize(
@@ -134,7 +133,7 @@ def test_warm_mountains_are_far_by_their_shape_though_no_edge_runs_level_and_a_c
     hills: tuple[float, float, float], foot: float, told: bool
 ) -> None:
     picture = between_slopes(hills, foot=foot)
-    found = measure_far_warmth(picture, measure_parts(picture), measure_division(picture))
+    found = measure_far_warmth(picture, measured(picture).parts, measured(picture).division)
     assert not found.level
     assert (comes_forward(found) == "watch") is told
 
@@ -145,7 +144,7 @@ def test_they_are_seen_under_the_sky_though_the_horizon_was_taken_to_lie_lower(
 ) -> None:
     """Where a pale sea is taken for sky, the horizon is thought to lie below it."""
     picture = between_slopes(hills)
-    parts, division = measure_parts(picture), measure_division(picture)
+    parts, division = measured(picture).parts, measured(picture).division
     lower = replace(division, height=0.75, path=np.full_like(division.path, 0.75))
     found = measure_far_warmth(picture, replace(parts, horizon=0.75), lower)
     assert (comes_forward(found) == "watch") is told

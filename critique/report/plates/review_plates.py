@@ -75,8 +75,8 @@ def _places(review: Review) -> dict[str, Plate]:
     """A plate for each finding that doesn't hold and that its part's own plate doesn't show."""
     found = {}
     for finding in review.advice.findings:
-        where = kind_of(finding).where
-        if finding.level != "holds" and where is not None:
-            name = f"where_{finding.kind}"
-            found[finding.kind] = where_plate(review.picture, where(review.measures), name, finding.subject)
+        asked = kind_of(finding).where
+        where = asked(review.measures) if finding.level != "holds" and asked is not None else None
+        if where is not None:
+            found[finding.kind] = where_plate(review.picture, where, f"where_{finding.kind}", finding.subject)
     return found

@@ -1,0 +1,92 @@
+"""What stands in the very middle is told by how stark, how large and of what kind it is."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from measured import measured, with_others
+
+from critique.advice.eye_findings import bulls_eye, middle_subject
+from critique.advice.gravity import gravest_first
+from critique.advice.judging import Case
+from critique.advice.kinds import kind_named
+from critique.advice.norms import read_norms
+from critique.measures.eye_judging import bullseye_fault
+from critique.measures.middle_thing import MiddleThing
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import picture_from_srgb
+
+
+@pytest.fixture(scope="module")
+def field() -> Case:
+    """A plain field below a sky, with soft clouds: nothing stands in its middle."""
+    y, x = ((np.arange(size) + 0.5) / size for size in (240, 340))
+    lab = np.where(y[:, None, None] < 0.62, (76.0, -2, -8), (52.0, -6, 24)) * np.ones((240, 340, 1))
+    lab[..., 0] += 4 * np.sin(9 * x) * np.sin(7 * y)[:, None] + np.random.default_rng(8).normal(0, 2, (240, 340))
+    picture = picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)))
+    case = Case.of(picture, measured(picture), read_norms())
+    assert bullseye_fault(case.measures.eyepath) is None and case.measures.middle_thing.stands_out < 1
+    return case
+
+
+def with_thing(case: Case, **thing: object) -> Case:
+    mask = np.zeros((90, 128), dtype=np.bool_)
+    mask[20:70, 56:72] = True
+    stark = MiddleThing(6.0, 0.0, 30.0, 0.04, 0.5, 0.5, "dark", mask)
+    return replace(case, measures=with_others(case.measures, middle_thing=replace(stark, **thing)))  # type: ignore[arg-type]
+
+
+def test_nothing_in_the_middle_is_not_spoken_of(field: Case) -> None:
+    assert bulls_eye(field, kind_named("bulls_eye")) is None
+
+
+@pytest.mark.parametrize(
+    ("thing", "level", "words", "figure"),
+    [
+        ({}, "watch", "dark", "3.0 values darker"),
+        ({"stands_out": 13.0, "step": 46.0, "share": 0.08}, "rework", "dark", "on 8.0 % of the picture"),
+        ({"manner": "light"}, "watch", "light", "3.0 values lighter"),
+        ({"manner": "coloured", "step": 14.0}, "watch", "nearer in colour", "ΔE 14 or more"),
+    ],
+)
+def test_it_is_told_as_what_it_is_and_shown(
+    field: Case, thing: dict[str, object], level: str, words: str, figure: str
+) -> None:
+    kind, case = kind_named("bulls_eye"), with_thing(field, **thing)
+    told = bulls_eye(case, kind)
+    assert told is not None and told.level == level
+    assert words in told.text and figure in told.figure_text
+    assert kind.where is not None
+    assert kind.where(case.measures) is case.measures.middle_thing.mask
+    assert middle_subject(case, kind_named("middle_subject")) is None  # said once
+
+
+@pytest.mark.parametrize("thing", [{"elsewhere": 5.0}, {"step": 15.0}, {"stands_out": 2.0}])
+def test_one_of_several_one_hardly_darker_and_a_slight_one_are_not_told(field: Case, thing: dict[str, object]) -> None:
+    case = with_thing(field, **thing)
+    assert bulls_eye(case, kind_named("bulls_eye")) is None
+    assert middle_subject(case, kind_named("middle_subject")) is None
+
+
+def test_a_lone_tree_that_is_less_stark_is_remarked_on(field: Case) -> None:
+    case = with_thing(field, stands_out=3.0, step=21.0, share=0.02, x=0.53)
+    assert bulls_eye(case, kind_named("bulls_eye")) is None
+    remark = middle_subject(case, kind_named("middle_subject"))
+    assert remark is not None and remark.level == "holds" and "0.53" in remark.figure_text
+
+
+def test_the_starker_and_larger_it_is_the_sooner_it_is_mended_first(field: Case) -> None:
+    kind, darks = kind_named("bulls_eye"), kind_named("closed_darks")
+    slight, stark, gross = (bulls_eye(with_thing(field, stands_out=out), kind) for out in (4.9, 8.8, 13.0))
+    closed = darks.finding(level="watch", text="", figure=0.1, figure_text="", norm="")
+    assert slight is not None and stark is not None and gross is not None
+    assert gravest_first([slight, closed]) == [closed, slight]
+    assert gravest_first([closed, stark]) == [stark, closed]
+    assert gravest_first([closed, stark, gross])[0] is gross
+
+
+def test_of_two_that_are_beyond_doubt_the_one_that_teachers_mend_first_comes_first(field: Case) -> None:
+    gross = bulls_eye(with_thing(field, stands_out=13.0), kind_named("bulls_eye"))
+    assert gross is not None
+    alike = replace(gross, said_first=0.2)
+    assert gravest_first([alike, gross]) == [gross, alike]

@@ -1,0 +1,89 @@
+"""Whether whole mountains come forward is checked on hills of known colour, height and width under a sky."""
+
+import numpy as np
+import pytest
+
+from critique.advice.where import of_far_land
+from critique.measures.division import measure_division
+from critique.measures.far_warmth import FarWarmth, comes_forward, measure_far_warmth
+from critique.measures.measure import measure_picture
+from critique.measures.parts import measure_parts
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import Picture, picture_from_srgb
+
+HEIGHT, WIDTH = 300, 450
+SKY, MEADOW, WOOD, RUST, BLUE = (84, -2, -5), (46, -10, 18), (40, -8, 12), (32, 14, 24), (52, -2, -10)  # CIELAB
+
+
+def valley(
+    hills: tuple[float, float, float] = RUST,
+    *,
+    wide: float = 0.7,
+    high: float = 0.25,
+    steep: float = 0.45,
+    foot: float = 0.55,
+    sky: tuple[float, float, float] = SKY,
+    wood: tuple[float, float, float] = WOOD,
+    mirrored: bool = False,
+) -> Picture:
+    """A mountain before the sky, behind the slopes of a wood, and a meadow in front, with the grain of brushwork.
+
+    It is ``wide`` parts of the width, ``high`` of the height, its sides rising by ``steep``; it stands at ``foot``.
+    """
+    rng = np.random.default_rng(5)
+    down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
+    side = (wide * WIDTH / 2 - np.abs(across - 0.45 * WIDTH)) * steep / HEIGHT
+    crest = foot - np.minimum(side, high + 0.012 * np.sin(across / 9))
+    slope = foot - 0.04 * np.sin(across / WIDTH * 5)
+    down = down / HEIGHT
+    lab = np.where((down < 0.72)[..., None], wood, MEADOW)
+    lab = np.where(((down < slope) & (down < crest))[..., None], sky, lab)
+    lab = np.where(((down >= crest) & (down < slope))[..., None], hills, lab)
+    grain = rng.normal(0, 2.0, (HEIGHT, WIDTH, 1)) * (1, 0.2, 0.4)
+    lab = lab + grain * np.where(np.minimum(crest, slope) > down, 0.3, 1.5)[..., None]
+    return picture_from_srgb(lab_to_srgb8((lab[:, ::-1] if mirrored else lab).astype(np.float32)))
+
+
+def warmth(picture: Picture) -> FarWarmth:
+    return measure_far_warmth(picture, measure_parts(picture), measure_division(picture))
+
+
+def told(picture: Picture) -> bool:
+    found = warmth(picture)
+    return found.mountain is not None and comes_forward(found) == "watch"
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_a_dark_warm_mountain_behind_a_green_valley_comes_forward(mirrored: bool) -> None:
+    picture = valley(mirrored=mirrored)
+    assert told(picture)
+    found = warmth(picture)
+    assert found.far == pytest.approx(14 * 0.5 + 24 * 0.866, abs=2)  # its own colour along a hue of 60°
+    assert found.y < 0.55
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        {"hills": BLUE},
+        {"hills": MEADOW},
+        {"hills": (60, 14, 24)},  # lit
+        {"sky": (52, -2, -5)},  # hardly lighter than the hill
+        {"sky": (72, 14, 32)},  # an evening sky, as warm
+        {"wide": 0.3},
+        {"high": 0.08},
+        {"foot": 0.95},  # at one's feet
+    ],
+)
+def test_one_that_is_cool_or_green_or_lit_or_small_or_at_ones_feet_does_not(other: dict[str, object]) -> None:
+    assert not told(valley(**other))  # type: ignore[arg-type]
+
+
+def test_what_is_shown_is_the_mountain_itself() -> None:
+    where = of_far_land(measure_picture(valley()))
+    assert isinstance(where, np.ndarray)
+    rows, columns = np.nonzero(where)
+    height, width = where.shape
+    assert rows.max() < 0.6 * height  # not the wood, nor the meadow
+    assert np.ptp(columns) > 0.5 * width
+    assert rows.min() == pytest.approx(0.314 * height, abs=0.03 * height)  # its peak
