@@ -1,12 +1,10 @@
 """Many arguments, some of them bad: every one is tried, each that fails is named, and the exit code says so."""
 
-import ctypes
 import os
-import subprocess
-import sys
 
 import numpy as np
 import pytest
+from as_anyone import command
 from click.testing import CliRunner
 from PIL import Image
 
@@ -15,12 +13,6 @@ from critique.cli.main import main
 pytestmark = pytest.mark.slow  # whole runs of many pictures
 
 GOOD = 40
-
-
-def without_privileges():
-    """A superuser's process that is held to permissions like anyone's. [capabilities(7)]"""
-    for right in (1, 2):  # CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH
-        ctypes.CDLL(None).prctl(24, right, 0, 0, 0)
 
 
 def painted(path, seed):
@@ -47,15 +39,6 @@ def bad_arguments(folder):
     os.symlink(folder / "gone.jpg", folder / "link.jpg")
     names = ["closed/in.png", "mine.png", "empty.jpg", "letter.jpg", "cut.png", "raw.nef", "pipe.jpg", "link.jpg"]
     return [*(folder / name for name in names), folder / ("n" * 300 + ".jpg"), folder / "closed"]
-
-
-def command(*words):
-    return subprocess.run(
-        [sys.executable, "-m", "critique", *map(str, words)],
-        capture_output=True,
-        text=True,
-        preexec_fn=without_privileges,
-    )
 
 
 def named(said, bad):

@@ -1,13 +1,11 @@
 """Damaged ledgers, folders that can't be read, and folders that share a name."""
 
-import ctypes
 import os
 import shutil
-import subprocess
-import sys
 
 import numpy as np
 import pytest
+from as_anyone import command
 
 from critique.errors import OutputError
 from critique.portfolio.ledger import LEDGER
@@ -60,21 +58,6 @@ def test_another_programs_file_of_that_name_is_left_alone(copied):
     with pytest.raises(OutputError, match="another program"):
         make_portfolio(pictures, out, jobs=1)
     assert (out / LEDGER).read_bytes() == before
-
-
-def without_privileges():
-    """A process of the superuser that is held to permissions like anyone's: no right to pass over them."""
-    for right in (1, 2):  # CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH
-        ctypes.CDLL(None).prctl(24, right, 0, 0, 0)
-
-
-def command(*words):
-    return subprocess.run(
-        [sys.executable, "-m", "critique", *map(str, words)],
-        capture_output=True,
-        text=True,
-        preexec_fn=without_privileges,
-    )
 
 
 @pytest.mark.slow
