@@ -42,6 +42,9 @@ ASK = (
     "If that is the light you painted, leave it; if the painting itself leans less, the photograph does: hold it beside a "
     "grey card in daylight, or photograph it with one, before you change a colour"
 )
+# C* toward the lean that all but a few have, from which nobody passes it over: of untouched pictures the most is 5.5. How
+# often it is then spoken of first; our choice.
+FAR_OVER, TONED_FIRST = 10.0, 0.3
 
 
 def green_cast(case: Case, kind: Kind) -> Finding | None:
@@ -114,7 +117,8 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
         )
     else:
         text = f"{lean}. {ASK}"
-    return _finding(case, kind, fault if cast.owner == "painting" else "watch", text)
+    by_far = leans_all_over(cast) and cast.all_but_few >= FAR_OVER
+    return _finding(case, kind, fault if cast.owner == "painting" else "watch", text, TONED_FIRST if by_far else None)
 
 
 def _leans_by_what_is_painted(case: Case) -> bool:
@@ -144,7 +148,7 @@ def _stirred(cast: Cast) -> str:
     return f"stirred together, its colours make {article(cast.mean.word)} {cast.mean.word} of chroma {cast.mean.chroma:.0f}"
 
 
-def _finding(case: Case, kind: Kind, level: Level, text: str) -> Finding:
+def _finding(case: Case, kind: Kind, level: Level, text: str, said_first: float | None = None) -> Finding:
     cast: Cast = case.measures.cast
     figure = -cast.mean.a if kind.limits is not None else cast.mean.chroma
     name = "cast.greenness" if kind.limits is not None else "cast.mean.chroma"
@@ -155,6 +159,7 @@ def _finding(case: Case, kind: Kind, level: Level, text: str) -> Finding:
         figure_text=_stirred(cast),
         norm=case.standing(name),
         percentile=case.percentile(name),
+        said_first=said_first,
     )
 
 

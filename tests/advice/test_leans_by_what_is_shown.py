@@ -12,6 +12,7 @@ from critique.advice.norms import read_norms
 from critique.advice.praise import virtues
 from critique.advice.praise_light import glow
 from critique.advice.seen import Seen
+from critique.advice.verdict import verdict
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
 
@@ -83,6 +84,16 @@ def test_a_golden_evening_is_a_lean_only_where_nothing_is_free_of_the_gold(toned
     assert (finding is not None) == toned
     if finding is not None:
         assert finding.level == "watch" and "glow" not in {kind.id for kind, _ in virtues(case, {"colour_cast"})}
+
+
+def test_a_picture_toned_red_through_and_through_is_first_asked_about_that() -> None:
+    """Of a meadow all in pink and orange it was said that nothing weighs much."""
+    lab = np.zeros((*SIZE, 3)) + np.array([74.0, 22.0, 18.0])
+    lab[100:] = (34.0, 20.0, 26.0)
+    case = case_of(lab)
+    finding = colour_cast(case, kind_named("colour_cast"))
+    assert finding is not None and "Everything in it" in finding.text
+    assert "Look once more at the lean of its colours" in verdict(case, (finding,), ())[0]
 
 
 def test_what_all_of_a_picture_but_a_twentieth_leans_by_is_that_of_its_least_coloured_part() -> None:
