@@ -57,6 +57,7 @@ AFAR, AFAR_MELTED = 100, 0.8  # px along the long edge of the copy; px of it, un
 NEAR_RIM, EVERY = 2, 3  # px of it from an edge, where things are looked for; px from one place to the next
 OF_IT = 20.0  # ΔE*ab from its own colour that is its own too
 LARGE_LEAST, LARGE_ELSEWHERE = 0.005, 0.002  # of the picture: the thing; what may have its colour away from it
+ALONE = 0.0005  # of the picture: where more of it has its colour, another photograph may answer it: to watch at most
 SPREADS = 0.25  # of the picture: a colour that so much of it has is none of a thing
 BESIDE_AFAR, ROUND_AFAR = (2, 4), 3  # px of the copy: what it is unlike; what is its own
 
@@ -206,11 +207,13 @@ def _large(copy: Float, mask: NDArray[np.bool_]) -> CutOff | None:
     own = binary_dilation(mask, iterations=ROUND_AFAR)
     off = _off(copy, middle_colour(colours_in(copy, mask)))
     apart = _apart(copy, mask, beside=BESIDE_AFAR)
-    if apart < APART or float(((off < OF_IT) & ~own).mean()) > LARGE_ELSEWHERE:
+    elsewhere = float(((off < OF_IT) & ~own).mean())
+    if apart < APART or elsewhere > LARGE_ELSEWHERE:
         return None
+    most = np.inf if elsewhere <= ALONE else ANSWERED_MOST
     (y, x), (height, width) = np.nonzero(mask), mask.shape
     middle = (float(x.mean() + 0.5) / width, float(y.mean() + 0.5) / height)
-    return CutOff(*middle, apart, apart / APART, share, sides)
+    return CutOff(*middle, apart, min(apart / APART, most), share, sides)
 
 
 def _touched(mask: NDArray[np.bool_]) -> tuple[str, ...]:

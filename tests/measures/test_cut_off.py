@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from critique.measures.cut_off import cut_off
+from critique.measures.cut_off import ANSWERED_MOST, cut_off
 
 HEIGHT, WIDTH = 260, 400
 ORANGE, GROUND, SKY = (62.0, 42.0, 66.0), (40.0, 4.0, 18.0), (80.0, -3.0, -10.0)
@@ -83,6 +83,16 @@ def test_a_mass_of_the_picture_is_no_bush_nor_what_stands_inside_or_is_answered_
     answered = with_bush(0.14)
     answered[150:180, 300:340] = ORANGE
     assert cut_off(answered) is None
+
+
+def test_a_bush_with_a_spark_of_its_colour_elsewhere_pulls_less_surely() -> None:
+    """Turned by two degrees, a boat by the shore went from no word to the gravest."""
+    alone, answered = with_bush(0.14), with_bush(0.14)
+    side = round((0.0012 * HEIGHT * WIDTH) ** 0.5)
+    answered[150 : 150 + side, 300 : 300 + side] = ORANGE
+    surely, less = cut_off(alone), cut_off(answered)
+    assert surely is not None and surely.strength > ANSWERED_MOST
+    assert less is not None and 1 <= less.strength <= ANSWERED_MOST
 
 
 def with_gap(x: int) -> np.ndarray:
