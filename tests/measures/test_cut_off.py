@@ -88,7 +88,7 @@ def test_a_mass_of_the_picture_is_no_bush_nor_what_stands_inside_or_is_answered_
 def test_a_bush_with_a_spark_of_its_colour_elsewhere_pulls_less_surely() -> None:
     """Turned by two degrees, a boat by the shore went from no word to the gravest."""
     alone, answered = with_bush(0.14), with_bush(0.14)
-    side = round((0.0012 * HEIGHT * WIDTH) ** 0.5)
+    side = round((0.0025 * HEIGHT * WIDTH) ** 0.5)
     answered[150 : 150 + side, 300 : 300 + side] = ORANGE
     surely, less = cut_off(alone), cut_off(answered)
     assert surely is not None and surely.strength > ANSWERED_MOST
