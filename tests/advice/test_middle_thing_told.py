@@ -40,12 +40,19 @@ def test_nothing_in_the_middle_is_not_spoken_of(field: Case) -> None:
     assert bulls_eye(field, kind_named("bulls_eye")) is None
 
 
+def test_a_light_is_told_from_more_than_a_dark_one(field: Case) -> None:
+    """A white cow that led in her pasture was told to be a target."""
+    kind = kind_named("bulls_eye")
+    assert bulls_eye(with_thing(field), kind) is not None
+    assert bulls_eye(with_thing(field, manner="light"), kind) is None
+
+
 @pytest.mark.parametrize(
     ("thing", "level", "words", "figure"),
     [
         ({}, "watch", "dark", "3.0 values darker"),
         ({"stands_out": 13.0, "step": 46.0, "share": 0.08}, "rework", "dark", "on 8.0 % of the picture"),
-        ({"manner": "light"}, "watch", "light", "3.0 values lighter"),
+        ({"manner": "light", "stands_out": 7.5}, "watch", "light", "3.0 values lighter"),
         ({"manner": "coloured", "step": 14.0}, "watch", "nearer in colour", "ΔE 14 or more"),
     ],
 )

@@ -77,7 +77,7 @@ def test_a_hill_as_dark_beside_a_part_of_it_does_not_hide_it() -> None:
 )
 def test_a_light_and_a_colour_of_its_own_are_told_as_well(colour: Lab, manner: str) -> None:
     box = upright(0.18, 0.24, foot=0.62)
-    thing = asked(land((box, colour), sky=(66, -2, -8), ground=(58, -4, 12)))
+    thing = asked(land((box, colour), sky=(56, -2, -8), ground=(50, -4, 12)))
     assert middle_thing_fault(thing) is not None and thing.manner == manner
 
 
