@@ -116,13 +116,9 @@ def relief(case: Case, kind: Kind) -> Finding | None:
 
 
 def is_well_relieved(case: Case) -> bool:
-    """Whether much green has more than a little red, orange, violet or brown beside it, for anybody to see."""
-    greens = case.measures.greens
-    if min(greens.area_share, case.measures.reads_as_green.share) < MUCH_GREEN or of_a_yellow_field(case):
-        return False
-    if "blue" in _warmest(case)[0]:
-        return False
-    return _earths(case) >= WELL_RELIEVED
+    """Whether much green has reds and browns beside it, enough for anybody to see."""
+    much = min(case.measures.greens.area_share, case.measures.reads_as_green.share) >= MUCH_GREEN
+    return much and not of_a_yellow_field(case) and _earths(case) >= WELL_RELIEVED
 
 
 def relief_gone(measures: Measures) -> str:
