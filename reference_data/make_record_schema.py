@@ -231,6 +231,7 @@ def compared() -> dict[str, Schema]:
         "answers": of(held["answers"]),
         "light": light,
         "drawing": drawing,
+        "definition": of(held["definition"]),
         **moves,
         "families": closed({**fields_of(Transport), "matched": of(tuple[tuple[Family, ...], tuple[Family, ...]])}),
         "palette": closed(palette),
