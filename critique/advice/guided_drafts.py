@@ -9,11 +9,12 @@ from critique.advice.change_guided import Hush, OpenDarks, QuietThing, Recede, S
 from critique.advice.colour_findings import loudest_told
 from critique.advice.draft import Draft, Figure
 from critique.advice.eye_findings import sides_of_frame
-from critique.advice.fault_limits import is_raw_spot
+from critique.advice.fault_limits import darks_seen_as, is_raw_spot
 from critique.advice.guiding import WORKED_AT, guide, guided_mask, resized
 from critique.advice.small_map import SmallMap
 from critique.advice.surroundings import surroundings
 from critique.advice.trial import Trial
+from critique.measures.black_mass import measure_black_mass
 from critique.measures.closed_darks import measure_closed_darks
 from critique.measures.detail import measure_detail
 from critique.measures.far_warmth import comes_forward, warmth_of
@@ -71,6 +72,7 @@ LOUDNESS = Figure(
     lambda excess: f"{excess:.2f}",
 )
 CLOSED = Figure("closed darks", lambda case: measure_closed_darks(case.picture).share, percent)
+ONE_BLACK = Figure("the near-black mass", lambda case: measure_black_mass(case.picture).share, percent)
 STRONG = Figure(
     "chroma of the strongest tenth of the picture",
     lambda case: measure_loudest(case.picture).strong,
@@ -296,6 +298,7 @@ def open_darks(trial: Trial, quieted: bool) -> Iterator[Draft]:
     dark = np.clip((22 - lab[..., 0]) / 8, 0, 1)
     if dark.mean() < 0.005:
         return
+    seen = darks_seen_as(measure_closed_darks(trial.case.picture))
     # What lies in shadow beside them, and not the sky behind: that would fog a dark tree.
     closed_or_light = np.clip(dark + np.clip((lab[..., 0] - 45) / 15, 0, 0.97), 0, 1)
     yield Draft.of(
@@ -305,7 +308,7 @@ def open_darks(trial: Trial, quieted: bool) -> Iterator[Draft]:
             "open the darks. No black: mix them from the colours that lie around them, a value and a half lighter, warm where "
             "ground throws light into them and cool where the sky does, and keep the darkest for a few small places"
         ),
-        (CLOSED,),
+        (ONE_BLACK if seen == "one black" else CLOSED,),
         "The closed darks lighter, with the colour of what is around them.",
         redrawn=True,
     )

@@ -107,7 +107,7 @@ KINDS: tuple[Kind, ...] = (
         limits=fault_limits.CLOSED,
         judge=ends.closed_darks,
         where=where.of_closed_darks,
-        step="lay a warm dark beside a cool one where it is closed, in one place first",
+        step="lay a warm dark of ultramarine and burnt sienna beside a cool one in it, in one place first",
         said_first=0.75,
     ),
     Kind(

@@ -34,10 +34,13 @@ def of_loudest(measures: Measures) -> Where:
 
 
 def of_closed_darks(measures: Measures) -> Where:
-    """Where the closed darks lie, or those that are heavy without being closed."""
+    """Where the closed darks lie, or those that are heavy or one black without being closed."""
     darks = measures.closed_darks
     mask = darks.mask | darks.black_mask
-    if darks_seen_as(darks) == "heavy":
+    seen = darks_seen_as(darks)
+    if seen == "one black":
+        return darks.one_black_mask
+    if seen == "heavy":
         mask = mask | (darks.depth > 0)
     return mask if mask.any() else Spot(darks.x, darks.y)
 

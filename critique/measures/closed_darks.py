@@ -6,9 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.alike import by_value
+from critique.measures.black_mass import measure_black_mass
 from critique.measures.figure import AREA, OWN, Figure
 from critique.measures.rising import rising
 from critique.measures.smoothing import without_finest
+from critique.perception.ranks import quantiles_of
+from critique.picture.areas import same_frame
 from critique.picture.kept import kept
 from critique.picture.one_piece import largest_piece
 from critique.picture.picture import Picture
@@ -34,6 +37,9 @@ LITTLE_SEEN, LITTLE_FADES = 1.5, 0.4  # L*: up to here what lies around the stil
 # up to where, each counts.
 ALONE, LIGHTER_ABOUT = (0.6, 0.9), (0.25, 0.45)  # of all that is closed; of what lies about it
 ABOUT, LIGHTER = (0.006, 0.024), 12.0  # of the long edge, from where to where that lies; L* by which it is lighter
+# Of one near-black mass, its quiet part; and L*, the variation below which that lies, from where on it is seen into all
+# over, and up to where. Masses that readers would open have 1.3 at most; a screen of leaves that they saw through 3.1.
+QUIET_PART, SEEN_INTO = 0.25, (1.4, 1.7)
 MIDDLE_KEY = 50.0  # L*: in a picture whose middle value is darker its darks are of its key, and weigh less
 
 
@@ -45,8 +51,10 @@ class ClosedDarks:
     ``black`` is the share that is near black with little in it, closed or not; ``little`` the share that is dark, of
     whatever colour, with little in it; ``heavy`` the share that is dark without form, weighed by the picture's key.
     ``formless`` is how much of that little has no form at all, 0–1. ``hole`` is the share of a closed dark that is
-    alone amid lighter things, 0 where it isn't.
-    ``mask`` and ``black_mask`` (height, width) are where they are; ``depth`` is how deep what holds little is, else 0.
+    alone amid lighter things, 0 where it isn't. ``one_black`` is the share of the largest near-black mass without
+    colour, whatever small lights are in it, 0 where the picture is a dark one or things are seen in there.
+    ``mask`` and ``black_mask`` (height, width) are where they are; ``depth`` is how deep what holds little is, else 0;
+    ``one_black_mask`` is where the one mass is, at the size that values are seen at.
     """
 
     share: float
@@ -59,8 +67,10 @@ class ClosedDarks:
     heavy: float
     formless: float
     hole: float
+    one_black: float
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
     black_mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
+    one_black_mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
     depth: NDArray[np.float32] = field(metadata={"record": False}, repr=False)
 
 
@@ -73,9 +83,8 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
     size = max(3, round(WINDOW * max(light.shape)) | 1)
     nowhere = np.zeros(light.shape, dtype=bool)
     if float(light.min()) >= HEAVY + HEAVY_FADES:
-        return ClosedDarks(
-            0.0, 0.0, 0.5, 0.5, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, nowhere, nowhere, nowhere.astype(np.float32)
-        )
+        empty = nowhere.astype(np.float32)
+        return ClosedDarks(0.0, 0.0, 0.5, 0.5, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, nowhere, nowhere, nowhere, empty)
     mean = uniform_filter(light, size, mode="nearest")
     variation = np.sqrt(np.maximum(uniform_filter(light * light, size, mode="nearest") - mean * mean, 0))
     dark = _below(mean, DARK, DARK_FADES)
@@ -88,6 +97,7 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
     heavy *= _below(variation, FORMLESS, FORMLESS_FADES)
     largest, y, x, piece = _largest(closed)
     share = float(closed.mean(dtype=np.float64))
+    one_black = measure_black_mass(picture)
     alone = float(rising(np.array(largest / share if share else 0.0), ALONE))
     return ClosedDarks(
         share=share,
@@ -100,8 +110,10 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
         heavy=float(heavy.mean(dtype=np.float64)) * (float(np.median(light)) / MIDDLE_KEY) ** 0.5,
         formless=float(heavy.sum(dtype=np.float64) / max(little.sum(dtype=np.float64), 1)),
         hole=largest * alone * _lighter_about(mean, piece) if alone else 0.0,
+        one_black=one_black.weighed * _shut(variation, one_black.mask),
         mask=closed >= 0.5,
         black_mask=black >= 0.5,
+        one_black_mask=one_black.mask,
         depth=np.where(little >= 0.5, 1 - mean / np.float32(HEAVY + HEAVY_FADES), np.float32(0)),
     )
 
@@ -115,6 +127,14 @@ def _largest(counted: NDArray[np.float32]) -> tuple[float, float, float, NDArray
     height, width = counted.shape
     share = float(counted.sum(where=piece, dtype=np.float64)) / counted.size
     return share, float((y.mean() + 0.5) / height), float((x.mean() + 0.5) / width), piece
+
+
+def _shut(variation: NDArray[np.float32], piece: NDArray[np.bool_]) -> float:
+    """How little is drawn in a mass, given at another size: 1 where nothing is seen in there, 0 where things are."""
+    within = same_frame(piece, variation.shape)
+    if not within.any():
+        return 0.0
+    return 1 - float(rising(quantiles_of(variation[within], (QUIET_PART,))[0], SEEN_INTO))
 
 
 def _lighter_about(mean: NDArray[np.float32], piece: NDArray[np.bool_]) -> float:

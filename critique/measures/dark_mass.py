@@ -6,14 +6,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.alike import by_value
+from critique.measures.black_mass import SHAPE
 from critique.measures.closed_darks import HEAVY
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.smoothing import gaussian
 from critique.picture.kept import kept
 from critique.picture.one_piece import largest_piece
 from critique.picture.picture import Picture, lab_at
-
-SHAPE = 0.012  # of the long edge, spread of a Gaussian: a mass is a shape and not a stroke
 
 
 @by_value

@@ -84,6 +84,17 @@ def test_closed_darks_open_and_lights_stay(evening):
     assert gain(evening, draft) > 0.5
 
 
+def test_one_black_mass_is_opened_and_what_is_won_is_measured_on_it():
+    """Of a wood of a seventh of the picture it was told that its closed darks went from 2.2 to 1.4 %."""
+    rng = np.random.default_rng(4)
+    lab = np.full((240, 360, 3), (55.0, -8.0, 24.0), dtype=np.float32)
+    lab[60:180, 20:140] = (12, 0, 0)
+    lab[..., 0] += rng.normal(0, 2.5, (240, 360))
+    trial = trial_with(np.maximum(lab, (1, -99, -99)).astype(np.float32))
+    draft = only(guided_drafts.open_darks, trial)
+    assert draft.figures == (guided_drafts.ONE_BLACK,) and gain(trial, draft) > 0.3
+
+
 def plain_under_hills(hills):
     """A cool sky, hills of that colour from 0.5 to 0.6 of the height, and a meadow, with the grain of brushwork."""
     rng = np.random.default_rng(2)

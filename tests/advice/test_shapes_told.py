@@ -10,9 +10,14 @@ from critique.advice.findings import finding_of
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
+from critique.advice.praise import virtues
+from critique.advice.value_ends import FIRST
+from critique.advice.where import of_closed_darks
 from critique.measures.pulls import Pull
 from critique.perception.cielab import lab_to_srgb8
+from critique.picture.areas import same_frame
 from critique.picture.picture import Picture, picture_from_srgb
+from tests.measures.scenes import rough
 
 HEIGHT, WIDTH = 320, 480
 
@@ -69,3 +74,26 @@ def test_a_pale_light_in_its_glow_at_an_edge_is_told_and_a_dull_one_is_not(
     measures = with_others(measures, eyepath=replace(measures.eyepath, strongest_pull=pull))
     case = Case.of(found, measures, read_norms())
     assert (finding_of(case, kind_named("edge_pull")) is not None) is told
+
+
+def firs_over_a_meadow() -> np.ndarray:
+    """A black wood of a seventh of the picture, with strokes in it, before a pale sky and over grass."""
+    lab = np.zeros((320, 480, 3), dtype=np.float32)
+    lab[:] = (76, -2, -18)
+    lab[..., 0] += np.linspace(-6, 8, 320)[:, None]
+    lab[200:] = (45, -4, 24)
+    lab[70:206, 90:260] = (10, 0, 0)
+    lab[70:206, 90:260, 0] = np.maximum(rough(np.full((136, 170), 10.0), 2.0), 1)
+    return lab
+
+
+def test_what_is_to_be_opened_is_not_praised_for_standing_clear_and_may_come_first() -> None:
+    """The step asked to mend just the mass that had been praised for standing against the sky."""
+    found = picture(firs_over_a_meadow())
+    case = Case(found, measured(found), read_norms())
+    told = finding_of(case, kind_named("closed_darks"))
+    assert told is not None and told.level == "watch" and told.said_first == FIRST["one black"] > FIRST["heavy"]
+    assert "silhouette" in {kind.id for kind, _ in virtues(case)}
+    assert "silhouette" not in {kind.id for kind, _ in virtues(case, {"closed_darks"})}
+    mask = same_frame(of_closed_darks(case.measures), found.lab.shape[:2])
+    assert mask[80:196, 100:250].mean() > 0.95 and not mask[:60].any()

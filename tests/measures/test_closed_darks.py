@@ -4,11 +4,12 @@ import numpy as np
 import pytest
 from scenes import grey, rough
 
-from critique.advice.fault_limits import CLOSED, HEAVY, darks_seen_as, judge_closed_darks, quite_closed
+from critique.advice.fault_limits import BLACK, CLOSED, HEAVY, darks_seen_as, judge_closed_darks, quite_closed
 from critique.advice.kind import Limits
 from critique.advice.value_ends import darks_spoken_of
 from critique.measures.closed_darks import measure_closed_darks
 from critique.perception.cielab import lab_to_srgb8
+from critique.picture.areas import same_frame
 from critique.picture.picture import picture_from_srgb
 
 
@@ -107,3 +108,35 @@ def test_a_dark_weighs_less_in_a_picture_of_its_own_key():
     by_day, at_dusk = wooded_bank(0.3), wooded_bank(0.3, around=30.0)
     assert at_dusk.little == pytest.approx(by_day.little, abs=0.01)
     assert at_dusk.heavy < 0.75 * by_day.heavy
+
+
+def fir_wood(within: float, colour: tuple[float, float] = (0.0, 0.0), elsewhere: float = 70.0):
+    """A near-black wood of a seventh of a picture, with so much drawn in it (L*)."""
+    lab = np.zeros((426, 640, 3), dtype=np.float32)
+    lab[..., 0] = elsewhere
+    lab[150:330, 160:380] = (11, *colour)
+    lab[150:330, 160:380, 0] = np.maximum(rough(np.full((180, 220), 11.0), within), 1)
+    return measure_closed_darks(picture_from_srgb(lab_to_srgb8(lab)))
+
+
+def test_a_wood_that_is_one_black_is_told_though_small_strokes_are_in_it():
+    """Both readers called such a clump of firs a shut hole, and would open it first."""
+    firs = fir_wood(2.0)
+    assert firs.black < BLACK and firs.share < 0.05 and not quite_closed(firs)
+    assert firs.one_black == pytest.approx(180 * 220 / (426 * 640), abs=0.02)
+    assert (judge_closed_darks(firs), darks_seen_as(firs)) == ("watch", "one black")
+    spoken_of = darks_spoken_of(firs, CLOSED.level) > 0
+    assert same_frame(spoken_of, (426, 640))[160:320, 170:370].mean() > 0.95
+    assert not same_frame(spoken_of, (426, 640))[:130].any()
+
+
+@pytest.mark.parametrize(
+    ("within", "colour", "elsewhere"),
+    [
+        (4.0, (0.0, 0.0), 70.0),  # seen into
+        (2.0, (-9.0, 7.0), 70.0),  # green
+        (2.0, (0.0, 0.0), 15.0),  # at night
+    ],
+)
+def test_a_dark_wood_is_no_one_black_where_one_sees_into_it_or_a_colour_in_it_or_all_is_dark(within, colour, elsewhere):
+    assert fir_wood(within, colour, elsewhere).one_black < 0.02
