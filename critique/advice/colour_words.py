@@ -7,7 +7,7 @@ from critique.measures.families import assign_families
 from critique.measures.land_distance import SURE_TO_SAY, Land
 from critique.measures.measure import Measures
 from critique.perception.cielab import lch_of
-from critique.perception.seen_families import seen_families
+from critique.perception.seen_families import likeliest_is, seen_families
 from critique.picture.areas import area_of, same_frame
 from critique.picture.picture import Picture, lab_at
 from critique.words.painters import as_leaf, foliage_word, light_word, painters_word
@@ -44,6 +44,13 @@ def family_words(picture: Picture, measures: Measures) -> list[str]:
         word = word_of(family.lch, in_sky=shares[0], in_foliage=shares[1])
         words.append(_AS_COLOUR.get(word, word))
     return words
+
+
+def black_within(picture: Picture, measures: Measures) -> list[float]:
+    """The share of the picture, 0–1, that is near-black in each of its main colours, whatever the whole of that is called."""
+    lab = lab_at(picture, VIEW)
+    labels, black = assign_families(lab, measures.families), likeliest_is("black", lab)
+    return [float((black & (labels == index)).mean()) for index in range(len(measures.families))]
 
 
 def foliage_words(picture: Picture, measures: Measures) -> list[str]:

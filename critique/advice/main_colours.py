@@ -1,10 +1,10 @@
 """The two or three colours that a picture is said to be made of: the most of it, and the strong one that one sees first."""
 
-from critique.advice.colour_words import family_words
+from critique.advice.colour_words import black_within, family_words
 from critique.measures.measure import Measures
 from critique.perception.hue import turn_of_one
 from critique.picture.picture import Picture
-from critique.words.painters import is_a_grey
+from critique.words.painters import is_a_black, is_a_grey
 
 TOLD = 2  # colours told for how much of the picture they cover
 # Two more are told for their strength: C* at its middle, and its part of all the picture's chroma. Readers missed the orange of
@@ -18,6 +18,9 @@ A_GREY = 10.0  # C* of its middle: with more a grey-blue mountain is a colour
 # What stands out from so quiet a picture is no strong colour by itself: cream sails before a blue-grey sea. Times the C* of the
 # whole; C* at least. One colour more is told where it is strong: an orange sky of which the eye sees little else.
 STANDS_OUT, COLOURED, MOST_TOLD = 1.8, 15.0, 5
+# Of the picture: a black is seen before its area is. Readers missed black horses, firs and a black strip of land, of 0.07 on.
+A_BLACK = 0.065
+BLACK = "near-black"
 A_GREYS_WORDS = frozenset({"grey", "greys", "greyish", "warm", "bluish", "greenish"})
 YELLOWS = frozenset({"ochre", "gold", "golden", "cream", "creamy", "buff", "yellow", "yellowish"})
 HUES_APART = 35.0  # degrees: a brown near violet and a brown near orange are no one colour
@@ -35,16 +38,16 @@ def main_colours(picture: Picture, measures: Measures) -> list[tuple[str, float]
     weights: dict[str, float] = {}
     names: dict[str, dict[str, float]] = {}
     browns: list[float] = []  # degrees of hue
-    for family, word in zip(measures.families, family_words(picture, measures), strict=True):
+    for word, share, (_, chroma, angle) in _with_blacks(picture, measures):
         told = word.replace(*NOT_TWO_COLOURS)
         if "red-brown" in told:
-            browns.append(family.lch[2])
+            browns.append(angle)
             told = told if abs(turn_of_one(browns[-1], browns[0])) <= HUES_APART else word
         hue = _without_tone(told)
-        shares[hue] = shares.get(hue, 0.0) + family.share
-        weights[hue] = weights.get(hue, 0.0) + family.share * family.lch[1]
+        shares[hue] = shares.get(hue, 0.0) + share
+        weights[hue] = weights.get(hue, 0.0) + share * chroma
         tones = names.setdefault(hue, {})
-        tones[told] = tones.get(told, 0.0) + family.share
+        tones[told] = tones.get(told, 0.0) + share
     largest = sorted(shares, key=lambda hue: -shares[hue])
     first, others = largest[:TOLD], largest[TOLD:]
     total = sum(weights.values())
@@ -53,12 +56,36 @@ def main_colours(picture: Picture, measures: Measures) -> list[tuple[str, float]
     if len(first) < 2 * TOLD:
         first += [hue for hue in others[:1] if shares[hue] >= A_THIRD_COLOUR and hue not in first]
     first += _others_seen(first, shares, weights)
+    first += [hue for hue in others if is_a_black(hue) and shares[hue] >= A_BLACK and hue not in first]
     colours = [(_told(hue, names[hue]), shares[hue]) for hue in first]
     greys = [hue for hue in shares if is_a_grey(hue) and weights[hue] < A_GREY * shares[hue]]
     together = sum(shares[hue] for hue in greys)
     if len(greys) > 1 and together >= A_THIRD_COLOUR and not any(is_a_grey(name) for name, _ in colours[:TOLD]):
         colours = [(name, share) for name, share in colours if not is_a_grey(name)] + [("greys", together)]
     return colours[:TOLD] + sorted(colours[TOLD:], key=lambda colour: -colour[1])
+
+
+def _with_blacks(picture: Picture, measures: Measures) -> list[tuple[str, float, tuple[float, float, float]]]:
+    """Word, share and LCh of each main colour, what is black in one of another name taken out and told by itself.
+
+    Blacks that are too little to be told alone go by the name of the largest.
+    """
+    words = family_words(picture, measures)
+    families = list(zip(words, measures.families, black_within(picture, measures), strict=True))
+    hidden = sum(black for word, _, black in families if not is_a_black(word))
+    shares = {BLACK: hidden}
+    for word, family, _ in families:
+        if is_a_black(word):
+            shares[word] = shares.get(word, 0.0) + family.share
+    if sum(shares.values()) < A_BLACK:
+        return [(word, family.share, family.lch) for word, family, _ in families]
+    largest = max(shares, key=lambda word: shares[word])
+    called = {word: word if share >= A_BLACK else largest for word, share in shares.items()}
+    blacks = [(called[word], family.share, family.lch) for word, family, _ in families if is_a_black(word)]
+    others = [
+        (word, max(family.share - black, 0.0), family.lch) for word, family, black in families if not is_a_black(word)
+    ]
+    return [*others, *blacks, (called[BLACK], hidden, (0.0, 0.0, 0.0))]
 
 
 def _others_seen(told: list[str], shares: dict[str, float], weights: dict[str, float]) -> list[str]:

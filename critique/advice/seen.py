@@ -15,7 +15,7 @@ from critique.perception.ranks import middle_colour
 from critique.picture.areas import filled
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
-from critique.words.painters import GREEN_LIGHT, LIGHT, is_a_grey, is_warm_light, light_word
+from critique.words.painters import GREEN_LIGHT, LIGHT, is_a_black, is_a_grey, is_warm_light, light_word
 
 GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
 SOFT = 0.012  # of the long edge, spread of a Gaussian: what a colour is named by is a patch, no brush mark
@@ -69,12 +69,17 @@ class Seen:
         return np.asarray(salience[rows.astype(np.intp)][:, columns.astype(np.intp)])
 
     def colour(self, mask: Mask) -> str:
-        """What a painter calls the colour of a place, such as "dark brown"; the word of a main colour that fills it."""
+        """What a painter calls the colour of a place, such as "dark brown"; the word of a main colour that fills it.
+
+        A black is one whatever it is counted to: with the shadows about it a black tree may make a dark olive.
+        """
+        own = word_of(self._lch(mask), in_foliage=float(self.foliage[mask].mean()))
         labels = assign_families(lab_at(self.case.picture, GLANCE), self.case.measures.families)[mask]
         counts = np.bincount(labels)
         if counts.max() >= ONE_COLOUR * labels.size:
-            return family_words(self.case.picture, self.case.measures)[int(counts.argmax())]
-        return word_of(self._lch(mask), in_foliage=float(self.foliage[mask].mean()))
+            family = family_words(self.case.picture, self.case.measures)[int(counts.argmax())]
+            return family if is_a_black(family) or not is_a_black(own) else own
+        return own
 
     def light(self, mask: Mask) -> str:
         """What a painter calls the colour of a sky or a light, such as "pale blue" or "golden"."""

@@ -46,6 +46,13 @@ def seen_families(lightness: float, chroma: float, hue: float) -> dict[str, floa
     return {names[row]: float(chance[row]) for row in np.argsort(-chance, kind="stable")}
 
 
+def likeliest_is(family: str, lab: ArrayLike) -> NDArray[np.bool_]:
+    """Whether colours (..., 3) in CIELAB are likelier seen as this family than as any other: (...)."""
+    names, offsets, weights = _weights()
+    said = offsets + family_cues(lab) @ weights.T
+    return np.asarray(said.argmax(axis=-1) == names.index(family))
+
+
 @lru_cache(maxsize=1)
 def _weights() -> tuple[tuple[str, ...], Float, Float]:
     """The families (n,), their offsets (n,) and their cues' weights (n, 15)."""

@@ -115,11 +115,17 @@ _AS_LIGHT = {
     "dull cream": "warm grey",
 }
 HUELESS = frozenset({"black", "grey", "white"})
+BLACKS = ("black", "charcoal")  # ISCC–NBS calls what is named so a black, or next to one
 
 
 def is_a_grey(word: str) -> bool:
     """Whether a word for a colour is one for a grey, whatever it leans to."""
     return "grey" in word
+
+
+def is_a_black(word: str) -> bool:
+    """Whether a word for a colour is one for a black, whatever it leans to."""
+    return word.endswith(BLACKS)
 
 
 def painters_word(lightness: float, chroma: float, hue: float) -> str:

@@ -84,3 +84,18 @@ def test_no_edge_is_told_to_be_cut_out_where_all_values_are_close():
         )
         told[spread] = any(finding.kind == "hard_edges" for finding in all_findings(case))
     assert told == {3.0: False, 6.0: True}
+
+
+def test_a_black_of_a_tenth_is_named_and_so_is_one_that_is_counted_to_a_dark_colour():
+    """Readers missed black horses before a meadow and a sky, and denied that a black tree was dark olive."""
+    horses = dict(told((0.5, (82, -9, -23)), (0.22, (60, -9, 21)), (0.15, (50, -9, 18)), (0.13, (9, -1, 0))))
+    assert abs(horses["near-black"] - 0.13) < 0.01 and sum(horses.values()) <= 1.0
+    few = dict(told((0.5, (82, -9, -23)), (0.27, (60, -9, 21)), (0.2, (50, -9, 18)), (0.03, (9, -1, 0))))
+    assert "near-black" not in few
+    picture = bands((0.5, (61, 0, -25)), (0.2, (75, 3, 24)), (0.1, (5, 0, 1)), (0.2, (18, 2, 14)))
+    measures = measured(picture)
+    sky, wall = (family for family in measures.families if family.lch[0] > 50)
+    dark = replace(sky, share=0.3, lab=(14.0, 1.0, 9.0), lch=(14.0, 9.1, 84.0))
+    castle = dict(main_colours(picture, with_others(measures, families=(sky, dark, wall))))
+    shade = next(share for name, share in castle.items() if name.startswith("dark"))
+    assert abs(castle["near-black"] - 0.1) < 0.01 and abs(shade - 0.2) < 0.01

@@ -6,8 +6,9 @@ import sys
 import numpy as np
 import pytest
 
+from critique.perception.names import colour_names
 from critique.perception.reference import read_table, reference_path
-from critique.perception.seen_families import family_cues, seen_families
+from critique.perception.seen_families import family_cues, likeliest_is, seen_families
 from critique.words.painters import is_warm_light, light_word, painters_word
 
 
@@ -120,3 +121,16 @@ def test_violets_near_to_red_are_mauves_and_strong_colours_are_never_pale():
     assert painters_word(50, 21, 329) == "mauve"
     assert light_word(51, 27, 22) == "rose"
     assert "pale" not in painters_word(81, 80, 98)
+
+
+@pytest.mark.parametrize("lightness", range(4, 21, 2))
+def test_what_is_seen_as_black_is_what_iscc_nbs_has_as_a_black(lightness):
+    """All that its blocks call black is, and eight in ten of what is, black or one of its blacks that lean to a hue."""
+    lab = np.array([(lightness, a, b) for a in range(-8, 9) for b in range(-8, 9) if a * a + b * b <= 64], dtype=float)
+    black = likeliest_is("black", lab)
+    names = np.array(colour_names(lab))
+    assert black[names == "black"].all() and (names == "black").any() and not black.all()
+    assert np.mean(["black" in name for name in names[black]]) > 0.8
+    for colour, seen in zip(lab[::9], black[::9], strict=True):
+        lch = (colour[0], np.hypot(*colour[1:]), np.degrees(np.arctan2(colour[2], colour[1])))
+        assert (next(iter(seen_families(*lch))) == "black") == seen
