@@ -7,11 +7,13 @@ import pytest
 from measured import measured, with_others
 
 from critique.advice.eye_findings import bulls_eye, middle_subject
-from critique.advice.gravity import gravest_first
+from critique.advice.gravity import MOST, UNMEASURED, beyond, gravest_first
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
+from critique.advice.photograph_moves import photographs_away
 from critique.measures.eye_judging import bullseye_fault
+from critique.measures.eyepath import FocalPlace
 from critique.measures.middle_thing import MiddleThing
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
@@ -97,3 +99,19 @@ def test_of_two_that_are_beyond_doubt_the_one_that_teachers_mend_first_comes_fir
     assert gross is not None
     alike = replace(gross, said_first=0.2)
     assert gravest_first([alike, gross]) == [gross, alike]
+
+
+def test_how_far_beyond_is_told_by_the_figure_it_stands_on(field: Case) -> None:
+    """It was held to how far another photograph moves a place, so that it always counted as plain."""
+    kind = kind_named("bulls_eye")
+    slight, stark = (bulls_eye(with_thing(field, stands_out=out), kind) for out in (4.9, 8.8))
+    assert slight is not None and stark is not None and slight.figure == 4.9
+    apart = photographs_away("middle_thing.stands_out", slight.figure, stark.figure)
+    assert apart is not None and beyond(stark) - beyond(slight) == pytest.approx(apart)
+    assert beyond(slight) < 1 < beyond(stark) < MOST
+    light = bulls_eye(with_thing(field, stands_out=6.6, manner="light"), kind)  # as far beyond the limit of lights
+    assert light is not None and beyond(light) == pytest.approx(beyond(slight))
+    eye = replace(field.measures.eyepath, focus=FocalPlace(0.5, 0.5, 0.9), places=(), dominance=3.0)
+    by_contrast = bulls_eye(replace(field, measures=with_others(field.measures, eyepath=eye)), kind)
+    assert by_contrast is not None and by_contrast.level == "rework" and by_contrast.figure == 3.0
+    assert beyond(by_contrast) == UNMEASURED  # nobody measured how far a photograph moves that
