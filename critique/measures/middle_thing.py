@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import OWN, Figure, rounded
+from critique.measures.rivals import ANSWERED, answered
 from critique.measures.smoothing import gaussian
 from critique.perception.ranks import quantiles_of
 from critique.picture.picture import Picture, lab_at
@@ -58,8 +59,9 @@ class MiddleThing:
 
     ``stands_out`` is its ``step`` from what lies to either side (L*, or a* or b*, that three quarters of its rows that
     stand free have) times the root of its ``share`` of the picture (0–1): how stark times how large. 0 where nothing
-    stands there. ``elsewhere`` is the same of the strongest like it off the middle, not sought (0) for one too slight
-    to be spoken of. ``mask`` (height, width) is where it is.
+    stands there. ``elsewhere`` is the same of the strongest like it off the middle, ``answered`` how much (0–1) of its
+    colour lies far from it; neither is sought (0) for one too slight to be spoken of. ``mask`` (height, width) is where
+    it is.
     """
 
     stands_out: float
@@ -69,13 +71,14 @@ class MiddleThing:
     x: float
     y: float
     manner: Manner
+    answered: float
     mask: Mask = field(metadata={"record": False}, repr=False)
 
 
 def measure_middle_thing(picture: Picture) -> MiddleThing:
     """Look for it as darker, lighter, or of more red, green, yellow or blue than all beside it."""
     lab = gaussian(lab_at(picture, LONG_EDGE), MELTED * LONG_EDGE, truncate=3)
-    best = MiddleThing(0.0, 0.0, 0.0, 0.0, 0.5, 0.5, "dark", np.zeros(lab.shape[:2], dtype=np.bool_))
+    best = MiddleThing(0.0, 0.0, 0.0, 0.0, 0.5, 0.5, "dark", 0.0, np.zeros(lab.shape[:2], dtype=np.bool_))
     strongest: Float | None = None
     for channel, sign in ((0, 1), (0, -1), (1, 1), (1, -1), (2, 1), (2, -1)):
         low = np.float32(sign) * lab[..., channel]
@@ -86,7 +89,7 @@ def measure_middle_thing(picture: Picture) -> MiddleThing:
                     best, strongest = thing, low
     if strongest is None or best.stands_out < SPOKEN_OF:
         return best
-    return replace(best, elsewhere=_elsewhere(strongest, best.manner))
+    return replace(best, elsewhere=_elsewhere(strongest, best.manner), answered=answered(lab, best.x, best.y))
 
 
 def _elsewhere(low: Float, manner: Manner) -> float:
@@ -161,7 +164,7 @@ def _things(low: Float, runs: _Runs, manner: Manner) -> Iterator[MiddleThing]:
         mask[rows] = (columns >= left[:, None]) & (columns < right[:, None])
         share = float(mask.mean())
         down = float(np.average(rows + 0.5, weights=right - left) / height)
-        yield MiddleThing(step * share**0.5, 0.0, step, share, across, down, manner, mask)
+        yield MiddleThing(step * share**0.5, 0.0, step, share, across, down, manner, 0.0, mask)
 
 
 def _over_the_middle(thing: MiddleThing, runs: _Runs) -> bool:
@@ -211,8 +214,11 @@ def _mean(sums: NDArray[np.float64], rows: Ints, start: Ints, end: Ints) -> NDAr
 
 
 def in_the_very_middle(thing: MiddleThing, *, stands_out: float) -> bool:
-    """Whether it stands out so much, by a step that is seen, and alone."""
-    alone = thing.stands_out >= LONE * thing.elsewhere
+    """Whether it stands out so much, by a step that is seen, and alone: a light or colour with none of it elsewhere.
+
+    A dark thing has all shadows of the picture beside it.
+    """
+    alone = thing.stands_out >= LONE * thing.elsewhere and (thing.manner == "dark" or thing.answered <= ANSWERED)
     return thing.stands_out >= stands_out and thing.step >= LEAST_STEP[thing.manner] and alone
 
 

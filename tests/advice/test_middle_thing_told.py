@@ -34,7 +34,7 @@ def field() -> Case:
 def with_thing(case: Case, **thing: object) -> Case:
     mask = np.zeros((90, 128), dtype=np.bool_)
     mask[20:70, 56:72] = True
-    stark = MiddleThing(6.0, 0.0, 30.0, 0.04, 0.5, 0.5, "dark", mask)
+    stark = MiddleThing(6.0, 0.0, 30.0, 0.04, 0.5, 0.5, "dark", 0.0, mask)
     return replace(case, measures=with_others(case.measures, middle_thing=replace(stark, **thing)))  # type: ignore[arg-type]
 
 
@@ -47,6 +47,15 @@ def test_a_light_is_told_from_more_than_a_dark_one(field: Case) -> None:
     kind = kind_named("bulls_eye")
     assert bulls_eye(with_thing(field), kind) is not None
     assert bulls_eye(with_thing(field, manner="light"), kind) is None
+
+
+@pytest.mark.parametrize(("manner", "told"), [("dark", True), ("light", False), ("coloured", False)])
+def test_a_light_or_a_colour_among_others_of_its_own_is_not_alone(field: Case, manner: str, told: bool) -> None:
+    """White patches of one cow were each other's answer; a dark thing has all shadows of the picture beside it."""
+    for stands_out, kind, judge in ((7.5, "bulls_eye", bulls_eye), (3.0, "middle_subject", middle_subject)):
+        thing = {"stands_out": stands_out, "manner": manner}
+        assert judge(with_thing(field, **thing), kind_named(kind)) is not None
+        assert (judge(with_thing(field, **thing, answered=0.5), kind_named(kind)) is not None) == told
 
 
 @pytest.mark.parametrize(
@@ -112,7 +121,7 @@ def test_how_far_beyond_is_told_by_the_figure_it_stands_on(field: Case) -> None:
     assert beyond(slight) < 1 < beyond(stark) < MOST
     light = bulls_eye(with_thing(field, stands_out=WATCH["light"] + 0.1, manner="light"), kind)
     assert light is not None and beyond(light) == pytest.approx(beyond(slight))
-    eye = replace(field.measures.eyepath, focus=FocalPlace(0.5, 0.5, 0.9), places=(), dominance=3.0)
+    eye = replace(field.measures.eyepath, focus=FocalPlace(0.5, 0.5, 0.9), places=(), dominance=3.0, answered=0.0)
     by_contrast = bulls_eye(replace(field, measures=with_others(field.measures, eyepath=eye)), kind)
     assert by_contrast is not None and by_contrast.level == "rework" and by_contrast.figure == 3.0
     assert beyond(by_contrast) == UNMEASURED  # nobody measured how far a photograph moves that
