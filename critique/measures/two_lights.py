@@ -1,10 +1,11 @@
 """Do two lights of the same sort, two suns or two lit clouds, stand one beside the other in a picture?"""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.alike import by_value
 from critique.measures.figure import LIGHTNESS, OWN, Figure, rounded
 from critique.measures.salience import Float, blur
 from critique.perception.ranks import middle_colour, quantiles_of
@@ -42,11 +43,13 @@ OTHERS, ONE_SORT = 0.75, 30.0
 ASIDE, ITS_OWN, ITS_COLOUR = 0.06, 0.08, 0.03
 
 
-@dataclass(frozen=True, slots=True)
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
 class TwoLights:
     """The two lights and by how many L* the weaker stands out; 0 where there aren't two, alike and alone.
 
-    Places are 0–1 from the left and the top; ``lightest`` is the L* of the lightest place of the picture.
+    Places are 0–1 from the left and the top; ``lightest`` is the L* of the lightest place of the picture. ``mask``
+    (height, width) is where the two are.
     """
 
     stands_out: float
@@ -55,6 +58,7 @@ class TwoLights:
     y1: float
     x2: float
     y2: float
+    mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
 
 
 def measure_two_lights(picture: Picture) -> TwoLights:
@@ -63,7 +67,7 @@ def measure_two_lights(picture: Picture) -> TwoLights:
     light = lab[..., 0]
     melted = blur(light, MELTED * max(light.shape))
     lightest, longest = float(melted.max()), 0.0
-    found = TwoLights(stands_out=0.0, lightest=lightest, x1=0.5, y1=0.5, x2=0.5, y2=0.5)
+    found = TwoLights(0.0, lightest, 0.5, 0.5, 0.5, 0.5, np.zeros(light.shape, dtype=np.bool_))
     for below in np.arange(STEP, DEEPEST + STEP, STEP):
         above = melted > lightest - below
         if float(above.mean()) > (2 + NOTHING_ELSE) * MOST:
@@ -77,7 +81,7 @@ def measure_two_lights(picture: Picture) -> TwoLights:
         alike = min(sizes) >= AS_LARGE * max(sizes) and all(map(_is_oval, halves))
         if out > found.stands_out and alike:
             (x1, y1), (x2, y2) = (_middle(mask) for mask in pair)
-            found = TwoLights(stands_out=out, lightest=lightest, x1=x1, y1=y1, x2=x2, y2=y2)
+            found = TwoLights(out, lightest, x1, y1, x2, y2, halves[0] | halves[1])
             longest = max(_longest(half) for half in halves)
     return found if found.stands_out == 0 or _leave_no_other(lab, found, longest) else replace(found, stands_out=0.0)
 

@@ -88,6 +88,9 @@ def test_two_large_lights_two_pools_of_light_and_two_at_the_upper_edge_compete(
     lights = measure_two_lights(patches((0.24, down), (0.76, down), wide=wide, high=high))
     assert lights_compete(lights)
     assert sorted((lights.x1, lights.x2)) == pytest.approx([0.24, 0.76], abs=0.02)
+    columns = np.flatnonzero(lights.mask.any(axis=0)) / lights.mask.shape[1]  # both are shown, as wide as they are
+    assert np.ptp(columns[columns < 0.5]) == pytest.approx(2 * wide, abs=0.04)
+    assert np.ptp(columns[columns > 0.5]) == pytest.approx(2 * wide, abs=0.04)
 
 
 @pytest.mark.parametrize(
