@@ -65,13 +65,13 @@ def of_far_land(measures: Measures) -> Where:
     return np.asarray(land & around) if (land & around).any() else Spot(warmth.x, warmth.y)
 
 
-def of_leaning_edge(measures: Measures) -> Where:
-    """A strip along the edge that may want to lie level."""
+def of_leaning_edge(measures: Measures) -> Where | None:
+    """A strip along the edge that may want to lie level; None where there is none."""
     water = measures.water_level
     y, x = ((np.arange(size) + 0.5) / size for size in MAP)
     course = water.y1 + (x - water.x1) * (water.y2 - water.y1) / max(water.x2 - water.x1, 1 / MAP[1])
     on_it = (np.abs(y[:, None] - course) <= EDGE) & (x >= water.x1) & (x <= water.x2)
-    return np.asarray(on_it) if on_it.any() else Spot(0.5, 0.5)
+    return np.asarray(on_it) if on_it.any() else None
 
 
 def of_foreground(measures: Measures) -> Where:
