@@ -173,7 +173,8 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     sides = measure_sides(small[..., 0], caught)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
     odd, large = odd_one(contrast.rare), large_one(small)
-    middle = min((focus, odd, large), key=lambda place: max(abs(place.x - 0.5), abs(place.y - 0.5)))
+    standing: tuple[FocalPlace | Standing, ...] = (focus, odd, large)
+    middle = min(standing, key=lambda place: max(abs(place.x - 0.5), abs(place.y - 0.5)))
     return EyePath(
         focus=focus,
         places=places,

@@ -166,7 +166,7 @@ def _beside(one: NDArray[np.bool_], other: NDArray[np.bool_]) -> bool:
 def _longest(mask: NDArray[np.bool_]) -> float:
     """How long a patch is, in parts of the long edge."""
     y, x = np.nonzero(mask)
-    return float(max(np.ptp(y), np.ptp(x)) + 1) / max(mask.shape)
+    return float((max(np.ptp(y), np.ptp(x)) + 1) / max(mask.shape))
 
 
 def _middle(mask: NDArray[np.bool_]) -> tuple[float, float]:
