@@ -9,7 +9,7 @@ import pytest
 from critique.perception.names import colour_names
 from critique.perception.reference import read_table, reference_path
 from critique.perception.seen_families import family_cues, likeliest_is, seen_families
-from critique.words.painters import is_warm_light, light_word, painters_word
+from critique.words.painters import heard_in, is_warm_light, light_word, painters_word
 
 
 def made():
@@ -134,3 +134,18 @@ def test_what_is_seen_as_black_is_what_iscc_nbs_has_as_a_black(lightness):
     for colour, seen in zip(lab[::9], black[::9], strict=True):
         lch = (colour[0], np.hypot(*colour[1:]), np.degrees(np.arctan2(colour[2], colour[1])))
         assert (next(iter(seen_families(*lch))) == "black") == seen
+
+
+def test_a_name_tells_the_families_that_it_stands_between_and_no_others():
+    """Of colours on a grid: what is heard in a name of one family is that, and between two are both of them."""
+    between = 0
+    for lightness in (20, 40, 60, 80):
+        for chroma in (2, 12, 30, 50):
+            for hue in range(0, 360, 15):
+                heard = heard_in(lightness, chroma, hue)
+                between += len(heard) == 2
+                if heard == ("blue",):
+                    assert "blue" in painters_word(lightness, chroma, hue)
+                if "blue" in painters_word(lightness, chroma, hue).replace("-", " ").split():
+                    assert {"blue", "blue-grey", "blue-green"} & set(heard)
+    assert between > 20
