@@ -81,7 +81,7 @@ def test_a_level_edge_and_a_slope_are_none(picture: Picture) -> None:
 
 
 def test_without_an_edge_no_place_is_made_up_for_it() -> None:
-    blank = picture_from_srgb(np.full((HEIGHT, WIDTH, 3), 0.6))
+    blank = picture_from_srgb(np.full((HEIGHT, WIDTH, 3), 153))
     assert of_leaning_edge(measure_picture(blank)) is None
 
 
