@@ -12,6 +12,7 @@ SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_reli
 SLIGHT = SMALL_MATTERS - {"colour_cast"}  # at most to watch beside others; a lean to rework is seen by anyone
 STILL_SPOKEN_OF = 0.1  # a slight matter to rework comes before what is to watch and mended first by next to no teacher
 UNMEASURED = 1.0  # photographs beyond: what a kind without a limit or a known spread counts as; our choice
+ONE_MOVE = 1.0  # photographs: what lies beyond a limit by less may lie within it on the next one
 MOST = 20.0  # photographs: beyond this it is plain, and no plainer
 
 
@@ -28,9 +29,14 @@ def gravest_first(findings: Iterable[Finding]) -> list[Finding]:
 
 
 def weight(finding: Finding) -> int:
-    """How grave it is for the picture: by its level, a slight matter at most to watch."""
+    """How grave it is for the picture: by its level; a slight matter, and one on the edge, at most to watch."""
     level = LEVELS.index(finding.level)
-    return min(level, LEVELS.index("watch")) if finding.kind in SLIGHT else level
+    return min(level, LEVELS.index("watch")) if finding.kind in SLIGHT or on_the_edge(finding) else level
+
+
+def on_the_edge(finding: Finding) -> bool:
+    """Whether it is to rework by less than another photograph would move it: that isn't sure enough to come first by."""
+    return finding.level == "rework" and beyond(finding) < ONE_MOVE
 
 
 def spoken_of(finding: Finding) -> float:

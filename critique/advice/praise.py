@@ -78,7 +78,7 @@ PRAISED: tuple[Praised, ...] = (
     # Not fitted: none of the 76 has it. Readers of photographs missed it where it was left out.
     Praised("warm_among_cool", warm_among_cool, -0.4, (), OF_COLOUR | {"edge_pull"}, instead_of=("glow",)),
     Praised("accent", accent, -1.8),
-    Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range", "small_lights"})),
+    Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range", "small_lights", "middle_subject"})),
     Praised("high_line", high_line, -2.94, (), frozenset({"halving"})),
     Praised("value_reach", value_reach, -5.0, (), frozenset({"value_range"})),
     Praised("quiet_greens", quiet_greens, -5.4, (), OF_GREEN),

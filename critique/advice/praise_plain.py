@@ -13,7 +13,11 @@ from critique.advice.main_colours import main_colours
 from critique.advice.praise import OF_COLOUR, OF_GREEN
 from critique.advice.seen import Seen, lying
 from critique.measures.families import assign_families
+from critique.measures.middle_thing import SPOKEN_OF, in_the_very_middle
+from critique.measures.values import apply_plan
 from critique.perception.hue import turn_of_one
+from critique.perception.ranks import median_of
+from critique.picture.areas import same_frame
 from critique.picture.one_piece import largest_piece
 from critique.words.lists import listed
 from critique.words.painters import is_a_grey
@@ -25,6 +29,9 @@ WARM, REACH = 50.0, 50.0  # degrees, from red to yellow: an olive beside a blue 
 GREEN = (105.0, 180.0)  # degrees: no praise where the greens are criticised
 KIN, KIN_SPAN = 0.85, 70.0  # of the coloured picture that lies within so many degrees of hue
 COLOURED = 12.0  # C* from which a colour has a hue that the eye sees
+# Of the picture, each in a squint; of it in one piece, for one word to say where it lies; values between the two.
+A_TONE, ONE_PLACE, WELL_APART = 0.08, 0.6, 4.0
+ABOUT = 0.06  # of the long edge: what lies around a thing, past its soft border
 BIG, IN_ONE = 0.25, 0.2  # of the picture: the colour that is seen first, and how much of it lies in one piece
 
 
@@ -43,6 +50,38 @@ def what_is_there(case: Case, shapes: Sequence[str] = ()) -> str:
     if shape:
         return f"What there is to build on: {shape}."
     return f"What there is to build on: its {listed([name for name, _ in main_colours(case.picture, case.measures)])}."
+
+
+def _one_thing(seen: Seen, against: frozenset[str]) -> str:
+    """One thing in the middle that stands out alone."""
+    from scipy.ndimage import binary_dilation
+
+    thing = seen.case.measures.middle_thing
+    if thing.manner == "coloured" or not in_the_very_middle(thing, stands_out=SPOKEN_OF):
+        return ""
+    shape = same_frame(thing.mask, seen.value.shape)
+    near = binary_dilation(shape, iterations=2)
+    around = binary_dilation(near, iterations=max(1, round(ABOUT * seen.long_edge))) & ~near
+    if not shape.any() or not around.any():
+        return ""
+    return f"the {thing.manner} thing in the middle stands clear of the {seen.colour(around)} around it"
+
+
+def _darks_and_lights(seen: Seen, against: frozenset[str]) -> str:
+    """Darks and lights that a squint shows far apart."""
+    values = seen.case.measures.values
+    plan = apply_plan(values.squinted, values.plan(3))
+    told = []
+    for tone in (plan == 0, plan == 2):
+        shape = same_frame(tone, seen.value.shape)
+        piece = largest_piece(shape)
+        if float(shape.mean()) < A_TONE or piece.sum() < ONE_PLACE * shape.sum():
+            return ""
+        told.append((piece, median_of(seen.value[shape])))
+    (dark, low), (light, high) = told
+    if high - low < WELL_APART or lying(dark) == lying(light):
+        return ""
+    return f"its darks and its lights lie well apart, the {seen.a_dark(dark)} {lying(dark)} and the {seen.a_light(light)} {lying(light)}"
 
 
 def _light_sky(seen: Seen, against: frozenset[str]) -> str:
@@ -128,9 +167,11 @@ def _largest(seen: Seen) -> str:
 
 # From the surest to the plainest, each with the findings that speak against it: the first that is there is told.
 _PLAIN: tuple[tuple[Callable[[Seen, frozenset[str]], str], frozenset[str]], ...] = (
+    (_one_thing, frozenset({"bulls_eye", "value_masses"})),
     (_light_sky, frozenset({"equal_flecks", "bare_sky"})),
     (_warm_and_cool, OF_COLOUR | {"loudest_colour"}),
     (_complements, OF_COLOUR | {"loudest_colour"}),
     (_relief, OF_COLOUR | {"green_relief"}),
     (_kin, OF_COLOUR | OF_GREEN | {"loudest_colour", "green_relief"}),
+    (_darks_and_lights, frozenset({"value_masses", "value_range", "bare_sky", "closed_darks", "equal_flecks"})),
 )

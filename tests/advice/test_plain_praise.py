@@ -67,20 +67,37 @@ def test_a_verdict_never_leaves_what_works_to_the_eye() -> None:
     case = case_of((0.5, (60.0, -30.0, 45.0)), (0.5, (66.0, -34.0, 52.0)))
     for findings in ((), (found("green_strength", "rework", 0.4), found("value_masses", "watch", 0.5))):
         first = verdict(case, findings, ())[0]
-        assert first.startswith(("What works: ", "What there is to build on: ", "Its ", "No line "))
+        assert first.startswith(("What works: ", "What there is to build on: "))
     assert "green" in what_is_there(case)
 
 
-def test_bones_that_hold_are_told_in_a_painters_words_and_only_what_is_so() -> None:
-    """Of 276 pictures 54 began with such as "Its value range and division hold", and readers called it thin."""
+def test_faults_that_are_absent_are_no_praise() -> None:
+    """Of 276 pictures 54 began with such as "Its values reach far enough", and readers called it thin."""
     case = case_of((0.5, (60.0, -30.0, 45.0)), (0.5, (66.0, -34.0, 52.0)))
     both = (found("value_range", "holds", 6.0), found("halving", "holds", 0.3))
-    told = verdict(case, both, ())[0]
-    assert told.startswith("Its values reach far enough and no line cuts it in half. ")
-    close = (found("value_range", "holds", 4.0), both[1])  # held by its colours: its values don't reach far
-    assert verdict(case, close, ())[0].startswith("No line cuts it in half. ")
-    upright = (*both, found("upright_halves", "watch", 0.5))
-    assert verdict(case, upright, ())[0].startswith("Its values reach far enough. ")
+    assert verdict(case, both, ())[0] == verdict(case, (), ())[0]
+
+
+def test_darks_and_lights_are_praised_where_each_is_large_and_in_one_place() -> None:
+    violet, plum = (75.0, 12.0, -30.0), (25.0, 12.0, -30.0)
+    told = plain_praise(case_of((0.3, (50.0, 12.0, -30.0)), (0.4, plum), (0.3, violet)), OF_COLOUR | {"bare_sky"})
+    assert "lie well apart" not in told  # of a sky told bare no light is praised
+    told = plain_praise(case_of((0.3, (50.0, 12.0, -30.0)), (0.4, plum), (0.3, violet)), OF_COLOUR)
+    assert told.startswith("its darks and its lights lie well apart, the ")
+    assert "across the middle" in told and "along the bottom" in told
+    near = case_of((0.3, (50.0, 12.0, -30.0)), (0.4, (40.0, 12.0, -30.0)), (0.3, (60.0, 12.0, -30.0)))
+    assert "lie well apart" not in plain_praise(near, OF_COLOUR)
+
+
+def test_one_light_thing_in_a_field_is_praised_as_what_stands_clear() -> None:
+    """A white cow in a pasture was passed over for two greens: they were said to carry the picture."""
+    rng = np.random.default_rng(5)
+    lab = np.tile(np.float32((48.0, -22.0, 34.0)), (HEIGHT, WIDTH, 1)) + rng.normal(0, 1.5, (HEIGHT, WIDTH, 3))
+    field = Case.of(one := one_of_lab(lab.copy()), measured(one), read_norms())
+    lab[80:150, 155:205] = (88.0, 0.0, 4.0)
+    cow = Case.of(one := one_of_lab(lab), measured(one), read_norms())
+    assert plain_praise(cow, OF_RAW).startswith("the light thing in the middle stands clear of the ")
+    assert "thing" not in plain_praise(field, OF_RAW) and "thing" not in plain_praise(cow, OF_RAW | {"bulls_eye"})
 
 
 def test_what_is_there_to_build_on_are_the_big_shapes_that_a_squint_shows() -> None:
