@@ -247,8 +247,8 @@ def is_the_thing(loudest: Loudest, focus: tuple[float, float] | None) -> bool:
     return float(loudest.mask[rows, columns].mean()) >= OF_THE_PLACE
 
 
-def judge_bare_sky(found: BareSky, sky_share: float, by_limits: ByLimits = BARE.level) -> Level:
-    """A sky of bare white over land that has nothing nearly so light; ``sky_share`` is that of the sky in the picture."""
+def judge_bare_sky(found: BareSky, by_limits: ByLimits = BARE.level, *, sky_share: float = 0.0) -> Level:
+    """A sky of bare white over land that has nothing nearly so light; ``sky_share`` is how much of the picture is sky."""
     if found.lights > AS_LIGHT or found.middle > LIGHT_PICTURE or found.share < BARE_OF_SKY * sky_share:
         return "holds"
     return by_limits(found.share)

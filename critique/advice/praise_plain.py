@@ -44,8 +44,9 @@ def plain_praise(case: Case, open_kinds: Collection[str]) -> str:
 
 def what_is_there(case: Case, shapes: Sequence[str] = ()) -> str:
     """What a picture has to build on where nothing of it is sure to work: its big ``shapes`` or its largest, or its colours."""
-    if len(shapes) > 1:
-        return f"What there is to build on: squint, and big shapes form, {listed(shapes[:2])}."
+    if shapes:
+        form = "big shapes form" if len(shapes) > 1 else "one big shape forms"
+        return f"What there is to build on: squint, and {form}, {listed(shapes[:2])}."
     shape = _largest(Seen.of(case))
     if shape:
         return f"What there is to build on: {shape}."
@@ -146,8 +147,11 @@ def _kin(seen: Seen, against: frozenset[str]) -> str:
     total = sum(family.share for family, _ in coloured)
     if len(coloured) < 2 or total < 0.5:
         return ""
-    first = max(coloured, key=lambda one: one[0].share)
-    near = [(f, word) for f, word in coloured if abs(turn_of_one(f.lch[2], first[0].lch[2])) <= KIN_SPAN / 2]
+    spans = [
+        [(f, word) for f, word in coloured if 0 <= turn_of_one(f.lch[2], start.lch[2]) <= KIN_SPAN]
+        for start, _ in coloured
+    ]
+    near = max(spans, key=lambda span: sum(f.share for f, _ in span))
     names = list(dict.fromkeys(word for _, word in sorted(near, key=lambda one: -one[0].share)))
     if sum(f.share for f, _ in near) < KIN * total or len(names) < 2:
         return ""

@@ -104,7 +104,25 @@ def test_what_is_there_to_build_on_are_the_big_shapes_that_a_squint_shows() -> N
     case = case_of((0.5, (60.0, -30.0, 45.0)), (0.5, (66.0, -34.0, 52.0)))
     told = what_is_there(case, ["a light one along the top (40 %)", "a middle one in the lower half (35 %)", "a third"])
     assert told.endswith("big shapes form, a light one along the top (40 %) and a middle one in the lower half (35 %).")
-    assert "squint" not in what_is_there(case, ["a light one along the top (40 %)"])
+    told = what_is_there(case, ["a dark one across the middle (40 %)"])
+    assert told.endswith("squint, and one big shape forms, a dark one across the middle (40 %).")
+    assert "squint" not in what_is_there(case)
+
+
+def test_no_shape_to_build_on_is_one_that_is_told_bare_or_closed() -> None:
+    case = case_of((0.4, (97.0, 0.0, 1.0)), (0.3, (55.0, 2.0, 8.0)), (0.3, (15.0, 2.0, 6.0)))
+    masses = found("value_masses", "holds", 0.9)
+    told = {
+        kind: " ".join(big_shapes(case, (masses, found(kind, "watch", 0.3)))) for kind in ("bare_sky", "closed_darks")
+    }
+    assert "a light one" not in told["bare_sky"] and "a dark one" in told["bare_sky"]
+    assert "a dark one" not in told["closed_darks"] and "a light one" in told["closed_darks"]
+
+
+def test_colours_are_kin_about_their_middle_and_not_about_the_largest() -> None:
+    """A violet dusk over a rose light has its largest colour at one end of what are a few hues in one key."""
+    told = plain_praise(case_of((0.6, (45.0, 17.0, -29.0)), (0.4, (66.0, 26.0, -2.0))), frozenset())
+    assert told.startswith("its colours are near of kin, ")
 
 
 def test_big_shapes_are_taken_only_where_masses_hold() -> None:
