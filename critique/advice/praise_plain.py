@@ -11,13 +11,13 @@ from critique.advice.green_answered import is_well_relieved
 from critique.advice.judging import Case
 from critique.advice.main_colours import main_colours
 from critique.advice.praise import OF_COLOUR, OF_GREEN
-from critique.advice.seen import Seen, lying
+from critique.advice.seen import FILLED, Mask, Seen, lying
 from critique.measures.families import assign_families
 from critique.measures.middle_thing import SPOKEN_OF, in_the_very_middle
 from critique.measures.values import apply_plan
 from critique.perception.hue import turn_of_one
 from critique.perception.ranks import median_of
-from critique.picture.areas import same_frame
+from critique.picture.areas import filled, same_frame
 from critique.picture.one_piece import largest_piece
 from critique.words.lists import listed
 from critique.words.painters import is_a_grey
@@ -29,7 +29,7 @@ WARM, REACH = 50.0, 50.0  # degrees, from red to yellow: an olive beside a blue 
 GREEN = (105.0, 180.0)  # degrees: no praise where the greens are criticised
 KIN, KIN_SPAN = 0.85, 70.0  # of the coloured picture that lies within so many degrees of hue
 COLOURED = 12.0  # C* from which a colour has a hue that the eye sees
-# Of the picture, each in a squint; of it in one piece, for one word to say where it lies; values between the two.
+# Of the picture, each in a squint; of it in one piece, for one word to say where; values between the two.
 A_TONE, ONE_PLACE, WELL_APART = 0.08, 0.6, 4.0
 ABOUT = 0.06  # of the long edge: what lies around a thing, past its soft border
 BIG, IN_ONE = 0.25, 0.2  # of the picture: the colour that is seen first, and how much of it lies in one piece
@@ -42,15 +42,19 @@ def plain_praise(case: Case, open_kinds: Collection[str]) -> str:
     return next((text for text in asked if text), "")
 
 
-def what_is_there(case: Case, shapes: Sequence[str] = ()) -> str:
-    """What a picture has to build on where nothing of it is sure to work: its big ``shapes`` or its largest, or its colours."""
+def what_is_there(case: Case, shapes: Sequence[str] = (), *, too_loud: str = "") -> str:
+    """What a picture has to build on where nothing of it is sure to work: its big ``shapes`` or its largest, or its colours.
+
+    The colour that is called ``too_loud`` is none of these.
+    """
     if shapes:
         form = "big shapes form" if len(shapes) > 1 else "one big shape forms"
         return f"What there is to build on: squint, and {form}, {listed(shapes[:2])}."
     shape = _largest(Seen.of(case))
     if shape:
         return f"What there is to build on: {shape}."
-    return f"What there is to build on: its {listed([name for name, _ in main_colours(case.picture, case.measures)])}."
+    colours = [name for name, _ in main_colours(case.picture, case.measures)]
+    return f"What there is to build on: its {listed([name for name in colours if name != too_loud] or colours)}."
 
 
 def _one_thing(seen: Seen, against: frozenset[str]) -> str:
@@ -69,20 +73,24 @@ def _one_thing(seen: Seen, against: frozenset[str]) -> str:
 
 
 def _darks_and_lights(seen: Seen, against: frozenset[str]) -> str:
-    """Darks and lights that a squint shows far apart."""
+    """Darks and lights that a squint shows far apart; without their colours where one of these is called too loud."""
     values = seen.case.measures.values
     plan = apply_plan(values.squinted, values.plan(3))
-    told = []
-    for tone in (plan == 0, plan == 2):
-        shape = same_frame(tone, seen.value.shape)
-        piece = largest_piece(shape)
-        if float(shape.mean()) < A_TONE or piece.sum() < ONE_PLACE * shape.sum():
-            return ""
-        told.append((piece, median_of(seen.value[shape])))
-    (dark, low), (light, high) = told
-    if high - low < WELL_APART or lying(dark) == lying(light):
+    dark, light = (same_frame(plan == tone, seen.value.shape) for tone in (0, 2))
+    if any(float(tone.mean()) < A_TONE or not _has_a_place(tone) for tone in (dark, light)):
         return ""
-    return f"its darks and its lights lie well apart, the {seen.a_dark(dark)} {lying(dark)} and the {seen.a_light(light)} {lying(light)}"
+    apart = median_of(seen.value[light]) - median_of(seen.value[dark])
+    if apart < WELL_APART or lying(dark) == lying(light):
+        return ""
+    named = "dark", "light"
+    if "loudest_colour" not in against:
+        named = seen.a_dark(dark), seen.a_light(light)
+    return f"its darks and its lights lie well apart, the {named[0]} {lying(dark)} and the {named[1]} {lying(light)}"
+
+
+def _has_a_place(tone: Mask) -> bool:
+    """Whether one word says where a tone lies: it fills an area, or is one piece."""
+    return filled(tone) >= FILLED or bool(largest_piece(tone).sum() >= ONE_PLACE * tone.sum())
 
 
 def _light_sky(seen: Seen, against: frozenset[str]) -> str:

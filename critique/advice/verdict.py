@@ -69,7 +69,9 @@ def verdict(
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     told_against = {finding.kind for finding in findings if finding.level != "holds" or finding.kind in REMARKS}
     works = "; ".join(what_works(case, told_against)) or plain_praise(case, told_against)
-    praise = f"What works: {works}." if works else what_is_there(case, big_shapes(case, findings))
+    too_loud = _loudest(case.measures) if "loudest_colour" in told_against else ""
+    shapes = big_shapes(case, findings)
+    praise = f"What works: {works}." if works else what_is_there(case, shapes, too_loud=too_loud)
     mended = _mended_by(suggestions) if first_mends is None else first_mends
     step = _first_step(case, suggestions, open_findings, hints.told(case, findings))
     # Without one the first sentence has said that nothing holds it back: a touch asked for all the same readers called empty.
@@ -179,6 +181,10 @@ def _placed(case: Case, finding: Finding) -> str:
     return f" ({place})" if place else ""
 
 
+def _loudest(measures: Measures) -> str:
+    return word_of_lab(np.array(measures.loudest.lab))
+
+
 def _place_near_edge(measures: Measures) -> str:
     _, near = near_edge_fault(measures.eyepath) or ("", measures.eyepath.focus)
     return str(spot(near.x, near.y))
@@ -190,7 +196,7 @@ _PLACES: dict[str, Callable[[Measures], str]] = {
     "closed_darks": lambda measures: most_of_it_lies(
         darks_spoken_of(measures.closed_darks, kind_named("closed_darks").by_limits)
     ),
-    "loudest_colour": lambda measures: f"the {word_of_lab(np.array(measures.loudest.lab))}",
+    "loudest_colour": lambda measures: f"the {_loudest(measures)}",
 }
 
 

@@ -109,6 +109,14 @@ def test_what_is_there_to_build_on_are_the_big_shapes_that_a_squint_shows() -> N
     assert "squint" not in what_is_there(case)
 
 
+def test_a_colour_that_is_called_too_loud_is_nothing_to_build_on() -> None:
+    case = case_of(*[(0.2, colour) for colour in ((60.0, 50.0, 20.0), (50.0, -20.0, 20.0), (60.0, 0.0, -40.0))] * 2)
+    names = what_is_there(case).removeprefix("What there is to build on: its ").removesuffix(".").replace(" and ", ", ")
+    first, *rest = names.split(", ")
+    told = what_is_there(case, too_loud=first)
+    assert rest and first not in told and all(name in told for name in rest)
+
+
 def test_no_shape_to_build_on_is_one_that_is_told_bare_or_closed() -> None:
     case = case_of((0.4, (97.0, 0.0, 1.0)), (0.3, (55.0, 2.0, 8.0)), (0.3, (15.0, 2.0, 6.0)))
     masses = found("value_masses", "holds", 0.9)
