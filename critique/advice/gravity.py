@@ -29,13 +29,13 @@ def gravest_first(findings: Iterable[Finding]) -> list[Finding]:
 
 
 def weight(finding: Finding) -> int:
-    """How grave it is for the picture: by its level; a slight matter, and one on the edge, at most to watch."""
+    """How grave it is for the picture: by its level, a slight matter at most to watch."""
     level = LEVELS.index(finding.level)
-    return min(level, LEVELS.index("watch")) if finding.kind in SLIGHT or on_the_edge(finding) else level
+    return min(level, LEVELS.index("watch")) if finding.kind in SLIGHT else level
 
 
 def on_the_edge(finding: Finding) -> bool:
-    """Whether it is to rework by less than another photograph would move it: that isn't sure enough to come first by."""
+    """Whether it is to rework by less than another photograph would move it: not sure enough to be told as what must be."""
     return finding.level == "rework" and beyond(finding) < ONE_MOVE
 
 
@@ -54,7 +54,7 @@ def said_first(finding: Finding) -> float:
 
 def to_rework(finding: Finding) -> bool:
     """Whether it is grave enough to be mended whatever was meant."""
-    return weight(finding) == LEVELS.index("rework")
+    return weight(finding) == LEVELS.index("rework") and not on_the_edge(finding)
 
 
 def beyond(finding: Finding) -> float:

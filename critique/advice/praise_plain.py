@@ -77,15 +77,18 @@ def _darks_and_lights(seen: Seen, against: frozenset[str]) -> str:
     values = seen.case.measures.values
     plan = apply_plan(values.squinted, values.plan(3))
     dark, light = (same_frame(plan == tone, seen.value.shape) for tone in (0, 2))
-    if any(float(tone.mean()) < A_TONE or not _has_a_place(tone) for tone in (dark, light)):
+    if min(float(dark.mean()), float(light.mean())) < A_TONE:
         return ""
-    apart = median_of(seen.value[light]) - median_of(seen.value[dark])
-    if apart < WELL_APART or lying(dark) == lying(light):
+    if median_of(seen.value[light]) - median_of(seen.value[dark]) < WELL_APART:
         return ""
-    named = "dark", "light"
-    if "loudest_colour" not in against:
-        named = seen.a_dark(dark), seen.a_light(light)
-    return f"its darks and its lights lie well apart, the {named[0]} {lying(dark)} and the {named[1]} {lying(light)}"
+    plain = "loudest_colour" in against
+    darks = f"the {'dark' if plain else seen.a_dark(dark)} {lying(dark)}" if _has_a_place(dark) else ""
+    lights = f"the {'light' if plain else seen.a_light(light)} {lying(light)}" if _has_a_place(light) else ""
+    if darks and lights:
+        return f"its darks and its lights lie well apart, {darks} and {lights}" if lying(dark) != lying(light) else ""
+    if not darks and not lights:
+        return ""
+    return f"its darks stand well apart from {lights}" if lights else f"its lights stand well apart from {darks}"
 
 
 def _has_a_place(tone: Mask) -> bool:

@@ -85,6 +85,9 @@ def test_darks_and_lights_are_praised_where_each_is_large_and_in_one_place() -> 
     told = plain_praise(case_of((0.3, (50.0, 12.0, -30.0)), (0.4, plum), (0.3, violet)), OF_COLOUR)
     assert told.startswith("its darks and its lights lie well apart, the ")
     assert "across the middle" in told and "along the bottom" in told
+    strewn = (40.0, 12.0, -30.0), plum
+    told = plain_praise(case_of(*[(0.05, strewn[row % 2]) for row in range(14)], (0.3, violet)), OF_COLOUR)
+    assert told.startswith("its darks stand well apart from the ")  # here and there: no one place is told
     near = case_of((0.3, (50.0, 12.0, -30.0)), (0.4, (40.0, 12.0, -30.0)), (0.3, (60.0, 12.0, -30.0)))
     assert "lie well apart" not in plain_praise(near, OF_COLOUR)
 

@@ -68,13 +68,16 @@ def test_rework_is_told_before_watch_and_the_farthest_beyond_its_limit_first() -
     assert told.index(("closed_darks", "watch")) < told.index(("edge_pull", "watch"))
 
 
-def test_what_is_to_rework_by_less_than_another_photograph_moves_it_comes_as_what_is_to_watch() -> None:
-    """Two readers of a meadow under a raw blue hill left its one green, over its limit by a hair, for last."""
-    limit = kind_named("green_evenness").limits.rework
-    bare = found("even_foreground", "watch", 5.0)
-    just, far = (found("green_evenness", "rework", limit + over) for over in (0.01, 0.27))
-    assert gravest_first([just, bare])[0] is bare and gravest_first([far, bare])[0] is far
-    assert not to_rework(just) and to_rework(far)
+def test_what_is_to_rework_by_less_than_another_photograph_moves_it_comes_first_and_is_asked() -> None:
+    """Two readers let a pasture go that was told to give up a third of its green: over the limit by a hair."""
+    limit = kind_named("green_area").limits.rework
+    even = found("green_evenness", "watch", 0.65)
+    just, far = (found("green_area", "rework", limit + over) for over in (0.01, 0.35))
+    assert gravest_first([even, just])[0] is just and not to_rework(just) and to_rework(far)
+    case = case_of(painted(wood_and_sky()))
+    asked, told = (verdict(case, (one, even), ())[0] for one in (just, far))
+    assert "Look once more at how much of it is green" in asked
+    assert "What holds it back most is how much of it is green." in told
 
 
 def test_what_is_to_watch_comes_in_the_order_in_which_a_teacher_speaks_of_it() -> None:
