@@ -47,9 +47,9 @@ class Praised:
         return 1 / (1 + math.exp(-told))
 
 
-OF_LIGHT = frozenset({"competing_lights", "near_edge", "bulls_eye", "edge_pull"})
+OF_LIGHT = frozenset({"competing_lights", "two_lights", "near_edge", "bulls_eye", "edge_pull"})
 OF_COLOUR = frozenset({"dead_colour", "colour_cast", "green_cast"})
-OF_EYE = OF_LIGHT | {"two_lights", "equal_flecks", "value_masses", "busy_foreground"}
+OF_EYE = OF_LIGHT | {"equal_flecks", "value_masses", "busy_foreground"}
 OF_GREEN = frozenset({"green_strength", "green_area", "green_evenness", "green_cast"})
 # The chances are fitted to what two machine readings praise in 76 landscapes (`tests/benchmarks/praise.py`).
 PRAISED: tuple[Praised, ...] = (

@@ -13,6 +13,7 @@ from critique.advice.seen import Seen
 from critique.advice.virtue import Virtue
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.families import assign_families
+from critique.measures.two_lights import lights_compete
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import turn_of_one
 from critique.picture.areas import MOST_OF_IT, areas_apart
@@ -175,6 +176,16 @@ def test_a_light_is_not_praised_as_what_shines_where_others_outshine_it() -> Non
         for y in (0.2, 0.8):
             lab[disc(x, y, 0.025)] = (92, 0, 0)  # whites, all alike: the eye still goes to the one red
     assert "lit_place" not in found(lab)
+
+
+def test_one_of_two_lights_that_compete_is_not_praised() -> None:
+    lab = flat(18, 4, 10)
+    for x in (0.25, 0.75):
+        lab[disc(x, 0.7, 0.06)] = (92, 3, 20)
+    case = case_of(lab)
+    assert lights_compete(case.measures.two_lights)
+    assert "lit_place" in {kind.id for kind, _ in virtues(case)}
+    assert "lit_place" not in {kind.id for kind, _ in virtues(case, {"two_lights"})}
 
 
 def test_a_line_far_below_the_sky_is_not_its_low_line() -> None:
