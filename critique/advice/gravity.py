@@ -12,7 +12,6 @@ SMALL_MATTERS = frozenset({"halving", "upright_halves", "near_edge", "green_reli
 SLIGHT = SMALL_MATTERS - {"colour_cast"}  # at most to watch beside others; a lean to rework is seen by anyone
 STILL_SPOKEN_OF = 0.1  # a slight matter to rework comes before what is to watch and mended first by next to no teacher
 UNMEASURED = 1.0  # photographs beyond: what a kind without a limit or a known spread counts as; our choice
-ONE_MOVE = 1.0  # photographs: what lies beyond a limit by less may lie within it on the next one
 MOST = 20.0  # photographs: beyond this it is plain, and no plainer
 
 
@@ -34,11 +33,6 @@ def weight(finding: Finding) -> int:
     return min(level, LEVELS.index("watch")) if finding.kind in SLIGHT else level
 
 
-def on_the_edge(finding: Finding) -> bool:
-    """Whether it is to rework by less than another photograph would move it: not sure enough to be told as what must be."""
-    return finding.level == "rework" and beyond(finding) < ONE_MOVE
-
-
 def spoken_of(finding: Finding) -> float:
     """How often a teacher mends it first; all that is grave alike."""
     if to_rework(finding):
@@ -54,7 +48,7 @@ def said_first(finding: Finding) -> float:
 
 def to_rework(finding: Finding) -> bool:
     """Whether it is grave enough to be mended whatever was meant."""
-    return weight(finding) == LEVELS.index("rework") and not on_the_edge(finding)
+    return weight(finding) == LEVELS.index("rework")
 
 
 def beyond(finding: Finding) -> float:

@@ -161,7 +161,7 @@ def _spoken(finding: Finding) -> str:
 
 def _grave(open_findings: list[Finding]) -> list[Finding]:
     """Those for which a picture is held back."""
-    return [finding for finding in open_findings if to_rework(finding) and finding.kind not in SMALL_MATTERS]
+    return [finding for finding in open_findings if finding.level == "rework" and finding.kind not in SMALL_MATTERS]
 
 
 def in_order_told(findings: Sequence[Finding]) -> list[Finding]:
