@@ -1,5 +1,7 @@
 """Whether anything answers the green, where there is much of it."""
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -21,6 +23,7 @@ from critique.measures.land_greens import MAP_LONG_EDGE, land_greens_map, sure_s
 from critique.measures.measure import Measures
 from critique.measures.smoothing import FINEST_COLOUR, without_finest
 from critique.perception.channels import chroma_of, colours_in
+from critique.perception.cielab import lch_of
 from critique.perception.hue import RELIEF, HueBand, hue_of
 from critique.perception.ranks import middle_colour
 from critique.picture.picture import lab_at
@@ -28,6 +31,7 @@ from critique.picture.places import place_of
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 from critique.words.lists import listed
+from critique.words.painters import heard_in
 
 READS_GREEN = 0.09  # of the picture that reads as green, or else there is none to relieve
 MUCH_GREEN = 0.2  # of the picture: from here on the green wants an answer
@@ -51,6 +55,7 @@ NEUTRAL = 8.0  # C*: a family below it is a grey
 # neither near black nor a light, rests it: of six pictures marked by readers, three they called bare have up to 0.7 % of
 # it, and three with a path or crags 1.1 % and more.
 NOT_GREEN, DARKEST, LIGHTEST, RESTED = -2.0, 25.0, 88.0, 0.01  # a*; L*; of the picture
+BLUES_HEARD = frozenset({"blue", "blue-grey"})
 BLUES = (175.0, 285.0)  # degrees: blues lie too near to green to rest the eye from it
 # Beside a loud green the eye sees a path as tan, and it may be no brown by its colour: it lies off the middle green, to yellow,
 # and is weaker. C* and degrees; of the picture: of four bare pictures one with a path has 1.2 % of it, the others up to 0.1 %.
@@ -77,11 +82,11 @@ def relief(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         if case.measures.reads_as_green.share < READS_GREEN:
             return None  # an evening sky has the colour and wants no relief
-        answer, most = _warmest(case)
-        if "blue" in answer:
+        answer = _warmest(case)
+        if answer is not None and answer.heard & BLUES_HEARD:
             return None  # a blue just beyond violet's border is no red to anyone, nor a violet-blue storm a violet
-        where = f", most of it {answer}" if most else ""
-        kinds = "reds and oranges" if "orange" in answer else "reds and violets"
+        where = f", most of it {answer.words}" if answer is not None and answer.most else ""
+        kinds = "reds and oranges" if answer is not None and "orange" in answer.heard else "reds and violets"
         earths = _earths(case)
         if greens.relief_share >= A_LITTLE_RELIEF:
             text = f"{kinds} hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
@@ -112,6 +117,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"{percent(greens.relief_share)} of the chroma from violet-blue to red{by_earths}",
         norm=f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
         percentile=case.percentile("greens.relief_share"),
+        stands_on="greens.relief_share",
     )
 
 
@@ -195,14 +201,23 @@ def _own_relief(case: Case) -> str:
     return f"the {word_of_lab(middle_colour(colours_in(lab, own)))} {place_of(own)}"
 
 
-def _warmest(case: Case) -> tuple[str, bool]:
-    """Where the family that leans most to red lies, in words (empty without one); whether it is most of the relief."""
+@dataclass(frozen=True, slots=True)
+class _Warmest:
+    """The family that leans most to red: what it is and where, which colours its name tells, whether it is most relief."""
+
+    words: str
+    heard: frozenset[str]
+    most: bool
+
+
+def _warmest(case: Case) -> _Warmest | None:
+    """The family that leans most to red; None where none does."""
     families = case.measures.families
     red = [
         index for index, family in enumerate(families) if family.lch[1] >= NEUTRAL and not 60 <= family.lch[2] <= 281
     ]
     if not red:
-        return "", False
+        return None
     index = max(red, key=lambda number: families[number].lch[1] * families[number].share)
     lab = lab_at(case.picture, MAP_LONG_EDGE)
     own = assign_families(lab, families) == index
@@ -211,4 +226,5 @@ def _warmest(case: Case) -> tuple[str, bool]:
     # Named by what of it relieves, the strongest most: the eye goes by magenta spikes, not by the brown between them.
     seen = own & (relieving > 0)
     named = np.average(lab[seen], axis=0, weights=relieving[seen] ** 2) if seen.any() else np.array(families[index].lab)
-    return f"{word_of_lab(named)} {place_of(own)}", most
+    heard = frozenset(heard_in(*lch_of(named)))
+    return _Warmest(f"{word_of_lab(named)} {place_of(own)}", heard, most)

@@ -127,6 +127,11 @@ def painters_word(lightness: float, chroma: float, hue: float) -> str:
     return _word(_seen(lightness, chroma, hue), lightness, chroma, hue)
 
 
+def heard_in(lightness: float, chroma: float, hue: float) -> tuple[str, ...]:
+    """The families of colour that `painters_word` names, the likeliest first: one, or two that it stands between."""
+    return _heard(_seen(lightness, chroma, hue))
+
+
 def light_word(lightness: float, chroma: float, hue: float) -> str:
     """The word for a sky or a light given by CIELAB L*, C*ab and hue angle in degrees, such as "golden"."""
     chances = _as_light(lightness, chroma, hue)
@@ -191,15 +196,23 @@ def _munsell_hue(lightness: float, chroma: float, hue: float) -> float:
     return to_munsell([lightness, chroma * math.cos(angle), chroma * math.sin(angle)]).hue
 
 
+def _heard(chances: dict[str, float]) -> tuple[str, ...]:
+    """The likeliest family, and a second that is about as likely where there is a word for what stands between."""
+    first, second = list(chances)[:2]
+    both = frozenset((first, second)) in _BETWEEN and chances[second] >= AS_LIKELY * chances[first]
+    return (first, second) if both else (first,)
+
+
 def _word(chances: dict[str, float], lightness: float, chroma: float, hue: float) -> str:
     """The word for the likeliest family, or for what stands between it and a second that is about as likely."""
-    first, second = list(chances)[:2]
-    between = _BETWEEN.get(frozenset((first, second)), "")
-    if between and chances[second] >= AS_LIKELY * chances[first]:
+    heard = _heard(chances)
+    if len(heard) > 1:
+        between = _BETWEEN[frozenset(heard)]
         if lightness < DARK and not between.endswith(_NO_TONE):
             return f"dark {between}"
         pale = lightness > LIGHT and chroma < STRONG and not between.endswith(_NO_TONE)
         return f"pale {between}" if pale else between
+    first = heard[0]
     tone = 0 if lightness < DARK else 1 if lightness <= LIGHT else 2 if chroma >= STRONG else 3
     if first == "violet" and not FROM_BLUE <= hue < MAUVE_FROM:
         return _MAUVE[tone]

@@ -96,6 +96,11 @@ def test_a_level_streak_of_cloud_says_nothing_of_the_water_below_it() -> None:
     assert found(picture_from_srgb(codes)) == pytest.approx(13, abs=0.7)
 
 
+def test_without_an_edge_no_place_is_made_up_for_it() -> None:
+    blank = picture_from_srgb(np.full((HEIGHT, WIDTH, 3), 0.6))
+    assert of_leaning_edge(measure_picture(blank)) is None
+
+
 def test_what_is_shown_is_a_strip_along_the_edge() -> None:
     where = of_leaning_edge(measure_picture(scene(13.0)))
     assert isinstance(where, np.ndarray)

@@ -8,7 +8,7 @@ import pytest
 
 from critique.perception.reference import read_table, reference_path
 from critique.perception.seen_families import family_cues, seen_families
-from critique.words.painters import is_warm_light, light_word, painters_word
+from critique.words.painters import heard_in, is_warm_light, light_word, painters_word
 
 
 def made():
@@ -120,3 +120,18 @@ def test_violets_near_to_red_are_mauves_and_strong_colours_are_never_pale():
     assert painters_word(50, 21, 329) == "mauve"
     assert light_word(51, 27, 22) == "rose"
     assert "pale" not in painters_word(81, 80, 98)
+
+
+def test_a_name_tells_the_families_that_it_stands_between_and_no_others():
+    """Of colours on a grid: what is heard in a name of one family is that, and between two are both of them."""
+    between = 0
+    for lightness in (20, 40, 60, 80):
+        for chroma in (2, 12, 30, 50):
+            for hue in range(0, 360, 15):
+                heard = heard_in(lightness, chroma, hue)
+                between += len(heard) == 2
+                if heard == ("blue",):
+                    assert "blue" in painters_word(lightness, chroma, hue)
+                if "blue" in painters_word(lightness, chroma, hue).replace("-", " ").split():
+                    assert {"blue", "blue-grey", "blue-green"} & set(heard)
+    assert between > 20
