@@ -102,6 +102,7 @@ def competing(case: Case, kind: Kind) -> Finding | None:
         figure=case.measures.eyepath.rivalry,
         figure_text=f"the weaker stands out {case.measures.eyepath.rivalry:.1f} times as much as anything else",
         norm="found in one of the 76 landscapes",
+        stands_on="eyepath.rivalry",
     )
 
 
@@ -251,13 +252,15 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
         else "what stands out most sits near the middle of the picture. If the eye stays there as on the black of a target, move "
         "it to one side, or strengthen what answers it elsewhere"
     )
-    beside = max(case.measures.eyepath.dominance, case.measures.eyepath.large.strength)
+    eye = case.measures.eyepath
+    beside, stands_on = max((eye.dominance, "eyepath.dominance"), (eye.large.strength, "eyepath.large.strength"))
     return kind.finding(
         level=fault,
         text=sentence(text),
         figure=beside,
         figure_text=f"{beside:.1f} times the strongest contrast elsewhere",
         norm="none of the 76 landscapes has one; common practice, no source",
+        stands_on=stands_on,
     )
 
 
@@ -281,6 +284,8 @@ def _stark_in_the_middle(thing: MiddleThing, level: Literal["watch", "rework"], 
         figure_text=f"{step(thing.step)} what lies beside it, on {percent(thing.share)} of the picture",
         norm="none of the 76 landscapes has one so stark and large alone; common practice, no source",
         said_first=SAID_FIRST[0] + (SAID_FIRST[1] - SAID_FIRST[0]) * min(sure, 1),
+        stands_on="middle_thing.stands_out",
+        limit=REWORK if level == "rework" else WATCH[thing.manner],
     )
 
 

@@ -52,15 +52,17 @@ def to_rework(finding: Finding) -> bool:
 
 
 def beyond(finding: Finding) -> float:
-    """How far a finding lies beyond its level's limit, in what another photograph would move its figure by."""
+    """How far a finding lies beyond the limit that its figure went past, in what another photograph moves that by."""
     kind = next((kind for kind in all_kinds() if kind.id == finding.kind), None)
     if kind is None or kind.limits is None:
         return UNMEASURED
-    limit = kind.limits.rework if finding.level == "rework" else kind.limits.watch
+    limit = finding.limit
+    if limit is None:
+        limit = kind.limits.rework if finding.level == "rework" else kind.limits.watch
     if limit is None:
         return UNMEASURED
     past = finding.figure - limit if kind.limits.direction == "above" else limit - finding.figure
     if past < 0:  # named by something else than its figure alone
         return UNMEASURED
-    away = photographs_away(kind.figures[0], limit, finding.figure)
+    away = photographs_away(finding.stands_on or kind.figures[0], limit, finding.figure)
     return UNMEASURED if away is None else min(away, MOST)

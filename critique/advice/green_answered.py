@@ -117,6 +117,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"{percent(greens.relief_share)} of the chroma from violet-blue to red{by_earths}",
         norm=f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
         percentile=case.percentile("greens.relief_share"),
+        stands_on="greens.relief_share",
     )
 
 

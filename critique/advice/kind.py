@@ -61,8 +61,9 @@ class Kind:
     id : how data knows it, such as ``green_area``: in records, rules and columns of code. It never changes.
     title : how people know it where it is criticised, such as "halving".
     part : the part of the page that it stands in.
-    figures : the figures that it stands on, as two pictures are compared by. A level that moves while none of them
-        moves by more than a photograph could is on the edge.
+    figures : the figures that it stands on, as two pictures are compared by: first the one that its findings carry
+        unless they name another. A level that moves while none of them moves by more than a photograph could is on
+        the edge.
     judge : what makes the finding of a picture; None where the picture gives no cause to judge.
     limits : of its figure; None where whether it is so or not is all there is to it, as for a place in the picture.
     gone : why it holds though what it asks for wasn't done, since what it is judged on is gone; empty when it was done.
@@ -111,9 +112,17 @@ class Kind:
         norm: str,
         percentile: float | None = None,
         said_first: float | None = None,
+        stands_on: str | None = None,
+        limit: float | None = None,
     ) -> Finding:
-        """A finding of this kind; ``said_first`` where it is mended first more or less often than others of it."""
-        return Finding(self.id, self.called(level), level, text, figure, figure_text, norm, percentile, said_first)
+        """A finding of this kind; ``said_first`` where it is mended first more or less often than others of it.
+
+        ``stands_on`` and ``limit`` are of ``figure``, where it isn't the kind's first or was held to another limit.
+        """
+        subject = self.called(level)
+        return Finding(
+            self.id, subject, level, text, figure, figure_text, norm, percentile, said_first, stands_on, limit
+        )
 
     def by_limits(self, figure: float) -> Level:
         """The level of a figure by this kind's limits; without any it holds."""

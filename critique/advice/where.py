@@ -11,7 +11,7 @@ from critique.measures.far_warmth import BAND, RUN, comes_forward
 from critique.measures.measure import Measures
 from critique.measures.middle_thing import middle_thing_fault
 
-LIGHT, MAP = 0.05, (96, 128)  # of the width and height, to either side of a light; rows and columns of its map
+MAP = (96, 128)  # rows and columns of a map
 STRETCH = (BAND[1], 0.6 * RUN)  # of the height and the width, to either side of its middle: a stretch at the horizon
 
 EDGE = 0.025  # of the height, to either side of an edge: what is shown of it
@@ -81,11 +81,7 @@ def of_foreground(measures: Measures) -> Where:
 
 def of_two_lights(measures: Measures) -> Where:
     """Both lights."""
-    lights = measures.two_lights
-    y, x = ((np.arange(size) + 0.5) / size for size in MAP)
-    places = ((lights.x1, lights.y1), (lights.x2, lights.y2))
-    near = [np.hypot((x - across), (y - down)[:, None]) <= LIGHT for across, down in places]
-    return np.asarray(near[0] | near[1])
+    return measures.two_lights.mask
 
 
 def of_middle_thing(measures: Measures) -> Where | None:

@@ -16,7 +16,7 @@ from critique.measures.parts import Parts, measure_parts
 from critique.measures.pulls import DARKER_CORNER, INTERIOR, border_pulls, frame_values, plain_contrast
 from critique.measures.pulls import PULL as PULL  # handed on: plates and glossary ask the eye path for both
 from critique.measures.pulls import Pull as Pull
-from critique.measures.rivals import RIVALS, Standing, dominance, large_one, odd_one, rivals_of
+from critique.measures.rivals import RIVALS, Standing, answered, dominance, large_one, odd_one, rivals_of
 from critique.measures.salience import blur, highest_near, rarity_of, salience
 from critique.measures.side_bars import side_bars
 from critique.measures.side_strip import side_strip
@@ -100,10 +100,11 @@ class EyePath:
     first, ``strongest_pull`` the strongest there is, competing or not; ``border_salience`` says how much the most
     salient place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` how
     strong the plain contrast at the focal place is beside the strongest elsewhere. ``odd`` is what stands out most by
-    contrast in a rare colour, ``large`` of large things, ``rivals`` the two places that do, and ``rivalry`` how much
-    the weaker of them stands out beside all else (0 where they aren't alike). ``side_weight`` says how much what stands
-    along the ``heavier_side`` ('left' or 'right') holds the eye, as log-odds that a reader speaks of it. ``lines`` are
-    the long lines, longest first.
+    contrast in a rare colour, ``large`` of large things. ``answered`` is how much (0–1) of the colour of that of those
+    two and the focal place which lies nearest to the middle is found elsewhere. ``rivals`` are the two places that
+    most stand out, ``rivalry`` how much the weaker does beside all else (0 where they aren't alike). ``side_weight``
+    says how much what stands along the ``heavier_side`` ('left' or 'right') holds the eye, as log-odds that a reader
+    speaks of it. ``lines`` are the long lines, longest first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
@@ -114,6 +115,7 @@ class EyePath:
     rivals: tuple[Standing, Standing]
     odd: Standing
     large: Standing
+    answered: float
     from_middle: float
     from_thirds: float
     interior_value: float
@@ -170,14 +172,18 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     rivals = rivals_of(contrast.rare, contrast.whole, small)
     sides = measure_sides(small[..., 0], caught)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
+    odd, large = odd_one(contrast.rare), large_one(small)
+    standing: tuple[FocalPlace | Standing, ...] = (focus, odd, large)
+    middle = min(standing, key=lambda place: max(abs(place.x - 0.5), abs(place.y - 0.5)))
     return EyePath(
         focus=focus,
         places=places,
         competing=rivals[0].strength >= RIVALS,
         rivalry=rivals[0].strength,
         rivals=rivals,
-        odd=odd_one(contrast.rare),
-        large=large_one(small),
+        odd=odd,
+        large=large,
+        answered=answered(small, middle.x, middle.y),
         from_middle=_distance(focus, ((0.5, 0.5),), size),
         from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),
         interior_value=frame.interior,

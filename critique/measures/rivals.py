@@ -31,6 +31,10 @@ ODD_APART = 0.2  # of the long edge: how far from the odd one all else is looked
 ODD_INSIDE = 0.03  # of the width and height: what lies nearer to an edge is cut by it
 LARGE, LARGE_SURROUND = 0.03, 2.5  # of the long edge, the spread of a large thing; and times it what surrounds it
 LARGE_APART = 0.22  # of the long edge: how far from its middle all else is looked at
+ANSWERS, ANSWERS_FROM = 15.0, 0.2  # ΔE*ab: the same colour to the eye; of the long edge: no more the thing itself
+# Of the colour of what stands out in the middle, that lies elsewhere and answers it: of 28 put there by strangers
+# none has any; a castle whose lights run down to its village and a pier on a beach have six tenths.
+ANSWERED = 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +71,14 @@ def large_one(lab: Float) -> Standing:
     x, y, strongest = _highest(contrast)
     elsewhere = contrast[_away(contrast, x, y) > LARGE_APART]
     return Standing(x, y, strongest / max(float(elsewhere.max(initial=0.0)), FAINT))
+
+
+def answered(lab: Float, x: float, y: float) -> float:
+    """How much (0–1) of all in the colour of a place lies far from it: what stands alone has no answer elsewhere."""
+    away = _away(lab[..., 0], x, y)
+    own = middle_colour(lab[away <= PAIR_REACH])
+    alike = np.sqrt(over_channels(np.square(lab - own))) <= ANSWERS
+    return float((alike & (away > ANSWERS_FROM)).sum() / max(int(alike.sum()), 1))
 
 
 def rivals_of(rare: Float, plain: Float, lab: Float) -> tuple[Standing, Standing]:

@@ -7,12 +7,14 @@ import pytest
 from measured import measured, with_others
 
 from critique.advice.eye_findings import bulls_eye, middle_subject
-from critique.advice.gravity import gravest_first
+from critique.advice.gravity import MOST, UNMEASURED, beyond, gravest_first
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
+from critique.advice.photograph_moves import photographs_away
 from critique.measures.eye_judging import bullseye_fault
-from critique.measures.middle_thing import MiddleThing
+from critique.measures.eyepath import FocalPlace
+from critique.measures.middle_thing import WATCH, MiddleThing
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb
 
@@ -32,7 +34,7 @@ def field() -> Case:
 def with_thing(case: Case, **thing: object) -> Case:
     mask = np.zeros((90, 128), dtype=np.bool_)
     mask[20:70, 56:72] = True
-    stark = MiddleThing(6.0, 0.0, 30.0, 0.04, 0.5, 0.5, "dark", mask)
+    stark = MiddleThing(6.0, 0.0, 30.0, 0.04, 0.5, 0.5, "dark", 0.0, mask)
     return replace(case, measures=with_others(case.measures, middle_thing=replace(stark, **thing)))  # type: ignore[arg-type]
 
 
@@ -47,10 +49,20 @@ def test_a_light_is_told_from_more_than_a_dark_one(field: Case) -> None:
     assert bulls_eye(with_thing(field, manner="light"), kind) is None
 
 
+@pytest.mark.parametrize(("manner", "told"), [("dark", True), ("light", False), ("coloured", False)])
+def test_a_light_or_a_colour_among_others_of_its_own_is_not_alone(field: Case, manner: str, told: bool) -> None:
+    """White patches of one cow were each other's answer; a dark thing has all shadows of the picture beside it."""
+    for stands_out, kind, judge in ((7.5, "bulls_eye", bulls_eye), (3.0, "middle_subject", middle_subject)):
+        thing = {"stands_out": stands_out, "manner": manner}
+        assert judge(with_thing(field, **thing), kind_named(kind)) is not None
+        assert (judge(with_thing(field, **thing, answered=0.5), kind_named(kind)) is not None) == told
+
+
 @pytest.mark.parametrize(
     ("thing", "level", "words", "figure"),
     [
         ({}, "watch", "dark", "3.0 values darker"),
+        ({"stands_out": 4.5, "step": 16.0}, "watch", "dark", "1.6 values darker"),  # on dark ground
         ({"stands_out": 13.0, "step": 46.0, "share": 0.08}, "rework", "dark", "on 8.0 % of the picture"),
         ({"manner": "light", "stands_out": 7.5}, "watch", "light", "3.0 values lighter"),
         ({"manner": "coloured", "step": 14.0}, "watch", "nearer in colour", "ΔE 14 or more"),
@@ -68,7 +80,7 @@ def test_it_is_told_as_what_it_is_and_shown(
     assert middle_subject(case, kind_named("middle_subject")) is None  # said once
 
 
-@pytest.mark.parametrize("thing", [{"elsewhere": 5.0}, {"step": 15.0}, {"stands_out": 2.0}])
+@pytest.mark.parametrize("thing", [{"elsewhere": 5.0}, {"step": 12.0}, {"stands_out": 2.0}])
 def test_one_of_several_one_hardly_darker_and_a_slight_one_are_not_told(field: Case, thing: dict[str, object]) -> None:
     case = with_thing(field, **thing)
     assert bulls_eye(case, kind_named("bulls_eye")) is None
@@ -97,3 +109,19 @@ def test_of_two_that_are_beyond_doubt_the_one_that_teachers_mend_first_comes_fir
     assert gross is not None
     alike = replace(gross, said_first=0.2)
     assert gravest_first([alike, gross]) == [gross, alike]
+
+
+def test_how_far_beyond_is_told_by_the_figure_it_stands_on(field: Case) -> None:
+    """It was held to how far another photograph moves a place, so that it always counted as plain."""
+    kind = kind_named("bulls_eye")
+    slight, stark = (bulls_eye(with_thing(field, stands_out=WATCH["dark"] + past), kind) for past in (0.1, 4.0))
+    assert slight is not None and stark is not None and slight.figure == WATCH["dark"] + 0.1
+    apart = photographs_away("middle_thing.stands_out", slight.figure, stark.figure)
+    assert apart is not None and beyond(stark) - beyond(slight) == pytest.approx(apart)
+    assert beyond(slight) < 1 < beyond(stark) < MOST
+    light = bulls_eye(with_thing(field, stands_out=WATCH["light"] + 0.1, manner="light"), kind)
+    assert light is not None and beyond(light) == pytest.approx(beyond(slight))
+    eye = replace(field.measures.eyepath, focus=FocalPlace(0.5, 0.5, 0.9), places=(), dominance=3.0, answered=0.0)
+    by_contrast = bulls_eye(replace(field, measures=with_others(field.measures, eyepath=eye)), kind)
+    assert by_contrast is not None and by_contrast.level == "rework" and by_contrast.figure == 3.0
+    assert beyond(by_contrast) == UNMEASURED  # nobody measured how far a photograph moves that

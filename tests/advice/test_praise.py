@@ -13,6 +13,7 @@ from critique.advice.seen import Seen
 from critique.advice.virtue import Virtue
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.families import assign_families
+from critique.measures.two_lights import lights_compete
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import turn_of_one
 from critique.picture.areas import MOST_OF_IT, areas_apart
@@ -70,6 +71,8 @@ def test_a_warm_light_is_praised_and_the_same_in_grey_is_not() -> None:
 def test_a_light_between_two_darks_is_praised_as_what_they_open_on() -> None:
     lab = flat(22, 3, 8)
     lab[20:180, 120:240] = (80, -2, -12)
+    assert "opening" not in found(lab)  # a light thing that darks lie all round: nothing opens on it
+    lab[:20, 120:240] = (80, -2, -12)
     assert "on both sides opens on the pale blue light" in found(lab)["opening"].text
     lab[:, 240:] = (80, -2, -12)
     assert "both sides" not in getattr(found(lab).get("opening"), "text", "")
@@ -148,7 +151,21 @@ def test_land_that_runs_across_the_whole_sky_is_no_shape_that_stands_on_it() -> 
     lab[120:170, :335] = (15, -3, 8)
     assert "silhouette" not in found(lab)
     lab[120:170, 120:] = (85, -3, -10)
+    assert "silhouette" not in found(lab)  # a piece that runs out at the side is none either
+    lab[120:170, :5] = (85, -3, -10)
     assert "silhouette" in found(lab)
+
+
+def test_a_dark_under_a_light_is_no_praise_and_one_round_a_corner_is() -> None:
+    lab = flat(82, -2, -12)
+    lab[130:] = (22, 3, 8)
+    lab[60:130, :110] = (22, 3, 8)
+    lab[60:200, 300:] = (82, -2, -12)
+    under = found(lab).get("opening")
+    assert under is None
+    lab[:, :110] = (22, 3, 8)
+    lab[170:] = (22, 3, 8)
+    assert "on the left and along the bottom opens on the" in found(lab)["opening"].text
 
 
 def test_a_light_is_not_praised_as_what_shines_where_others_outshine_it() -> None:
@@ -159,6 +176,16 @@ def test_a_light_is_not_praised_as_what_shines_where_others_outshine_it() -> Non
         for y in (0.2, 0.8):
             lab[disc(x, y, 0.025)] = (92, 0, 0)  # whites, all alike: the eye still goes to the one red
     assert "lit_place" not in found(lab)
+
+
+def test_one_of_two_lights_that_compete_is_not_praised() -> None:
+    lab = flat(18, 4, 10)
+    for x in (0.25, 0.75):
+        lab[disc(x, 0.7, 0.06)] = (92, 3, 20)
+    case = case_of(lab)
+    assert lights_compete(case.measures.two_lights)
+    assert "lit_place" in {kind.id for kind, _ in virtues(case)}
+    assert "lit_place" not in {kind.id for kind, _ in virtues(case, {"two_lights"})}
 
 
 def test_a_line_far_below_the_sky_is_not_its_low_line() -> None:

@@ -21,7 +21,7 @@ from critique.measures.eye_judging import (
 )
 from critique.measures.eyepath import FocalPlace
 from critique.measures.pulls import RARE_MOST, SMALL_CUT, Pull, _by_cut, border_pulls, plain_contrast
-from critique.measures.rivals import RIVALS, Standing, rivals_of
+from critique.measures.rivals import RIVALS, Standing, answered, rivals_of
 
 RED, WHITE = (205, 40, 30), (240, 238, 228)
 
@@ -304,6 +304,18 @@ def test_what_alone_holds_the_eye_in_the_middle_needs_less_contrast_to_be_a_bull
     assert (bullseye_fault(eye) == "watch") is named
 
 
+def test_what_is_answered_in_its_own_colour_elsewhere_is_no_bullseye() -> None:
+    """A castle whose lights run down to its village was told to be a target."""
+    lab = np.full((140, 200, 3), (40.0, -8, 14), dtype=np.float32)
+    lab[60:80, 90:110] = (85, 2, 8)
+    assert answered(lab, 0.5, 0.5) == 0
+    lab[100:105, 20:60] = (83, 0, 12)  # roofs, half as much as the castle
+    assert answered(lab, 0.5, 0.5) == pytest.approx(1 / 3)
+    eye = measured(spotted(0.5, 0.5, RED, size=0.045, scene=ground()))
+    assert eye.answered < 0.05 and bullseye_fault(eye) == "rework"
+    assert bullseye_fault(replace(eye, answered=0.34)) is None
+
+
 def test_a_dull_spot_in_a_corner_pulls_nobody_out_of_a_wood_with_a_bright_glade() -> None:
     y, x = np.mgrid[0:266, 0:400]
 
@@ -325,6 +337,7 @@ def test_a_dull_spot_in_a_corner_pulls_nobody_out_of_a_wood_with_a_bright_glade(
         ({"rivalry": 1.05, "rivals": (Standing(0.38, 0.6, 1.05), Standing(0.9, 0.8, 1.05))}, True),  # one is the place
         ({"focus": FocalPlace(0.5, 0.06, 0.9)}, False),  # chinks of sky at the rim
         ({"focus": FocalPlace(0.4, 0.6, 0.76)}, False),
+        ({"dominance": 0.63}, False),  # lights glint all over: elsewhere one has half as much contrast again
         ({"focus": FocalPlace(0.4, 0.6, 0.76), "dominance": 1.2}, True),  # less of the eye, but nothing outdoes it
     ],
 )

@@ -58,7 +58,55 @@ def test_one_light_a_dim_second_a_glitter_and_a_row_of_lamps_do_not_compete(ligh
     assert not lights_compete(measure_two_lights(sky(*lights)))
 
 
-@pytest.mark.parametrize(("wide", "high"), [(0.14, 0.06), (0.16, 0.07)])
+def patches(*places: tuple[float, float], wide: float, high: float, bay: float = 0.0, other: float = 0.0) -> Picture:
+    """Ovals of light (their half axes in parts of the width) over dark ground, with a bay bitten out of their middle.
+
+    ``other`` is the lightness, 0 to 1, of one more small light between them.
+    """
+    y, x = ((np.arange(size) + 0.5) / size for size in (HEIGHT, WIDTH))
+    scene = np.full((HEIGHT, WIDTH, 3), (70.0, 74, 60)) + np.random.default_rng(7).normal(0, 1.5, (HEIGHT, WIDTH, 1))
+    for across, down in places:
+        right, below = (x - across) / wide, ((y - down) * HEIGHT / WIDTH / high)[:, None]
+        lit = (np.hypot(right, below) < 1) & ~((np.abs(right) < bay) & (below > 0))
+        scene[lit] = (255, 246, 220)
+    scene[np.hypot((x - 0.5) * WIDTH, ((y - 0.5) * HEIGHT)[:, None]) < 17] *= 1 + 2.4 * other
+    return picture_from_srgb(np.rint(np.clip(scene, 0, 255)).astype(np.uint8))
+
+
+@pytest.mark.parametrize(
+    ("wide", "high", "down"),
+    [
+        (0.05, 0.05, 0.3),
+        (0.12, 0.12, 0.4),  # large ones: held against what lies near, they stood in themselves
+        (0.16, 0.06, 0.8),  # two pools of sun on the ground
+        (0.08, 0.08, 0.125),  # they touch the upper edge
+    ],
+)
+def test_two_large_lights_two_pools_of_light_and_two_at_the_upper_edge_compete(
+    wide: float, high: float, down: float
+) -> None:
+    lights = measure_two_lights(patches((0.24, down), (0.76, down), wide=wide, high=high))
+    assert lights_compete(lights)
+    assert sorted((lights.x1, lights.x2)) == pytest.approx([0.24, 0.76], abs=0.02)
+    columns = np.flatnonzero(lights.mask.any(axis=0)) / lights.mask.shape[1]  # both are shown, as wide as they are
+    assert np.ptp(columns[columns < 0.5]) == pytest.approx(2 * wide, abs=0.04)
+    assert np.ptp(columns[columns > 0.5]) == pytest.approx(2 * wide, abs=0.04)
+
+
+@pytest.mark.parametrize(
+    ("down", "bay", "other"),
+    [
+        (0.4, 0.35, 0.0),  # white patches of an animal, clouds: they have bays
+        (0.0, 0.0, 0.0),  # halves of discs, cut off by the upper edge
+        (0.4, 0.0, 1.0),  # a third light between them, though small
+    ],
+)
+def test_patches_with_bays_halves_and_two_of_three_lights_do_not_compete(down: float, bay: float, other: float) -> None:
+    picture = patches((0.24, down), (0.76, down), wide=0.1, high=0.1, bay=bay, other=other)
+    assert not lights_compete(measure_two_lights(picture))
+
+
+@pytest.mark.parametrize(("wide", "high"), [(0.14, 0.06), (0.16, 0.07), (0.14, 0.1), (0.12, 0.18)])
 def test_two_lit_walls_and_streaks_of_cloud_are_no_lamps(wide: float, high: float) -> None:
     y, x = ((np.arange(size) + 0.5) / size for size in (HEIGHT, WIDTH))
     scene = np.where(y[:, None, None] < 0.65, (146.0, 138, 150), (60.0, 58, 48)) * np.ones((HEIGHT, WIDTH, 1))
