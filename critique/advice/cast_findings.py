@@ -13,7 +13,8 @@ from critique.advice.kind import Kind
 from critique.advice.praise_light import glow
 from critique.advice.seen import Seen
 from critique.measures.cast import Cast
-from critique.measures.cast_judging import EARTH, cast_fault, leans_all_over
+from critique.measures.cast_judging import cast_fault, leans_all_over
+from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.perception.hue import turn, turn_of_one
 from critique.picture.areas import same_frame
 from critique.picture.picture import lab_at
@@ -25,10 +26,13 @@ LIGHTS_TOO = 4.5  # −a* of the lightest tenth: where the lights stay neutral i
 # shows that only leaves are green. Of 88 pictures, 76 paintings and 61 with a cast put in, what readers saw no cast in has
 # up to 2.2, a plain cast 3.3 and more.
 EVERY_LIGHT = 3.0
+# Of the picture, lights without green: a* and b* from and up to which, and the part of the lightest that are asked. A light
+# that tints everything leaves none (30 casts of green put in, none); under a turquoise sky white walls and clouds stay white.
+WHITE_A, WHITE_B, LIGHTS_ASKED, SOME_WHITE = -2.0, 12.0, 0.2, 0.004
 LIGHTS_ALONE, NOT_RED = 9.0, 0.5  # −a* of the same and of the whole: green lights in a warm picture; highest seen 8.6
 GREENNESS_REWORK: float = 9.0
 # Degrees between the hue of the whole and that of its lights: of 45 pictures that a warm light put in made lean so far, 43
-# keep within it, for it tints the lights with the rest.
+# keep within it, for it tints the lights with the rest, and of 30 with a light of any colour put in all, 15 at most.
 TINTED_ALIKE = 25.0
 OWN_COLOUR = 25.0  # C* of the lights beyond which they have a colour of their own: a field of rape is no lean
 OWN_GREENNESS = 7.5  # −a*: how far a picture that lives by its greens leans by them alone
@@ -53,6 +57,8 @@ def green_cast(case: Case, kind: Kind) -> Finding | None:
     level = green_level(cast, kind)
     if level == "holds" or _leans_by_its_leaves(case) or float(turn(GREEN_HUE, cast.mean.hue)) > NEAR_GREEN:
         return None  # a blue day leans to blue, however little red is in it
+    if cast.owner not in ("photograph", "painting") and _has_whites(case):
+        return None
     if cast.owner != "painting":
         level = "watch"  # without a reference nobody can tell whose it is
     lean = "its colours lean to green, and its lights with them"
@@ -81,6 +87,13 @@ def _leans_by_its_leaves(case: Case) -> bool:
     if leafy and closed and greens.median_chroma < TOO_STRONG:
         return True  # inside a wood all light is green, and nothing in it tells a lean from leaves
     return leafy and -cast.mean.a < OWN_GREENNESS and -cast.lightest.a < LIGHTS_ALONE
+
+
+def _has_whites(case: Case) -> bool:
+    """Whether some of the lights have no green in them, by which all other green is that of what was painted."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    light = lab[..., 0] >= np.percentile(lab[..., 0], 100 * (1 - LIGHTS_ASKED))
+    return float((light & (lab[..., 1] > WHITE_A) & (np.abs(lab[..., 2]) < WHITE_B)).mean()) >= SOME_WHITE
 
 
 def green_level(cast: Cast, kind: Kind) -> Level:
@@ -127,9 +140,8 @@ def _leans_by_what_is_painted(case: Case) -> bool:
 
 
 def _lights_lean_elsewhere(cast: Cast) -> bool:
-    """Whether a warm lean is that of what was painted: a warm light would have tinted the lights in its own hue."""
-    warm = EARTH[0] <= cast.mean.hue <= EARTH[1]
-    return warm and abs(turn_of_one(cast.mean.hue, cast.lightest.hue)) > TINTED_ALIKE
+    """Whether the lights have another hue than the whole: a tinted light would have tinted them in its own."""
+    return abs(turn_of_one(cast.mean.hue, cast.lightest.hue)) > TINTED_ALIKE
 
 
 def _leans_by_sky_and_water(case: Case) -> bool:

@@ -267,7 +267,7 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
 
 def _is_glade_or_accent(warmth: FarWarmth) -> bool:
     """Whether a warm stretch is a dark slope near by, or trees that the light has picked out: no distance to anyone."""
-    if warmth.ridge:
+    if warmth.ridge or warmth.mountain is not None:
         return False
     lit = warmth.lightness - warmth.near_lightness > LIT_OVER and warmth.forward < LIT_FORWARD
     return lit or (warmth.lightness < DARK_LAND and warmth.forward < DARK_FORWARD)

@@ -77,6 +77,9 @@ HEAVY, WITHOUT_FORM = 0.040, 0.38
 # isn't told already, black cypresses into which one of two readers would let a little colour; the next has 0.090.
 ONE_BLACK = 0.10
 BARE = Limits("above", 0.022)  # of the picture, bare white sky
+# Of the sky: with less of it bare it is a bright cloud or a rim of light, and has its tone. Of skies left white by code the
+# least has 0.48, of those that readers signed 0.175, of those that they denied 0.11.
+BARE_OF_SKY = 0.15
 # L* of the lights below it and of what isn't bare: with more the land is as light, or the picture is one in light tones, a
 # mist, a paper or the blaze of a sun, in which a white sky is at home.
 AS_LIGHT, LIGHT_PICTURE = 82.0, 62.0
@@ -106,6 +109,10 @@ OUTSHONE = 9.0
 # Of the picture, and of a loud colour, the part that lies in the border: it leads the eye out. Of 196 pictures one has such a
 # spot, red leaves that both its readers would take out first; a strip of grass of 0.055 and a sky of 0.038 have more.
 A_SPOT, AT_THE_RIM = 0.03, 0.9
+# Of the picture, and times the middle chroma of all of it: a colour that fills so much, and is hardly stronger than the rest,
+# is what the picture is painted in, a field of ripe grass, a violet dusk, and nobody greys it. Of colours put in too loud
+# those that only pass landscapes by as little have 4.5 times.
+KEYNOTE, HARDLY_STRONGER = 0.2, 2.0
 GROUND = 0.06  # of the picture: so much of it is a ground, and less a patch that may well shout
 GREEN_FROM, GREEN_TO = 112.0, 172.0  # degrees of hue: the findings on green say it
 BUSY = Limits(
@@ -219,6 +226,8 @@ def judge_loudest(
     outshone = level == "watch" and loudest.chroma < loudest.strongest - OUTSHONE
     if loudest.share >= GROUND and (outshone or loudest.other >= OUTDONE * loudest.chroma):
         return "holds"
+    if level == "watch" and loudest.share >= KEYNOTE and loudest.chroma < HARDLY_STRONGER * loudest.middle:
+        return "holds"
     if level != "holds" and at_the_rim(loudest):
         return "rework"
     if loudest.other >= ANSWERED * loudest.chroma or (is_the_thing(loudest, focus) and not is_raw_spot(loudest)):
@@ -247,9 +256,11 @@ def is_the_thing(loudest: Loudest, focus: tuple[float, float] | None) -> bool:
     return float(loudest.mask[rows, columns].mean()) >= OF_THE_PLACE
 
 
-def judge_bare_sky(found: BareSky, by_limits: ByLimits = BARE.level) -> Level:
-    """A sky of bare white over land that has nothing nearly so light."""
-    return "holds" if found.lights > AS_LIGHT or found.middle > LIGHT_PICTURE else by_limits(found.share)
+def judge_bare_sky(found: BareSky, by_limits: ByLimits = BARE.level, *, sky_share: float = 0.0) -> Level:
+    """A sky of bare white over land that has nothing nearly so light; ``sky_share`` is how much of the picture is sky."""
+    if found.lights > AS_LIGHT or found.middle > LIGHT_PICTURE or found.share < BARE_OF_SKY * sky_share:
+        return "holds"
+    return by_limits(found.share)
 
 
 def judge_even_foreground(found: EvenForeground, by_limits: ByLimits = EVEN_GROUND.level) -> Level:

@@ -26,6 +26,7 @@ from critique.measures.greens import Greens
 from critique.measures.land_greens import (
     BLUEST_LEAF,
     MAP_LONG_EDGE,
+    beyond_one_leaf,
     far_beyond_leaf,
     land_green_share,
     land_greens_map,
@@ -59,7 +60,9 @@ OLIVE_TO = 107.0
 # 23 pictures with strong leaves none has less than 0.92.
 SURE_LEAF, MOST_LEAF = 0.5, 0.8
 IN_REDS = 0.5  # of the chroma in reds and violets: the stalks of a field of tulips were no trouble to its readers
-SPARKLE, DARK_SPARKLE = 0.07, 40.0  # of the green; L*
+SPARKLE = 0.07  # of the green: so little of it is seen by nobody; of greens put in too strong the least has 0.33
+# C* beyond one leaf's limit, at the middle of them: a lawn in the sun has less; of greens put in too strong the least has 11.9.
+FAR_BEYOND = 7.5
 TOO_STRONG = (
     26.0  # median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault
 )
@@ -231,13 +234,15 @@ def strength(case: Case, kind: Kind) -> Finding | None:
     if float(raw.mean()) >= max(RAW_WATCH, beyond):
         return _raw(case, kind, lab, raw)
     level = kind.by_limits(beyond)
-    sparkle = level == "watch" and _is_sparkle(lab, mask, beyond / greens.area_share)
+    sparkle = level == "watch" and beyond < SPARKLE * greens.area_share
     if sparkle:
         level = "holds"
     if level == "rework" and not _is_leaf(case, mask):
         return None  # a green sky or roof is no leaf, however strong
     if level == "watch" and (greens.relief_share >= IN_REDS or _is_dark(lab, mask) or not _is_leaf(case, mask)):
         return None  # among so much red, in the shade, or in a sky no green is a loud leaf
+    if level == "rework" and beyond_one_leaf(lab, mask) < FAR_BEYOND:
+        level = "watch"
     if level == "holds" and greens.area_share >= MATTERS and chroma > CHROMA_WATCH:
         if greens.mean_hue < OLIVE_TO:
             return None  # rich olives: loud to nobody, and not quiet either
@@ -254,11 +259,8 @@ def strength(case: Case, kind: Kind) -> Finding | None:
             "stronger than a leaf lit from the front: they can be believed"
         )
     elif sparkle and level == "holds":
-        text = (
-            f"a few of the darker greens, {area_of(mask) or place_of(mask)}, are as strong as light through leaves; so little "
-            "of it may sparkle"
-        )
-    elif beyond > BEYOND_WATCH:
+        text = f"a few greens, {area_of(mask) or place_of(mask)}, are as strong as light through leaves: so little may sparkle"
+    elif beyond > BEYOND_WATCH and not sparkle:
         part = beyond / greens.area_share
         text = (
             f"{share_words(part)} of the green, {_strewn(mask)}, is stronger than any leaf lit from the front "
@@ -279,7 +281,8 @@ def strength(case: Case, kind: Kind) -> Finding | None:
         )
     else:
         text = (
-            f"no green is beyond a leaf's, but the whole of it is strong: the middle green has chroma {chroma:.0f}, where "
+            f"{'hardly any' if sparkle else 'no'} green is beyond a leaf's, but the whole of it is strong: the middle green "
+            f"has chroma {chroma:.0f}, where "
             f"three in four {case.norms.kind} with as much green stay below "
             f"{case.norms.at('greens.median_chroma', 75):.0f}. Grey the larger fields and keep the strength for one place"
         )
@@ -330,11 +333,6 @@ def _strewn(mask: NDArray[np.bool_]) -> str:
     if float(mask.mean()) < STREWN and (place.row in WIDE_ROWS or place.everywhere):
         return "here and there" if place.everywhere else f"here and there {place}"
     return str(place)
-
-
-def _is_sparkle(lab: NDArray[np.float32], mask: NDArray[np.bool_], part: float) -> bool:
-    """Whether what is stronger than a leaf is little of the green, and dark: readers saw no fault in such a place."""
-    return bool(part < SPARKLE and mask.any() and median_of(colours_in(lab, mask)[:, 0]) < DARK_SPARKLE)
 
 
 def quieter_in_its_place(was: Measures, now: Measures) -> str:

@@ -55,7 +55,7 @@ OF_GREEN = frozenset({"green_strength", "green_area", "green_evenness", "green_c
 PRAISED: tuple[Praised, ...] = (
     Praised("lit_place", lit_place, 2.56, (0.551, -0.53, -1.903), OF_LIGHT),
     Praised("opening", opening, -2.65, (3.69, -0.047), frozenset({"value_masses", "bare_sky"})),
-    Praised("glow", glow, -0.66, (0.032, 0.126), OF_COLOUR),
+    Praised("glow", glow, -0.66, (0.032, 0.126), OF_COLOUR | {"bare_sky"}),
     Praised(
         "silhouette",
         silhouette,
@@ -84,7 +84,7 @@ PRAISED: tuple[Praised, ...] = (
     # Not fitted: none of the 76 has it. Readers of photographs missed it where it was left out.
     Praised("warm_among_cool", warm_among_cool, -0.4, (), OF_COLOUR | {"edge_pull"}, instead_of=("glow",)),
     Praised("accent", accent, -1.8),
-    Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range", "small_lights"})),
+    Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range", "small_lights", "middle_subject"})),
     Praised("high_line", high_line, -2.94, (), frozenset({"halving"})),
     Praised("value_reach", value_reach, -5.0, (), frozenset({"value_range"})),
     Praised("quiet_greens", quiet_greens, -5.4, (), OF_GREEN),

@@ -49,7 +49,7 @@ def chord(seen: Seen) -> Virtue | None:
     weight = np.bincount((hue // 10).astype(np.intp).ravel(), chroma.ravel(), minlength=HUES) / chroma.size
     weight = gaussian_filter1d(weight, SMOOTH / 10, mode="wrap")
     angles = np.arange(HUES) * 10 + 5.0
-    pairs = [(float(min(weight[i], weight[j])), i, j) for i, j in _far_apart()]
+    pairs = [(float(min(weight[i], weight[j])), i, j) for i, j in _far_apart() if not _both_cool(angles[i], angles[j])]
     strength, first, second = max(pairs)
     masks = [(np.abs(turn(hue, float(angles[index]))) <= OF_IT) & (chroma >= COLOURED) for index in (first, second)]
     if min(float(mask.mean()) for mask in masks) < 0.02:
@@ -58,13 +58,18 @@ def chord(seen: Seen) -> Virtue | None:
     names, hues = [seen.colour(mask) for mask in strong], seen.hues(*strong)
     if strength < LEAST_CHORD or len(hues) < 2 or abs(float(turn(hues[0], hues[1]))) < NAMED_APART:
         return None
-    if all(GREEN_TO_BLUE[0] <= hue <= GREEN_TO_BLUE[1] for hue in hues):
+    if _both_cool(*hues):
         return None
     if _noun(names[0]) == _noun(names[1]):
         return None  # two browns are one colour to the eye, however far apart in hue
     spread = float(seen.lab[..., 1].std())
     one, two = (f"{name} {lying(mask)}" for name, mask in zip(names, masks, strict=True))
     return Virtue(f"the {one} and the {two} make a chord", (strength, spread), hues=hues)
+
+
+def _both_cool(one: float, other: float) -> bool:
+    """Whether two hues, in degrees, are a green and a blue: what any field has under any sky."""
+    return all(GREEN_TO_BLUE[0] <= hue <= GREEN_TO_BLUE[1] for hue in (one, other))
 
 
 @cache

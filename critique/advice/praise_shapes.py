@@ -23,16 +23,22 @@ CLEAR, LIT_CLEAR = 4.5, 2.0
 # Of the picture: readers called what is smaller a scrap, or the sky behind it a mountain, in three of five; and of its width:
 # what runs so far across is the land and no shape on it.
 LEAST_SHAPE, BAND = 0.02, 0.75
+# Of the picture: what runs out of it at a side is a piece of something, and not a shape that stands, unless it is large. Of
+# fourteen such pieces in 76 landscapes readers named one, of three larger ones two, of seven shapes that stand free five.
+OWN_SHAPE = 0.15
 LIGHT_SKY = 60.0  # L*: against a darker one nothing dark stood clear to readers
 # C* and b* of a raw blue that fills the sky: it stands like a wall, and gave air in none of six readings of three
 # pictures; one warm with evening does.
 RAW_BLUE, BLUE = 30.0, -25.0
 WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its height
-REACHES = 0.78  # of the line's height that a sky must fill, for the line to be its lower border
+REACHES = (
+    0.82  # of the line's height that a sky must fill, for the line to be its lower border, and no shore below water
+)
 HAZE = (1.0, 5.0)  # values from dark to light, in a high key: less is a blank, more is sunlight
 MARKS, LOWER_SKY, BROKEN = 0.015, 0.4, 0.65  # of the long edge; of the height; values between mark and patch there
 AIRY = 4.5  # value of a sky, below which it is a dark one
-BIG, FEW, HELD = 0.05, 4, 0.8  # of the picture: a big shape; how many of them are few, and what they then cover
+# Of the picture: a big shape; how many of them are few, for a list of four is one of patches to its readers; what they cover.
+BIG, FEW, HELD = 0.05, 3, 0.8
 FAR_REACH = 50.0  # percentile among landscapes
 DEEP = 3  # signs of distance of four
 # a*b* from its middle, and the part of a shape within it, for one word to name its colour: a pink ruin over a lawn is no olive.
@@ -73,6 +79,8 @@ def _against_sky(seen: Seen, shape: Mask, side: float) -> Virtue | None:
     if apart < (CLEAR if side > 0 else LIT_CLEAR):
         return None
     if float(shape.any(axis=0).mean()) > BAND:
+        return None
+    if shape[:, [0, -1]].any() and float(shape.mean()) < OWN_SHAPE:
         return None
     y, x = (float(at.mean() + 0.5) / size for at, size in zip(np.nonzero(shape), shape.shape, strict=True))
     sky = seen.light(beside)

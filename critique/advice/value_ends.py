@@ -104,7 +104,7 @@ def _figures(case: Case, darks: ClosedDarks, seen: str) -> tuple[str, str]:
 def bare_sky(case: Case, kind: Kind) -> Finding | None:
     """Whether the sky is left white, without a tone, where all else is darker."""
     found = case.measures.bare_sky
-    level = judge_bare_sky(found, kind.by_limits)
+    level = judge_bare_sky(found, kind.by_limits, sky_share=case.measures.parts.sky_share)
     if level == "holds":
         return None
     return kind.finding(

@@ -1,7 +1,7 @@
 """Whether a picture's values reach far enough, gather into masses, and leave its darks open."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -64,6 +64,7 @@ SMALL = 0.03  # of the picture: a dark or a light so large is seen, where there 
 ALONE = 0.5  # of the largest small dark or light: a second one as large is named as little as it
 NOTAN = ("dark", "light")
 TONES = ("dark", "middle", "light")  # of the plan in three values, as its plate shows them
+BLAMES = {"bare_sky": "light", "closed_darks": "dark"}  # which tone a finding speaks against
 
 
 def value_range(case: Case, kind: Kind) -> Finding:
@@ -289,17 +290,22 @@ def small_lights_chance(case: Case) -> float:
 
 
 def big_shapes(case: Case, findings: Sequence[Finding]) -> list[str]:
-    """The big shapes that a squint shows where the masses hold and gather, such as "a light one along the top (31 %)"."""
+    """The big shapes that a squint shows where the masses hold and gather, such as "a light one along the top (31 %)".
+
+    A sky that is told bare, or darks that are told closed, are nothing to build on.
+    """
     holds = any(finding.kind == "value_masses" and finding.level == "holds" for finding in findings)
     if not holds or case.measures.masses.kept < GATHERED:
         return []
-    return [told for share, told in _big_shapes(case) if share >= TOLD]
+    blamed = {BLAMES[finding.kind] for finding in findings if finding.level != "holds" and finding.kind in BLAMES}
+    return [told for share, told in _big_shapes(case, blamed=blamed) if share >= TOLD]
 
 
-def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float, str]]:
+def _big_shapes(case: Case, tones: tuple[str, ...] = TONES, *, blamed: Collection[str] = ()) -> list[tuple[float, str]]:
     """The largest connected shapes of a value plan: share, and such as "a dark one in the left half (31 %)".
 
     The largest dark and the largest light are among those told; where neither is large, one that is seen comes last.
+    Of tones that are ``blamed`` none is.
     """
     from scipy.ndimage import label
 
@@ -308,6 +314,8 @@ def _big_shapes(case: Case, tones: tuple[str, ...] = TONES) -> list[tuple[float,
     large: dict[str, list[tuple[float, str]]] = {}
     small: list[tuple[float, str]] = []
     for tone, name in enumerate(tones):
+        if name in blamed:
+            continue
         pieces, number = label(plan == tone)
         shares = np.bincount(pieces.ravel(), minlength=number + 1)[1:] / plan.size
         most, whole = float(shares.max(initial=0.0)), float(shares.sum())

@@ -19,20 +19,20 @@ from critique.advice.green_findings import (
 )
 from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, told_green, told_share
 from critique.advice.judging import Case
-from critique.advice.kinds import all_kinds, kind_named, kind_of
+from critique.advice.kinds import kind_named, kind_of
 from critique.advice.main_colours import main_colours
 from critique.advice.praise import what_works
 from critique.advice.praise_plain import plain_praise, what_is_there
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.suggestion import Suggestion
 from critique.advice.value_ends import darks_spoken_of
-from critique.advice.value_findings import RANGE_WATCH, big_shapes, picture_in_key
+from critique.advice.value_findings import big_shapes, picture_in_key
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.land_greens import land_green_share
 from critique.measures.measure import Measures
 from critique.picture.pieces import most_of_it_lies
 from critique.picture.places import spot
-from critique.words.aloud import about, sentence
+from critique.words.aloud import about
 from critique.words.figures import percent
 from critique.words.lists import listed
 from critique.words.painters import is_a_grey
@@ -41,14 +41,9 @@ SAID_BEFORE = (
     0.07  # of the picture: greens among the main colours beyond what reads as green; another share beside puzzles
 )
 REST = 1  # named after the first where both are grave; of lists of three and four worries readers signed few, for one of them
-# Told where nothing else is; not the distance: of a wood that has none readers denied that it holds.
-BONES = {
-    "value_range": "its values reach far enough",
-    "halving": "no line cuts it in half",
-    "green_relief": "something in it relieves the green",
-    "edge_pull": "nothing draws the eye out at an edge",
-}
-UPRIGHT = frozenset({"upright_halves", "symmetry"})  # what cuts it in half from top to bottom, or sets half beside half
+REMARKS = frozenset(
+    {"small_lights", "middle_subject"}
+)  # told of a picture that holds, and against a praise all the same
 NEVER_FIRST = (
     0.06  # of teachers, at most, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
 )
@@ -72,11 +67,11 @@ def verdict(
         name = case.measures.families[0].name
         return (f"One colour from edge to edge, {name}: there is nothing here to judge yet.",)
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
-    told_against = {finding.kind for finding in findings if finding.level != "holds" or finding.kind == "small_lights"}
+    told_against = {finding.kind for finding in findings if finding.level != "holds" or finding.kind in REMARKS}
     works = "; ".join(what_works(case, told_against)) or plain_praise(case, told_against)
-    praise = (
-        f"What works: {works}." if works else _what_holds(findings) or what_is_there(case, big_shapes(case, findings))
-    )
+    too_loud = _loudest(case.measures) if "loudest_colour" in told_against else ""
+    shapes = big_shapes(case, findings)
+    praise = f"What works: {works}." if works else what_is_there(case, shapes, too_loud=too_loud)
     mended = _mended_by(suggestions) if first_mends is None else first_mends
     step = _first_step(case, suggestions, open_findings, hints.told(case, findings))
     # Without one the first sentence has said that nothing holds it back: a touch asked for all the same readers called empty.
@@ -87,20 +82,6 @@ def step_not_tried(case: Case, findings: Sequence[Finding]) -> str:
     """The first step that a verdict ends with where something is open and no change is offered; else empty."""
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
     return _first_step(case, (), open_findings, hints.told(case, tuple(findings))) if open_findings else ""
-
-
-def _what_holds(findings: Sequence[Finding]) -> str:
-    """What can be said for a picture in which nothing stands out: that its bones hold; empty where none does.
-
-    Of values that lie close and hold by something else it isn't said that they reach far enough.
-    """
-    held = {one.kind: one for one in findings if one.level == "holds" and one.kind in BONES}
-    if "value_range" in held and held["value_range"].figure < RANGE_WATCH:
-        del held["value_range"]
-    if any(one.kind in UPRIGHT and one.level != "holds" for one in findings):
-        held.pop("halving", None)
-    bones = [BONES[kind.id] for kind in all_kinds() if kind.id in held][:3]
-    return sentence(listed(bones)) if bones else ""
 
 
 def portrait_in(sentences: Sequence[str]) -> str:
@@ -200,6 +181,10 @@ def _placed(case: Case, finding: Finding) -> str:
     return f" ({place})" if place else ""
 
 
+def _loudest(measures: Measures) -> str:
+    return word_of_lab(np.array(measures.loudest.lab))
+
+
 def _place_near_edge(measures: Measures) -> str:
     _, near = near_edge_fault(measures.eyepath) or ("", measures.eyepath.focus)
     return str(spot(near.x, near.y))
@@ -211,7 +196,7 @@ _PLACES: dict[str, Callable[[Measures], str]] = {
     "closed_darks": lambda measures: most_of_it_lies(
         darks_spoken_of(measures.closed_darks, kind_named("closed_darks").by_limits)
     ),
-    "loudest_colour": lambda measures: f"the {word_of_lab(np.array(measures.loudest.lab))}",
+    "loudest_colour": lambda measures: f"the {_loudest(measures)}",
 }
 
 

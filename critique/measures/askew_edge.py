@@ -28,8 +28,10 @@ LIKELY, LEAST_TILT = 0.5, 2.6
 
 
 def likeliest_askew(lab: Float, parts: Parts, lines: tuple[LevelLine, ...], grain: Grain) -> LevelLine | None:
-    """The slanting edge that is likeliest meant to lie level; None where none is likely."""
-    slanting = [line for line in lines if abs(line.tilt) >= LEAST_TILT]
+    """The slanting edge that is likeliest meant to lie level; None where none is likely, or a level one is as plain."""
+    slanting = [
+        line for line in lines if abs(line.tilt) >= LEAST_TILT and line.agreement > _plainest_level(lines, line)
+    ]
     if not slanting:
         return None
     weights = _weights()

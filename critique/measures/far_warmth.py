@@ -153,28 +153,28 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
 
 
 def _mountain(lab: Float, part: NDArray[np.uint8], levels: list[float]) -> FarWarmth | None:
-    """Whole hills that come forward by how they stand under the sky; they count as what is told by its shape."""
+    """Whole hills that come forward by how they stand under the sky."""
     ground = _near_ground(part, max(levels, default=0.0))
     if ground.mean() < LEAST_GROUND:
         return None
     warmth = warmth_of(lab)
     near = median_of(warmth[ground])
-    hills = warm_mountain(lab, warmth, part, near=near)
+    near_lightness = median_of(colours_in(lab, ground)[:, 0])
+    hills = warm_mountain(lab, warmth, part, near=near, near_lightness=near_lightness)
     if hills is None:
         return None
     rows, columns = np.nonzero(hills.mask)
     return FarWarmth(
         found=True,
         ridge=False,
-        forward=WATCH_BY_SHAPE + hills.forward,
+        forward=hills.forward,
         far=hills.far,
         beyond=hills.beyond,
         near=near,
         lightness=hills.lightness,
-        near_lightness=median_of(colours_in(lab, ground)[:, 0]),
+        near_lightness=near_lightness,
         x=float((np.median(columns) + 0.5) / part.shape[1]),
         y=float((np.median(rows) + 0.5) / part.shape[0]),
-        shaped=True,
         mountain=hills.mask,
     )
 
@@ -369,6 +369,8 @@ def _band(field: Float, at: Float, columns: NDArray[np.intp], reach: tuple[float
 
 def comes_forward(warmth: FarWarmth) -> Fault | None:
     """Land at the horizon in the warm, strong colour of the ground at one's feet."""
+    if warmth.mountain is not None:
+        return "watch"
     if not warmth.level:
         return "watch" if warmth.shaped and warmth.forward > WATCH_BY_SHAPE else None
     if warmth.forward <= (WATCH_OVER_FOOT if warmth.foot else WATCH):

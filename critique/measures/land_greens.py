@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from critique.measures.parts import Parts
 from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import YELLOW_GREEN, hue_of, leaf_limit
+from critique.perception.ranks import median_of
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
@@ -64,6 +65,12 @@ def far_beyond_leaf(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Which greens (height, width) go farther beyond the limit of one leaf than leaves differ among themselves."""
     chroma = chroma_of(lab)
     return np.asarray(YELLOW_GREEN.contains(lab) & (chroma > leaf_limit(lab[..., 0]) + LEAVES_DIFFER))
+
+
+def beyond_one_leaf(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> float:
+    """By how much C* the middle of what a mask (height, width) holds is stronger than one leaf is at its lightness."""
+    inside = colours_in(lab, mask)
+    return median_of(chroma_of(inside) - leaf_limit(inside[:, 0]))
 
 
 def bluer_than_leaves(lab: NDArray[np.float32]) -> NDArray[np.bool_]:

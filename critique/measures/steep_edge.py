@@ -16,14 +16,18 @@ SHEARED = 10.0  # degrees: so far a picture is sheared, either way, for steep ed
 STEEP = (STEEPEST - 1, 16.0)
 LONG, LOWEST = 0.55, 0.85  # of the width; of the height: an edge below it is of the ground at one's feet
 IN_THE_SKY = 0.3  # of what lies below: a streak of cloud is no edge
-# Where water fell, nothing else lies level: degrees, and agreement of an edge that says otherwise.
-LEVEL, PLAIN_LEVEL = 1.2, 0.66
+# Where water fell, nothing else lies level: degrees, and agreement of an edge that says otherwise, unless it is fainter
+# than the steep one by so much, or lies in the sky.
+LEVEL, PLAIN_LEVEL, FAINTER = 1.2, 0.66, 0.05
 # Water begins there: agreement, so much more water below it than on it, and how much more L* changes down than across,
 # below it. Or, with less water, the ground runs along it under the sky: agreement, change, and sky on it. Of 91 copies
 # of paintings whose water was made to fall by 10 to 13 degrees 31 are told with it, and 20 without; of 76 paintings and
 # 325 other pictures none is newly told; the plainest slope under the sky has an agreement of 0.76.
 SHORE, WATER_BEGINS, ALONG_SHORE = 0.66, 0.2, 1.2
 UNDER_SKY, SKY_ON_IT, ALONG_GROUND = 0.78, 0.36, 1.3
+# Nothing but the far edge of a sea, or of a plain, is ruled so plainly, so far across, under so much sky, though a
+# shore that slants lies below it too: agreement, part of the width, sky on it, change. Trees stand across a slope.
+RULED, ACROSS, OPEN_SKY, ALONG_RULED = 0.9, 0.8, 0.85, 1.0
 
 
 def steep_edge(lab: Float, parts: Parts, lines: tuple[LevelLine, ...]) -> LevelLine | None:
@@ -31,10 +35,17 @@ def steep_edge(lab: Float, parts: Parts, lines: tuple[LevelLine, ...]) -> LevelL
 
     ``lab`` is (height, width, 3), of some 400 px; ``lines`` are its nearly level edges.
     """
-    if any(abs(line.tilt) <= LEVEL and line.agreement >= PLAIN_LEVEL for line in lines):
-        return None
+    level = max(
+        (
+            line.agreement
+            for line in lines
+            if abs(line.tilt) <= LEVEL and part_below(parts.labels, line, SKY) < IN_THE_SKY
+        ),
+        default=0.0,
+    )
     steep = [line for way in (-SHEARED, SHEARED) for line in _steep_lines(lab, way)]
-    fallen = [line for line in steep if _should_be_level(lab, parts, line)]
+    alone = [line for line in steep if level < max(PLAIN_LEVEL, line.agreement - FAINTER)]
+    fallen = [line for line in alone if _should_be_level(lab, parts, line)]
     return max(fallen, key=lambda line: line.agreement, default=None)
 
 
@@ -64,8 +75,10 @@ def _should_be_level(lab: Float, parts: Parts, line: LevelLine) -> bool:
     """Whether water begins at a line, or ground runs along it under the sky."""
     if line.agreement < SHORE or part_below(parts.labels, line, SKY) >= IN_THE_SKY:
         return False
-    along = levelness(lab, line)
+    along, sky = levelness(lab, line), part_over(parts.labels, line, SKY)
+    if line.agreement >= RULED and line.length >= ACROSS and sky >= OPEN_SKY and along >= ALONG_RULED:
+        return True
     begins = part_below(parts.labels, line, WATER) - part_over(parts.labels, line, WATER)
     if begins >= WATER_BEGINS and along >= ALONG_SHORE:
         return True
-    return line.agreement >= UNDER_SKY and along >= ALONG_GROUND and part_over(parts.labels, line, SKY) >= SKY_ON_IT
+    return line.agreement >= UNDER_SKY and along >= ALONG_GROUND and sky >= SKY_ON_IT

@@ -41,6 +41,26 @@ def test_greens_beside_a_light_that_is_free_of_them_are_no_cast(light, told) -> 
     assert (green_cast(case, kind_named("green_cast")) is not None) == told
 
 
+def test_a_white_wall_shows_that_a_turquoise_sky_is_no_lean() -> None:
+    lab = glade((88.0, -9.0, -4.0))
+    tinted = case_of(lab)
+    lab[196:220, 250:280] = (90.0, 0.0, 3.0)
+    white = case_of(lab)
+    assert min(-case.measures.cast.mean.a for case in (tinted, white)) > 6
+    told = [green_cast(case, kind_named("green_cast")) for case in (tinted, white)]
+    assert told[0] is not None and told[1] is None
+
+
+@pytest.mark.parametrize(("lights", "told"), [((80.0, 20.0, -34.0), True), ((80.0, 24.0, -3.0), False)])
+def test_a_dusk_that_is_pink_in_its_lights_and_blue_in_its_darks_is_no_cast(lights, told) -> None:
+    """Of violets about a rose light a reader said: the pinks are there already, a violet dusk is meant."""
+    lab = np.zeros((*SIZE, 3)) + np.array([38.0, 20.0, -34.0])
+    lab[60:170] = lights
+    case = case_of(lab)
+    assert case.measures.cast.mean.chroma > 18
+    assert (colour_cast(case, kind_named("colour_cast")) is not None) == told
+
+
 def at_sea(sails: tuple[float, float, float]) -> np.ndarray:
     """A ship under a blue sky on a blue sea: all of it blue but for the sails, a twelfth of the picture."""
     lab = np.zeros((*SIZE, 3)) + np.array([60.0, -4.0, -34.0])

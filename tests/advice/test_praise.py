@@ -71,6 +71,8 @@ def test_a_warm_light_is_praised_and_the_same_in_grey_is_not() -> None:
 def test_a_light_between_two_darks_is_praised_as_what_they_open_on() -> None:
     lab = flat(22, 3, 8)
     lab[20:180, 120:240] = (80, -2, -12)
+    assert "opening" not in found(lab)  # a light thing that darks lie all round: nothing opens on it
+    lab[:20, 120:240] = (80, -2, -12)
     assert "on both sides opens on the pale blue light" in found(lab)["opening"].text
     lab[:, 240:] = (80, -2, -12)
     assert "both sides" not in getattr(found(lab).get("opening"), "text", "")
@@ -149,7 +151,21 @@ def test_land_that_runs_across_the_whole_sky_is_no_shape_that_stands_on_it() -> 
     lab[120:170, :335] = (15, -3, 8)
     assert "silhouette" not in found(lab)
     lab[120:170, 120:] = (85, -3, -10)
+    assert "silhouette" not in found(lab)  # a piece that runs out at the side is none either
+    lab[120:170, :5] = (85, -3, -10)
     assert "silhouette" in found(lab)
+
+
+def test_a_dark_under_a_light_is_no_praise_and_one_round_a_corner_is() -> None:
+    lab = flat(82, -2, -12)
+    lab[130:] = (22, 3, 8)
+    lab[60:130, :110] = (22, 3, 8)
+    lab[60:200, 300:] = (82, -2, -12)
+    under = found(lab).get("opening")
+    assert under is None
+    lab[:, :110] = (22, 3, 8)
+    lab[170:] = (22, 3, 8)
+    assert "on the left and along the bottom opens on the" in found(lab)["opening"].text
 
 
 def test_a_light_is_not_praised_as_what_shines_where_others_outshine_it() -> None:

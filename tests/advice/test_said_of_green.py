@@ -62,6 +62,17 @@ def test_a_rich_olive_is_no_loud_green_and_a_leaf_green_of_that_strength_is() ->
     assert told is not None and told.level == "rework"
 
 
+def test_a_lawn_hardly_beyond_a_leaf_is_to_watch_and_a_twentieth_of_the_green_is_nothing() -> None:
+    lawn, acid = of_hue(118.0, 50.0, 55.0), of_hue(118.0, 60.0, 55.0)
+    told = [strength(case_of(land(green)), kind_named("green_strength")) for green in (lawn, acid)]
+    assert [one.level for one in told if one is not None] == ["watch", "rework"]
+    lab = land(of_hue(118.0, 24.0, 55.0))
+    rows = lab.shape[0] - lab.shape[0] // 25
+    lab[rows:] = acid
+    few = strength(case_of(lab), kind_named("green_strength"))
+    assert few is not None and few.level == "holds" and "so little may sparkle" in few.text
+
+
 def test_dark_greens_and_the_green_of_a_sky_are_no_loud_leaf() -> None:
     kind = kind_named("green_strength")
     bright, dark = (land((50.0, -9.0, 16.0)) for _ in range(2))
@@ -93,7 +104,7 @@ def test_stalks_among_tulips_are_no_loud_green_and_the_same_stalks_in_grass_are(
     kind = kind_named("green_strength")
     tulips, grass = land((48.0, 62.0, 40.0)), land((50.0, -9.0, 16.0))
     for lab in (tulips, grass):
-        lab[200:212, :] = of_hue(122.0)
+        lab[200:216, :] = of_hue(122.0)
     among_reds, in_grass = case_of(tulips), case_of(grass)
     assert strength(among_reds, kind) is None
     told = strength(in_grass, kind)

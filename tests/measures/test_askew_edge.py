@@ -76,3 +76,14 @@ def test_what_speaks_for_an_edge_is_measured_on_it() -> None:
     assert askew_cues(other, parts, (line,), grain)[line]["wavering"] > cues["wavering"] + 0.5
     ochre = lab_at(scene(OCHRE), 400)
     assert askew_cues(ochre, parts, (line,), grain)[line]["yellower"] > 1
+
+
+@pytest.mark.parametrize(("agreement", "meant"), [(0.7, True), (0.76, False)])
+def test_one_with_a_level_edge_as_plain_beside_it_is_none(agreement: float, meant: bool) -> None:
+    """As a bank, or boats drawn up in a row, before the far shore of a lake."""
+    picture = scene()
+    lab = lab_at(picture, 400)
+    slanting = replace(next(line for line in level_lines(lab) if abs(line.tilt) > 4), agreement=0.74)
+    level = LevelLine(y=0.8, tilt=0.0, agreement=agreement, length=0.8, x1=0.0, x2=1.0)
+    found = likeliest_askew(lab, all_land(picture), (level, slanting), grain_of(lab))
+    assert (found is slanting) == meant

@@ -41,6 +41,14 @@ def test_over_land_as_light_it_is_at_home() -> None:
     assert judge_bare_sky(measured(field(land=90.0)).bare_sky) == "holds"
 
 
+def test_a_bright_cloud_in_a_sky_with_tone_is_no_bare_sky() -> None:
+    """Of white summer clouds, a fiftieth of a picture, a reader said that they hold some tone."""
+    few, some = (measured(field(part=part)) for part in (0.1, 0.3))
+    assert few.bare_sky.share > 0.03
+    assert judge_bare_sky(few.bare_sky, sky_share=few.parts.sky_share) == "holds"
+    assert judge_bare_sky(some.bare_sky, sky_share=some.parts.sky_share) == "watch"
+
+
 def test_a_white_sky_over_most_of_a_picture_does_not_make_it_one_in_light_tones() -> None:
     """Else a sky left white all over would pass where half of it is found fault with."""
     picture = field()

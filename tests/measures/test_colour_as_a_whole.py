@@ -61,9 +61,19 @@ def test_a_raw_sky_over_two_fifths_is_to_rework_and_over_a_strip_to_watch_though
     assert judge_loudest(wide) == "rework" and judge_loudest(strip) != "rework"
 
 
+def test_the_colour_that_a_picture_is_painted_in_is_not_its_loudest() -> None:
+    """Of ripe grass under a blue sky a reader said that it is the subject, and nobody would grey it."""
+    ripe, stalks = lch_to_lab(np.array([62, 62, 76])), lch_to_lab(np.array([58, 38, 80]))
+    field, alone = (measure_loudest(bands((0.7, rest), (0.3, ripe))) for rest in (stalks, (58.0, 2.0, 8.0)))
+    for loud in (field, alone):
+        assert 1.0 < loud.excess < 1.35 and loud.share > 0.2
+    assert judge_loudest(field) == "holds" and judge_loudest(alone) == "watch"
+
+
 def test_a_ground_that_a_small_light_outshines_is_not_the_loudest():
     night = np.empty((426, 640, 3), dtype=np.float32)
-    night[:] = lch_to_lab(np.array([40, 45, 285]))
+    night[:170] = lch_to_lab(np.array([40, 45, 285]))
+    night[170:] = (20, 1, -4)
     by_itself = measure_loudest(picture_from_srgb(lab_to_srgb8(night)))
     night[40:80, 500:540] = lch_to_lab(np.array([75, 66, 75]))
     under_a_moon = measure_loudest(picture_from_srgb(lab_to_srgb8(night)))

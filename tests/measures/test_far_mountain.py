@@ -13,6 +13,7 @@ from critique.picture.picture import Picture, picture_from_srgb
 
 HEIGHT, WIDTH = 300, 450
 SKY, MEADOW, WOOD, RUST, BLUE = (84, -2, -5), (46, -10, 18), (40, -8, 12), (32, 14, 24), (52, -2, -10)  # CIELAB
+WHEAT = (74, 6, 30)
 
 
 def valley(
@@ -24,6 +25,7 @@ def valley(
     foot: float = 0.55,
     sky: tuple[float, float, float] = SKY,
     wood: tuple[float, float, float] = WOOD,
+    meadow: tuple[float, float, float] = MEADOW,
     mirrored: bool = False,
 ) -> Picture:
     """A mountain before the sky, behind the slopes of a wood, and a meadow in front, with the grain of brushwork.
@@ -36,7 +38,7 @@ def valley(
     crest = foot - np.minimum(side, high + 0.012 * np.sin(across / 9))
     slope = foot - 0.04 * np.sin(across / WIDTH * 5)
     down = down / HEIGHT
-    lab = np.where((down < 0.72)[..., None], wood, MEADOW)
+    lab = np.where((down < 0.72)[..., None], wood, meadow)
     lab = np.where(((down < slope) & (down < crest))[..., None], sky, lab)
     lab = np.where(((down >= crest) & (down < slope))[..., None], hills, lab)
     grain = rng.normal(0, 2.0, (HEIGHT, WIDTH, 1)) * (1, 0.2, 0.4)
@@ -62,6 +64,15 @@ def test_a_dark_warm_mountain_behind_a_green_valley_comes_forward(mirrored: bool
     assert found.y < 0.55
 
 
+def test_one_over_a_dark_wood_comes_forward_before_a_field_in_the_sun_that_is_as_warm() -> None:
+    assert told(valley(meadow=WHEAT))
+
+
+def test_one_that_stands_over_the_light_ground_itself_may_be_brown_and_dark() -> None:
+    """As bare woods behind a field of straw, or behind snow as it glows at evening."""
+    assert not told(valley(meadow=WHEAT, wood=(70, -4, 8)))
+
+
 @pytest.mark.parametrize(
     "other",
     [
@@ -71,7 +82,7 @@ def test_a_dark_warm_mountain_behind_a_green_valley_comes_forward(mirrored: bool
         {"sky": (52, -2, -5)},  # hardly lighter than the hill
         {"sky": (72, 14, 32)},  # an evening sky, as warm
         {"wide": 0.3},
-        {"high": 0.08},
+        {"high": 0.07},
         {"foot": 0.95},  # at one's feet
     ],
 )

@@ -14,12 +14,18 @@ from critique.picture.picture import Picture, lab_at, picture_from_srgb
 
 HEIGHT, WIDTH = 400, 600
 SKY, SEA, FIELD = (196, 206, 214), (70, 96, 122), (120, 112, 70)
+LONG, BLOTS, UPRIGHT = (4, 40), (10, 14), (40, 4)
 
 
 def scene(
-    fall: float, *, below: tuple[int, int, int] = SEA, wavering: float = 0.003, long: bool = True, level: bool = False
+    fall: float,
+    *,
+    below: tuple[int, int, int] = SEA,
+    wavering: float = 0.003,
+    touch: tuple[int, int] = LONG,
+    level: bool = False,
 ) -> Picture:
-    """A sky over water or a field that falls by so many degrees; the touches below run along the edge, or stand.
+    """A sky over water or a field that falls by so many degrees; touches so many px high and wide follow the edge.
 
     With ``level`` the field in front is parted off by an edge that lies level.
     """
@@ -28,7 +34,6 @@ def scene(
     course = np.interp(np.arange(WIDTH), np.arange(0, WIDTH + 40, 40), rng.normal(0, wavering, WIDTH // 40 + 1))
     off = np.tan(np.radians(fall)) * (across - WIDTH / 2)
     edge = 0.5 * HEIGHT + off + HEIGHT * course[None]
-    touch = (4, 40) if long else (40, 4)
     small = rng.normal(0, 9, (2 * HEIGHT // touch[0], WIDTH // touch[1] + 1))
     touches = small.repeat(touch[0], axis=0).repeat(touch[1], axis=1)[:, :WIDTH]
     rows = np.clip(np.rint(down - 0.5 - off + HEIGHT / 2).astype(int), 0, len(touches) - 1)
@@ -72,7 +77,7 @@ def test_what_is_found_makes_water_run_downhill() -> None:
         scene(0.0),
         scene(13.0, below=FIELD, wavering=0.04),  # a ridge
         scene(22.0),  # a slope, and meant
-        scene(13.0, below=FIELD, long=False),  # a slope with trees on it
+        scene(13.0, below=FIELD, touch=UPRIGHT),  # a slope with trees on it
         scene(13.0, level=True),  # something else lies level
     ],
 )
@@ -80,8 +85,19 @@ def test_a_level_edge_and_a_slope_are_none(picture: Picture) -> None:
     assert found(picture) is None
 
 
+@pytest.mark.parametrize("fall", [-9.0, 12.0])
+def test_a_horizon_ruled_across_under_the_sky_is_found_though_nothing_below_runs_along_it(fall: float) -> None:
+    assert found(scene(fall, below=FIELD, touch=BLOTS, wavering=0.0)) == pytest.approx(fall, abs=0.7)
+
+
+def test_a_level_streak_of_cloud_says_nothing_of_the_water_below_it() -> None:
+    codes = scene(13.0).srgb.copy()
+    codes[round(0.15 * HEIGHT) : round(0.2 * HEIGHT)] = (150, 160, 176)
+    assert found(picture_from_srgb(codes)) == pytest.approx(13, abs=0.7)
+
+
 def test_without_an_edge_no_place_is_made_up_for_it() -> None:
-    blank = picture_from_srgb(np.full((HEIGHT, WIDTH, 3), 0.6))
+    blank = picture_from_srgb(np.full((HEIGHT, WIDTH, 3), 153))
     assert of_leaning_edge(measure_picture(blank)) is None
 
 
