@@ -134,7 +134,7 @@ def _shut(variation: NDArray[np.float32], piece: NDArray[np.bool_]) -> float:
     within = same_frame(piece, variation.shape)
     if not within.any():
         return 0.0
-    return 1 - float(rising(quantiles_of(variation[within], (QUIET_PART,))[0], SEEN_INTO))
+    return 1 - float(rising(np.array(quantiles_of(variation[within], (QUIET_PART,))[0]), SEEN_INTO))
 
 
 def _lighter_about(mean: NDArray[np.float32], piece: NDArray[np.bool_]) -> float:
