@@ -4,7 +4,7 @@ from contextvars import ContextVar
 
 from critique.advice import cast_findings as casts
 from critique.advice import colour_findings as colours
-from critique.advice import colour_run, fault_limits, where
+from critique.advice import colour_run, edge_kinds, fault_limits, where
 from critique.advice import division_findings as division
 from critique.advice import eye_findings as eye
 from critique.advice import green_answered as answered
@@ -170,29 +170,9 @@ KINDS: tuple[Kind, ...] = (
         judge=eye.edge_pull,
         step="quiet what stands at that edge, and look again from across the room",
     ),
-    Kind(
-        id="hard_edges",
-        title="hard edges",
-        virtue="edges",
-        part=Part.TOUCH,
-        figures=("edges.softness",),
-        limits=fault_limits.SOFT,
-        judge=touch.hard_edges,
-        step="lose a few edges away from the subject",
-        said_first=0.12,
-    ),
-    Kind(
-        id="outlines",
-        title="outlines",
-        virtue="shapes without outlines",
-        part=Part.TOUCH,
-        figures=("outlines.length",),
-        limits=fault_limits.OUTLINES,
-        judge=touch.outlines,
-        where=where.of_outlines,
-        step="paint over a few of the dark lines from one side, away from the subject first",
-        said_first=0.03,
-    ),
+    edge_kinds.PALE_RIMS,
+    edge_kinds.HARD_EDGES,
+    edge_kinds.OUTLINES,
     Kind(
         id="equal_flecks",
         title="equal flecks",

@@ -54,14 +54,14 @@ OF_GREEN = frozenset({"green_strength", "green_area", "green_evenness", "green_c
 # The chances are fitted to what two machine readings praise in 76 landscapes (`tests/benchmarks/praise.py`).
 PRAISED: tuple[Praised, ...] = (
     Praised("lit_place", lit_place, 2.56, (0.551, -0.53, -1.903), OF_LIGHT),
-    Praised("opening", opening, -2.65, (3.69, -0.047), frozenset({"value_masses", "bare_sky"})),
+    Praised("opening", opening, -2.65, (3.69, -0.047), frozenset({"value_masses", "bare_sky", "closed_darks"})),
     Praised("glow", glow, -0.66, (0.032, 0.126), OF_COLOUR | {"bare_sky"}),
     Praised(
         "silhouette",
         silhouette,
         -2.5,
         (0.331, -2.81),
-        frozenset({"value_masses", "outlines", "bulls_eye", "closed_darks"}),
+        frozenset({"value_masses", "outlines", "pale_rims", "bulls_eye", "closed_darks"}),
     ),
     Praised("wide_sky", wide_sky, -5.8, (6.07, 3.25), frozenset({"halving"})),
     Praised("chord", chord, -5.66, (0.334, 0.621), OF_COLOUR | {"green_strength"}),
@@ -70,7 +70,7 @@ PRAISED: tuple[Praised, ...] = (
         tones,
         -4.4,
         (0.551,),
-        frozenset({"value_masses", "value_range", "bare_sky"}),
+        frozenset({"value_masses", "value_range", "bare_sky", "closed_darks"}),
         instead_of=("silhouette", "opening"),
     ),
     Praised("distance", distance, -1.1, (), frozenset({"land_distance"})),

@@ -1,7 +1,12 @@
-"""Whether edges are lost and found, shapes free of outlines, and the touch at rest somewhere."""
+"""Whether edges are lost and found, shapes free of outlines and rims, and the touch at rest somewhere."""
 
 from critique.advice.colour_words import SOME_SKY, SURE_SKY
-from critique.advice.fault_limits import judge_even_foreground, judge_flecks, judge_hard_edges, judge_outlines
+from critique.advice.fault_limits import (
+    judge_even_foreground,
+    judge_flecks,
+    judge_hard_edges,
+    judge_outlines,
+)
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -11,6 +16,8 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 CLOSE_VALUES = 3.5  # from dark to light: where all is so near in value, no edge looks cut out, however sharp
+# Of the outlines that rise into the sky: from how much on a rim runs how far.
+RIMMED = ((0.5, "round most of"), (0.2, "along much of"), (0.0, "in places along"))
 TREES = 0.15  # of the picture: green land, in which there may be trees
 
 
@@ -43,6 +50,28 @@ def _skyline(case: Case) -> str:
     if parts.sky_sureness < SURE_SKY or parts.sky_share < SOME_SKY:
         return ""
     return "sky into tree tops, " if land_green_share(case.picture, parts) >= TREES else "the skyline here and there, "
+
+
+def pale_rims(case: Case, kind: Kind) -> Finding | None:
+    """Whether a rim paler than the sky runs round what stands against it."""
+    rims = case.measures.pale_rims
+    level = kind.by_limits(rims.length)
+    if level == "holds":
+        return None
+    how_far = next(words for least, words in RIMMED if rims.share >= least)
+    mend = "Wet that edge, draw the sky's own colour right up to it and a little way in, and let the two melt here and there"
+    text = (
+        f"a rim paler than the sky runs {how_far} what stands against it, which looks cut out and pasted on. {mend}"
+        if level == "rework"
+        else f"a rim paler than the sky runs {how_far} what stands against it, as if the sky had stopped short of it. {mend}"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=rims.length,
+        figure_text=f"{percent(rims.share)} of the outlines that rise into the sky have a pale rim",
+        norm="no norm",
+    )
 
 
 def outlines(case: Case, kind: Kind) -> Finding | None:

@@ -56,6 +56,12 @@ def of_outlines(measures: Measures) -> Where:
     return lines.mask if lines.mask.any() else Spot(lines.x, lines.y)
 
 
+def of_pale_rims(measures: Measures) -> Where:
+    """The bands along the outlines that are paler than the sky."""
+    rims = measures.pale_rims
+    return rims.mask if rims.mask.any() else Spot(rims.x, rims.y)
+
+
 def of_far_land(measures: Measures) -> Where:
     """The far land; where a stretch of it, or a mountain, comes forward, that."""
     land, warmth = measures.parts.mask("near", "middle", "far"), measures.far_warmth

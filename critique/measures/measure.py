@@ -25,6 +25,7 @@ from critique.measures.masses import Masses, measure_masses
 from critique.measures.middle_thing import MiddleThing, measure_middle_thing
 from critique.measures.neighbours import GreenNeighbours, measure_neighbours
 from critique.measures.outlines import Outlines, measure_outlines
+from critique.measures.pale_rims import PaleRims, measure_pale_rims
 from critique.measures.parts import Parts, measure_parts
 from critique.measures.reads_as_green import ReadsAsGreen, measure_reads_as_green
 from critique.measures.symmetry import Symmetry, measure_symmetry
@@ -60,6 +61,7 @@ class Measures:
     water_level: WaterLevel
     edges: Edges
     outlines: Outlines
+    pale_rims: PaleRims
     detail: Detail
     even_foreground: EvenForeground
     eyepath: EyePath
@@ -162,6 +164,10 @@ class MeasuresAsked:
     @cached_property
     def outlines(self) -> Outlines:
         return measure_outlines(self._picture)
+
+    @cached_property
+    def pale_rims(self) -> PaleRims:
+        return measure_pale_rims(self._picture, self.parts)
 
     @cached_property
     def detail(self) -> Detail:

@@ -168,6 +168,14 @@ def test_a_dark_under_a_light_is_no_praise_and_one_round_a_corner_is() -> None:
     assert "on the left and along the bottom opens on the" in found(lab)["opening"].text
 
 
+def test_a_dark_that_is_told_to_be_closed_is_not_praised_for_where_it_lies() -> None:
+    lab = flat(76, -2, -10)
+    lab[:, :110] = lab[190:] = (14, 1, 2)
+    case = case_of(lab)
+    told, blamed = ({kind.id for kind, _ in virtues(case, against)} for against in ((), ("closed_darks",)))
+    assert told & {"opening", "tones", "silhouette"} and not blamed & {"opening", "tones", "silhouette"}
+
+
 def test_a_light_is_not_praised_as_what_shines_where_others_outshine_it() -> None:
     lab = flat(18, 4, 10)
     lab[disc(0.2, 0.5, 0.035)] = (50, 40, 40)

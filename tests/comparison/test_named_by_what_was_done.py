@@ -47,7 +47,7 @@ def smoothed(name: str, spread: float, below: float = 0.0) -> Picture:
     return repainted(picture, np.concatenate([picture.lab[:top], lab[top:]]))
 
 
-@pytest.mark.parametrize("name", [MEADOW, OTHERS[2]])
+@pytest.mark.parametrize("name", [MEADOW, pytest.param(OTHERS[2], marks=pytest.mark.slow)])
 def test_a_pass_that_only_sharpens_is_told_as_that(name: str) -> None:
     """ "This pass hardly moved anything", where a meadow had got its blades of grass."""
     before, after = state_of(smoothed(name, 1.6)), state_of(demo(name))
@@ -69,7 +69,7 @@ def test_what_was_sharpened_in_one_part_is_told_there() -> None:
     assert "photograph" not in passes.texts[0].split("crisper")[1].split(".")[0]
 
 
-@pytest.mark.parametrize("name", [MEADOW, OTHERS[0]])
+@pytest.mark.parametrize("name", [MEADOW, pytest.param(OTHERS[0], marks=pytest.mark.slow)])
 def test_another_photograph_sharpens_nothing(name: str) -> None:
     """Saved with loss, cropped by 2 %, in another light; and a small file, which shows strokes softer."""
     first, second = demo(name), another_photograph(demo(name))
@@ -85,6 +85,7 @@ def bared(part: float) -> Picture:
     return repainted(demo(MEADOW), lab)
 
 
+@pytest.mark.slow
 def test_a_sky_that_a_pass_made_bare_is_not_still_open() -> None:
     """A cloud in it was bare already, so that the finding was there before."""
     little, most = state_of(bared(0.3)), state_of(bared(1.0))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from faulty import other_greens, other_shapes, other_things, other_values
+from faulty.borders import dabbed_rims, pale_rims, skyline_parts
 from faulty.colour import colour_cast, dead_colour, garish_colour, warm_far_hills
 from faulty.composition import (
     bar_at_edge,
@@ -120,4 +121,5 @@ FAULTS: dict[str, Fault] = {
     "closed darks": Fault(closed_darks, other_values.closed_darks, ("closed darks",), shady),
     "bare sky": Fault(bare_sky, other_values.bare_sky, ("bare white sky",), dark_under_sky),
     "hard edges": Fault(hard_edges, other_shapes.hard_edges, ("hard edges",)),
+    "pale rims": Fault(pale_rims, dabbed_rims, ("pale rims",), skyline_parts),
 }

@@ -1,0 +1,42 @@
+"""The kinds of finding about edges, for the one table that sets all kinds in their order."""
+
+from critique.advice import fault_limits, where
+from critique.advice import touch_findings as touch
+from critique.advice.kind import Kind, Part
+
+PALE_RIMS = Kind(
+    id="pale_rims",
+    title="pale rims",
+    spoken="the pale rim against its sky",
+    virtue="edges against the sky",
+    part=Part.TOUCH,
+    figures=("pale_rims.length",),
+    limits=fault_limits.RIMS,
+    judge=touch.pale_rims,
+    where=where.of_pale_rims,
+    step="wet one edge against the sky and draw the sky's own colour into it, until the rim is gone",
+    said_first=0.3,
+)
+HARD_EDGES = Kind(
+    id="hard_edges",
+    title="hard edges",
+    virtue="edges",
+    part=Part.TOUCH,
+    figures=("edges.softness",),
+    limits=fault_limits.SOFT,
+    judge=touch.hard_edges,
+    step="lose a few edges away from the subject",
+    said_first=0.12,
+)
+OUTLINES = Kind(
+    id="outlines",
+    title="outlines",
+    virtue="shapes without outlines",
+    part=Part.TOUCH,
+    figures=("outlines.length",),
+    limits=fault_limits.OUTLINES,
+    judge=touch.outlines,
+    where=where.of_outlines,
+    step="paint over a few of the dark lines from one side, away from the subject first",
+    said_first=0.03,
+)

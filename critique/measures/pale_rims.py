@@ -1,0 +1,177 @@
+"""Does a pale rim run round the things that stand against the sky?"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from critique.alike import by_value
+from critique.measures.figure import OWN, PULL, Figure, rounded
+from critique.measures.finely_seen import fine_planes
+from critique.measures.parts import Parts
+from critique.measures.rising import rising
+from critique.measures.smoothing import Float, gaussian
+from critique.picture.picture import Picture
+
+SMOOTH = 0.0019  # of the long edge, spread of a Gaussian under the slopes: the teeth of leaves are no outline
+SLOPE = 1.6  # L* per px of the viewing size: what rises by less from a thing to the sky is no plain border
+# Of the long edge from the border, into the thing, into the rim and beyond it. A sharpened file has a rim of 1 or 2 px
+# of 640, which is less than where this begins.
+THING = (-0.004, -0.007, -0.010, -0.014)
+RIM = (0.0035, 0.005, 0.0065, 0.008, 0.010, 0.0125)
+FADING = (0.015, 0.018, 0.021)
+BEYOND = (0.024, 0.028, 0.032, 0.036, 0.040)
+SKY_AT, LAND_AT = (0.030, 0.040), -0.014  # of the long edge from the border: where the sky lies, and where it doesn't
+CLOUDED = 0.75  # quantile of what lies beyond: a rim is paler than that, or else it is one cloud of many
+# Each from where nothing is a rim to where everything is, so that none is by a hair.
+PALER = (3.0, 5.0)  # L* by which it is lighter than the sky beyond
+DARKER = (8.0, 15.0)  # L* by which the thing is darker than that sky
+STAYS_LIGHT = (
+    0.6  # of the way from the thing to the sky: darker anywhere on the way out, and another thing stands there
+)
+MORE_COLOUR = 5.0  # C* by which a glow is more colourful than its sky; a rim is paler
+SURE = (0.35, 0.5)  # sureness of the sky: foam on a wave and a fence in the sun have some sky about them
+CELLS, NEAR = 100, 0.05  # cells along the long edge; of it, about a place: how much of the outline there has a rim
+MOSTLY = 0.6  # of the outline about a place that has a rim, for it to be one and no scrap of cloud
+ROUND = 5.0  # times the lesser flank: a low sun lights the sky on one side of a hill, a rim runs down both
+
+
+@by_value
+@dataclass(frozen=True, slots=True, eq=False)
+class PaleRims:
+    """Rims paler than the sky, round darker things.
+
+    ``length`` is how far they run up and down the flanks of things, in long edges of the picture: along level stretches
+    a rim and the light over a horizon look alike, and nothing is counted. ``share`` is how much of such outlines has
+    one (0–1), ``x`` and ``y`` (0–1) their middle, ``mask`` (height, width) where they run.
+    """
+
+    length: float
+    share: float
+    x: float
+    y: float
+    mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Borders:
+    """Places (n) where a thing ends against the sky, and the direction out into it."""
+
+    y: NDArray[np.intp]
+    x: NDArray[np.intp]
+    down: Float
+    across: Float
+
+    def of(self, chosen: NDArray[np.bool_]) -> "_Borders":
+        return _Borders(self.y[chosen], self.x[chosen], self.down[chosen], self.across[chosen])
+
+    def out(self, away: float, shape: tuple[int, ...]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        """Rows and columns of the px that lie so many px outward, held within the picture."""
+        row = np.rint(self.y + away * self.down).astype(np.intp)
+        column = np.rint(self.x + away * self.across).astype(np.intp)
+        return np.clip(row, 0, shape[0] - 1), np.clip(column, 0, shape[1] - 1)
+
+
+def measure_pale_rims(picture: Picture, parts: Parts) -> PaleRims:
+    """Measure the rims between things and the sky: bands lighter than both, along most of an outline."""
+    planes = fine_planes(picture)
+    light, height, width = planes[0], picture.height, picture.width
+    long_edge = max(height, width)
+    none = PaleRims(0.0, 0.0, 0.5, 0.5, np.zeros((1, 1), dtype=np.bool_))
+    sure = float(rising(np.array(parts.sky_sureness), SURE))
+    borders = _borders(light, parts) if sure > 0 and min(height, width) >= 3 else None
+    if borders is None or borders.y.size == 0:
+        return none
+
+    def along(plane: Float, steps: tuple[float, ...]) -> Float:
+        return np.stack([plane[borders.out(step * long_edge, plane.shape)] for step in steps])
+
+    thing, rim, beyond = (along(light, steps) for steps in (THING, RIM, BEYOND))
+    of_thing, of_sky = np.median(thing, axis=0), np.median(beyond, axis=0)
+    darkest = np.minimum(np.minimum(rim.min(axis=0), along(light, FADING).min(axis=0)), beyond.min(axis=0))
+    outline = rising(of_sky - of_thing, DARKER) * (darkest > of_thing + STAYS_LIGHT * (of_sky - of_thing))
+    paler = rising(rim.max(axis=0) - np.quantile(beyond, CLOUDED, axis=0), PALER)
+    chroma = np.hypot(planes[1], planes[2])
+    brightest = rim.argmax(axis=0), np.arange(rim.shape[1])
+    glow = along(chroma, RIM)[brightest] - np.median(along(chroma, BEYOND), axis=0) > MORE_COLOUR
+    rimmed = np.asarray(outline * paler * ~glow)
+    rimmed *= _mostly(borders, outline, rimmed, long_edge)
+    flank = np.asarray(rimmed * np.abs(borders.across))
+    right, left = (float(flank[side].sum()) / long_edge for side in (borders.across > 0, borders.across < 0))
+    total, weight = float(outline @ np.abs(borders.across)), float(rimmed.sum())
+    if weight <= 0 or total <= 0:
+        return none
+    return PaleRims(
+        length=sure * min(right + left, ROUND * min(right, left)),
+        share=(right + left) * long_edge / total,
+        x=(float(rimmed @ borders.x) / weight + 0.5) / width,
+        y=(float(rimmed @ borders.y) / weight + 0.5) / height,
+        mask=_shown(borders.of(rimmed > 0), (height, width)),
+    )
+
+
+def _borders(light: Float, parts: Parts) -> _Borders:
+    """Where L* rises most steeply from what is no sky to what is."""
+    from scipy.ndimage import uniform_filter
+
+    height, width = light.shape
+    long_edge = max(height, width)
+    sky = parts.mask("sky")
+    reach = max(1, round(SKY_AT[0] * max(sky.shape)))
+    mixed = uniform_filter(sky.astype(np.float32), 2 * reach + 1)
+    slopes: Float = np.array(np.gradient(gaussian(light, SMOOTH * long_edge, truncate=3)), dtype=np.float32)
+    slope = np.asarray(np.hypot(slopes[0], slopes[1]))
+    rows, columns = (np.arange(size) * part // size for size, part in zip(light.shape, sky.shape, strict=True))
+    y, x = np.nonzero((slope > SLOPE) & ((mixed > 0) & (mixed < 1))[rows][:, columns])
+    steep = slope[y, x]
+    borders = _Borders(y, x, slopes[0, y, x] / steep, slopes[1, y, x] / steep)
+    far = SKY_AT[1] * long_edge
+    ends = borders.y + far * borders.down, borders.x + far * borders.across
+    within = (ends[0] >= 0) & (ends[0] <= height - 1) & (ends[1] >= 0) & (ends[1] <= width - 1)
+    crest = (slope[borders.out(-1, light.shape)] <= steep) & (slope[borders.out(1, light.shape)] <= steep)
+    borders = borders.of(within & crest)
+
+    def is_sky(away: float) -> NDArray[np.bool_]:
+        row, column = borders.out(away * long_edge, light.shape)
+        return np.asarray(sky[rows[row], columns[column]])
+
+    return borders.of(is_sky(SKY_AT[0]) & is_sky(SKY_AT[1]) & ~is_sky(LAND_AT))
+
+
+def _mostly(
+    borders: _Borders, outline: NDArray[np.floating], rimmed: NDArray[np.floating], long_edge: int
+) -> NDArray[np.bool_]:
+    """Whether most of the outline about each place has a rim."""
+    from scipy.ndimage import uniform_filter
+
+    cells = borders.y * CELLS // long_edge, borders.x * CELLS // long_edge
+    sums = np.zeros((2, CELLS + 1, CELLS + 1))
+    np.add.at(sums[0], cells, outline)
+    np.add.at(sums[1], cells, rimmed)
+    size = round(2 * NEAR * CELLS) | 1
+    of_all, with_rim = (uniform_filter(part, size, mode="constant")[cells] for part in sums)
+    return np.asarray(with_rim > MOSTLY * of_all)
+
+
+def _shown(borders: _Borders, shape: tuple[int, int]) -> NDArray[np.bool_]:
+    """The band that a plate shows, (height, width): from the border out to where a rim ends."""
+    from scipy.ndimage import binary_dilation
+
+    band = np.zeros(shape, dtype=np.bool_)
+    for away in RIM:
+        band[borders.out(away * max(shape), shape)] = True
+    return np.asarray(binary_dilation(band, iterations=2))
+
+
+FIGURES = (
+    Figure(
+        name="pale_rims.length",
+        label="Pale rims against the sky",
+        meaning="how far a rim paler than the sky runs round things",
+        definition="Length, up and down their flanks, of bands paler than the sky round darker things, in long edges.",
+        source=OWN,
+        show=rounded(2),
+        worth=PULL,
+        jumps=True,
+    ),
+)
