@@ -16,8 +16,8 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 CLOSE_VALUES = 3.5  # from dark to light: where all is so near in value, no edge looks cut out, however sharp
-# Of the outlines that rise into the sky: from how much on a rim runs how far.
-RIMMED = ((0.5, "round most of"), (0.2, "along much of"), (0.0, "in places along"))
+# Of the outlines that rise into the sky: from how much on a rim runs how far; less is snow on a ridge here and there.
+RIMMED = ((0.5, "round most of"), (0.2, "along much of"))
 TREES = 0.15  # of the picture: green land, in which there may be trees
 
 
@@ -56,9 +56,9 @@ def pale_rims(case: Case, kind: Kind) -> Finding | None:
     """Whether a rim paler than the sky runs round what stands against it."""
     rims = case.measures.pale_rims
     level = kind.by_limits(rims.length)
-    if level == "holds":
+    how_far = next((words for least, words in RIMMED if rims.share >= least), "")
+    if level == "holds" or not how_far:
         return None
-    how_far = next(words for least, words in RIMMED if rims.share >= least)
     mend = "Wet that edge, draw the sky's own colour right up to it and a little way in, and let the two melt here and there"
     text = (
         f"a rim paler than the sky runs {how_far} what stands against it, which looks cut out and pasted on. {mend}"

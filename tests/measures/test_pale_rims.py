@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scipy.ndimage import distance_transform_edt, gaussian_filter
 
+from critique.advice.fault_limits import RIMS
 from critique.advice.findings import finding_of
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
@@ -84,6 +85,19 @@ def test_trees_against_an_even_sky_have_none() -> None:
 
 def test_light_on_one_side_alone_is_no_rim() -> None:
     assert said(picture(scene(16, whole=False)[0]), "pale rims") == {}
+
+
+def test_snow_on_one_of_many_tops_is_no_rim() -> None:
+    """One small top with a rim on both flanks, beside two trees without: less than a fifth of all that rises."""
+    lab, _ = scene()
+    y, x = np.mgrid[:HEIGHT, :WIDTH].astype(np.float32)
+    away = np.hypot(y - 262, x - 360) - 26
+    sky = lab[..., 0] > 60
+    lab[(away <= 0) & sky] = LEAVES
+    lab[(away > 0) & (away <= 6) & sky, 0] += 16
+    rims = measured(picture(lab)).pale_rims
+    assert rims.length > RIMS.watch and rims.share < 0.2
+    assert said(picture(lab), "pale rims") == {}
 
 
 def test_a_band_of_light_over_the_horizon_is_no_rim() -> None:
