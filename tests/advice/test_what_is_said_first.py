@@ -136,7 +136,7 @@ def test_what_is_criticised_is_not_praised() -> None:
 
 
 def test_a_verdict_says_what_works_then_what_holds_back_then_what_it_is() -> None:
-    picture = painted(wood_and_sky())
+    picture = painted(np.maximum(wood_and_sky(), 2.5))  # a black wood is told to be closed, and not praised
     told = advise(picture, measured(picture)).verdict
     assert told[0].startswith("What works: ")
     assert told[PORTRAIT].startswith(
