@@ -1,12 +1,7 @@
 """Whether edges are lost and found, shapes free of outlines and rims, and the touch at rest somewhere."""
 
 from critique.advice.colour_words import SOME_SKY, SURE_SKY
-from critique.advice.fault_limits import (
-    judge_even_foreground,
-    judge_flecks,
-    judge_hard_edges,
-    judge_outlines,
-)
+from critique.advice.fault_limits import judge_even_foreground, judge_flecks, judge_hard_edges, judge_outlines
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -59,11 +54,10 @@ def pale_rims(case: Case, kind: Kind) -> Finding | None:
     how_far = next((words for least, words in RIMMED if rims.share >= least), "")
     if level == "holds" or not how_far:
         return None
-    mend = "Wet that edge, draw the sky's own colour right up to it and a little way in, and let the two melt here and there"
+    looks = "which looks cut out and pasted on" if level == "rework" else "as if the sky had stopped short of it"
     text = (
-        f"a rim paler than the sky runs {how_far} what stands against it, which looks cut out and pasted on. {mend}"
-        if level == "rework"
-        else f"a rim paler than the sky runs {how_far} what stands against it, as if the sky had stopped short of it. {mend}"
+        f"a rim paler than the sky runs {how_far} what stands against it, {looks}. Wet that edge, draw the sky's own colour "
+        "right up to it and a little way in, and let the two melt here and there"
     )
     return kind.finding(
         level=level,
