@@ -14,7 +14,7 @@ from critique.picture.picture import Picture, lab_at
 from critique.words.painters import as_leaf, foliage_word, light_word, painters_word
 
 GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
-READS_GREEN, MOSTLY = 0.5, 0.5  # chance from which a place reads as green; share of a colour that lies in one thing
+MOSTLY = 0.5  # of a colour: it then lies in one thing
 A_PART = 0.25  # of the foliage: a second colour in it that is worth a word
 SURE_SKY = 0.6  # sureness from which a sky is one
 SOME_SKY = 0.05  # of the picture: a sky large enough to count
@@ -42,7 +42,7 @@ def families_seen(picture: Picture, families: tuple[Family, ...]) -> NDArray[np.
 def family_words(picture: Picture, measures: Measures) -> list[str]:
     """The word for each of the picture's main colours, in their order."""
     labels = families_seen(picture, measures.families)
-    foliage, sky = foliage_in(measures, labels.shape), sky_in(measures, labels.shape)
+    foliage, sky = measures.reads_as_green.where(labels.shape), sky_in(measures, labels.shape)
     words = []
     for index, family in enumerate(measures.families):
         own = labels == index
@@ -61,7 +61,7 @@ def black_within(picture: Picture, measures: Measures) -> list[float]:
 def foliage_words(picture: Picture, measures: Measures) -> list[str]:
     """What its grass and foliage are painted in, the most of it first: one word or two; none where it has none."""
     labels = families_seen(picture, measures.families)
-    leaves = foliage_in(measures, labels.shape)
+    leaves = measures.reads_as_green.where(labels.shape)
     if not leaves.any():
         return []
     labels = labels[leaves]
@@ -102,11 +102,6 @@ def distance_to_say(measures: Measures) -> bool:
     land, parts = measures.land_distance, measures.parts
     sure = parts.land_sureness >= SURE_TO_SAY and parts.sky_sureness >= SURE_SKY
     return land.to_say and sure and parts.sky_share >= SOME_SKY
-
-
-def foliage_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:
-    """Where a picture of that shape reads as green."""
-    return same_frame(measures.reads_as_green.chance >= READS_GREEN, shape)
 
 
 def sky_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:

@@ -10,7 +10,6 @@ from critique.advice.colour_words import (
     GREENS,
     families_seen,
     family_words,
-    foliage_in,
     placed,
     seen_as,
     sky_in,
@@ -57,7 +56,7 @@ class Seen:
             soft,
             np.asarray(lab[..., 0] / 10),
             sky_in(case.measures, lab.shape),
-            foliage_in(case.measures, lab.shape),
+            case.measures.reads_as_green.where(lab.shape),
         )
 
     @property
