@@ -56,9 +56,9 @@ CHROMA_WATCH = 30.0  # median C* of the green; among landscapes with 8 % or more
 # Degrees: greens of an olive's hue. Of pictures whose readers called the greens too strong none has its strong ones below
 # 112, of faults put in none below 121; a field at 100 and two paintings at 99 and 105 were loud to nobody.
 OLIVE_TO = 107.0
-# Chance to be read as green; of the strong green: an evening sky has less of it, and a green sky over a road had 0.7. Of
-# 23 pictures with strong leaves none has less than 0.92.
-SURE_LEAF, MOST_LEAF = 0.5, 0.8
+# Of the strong green, what reads as green: an evening sky has less of it, and a green sky over a road had 0.7. Of 23
+# pictures with strong leaves none has less than 0.92.
+MOST_LEAF = 0.8
 IN_REDS = 0.5  # of the chroma in reds and violets: the stalks of a field of tulips were no trouble to its readers
 SPARKLE = 0.07  # of the green: so little of it is seen by nobody; of greens put in too strong the least has 0.33
 # C* beyond one leaf's limit, at the middle of them: a lawn in the sun has less; of greens put in too strong the least has 11.9.
@@ -377,8 +377,7 @@ def _is_dark(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> bool:
 
 def _is_leaf(case: Case, mask: NDArray[np.bool_]) -> bool:
     """Whether what a mask holds is grass or foliage, and no green sky or water."""
-    reads = case.measures.reads_as_green.chance
-    return float(same_frame(reads >= SURE_LEAF, mask.shape)[mask].mean()) >= MOST_LEAF
+    return float(case.measures.reads_as_green.where(mask.shape)[mask].mean()) >= MOST_LEAF
 
 
 def _is_olive(lab: NDArray[np.float32]) -> NDArray[np.bool_]:

@@ -163,7 +163,7 @@ def _mended_by(suggestions: Sequence[Suggestion]) -> tuple[str, ...]:
 
 def _spoken(finding: Finding) -> str:
     """What an open finding is called in a sentence."""
-    return kind_of(finding).spoken or f"its {finding.subject}"
+    return finding.spoken or kind_of(finding).spoken or f"its {finding.subject}"
 
 
 def _grave(open_findings: list[Finding]) -> list[Finding]:

@@ -3,6 +3,7 @@
 import csv
 import dataclasses
 import json
+import sys
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -71,6 +72,14 @@ def test_ids_are_no_sentences_and_no_two_findings_share_one() -> None:
     assert all(kind_named(kind.id) is kind_named(kind.title) is kind for kind in KINDS)
     with pytest.raises(KeyError):
         kind_named("green")
+
+
+def test_the_table_has_every_kind_that_the_parts_of_the_page_write_out() -> None:
+    modules = [module for name, module in sys.modules.items() if name.startswith("critique.advice.kinds_")]
+    by_module = [[one for one in vars(module).values() if isinstance(one, Kind)] for module in modules]
+    assert len(modules) == len(Part) and all(len({kind.part for kind in kinds}) == 1 for kinds in by_module)
+    written = [kind for kinds in by_module for kind in kinds]
+    assert sorted(kind.id for kind in written) == sorted(kind.id for kind in KINDS)
 
 
 FAULTS = ("halving", "closed", "busy", "hard edges", "flecks", "bull's", "pull", "dead", "competing", "cast")

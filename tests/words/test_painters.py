@@ -9,7 +9,7 @@ import pytest
 from critique.perception.names import colour_names
 from critique.perception.reference import read_table, reference_path
 from critique.perception.seen_families import family_cues, likeliest_is, seen_families
-from critique.words.painters import heard_in, is_warm_light, light_word, painters_word
+from critique.words.painters import heard_in, is_a_black, is_a_grey, is_warm_light, light_word, painters_word
 
 
 def made():
@@ -56,6 +56,18 @@ def test_chances_add_up_and_fall():
 )
 def test_words(lch, word):
     assert painters_word(*lch) == word
+
+
+def test_a_word_is_one_for_a_black_or_a_grey_where_such_a_family_is_heard_in_it():
+    words = {}
+    for lightness in range(4, 100, 6):
+        for chroma in (0, 2, 4, 6, 9, 12, 18, 30):
+            for hue in range(0, 360, 15):
+                words[painters_word(lightness, chroma, hue)] = set(heard_in(lightness, chroma, hue))
+    assert {word for word in words if is_a_black(word)} == {word for word in words if "black" in words[word]}
+    greys = {word for word in words if words[word] & {"grey", "blue-grey", "green-grey"} and not is_a_black(word)}
+    assert {word for word in words if is_a_grey(word)} == greys
+    assert {"charcoal", "near-black", "olive-black"} < words.keys() and {"bluish grey", "dark grey-brown"} < greys
 
 
 def test_a_light_is_called_by_no_earths_name():

@@ -1,4 +1,4 @@
-"""The kinds of finding about edges, for the one table that sets all kinds in their order."""
+"""The kinds of finding about touch and edges, set in their order by the table of `kinds.py`."""
 
 from critique.advice import fault_limits, where
 from critique.advice import touch_findings as touch
@@ -39,4 +39,14 @@ OUTLINES = Kind(
     where=where.of_outlines,
     step="paint over a few of the dark lines from one side, away from the subject first",
     said_first=0.03,
+)
+EQUAL_FLECKS = Kind(
+    id="equal_flecks",
+    title="equal flecks",
+    spoken="its flecks, alike all over",
+    virtue="variety of touch",
+    part=Part.TOUCH,
+    figures=("detail.evenness",),
+    judge=touch.equal_flecks,
+    step="let a few passages go flat, on a small study first",
 )
