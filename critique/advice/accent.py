@@ -62,5 +62,5 @@ def _from_large(lab: NDArray[np.float32], measures: Measures) -> NDArray[np.floa
     """How far colours (..., 3) lie from the nearest of the picture's large ones."""
     centres = [family.lab for family in measures.families if family.share >= LARGE]
     scale = np.array((LIGHTNESS, 1.0, 1.0), dtype=np.float32)
-    apart = [np.linalg.norm((lab - np.float32(centre)) * scale, axis=-1) for centre in centres]
+    apart = [np.linalg.norm((lab - np.asarray(centre, dtype=np.float32)) * scale, axis=-1) for centre in centres]
     return np.asarray(np.min(apart, axis=0)) if apart else np.zeros(lab.shape[:2], dtype=np.float32)

@@ -140,8 +140,8 @@ def _lives_by_colour(case: Case) -> bool:
 
 
 def _touches_told(values: Values) -> str:
-    ends = (("darks", f"as dark as {values.darkest:.1f}"), ("lights", f"as light as {values.lightest:.1f}"))
-    told = [how for end, how in ends if has_touches(values, end)]
+    told = [f"as dark as {values.darkest:.1f}"] if has_touches(values, "darks") else []
+    told += [f"as light as {values.lightest:.1f}"] if has_touches(values, "lights") else []
     return f", with touches {listed(told)}" if told else ""
 
 

@@ -48,7 +48,7 @@ def seen_families(lightness: float, chroma: float, hue: float) -> dict[str, floa
 
 def likeliest_is(family: str, lab: ArrayLike) -> NDArray[np.bool_]:
     """Whether colours (..., 3) in CIELAB are likelier seen as this family than as any other: (...)."""
-    return likeliest_families(lab) == family_names().index(family)
+    return np.asarray(likeliest_families(lab) == family_names().index(family))
 
 
 def likeliest_families(lab: ArrayLike) -> NDArray[np.intp]:
