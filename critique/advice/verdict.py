@@ -6,6 +6,7 @@ from typing import Literal
 import numpy as np
 
 from critique.advice import hints
+from critique.advice.accent import accent
 from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import named_green, word_of_lab
 from critique.advice.finding import Finding
@@ -119,7 +120,13 @@ def _portrait(case: Case) -> str:
         climate = f"; {told_share(case, reads)} of it reads as green"
     else:
         climate = f"; {about(colour)} of it has a yellow-green colour"
-    return f"{key}, above all {colours}{climate}."
+    return f"{key}, above all {colours}{_with_accent(case, [name for name, _ in named_colours])}{climate}."
+
+
+def _with_accent(case: Case, told: list[str]) -> str:
+    """The accent beside the colours ``told``, to follow them; empty where there is none."""
+    found = accent(case.picture, case.measures, told)
+    return f", and an accent of {found.word} ({percent(found.share)}) {found.place}" if found is not None else ""
 
 
 def _no_green(case: Case, green: str = "green") -> str:

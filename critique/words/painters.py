@@ -40,6 +40,8 @@ _WORDS: dict[str, tuple[str, str, str, str]] = {
 }
 
 _MAUVE = ("dark mauve", "mauve", "pinkish lilac", "pale mauve")  # violets near to red
+_MAGENTA = ("deep magenta", "magenta", "bright pink", "pink")  # reds near to violet
+MAGENTA_TO = 352.0  # degrees: about Munsell 2.5RP, ISCC–NBS's reddish purples; beyond are purplish reds
 _ROSE = ("deep rose", "rose")  # pinks too strong to be dull ones
 
 # What stands between two families, where either might be said; the darkness is put before it.
@@ -238,6 +240,8 @@ def _word(chances: dict[str, float], lightness: float, chroma: float, hue: float
     tone = 0 if lightness < DARK else 1 if lightness <= LIGHT else 2 if chroma >= STRONG else 3
     if first == "violet" and not FROM_BLUE <= hue < MAUVE_FROM:
         return _MAUVE[tone]
+    if first == "red" and MAUVE_FROM <= hue < MAGENTA_TO:
+        return _MAGENTA[tone]
     if first == "pink" and tone < 2 and chroma >= FULL:
         return _ROSE[tone]
     return _WORDS[first][tone]

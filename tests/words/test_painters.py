@@ -135,6 +135,15 @@ def test_violets_near_to_red_are_mauves_and_strong_colours_are_never_pale():
     assert "pale" not in painters_word(81, 80, 98)
 
 
+def test_reds_near_to_violet_are_magentas_as_iscc_nbs_has_purples_and_purplish_pinks_there():
+    assert painters_word(49, 53, 322) == "magenta" and painters_word(45, 55, 30) == "red"
+    named = [lch for lch in GRID if painters_word(*lch) in ("magenta", "deep magenta", "bright pink") and lch[1] < 60]
+    angle = np.radians([hue for _, _, hue in named])
+    chroma = np.array([chroma for _, chroma, _ in named])
+    lab = np.column_stack([[lightness for lightness, _, _ in named], chroma * np.cos(angle), chroma * np.sin(angle)])
+    assert len(named) > 20 and np.mean(["purpl" in name for name in colour_names(lab)]) > 0.9
+
+
 @pytest.mark.parametrize("lightness", range(4, 21, 2))
 def test_what_is_seen_as_black_is_what_iscc_nbs_has_as_a_black(lightness):
     """All that its blocks call black is, and eight in ten of what is, black or one of its blacks that lean to a hue."""
