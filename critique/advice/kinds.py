@@ -29,6 +29,7 @@ KINDS: tuple[Kind, ...] = (
     kinds_touch.EQUAL_FLECKS,
     kinds_eye.BULLS_EYE,
     kinds_eye.MIDDLE_SUBJECT,
+    kinds_eye.LIKE_ROW,
     kinds_division.WATER_LEVEL,
     kinds_division.SYMMETRY,
     kinds_division.HALVING,

@@ -2,6 +2,7 @@
 
 from critique.advice import eye_findings as eye
 from critique.advice import fault_limits, where
+from critique.advice import row_findings as rows
 from critique.advice import touch_findings as touch
 from critique.advice.kind import Kind, Limits, Part
 from critique.measures import eye_judging, rivals
@@ -36,6 +37,19 @@ MIDDLE_SUBJECT = Kind(
     part=Part.EYE_PATH,
     figures=("eyepath.focus.x", "eyepath.focus.y", "middle_thing.stands_out"),
     judge=eye.middle_subject,
+)
+LIKE_ROW = Kind(
+    id="like_row",
+    title="like things in a row",
+    spoken="its row of like things",
+    virtue="variety in what stands in a row",
+    part=Part.EYE_PATH,
+    figures=("like_row.likeness",),
+    limits=fault_limits.LIKE_ROW,
+    judge=rows.like_row,
+    where=where.of_like_row,
+    step="let two of the row grow together and leave one gap, in a small study first",
+    said_first=0.3,
 )
 BUSY_FOREGROUND = Kind(
     id="busy_foreground",

@@ -93,6 +93,11 @@ def of_two_lights(measures: Measures) -> Where:
     return measures.two_lights.mask
 
 
+def of_like_row(measures: Measures) -> Where:
+    """The things of the row."""
+    return measures.like_row.mask
+
+
 def of_middle_thing(measures: Measures) -> Where | None:
     """What takes the very middle to itself by its size; None where that is the focal place."""
     thing = measures.middle_thing

@@ -19,6 +19,7 @@ from critique.measures import (
     greens,
     harmony,
     land_distance,
+    like_row,
     loudest,
     masses,
     middle_thing,
@@ -52,7 +53,7 @@ PARTS: dict[str, tuple[tuple[Figure | Words, ...], ...]] = {
     "Harmony": (harmony.FIGURES, loudest.FIGURES),
     "Variety": (variety.FIGURES,),
     "Cast": (cast.FIGURES,),
-    "Eye path": (eyepath.FIGURES, two_lights.FIGURES, middle_thing.FIGURES),
+    "Eye path": (eyepath.FIGURES, two_lights.FIGURES, middle_thing.FIGURES, like_row.FIGURES),
 }
 _SHIPPED = tuple((part, entry) for part, tables in PARTS.items() for table in tables for entry in table)
 _PART_OF = {entry.page: part for part, entry in reversed(_SHIPPED)}

@@ -20,6 +20,7 @@ from critique.measures.harmony import Harmony, measure_harmony
 from critique.measures.histogram import ColourHistogram, picture_histogram
 from critique.measures.hue_peaks import HuePeaks, measure_hue_peaks
 from critique.measures.land_distance import LandDistance, measure_land_distance
+from critique.measures.like_row import LikeRow, measure_like_row
 from critique.measures.loudest import Loudest, measure_loudest
 from critique.measures.masses import Masses, measure_masses
 from critique.measures.middle_thing import MiddleThing, measure_middle_thing
@@ -67,6 +68,7 @@ class Measures:
     eyepath: EyePath
     two_lights: TwoLights
     middle_thing: MiddleThing
+    like_row: LikeRow
     loudest: Loudest
     hue_peaks: HuePeaks
     harmony: Harmony
@@ -188,6 +190,10 @@ class MeasuresAsked:
     @cached_property
     def middle_thing(self) -> MiddleThing:
         return measure_middle_thing(self._picture)
+
+    @cached_property
+    def like_row(self) -> LikeRow:
+        return measure_like_row(self._picture)
 
     @cached_property
     def loudest(self) -> Loudest:
