@@ -7,7 +7,7 @@ import numpy as np
 from critique.advice.colour_findings import is_sunset
 from critique.advice.colour_words import SOME_SKY, SURE_SKY
 from critique.advice.finding import Finding, Level
-from critique.advice.green_findings import TOO_STRONG
+from critique.advice.green_area import TOO_STRONG
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.praise_light import glow
@@ -16,6 +16,7 @@ from critique.measures.cast import Cast
 from critique.measures.cast_judging import cast_fault, leans_all_over
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.perception.hue import turn, turn_of_one
+from critique.perception.ranks import quantiles_of
 from critique.picture.areas import same_frame
 from critique.picture.picture import lab_at
 from critique.words.aloud import article, sentence
@@ -92,7 +93,7 @@ def _leans_by_its_leaves(case: Case) -> bool:
 def _has_whites(case: Case) -> bool:
     """Whether some of the lights have no green in them, by which all other green is that of what was painted."""
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    light = lab[..., 0] >= np.percentile(lab[..., 0], 100 * (1 - LIGHTS_ASKED))
+    light = lab[..., 0] >= quantiles_of(lab[..., 0], (1 - LIGHTS_ASKED,))[0]
     return float((light & (lab[..., 1] > WHITE_A) & (np.abs(lab[..., 2]) < WHITE_B)).mean()) >= SOME_WHITE
 
 

@@ -8,7 +8,6 @@ from critique.advice.colour_words import (
     SURE_SKY,
     cool_at_all,
     distance_to_say,
-    foliage_in,
     placed,
     sky_in,
     word_of_lab,
@@ -95,7 +94,7 @@ def neighbours(case: Case, kind: Kind) -> Finding | None:
 
 def _is_foliage(case: Case, family: NDArray[np.bool_]) -> bool:
     """Whether most of a family lies in what reads as green."""
-    return bool(family.any()) and float(foliage_in(case.measures, family.shape)[family].mean()) >= MOSTLY
+    return bool(family.any()) and float(case.measures.reads_as_green.where(family.shape)[family].mean()) >= MOSTLY
 
 
 def neighbours_gone(measures: Measures) -> str:

@@ -6,17 +6,19 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import MOSTLY, foliage_in, placed, seen_as, sky_in, word_of, word_of_lab
+from critique.advice.colour_words import MOSTLY, placed, seen_as, sky_in, word_of, word_of_lab
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.families import Family, assign_families
 from critique.measures.hue_peaks import HuePeaks, Temperature
 from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.measures.reads_as_green import ReadsAsGreen
 from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import hue_of, is_warm, turn
 from critique.perception.ranks import median_of, middle_colour, quantiles_of
-from critique.picture.picture import lab_at
+from critique.picture.kept import kept
+from critique.picture.picture import Picture, lab_at
 from critique.words.aloud import sentence
 from critique.words.lists import listed
 from critique.words.painters import HUELESS, painters_word
@@ -33,6 +35,8 @@ COMPLEMENTS = frozenset(
     )
     for pair in product(ones, others)
 )
+ColourIn = tuple[tuple[float, float, float], float]  # L*, C* and hue in degrees; how much of it lies in foliage, 0–1
+
 LEAF_HUES = (105.0, 150.0)  # degrees: greens of grass and leaves, called warm by some and cool by others
 LEAFY = 0.4  # of all chroma: with so much of it in such greens, "cool" is denied by painters who see a warm green
 ABOUT_AS_MUCH = 1.15  # times: areas of warm and cool that the eye holds for equal
@@ -56,7 +60,7 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     if found.temperature == "grey" or not found.peaks:
         return None
     lab = lab_at(case.picture, MAP_LONG_EDGE)
-    colours = colours_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
+    colours, facing = _peaks_seen(case.picture, found, case.measures.reads_as_green)
     words = [word_of(lch, in_foliage=leaves) for lch, leaves in colours]
     seen = [word for word, colour in zip(words, colours, strict=True) if seen_as(*colour) not in HUELESS]
     whose = "its colour" if float((_chroma(lab) >= COLOURED).mean()) >= LITTLE else "what colour it has"
@@ -67,7 +71,6 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     else:
         run = f"{whose} gathers about {listed(told)}"
         run += f", {warmth}" if warmth else ""
-    facing = _complements(found, lab, colours)
     if facing:
         run += f"; {listed([words[index] for index in facing])} answer each other as complements"
     elif found.temperature in ("warm", "more warm", "cool", "more cool") and warmth != _TEMPERATURES["in balance"]:
@@ -86,18 +89,23 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
 
 def complements(case: Case) -> tuple[tuple[str, float], ...]:
     """Two colours that answer each other as complements, each by its word and hue in degrees; none where no two do."""
-    found, lab = case.measures.hue_peaks, lab_at(case.picture, MAP_LONG_EDGE)
+    found = case.measures.hue_peaks
     if found.temperature == "grey" or found.facing is None:
         return ()
-    colours = colours_about(lab, [peak.hue for peak in found.peaks], foliage_in(case.measures, lab.shape))
-    facing = _complements(found, lab, colours)
+    colours, facing = _peaks_seen(case.picture, found, case.measures.reads_as_green)
     told = ((*colours[index], found.peaks[index].hue) for index in facing)
     return tuple((word_of(lch, in_foliage=leaves), hue) for lch, leaves, hue in told)
 
 
-def _complements(
-    found: HuePeaks, lab: NDArray[np.float32], colours: Sequence[tuple[tuple[float, float, float], float]]
-) -> tuple[int, ...]:
+@kept
+def _peaks_seen(picture: Picture, found: HuePeaks, reads: ReadsAsGreen) -> tuple[tuple[ColourIn, ...], tuple[int, ...]]:
+    """The colour about each of the peaks, and which two of these answer each other as complements, if any do."""
+    lab = lab_at(picture, MAP_LONG_EDGE)
+    colours = colours_about(lab, [peak.hue for peak in found.peaks], reads.where(lab.shape))
+    return tuple(colours), _complements(found, lab, colours)
+
+
+def _complements(found: HuePeaks, lab: NDArray[np.float32], colours: Sequence[ColourIn]) -> tuple[int, ...]:
     """Which two of the peaks face each other as colours that a painter calls complements, both seen at once."""
     facing = found.facing if found.facing is not None and found.temperature != "warm" else ()
     if not facing or frozenset(seen_as(*colours[index]) for index in facing) not in COMPLEMENTS:
@@ -105,9 +113,7 @@ def _complements(
     return facing if all(_area_about(lab, found.peaks[index].hue) >= ANSWERS for index in facing) else ()
 
 
-def colours_about(
-    lab: NDArray[np.float32], hues: Sequence[float], foliage: NDArray[np.bool_]
-) -> list[tuple[tuple[float, float, float], float]]:
+def colours_about(lab: NDArray[np.float32], hues: Sequence[float], foliage: NDArray[np.bool_]) -> list[ColourIn]:
     """The middle colour (L*, C*, hue) about each hue, as it is in the picture, and how much of it lies in foliage."""
     chroma = chroma_of(lab)
     coloured = (chroma >= COLOURED) & (lab[..., 0] >= BLACK)

@@ -3,17 +3,18 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.measures.families import assign_families
+from critique.measures.families import Family, assign_families
 from critique.measures.land_distance import SURE_TO_SAY, Land
 from critique.measures.measure import Measures
 from critique.perception.cielab import lch_of
 from critique.perception.seen_families import likeliest_is, seen_families
 from critique.picture.areas import area_of, same_frame
+from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.painters import as_leaf, foliage_word, light_word, painters_word
 
-VIEW = 160  # px along the long edge
-READS_GREEN, MOSTLY = 0.5, 0.5  # chance from which a place reads as green; share of a colour that lies in one thing
+GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
+MOSTLY = 0.5  # of a colour: it then lies in one thing
 A_PART = 0.25  # of the foliage: a second colour in it that is worth a word
 SURE_SKY = 0.6  # sureness from which a sky is one
 SOME_SKY = 0.05  # of the picture: a sky large enough to count
@@ -32,11 +33,16 @@ def word_of(lch: tuple[float, float, float], *, in_sky: float = 0.0, in_foliage:
     return painters_word(*lch)
 
 
+@kept
+def families_seen(picture: Picture, families: tuple[Family, ...]) -> NDArray[np.intp]:
+    """Which of its main colours each place of a picture is counted to, at a glance (height, width)."""
+    return assign_families(lab_at(picture, GLANCE), families)
+
+
 def family_words(picture: Picture, measures: Measures) -> list[str]:
     """The word for each of the picture's main colours, in their order."""
-    lab = lab_at(picture, VIEW)
-    labels = assign_families(lab, measures.families)
-    foliage, sky = foliage_in(measures, lab.shape), sky_in(measures, lab.shape)
+    labels = families_seen(picture, measures.families)
+    foliage, sky = measures.reads_as_green.where(labels.shape), sky_in(measures, labels.shape)
     words = []
     for index, family in enumerate(measures.families):
         own = labels == index
@@ -48,18 +54,17 @@ def family_words(picture: Picture, measures: Measures) -> list[str]:
 
 def black_within(picture: Picture, measures: Measures) -> list[float]:
     """The share of the picture, 0–1, that is near-black in each of its main colours, whatever the whole of that is called."""
-    lab = lab_at(picture, VIEW)
-    labels, black = assign_families(lab, measures.families), likeliest_is("black", lab)
+    labels, black = families_seen(picture, measures.families), likeliest_is("black", lab_at(picture, GLANCE))
     return [float((black & (labels == index)).mean()) for index in range(len(measures.families))]
 
 
 def foliage_words(picture: Picture, measures: Measures) -> list[str]:
     """What its grass and foliage are painted in, the most of it first: one word or two; none where it has none."""
-    lab = lab_at(picture, VIEW)
-    leaves = foliage_in(measures, lab.shape)
+    labels = families_seen(picture, measures.families)
+    leaves = measures.reads_as_green.where(labels.shape)
     if not leaves.any():
         return []
-    labels = assign_families(lab, measures.families)[leaves]
+    labels = labels[leaves]
     shares: dict[str, float] = {}
     for index, family in enumerate(measures.families):
         word = word_of(family.lch, in_foliage=1.0)
@@ -97,11 +102,6 @@ def distance_to_say(measures: Measures) -> bool:
     land, parts = measures.land_distance, measures.parts
     sure = parts.land_sureness >= SURE_TO_SAY and parts.sky_sureness >= SURE_SKY
     return land.to_say and sure and parts.sky_share >= SOME_SKY
-
-
-def foliage_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:
-    """Where a picture of that shape reads as green."""
-    return same_frame(measures.reads_as_green.chance >= READS_GREEN, shape)
 
 
 def sky_in(measures: Measures, shape: tuple[int, ...]) -> NDArray[np.bool_]:

@@ -14,7 +14,6 @@ from critique.advice.guiding import WORKED_AT, guide, guided_mask, resized
 from critique.advice.small_map import SmallMap
 from critique.advice.surroundings import surroundings
 from critique.advice.trial import Trial
-from critique.measures.black_mass import measure_black_mass
 from critique.measures.closed_darks import measure_closed_darks
 from critique.measures.detail import measure_detail
 from critique.measures.far_warmth import comes_forward, warmth_of
@@ -72,7 +71,7 @@ LOUDNESS = Figure(
     lambda excess: f"{excess:.2f}",
 )
 CLOSED = Figure("closed darks", lambda case: measure_closed_darks(case.picture).share, percent)
-ONE_BLACK = Figure("the near-black mass", lambda case: measure_black_mass(case.picture).share, percent)
+ONE_BLACK = Figure("the near-black mass", lambda case: measure_closed_darks(case.picture).one_black_covers, percent)
 STRONG = Figure(
     "chroma of the strongest tenth of the picture",
     lambda case: measure_loudest(case.picture).strong,

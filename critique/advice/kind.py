@@ -114,14 +114,16 @@ class Kind:
         said_first: float | None = None,
         stands_on: str | None = None,
         limit: float | None = None,
+        spoken: str | None = None,
     ) -> Finding:
         """A finding of this kind; ``said_first`` where it is mended first more or less often than others of it.
 
-        ``stands_on`` and ``limit`` are of ``figure``, where it isn't the kind's first or was held to another limit.
+        ``stands_on`` and ``limit`` are of ``figure``, where it isn't the kind's first or was held to another limit;
+        ``spoken`` where a verdict calls it otherwise than others of the kind.
         """
         subject = self.called(level)
         return Finding(
-            self.id, subject, level, text, figure, figure_text, norm, percentile, said_first, stands_on, limit
+            self.id, subject, level, text, figure, figure_text, norm, percentile, said_first, stands_on, limit, spoken
         )
 
     def by_limits(self, figure: float) -> Level:

@@ -99,13 +99,13 @@ def _others_seen(told: list[str], shares: dict[str, float], weights: dict[str, f
     for hue in others:
         loud = weights[hue] >= HEARD * total and weights[hue] >= strong * shares[hue]
         room = MOST_TOLD if weights[hue] >= STRONG * shares[hue] else 2 * TOLD
-        new = not any(_kin(hue) & _kin(one) for one in (*told, *seen))
+        new = not any(kin(hue) & kin(one) for one in (*told, *seen))
         if new and len(told) + len(seen) < room and (loud or shares[hue] >= A_THIRD_COLOUR):
             seen.append(hue)
     return seen
 
 
-def _kin(word: str) -> set[str]:
+def kin(word: str) -> set[str]:
     """What a colour's name has in common with others: an ochre, a gold and a cream are yellows."""
     words = set(word.replace("-", " ").split()) - {tone.strip() for tone in TONES}
     return {"yellow" if one in YELLOWS else one for one in words - A_GREYS_WORDS or {"grey"}}

@@ -6,7 +6,7 @@ from critique.advice.colour_words import cool_at_all, distance_to_say
 from critique.advice.seen import Mask, Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
-from critique.measures.values import apply_plan
+from critique.measures.values import apply_plan, has_touches
 from critique.perception.ranks import median_of, quantiles_of
 from critique.perception.srgb import Float
 from critique.picture.areas import area_of, areas_apart, same_frame
@@ -158,8 +158,8 @@ def wide_sky(seen: Seen) -> Virtue | None:
 def haze(seen: Seen) -> Virtue | None:
     """Light values that keep close, as in haze."""
     values = seen.case.measures.values
-    if values.key != "high" or not HAZE[0] <= values.range < HAZE[1]:
-        return None
+    if values.key != "high" or not HAZE[0] <= values.range < HAZE[1] or has_touches(values, "darks"):
+        return None  # no haze lies over a dark rock that is near
     low, high = values.percentiles["p5"], values.percentiles["p95"]
     text = f"its light values keep close, from {low:.1f} to {high:.1f}, as haze has them"
     return Virtue(text, ())

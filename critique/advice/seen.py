@@ -5,9 +5,17 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import GREENS, family_words, foliage_in, placed, seen_as, sky_in, word_of
+from critique.advice.colour_words import (
+    GLANCE,
+    GREENS,
+    families_seen,
+    family_words,
+    placed,
+    seen_as,
+    sky_in,
+    word_of,
+)
 from critique.advice.judging import Case
-from critique.measures.families import assign_families
 from critique.measures.smoothing import gaussian
 from critique.perception.channels import colours_in
 from critique.perception.cielab import lch_of
@@ -17,7 +25,6 @@ from critique.picture.picture import lab_at
 from critique.picture.places import spot
 from critique.words.painters import GREEN_LIGHT, LIGHT, is_a_black, is_a_grey, is_warm_light, light_word
 
-GLANCE = 160  # px along the long edge: at a glance nothing smaller is seen
 SOFT = 0.012  # of the long edge, spread of a Gaussian: what a colour is named by is a patch, no brush mark
 
 ONE_COLOUR = 0.8  # of a place
@@ -49,7 +56,7 @@ class Seen:
             soft,
             np.asarray(lab[..., 0] / 10),
             sky_in(case.measures, lab.shape),
-            foliage_in(case.measures, lab.shape),
+            case.measures.reads_as_green.where(lab.shape),
         )
 
     @property
@@ -73,13 +80,14 @@ class Seen:
 
         A black is one whatever it is counted to: with the shadows about it a black tree may make a dark olive.
         """
-        own = word_of(self._lch(mask), in_foliage=float(self.foliage[mask].mean()))
-        labels = assign_families(lab_at(self.case.picture, GLANCE), self.case.measures.families)[mask]
+        labels = families_seen(self.case.picture, self.case.measures.families)[mask]
         counts = np.bincount(labels)
-        if counts.max() >= ONE_COLOUR * labels.size:
-            family = family_words(self.case.picture, self.case.measures)[int(counts.argmax())]
-            return family if is_a_black(family) or not is_a_black(own) else own
-        return own
+        fills = counts.max() >= ONE_COLOUR * labels.size
+        family = family_words(self.case.picture, self.case.measures)[int(counts.argmax())] if fills else ""
+        if is_a_black(family):
+            return family
+        own = word_of(self._lch(mask), in_foliage=float(self.foliage[mask].mean()))
+        return own if not family or is_a_black(own) else family
 
     def light(self, mask: Mask) -> str:
         """What a painter calls the colour of a sky or a light, such as "pale blue" or "golden"."""

@@ -13,7 +13,7 @@ from critique.advice.fault_limits import (
     judge_bare_sky,
     judge_closed_darks,
 )
-from critique.advice.finding import Finding
+from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.bare_sky import BareSky
@@ -27,13 +27,13 @@ AS_WHITE = 76.0  # L* of the lightest touches below: readers saw that snow and s
 SEEN_AS = {
     "closed": "dark with next to nothing to be seen in it",
     "near black": "near black, with little to be seen in it",
-    "one black": "one near-black mass with hardly a colour in it",
     "heavy": "dark and heavy, with little to be seen in it",
 }
 # Of readings, those that would mend it first; of one that is closed or near black three in four. Of four pictures with one
 # black three readers each would have spoken of it first in six of twelve.
-FIRST = {"heavy": 0.25, "one black": 0.5}
+HEAVY_FIRST, ONE_BLACK_FIRST = 0.25, 0.5
 OPENED = "a warm dark of ultramarine and burnt sienna beside a cool one with less of the sienna, half a value up"
+OPEN_IT = f"If it isn't meant as a silhouette, open it with colour: lay {OPENED}"
 MOST_OF_THE_SKY = 0.6  # of it: with as much bare, it is the sky that one sees bare
 
 
@@ -44,23 +44,17 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
     if level == "holds":
         return None
     seen = darks_seen_as(darks, kind.by_limits)
-    share = {
-        "closed": darks.share,
-        "near black": darks.black,
-        "one black": float(darks.one_black_mask.mean()),
-        "heavy": darks.little,
-    }[seen]
     lies = most_of_it_lies(darks_spoken_of(darks, kind.by_limits))
     if seen == "one black":
-        text = f"{about(share)} of the picture{f', {lies},' if lies else ''} is {SEEN_AS[seen]}"
-    else:
-        text = f"{about(share)} of the picture is {SEEN_AS[seen]}{f', most of it {lies}' if lies else ''}"
+        return _one_black(darks, lies, level, kind)
+    share = {"closed": darks.share, "near black": darks.black, "heavy": darks.little}[seen]
+    text = f"{about(share)} of the picture is {SEEN_AS[seen]}{f', most of it {lies}' if lies else ''}"
     if level == "rework":
         text += f". Open it: lay {OPENED}, and keep the deepest darks for small accents"
     elif seen == "closed":
         text += f", and reads as one flat shape from afar. If something should be found in there, lay {OPENED}"
     else:
-        text += f". If it isn't meant as a silhouette, open it with colour: lay {OPENED}"
+        text += f". {OPEN_IT}"
     figure, norm = _figures(case, darks, seen)
     return kind.finding(
         level=level,
@@ -69,7 +63,26 @@ def closed_darks(case: Case, kind: Kind) -> Finding | None:
         figure_text=figure,
         norm=norm,
         percentile=case.percentile("closed_darks.share"),
-        said_first=FIRST.get(seen),
+        said_first=HEAVY_FIRST if seen == "heavy" else None,
+    )
+
+
+def _one_black(darks: ClosedDarks, lies: str, level: Level, kind: Kind) -> Finding:
+    """One near-black mass, of which it is told where it ``lies``."""
+    share = darks.one_black_covers
+    place = f", {lies}," if lies else ""
+    return kind.finding(
+        level=level,
+        text=sentence(
+            f"{about(share)} of the picture{place} is one near-black mass with hardly a colour in it. {OPEN_IT}"
+        ),
+        figure=darks.one_black,
+        figure_text=f"{percent(share)} of the picture in one black without colour",
+        norm=f"named from {percent(ONE_BLACK)} on",
+        said_first=ONE_BLACK_FIRST,
+        stands_on="closed_darks.one_black",
+        limit=ONE_BLACK,
+        spoken="its near-black mass",
     )
 
 
@@ -88,9 +101,6 @@ def _figures(case: Case, darks: ClosedDarks, seen: str) -> tuple[str, str]:
     if seen == "heavy":
         figure = f"{percent(darks.little)} of the picture dark with little in it, {percent(darks.heavy)} without form, weighed by its key"
         return figure, f"without form is named from {percent(HEAVY)} on"
-    if seen == "one black":
-        share = float(darks.one_black_mask.mean())
-        return f"{percent(share)} of the picture in one black without colour", f"named from {percent(ONE_BLACK)} on"
     standing = case.standing("closed_darks.share")
     if seen == "near black":
         figure = f"{percent(darks.black)} of the picture near black, {percent(darks.share)} quite closed"

@@ -19,7 +19,7 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.masses import where_scraps_lie
-from critique.measures.values import Values, apply_plan
+from critique.measures.values import Values, apply_plan, has_touches
 from critique.picture.areas import area_of
 from critique.picture.places import disc, place_of, spot
 from critique.words.aloud import sentence
@@ -84,7 +84,13 @@ def value_range(case: Case, kind: Kind) -> Finding:
             "and dark"
         )
     elif level == "holds":
-        text = f"the values run from {low:.1f} to {high:.1f}, {_key_told(values)}"
+        touches = _touches_told(values) if values.range < ROOM else ""
+        runs = (
+            f"most values lie between {low:.1f} and {high:.1f}"
+            if touches
+            else f"the values run from {low:.1f} to {high:.1f}"
+        )
+        text = f"{runs}{touches}, {_key_told(values)}"
     elif values.range < 0.5:
         text = "it is one value all over: there is no light and dark yet to judge"
     else:
@@ -133,6 +139,12 @@ def _lives_by_colour(case: Case) -> bool:
     return loudest.strong >= COLOUR_CARRIES and not garish
 
 
+def _touches_told(values: Values) -> str:
+    told = [f"as dark as {values.darkest:.1f}"] if has_touches(values, "darks") else []
+    told += [f"as light as {values.lightest:.1f}"] if has_touches(values, "lights") else []
+    return f", with touches {listed(told)}" if told else ""
+
+
 def picture_in_key(values: Values) -> str:
     """What a picture is called by its values: one with many lights isn't dark, whatever its middle."""
     if _mixed(values):
@@ -156,19 +168,22 @@ def _key_told(values: Values) -> str:
 def _key_remark(key: str, values: Values) -> str:
     spread, low, high = values.range, values.percentiles["p5"], values.percentiles["p95"]
     if key == "low":
-        some = spread >= ENOUGH or _accents_of(values, "lights") >= ACCENTS
+        some = spread >= ENOUGH or _accents_of(values, "lights") >= ACCENTS or has_touches(values, "lights")
         return "a dark picture that keeps some lights" if some else "a dark and close picture"
     if key == "high":
         enough = spread >= ENOUGH or _accents_of(values, "darks") >= ACCENTS
         return "a light picture with darks enough to hold it" if enough else "a light and airy picture"
     if spread >= ROOM and high >= LIGHT_ENOUGH and low <= DARK_ENOUGH:
         return "room for full darks and full lights"
+    dark_touches, light_touches = (has_touches(values, end) for end in ("darks", "lights"))
+    if spread < ENOUGH and (dark_touches or light_touches):
+        return "close for the most part, and its accents open it"
     if spread < ENOUGH:
         return "between the ends, and that is a choice"  # calm it may be or not: edges and colour decide that too
     if low <= FULL_DARK:
-        return "full darks, and lights that are held back"
+        return f"full darks, and lights that are {'kept for accents' if light_touches else 'held back'}"
     if high >= FULL_LIGHT:
-        return "full lights, and darks that are held back"
+        return f"full lights, and darks that are {'kept for accents' if dark_touches else 'held back'}"
     darker = values.percentiles["p2"]
     return (
         "its full darks kept for accents"

@@ -6,18 +6,21 @@ from typing import Literal
 import numpy as np
 
 from critique.advice import hints
+from critique.advice.accent import accent
 from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import named_green, word_of_lab
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first, said_first, spoken_of, to_rework
-from critique.advice.green_findings import (
+from critique.advice.green_area import FOLIAGE, SEA, foliage_colours
+from critique.advice.green_share import (
+    A_LITTLE,
     ALMOST_NONE,
-    FOLIAGE,
     NEXT_TO_NONE,
-    SEA,
-    foliage_colours,
+    cool_greens,
+    green_by_cool,
+    told_green,
+    told_share,
 )
-from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, told_green, told_share
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named, kind_of
 from critique.advice.main_colours import main_colours
@@ -117,7 +120,13 @@ def _portrait(case: Case) -> str:
         climate = f"; {told_share(case, reads)} of it reads as green"
     else:
         climate = f"; {about(colour)} of it has a yellow-green colour"
-    return f"{key}, above all {colours}{climate}."
+    return f"{key}, above all {colours}{_with_accent(case, [name for name, _ in named_colours])}{climate}."
+
+
+def _with_accent(case: Case, told: list[str]) -> str:
+    """The accent beside the colours ``told``, to follow them; empty where there is none."""
+    found = accent(case.picture, case.measures, told)
+    return f", and an accent of {found.word} ({percent(found.share)}) {found.place}" if found is not None else ""
 
 
 def _no_green(case: Case, green: str = "green") -> str:
@@ -156,7 +165,7 @@ def _mended_by(suggestions: Sequence[Suggestion]) -> tuple[str, ...]:
 
 def _spoken(finding: Finding) -> str:
     """What an open finding is called in a sentence."""
-    return kind_of(finding).spoken or f"its {finding.subject}"
+    return finding.spoken or kind_of(finding).spoken or f"its {finding.subject}"
 
 
 def _grave(open_findings: list[Finding]) -> list[Finding]:

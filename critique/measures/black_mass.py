@@ -27,23 +27,22 @@ DARK_PICTURE = (0.32, 0.36)
 @by_value
 @dataclass(frozen=True, slots=True, eq=False)
 class BlackMass:
-    """The largest connected near-black without colour: its share of the picture (0–1), and where it is (height, width).
+    """The largest connected near-black without colour, and where it is (height, width).
 
-    ``weighed`` is that share where the picture isn't a dark one, and less to 0 the more it is.
+    ``weighed`` is its share of the picture (0–1) where that isn't a dark one, and less to 0 the more it is.
     """
 
-    share: float
     weighed: float
     mask: NDArray[np.bool_] = field(repr=False)
 
 
 @kept
 def measure_black_mass(picture: Picture) -> BlackMass:
-    """Measure the largest near-black mass, whatever lies in it; of share 0 where nothing is near black."""
+    """Measure the largest near-black mass, whatever lies in it; weighing 0 where nothing is near black."""
     squint = gaussian(lab_at(picture, MAP_LONG_EDGE), SHAPE * MAP_LONG_EDGE, truncate=3)
     dark = rising(AS_BLACK - squint[..., 0], (-BLACK_FADES, BLACK_FADES))
     black = dark * rising(COLOURLESS - chroma_of(squint), (-COLOUR_FADES, COLOUR_FADES))
     mask = largest_piece(black >= 0.5, black)
     share = float(black.sum(where=mask, dtype=np.float64)) / mask.size
     in_daylight = 1 - float(rising(dark.mean(dtype=np.float64), DARK_PICTURE))
-    return BlackMass(share, share * in_daylight, mask)
+    return BlackMass(share * in_daylight, mask)

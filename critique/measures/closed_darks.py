@@ -74,6 +74,11 @@ class ClosedDarks:
     one_black_mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
     depth: NDArray[np.float32] = field(metadata={"record": False}, repr=False)
 
+    @property
+    def one_black_covers(self) -> float:
+        """The share of the picture that the one near-black mass is shown and told to cover, whatever it weighs."""
+        return float(self.one_black_mask.mean())
+
 
 @kept
 def measure_closed_darks(picture: Picture) -> ClosedDarks:

@@ -10,28 +10,24 @@ from critique.perception.channels import chroma_of, colours_in
 from critique.perception.difference import delta_e_2000
 from critique.perception.hue import hue_of
 from critique.perception.ranks import middle_colour
-from critique.picture.areas import same_frame
+from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
 AROUND = 0.02  # of the long edge, the side of a square: a bough, a tuft, a step of a meadow
-NO_LIGHT, NO_HUE = (
-    2.5,
-    1.5,
-)  # standard deviation in it of L*, and of a* and b* together: less is one coat of one mixture
+NO_LIGHT, NO_HUE = 2.5, 1.5  # standard deviation in it of L*, of a* and b* together: less is one coat of one mixture
 MOSTLY_GREEN = 0.8  # of that square: nearer to its rim a green isn't asked
 OLIVE, QUIET = 107.0, 16.0  # degrees, and C*: a golden haze and a grey-green mist are flat, and no leaves
 ONE_GREEN, MOST = 8.0, 0.6  # ΔE00 from the middle of all that is flat; of it: flat shapes in many greens are a manner
-SURE_LEAF = 0.5  # chance from which a place reads as green
 
 
+@kept
 def flat_greens(picture: Picture, parts: Parts, reads: ReadsAsGreen) -> NDArray[np.bool_]:
     """Where leaves and grass, no olive and no grey, are laid on flat and in one green, on the map (height, width)."""
     from scipy.ndimage import uniform_filter
 
     lab = lab_at(picture, MAP_LONG_EDGE)
-    leaf = same_frame(reads.chance >= SURE_LEAF, lab.shape)
     clear = (chroma_of(lab) >= QUIET) & (hue_of(lab[..., 1], lab[..., 2]) >= OLIVE)
-    green = land_greens_map(picture, parts) & leaf & clear
+    green = land_greens_map(picture, parts) & reads.where(lab.shape) & clear
     side = max(3, round(AROUND * max(lab.shape[:2])))
     inside = uniform_filter(green.astype(np.float32), side)
     if not (green & (inside > MOSTLY_GREEN)).any():

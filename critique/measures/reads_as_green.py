@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.part_chances import GREEN
@@ -11,6 +12,7 @@ from critique.measures.regions import Float
 from critique.measures.salience import blur
 from critique.perception.channels import chroma_of
 from critique.perception.hue import GREEN_FAMILY, hue_of
+from critique.picture.areas import same_frame
 from critique.picture.picture import Picture, lab_at
 
 # Degrees, C* and a share of the picture: land with less of these hues in it, at dusk or in winter, reads as brown or
@@ -23,6 +25,7 @@ YELLOW_FROM, YELLOW_CHROMA, FADES = 57.0, 50.0, 10.0  # L*, C*, and over how muc
 # Of the picture in such a yellow: with as much, its field is seen as one yellow, olive shade and all. And of what
 # lies within so much of the long edge about a place, the part of strong yellow from which it is of that field.
 A_FIELD, ABOUT_IT, IN_THE_FIELD = 0.25, 0.06, 0.3
+READS = 0.5  # chance from which a place is one that reads as green
 
 
 @by_value
@@ -38,6 +41,10 @@ class ReadsAsGreen:
     sureness: float
     chance: Float = field(metadata={"record": False}, repr=False)
     yellow: Float = field(metadata={"record": False}, repr=False)
+
+    def where(self, shape: tuple[int, ...]) -> NDArray[np.bool_]:
+        """Where a picture of that shape (height, width, …) reads as green (height, width)."""
+        return same_frame(self.chance >= READS, shape)
 
 
 def measure_reads_as_green(picture: Picture, parts: Parts) -> ReadsAsGreen:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,6 +35,9 @@ TWIN_HUE = 40.0  # degrees of hue that make a pair differ in hue
 TWIN_CHROMA = 10.0  # C*: both must be coloured
 TWIN_SHARE = 0.05  # of the area: both must matter
 PERCENTILES = (2, 5, 25, 50, 75, 95, 98)
+# Of the picture: darks and lights so small are still seen, a dark horse or a white one in a wide field; and values by
+# which they lie beyond most others where readers missed them. Our choice.
+TOUCH, BEYOND = 0.005, 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +67,8 @@ class Values:
     """Value is L*/10 on the painter's scale of 0–10."""
 
     percentiles: dict[str, float]
+    darkest: float  # what half a hundredth of the picture is darker than
+    lightest: float  # what half a hundredth of it is lighter than
     mean: float
     key: str  # high, middle or low
     spread: str  # major or minor
@@ -82,13 +87,16 @@ class Values:
 def measure_values(picture: Picture, families: tuple[Family, ...] = ()) -> Values:
     """Measure the value structure of a picture; ``families`` are searched for pairs alike in value."""
     light = finely_seen(picture)
-    percentiles = rank_value(light.ravel(), [rank / 100 for rank in PERCENTILES]) / 10
+    ranks = [rank / 100 for rank in PERCENTILES]
+    *percentiles, darkest, lightest = rank_value(light.ravel(), [*ranks, TOUCH, 1 - TOUCH]) / 10
     named = {f"p{rank}": float(value) for rank, value in zip(PERCENTILES, percentiles, strict=True)}
     spread = named["p95"] - named["p5"]
     squinted = squint(np.ascontiguousarray(lab_at(picture, PLAN_LONG_EDGE)[..., 0]))
     plans = value_plans(squinted, LEVELS)
     return Values(
         percentiles=named,
+        darkest=float(darkest),
+        lightest=float(lightest),
         mean=float(picture.lab[..., 0].mean(dtype=np.float64)) / 10,
         key="high" if named["p50"] > HIGH_KEY else "low" if named["p50"] < LOW_KEY else "middle",
         spread="major" if spread >= MAJOR_SPREAD else "minor",
@@ -99,6 +107,12 @@ def measure_values(picture: Picture, families: tuple[Family, ...] = ()) -> Value
         twins=_twins(families),
         squinted=squinted,
     )
+
+
+def has_touches(values: Values, end: Literal["darks", "lights"]) -> bool:
+    """Whether small darks or lights lie well beyond most others."""
+    ranks = values.percentiles
+    return (ranks["p5"] - values.darkest if end == "darks" else values.lightest - ranks["p95"]) >= BEYOND
 
 
 def value_plan(lightness: NDArray[np.float32], levels: int) -> ValuePlan:
@@ -266,6 +280,8 @@ FIGURES = (
     ),
     Figure(name="values.percentiles.p95", unit="value", worth=VALUE),
     Figure(name="values.percentiles.p98", unit="value", norm=True),
+    Figure(name="values.darkest", unit="value"),
+    Figure(name="values.lightest", unit="value"),
     Figure(name="values.mean", unit="value", worth=VALUE),
     Figure(
         name="values.range",

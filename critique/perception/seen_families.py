@@ -48,9 +48,18 @@ def seen_families(lightness: float, chroma: float, hue: float) -> dict[str, floa
 
 def likeliest_is(family: str, lab: ArrayLike) -> NDArray[np.bool_]:
     """Whether colours (..., 3) in CIELAB are likelier seen as this family than as any other: (...)."""
-    names, offsets, weights = _weights()
-    said = offsets + family_cues(lab) @ weights.T
-    return np.asarray(said.argmax(axis=-1) == names.index(family))
+    return np.asarray(likeliest_families(lab) == family_names().index(family))
+
+
+def likeliest_families(lab: ArrayLike) -> NDArray[np.intp]:
+    """The index, in ``family_names``, of the family that colours (..., 3) in CIELAB are likeliest seen as: (...)."""
+    _, offsets, weights = _weights()
+    return np.asarray((offsets + family_cues(lab) @ weights.T).argmax(axis=-1))
+
+
+def family_names() -> tuple[str, ...]:
+    """The families that a colour may be seen as."""
+    return _weights()[0]
 
 
 @lru_cache(maxsize=1)

@@ -221,7 +221,7 @@ def _left_because(change: Change, before: Trial, take: set[str], leave: set[str]
     if change.kind == WIDEN and air:
         return f"{air} is close in value on purpose: take it if you meant none"
     if not _wanted_enough(change, before):
-        return "it is a small matter, and the change may cost more than it wins"
+        return "what it mends may be meant as it is, and the change may cost more than it wins"
     return ""
 
 

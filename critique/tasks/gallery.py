@@ -7,7 +7,6 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.colour_words import foliage_in
 from critique.measures.families import Family
 from critique.measures.main_colours import main_colours
 from critique.measures.measure import measure_picture
@@ -142,7 +141,7 @@ def gallery_of(picture: Picture, box: PaintBox | None = None, mixtures: Sequence
     of_families = recovered(own, _like(own, known))
     daylight = np.asarray(picture.lab)
     # A cream cloud lies in the band too, and no one asks a gallery's lamp what it does to that green.
-    green = np.asarray(YELLOW_GREEN.contains(daylight)) & foliage_in(measures, daylight.shape)
+    green = np.asarray(YELLOW_GREEN.contains(daylight)) & measures.reads_as_green.where(daylight.shape)
     lamps = tuple(_under(lamp, picture, nodes, used, spectra, families, named, of_families, green) for lamp in LAMPS)
     method = MIXED if known is not None else RECOVERED
     return Gallery(picture, lamps, verdict_of_lamps(lamps), method, ADAPTATION, len(mixtures))

@@ -2,20 +2,18 @@
 
 import numpy as np
 
-from critique.advice.colour_words import MOSTLY, VIEW, family_words, sky_in
-from critique.measures.families import assign_families
+from critique.advice.colour_words import MOSTLY, families_seen, family_words, sky_in
 from critique.measures.measure import Measures
 from critique.picture.areas import same_frame
-from critique.picture.picture import Picture, lab_at
+from critique.picture.picture import Picture
 from critique.tasks.passage_names import sky_word
 
 
 def named_families(picture: Picture, measures: Measures) -> list[tuple[str, str]]:
     """The painter's word for each family, told apart by its value where two have one, and what it is the colour of."""
     words = family_words(picture, measures)
-    lab = lab_at(picture, VIEW)
-    labels = assign_families(lab, measures.families)
-    sky, water = sky_in(measures, lab.shape), same_frame(measures.parts.mask("water"), lab.shape)
+    labels = families_seen(picture, measures.families)
+    sky, water = sky_in(measures, labels.shape), same_frame(measures.parts.mask("water"), labels.shape)
     named = []
     for index, (word, family) in enumerate(zip(words, measures.families, strict=True)):
         own = labels == index

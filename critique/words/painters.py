@@ -40,6 +40,8 @@ _WORDS: dict[str, tuple[str, str, str, str]] = {
 }
 
 _MAUVE = ("dark mauve", "mauve", "pinkish lilac", "pale mauve")  # violets near to red
+_MAGENTA = ("deep magenta", "magenta", "bright pink", "pink")  # reds near to violet
+MAGENTA_TO = 352.0  # degrees: about Munsell 2.5RP, ISCC–NBS's reddish purples; beyond are purplish reds
 _ROSE = ("deep rose", "rose")  # pinks too strong to be dull ones
 
 # What stands between two families, where either might be said; the darkness is put before it.
@@ -87,7 +89,10 @@ _BETWEEN: dict[frozenset[str], str] = {
         ("grey", "ochre"): "warm grey",
     }.items()
 }
-_NO_TONE = ("black", "charcoal", "white", "buff", "cream")  # how dark or light these are is heard in the word
+_NO_TONE = frozenset({  # how dark or light these are is heard in the word
+    "brown-black", "green-black", "olive-black", "blue-black", "charcoal", "creamy white", "greyish white", "buff",
+    "pinkish cream",
+})  # fmt: skip
 
 # Nobody calls a sky, a light or a haze by the name of an earth or of a leaf: what each is as a light, dull or clear.
 _WARM_LIGHTS = frozenset({"pink", "red", "orange", "gold", "yellow", "cream"})
@@ -115,17 +120,33 @@ _AS_LIGHT = {
     "dull cream": "warm grey",
 }
 HUELESS = frozenset({"black", "grey", "white"})
-BLACKS = ("black", "charcoal")  # ISCC–NBS calls what is named so a black, or next to one
+
+
+def _toned(between: str) -> tuple[str, str, str]:
+    """What stands between two families dark, in the middle and pale."""
+    return (between, between, between) if between in _NO_TONE else (f"dark {between}", between, f"pale {between}")
+
+
+def _words_for(families: frozenset[str], *, but_with: frozenset[str] = frozenset()) -> frozenset[str]:
+    """Every word for a colour of these families or between one of them and another, but for those of ``but_with``."""
+    alone = {word for family in families for word in _WORDS[family]}
+    between = {word for pair, word in _BETWEEN.items() if pair & families and not pair & but_with}
+    return frozenset(alone.union(*map(_toned, between)))
+
+
+_BLACK = frozenset({"black"})
+_BLACK_WORDS = _words_for(_BLACK)  # ISCC–NBS calls what is named so a black, or next to one
+_GREY_WORDS = _words_for(frozenset({"grey", "blue-grey", "green-grey"}), but_with=_BLACK)
 
 
 def is_a_grey(word: str) -> bool:
     """Whether a word for a colour is one for a grey, whatever it leans to."""
-    return "grey" in word
+    return word in _GREY_WORDS
 
 
 def is_a_black(word: str) -> bool:
     """Whether a word for a colour is one for a black, whatever it leans to."""
-    return word.endswith(BLACKS)
+    return word in _BLACK_WORDS
 
 
 def painters_word(lightness: float, chroma: float, hue: float) -> str:
@@ -213,15 +234,14 @@ def _word(chances: dict[str, float], lightness: float, chroma: float, hue: float
     """The word for the likeliest family, or for what stands between it and a second that is about as likely."""
     heard = _heard(chances)
     if len(heard) > 1:
-        between = _BETWEEN[frozenset(heard)]
-        if lightness < DARK and not between.endswith(_NO_TONE):
-            return f"dark {between}"
-        pale = lightness > LIGHT and chroma < STRONG and not between.endswith(_NO_TONE)
-        return f"pale {between}" if pale else between
+        dark, middle, pale = _toned(_BETWEEN[frozenset(heard)])
+        return dark if lightness < DARK else pale if lightness > LIGHT and chroma < STRONG else middle
     first = heard[0]
     tone = 0 if lightness < DARK else 1 if lightness <= LIGHT else 2 if chroma >= STRONG else 3
     if first == "violet" and not FROM_BLUE <= hue < MAUVE_FROM:
         return _MAUVE[tone]
+    if first == "red" and MAUVE_FROM <= hue < MAGENTA_TO:
+        return _MAGENTA[tone]
     if first == "pink" and tone < 2 and chroma >= FULL:
         return _ROSE[tone]
     return _WORDS[first][tone]

@@ -8,13 +8,14 @@ import pytest
 from critique.advice import green_drafts, guided_drafts, shape_drafts
 from critique.advice.colour_findings import loudest_colour, loudest_told
 from critique.advice.draft import Figure
-from critique.advice.fault_limits import is_raw_spot
+from critique.advice.fault_limits import ONE_BLACK, is_raw_spot
 from critique.advice.frame import Frame
 from critique.advice.guiding import guide, guided
 from critique.advice.kinds import kind_named
 from critique.advice.photograph_moves import beyond_photograph
 from critique.advice.small_map import SmallMap
 from critique.advice.surroundings import surroundings
+from critique.advice.verdict import verdict
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from tests.advice.changes import bands, dusk, trial_with, two_trees
 
@@ -84,15 +85,31 @@ def test_closed_darks_open_and_lights_stay(evening):
     assert gain(evening, draft) > 0.5
 
 
-def test_one_black_mass_is_opened_and_what_is_won_is_measured_on_it():
-    """Of a wood of a seventh of the picture it was told that its closed darks went from 2.2 to 1.4 %."""
+def a_black_wood():
+    """One near-black wood of a sixth of the picture, in which small lights lie."""
     rng = np.random.default_rng(4)
     lab = np.full((240, 360, 3), (55.0, -8.0, 24.0), dtype=np.float32)
     lab[60:180, 20:140] = (12, 0, 0)
     lab[..., 0] += rng.normal(0, 2.5, (240, 360))
-    trial = trial_with(np.maximum(lab, (1, -99, -99)).astype(np.float32))
+    return trial_with(np.maximum(lab, (1, -99, -99)).astype(np.float32))
+
+
+def test_one_black_mass_is_opened_and_what_is_won_is_measured_on_it():
+    """Of a wood of a seventh of the picture it was told that its closed darks went from 2.2 to 1.4 %."""
+    trial = a_black_wood()
     draft = only(guided_drafts.open_darks, trial)
     assert draft.figures == (guided_drafts.ONE_BLACK,) and gain(trial, draft) > 0.3
+
+
+def test_of_one_black_mass_the_finding_its_change_and_the_verdict_tell_the_same():
+    trial = a_black_wood()
+    (black,) = [finding for finding in trial.findings if finding.kind == "closed_darks"]
+    covered, darks = only(guided_drafts.open_darks, trial).figures[0], trial.case.measures.closed_darks
+    assert covered.read(trial.case) == pytest.approx(120 * 120 / (240 * 360), abs=0.02)
+    assert black.figure_text.startswith(f"{covered.text(covered.read(trial.case))} of the picture")
+    assert black.limit == ONE_BLACK < black.figure == darks.one_black
+    told = verdict(trial.case, (black,), ())[0]
+    assert "its near-black mass (" in told and "closed" not in told
 
 
 def plain_under_hills(hills):

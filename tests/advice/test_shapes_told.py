@@ -11,7 +11,7 @@ from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
 from critique.advice.praise import virtues
-from critique.advice.value_ends import FIRST
+from critique.advice.value_ends import HEAVY_FIRST, ONE_BLACK_FIRST
 from critique.advice.where import of_closed_darks
 from critique.measures.pulls import Pull
 from critique.perception.cielab import lab_to_srgb8
@@ -92,7 +92,7 @@ def test_what_is_to_be_opened_is_not_praised_for_standing_clear_and_may_come_fir
     found = picture(firs_over_a_meadow())
     case = Case(found, measured(found), read_norms())
     told = finding_of(case, kind_named("closed_darks"))
-    assert told is not None and told.level == "watch" and told.said_first == FIRST["one black"] > FIRST["heavy"]
+    assert told is not None and told.level == "watch" and told.said_first == ONE_BLACK_FIRST > HEAVY_FIRST
     assert "silhouette" in {kind.id for kind, _ in virtues(case)}
     assert "silhouette" not in {kind.id for kind, _ in virtues(case, {"closed_darks"})}
     mask = same_frame(of_closed_darks(case.measures), found.lab.shape[:2])

@@ -20,7 +20,7 @@ from critique.advice.kinds import all_kinds, kind_named
 from critique.advice.norms import read_norms
 from critique.advice.praise import what_works
 from critique.advice.suggestion import Suggestion
-from critique.advice.value_ends import FIRST, closed_darks
+from critique.advice.value_ends import HEAVY_FIRST, closed_darks
 from critique.advice.value_findings import SMALL_TOLD, masses, picture_in_key, small_lights, small_lights_chance
 from critique.advice.verdict import PORTRAIT, may_be_left, verdict
 from critique.measures.eye_judging import leads_alone, surely_settles
@@ -369,13 +369,13 @@ def test_warm_far_hills_are_told_before_a_busy_foreground() -> None:
 def test_a_heavy_dark_is_told_after_scattered_values_and_a_closed_one_before() -> None:
     """Of 17 pictures with a heavy dark a reader who was asked nothing else would mend it first in some four."""
     closed, masses = found("closed_darks", "watch", 0.2), found("value_masses", "watch", 0.4)
-    heavy = replace(closed, said_first=FIRST["heavy"])
+    heavy = replace(closed, said_first=HEAVY_FIRST)
     assert [one.kind for one in gravest_first((closed, masses))] == ["closed_darks", "value_masses"]
     assert [one.kind for one in gravest_first((heavy, masses))] == ["value_masses", "closed_darks"]
     assert "Look once more at its closed darks" in verdict(case_of(painted(wood_and_sky())), (heavy,), ())[0]
 
 
-@pytest.mark.parametrize(("lightness", "colour", "first"), [(19, (-8.0, 9.0), FIRST["heavy"]), (9, (0.0, 0.0), None)])
+@pytest.mark.parametrize(("lightness", "colour", "first"), [(19, (-8.0, 9.0), HEAVY_FIRST), (9, (0.0, 0.0), None)])
 def test_only_a_dark_that_is_neither_closed_nor_black_is_told_later(
     lightness: float, colour: tuple[float, float], first: float | None
 ) -> None:

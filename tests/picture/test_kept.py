@@ -28,3 +28,18 @@ def test_it_is_asked_once_a_picture_and_forgotten_with_it():
     del light
     gc.collect()
     assert asked[0]() is None and asked[1]() is dark
+
+
+def test_what_is_given_beside_it_is_asked_anew_where_it_is_another():
+    asked = []
+
+    @kept
+    def lighter_than(picture, limits):
+        asked.append(limits)
+        return float((picture.lab[..., 0] > limits[0]).mean())
+
+    light, low, high = plain(200), (20.0,), (99.0,)
+    assert lighter_than(light, low) == lighter_than(light, low) == 1 and lighter_than(light, high) == 0
+    assert lighter_than(plain(30), low) == 0
+    assert lighter_than(light, high) == 0 and lighter_than(light, low) == 1
+    assert asked == [low, high, low, low]

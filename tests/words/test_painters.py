@@ -9,7 +9,7 @@ import pytest
 from critique.perception.names import colour_names
 from critique.perception.reference import read_table, reference_path
 from critique.perception.seen_families import family_cues, likeliest_is, seen_families
-from critique.words.painters import heard_in, is_warm_light, light_word, painters_word
+from critique.words.painters import heard_in, is_a_black, is_a_grey, is_warm_light, light_word, painters_word
 
 
 def made():
@@ -56,6 +56,18 @@ def test_chances_add_up_and_fall():
 )
 def test_words(lch, word):
     assert painters_word(*lch) == word
+
+
+def test_a_word_is_one_for_a_black_or_a_grey_where_such_a_family_is_heard_in_it():
+    words = {}
+    for lightness in range(4, 100, 6):
+        for chroma in (0, 2, 4, 6, 9, 12, 18, 30):
+            for hue in range(0, 360, 15):
+                words[painters_word(lightness, chroma, hue)] = set(heard_in(lightness, chroma, hue))
+    assert {word for word in words if is_a_black(word)} == {word for word in words if "black" in words[word]}
+    greys = {word for word in words if words[word] & {"grey", "blue-grey", "green-grey"} and not is_a_black(word)}
+    assert {word for word in words if is_a_grey(word)} == greys
+    assert {"charcoal", "near-black", "olive-black"} < words.keys() and {"bluish grey", "dark grey-brown"} < greys
 
 
 def test_a_light_is_called_by_no_earths_name():
@@ -121,6 +133,15 @@ def test_violets_near_to_red_are_mauves_and_strong_colours_are_never_pale():
     assert painters_word(50, 21, 329) == "mauve"
     assert light_word(51, 27, 22) == "rose"
     assert "pale" not in painters_word(81, 80, 98)
+
+
+def test_reds_near_to_violet_are_magentas_as_iscc_nbs_has_purples_and_purplish_pinks_there():
+    assert painters_word(49, 53, 322) == "magenta" and painters_word(45, 55, 30) == "red"
+    named = [lch for lch in GRID if painters_word(*lch) in ("magenta", "deep magenta", "bright pink") and lch[1] < 60]
+    angle = np.radians([hue for _, _, hue in named])
+    chroma = np.array([chroma for _, chroma, _ in named])
+    lab = np.column_stack([[lightness for lightness, _, _ in named], chroma * np.cos(angle), chroma * np.sin(angle)])
+    assert len(named) > 20 and np.mean(["purpl" in name for name in colour_names(lab)]) > 0.9
 
 
 @pytest.mark.parametrize("lightness", range(4, 21, 2))
