@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.green_findings import BEYOND_WATCH, CHROMA_WATCH, RAW_WATCH
 from critique.advice.green_light import MOST_WARMED, OLIVE
+from critique.advice.green_strength import BEYOND_WATCH, CHROMA_WATCH, RAW_WATCH
 from critique.advice.judging import Case
 from critique.advice.muting import LCh, PaintedMuting, painted_muting
 from critique.advice.recipe_for import RecipeFor

@@ -11,7 +11,8 @@ from measured import measured, said, with_others
 from critique.advice.cast_findings import GREENNESS_WATCH, colour_cast, green_cast
 from critique.advice.colour_findings import land_distance, loudest_colour
 from critique.advice.colour_run import _alike, run_of_colours
-from critique.advice.green_findings import _is_green, area, strength
+from critique.advice.green_area import _is_green, area
+from critique.advice.green_strength import strength
 from critique.advice.hints import HINTS
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
