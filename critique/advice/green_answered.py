@@ -7,13 +7,9 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of_lab
 from critique.advice.finding import Finding, Level
-from critique.advice.green_findings import (
-    AREA_WATCH,
-    BEYOND_WATCH,
-    CHROMA_WATCH,
-    little_green_left,
-)
-from critique.advice.green_share import of_a_yellow_field, share_of_hues
+from critique.advice.green_area import AREA_WATCH
+from critique.advice.green_share import little_green_left, of_a_yellow_field, share_of_hues
+from critique.advice.green_strength import BEYOND_WATCH, CHROMA_WATCH
 from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind

@@ -4,8 +4,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.finding import Finding, Level
-from critique.advice.green_findings import CHROMA_WATCH, FEW_LEAVES, MATTERS, OLIVE_TO, little_green_left, lying
-from critique.advice.green_share import of_a_yellow_field
+from critique.advice.green_area import lying
+from critique.advice.green_share import MATTERS, little_green_left, of_a_yellow_field
+from critique.advice.green_strength import CHROMA_WATCH, FEW_LEAVES, OLIVE_TO
 from critique.advice.greens_in_other_light import greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind

@@ -11,14 +11,16 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import named_green, word_of_lab
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first, said_first, spoken_of, to_rework
-from critique.advice.green_findings import (
+from critique.advice.green_area import FOLIAGE, SEA, foliage_colours
+from critique.advice.green_share import (
+    A_LITTLE,
     ALMOST_NONE,
-    FOLIAGE,
     NEXT_TO_NONE,
-    SEA,
-    foliage_colours,
+    cool_greens,
+    green_by_cool,
+    told_green,
+    told_share,
 )
-from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, told_green, told_share
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named, kind_of
 from critique.advice.main_colours import main_colours

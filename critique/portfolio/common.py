@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of_lab
 from critique.advice.finding import LEVELS
-from critique.advice.green_findings import MATTERS
+from critique.advice.green_share import MATTERS
 from critique.measures.cast import NOTICEABLE, SAME_LEAN
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000
