@@ -26,6 +26,5 @@ def like_row(case: Case, kind: Kind) -> Finding | None:
         text=sentence(text),
         figure=row.likeness,
         figure_text=f"six in a row are alike by {row.likeness:.2f} (1 is the same thing again)",
-        norm=case.standing("like_row.likeness"),
-        percentile=case.percentile("like_row.likeness"),
+        norm="no norm",
     )
