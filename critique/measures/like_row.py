@@ -33,8 +33,8 @@ class LikeRow:
 
     ``likeness`` is the correlation of the two neighbours among them that are least alike, in L*, a* and b*: 1 where all
     are the same again, about 0.3 where nothing stands in a row. ``things`` is how many go on like that, ``spacing``
-    about how far the next one stands (of the picture's width), ``x`` and ``y`` (0–1) the middle of the six, ``mask`` (height,
-    width) where they stand.
+    about how far the next one stands (of the picture's width), ``x`` and ``y`` (0–1) the middle of the six, ``mask``
+    (height, width) where they stand.
     """
 
     likeness: float
