@@ -21,8 +21,8 @@ LONG_EDGE, LONG_EDGE_OFF, LONG_EDGE_STRENGTH = 0.70, 0.05, 0.5  # of the width; 
 # step is small: of 304 untouched pictures none has a weaker line than 0.62 on an edge so long.
 RULED, RULED_SLOPE = 0.9, 0.02  # of the width; px a px
 RULED_OFF, RULED_STRENGTH = 0.03, 0.42  # of the height; of the line
-# Of the height, by which a line steps within so many of its points. Of 35 told as halved in two it does, a moor and a lake
-# that a peak crosses, of which a reader denied one; of those drawn anew by strangers in none that isn't ruled on both sides.
+# Of the height, by which a line steps within so many of its points. Of 35 told as halved it does in two, a moor and a
+# lake that a peak crosses, of which a reader denied one; of those halved by strangers in none that isn't ruled besides.
 STEP, STEP_OVER = 0.1, 2
 STRAIGHT = 0.75  # of the width on one straight line; with the next two agrees best with readers of 103 pictures
 STRAIGHT_SLOPE = 0.05  # px a px: a horizon or a shore falls by less
@@ -45,7 +45,7 @@ def halving_fault(division: Division) -> Fault | None:
 
 
 def _steps(division: Division) -> bool:
-    """Whether the line goes on higher or lower beside a peak or a bank that breaks it: two lines halve nothing surely."""
+    """Whether the line goes on higher or lower beside a peak that breaks it: two lines halve nothing for sure."""
     heights = [height for _, height in division.points]
     step = max((abs(there - here) for here, there in zip(heights, heights[STEP_OVER:], strict=False)), default=0.0)
     return step >= STEP and division.straightness < RULED
