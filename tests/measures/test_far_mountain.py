@@ -121,4 +121,4 @@ def test_what_is_said_of_it_compares_it_with_the_ground_in_front() -> None:
     findings = judge(picture, measure_picture(picture))
     found = next(one for one in findings if one.kind == "land_distance")
     assert found.level == "watch"
-    assert "as warm as the ground in front, or warmer" in found.text
+    assert "as warm as what lies in front, or warmer" in found.text
