@@ -24,9 +24,8 @@ LCh = tuple[float, float, float]
 MOST_WAYS = 3  # paints named for one green: the best, and two that may be out already
 GREEN_PAINT = HueBand("green paint", YELLOW_GREEN.start, 220.0, LEAST_CHROMA)  # of a tint; viridian's lies near 180°
 MIDDLE_GREEN, MOST_GREENER = (YELLOW_GREEN.start + YELLOW_GREEN.end) / 2, 6.0  # degrees; our choice
-HALF_AS_MUCH = (
-    0.6  # of the chroma that the best way takes: less is no quieting, as a phthalo blue in a green; our choice
-)
+# Of the chroma that the best way takes: less is no quieting, as a phthalo blue in a green; our choice.
+HALF_AS_MUCH = 0.6
 SAME_PAINT = 2.0  # ΔE00 that the paint already out for another green may cost: one tube to squeeze and not two
 
 
