@@ -7,7 +7,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from critique.advice.change import Lab
+from critique.advice.change import Lab, recoloured
 from critique.advice.recipe_for import RecipeFor
 from critique.paints.box import PaintBox, default_box
 from critique.paints.dabs import USUAL_WHITE_PARTS
@@ -146,12 +146,8 @@ def _repainted(lab: Lab, kept: float, source: LCh, made: LCh, weight: Lab, chrom
     ratio = float(np.clip((made[1] - kept) / span, 0, 1))
     scale = 1 - excess * (1 - ratio) * weight / np.maximum(chroma, 1e-6)
     angle = np.radians(float(turn(source[2], made[2]))).astype(np.float32) * strength
-    cos, sin = np.cos(angle) * scale, np.sin(angle) * scale
-    changed = np.empty_like(lab)
-    changed[..., 0] = np.clip(lab[..., 0] + np.float32(made[0] - source[0]) * strength, 0, 100)
-    changed[..., 1] = lab[..., 1] * cos - lab[..., 2] * sin
-    changed[..., 2] = lab[..., 1] * sin + lab[..., 2] * cos
-    return changed
+    lightness = np.clip(lab[..., 0] + np.float32(made[0] - source[0]) * strength, 0, 100)
+    return recoloured(lab, lightness, angle, scale)
 
 
 def pair_of_recipes(
