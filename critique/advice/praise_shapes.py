@@ -6,7 +6,7 @@ from critique.advice.colour_words import cool_at_all, distance_to_say
 from critique.advice.seen import Mask, Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
-from critique.measures.values import apply_plan, has_touches
+from critique.measures.values import has_touches
 from critique.perception.ranks import median_of, quantiles_of
 from critique.perception.srgb import Float
 from critique.picture.areas import area_of, areas_apart, same_frame
@@ -93,9 +93,7 @@ def _against_sky(seen: Seen, shape: Mask, side: float) -> Virtue | None:
 
 def tones(seen: Seen) -> Virtue | None:
     """The dark shapes against the light ones, where each has a place of its own."""
-    values = seen.case.measures.values
-    plan = apply_plan(values.squinted, values.plan(3))
-    dark, light = (same_frame(plan == tone, seen.value.shape) for tone in (0, 2))
+    dark, light = seen.darks_and_lights()
     if not dark.any() or not light.any():
         return None
     apart = float(np.median(seen.value[light]) - np.median(seen.value[dark]))
