@@ -10,6 +10,7 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.eye_judging import (
+    NEAR_EDGE,
     PULL_REWORK,
     PULL_WATCH,
     SIDE_TOLD,
@@ -322,7 +323,8 @@ def near_edge(case: Case, kind: Kind) -> Finding | None:
     if fault is None or pull_fault(case.measures.eyepath) is not None:
         return None
     level, place = fault
-    edge = f"close to the {_nearest_edge(place.x, place.y)} edge"
+    near = min(place.x, 1 - place.x, place.y, 1 - place.y)
+    edge = f"{'close to' if near <= NEAR_EDGE else 'near'} the {_nearest_edge(place.x, place.y)} edge"
     text = f"what holds the eye most stands {spot(place.x, place.y)}, {edge}"
     if level == "watch":
         text = (
@@ -334,8 +336,8 @@ def near_edge(case: Case, kind: Kind) -> Finding | None:
     return kind.finding(
         level=level,
         text=sentence(text),
-        figure=min(place.x, 1 - place.x, place.y, 1 - place.y),
-        figure_text=f"{min(place.x, 1 - place.x, place.y, 1 - place.y):.2f} of the side from the edge",
+        figure=near,
+        figure_text=f"{near:.2f} of the side from the edge",
         norm="common practice, no source",
     )
 

@@ -12,8 +12,10 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 CLOSE_VALUES = 3.5  # from dark to light: where all is so near in value, no edge looks cut out, however sharp
-# Of the outlines that rise into the sky: from how much on a rim runs how far; less is snow on a ridge here and there.
+# Of the outlines that rise into the sky: from how much on a rim runs how far; less is snow on a ridge here and there,
+# and so is up to the last of these where it isn't long besides: a strip of light over far hills in three photographs.
 RIMMED = ((0.5, "round most of"), (0.2, "along much of"))
+A_PART, LONG = 0.3, 0.2  # of those outlines; long edges
 TREES = 0.15  # of the picture: green land, in which there may be trees
 
 
@@ -86,7 +88,7 @@ def pale_rims(case: Case, kind: Kind) -> Finding | None:
     rims = case.measures.pale_rims
     level = kind.by_limits(rims.length)
     how_far = next((words for least, words in RIMMED if rims.share >= least), "")
-    if level == "holds" or not how_far:
+    if level == "holds" or not how_far or (rims.share < A_PART and rims.length < LONG):
         return None
     looks = "which looks cut out and pasted on" if level == "rework" else "as if the sky had stopped short of it"
     text = (
