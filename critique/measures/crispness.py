@@ -12,6 +12,7 @@ from critique.perception.ranks import quantiles_of
 from critique.photograph.limits import VIEWED_LONG_EDGE
 from critique.picture.picture import Picture, lab_at
 
+ENOUGH = 0.9  # of the viewing size: a smaller file has lost what is crisp, and nothing is said of it
 COARSE = 200  # px along the long edge: where masses meet is looked for, and no stroke is seen
 MELTED = 1.2  # px of those, spread of a Gaussian
 APART = 4  # px of those: a square in which one edge is looked for, 2 % of the long edge
@@ -33,8 +34,8 @@ class Crispness:
     """How crisp the crispest edges between masses are.
 
     ``found`` is the part of the step from one mass to the other that is taken within some 4 px of the viewing size:
-    what a tenth of the plain edges reach. Near 1 they are cut, at 0.4 the step, its tenths at both ends aside, takes a
-    ninetieth of the long edge; NaN where there are too few plain edges, and in a file smaller than it is viewed.
+    what a tenth of the plain edges reach. At 1 they are cut, at 0.4 the step, its tenths at both ends aside, takes a
+    ninetieth of the long edge; NaN where there are too few plain edges, and in a file too small.
     ``mask`` is where the step is greatest, (height, width) of the picture seen at COARSE px.
     """
 
@@ -45,7 +46,7 @@ class Crispness:
 def measure_crispness(picture: Picture) -> Crispness:
     """Measure how much of the step at the borders of masses is taken at once, a little way along each on average."""
     nothing = Crispness(float("nan"), np.zeros((1, 1), dtype=np.bool_))
-    if max(picture.height, picture.width) < VIEWED_LONG_EDGE:
+    if max(picture.height, picture.width) < ENOUGH * VIEWED_LONG_EDGE:
         return nothing
     y, x, down, across = _borders(picture)
     if len(y) < FEWEST:
@@ -55,7 +56,7 @@ def measure_crispness(picture: Picture) -> Crispness:
     plain = step >= STEP
     if plain.sum() < FEWEST:
         return nothing
-    taken = _taken(profiles[plain]) / step[plain]
+    taken = np.minimum(_taken(profiles[plain]) / step[plain], 1)  # beside a dark line or a light one more is taken
     greatest = np.flatnonzero(plain)[np.argsort(-step[plain], kind="stable")[:SHOWN]]
     return Crispness(quantiles_of(taken, (CRISPEST,))[0], _shown(picture, y[greatest], x[greatest]))
 
@@ -121,7 +122,7 @@ FIGURES = (
     Figure(
         name="crispness.found",
         label="Crispness of the crispest edges",
-        meaning="near 1 some edges are cut, below 0.6 all are soft",
+        meaning="at 1 some edges are cut, below 0.6 all are soft",
         definition=(
             "The part of the step in L* between two masses that is taken within 4 px of the viewing size, on average "
             "over 9 px along their border: what a tenth of the plain borders reach."
