@@ -22,7 +22,7 @@ from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
 from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
-from critique.perception.ranks import median_of
+from critique.perception.ranks import median_of, middle_colour
 from critique.perception.srgb import hex_of
 
 TOWARD_OLIVE = 0.5  # of the way that a strong green goes toward the hue that landscapes keep theirs at
@@ -100,7 +100,7 @@ def strong_greens(case: Case) -> tuple[StrongGreen, ...]:
         alike = [
             index
             for index, known in enumerate(found)
-            if float(delta_e_2000(np.median(known, axis=0), np.median(part, axis=0))) < SAME_FAMILY
+            if float(delta_e_2000(middle_colour(known), middle_colour(part))) < SAME_FAMILY
         ]
         if alike:
             found[alike[0]] = np.concatenate([found[alike[0]], part])
@@ -113,7 +113,7 @@ def strong_greens(case: Case) -> tuple[StrongGreen, ...]:
 
 
 def _middle(part: NDArray[np.float32]) -> LCh:
-    L, C, h = (float(value) for value in lab_to_lch(np.median(part, axis=0)))
+    L, C, h = (float(value) for value in lab_to_lch(middle_colour(part)))
     return L, C, h
 
 

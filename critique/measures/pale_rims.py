@@ -11,6 +11,7 @@ from critique.measures.finely_seen import fine_planes
 from critique.measures.parts import Parts
 from critique.measures.rising import rising
 from critique.measures.smoothing import Float, gaussian
+from critique.perception.channels import length_of
 from critique.picture.picture import Picture
 
 SMOOTH = 0.0019  # of the long edge, spread of a Gaussian under the slopes: the teeth of leaves are no outline
@@ -102,7 +103,7 @@ def _of_width(planes: Float, borders: "_Borders", sure: float, wide: float) -> P
     darkest = np.minimum(np.minimum(rim.min(axis=0), along(light, FADING).min(axis=0)), beyond.min(axis=0))
     outline = rising(of_sky - of_thing, DARKER) * (darkest > of_thing + STAYS_LIGHT * (of_sky - of_thing))
     paler = rising(rim.max(axis=0) - np.quantile(beyond, CLOUDED, axis=0), PALER)
-    chroma = np.hypot(planes[1], planes[2])
+    chroma = length_of(planes[1], planes[2])
     brightest = rim.argmax(axis=0), np.arange(rim.shape[1])
     glow = along(chroma, RIM)[brightest] - np.median(along(chroma, BEYOND), axis=0) > MORE_COLOUR
     rimmed = np.asarray(outline * paler * ~glow)
@@ -131,7 +132,7 @@ def _borders(light: Float, parts: Parts) -> list[tuple[float, _Borders]]:
     reach = max(1, round(SKY_AT[0] * max(WIDTHS) * max(sky.shape)))
     mixed = uniform_filter(sky.astype(np.float32), 2 * reach + 1)
     slopes: Float = np.array(np.gradient(gaussian(light, SMOOTH * long_edge, truncate=3)), dtype=np.float32)
-    slope = np.asarray(np.hypot(slopes[0], slopes[1]))
+    slope = length_of(slopes[0], slopes[1])
     rows, columns = (np.arange(size) * part // size for size, part in zip(light.shape, sky.shape, strict=True))
     y, x = np.nonzero((slope > SLOPE) & ((mixed > 0) & (mixed < 1))[rows][:, columns])
     steep = slope[y, x]
