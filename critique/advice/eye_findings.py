@@ -108,7 +108,7 @@ def competing(case: Case, kind: Kind) -> Finding | None:
 
 
 def two_lights(case: Case, kind: Kind) -> Finding | None:
-    """Whether two lights of one sort stand side by side."""
+    """Whether two lights that are alike stand apart, and no other is as strong."""
     lights = case.measures.two_lights
     if not lights_compete(lights) or rivals_fault(case.measures.eyepath) is not None:
         return None
@@ -116,15 +116,16 @@ def two_lights(case: Case, kind: Kind) -> Finding | None:
     if first == second:
         return None
     text = (
-        f"two lights of the same sort stand {first} and {second}, and the eye goes from one to the other. Decide which is the "
-        "light of the picture, and lower the other by a value or two, or let it melt into what lies about it"
+        f"two lights stand apart, {first} and {second}, both lighter than almost all about them, and the eye goes from one to "
+        "the other. Decide which is the light of the picture, and lower the other by a value or two, or let it melt into what "
+        "lies about it"
     )
     return kind.finding(
         level="watch",
         text=sentence(text),
         figure=lights.stands_out,
-        figure_text=f"the weaker is {lights.stands_out / 10:.1f} values lighter than what lies about it",
-        norm="none of the 76 landscapes has two such lights; common practice, no source",
+        figure_text=f"the weaker is {lights.step / 10:.1f} values lighter than what lies about it",
+        norm="one of the 76 landscapes has two such lights; common practice, no source",
     )
 
 

@@ -10,9 +10,8 @@ Fault = Literal["watch", "rework"]
 WATCH_STRENGTH = 0.66  # weaker ones near the middle are many and soft; those that two readers signed have 0.74 or more
 WATCH_STRAIGHTNESS = 0.45  # of the width on one straight line; an edge near the middle has to bear it out
 WATCH_TOLERANCE = 0.06  # of the height
-WATCH_SLOPE = (
-    0.095  # px a px: 5.4°; a hillside that crosses the middle (0.105 seen) doesn't lie there, a field below crowns does
-)
+# A slope (px a px), 5.4°; a hillside that crosses the middle (0.105 seen) doesn't lie there, a field below crowns does.
+WATCH_SLOPE = 0.095
 # Four of 76 landscapes are named by these limits, one of them as halved.
 # A level edge so long through the middle is seen whatever breaks the line: a horizon behind sails. It names no more
 # of those 76, and ten instead of nine of seventeen whose line was drawn anew at 0.49.

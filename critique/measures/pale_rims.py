@@ -11,6 +11,7 @@ from critique.measures.finely_seen import fine_planes
 from critique.measures.parts import Parts
 from critique.measures.rising import rising
 from critique.measures.smoothing import Float, gaussian
+from critique.perception.channels import length_of
 from critique.picture.picture import Picture
 
 SMOOTH = 0.0019  # of the long edge, spread of a Gaussian under the slopes: the teeth of leaves are no outline
@@ -29,9 +30,8 @@ CLOUDED = 0.75  # quantile of what lies beyond: a rim is paler than that, or els
 # Each from where nothing is a rim to where everything is, so that none is by a hair.
 PALER = (3.0, 5.0)  # L* by which it is lighter than the sky beyond
 DARKER = (8.0, 15.0)  # L* by which the thing is darker than that sky
-STAYS_LIGHT = (
-    0.6  # of the way from the thing to the sky: darker anywhere on the way out, and another thing stands there
-)
+# Of the way from the thing to the sky: darker anywhere on the way out, and another thing stands there.
+STAYS_LIGHT = 0.6
 MORE_COLOUR = 5.0  # C* by which a glow is more colourful than its sky; a rim is paler
 SURE = (0.35, 0.5)  # sureness of the sky: foam on a wave and a fence in the sun have some sky about them
 CELLS, NEAR = 100, 0.05  # cells along the long edge; of it, about a place: how much of the outline there has a rim
@@ -102,7 +102,7 @@ def _of_width(planes: Float, borders: "_Borders", sure: float, wide: float) -> P
     darkest = np.minimum(np.minimum(rim.min(axis=0), along(light, FADING).min(axis=0)), beyond.min(axis=0))
     outline = rising(of_sky - of_thing, DARKER) * (darkest > of_thing + STAYS_LIGHT * (of_sky - of_thing))
     paler = rising(rim.max(axis=0) - np.quantile(beyond, CLOUDED, axis=0), PALER)
-    chroma = np.hypot(planes[1], planes[2])
+    chroma = length_of(planes[1], planes[2])
     brightest = rim.argmax(axis=0), np.arange(rim.shape[1])
     glow = along(chroma, RIM)[brightest] - np.median(along(chroma, BEYOND), axis=0) > MORE_COLOUR
     rimmed = np.asarray(outline * paler * ~glow)
@@ -131,7 +131,7 @@ def _borders(light: Float, parts: Parts) -> list[tuple[float, _Borders]]:
     reach = max(1, round(SKY_AT[0] * max(WIDTHS) * max(sky.shape)))
     mixed = uniform_filter(sky.astype(np.float32), 2 * reach + 1)
     slopes: Float = np.array(np.gradient(gaussian(light, SMOOTH * long_edge, truncate=3)), dtype=np.float32)
-    slope = np.asarray(np.hypot(slopes[0], slopes[1]))
+    slope = length_of(slopes[0], slopes[1])
     rows, columns = (np.arange(size) * part // size for size, part in zip(light.shape, sky.shape, strict=True))
     y, x = np.nonzero((slope > SLOPE) & ((mixed > 0) & (mixed < 1))[rows][:, columns])
     steep = slope[y, x]
