@@ -281,8 +281,9 @@ def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
     warmth = case.measures.far_warmth
     where = "under the sky" if warmth.mountain is not None else "at the horizon"
     what = "what runs along the horizon" if warmth.ridge else f"the land {where}, {spot(warmth.x, warmth.y)},"
+    how = "warm and strong in colour" if warmth.mountain is None else "as warm as what lies in front, or warmer"
     text = (
-        f"{what} is warm and strong in colour, and comes forward: cool and grey it a step, and let its darks go toward the "
+        f"{what} is {how}, and comes forward: cool and grey it a step, and let its darks go toward the "
         "sky, unless it is what the picture is about"
     )
     return kind.finding(

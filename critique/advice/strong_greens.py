@@ -30,9 +30,8 @@ KEPT_CHROMA = 12.0  # C*: greens this quiet are left as they are; the middle lan
 MUTED_MEDIAN_RANK = 95  # percentile of the landscapes' median green chroma: quiet, and still green
 MUTING_TRIES = 3  # times that paint is asked for, each time for a quieter colour
 MUTED_NEAR = 2.0  # C* above the aim that is near enough
-STILL_GREEN = (
-    18.0  # degrees beyond the hue aimed at, toward yellow, at which a paint has turned a green brown; our choice
-)
+# Degrees beyond the hue aimed at, toward yellow, at which a paint has turned a green brown; our choice.
+STILL_GREEN = 18.0
 NEARLY_BLACK = 20.0  # L*: a green so dark shouts at nobody, and is mixed for only where there is no other
 MOST_GREENS = 3  # a light, a middle and a dark: more than a painter mixes in one go; common practice, no source
 WORTH_MIXING = 0.15  # of the strong green: a smaller part follows the mixture nearest to it

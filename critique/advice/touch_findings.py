@@ -1,4 +1,4 @@
-"""Whether edges are lost and found, shapes free of outlines and rims, and the touch at rest somewhere."""
+"""Whether edges are crisp, lost and found, shapes free of outlines and rims, and the touch at rest somewhere."""
 
 from critique.advice.colour_words import SOME_SKY, SURE_SKY
 from critique.advice.fault_limits import judge_even_foreground, judge_flecks, judge_hard_edges, judge_outlines
@@ -6,6 +6,7 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.land_greens import land_green_share
+from critique.picture.picture import Picture
 from critique.picture.places import spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
@@ -39,6 +40,39 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
         norm=case.standing("edges.softness"),
         percentile=case.percentile("edges.softness"),
     )
+
+
+def soft_edges(case: Case, kind: Kind) -> Finding | None:
+    """Whether no edge is crisp; of mist, where all is near in value, nothing is said."""
+    found = case.measures.crispness.found
+    level = kind.by_limits(found)
+    if level == "holds" or case.measures.values.range < CLOSE_VALUES:
+        return None
+    if _photographed_softly(case.picture):
+        level = "watch"  # whose softness it is nobody can tell
+    seen = (
+        "hardly an edge in it is crisp, and the eye finds none to rest on"
+        if level == "rework"
+        else "even its plainest edges are soft, and none tells the eye where to rest"
+    )
+    text = (
+        f"{seen}. If the painting itself is crisp, the photograph is out of focus: take another before you change an edge. "
+        "If not, sharpen a few round the subject, where light meets dark, and leave the rest soft"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=found,
+        figure_text=f"crispness {found:.2f} (1 is a cut edge)",
+        norm=case.standing("crispness.found"),
+        percentile=case.percentile("crispness.found"),
+    )
+
+
+def _photographed_softly(picture: Picture) -> bool:
+    """Whether the photograph is soft, as far as can be told."""
+    fitness = picture.view.fitness if picture.view is not None else ()
+    return any(one.subject == "sharpness" and one.level != "holds" for one in fitness)
 
 
 def _skyline(case: Case) -> str:

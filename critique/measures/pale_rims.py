@@ -30,9 +30,8 @@ CLOUDED = 0.75  # quantile of what lies beyond: a rim is paler than that, or els
 # Each from where nothing is a rim to where everything is, so that none is by a hair.
 PALER = (3.0, 5.0)  # L* by which it is lighter than the sky beyond
 DARKER = (8.0, 15.0)  # L* by which the thing is darker than that sky
-STAYS_LIGHT = (
-    0.6  # of the way from the thing to the sky: darker anywhere on the way out, and another thing stands there
-)
+# Of the way from the thing to the sky: darker anywhere on the way out, and another thing stands there.
+STAYS_LIGHT = 0.6
 MORE_COLOUR = 5.0  # C* by which a glow is more colourful than its sky; a rim is paler
 SURE = (0.35, 0.5)  # sureness of the sky: foam on a wave and a fence in the sun have some sky about them
 CELLS, NEAR = 100, 0.05  # cells along the long edge; of it, about a place: how much of the outline there has a rim

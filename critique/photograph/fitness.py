@@ -105,6 +105,8 @@ def fitness_of(
 
 def said(fitness: Fitness) -> str:
     """One thing about the photograph, for the painter."""
+    if (fitness.subject, fitness.trust) == ("sharpness", "a guess"):
+        return "Whether the photograph is sharp can't be told: hardly a step in it is sharp."
     if fitness.level == "holds":
         told = fitness.subject == "falloff" and fitness.trust == "a guess"
         return "As far as its surround tells, the light is even across the canvas." if told else _GOOD[fitness.subject]

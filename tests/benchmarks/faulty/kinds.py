@@ -22,6 +22,7 @@ from faulty.edges import black_outlines, busy_foreground, equal_flecks, hard_edg
 from faulty.greens import acid_green, green_cast, one_flat_green, raw_blue_green
 from faulty.hand import Float, Severity, coordinates, foliage_mask, sky_mask
 from faulty.rows import row_of_firs, row_of_trees
+from faulty.softness import dragged_soft, soft_all_over
 from faulty.source import Source
 from faulty.values import bare_sky, closed_darks, flat_values, scattered_values
 
@@ -123,5 +124,6 @@ FAULTS: dict[str, Fault] = {
     "bare sky": Fault(bare_sky, other_values.bare_sky, ("bare white sky",), dark_under_sky),
     "hard edges": Fault(hard_edges, other_shapes.hard_edges, ("hard edges",)),
     "a row of like things": Fault(row_of_trees, row_of_firs, ("like things in a row",)),
+    "soft all over": Fault(soft_all_over, dragged_soft, ("soft edges",)),
     "pale rims": Fault(pale_rims, dabbed_rims, ("pale rims",), skyline_parts),
 }
