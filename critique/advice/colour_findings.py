@@ -24,7 +24,7 @@ from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.cast import SAME_LEAN
-from critique.measures.cast_judging import cast_fault, leans_to_green
+from critique.measures.cast_judging import cast_fault, is_odd, leans_to_green
 from critique.measures.families import assign_families
 from critique.measures.far_warmth import FarWarmth, comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
@@ -194,10 +194,13 @@ def is_sunset(case: Case) -> bool:
 
 
 def _is_the_lean(case: Case) -> bool:
-    """Whether a colour over a whole part is that which all leans to: one light over all is told, and not its strongest."""
+    """Whether a colour over a whole part is that which all leans to, where that is none of earth: the lean is told alone.
+
+    What a warm light alone makes loud is told with it, for another light would quiet it.
+    """
     loudest, cast = case.measures.loudest, case.measures.cast
-    same = abs(turn_of_one(loudest.hue, cast.mean.hue)) <= SAME_LEAN
-    return loudest.share >= A_WHOLE_PART and same and cast_fault(cast) is not None and not leans_to_green(cast)
+    same = abs(turn_of_one(loudest.hue, cast.mean.hue)) <= SAME_LEAN and loudest.share >= A_WHOLE_PART
+    return same and cast_fault(cast) is not None and is_odd(cast) and not leans_to_green(cast)
 
 
 def _loudest_in_sky(case: Case) -> bool:

@@ -31,6 +31,11 @@ def leans_to_green(cast: Cast) -> bool:
     return abs(turn_of_one(cast.mean.hue, GREEN_HUE)) <= NEAR_GREEN
 
 
+def is_odd(cast: Cast) -> bool:
+    """Whether the mean of it all has another hue than the warm earth that landscapes lean to."""
+    return not EARTH[0] <= cast.mean.hue <= EARTH[1]
+
+
 def is_toned(cast: Cast) -> bool:
     """Whether it leans so far that it seems all of one hue, as a print toned in it."""
     return leans_all_over(cast) and cast.off_neutral >= TONED
@@ -40,8 +45,7 @@ def cast_fault(cast: Cast) -> Fault | None:
     """A lean that painters would ask about; 'rework' never for what a reference shows to be the photograph's."""
     if not leans_all_over(cast) or (cast.reference is None and _lights_lean_elsewhere(cast)):
         return None
-    earthen = EARTH[0] <= cast.mean.hue <= EARTH[1]
-    return "rework" if cast.size >= ODD_REWORK and not earthen and cast.owner != "photograph" else "watch"
+    return "rework" if cast.size >= ODD_REWORK and is_odd(cast) and cast.owner != "photograph" else "watch"
 
 
 def _lights_lean_elsewhere(cast: Cast) -> bool:
