@@ -6,7 +6,7 @@ import numpy as np
 
 from critique.advice.colour_words import SOME_SKY
 from critique.advice.finding import Finding, Level
-from critique.advice.green_findings import TOO_STRONG
+from critique.advice.green_area import TOO_STRONG
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.cast import Cast

@@ -125,6 +125,18 @@ def compose(changes: Iterable[Change]) -> Composed:
     return Composed(tuple(changes))
 
 
+def recoloured(
+    lab: Lab, lightness: NDArray[np.floating], angle: NDArray[np.floating], scale: NDArray[np.floating]
+) -> Lab:
+    """Colours (..., 3) at another L* (...), turned in hue by an angle in radians (...), and their C* times ``scale`` (...)."""
+    cos, sin = np.cos(angle) * scale, np.sin(angle) * scale
+    changed = np.empty_like(lab)
+    changed[..., 0] = lightness
+    changed[..., 1] = lab[..., 1] * cos - lab[..., 2] * sin
+    changed[..., 2] = lab[..., 1] * sin + lab[..., 2] * cos
+    return changed
+
+
 def _moved_by(lab: Lab, changed: Lab, strength: float) -> Lab:
     """So many times the way to what changed, straight through CIELAB."""
     moved = lab + (changed - lab) * np.float32(strength)

@@ -6,7 +6,7 @@ from typing import ClassVar
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.change import Lab, Parameters
+from critique.advice.change import Lab, Parameters, recoloured
 from critique.advice.change_light import LabColour
 from critique.advice.frame import Frame
 from critique.advice.guiding import guided
@@ -189,14 +189,8 @@ def light_greens(lab: Lab, light: NDArray[np.float32], yellowest: float | NDArra
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
     room = np.maximum(hue - yellowest, 1e-3)
     turned = np.where(turned < 0, -room * (1 - np.exp(np.minimum(turned, 0) / room)), turned)
-    angle = np.radians(turned)
-    scale = np.exp(light[..., 1] * weight)
-    cos, sin = np.cos(angle) * scale, np.sin(angle) * scale
-    changed = np.empty_like(lab)
-    changed[..., 0] = np.clip(lab[..., 0] + light[..., 2] * weight, 2, 98)
-    changed[..., 1] = lab[..., 1] * cos - lab[..., 2] * sin
-    changed[..., 2] = lab[..., 1] * sin + lab[..., 2] * cos
-    return changed
+    lightness = np.clip(lab[..., 0] + light[..., 2] * weight, 2, 98)
+    return recoloured(lab, lightness, np.radians(turned), np.exp(light[..., 1] * weight))
 
 
 def _smooth(x: NDArray[np.floating]) -> NDArray[np.floating]:

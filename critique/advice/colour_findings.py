@@ -45,6 +45,9 @@ SUNSET, SUNSET_REACH = 40.0, 55.0  # degrees: from rose to yellow
 GLOW, GLOW_REACH, AS_LIGHT = 65.0, 27.0, 8.0  # degrees, from orange to golden yellow; L* below the picture's lights
 A_WHOLE_PART = 0.06  # of the picture: no colour over so much of it, a sky or a field, can be kept to one small place
 DULL = 7.0  # C* of the strongest tenth, from which on a tone is seen as brown or blue, and below which as grey
+SNOW = (
+    8.0  # value that half of a picture is lighter than: snow or fog, whose quiet may be meant, as a reader said of one
+)
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance, unless it comes forward by so
 # many C* beyond the limits; of 112 untouched pictures the most forward dark one has 2.0.
@@ -219,6 +222,8 @@ def dead_colour(case: Case, kind: Kind) -> Finding | None:
     level = judge_dead_colour(loudest, kind.by_limits)
     if level == "holds":
         return None
+    if case.measures.values.percentiles["p50"] >= SNOW:
+        level = "watch"
     if loudest.strongest < COLOURLESS:
         text = (
             "there is no colour in it: if it is a drawing or a grey study, judge its values alone; if it is a painting, "
@@ -290,8 +295,9 @@ def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
     warmth = case.measures.far_warmth
     where = "under the sky" if warmth.mountain is not None else "at the horizon"
     what = "what runs along the horizon" if warmth.ridge else f"the land {where}, {spot(warmth.x, warmth.y)},"
+    how = "warm and strong in colour" if warmth.mountain is None else "as warm as what lies in front, or warmer"
     text = (
-        f"{what} is warm and strong in colour, and comes forward: cool and grey it a step, and let its darks go toward the "
+        f"{what} is {how}, and comes forward: cool and grey it a step, and let its darks go toward the "
         "sky, unless it is what the picture is about"
     )
     return kind.finding(

@@ -31,7 +31,7 @@ class Figure:
 
     def moved(self, before: Case, after: Case) -> Moved:
         """The figure before and after; None where there is nothing left to measure it on."""
-        first, second = float(self.read(before)), float(self.read(after))
+        first, second = self._read(before, after)
         return Moved(self.name, _known(first), _known(second), self._told(first), self._told(second))
 
     def gain(self, before: Case, after: Case) -> float:
@@ -39,20 +39,25 @@ class Figure:
 
         Where there is nothing left to measure it on, nothing was won.
         """
-        first, second = float(self.read(before)), float(self.read(after))
-        if not (math.isfinite(first) and math.isfinite(second)):
-            return 0.0
-        won = second - first if self.rises else first - second
-        return won / max(abs(first), abs(second), 1e-6)
+        return self._won(*self._read(before, after))
 
     def moves(self, before: Case, after: Case) -> bool:
         """Whether it goes the right way, and farther than another photograph of the same picture would take it."""
-        first, second = float(self.read(before)), float(self.read(after))
-        gained = self.gain(before, after)
+        first, second = self._read(before, after)
+        gained = self._won(first, second)
         if gained <= 0:
             return False
         beyond = beyond_photograph(self.record, first, second) if self.record else None
         return gained >= LEAST_GAIN if beyond is None else beyond
+
+    def _read(self, before: Case, after: Case) -> tuple[float, float]:
+        return float(self.read(before)), float(self.read(after))
+
+    def _won(self, first: float, second: float) -> float:
+        if not (math.isfinite(first) and math.isfinite(second)):
+            return 0.0
+        won = second - first if self.rises else first - second
+        return won / max(abs(first), abs(second), 1e-6)
 
     def _told(self, value: float) -> str:
         return self.text(value) if math.isfinite(value) else NOTHING_LEFT

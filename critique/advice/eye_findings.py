@@ -10,6 +10,7 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.eye_judging import (
+    NEAR_EDGE,
     PULL_REWORK,
     PULL_WATCH,
     SIDE_TOLD,
@@ -107,7 +108,7 @@ def competing(case: Case, kind: Kind) -> Finding | None:
 
 
 def two_lights(case: Case, kind: Kind) -> Finding | None:
-    """Whether two lights of one sort stand side by side."""
+    """Whether two lights that are alike stand apart, and no other is as strong."""
     lights = case.measures.two_lights
     if not lights_compete(lights) or rivals_fault(case.measures.eyepath) is not None:
         return None
@@ -115,15 +116,16 @@ def two_lights(case: Case, kind: Kind) -> Finding | None:
     if first == second:
         return None
     text = (
-        f"two lights of the same sort stand {first} and {second}, and the eye goes from one to the other. Decide which is the "
-        "light of the picture, and lower the other by a value or two, or let it melt into what lies about it"
+        f"two lights stand apart, {first} and {second}, both lighter than almost all about them, and the eye goes from one to "
+        "the other. Decide which is the light of the picture, and lower the other by a value or two, or let it melt into what "
+        "lies about it"
     )
     return kind.finding(
         level="watch",
         text=sentence(text),
         figure=lights.stands_out,
-        figure_text=f"the weaker is {lights.stands_out / 10:.1f} values lighter than what lies about it",
-        norm="none of the 76 landscapes has two such lights; common practice, no source",
+        figure_text=f"the weaker is {lights.step / 10:.1f} values lighter than what lies about it",
+        norm="one of the 76 landscapes has two such lights; common practice, no source",
     )
 
 
@@ -322,7 +324,8 @@ def near_edge(case: Case, kind: Kind) -> Finding | None:
     if fault is None or pull_fault(case.measures.eyepath) is not None:
         return None
     level, place = fault
-    edge = f"close to the {_nearest_edge(place.x, place.y)} edge"
+    near = min(place.x, 1 - place.x, place.y, 1 - place.y)
+    edge = f"{'close to' if near <= NEAR_EDGE else 'near'} the {_nearest_edge(place.x, place.y)} edge"
     text = f"what holds the eye most stands {spot(place.x, place.y)}, {edge}"
     if level == "watch":
         text = (
@@ -334,8 +337,8 @@ def near_edge(case: Case, kind: Kind) -> Finding | None:
     return kind.finding(
         level=level,
         text=sentence(text),
-        figure=min(place.x, 1 - place.x, place.y, 1 - place.y),
-        figure_text=f"{min(place.x, 1 - place.x, place.y, 1 - place.y):.2f} of the side from the edge",
+        figure=near,
+        figure_text=f"{near:.2f} of the side from the edge",
         norm="common practice, no source",
     )
 

@@ -6,14 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of_lab
-from critique.advice.finding import Finding, Level
-from critique.advice.green_findings import (
-    AREA_WATCH,
-    BEYOND_WATCH,
-    CHROMA_WATCH,
-    little_green_left,
-)
-from critique.advice.green_share import of_a_yellow_field, share_of_hues
+from critique.advice.finding import Finding
+from critique.advice.green_area import AREA_WATCH
+from critique.advice.green_share import little_green_left, of_a_yellow_field, share_of_hues
+from critique.advice.green_strength import BEYOND_WATCH, CHROMA_WATCH
 from critique.advice.greens_in_other_light import green_area_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -69,55 +65,61 @@ def relief(case: Case, kind: Kind) -> Finding | None:
     greens = case.measures.greens
     if greens.area_share < MUCH_GREEN or of_a_yellow_field(case):
         return None
-    heavy = _heavy(greens)
     bare = kind.by_limits(greens.relief_share) != "holds" and not _red_accents(case)
-    if bare and (not heavy or _earths(case) >= EARTHS_ANSWER or _rested(case)):
+    if bare and (not _heavy(greens) or _earths(case) >= EARTHS_ANSWER or _rested(case)):
         return None  # pinks, earths and greys may answer it well enough: what needs no answer needs no word
     strong = greens.median_chroma > CHROMA_WATCH or greens.beyond_leaf_share > BEYOND_WATCH
     if bare and not strong and green_area_in_other_light(case.picture, case.measures.parts) <= AREA_WATCH:
         return None  # so much green is perhaps the photograph's: nothing has to answer that
-    own = _own_relief(case) if bare and heavy else ""
-    level: Level = "watch" if bare and heavy else "holds"
     by_earths = ""  # what the sentence stands on where that isn't the figure: the two would seem at odds
-    if level == "holds":
+    if bare:
+        text = _little_answers(case)
+    else:
         if case.measures.reads_as_green.share < READS_GREEN:
             return None  # an evening sky has the colour and wants no relief
         answer = _warmest(case)
         if answer is not None and answer.heard & BLUES_HEARD:
             return None  # a blue just beyond violet's border is no red to anyone, nor a violet-blue storm a violet
-        where = f", most of it {answer.words}" if answer is not None and answer.most else ""
-        kinds = "reds and oranges" if answer is not None and "orange" in answer.heard else "reds and violets"
-        earths = _earths(case)
-        if greens.relief_share >= A_LITTLE_RELIEF:
-            text = f"{kinds} hold {percent(greens.relief_share)} of the colour and relieve the green{where}"
-        elif earths >= WARM_PASSAGE:
-            text = f"reds and browns over {percent(earths)} of the picture relieve the green"
+        if greens.relief_share < A_LITTLE_RELIEF and (earths := _earths(case)) >= WARM_PASSAGE:
             by_earths = f"; reds and browns, however yellow, over {percent(earths)} of the picture"
+            text = f"reds and browns over {percent(earths)} of the picture relieve the green"
         else:
-            text = f"a little red or violet, {percent(greens.relief_share)} of the colour, is there to relieve the green{where}"
-    elif own:
-        text = (
-            f"little red or violet answers the green; {own} is most of what there is. Let it grow a little, or repeat it "
-            "once where the eye settles"
-        )
-    elif little := _little_rest(case):
-        text = (
-            f"little rests the eye from the green: {listed(little)}. A touch of red earth or violet in the shadows would "
-            "do more"
-        )
-    else:
-        text = (
-            "little answers the green: no brown, red or violet is large enough to rest the eye from it. A touch of red earth "
-            "or violet in the shadows would do"
-        )
+            text = _relieved_by(answer, greens.relief_share)
     return kind.finding(
-        level=level,
+        level="watch" if bare else "holds",
         text=sentence(text),
         figure=greens.relief_share,
         figure_text=f"{percent(greens.relief_share)} of the chroma from violet-blue to red{by_earths}",
         norm=f"{case.standing('greens.relief_share')}; judged where green covers a fifth or more",
         percentile=case.percentile("greens.relief_share"),
         stands_on="greens.relief_share",
+    )
+
+
+def _relieved_by(answer: "_Warmest | None", share: float) -> str:
+    """What reds relieve the green, ``share`` of all chroma, and where most of them lies."""
+    where = f", most of it {answer.words}" if answer is not None and answer.most else ""
+    if share < A_LITTLE_RELIEF:
+        return f"a little red or violet, {percent(share)} of the colour, is there to relieve the green{where}"
+    kinds = "reds and oranges" if answer is not None and "orange" in answer.heard else "reds and violets"
+    return f"{kinds} hold {percent(share)} of the colour and relieve the green{where}"
+
+
+def _little_answers(case: Case) -> str:
+    """What there is to grow, or to add, where the green has nothing to rest on."""
+    if own := _own_relief(case):
+        return (
+            f"little red or violet answers the green; {own} is most of what there is. Let it grow a little, or repeat it "
+            "once where the eye settles"
+        )
+    if little := _little_rest(case):
+        return (
+            f"little rests the eye from the green: {listed(little)}. A touch of red earth or violet in the shadows would "
+            "do more"
+        )
+    return (
+        "little answers the green: no brown, red or violet is large enough to rest the eye from it. A touch of red earth "
+        "or violet in the shadows would do"
     )
 
 

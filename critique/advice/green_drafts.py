@@ -14,8 +14,8 @@ from critique.advice.cast_findings import green_cast_owner
 from critique.advice.change_green import YELLOWEST, Mute, Uncast
 from critique.advice.change_guided import LightGreens
 from critique.advice.draft import Draft, Figure
-from critique.advice.green_findings import RAW_WATCH, raw_greens
 from critique.advice.green_light import OLIVE, light_map
+from critique.advice.green_strength import RAW_WATCH, raw_greens
 from critique.advice.judging import Case
 from critique.advice.muting import pair_of_recipes
 from critique.advice.recipe_for import RecipeFor

@@ -4,8 +4,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.advice.finding import Finding, Level
-from critique.advice.green_findings import CHROMA_WATCH, FEW_LEAVES, MATTERS, OLIVE_TO, little_green_left, lying
-from critique.advice.green_share import of_a_yellow_field
+from critique.advice.green_area import lying
+from critique.advice.green_share import MATTERS, little_green_left, of_a_yellow_field
+from critique.advice.green_strength import CHROMA_WATCH, FEW_LEAVES, OLIVE_TO
 from critique.advice.greens_in_other_light import greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -80,7 +81,6 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         return None  # nor has a sea
     if of_a_yellow_field(case):
         return None
-    even = greens.evenness
     level = _evenness_level(greens, kind)
     if level == "rework" and any(
         _evenness_level(other, kind) == "holds" for other in greens_in_other_light(case.picture)
@@ -90,45 +90,58 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         level = "watch"
     one_hue = level == "holds" and _one_hue(greens)
     flat = _flat(case) if level == "holds" else None
-    if one_hue or flat is not None:
-        level = "watch"
-    if level == "holds" and not (even < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL and _some_cool(case)):
-        return None  # of greens that are neither one nor many a reader says nothing
-    if level == "holds":
-        text = "no one green runs through it: its greens vary from warm to cool"
-    elif flat is not None:
-        place = lying(flat)
-        text = (
-            f"some of the green{place}{',' if place else ''} is laid on flat: one tone, with hardly any light or shade in it. "
-            "Give its shapes a light side and a shaded one, yellower where the sun falls and greyer in the shade"
-        )
+    if flat is not None:
+        level, text = "watch", _laid_on_flat(flat)
     elif one_hue:
-        text = (
-            f"the strong green{_where_strong(case)} hardly differs in hue: lighter or darker, it stays one green. "
-            "Let some of it go to olive or straw, and some to a cooler, greyer green"
-        )
+        level, text = "watch", _hardly_differs(case)
+    elif level != "holds":
+        text = _one_and_the_same(greens, kind, level)
+    elif greens.evenness < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL and _some_cool(case):
+        text = "no one green runs through it: its greens vary from warm to cool"
     else:
-        one = (
-            f"{share_words(even)} of the green is one and the same {green_word(greens.mean_hue)}"
-            if kind.by_limits(even) != "holds"
-            else f"{about(greens.one_tone_share)} of the picture is one and the same green, brushed out between others that vary"
-        )
-        text = f"{one}. " + (
-            "A step yellower where the sun falls, and greyer in the shade, would tell the near from the far"
-            if level == "watch"
-            else "Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
-        )
+        return None  # of greens that are neither one nor many a reader says nothing
     return kind.finding(
         level=level,
         text=sentence(text),
-        figure=even,
-        figure_text=f"{percent(even)} of the green within one step of its commonest"
+        figure=greens.evenness,
+        figure_text=f"{percent(greens.evenness)} of the green within one step of its commonest"
         + (f"; its hues spread over {greens.hue_spread:.0f}°" if one_hue else "")
         + (f"; {percent(float(flat.mean()))} of the picture in flat green" if flat is not None else ""),
         norm=f"its spread of hues {case.standing('greens.hue_spread')}"
         if one_hue
         else f"{case.standing('greens.evenness')} with 8 % of green or more",
         percentile=case.percentile("greens.evenness"),
+    )
+
+
+def _laid_on_flat(flat: NDArray[np.bool_]) -> str:
+    """That leaves and grass are laid on flat, where the map has it."""
+    place = lying(flat)
+    return (
+        f"some of the green{place}{',' if place else ''} is laid on flat: one tone, with hardly any light or shade in it. "
+        "Give its shapes a light side and a shaded one, yellower where the sun falls and greyer in the shade"
+    )
+
+
+def _hardly_differs(case: Case) -> str:
+    """That much strong green is of one hue."""
+    return (
+        f"the strong green{_where_strong(case)} hardly differs in hue: lighter or darker, it stays one green. "
+        "Let some of it go to olive or straw, and some to a cooler, greyer green"
+    )
+
+
+def _one_and_the_same(greens: Greens, kind: Kind, level: Level) -> str:
+    """That the green is one tone, all of it or one large field."""
+    one = (
+        f"{share_words(greens.evenness)} of the green is one and the same {green_word(greens.mean_hue)}"
+        if kind.by_limits(greens.evenness) != "holds"
+        else f"{about(greens.one_tone_share)} of the picture is one and the same green, brushed out between others that vary"
+    )
+    return f"{one}. " + (
+        "A step yellower where the sun falls, and greyer in the shade, would tell the near from the far"
+        if level == "watch"
+        else "Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
     )
 
 

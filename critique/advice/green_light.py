@@ -11,14 +11,10 @@ from critique.picture.picture import lab_at
 
 LIGHT_REACH = 0.02  # of the long edge: light and shade of masses, not of strokes
 BASE_BELOW, BASE_FADE = 0.05, 0.05  # of the height: what stands over the horizon, or so little below it, stands upright
-OLIVE, MOST_WARMED = (
-    112.0,
-    10.0,
-)  # degrees: three in four landscapes keep their mean green yellower; the most it is turned
-YELLOWEST, ROOM = (
-    100.0,
-    14.0,
-)  # degrees: greens of this mean hue are turned to yellow no more, and from so much on in full
+# Degrees: three in four landscapes keep their mean green yellower; the most it is turned.
+OLIVE, MOST_WARMED = 112.0, 10.0
+# Degrees: greens of this mean hue are turned to yellow no more, and from so much on in full.
+YELLOWEST, ROOM = 100.0, 14.0
 # From the horizon to one's feet: degrees toward blue (below 0 toward yellow), natural logarithm of the ratio of chroma,
 # L*. The middle distance lies in the light, the foreground in a shadow that leads in; our choice, held to pairs.
 GROUND_AT = (0.0, 0.12, 0.35, 0.65, 1.0)
@@ -32,9 +28,8 @@ WAVES = 0.05  # of the depth: shadows of clouds lie aslant
 # logarithm of the ratio of chroma: sunlit grass is the stronger; our choice.
 CLOUD_TURN, CLOUD_LIFT, CLOUD_CHROMA = 9.0, 10.0, 0.12
 MODELLED = 8.0  # L* of standard deviation between a ground's masses from which it has its own light and needs no clouds
-VARIED = (
-    0.337  # spread of the logarithm of chroma in the greens of the middle one of the 42 landscapes with 15 % of them
-)
+# Spread of the logarithm of chroma in the greens of the middle one of the 42 landscapes with 15 % of them.
+VARIED = 0.337
 FLAT = 0.2  # the same of a ground laid in with one green: it is given MOST_VARIED, one that is VARIED nothing
 MOST_VARIED = 1.9  # times the differences of chroma that light and distance make; our choice, held to pairs
 MOST_STRONGER = 0.08  # of that, the most by which any green gains: quieted greens stay within a leaf's

@@ -1,6 +1,8 @@
 """How much of a picture is said to be green, in every sentence the same."""
 
 from critique.advice.judging import Case
+from critique.advice.norms import SOME_GREEN
+from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, land_greens_map
 from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of
@@ -8,12 +10,13 @@ from critique.picture.areas import same_frame
 from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 from critique.words.aloud import about
+from critique.words.figures import percent
 
 SEA_GREENS, SEEN_AS_GREEN = (125.0, 200.0), 8.0  # degrees of hue, to blue-green; C*, as for the band
-GREYED_GREENS, GREYED = (
-    (100.0, 200.0),
-    5.0,
-)  # the same for greens nearer to grey; readers saw a sea of chroma 5 as green
+GREYED_GREENS, GREYED = (100.0, 200.0), 5.0  # the same nearer to grey; readers saw a sea of chroma 5 as green
+MATTERS = SOME_GREEN  # of the picture: with less green than this its evenness and strength are an accent's
+NEXT_TO_NONE = 0.02  # of the picture, as colour and as what reads as green: a bright strip of meadow is seen
+ALMOST_NONE = 0.05  # of the picture, as colour and as what reads as green: both, or it isn't said
 A_LITTLE = 0.15  # of the picture that reads as green: so little, in browns and greys, is no green to anyone
 # Times what is green by its colour: where so much more reads as green, it lies in near-blacks or browns. Of four such
 # pictures readers saw a third to two thirds less of it in two, and as much or more in two old paintings.
@@ -72,3 +75,8 @@ def share_of_hues(picture: Picture, hues: tuple[float, float], least: float) -> 
 def green_by_cool(case: Case) -> bool:
     """Whether it reads as green by greens so cool that hardly any of them is a yellow-green: a lawn in the shade."""
     return min(case.measures.reads_as_green.share, cool_greens(case)) >= A_LITTLE
+
+
+def little_green_left(greens: Greens) -> str:
+    """Such as "there is little green left (6 %)"."""
+    return f"there is little green left ({percent(greens.area_share)})"

@@ -37,15 +37,10 @@ THING_REACH, THING_APART = 0.11, 14.0  # of the long edge, and ΔE*ab from what 
 QUIETED = (0.6, 0.85)  # of the way to its surroundings: a thing that pulls is still there afterwards
 QUIET_APART = (25.0, 50.0)  # ΔE*ab from them: what stands out less goes the lesser way; our choice
 STROKES_KEPT = 0.75  # of a thing's own contrast: a smear pulls as a hole does
-LOUD_START, LOUD_RATIO, LOUD_PART = (
-    0.42,
-    0.22,
-    0.3,
-)  # of the usual most, of the excess that is left, of the way; our choice
-LOUD_PATCH, LOUD_FIELD = (
-    0.02,
-    0.10,
-)  # of the picture: a patch goes into its surroundings, a field, such as a sky, stays itself
+# Of the usual most, of the excess that is left, of the way; our choice.
+LOUD_START, LOUD_RATIO, LOUD_PART = 0.42, 0.22, 0.3
+# Of the picture: a patch goes into its surroundings, a field, such as a sky, stays itself.
+LOUD_PATCH, LOUD_FIELD = 0.02, 0.10
 LEAST_LOUD = 1.1  # of the usual most: another photograph moves it by a tenth, and what is hardly louder won nothing
 ALL_ELSE = 0.995  # of what lies away from a raw spot: quieting the spot leaves so much of it alone
 LOUD_BY, LOUD_AMOUNT = (1.0, 1.3), (0.6, 1.0)  # of the usual most: what is hardly too loud is quieted by so much less

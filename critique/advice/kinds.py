@@ -24,6 +24,7 @@ KINDS: tuple[Kind, ...] = (
     kinds_colour.COLOUR_CAST,
     kinds_eye.EDGE_PULL,
     kinds_touch.PALE_RIMS,
+    kinds_touch.SOFT_EDGES,
     kinds_touch.HARD_EDGES,
     kinds_touch.OUTLINES,
     kinds_touch.EQUAL_FLECKS,

@@ -2,8 +2,9 @@
 
 from critique.advice import colour_findings as colours
 from critique.advice import green_answered as answered
+from critique.advice import green_area as areas
 from critique.advice import green_evenness as evens
-from critique.advice import green_findings as greens
+from critique.advice import green_strength as strengths
 from critique.advice.kind import Kind, Limits, Part
 
 GREEN_STRENGTH = Kind(
@@ -12,10 +13,10 @@ GREEN_STRENGTH = Kind(
     spoken="how strong its greens are",
     part=Part.GREENS,
     figures=("greens.beyond_leaf_share", "greens.median_chroma", "greens.p95_chroma"),
-    limits=Limits("above", greens.BEYOND_WATCH, greens.BEYOND_REWORK),
-    judge=greens.strength,
-    gone=greens.strength_gone,
-    otherwise=greens.quieter_all_over,
+    limits=Limits("above", strengths.BEYOND_WATCH, strengths.BEYOND_REWORK),
+    judge=strengths.strength,
+    gone=strengths.strength_gone,
+    otherwise=strengths.quieter_all_over,
     step="grey the strongest greens with a little red earth or violet, on a small study first",
     said_first=0.25,
 )
@@ -25,9 +26,9 @@ GREEN_AREA = Kind(
     spoken="how much of it is green",
     part=Part.GREENS,
     figures=("greens.area_share", "greens.chroma_share", "greens.reads_as_green_share"),
-    limits=Limits("above", greens.AREA_WATCH, greens.AREA_REWORK),
-    judge=greens.area,
-    otherwise=greens.quieter_in_its_place,
+    limits=Limits("above", areas.AREA_WATCH, areas.AREA_REWORK),
+    judge=areas.area,
+    otherwise=areas.quieter_in_its_place,
     step="turn some of the green to ochre, earth or blue-grey, on a small study first",
     said_first=0.5,
 )

@@ -17,6 +17,19 @@ PALE_RIMS = Kind(
     step="wet one edge against the sky and draw the sky's own colour into it, until the rim is gone",
     said_first=0.3,
 )
+SOFT_EDGES = Kind(
+    id="soft_edges",
+    title="soft edges",
+    spoken="how soft all its edges are",
+    virtue="crisp edges",
+    part=Part.TOUCH,
+    figures=("crispness.found",),
+    limits=fault_limits.BLURRED,
+    judge=touch.soft_edges,
+    where=where.of_plainest_edges,
+    step="sharpen one edge at the subject, if the painting itself is as soft as its photograph",
+    said_first=0.7,
+)
 HARD_EDGES = Kind(
     id="hard_edges",
     title="hard edges",

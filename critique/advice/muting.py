@@ -7,7 +7,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from critique.advice.change import Lab
+from critique.advice.change import Lab, recoloured
 from critique.advice.recipe_for import RecipeFor
 from critique.paints.box import PaintBox, default_box
 from critique.paints.dabs import USUAL_WHITE_PARTS
@@ -24,9 +24,8 @@ LCh = tuple[float, float, float]
 MOST_WAYS = 3  # paints named for one green: the best, and two that may be out already
 GREEN_PAINT = HueBand("green paint", YELLOW_GREEN.start, 220.0, LEAST_CHROMA)  # of a tint; viridian's lies near 180°
 MIDDLE_GREEN, MOST_GREENER = (YELLOW_GREEN.start + YELLOW_GREEN.end) / 2, 6.0  # degrees; our choice
-HALF_AS_MUCH = (
-    0.6  # of the chroma that the best way takes: less is no quieting, as a phthalo blue in a green; our choice
-)
+# Of the chroma that the best way takes: less is no quieting, as a phthalo blue in a green; our choice.
+HALF_AS_MUCH = 0.6
 SAME_PAINT = 2.0  # ΔE00 that the paint already out for another green may cost: one tube to squeeze and not two
 
 
@@ -147,12 +146,8 @@ def _repainted(lab: Lab, kept: float, source: LCh, made: LCh, weight: Lab, chrom
     ratio = float(np.clip((made[1] - kept) / span, 0, 1))
     scale = 1 - excess * (1 - ratio) * weight / np.maximum(chroma, 1e-6)
     angle = np.radians(float(turn(source[2], made[2]))).astype(np.float32) * strength
-    cos, sin = np.cos(angle) * scale, np.sin(angle) * scale
-    changed = np.empty_like(lab)
-    changed[..., 0] = np.clip(lab[..., 0] + np.float32(made[0] - source[0]) * strength, 0, 100)
-    changed[..., 1] = lab[..., 1] * cos - lab[..., 2] * sin
-    changed[..., 2] = lab[..., 1] * sin + lab[..., 2] * cos
-    return changed
+    lightness = np.clip(lab[..., 0] + np.float32(made[0] - source[0]) * strength, 0, 100)
+    return recoloured(lab, lightness, angle, scale)
 
 
 def pair_of_recipes(

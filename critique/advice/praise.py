@@ -49,7 +49,7 @@ class Praised:
 
 OF_LIGHT = frozenset({"competing_lights", "two_lights", "near_edge", "bulls_eye", "edge_pull"})
 OF_COLOUR = frozenset({"dead_colour", "colour_cast", "green_cast"})
-OF_EYE = OF_LIGHT | {"equal_flecks", "value_masses", "busy_foreground"}
+OF_EYE = OF_LIGHT | {"equal_flecks", "value_masses", "busy_foreground", "soft_edges"}
 OF_GREEN = frozenset({"green_strength", "green_area", "green_evenness", "green_cast"})
 # The chances are fitted to what two machine readings praise in 76 landscapes (`tests/benchmarks/praise.py`).
 PRAISED: tuple[Praised, ...] = (
@@ -61,7 +61,7 @@ PRAISED: tuple[Praised, ...] = (
         silhouette,
         -2.5,
         (0.331, -2.81),
-        frozenset({"value_masses", "outlines", "pale_rims", "bulls_eye", "closed_darks"}),
+        frozenset({"value_masses", "outlines", "pale_rims", "soft_edges", "bulls_eye", "closed_darks"}),
     ),
     Praised("wide_sky", wide_sky, -5.8, (6.07, 3.25), frozenset({"halving"})),
     Praised("chord", chord, -5.66, (0.334, 0.621), OF_COLOUR | {"green_strength"}),
@@ -79,7 +79,7 @@ PRAISED: tuple[Praised, ...] = (
         haze,
         -2.0,
         (),
-        frozenset({"hard_edges", "value_masses", "value_range", "loudest_colour", "green_strength"}),
+        frozenset({"hard_edges", "soft_edges", "value_masses", "value_range", "loudest_colour", "green_strength"}),
     ),
     # Not fitted: none of the 76 has it. Readers of photographs missed it where it was left out.
     Praised("warm_among_cool", warm_among_cool, -0.4, (), OF_COLOUR | {"edge_pull"}, instead_of=("glow",)),

@@ -15,10 +15,8 @@ Distances = NDArray[np.float64]  # (height, width) from a place, of the long edg
 
 LIT_SIZES = (0.02, 0.035, 0.06)  # of the long edge: half a figure, a cow, a house across
 AROUND = 4.0  # of that size: what lies around
-DARK_AROUND, AT_ALL = (
-    6.0,
-    2.0,
-)  # values: lighter surroundings leave nothing to shine out of, and over how many that goes
+# Values: lighter surroundings leave nothing to shine out of, and over how many that goes.
+DARK_AROUND, AT_ALL = 6.0, 2.0
 LIT_MARGIN = 0.06  # of the sides: what shines there is at the edge
 LIT_BY, LIT_FROM = 2.2, 4.6  # values: lighter than what is around by so much, which is darker than so much
 SURROUNDED = 0.7  # of what lies around: darker than half-way to the light, or else it is where a dark ends

@@ -14,7 +14,6 @@ from critique.advice.praise import OF_COLOUR, OF_GREEN
 from critique.advice.seen import FILLED, Mask, Seen, lying
 from critique.measures.families import assign_families
 from critique.measures.middle_thing import SPOKEN_OF, in_the_very_middle
-from critique.measures.values import apply_plan
 from critique.perception.hue import turn_of_one
 from critique.perception.ranks import median_of
 from critique.picture.areas import filled, same_frame
@@ -74,9 +73,7 @@ def _one_thing(seen: Seen, against: frozenset[str]) -> str:
 
 def _darks_and_lights(seen: Seen, against: frozenset[str]) -> str:
     """Darks and lights that a squint shows far apart; without their colours where one of these is called too loud."""
-    values = seen.case.measures.values
-    plan = apply_plan(values.squinted, values.plan(3))
-    dark, light = (same_frame(plan == tone, seen.value.shape) for tone in (0, 2))
+    dark, light = seen.darks_and_lights()
     if min(float(dark.mean()), float(light.mean())) < A_TONE:
         return ""
     if median_of(seen.value[light]) - median_of(seen.value[dark]) < WELL_APART:

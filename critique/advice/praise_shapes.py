@@ -6,7 +6,7 @@ from critique.advice.colour_words import cool_at_all, distance_to_say
 from critique.advice.seen import Mask, Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
-from critique.measures.values import apply_plan, has_touches
+from critique.measures.values import has_touches
 from critique.perception.ranks import median_of, quantiles_of
 from critique.perception.srgb import Float
 from critique.picture.areas import area_of, areas_apart, same_frame
@@ -31,9 +31,8 @@ LIGHT_SKY = 60.0  # L*: against a darker one nothing dark stood clear to readers
 # pictures; one warm with evening does.
 RAW_BLUE, BLUE = 30.0, -25.0
 WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its height
-REACHES = (
-    0.82  # of the line's height that a sky must fill, for the line to be its lower border, and no shore below water
-)
+# Of the line's height that a sky must fill, for the line to be its lower border, and no shore below water.
+REACHES = 0.82
 HAZE = (1.0, 5.0)  # values from dark to light, in a high key: less is a blank, more is sunlight
 MARKS, LOWER_SKY, BROKEN = 0.015, 0.4, 0.65  # of the long edge; of the height; values between mark and patch there
 AIRY = 4.5  # value of a sky, below which it is a dark one
@@ -94,9 +93,7 @@ def _against_sky(seen: Seen, shape: Mask, side: float) -> Virtue | None:
 
 def tones(seen: Seen) -> Virtue | None:
     """The dark shapes against the light ones, where each has a place of its own."""
-    values = seen.case.measures.values
-    plan = apply_plan(values.squinted, values.plan(3))
-    dark, light = (same_frame(plan == tone, seen.value.shape) for tone in (0, 2))
+    dark, light = seen.darks_and_lights()
     if not dark.any() or not light.any():
         return None
     apart = float(np.median(seen.value[light]) - np.median(seen.value[dark]))

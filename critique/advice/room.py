@@ -5,7 +5,7 @@ from typing import Literal
 
 import numpy as np
 
-from critique.advice.green_findings import AREA_WATCH
+from critique.advice.green_area import AREA_WATCH
 from critique.advice.judging import Case
 from critique.measures.land_greens import MAP_LONG_EDGE, land_greens, sure_sky
 from critique.picture.picture import lab_at

@@ -17,10 +17,11 @@ from critique.advice.colour_words import (
 )
 from critique.advice.judging import Case
 from critique.measures.smoothing import gaussian
+from critique.measures.values import apply_plan
 from critique.perception.channels import colours_in
 from critique.perception.cielab import lch_of
 from critique.perception.ranks import middle_colour
-from critique.picture.areas import filled
+from critique.picture.areas import filled, same_frame
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
 from critique.words.painters import GREEN_LIGHT, LIGHT, is_a_black, is_a_grey, is_warm_light, light_word
@@ -67,6 +68,13 @@ class Seen:
     def softened(self, spread: float) -> Float:
         """The values after a blur of so much of the long edge."""
         return gaussian(self.value, spread * self.long_edge, truncate=3)
+
+    def darks_and_lights(self) -> tuple[Mask, Mask]:
+        """Where a squint shows the darks, and where the lights, of three masses."""
+        values = self.case.measures.values
+        plan = apply_plan(values.squinted, values.plan(3))
+        dark, light = (same_frame(plan == tone, self.value.shape) for tone in (0, 2))
+        return dark, light
 
     def held(self) -> Float:
         """How much each place holds the eye, 0–1."""

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.green_findings import BEYOND_WATCH, CHROMA_WATCH, RAW_WATCH
 from critique.advice.green_light import MOST_WARMED, OLIVE
+from critique.advice.green_strength import BEYOND_WATCH, CHROMA_WATCH, RAW_WATCH
 from critique.advice.judging import Case
 from critique.advice.muting import LCh, PaintedMuting, painted_muting
 from critique.advice.recipe_for import RecipeFor
@@ -22,7 +22,7 @@ from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf, leaf_limit
 from critique.perception.munsell import munsell_notation
 from critique.perception.names import colour_name
-from critique.perception.ranks import median_of
+from critique.perception.ranks import median_of, middle_colour
 from critique.perception.srgb import hex_of
 
 TOWARD_OLIVE = 0.5  # of the way that a strong green goes toward the hue that landscapes keep theirs at
@@ -30,9 +30,8 @@ KEPT_CHROMA = 12.0  # C*: greens this quiet are left as they are; the middle lan
 MUTED_MEDIAN_RANK = 95  # percentile of the landscapes' median green chroma: quiet, and still green
 MUTING_TRIES = 3  # times that paint is asked for, each time for a quieter colour
 MUTED_NEAR = 2.0  # C* above the aim that is near enough
-STILL_GREEN = (
-    18.0  # degrees beyond the hue aimed at, toward yellow, at which a paint has turned a green brown; our choice
-)
+# Degrees beyond the hue aimed at, toward yellow, at which a paint has turned a green brown; our choice.
+STILL_GREEN = 18.0
 NEARLY_BLACK = 20.0  # L*: a green so dark shouts at nobody, and is mixed for only where there is no other
 MOST_GREENS = 3  # a light, a middle and a dark: more than a painter mixes in one go; common practice, no source
 WORTH_MIXING = 0.15  # of the strong green: a smaller part follows the mixture nearest to it
@@ -100,7 +99,7 @@ def strong_greens(case: Case) -> tuple[StrongGreen, ...]:
         alike = [
             index
             for index, known in enumerate(found)
-            if float(delta_e_2000(np.median(known, axis=0), np.median(part, axis=0))) < SAME_FAMILY
+            if float(delta_e_2000(middle_colour(known), middle_colour(part))) < SAME_FAMILY
         ]
         if alike:
             found[alike[0]] = np.concatenate([found[alike[0]], part])
@@ -113,7 +112,7 @@ def strong_greens(case: Case) -> tuple[StrongGreen, ...]:
 
 
 def _middle(part: NDArray[np.float32]) -> LCh:
-    L, C, h = (float(value) for value in lab_to_lch(np.median(part, axis=0)))
+    L, C, h = (float(value) for value in lab_to_lch(middle_colour(part)))
     return L, C, h
 
 

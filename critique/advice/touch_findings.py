@@ -1,4 +1,4 @@
-"""Whether edges are lost and found, shapes free of outlines and rims, and the touch at rest somewhere."""
+"""Whether edges are crisp, lost and found, shapes free of outlines and rims, and the touch at rest somewhere."""
 
 from critique.advice.colour_words import SOME_SKY, SURE_SKY
 from critique.advice.fault_limits import judge_even_foreground, judge_flecks, judge_hard_edges, judge_outlines
@@ -6,13 +6,16 @@ from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.land_greens import land_green_share
+from critique.picture.picture import Picture
 from critique.picture.places import spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 CLOSE_VALUES = 3.5  # from dark to light: where all is so near in value, no edge looks cut out, however sharp
-# Of the outlines that rise into the sky: from how much on a rim runs how far; less is snow on a ridge here and there.
+# Of the outlines that rise into the sky: from how much on a rim runs how far; less is snow on a ridge here and there,
+# and so is up to the last of these where it isn't long besides: a strip of light over far hills in three photographs.
 RIMMED = ((0.5, "round most of"), (0.2, "along much of"))
+A_PART, LONG = 0.3, 0.2  # of those outlines; long edges
 TREES = 0.15  # of the picture: green land, in which there may be trees
 
 
@@ -39,6 +42,39 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
     )
 
 
+def soft_edges(case: Case, kind: Kind) -> Finding | None:
+    """Whether no edge is crisp; of mist, where all is near in value, nothing is said."""
+    found = case.measures.crispness.found
+    level = kind.by_limits(found)
+    if level == "holds" or case.measures.values.range < CLOSE_VALUES:
+        return None
+    if _photographed_softly(case.picture):
+        level = "watch"  # whose softness it is nobody can tell
+    seen = (
+        "hardly an edge in it is crisp, and the eye finds none to rest on"
+        if level == "rework"
+        else "even its plainest edges are soft, and none tells the eye where to rest"
+    )
+    text = (
+        f"{seen}. If the painting itself is crisp, the photograph is out of focus: take another before you change an edge. "
+        "If not, sharpen a few round the subject, where light meets dark, and leave the rest soft"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=found,
+        figure_text=f"crispness {found:.2f} (1 is a cut edge)",
+        norm=case.standing("crispness.found"),
+        percentile=case.percentile("crispness.found"),
+    )
+
+
+def _photographed_softly(picture: Picture) -> bool:
+    """Whether the photograph is soft, as far as can be told."""
+    fitness = picture.view.fitness if picture.view is not None else ()
+    return any(one.subject == "sharpness" and one.level != "holds" for one in fitness)
+
+
 def _skyline(case: Case) -> str:
     """The edge that is lost first against a sky, to begin a list with; empty where no sky is sure."""
     parts = case.measures.parts
@@ -52,7 +88,7 @@ def pale_rims(case: Case, kind: Kind) -> Finding | None:
     rims = case.measures.pale_rims
     level = kind.by_limits(rims.length)
     how_far = next((words for least, words in RIMMED if rims.share >= least), "")
-    if level == "holds" or not how_far:
+    if level == "holds" or not how_far or (rims.share < A_PART and rims.length < LONG):
         return None
     looks = "which looks cut out and pasted on" if level == "rework" else "as if the sky had stopped short of it"
     text = (

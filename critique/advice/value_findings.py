@@ -43,18 +43,15 @@ DARK_ENOUGH = 2.75
 FULL_DARK, FULL_LIGHT = 1.3, 8.9  # values that a reader takes for black and for white
 AN_ACCENT = 0.45  # values by which the darkest fiftieth lies below the darkest twentieth; our choice
 NEAR_BLACK = 2.6  # value of the darkest fiftieth, from which two readers called shadows near black
-LIGHTS_TOO, DARKS_TOO = (
-    5.5,
-    5.0,
-)  # values of the lightest and the darkest quarter, from which there are lights and darks
+# Values of the lightest and the darkest quarter, from which there are lights and darks.
+LIGHTS_TOO, DARKS_TOO = 5.5, 5.0
 GARISH_GREEN = 0.02  # of the picture beyond the leaf limit: strength that carries nothing
 SMALL_BIAS, SMALL_EVERYWHERE, SMALL_SKY = -2.81, 1.02, -4.35  # fitted to what two readings criticise in 76 landscapes
 SMALL_TOLD = 0.45  # chance from which a remark is made: of eight that two more readers judged, those below were false
 GATHERED = 0.55  # of the light and dark in big shapes; a picture with less is one of many small shapes to the eye
 FILLED = 0.65  # of the picture that its largest shapes cover: then nobody sees small ones first
-HALF_EXCEEDS = (
-    1.5  # times as strong as in the other half: then small lights and darks are told to lie there; our choice
-)
+# Times as strong as in the other half: then small lights and darks are told to lie there; our choice.
+HALF_EXCEEDS = 1.5
 TOLD = 0.1  # of the picture: a mass smaller than this isn't one of the big shapes
 MOST_TOLD = 3
 AT_ITS_MIDDLE, HOLDS_ITS_MIDDLE = 0.05, 0.5  # of the long edge about its centre, and the part of that in the shape

@@ -11,14 +11,16 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import named_green, word_of_lab
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first, said_first, spoken_of, to_rework
-from critique.advice.green_findings import (
+from critique.advice.green_area import FOLIAGE, SEA, foliage_colours
+from critique.advice.green_share import (
+    A_LITTLE,
     ALMOST_NONE,
-    FOLIAGE,
     NEXT_TO_NONE,
-    SEA,
-    foliage_colours,
+    cool_greens,
+    green_by_cool,
+    told_green,
+    told_share,
 )
-from critique.advice.green_share import A_LITTLE, cool_greens, green_by_cool, told_green, told_share
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named, kind_of
 from critique.advice.main_colours import main_colours
@@ -38,16 +40,13 @@ from critique.words.figures import percent
 from critique.words.lists import listed
 from critique.words.painters import is_a_grey
 
-SAID_BEFORE = (
-    0.07  # of the picture: greens among the main colours beyond what reads as green; another share beside puzzles
-)
+# Of the picture: greens among the main colours beyond what reads as green; another share beside puzzles.
+SAID_BEFORE = 0.07
 REST = 1  # named after the first where both are grave; of lists of three and four worries readers signed few, for one of them
-REMARKS = frozenset(
-    {"small_lights", "middle_subject"}
-)  # told of a picture that holds, and against a praise all the same
-NEVER_FIRST = (
-    0.06  # of teachers, at most, who would mend it first: a lean, a hard edge or greys are looked at, and left for last
-)
+# Told of a picture that holds, and against a praise all the same.
+REMARKS = frozenset({"small_lights", "middle_subject"})
+# Of teachers, at most, who would mend it first: a lean, a hard edge or greys are looked at, and left for last.
+NEVER_FIRST = 0.06
 IF_NOT_MEANT = "If it isn't meant so, a first step"
 AS_LIKELY = 0.7  # of how often the likeliest is mended first: with less it isn't told before that
 Turn = Literal["first", "later", "last"]  # of what a change mends, in the order in which things are mended

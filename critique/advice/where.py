@@ -62,6 +62,12 @@ def of_pale_rims(measures: Measures) -> Where:
     return rims.mask if rims.mask.any() else Spot(rims.x, rims.y)
 
 
+def of_plainest_edges(measures: Measures) -> Where | None:
+    """Where the steps between masses are greatest; None where there are none."""
+    mask = measures.crispness.mask
+    return mask if mask.any() else None
+
+
 def of_far_land(measures: Measures) -> Where:
     """The far land; where a stretch of it, or a mountain, comes forward, that."""
     land, warmth = measures.parts.mask("near", "middle", "far"), measures.far_warmth

@@ -10,7 +10,8 @@ from critique.measures.black_mass import measure_black_mass
 from critique.measures.figure import AREA, OWN, Figure
 from critique.measures.rising import rising
 from critique.measures.smoothing import without_finest
-from critique.perception.ranks import quantiles_of
+from critique.perception.channels import length_of
+from critique.perception.ranks import median_of, quantiles_of
 from critique.picture.areas import same_frame
 from critique.picture.kept import kept
 from critique.picture.one_piece import largest_piece
@@ -112,7 +113,7 @@ def measure_closed_darks(picture: Picture) -> ClosedDarks:
         dark_share=float(dark.mean(dtype=np.float64)),
         black=float(black.mean(dtype=np.float64)),
         little=float(little.mean(dtype=np.float64)),
-        heavy=float(heavy.mean(dtype=np.float64)) * (float(np.median(light)) / MIDDLE_KEY) ** 0.5,
+        heavy=float(heavy.mean(dtype=np.float64)) * (median_of(light) / MIDDLE_KEY) ** 0.5,
         formless=float(heavy.sum(dtype=np.float64) / max(little.sum(dtype=np.float64), 1)),
         hole=largest * alone * _lighter_about(mean, piece) if alone else 0.0,
         one_black=one_black.weighed * _shut(variation, one_black.mask),
@@ -156,7 +157,7 @@ def _chroma(picture: Picture, size: int) -> NDArray[np.float32]:
     from scipy.ndimage import uniform_filter
 
     a, b = (uniform_filter(np.ascontiguousarray(picture.lab[..., k]), size, mode="nearest") for k in (1, 2))
-    return np.asarray(np.hypot(a, b), dtype=np.float32)
+    return length_of(a, b)
 
 
 def _below(values: NDArray[np.float32], limit: float, fades: float) -> NDArray[np.float32]:

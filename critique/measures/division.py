@@ -145,17 +145,8 @@ def measure_division(
     lab = lab_at(picture, _working_long_edge(picture))
     looked = look_at(lab)
     parts = parts if parts is not None else measure_parts(picture)
-    found = separating_path(lab, looked=looked)
-    # Water mirrors about its shore, whatever the sky does in it; a line that is as plain as this is no reflection's.
     lines = lines if lines is not None else lines_of(picture)
-    mirror = _mirror(lab, lines) if found.strength < NO_REFLECTION else None
-    row = mirror if mirror is not None else dividing_row(row_cues(lab, looked.evidence_of_all, parts))
-    away, plain = abs(found.level / lab.shape[0] - row), _is_plain(found, lab.shape[0], lines)
-    if away > THERE and (mirror is not None or away <= ELSEWHERE or not plain):
-        near = separating_path(lab, looked=looked, near=row)
-        as_plain = near.strength >= found.strength - AS_WELL or _is_plain(near, lab.shape[0], lines)
-        if mirror is not None or not plain or as_plain:
-            found = near
+    found, row = _dividing_path(lab, looked, parts, lines)
     path = found.rows / lab.shape[0]
     height, slope, straightness = found.level / lab.shape[0], found.slope, found.straightness
     close = (
@@ -192,6 +183,23 @@ def measure_division(
         vertical=_vertical_split(lab),
         path=path.astype(np.float32),
     )
+
+
+def _dividing_path(
+    lab: Float, looked: Looked, parts: Parts, lines: tuple[LevelLine, ...]
+) -> tuple[SeparatingPath, float]:
+    """The path that parts a picture, and the height (0–1) at which most people would draw it."""
+    height, found = lab.shape[0], separating_path(lab, looked=looked)
+    # Water mirrors about its shore, whatever the sky does in it; a line that is as plain as this is no reflection's.
+    mirror = _mirror(lab, lines) if found.strength < NO_REFLECTION else None
+    row = mirror if mirror is not None else dividing_row(row_cues(lab, looked.evidence_of_all, parts))
+    away, plain = abs(found.level / height - row), _is_plain(found, height, lines)
+    if away > THERE and (mirror is not None or away <= ELSEWHERE or not plain):
+        near = separating_path(lab, looked=looked, near=row)
+        as_plain = near.strength >= found.strength - AS_WELL or _is_plain(near, height, lines)
+        if mirror is not None or not plain or as_plain:
+            found = near
+    return found, row
 
 
 def cues_of(picture: Picture) -> dict[str, Float]:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from critique.alike import by_value
 from critique.measures.figure import OWN, STRENGTH, Figure, rounded
 from critique.measures.smoothing import gaussian, means_at
+from critique.perception.channels import length_of
 from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
@@ -45,7 +46,7 @@ def measure_edges(picture: Picture) -> Edges:
         return Edges(1.0, 0.0, 0.0, 0.0, np.ones((1, 1), dtype=np.float32))
     size = max(3, round(PLACE * max(light.shape)) | 1)
     start, skip = size // 8, max(1, size // 4)
-    slope = np.hypot(*np.gradient(gaussian(light, FINE)))
+    slope = length_of(*np.gradient(gaussian(light, FINE)))
     mean, square = (means_at(values, size, start, skip) for values in (slope, np.square(slope)))
     full, plain = square > STILL**2, square > SEEN**2
     softness = np.where(full, mean / np.sqrt(np.maximum(square, STILL**2)), 1).astype(np.float32)

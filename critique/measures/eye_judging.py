@@ -37,7 +37,9 @@ LARGE_OVER, LARGE_OVER_STANDS = (0.05, 0.13), 1.5  # of the width and height fro
 NEAR_EDGE = 0.155  # of the width and height: a focal place this close to an edge may leave over it
 NEAR_DOMINANCE = 1.5  # of the strongest contrast elsewhere that it has then; of 76 landscapes one has such a place
 NEAR_SURE, NEAR_DOMINANCE_SURE = 0.5, 1.15  # of all that holds the eye: a place that holds so much needs less of it
-NEAR_SIDE_SURE, NEAR_SIDE_DOMINANCE = 0.6, 1.0  # of all that holds the eye; of all else: at the left or right edge
+# Of the width from the left or right edge, of all that holds the eye and of all else: what leads so surely stands at a
+# side. Of 212 untouched pictures none has it; of 40 subjects that strangers moved there six that nothing else tells.
+NEAR_SIDE, NEAR_SIDE_SURE, NEAR_SIDE_DOMINANCE = 0.2, 0.65, 0.7
 NEAR_REWORK = 2.0  # of the strongest contrast elsewhere
 ODD_NEAR_EDGE = 1.7  # of all else that stands out by contrast and rarity; none of 76 landscapes has more at an edge
 # Of all as large, and of all else: what is rare near an edge is something there only where a large thing stands with
@@ -211,7 +213,7 @@ def _near_an_edge(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:
     if off <= NEAR_EDGE and eye.dominance >= least:
         return ("rework" if eye.dominance >= NEAR_REWORK else "watch"), eye.focus
     sure_at_side = eye.focus.strength >= NEAR_SIDE_SURE and eye.dominance >= NEAR_SIDE_DOMINANCE
-    if sure_at_side and _off_side(eye.focus) <= NEAR_EDGE:
+    if sure_at_side and _off_side(eye.focus) <= NEAR_SIDE:
         return "watch", eye.focus
     both = eye.dominance >= FOCUS_WITH_IT and eye.odd.strength >= ODD_WITH_IT
     if off <= NEAR_EDGE and both and _apart(eye.focus, eye.odd) <= AT_FOCUS:

@@ -1,31 +1,27 @@
-"""Do whole hills stand under the sky warmer than all that lies before them, and dark against the sky?"""
+"""Do whole hills of earth or rust stand under the sky, as warm as what lies before them, and dark against the sky?"""
 
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.measures.near_ground import near_ground
 from critique.measures.parts import SKY
 from critique.perception.ranks import median_of, quantiles_of
 
 Float = NDArray[np.float32]
 
-# What lies behind other land, under the sky, has more air before it: so wide and high, warmer than the sky and than all
-# it stands behind, and as dark against the sky as near land is, it hasn't gone back. Of 170 untouched pictures and
-# some 200 photographs none has such hills: lit chalk and trees in autumn are 34 L* darker than their sky at most and
-# light themselves, most trees are narrower, and a plain behind them is lower. Of 26 with whole mountains painted warm
-# 20 have them, or are told another way.
-WARM = 22.0  # C* toward orange from which on it is the same land
+# What lies behind other land, under the sky, has more air before it: where it is of earth or rust, warmer than the sky
+# and than what it stands behind, no less warm than the ground at one's feet, and well darker than the sky, it hasn't
+# gone back. Of some 230 untouched pictures one has such hills: a castle on its rock.
+WARM = 14.0  # C* toward orange from which on it is the same land
+EARTH = 75.0  # degrees of CIELAB hue: so red at least; grass, leaves and lit chalk are yellower
 PIECE, AREA = 0.1, 0.008  # of the width that lies under the sky, and of the picture: a smaller piece is a thing
 NEXT, STRIP = 0.03, 0.08  # of the height: how near to it the sky ends, and how much over it and below it is looked at
 GAP = 0.04  # of the height: lights and darks within it are of one land
-OVER_SKY, BEFORE = 20.0, 10.0  # C*: how much warmer than the sky over it, and than what lies below it
-ALL_ALONG = 0.6  # of its columns that what lies below is so much cooler
-OVER_NEAR = 8.0  # C*: how much warmer than the ground at one's feet
-# L*: or so much darker than it, where what it stands behind is dark too: a sunny field is as warm as earth. Brown
-# woods behind snow are darker than it, and stand behind nothing.
-UNDER_NEAR = 25.0
-DARKER, DARK = 36.0, 45.0  # L*: how much darker than the sky over it, and at most: lit and hazy hills are lighter
+OVER_SKY, BEFORE = 12.0, 4.0  # C*: how much warmer than the sky over it, and than what lies below it
+ALL_ALONG = 0.9  # of its columns that what lies below is so much cooler
+DARKER = 28.0  # L*: how much darker than the sky over it; bricks and coats in the sun are lighter
 HIGH, WIDE = 0.07, 0.25  # of the height, as a mean; of the width, all pieces together
 MOST_OF_IT, ENDS = 0.95, 0.8  # so much of it ends above this height: what reaches lower lies at one's feet
 STEEPEST, OUTLINE = 0.6, 0.02  # rise over run of its outline, smoothed over so much of the width; of gables 0.8
@@ -43,28 +39,30 @@ class Mountain:
     forward: float
     far: float
     beyond: float
+    near: float
     lightness: float
+    near_lightness: float
 
 
-def warm_mountain(
-    lab: Float, warmth: Float, part: NDArray[np.uint8], *, near: float, near_lightness: float
-) -> Mountain | None:
+def warm_mountain(lab: Float, warmth: Float, part: NDArray[np.uint8], *, level: float) -> Mountain | None:
     """The hills of a picture that come forward so; None where none do.
 
-    ``lab`` (height, width, 3), ``warmth`` and ``part`` (height, width) are maps of one picture, ``near`` and
-    ``near_lightness`` are the warmth and L* of the ground in front.
+    ``lab`` (height, width, 3), ``warmth`` and ``part`` (height, width) are maps of one picture, ``level`` (0–1 from the
+    top) is the height at which land ends.
     """
     from scipy.ndimage import label
 
-    lands, _ = label((warmth > WARM) & (part != SKY))
-    large = np.flatnonzero(np.bincount(lands.ravel())[1:] >= AREA * lands.size) + 1
-    pieces = [(int(index), _under_sky(lands == index, part)) for index in large]
-    stand = [
-        (index, piece, _standing(piece, lab, warmth, (near, near_lightness)))
-        for index, piece in pieces
-        if piece is not None
-    ]
-    hills = [(index, piece, hill) for index, piece, hill in stand if hill is not None and hill.forward > 0]
+    earth = lab[..., 2] <= np.float32(np.tan(np.radians(EARTH))) * lab[..., 1]
+    lands, _ = label((warmth > WARM) & earth & (part != SKY))
+    hills = []
+    for index in np.flatnonzero(np.bincount(lands.ravel())[1:] >= AREA * lands.size) + 1:
+        piece = _under_sky(lands == index, part)
+        ground = None if piece is None else near_ground(part, level, apart_from=lands == index)
+        if piece is None or ground is None:
+            continue
+        hill = _standing(piece, lab, warmth, ground)
+        if hill is not None and hill.forward >= 0:
+            hills.append((int(index), piece, hill))
     if sum(piece.any(axis=0).mean() for _, piece, _ in hills) < WIDE:
         return None
     _, _, largest = max(hills, key=lambda hill: int(hill[1].sum()))
@@ -90,11 +88,8 @@ def _under_sky(land: NDArray[np.bool_], part: NDArray[np.uint8]) -> NDArray[np.b
     return np.asarray(land & open_) if open_.mean() >= PIECE else None
 
 
-def _standing(land: NDArray[np.bool_], lab: Float, warmth: Float, near: tuple[float, float]) -> Mountain | None:
-    """A piece of land under the sky, if it is shaped as hills are and dark against the sky.
-
-    ``near`` is the warmth and L* of the ground in front.
-    """
+def _standing(land: NDArray[np.bool_], lab: Float, warmth: Float, ground: NDArray[np.bool_]) -> Mountain | None:
+    """A piece of land under the sky, if it is shaped as hills are and dark against the sky; ``ground`` is in front."""
     from scipy.ndimage import gaussian_filter1d
 
     height, width = land.shape
@@ -114,10 +109,8 @@ def _standing(land: NDArray[np.bool_], lab: Float, warmth: Float, near: tuple[fl
     beyond, light_over = (median_of(field[over, columns]) for field in (warmth, lab[..., 0]))
     before = warmth[below, columns].mean(axis=0)
     along = float((before < far - BEFORE).mean())
-    if along < ALL_ALONG or lightness > min(DARK, light_over - DARKER):
+    if along < ALL_ALONG or lightness > light_over - DARKER:
         return None
-    forward = far - near[0] - OVER_NEAR
-    if median_of(lab[below, columns, 0]) <= DARK:
-        forward = max(forward, near[1] - lightness - UNDER_NEAR)
-    forward = min(forward, far - beyond - OVER_SKY)
-    return Mountain(land, forward, far, beyond, lightness)
+    near, near_lightness = median_of(warmth[ground]), median_of(lab[ground][:, 0])
+    forward = min(far - near, far - beyond - OVER_SKY)
+    return Mountain(land, forward, far, beyond, near, lightness, near_lightness)

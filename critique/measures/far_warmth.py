@@ -13,7 +13,8 @@ from critique.measures.far_mountain import warm_mountain
 from critique.measures.far_ridge import Ridge, warm_ridge
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.level_lines import LevelLine
-from critique.measures.parts import SKY, WATER, Parts
+from critique.measures.near_ground import near_ground
+from critique.measures.parts import SKY, Parts
 from critique.measures.ridge_on_edge import ridge_on_edge
 from critique.measures.salience import Float, blur
 from critique.perception.channels import colours_in
@@ -37,9 +38,6 @@ OPEN = 0.1  # of the picture that must be sky: in a wood a lit glade is no horiz
 SURE_SKY = 0.6  # sureness of a sky whose end is the horizon
 CROOKED, BELOW_SKY = 0.4, 0.12  # straightness; of the height: a crooked line so far below the sky runs through land
 NO_HORIZON = 0.2  # of the height: a line so far below a sure sky is a shore or a bank, however straight
-GROUND = 0.15  # of the height below the horizon, from which on the land is near
-LOWER = 0.6  # of the height: what lies above is never near
-LEAST_GROUND = 0.04  # of the picture that the near ground needs
 # L*: land lighter than that is lit, or lies in haze; what has the shape of hills may be so light. Of 304 untouched
 # pictures none is named by that, at 66 two (a sunset over roofs, and cliffs).
 LIGHT, LIT_HILLS = 56.0, 63.0
@@ -154,13 +152,7 @@ def measure_far_warmth(picture: Picture, parts: Parts, division: Division) -> Fa
 
 def _mountain(lab: Float, part: NDArray[np.uint8], levels: list[float]) -> FarWarmth | None:
     """Whole hills that come forward by how they stand under the sky."""
-    ground = _near_ground(part, max(levels, default=0.0))
-    if ground.mean() < LEAST_GROUND:
-        return None
-    warmth = warmth_of(lab)
-    near = median_of(warmth[ground])
-    near_lightness = median_of(colours_in(lab, ground)[:, 0])
-    hills = warm_mountain(lab, warmth, part, near=near, near_lightness=near_lightness)
+    hills = warm_mountain(lab, warmth_of(lab), part, level=max(levels, default=0.0))
     if hills is None:
         return None
     rows, columns = np.nonzero(hills.mask)
@@ -170,9 +162,9 @@ def _mountain(lab: Float, part: NDArray[np.uint8], levels: list[float]) -> FarWa
         forward=hills.forward,
         far=hills.far,
         beyond=hills.beyond,
-        near=near,
+        near=hills.near,
         lightness=hills.lightness,
-        near_lightness=near_lightness,
+        near_lightness=hills.near_lightness,
         x=float((np.median(columns) + 0.5) / part.shape[1]),
         y=float((np.median(rows) + 0.5) / part.shape[0]),
         mountain=hills.mask,
@@ -267,8 +259,8 @@ def _warmest(
     height, width = part.shape
     run = max(3, round(RUN * width))
     level = median_of(path[columns]) if len(columns) >= run else 1.0
-    ground = _near_ground(part, level)
-    if level >= 1 or ground.mean() < LEAST_GROUND:
+    ground = near_ground(part, level)
+    if level >= 1 or ground is None:
         return None
     warmth = warmth_of(lab)
     first, last = (BAND[0], BAND[1]) if way > 0 else (-BAND[1], -BAND[0])
@@ -313,13 +305,6 @@ def _as_warm(
     return int((margins > -ALMOST).sum())
 
 
-def _near_ground(part: NDArray[np.uint8], level: float) -> NDArray[np.bool_]:
-    """Where the ground at one's feet lies, below a horizon at ``level``: land, or water where there is next to none."""
-    lower = np.arange(len(part)) >= round(max(level + GROUND, LOWER) * len(part))
-    land = np.asarray((part != SKY) & (part != WATER) & lower[:, None])
-    return land if land.mean() >= LEAST_GROUND else np.asarray((part != SKY) & lower[:, None])
-
-
 def _along_horizon(lab: Float, part: NDArray[np.uint8], level: float) -> FarWarmth | None:
     """A ridge along the horizon at ``level``; it comes forward where more than half of the width does."""
     return _before_ground(
@@ -331,8 +316,8 @@ def _before_ground(
     lab: Float, part: NDArray[np.uint8], level: float, ridge_of: Callable[[Float, float], Ridge | None]
 ) -> FarWarmth | None:
     """The ridge that ``ridge_of`` finds by the warmth of the picture and of the ground in front, below ``level``."""
-    ground = _near_ground(part, level)
-    if ground.mean() < LEAST_GROUND:
+    ground = near_ground(part, level)
+    if ground is None:
         return None
     warmth = warmth_of(lab)
     near = median_of(warmth[ground])

@@ -9,6 +9,7 @@ from critique.measures import (
     bare_sky,
     cast,
     closed_darks,
+    crispness,
     detail,
     division,
     edges,
@@ -44,6 +45,7 @@ PARTS: dict[str, tuple[tuple[Figure | Words, ...], ...]] = {
     "Division": (division.FIGURES, symmetry.FIGURES, water_level.FIGURES),
     "Touch": (
         edges.FIGURES,
+        crispness.FIGURES,
         outlines.FIGURES,
         pale_rims.FIGURES,
         detail.FIGURES,

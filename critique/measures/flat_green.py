@@ -30,6 +30,8 @@ def flat_greens(picture: Picture, parts: Parts, reads: ReadsAsGreen) -> NDArray[
     green = land_greens_map(picture, parts) & reads.where(lab.shape) & clear
     side = max(3, round(AROUND * max(lab.shape[:2])))
     inside = uniform_filter(green.astype(np.float32), side)
+    if not (green & (inside > MOSTLY_GREEN)).any():
+        return np.zeros_like(green)
     least = np.maximum(inside, 1e-3)
     spread = []
     for channel in range(3):

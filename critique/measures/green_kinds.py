@@ -19,10 +19,8 @@ if TYPE_CHECKING:
 KINDS_LONG_EDGE = 400  # px: greens are compared in patches, not in strokes
 MATTERS = 0.03  # of the picture: less green than this has no kinds
 END = 1 / 3  # of the green that counts as its near or far part, its light or its shade
-CHROMA_FADES, HUE_FADES = (
-    4.0,
-    12.0,
-)  # C* and degrees over which a colour comes to be a green, so that none does by a hair
+# C* and degrees over which a colour comes to be a green, so that none does by a hair.
+CHROMA_FADES, HUE_FADES = 4.0, 12.0
 STRONGEST = 0.05  # of the green: the strongest twentieth
 STEP_HUE = 4.0  # degrees below which two parts are alike; our choice
 EDGE = 0.08  # of the width and height: what lies this close to an edge lies at it

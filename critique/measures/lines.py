@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.channels import length_of
 from critique.perception.ranks import quantiles_of
 
 Float = NDArray[np.float32]
@@ -92,7 +93,7 @@ def _edge_pixels(lightness: Float) -> _Edges:
 
     smooth = gaussian_filter(lightness.astype(np.float64), 1.0, mode="nearest")
     down, across = np.gradient(smooth)
-    step = np.hypot(down, across) / 10
+    step = length_of(down, across) / 10
     seen = step >= LEAST_STEP
     if seen.sum() > EDGE_SHARE * (step.size - 1) - 1:  # else it lies below the least
         seen = step >= max(LEAST_STEP, quantiles_of(step, (1 - EDGE_SHARE,))[0])

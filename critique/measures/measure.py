@@ -7,6 +7,7 @@ from critique.alike import alike
 from critique.measures.bare_sky import BareSky, measure_bare_sky
 from critique.measures.cast import Cast, measure_cast, reference_of
 from critique.measures.closed_darks import ClosedDarks, measure_closed_darks
+from critique.measures.crispness import Crispness, measure_crispness
 from critique.measures.detail import Detail, measure_detail
 from critique.measures.division import Division, lines_of, measure_division
 from critique.measures.edges import Edges, measure_edges
@@ -60,6 +61,7 @@ class Measures:
     symmetry: Symmetry
     water_level: WaterLevel
     edges: Edges
+    crispness: Crispness
     outlines: Outlines
     pale_rims: PaleRims
     detail: Detail
@@ -160,6 +162,10 @@ class MeasuresAsked:
     @cached_property
     def edges(self) -> Edges:
         return measure_edges(self._picture)
+
+    @cached_property
+    def crispness(self) -> Crispness:
+        return measure_crispness(self._picture)
 
     @cached_property
     def outlines(self) -> Outlines:

@@ -132,10 +132,10 @@ def _runs(mask: Mask, x: float) -> tuple[Mask, Ints, Ints]:
     middle, reach = int(x * width), round(REACH * width)
     near = mask[:, middle - reach : middle + reach + 1]
     off = np.where(near, np.abs(np.arange(-reach, reach + 1)), width)
-    at = (middle - reach + off.argmin(axis=1))[:, None]
-    columns = np.arange(width)
-    left = np.where(mask | (columns > at), -1, columns).max(axis=1) + 1
-    right = np.where(mask | (columns < at), width, columns).min(axis=1)
+    at = (middle - reach + off.argmin(axis=1)).astype(np.int16)[:, None]
+    columns = np.arange(width, dtype=np.int16)  # small numbers, of which a processor compares many at a time
+    left = np.where(mask | (columns > at), np.int16(-1), columns).max(axis=1).astype(np.intp) + 1
+    right = np.where(mask | (columns < at), np.int16(width), columns).min(axis=1).astype(np.intp)
     return np.asarray(near.any(axis=1)), left, right
 
 

@@ -11,7 +11,7 @@ from critique.measures.finely_seen import fine_planes
 from critique.measures.parts import measure_parts
 from critique.measures.rising import rising
 from critique.measures.smoothing import Float, gaussian, gaussian_planes
-from critique.perception.channels import over_channels
+from critique.perception.channels import length_of, over_channels
 from critique.picture.picture import Picture
 
 LINE = 0.0028  # of the long edge: spread of the thinnest line that a brush draws round a shape, 2 px
@@ -124,7 +124,7 @@ def _lines(
     down = gaussian(light, spread, order=(2, 0), truncate=3)
     across = gaussian(light, spread, order=(0, 2), truncate=3)
     both = gaussian(light, spread, order=(1, 1), truncate=3)
-    middle, swing = (down + across) / 2, np.hypot((across - down) / 2, both)
+    middle, swing = (down + across) / 2, length_of((across - down) / 2, both)
     curvature = middle + swing
     y, x = np.nonzero((curvature > CURVED[0]) & (np.abs(middle - swing) < LINEAR[0] * curvature))
     angle = 0.5 * np.arctan2(2 * both[y, x], across[y, x] - down[y, x])  # across the line

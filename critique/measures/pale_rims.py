@@ -11,10 +11,14 @@ from critique.measures.finely_seen import fine_planes
 from critique.measures.parts import Parts
 from critique.measures.rising import rising
 from critique.measures.smoothing import Float, gaussian
+from critique.perception.channels import length_of
 from critique.picture.picture import Picture
 
 SMOOTH = 0.0019  # of the long edge, spread of a Gaussian under the slopes: the teeth of leaves are no outline
 SLOPE = 1.6  # L* per px of the viewing size: what rises by less from a thing to the sky is no plain border
+# A fine brush leaves a narrow rim, a broad one half as wide again: times the distances below that lie outside a thing.
+# Twice as wide, and the light over hills is taken for a rim; of 76 landscapes none has one of these to speak of.
+WIDTHS = (1.0, 1.5)
 # Of the long edge from the border, into the thing, into the rim and beyond it. A sharpened file has a rim of 1 or 2 px
 # of 640, which is less than where this begins.
 THING = (-0.004, -0.007, -0.010, -0.014)
@@ -26,9 +30,8 @@ CLOUDED = 0.75  # quantile of what lies beyond: a rim is paler than that, or els
 # Each from where nothing is a rim to where everything is, so that none is by a hair.
 PALER = (3.0, 5.0)  # L* by which it is lighter than the sky beyond
 DARKER = (8.0, 15.0)  # L* by which the thing is darker than that sky
-STAYS_LIGHT = (
-    0.6  # of the way from the thing to the sky: darker anywhere on the way out, and another thing stands there
-)
+# Of the way from the thing to the sky: darker anywhere on the way out, and another thing stands there.
+STAYS_LIGHT = 0.6
 MORE_COLOUR = 5.0  # C* by which a glow is more colourful than its sky; a rim is paler
 SURE = (0.35, 0.5)  # sureness of the sky: foam on a wave and a fence in the sun have some sky about them
 CELLS, NEAR = 100, 0.05  # cells along the long edge; of it, about a place: how much of the outline there has a rim
@@ -74,24 +77,32 @@ class _Borders:
 
 def measure_pale_rims(picture: Picture, parts: Parts) -> PaleRims:
     """Measure the rims between things and the sky: bands lighter than both, along most of an outline."""
-    planes = fine_planes(picture)
-    light, height, width = planes[0], picture.height, picture.width
-    long_edge = max(height, width)
     none = PaleRims(0.0, 0.0, 0.5, 0.5, np.zeros((1, 1), dtype=np.bool_))
     sure = float(rising(np.array(parts.sky_sureness), SURE))
-    borders = _borders(light, parts) if sure > 0 and min(height, width) >= 3 else None
-    if borders is None or borders.y.size == 0:
+    if sure <= 0 or min(picture.height, picture.width) < 3:
         return none
+    planes = fine_planes(picture)
+    rims = [_of_width(planes, borders, sure, wide) or none for wide, borders in _borders(planes[0], parts)]
+    return max(rims, key=lambda found: found.length)
 
-    def along(plane: Float, steps: tuple[float, ...]) -> Float:
-        return np.stack([plane[borders.out(step * long_edge, plane.shape)] for step in steps])
 
-    thing, rim, beyond = (along(light, steps) for steps in (THING, RIM, BEYOND))
+def _of_width(planes: Float, borders: "_Borders", sure: float, wide: float) -> PaleRims | None:
+    """The rims so many times as wide as a narrow one; none where nothing runs round anything."""
+    light = planes[0]
+    height, width = light.shape
+    long_edge = max(height, width)
+
+    def along(plane: Float, steps: tuple[float, ...], times: float = wide) -> Float:
+        return np.stack([plane[borders.out(step * times * long_edge, plane.shape)] for step in steps])
+
+    if borders.y.size == 0:
+        return None
+    thing, rim, beyond = along(light, THING, 1.0), along(light, RIM), along(light, BEYOND)
     of_thing, of_sky = np.median(thing, axis=0), np.median(beyond, axis=0)
     darkest = np.minimum(np.minimum(rim.min(axis=0), along(light, FADING).min(axis=0)), beyond.min(axis=0))
     outline = rising(of_sky - of_thing, DARKER) * (darkest > of_thing + STAYS_LIGHT * (of_sky - of_thing))
     paler = rising(rim.max(axis=0) - np.quantile(beyond, CLOUDED, axis=0), PALER)
-    chroma = np.hypot(planes[1], planes[2])
+    chroma = length_of(planes[1], planes[2])
     brightest = rim.argmax(axis=0), np.arange(rim.shape[1])
     glow = along(chroma, RIM)[brightest] - np.median(along(chroma, BEYOND), axis=0) > MORE_COLOUR
     rimmed = np.asarray(outline * paler * ~glow)
@@ -100,42 +111,45 @@ def measure_pale_rims(picture: Picture, parts: Parts) -> PaleRims:
     right, left = (float(flank[side].sum()) / long_edge for side in (borders.across > 0, borders.across < 0))
     total, weight = float(outline @ np.abs(borders.across)), float(rimmed.sum())
     if weight <= 0 or total <= 0:
-        return none
+        return None
     return PaleRims(
         length=sure * min(right + left, ROUND * min(right, left)),
         share=(right + left) * long_edge / total,
         x=(float(rimmed @ borders.x) / weight + 0.5) / width,
         y=(float(rimmed @ borders.y) / weight + 0.5) / height,
-        mask=_shown(borders.of(rimmed > 0), (height, width)),
+        mask=_shown(borders.of(rimmed > 0), (height, width), wide),
     )
 
 
-def _borders(light: Float, parts: Parts) -> _Borders:
-    """Where L* rises most steeply from what is no sky to what is."""
+def _borders(light: Float, parts: Parts) -> list[tuple[float, _Borders]]:
+    """Where L* rises most steeply from what is no sky to what is, for each width of rim."""
     from scipy.ndimage import uniform_filter
 
     height, width = light.shape
     long_edge = max(height, width)
     sky = parts.mask("sky")
-    reach = max(1, round(SKY_AT[0] * max(sky.shape)))
+    reach = max(1, round(SKY_AT[0] * max(WIDTHS) * max(sky.shape)))
     mixed = uniform_filter(sky.astype(np.float32), 2 * reach + 1)
     slopes: Float = np.array(np.gradient(gaussian(light, SMOOTH * long_edge, truncate=3)), dtype=np.float32)
-    slope = np.asarray(np.hypot(slopes[0], slopes[1]))
+    slope = length_of(slopes[0], slopes[1])
     rows, columns = (np.arange(size) * part // size for size, part in zip(light.shape, sky.shape, strict=True))
     y, x = np.nonzero((slope > SLOPE) & ((mixed > 0) & (mixed < 1))[rows][:, columns])
     steep = slope[y, x]
-    borders = _Borders(y, x, slopes[0, y, x] / steep, slopes[1, y, x] / steep)
-    far = SKY_AT[1] * long_edge
-    ends = borders.y + far * borders.down, borders.x + far * borders.across
-    within = (ends[0] >= 0) & (ends[0] <= height - 1) & (ends[1] >= 0) & (ends[1] <= width - 1)
-    crest = (slope[borders.out(-1, light.shape)] <= steep) & (slope[borders.out(1, light.shape)] <= steep)
-    borders = borders.of(within & crest)
+    steepest = _Borders(y, x, slopes[0, y, x] / steep, slopes[1, y, x] / steep)
+    crest = (slope[steepest.out(-1, light.shape)] <= steep) & (slope[steepest.out(1, light.shape)] <= steep)
+    steepest = steepest.of(crest)
+
+    def ends_in_sky(wide: float) -> NDArray[np.bool_]:
+        far = SKY_AT[1] * wide * long_edge
+        down, across = steepest.y + far * steepest.down, steepest.x + far * steepest.across
+        within = (down >= 0) & (down <= height - 1) & (across >= 0) & (across <= width - 1)
+        return np.asarray(within & is_sky(SKY_AT[0] * wide) & is_sky(SKY_AT[1] * wide) & ~is_sky(LAND_AT))
 
     def is_sky(away: float) -> NDArray[np.bool_]:
-        row, column = borders.out(away * long_edge, light.shape)
+        row, column = steepest.out(away * long_edge, light.shape)
         return np.asarray(sky[rows[row], columns[column]])
 
-    return borders.of(is_sky(SKY_AT[0]) & is_sky(SKY_AT[1]) & ~is_sky(LAND_AT))
+    return [(wide, steepest.of(ends_in_sky(wide))) for wide in WIDTHS]
 
 
 def _mostly(
@@ -153,13 +167,13 @@ def _mostly(
     return np.asarray(with_rim > MOSTLY * of_all)
 
 
-def _shown(borders: _Borders, shape: tuple[int, int]) -> NDArray[np.bool_]:
+def _shown(borders: _Borders, shape: tuple[int, int], wide: float) -> NDArray[np.bool_]:
     """The band that a plate shows, (height, width): from the border out to where a rim ends."""
     from scipy.ndimage import binary_dilation
 
     band = np.zeros(shape, dtype=np.bool_)
     for away in RIM:
-        band[borders.out(away * max(shape), shape)] = True
+        band[borders.out(away * wide * max(shape), shape)] = True
     return np.asarray(binary_dilation(band, iterations=2))
 
 

@@ -53,7 +53,9 @@ class Parts:
 
     def mask(self, *names: str) -> NDArray[np.bool_]:
         """Where in ``labels`` any of these parts lies, such as ``mask("near", "middle", "far")`` for the land."""
-        return np.isin(self.labels, [PART_NAMES.index(name) for name in names])
+        there = np.zeros(len(PART_NAMES), dtype=np.bool_)
+        there[[PART_NAMES.index(name) for name in names]] = True
+        return there[self.labels]
 
 
 def measure_parts(picture: Picture) -> Parts:

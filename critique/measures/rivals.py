@@ -48,16 +48,14 @@ class Standing:
 
 def dominance(contrast: Float, x: float, y: float, *, reach: float, apart: float) -> float:
     """The strongest contrast within ``reach`` of a place beside the strongest farther away than ``apart``."""
-    away = _away(contrast, x, y)
-    here, elsewhere = contrast[away <= reach], contrast[away > apart]
-    return float(here.max()) / max(float(elsewhere.max(initial=0.0)), FAINT)
+    here = contrast[_away(contrast, x, y) <= reach]
+    return float(here.max()) / _most_beyond(contrast, x, y, apart)
 
 
 def odd_one(rare: Float) -> Standing:
     """What stands out most by contrast in a colour that the picture hardly has; ``rare`` (height, width) is of both."""
     x, y, strongest = _highest(_inside(rare, ODD_INSIDE))
-    elsewhere = rare[_away(rare, x, y) > ODD_APART]
-    return Standing(x, y, strongest / max(float(elsewhere.max(initial=0.0)), FAINT))
+    return Standing(x, y, strongest / _most_beyond(rare, x, y, ODD_APART))
 
 
 def large_one(lab: Float) -> Standing:
@@ -69,8 +67,7 @@ def large_one(lab: Float) -> Standing:
     apart = blur(lab, LARGE * long_edge) - blur(lab, LARGE_SURROUND * LARGE * long_edge)
     contrast = np.asarray(np.sqrt(over_channels(np.square(apart))) / 10, dtype=np.float32)
     x, y, strongest = _highest(contrast)
-    elsewhere = contrast[_away(contrast, x, y) > LARGE_APART]
-    return Standing(x, y, strongest / max(float(elsewhere.max(initial=0.0)), FAINT))
+    return Standing(x, y, strongest / _most_beyond(contrast, x, y, LARGE_APART))
 
 
 def answered(lab: Float, x: float, y: float) -> float:
@@ -143,6 +140,11 @@ def _highest(field: Float) -> tuple[float, float, float]:
     height, width = field.shape
     row, column = (int(number) for number in np.unravel_index(int(field.argmax()), field.shape))
     return (column + 0.5) / width, (row + 0.5) / height, float(field[row, column])
+
+
+def _most_beyond(field: Float, x: float, y: float, apart: float) -> float:
+    """The most of a field farther than ``apart`` from a place; never so little that nothing would stand beside it."""
+    return max(float(field[_away(field, x, y) > apart].max(initial=0.0)), FAINT)
 
 
 def _away(contrast: Float, x: float, y: float) -> NDArray[np.float64]:

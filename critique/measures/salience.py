@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.measures.smoothing import gaussian
-from critique.perception.channels import chroma_of, over_channels
+from critique.perception.channels import chroma_of, length_of, over_channels
 from critique.perception.ranks import quantiles_of
 from critique.photograph.scale import area_average
 
@@ -114,7 +114,7 @@ def _alone(lightness: Float) -> Float:
     """How much more detail a place has than all about it, in parts of the latter, 0–2."""
     long_edge = max(lightness.shape)
     smooth = blur(lightness, EDGE_SPREAD * long_edge) / np.float32(10)
-    steepness = np.hypot(*np.gradient(smooth)).astype(np.float32)
+    steepness = length_of(*np.gradient(smooth)).astype(np.float32, copy=False)
     about = blur(steepness, ABOUT_DETAIL * long_edge) + np.float32(FAINT_DETAIL)
     return np.asarray(np.clip(blur(steepness, DETAIL * long_edge) / about - 1, 0, ALONE), dtype=np.float32)
 

@@ -10,10 +10,8 @@ Float = NDArray[np.float32]
 # Crowns meet the sky as far over a shore as their mirror image meets the sky's below it, light over dark there and dark
 # over light here. Of 166 pictures one lake has such a shore, and none of the other 14 with three edges so spaced.
 SHORE, ANSWERS = 0.7, 0.6  # agreement of the shore, and of the edges that answer each other
-APART, AS_FAR = (
-    (0.04, 0.2),
-    0.015,
-)  # of the height: how far they lie from it, and by how much more one may than the other
+# Of the height: how far they lie from it, and by how much more one may than the other.
+APART, AS_FAR = (0.04, 0.2), 0.015
 SIDES = (0.008, 0.05)  # of the height, from an edge: what it parts
 PARTED = 15.0  # ΔE*ab of the two sides
 TURNED = 0.95  # cosine of one step and the other, turned over

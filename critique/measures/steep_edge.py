@@ -67,7 +67,8 @@ def _sheared(lab: Float, falls: float) -> Float:
     rows = np.arange(height)[:, None] + falls * (columns + 0.5 - width / 2)
     whole: NDArray[np.intp] = np.floor(rows).astype(np.intp)
     part = (rows - whole).astype(np.float32)[..., None]
-    upper, lower = (lab[np.clip(whole + step, 0, height - 1), columns] for step in (0, 1))
+    flat = lab.reshape(-1, lab.shape[2])
+    upper, lower = (np.take(flat, np.clip(whole + step, 0, height - 1) * width + columns, axis=0) for step in (0, 1))
     return np.asarray(upper * (1 - part) + lower * part, dtype=np.float32)
 
 

@@ -37,17 +37,13 @@ MIRRORED_DRY = 0.88  # the same where nothing below looks like water: bushes may
 SKY_OVER, RULED = 0.36, 0.88  # of what lies on the edge; agreement
 PLAIN_SHORE, LIKE_A_MIRROR = 0.68, 0.85  # agreement, and correlation, of a mirrored edge on which nothing calm lies
 SHORT, PLAIN_SHORT = 0.3, 0.9  # of the width; agreement of a sea's edge between headlands, so short
-HORIZON, ACROSS = (
-    0.95,
-    0.9,
-)  # agreement; of the width: ruled from side to side, a hazy sea that was taken for sky lies there
+# Agreement; of the width: ruled from side to side, a hazy sea that was taken for sky lies there.
+HORIZON, ACROSS = 0.95, 0.9
 CALM_ABOVE = 14.0  # L*, spread along the line of what lies above: sky and far shores, not crowns
 LEAST_STEP = 5.0  # ΔE*ab of the two sides
 FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, count for when the edge is chosen
-STEEPEST, STEEPEST_SEA = (
-    5.5,
-    8.6,
-)  # degrees: what falls by more is a slope, and meant; of a sea under the sky, or of what mirrors, nothing is
+# Degrees: what falls by more is a slope, and meant; of a sea under the sky, or of what mirrors, nothing is.
+STEEPEST, STEEPEST_SEA = 5.5, 8.6
 SEA, PLAIN_SEA = 0.6, 0.7  # of what lies below, taken for water, and agreement: a sea under the sky
 SAILS_OVER, PLAIN_SAILS = 0.2, 0.65  # sky on the edge, and agreement: the same where sails and far shores stand on it
 IN_WATER = 0.6  # of what lies on an edge, taken for water: a wave, that says nothing of how the far edge lies

@@ -9,13 +9,10 @@ from critique.perception.reference import read_table
 from critique.words.lists import listed
 
 UNLISTED = 1.5  # rank of what a painter's own label warns of and the table doesn't know: taken seriously, after lead
-UNREAD, LAST = (
-    "not told",
-    10.0,
-)  # of a painter's own tube of which no label was told; its rank is after all that is known
-USUAL_WORDS = (
-    "don't sand, spray or eat near {it}; read the label and safety data sheet; follow local rules"  # no better known
-)
+# Of a painter's own tube of which no label was told; its rank is after all that is known.
+UNREAD, LAST = "not told", 10.0
+# Where no better words are known.
+USUAL_WORDS = "don't sand, spray or eat near {it}; read the label and safety data sheet; follow local rules"
 
 
 class Labelled(Protocol):

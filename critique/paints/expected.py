@@ -35,9 +35,8 @@ ADDED_BY_UNMEASURED, ADDED_BY_DABS = 2.4, 1.0
 # [paint_discs.csv; tests/published/test_paint_discs.py]
 OTHER_MAKE = 5.0
 NEARLY_ALONE = 0.6  # of a mixture: from there on what a paint is alone tells; common practice, no source
-NINE_IN_TEN = (
-    2.0  # times what is foretold: within it lie 90 in 100 of those thirty films, their pairs left out of the fit
-)
+# Times what is foretold: within it lie 90 in 100 of those thirty films, their pairs left out of the fit.
+NINE_IN_TEN = 2.0
 # Logarithms of the parts: a scale and a clean knife; dabs judged by eye, in which touches vary twice as much.
 # Common practice, no source.
 BY_SCALE, BY_EYE, TOUCH_TIMES = 0.05, 0.20, 2.0

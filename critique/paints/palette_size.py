@@ -13,9 +13,8 @@ from critique.paints.mixtures import Mixer, nearest, reach_of, small_sets
 Float = NDArray[np.floating]
 
 SIZES = (1, 2, 3, 4, 5, 6)  # paints beside white
-SAME_ERROR = (
-    1.5  # mean ΔE00 at which two pictures are compared: a careful mixture of a colour that is seen, not measured
-)
+# Mean ΔE00 at which two pictures are compared: a careful mixture of a colour that is seen, not measured.
+SAME_ERROR = 1.5
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,9 +22,8 @@ SAME_WAY = 0.8  # cosine between both contrasts: a pale figure on a dark ground 
 MORE = 2.0  # times as much as the other picture has there
 STILL = 0.45  # of the change of the thing that what lies around it may have changed by
 ON_THE_FRAME = 0.35  # of its outline that may lie on the picture's edge: more is a passage, such as a darkened corner
-SAME_DRAWING = (
-    0.6  # correlation of the marks inside it in both from which what was drawn there still is, if otherwise lit
-)
+# Correlation of the marks inside it in both from which what was drawn there still is, if otherwise lit.
+SAME_DRAWING = 0.6
 FINE = 0.012  # of the long edge: marks are what is finer
 LOUDER = 12.0  # C* by which one half of it must be stronger than the other to be what it is called by
 OF_SEVERAL = 15.0  # of L*a*b*, from which half of it lies so far off its mean: a white wall under a red roof

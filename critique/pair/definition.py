@@ -22,9 +22,8 @@ SEEN = 0.7  # L*, root mean square of what is finer than masses, in the crisper 
 CRISPER, SOFTER = 1.5, 0.6
 ALL_OVER = 0.75  # of the cells that have anything fine in them
 LEAST_PART = 0.06  # of the picture
-ONE_WAY = (
-    0.25  # of the cells that went one way: more that went the other are another brushwork, neither crisper nor softer
-)
+# Of the cells that went one way: more that went the other are another brushwork, neither crisper nor softer.
+ONE_WAY = 0.25
 
 
 @dataclass(frozen=True, slots=True)

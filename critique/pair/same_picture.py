@@ -17,9 +17,8 @@ Float64 = NDArray[np.float64]
 # of the same subject with its line moved 0.86 and 0.58; thirty other landscapes 0.79 and 0.82 at most, most under 0.7.
 SAME_MASSES = 0.92  # agreement of the passages' colours from which a state lies on the aim
 SAME_PLACES = 0.90  # or part of what the aim's passages explain of the aim that they explain of the state
-OTHER_MASSES = (
-    0.62  # below that in both, the masses are another picture's: the first state of a moved repaint reaches 0.66
-)
+# Below that in both, the masses are another picture's: the first state of a moved repaint reaches 0.66.
+OTHER_MASSES = 0.62
 OTHER_COLOURS = 14.0  # mean ΔE00 of the cheapest repaint: the moved repaint costs 11, other landscapes 15 to 45
 BARE = 8.0  # CIELAB units of spread: a toned ground, or a canvas hardly begun, has no masses to disagree
 

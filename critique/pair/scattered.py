@@ -5,9 +5,8 @@ import numpy as np
 from critique.pair.change_maps import VALUE_STEP, ChangeMaps
 from critique.words.figures import percent
 
-PATCHES = (
-    0.04  # of the picture that changed its value in no place large enough to be told; a careful repaint stays below
-)
+# Of the picture that changed its value in no place large enough to be told; a careful repaint stays below.
+PATCHES = 0.04
 EACH_WAY = 0.25  # of that: lighter patches and darker ones
 CELLS, TOUCHED = 4, 0.7  # cells along each side; part of them in which some of it lies: then it is all over
 SOME = 0.01  # of a cell

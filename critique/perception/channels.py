@@ -20,8 +20,12 @@ def over_channels(values: NDArray[Number]) -> NDArray[Number]:
 
 
 def chroma_of(lab: NDArray[np.floating]) -> NDArray[Any]:
-    """C*ab of colours (…, 3): numpy's own length of two takes five times as long, for numbers that no colour has."""
-    a, b = lab[..., 1], lab[..., 2]
+    """C*ab of colours (…, 3)."""
+    return length_of(lab[..., 1], lab[..., 2])
+
+
+def length_of(a: NDArray[np.floating], b: NDArray[np.floating]) -> NDArray[Any]:
+    """The length of steps, such as of a slope: numpy's own takes five times as long, for numbers that none has."""
     return np.asarray(np.sqrt(a * a + b * b))
 
 

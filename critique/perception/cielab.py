@@ -17,6 +17,7 @@ WHITE_XYZ = LINEAR_TO_XYZ.sum(axis=1)
 XYZ_TO_LINEAR = np.linalg.inv(LINEAR_TO_XYZ)
 # XYZ relative to white, so that equal amounts of light are exactly neutral.
 _LINEAR_TO_RELATIVE = (LINEAR_TO_XYZ / WHITE_XYZ[:, None]).astype(np.float32)
+_RELATIVE_TO_LINEAR = (XYZ_TO_LINEAR * WHITE_XYZ).astype(np.float32)
 
 
 def _response(relative: NDArray[np.floating]) -> NDArray[np.floating]:
@@ -100,13 +101,17 @@ def lab_to_xyz(lab: ArrayLike, white: ArrayLike = WHITE_XYZ) -> NDArray[np.float
 
 def lab_to_linear(lab: ArrayLike) -> Float:
     """CIELAB (..., 3) to linear sRGB light (..., 3), float32; colours outside sRGB fall outside 0–1."""
-    values = np.asarray(lab, dtype=np.float32)
-    middle = (values[..., 0] + np.float32(16)) / np.float32(116)
-    response = np.stack(
-        [middle + values[..., 1] / np.float32(500), middle, middle - values[..., 2] / np.float32(200)], axis=-1
-    )
-    to_linear = (XYZ_TO_LINEAR * WHITE_XYZ[None, :]).astype(np.float32)
-    return np.asarray(_light(response) @ to_linear.T, dtype=np.float32)
+    values = np.ascontiguousarray(lab, dtype=np.float32)
+    flat = values.reshape(-1, 3)
+    linear = np.empty_like(flat)
+    for start in range(0, len(flat), BLOCK):
+        L, a, b = flat[start : start + BLOCK].T
+        response = np.empty((3, len(L)), dtype=np.float32)
+        response[1] = (L + np.float32(16)) / np.float32(116)
+        response[0] = response[1] + a / np.float32(500)
+        response[2] = response[1] - b / np.float32(200)
+        linear[start : start + BLOCK] = (_RELATIVE_TO_LINEAR @ _light(response)).T
+    return linear.reshape(np.shape(lab))
 
 
 def srgb8_to_lab(codes: ArrayLike) -> Float:

@@ -42,12 +42,13 @@ class HueBand:
         The test is made with cross products, not angles: on a million pixels the arctangent would be the slow part.
         """
         values = np.asarray(lab)
-        a, b = values[..., 1], values[..., 2]
+        # Of planes that lie by themselves: of every third number each of the sums below takes twice as long.
+        a, b = (np.asarray(values[..., channel], order="C") for channel in (1, 2))
         chroma_squared = a * a + b * b
         coloured = chroma_squared >= self.least_chroma**2
         to_end = side_of(self.end, a, b) <= 0
         if self.start_slope:
-            return self._from_slanting_start(values, coloured & to_end)
+            return self._from_slanting_start(values[..., 0], a, b, np.asarray(coloured & to_end))
         from_start = side_of(self.start, a, b) >= 0
         if (self.end - self.start) % 360 <= 180:
             return np.asarray(coloured & from_start & to_end)
@@ -68,19 +69,22 @@ class HueBand:
         )
         return np.asarray(np.prod([0.5 + 0.5 * np.tanh(part) for part in inside], axis=0))
 
-    def _from_slanting_start(self, values: NDArray[np.floating], may: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    def _from_slanting_start(
+        self,
+        lightness: NDArray[np.floating],
+        a: NDArray[np.floating],
+        b: NDArray[np.floating],
+        may: NDArray[np.bool_],
+    ) -> NDArray[np.bool_]:
         """Of the colours that ``may`` lie in the band, those beyond its start.
 
         Only between the starts of the darkest and of the lightest colour does it matter how light a colour is. A band
         of this kind spans less than half the circle.
         """
-        may = np.asarray(may)
         if not may.any():
             return may
         if may.ndim == 0:
-            return np.asarray(self._from_slanting_start(values[None], may[None])[0])
-        a, b = values[..., 1], values[..., 2]
-        lightness = values[..., 0]
+            return np.asarray(self._from_slanting_start(lightness[None], a[None], b[None], may[None])[0])
         ends = sorted(float(end) for end in self.start_at([lightness.min(), lightness.max()]))
         unsure = may & (side_of(ends[0] - SURE, a, b) >= 0)
         inside = np.asarray(unsure & (side_of(ends[1] + SURE, a, b) >= 0))

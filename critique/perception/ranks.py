@@ -38,8 +38,8 @@ def middle_colour(colours: NDArray[np.floating]) -> NDArray[np.float32]:
 
 def _at_ranks(flat: NDArray[np.floating], ranks: Sequence[int]) -> list[float]:
     """What stands at those ranks (rising) once the values are in order."""
-    low, high = float(flat.min()), float(flat.max())
-    if flat.size < MANY or not 0 < high - low < np.inf:
+    low, high = (float(flat.min()), float(flat.max())) if flat.size >= MANY else (0.0, 0.0)
+    if not 0 < high - low < np.inf:
         ordered = np.partition(flat, ranks)
         return [float(ordered[rank]) for rank in ranks]
     bins = ((flat - flat.dtype.type(low)) * flat.dtype.type((BINS - 1) / (high - low))).astype(np.int16)

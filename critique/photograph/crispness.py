@@ -10,10 +10,8 @@ from critique.photograph.fitness import step_width
 # without, six of them lost 0.02 to 0.09); touch, edges and detail move (tests/benchmarks/parts_steadiness.py).
 SHARP_STEP = 1.28  # px over which the sharpest steps of a painting's file are spread: the middle of 76
 STEP_OF_BLUR = 2.24  # times a Gaussian's radius is a step's height by its steepest part: √(2π) = 2.5, less its own px
-LEAST, MOST = (
-    0.25,
-    1.2,
-)  # px of blur that are undone: less does nothing, more can't be told from the painter's own touch
+# Px of blur that are undone: less does nothing, more can't be told from the painter's own touch.
+LEAST, MOST = 0.25, 1.2
 ORDER = 2  # times that what the blur took is put back; each takes noise up by as much again at most
 
 

@@ -105,6 +105,8 @@ def fitness_of(
 
 def said(fitness: Fitness) -> str:
     """One thing about the photograph, for the painter."""
+    if (fitness.subject, fitness.trust) == ("sharpness", "a guess"):
+        return "Whether the photograph is sharp can't be told: hardly a step in it is sharp."
     if fitness.level == "holds":
         told = fitness.subject == "falloff" and fitness.trust == "a guess"
         return "As far as its surround tells, the light is even across the canvas." if told else _GOOD[fitness.subject]
@@ -230,14 +232,14 @@ def _shines(light: Float, parts: NDArray[np.int32], which: NDArray[np.intp]) -> 
 
     Shine fades out over the paint; white paper and paint end where they end, and a margin runs along the border.
     """
-    from scipy.ndimage import maximum_filter, mean
+    from scipy.ndimage import maximum_filter
 
     near, far = (maximum_filter(parts, 2 * reach + 1) for reach in HALO)
     halo = np.where(near == 0, far, 0)
     least = np.minimum(np.minimum(light[..., 0], light[..., 1]), light[..., 2])
-    with np.errstate(invalid="ignore"):  # a patch that fills the picture has nothing around it: no mean, and no fading
-        around = np.asarray(mean(least, halo, which), dtype=np.float64)
-    fading = np.nan_to_num(around) >= FADING
+    about, most = halo > 0, int(parts.max(initial=0)) + 1
+    number, total = (np.bincount(halo[about], weights, most)[which] for weights in (None, least[about]))
+    fading = total >= FADING * np.maximum(number, 1)  # a patch that fills the picture has nothing around it
     rim = np.concatenate([parts[0], parts[-1], parts[1:-1, 0], parts[1:-1, -1]])
     margin = np.isin(which, rim) & ((rim > 0).mean() >= MARGIN)
     return np.asarray(fading & ~margin)

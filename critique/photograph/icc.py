@@ -15,9 +15,8 @@ from numpy.typing import NDArray
 from critique.perception.srgb import Float
 
 STEPS = 65536  # codes of a 16-bit sample
-BLACK_TOLERANCE = (
-    1e-3  # of white; curves that start above this need black-point compensation, which is LittleCMS's work
-)
+# Of white; curves that start above this need black-point compensation, which is LittleCMS's work.
+BLACK_TOLERANCE = 1e-3
 SAME_LIGHT = 0.002  # of white, at any code of 8 bits: closer than a quarter code, so the profile is sRGB under a name
 
 _TABLE_TAGS = (b"A2B0", b"A2B1", b"D2B0", b"D2B1")  # where these exist, a colour engine prefers them to the matrix

@@ -13,10 +13,8 @@ STRIP_BYTES = 2**20  # of linear light converted at a time: stays in a processor
 NARROW_BYTES = 16 * 2**20  # of rows averaged downwards that wait to be averaged sideways: far under the memory bar
 BLOCK = 8  # new pixels averaged by one small matrix product; more waste work on weights of zero, fewer cost calls
 
-KEPT_LENGTH, SCALINGS = (
-    1600,
-    24,
-)  # px; ways of scaling whose weights are kept, up to 0.5 MB each: trials ask for them again
+# Px; ways of scaling whose weights are kept, up to 0.5 MB each: trials ask for them again.
+KEPT_LENGTH, SCALINGS = 1600, 24
 
 # Gives rows first (included) to last (left out) of a picture, (last - first, width, channels) float32.
 Rows = Callable[[int, int], Float]

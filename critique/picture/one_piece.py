@@ -15,5 +15,7 @@ def largest_piece(mask: NDArray[np.bool_], weight: NDArray[np.floating] | None =
     pieces, number = label(mask)
     if number == 0:
         return np.zeros(mask.shape, dtype=np.bool_)
-    held = np.bincount(pieces.ravel(), weights=None if weight is None else weight.ravel())
+    if number == 1:
+        return np.array(mask, dtype=np.bool_)
+    held = np.bincount(pieces[mask], weights=None if weight is None else weight[mask])
     return np.asarray(pieces == held[1:].argmax() + 1)

@@ -104,7 +104,18 @@ def picture_from_srgb(srgb8: Codes, file: str = "synthetic") -> Picture:
 
 def as_shown(lab: Float) -> Float:
     """Colours (height, width, 3) as a picture of them has them: what no screen can show is moved to what one can."""
-    return linear_to_lab(np.clip(lab_to_linear(lab), 0, 1))
+    return _shown(lab)[0]
+
+
+def _shown(lab: Float) -> tuple[Float, Float]:
+    """The same, and its linear light; only the colours that are moved are reckoned anew."""
+    linear = lab_to_linear(lab)
+    beyond = np.abs(linear - np.float32(0.5)) > np.float32(0.5)
+    outside = beyond[..., 0] | beyond[..., 1] | beyond[..., 2]
+    np.clip(linear, 0, 1, out=linear)
+    shown = np.array(lab, dtype=np.float32)
+    shown[outside] = linear_to_lab(linear[outside])
+    return shown, linear
 
 
 def picture_from_lab(lab: Float, like: Picture) -> Picture:
@@ -112,9 +123,9 @@ def picture_from_lab(lab: Float, like: Picture) -> Picture:
 
     The clipped colours keep their full precision; only what no screen can show is moved.
     """
-    linear = np.clip(lab_to_linear(lab), 0, 1)
+    shown, linear = _shown(lab)
     codes = linear_to_srgb8(linear)
-    picture = replace(like, lab=linear_to_lab(linear), srgb=codes, drawn=codes)
+    picture = replace(like, lab=shown, srgb=codes, drawn=codes)
     _smaller[picture] = {LIGHT: linear}
     return picture
 

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of_lab
 from critique.advice.finding import LEVELS
-from critique.advice.green_findings import MATTERS
+from critique.advice.green_share import MATTERS
 from critique.measures.cast import NOTICEABLE, SAME_LEAN
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.difference import delta_e_2000
@@ -21,9 +21,8 @@ from critique.words.lists import listed
 FEWEST = 3  # pictures; of fewer nothing can be said in common
 MOST_OF = 2 / 3  # of the pictures: from here on it is a habit; our choice
 OFTEN = 1 / 3  # of the pictures in which a finding doesn't hold: from here on it is worth a thought; our choice
-ONE_COLOUR = (
-    6.0  # ΔE00 within which colours of different pictures pass for one mixture; a little over the 5 of one picture
-)
+# ΔE00 within which colours of different pictures pass for one mixture; a little over the 5 of one picture.
+ONE_COLOUR = 6.0
 CANDIDATES = 200  # colours tried as the one that most pictures share; evenly taken, so that time stays in bounds
 FAMILY_MATTERS = 0.06  # of a picture's area: a colour seen from across the room; our choice
 ONE_HEIGHT = 0.05  # of the height, to either side: lines that read as the same; as for halving

@@ -244,8 +244,10 @@ def _fitness(picture: Picture, view: View, again: str) -> tuple[Said, ...]:
             return ()
         # The foot of the page says of a small file that accents may be lost: no word of "large enough" then.
         small = picture.original_width * picture.original_height < LEAST_MEGAPIXELS * 1e6
-        enough = "sharp and clean" if small else "sharp, clean and large enough"
-        return (Said(f"The photograph is {enough}."),)
+        # Where everything in it is soft, nobody can tell whether the camera did that.
+        guessed = any(one.subject == "sharpness" and one.trust == "a guess" for one in view.fitness)
+        good = [*([] if guessed else ["sharp"]), "clean", *([] if small else ["large enough"])]
+        return (Said(f"The photograph is {listed(good)}."),)
     uneven = any(one.subject == "falloff" for one in wrong)
     can_even = uneven and view.light is not None and view.light.evened == "left"
     text = " ".join(said(one) for one in wrong)

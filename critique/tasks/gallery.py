@@ -35,9 +35,8 @@ GREEN_MATTERS = 0.02  # of the picture: less green than that neither dies nor gl
 DIES, GLARES = 0.75, 1.25  # of its chroma: at C* 40 that is ΔE00 4, seen by anyone who walks in; our choice
 ANYONE = 3.0  # ΔE00 that a change of chroma must make beside it: a quarter of next to none is none; our choice
 LOST = 0.1  # of the greens' chroma: beyond it they are said to lose or gain; what painters call "a bit", our choice
-OVER_ALL = (
-    1.5  # ΔE00 that this must make: less than SEEN, for it moves all the greens at once; half the spectra hold it
-)
+# ΔE00 that this must make: less than SEEN, for it moves all the greens at once; half the spectra hold it.
+OVER_ALL = 1.5
 
 RECOVERED = (
     "Each colour stands for the smoothest spectrum that it can have (Burns, 2020). Held to measured mixtures of "

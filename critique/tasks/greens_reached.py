@@ -34,10 +34,8 @@ LEAF = 1.0  # the leaf limit itself
 LEAST_LIMIT = 0.7  # of the leaf limit, chroma 31 in the middle values: held below that, blind readers found grass dead
 USUAL = 0.40  # of all colour that is green, the 95th percentile among landscapes: no need to go lower
 STEPS = 6  # of halving the span searched
-STRENGTH, AREA = (
-    "green_strength",
-    "green_area",
-)  # findings: a sun or a cream sky makes a picture seem too green to neither
+# Findings: a sun or a cream sky makes a picture seem too green to neither.
+STRENGTH, AREA = "green_strength", "green_area"
 SEEN_CHANGE, SEEN_AREA = 2.0, 0.01  # ΔE00 that an eye sees side by side, and of the picture: less is no step
 # ΔE00 and of the picture: so small a place is seen too when it moves so far. Of 210 aims three change by it, in which a
 # red spot at an edge is quieted, and looked better for it; a raw roof of as little needs no rule of its own.

@@ -9,9 +9,10 @@ import pytest
 from measured import measured, said, with_others
 
 from critique.advice.cast_findings import GREENNESS_WATCH, colour_cast, green_cast
-from critique.advice.colour_findings import land_distance, loudest_colour
+from critique.advice.colour_findings import dead_colour, land_distance, loudest_colour
 from critique.advice.colour_run import _alike, run_of_colours
-from critique.advice.green_findings import _is_green, area, strength
+from critique.advice.green_area import _is_green, area
+from critique.advice.green_strength import strength
 from critique.advice.hints import HINTS
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
@@ -315,3 +316,13 @@ def test_a_loud_spot_in_a_corner_is_told_as_leading_the_eye_out() -> None:
     told = loudest_colour(case_of(lab), kind_named("loudest_colour"))
     assert told is not None and told.level == "rework"
     assert "in the lower right, lies at the edge of the picture and leads the eye out" in told.text
+
+
+@pytest.mark.parametrize(("lightness", "level"), [(55.0, "rework"), (90.0, "watch")])
+def test_greys_all_over_are_dead_but_the_quiet_of_snow_may_be_meant(lightness: float, level: str) -> None:
+    steps = np.linspace(-9.0, 9.0, SIZE[1])[None, :, None] * np.array([1.0, 0.0, 0.0])
+    lab = field(lightness, 0.5, 1.0) + steps
+    lab[:20, :20, 1:] = (6.0, 4.0)
+    found = dead_colour(case_of(lab), kind_named("dead_colour"))
+    assert found is not None and found.level == level
+    assert ("Fog and snow may be so" in found.text) == (level == "watch")

@@ -8,9 +8,10 @@ from measured import measured, with_others
 
 from critique.advice.colour_findings import neighbours
 from critique.advice.green_answered import relief
+from critique.advice.green_area import area
 from critique.advice.green_evenness import evenness
-from critique.advice.green_findings import area, strength
 from critique.advice.green_share import told_green
+from critique.advice.green_strength import strength
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms

@@ -243,6 +243,14 @@ def test_halved_is_said_of_a_straight_line_and_a_broken_one_is_only_watched() ->
     assert halving_fault(measure_division(picture(parted(0.36)))) is None
 
 
+def test_a_line_that_steps_beside_a_peak_is_only_watched() -> None:
+    level = measure_division(picture(parted(0.5)))
+    stepped = tuple((x, 0.46 if x < 0.5 else 0.58) for x, _ in level.points)
+    assert halving_fault(replace(level, straightness=0.8, points=stepped)) == "watch"
+    assert halving_fault(replace(level, straightness=0.95, points=stepped)) == "rework"
+    assert halving_fault(replace(level, straightness=0.8)) == "rework"
+
+
 def test_a_level_edge_along_most_of_the_middle_halves_though_the_line_wanders_from_it() -> None:
     """As a sea's horizon does behind sails: the line goes round them, the edge goes on."""
     level = measure_division(picture(parted(0.5)))

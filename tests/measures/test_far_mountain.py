@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from critique.advice.advise import judge
 from critique.advice.where import of_far_land
 from critique.measures.division import measure_division
 from critique.measures.far_warmth import FarWarmth, comes_forward, measure_far_warmth
@@ -64,13 +65,27 @@ def test_a_dark_warm_mountain_behind_a_green_valley_comes_forward(mirrored: bool
     assert found.y < 0.55
 
 
-def test_one_over_a_dark_wood_comes_forward_before_a_field_in_the_sun_that_is_as_warm() -> None:
-    assert told(valley(meadow=WHEAT))
+@pytest.mark.parametrize("rust", [(50, 15, 27), (54, 16, 26), (32, 16, 28)])
+def test_one_as_warm_as_a_field_in_the_sun_comes_forward_light_or_dark(rust: tuple[float, float, float]) -> None:
+    """Air cools what is far; that it is as light as far land should be makes it no cooler."""
+    assert told(valley(rust, meadow=WHEAT))
 
 
-def test_one_that_stands_over_the_light_ground_itself_may_be_brown_and_dark() -> None:
-    """As bare woods behind a field of straw, or behind snow as it glows at evening."""
-    assert not told(valley(meadow=WHEAT, wood=(70, -4, 8)))
+def test_one_less_warm_than_the_field_in_front_has_gone_back() -> None:
+    assert not told(valley((36, 10, 18), meadow=WHEAT))
+
+
+def test_a_quieter_brown_comes_forward_behind_cold_land_and_not_behind_dry_grass() -> None:
+    brown = (44, 9, 16)
+    assert told(valley(brown, wood=(38, -6, 2), meadow=(50, -4, 6)))
+    assert not told(valley(brown, wood=(38, -2, 20), meadow=(50, -4, 6)))
+
+
+def test_one_across_a_lake_is_compared_with_the_lake_and_not_with_its_own_foot() -> None:
+    lake = (34, -4, -16)
+    found = warmth(valley(wide=1.6, high=0.3, foot=0.72, wood=lake, meadow=lake))
+    assert found.mountain is not None
+    assert found.near < 0
 
 
 @pytest.mark.parametrize(
@@ -78,7 +93,8 @@ def test_one_that_stands_over_the_light_ground_itself_may_be_brown_and_dark() ->
     [
         {"hills": BLUE},
         {"hills": MEADOW},
-        {"hills": (60, 14, 24)},  # lit
+        {"hills": (64, 14, 24)},  # lit
+        {"hills": (40, 4, 32)},  # a slope of dry grass, as warm, and yellower than earth
         {"sky": (52, -2, -5)},  # hardly lighter than the hill
         {"sky": (72, 14, 32)},  # an evening sky, as warm
         {"wide": 0.3},
@@ -98,3 +114,11 @@ def test_what_is_shown_is_the_mountain_itself() -> None:
     assert rows.max() < 0.6 * height  # not the wood, nor the meadow
     assert np.ptp(columns) > 0.5 * width
     assert rows.min() == pytest.approx(0.314 * height, abs=0.03 * height)  # its peak
+
+
+def test_what_is_said_of_it_compares_it_with_the_ground_in_front() -> None:
+    picture = valley((54, 16, 26), meadow=WHEAT)
+    findings = judge(picture, measure_picture(picture))
+    found = next(one for one in findings if one.kind == "land_distance")
+    assert found.level == "watch"
+    assert "as warm as what lies in front, or warmer" in found.text

@@ -55,6 +55,12 @@ def test_a_rim_is_as_long_as_the_flanks_that_it_runs_down() -> None:
     assert rims.share > 0.7
 
 
+def test_a_broad_rim_is_as_long_as_a_narrow_one() -> None:
+    """Left by a broad brush it fades out farther from the tree than a narrow one is looked for."""
+    narrow, broad = (measured(picture(scene(16, wide=wide)[0])).pale_rims for wide in (6.0, 22.0))
+    assert broad.length == pytest.approx(narrow.length, rel=0.25) and broad.share > 0.6
+
+
 def test_a_rim_is_named_where_it_is_and_with_what_mends_it() -> None:
     lab, away = scene(16)
     shown = picture(lab)

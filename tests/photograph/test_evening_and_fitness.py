@@ -93,6 +93,14 @@ def test_blur_is_seen(painting):
     assert judged(blurred)["sharpness"].figure > judged(gaussian_filter(painting, (1, 1, 0)))["sharpness"].figure
 
 
+def test_where_no_step_is_sharp_the_photograph_is_not_called_sharp(painting):
+    from scipy.ndimage import gaussian_filter
+
+    unknown = judged(gaussian_filter(painting, (40, 40, 0)))["sharpness"]
+    assert unknown.level == "holds" and "can't be told" in said(unknown)
+    assert said(judged(painting)["sharpness"]) == "The photograph is sharp."
+
+
 def test_glare_is_seen_and_stray_lights_are_not(painting):
     shine = shine_on(painting)
     clipped = ((painting + shine) >= 1).all(axis=2).mean()

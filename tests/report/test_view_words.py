@@ -128,3 +128,14 @@ def test_falloff_that_was_left_names_the_command_that_evens_it(on_wall):
     fitness = (replace(bad, figure=1.4, level="rework", remedy="two lamps"),)
     told = view_told(replace(on_wall, view=replace(on_wall.view, fitness=fitness)))
     assert "1.40 times the light" in words(told) and "--even" in words(told)
+
+
+def test_where_nothing_tells_whether_the_photograph_is_sharp_it_is_not_called_so(on_wall):
+    """A painting without a sharp step in it is told to have soft edges, and the camera may have made them."""
+    good = tuple(replace(one, level="holds", remedy="none") for one in on_wall.view.fitness)
+    guessed = tuple(replace(one, trust="a guess") if one.subject == "sharpness" else one for one in good)
+    sharp, unknown = (
+        words(view_told(replace(on_wall, view=replace(on_wall.view, fitness=one)))) for one in (good, guessed)
+    )
+    assert "The photograph is sharp" in sharp
+    assert "sharp" not in unknown and "The photograph is clean" in unknown

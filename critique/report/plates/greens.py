@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.green_findings import RAW_WATCH, beyond_any_leaf
+from critique.advice.green_strength import RAW_WATCH, beyond_any_leaf
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_greens, raw_land_greens
 from critique.measures.measure import Measures
 from critique.perception.hue import YELLOW_GREEN

@@ -21,6 +21,7 @@ from faulty.composition import (
 from faulty.edges import black_outlines, busy_foreground, equal_flecks, hard_edges
 from faulty.greens import acid_green, green_cast, one_flat_green, raw_blue_green
 from faulty.hand import Float, Severity, coordinates, foliage_mask, sky_mask
+from faulty.softness import dragged_soft, soft_all_over
 from faulty.source import Source
 from faulty.values import bare_sky, closed_darks, flat_values, scattered_values
 
@@ -121,5 +122,6 @@ FAULTS: dict[str, Fault] = {
     "closed darks": Fault(closed_darks, other_values.closed_darks, ("closed darks",), shady),
     "bare sky": Fault(bare_sky, other_values.bare_sky, ("bare white sky",), dark_under_sky),
     "hard edges": Fault(hard_edges, other_shapes.hard_edges, ("hard edges",)),
+    "soft all over": Fault(soft_all_over, dragged_soft, ("soft edges",)),
     "pale rims": Fault(pale_rims, dabbed_rims, ("pale rims",), skyline_parts),
 }
