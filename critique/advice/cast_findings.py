@@ -4,20 +4,15 @@ from typing import Literal
 
 import numpy as np
 
-from critique.advice.colour_findings import is_sunset
-from critique.advice.colour_words import SOME_SKY, SURE_SKY
+from critique.advice.colour_words import SOME_SKY
 from critique.advice.finding import Finding, Level
 from critique.advice.green_area import TOO_STRONG
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.advice.praise_light import glow
-from critique.advice.seen import Seen
 from critique.measures.cast import Cast
-from critique.measures.cast_judging import cast_fault, leans_all_over
+from critique.measures.cast_judging import cast_fault, is_toned, leans_to_green
 from critique.measures.land_greens import MAP_LONG_EDGE
-from critique.perception.hue import turn, turn_of_one
 from critique.perception.ranks import quantiles_of
-from critique.picture.areas import same_frame
 from critique.picture.picture import lab_at
 from critique.words.aloud import article, sentence
 
@@ -32,31 +27,24 @@ EVERY_LIGHT = 3.0
 WHITE_A, WHITE_B, LIGHTS_ASKED, SOME_WHITE = -2.0, 12.0, 0.2, 0.004
 LIGHTS_ALONE, NOT_RED = 9.0, 0.5  # −a* of the same and of the whole: green lights in a warm picture; highest seen 8.6
 GREENNESS_REWORK: float = 9.0
-# Degrees between the hue of the whole and that of its lights: of 45 pictures that a warm light put in made lean so far, 43
-# keep within it, for it tints the lights with the rest, and of 30 with a light of any colour put in all, 15 at most.
-TINTED_ALIKE = 25.0
 OWN_COLOUR = 25.0  # C* of the lights beyond which they have a colour of their own: a field of rape is no lean
 OWN_GREENNESS = 7.5  # −a*: how far a picture that lives by its greens leans by them alone
 IN_A_WOOD = 10.5  # −a*: the same where no sky is seen; readers of two such pictures saw no lean, for a wood is green
 MUCH_FOLIAGE = 0.4  # of the picture that reads as green
-GREEN_HUE, NEAR_GREEN = 150.0, 55.0  # degrees: leans within so much of it are told as green
 ITS_GREENS = 0.45  # of the chroma in the yellow-green band: the whole then leans by its greens in great part
 ONE_HUE = 0.9  # of all chroma: the picture is all of the one hue
-LEAST_LAND, OWN_LEAN = 0.2, 0.5  # of the picture; of the lean of the whole
 ASK = (
     "If that is the light you painted, leave it; if the painting itself leans less, the photograph does: hold it beside a "
     "grey card in daylight, or photograph it with one, before you change a colour"
 )
-# C* toward the lean that all but a few have, from which nobody passes it over: of untouched pictures the most is 5.5. How
-# often it is then spoken of first; our choice.
-FAR_OVER, TONED_FIRST = 10.0, 0.3
+TONED_FIRST = 0.3  # how often a lean that nobody passes over is spoken of first; our choice
 
 
 def green_cast(case: Case, kind: Kind) -> Finding | None:
     """Whether the whole leans to green."""
     cast, greens = case.measures.cast, case.measures.greens
     level = green_level(cast, kind)
-    if level == "holds" or _leans_by_its_leaves(case) or float(turn(GREEN_HUE, cast.mean.hue)) > NEAR_GREEN:
+    if level == "holds" or _leans_by_its_leaves(case) or not leans_to_green(cast):
         return None  # a blue day leans to blue, however little red is in it
     if cast.owner not in ("photograph", "painting") and _has_whites(case):
         return None
@@ -110,13 +98,10 @@ def green_level(cast: Cast, kind: Kind) -> Level:
 def colour_cast(case: Case, kind: Kind) -> Finding | None:
     """Whether the whole leans to another hue farther than landscapes do."""
     cast = case.measures.cast
-    if abs(float(turn(cast.mean.hue, GREEN_HUE))) <= NEAR_GREEN:
+    if leans_to_green(cast):
         return None  # told by its own name; beyond it a blue has less red too, and is no lean to green
     fault = cast_fault(cast)
     if fault is None:
-        return None
-    known = cast.owner in ("photograph", "painting")
-    if not known and (_lights_lean_elsewhere(cast) or (not leans_all_over(cast) and _leans_by_what_is_painted(case))):
         return None
     lean = f"the whole leans: {_stirred(cast)}"
     if cast.owner == "photograph":
@@ -124,36 +109,14 @@ def colour_cast(case: Case, kind: Kind) -> Finding | None:
     elif cast.owner == "painting":
         text = f"{lean}, and the grey beside it doesn't: it is the painting's own. One cooler or warmer place would free it"
     elif cast.one_sided >= ONE_HUE:
-        alike = "everything in it, greys and lights too," if leans_all_over(cast) else "nearly everything in it"
         text = (
-            f"{alike} leans to {cast.mean.word}. {ASK}. If it is meant so, one small note of another hue "
-            f"would let the {cast.mean.word} tell"
+            f"everything in it, greys and lights too, leans to {cast.mean.word}. {ASK}. If it is meant so, one small note of "
+            f"another hue would let the {cast.mean.word} tell"
         )
     else:
-        text = f"{lean}. {ASK}"
-    by_far = leans_all_over(cast) and cast.all_but_few >= FAR_OVER
-    return _finding(case, kind, fault if cast.owner == "painting" else "watch", text, TONED_FIRST if by_far else None)
-
-
-def _leans_by_what_is_painted(case: Case) -> bool:
-    """Whether the lean is that of a light that is seen to glow, of a sunset, or of sky and water."""
-    return glow(Seen.of(case)) is not None or is_sunset(case) or _leans_by_sky_and_water(case)
-
-
-def _lights_lean_elsewhere(cast: Cast) -> bool:
-    """Whether the lights have another hue than the whole: a tinted light would have tinted them in its own."""
-    return abs(turn_of_one(cast.mean.hue, cast.lightest.hue)) > TINTED_ALIKE
-
-
-def _leans_by_sky_and_water(case: Case) -> bool:
-    """Whether the land alone leans little: a blue day, and no blue light."""
-    parts = case.measures.parts
-    land = ~(parts.mask("sky") | parts.mask("water"))
-    if parts.sky_sureness < SURE_SKY or not LEAST_LAND <= land.mean() <= 1 - LEAST_LAND:
-        return False
-    lab = lab_at(case.picture, max(land.shape))
-    own = lab[same_frame(land, lab.shape)]
-    return float(np.hypot(*own[:, 1:].mean(axis=0, dtype=np.float64))) <= OWN_LEAN * case.measures.cast.mean.chroma
+        text = f"{lean}, and hardly anything in it is a plain grey. {ASK}"
+    level: Level = fault if cast.owner == "painting" else "watch"
+    return _finding(case, kind, level, text, TONED_FIRST if is_toned(cast) else None)
 
 
 def _stirred(cast: Cast) -> str:

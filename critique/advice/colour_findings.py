@@ -23,6 +23,8 @@ from critique.advice.fault_limits import (
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.measures.cast import SAME_LEAN
+from critique.measures.cast_judging import cast_fault, is_odd, leans_to_green
 from critique.measures.families import assign_families
 from critique.measures.far_warmth import FarWarmth, comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
@@ -118,6 +120,8 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     loudest, eye = case.measures.loudest, case.measures.eyepath
     focus = (eye.claimed[0].x, eye.claimed[0].y) if eye.claimed else None
     level = judge_loudest(loudest, kind.by_limits, focus=focus)
+    if _is_the_lean(case):
+        return None
     if level == "holds" or (level == "watch" and (_is_the_light(case) or is_sunset(case))):
         return None
     if level == "rework" and is_sunset(case):
@@ -190,6 +194,16 @@ def is_sunset(case: Case) -> bool:
     if abs(turn_of_one(loudest.hue, SUNSET)) > SUNSET_REACH or case.measures.parts.sky_sureness < SURE_SKY:
         return False
     return _loudest_in_sky(case)
+
+
+def _is_the_lean(case: Case) -> bool:
+    """Whether a colour over a whole part is that which all leans to, where that is none of earth: the lean is told alone.
+
+    What a warm light alone makes loud is told with it, for another light would quiet it.
+    """
+    loudest, cast = case.measures.loudest, case.measures.cast
+    same = abs(turn_of_one(loudest.hue, cast.mean.hue)) <= SAME_LEAN and loudest.share >= A_WHOLE_PART
+    return same and cast_fault(cast) is not None and is_odd(cast) and not leans_to_green(cast)
 
 
 def _loudest_in_sky(case: Case) -> bool:

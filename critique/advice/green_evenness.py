@@ -10,7 +10,7 @@ from critique.advice.green_strength import CHROMA_WATCH, FEW_LEAVES, OLIVE_TO
 from critique.advice.greens_in_other_light import greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
-from critique.measures.cast_judging import leans_all_over
+from critique.measures.cast_judging import is_toned
 from critique.measures.flat_green import flat_greens
 from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, land_green_share, land_greens_map
@@ -59,7 +59,7 @@ def _one_hue(greens: Greens) -> bool:
 
 def _flat(case: Case) -> NDArray[np.bool_] | None:
     """Where leaves and grass are one flat tone, on the map; None where that is little, or a green light lies over all."""
-    if leans_all_over(case.measures.cast):
+    if is_toned(case.measures.cast):
         return None
     flat = flat_greens(case.picture, case.measures.parts, case.measures.reads_as_green)
     return flat if float(flat.mean()) >= FLAT_WATCH else None

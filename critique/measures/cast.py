@@ -11,7 +11,7 @@ from critique.measures.smoothing import FINEST_COLOUR, without_finest
 from critique.perception.channels import chroma_of
 from critique.perception.cielab import lab_to_lch
 from critique.perception.hue import turn
-from critique.perception.ranks import middle_colour, quantiles_of
+from critique.perception.ranks import middle_colour
 from critique.picture.picture import Picture, lab_at
 from critique.words.figures import number
 from critique.words.hues import hue_word
@@ -22,9 +22,13 @@ if TYPE_CHECKING:
 CAST_LONG_EDGE = 400  # px: a cast is of the whole; the size that the values are seen at
 TENTH = 0.1  # of the area: the lightest, and the most neutral
 LEAST_OF_LIGHTS = 0.2  # of that tenth: the fifth of it that is least green; blossom, a path or a cloud is no smaller
-UNTOUCHED = 4.0  # C* toward the lean's hue: a place that has less is a grey to the eye, or leans to the other side
 NOTICEABLE = 14.0  # C* of the mean: three in four landscapes lean less, most of them to warm earth [norms.csv]
 FEW = 0.05  # of the picture: a speck of dirt, a signature and the deepest blacks are no more
+DIRECTIONS = 36  # of the plane of a* and b*, in which the colours may lie off the neutral
+EVERY = 5  # of all places: some twenty thousand tell a twentieth as well as all do
+# a*, b*: daylight on earth and an old varnish, which are nobody's lean. It is over half of what landscapes stir
+# together to: of 76 the medians are a* 1.5 and b* 9.5.
+WARM_DAY = (1.0, 6.0)
 SAME_LEAN = 45.0  # degrees within which two leans are one
 DISTURBED_NEUTRAL = 3.0  # C* of a reference that no grey in nature explains; common practice, no source
 
@@ -51,10 +55,9 @@ class Cast:
     # −a* of that fifth of the lightest tenth which is least green, less its lean to blue (−b*): a cast leaves no light
     # free, and a light as blue as it is green is a blue-white to the eye.
     lights_at_least: float
-    free_share: float  # of the picture: what has nothing of the lean, greys and opposite hues
-    all_but_few: (
-        float  # C* toward the lean's hue that all of it but a twentieth has: what its greys and its sky lean too
-    )
+    # C* by which all but a twentieth of it lies off the neutral to one side, beyond what warm daylight gives that side;
+    # the side where it is most. Below 0 where more of it is grey, or leans away, whichever side is asked.
+    off_neutral: float
     size: float  # C* of the mean: how large the lean is
     one_sided: float  # 0–1, the mean's C* beside the mean of all C*: 1 where every colour leans the same way
     owner: str  # "none" (no lean to speak of), "unknown" (ask), or, told by a reference, "photograph" or "painting"
@@ -80,15 +83,13 @@ def measure_cast(picture: Picture, *, reference: Lean | None = None) -> Cast:
     )
     whole = float(chroma.mean(dtype=np.float64))
     least = max(1, round(LEAST_OF_LIGHTS * number))
-    toward = (lab[:, 1] * mean.a + lab[:, 2] * mean.b) / max(mean.chroma, 1e-6)  # C* toward the hue of the lean
     return Cast(
         mean=mean,
         median=_lean(middle_colour(lab)),
         lightest=lights,
         most_neutral=neutrals,
         lights_at_least=_green_of(lightest[np.argpartition(lightest[:, 1], number - least)[number - least :]]),
-        free_share=float((toward < UNTOUCHED).mean()),
-        all_but_few=quantiles_of(toward, (FEW,))[0],
+        off_neutral=_off_neutral(lab[::EVERY, 1:]),
         size=mean.chroma,
         one_sided=mean.chroma / whole if whole > 0 else 0.0,
         owner=_owner(mean, reference),
@@ -100,6 +101,19 @@ def _green_of(lab: NDArray[np.floating]) -> float:
     """−a* of the mean of colours (n, 3), less what of it is blue."""
     _, a, b = lab.mean(axis=0, dtype=np.float64)
     return float(-a - max(-b, 0.0))
+
+
+def _off_neutral(ab: NDArray[np.floating]) -> float:
+    """How far the a*, b* (n, 2) of all but a few lie off the neutral to one and the same side: C* beyond a warm day's.
+
+    Asked of every side, and not of the mean's alone: browns, pinks and blues together may leave out every grey and
+    green, though their mean lies near one end.
+    """
+    turns = np.linspace(0, 2 * np.pi, DIRECTIONS, endpoint=False, dtype=np.float32)
+    sides = np.stack([np.cos(turns), np.sin(turns)])
+    allowed = np.maximum(np.array(WARM_DAY, dtype=np.float32) @ sides, 0)
+    rank = int(FEW * (len(ab) - 1))
+    return float((np.partition(sides.T @ ab.T, rank, axis=1)[:, rank] - allowed).max())
 
 
 def reference_of(picture: Picture) -> Lean | None:

@@ -116,11 +116,13 @@ def test_a_picture_toned_red_through_and_through_is_first_asked_about_that() -> 
     assert "Look once more at the lean of its colours" in verdict(case, (finding,), ())[0]
 
 
-def test_what_all_of_a_picture_but_a_twentieth_leans_by_is_that_of_its_least_coloured_part() -> None:
-    lab = np.zeros((*SIZE, 3)) + np.array([60.0, 6.0, 30.0])
-    lab[:24] = (60.0, 2.0, 10.0)  # a tenth of it
-    lab[-6:] = (60.0, -4.0, -20.0)  # and a fortieth
-    assert case_of(lab).measures.cast.all_but_few == pytest.approx(np.hypot(2, 10), abs=1.0)
+def test_what_lies_off_the_neutral_is_told_by_its_least_coloured_part_beyond_a_warm_day() -> None:
+    violet = np.zeros((*SIZE, 3)) + np.array([60.0, 30.0, -30.0])
+    violet[:24] = (60.0, 10.0, -10.0)  # a tenth of it
+    violet[-6:] = (60.0, -20.0, 20.0)  # and a fortieth
+    warm = violet * np.array([1, 0, -1])
+    assert case_of(violet).measures.cast.off_neutral == pytest.approx(np.hypot(10, 10), abs=1.5)
+    assert case_of(warm).measures.cast.off_neutral == pytest.approx(10 - 6, abs=1.5)
 
 
 @pytest.mark.parametrize(("ground", "told"), [((66.0, 14.0, 44.0), True), ((66.0, -16.0, 44.0), False)])

@@ -1,0 +1,63 @@
+"""A lean is told where all colours lie to one side of the grey, however far they spread along it."""
+
+import numpy as np
+import pytest
+from measured import said
+
+from critique.measures.cast import measure_cast
+from critique.perception.cielab import lab_to_linear, lab_to_srgb8
+from critique.perception.srgb import linear_to_srgb8
+from critique.picture.picture import Picture, picture_from_srgb
+
+SIZE = (240, 360)  # px
+VIOLET, ROSE, BLUE, ORANGE = (1.3, 0.55, 1.2), (1.4, 0.62, 0.8), (0.3, 0.6, 1.6), (1.4, 0.8, 0.25)  # lights
+
+
+def day(rng: np.random.Generator) -> np.ndarray:
+    """A blue sky with white clouds over grey hills, green and brown land and a grey road: (rows, columns, 3) CIELAB."""
+    lab = np.zeros((*SIZE, 3)) + np.array([66.0, -4.0, -20.0])
+    lab[20:60, 40:200] = (90.0, 0.0, 2.0)
+    lab[90:120] = (58.0, -1.0, -3.0)
+    lab[120:] = (46.0, -14.0, 24.0)
+    lab[170:, :140] = (38.0, 10.0, 20.0)
+    lab[150:, 250:310] = (62.0, 1.0, 6.0)
+    lab[140:200, 150:230] = (22.0, -6.0, 8.0)
+    return lab + rng.normal(0, 1.2, lab.shape)
+
+
+def under(light: tuple[float, float, float]) -> Picture:
+    """That day, seen through a light of a colour: its share of red, green and blue."""
+    linear = lab_to_linear(day(np.random.default_rng(3)).astype(np.float32))
+    return picture_from_srgb(linear_to_srgb8(np.clip(linear * np.array(light, np.float32), 0, 1)))
+
+
+def test_a_day_with_whites_and_greys_leans_nowhere() -> None:
+    picture = picture_from_srgb(lab_to_srgb8(day(np.random.default_rng(3))))
+    assert measure_cast(picture).off_neutral < 0
+    assert not said(picture, "colour cast")
+
+
+@pytest.mark.parametrize("light", [VIOLET, ROSE, BLUE, ORANGE])
+def test_one_light_over_all_of_it_is_told_though_sky_and_land_keep_their_difference(light) -> None:
+    finding = said(under(light), "colour cast")["colour cast"]
+    assert finding.level == "watch" and "If that is the light you painted, leave it" in finding.text
+
+
+def test_the_same_light_with_a_grey_rock_and_a_white_wall_in_it_is_none() -> None:
+    lab = day(np.random.default_rng(3))
+    lab[..., 1:] += (14.0, -12.0)
+    lab[60:90, 220:300] = (86.0, 0.0, 3.0)
+    lab[200:230, 40:130] = (45.0, -1.0, 2.0)
+    assert not said(picture_from_srgb(lab_to_srgb8(lab)), "colour cast")
+
+
+def test_the_strongest_of_one_light_is_not_told_besides() -> None:
+    """A lake gone violet was told of its violet along the top alone."""
+    lab = np.zeros((*SIZE, 3)) + np.array([52.0, 26.0, -24.0])
+    lab[:60] = (60.0, 44.0, -48.0)
+    lab[60:110] = (80.0, 16.0, -12.0)
+    picture = picture_from_srgb(lab_to_srgb8(lab + np.random.default_rng(4).normal(0, 1.2, lab.shape)))
+    assert set(said(picture, "colour cast", "loudest colour")) == {"colour cast"}
+    lab[110:] = (52.0, -2.0, 6.0)
+    free = picture_from_srgb(lab_to_srgb8(lab + np.random.default_rng(4).normal(0, 1.2, lab.shape)))
+    assert set(said(free, "colour cast", "loudest colour")) == {"loudest colour"}
