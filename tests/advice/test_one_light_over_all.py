@@ -1,10 +1,13 @@
 """A lean is told where all colours lie to one side of the grey, however far they spread along it."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from measured import said
 
 from critique.measures.cast import measure_cast
+from critique.measures.cast_judging import leans_all_over
 from critique.perception.cielab import lab_to_linear, lab_to_srgb8
 from critique.perception.srgb import linear_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
@@ -61,3 +64,11 @@ def test_the_strongest_of_one_light_is_not_told_besides() -> None:
     lab[110:] = (52.0, -2.0, 6.0)
     free = picture_from_srgb(lab_to_srgb8(lab + np.random.default_rng(4).normal(0, 1.2, lab.shape)))
     assert set(said(free, "colour cast", "loudest colour")) == {"loudest colour"}
+
+
+def test_a_sun_that_glows_far_more_than_all_leans_is_no_cast_and_a_lamp_is() -> None:
+    lamp = measure_cast(under(ORANGE))
+    assert leans_all_over(lamp)
+    sun = replace(lamp, lightest=replace(lamp.lightest, chroma=2.2 * lamp.size))
+    assert not leans_all_over(sun)
+    assert not leans_all_over(replace(lamp, one_sided=0.5))
