@@ -19,7 +19,7 @@ TONED = 6.0  # C* off the neutral from which nobody passes it over: of untouched
 # 43 keep within it, for it tints the lights with the rest, and of 12 with a light of any colour put in all.
 TINTED_ALIKE = 25.0
 ONE_SIDE = 0.65  # the mean's C* beside the mean of all C*: of 56 pictures with a cast put in the least told has 0.73
-# Of the C* of the whole, that of its lights, in hues of fire: so much more, and a sun is painted that tints nothing else.
+# Of the C* of the whole, that of its lights in hues of fire: with so much more a sun is painted that tints nothing.
 A_SUN, FIRE = 2.0, (20.0, 100.0)
 SEEN = 10.0  # C* of the mean: what leans less is a grey day, all of it a little off the grey
 
