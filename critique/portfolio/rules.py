@@ -4,6 +4,7 @@ import math
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from critique.errors import CritiqueError
 from critique.text_file import TextFault, read_text, toml_of
 from critique.words.printed import shown_line
 
+NEAREST, ALIKE = 6, 0.35  # names told beside one that isn't there; how like it they must be, 0–1
 LIMITS = ("watch_above", "rework_above", "watch_below", "rework_below")
 
 
@@ -94,8 +96,9 @@ def _kind(path: Path, name: str) -> Kind:
     try:
         return kind_named(name)
     except KeyError:
-        titles = ", ".join(kind.title for kind in all_kinds())
-        raise RulesError(f"{path}: there is no finding on {name!r}; there are: {titles}") from None
+        near = get_close_matches(name.lower(), [kind.title for kind in all_kinds()], n=NEAREST, cutoff=ALIKE)
+        those = f"the nearest are: {', '.join(near)}" if near else "every page of a picture names those there are"
+        raise RulesError(f"{path}: there is no finding on {name!r}; {those}", mend="rules_example") from None
 
 
 def _rule(path: Path, subject: str, kind: Kind, table: Any) -> Rule:

@@ -97,7 +97,7 @@ def test_snow_on_one_of_many_tops_is_no_rim() -> None:
     """One small top with a rim on both flanks, beside two trees without: less than a fifth of all that rises."""
     lab, _ = scene()
     y, x = np.mgrid[:HEIGHT, :WIDTH].astype(np.float32)
-    away = np.hypot(y - 262, x - 360) - 26
+    away = np.hypot(y - 258, x - 360) - 30
     sky = lab[..., 0] > 60
     lab[(away <= 0) & sky] = LEAVES
     lab[(away > 0) & (away <= 6) & sky, 0] += 16

@@ -73,7 +73,7 @@ def test_fewer_to_rework_comes_first_then_fewer_to_watch_and_what_is_unusual_is_
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("[greens]\nmatters = false\n", "no finding on 'greens'"),
+        ("[greens]\nmatters = false\n", "no finding on 'greens'; the nearest are: green cast"),
         ("halving = false\n", "needs a table"),
         ('["green area"]\nwatch = 0.3\n', "no setting 'watch'"),
         ('["green area"]\nwatch_above = "much"\n', "is a number"),
