@@ -154,6 +154,7 @@ def test_a_folder_that_another_painting_took_meanwhile_is_left_to_it(tmp_path):
     assert (out / "mill (2)" / "report.html").read_text(encoding="utf-8") == "<p>june</p>"
 
 
+@pytest.mark.slow
 def test_the_hundredth_painting_of_one_name_has_a_folder_of_its_own(tmp_path):
     out, name = tmp_path / "out", "IMG_0001.png"
     for number in range(1, 120):

@@ -39,6 +39,7 @@ def judged(photograph, light, told_by=None):
     return {finding.kind: finding.level for finding in findings}, light_decides(case, findings)
 
 
+@pytest.mark.slow
 def test_a_colour_that_only_the_lamp_makes_loud_is_the_lights_to_decide(beeches):
     by_day, _ = judged(beeches, BY_DAY)
     by_lamp, decided = judged(beeches, BY_A_LAMP)

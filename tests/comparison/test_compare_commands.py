@@ -216,6 +216,7 @@ def test_a_lineup_keeps_the_order_given_and_gives_every_picture_the_same_area(
     assert "rank" not in json.dumps(record)
 
 
+@pytest.mark.slow
 def test_the_lineup_s_marks_stand_under_numbers_that_a_key_names(small: dict[str, Path], tmp_path: Path) -> None:
     first, second = pictures(small)
     code, out, _ = run("lineup", first, second, "--out", tmp_path / "l")

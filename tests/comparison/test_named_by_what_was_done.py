@@ -23,6 +23,7 @@ from pictures import MEADOW, OTHERS, another_photograph, demo, greens_muted, rep
 FEW = box_of(["hansa yellow opaque", "pyrrole red", "ultramarine blue"])  # its mixtures are searched in no time
 
 
+@pytest.mark.slow
 def test_as_many_greens_that_grew_quieter_are_called_better_for_that():
     """ "Better: green area" was said of half a picture in green that stayed half a picture."""
     comparison = compare_pictures(demo(MEADOW), greens_muted(demo(MEADOW), 0.4), box=FEW)
@@ -48,6 +49,7 @@ def smoothed(name: str, spread: float, below: float = 0.0) -> Picture:
 
 
 @pytest.mark.parametrize("name", [MEADOW, pytest.param(OTHERS[2], marks=pytest.mark.slow)])
+@pytest.mark.slow
 def test_a_pass_that_only_sharpens_is_told_as_that(name: str) -> None:
     """ "This pass hardly moved anything", where a meadow had got its blades of grass."""
     before, after = state_of(smoothed(name, 1.6)), state_of(demo(name))
@@ -60,6 +62,7 @@ def test_a_pass_that_only_sharpens_is_told_as_that(name: str) -> None:
     assert any("edges and strokes are crisper" in sentence for sentence in told) and NO_CHANGE not in told
 
 
+@pytest.mark.slow
 def test_what_was_sharpened_in_one_part_is_told_there() -> None:
     passes = compare_passes([state_of(smoothed(MEADOW, 2.0, below=0.6)), state_of(demo(MEADOW))])
     definition = passes.steps[0].definition
@@ -70,6 +73,7 @@ def test_what_was_sharpened_in_one_part_is_told_there() -> None:
 
 
 @pytest.mark.parametrize("name", [MEADOW, pytest.param(OTHERS[0], marks=pytest.mark.slow)])
+@pytest.mark.slow
 def test_another_photograph_sharpens_nothing(name: str) -> None:
     """Saved with loss, cropped by 2 %, in another light; and a small file, which shows strokes softer."""
     first, second = demo(name), another_photograph(demo(name))

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import numpy as np
+import pytest
 
 from critique.advice.judging import Case
 from critique.advice.norms import read_norms
@@ -52,6 +53,7 @@ def test_as_much_green_as_before_is_eased_and_not_mended_by_being_quieter():
     assert "green strength" in mended_told(aim) and "green area" not in mended_told(aim)
 
 
+@pytest.mark.slow
 def test_what_was_mended_is_told_where_the_figure_beside_it_hardly_moved():
     """ "Green area: mended" stood beside 52 % and 51 %: it was the strength of those greens that had gone."""
     lab = green_hill()
@@ -67,6 +69,7 @@ def test_what_was_mended_is_told_where_the_figure_beside_it_hardly_moved():
     assert "green_strength" not in otherwise_told(aim)  # its own figure tells it: none is beyond a leaf now
 
 
+@pytest.mark.slow
 def test_what_quieter_greens_no_longer_ask_for_is_not_called_mended():
     """Nothing answered the green, no red came in, and the page said of its relief that it was mended."""
     aim = aim_for(green_hill())
@@ -77,6 +80,7 @@ def test_what_quieter_greens_no_longer_ask_for_is_not_called_mended():
     assert "relief" not in mended_told(aim).split(".")[0]
 
 
+@pytest.mark.slow
 def test_a_change_of_colour_moves_no_line():
     """A muted wood was said to be halved no longer, since another edge was found in it."""
     aim = aim_for(parted(160))

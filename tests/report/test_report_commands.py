@@ -44,6 +44,7 @@ def test_a_file_below_the_folder_that_one_works_in_is_told_from_there(tmp_path, 
     assert shlex.split(compare_command(elsewhere, "b.jpg", plan=work))[2:] == [str(elsewhere), "b.jpg", "--plan", "."]
 
 
+@pytest.mark.slow
 def test_the_bundled_demo_has_a_word_that_every_command_takes(tmp_path, monkeypatch):
     """Its path within an installed program is longer than the page's column."""
     monkeypatch.chdir(tmp_path)

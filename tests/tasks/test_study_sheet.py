@@ -83,6 +83,7 @@ def test_what_is_cut_off_is_said_and_drawn_on_the_page_and_how_to_keep_it():
     assert cut_told(study_sheets(picture, size=Size(40, 30)), wide / high) == ""
 
 
+@pytest.mark.slow
 def test_the_grid_has_letters_numbers_and_the_side_of_its_square():
     picture = read_picture(MEADOW)
     made = study_sheets(picture, size=Size(40, 30))
@@ -98,6 +99,7 @@ def test_the_grid_has_letters_numbers_and_the_side_of_its_square():
     assert rim > 10 and band.min() < 60 and (np.asarray(ruled)[-3:] == 255).all()
 
 
+@pytest.mark.slow
 def test_beside_each_plan_its_values_are_told_with_their_greys():
     picture = read_picture(MEADOW)
     made = study_sheets(picture)
