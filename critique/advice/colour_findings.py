@@ -45,9 +45,8 @@ SUNSET, SUNSET_REACH = 40.0, 55.0  # degrees: from rose to yellow
 GLOW, GLOW_REACH, AS_LIGHT = 65.0, 27.0, 8.0  # degrees, from orange to golden yellow; L* below the picture's lights
 A_WHOLE_PART = 0.06  # of the picture: no colour over so much of it, a sky or a field, can be kept to one small place
 DULL = 7.0  # C* of the strongest tenth, from which on a tone is seen as brown or blue, and below which as grey
-SNOW = (
-    8.0  # value that half of a picture is lighter than: snow or fog, whose quiet may be meant, as a reader said of one
-)
+# Value that half of a picture is lighter than: snow or fog, whose quiet may be meant, as a reader said of one.
+SNOW = 8.0
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
 # L*: a warm place so dark is a glade or a slope near by, where readers saw no distance, unless it comes forward by so
 # many C* beyond the limits; of 112 untouched pictures the most forward dark one has 2.0.

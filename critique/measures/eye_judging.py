@@ -195,11 +195,11 @@ def _may_stand_there(eye: EyePath, place: FocalPlace | Standing) -> bool:
 
 
 def _near_an_edge(eye: EyePath) -> tuple[Fault, FocalPlace | Standing] | None:
-    by_large = eye.large.strength >= ODD_LARGE and _apart(eye.large, eye.odd) <= TOGETHER
-    alone = ODD_NEAR_EDGE if by_large else ODD_ALONE
+    together = _apart(eye.large, eye.odd) <= TOGETHER
+    alone = ODD_NEAR_EDGE if together and eye.large.strength >= ODD_LARGE else ODD_ALONE
     if eye.odd.strength >= alone and _off(eye.odd) <= NEAR_EDGE:
         return ("rework" if eye.odd.strength >= ODD_NEAR_REWORK else "watch"), eye.odd
-    near_it = _apart(eye.large, eye.odd) <= TOGETHER and _off_side(eye.large) > WING
+    near_it = together and _off_side(eye.large) > WING
     large = near_it and eye.large.strength >= LARGE_NEAR and _off(eye.large) <= NEAR_EDGE
     if large and eye.odd.strength >= ODD_WITH_IT:
         return "watch", eye.large
