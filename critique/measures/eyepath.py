@@ -81,12 +81,12 @@ class EyePath:
     salient place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` how
     strong the plain contrast at the focal place is beside the strongest elsewhere. ``odd`` is what stands out most by
     contrast in a rare colour, ``large`` of large things. ``aside`` is where the eye would settle if it didn't look
-    first near the middle, and how many times as much it would there as anywhere well apart. ``answered`` is how much
-    (0–1) of the colour of that of ``odd``, ``large`` and the focal place which lies nearest to the middle is found
-    elsewhere. ``rivals`` are the two places that most stand out, ``rivalry`` how much the weaker does beside all else
-    (0 where they aren't alike). ``side_weight`` says how much what stands along the ``heavier_side`` ('left' or
-    'right') holds the eye, as log-odds that a reader
-    speaks of it. ``lines`` are the long lines, longest first.
+    first near the middle, and how many times as much it would there as anywhere well apart; ``aside_dominance`` is the
+    ``dominance`` of that place. ``answered`` is how much (0–1) of the colour of that of ``odd``, ``large`` and the
+    focal place which lies nearest to the middle is found elsewhere. ``rivals`` are the two places that most stand out,
+    ``rivalry`` how much the weaker does beside all else (0 where they aren't alike). ``side_weight`` says how much what
+    stands along the ``heavier_side`` ('left' or 'right') holds the eye, as log-odds that a reader speaks of it.
+    ``lines`` are the long lines, longest first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
@@ -98,6 +98,7 @@ class EyePath:
     odd: Standing
     large: Standing
     aside: Standing
+    aside_dominance: float
     answered: float
     from_middle: float
     from_thirds: float
@@ -156,7 +157,7 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     rivals = rivals_of(contrast.rare, contrast.whole, small)
     sides = measure_sides(small[..., 0], caught)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
-    odd, large = odd_one(contrast.rare), large_one(small)
+    odd, large, aside = odd_one(contrast.rare), large_one(small), aside_of(caught, cues)
     standing: tuple[FocalPlace | Standing, ...] = (focus, odd, large)
     middle = min(standing, key=lambda place: max(abs(place.x - 0.5), abs(place.y - 0.5)))
     return EyePath(
@@ -167,7 +168,8 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
         rivals=rivals,
         odd=odd,
         large=large,
-        aside=aside_of(caught, cues),
+        aside=aside,
+        aside_dominance=dominance(contrast.whole, aside.x, aside.y, reach=GATHERED, apart=APART),
         answered=answered(small, middle.x, middle.y),
         from_middle=_distance(focus, ((0.5, 0.5),), size),
         from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),
