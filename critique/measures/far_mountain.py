@@ -22,8 +22,8 @@ GAP = 0.04  # of the height: lights and darks within it are of one land
 OVER_SKY, BEFORE = 10.0, 4.0  # C*: how much warmer than the sky over it, and than what lies below it
 ALL_ALONG = 0.9  # of its columns that what lies below is so much cooler
 LESS_THAN_NEAR = 3.0  # C*: by how much the ground at one's feet may be warmer still
-DARKER = 24.0  # L*: how much darker than the sky over it; bricks and coats in the sun are lighter
-HIGH, WIDE = 0.03, 0.33  # of the height, as a mean; of the width, all pieces together: less is a bank or a headland
+DARKER = 28.0  # L*: how much darker than the sky over it; bricks and coats in the sun are lighter
+HIGH, WIDE = 0.03, 0.2  # of the height, as a mean; of the width, all pieces together: less is a bank or a headland
 MOST_OF_IT, ENDS = 0.95, 0.8  # so much of it ends above this height: what reaches lower lies at one's feet
 STEEPEST, OUTLINE = 0.6, 0.02  # rise over run of its outline, smoothed over so much of the width; of gables 0.8
 

@@ -90,7 +90,7 @@ def test_a_dull_brown_one_comes_forward_and_one_that_is_nearly_grey_does_not() -
 
 def test_a_low_range_comes_forward_where_it_runs_from_side_to_side() -> None:
     assert told(valley(wide=3, high=0.07))
-    assert not told(valley(wide=0.3, high=0.07))
+    assert not told(valley(wide=0.2, high=0.07))
 
 
 def test_one_across_a_lake_is_compared_with_the_lake_and_not_with_its_own_foot() -> None:
@@ -109,7 +109,7 @@ def test_one_across_a_lake_is_compared_with_the_lake_and_not_with_its_own_foot()
         {"hills": (40, 4, 32)},  # a slope of dry grass, as warm, and yellower than earth
         {"sky": (52, -2, -5)},  # hardly lighter than the hill
         {"sky": (72, 14, 32)},  # an evening sky, as warm
-        {"wide": 0.3},
+        {"wide": 0.2},
         {"high": 0.04},
         {"foot": 0.95},  # at one's feet
     ],
