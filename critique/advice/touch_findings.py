@@ -5,6 +5,8 @@ from critique.advice.fault_limits import judge_even_foreground, judge_flecks, ju
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.measures.closed_darks import ClosedDarks
+from critique.measures.even_foreground import NEAR
 from critique.measures.land_greens import land_green_share
 from critique.picture.picture import Picture
 from critique.picture.places import spot
@@ -17,6 +19,7 @@ CLOSE_VALUES = 3.5  # from dark to light: where all is so near in value, no edge
 RIMMED = ((0.5, "round most of"), (0.2, "along much of"))
 A_PART, LONG = 0.3, 0.2  # of those outlines; long edges
 TREES = 0.15  # of the picture: green land, in which there may be trees
+FILLED_IN = 0.5  # of the foreground: so much of it closed, it is a black silhouette
 
 
 def hard_edges(case: Case, kind: Kind) -> Finding | None:
@@ -151,11 +154,16 @@ def equal_flecks(case: Case, kind: Kind) -> Finding | None:
     )
 
 
+def _filled_in(darks: ClosedDarks) -> bool:
+    """Whether most of the lowest quarter is a closed dark, of which more is said than that it varies little."""
+    return float(darks.mask[round(NEAR * len(darks.mask)) :].mean()) >= FILLED_IN
+
+
 def even_foreground(case: Case, kind: Kind) -> Finding | None:
     """Whether the lowest quarter is nearly one tone and one colour: bushes and stones may be drawn in it all the same."""
     found = case.measures.even_foreground
     level = judge_even_foreground(found, kind.by_limits)
-    if level == "holds":
+    if level == "holds" or _filled_in(case.measures.closed_darks):
         return None
     text = (
         "the foreground, the lowest quarter, varies little in tone and colour. If it is to rest the eye, leave it; if not, "
