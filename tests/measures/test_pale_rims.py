@@ -129,3 +129,14 @@ def test_an_edge_with_a_rim_is_not_praised() -> None:
         found = finding_of(case, kind_named("pale_rims"))
         praised.append({kind.id for kind, _ in virtues(case, {found.kind} if found else set())})
     assert "silhouette" in praised[0] and "silhouette" not in praised[1]
+
+
+@pytest.mark.parametrize("what", ["glow", "sharpened"])
+def test_light_that_is_brightest_at_the_border_is_no_painted_rim(what: str) -> None:
+    """Of 40 photographs three were told a rim: the light over far hills, and stone that its camera had sharpened."""
+    lab, away = scene()
+    if what == "glow":
+        lab[..., 0] += np.where(away > 0, 18 * np.exp(-away / 3.0), 0)
+    else:
+        lab[..., 0] += 0.9 * (lab[..., 0] - gaussian_filter(lab[..., 0], 4.0))
+    assert RIMS.level(measured(picture(lab)).pale_rims.length) == "holds"
