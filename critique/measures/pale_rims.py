@@ -33,9 +33,9 @@ PALER = (3.0, 5.0)  # L* by which it is lighter than the sky beyond
 DARKER = (8.0, 15.0)  # L* by which the thing is darker than that sky
 # Of the way from the thing to the sky: darker anywhere on the way out, and another thing stands there.
 STAYS_LIGHT = 0.6
-# L* that a rim gains from its foot on, on average: drawn beside a thing it gains 0.3 to 3, dabbed over its border it loses
-# up to 1. The glow over far hills and the edges of sharpened photographs lose 1 to 5, lightest at the border.
-GAINS = (-1.2, -0.6)
+# L* that a rim gains from its foot on, on average. Those drawn beside a thing gain 0.3 to 3, dabs laid over its border
+# lose up to 1; the glow over far hills and the edges of sharpened photographs, lightest at the border, lose 0.8 to 4.2.
+GAINS = (-0.6, -0.3)
 MORE_COLOUR = 5.0  # C* by which a glow is more colourful than its sky; a rim is paler
 SURE = (0.35, 0.5)  # sureness of the sky: foam on a wave and a fence in the sun have some sky about them
 CELLS, NEAR = 100, 0.05  # cells along the long edge; of it, about a place: how much of the outline there has a rim

@@ -136,7 +136,7 @@ def test_light_that_is_brightest_at_the_border_is_no_painted_rim(what: str) -> N
     """Of 40 photographs three were told a rim: the light over far hills, and stone that its camera had sharpened."""
     lab, away = scene()
     if what == "glow":
-        lab[..., 0] += np.where(away > 0, 18 * np.exp(-away / 3.0), 0)
+        lab[..., 0] += np.where(away > 0, 18 * np.exp(-away / 5.0), 0)
     else:
         lab[..., 0] += 0.9 * (lab[..., 0] - gaussian_filter(lab[..., 0], 4.0))
     assert RIMS.level(measured(picture(lab)).pale_rims.length) == "holds"
