@@ -14,10 +14,8 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 CLOSE_VALUES = 3.5  # from dark to light: where all is so near in value, no edge looks cut out, however sharp
-# Of the outlines that rise into the sky: from how much on a rim runs how far; less is snow on a ridge here and there,
-# and so is up to the last of these where it isn't long besides: a strip of light over far hills in three photographs.
-RIMMED = ((0.5, "round most of"), (0.2, "along much of"))
-A_PART, LONG = 0.3, 0.2  # of those outlines; long edges
+# Of the outlines that rise into the sky: from how much on a rim runs how far.
+RIMMED = ((0.5, "round most of"), (0.3, "along much of"), (0.0, "along a part of"))
 TREES = 0.15  # of the picture: green land, in which there may be trees
 FILLED_IN = 0.5  # of the foreground: so much of it closed, it is a black silhouette
 
@@ -90,9 +88,9 @@ def pale_rims(case: Case, kind: Kind) -> Finding | None:
     """Whether a rim paler than the sky runs round what stands against it."""
     rims = case.measures.pale_rims
     level = kind.by_limits(rims.length)
-    how_far = next((words for least, words in RIMMED if rims.share >= least), "")
-    if level == "holds" or not how_far or (rims.share < A_PART and rims.length < LONG):
+    if level == "holds":
         return None
+    how_far = next(words for least, words in RIMMED if rims.share >= least)
     looks = "which looks cut out and pasted on" if level == "rework" else "as if the sky had stopped short of it"
     text = (
         f"a rim paler than the sky runs {how_far} what stands against it, {looks}. Wet that edge, draw the sky's own colour "
