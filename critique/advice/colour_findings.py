@@ -19,6 +19,7 @@ from critique.advice.fault_limits import (
     judge_dead_colour,
     judge_loudest,
     one_drab,
+    stands_alone,
 )
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
@@ -104,6 +105,7 @@ def _steps(values: float) -> str:
     return f"{values:.1f} values" if values > 1 else f"{values:.1f} of a value"
 
 
+ALONE_FIRST = 0.3  # how often a colour that stands alone is spoken of first; our choice
 TWO_THIRDS_HIGH = ("upper", "lower")  # rows of a place
 SPARSE = 0.2  # of the picture: less than a third of two thirds of it, which its words would claim
 
@@ -145,6 +147,12 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
             f"the {name} {where} is the loudest colour, and the eye goes there. If that is what the picture is about, keep "
             "it, and let nothing else be so strong; if not, grey it with a little of its complement"
         )
+    elif stands_alone(loudest):
+        text = (
+            f"the {name} {where} ({_part(loudest.share)} of the picture) stands alone: nothing else here is of its hue and near "
+            "its strength. If the eye should be there, keep it, and let a quieter touch of it come again somewhere; if not, "
+            "grey it with a little of its complement"
+        )
     else:
         text = (
             f"the {name} {where} ({_part(loudest.share)} of the picture) is the loudest colour. If the eye should be there, "
@@ -154,9 +162,11 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         level=level,
         text=sentence(text),
         figure=loudest.excess,
-        figure_text=f"chroma {loudest.chroma:.0f}, {loudest.excess:.2f} times the most that landscapes reach there",
+        figure_text=f"chroma {loudest.chroma:.0f}, {loudest.excess:.2f} times the most that landscapes reach there"
+        + (", and little of its hue elsewhere" if stands_alone(loudest) else ""),
         norm=case.standing("loudest.excess"),
         percentile=case.percentile("loudest.excess"),
+        said_first=ALONE_FIRST if stands_alone(loudest) else None,
     )
 
 

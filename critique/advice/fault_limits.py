@@ -10,6 +10,7 @@ from critique.measures.closed_darks import ClosedDarks
 from critique.measures.detail import Detail
 from critique.measures.edges import Edges
 from critique.measures.even_foreground import EvenForeground
+from critique.measures.lone_colour import STANDS_ALONE
 from critique.measures.loudest import HEARD, RAW_SPOT, Loudest
 from critique.measures.masses import Masses
 from critique.measures.outlines import Outlines
@@ -231,14 +232,16 @@ def judge_loudest(
         if away < LOUD_AT_EYE:
             return "holds"
     level = by_limits(loudest.excess)
-    if level != "holds" and loudest.share >= FILLS and loudest.excess >= RAW:
+    outshone = level != "rework" and loudest.chroma < loudest.strongest - OUTSHONE
+    if level == "holds":
+        return "watch" if stands_alone(loudest) and not outshone else "holds"
+    if loudest.share >= FILLS and loudest.excess >= RAW:
         return "rework"
-    outshone = level == "watch" and loudest.chroma < loudest.strongest - OUTSHONE
     if loudest.share >= GROUND and (outshone or loudest.other >= OUTDONE * loudest.chroma):
         return "holds"
     if level == "watch" and loudest.share >= KEYNOTE and loudest.chroma < HARDLY_STRONGER * loudest.middle:
         return "holds"
-    if level != "holds" and at_the_rim(loudest):
+    if at_the_rim(loudest):
         return "rework"
     if loudest.other >= ANSWERED * loudest.chroma or (is_the_thing(loudest, focus) and not is_raw_spot(loudest)):
         return "watch" if level == "rework" else level
@@ -253,6 +256,11 @@ def at_the_rim(loudest: Loudest) -> bool:
 def is_raw_spot(loudest: Loudest) -> bool:
     """Whether the loudest colour is one small thing far beyond what landscapes have: it shouts wherever it stands."""
     return loudest.share < HEARD and loudest.excess >= RAW_SPOT
+
+
+def stands_alone(loudest: Loudest) -> bool:
+    """Whether the loudest colour is that of one small thing, and the picture has nothing like it."""
+    return loudest.alone >= STANDS_ALONE
 
 
 def is_the_thing(loudest: Loudest, focus: tuple[float, float] | None) -> bool:
