@@ -27,7 +27,7 @@ AGREE = 0.06
 AGREE_ROUGHLY = 0.08
 LEAST_PX = 0.04  # of the photograph
 PLANE = 3  # of the terms
-CLIPPED = 0.97  # of full light
+CLIPPED, DARK = 0.97, 0.01  # of full light
 ROWS = 128  # evened at a time
 GAIN_STEP = 16  # px from one place to the next at which a canvas's light is told
 FITTED = 6000  # px of a wall that its light is fitted to: it may have 15,000, and light is broad
@@ -88,15 +88,9 @@ class Evening:
 
 def light_across(light: Float, corners: Corners) -> Evening | None:
     """Read the light's falloff off the wall around a canvas; None where too little of it is seen."""
-    step = max(1, max(light.shape[:2]) // WORKING)
-    small = light[::step, ::step]
+    small, beside = surround_of(light, corners)
     height, width, _ = small.shape
     points = np.asarray(corners) * [width, height]
-    middle = points.mean(axis=0)
-    away = AWAY * max(height, width)
-    out = middle + (points - middle) * (1 + away / np.maximum(np.hypot(*(points - middle).T), 1))[:, None]
-    brightest = np.maximum(np.maximum(small[..., 0], small[..., 1]), small[..., 2])
-    beside = ~filled(out, (height, width)) & (brightest < CLIPPED) & (brightest > 0.01)
     if beside.mean() < LEAST_PX:
         return None
     logs = np.log(np.maximum(small, np.float32(1e-3)))
@@ -120,6 +114,19 @@ def light_across(light: Float, corners: Corners) -> Evening | None:
         return Evening(float(np.exp(np.ptp(across))), True, True, scatter, fitted)
     # What is no even wall has no say in how the light curves.
     return Evening(float(np.exp(np.ptp(plane))), False, bool(seen and apart < AGREE_ROUGHLY), scatter, flat)
+
+
+def surround_of(light: Float, corners: Corners) -> tuple[Float, NDArray[np.bool_]]:
+    """A few px of a photograph, and which of them lie beside the canvas and tell their light."""
+    step = max(1, max(light.shape[:2]) // WORKING)
+    small = light[::step, ::step]
+    height, width, _ = small.shape
+    points = np.asarray(corners) * [width, height]
+    middle = points.mean(axis=0)
+    away = AWAY * max(height, width)
+    out = middle + (points - middle) * (1 + away / np.maximum(np.hypot(*(points - middle).T), 1))[:, None]
+    brightest = np.maximum(np.maximum(small[..., 0], small[..., 1]), small[..., 2])
+    return small, ~filled(out, (height, width)) & (brightest < CLIPPED) & (brightest > DARK)
 
 
 def _fitted(terms: Array, logs: Array) -> tuple[Array, float]:

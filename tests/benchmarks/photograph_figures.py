@@ -37,7 +37,7 @@ light, for a painted sky or mist looks the same.
 import argparse
 import json
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -53,6 +53,7 @@ from critique.perception.srgb import linear_to_srgb8
 from critique.photograph.corners import as_corners
 from critique.photograph.light_asked import NOTHING_ASKED, LightAsked
 from critique.photograph.painting import canvas_in, painting_of
+from critique.photograph.photograph import Photograph
 from critique.photograph.read import read_photograph
 from critique.picture.picture import picture_of
 from critique.picture.view import view_of
@@ -98,6 +99,7 @@ class Row:
     division: float
     levels: int
     colour: float  # ΔE00
+    glare: bool = False  # whether the page tells of any
 
 
 def rows_of(text: str) -> list[Row]:
@@ -121,7 +123,8 @@ def tell(rows: list[Row]) -> None:
             print(
                 f"  {kind:10} {len(own):3} scenes; within {NEAR}: green area {shares[0]:.0%}, what reads as green "
                 f"{shares[1]:.0%}, division {shares[2]:.0%}; findings {shares[3]:.0%}; "
-                f"area, division and findings {every:.0%}; ΔE00 {colour:.2f}"
+                f"area, division and findings {every:.0%}; ΔE00 {colour:.2f}; glare told in "
+                f"{np.mean([row.glare for row in own]):.0%}"
             )
 
 
@@ -142,7 +145,7 @@ def held_to_scene(seed: int, paintings: list[Path], long_edge: int = LONG_EDGE, 
     scene = draw_scene(seed, own, others, long_edge, neutrals=True)
     if scene.card is None or scene.chart is None:
         return
-    photograph = read_photograph(linear_to_srgb8(scene.linear), f"scene {seed}")
+    photograph = as_read(scene.linear, seed)
     size = np.array(scene.linear.shape[1::-1])
     corners, card, chart = (as_corners(points / size) for points in (scene.corners, scene.card, scene.chart))
     if found:
@@ -151,22 +154,28 @@ def held_to_scene(seed: int, paintings: list[Path], long_edge: int = LONG_EDGE, 
             return
         corners = canvas.corners
     middle = tuple(np.mean(card, axis=0))
+    by_card = LightAsked(card=card, card_value=5.0)
+    shown = np.maximum(scene.linear - scene.reflection, 0)
+    known = LightAsked(even=False)
     ways = {
-        "as photographed": NOTHING_ASKED,
-        "grey spot": LightAsked(grey=middle),
-        "card": LightAsked(card=card, card_value=5.0),
-        "chart": LightAsked(chart=chart),
+        "as photographed": (photograph, NOTHING_ASKED),
+        "grey spot": (photograph, LightAsked(grey=middle)),
+        "card": (photograph, by_card),
+        "card, evened as the page offers": (photograph, replace(by_card, even=True)),
+        "chart": (photograph, LightAsked(chart=chart)),
+        "card, without what the canvas reflects": (as_read(shown, seed), by_card),
+        "the light itself known": (as_read(np.minimum(shown / scene.light, 1), seed), known),
     }
     original = picture_of(read_photograph(linear_to_srgb8(own), chosen.name))
     wanted = measure_picture(original)
     levels = {finding.kind: LEVELS.index(finding.level) for finding in judge(original, wanted)}
-    for way, asked in ways.items():
+    for way, (seen, asked) in ways.items():
         try:
-            painting = painting_of(photograph, corners=corners, light=asked)
+            painting = painting_of(seen, corners=corners, light=asked)
         except Exception as error:  # a reference that a shadow or the exposure spoils
             print(seed, way, error, flush=True)
             continue
-        picture = picture_of(painting.photograph, view_of(photograph, painting))
+        picture = picture_of(painting.photograph, view_of(seen, painting))
         measures = measure_picture(picture)
         there = {finding.kind: LEVELS.index(finding.level) for finding in judge(picture, measures)}
         apart = max((abs(there.get(kind, 0) - levels.get(kind, 0)) for kind in {*there, *levels}), default=0)
@@ -180,7 +189,12 @@ def held_to_scene(seed: int, paintings: list[Path], long_edge: int = LONG_EDGE, 
             division=abs(measures.division.height - wanted.division.height) if both else 0.0,
             levels=apart,
             colour=colour_off(painting.photograph.light, own),
+            glare=any(one.subject == "glare" and one.level != "holds" for one in painting.fitness),
         )
+
+
+def as_read(linear: np.ndarray, seed: int) -> Photograph:
+    return read_photograph(linear_to_srgb8(linear), f"scene {seed}")
 
 
 def colour_off(seen: np.ndarray, own: np.ndarray) -> float:
