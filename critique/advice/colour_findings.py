@@ -14,6 +14,7 @@ from critique.advice.colour_words import (
 )
 from critique.advice.fault_limits import (
     at_the_rim,
+    is_loud_all_over,
     is_raw_spot,
     is_the_thing,
     judge_dead_colour,
@@ -122,7 +123,12 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     if level == "rework" and is_sunset(case):
         level = "watch"  # a red sky is what was seen; how loud it is can still be asked
     name, where = loudest_told(loudest)
-    if level == "rework" and loudest.share >= A_WHOLE_PART:
+    if is_loud_all_over(loudest):
+        text = (
+            f"all of it is loud at once, and the {name} {where} most for its hue: where every colour is at full strength none "
+            "can sing. Choose the one that the picture is about, and grey the others by half, those farthest from it most"
+        )
+    elif level == "rework" and loudest.share >= A_WHOLE_PART:
         text = (
             f"one colour is loud over much of the picture: the {name} {where} ({_part(loudest.share)}). Vary it: keep it so "
             "strong where the eye should be, and let the rest of it go greyer, lighter or nearer to its neighbours"

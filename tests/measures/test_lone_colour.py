@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scenes import doubled, mirrored
 
-from critique.advice.fault_limits import judge_loudest, stands_alone
+from critique.advice.fault_limits import is_loud_all_over, judge_loudest, stands_alone
 from critique.measures.lone_colour import STANDS_ALONE
 from critique.measures.loudest import Loudest, measure_loudest
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
@@ -93,3 +93,14 @@ def test_it_holds_still_mirrored_and_doubled():
 def test_where_the_eye_settles_it_may_be():
     loud = alone(((58, 38, 258), *STRIP))
     assert judge_loudest(loud, focus=(0.25, 0.7)) == "holds" and judge_loudest(loud, focus=(0.8, 0.3)) == "watch"
+
+
+def test_where_all_of_it_is_loud_no_colour_is_excused_by_a_louder_one():
+    """A raw blue sky over a meadow of acid green was told of its green alone."""
+    sky, pale = ((62, 46, 262), (0.0, 1.0), (0.0, 0.3)), ((80, 8, 262), (0.0, 1.0), (0.0, 0.54))
+    raw, dull = ((60, 74, 115), (0.0, 1.0), (0.3, 1.0)), ((60, 74, 115), (0.0, 1.0), (0.85, 1.0))
+    everywhere, part = alone(raw, sky), alone(pale, sky, dull)
+    assert everywhere.hue == pytest.approx(262, abs=4) and everywhere.chroma < everywhere.strongest - 20
+    assert is_loud_all_over(everywhere) and judge_loudest(everywhere) != "holds"
+    assert not is_loud_all_over(part) and judge_loudest(part) == "holds"
+    assert not is_loud_all_over(alone(raw))
