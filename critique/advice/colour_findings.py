@@ -14,11 +14,13 @@ from critique.advice.colour_words import (
 )
 from critique.advice.fault_limits import (
     at_the_rim,
+    is_loud_all_over,
     is_raw_spot,
     is_the_thing,
     judge_dead_colour,
     judge_loudest,
     one_drab,
+    stands_alone,
 )
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
@@ -104,6 +106,7 @@ def _steps(values: float) -> str:
     return f"{values:.1f} values" if values > 1 else f"{values:.1f} of a value"
 
 
+ALONE_FIRST = 0.3  # how often a colour that stands alone is spoken of first; our choice
 TWO_THIRDS_HIGH = ("upper", "lower")  # rows of a place
 SPARSE = 0.2  # of the picture: less than a third of two thirds of it, which its words would claim
 
@@ -120,7 +123,12 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     if level == "rework" and is_sunset(case):
         level = "watch"  # a red sky is what was seen; how loud it is can still be asked
     name, where = loudest_told(loudest)
-    if level == "rework" and loudest.share >= A_WHOLE_PART:
+    if is_loud_all_over(loudest):
+        text = (
+            f"all of it is loud at once, and the {name} {where} most for its hue: where every colour is at full strength none "
+            "can sing. Choose the one that the picture is about, and grey the others by half, those farthest from it most"
+        )
+    elif level == "rework" and loudest.share >= A_WHOLE_PART:
         text = (
             f"one colour is loud over much of the picture: the {name} {where} ({_part(loudest.share)}). Vary it: keep it so "
             "strong where the eye should be, and let the rest of it go greyer, lighter or nearer to its neighbours"
@@ -145,6 +153,12 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
             f"the {name} {where} is the loudest colour, and the eye goes there. If that is what the picture is about, keep "
             "it, and let nothing else be so strong; if not, grey it with a little of its complement"
         )
+    elif stands_alone(loudest):
+        text = (
+            f"the {name} {where} ({_part(loudest.share)} of the picture) stands alone: nothing else here is of its hue and near "
+            "its strength. If the eye should be there, keep it, and let a quieter touch of it come again somewhere; if not, "
+            "grey it with a little of its complement"
+        )
     else:
         text = (
             f"the {name} {where} ({_part(loudest.share)} of the picture) is the loudest colour. If the eye should be there, "
@@ -154,9 +168,11 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         level=level,
         text=sentence(text),
         figure=loudest.excess,
-        figure_text=f"chroma {loudest.chroma:.0f}, {loudest.excess:.2f} times the most that landscapes reach there",
+        figure_text=f"chroma {loudest.chroma:.0f}, {loudest.excess:.2f} times the most that landscapes reach there"
+        + (", and little of its hue elsewhere" if stands_alone(loudest) else ""),
         norm=case.standing("loudest.excess"),
         percentile=case.percentile("loudest.excess"),
+        said_first=ALONE_FIRST if stands_alone(loudest) else None,
     )
 
 

@@ -72,3 +72,24 @@ def test_a_sun_that_glows_far_more_than_all_leans_is_no_cast_and_a_lamp_is() -> 
     sun = replace(lamp, lightest=replace(lamp.lightest, chroma=2.2 * lamp.size))
     assert not leans_all_over(sun)
     assert not leans_all_over(replace(lamp, one_sided=0.5))
+
+
+def varnished(hue: float, part: float) -> Picture:
+    """That day with so much of its own colour left, and toned in a hue as by an old varnish."""
+    lab = day(np.random.default_rng(3))
+    tone = 22 * np.array([np.cos(np.radians(hue)), np.sin(np.radians(hue))])
+    lab[..., 1:] = part * lab[..., 1:] + tone * np.clip(lab[..., :1] / 50, 0.35, 1.2)
+    return picture_from_srgb(lab_to_srgb8(lab))
+
+
+def test_a_yellow_varnish_over_all_of_it_is_told_and_a_green_one_by_the_name_of_green() -> None:
+    """A yellow on its way to green was told of neither."""
+    assert "yellow" in said(varnished(94.0, 0.15), "colour cast")["colour cast"].text
+    assert set(said(varnished(125.0, 0.15), "colour cast", "green cast")) == {"green cast"}
+
+
+def test_a_lean_to_earth_is_one_only_where_all_is_of_one_hue() -> None:
+    """Wheat under a green sky leans to yellow: it is painted so."""
+    lamp, violet = measure_cast(under(ORANGE)), measure_cast(under(VIOLET))
+    assert leans_all_over(lamp) and not leans_all_over(replace(lamp, one_sided=0.85))
+    assert leans_all_over(replace(violet, one_sided=0.85))

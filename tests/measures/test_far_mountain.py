@@ -85,6 +85,7 @@ def test_a_quieter_brown_comes_forward_behind_cold_land_and_not_behind_dry_grass
 
 def test_a_dull_brown_one_comes_forward_and_one_that_is_nearly_grey_does_not() -> None:
     assert told(valley((48, 7, 11)))
+    assert told(valley((34, 13, 21), wood=(44, 7, 9)))  # the wood is warm too, and less
     assert not told(valley((48, 5, 9)))
 
 
@@ -126,6 +127,13 @@ def test_what_is_shown_is_the_mountain_itself() -> None:
     assert rows.max() < 0.6 * height  # not the wood, nor the meadow
     assert np.ptp(columns) > 0.5 * width
     assert rows.min() == pytest.approx(0.314 * height, abs=0.03 * height)  # its peak
+
+
+def test_a_valley_less_warm_that_goes_on_from_the_mountain_is_not_shown() -> None:
+    where = of_far_land(measure_picture(valley((34, 13, 21), wide=1.4, wood=(40, 8, 13), meadow=(44, 4, 7))))
+    assert isinstance(where, np.ndarray)
+    rows, _ = np.nonzero(where)
+    assert rows.max() < 0.63 * where.shape[0]  # the mountain's foot is at 0.59; the valley ends at 0.72
 
 
 def test_what_is_said_of_it_compares_it_with_the_ground_in_front() -> None:
