@@ -12,7 +12,7 @@ from critique.measures.level_lines import LevelLine, level_lines
 from critique.measures.line_sides import NARROW, along, levelness, part_below, part_over
 from critique.measures.parts import SKY, WATER, Parts
 from critique.measures.salience import Float, blur
-from critique.measures.steep_edge import steep_edge
+from critique.measures.steep_edge import steep_edge, steep_lines
 from critique.perception.channels import over_channels
 from critique.picture.picture import Picture, lab_at
 
@@ -93,7 +93,7 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     lines = level_lines(lab) if lines is None else lines
     outside = [line for line in lines if not _in_sky(lab, parts, line)]
     long = [line for line in outside if line.length >= _shortest(parts, line)]
-    grain = grain_of(lab) if any(abs(line.tilt) >= SLANTING for line in lines) else Grain(0.0, 0.0)
+    grain = grain_of(lab)
     # a kerb and the edges of a lawn run one over another too: the far edge of a sea lies under the sky
     stack = {line for line in _stacked(lab, outside) if _under_sky(parts, line)}
     leaning = {line for line in long if (_with_grain(line, grain) or line in stack) and not _outruled(line, outside)}
@@ -119,7 +119,7 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     corner = calm_sea(lab, parts) if line is None and not horizons else None
     line = corner or line
     level = line is None or abs(line.tilt) < SLANTING
-    askew = (likeliest_askew(lab, parts, lines, grain) or steep_edge(lab, parts, lines)) if level else None
+    askew = _askew(lab, parts, lines, grain) if level else None
     line = askew or line
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
@@ -136,6 +136,12 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
         x2=line.x2,
         y2=float(line.y + fall * (line.x2 - 0.5)),
     )
+
+
+def _askew(lab: Float, parts: Parts, lines: tuple[LevelLine, ...], grain: Grain) -> LevelLine | None:
+    """The slanting edge, however steep, that should lie level by all that is seen of it; None where there is none."""
+    steep = steep_lines(lab)
+    return likeliest_askew(lab, parts, (*lines, *steep), grain) or steep_edge(lab, parts, lines, steep)
 
 
 def _ruled_shore(parts: Parts, lines: list[LevelLine]) -> LevelLine | None:
