@@ -12,8 +12,8 @@ from critique.perception.ranks import median_of, quantiles_of
 Float = NDArray[np.float32]
 
 # What lies behind other land, under the sky, has more air before it: where it is of earth or rust, warmer than the sky
-# and than what it stands behind, about as warm as the ground at one's feet, and well darker than the sky, it hasn't
-# gone back. Of some 230 untouched pictures one has such hills: a castle on its rock.
+# and somewhere than what it stands behind, about as warm as the ground at one's feet, and well darker than the sky, it
+# hasn't gone back. Of some 230 untouched pictures one has such hills: a castle on its rock.
 # C* toward orange from which on it is the same land: hills may be parted from what lies before them by either.
 WARM = (14.0, 11.0)
 EARTH = 75.0  # degrees of CIELAB hue: so red at least; grass, leaves and lit chalk are yellower
@@ -21,7 +21,7 @@ PIECE, AREA = 0.1, 0.008  # of the width that lies under the sky, and of the pic
 NEXT, STRIP = 0.03, 0.08  # of the height: how near to it the sky ends, and how much over it and below it is looked at
 GAP = 0.04  # of the height: lights and darks within it are of one land
 OVER_SKY, BEFORE = 10.0, 4.0  # C*: how much warmer than the sky over it, and than what lies below it
-ALL_ALONG = 0.9  # of its columns that what lies below is so much cooler
+COOLER_BEFORE = 0.15  # of its columns that what lies below is so much cooler: where nothing is, the land goes on
 LESS_THAN_NEAR = 3.0  # C*: by how much the ground at one's feet may be warmer still
 DARKER = 28.0  # L*: how much darker than the sky over it; bricks and coats in the sun are lighter
 HIGH, WIDE = 0.03, 0.23  # of the height, as a mean; of the width, all pieces together: less is a bank or a headland
@@ -131,8 +131,7 @@ def _standing(land: NDArray[np.bool_], lab: Float, warmth: Float, ground: NDArra
     far, lightness = median_of(warmth[land]), median_of(lab[land][:, 0])
     beyond, light_over = (median_of(field[over, columns]) for field in (warmth, lab[..., 0]))
     before = warmth[below, columns].mean(axis=0)
-    along = float((before < far - BEFORE).mean())
-    if along < ALL_ALONG or lightness > light_over - DARKER:
+    if float((before < far - BEFORE).mean()) < COOLER_BEFORE or lightness > light_over - DARKER:
         return None
     near, near_lightness = median_of(warmth[ground]), median_of(lab[ground][:, 0])
     forward = min(far - near + LESS_THAN_NEAR, far - beyond - OVER_SKY)

@@ -23,7 +23,6 @@ from critique.photograph.corners import Corner, Corners
 from critique.photograph.evening import Evening, light_across
 from critique.photograph.find_chart import find_chart
 from critique.photograph.light_asked import LightAsked
-from critique.photograph.reference_light import light_beside
 
 Evened = Literal["left", "evened", "evened by a guess", "even already", "unsure", "no wall"]
 
@@ -33,11 +32,6 @@ Doubt = Literal["hardly grey", "on the painting"]
 # Brightest by darkest light across a canvas from which it is evened by a wall that is sure: some 2 L*. Of drawn
 # photographs whose wall shows 1.08 to 1.15 all come nearer to the painting by it, by a tenth to a half of their ΔE00.
 EVENED_FROM = 1.05
-# Of what a surround that is no one even wall shows, in logs, by which a reference's light is taken for more than the
-# canvas's: what scatters shows too much. Of 77 fresh drawn photographs without such a wall the canvas's brightness is
-# off by more than 5 % in 41 without it, in 23 with it, by more than 10 % in 21 and 8, most of these under the edge of a
-# shadow; a plane fitted to the commonest paint, where it was likely, had 33 and 18.
-RECKONED = 0.85
 HARDLY_GREY = 10.0  # ΔE00: a brown wall by daylight, or a grey by a lamp that the camera left all in; our choice
 
 
@@ -74,7 +68,7 @@ class Lighting:
         """Whether brightness was put right by what surely got the canvas's own light, as one even wall shows.
 
         Of drawn photographs with a card of known value, 16 whose wall is one and even come within 2 % of the
-        painting's brightness; of 77 others 23 are off by more than 5 %, 8 by more than 10 %.
+        painting's brightness; of 77 others 23 are off by more than 5 %, 7 by more than 10 %.
         """
         even = self.falloff is not None and self.falloff < EVENED_FROM
         return self.brightness and self.one_wall and (even or self.evened == "evened")
@@ -116,7 +110,7 @@ def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Rig
     balance, places, neutral = _balance(seen, asked)
     reference_light = None
     if corners is not None and evening is None and balance is not None:
-        reference_light = _reference_light(light, across, asked, corners)
+        reference_light = _reference_light(across, asked, corners)
     if balance is not None and reference_light is not None:
         balance = balance.brightened(reference_light)
     told = Lighting(
@@ -142,21 +136,17 @@ def righting_of(light: Float, asked: LightAsked, corners: Corners | None) -> Rig
     return Righting(told, balance, evening)
 
 
-def _reference_light(light: Float, across: Evening | None, asked: LightAsked, corners: Corners) -> float | None:
+def _reference_light(across: Evening | None, asked: LightAsked, corners: Corners) -> float | None:
     """By what a card or a chart of known value stands in more light than the canvas; None where that isn't known.
 
     Where the light was evened, that is done already. Where it wasn't, what lies around may be no wall to even a canvas
     by, and still tell this one number.
     """
     place = asked.card if asked.card_value is not None else asked.chart
-    if asked.even is False or place is None or isinstance(place, str):
+    if across is None or asked.even is False or place is None or isinstance(place, str):
         return None
     x, y = place if len(place) == 2 else np.mean(place, axis=0)
-    there = float(x), float(y)
-    if across is not None and across.sure:
-        return across.on_mean(there, corners)
-    beside = light_beside(light, corners, there)
-    return None if beside is None else float(beside**RECKONED)
+    return across.on_mean((float(x), float(y)), corners)
 
 
 def _doubts(balance: Balance | None, asked: LightAsked, corners: Corners | None) -> tuple[Doubt, ...]:

@@ -1,13 +1,18 @@
-"""By how much a card gets other light than the canvas: put in by the test, read off a surround of many paints."""
+"""How steeply light falls off: put in by the test, read off a surround of many paints."""
 
 import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
-from critique.photograph.reference_light import SCATTER, _slope, light_beside
+from critique.photograph.evening import light_across
+from critique.photograph.falloff import SCATTER, falloff_of, fitted_slope, surround_of
 
 CANVAS = ((0.3, 0.3), (0.7, 0.3), (0.7, 0.7), (0.3, 0.7))
-CARD = (0.85, 0.5)
+
+
+def told(scene):
+    small, beside = surround_of(scene, CANVAS)
+    return falloff_of(np.log(np.maximum(small, np.float32(1e-3))), beside)
 
 
 def surround(kind):
@@ -39,16 +44,27 @@ def lit(scene, across, down):
 
 @pytest.mark.parametrize("kind", ["wall", "patchwork", "brick", "wall and floor"])
 @pytest.mark.parametrize(("across", "down"), [(1.0, 1.0), (1.5, 1.0), (0.6, 1.3)])
-def test_the_light_beside_is_read_off_whatever_lies_around(kind, across, down):
-    found = light_beside(lit(surround(kind), across, down), CANVAS, CARD)
-    assert found == pytest.approx(across**0.35, rel=0.03)
+def test_the_falloff_is_read_off_whatever_lies_around(kind, across, down):
+    slope, _ = told(lit(surround(kind), across, down))
+    assert np.abs(np.exp(slope) - [across, down]).max() < 0.06
 
 
 def test_what_lies_on_the_canvas_has_no_say():
     scene = lit(surround("patchwork"), 1.3, 1.1)
     other = scene.copy()
     other[144:336, 192:448] = np.linspace(0.05, 0.9, 256, dtype=np.float32)[None, :, None]
-    assert light_beside(other, CANVAS, CARD) == light_beside(scene, CANVAS, CARD)
+    assert np.array_equal(told(other)[0], told(scene)[0])
+
+
+def test_places_that_scatter_agree_less():
+    agreements = [told(lit(surround(kind), 1.2, 1.0))[1] for kind in ("wall", "wall and floor", "brick")]
+    assert agreements == sorted(agreements, reverse=True) and agreements[0] > 0.9
+
+
+def test_many_paints_are_no_wall_to_even_by_unasked_and_show_the_falloff():
+    found = light_across(lit(surround("patchwork"), 1.8, 1.0), CANVAS)
+    assert found is not None and found.likely and not found.sure
+    assert 1.8**0.3 < found.falloff < 1.8**0.42  # of the canvas, four tenths of the photograph: rather less than more
 
 
 @pytest.mark.parametrize("around", ["every place of a paint of its own", "clipped", "dark"])
@@ -56,7 +72,7 @@ def test_where_nothing_shows_the_light_nothing_is_told(around):
     scene = np.random.default_rng(6).uniform(0.02, 0.9, (480, 640, 3)).astype(np.float32)
     if around != "every place of a paint of its own":
         scene[:] = 1.0 if around == "clipped" else 0.002
-    assert light_beside(scene, CANVAS, CARD) is None
+    assert told(scene) is None and light_across(scene, CANVAS) is None
 
 
 def test_the_slope_is_that_of_scipy_with_the_same_loss():
@@ -69,6 +85,7 @@ def test_the_slope_is_that_of_scipy_with_the_same_loss():
         return np.stack([squares / (1 + squares), 1 / (1 + squares) ** 2, -2 / (1 + squares) ** 3])
 
     theirs = least_squares(lambda slope: apart - steps @ slope, [0.4, -0.25], loss=geman_mcclure, f_scale=SCATTER)
-    ours, plain = _slope(steps, apart), np.linalg.lstsq(steps, apart)[0]
-    assert np.allclose(ours, theirs.x, atol=1e-3)
+    (ours, weight), plain = fitted_slope(steps, apart), np.linalg.lstsq(steps, apart)[0]
+    off = (apart - steps @ theirs.x) / SCATTER
+    assert np.allclose(ours, theirs.x, atol=1e-3) and weight == pytest.approx((1 / (1 + off**2) ** 2).mean(), abs=1e-3)
     assert np.abs(ours - [0.4, -0.25]).max() < 0.05 < 0.2 < np.abs(plain - [0.4, -0.25]).max()
