@@ -106,6 +106,9 @@ def _steps(values: float) -> str:
     return f"{values:.1f} values" if values > 1 else f"{values:.1f} of a value"
 
 
+# C* off the neutral: a lean that is hardly in the rest comes from the colour itself. Casts that make a colour loud have 4.7
+# at least, a raw pink sky over a land of its own colours 2.1 at most.
+THE_REST_TOO = 3.0
 ALONE_FIRST = 0.3  # how often a colour that stands alone is spoken of first; our choice
 TWO_THIRDS_HIGH = ("upper", "lower")  # rows of a place
 SPARSE = 0.2  # of the picture: less than a third of two thirds of it, which its words would claim
@@ -208,11 +211,17 @@ def is_sunset(case: Case) -> bool:
 def _is_the_lean(case: Case) -> bool:
     """Whether a colour over a whole part is that which all leans to, where that is none of earth: the lean is told alone.
 
-    What a warm light alone makes loud is told with it, for another light would quiet it.
+    The rest has to lean too, for a raw sky over half of a picture makes a mean of its own. What a warm light alone makes loud is told with it, for another light would quiet it.
     """
     loudest, cast = case.measures.loudest, case.measures.cast
     same = abs(turn_of_one(loudest.hue, cast.mean.hue)) <= SAME_LEAN and loudest.share >= A_WHOLE_PART
-    return same and cast_fault(cast) is not None and is_odd(cast) and not leans_to_green(cast)
+    return (
+        same
+        and cast.off_neutral >= THE_REST_TOO
+        and cast_fault(cast) is not None
+        and is_odd(cast)
+        and not leans_to_green(cast)
+    )
 
 
 def _loudest_in_sky(case: Case) -> bool:

@@ -66,6 +66,11 @@ LOUDNESS = Figure(
     lambda case: measure_loudest(case.picture).excess,
     lambda excess: f"{excess:.2f}",
 )
+ALONE = Figure(
+    "how far the loudest colour stands alone (1.3 is the most that landscapes have)",
+    lambda case: measure_loudest(case.picture).alone,
+    lambda alone: f"{alone:.1f}",
+)
 CLOSED = Figure("closed darks", lambda case: measure_closed_darks(case.picture).share, percent)
 ONE_BLACK = Figure("the near-black mass", lambda case: measure_closed_darks(case.picture).one_black_covers, percent)
 STRONG = Figure(
@@ -268,7 +273,7 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
             quantiles_of(np.where(alike, chroma_of(lab), 0)[~binary_dilation(mask > 0, iterations=5)], (ALL_ELSE,))[0],
         )
     left = np.clip((field_left * usual - start) / max(loud.chroma - start, 1e-6), LOUD_RATIO, 1)
-    amount = float(np.interp(loud.excess, LOUD_BY, LOUD_AMOUNT))
+    amount = 1.0 if stands_alone(loud) else float(np.interp(loud.excess, LOUD_BY, LOUD_AMOUNT))
     ratio = float(1 - amount * (1 - LOUD_RATIO) * patch - (1 - left) * (1 - patch))
     part = amount * LOUD_PART * patch
     if ratio >= 1 and part <= 0:
@@ -284,7 +289,7 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
             f"quiet the {name} {where}. Grey it with a little of its complement and with the colours that lie "
             "beside it, until it belongs to the picture; its full strength stays on the palette for one small touch"
         ),
-        (LOUDNESS,),
+        (LOUDNESS,) if loud.excess >= LEAST_LOUD else (ALONE,),
         f"The {name} quieted toward its neighbours; all else as it is.",
         regrouped=True,
         redrawn=True,

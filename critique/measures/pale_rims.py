@@ -36,7 +36,7 @@ STAYS_LIGHT = 0.6
 # L* that a rim gains from its foot on, on average. Those drawn beside a thing gain 0.3 to 3, dabs laid over its border
 # lose up to 1; the glow over far hills and the edges of sharpened photographs, lightest at the border, lose 0.8 to 4.2.
 GAINS = (-0.6, -0.3)
-MORE_COLOUR = 5.0  # C* by which a glow is more colourful than its sky; a rim is paler
+MORE_COLOUR = 9.0  # C* by which a glow is more colourful than its sky; a rim is paler, or a little warmer
 SURE = (0.35, 0.5)  # sureness of the sky: foam on a wave and a fence in the sun have some sky about them
 CELLS, NEAR = 100, 0.05  # cells along the long edge; of it, about a place: how much of the outline there has a rim
 MOSTLY = 0.6  # of the outline about a place that has a rim, for it to be one and no scrap of cloud

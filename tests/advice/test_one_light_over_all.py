@@ -66,6 +66,14 @@ def test_the_strongest_of_one_light_is_not_told_besides() -> None:
     assert set(said(free, "colour cast", "loudest colour")) == {"loudest colour"}
 
 
+def test_a_raw_sky_that_makes_the_mean_is_told_as_loud_itself() -> None:
+    """A raw pink sky over a dim lake was told as a lean of the whole alone, though the lake had hardly any."""
+    lab = np.zeros((*SIZE, 3)) + np.array([34.0, 3.0, -1.0])
+    lab[:140] = (52.0, 60.0, -14.0)
+    picture = picture_from_srgb(lab_to_srgb8(lab + np.random.default_rng(4).normal(0, 1.0, lab.shape)))
+    assert "loudest colour" in said(picture, "colour cast", "loudest colour")
+
+
 def test_a_sun_that_glows_far_more_than_all_leans_is_no_cast_and_a_lamp_is() -> None:
     lamp = measure_cast(under(ORANGE))
     assert leans_all_over(lamp)

@@ -7,7 +7,7 @@ import pytest
 
 from critique.advice.fault_limits import judge_water
 from critique.measures.askew_edge import askew_cues, likeliest_askew
-from critique.measures.grain import grain_of
+from critique.measures.grain import Grain, grain_of
 from critique.measures.level_lines import LevelLine, level_lines
 from critique.measures.parts import NEAR, Parts, measure_parts
 from critique.measures.steep_edge import steep_lines
@@ -85,6 +85,21 @@ def test_a_meadow_with_no_sky_on_its_edge_and_no_water_in_it_may_slant() -> None
     assert likeliest_askew(lab, parts, level_lines(lab), grain_of(lab)) is not None
     wood = np.where(parts.labels == 0, NEAR, parts.labels)
     assert likeliest_askew(lab, replace(parts, labels=wood), level_lines(lab), grain_of(lab)) is None
+
+
+@pytest.mark.parametrize(
+    ("lean", "plainness", "turned"), [(14.0, 2.0, True), (14.0, 1.2, False), (9.0, 2.0, False), (-14.0, 2.0, False)]
+)
+def test_where_all_strokes_lean_far_with_an_edge_the_picture_was_turned(
+    lean: float, plainness: float, turned: bool
+) -> None:
+    """Whatever lies below that edge: here a wood that wavers, which no water does."""
+    picture = scene(OCHRE, wavering=0.012)
+    lab, parts = lab_at(picture, 400), all_land(picture)
+    wood = replace(parts, labels=np.where(parts.labels == 0, NEAR, parts.labels))
+    line = LevelLine(y=0.55, tilt=13.0, agreement=0.7, length=0.8, x1=0.0, x2=1.0)
+    found = likeliest_askew(lab, wood, (line,), Grain(tilt=lean, plainness=plainness))
+    assert (found is line) == turned
 
 
 @pytest.mark.parametrize("fall", [-13.0, 13.0])
