@@ -18,6 +18,7 @@ from critique.photograph.canvas_part import WHOLE_AREA, part_seen
 from critique.photograph.canvas_pool import Pool, pooled
 from critique.photograph.canvas_quads import PLAIN, Quads, candidate_quads
 from critique.photograph.canvas_refit import refitted, wavering
+from critique.photograph.canvas_strip import surround_beyond
 from critique.photograph.canvas_told import COMMON, FIGURES, Told, told
 from critique.photograph.corners import ALL, Corners, as_corners
 from critique.photograph.scale import area_average
@@ -152,8 +153,9 @@ def _bordered(corners: Array, height: int, width: int) -> bool:
 class CloseLook:
     """All candidates, the best of them, the edges that could be its sides, and what is told of them."""
 
+    small: Float  # the copy that candidates were found in
     quads: Quads
-    scale: Array  # px of the photograph for each of the small copy that they were found in
+    scale: Array  # px of the photograph for each of that copy
     base: Base
     pool: Pool
     seen: Told
@@ -169,10 +171,10 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
     if not best.goes_on:
         return best
     # A part of a canvas outshines the whole where a border of the photograph hides one of the other sides.
-    larger = part_seen(pixels, _smaller(pixels), look.quads.with_cut())
+    larger = part_seen(pixels, look.small, look.quads.with_cut())
     if larger is None:
         return best
-    other = _with_sides(pixels, _around(pixels, look.quads, larger, look.scale), part=False)
+    other = _with_sides(pixels, _around(pixels, look.small, look.quads, larger), part=False)
     return best if other.goes_on else other
 
 
@@ -180,7 +182,11 @@ def _with_sides(pixels: Pixels, look: CloseLook, *, part: bool = True) -> Likeli
     """The likeliest sides around the best candidate; ``part`` says that they may be of a part of a canvas."""
 
     def goes_on_beyond(corners: Array) -> NDArray[np.bool_]:
-        return np.asarray(onward_beyond(pixels, corners).max(axis=1) > GOES_ON)
+        onward = onward_beyond(pixels, corners) > GOES_ON
+        if onward[0].any():  # asked of the worthiest alone, for it takes time: a seam of the wall may run on from it
+            small = corners[0] / look.scale - 0.5
+            onward[0] &= [not (on and surround_beyond(look.small, small, side)) for side, on in enumerate(onward[0])]
+        return np.asarray(onward.any(axis=1))
 
     four = chosen(look.pool, look.seen, pixels.shape[:2], None if part else goes_on_beyond)
     border = look.pool.border[four.lines]
@@ -198,15 +204,15 @@ def close_look(pixels: Pixels) -> CloseLook | None:
     base = best_candidate(pixels, small, quads) if plain else part_seen(pixels, small, quads)
     if base is None:
         return None
-    scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
-    return _around(pixels, quads, base, scale)
+    return _around(pixels, small, quads, base)
 
 
-def _around(pixels: Pixels, quads: Quads, base: Base, scale: Array) -> CloseLook:
+def _around(pixels: Pixels, small: Float, quads: Quads, base: Base) -> CloseLook:
     """What is seen around one candidate."""
+    scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
     pool = pooled(base.corners, base.candidates, (quads.lines + 0.5) * scale, pixels.shape[:2], base.border)
     pool = with_near(pixels, pool, base.corners)
-    return CloseLook(quads, scale, base, pool, told(pixels, pool, base.corners))
+    return CloseLook(small, quads, scale, base, pool, told(pixels, pool, base.corners))
 
 
 def _signs(look: CloseLook, four: Chosen) -> dict[str, float]:
