@@ -69,6 +69,10 @@ ONE_WIDTH = 0.01
 # Of the long edge, by which its sides may waver: of 67 drawn photographs that are called sure the most is 0.00042, of
 # 26 windows with a hand's edges in painted walls the middle is 0.00081, and 5 have less than this.
 STRAIGHT = 0.00045
+# Share of surround beyond a side from which lines run on, below which the painting goes on there: in 695 drawn
+# photographs the 7 sides that were land or sky taken for the canvas have −0.23 at most, the 44 from which seams of
+# planks or bricks ran on 0.10 at least. Half of what makes a strip surround by itself leaves no doubt.
+SEAMS, PLAIN_SEAMS = 0.05, 0.3
 LEAST_AREA = 0.1  # of the photograph: what is smaller may be a window, a stamp or a patch, and is never sure
 
 
@@ -95,17 +99,22 @@ class Canvas:
 class Likeliest:
     """The likeliest canvas: ``corners`` (4, 2) in px, its odds as a log, what tells whether it is right.
 
-    ``cut_off`` says that a border of the photograph is taken for one of its sides at least, ``goes_on`` that the
-    painting goes on beyond one. There are no ``signs`` where too little of it shows to tell. ``look`` is what all of it
-    was told by.
+    ``cut_off`` says that a border of the photograph is taken for one of its sides at least. ``beyond`` is the least
+    share of surround beyond the sides from which lines run on; 1 where none do. There are no ``signs`` where too little
+    of it shows to tell. ``look`` is what all of it was told by.
     """
 
     corners: Array
     odds: float
     signs: dict[str, float]
     cut_off: bool
-    goes_on: bool
+    beyond: float
     look: "CloseLook"
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether the painting goes on beyond one of the sides."""
+        return self.beyond < SEAMS
 
     def beside(self) -> float:
         """That of `Canvas`."""
@@ -136,6 +145,8 @@ def find_canvas(pixels: Pixels) -> Canvas:
     if _bordered(best.corners, height, width):
         return replace(found, reasons=("a border of one width",), likely=right >= LIKELY)
     sure = right >= SURE and _area(best.corners) >= LEAST_AREA * height * width
+    if sure and best.beyond < PLAIN_SEAMS:
+        return replace(found, reasons=("its sides go on",))
     if sure and wavering(pixels, best.corners) > STRAIGHT:
         return replace(found, reasons=("drawn by hand",))
     return replace(found, sure=sure, reasons=() if sure else _reasons(best), likely=right >= LIKELY)
@@ -181,19 +192,23 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
 def _with_sides(pixels: Pixels, look: CloseLook, *, part: bool = True) -> Likeliest:
     """The likeliest sides around the best candidate; ``part`` says that they may be of a part of a canvas."""
 
+    def surround_along(corners: Array) -> float:
+        runs_on = onward_beyond(pixels, corners[None])[0] > GOES_ON
+        at = corners / look.scale - 0.5
+        return min((surround_beyond(look.small, at, int(side)) for side in np.flatnonzero(runs_on)), default=1.0)
+
     def goes_on_beyond(corners: Array) -> NDArray[np.bool_]:
-        onward = onward_beyond(pixels, corners) > GOES_ON
-        if onward[0].any():  # asked of the worthiest alone, for it takes time: a seam of the wall may run on from it
-            small = corners[0] / look.scale - 0.5
-            onward[0] &= [not (on and surround_beyond(look.small, small, side)) for side, on in enumerate(onward[0])]
-        return np.asarray(onward.any(axis=1))
+        goes_on = onward_beyond(pixels, corners).max(axis=1) > GOES_ON
+        if goes_on[0]:  # seams are asked about beside the worthiest alone, for it takes time
+            goes_on[0] = surround_along(corners[0]) < SEAMS
+        return np.asarray(goes_on)
 
     four = chosen(look.pool, look.seen, pixels.shape[:2], None if part else goes_on_beyond)
     border = look.pool.border[four.lines]
     corners = refitted(pixels, four.corners, border)
     signs = _signs(look, four) if look.base.signs else {}
-    goes_on = bool(goes_on_beyond(corners[None])[0])
-    return Likeliest(corners, look.base.signs.get("odds", 0.0), signs, bool(border.any()), goes_on, look)
+    odds = look.base.signs.get("odds", 0.0)
+    return Likeliest(corners, odds, signs, bool(border.any()), surround_along(corners), look)
 
 
 def close_look(pixels: Pixels) -> CloseLook | None:
