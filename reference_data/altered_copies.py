@@ -11,7 +11,7 @@ from make_photograph_spread import through_jpeg
 from scipy.ndimage import gaussian_filter, zoom
 
 from critique.perception.srgb import Codes, linear_to_srgb8, srgb8_to_linear
-from critique.photograph.crispness import blur_of, recovered
+from critique.photograph.camera_blur import blur_of, recovered
 from critique.picture.other_light import SIDES, Gains, cast_gains
 
 QUALITY = 60  # of JPEG

@@ -16,7 +16,8 @@ from pathlib import Path
 import numpy as np
 
 from critique.measures.eye_chances import held_by, place_cues
-from critique.measures.eyepath import LINES_LONG_EDGE, SALIENCE_LONG_EDGE, ZONE, attention_of, focal_places
+from critique.measures.eyepath import LINES_LONG_EDGE, SALIENCE_LONG_EDGE
+from critique.measures.focal_places import ZONE, attention_of, focal_places
 from critique.measures.parts import measure_parts
 from critique.measures.salience import salience
 from critique.perception.cielab import lab_to_linear, linear_to_lab

@@ -13,7 +13,7 @@ from critique.advice.guiding import guided
 from critique.advice.previews import soft_spot
 from critique.advice.small_map import SmallMap
 from critique.perception.channels import chroma_of, colours_in, over_channels
-from critique.perception.green_weight import green_weight, may_be_green
+from critique.perception.green_weight import eased, green_weight, may_be_green
 from critique.perception.hue import turn
 from critique.perception.oklab import quieter
 
@@ -65,7 +65,7 @@ class QuietThing(Parameters):
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """The thing alone, not the air about it."""
-        near = _smooth(np.clip(soft_spot(frame, self.x, self.y, self.reach) * 2.2 - 0.2, 0, 1))
+        near = eased(np.clip(soft_spot(frame, self.x, self.y, self.reach) * 2.2 - 0.2, 0, 1))
         mask = np.clip(guided(self.thing, lab, frame), 0, 1) * near
         own = self.own.on(frame)
         moved = (self.around.on(frame) - own) * np.float32(self.part) - (lab - own) * np.float32(1 - self.kept)
@@ -91,9 +91,9 @@ class Hush(Parameters):
         """By how loud it is, anywhere in the picture."""
         chroma = chroma_of(lab)
         away = np.abs(turn(self.hue, np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))))
-        of_it = _smooth(np.clip((HUE_GONE - away) / (HUE_GONE - OF_THE_HUE), 0, 1))
+        of_it = eased(np.clip((HUE_GONE - away) / (HUE_GONE - OF_THE_HUE), 0, 1))
         excess = np.maximum(chroma - self.start, 0)
-        loud = (of_it * _smooth(np.clip(excess / max(0.5 * self.start, 6.0), 0, 1))).astype(np.float32)
+        loud = (of_it * eased(np.clip(excess / max(0.5 * self.start, 6.0), 0, 1))).astype(np.float32)
         scale = 1 - of_it * excess * (1 - self.ratio) / np.maximum(chroma, 1e-6)
         changed = lab.copy()
         there = scale < 1
@@ -116,7 +116,7 @@ class OpenDarks(Parameters):
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """By how dark it is."""
         around = self.around.on(frame)
-        dark = _smooth(np.clip((DARK_UNTIL + self.below - lab[..., 0]) / DARK_UNTIL, 0, 1)).astype(np.float32)
+        dark = eased(np.clip((DARK_UNTIL + self.below - lab[..., 0]) / DARK_UNTIL, 0, 1)).astype(np.float32)
         changed = lab.copy()
         room = np.clip(around[..., 0] / 45, 0.45, 1.25)  # darks that lie in light land take more of it
         changed[..., 0] += np.float32(self.lift) * dark * room
@@ -191,7 +191,3 @@ def light_greens(lab: Lab, light: NDArray[np.float32], yellowest: float | NDArra
     turned = np.where(turned < 0, -room * (1 - np.exp(np.minimum(turned, 0) / room)), turned)
     lightness = np.clip(lab[..., 0] + light[..., 2] * weight, 2, 98)
     return recoloured(lab, lightness, np.radians(turned), np.exp(light[..., 1] * weight))
-
-
-def _smooth(x: NDArray[np.floating]) -> NDArray[np.floating]:
-    return np.asarray(x * x * (3 - 2 * x))

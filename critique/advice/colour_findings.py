@@ -14,11 +14,13 @@ from critique.advice.colour_words import (
 )
 from critique.advice.fault_limits import (
     at_the_rim,
+    is_loud_all_over,
     is_raw_spot,
     is_the_thing,
     judge_dead_colour,
     judge_loudest,
     one_drab,
+    stands_alone,
 )
 from critique.advice.finding import Finding, Level
 from critique.advice.judging import Case
@@ -26,7 +28,7 @@ from critique.advice.kind import Kind
 from critique.measures.cast import SAME_LEAN
 from critique.measures.cast_judging import cast_fault, is_odd, leans_to_green
 from critique.measures.families import assign_families
-from critique.measures.far_warmth import FarWarmth, comes_forward
+from critique.measures.far_warmth import comes_forward
 from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.loudest import Loudest
 from critique.measures.measure import Measures
@@ -48,12 +50,6 @@ DULL = 7.0  # C* of the strongest tenth, from which on a tone is seen as brown o
 # Value that half of a picture is lighter than: snow or fog, whose quiet may be meant, as a reader said of one.
 SNOW = 8.0
 COLOURLESS = 3.0  # C* of the strongest spot below which there is no colour at all
-# L*: a warm place so dark is a glade or a slope near by, where readers saw no distance, unless it comes forward by so
-# many C* beyond the limits; of 112 untouched pictures the most forward dark one has 2.0.
-DARK_LAND, DARK_FORWARD = 40.0, 4.0
-# L* over the ground in front from which a warm stretch is a lit accent, where readers saw the subject, unless it comes
-# forward by so many C*: lit birches have 34 and 3.7; of 100 hills painted warm by code none so light comes so little.
-LIT_OVER, LIT_FORWARD = 30.0, 6.0
 # Far land against near, from which a difference is told; common practice, no source.
 LIGHTER, QUIETER, COOLER, CALMER = 0.4, 2.0, 3.0, 0.3  # values, C*, b*, values of contrast
 
@@ -110,6 +106,10 @@ def _steps(values: float) -> str:
     return f"{values:.1f} values" if values > 1 else f"{values:.1f} of a value"
 
 
+# C* off the neutral: a lean that is hardly in the rest comes from the colour itself. Casts that make a colour loud have 4.7
+# at least, a raw pink sky over a land of its own colours 2.1 at most.
+THE_REST_TOO = 3.0
+ALONE_FIRST = 0.3  # how often a colour that stands alone is spoken of first; our choice
 TWO_THIRDS_HIGH = ("upper", "lower")  # rows of a place
 SPARSE = 0.2  # of the picture: less than a third of two thirds of it, which its words would claim
 
@@ -126,7 +126,12 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
     if level == "rework" and is_sunset(case):
         level = "watch"  # a red sky is what was seen; how loud it is can still be asked
     name, where = loudest_told(loudest)
-    if level == "rework" and loudest.share >= A_WHOLE_PART:
+    if is_loud_all_over(loudest):
+        text = (
+            f"all of it is loud at once, and the {name} {where} most for its hue: where every colour is at full strength none "
+            "can sing. Choose the one that the picture is about, and grey the others by half, those farthest from it most"
+        )
+    elif level == "rework" and loudest.share >= A_WHOLE_PART:
         text = (
             f"one colour is loud over much of the picture: the {name} {where} ({_part(loudest.share)}). Vary it: keep it so "
             "strong where the eye should be, and let the rest of it go greyer, lighter or nearer to its neighbours"
@@ -151,6 +156,12 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
             f"the {name} {where} is the loudest colour, and the eye goes there. If that is what the picture is about, keep "
             "it, and let nothing else be so strong; if not, grey it with a little of its complement"
         )
+    elif stands_alone(loudest):
+        text = (
+            f"the {name} {where} ({_part(loudest.share)} of the picture) stands alone: nothing else here is of its hue and near "
+            "its strength. If the eye should be there, keep it, and let a quieter touch of it come again somewhere; if not, "
+            "grey it with a little of its complement"
+        )
     else:
         text = (
             f"the {name} {where} ({_part(loudest.share)} of the picture) is the loudest colour. If the eye should be there, "
@@ -160,9 +171,11 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         level=level,
         text=sentence(text),
         figure=loudest.excess,
-        figure_text=f"chroma {loudest.chroma:.0f}, {loudest.excess:.2f} times the most that landscapes reach there",
+        figure_text=f"chroma {loudest.chroma:.0f}, {loudest.excess:.2f} times the most that landscapes reach there"
+        + (", and little of its hue elsewhere" if stands_alone(loudest) else ""),
         norm=case.standing("loudest.excess"),
         percentile=case.percentile("loudest.excess"),
+        said_first=ALONE_FIRST if stands_alone(loudest) else None,
     )
 
 
@@ -198,11 +211,17 @@ def is_sunset(case: Case) -> bool:
 def _is_the_lean(case: Case) -> bool:
     """Whether a colour over a whole part is that which all leans to, where that is none of earth: the lean is told alone.
 
-    What a warm light alone makes loud is told with it, for another light would quiet it.
+    The rest has to lean too, for a raw sky over half of a picture makes a mean of its own. What a warm light alone makes loud is told with it, for another light would quiet it.
     """
     loudest, cast = case.measures.loudest, case.measures.cast
     same = abs(turn_of_one(loudest.hue, cast.mean.hue)) <= SAME_LEAN and loudest.share >= A_WHOLE_PART
-    return same and cast_fault(cast) is not None and is_odd(cast) and not leans_to_green(cast)
+    return (
+        same
+        and cast.off_neutral >= THE_REST_TOO
+        and cast_fault(cast) is not None
+        and is_odd(cast)
+        and not leans_to_green(cast)
+    )
 
 
 def _loudest_in_sky(case: Case) -> bool:
@@ -255,8 +274,7 @@ def dead_colour(case: Case, kind: Kind) -> Finding | None:
 def land_distance(case: Case, kind: Kind) -> Finding | None:
     """Whether the far land lies back."""
     coming = comes_forward(case.measures.far_warmth)
-    warmth = case.measures.far_warmth
-    if coming is not None and not _is_glade_or_accent(warmth):
+    if coming is not None:
         return _warm_horizon(case, kind, coming)
     land = case.measures.land_distance
     if not distance_to_say(case.measures):
@@ -282,19 +300,16 @@ def land_distance(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def _is_glade_or_accent(warmth: FarWarmth) -> bool:
-    """Whether a warm stretch is a dark slope near by, or trees that the light has picked out: no distance to anyone."""
-    if warmth.ridge or warmth.mountain is not None:
-        return False
-    lit = warmth.lightness - warmth.near_lightness > LIT_OVER and warmth.forward < LIT_FORWARD
-    return lit or (warmth.lightness < DARK_LAND and warmth.forward < DARK_FORWARD)
-
-
 def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
     warmth = case.measures.far_warmth
     where = "under the sky" if warmth.mountain is not None else "at the horizon"
     what = "what runs along the horizon" if warmth.ridge else f"the land {where}, {spot(warmth.x, warmth.y)},"
-    how = "warm and strong in colour" if warmth.mountain is None else "as warm as what lies in front, or warmer"
+    beside_near = (
+        "as warm as what lies in front, or warmer"
+        if warmth.far >= warmth.near
+        else "about as warm as what lies in front"
+    )
+    how = "warm and strong in colour" if warmth.mountain is None else beside_near
     text = (
         f"{what} is {how}, and comes forward: cool and grey it a step, and let its darks go toward the "
         "sky, unless it is what the picture is about"

@@ -39,7 +39,7 @@ AREA_REWORK: float = 0.60
 # Median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault.
 TOO_STRONG = 26.0
 QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
-GREYED = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
+NEAR_GREY = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 PLACED = 0.5  # of the picture: more green than that isn't said to lie in a part of it
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
 FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that colour: less may be bare rock
@@ -56,7 +56,7 @@ def area(case: Case, kind: Kind) -> Finding:
     share, reads = land_green_share(case.picture, case.measures.parts), _reads(case.measures)
     level = kind.by_limits(share) if not of_a_yellow_field(case) else "holds"
     least = share if level != "rework" else green_area_in_other_light(case.picture, case.measures.parts)
-    greyed = share > 0 and greens.median_chroma < GREYED
+    greyed = share > 0 and greens.median_chroma < NEAR_GREY
     if greyed and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
     elif level != "holds" and greens.median_chroma < TOO_STRONG:
@@ -112,7 +112,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
 def _as_much_as_it_carries(case: Case, share: float, told: float, place: str) -> str:
     """What is said of much green that holds."""
     greens = case.measures.greens
-    if greens.median_chroma < GREYED:
+    if greens.median_chroma < NEAR_GREY:
         return (
             f"{about(share)} of the picture{place}{',' if place else ''} leans to yellow-green, but so greyed (chroma "
             f"{greens.median_chroma:.0f}) that it reads as a grey and not as a green"

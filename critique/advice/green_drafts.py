@@ -107,7 +107,7 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
             [f"value {green.source.lightness / 10:.1f} ({percent(green.share)} of the picture)" for green in greens]
         )
         what = f"The strong ones lie about {values}: quiet each and stay near its value"
-    strong = strong_area(lab)
+    strong = strong_area(lab, trial.case.measures.parts)
     text = f"mute the greens {area_of(strong) or place_of(strong)}. {what}, so that the drawing of light and shade stays{_unaided(greens)}"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"
     paints = tuple(green.paint for green in greens if green.paint is not None)

@@ -5,11 +5,11 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.change_guided import Hush, OpenDarks, QuietThing, Recede, Settle, Wake
+from critique.advice.change_guided import HUE_GONE, Hush, OpenDarks, QuietThing, Recede, Settle, Wake
 from critique.advice.colour_findings import loudest_told
 from critique.advice.draft import Draft, Figure
 from critique.advice.eye_findings import sides_of_frame
-from critique.advice.fault_limits import darks_seen_as, is_raw_spot
+from critique.advice.fault_limits import darks_seen_as, is_raw_spot, stands_alone
 from critique.advice.guiding import WORKED_AT, guide, guided_mask, resized
 from critique.advice.small_map import SmallMap
 from critique.advice.surroundings import surroundings
@@ -21,6 +21,7 @@ from critique.measures.loudest import measure_loudest, usual_chroma
 from critique.measures.masses import how_gathered
 from critique.measures.salience import blur
 from critique.perception.channels import chroma_of, colours_in
+from critique.perception.hue import hue_of, turn
 from critique.perception.ranks import middle_colour, quantiles_of
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
@@ -64,6 +65,11 @@ LOUDNESS = Figure(
     "strength of the loudest colour (1 is the most that landscapes have)",
     lambda case: measure_loudest(case.picture).excess,
     lambda excess: f"{excess:.2f}",
+)
+ALONE = Figure(
+    "how far the loudest colour stands alone (1.3 is the most that landscapes have)",
+    lambda case: measure_loudest(case.picture).alone,
+    lambda alone: f"{alone:.1f}",
 )
 CLOSED = Figure("closed darks", lambda case: measure_closed_darks(case.picture).share, percent)
 ONE_BLACK = Figure("the near-black mass", lambda case: measure_closed_darks(case.picture).one_black_covers, percent)
@@ -250,7 +256,7 @@ def _quiet(trial: Trial, x: float, y: float) -> QuietThing | None:
 def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Quiet a garish colour toward its neighbours."""
     loud = measure_loudest(trial.case.picture)
-    if loud.share == 0 or loud.excess < LEAST_LOUD:
+    if loud.share == 0 or (loud.excess < LEAST_LOUD and not stands_alone(loud)):
         return
     lab = lab_at(trial.case.picture, WORKED_AT)
     mask = resized(loud.mask, lab.shape)
@@ -258,12 +264,16 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
     patch = 1 - float(np.clip((loud.share - LOUD_PATCH) / (LOUD_FIELD - LOUD_PATCH), 0, 1))
     field_left = float(np.interp(loud.excess, FIELD_BY, FIELD_LEFT))
     start = min((LOUD_START * patch + (field_left - FIELD_START) * (1 - patch)) * usual, 0.7 * loud.chroma)
-    if is_raw_spot(loud):  # what is as strong as the rest of the picture stays
+    if is_raw_spot(loud) or stands_alone(loud):  # what is as strong of its hue in the rest of the picture stays
         from scipy.ndimage import binary_dilation
 
-        start = max(start, quantiles_of(chroma_of(lab)[~binary_dilation(mask > 0, iterations=5)], (ALL_ELSE,))[0])
+        alike = np.abs(turn(loud.hue, hue_of(lab[..., 1], lab[..., 2]))) <= HUE_GONE
+        start = max(
+            start,
+            quantiles_of(np.where(alike, chroma_of(lab), 0)[~binary_dilation(mask > 0, iterations=5)], (ALL_ELSE,))[0],
+        )
     left = np.clip((field_left * usual - start) / max(loud.chroma - start, 1e-6), LOUD_RATIO, 1)
-    amount = float(np.interp(loud.excess, LOUD_BY, LOUD_AMOUNT))
+    amount = 1.0 if stands_alone(loud) else float(np.interp(loud.excess, LOUD_BY, LOUD_AMOUNT))
     ratio = float(1 - amount * (1 - LOUD_RATIO) * patch - (1 - left) * (1 - patch))
     part = amount * LOUD_PART * patch
     if ratio >= 1 and part <= 0:
@@ -279,7 +289,7 @@ def quiet_loudest(trial: Trial, quieted: bool) -> Iterator[Draft]:
             f"quiet the {name} {where}. Grey it with a little of its complement and with the colours that lie "
             "beside it, until it belongs to the picture; its full strength stays on the palette for one small touch"
         ),
-        (LOUDNESS,),
+        (LOUDNESS,) if loud.excess >= LEAST_LOUD else (ALONE,),
         f"The {name} quieted toward its neighbours; all else as it is.",
         regrouped=True,
         redrawn=True,

@@ -12,7 +12,8 @@ from critique.advice.muting import LCh, PaintedMuting, painted_muting
 from critique.advice.recipe_for import RecipeFor
 from critique.advice.suggestion import QuietedGreen, Target
 from critique.measures.families import SAME_FAMILY, assign_families
-from critique.measures.land_greens import BLUER, BLUEST_LEAF, bluer_than_leaves
+from critique.measures.land_greens import BLUER, BLUEST_LEAF, raw_land_greens
+from critique.measures.parts import Parts
 from critique.paints.box import default_box
 from critique.paints.calm import calm_chroma
 from critique.paints.recipes import recipe
@@ -47,13 +48,13 @@ class StrongGreen:
     share: float
 
 
-def strong_area(lab: NDArray[np.float32]) -> NDArray[np.bool_]:
+def strong_area(lab: NDArray[np.float32], parts: Parts) -> NDArray[np.bool_]:
     """Where the green of a picture (height, width, 3) is too strong.
 
-    That is what no leaf reaches, where there is enough of it to be found fault with; else what is stronger than the
-    middle green may be.
+    That is what no leaf reaches, on the land what is bluer than any, where there is enough of it to be found fault with;
+    else what is stronger than the middle green may be.
     """
-    beyond, raw = beyond_leaf(lab), bluer_than_leaves(lab)
+    beyond, raw = beyond_leaf(lab), raw_land_greens(lab, parts)
     if raw.mean() >= RAW_WATCH:
         beyond |= raw
     if beyond.mean() > BEYOND_WATCH:
@@ -88,7 +89,7 @@ def strong_greens(case: Case) -> tuple[StrongGreen, ...]:
     (within ΔE00 5) are one green.
     """
     lab = case.picture.lab
-    strong = colours_in(lab, strong_area(lab))
+    strong = colours_in(lab, strong_area(lab, case.measures.parts))
     if len(strong) == 0:
         return ()
     owner = assign_families(strong, case.measures.families)

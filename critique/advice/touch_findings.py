@@ -5,6 +5,8 @@ from critique.advice.fault_limits import judge_even_foreground, judge_flecks, ju
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.measures.closed_darks import ClosedDarks
+from critique.measures.even_foreground import NEAR
 from critique.measures.land_greens import land_green_share
 from critique.picture.picture import Picture
 from critique.picture.places import spot
@@ -12,11 +14,10 @@ from critique.words.aloud import sentence
 from critique.words.figures import percent
 
 CLOSE_VALUES = 3.5  # from dark to light: where all is so near in value, no edge looks cut out, however sharp
-# Of the outlines that rise into the sky: from how much on a rim runs how far; less is snow on a ridge here and there,
-# and so is up to the last of these where it isn't long besides: a strip of light over far hills in three photographs.
-RIMMED = ((0.5, "round most of"), (0.2, "along much of"))
-A_PART, LONG = 0.3, 0.2  # of those outlines; long edges
+# Of the outlines that rise into the sky: from how much on a rim runs how far.
+RIMMED = ((0.5, "round most of"), (0.3, "along much of"), (0.0, "along a part of"))
 TREES = 0.15  # of the picture: green land, in which there may be trees
+FILLED_IN = 0.5  # of the foreground: so much of it closed, it is a black silhouette
 
 
 def hard_edges(case: Case, kind: Kind) -> Finding | None:
@@ -87,9 +88,9 @@ def pale_rims(case: Case, kind: Kind) -> Finding | None:
     """Whether a rim paler than the sky runs round what stands against it."""
     rims = case.measures.pale_rims
     level = kind.by_limits(rims.length)
-    how_far = next((words for least, words in RIMMED if rims.share >= least), "")
-    if level == "holds" or not how_far or (rims.share < A_PART and rims.length < LONG):
+    if level == "holds":
         return None
+    how_far = next(words for least, words in RIMMED if rims.share >= least)
     looks = "which looks cut out and pasted on" if level == "rework" else "as if the sky had stopped short of it"
     text = (
         f"a rim paler than the sky runs {how_far} what stands against it, {looks}. Wet that edge, draw the sky's own colour "
@@ -151,11 +152,16 @@ def equal_flecks(case: Case, kind: Kind) -> Finding | None:
     )
 
 
+def _filled_in(darks: ClosedDarks) -> bool:
+    """Whether most of the lowest quarter is a closed dark, of which more is said than that it varies little."""
+    return float(darks.mask[round(NEAR * len(darks.mask)) :].mean()) >= FILLED_IN
+
+
 def even_foreground(case: Case, kind: Kind) -> Finding | None:
     """Whether the lowest quarter is nearly one tone and one colour: bushes and stones may be drawn in it all the same."""
     found = case.measures.even_foreground
     level = judge_even_foreground(found, kind.by_limits)
-    if level == "holds":
+    if level == "holds" or _filled_in(case.measures.closed_darks):
         return None
     text = (
         "the foreground, the lowest quarter, varies little in tone and colour. If it is to rest the eye, leave it; if not, "

@@ -123,7 +123,9 @@ def _portrait(case: Case) -> str:
 def _with_accent(case: Case, told: list[str]) -> str:
     """The accent beside the colours ``told``, to follow them; empty where there is none."""
     found = accent(case.picture, case.measures, told)
-    return f", and an accent of {found.word} ({percent(found.share)}) {found.place}" if found is not None else ""
+    if found is None:
+        return ""
+    return f", and an accent of {found.word} ({percent(found.share)})" + (f" {found.place}" if found.place else "")
 
 
 def _no_green(case: Case, green: str = "green") -> str:

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.advice.fault_limits import darks_seen_as
 from critique.measures.even_foreground import NEAR
+from critique.measures.eye_judging import near_edge_fault
 from critique.measures.far_warmth import BAND, RUN, comes_forward
 from critique.measures.measure import Measures
 from critique.measures.middle_thing import middle_thing_fault
@@ -97,6 +98,12 @@ def of_foreground(measures: Measures) -> Where:
 def of_two_lights(measures: Measures) -> Where:
     """Both lights."""
     return measures.two_lights.mask
+
+
+def of_near_edge(measures: Measures) -> Where | None:
+    """What stands so near an edge; None where nothing does."""
+    found = near_edge_fault(measures.eyepath)
+    return Spot(found[1].x, found[1].y) if found is not None else None
 
 
 def of_like_row(measures: Measures) -> Where:

@@ -8,8 +8,10 @@ from numpy.typing import NDArray
 from critique.alike import by_value
 from critique.measures.figure import OWN, STRENGTH, Figure, rounded
 from critique.measures.smoothing import Float, gaussian
+from critique.perception.channels import length_of
 from critique.perception.ranks import quantiles_of
 from critique.photograph.limits import VIEWED_LONG_EDGE
+from critique.picture.kept import kept
 from critique.picture.picture import Picture, lab_at
 
 ENOUGH = 0.9  # of the viewing size: a smaller file has lost what is crisp, and nothing is said of it
@@ -25,6 +27,7 @@ BEYOND = 5  # px of the outer ends across, whose means are the two masses; the r
 NARROW, OFF = 2, 5  # px either side of a crisp edge's middle; px that this may lie off the middle of the border
 STEP = 8.0  # L* between the masses: with less it is no plain edge
 CRISPEST = 0.9  # of the edges are less crisp: on what a tenth of them reach the eye can rest, as on a subject
+CRISP = 0.75  # of the edges are less crisp: what a quarter of them reach tells whether the picture is cut out
 SHOWN, WIDE = 24, 5  # edges of the greatest step, which a plate shows, and COARSE px about each
 
 
@@ -48,24 +51,56 @@ def measure_crispness(picture: Picture) -> Crispness:
     nothing = Crispness(float("nan"), np.zeros((1, 1), dtype=np.bool_))
     if max(picture.height, picture.width) < ENOUGH * VIEWED_LONG_EDGE:
         return nothing
-    y, x, down, across = _borders(picture)
-    if len(y) < FEWEST:
+    edges = _plain_edges(picture)
+    if edges.y.size < FEWEST:
         return nothing
+    greatest = np.argsort(-edges.step, kind="stable")[:SHOWN]
+    return Crispness(quantiles_of(edges.taken(), (CRISPEST,))[0], _shown(picture, edges.y[greatest], edges.x[greatest]))
+
+
+def taken_at_once(picture: Picture) -> float:
+    """The part of their step (0–1) that a quarter of the plain edges take within 2 px; 0 where those are too few.
+
+    The px are those of the picture, which in a file smaller than the viewing size are wider.
+    """
+    edges = _plain_edges(picture)
+    return quantiles_of(edges.taken(1), (CRISP,))[0] if edges.y.size >= FEWEST else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class _PlainEdges:
+    """Rows and columns (n) where masses meet, the L* from one to the other and on the way (n, 2 ACROSS + 1)."""
+
+    y: Float
+    x: Float
+    step: Float
+    profiles: Float
+
+    def taken(self, within: int = NARROW) -> Float:
+        """The part of each step that is taken within so many px of one px near its middle, the means of both sides."""
+        middle = np.arange(ACROSS - OFF, ACROSS + OFF + 1)
+        apart = [self.profiles[:, middle + away] - self.profiles[:, middle - away] for away in range(1, within + 1)]
+        # beside a dark line or a light one more than all is taken
+        return np.asarray(np.minimum(np.mean(apart, axis=0).max(axis=1) / self.step, 1))
+
+
+@kept
+def _plain_edges(picture: Picture) -> _PlainEdges:
+    y, x, down, across = _borders(picture)
     profiles = _profiles(picture.lab[..., 0], y, x, down, across)
     step = profiles[:, -BEYOND:].mean(axis=1) - profiles[:, :BEYOND].mean(axis=1)
     plain = step >= STEP
-    if plain.sum() < FEWEST:
-        return nothing
-    taken = np.minimum(_taken(profiles[plain]) / step[plain], 1)  # beside a dark line or a light one more is taken
-    greatest = np.flatnonzero(plain)[np.argsort(-step[plain], kind="stable")[:SHOWN]]
-    return Crispness(quantiles_of(taken, (CRISPEST,))[0], _shown(picture, y[greatest], x[greatest]))
+    found = y[plain], x[plain], step[plain], profiles[plain]
+    for part in found:
+        part.setflags(write=False)
+    return _PlainEdges(*found)
 
 
 def _borders(picture: Picture) -> tuple[Float, Float, Float, Float]:
     """Rows and columns of the steepest borders between masses, px of the picture, and the way uphill across each."""
     coarse = gaussian(lab_at(picture, COARSE)[..., 0], MELTED, truncate=3)
     slopes: Float = np.array(np.gradient(coarse), dtype=np.float32)
-    steepness = np.hypot(slopes[0], slopes[1])
+    steepness = length_of(slopes[0], slopes[1])
     rows, columns = (length // APART for length in coarse.shape)
     squares = steepness[: rows * APART, : columns * APART].reshape(rows, APART, columns, APART)
     places = squares.transpose(0, 2, 1, 3).reshape(rows * columns, APART**2)
@@ -98,13 +133,6 @@ def _profiles(light: Float, y: Float, x: Float, down: Float, across: Float) -> F
     upper = flat[start] * (1 - part_across) + flat[start + 1] * part_across
     lower = flat[start + width] * (1 - part_across) + flat[start + width + 1] * part_across
     return np.asarray((upper + part_down * (lower - upper)).mean(axis=1), dtype=np.float32)
-
-
-def _taken(profiles: Float) -> Float:
-    """L* between the means of so many px on either side of one px, the most near the middle of each profile."""
-    middle = np.arange(ACROSS - OFF, ACROSS + OFF + 1)
-    apart = [profiles[:, middle + away] - profiles[:, middle - away] for away in range(1, NARROW + 1)]
-    return np.asarray(np.mean(apart, axis=0).max(axis=1))
 
 
 def _shown(picture: Picture, y: Float, x: Float) -> NDArray[np.bool_]:

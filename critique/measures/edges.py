@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.alike import by_value
+from critique.measures.crispness import taken_at_once
 from critique.measures.figure import OWN, STRENGTH, Figure, rounded
 from critique.measures.smoothing import gaussian, means_at
 from critique.perception.channels import length_of
@@ -29,13 +30,15 @@ class Edges:
     seen: 1 on an even slope, high where change is spread out by blended paint or by touch, low where the paint lies
     flat and all change sits in a cut edge. ``seen`` is the share of the picture (0–1) that those places take, ``found``
     the share of them with hard edges. ``lost`` is the share with soft ones of all places that aren't empty: what melts
-    is faint.
+    is faint. ``at_once`` is the part of their step (0–1) that a quarter of the plain borders between masses take within
+    2 px: 1 where they are cut.
     """
 
     softness: float
     found: float
     lost: float
     seen: float
+    at_once: float
     map: NDArray[np.float32] = field(metadata={"record": False}, repr=False)  # softness of each place; 1 where empty
 
 
@@ -43,7 +46,7 @@ def measure_edges(picture: Picture) -> Edges:
     """Measure how hard the edges of value are, by how flat the paint lies beside them."""
     light = lab_at(picture, VIEW)[..., 0]
     if min(light.shape) < 3:
-        return Edges(1.0, 0.0, 0.0, 0.0, np.ones((1, 1), dtype=np.float32))
+        return Edges(1.0, 0.0, 0.0, 0.0, 0.0, np.ones((1, 1), dtype=np.float32))
     size = max(3, round(PLACE * max(light.shape)) | 1)
     start, skip = size // 8, max(1, size // 4)
     slope = length_of(*np.gradient(gaussian(light, FINE)))
@@ -53,9 +56,9 @@ def measure_edges(picture: Picture) -> Edges:
     seen = float(plain.mean())
     lost = float((softness[full] > LOST).mean()) if full.sum() >= FEWEST else 0.0
     if plain.sum() < FEWEST:
-        return Edges(1.0, 0.0, lost, seen, softness)
-    places = softness[plain]
-    return Edges(float(places.mean(dtype=np.float64)), float((places < FOUND).mean()), lost, seen, softness)
+        return Edges(1.0, 0.0, lost, seen, 0.0, softness)
+    places, at_once = softness[plain], taken_at_once(picture)
+    return Edges(float(places.mean(dtype=np.float64)), float((places < FOUND).mean()), lost, seen, at_once, softness)
 
 
 FIGURES = (

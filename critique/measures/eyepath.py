@@ -11,13 +11,14 @@ from critique.measures.cut_off import cut_off
 from critique.measures.eye_chances import NOTHING, eye_weights, held_by, place_cues
 from critique.measures.figure import LINES, OWN, PLACE, PRACTICE, VALUE, Figure, Words, rounded
 from critique.measures.figure import PULL as PULL_WORTH
+from critique.measures.focal_places import APART, GATHERED, FocalPlace, aside_of, attention_of, focal_places
 from critique.measures.lines import LEAST_LENGTH, Segment, long_lines
 from critique.measures.parts import Parts, measure_parts
 from critique.measures.pulls import DARKER_CORNER, INTERIOR, border_pulls, frame_values, plain_contrast
 from critique.measures.pulls import PULL as PULL  # handed on: plates and glossary ask the eye path for both
 from critique.measures.pulls import Pull as Pull
 from critique.measures.rivals import RIVALS, Standing, answered, dominance, large_one, odd_one, rivals_of
-from critique.measures.salience import blur, highest_near, rarity_of, salience
+from critique.measures.salience import rarity_of, salience
 from critique.measures.side_bars import side_bars
 from critique.measures.side_strip import side_strip
 from critique.measures.sides import measure_sides
@@ -36,14 +37,6 @@ BARS_LONG_EDGE = 640  # px; the thinnest bar that a room away is seen as one is 
 LEAST_SIDE = 32  # px of the short side; a panorama is scaled less
 SALIENCE_LONG_EDGE = 200  # px; spots of a hundredth of the picture are two pixels
 
-SETTLING = 0.06  # of the long edge: the eye takes in this much at once
-MOST_PLACES = 3
-LEAST_PLACE = 0.25  # of the strength of the first place, below which there is no second or third; chosen by eye
-APART = 0.2  # of the long edge: two focal places are two when farther apart than this
-PARTED = 0.8  # of its height down to which salience must fall between a place and a stronger one; else they are one
-PEAK_REACH = 0.04  # of the long edge: a peak is the highest within it
-GATHERED = 0.08  # of the long edge: a focal place is the middle of what stands out within this
-ZONE = 0.12  # of the width and height: what the eye finds within this is one focal place
 # What tells at a border: figures' touch and shapes on the light are at home there too, and pull less.
 AT_BORDER = {"rarity": 7.0, "upright": 4.0, "red": 2.0}
 LEAST_SALIENCE = 1.0  # inside, in its logarithm; a flat picture has 0, landscapes 8 and more
@@ -55,19 +48,6 @@ SURE = 0.5
 AIM = 0.08  # of the long edge: a line that passes the focal place this close points at it
 EDGE_TOUCH = 0.04  # of the long edge: a line that comes this close to an edge leads over it
 LEVEL = 4.0  # degrees from level or upright within which a line rests and leads nowhere
-
-
-@dataclass(frozen=True, slots=True)
-class FocalPlace:
-    """A place that gathers contrast. ``x``, ``y`` are 0–1 from the left and the top.
-
-    ``strength`` is 0–1: for the first place the part of all that holds the eye that lies within its zone, for the
-    others that times how much they hold it beside the first.
-    """
-
-    x: float
-    y: float
-    strength: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,11 +80,13 @@ class EyePath:
     first, ``strongest_pull`` the strongest there is, competing or not; ``border_salience`` says how much the most
     salient place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` how
     strong the plain contrast at the focal place is beside the strongest elsewhere. ``odd`` is what stands out most by
-    contrast in a rare colour, ``large`` of large things. ``answered`` is how much (0–1) of the colour of that of those
-    two and the focal place which lies nearest to the middle is found elsewhere. ``rivals`` are the two places that
-    most stand out, ``rivalry`` how much the weaker does beside all else (0 where they aren't alike). ``side_weight``
-    says how much what stands along the ``heavier_side`` ('left' or 'right') holds the eye, as log-odds that a reader
-    speaks of it. ``lines`` are the long lines, longest first.
+    contrast in a rare colour, ``large`` of large things. ``aside`` is where the eye would settle if it didn't look
+    first near the middle, and how many times as much it would there as anywhere well apart; ``aside_dominance`` is the
+    ``dominance`` of that place. ``answered`` is how much (0–1) of the colour of that of ``odd``, ``large`` and the
+    focal place which lies nearest to the middle is found elsewhere. ``rivals`` are the two places that most stand out,
+    ``rivalry`` how much the weaker does beside all else (0 where they aren't alike). ``side_weight`` says how much what
+    stands along the ``heavier_side`` ('left' or 'right') holds the eye, as log-odds that a reader speaks of it.
+    ``lines`` are the long lines, longest first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
@@ -115,6 +97,8 @@ class EyePath:
     rivals: tuple[Standing, Standing]
     odd: Standing
     large: Standing
+    aside: Standing
+    aside_dominance: float
     answered: float
     from_middle: float
     from_thirds: float
@@ -160,7 +144,8 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     rarity = rarity_of(small)
     caught = salience(small, rarity)
     sky = (parts if parts is not None else measure_parts(picture)).mask("sky")
-    held = held_by(caught, place_cues(small.shape[:2], sky), eye_weights())
+    cues = place_cues(small.shape[:2], sky)
+    held = held_by(caught, cues, eye_weights())
     attention = attention_of(held)
     places = focal_places(held, attention)
     focus = places[0]
@@ -172,7 +157,7 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     rivals = rivals_of(contrast.rare, contrast.whole, small)
     sides = measure_sides(small[..., 0], caught)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
-    odd, large = odd_one(contrast.rare), large_one(small)
+    odd, large, aside = odd_one(contrast.rare), large_one(small), aside_of(caught, cues)
     standing: tuple[FocalPlace | Standing, ...] = (focus, odd, large)
     middle = min(standing, key=lambda place: max(abs(place.x - 0.5), abs(place.y - 0.5)))
     return EyePath(
@@ -183,6 +168,8 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
         rivals=rivals,
         odd=odd,
         large=large,
+        aside=aside,
+        aside_dominance=dominance(contrast.whole, aside.x, aside.y, reach=GATHERED, apart=APART),
         answered=answered(small, middle.x, middle.y),
         from_middle=_distance(focus, ((0.5, 0.5),), size),
         from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),
@@ -205,47 +192,6 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     )
 
 
-def attention_of(held: Float) -> Float:
-    """How much the eye takes in from each place (height, width), of what holds it there and near by."""
-    return blur(held, SETTLING * max(held.shape))
-
-
-def focal_places(held: Float, attention: Float) -> tuple[FocalPlace, ...]:
-    """The strongest places that lie apart, with a valley between any two of them, strongest first."""
-    sureness = _sureness(held, attention)
-    height, width = attention.shape
-    long_edge = max(height, width)
-    y, x = np.mgrid[0:height, 0:width] + 0.5
-    highest = float(attention.max())
-    if sureness <= 0:
-        return (FocalPlace(0.5, 0.5, 0.0),)
-    left = attention * (attention >= highest_near(attention, PEAK_REACH))
-    peaks: list[tuple[int, int]] = []
-    places: list[FocalPlace] = []
-    while len(places) < MOST_PLACES and (peak := float(left.max())) >= LEAST_PLACE * highest:
-        row, column = (int(number) for number in np.unravel_index(int(left.argmax()), left.shape))
-        away = np.hypot(x - column - 0.5, y - row - 0.5)
-        own = _parted(attention, (row, column), peaks)
-        left[away <= (APART if own else PEAK_REACH) * long_edge] = 0
-        if own:
-            near = attention * (away <= GATHERED * long_edge)
-            near = np.clip(near - near.max() / 2, 0, None)
-            mass = max(float(near.sum()), 1e-9)
-            at = (float((near * x).sum() / mass / width), float((near * y).sum() / mass / height))
-            peaks.append((row, column))
-            places.append(FocalPlace(*at, sureness * peak / highest))
-    return tuple(places)
-
-
-def _sureness(held: Float, attention: Float) -> float:
-    """How sure the first place is: how much of all that holds the eye lies in its zone."""
-    height, width = attention.shape
-    row, column = np.unravel_index(int(attention.argmax()), attention.shape)
-    y, x = np.mgrid[0:height, 0:width]
-    near = np.hypot((x - column) / width, (y - row) / height) <= ZONE
-    return float(held[near].sum(dtype=np.float64))
-
-
 def _border_salience(parts: dict[str, Float]) -> float:
     """The highest salience in the border beside the highest inside, in the logarithm that the channels add up to."""
     total = np.asarray(sum(weight * parts[name] for name, weight in AT_BORDER.items()), dtype=np.float32)
@@ -255,16 +201,6 @@ def _border_salience(parts: dict[str, Float]) -> float:
     border = total.copy()
     border[down : height - down, across : width - across] = 0
     return float(border.max()) / max(inside, LEAST_SALIENCE)
-
-
-def _parted(favoured: Float, peak: tuple[int, int], peaks: list[tuple[int, int]]) -> bool:
-    """Whether salience falls to ``PARTED`` of the peak on every way from it to the stronger ``peaks``."""
-    from scipy.ndimage import label
-
-    if not peaks:
-        return True
-    islands, _ = label(favoured >= PARTED * favoured[peak])
-    return all(islands[peak] != islands[stronger] for stronger in peaks)
 
 
 def _distance(place: FocalPlace, marks: tuple[tuple[float, float], ...], size: tuple[int, int]) -> float:

@@ -1,4 +1,4 @@
-"""Do whole hills of earth or rust stand under the sky, as warm as what lies before them, and dark against the sky?"""
+"""Do hills of earth or rust stand all along under the sky, as warm as what lies before them, and dark against it?"""
 
 from dataclasses import dataclass, replace
 
@@ -12,17 +12,19 @@ from critique.perception.ranks import median_of, quantiles_of
 Float = NDArray[np.float32]
 
 # What lies behind other land, under the sky, has more air before it: where it is of earth or rust, warmer than the sky
-# and than what it stands behind, no less warm than the ground at one's feet, and well darker than the sky, it hasn't
-# gone back. Of some 230 untouched pictures one has such hills: a castle on its rock.
-WARM = 14.0  # C* toward orange from which on it is the same land
+# and somewhere than what it stands behind, about as warm as the ground at one's feet, and well darker than the sky, it
+# hasn't gone back. Of some 230 untouched pictures one has such hills: a castle on its rock.
+# C* toward orange from which on it is the same land: hills may be parted from what lies before them by either.
+WARM = (14.0, 11.0)
 EARTH = 75.0  # degrees of CIELAB hue: so red at least; grass, leaves and lit chalk are yellower
 PIECE, AREA = 0.1, 0.008  # of the width that lies under the sky, and of the picture: a smaller piece is a thing
 NEXT, STRIP = 0.03, 0.08  # of the height: how near to it the sky ends, and how much over it and below it is looked at
 GAP = 0.04  # of the height: lights and darks within it are of one land
-OVER_SKY, BEFORE = 12.0, 4.0  # C*: how much warmer than the sky over it, and than what lies below it
-ALL_ALONG = 0.9  # of its columns that what lies below is so much cooler
+OVER_SKY, BEFORE = 10.0, 4.0  # C*: how much warmer than the sky over it, and than what lies below it
+COOLER_BEFORE = 0.15  # of its columns that what lies below is so much cooler: where nothing is, the land goes on
+LESS_THAN_NEAR = 3.0  # C*: by how much the ground at one's feet may be warmer still
 DARKER = 28.0  # L*: how much darker than the sky over it; bricks and coats in the sun are lighter
-HIGH, WIDE = 0.07, 0.33  # of the height, as a mean; of the width, all pieces together: less is a headland
+HIGH, WIDE = 0.03, 0.23  # of the height, as a mean; of the width, all pieces together: less is a bank or a headland
 MOST_OF_IT, ENDS = 0.95, 0.8  # so much of it ends above this height: what reaches lower lies at one's feet
 STEEPEST, OUTLINE = 0.6, 0.02  # rise over run of its outline, smoothed over so much of the width; of gables 0.8
 
@@ -50,10 +52,16 @@ def warm_mountain(lab: Float, warmth: Float, part: NDArray[np.uint8], *, level: 
     ``lab`` (height, width, 3), ``warmth`` and ``part`` (height, width) are maps of one picture, ``level`` (0–1 from the
     top) is the height at which land ends.
     """
+    found = (_warmer_than(warm, lab, warmth, part, level) for warm in WARM)
+    return next((hills for hills in found if hills is not None), None)
+
+
+def _warmer_than(warm: float, lab: Float, warmth: Float, part: NDArray[np.uint8], level: float) -> Mountain | None:
+    """The same, of land warmer than so many C*."""
     from scipy.ndimage import label
 
     earth = lab[..., 2] <= np.float32(np.tan(np.radians(EARTH))) * lab[..., 1]
-    lands, _ = label((warmth > WARM) & earth & (part != SKY))
+    lands, _ = label((warmth > warm) & earth & (part != SKY))
     hills = []
     for index in np.flatnonzero(np.bincount(lands.ravel())[1:] >= AREA * lands.size) + 1:
         piece = _under_sky(lands == index, part)
@@ -66,7 +74,22 @@ def warm_mountain(lab: Float, warmth: Float, part: NDArray[np.uint8], *, level: 
     if sum(piece.any(axis=0).mean() for _, piece, _ in hills) < WIDE:
         return None
     _, _, largest = max(hills, key=lambda hill: int(hill[1].sum()))
-    return replace(largest, mask=_filled(np.isin(lands, [index for index, _, _ in hills])) & (part != SKY))
+    land = np.isin(lands, [index for index, _, _ in hills])
+    return replace(largest, mask=_filled(_upper(land, warmth, largest.near)) & (part != SKY))
+
+
+def _upper(land: NDArray[np.bool_], warmth: Float, near: float) -> NDArray[np.bool_]:
+    """Of hills, the land that hangs together with their outline and is nearer to its warmth than to that in front.
+
+    A valley that is warm too, and less, goes on from them to one's feet.
+    """
+    from scipy.ndimage import label
+
+    rows, first = np.arange(len(land))[:, None], land.argmax(axis=0)
+    crest = land & (rows < first + max(2, round(STRIP * len(land))))
+    pieces, _ = label(land & (warmth > (median_of(warmth[crest]) + near) / 2))
+    there = np.isin(pieces, np.unique(pieces[crest & (pieces > 0)]))
+    return there if there.any() else land
 
 
 def _filled(land: NDArray[np.bool_]) -> NDArray[np.bool_]:
@@ -108,9 +131,8 @@ def _standing(land: NDArray[np.bool_], lab: Float, warmth: Float, ground: NDArra
     far, lightness = median_of(warmth[land]), median_of(lab[land][:, 0])
     beyond, light_over = (median_of(field[over, columns]) for field in (warmth, lab[..., 0]))
     before = warmth[below, columns].mean(axis=0)
-    along = float((before < far - BEFORE).mean())
-    if along < ALL_ALONG or lightness > light_over - DARKER:
+    if float((before < far - BEFORE).mean()) < COOLER_BEFORE or lightness > light_over - DARKER:
         return None
     near, near_lightness = median_of(warmth[ground]), median_of(lab[ground][:, 0])
-    forward = min(far - near, far - beyond - OVER_SKY)
+    forward = min(far - near + LESS_THAN_NEAR, far - beyond - OVER_SKY)
     return Mountain(land, forward, far, beyond, near, lightness, near_lightness)

@@ -63,6 +63,12 @@ SAME_LAND, OVER_NEAR, MOST_OF_IT, ENDS_BELOW = 15.0, 8.0, 0.95, 0.3
 STEEPEST, OUTLINE, WATCH_BY_SHAPE = 0.45, 0.02, 8.0
 LOWEST_END = 0.75  # of the height: what stands under a sky that ends lower is at one's feet
 SUNSET = 32.0  # C* toward orange of the middle of the sky: then all land at the horizon may glow, and is no fault
+# L*: a warm place so dark is a glade or a slope near by, where readers saw no distance, unless it comes forward by so
+# many C* beyond the limits; of 112 untouched pictures the most forward dark one has 2.0.
+DARK_LAND, DARK_FORWARD = 40.0, 4.0
+# L* over the ground in front from which a warm stretch is a lit accent, where readers saw the subject, unless it comes
+# forward by so many C*: lit birches have 34 and 3.7; of 100 hills painted warm by code none so light comes so little.
+LIT_OVER, LIT_FORWARD = 30.0, 6.0
 NONE = -100.0  # where there is nothing to look at
 
 
@@ -352,10 +358,20 @@ def _band(field: Float, at: Float, columns: NDArray[np.intp], reach: tuple[float
     return np.asarray(field[down, columns[None]].mean(0), dtype=np.float32)
 
 
+def _is_glade_or_accent(warmth: FarWarmth) -> bool:
+    """Whether a warm stretch is a dark slope near by, or trees that the light has picked out: no distance to anyone."""
+    if warmth.ridge:
+        return False
+    lit = warmth.lightness - warmth.near_lightness > LIT_OVER and warmth.forward < LIT_FORWARD
+    return lit or (warmth.lightness < DARK_LAND and warmth.forward < DARK_FORWARD)
+
+
 def comes_forward(warmth: FarWarmth) -> Fault | None:
     """Land at the horizon in the warm, strong colour of the ground at one's feet."""
     if warmth.mountain is not None:
         return "watch"
+    if _is_glade_or_accent(warmth):
+        return None
     if not warmth.level:
         return "watch" if warmth.shaped and warmth.forward > WATCH_BY_SHAPE else None
     if warmth.forward <= (WATCH_OVER_FOOT if warmth.foot else WATCH):

@@ -12,9 +12,9 @@ from critique.picture.picture import Picture, lab_at
 
 MAP_LONG_EDGE = 400  # px: places are named by thirds; the size that the values are seen at
 LEAVES_DIFFER = 4.0  # C*: by how much plausible leaves pass the limit of one leaf [sources.md, leaf_colours.csv]
-# Degrees, well beyond the bluest leaf so strong; of the chroma that one leaf reaches at its L*; and L* at least, for in
-# the dark a green is only dark.
-BLUER, RAW, SEEN = (147.0, 180.0), 0.75, 24.0
+# Degrees, from well beyond the bluest leaf so strong to a turquoise that is no green to anyone; of the chroma that one
+# leaf reaches at its L*; and L* at least, for in the dark a green is only dark.
+BLUER, RAW, SEEN = (147.0, 200.0), 0.65, 24.0
 BLUEST_LEAF = 138.0  # degrees: no leaf so strong has a hue beyond it [leaf_colours.csv]
 SURE_SKY = 0.5  # sureness from which a sky is left out of what is said of the green
 SURELY = 0.2  # of sureness, half of it either way, over which its share of the green comes to be left out

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import CIELAB, OWN, PULL, Figure, rounded
+from critique.measures.lone_colour import AS_LOUD, OF_ONE_HUE, SMALLEST, lone_colour
 from critique.measures.smoothing import gaussian
 from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import circular_mean, hue_of, turn
@@ -25,9 +26,7 @@ SPOT, ONE_PIECE, RAW_SPOT, RAW = 0.002, 0.6, 1.6, 50.0
 GREENS = (105, 185)  # degrees of hue: how raw a green is, is told of the greens
 STEP, REACH = 10, 15  # degrees between the hues tried, and to either side of each
 HUE_BIN, CHROMA_BIN, CHROMA_TOP = 5, 0.5, 150.0  # degrees and C*: finer than the eye
-OF_ONE_HUE = 25.0  # degrees to either side of the loudest that count as it
 ANOTHER = 60.0  # degrees away: another colour to anyone
-AS_LOUD = 0.8  # of its chroma: the patch that is it
 BORDER = 0.08  # of the long edge
 COLOURED = 8.0  # C*: below it a colour reads as a grey
 # C* that 1 % of a landscape reaches at most, at hues 15°, 45° … 345°: the highest of 43 landscapes and marines and a
@@ -41,9 +40,10 @@ USUAL_HUES = tuple(range(15, 360, 30))
 class Loudest:
     """The loudest colour: its CIELAB, its hue in degrees and chroma, its share of the picture, its middle (0–1).
 
-    ``excess`` is its chroma against the most that landscapes reach at that hue, ``rest`` the chroma of the strongest
-    tenth of everything else, ``other`` the most that 1 % of the picture reaches in another hue. ``middle``, ``strong``
-    and ``strongest`` are the 50th, 90th and 99.8th percentiles of chroma in the whole picture, ``off_one_tone`` and
+    ``excess`` is its chroma against the most that landscapes reach at that hue, ``alone`` how far it stands alone,
+    where it is a small thing that does (`lone_colour.py`), else 0, ``rest`` the chroma of the strongest tenth of
+    everything else, ``other`` the most that 1 % of the picture reaches in another hue. ``middle``, ``strong`` and
+    ``strongest`` are the 50th, 90th and 99.8th percentiles of chroma in the whole picture, ``off_one_tone`` and
     ``farthest_off`` the 90th and 99.8th of how far its colours lie from one paint over lights and darks, in C*.
     """
 
@@ -54,6 +54,7 @@ class Loudest:
     x: float
     y: float
     excess: float
+    alone: float
     rest: float
     other: float
     middle: float
@@ -71,7 +72,10 @@ class Loudest:
 
 @kept
 def measure_loudest(picture: Picture) -> Loudest:
-    """Find the hue whose strongest 1 % of the picture most exceeds what landscapes have there, or a lone raw spot."""
+    """Find the hue whose strongest 1 % of the picture most exceeds what landscapes have there, or a small thing alone.
+
+    A green is told of the greens: beside one, another hue that landscapes never have so strong is the loudest.
+    """
     lab = lab_at(picture, VIEW)
     spread = PATCH * max(lab.shape[:2])
     soft = gaussian(lab, spread, truncate=3)
@@ -79,8 +83,9 @@ def measure_loudest(picture: Picture) -> Loudest:
     hue = hue_of(soft[..., 1], soft[..., 2])
     tried = np.arange(0, 360, STEP)
     count = _counted(hue, chroma)
-    heard, small = (_reached(count, chroma.size, share) for share in (HEARD, SPOT))
-    best, reached, of_it, mask = _loudest_of(hue, chroma, heard, small)
+    heard = _reached(count, chroma.size)
+    found = _loudest_of(soft, hue, chroma, count, heard)
+    best, reached, of_it, mask = found.tried, found.reached, found.of_it, found.mask
     loud = float(reached[best])
     middle, strong, strongest = quantiles_of(chroma, (0.5, 0.9, 0.998))
     off, farthest = quantiles_of(off_one_tone(soft), (0.9, 0.998))
@@ -91,7 +96,7 @@ def measure_loudest(picture: Picture) -> Loudest:
     if loud < COLOURED or not mask.any():
         none = (0.0, 0.0, 0.0)
         whole = (rest, other, middle, strong, strongest, off, farthest)
-        return Loudest(none, 0.0, 0.0, 0.0, 0.5, 0.5, 0.0, *whole, mask & False)
+        return Loudest(none, 0.0, 0.0, 0.0, 0.5, 0.5, 0.0, 0.0, *whole, mask & False)
     angle = circular_mean(hue[mask], chroma[mask])
     y, x = np.nonzero(mask)
     colour = middle_colour(colours_in(lab, mask))
@@ -102,7 +107,8 @@ def measure_loudest(picture: Picture) -> Loudest:
         share=float(mask.mean()),
         x=float((x.mean() + 0.5) / mask.shape[1]),
         y=float((y.mean() + 0.5) / mask.shape[0]),
-        excess=float((reached / usual_chroma(_leaning(count, reached))).max()),
+        excess=_excess(count, reached, found.asked),
+        alone=found.alone,
         rest=rest,
         other=other,
         middle=middle,
@@ -156,20 +162,56 @@ def _leaning(count: NDArray[np.intp], reached: NDArray[np.float64]) -> NDArray[n
     return np.where(strength.any(axis=1), angle, tried) % 360
 
 
-def _loudest_of(
-    hue: NDArray[np.float32], chroma: NDArray[np.float32], heard: NDArray[np.float64], small: NDArray[np.float64]
-) -> tuple[int, NDArray[np.float64], NDArray[np.bool_], NDArray[np.bool_]]:
-    """Which hue tried is the loudest, what it is heard by, where the picture is of that hue, and where about as loud.
+def _excess(count: NDArray[np.intp], reached: NDArray[np.float64], asked: NDArray[np.bool_]) -> float:
+    """The most that any of the hues asked reaches against the most that landscapes have at its own hue."""
+    return float((reached / usual_chroma(_leaning(count, reached)))[asked].max())
 
-    It is heard by ``small``, the chroma that a spot reaches at each hue, where one stands alone, or else by ``heard``.
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Found:
+    """Which hue tried is the loudest, what each reaches, where the picture is of that hue, and where about as loud.
+
+    Its excess is the most of the hues ``asked``, so that none takes another's place by a hair; ``alone`` is 0 but for a
+    small thing that stands alone.
     """
+
+    tried: int
+    reached: NDArray[np.float64]
+    of_it: NDArray[np.bool_]
+    mask: NDArray[np.bool_]
+    asked: NDArray[np.bool_]
+    alone: float = 0.0
+
+
+def _loudest_of(
+    soft: NDArray[np.float32],
+    hue: NDArray[np.float32],
+    chroma: NDArray[np.float32],
+    count: NDArray[np.intp],
+    heard: NDArray[np.float64],
+) -> _Found:
+    """The loudest colour: a raw spot, a hue heard beyond what landscapes have, a thing alone, or what is left."""
+    tried, every = np.arange(0, 360, STEP), np.ones(len(heard), dtype=np.bool_)
+    usual = usual_chroma(tried)
+    small = _reached(count, chroma.size, SPOT)
     spot = _raw_spot(heard, small)
     if spot is not None:
         of_it, mask = _where_loud(hue, chroma, spot, small)
         if _stands_alone(mask):
-            return spot, small, of_it, mask
-    best = int((heard / usual_chroma(np.arange(0, 360, STEP))).argmax())
-    return best, heard, *_where_loud(hue, chroma, best, heard)
+            return _Found(spot, small, of_it, mask, every)
+    green = (tried >= GREENS[0]) & (tried <= GREENS[1])
+    best, asked = int((heard / usual).argmax()), every
+    if green[best]:
+        another = np.abs(turn(tried, float(tried[best]))) >= ANOTHER
+        if float((heard / usual)[another].max()) >= 1.0:
+            best, asked = int(np.where(another, heard / usual, 0.0).argmax()), another
+    if green[best] or _excess(count, heard, asked) < 1.0:
+        least = _reached(count, chroma.size, SMALLEST)
+        lone = lone_colour(soft, tried, least, usual, GREENS)
+        if lone is not None:
+            of_it, _ = _where_loud(hue, chroma, lone.tried, least)
+            return _Found(lone.tried, least, of_it, of_it & lone.mask, tried == tried[lone.tried], lone.alone)
+    return _Found(best, heard, *_where_loud(hue, chroma, best, heard), asked)
 
 
 def _where_loud(

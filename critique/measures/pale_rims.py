@@ -16,27 +16,30 @@ from critique.picture.picture import Picture
 
 SMOOTH = 0.0019  # of the long edge, spread of a Gaussian under the slopes: the teeth of leaves are no outline
 SLOPE = 1.6  # L* per px of the viewing size: what rises by less from a thing to the sky is no plain border
-# A fine brush leaves a narrow rim, a broad one half as wide again: times the distances below that lie outside a thing.
-# Twice as wide, and the light over hills is taken for a rim; of 76 landscapes none has one of these to speak of.
-WIDTHS = (1.0, 1.5)
+# A fine brush leaves a narrow rim, a broad one twice as wide: times the distances below that lie outside a thing.
+WIDTHS = (1.0, 1.5, 2.0)
 # Of the long edge from the border, into the thing, into the rim and beyond it. A sharpened file has a rim of 1 or 2 px
 # of 640, which is less than where this begins.
 THING = (-0.004, -0.007, -0.010, -0.014)
 RIM = (0.0035, 0.005, 0.0065, 0.008, 0.010, 0.0125)
-FADING = (0.015, 0.018, 0.021)
-BEYOND = (0.024, 0.028, 0.032, 0.036, 0.040)
-SKY_AT, LAND_AT = (0.030, 0.040), -0.014  # of the long edge from the border: where the sky lies, and where it doesn't
+FOOT = RIM[:2]  # of whatever width: where a rim begins, and a px or two on
+FADING = (0.015,)
+# Soon beyond its outer edge a rim is gone; the light that a low sun or a haze has over hills fades out over far more.
+BEYOND = (0.017, 0.020, 0.0225, 0.025, 0.0275, 0.030, 0.034)
+SKY_AT, LAND_AT = (0.0225, 0.0275), -0.014  # of the long edge from the border: where the sky lies, and where it doesn't
 CLOUDED = 0.75  # quantile of what lies beyond: a rim is paler than that, or else it is one cloud of many
 # Each from where nothing is a rim to where everything is, so that none is by a hair.
 PALER = (3.0, 5.0)  # L* by which it is lighter than the sky beyond
 DARKER = (8.0, 15.0)  # L* by which the thing is darker than that sky
 # Of the way from the thing to the sky: darker anywhere on the way out, and another thing stands there.
 STAYS_LIGHT = 0.6
-MORE_COLOUR = 5.0  # C* by which a glow is more colourful than its sky; a rim is paler
+# L* that a rim gains from its foot on, on average. Those drawn beside a thing gain 0.3 to 3, dabs laid over its border
+# lose up to 1; the glow over far hills and the edges of sharpened photographs, lightest at the border, lose 0.8 to 4.2.
+GAINS = (-0.6, -0.3)
+MORE_COLOUR = 9.0  # C* by which a glow is more colourful than its sky; a rim is paler, or a little warmer
 SURE = (0.35, 0.5)  # sureness of the sky: foam on a wave and a fence in the sun have some sky about them
 CELLS, NEAR = 100, 0.05  # cells along the long edge; of it, about a place: how much of the outline there has a rim
 MOSTLY = 0.6  # of the outline about a place that has a rim, for it to be one and no scrap of cloud
-ROUND = 5.0  # times the lesser flank: a low sun lights the sky on one side of a hill, a rim runs down both
 
 
 @by_value
@@ -77,17 +80,20 @@ class _Borders:
 
 def measure_pale_rims(picture: Picture, parts: Parts) -> PaleRims:
     """Measure the rims between things and the sky: bands lighter than both, along most of an outline."""
-    none = PaleRims(0.0, 0.0, 0.5, 0.5, np.zeros((1, 1), dtype=np.bool_))
     sure = float(rising(np.array(parts.sky_sureness), SURE))
     if sure <= 0 or min(picture.height, picture.width) < 3:
-        return none
+        return _none()
     planes = fine_planes(picture)
-    rims = [_of_width(planes, borders, sure, wide) or none for wide, borders in _borders(planes[0], parts)]
+    rims = [_of_width(planes, borders, sure, wide) for wide, borders in _borders(planes[0], parts)]
     return max(rims, key=lambda found: found.length)
 
 
-def _of_width(planes: Float, borders: "_Borders", sure: float, wide: float) -> PaleRims | None:
-    """The rims so many times as wide as a narrow one; none where nothing runs round anything."""
+def _none() -> PaleRims:
+    return PaleRims(0.0, 0.0, 0.5, 0.5, np.zeros((1, 1), dtype=np.bool_))
+
+
+def _of_width(planes: Float, borders: "_Borders", sure: float, wide: float) -> PaleRims:
+    """The rims so many times as wide as a narrow one."""
     light = planes[0]
     height, width = light.shape
     long_edge = max(height, width)
@@ -96,7 +102,7 @@ def _of_width(planes: Float, borders: "_Borders", sure: float, wide: float) -> P
         return np.stack([plane[borders.out(step * times * long_edge, plane.shape)] for step in steps])
 
     if borders.y.size == 0:
-        return None
+        return _none()
     thing, rim, beyond = along(light, THING, 1.0), along(light, RIM), along(light, BEYOND)
     of_thing, of_sky = np.median(thing, axis=0), np.median(beyond, axis=0)
     darkest = np.minimum(np.minimum(rim.min(axis=0), along(light, FADING).min(axis=0)), beyond.min(axis=0))
@@ -107,14 +113,15 @@ def _of_width(planes: Float, borders: "_Borders", sure: float, wide: float) -> P
     glow = along(chroma, RIM)[brightest] - np.median(along(chroma, BEYOND), axis=0) > MORE_COLOUR
     rimmed = np.asarray(outline * paler * ~glow)
     rimmed *= _mostly(borders, outline, rimmed, long_edge)
-    flank = np.asarray(rimmed * np.abs(borders.across))
-    right, left = (float(flank[side].sum()) / long_edge for side in (borders.across > 0, borders.across < 0))
-    total, weight = float(outline @ np.abs(borders.across)), float(rimmed.sum())
+    flanks, total = float(rimmed @ np.abs(borders.across)), float(outline @ np.abs(borders.across))
+    weight = float(rimmed.sum())
     if weight <= 0 or total <= 0:
-        return None
+        return _none()
+    foot, on = along(light, FOOT, 1.0)
+    sure *= float(rising(np.array(rimmed @ (on - foot) / weight), GAINS))
     return PaleRims(
-        length=sure * min(right + left, ROUND * min(right, left)),
-        share=(right + left) * long_edge / total,
+        length=sure * flanks / long_edge,
+        share=flanks / total,
         x=(float(rimmed @ borders.x) / weight + 0.5) / width,
         y=(float(rimmed @ borders.y) / weight + 0.5) / height,
         mask=_shown(borders.of(rimmed > 0), (height, width), wide),

@@ -30,8 +30,10 @@ UNDER_SKY, SKY_ON_IT, ALONG_GROUND = 0.78, 0.36, 1.3
 RULED, ACROSS, OPEN_SKY, ALONG_RULED = 0.9, 0.8, 0.85, 1.0
 
 
-def steep_edge(lab: Float, parts: Parts, lines: tuple[LevelLine, ...]) -> LevelLine | None:
-    """The plainest steep edge that should lie level; None where there is none.
+def steep_edge(
+    lab: Float, parts: Parts, lines: tuple[LevelLine, ...], steep: tuple[LevelLine, ...]
+) -> LevelLine | None:
+    """The plainest of the ``steep`` edges that should lie level; None where there is none.
 
     ``lab`` is (height, width, 3), of some 400 px; ``lines`` are its nearly level edges.
     """
@@ -43,13 +45,17 @@ def steep_edge(lab: Float, parts: Parts, lines: tuple[LevelLine, ...]) -> LevelL
         ),
         default=0.0,
     )
-    steep = [line for way in (-SHEARED, SHEARED) for line in _steep_lines(lab, way)]
     alone = [line for line in steep if level < max(PLAIN_LEVEL, line.agreement - FAINTER)]
     fallen = [line for line in alone if _should_be_level(lab, parts, line)]
     return max(fallen, key=lambda line: line.agreement, default=None)
 
 
-def _steep_lines(lab: Float, way: float) -> list[LevelLine]:
+def steep_lines(lab: Float) -> tuple[LevelLine, ...]:
+    """The long edges that fall so far that among nearly level ones they aren't seen, those to the left first."""
+    return tuple(line for way in (-SHEARED, SHEARED) for line in _about(lab, way))
+
+
+def _about(lab: Float, way: float) -> list[LevelLine]:
     """The edges that fall by about so many degrees: nearly level in a picture that was sheared by as much."""
     falls = np.tan(np.radians(way))
     found = []

@@ -14,8 +14,9 @@ import numpy as np
 
 from critique.advice.greens_in_other_light import greens_in_other_light, greens_of_light, small_light
 from critique.measures.division import measure_division
-from critique.measures.eyepath import FocalPlace, measure_eyepath
+from critique.measures.eyepath import measure_eyepath
 from critique.measures.figures import compared_figures
+from critique.measures.focal_places import FocalPlace
 from critique.measures.greens import Greens, measure_greens
 from critique.measures.measure import Measures
 from critique.measures.values import measure_values

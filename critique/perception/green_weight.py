@@ -24,7 +24,7 @@ def green_weight(lab: Float, bluest: float = GREEN_FAMILY.end) -> Float:
     outside = np.abs(turn(middle, hue)) - half
     within = np.clip(1 - outside / HUE_FEATHER, 0, 1)
     coloured = np.clip((chroma - LEAST) / (FULL - LEAST), 0, 1)
-    return np.asarray(_smooth(within) * _smooth(coloured), dtype=np.float32)
+    return np.asarray(eased(within) * eased(coloured), dtype=np.float32)
 
 
 def may_be_green(lab: Float, bluest: float = GREEN_FAMILY.end) -> NDArray[np.bool_]:
@@ -34,5 +34,6 @@ def may_be_green(lab: Float, bluest: float = GREEN_FAMILY.end) -> NDArray[np.boo
     return np.asarray((side_of(start, a, b) >= 0) & (side_of(end, a, b) <= 0) & (a * a + b * b > LEAST**2))
 
 
-def _smooth(x: NDArray[np.floating]) -> NDArray[np.floating]:
+def eased(x: NDArray[np.floating]) -> NDArray[np.floating]:
+    """From 0 to 1 as ``x`` goes, of any shape, but starting and ending without a bend that would be seen as an edge."""
     return np.asarray(x * x * (3 - 2 * x))

@@ -7,7 +7,7 @@ import numpy as np
 
 from critique.perception.cielab import lab_to_linear, linear_to_lab
 from critique.perception.srgb import Codes, Float, linear_to_srgb8, srgb8_to_linear
-from critique.photograph.crispness import LEAST, blur_of, recovered
+from critique.photograph.camera_blur import LEAST, blur_of, recovered
 from critique.photograph.fine_scale import finely_scaled
 from critique.photograph.limits import DRAWN_LONG_EDGE, VIEWED_LONG_EDGE
 from critique.photograph.photograph import NO_PROFILE, Photograph

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from measured import measured
 
-from critique.advice.accent import accent
+from critique.advice.accent import Accent, accent
 from critique.advice.kinds import kind_named
 from critique.advice.value_findings import value_range
 from critique.advice.verdict import verdict
@@ -50,6 +50,15 @@ def test_the_verdict_names_the_accent_with_the_main_colours():
     case = case_of(field_with(ROOF))
     portrait = verdict(case, (), ())[1]
     assert "an accent of red (1." in portrait and "%) at mid-height on the right" in portrait
+
+
+def test_an_accent_that_no_words_place_is_named_without_a_place():
+    """Boats here and there along a whole shore: "an accent of orange (1.3 %) , with little green" was printed."""
+    told = Accent("orange", 0.013, "")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("critique.advice.verdict.accent", lambda *_: told)
+        portrait = verdict(case_of(field_with(ROOF)), (), ())[1]
+    assert "an accent of orange (1.3 %)" in portrait and " ," not in portrait and " ." not in portrait
 
 
 def test_small_darks_and_lights_beyond_the_others_are_told_and_are_no_haze():

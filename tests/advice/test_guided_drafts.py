@@ -182,6 +182,20 @@ def test_a_small_raw_thing_is_quieted_and_warm_rocks_that_are_not_loud_stay():
     assert lab_to_lch(after[104:110, 156:165].mean(axis=(0, 1)))[1] < 72
 
 
+def test_a_strip_of_azure_in_a_grey_meadow_is_quieted_and_no_other_blue_is():
+    """It is no louder than a sky may be, and yet nothing in the picture is like it."""
+    lab = np.full((240, 360, 3), (70, 0, 3), np.float32)
+    lab[130:] = (44, -6, 14)
+    lab[175:184, 40:130] = lch_to_lab(np.array([58.0, 38.0, 258.0]))
+    lab[20:80, 200:300] = lch_to_lab(np.array([66.0, 12.0, 262.0]))
+    trial = trial_with(lab + np.random.default_rng(1).normal(0, 1, lab.shape).astype(np.float32))
+    assert trial.case.measures.loudest.excess < 1.0
+    draft = only(guided_drafts.quiet_loudest, trial)
+    after = draft.change.apply(trial.lab)
+    assert lab_to_lch(after[178:181, 60:110].mean(axis=(0, 1)))[1] < 30 and gain(trial, draft) > 0.5
+    assert np.abs(after[20:80, 200:300].mean(axis=(0, 1)) - trial.lab[20:80, 200:300].mean(axis=(0, 1))).max() < 0.5
+
+
 def test_the_loudest_colour_has_one_name_and_place_in_the_finding_and_in_the_change():
     lab = np.full((240, 360, 3), SKY, np.float32)
     lab[150:] = (24, 24, -54)

@@ -13,7 +13,7 @@ from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
 from critique.advice.photograph_moves import photographs_away
 from critique.measures.eye_judging import bullseye_fault
-from critique.measures.eyepath import FocalPlace
+from critique.measures.focal_places import FocalPlace
 from critique.measures.middle_thing import WATCH, MiddleThing
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import picture_from_srgb

@@ -66,9 +66,38 @@ def test_the_strongest_of_one_light_is_not_told_besides() -> None:
     assert set(said(free, "colour cast", "loudest colour")) == {"loudest colour"}
 
 
+def test_a_raw_sky_that_makes_the_mean_is_told_as_loud_itself() -> None:
+    """A raw pink sky over a dim lake was told as a lean of the whole alone, though the lake had hardly any."""
+    lab = np.zeros((*SIZE, 3)) + np.array([34.0, 3.0, -1.0])
+    lab[:140] = (52.0, 60.0, -14.0)
+    picture = picture_from_srgb(lab_to_srgb8(lab + np.random.default_rng(4).normal(0, 1.0, lab.shape)))
+    assert "loudest colour" in said(picture, "colour cast", "loudest colour")
+
+
 def test_a_sun_that_glows_far_more_than_all_leans_is_no_cast_and_a_lamp_is() -> None:
     lamp = measure_cast(under(ORANGE))
     assert leans_all_over(lamp)
     sun = replace(lamp, lightest=replace(lamp.lightest, chroma=2.2 * lamp.size))
     assert not leans_all_over(sun)
     assert not leans_all_over(replace(lamp, one_sided=0.5))
+
+
+def varnished(hue: float, part: float) -> Picture:
+    """That day with so much of its own colour left, and toned in a hue as by an old varnish."""
+    lab = day(np.random.default_rng(3))
+    tone = 22 * np.array([np.cos(np.radians(hue)), np.sin(np.radians(hue))])
+    lab[..., 1:] = part * lab[..., 1:] + tone * np.clip(lab[..., :1] / 50, 0.35, 1.2)
+    return picture_from_srgb(lab_to_srgb8(lab))
+
+
+def test_a_yellow_varnish_over_all_of_it_is_told_and_a_green_one_by_the_name_of_green() -> None:
+    """A yellow on its way to green was told of neither."""
+    assert "yellow" in said(varnished(94.0, 0.15), "colour cast")["colour cast"].text
+    assert set(said(varnished(125.0, 0.15), "colour cast", "green cast")) == {"green cast"}
+
+
+def test_a_lean_to_earth_is_one_only_where_all_is_of_one_hue() -> None:
+    """Wheat under a green sky leans to yellow: it is painted so."""
+    lamp, violet = measure_cast(under(ORANGE)), measure_cast(under(VIOLET))
+    assert leans_all_over(lamp) and not leans_all_over(replace(lamp, one_sided=0.85))
+    assert leans_all_over(replace(violet, one_sided=0.85))

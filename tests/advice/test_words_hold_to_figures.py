@@ -13,8 +13,9 @@ from one_picture import one_picture
 from critique.advice.standing_still import figure_stands_still
 from critique.measures.division import measure_division
 from critique.measures.eye_judging import keeps_it_in, settles_to_say
-from critique.measures.eyepath import FocalPlace, LeadingLine
+from critique.measures.eyepath import LeadingLine
 from critique.measures.figures import figure_named
+from critique.measures.focal_places import FocalPlace
 from critique.measures.frame_strip import framed_sides
 from critique.measures.land_greens import far_beyond_leaf, land_green_share
 from critique.measures.pulls import Pull, border_pulls, frame_values, plain_contrast

@@ -23,6 +23,8 @@ class Scene:
     facts: dict[str, float]
     card: NDArray[np.float64] | None = None  # corners in px of a grey card and a chart, where both have room
     chart: NDArray[np.float64] | None = None
+    light: Array | None = None  # where both have room: the lamp's light on the scene, and what the canvas reflects of
+    reflection: Array | None = None  # a window, both (height, width, 3); their canvas's paint is the rest
 
 
 def draw_scene(
@@ -47,10 +49,12 @@ def draw_scene(
     card = chart = None
     if neutrals:
         scene, card, chart = _neutrals(scene, u, v, corners, aspect, width, height)
-    scene = scene * _light(random, width, height, facts)
-    scene = scene + _reflection(random, u, v, aspect, canvas, facts)
-    scene = _shrunk(scene)
-    return Scene(_camera_faults(scene, random, facts), corners, surround, frame, facts, card, chart)
+    light = _light(random, width, height, facts)
+    reflection = _reflection(random, u, v, aspect, canvas, facts)
+    seen = _camera_faults(_shrunk(scene * light + reflection), random, facts)
+    if card is None:
+        return Scene(seen, corners, surround, frame, facts)
+    return Scene(seen, corners, surround, frame, facts, card, chart, _shrunk(light), _shrunk(reflection))
 
 
 def _form_like(painting: Array, random: Random) -> tuple[int, int]:

@@ -3,7 +3,7 @@
     python tests/benchmarks/photograph_softness.py FOLDER OF PAINTINGS [--first 0] [--every 8]
 
 Blurs each painting's file at the viewing size, as a camera does, with a little noise, and prints by how much what reads
-as green moves, as it is and with the blur undone (``crispness.recovered``).
+as green moves, as it is and with the blur undone (``camera_blur.recovered``).
 """
 
 import argparse
@@ -17,7 +17,7 @@ from scipy.ndimage import gaussian_filter
 from critique.measures.parts import measure_parts
 from critique.measures.reads_as_green import measure_reads_as_green
 from critique.perception.srgb import linear_to_srgb8
-from critique.photograph.crispness import blur_of, recovered
+from critique.photograph.camera_blur import blur_of, recovered
 from critique.photograph.limits import VIEWED_LONG_EDGE
 from critique.photograph.read import read_photograph
 from critique.picture.picture import picture_of

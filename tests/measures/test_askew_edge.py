@@ -7,9 +7,10 @@ import pytest
 
 from critique.advice.fault_limits import judge_water
 from critique.measures.askew_edge import askew_cues, likeliest_askew
-from critique.measures.grain import grain_of
+from critique.measures.grain import Grain, grain_of
 from critique.measures.level_lines import LevelLine, level_lines
 from critique.measures.parts import NEAR, Parts, measure_parts
+from critique.measures.steep_edge import steep_lines
 from critique.measures.water_level import measure_water_level
 from critique.picture.picture import Picture, lab_at, picture_from_srgb
 
@@ -32,7 +33,7 @@ def all_land(picture: Picture) -> Parts:
     """The parts of a picture, everything below its sky taken for land."""
     parts = measure_parts(picture)
     labels = np.full_like(parts.labels, NEAR)
-    labels[: round(0.35 * len(labels))] = 0
+    labels[: round(0.52 * len(labels))] = 0
     chance = np.tile(np.array([0.1, 0.05, 0.05, 0.8], dtype=np.float32), (len(parts.chance), 1))
     return replace(parts, labels=labels, chance=chance, horizon=0.55)
 
@@ -76,6 +77,37 @@ def test_what_speaks_for_an_edge_is_measured_on_it() -> None:
     assert askew_cues(other, parts, (line,), grain)[line]["wavering"] > cues["wavering"] + 0.5
     ochre = lab_at(scene(OCHRE), 400)
     assert askew_cues(ochre, parts, (line,), grain)[line]["yellower"] > 1
+
+
+def test_a_meadow_with_no_sky_on_its_edge_and_no_water_in_it_may_slant() -> None:
+    picture = scene()
+    lab, parts = lab_at(picture, 400), all_land(picture)
+    assert likeliest_askew(lab, parts, level_lines(lab), grain_of(lab)) is not None
+    wood = np.where(parts.labels == 0, NEAR, parts.labels)
+    assert likeliest_askew(lab, replace(parts, labels=wood), level_lines(lab), grain_of(lab)) is None
+
+
+@pytest.mark.parametrize(
+    ("lean", "plainness", "turned"), [(14.0, 2.0, True), (14.0, 1.2, False), (9.0, 2.0, False), (-14.0, 2.0, False)]
+)
+def test_where_all_strokes_lean_far_with_an_edge_the_picture_was_turned(
+    lean: float, plainness: float, turned: bool
+) -> None:
+    """Whatever lies below that edge: here a wood that wavers, which no water does."""
+    picture = scene(OCHRE, wavering=0.012)
+    lab, parts = lab_at(picture, 400), all_land(picture)
+    wood = replace(parts, labels=np.where(parts.labels == 0, NEAR, parts.labels))
+    line = LevelLine(y=0.55, tilt=13.0, agreement=0.7, length=0.8, x1=0.0, x2=1.0)
+    found = likeliest_askew(lab, wood, (line,), Grain(tilt=lean, plainness=plainness))
+    assert (found is line) == turned
+
+
+@pytest.mark.parametrize("fall", [-13.0, 13.0])
+def test_a_shore_of_blue_water_that_falls_steeply_is_found_among_the_steep_edges(fall: float) -> None:
+    picture = scene(fall=fall)
+    lab = lab_at(picture, 400)
+    found = likeliest_askew(lab, all_land(picture), (*level_lines(lab), *steep_lines(lab)), grain_of(lab))
+    assert found is not None and found.tilt == pytest.approx(fall, abs=1.0)
 
 
 @pytest.mark.parametrize(("agreement", "meant"), [(0.7, True), (0.76, False)])

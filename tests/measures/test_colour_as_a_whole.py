@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scenes import EARTH, MEADOW, SKY, bands, doubled, mirrored, painted
 
-from critique.advice.fault_limits import is_raw_spot, judge_dead_colour, judge_loudest
+from critique.advice.fault_limits import at_the_rim, is_raw_spot, judge_dead_colour, judge_loudest
 from critique.measures.hue_peaks import measure_hue_peaks, wheel_angle
 from critique.measures.loudest import HEARD, measure_loudest
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
@@ -186,7 +186,7 @@ def test_a_blank_has_no_loudest_colour(shape):
     assert measure_hue_peaks(blank).temperature == "grey"
 
 
-def test_one_small_raw_thing_shouts_even_where_the_eye_is_and_a_red_coat_or_one_at_the_edge_does_not():
+def test_one_small_raw_thing_shouts_even_where_the_eye_is_a_red_coat_does_not_and_one_at_the_edge_leads_out():
     """A flat raw red roof over a third of a hundredth: two readers would mend it first."""
     place = {"x": (0.5, 0.56), "y": (0.3, 0.37)}
     raw = measure_loudest(with_patch(lch_to_lab(np.array([55, 92, 38])), **place))
@@ -198,5 +198,5 @@ def test_one_small_raw_thing_shouts_even_where_the_eye_is_and_a_red_coat_or_one_
         and (raw.x, raw.y) == (pytest.approx(0.53, abs=0.02), pytest.approx(0.335, abs=0.02))
     )
     assert judge_loudest(raw, focus=(0.53, 0.335)) == "rework"
-    for other in (coat, rim):
-        assert not is_raw_spot(other) and judge_loudest(other, focus=(0.53, 0.335)) == "holds"
+    assert not is_raw_spot(coat) and judge_loudest(coat, focus=(0.53, 0.335)) == "holds"
+    assert at_the_rim(rim) and judge_loudest(rim, focus=(0.53, 0.335)) == "rework"

@@ -59,3 +59,11 @@ def test_it_is_said_of_the_picture_and_asks_whether_it_is_meant() -> None:
     told = said(field(), "even foreground")["even foreground"]
     assert told.level == "watch" and "If it is to rest the eye, leave it" in told.text
     assert not said(field(path=True), "even foreground")
+
+
+def test_of_a_black_foreground_its_closed_dark_is_told_and_not_that_it_is_even() -> None:
+    black = field()
+    lab = black.lab.copy()
+    lab[240:] = (2, 0, 0)
+    assert set(said(picture_from_lab(lab, black), "even foreground", "closed darks")) == {"closed darks"}
+    assert said(black, "even foreground")

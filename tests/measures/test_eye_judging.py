@@ -19,7 +19,7 @@ from critique.measures.eye_judging import (
     rivals_fault,
     settles_to_say,
 )
-from critique.measures.eyepath import FocalPlace
+from critique.measures.focal_places import FocalPlace
 from critique.measures.pulls import RARE_MOST, SMALL_CUT, Pull, _by_cut, border_pulls, plain_contrast
 from critique.measures.rivals import RIVALS, Standing, answered, rivals_of
 
@@ -362,3 +362,35 @@ def test_what_leads_surely_at_a_side_stands_too_near_it_and_what_leads_less_does
         quiet_elsewhere = {"odd": Standing(0.6, 0.65, 1.5), "large": Standing(0.83, 0.48, 1.1), "dominance": 0.95}
         eye = replace(measured(quiet()), focus=tree, places=(tree,), **quiet_elsewhere)
         assert (near_edge_fault(eye) is not None) == found
+
+
+def boat(across: float, scene: np.ndarray) -> np.ndarray:
+    """A white sail on a dark hull, a fifth of the height high, its middle ``across`` of the width."""
+    scene = scene.copy()
+    down, along = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
+    over, beside = 0.6 * HEIGHT - down, np.abs(along - across * WIDTH)
+    scene[(over > 0) & (over < 0.2 * HEIGHT) & (beside < 0.35 * (0.2 * HEIGHT - over))] = (236, 232, 220)
+    scene[(over <= 0) & (over > -0.03 * HEIGHT) & (beside < 0.06 * WIDTH + over)] = (70, 40, 34)
+    return scene
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_a_boat_close_to_a_side_is_told_though_a_figure_stands_farther_in(mirrored: bool) -> None:
+    made = boat(0.05, quiet())
+    eye = measured(made[:, ::-1] if mirrored else made)
+    assert eye.aside.x == pytest.approx(0.95 if mirrored else 0.05, abs=0.06)
+    level, place = near_edge_fault(eye) or (None, None)
+    assert (level, place) == ("watch", eye.aside)
+    assert near_edge_fault(replace(eye, aside=replace(eye.aside, strength=24.6))) is None  # a palm cut by an edge
+    assert near_edge_fault(replace(eye, aside_dominance=0.6)) is None  # gaps in a hedge
+    assert near_edge_fault(measured(boat(0.25, quiet()))) is None
+
+
+def test_two_boats_at_both_sides_leave_the_eye_between_them() -> None:
+    eye = measured(boat(0.1, boat(0.9, quiet())))
+    assert eye.aside.strength < 2
+    assert near_edge_fault(eye) is None
+
+
+def test_where_nothing_stands_out_nothing_would_hold_the_eye_aside() -> None:
+    assert measured(np.full((HEIGHT, WIDTH, 3), 128.0)).aside.strength == 0

@@ -1,5 +1,7 @@
 """Whether whole mountains come forward is checked on hills of known colour, height and width under a sky."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -81,6 +83,17 @@ def test_a_quieter_brown_comes_forward_behind_cold_land_and_not_behind_dry_grass
     assert not told(valley(brown, wood=(38, -2, 20), meadow=(50, -4, 6)))
 
 
+def test_a_dull_brown_one_comes_forward_and_one_that_is_nearly_grey_does_not() -> None:
+    assert told(valley((48, 7, 11)))
+    assert told(valley((34, 13, 21), wood=(44, 7, 9)))  # the wood is warm too, and less
+    assert not told(valley((48, 5, 9)))
+
+
+def test_a_low_range_comes_forward_where_it_runs_from_side_to_side() -> None:
+    assert told(valley(wide=3, high=0.07))
+    assert not told(valley(wide=0.2, high=0.07))
+
+
 def test_one_across_a_lake_is_compared_with_the_lake_and_not_with_its_own_foot() -> None:
     lake = (34, -4, -16)
     found = warmth(valley(wide=1.6, high=0.3, foot=0.72, wood=lake, meadow=lake))
@@ -97,8 +110,8 @@ def test_one_across_a_lake_is_compared_with_the_lake_and_not_with_its_own_foot()
         {"hills": (40, 4, 32)},  # a slope of dry grass, as warm, and yellower than earth
         {"sky": (52, -2, -5)},  # hardly lighter than the hill
         {"sky": (72, 14, 32)},  # an evening sky, as warm
-        {"wide": 0.3},
-        {"high": 0.07},
+        {"wide": 0.2},
+        {"high": 0.04},
         {"foot": 0.95},  # at one's feet
     ],
 )
@@ -116,9 +129,33 @@ def test_what_is_shown_is_the_mountain_itself() -> None:
     assert rows.min() == pytest.approx(0.314 * height, abs=0.03 * height)  # its peak
 
 
+def test_a_valley_less_warm_that_goes_on_from_the_mountain_is_not_shown() -> None:
+    where = of_far_land(measure_picture(valley((34, 13, 21), wide=1.4, wood=(40, 8, 13), meadow=(44, 4, 7))))
+    assert isinstance(where, np.ndarray)
+    rows, _ = np.nonzero(where)
+    assert rows.max() < 0.63 * where.shape[0]  # the mountain's foot is at 0.59; the valley ends at 0.72
+
+
 def test_what_is_said_of_it_compares_it_with_the_ground_in_front() -> None:
     picture = valley((54, 16, 26), meadow=WHEAT)
     findings = judge(picture, measure_picture(picture))
     found = next(one for one in findings if one.kind == "land_distance")
     assert found.level == "watch"
     assert "as warm as what lies in front, or warmer" in found.text
+
+
+def test_one_that_is_nearly_as_warm_as_the_field_is_said_to_be_about_as_warm() -> None:
+    picture = valley((36, 13, 25), meadow=WHEAT)
+    measures = measure_picture(picture)
+    assert measures.far_warmth.far < measures.far_warmth.near
+    found = next(one for one in judge(picture, measures) if one.kind == "land_distance")
+    assert "about as warm as what lies in front, and comes forward" in found.text
+
+
+def test_a_dark_slope_that_is_hardly_warm_leaves_it_to_the_hills_to_be_told() -> None:
+    """Such a slope was found first, and said nothing; so nobody looked whether hills stand under the sky."""
+    slope = replace(warmth(valley(BLUE)), found=True, level=True, forward=5.0, lightness=44.0, near_lightness=40.0)
+    assert comes_forward(slope) == "watch"
+    assert comes_forward(replace(slope, lightness=30.0)) == "watch"
+    assert comes_forward(replace(slope, foot=True, forward=3.0, lightness=30.0)) is None
+    assert comes_forward(replace(slope, lightness=80.0)) is None

@@ -265,6 +265,22 @@ def test_a_dune_among_faint_dabs_is_not_cut_out_all_over_and_many_cut_shapes_are
     assert (judge_hard_edges(dune), judge_hard_edges(paper)) == ("holds", "rework")
 
 
+def chips(spread: float) -> np.ndarray:
+    """L* of flat patches whose borders have a spread in px, all of it under level tracks of a brush."""
+    random = np.random.default_rng(7)
+    middles = random.uniform(0, (426, 640), (220, 2))
+    patch = cKDTree(middles).query(np.stack(np.mgrid[:426, :640], -1).reshape(-1, 2))[1].reshape(426, 640)
+    light = gaussian_filter(random.uniform(20, 80, 220)[patch], spread)
+    tracks = gaussian_filter(random.standard_normal(light.shape), (1.5, 12))
+    return light + 2.5 * tracks / tracks.std()
+
+
+def test_patches_with_cut_borders_are_cut_out_though_strokes_melt_in_them_and_chips_with_soft_ones_are_not():
+    cut, soft = measure_edges(grey(chips(0.4))), measure_edges(grey(chips(1.5)))
+    assert min(cut.lost, soft.lost) > 0.02 and cut.at_once > 0.9 and soft.at_once < 0.7
+    assert (judge_hard_edges(cut), judge_hard_edges(soft)) == ("watch", "holds")
+
+
 @pytest.mark.parametrize("measure", EVERY)
 def test_a_mirrored_picture_measures_the_same(measure):
     picture = painted()

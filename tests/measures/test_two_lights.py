@@ -168,6 +168,17 @@ def test_the_darker_a_third_is_the_less_it_takes_from_two() -> None:
     assert [lights_compete(lights) for lights in (strengths[0], strengths[1], strengths[3])] == [True, True, False]
 
 
+@pytest.mark.parametrize(("light", "told"), [(0.77, True), (0.66, False)])
+def test_a_slope_in_the_sun_competes_with_one_a_value_and_a_half_darker_and_not_with_a_dull_one(
+    light: float, told: bool
+) -> None:
+    dark = country(0.3, sky=(100, 104, 110), land=(46, 44, 36))
+    both = measure_two_lights(painted(slope(slope(dark, 0.1, 0.5, 1.0), 0.9, 0.6, light)))
+    alone = measure_two_lights(painted(slope(slope(dark, 0.1, 0.5, light), 0.9, 0.6, light)))
+    assert lights_compete(both) == told
+    assert lights_compete(alone)  # two as dull as each other do
+
+
 def test_two_dull_patches_are_no_lights() -> None:
     assert not lights_compete(glows((0.25, 0.3), (0.72, 0.34), colour=(180, 174, 176)))
 

@@ -131,16 +131,17 @@ def test_edges_one_over_another_that_all_slant_one_way_are_a_sea_though_nothing_
     assert (judge_water(level) == "watch") is told
 
 
+@pytest.mark.parametrize("tilt", [3.2, 7.0])
 @pytest.mark.parametrize(("agreement", "length", "told"), [(0.94, 0.92, True), (0.94, 0.6, False), (0.8, 0.92, False)])
 def test_an_edge_ruled_right_across_needs_less_that_looks_like_water(
-    agreement: float, length: float, told: bool
+    agreement: float, length: float, told: bool, tilt: float
 ) -> None:
     picture = sea(0.0, 0.3)
     parts = measure_parts(picture)
     labels = np.where(parts.labels == WATER, NEAR, parts.labels)
     labels[labels.shape[0] // 2 :, : labels.shape[1] // 5] = WATER
     some = replace(parts, labels=labels.astype(np.uint8))
-    assert measure_water_level(picture, some, lines=(edge(0.7, 3.2, agreement, length),)).found is told
+    assert measure_water_level(picture, some, lines=(edge(0.7, tilt, agreement, length),)).found is told
 
 
 def test_edges_one_over_another_with_no_sky_on_them_are_no_sea() -> None:

@@ -118,10 +118,34 @@ def test_one_even_wall_evens_unasked_and_not_against_the_painters_word(flat):
     assert righting_of(photographed(flat), LightAsked(), CANVAS).told.evened == "left"  # there is nothing to even
 
 
-def test_by_a_wall_of_two_paints_nothing_is_evened(flat):
-    scene = photographed(flat, 2.0)
+def of_other_paints(flat, fall):
+    scene = photographed(flat, fall)
     scene[:, :150] *= np.array([1.0, 0.6, 0.4], np.float32)
     scene[580:] *= np.array([0.5, 0.9, 0.6], np.float32)
+    return scene
+
+
+def test_by_a_wall_of_several_paints_light_is_evened_when_asked_alone(flat):
+    """The falloff across the canvas, 2^0.6, is read off places that share a paint; rather less is believed."""
+    scene = of_other_paints(flat, 2.0)
+    assert righting_of(scene, LightAsked(), CANVAS).told.evened == "left"
+    done = righting_of(scene, LightAsked(even=True), CANVAS)
+    assert done.told.evened == "evened by a guess" and 2**0.45 < done.told.falloff < 2**0.62
+    canvas = np.ascontiguousarray(scene[130:570, 155:745])
+
+    def unevenness(light):
+        return np.ptp(np.log(light.mean(2) / flat[130:570, 155:745].mean(2)).mean(0)[::20])
+
+    assert unevenness(done.on_canvas(canvas, CANVAS)) < 0.4 * unevenness(canvas)
+
+
+def test_where_what_lies_around_scatters_nothing_is_evened(flat):
+    """Bricks, each of another tone: a falloff may be read off them, and so may chance."""
+    scene = photographed(flat, 2.0)
+    bricks = np.exp(np.random.default_rng(8).normal(0, 0.35, (25, 20))).repeat(30, 0).repeat(50, 1)
+    wall = np.abs(flat - 0.5).max(axis=2) < 1e-6
+    wall[125:575, 150:750] = False
+    scene[wall] *= 0.4 * bricks[wall][:, None].astype(np.float32)
     done = righting_of(scene, LightAsked(even=True), CANVAS)
     assert done.told.evened in ("unsure", "no wall") and done.evening is None
     assert np.array_equal(done.on_canvas(scene[130:570, 155:745], CANVAS), scene[130:570, 155:745])

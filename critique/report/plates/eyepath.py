@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from critique.measures.eye_judging import keeps_it_in, pull_fault, settles_to_say
-from critique.measures.eyepath import GATHERED, EyePath, LeadingLine, Pull
+from critique.measures.eyepath import EyePath, LeadingLine, Pull
+from critique.measures.focal_places import GATHERED
 from critique.perception.srgb import Codes
 from critique.picture.picture import Picture
 from critique.report.plates.look import INK, SURROUND

@@ -6,7 +6,7 @@ from demo_pictures import demo_path
 
 from critique.measures.parts import measure_parts
 from critique.measures.reads_as_green import measure_reads_as_green
-from critique.photograph.crispness import LEAST, blur_of, recovered
+from critique.photograph.camera_blur import LEAST, blur_of, recovered
 from critique.photograph.read import read_photograph
 from critique.photograph.scale import area_average
 from critique.picture.picture import picture_of
