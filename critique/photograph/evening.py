@@ -88,7 +88,7 @@ class Evening:
 
 
 def light_across(light: Float, corners: Corners) -> Evening | None:
-    """Read the light's falloff off what lies around a canvas; None where too little of it is seen."""
+    """Read the light's falloff off what lies around a canvas; None where too little of it shares a paint."""
     small, beside = surround_of(light, corners)
     if beside.mean() < LEAST_PX:
         return None

@@ -103,5 +103,5 @@ def _evened(light: Lighting) -> tuple[str, ...]:
             f"{times} times the light of another: light it from both sides at 45°, and photograph it again.",
         )
     if light.evened == "no wall":
-        return ("Too little wall is seen around the canvas to read the light from: nothing was evened.",)
+        return ("Too little of one paint is seen around the canvas to read the light from: nothing was evened.",)
     return ()
