@@ -178,9 +178,14 @@ def judge_outlines(outlines: Outlines, by_limits: ByLimits = OUTLINES.level) -> 
 
 def judge_hard_edges(edges: Edges, by_limits: ByLimits = SOFT.level) -> Level:
     """Edges hard all over."""
-    soft = edges.softness + MELTS * edges.lost + EASED * (1 - edges.at_once)
+    soft = edges.softness + softer(edges)
     few = edges.seen < SOME_EDGES or (edges.seen < MANY_EDGES and soft >= KNIFE)
     return "holds" if few else by_limits(soft)
+
+
+def softer(edges: Edges) -> float:
+    """How much softer edges are than their softness tells: what melts among them, and what of their steps takes time."""
+    return MELTS * edges.lost + EASED * (1 - edges.at_once)
 
 
 def judge_closed_darks(darks: ClosedDarks, by_limits: ByLimits = CLOSED.level) -> Level:

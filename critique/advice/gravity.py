@@ -56,9 +56,7 @@ def beyond(finding: Finding) -> float:
     kind = next((kind for kind in all_kinds() if kind.id == finding.kind), None)
     if kind is None or kind.limits is None:
         return UNMEASURED
-    limit = finding.limit
-    if limit is None:
-        limit = kind.limits.rework if finding.level == "rework" else kind.limits.watch
+    limit = kind.limit_of(finding.level) if finding.limit is None else finding.limit
     if limit is None:
         return UNMEASURED
     past = finding.figure - limit if kind.limits.direction == "above" else limit - finding.figure

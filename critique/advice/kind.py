@@ -129,3 +129,9 @@ class Kind:
     def by_limits(self, figure: float) -> Level:
         """The level of a figure by this kind's limits; without any it holds."""
         return self.limits.level(figure) if self.limits is not None else "holds"
+
+    def limit_of(self, level: Level) -> float | None:
+        """The limit beyond which a figure is at a level; None where there is none."""
+        if self.limits is None:
+            return None
+        return self.limits.rework if level == "rework" else self.limits.watch

@@ -1,7 +1,7 @@
 """Whether edges are crisp, lost and found, shapes free of outlines and rims, and the touch at rest somewhere."""
 
 from critique.advice.colour_words import SOME_SKY, SURE_SKY
-from critique.advice.fault_limits import judge_even_foreground, judge_flecks, judge_hard_edges, judge_outlines
+from critique.advice.fault_limits import judge_even_foreground, judge_flecks, judge_hard_edges, judge_outlines, softer
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
@@ -26,6 +26,7 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
     level = judge_hard_edges(edges, kind.by_limits)
     if level == "holds" or case.measures.values.range < CLOSE_VALUES:
         return None
+    limit = kind.limit_of(level)
     some = f"{_skyline(case)}those between planes near in value, and keep the sharp ones for the subject"
     text = (
         f"cloud and haze apart, nearly every edge is hard, as if cut out, so none of them leads. Lose some: {some}"
@@ -37,6 +38,7 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
         level=level,
         text=sentence(text),
         figure=edges.softness,
+        limit=None if limit is None else limit - softer(edges),
         figure_text=f"softness {edges.softness:.2f} (1 has no hard edge)",
         norm=case.standing("edges.softness"),
         percentile=case.percentile("edges.softness"),

@@ -30,7 +30,7 @@ SOME_WATER, SOME_SKY = 0.15, 0.25
 # Degrees that most strokes lean, how plainly beside the mean, within how many degrees an edge leans with them, and how
 # plain it is: no painter's strokes lean so far together, and the whole picture was turned, whatever lies at the edge.
 # Of the same pictures one leans so far, and so plainly, and no edge with it.
-TURNED, BY_ALL, WITH_ALL, PLAIN = 12.5, 1.4, 2.0, 0.6
+TURNED, BY_ALL, WITH_ALL, PLAIN = 12.0, 1.4, 3.0, 0.6
 
 
 def likeliest_askew(lab: Float, parts: Parts, lines: tuple[LevelLine, ...], grain: Grain) -> LevelLine | None:

@@ -1,6 +1,7 @@
 """Whether the strip by which one candidate is larger than another is surround: of the same colours as what lies around.
 
 A course of bricks or a plank beside a canvas ends in a straight edge too, and outlines it as well as its own edge does.
+Where a seam of them runs on from a canvas's side, it looks as if the painting went on there.
 """
 
 import numpy as np
@@ -20,10 +21,33 @@ CORE = 0.75  # times the smaller one: what lies farther in is left out
 NEAR = 0.07  # of the long edge, from the strip: what else is around or inside says nothing of it
 LEAST_PX = 25  # of each that is compared
 SURROUND = 0.6  # share of colours that strip and surround have in common beyond what either has with the inside
+# Of the length of the two sides that meet it: how far beyond a side is looked, and how far a painting may go on there.
+BEYOND, FURTHER = 0.12, 0.4
 
 
 def is_surround(codes: Float, outer: Array, inner: Array) -> bool:
     """Whether ``outer`` takes in surround that ``inner`` leaves out; corners (4, 2) in px of ``codes``, 0–1."""
+    return _surrounding(codes, outer, inner, outer) >= SURROUND
+
+
+def surround_beyond(codes: Float, corners: Array, side: int) -> float:
+    """How much surround lies just beyond a side (0–3: upper, right, lower, left), between the lines that meet it.
+
+    The share of colours that it has in common with what lies around it, beyond what either has with the inside: −1–1.
+    """
+    first, last = side, (side + 1) % 4
+    way = np.zeros_like(corners)
+    way[first] = corners[first] - corners[first - 1]
+    way[last] = corners[last] - corners[(last + 1) % 4]
+    return _surrounding(codes, corners + BEYOND * way, corners, corners + FURTHER * way)
+
+
+def _surrounding(codes: Float, outer: Array, inner: Array, covered: Array) -> float:
+    """The share of colours that the strip between ``outer`` and ``inner`` has in common with what lies around it.
+
+    Beyond what either has in common with the inside; −1 where too little of them shows. What is ``covered`` is no
+    surround, whatever it is.
+    """
     from scipy.ndimage import binary_dilation
 
     small = codes[::STEP, ::STEP]
@@ -36,13 +60,13 @@ def is_surround(codes: Float, outer: Array, inner: Array) -> bool:
     inside = within_scaled(inner)
     strip = within_scaled(outer) & ~inside
     near = binary_dilation(strip, iterations=round(NEAR * max(shape)))
-    around = within_scaled(outer, AROUND) & ~within_scaled(outer, BESIDE) & near
+    around = within_scaled(outer, AROUND) & ~within_scaled(covered, BESIDE) & near
     core = inside & ~within_scaled(inner, CORE) & near
     if min(strip.sum(), around.sum(), core.sum()) < LEAST_PX:
-        return False
+        return -1.0
     bins = _bins(small)
     own, out, within = (_colours(bins[part]) for part in (strip, around, core))
-    return _common(own, out) - max(_common(own, within), _common(out, within)) >= SURROUND
+    return _common(own, out) - max(_common(own, within), _common(out, within))
 
 
 def _bins(codes: Float) -> NDArray[np.intp]:

@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from critique.perception.channels import colours_in
 from critique.photograph.balance import PATCHES, chart_likeness
 from critique.photograph.corners import Corners
 from critique.photograph.light_asked import LightAsked
@@ -49,7 +50,8 @@ def laid_over(light: Light, place: Corners) -> Light:
     if not around.any():
         return light
     covered = light.copy()
-    covered[inner] = np.median(light[around], axis=0)
+    for channel, middle in enumerate(np.median(colours_in(light, around), axis=0)):
+        np.copyto(covered[..., channel], middle, where=inner)  # by the mask itself it would take seven times as long
     return covered
 
 

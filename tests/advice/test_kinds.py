@@ -125,6 +125,18 @@ def test_the_limits_of_a_kind_are_what_its_finding_is_judged_by(name: str) -> No
     assert found is not None and found.level == "rework"
 
 
+def test_hard_edges_are_as_far_beyond_their_limit_as_what_melts_and_what_is_eased_leave_them() -> None:
+    picture = scene()
+    measures = measured(picture)
+    edges = dataclasses.replace(measures.edges, softness=0.73, lost=0.12, seen=0.5, at_once=0.8)
+    case = Case.of(picture, with_others(measures, edges=edges), read_norms())
+    kind = kind_named("hard_edges")
+    found = kind.judge(case, kind)
+    assert found is not None and found.level == "watch" and kind.limits is not None
+    assert found.limit is not None and kind.limits.watch is not None
+    assert found.limit - found.figure == pytest.approx(kind.limits.watch - (0.73 + 0.03 + 0.05))
+
+
 def test_limits_are_passed_on_their_side_only() -> None:
     below, above = Limits("below", 6.0, 3.5), Limits("above", 0.3)
     assert [below.level(figure) for figure in (6.0, 5.9, 3.5, 3.4, float("nan"))] == [

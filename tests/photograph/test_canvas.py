@@ -113,6 +113,18 @@ def test_an_easels_ledge_is_no_painting_that_goes_on(painting):
     assert onward_beyond(np.ascontiguousarray(photograph[cut:]), (SEEN - [0, cut])[None])[0].max() < GOES_ON
 
 
+@pytest.mark.parametrize("wall", WALLS)
+def test_seams_of_a_wall_that_run_on_from_both_sides_are_no_painting(painting, wall):
+    photograph = hung(painting, WALLS[wall])
+    x, y = np.meshgrid(np.arange(800) + 0.5, np.arange(600) + 0.5)
+    for upper, lower in ((SEEN[0], SEEN[3]), (SEEN[1], SEEN[2])):
+        beside = x - upper[0] - (y - upper[1]) * (lower[0] - upper[0]) / (lower[1] - upper[1])
+        photograph[(y > lower[1]) & (beside > 0) & (beside < 3)] //= 2
+    assert onward_beyond(photograph, SEEN[None])[0, 2] > GOES_ON
+    canvas = find_canvas(photograph)
+    assert off(canvas) < 0.01 and "its sides go on" not in canvas.reasons
+
+
 @pytest.mark.parametrize(("width", "colour"), [(0.05, 0.02), (0.14, (0.4, 0.28, 0.1))])
 def test_the_inner_edge_of_a_frame_is_found(painting, width, colour):
     canvas = find_canvas(hung(painting, WALLS["white"], (width, colour)))

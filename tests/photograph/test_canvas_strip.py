@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from critique.photograph.canvas_strip import is_surround
+from critique.photograph.canvas import PLAIN_SEAMS, SEAMS
+from critique.photograph.canvas_strip import is_surround, surround_beyond
 
 OUTER = np.array([[80.0, 40], [320, 40], [320, 250], [80, 250]])
 INNER = np.array([[80.0, 70], [320, 70], [320, 250], [80, 250]])
@@ -34,3 +35,9 @@ def test_a_wall_of_the_paintings_own_colours_tells_nothing():
 
 def test_two_that_are_one_have_no_strip():
     assert not is_surround(scene("brick"), OUTER, OUTER)
+
+
+@pytest.mark.parametrize(("strip", "expected"), [("brick", True), ("sky", False), ("green", False)])
+def test_beyond_a_side_lies_wall_or_more_painting(strip, expected):
+    upper, right, lower = (surround_beyond(scene(strip), INNER, side) for side in range(3))
+    assert (upper > PLAIN_SEAMS if expected else upper < SEAMS) and min(right, lower) > PLAIN_SEAMS
