@@ -27,10 +27,6 @@ RED, YELLOW, CHROMA = 10.0, 15.0, 15.0  # CIELAB units that a cue counts as one
 LIKELY, LEAST_TILT = 0.25, 2.6
 # Of what lies below it water, or of what lies on it sky: where neither is, a meadow's edge may slant as it likes.
 SOME_WATER, SOME_SKY = 0.15, 0.25
-# Degrees that most strokes lean, how plainly beside the mean, within how many degrees an edge leans with them, and how
-# plain it is: no painter's strokes lean so far together, and the whole picture was turned, whatever lies at the edge.
-# Of the same pictures one leans so far, and so plainly, and no edge with it.
-TURNED, BY_ALL, WITH_ALL, PLAIN = 12.0, 1.4, 3.0, 0.6
 
 
 def likeliest_askew(lab: Float, parts: Parts, lines: tuple[LevelLine, ...], grain: Grain) -> LevelLine | None:
@@ -43,12 +39,10 @@ def likeliest_askew(lab: Float, parts: Parts, lines: tuple[LevelLine, ...], grai
         for line in lines
         if abs(line.tilt) >= LEAST_TILT
         and line.agreement > _plainest_level(lines, line)
-        and (_at_water_or_sky(parts, line) or _turned(line, grain))
+        and _at_water_or_sky(parts, line)
     ]
     if not slanting:
         return None
-    if turned := [line for line in slanting if _turned(line, grain)]:
-        return max(turned, key=lambda line: line.agreement)
     weights = _weights()
     cues = askew_cues(lab, parts, lines, grain)
     odds = {line: weights["start"] + sum(weights[cue] * cues[line][cue] for cue in cues[line]) for line in slanting}
@@ -58,12 +52,6 @@ def likeliest_askew(lab: Float, parts: Parts, lines: tuple[LevelLine, ...], grai
 
 def _at_water_or_sky(parts: Parts, line: LevelLine) -> bool:
     return part_below(parts.labels, line, WATER) >= SOME_WATER or part_over(parts.labels, line, SKY) >= SOME_SKY
-
-
-def _turned(line: LevelLine, grain: Grain) -> bool:
-    """Whether a plain line leans with all strokes, farther than any are laid."""
-    far = abs(grain.tilt) >= TURNED and grain.plainness >= BY_ALL
-    return far and abs(line.tilt - grain.tilt) <= WITH_ALL and line.agreement >= PLAIN
 
 
 def askew_cues(

@@ -87,19 +87,14 @@ def test_a_meadow_with_no_sky_on_its_edge_and_no_water_in_it_may_slant() -> None
     assert likeliest_askew(lab, replace(parts, labels=wood), level_lines(lab), grain_of(lab)) is None
 
 
-@pytest.mark.parametrize(
-    ("lean", "plainness", "turned"), [(14.0, 2.0, True), (14.0, 1.2, False), (9.0, 2.0, False), (-14.0, 2.0, False)]
-)
-def test_where_all_strokes_lean_far_with_an_edge_the_picture_was_turned(
-    lean: float, plainness: float, turned: bool
-) -> None:
-    """Whatever lies below that edge: here a wood that wavers, which no water does."""
+@pytest.mark.parametrize("plainness", [1.2, 2.0])
+def test_strokes_that_follow_a_slope_make_no_far_edge_of_it(plainness: float) -> None:
+    """Told of three hillsides, painted or under snow, whose strokes or trees all lean with them: the slope was meant."""
     picture = scene(OCHRE, wavering=0.012)
     lab, parts = lab_at(picture, 400), all_land(picture)
     wood = replace(parts, labels=np.where(parts.labels == 0, NEAR, parts.labels))
     line = LevelLine(y=0.55, tilt=13.0, agreement=0.7, length=0.8, x1=0.0, x2=1.0)
-    found = likeliest_askew(lab, wood, (line,), Grain(tilt=lean, plainness=plainness))
-    assert (found is line) == turned
+    assert likeliest_askew(lab, wood, (line,), Grain(tilt=14.0, plainness=plainness)) is None
 
 
 @pytest.mark.parametrize("fall", [-13.0, 13.0])
