@@ -130,7 +130,7 @@ def test_of_small_things_that_is_told_first_for_which_a_step_is_offered() -> Non
     case = case_of(field(50.0, 0.0, 4.0) + np.linspace(-40, 40, SIZE[1])[None, :, None] * np.array([1.0, 0, 0]))
     watched = [
         kind_named(name).finding(level="watch", text="Said.", figure=figure, figure_text="", norm="")
-        for name, figure in (("green_strength", 0.04), ("value_range", 4.5))
+        for name, figure in (("green_strength", 0.04), ("value_range", 4.0))
     ]
     step: Any = SimpleNamespace(kind="widen_values", subject="widen the values")
     assert "its values reach" in verdict(case, tuple(watched), (step,))[0]

@@ -89,7 +89,7 @@ def test_a_meadow_with_no_sky_on_its_edge_and_no_water_in_it_may_slant() -> None
 
 @pytest.mark.parametrize("plainness", [1.2, 2.0])
 def test_strokes_that_follow_a_slope_make_no_far_edge_of_it(plainness: float) -> None:
-    """Told of three hillsides, painted or under snow, whose strokes or trees all lean with them: the slope was meant."""
+    """Told of three hillsides whose strokes or trees all lean with them, though the slope was meant."""
     picture = scene(OCHRE, wavering=0.012)
     lab, parts = lab_at(picture, 400), all_land(picture)
     wood = replace(parts, labels=np.where(parts.labels == 0, NEAR, parts.labels))
