@@ -67,7 +67,7 @@ def test_a_ridge_as_warm_as_the_ground_in_front_comes_forward_where_it_runs_alon
     meadow = plain(warmer, sky=(82, 10, 26))  # an evening sky, which takes from the difference
     assert meadow.ridge
     assert comes_forward(meadow) is not None
-    assert comes_forward(plain(warmer, sky=(82, 10, 26), until=0.3)) is None
+    assert comes_forward(plain(warmer, sky=(82, 10, 26), until=0.15)) is None  # a headland
 
 
 def test_under_a_red_sky_only_what_is_far_warmer_than_its_limits_comes_forward() -> None:
