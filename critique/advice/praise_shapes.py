@@ -33,7 +33,9 @@ RAW_BLUE, BLUE = 30.0, -25.0
 WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its height
 # Of the line's height that a sky must fill, for the line to be its lower border, and no shore below water.
 REACHES = 0.82
-HAZE = (1.0, 5.0)  # values from dark to light, in a high key: less is a blank, more is sunlight
+# Values from dark to light, in a high key: less is a blank, and more isn't told as close either: it is sunlight, or a
+# light sky over darker land.
+HAZE = (1.0, 4.2)
 MARKS, LOWER_SKY, BROKEN = 0.015, 0.4, 0.65  # of the long edge; of the height; values between mark and patch there
 AIRY = 4.5  # value of a sky, below which it is a dark one
 # Of the picture: a big shape; how many of them are few, for a list of four is one of patches to its readers; what they cover.
