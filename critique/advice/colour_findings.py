@@ -211,7 +211,8 @@ def is_sunset(case: Case) -> bool:
 def _is_the_lean(case: Case) -> bool:
     """Whether a colour over a whole part is that which all leans to, where that is none of earth: the lean is told alone.
 
-    The rest has to lean too, for a raw sky over half of a picture makes a mean of its own. What a warm light alone makes loud is told with it, for another light would quiet it.
+    The rest has to lean too, for a raw sky over half of a picture makes a mean of its own. What a warm light alone makes
+    loud is told with it, for another light would quiet it.
     """
     loudest, cast = case.measures.loudest, case.measures.cast
     same = abs(turn_of_one(loudest.hue, cast.mean.hue)) <= SAME_LEAN and loudest.share >= A_WHOLE_PART

@@ -4,6 +4,7 @@ import numpy as np
 
 from critique.advice.colour_words import cool_at_all, distance_to_say
 from critique.advice.seen import Mask, Seen, lying
+from critique.advice.value_findings import RANGE_WATCH
 from critique.advice.virtue import Virtue
 from critique.measures.division_judging import STRAIGHT, halving_fault
 from critique.measures.values import has_touches
@@ -35,7 +36,7 @@ WIDE_SKY, LOW_LINE, HIGH_LINE = 0.45, 0.6, 0.3  # of the picture, and of its hei
 REACHES = 0.82
 # Values from dark to light, in a high key: less is a blank, and more isn't told as close either: it is sunlight, or a
 # light sky over darker land.
-HAZE = (1.0, 4.2)
+HAZE = (1.0, RANGE_WATCH)
 MARKS, LOWER_SKY, BROKEN = 0.015, 0.4, 0.65  # of the long edge; of the height; values between mark and patch there
 AIRY = 4.5  # value of a sky, below which it is a dark one
 # Of the picture: a big shape; how many of them are few, for a list of four is one of patches to its readers; what they cover.
