@@ -238,8 +238,8 @@ def test_a_tent_in_a_corner_neither_moves_the_line_nor_halves_the_picture(height
 
 def test_halved_is_said_of_a_straight_line_and_a_broken_one_is_only_watched() -> None:
     assert halving_fault(measure_division(picture(parted(0.5)))) == "rework"
-    assert halving_fault(measure_division(picture(parted(tilted(0.5, 0.07))))) == "watch"
-    assert halving_fault(measure_division(picture(parted(tilted(0.5, 0.12))))) is None  # a hillside lies nowhere
+    for fall in (0.07, 0.12):  # the edge of a field that falls, a hillside
+        assert halving_fault(measure_division(picture(parted(tilted(0.5, fall))))) is None
     assert halving_fault(measure_division(picture(parted(0.36)))) is None
 
 
@@ -247,6 +247,7 @@ def test_a_line_that_steps_beside_a_peak_is_only_watched() -> None:
     level = measure_division(picture(parted(0.5)))
     stepped = tuple((x, 0.46 if x < 0.5 else 0.58) for x, _ in level.points)
     assert halving_fault(replace(level, straightness=0.8, points=stepped)) == "watch"
+    assert halving_fault(replace(level, straightness=0.8, points=stepped, strength=0.55)) is None  # and a faint one not
     assert halving_fault(replace(level, straightness=0.95, points=stepped)) == "rework"
     assert halving_fault(replace(level, straightness=0.8)) == "rework"
 
@@ -256,8 +257,24 @@ def test_a_level_edge_along_most_of_the_middle_halves_though_the_line_wanders_fr
     level = measure_division(picture(parted(0.5)))
     broken = replace(level, halved=False, cut=None, strength=0.52, straightness=0.4, height=0.52, edge_near_middle=0.74)
     assert broken.nearly_halved and halving_fault(broken) == "watch"
+    assert halving_fault(replace(broken, slope=0.085)) == "watch"  # by what it goes round
+    assert halving_fault(replace(broken, slope=0.085, straightness=0.8)) is None  # a slope of its own
     assert halving_fault(replace(broken, edge_near_middle=0.6)) is None
     assert halving_fault(replace(broken, height=0.57)) is None
+
+
+@pytest.mark.parametrize(("height", "fault"), [(0.46, "rework"), (0.44, None), (0.56, None)])
+def test_of_parts_as_unlike_as_44_and_56_one_leads_already(height, fault) -> None:
+    assert halving_fault(measure_division(picture(parted(height)))) == fault
+
+
+def test_between_what_cuts_and_what_leads_already_a_line_is_watched() -> None:
+    level = measure_division(picture(parted(0.5)))
+    assert [halving_fault(replace(level, height=height)) for height in (0.452, 0.447, 0.443)] == [
+        "rework",
+        "watch",
+        None,
+    ]
 
 
 def test_a_faint_line_ruled_straight_through_the_middle_is_watched_and_a_wandering_one_is_not() -> None:
