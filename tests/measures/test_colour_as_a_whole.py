@@ -122,6 +122,15 @@ def test_mud_all_over_is_dead_and_one_red_boat_relieves_it():
     assert judge_dead_colour(measure_loudest(relieved)) == "holds"
 
 
+def test_a_rust_that_stands_off_all_the_greys_speaks_and_a_lean_in_half_of_them_does_not():
+    greys = ((0.5, (70, -1, -4)), (0.5, (45, -1, -4)))
+    assert judge_dead_colour(measure_loudest(bands(*greys))) != "holds"
+    rust = bands((0.5, (70, -1, -4)), (0.46, (45, -1, -4)), (0.04, (45, 5, 9)))
+    assert judge_dead_colour(measure_loudest(rust)) == "holds"
+    halves = bands((0.5, (70, -1, -9)), (0.5, (45, 2, 7)))
+    assert measure_loudest(halves).farthest_off > 8 and judge_dead_colour(measure_loudest(halves)) != "holds"
+
+
 def test_the_stations_of_the_wheel_lie_sixty_degrees_apart_and_opposites_half_a_turn():
     places = {station.name: wheel_angle(station.hue) for station in LIGHT_WHEEL}
     assert sorted(round(place) for place in places.values()) == [0, 60, 120, 180, 240, 300]
