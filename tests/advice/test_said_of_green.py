@@ -272,6 +272,32 @@ def test_crags_lilac_and_a_golden_path_answer_the_green_and_nothing_else_is_aske
     assert finding is None or finding.level == "holds" or finding.text.startswith("Little answers the green")
 
 
+@pytest.mark.parametrize(("share", "told"), [(0.0, True), (0.1, True), (0.3, False)])
+def test_blue_hills_over_a_fifth_of_it_are_its_second_colour(share, told) -> None:
+    lab = land(of_hue(122.0, 44.0), of_hue(130.0, 36.0, 34.0))
+    lab[60 : 60 + round(share * SIZE[0])] = of_hue(275.0, 24.0, 45.0)
+    finding = relief(case_of(lab), kind_named("green_relief"))
+    assert (finding is not None and finding.level == "watch") == told
+
+
+@pytest.mark.parametrize(("lightness", "told"), [(48.0, True), (78.0, False)])
+def test_yellow_flowers_answer_the_green_and_yellow_grass_does_not(lightness, told) -> None:
+    """Of one hue: where it is dark, that is an olive."""
+    lab = land(of_hue(124.0, 44.0), of_hue(132.0, 36.0, 34.0))
+    lab[150:156] = of_hue(103.0, 40.0, lightness)
+    finding = relief(case_of(lab), kind_named("green_relief"))
+    assert (finding is not None and finding.level == "watch") == told
+
+
+@pytest.mark.parametrize(("middle", "told"), [(118.0, True), (136.0, False)])
+def test_a_path_of_dull_gold_is_ochre_beside_cool_greens_alone(middle, told) -> None:
+    """Each colour is shifted toward the opposite of its neighbour: simultaneous contrast (Chevreul, 1839)."""
+    lab = land(of_hue(middle, 44.0), of_hue(middle + 6.0, 36.0, 34.0))
+    lab[90:240, 100:112] = of_hue(97.0, 28.0, 40.0)
+    finding = relief(case_of(lab), kind_named("green_relief"))
+    assert (finding is not None and finding.level == "watch") == told
+
+
 def test_a_path_that_is_tan_beside_a_loud_green_and_a_small_roof_are_told_as_the_little_that_rests_the_eye() -> None:
     kind = kind_named("green_relief")
     lab = land(of_hue(128.0, 56.0, 60.0), of_hue(132.0, 48.0, 45.0))
