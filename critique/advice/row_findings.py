@@ -7,7 +7,6 @@ from critique.picture.places import place_of
 from critique.words.aloud import sentence
 from critique.words.lists import counted
 
-
 MANY, BY_TENS = 15, 10  # more than the eye counts: told to the next ten
 
 

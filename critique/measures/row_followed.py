@@ -11,9 +11,9 @@ from critique.picture.picture import Picture, lab_at
 # px: the spacing at the size at which a row is followed, and that of things which turn out to stand closer; of the long
 # edge, the largest size.
 SPACED, CLOSER, LARGEST = 28, 20, 640
-# How far a row may fall or rise, of the way along it; and what a steep one must be likelier by, for the whole of it: the
+# How far a row may fall or rise, of the way along it; and what the steepest must be likelier by than a level one: the
 # storeys of a spire are like those of the next one too.
-SLOPES, STEEP = np.linspace(-0.12, 0.12, 13), 0.04
+SLOPES, STEEP = np.linspace(-0.12, 0.12, 25), 0.04
 ABOUT = 0.45  # of the spacing, up and down: what of a thing is held against the next
 REACHES = 1.7  # of the spacing, up and down: so far the things are looked at when it is told how tall they are
 FEWEST_PX = 3  # px: no two things stand closer
@@ -55,6 +55,13 @@ class _Band:
     def middle(self) -> int:
         return self.planes.shape[1] // 2
 
+    def within(self) -> Float:
+        """The colours, where a row lies beyond the picture those of the nearest within it."""
+        rows = np.arange(len(self.inside))[:, None]
+        first = self.inside.argmax(axis=0)
+        nearest = np.clip(rows, first, first + self.inside.sum(axis=0) - 1)
+        return np.take_along_axis(self.planes, nearest[None], axis=1)
+
     def core(self, spacing: float) -> slice:
         reach = int(ABOUT * spacing)
         return slice(self.middle - reach, self.middle + reach + 1)
@@ -77,6 +84,7 @@ def follow_row(picture: Picture, *, spacing: float, x: float, y: float) -> Follo
     larger = lab.shape[1] / width
     whole, own = spacing * lab.shape[1], spaced * larger
     band = _band(lab, x, y, slope, round(REACHES * whole))
+    planes = band.within()
     stands_out = (band.planes - _behind(band.planes, own)) * band.inside
     core = band.core(whole)
     first = [(place, 0) for place in _about_the_six(stands_out[:, core], own, x, whole)]
@@ -85,7 +93,7 @@ def follow_row(picture: Picture, *, spacing: float, x: float, y: float) -> Follo
         places = _walk(stands_out[:, core], own, max(1, round(HIGHER * whole)), first)
         if len(places) < FEWEST:
             return None
-        off = _off_the_middle(_windows(stands_out[:, core], places, own))
+        off = _off_the_middle(planes, core, places, own)
         first = [(place + off, lower) for place, lower in places]
     return FollowedRow(len(places), own / lab.shape[1], _boxes(stands_out, places, own, core, band, lab.shape[:2]))
 
@@ -208,15 +216,19 @@ def _nearest_like(core: Float, common: Float, place: Place, spacing: float, lift
     return likes[best], places[best]
 
 
-def _off_the_middle(windows: Float) -> float:
-    """How far from the middle of such windows (places, 3, rows, columns) the things lie, px.
+def _off_the_middle(planes: Float, core: slice, places: list[Place], spacing: float) -> float:
+    """How far from the middle of a spacing about each place the things lie, px.
 
-    A thing is where all are the same and differ from what lies behind; a gap shows something else each time.
+    A thing is where all are the same and are neither as it is above the row nor as below it; a gap shows what lies
+    behind, and something else each time.
     """
-    wide = windows.shape[3]
-    same = (np.square(windows.mean(axis=0)) - windows.var(axis=0)).sum(axis=(0, 1))
-    turns = same * np.exp(2j * np.pi * ((np.arange(wide) + 0.5) / wide - 0.5))
-    return float(np.angle(turns.sum())) / (2 * np.pi) * wide
+    windows = _windows(planes, places, spacing)
+    common = windows.mean(axis=0)
+    ends = (common[:, : core.start], common[:, core.stop :])
+    away = [np.square(common[:, core] - np.median(end, axis=(1, 2))[:, None, None]).sum(axis=0) for end in ends]
+    own = np.minimum(*away).sum(axis=0) - windows.var(axis=0)[:, core].sum(axis=(0, 1))
+    turns = own * np.exp(2j * np.pi * ((np.arange(len(own)) + 0.5) / len(own) - 0.5))
+    return float(np.angle(turns.sum())) / (2 * np.pi) * len(own)
 
 
 def _boxes(
