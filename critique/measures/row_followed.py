@@ -53,7 +53,7 @@ class _Band:
 
     @property
     def middle(self) -> int:
-        return self.planes.shape[1] // 2
+        return int(self.planes.shape[1] // 2)
 
     def within(self) -> Float:
         """The colours, where a row lies beyond the picture those of the nearest within it."""
