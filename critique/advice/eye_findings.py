@@ -9,11 +9,14 @@ from critique.advice.fault_limits import judge_busy_foreground
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.measures.centred import Centred
 from critique.measures.eye_judging import (
     CLOSE_TO,
+    MIDDLE_THIRD,
     PULL_REWORK,
     PULL_WATCH,
     SIDE_TOLD,
+    built_about_the_middle,
     bullseye_fault,
     corners_keep_it_in,
     in_the_middle,
@@ -255,6 +258,8 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
         "it to one side, or strengthen what answers it elsewhere"
     )
     eye = case.measures.eyepath
+    if fault == "watch" and built_about_the_middle(eye):
+        return _built_about_the_middle(eye.centred, kind)
     beside, stands_on = max((eye.dominance, "eyepath.dominance"), (eye.large.strength, "eyepath.large.strength"))
     return kind.finding(
         level=fault,
@@ -263,6 +268,22 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"{beside:.1f} times the strongest contrast elsewhere",
         norm="none of the 76 landscapes has one; common practice, no source",
         stands_on=stands_on,
+    )
+
+
+def _built_about_the_middle(centred: Centred, kind: Kind) -> Finding:
+    text = (
+        "what stands out most sits in the very middle, and what lies to its left is like what lies to its right, so that the "
+        "eye stays there as on the black of a target. Move it to one side, and give one side more than the other"
+    )
+    return kind.finding(
+        level="watch",
+        text=sentence(text),
+        figure=centred.share,
+        figure_text=f"{percent(centred.share)} of what differs from its own row lies in the middle third",
+        norm="none of the 76 landscapes is built so; common practice, no source",
+        stands_on="eyepath.centred.share",
+        limit=MIDDLE_THIRD,
     )
 
 

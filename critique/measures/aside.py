@@ -38,12 +38,17 @@ class Aside:
     dominance: float
 
 
-def measure_aside(lab: Float, channels: dict[str, Float], places: dict[str, Float], contrast: Float) -> Aside:
+def off_its_row(lab: Float) -> Float:
+    """By how much each place (height, width) of ``lab`` (…, 3) differs from the middle of its row, ΔE*ab squared."""
+    return np.asarray(np.square(lab - np.median(lab, axis=1, keepdims=True)).sum(axis=2), dtype=np.float32)
+
+
+def measure_aside(differs: Float, channels: dict[str, Float], places: dict[str, Float], contrast: Float) -> Aside:
     """See how near a side all lies that would hold the eye.
 
     Parameters
     ----------
-    lab : (height, width, 3).
+    differs : (height, width), of `off_its_row`.
     channels, places : what its places stand out by and where they lie, of `~critique.measures.salience.salience` and
         `~critique.measures.eye_chances.place_cues`.
     contrast : (height, width), of `~critique.measures.pulls.plain_contrast`.
@@ -55,7 +60,7 @@ def measure_aside(lab: Float, channels: dict[str, Float], places: dict[str, Floa
     if total <= 0:
         return Aside(0.5, 0.5, FIRST, HALF, MOST, 1.0, HALF, 0.0)
     across = held.sum(axis=0) / total
-    row_by_row = np.square(lab - np.median(lab, axis=1, keepdims=True)).sum(axis=(0, 2), dtype=np.float64)
+    row_by_row = differs.sum(axis=0, dtype=np.float64)
     right = float(np.cumsum(across)[(width - 1) // 2]) < HALF
     if right:
         across, row_by_row = across[::-1], row_by_row[::-1]

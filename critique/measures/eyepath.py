@@ -7,7 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.alike import by_value
-from critique.measures.aside import Aside, measure_aside
+from critique.measures.aside import Aside, measure_aside, off_its_row
+from critique.measures.centred import Centred, measure_centred
 from critique.measures.cut_off import cut_off
 from critique.measures.eye_chances import NOTHING, eye_weights, held_by, place_cues
 from critique.measures.figure import LINES, OWN, PLACE, PRACTICE, VALUE, Figure, Words, rounded
@@ -82,11 +83,11 @@ class EyePath:
     salient place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` how
     strong the plain contrast at the focal place is beside the strongest elsewhere. ``odd`` is what stands out most by
     contrast in a rare colour, ``large`` of large things. ``aside`` is how near a side all lies that would hold the eye
-    if it didn't look first near the middle. ``answered`` is how much (0–1) of the colour of that of ``odd``, ``large``
-    and the focal place which lies nearest to the middle is found elsewhere. ``rivals`` are the two places that most
-    stand out, ``rivalry`` how much the weaker does beside all else (0 where they aren't alike). ``side_weight`` says
-    how much what stands along the ``heavier_side`` ('left' or 'right') holds the eye, as log-odds that a reader speaks
-    of it. ``lines`` are the long lines, longest first.
+    if it didn't look first near the middle, ``centred`` whether all lies about the middle. ``answered`` is how much
+    (0–1) of the colour of that of ``odd``, ``large`` and the focal place which lies nearest to the middle is found
+    elsewhere. ``rivals`` are the two places that most stand out, ``rivalry`` how much the weaker does beside all else
+    (0 where they aren't alike). ``side_weight`` says how much what stands along the ``heavier_side`` ('left' or
+    'right') holds the eye, as log-odds that a reader speaks of it. ``lines`` are the long lines, longest first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
@@ -98,6 +99,7 @@ class EyePath:
     odd: Standing
     large: Standing
     aside: Aside
+    centred: Centred
     answered: float
     from_middle: float
     from_thirds: float
@@ -156,7 +158,7 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     rivals = rivals_of(contrast.rare, contrast.whole, small)
     sides = measure_sides(small[..., 0], caught)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
-    odd, large = odd_one(contrast.rare), large_one(small)
+    odd, large, differs = odd_one(contrast.rare), large_one(small), off_its_row(small)
     standing: tuple[FocalPlace | Standing, ...] = (focus, odd, large)
     middle = min(standing, key=lambda place: max(abs(place.x - 0.5), abs(place.y - 0.5)))
     return EyePath(
@@ -167,7 +169,8 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
         rivals=rivals,
         odd=odd,
         large=large,
-        aside=measure_aside(small, caught, cues, contrast.whole),
+        aside=measure_aside(differs, caught, cues, contrast.whole),
+        centred=measure_centred(differs),
         answered=answered(small, middle.x, middle.y),
         from_middle=_distance(focus, ((0.5, 0.5),), size),
         from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),
