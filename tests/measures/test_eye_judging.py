@@ -350,6 +350,8 @@ def test_another_boat_farther_in_answers_it(farther_in: float) -> None:
         ({"half": 0.27, "most": 0.29, "beyond": 0.005, "dominance": 0.8, "opposite": 0.5}, False),
         ({"half": 0.2, "most": 0.33, "beyond": 0.2, "dominance": 0.6, "opposite": 0.1}, True),  # a sheep in a meadow
         ({"half": 0.2, "most": 0.33, "beyond": 0.2, "dominance": 0.6, "opposite": 0.2}, False),
+        ({"half": 0.1, "most": 0.2, "beyond": 0.05, "dominance": 1.6, "opposite": 0.5}, True),  # the darkest by far
+        ({"half": 0.1, "most": 0.2, "beyond": 0.05, "dominance": 1.2, "opposite": 0.5}, False),
         ({"half": 0.2, "most": 0.4, "beyond": 0.2, "dominance": 0.6, "opposite": 0.1}, False),
     ],
 )
