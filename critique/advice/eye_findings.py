@@ -283,7 +283,7 @@ def _built_about_the_middle(centred: Centred, kind: Kind) -> Finding:
         figure_text=f"{percent(centred.share)} of what differs from its own row lies in the middle third",
         norm="none of the 76 landscapes is built so; common practice, no source",
         stands_on="eyepath.centred.share",
-        limit=MIDDLE_THIRD,
+        limit=MIDDLE_THIRD[0],
     )
 
 

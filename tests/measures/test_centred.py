@@ -43,6 +43,7 @@ def test_a_castle_in_the_middle_with_a_like_wood_to_both_sides_is_built_about_it
     [
         ((0.4, 0.2, 0.4, STONE), (0.12, 0.14, 0.2, WOOD), (0.88, 0.14, 0.2, WOOD)),  # a step to one side
         ((0.5, 0.2, 0.4, STONE), (0.12, 0.22, 0.5, WOOD)),  # more to one side than to the other
+        ((0.5, 0.04, 0.15, STONE),),  # alone: many a lone tree stands there on purpose
         ((0.5, 0.1, 0.2, STONE), (0.1, 0.2, 0.4, WOOD), (0.9, 0.2, 0.4, WOOD)),  # an avenue: most is at the sides
     ],
 )
