@@ -32,7 +32,7 @@ def centred(*things: tuple[float, float, float, tuple[float, float, float]]) -> 
 
 
 def test_a_castle_in_the_middle_with_a_like_wood_to_both_sides_is_built_about_it_and_told() -> None:
-    shown = country((0.5, 0.2, 0.4, STONE), (0.12, 0.16, 0.35, WOOD), (0.88, 0.16, 0.35, WOOD))
+    shown = country((0.5, 0.2, 0.4, STONE), (0.12, 0.13, 0.3, WOOD), (0.88, 0.13, 0.3, WOOD))
     eye = measured(shown).eyepath
     assert built_about_the_middle(eye) and bullseye_fault(eye) is not None
     assert "very middle" in said(shown, "bull's-eye")["bull's-eye"].text
@@ -41,7 +41,7 @@ def test_a_castle_in_the_middle_with_a_like_wood_to_both_sides_is_built_about_it
 @pytest.mark.parametrize(
     "things",
     [
-        ((0.4, 0.2, 0.4, STONE), (0.12, 0.16, 0.35, WOOD), (0.88, 0.16, 0.35, WOOD)),  # a step to one side
+        ((0.4, 0.2, 0.4, STONE), (0.12, 0.13, 0.3, WOOD), (0.88, 0.13, 0.3, WOOD)),  # a step to one side
         ((0.5, 0.2, 0.4, STONE), (0.12, 0.22, 0.5, WOOD)),  # more to one side than to the other
         ((0.5, 0.04, 0.15, STONE),),  # alone: many a lone tree stands there on purpose
         ((0.5, 0.1, 0.2, STONE), (0.1, 0.2, 0.4, WOOD), (0.9, 0.2, 0.4, WOOD)),  # an avenue: most is at the sides
