@@ -119,7 +119,7 @@ def opponent_at(
             for i in (0, 1)
         )
         total, seen[some] = _totals_at(pixels, x, y, together)
-        colour[some] = opponent(total.astype(np.float32) / (255 * together))
+        colour[some] = opponent(total.astype(np.float32) / np.float32(255 * together))
     return colour, seen
 
 
@@ -137,10 +137,9 @@ def _totals_at(pixels: Pixels, x: Float, y: Float, together: int) -> tuple[NDArr
     at *= width
     at += x.astype(np.intp)
     found = np.take(pixels.reshape(-1, 3), at, axis=0)
-    if found.dtype != np.uint8:
-        found = linear_to_srgb8(found)
-    each = found.reshape(*shape, 3)
-    total = each[:, :, 0].astype(np.uint16)
+    codes = found.astype(np.uint8, copy=False) if found.dtype == np.uint8 else linear_to_srgb8(found)
+    each = codes.reshape(*shape, 3)
+    total: NDArray[np.uint16] = each[:, :, 0].astype(np.uint16)
     for place in range(1, together):
         total += each[:, :, place]
     return total, seen

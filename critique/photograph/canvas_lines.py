@@ -66,7 +66,7 @@ def edges_down(planes: Float) -> Edges:
         across *= across
         square += across
     both *= np.float32(0.5 / 3)
-    step = np.sqrt(square)
+    step: Float = np.sqrt(square)
     slope = uniform_filter1d(both, 7, axis=0, mode="nearest")
     slope /= -(uniform_filter1d(square, 7, axis=0, mode="nearest") + np.float32(1e-9))
     floor = SEEN + 0.4 * float(np.median(step[::2, ::2]))
