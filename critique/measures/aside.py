@@ -22,10 +22,10 @@ class Aside:
     """What would hold the eye if it didn't look first near the middle, seen from the side that it is nearer to.
 
     ``x`` and ``y`` are its middle (0–1), ``first``, ``half`` and ``most`` the part of the width within which a tenth,
-    half and nine tenths of it lie, ``beyond`` how much of it (0–1) lies farther from the side than 0.3. ``opposite`` is
-    how much (0–1) of all that differs from the middle of its own row lies in the other half of the picture,
-    ``dominance`` the strongest contrast about its middle beside the strongest elsewhere. Where nothing holds the eye
-    it is all of the picture.
+    half and nine tenths of it lie, ``tall`` that of the height between its highest and its lowest tenth, ``beyond`` how
+    much of it (0–1) lies farther from the side than 0.3. ``opposite`` is how much (0–1) of all that differs from the
+    middle of its own row lies in the other half of the picture, ``dominance`` the strongest contrast about its middle
+    beside the strongest elsewhere. Where nothing holds the eye it is all of the picture.
     """
 
     x: float
@@ -33,6 +33,7 @@ class Aside:
     first: float
     half: float
     most: float
+    tall: float
     beyond: float
     opposite: float
     dominance: float
@@ -58,7 +59,7 @@ def measure_aside(differs: Float, channels: dict[str, Float], places: dict[str, 
     width = held.shape[1]
     total = float(held.sum())
     if total <= 0:
-        return Aside(0.5, 0.5, FIRST, HALF, MOST, 1.0, HALF, 0.0)
+        return Aside(0.5, 0.5, FIRST, HALF, MOST, MOST - FIRST, 1.0, HALF, 0.0)
     across = held.sum(axis=0) / total
     row_by_row = differs.sum(axis=0, dtype=np.float64)
     right = float(np.cumsum(across)[(width - 1) // 2]) < HALF
@@ -70,12 +71,14 @@ def measure_aside(differs: Float, channels: dict[str, Float], places: dict[str, 
     there = held * ((columns[::-1] if right else columns) <= most)
     x = float((there.sum(axis=0) * columns).sum() / there.sum())
     y = float((there.sum(axis=1) * (np.arange(len(there)) + 0.5)).sum() / there.sum() / len(there))
+    rows = np.searchsorted(np.cumsum(held.sum(axis=1)) / total, (FIRST, MOST))
     return Aside(
         x=x,
         y=y,
         first=first,
         half=half,
         most=most,
+        tall=float(rows[1] - rows[0]) / len(held),
         beyond=float(across[columns > BEYOND].sum()),
         opposite=float(row_by_row[columns > 0.5].sum() / max(float(row_by_row.sum()), 1e-9)),
         dominance=dominance(contrast, x, y, reach=REACH, apart=APART),

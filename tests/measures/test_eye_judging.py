@@ -344,7 +344,8 @@ def test_another_boat_farther_in_answers_it(farther_in: float) -> None:
     ("change", "told"),
     [
         ({"half": 0.12, "most": 0.15, "beyond": 0.005, "dominance": 0.8, "opposite": 0.5}, True),
-        ({"half": 0.12, "most": 0.15, "beyond": 0.012, "dominance": 0.8, "opposite": 0.5}, False),
+        ({"half": 0.12, "most": 0.15, "beyond": 0.023, "dominance": 0.8, "opposite": 0.5}, False),
+        ({"tall": 0.35, "half": 0.12, "most": 0.15, "beyond": 0.012, "dominance": 1.0, "opposite": 0.5}, False),
         ({"half": 0.12, "most": 0.15, "beyond": 0.005, "dominance": 0.6, "opposite": 0.5}, False),  # gaps in a hedge
         ({"first": 0.16, "half": 0.17, "most": 0.2, "beyond": 0.005, "dominance": 0.8, "opposite": 0.1}, False),
         ({"half": 0.27, "most": 0.29, "beyond": 0.005, "dominance": 0.8, "opposite": 0.5}, False),
@@ -357,7 +358,9 @@ def test_another_boat_farther_in_answers_it(farther_in: float) -> None:
 )
 def test_what_stands_at_a_side_needs_the_rest_of_the_picture_to_be_empty(change: dict[str, float], told: bool) -> None:
     eye = measured(quiet())
-    assert (near_edge_fault(replace(eye, aside=replace(eye.aside, **{"first": 0.1} | change))) is not None) == told
+    assert (
+        near_edge_fault(replace(eye, aside=replace(eye.aside, **{"first": 0.1, "tall": 0.1} | change))) is not None
+    ) == told
 
 
 def test_the_eye_is_not_said_to_settle_elsewhere_than_at_what_stands_too_near_a_side() -> None:
