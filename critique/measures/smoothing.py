@@ -121,8 +121,10 @@ def _across(planes: Float, spread: float, truncate: float, order: int) -> Float:
     block = _block(number, reach)
     for start in range(0, number, block):
         count = min(block, number - start)
-        band = _band(spread, truncate, order, count)
-        np.matmul(padded[:, start : start + count + 2 * reach], band.T, out=done[:, start : start + count])
+        # A narrow band is multiplied a third sooner row by row; of a wide one the sums would change in their last bits.
+        asked = _narrow_band if block == BLOCK else _turned_band
+        band = asked(spread, truncate, order, count)
+        np.matmul(padded[:, start : start + count + 2 * reach], band, out=done[:, start : start + count])
     return done.reshape(planes.shape)
 
 
@@ -148,6 +150,19 @@ def _whole(spread: float, truncate: float, order: int, number: int) -> Float:
     whole[:, 0] += band[:, :reach].sum(axis=1)
     whole[:, -1] += band[:, reach + number :].sum(axis=1)
     kept = whole.astype(np.float32)
+    kept.setflags(write=False)
+    return kept
+
+
+def _turned_band(spread: float, truncate: float, order: int, count: int) -> Float:
+    """The weights (count + 2 reach, count) of ``count`` neighbouring lines, as they lie in `_band`."""
+    return _band(spread, truncate, order, count).T
+
+
+@lru_cache(maxsize=BANDS)
+def _narrow_band(spread: float, truncate: float, order: int, count: int) -> Float:
+    """The same, laid out row by row."""
+    kept = np.ascontiguousarray(_turned_band(spread, truncate, order, count))
     kept.setflags(write=False)
     return kept
 
