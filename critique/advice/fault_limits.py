@@ -117,6 +117,9 @@ OUTDONE, ANSWERED = 1.15, 0.95
 # Of the place where the eye goes (so much of the sides about it), that is of that colour; and of the picture, at most: roofs
 # that a picture is about may be its loudest.
 OF_THE_PLACE, ABOUT_IT, A_THING = 0.25, 0.05, 0.1
+# Times the chroma that landscapes reach at most: even what the picture is about shouts. Of 176 paintings and photographs passed
+# through a brush the most is 1.84, a red boat that both its readers would mend; things made garish grossly have 1.75 to 3.
+EVEN_A_THING = 2.0
 LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, and no larger, is where it should be
 # C* by which the strongest spot of any hue passes it: a night blue 10 below a moon's orange was not the loudest to its readers;
 # of those that were none lay more than 5 below.
@@ -266,7 +269,7 @@ def judge_loudest(
         return "holds"
     if at_the_rim(loudest):
         return "rework"
-    if loudest.other >= ANSWERED * loudest.chroma or (is_the_thing(loudest, focus) and not is_raw_spot(loudest)):
+    if loudest.other >= ANSWERED * loudest.chroma or (is_the_thing(loudest, focus) and not shouts_anywhere(loudest)):
         return "watch" if level == "rework" else level
     return level
 
@@ -279,6 +282,11 @@ def at_the_rim(loudest: Loudest) -> bool:
 def is_raw_spot(loudest: Loudest) -> bool:
     """Whether the loudest colour is one small thing far beyond what landscapes have: it shouts wherever it stands."""
     return loudest.share < HEARD and loudest.excess >= RAW_SPOT
+
+
+def shouts_anywhere(loudest: Loudest) -> bool:
+    """Whether the loudest colour is so far beyond what landscapes have that it shouts even as what the picture is about."""
+    return is_raw_spot(loudest) or loudest.excess >= EVEN_A_THING
 
 
 def is_loud_all_over(loudest: Loudest) -> bool:

@@ -109,7 +109,7 @@ def of_two_lights(measures: Measures) -> Where:
 def of_near_edge(measures: Measures) -> Where | None:
     """What stands so near an edge; None where nothing does."""
     found = near_edge_fault(measures.eyepath)
-    return Spot(found[1].x, found[1].y) if found is not None else None
+    return Spot(found.x, found.y) if found is not None else None
 
 
 def of_like_row(measures: Measures) -> Where:
