@@ -14,7 +14,7 @@ Result = TypeVar("Result")
 
 _lock = threading.Lock()
 _within = 0  # how many blocks are held at this moment, in all threads
-_limiter: Any = None
+_put_back: list[tuple[Any, int]] = []  # libraries that were held, each with the threads that it had
 
 
 @contextmanager
@@ -24,10 +24,12 @@ def one_thread() -> Iterator[None]:
     The setting is the whole process's, so blocks that overlap in several threads share it: the first sets it, the last
     puts back what was there. Were each to put it back by itself, the first to end would let the others' sums change.
     """
-    global _within, _limiter
+    global _within
     with _lock:
         if _within == 0:
-            _limiter = _controller().limit(limits=1, user_api="blas")
+            _put_back[:] = [(library, own) for library in _libraries() if (own := library.num_threads) != 1]
+            for library, _ in _put_back:
+                library.set_num_threads(1)
         _within += 1
     try:
         yield
@@ -35,8 +37,8 @@ def one_thread() -> Iterator[None]:
         with _lock:
             _within -= 1
             if _within == 0:
-                _limiter.restore_original_limits()
-                _limiter = None
+                for library, own in _put_back:
+                    library.set_num_threads(own)
 
 
 def in_one_thread(function: Callable[Given, Result]) -> Callable[Given, Result]:
@@ -51,8 +53,8 @@ def in_one_thread(function: Callable[Given, Result]) -> Callable[Given, Result]:
 
 
 @cache
-def _controller() -> Any:
-    """Made once: finding the libraries takes milliseconds, holding them microseconds."""
+def _libraries() -> tuple[Any, ...]:
+    """Those that multiply matrices. Looked for once: it takes milliseconds, to ask one of them a microsecond."""
     from threadpoolctl import ThreadpoolController
 
-    return ThreadpoolController()
+    return tuple(each for each in ThreadpoolController().lib_controllers if each.user_api == "blas")

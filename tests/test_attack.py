@@ -5,9 +5,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 ATTACK = Path(__file__).parent / "benchmarks" / "attack.py"
 
 
+@pytest.mark.slow
 def test_no_damaged_file_and_no_odd_text_escapes():
     done = subprocess.run(
         [sys.executable, str(ATTACK), "--only", "files", "texts"],

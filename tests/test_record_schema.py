@@ -38,6 +38,7 @@ def small(tmp_path_factory):
     return [folder / name for name in DEMOS[:2]]
 
 
+@pytest.mark.slow
 def test_the_schema_is_one_and_is_what_the_script_makes_of_the_program():
     Draft202012Validator.check_schema(SCHEMA)
     made = runpy.run_path(str(Path(__file__).parents[1] / "reference_data" / "make_record_schema.py"))["schema"]()

@@ -7,15 +7,14 @@ from numpy.typing import NDArray
 
 from critique.advice.colour_words import word_of_lab
 from critique.advice.main_colours import kin
+from critique.advice.patches import in_patches
 from critique.measures.measure import Measures
-from critique.measures.smoothing import gaussian
-from critique.perception.channels import chroma_of
+from critique.perception.channels import chroma_of, over_channels
 from critique.perception.seen_families import family_names, likeliest_families
 from critique.picture.one_piece import largest_piece
-from critique.picture.picture import Picture, lab_at
+from critique.picture.picture import Picture
 from critique.picture.pieces import most_of_it_lies
 
-VIEW, PATCH = 320, 0.004  # px along the long edge; of it, the spread of a Gaussian: a patch, and no brush mark
 LARGE = 0.05  # of the picture: a main colour that others are seen against
 LIGHTNESS = 0.6  # of a step of L*, beside one of a* or b*: a hue stands out where a shade doesn't
 # Least share of the picture, and distance from every large colour, of an accent; its chroma where it isn't black, the share
@@ -37,13 +36,14 @@ class Accent:
 
 def accent(picture: Picture, measures: Measures, told: list[str]) -> Accent | None:
     """The accent that counts most beside the main colours, which are called as ``told``; none where nothing is so apart."""
-    lab = lab_at(picture, VIEW)
-    seen = gaussian(lab, PATCH * max(lab.shape[:2]), truncate=3)
+    seen = in_patches(picture)
     away = _from_large(seen, measures)
-    families = likeliest_families(seen)
+    apart_enough = away >= APART
+    families = np.full(away.shape, -1, dtype=np.intp)  # of most places nobody asks
+    families[apart_enough] = likeliest_families(seen[apart_enough])
     best, most = None, 0.0
     for index, name in enumerate(family_names()):
-        mask = (families == index) & (away >= APART)
+        mask = families == index
         share = float(mask.mean())
         if (
             not (BLACK if name == "black" else LEAST) <= share <= MOST
@@ -62,5 +62,5 @@ def _from_large(lab: NDArray[np.float32], measures: Measures) -> NDArray[np.floa
     """How far colours (..., 3) lie from the nearest of the picture's large ones."""
     centres = [family.lab for family in measures.families if family.share >= LARGE]
     scale = np.array((LIGHTNESS, 1.0, 1.0), dtype=np.float32)
-    apart = [np.linalg.norm((lab - np.asarray(centre, dtype=np.float32)) * scale, axis=-1) for centre in centres]
-    return np.asarray(np.min(apart, axis=0)) if apart else np.zeros(lab.shape[:2], dtype=np.float32)
+    apart = [over_channels(np.square((lab - np.asarray(centre, dtype=np.float32)) * scale)) for centre in centres]
+    return np.sqrt(np.min(apart, axis=0)) if apart else np.zeros(lab.shape[:2], dtype=np.float32)

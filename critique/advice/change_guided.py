@@ -21,13 +21,18 @@ LINE = 4  # numbers of a guide for each thing that it says
 OF_THE_HUE, HUE_GONE = 25.0, 45.0  # degrees from the loud hue: as loud as it, and no longer touched
 FAR_IN_FULL = 1.3  # of the guide, which is less than 1 inside narrow hills
 DARK_UNTIL = 26.0  # L*: what is lighter than this was never closed
+STROKES_APART = 1.0  # of their own contrast, that strokes in an opened dark gain; our choice
 
 
 @dataclass(frozen=True, slots=True)
 class Settle(Parameters):
-    """L* drawn ``part`` of the way to its mass, ``colour_part`` for a* and b*, where the map of places says so."""
+    """L* drawn ``part`` of the way to its mass, up from darks ``darks_part``, ``colour_part`` for a* and b*.
+
+    Where a map of places is given it says how far.
+    """
 
     part: float
+    darks_part: float
     colour_part: float
     masses: SmallMap = field(metadata={"record": False})
     places: SmallMap | None = field(default=None, metadata={"record": False})
@@ -40,8 +45,9 @@ class Settle(Parameters):
         for channel in range(lines.shape[-1] // LINE):
             line = lines[..., LINE * channel : LINE * (channel + 1)]
             settled = over_channels(line[..., :3] * lab) + line[..., 3]
-            part = np.float32(self.colour_part if channel else self.part)
-            changed[..., channel] += (settled - lab[..., channel]) * where * part
+            moved = settled - lab[..., channel]
+            part = np.float32(self.colour_part) if channel else np.where(moved > 0, self.darks_part, self.part)
+            changed[..., channel] += (moved * where * part).astype(np.float32)
         changed[..., 0] = np.clip(changed[..., 0], 0, 100)
         return changed
 
@@ -112,30 +118,40 @@ class OpenDarks(Parameters):
     lift: float
     colour: float
     around: SmallMap = field(metadata={"record": False})
+    own: SmallMap = field(metadata={"record": False})
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
-        """By how dark it is."""
+        """By how dark it is; strokes in it stand apart more, and the darkest of them stay as accents."""
         around = self.around.on(frame)
         dark = eased(np.clip((DARK_UNTIL + self.below - lab[..., 0]) / DARK_UNTIL, 0, 1)).astype(np.float32)
         changed = lab.copy()
         room = np.clip(around[..., 0] / 45, 0.45, 1.25)  # darks that lie in light land take more of it
-        changed[..., 0] += np.float32(self.lift) * dark * room
+        strokes = np.clip(STROKES_APART * (lab[..., 0] - self.own.on(frame)[..., 0]), -self.lift * room, self.lift)
+        changed[..., 0] += (np.float32(self.lift) * room + strokes) * dark
         changed[..., 1:] += (around[..., 1:] - lab[..., 1:]) * (dark * np.float32(self.colour))[..., None]
         return changed
 
 
 @dataclass(frozen=True, slots=True)
 class Recede(Parameters):
-    """Far land drawn ``part`` of the way to the air ``haze`` (L*, a*, b*) that lies over it."""
+    """Far land drawn to the air ``haze`` (L*, a*, b*) over it: ``part`` of the way, at most ``lift``, in L*.
+
+    In colour it goes ``colour_part`` of the way.
+    """
 
     part: float
+    lift: float
+    colour_part: float
     haze: LabColour
     far: SmallMap = field(metadata={"record": False})
 
     def on(self, lab: Lab, frame: Frame) -> Lab:
         """Where the far land lies."""
-        mask = np.clip(FAR_IN_FULL * guided(self.far, lab, frame), 0, 1) * np.float32(self.part)
-        return np.asarray(lab + (np.array(self.haze, dtype=np.float32) - lab) * mask[..., None], dtype=np.float32)
+        mask = np.clip(FAR_IN_FULL * guided(self.far, lab, frame), 0, 1)
+        moved = np.array(self.haze, dtype=np.float32) - lab
+        moved[..., 0] = np.clip(moved[..., 0] * np.float32(self.part), -self.lift, self.lift)
+        moved[..., 1:] *= np.float32(self.colour_part)
+        return np.asarray(lab + moved * mask[..., None], dtype=np.float32)
 
 
 @dataclass(frozen=True, slots=True)

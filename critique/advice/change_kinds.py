@@ -6,6 +6,7 @@ from contextvars import ContextVar
 
 from critique.advice import green_drafts as green
 from critique.advice import guided_drafts as guided
+from critique.advice import light_drafts as light
 from critique.advice import shape_drafts as shape
 from critique.advice.change_kind import ChangeKind
 
@@ -27,6 +28,7 @@ CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
     ChangeKind("calm_foreground", "calm the foreground", ("busy_foreground",), guided.calm_foreground),
     ChangeKind("rest_for_eye", "give the eye a rest", ("equal_flecks",), guided.rest_for_eye),
     ChangeKind("quiet_second", "let one place lead", ("competing_lights",), guided.quiet_second),
+    ChangeKind("quiet_light", "let one light lead", ("two_lights",), light.quiet_light),
 )
 
 # A context's own table and never the process's: what one thread adds, no other sees.

@@ -110,6 +110,9 @@ def _steps(values: float) -> str:
 # at least, a raw pink sky over a land of its own colours 2.1 at most.
 THE_REST_TOO = 3.0
 ALONE_FIRST = 0.3  # how often a colour that stands alone is spoken of first; our choice
+# Times the chroma that landscapes reach at most: a colour that loud weighs, unless it is what the picture is about. Of 100
+# pictures noted by readers one has such a one to watch, a hard yellow sun: both would mend it first.
+WEIGHS = 1.2
 TWO_THIRDS_HIGH = ("upper", "lower")  # rows of a place
 SPARSE = 0.2  # of the picture: less than a third of two thirds of it, which its words would claim
 
@@ -125,6 +128,7 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         return None
     if level == "rework" and is_sunset(case):
         level = "watch"  # a red sky is what was seen; how loud it is can still be asked
+    weighs = loudest.excess >= WEIGHS and not is_the_thing(loudest, focus)
     name, where = loudest_told(loudest)
     if is_loud_all_over(loudest):
         text = (
@@ -141,9 +145,10 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
             f"the loudest colour, the {name} {where}, lies at the edge of the picture and leads the eye out. Grey it until it is "
             "seen last, or take it out"
         )
-    elif level == "rework" and is_raw_spot(loudest):
+    elif level == "rework" and (is_raw_spot(loudest) or is_the_thing(loudest, focus)):
+        thing = "one small thing" if is_raw_spot(loudest) else "one thing"
         text = (
-            f"one small thing shouts: the {name} {where}, far beyond anything else here. Break it down toward its neighbours, "
+            f"{thing} shouts: the {name} {where}, far beyond anything else here. Break it down toward its neighbours, "
             "and give it a lighter and a darker side; even where the eye should be, half of that leads"
         )
     elif level == "rework":
@@ -175,7 +180,7 @@ def loudest_colour(case: Case, kind: Kind) -> Finding | None:
         + (", and little of its hue elsewhere" if stands_alone(loudest) else ""),
         norm=case.standing("loudest.excess"),
         percentile=case.percentile("loudest.excess"),
-        said_first=ALONE_FIRST if stands_alone(loudest) else None,
+        said_first=ALONE_FIRST if stands_alone(loudest) or weighs else None,
     )
 
 

@@ -6,7 +6,6 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.advice.room import room_for
 from critique.measures.division import Division
-from critique.measures.division_edges import HALVING_TOLERANCE
 from critique.measures.division_judging import halving_fault
 from critique.words.aloud import sentence
 from critique.words.figures import percent
@@ -41,8 +40,6 @@ def halving(case: Case, kind: Kind) -> Finding:
     fault = halving_fault(division)
     height = division.height
     level: Level = fault or "holds"
-    if level == "rework" and abs(height - 0.5) > HALVING_TOLERANCE:
-        level = "watch"  # what grows on it counts as it; but of parts so unlike in size one wins already
     if level == "rework":
         text = (
             f"the main line runs straight across {percent(height)} of the way down and cuts the picture {_halves(height)}: "

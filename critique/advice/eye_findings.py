@@ -9,11 +9,14 @@ from critique.advice.fault_limits import judge_busy_foreground
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.measures.centred import Centred
 from critique.measures.eye_judging import (
-    NEAR_EDGE,
+    CLOSE_TO,
+    MIDDLE_THIRD,
     PULL_REWORK,
     PULL_WATCH,
     SIDE_TOLD,
+    built_about_the_middle,
     bullseye_fault,
     corners_keep_it_in,
     in_the_middle,
@@ -255,6 +258,8 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
         "it to one side, or strengthen what answers it elsewhere"
     )
     eye = case.measures.eyepath
+    if fault == "watch" and built_about_the_middle(eye):
+        return _built_about_the_middle(eye.centred, kind)
     beside, stands_on = max((eye.dominance, "eyepath.dominance"), (eye.large.strength, "eyepath.large.strength"))
     return kind.finding(
         level=fault,
@@ -263,6 +268,22 @@ def bulls_eye(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"{beside:.1f} times the strongest contrast elsewhere",
         norm="none of the 76 landscapes has one; common practice, no source",
         stands_on=stands_on,
+    )
+
+
+def _built_about_the_middle(centred: Centred, kind: Kind) -> Finding:
+    text = (
+        "what stands out most sits in the very middle, and what lies to its left is like what lies to its right, so that the "
+        "eye stays there as on the black of a target. Move it to one side, and give one side more than the other"
+    )
+    return kind.finding(
+        level="watch",
+        text=sentence(text),
+        figure=centred.share,
+        figure_text=f"{percent(centred.share)} of what differs from its own row lies in the middle third",
+        norm="none of the 76 landscapes is built so; common practice, no source",
+        stands_on="eyepath.centred.share",
+        limit=MIDDLE_THIRD[0],
     )
 
 
@@ -313,33 +334,23 @@ def middle_subject(case: Case, kind: Kind) -> Finding | None:
     )
 
 
-def _nearest_edge(x: float, y: float) -> str:
-    away = {"left": x, "right": 1 - x, "upper": y, "lower": 1 - y}
-    return min(away, key=lambda side: away[side])
-
-
 def near_edge(case: Case, kind: Kind) -> Finding | None:
-    """Whether the subject stands too near an edge."""
-    fault = near_edge_fault(case.measures.eyepath)
-    if fault is None or pull_fault(case.measures.eyepath) is not None:
+    """Whether the subject stands too near a side."""
+    aside = near_edge_fault(case.measures.eyepath)
+    if aside is None or pull_fault(case.measures.eyepath) is not None:
         return None
-    level, place = fault
-    near = min(place.x, 1 - place.x, place.y, 1 - place.y)
-    edge = f"{'close to' if near <= NEAR_EDGE else 'near'} the {_nearest_edge(place.x, place.y)} edge"
-    text = f"what holds the eye most stands {spot(place.x, place.y)}, {edge}"
-    if level == "watch":
-        text = (
-            f"something strong stands {spot(place.x, place.y)}, {edge}, and the eye may leave there: soften its outer side, "
-            "or answer it with something farther in"
-        )
-    else:
-        text += ", and the eye leaves there. Give it more room, or bring something farther in to answer it"
+    side, near = ("left", aside.x) if aside.x < 0.5 else ("right", 1 - aside.x)
+    text = (
+        f"something strong stands {spot(aside.x, aside.y)}, {'close to' if near <= CLOSE_TO else 'near'} the {side} edge, and "
+        "hardly anything farther in holds the eye, which may leave there. Give it more room on that side, or let something "
+        "farther in answer it"
+    )
     return kind.finding(
-        level=level,
+        level="watch",
         text=sentence(text),
-        figure=near,
-        figure_text=f"{near:.2f} of the side from the edge",
-        norm="common practice, no source",
+        figure=aside.half,
+        figure_text=f"half of all that would hold the eye lies within {aside.half:.2f} of the width",
+        norm="found in none of the 76 landscapes; common practice, no source",
     )
 
 

@@ -20,7 +20,7 @@ from critique.measures.measure import Measures
 from critique.measures.smoothing import FINEST_COLOUR, without_finest
 from critique.perception.channels import chroma_of, colours_in
 from critique.perception.cielab import lch_of
-from critique.perception.hue import RELIEF, HueBand, hue_of
+from critique.perception.hue import RELIEF, YELLOW_GREEN, HueBand, hue_of
 from critique.perception.ranks import middle_colour
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of
@@ -52,12 +52,17 @@ NEUTRAL = 8.0  # C*: a family below it is a grey
 # it, and three with a path or crags 1.1 % and more.
 NOT_GREEN, DARKEST, LIGHTEST, RESTED = -2.0, 25.0, 88.0, 0.01  # a*; L*; of the picture
 BLUES_HEARD = frozenset({"blue", "blue-grey"})
-BLUES = (175.0, 285.0)  # degrees: blues lie too near to green to rest the eye from it
+BLUES = (175.0, 285.0)  # degrees: a touch of blue lies too near to green to rest the eye from it
+# Degrees, C*, and of the picture: hills so blue over so much of it are its second colour; to a reader of one told as bare
+# (0.23) they rested the eye.
+BLUE_HILLS, BLUE_SEEN, SECOND_COLOUR = (200.0, 330.0), 12.0, 0.2
 # Beside a loud green the eye sees a path as tan, and it may be no brown by its colour: it lies off the middle green, to yellow,
 # and is weaker. C* and degrees; of the picture: of four bare pictures one with a path has 1.2 % of it, the others up to 0.1 %.
 OFF_THE_GREEN, TO_YELLOW, A_PASSAGE = 20.0, 8.0, 0.01
 WARM_NOTE, NOTE_SEEN = HueBand("warm note", 300.0, 70.0, 15.0), 0.001  # a roof, a coat; of the picture
 GOLD, GOLD_SEEN, GOLD_RESTS = 88.0, 20.0, 0.005  # degrees of hue; C*; of the picture: a path in its gold is seen sooner
+FAR_YELLOWER = 30.0  # degrees from the mean green: beside cool greens a path of hue 96 was ochre to its reader
+YELLOW = 112.0  # degrees of hue, where it is no green to anyone: sunflowers rested the eye of a reader
 
 
 def relief(case: Case, kind: Kind) -> Finding | None:
@@ -154,15 +159,20 @@ def _earths(case: Case) -> float:
 
 
 def _rested(case: Case) -> bool:
-    """Whether a passage of the land isn't green: brown, golden, violet or grey, however quiet."""
+    """Whether some of the land isn't green: brown, golden, violet or grey, however quiet, or much of it blue."""
     lab = without_finest(lab_at(case.picture, MAP_LONG_EDGE), FINEST_COLOUR)
     land = ~sure_sky(case.measures.parts, lab.shape)
     hue, chroma = hue_of(lab[..., 1], lab[..., 2]), chroma_of(lab)
     blue = (hue >= BLUES[0]) & (hue <= BLUES[1])
     middle = (lab[..., 0] >= DARKEST) & (lab[..., 0] <= LIGHTEST)
     quiet = land & middle & ~blue & (lab[..., 1] >= NOT_GREEN)
-    golden = land & (hue <= GOLD) & (chroma >= GOLD_SEEN)
-    return float(quiet.mean()) >= RESTED or float(golden.mean()) >= GOLD_RESTS
+    gold = (hue <= max(GOLD, case.measures.greens.mean_hue - FAR_YELLOWER)) | (
+        (hue <= YELLOW) & ~YELLOW_GREEN.contains(lab)
+    )
+    golden = land & gold & (chroma >= GOLD_SEEN)
+    hills = land & (hue >= BLUE_HILLS[0]) & (hue <= BLUE_HILLS[1]) & (chroma >= BLUE_SEEN)
+    rests = ((quiet, RESTED), (golden, GOLD_RESTS), (hills, SECOND_COLOUR))
+    return any(float(found.mean()) >= least for found, least in rests)
 
 
 def _little_rest(case: Case) -> list[str]:

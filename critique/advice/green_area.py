@@ -20,8 +20,8 @@ from critique.advice.green_share import (
     told_green,
     told_share,
 )
-from critique.advice.green_strength import DARK_GREEN, strength_moved
-from critique.advice.greens_in_other_light import green_area_in_other_light
+from critique.advice.green_strength import DARK_GREEN, OLIVES_TO, strength_moved
+from critique.advice.greens_in_other_light import green_area_in_other_light, greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.greens import Greens
@@ -38,6 +38,10 @@ AREA_WATCH: float = 0.45  # of the picture; see norms.csv: one in ten landscapes
 AREA_REWORK: float = 0.60
 # Median C*: nineteen of twenty landscapes keep below; a wood in greens so quiet is a choice, not a fault.
 TOO_STRONG = 26.0
+# Median C*, from which olives too are vivid. Of three pictures of quieter olives no reader would have less of them; one of
+# 52, a meadow, was too green to its readers.
+RICH_OLIVE = 40.0
+AS_A_GROUND = 0.1  # of the chroma, from violet-blue to red: so much stands on the green, and it is the ground for that
 QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
 NEAR_GREY = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 PLACED = 0.5  # of the picture: more green than that isn't said to lie in a part of it
@@ -59,9 +63,9 @@ def area(case: Case, kind: Kind) -> Finding:
     greyed = share > 0 and greens.median_chroma < NEAR_GREY
     if greyed and level != "holds":
         level = "holds" if level == "watch" else "watch"  # it is more grey than green
-    elif level != "holds" and greens.median_chroma < TOO_STRONG:
+    elif level != "holds" and (greens.median_chroma < TOO_STRONG or _olives(greens)):
         level = "holds"  # a wood is green: in greens so quiet, how much of it was a fault to none of its readers
-    elif level == "rework" and least <= AREA_WATCH:
+    elif level == "rework" and (least <= AREA_WATCH or any(map(_olives, greens_in_other_light(case.picture)))):
         level = "watch"  # how much is green is then the photograph's say, no ground for repainting
     return kind.finding(
         level=level,
@@ -117,6 +121,12 @@ def _as_much_as_it_carries(case: Case, share: float, told: float, place: str) ->
             f"{about(share)} of the picture{place}{',' if place else ''} leans to yellow-green, but so greyed (chroma "
             f"{greens.median_chroma:.0f}) that it reads as a grey and not as a green"
         )
+    if greens.median_chroma >= TOO_STRONG and _olives(greens):
+        dark = "dark " if greens.median_lightness < DARK_GREEN else ""
+        return (
+            f"{told_share(case, told)} of it reads as green, mostly {dark}olive: so near to earth, a picture can carry that "
+            f"much of it (chroma {greens.median_chroma:.0f})"
+        )
     so_quiet = (
         "a picture can carry that much of a green so near to grey"
         if greens.median_chroma < QUIET
@@ -159,15 +169,22 @@ def _too_much(case: Case, level: Level, share: float, told: float, place: str, l
             "is, turn some of it toward ochre, earth or blue-grey"
         )
     if level == "watch":
-        return (
+        covers = (
             f"green covers {about(told)} of the picture{place}, and it is {strength_word(chroma)} "
-            f"(chroma {chroma:.0f} at the middle). Keep that strength for one place, and let the rest of it go "
-            "greyer"
+            f"(chroma {chroma:.0f} at the middle). "
         )
+        if case.measures.greens.relief_share >= AS_A_GROUND:
+            return covers + "As the ground for its reds it may be so beside them; away from them let it go greyer"
+        return covers + "Keep that strength for one place, and let the rest of it go greyer"
     return (
-        f"green takes {about(told)} of the picture{place}, and everything else has to answer to it. Give up a good third of "
-        "it: let what lies in the light go to straw and ochre, what is far to blue-grey, the shadows to violet and earth"
+        f"green takes {about(told)} of the picture{place}, and everything else has to answer to it. Let some of it go: in "
+        "the light to straw and ochre, in the shadows to violet and earth, and to blue-grey where it is far and still green"
     )
+
+
+def _olives(greens: Greens) -> bool:
+    """Whether its greens are olives as a whole, and not vivid."""
+    return greens.mean_hue < OLIVES_TO and greens.median_chroma < RICH_OLIVE
 
 
 def _mostly(greens: Greens) -> str:

@@ -6,16 +6,18 @@ from numpy.typing import NDArray
 from critique.advice.finding import Finding, Level
 from critique.advice.green_area import lying
 from critique.advice.green_share import MATTERS, little_green_left, of_a_yellow_field
-from critique.advice.green_strength import CHROMA_WATCH, FEW_LEAVES, OLIVE_TO
+from critique.advice.green_strength import CHROMA_WATCH, FEW_LEAVES, OLIVE_TO, is_one_hue
 from critique.advice.greens_in_other_light import greens_in_other_light
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.cast_judging import is_toned
 from critique.measures.flat_green import flat_greens
-from critique.measures.greens import Greens
+from critique.measures.greens import ONE_TONE, PATCH, Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, land_green_share, land_greens_map
 from critique.measures.measure import Measures
-from critique.perception.channels import chroma_of
+from critique.measures.smoothing import gaussian
+from critique.perception.channels import chroma_of, colours_in
+from critique.perception.difference import delta_e_2000
 from critique.perception.hue import hue_of
 from critique.picture.picture import lab_at
 from critique.words.aloud import about, green_word, sentence, share_words
@@ -88,14 +90,14 @@ def evenness(case: Case, kind: Kind) -> Finding | None:
         level = "watch"  # greens that other light breaks up or turns to grey are not the mark of a tube
     if level == "holds" and _one_tone(greens):
         level = "watch"
-    one_hue = level == "holds" and _one_hue(greens)
+    one_hue = level == "holds" and _one_hue(greens) and is_one_hue(case)
     flat = _flat(case) if level == "holds" else None
     if flat is not None:
         level, text = "watch", _laid_on_flat(flat)
     elif one_hue:
         level, text = "watch", _hardly_differs(case)
     elif level != "holds":
-        text = _one_and_the_same(greens, kind, level)
+        text = _one_and_the_same(case, kind, level)
     elif greens.evenness < MANY_GREENS and greens.hue_spread >= WARM_TO_COOL and _some_cool(case):
         text = "no one green runs through it: its greens vary from warm to cool"
     else:
@@ -131,18 +133,31 @@ def _hardly_differs(case: Case) -> str:
     )
 
 
-def _one_and_the_same(greens: Greens, kind: Kind, level: Level) -> str:
+def _one_and_the_same(case: Case, kind: Kind, level: Level) -> str:
     """That the green is one tone, all of it or one large field."""
+    greens = case.measures.greens
     one = (
         f"{share_words(greens.evenness)} of the green is one and the same {green_word(greens.mean_hue)}"
         if kind.by_limits(greens.evenness) != "holds"
-        else f"{about(greens.one_tone_share)} of the picture is one and the same green, brushed out between others that vary"
+        else f"{about(greens.one_tone_share)} of the picture{_where_one_tone(case)} is one and the same green, among others "
+        "that vary"
     )
     return f"{one}. " + (
         "A step yellower where the sun falls, and greyer in the shade, would tell the near from the far"
         if level == "watch"
         else "Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
     )
+
+
+def _where_one_tone(case: Case) -> str:
+    """Where the green lies that is brushed out, set off by commas; empty where it lies about everywhere."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    patches = gaussian(lab, PATCH * max(lab.shape[:2]), truncate=3)
+    green = land_greens_map(case.picture, case.measures.parts)
+    commonest = np.array(case.measures.greens.commonest, dtype=np.float32)
+    green[green] = delta_e_2000(commonest, colours_in(patches, green)) <= ONE_TONE
+    place = lying(green)
+    return f"{place}," if place else ""
 
 
 def _some_cool(case: Case) -> bool:

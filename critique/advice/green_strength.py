@@ -7,6 +7,7 @@ from critique.advice.finding import Finding, Level
 from critique.advice.green_share import ALMOST_NONE, MATTERS, green_by_cool, little_green_left
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
+from critique.measures.green_places import PLACES_DIFFER, hue_over_places
 from critique.measures.greens import Greens
 from critique.measures.land_greens import (
     BLUEST_LEAF,
@@ -39,6 +40,8 @@ OLIVE_TO = 107.0
 # Of the strong green, what reads as green: an evening sky has less of it, and a green sky over a road had 0.7. Of 23
 # pictures with strong leaves none has less than 0.92.
 MOST_LEAF = 0.8
+# Degrees: where the mean of all greens is yellower, they are olives as a whole, and no reader would grey them.
+OLIVES_TO = 112.0
 IN_REDS = 0.5  # of the chroma in reds and violets: the stalks of a field of tulips were no trouble to its readers
 SPARKLE = 0.07  # of the green: so little of it is seen by nobody; of greens put in too strong the least has 0.33
 # C* beyond one leaf's limit, at the middle of them: a lawn in the sun has less; of greens put in too strong the least has 11.9.
@@ -83,12 +86,18 @@ def _level(by_limits: Level, case: Case, lab: NDArray[np.float32], mask: NDArray
     if level == "rework" and beyond_one_leaf(lab, mask) < FAR_BEYOND:
         return "watch"
     if level == "holds" and greens.area_share >= MATTERS and greens.median_chroma > CHROMA_WATCH:
-        return None if greens.mean_hue < OLIVE_TO else "watch"  # rich olives: loud to nobody, and not quiet either
+        # Rich olives, and greens that turn from place to place, are loud to nobody, and not quiet either.
+        return "watch" if greens.mean_hue >= OLIVES_TO and is_one_hue(case) else None
     if level == "holds" and case.measures.reads_as_green.share < FEW_LEAVES:
         return None  # no green in it has to pass for a leaf
     if level == "holds" and _hardly_any_clear(greens, mask) and not green_by_cool(case):
         return None  # that it has hardly any clear green is said once, of its area
     return level
+
+
+def is_one_hue(case: Case) -> bool:
+    """Whether its greens stay at one hue from place to place, light or dark."""
+    return hue_over_places(case.picture, case.measures.parts) < PLACES_DIFFER
 
 
 def _hardly_any_clear(greens: Greens, mask: NDArray[np.bool_]) -> bool:

@@ -5,14 +5,14 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.change_guided import HUE_GONE, Hush, OpenDarks, QuietThing, Recede, Settle, Wake
+from critique.advice.change_guided import DARK_UNTIL, HUE_GONE, Hush, OpenDarks, QuietThing, Recede, Settle, Wake
 from critique.advice.colour_findings import loudest_told
 from critique.advice.draft import Draft, Figure
 from critique.advice.eye_findings import sides_of_frame
 from critique.advice.fault_limits import darks_seen_as, is_raw_spot, stands_alone
 from critique.advice.guiding import WORKED_AT, guide, guided_mask, resized
 from critique.advice.small_map import SmallMap
-from critique.advice.surroundings import surroundings
+from critique.advice.surroundings import surroundings, within
 from critique.advice.trial import Trial
 from critique.measures.closed_darks import measure_closed_darks
 from critique.measures.detail import measure_detail
@@ -33,7 +33,9 @@ MASS_REACH, MASS_SOFTNESS = 0.055, (26.0, 3.5, 3.5)
 CALM_REACH, CALM_SOFTNESS = 0.03, (14.0, 8.0, 8.0)  # for brush marks to be calmed and shapes to be kept
 PARTED = 1.3  # times as far from the middle: masses that are drawn together lose contrast between them
 SETTLED = 0.85  # of the way to the mass; our choice
-CALMED, RESTED = (0.75, 0.7), (0.82, 0.78)  # the same of a foreground and of what is equal all over: value, colour
+# The same of a foreground and of what is equal all over: in value toward the darker and toward the lighter, and in colour. A
+# foreground keeps most of its darks, or it lies in fog.
+CALMED, RESTED = (0.75, 0.4, 0.45), (0.82, 0.82, 0.78)
 THING_REACH, THING_APART = 0.11, 14.0  # of the long edge, and ΔE*ab from what surrounds it that makes a thing
 QUIETED = (0.6, 0.85)  # of the way to its surroundings: a thing that pulls is still there afterwards
 QUIET_APART = (25.0, 50.0)  # ΔE*ab from them: what stands out less goes the lesser way; our choice
@@ -48,10 +50,18 @@ LOUD_BY, LOUD_AMOUNT = (1.0, 1.3), (0.6, 1.0)  # of the usual most: what is hard
 # Of the usual most: how loud a field is, what its strongest comes to, and how far below that it is quieted from. What is
 # hardly too loud, as a sunset is, stays near that; no large field of 76 landscapes has more than 0.96, most 0.4 to 0.9.
 FIELD_BY, FIELD_LEFT, FIELD_START = (LEAST_LOUD, 1.5), (0.95, 0.65), 0.25
-OPENED_LIFT, OPENED_COLOUR = 12.0, 0.6  # L* and part of the colour around; our choice
-HAZED, HAZE_COOLER = 0.65, (-0.5, -5.0)  # of the way into the air, and a*, b* that the air is cooler than the sky
+OPENED_LIFT, OPENED_COLOUR = 10.0, 0.45  # L* and part of the colour around; our choice
+OPENED_UNDER = 4.0  # L*: darks up to there are lifted in full; our choice
+OWN_REACH = 0.03  # of the long edge: about so much of a dark its strokes are told by
+# Of the way into the air in value, at most so many L* (the value that the words name); of the way in colour; and a*, b* that
+# the air is cooler than the sky. With 0.65 and no most two judges found a bleached, lilac patch in five of eight pairs.
+HAZED, HAZED_LIFT, HAZED_COLOUR, HAZE_COOLER = 0.65, 10.0, 0.5, (-0.5, -5.0)
 OVER, BELOW, AIR_OVER = 0.1, 0.06, 0.15  # of the height: how far hills reach up and down, and how far the air over them
 SOFT = 0.006  # of the long edge: strokes melt into the colour of their hill
+OF_THE_HILL = (
+    0.35,
+    0.65,
+)  # of the way from what lies beside a hill to its warmth: no scraps of it are left at its foot
 LEAST_WARMER = 8.0  # C* that a hill stands out by, at least: what lies under a ridge is cooler by so much
 LEAST_FAR = 0.004  # of the picture
 WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
@@ -105,7 +115,7 @@ def gather(trial: Trial, quieted: bool) -> Iterator[Draft]:
     parted = np.clip(middle + (lab[..., 0] - middle) * PARTED, 4, 97)
     yield Draft.of(
         "gather_values",
-        Settle(SETTLED, 0.0, guide(lab, parted, MASS_REACH, MASS_SOFTNESS)),
+        Settle(SETTLED, SETTLED, 0.0, guide(lab, parted, MASS_REACH, MASS_SOFTNESS)),
         sentence(
             "gather the values. Decide for each mass (sky, trees, ground, water) whether it is light, middle or dark, "
             "and repaint the scraps in it that belong to another, small lights in the darks first"
@@ -120,7 +130,7 @@ def calm_foreground(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Join the marks of a foreground that is busier than the subject."""
     lab = lab_at(trial.case.picture, WORKED_AT)
     down = ((np.arange(len(lab)) + 0.5) / len(lab))[:, None] * np.ones(lab.shape[1])
-    places = np.clip((down - 0.6) / 0.15, 0, 1)
+    places = np.clip((down - 0.66) / 0.12, 0, 1)
     yield _settled(
         trial,
         "calm_foreground",
@@ -159,7 +169,7 @@ def _settled(
     text: str,
     figure: Figure,
     caption: str,
-    parts: tuple[float, float],
+    parts: tuple[float, float, float],
 ) -> Draft:
     lab = lab_at(trial.case.picture, WORKED_AT)
     lines = [guide(lab, lab[..., channel], CALM_REACH, CALM_SOFTNESS) for channel in range(3)]
@@ -307,7 +317,13 @@ def open_darks(trial: Trial, quieted: bool) -> Iterator[Draft]:
     closed_or_light = np.clip(dark + np.clip((lab[..., 0] - 45) / 15, 0, 0.97), 0, 1)
     yield Draft.of(
         "open_darks",
-        OpenDarks(8.0, OPENED_LIFT, OPENED_COLOUR, SmallMap.of(surroundings(lab, closed_or_light))),
+        OpenDarks(
+            OPENED_UNDER,
+            OPENED_LIFT,
+            OPENED_COLOUR,
+            SmallMap.of(surroundings(lab, closed_or_light)),
+            SmallMap.of(within(lab[..., 0], np.clip(1 - lab[..., 0] / DARK_UNTIL, 0.01, 1), OWN_REACH)),
+        ),
         sentence(
             "open the darks. No black: mix them from the colours that lie around them, a value and a half lighter, warm where "
             "ground throws light into them and cool where the sky does, and keep the darkest for a few small places"
@@ -327,12 +343,13 @@ def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
     soft = blur(lab, SOFT * max(lab.shape[:2]))
     down = ((np.arange(len(lab)) + 0.5) / len(lab))[:, None]
     # The hill is what is nearer to it in warmth than to what stands over it and lies in front, along the horizon.
-    least = (warmth.far + min(max(warmth.beyond, warmth.near), warmth.far - LEAST_WARMER)) / 2
+    beside = min(max(warmth.beyond, warmth.near), warmth.far - LEAST_WARMER)
+    least, full = (beside + part * (warmth.far - beside) for part in OF_THE_HILL)
     at_horizon, air_over = (down > warmth.y - OVER) & (down < warmth.y + BELOW), down < warmth.y - OVER / 2
     if warmth.mountain is not None:
         at_horizon = resized(warmth.mountain, lab.shape) > 0
         air_over = resized(trial.case.measures.parts.mask("sky"), lab.shape) > 0
-    far = np.clip((warmth_of(soft) - least) / max(warmth.far - least, 1.0), 0, 1) * at_horizon
+    far = np.clip((warmth_of(soft) - least) / (full - least), 0, 1) * at_horizon
     if far.mean() < LEAST_FAR:
         return
     over = np.broadcast_to((down > warmth.y - OVER - AIR_OVER) & air_over, far.shape) & (far < 0.1)
@@ -348,7 +365,7 @@ def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
 
     yield Draft.of(
         "recede_land",
-        Recede(HAZED, haze, mask),
+        Recede(HAZED, HAZED_LIFT, HAZED_COLOUR, haze, mask),
         sentence(
             "let the far land go. Mix it with the colour of the air over it: half a value to a value lighter, greyer, and "
             "bluer than now, with less between its lights and its darks; keep full colour for the ground in front"

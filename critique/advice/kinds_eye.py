@@ -106,7 +106,7 @@ NEAR_EDGE = Kind(
     figures=("eyepath.focus.x", "eyepath.focus.y"),
     judge=eye.near_edge,
     where=where.of_near_edge,
-    step="soften its outer side, or answer it farther in, in a small study first",
+    step="give it more room on that side, or answer it farther in, in a small study first",
     said_first=0.1,
 )
 SIDE_WEIGHT = Kind(

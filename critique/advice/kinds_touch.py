@@ -35,9 +35,10 @@ HARD_EDGES = Kind(
     title="hard edges",
     virtue="edges",
     part=Part.TOUCH,
-    figures=("edges.softness",),
+    figures=("edges.softness", "ruled.share"),
     limits=fault_limits.SOFT,
     judge=touch.hard_edges,
+    where=where.of_hard_edges,
     step="lose a few edges away from the subject",
     said_first=0.12,
 )

@@ -130,8 +130,7 @@ def _blamed(case: Case, virtue: Virtue, open_kinds: Collection[str]) -> bool:
     fault = near_edge_fault(case.measures.eyepath) if "near_edge" in open_kinds else None
     if fault is None or virtue.at is None:
         return False
-    place = fault[1]
-    return bool(np.hypot(virtue.at[0] - place.x, virtue.at[1] - place.y) <= SAME_PLACE)
+    return bool(np.hypot(virtue.at[0] - fault.x, virtue.at[1] - fault.y) <= SAME_PLACE)
 
 
 def _one_place(virtue: Virtue, other: Virtue) -> bool:

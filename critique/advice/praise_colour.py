@@ -4,16 +4,15 @@ from functools import cache
 
 import numpy as np
 
+from critique.advice.patches import in_patches
 from critique.advice.seen import Seen, lying
 from critique.advice.virtue import Virtue
 from critique.measures.eye_judging import surely_settles
-from critique.measures.smoothing import gaussian
 from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of, turn
 from critique.perception.ranks import median_of
 from critique.picture.areas import same_frame
 from critique.picture.one_piece import largest_piece
-from critique.picture.picture import lab_at
 from critique.picture.places import roughly, spot
 from critique.words.aloud import strength_word
 
@@ -27,7 +26,6 @@ NAMED_APART, LEAST_CHORD = 50.0, 0.5
 GREEN_TO_BLUE = (110.0, 290.0)
 OF_IT, COLOURED = 30.0, 10.0  # degrees to either side that count as one colour; C* from which they are seen
 STRONG = 60  # percentile of the chroma of a colour, from which on it is named
-VIEW = 320  # px along the long edge
 RED, RED_A = (350.0, 50.0), 24.0
 RED_LEAST, RED_MOST = 0.0008, 0.02
 AT_THE_PLACE = 0.15  # of the width and height: a red so near to what leads is part of it
@@ -86,8 +84,7 @@ def _noun(word: str) -> str:
 
 def accent(seen: Seen) -> Virtue | None:
     """One small red among quieter colours."""
-    lab = lab_at(seen.case.picture, VIEW)
-    soft = gaussian(lab, 0.004 * max(lab.shape[:2]), truncate=3)
+    soft = in_patches(seen.case.picture)
     a, b = soft[..., 1], soft[..., 2]
     hue = hue_of(a, b)
     red = (a >= RED_A) & ((hue >= RED[0]) | (hue <= RED[1]))

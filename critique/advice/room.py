@@ -37,7 +37,7 @@ def room_for(case: Case) -> Room:
     winner = {"down": sky, "up": "part below it"}
     green = land_greens(lab, case.measures.parts)
     if green.mean() > AREA_WATCH and green[row:].sum() > BELOW * green.sum():
-        return Room("down", sky, "the ground below it is green enough already", sure=True)
+        return Room("down", sky, "there is so much green below it", sure=True)
     if eye.claimed:
         held = max(eye.claimed, key=lambda place: place.strength)
         if abs(held.y - division.height) >= CLEAR:

@@ -1,4 +1,4 @@
-"""What lies around a thing: the colours of a picture with the thing left out, flowing in from its sides."""
+"""What lies around a thing, the colours of a picture with the thing left out, flowing in from its sides; or within it."""
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,3 +22,13 @@ def surroundings(lab: NDArray[np.float32], thing: NDArray[np.floating]) -> NDArr
         filled, left = filled + sure * colour, left - sure
     mean = (lab * kept).sum(axis=(0, 1)) / max(float(kept.sum()), 1e-6) if kept.sum() > 1 else lab.mean(axis=(0, 1))
     return np.asarray(filled + left * mean, dtype=np.float32)
+
+
+def within(values: NDArray[np.float32], thing: NDArray[np.floating], reach: float) -> NDArray[np.float32]:
+    """Smooth values (height, width) of ``thing`` alone (height, width; over 0–1), over ``reach`` of the long edge.
+
+    What lies beside the thing counts as little as it belongs to it, so that its rim is told by its own inside.
+    """
+    spread = reach * max(values.shape)
+    weight = np.asarray(thing, dtype=np.float32)
+    return np.asarray(gaussian(values * weight, spread) / gaussian(weight, spread), dtype=np.float32)

@@ -1,13 +1,23 @@
 """Whether edges are crisp, lost and found, shapes free of outlines and rims, and the touch at rest somewhere."""
 
 from critique.advice.colour_words import SOME_SKY, SURE_SKY
-from critique.advice.fault_limits import judge_even_foreground, judge_flecks, judge_hard_edges, judge_outlines, softer
+from critique.advice.fault_limits import (
+    RULED,
+    cut_straight,
+    judge_even_foreground,
+    judge_flecks,
+    judge_hard_edges,
+    judge_outlines,
+    judge_ruled,
+    softer,
+)
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.closed_darks import ClosedDarks
 from critique.measures.even_foreground import NEAR
 from critique.measures.land_greens import land_green_share
+from critique.measures.ruled import Ruled
 from critique.picture.picture import Picture
 from critique.picture.places import spot
 from critique.words.aloud import sentence
@@ -23,8 +33,12 @@ FILLED_IN = 0.5  # of the foreground: so much of it closed, it is a black silhou
 def hard_edges(case: Case, kind: Kind) -> Finding | None:
     """Whether every edge is as hard as every other."""
     edges = case.measures.edges
+    if case.measures.values.range < CLOSE_VALUES:
+        return None
+    if cut_straight(edges, case.measures.ruled, kind.by_limits):
+        return _ruled(case.measures.ruled, kind)
     level = judge_hard_edges(edges, kind.by_limits)
-    if level == "holds" or case.measures.values.range < CLOSE_VALUES:
+    if level == "holds":
         return None
     limit = kind.limit_of(level)
     some = f"{_skyline(case)}those between planes near in value, and keep the sharp ones for the subject"
@@ -42,6 +56,26 @@ def hard_edges(case: Case, kind: Kind) -> Finding | None:
         figure_text=f"softness {edges.softness:.2f} (1 has no hard edge)",
         norm=case.standing("edges.softness"),
         percentile=case.percentile("edges.softness"),
+    )
+
+
+def _ruled(ruled: Ruled, kind: Kind) -> Finding:
+    """Masses that end in straight, equally sharp edges."""
+    level = judge_ruled(ruled)
+    many, how = ("many", "as if cut out with a knife") if level == "rework" else ("some", "as if drawn along a ruler")
+    text = (
+        f"{many} of the edges between its masses run straight and equally sharp, {how}, most plainly "
+        f"{spot(ruled.x, ruled.y)}. Where that is no wall or roof, let the brush waver along it, lose a stretch, and keep "
+        "an edge sharp at the subject alone"
+    )
+    return kind.finding(
+        level=level,
+        text=sentence(text),
+        figure=ruled.share,
+        figure_text=f"{percent(ruled.share)} of the edges of its masses run ruled",
+        norm="no norm",
+        stands_on="ruled.share",
+        limit=RULED.rework if level == "rework" else RULED.watch,
     )
 
 

@@ -21,6 +21,8 @@ from critique.advice.kind import Kind
 from critique.measures.masses import where_scraps_lie
 from critique.measures.values import Values, apply_plan, has_touches
 from critique.picture.areas import area_of
+from critique.picture.kept import kept
+from critique.picture.picture import Picture
 from critique.picture.places import disc, place_of, spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
@@ -321,17 +323,12 @@ def _big_shapes(case: Case, tones: tuple[str, ...] = TONES, *, blamed: Collectio
     The largest dark and the largest light are among those told; where neither is large, one that is seen comes last.
     Of tones that are ``blamed`` none is.
     """
-    from scipy.ndimage import label
-
-    values = case.measures.values
-    plan = apply_plan(values.squinted, values.plan(len(tones)))
     large: dict[str, list[tuple[float, str]]] = {}
     small: list[tuple[float, str]] = []
     for tone, name in enumerate(tones):
         if name in blamed:
             continue
-        pieces, number = label(plan == tone)
-        shares = np.bincount(pieces.ravel(), minlength=number + 1)[1:] / plan.size
+        pieces, shares = _pieces(case.picture, case.measures.values, len(tones))[tone]
         most, whole = float(shares.max(initial=0.0)), float(shares.sum())
         if name == "dark" and most < TOLD and whole >= BROKEN and most < MOST_OF_TONE * whole:
             place = place_of(pieces > 0)
@@ -355,6 +352,16 @@ def _big_shapes(case: Case, tones: tuple[str, ...] = TONES, *, blamed: Collectio
     if len(small) > 1 and small[1][0] > ALONE * small[0][0]:
         small = []  # of several alike none is the one to name
     return [*sorted([*first, *rest[: MOST_TOLD - len(first)]], reverse=True), *small[:1]]
+
+
+@kept
+def _pieces(picture: Picture, values: Values, tones: int) -> tuple[tuple[NDArray[np.intp], NDArray[np.float64]], ...]:
+    """The connected pieces of each tone of a value plan, numbered from 1 (height, width), and their shares (pieces,)."""
+    from scipy.ndimage import label
+
+    plan = apply_plan(values.squinted, values.plan(tones))
+    pieces = [label(plan == tone) for tone in range(tones)]
+    return tuple((each, np.bincount(each.ravel(), minlength=number + 1)[1:] / plan.size) for each, number in pieces)
 
 
 def _middle(shape: NDArray[np.bool_], *, winds: bool) -> str:

@@ -194,7 +194,7 @@ def _loudest(measures: Measures) -> str:
 
 
 def _place_near_edge(measures: Measures) -> str:
-    _, near = near_edge_fault(measures.eyepath) or ("", measures.eyepath.focus)
+    near = near_edge_fault(measures.eyepath) or measures.eyepath.focus
     return str(spot(near.x, near.y))
 
 

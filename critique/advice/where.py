@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.fault_limits import darks_seen_as
+from critique.advice.fault_limits import cut_straight, darks_seen_as
 from critique.measures.even_foreground import NEAR
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.far_warmth import BAND, RUN, comes_forward
@@ -57,6 +57,12 @@ def of_outlines(measures: Measures) -> Where:
     return lines.mask if lines.mask.any() else Spot(lines.x, lines.y)
 
 
+def of_hard_edges(measures: Measures) -> Where | None:
+    """The edges that run ruled where those are the fault, else those that are cut; None where there are none."""
+    mask = measures.ruled.mask if cut_straight(measures.edges, measures.ruled) else measures.crispness.cut
+    return mask if mask.any() else None
+
+
 def of_pale_rims(measures: Measures) -> Where:
     """The bands along the outlines that are paler than the sky."""
     rims = measures.pale_rims
@@ -103,7 +109,7 @@ def of_two_lights(measures: Measures) -> Where:
 def of_near_edge(measures: Measures) -> Where | None:
     """What stands so near an edge; None where nothing does."""
     found = near_edge_fault(measures.eyepath)
-    return Spot(found[1].x, found[1].y) if found is not None else None
+    return Spot(found.x, found.y) if found is not None else None
 
 
 def of_like_row(measures: Measures) -> Where:

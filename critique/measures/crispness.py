@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.alike import by_value
+from critique.measures.between import between_px
 from critique.measures.figure import OWN, STRENGTH, Figure, rounded
 from critique.measures.smoothing import Float, gaussian
 from critique.perception.channels import length_of
@@ -29,6 +30,7 @@ STEP = 8.0  # L* between the masses: with less it is no plain edge
 CRISPEST = 0.9  # of the edges are less crisp: on what a tenth of them reach the eye can rest, as on a subject
 CRISP = 0.75  # of the edges are less crisp: what a quarter of them reach tells whether the picture is cut out
 SHOWN, WIDE = 24, 5  # edges of the greatest step, which a plate shows, and COARSE px about each
+CUT, NARROWER = 0.7, 3  # of its step that a cut edge takes within 2 px; COARSE px about each that a plate shows
 
 
 @by_value
@@ -39,23 +41,30 @@ class Crispness:
     ``found`` is the part of the step from one mass to the other that is taken within some 4 px of the viewing size:
     what a tenth of the plain edges reach. At 1 they are cut, at 0.4 the step, its tenths at both ends aside, takes a
     ninetieth of the long edge; NaN where there are too few plain edges, and in a file too small.
-    ``mask`` is where the step is greatest, (height, width) of the picture seen at COARSE px.
+    ``mask`` is where the step is greatest, ``cut`` where it is taken within 2 px: (height, width) of the
+    picture seen at COARSE px.
     """
 
     found: float
     mask: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
+    cut: NDArray[np.bool_] = field(metadata={"record": False}, repr=False)
 
 
 def measure_crispness(picture: Picture) -> Crispness:
     """Measure how much of the step at the borders of masses is taken at once, a little way along each on average."""
-    nothing = Crispness(float("nan"), np.zeros((1, 1), dtype=np.bool_))
+    nothing = Crispness(float("nan"), *(np.zeros((1, 1), dtype=np.bool_) for _ in range(2)))
     if max(picture.height, picture.width) < ENOUGH * VIEWED_LONG_EDGE:
         return nothing
     edges = _plain_edges(picture)
     if edges.y.size < FEWEST:
         return nothing
     greatest = np.argsort(-edges.step, kind="stable")[:SHOWN]
-    return Crispness(quantiles_of(edges.taken(), (CRISPEST,))[0], _shown(picture, edges.y[greatest], edges.x[greatest]))
+    cut = edges.taken(1) >= CUT
+    return Crispness(
+        quantiles_of(edges.taken(), (CRISPEST,))[0],
+        _shown(picture, edges.y[greatest], edges.x[greatest], WIDE),
+        _shown(picture, edges.y[cut], edges.x[cut], NARROWER),
+    )
 
 
 def taken_at_once(picture: Picture) -> float:
@@ -125,17 +134,10 @@ def _profiles(light: Float, y: Float, x: Float, down: Float, across: Float) -> F
     y, x, down, across = (part[:, None, None] for part in (y, x, down, across))
     rows = y + off * down + along[:, None] * across
     columns = x + off * across - along[:, None] * down
-    height, width = light.shape
-    rows, columns = np.clip(rows, 0, height - 1.001), np.clip(columns, 0, width - 1.001)
-    top, left = rows.astype(np.intp), columns.astype(np.intp)
-    part_down, part_across = rows - top, columns - left
-    flat, start = np.ascontiguousarray(light).ravel(), top * width + left
-    upper = flat[start] * (1 - part_across) + flat[start + 1] * part_across
-    lower = flat[start + width] * (1 - part_across) + flat[start + width + 1] * part_across
-    return np.asarray((upper + part_down * (lower - upper)).mean(axis=1), dtype=np.float32)
+    return np.asarray(between_px(light, rows, columns).mean(axis=1), dtype=np.float32)
 
 
-def _shown(picture: Picture, y: Float, x: Float) -> NDArray[np.bool_]:
+def _shown(picture: Picture, y: Float, x: Float, wide: int) -> NDArray[np.bool_]:
     """A band about each of those px, a COARSE px a place."""
     from scipy.ndimage import maximum_filter
 
@@ -143,7 +145,7 @@ def _shown(picture: Picture, y: Float, x: Float) -> NDArray[np.bool_]:
     mask = np.zeros(small[:2], dtype=np.bool_)
     rows, columns = (y + 0.5) * small[0] / picture.height, (x + 0.5) * small[1] / picture.width
     mask[rows.astype(np.intp), columns.astype(np.intp)] = True
-    return np.asarray(maximum_filter(mask, WIDE))
+    return np.asarray(maximum_filter(mask, wide))
 
 
 FIGURES = (

@@ -7,11 +7,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.alike import by_value
+from critique.measures.aside import Aside, measure_aside, off_its_row
+from critique.measures.centred import Centred, measure_centred
 from critique.measures.cut_off import cut_off
 from critique.measures.eye_chances import NOTHING, eye_weights, held_by, place_cues
 from critique.measures.figure import LINES, OWN, PLACE, PRACTICE, VALUE, Figure, Words, rounded
 from critique.measures.figure import PULL as PULL_WORTH
-from critique.measures.focal_places import APART, GATHERED, FocalPlace, aside_of, attention_of, focal_places
+from critique.measures.focal_places import APART, GATHERED, FocalPlace, attention_of, focal_places
 from critique.measures.lines import LEAST_LENGTH, Segment, long_lines
 from critique.measures.parts import Parts, measure_parts
 from critique.measures.pulls import DARKER_CORNER, INTERIOR, border_pulls, frame_values, plain_contrast
@@ -80,13 +82,12 @@ class EyePath:
     first, ``strongest_pull`` the strongest there is, competing or not; ``border_salience`` says how much the most
     salient place near an edge catches the eye beside the most salient one inside (1 is as much), ``dominance`` how
     strong the plain contrast at the focal place is beside the strongest elsewhere. ``odd`` is what stands out most by
-    contrast in a rare colour, ``large`` of large things. ``aside`` is where the eye would settle if it didn't look
-    first near the middle, and how many times as much it would there as anywhere well apart; ``aside_dominance`` is the
-    ``dominance`` of that place. ``answered`` is how much (0–1) of the colour of that of ``odd``, ``large`` and the
-    focal place which lies nearest to the middle is found elsewhere. ``rivals`` are the two places that most stand out,
-    ``rivalry`` how much the weaker does beside all else (0 where they aren't alike). ``side_weight`` says how much what
-    stands along the ``heavier_side`` ('left' or 'right') holds the eye, as log-odds that a reader speaks of it.
-    ``lines`` are the long lines, longest first.
+    contrast in a rare colour, ``large`` of large things. ``aside`` is how near a side all lies that would hold the eye
+    if it didn't look first near the middle, ``centred`` whether all lies about the middle. ``answered`` is how much
+    (0–1) of the colour of that of ``odd``, ``large`` and the focal place which lies nearest to the middle is found
+    elsewhere. ``rivals`` are the two places that most stand out, ``rivalry`` how much the weaker does beside all else
+    (0 where they aren't alike). ``side_weight`` says how much what stands along the ``heavier_side`` ('left' or
+    'right') holds the eye, as log-odds that a reader speaks of it. ``lines`` are the long lines, longest first.
     ``salience`` (height, width) is 0–1 of its peak, for drawing.
     """
 
@@ -97,8 +98,8 @@ class EyePath:
     rivals: tuple[Standing, Standing]
     odd: Standing
     large: Standing
-    aside: Standing
-    aside_dominance: float
+    aside: Aside
+    centred: Centred
     answered: float
     from_middle: float
     from_thirds: float
@@ -157,7 +158,7 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
     rivals = rivals_of(contrast.rare, contrast.whole, small)
     sides = measure_sides(small[..., 0], caught)
     lines = tuple(_leading(segment, focus, size) for segment in long_lines(lab))
-    odd, large, aside = odd_one(contrast.rare), large_one(small), aside_of(caught, cues)
+    odd, large, differs = odd_one(contrast.rare), large_one(small), off_its_row(small)
     standing: tuple[FocalPlace | Standing, ...] = (focus, odd, large)
     middle = min(standing, key=lambda place: max(abs(place.x - 0.5), abs(place.y - 0.5)))
     return EyePath(
@@ -168,8 +169,8 @@ def measure_eyepath(picture: Picture, parts: Parts | None = None) -> EyePath:
         rivals=rivals,
         odd=odd,
         large=large,
-        aside=aside,
-        aside_dominance=dominance(contrast.whole, aside.x, aside.y, reach=GATHERED, apart=APART),
+        aside=measure_aside(differs, caught, cues, contrast.whole),
+        centred=measure_centred(differs),
         answered=answered(small, middle.x, middle.y),
         from_middle=_distance(focus, ((0.5, 0.5),), size),
         from_thirds=_distance(focus, tuple((x / 3, y / 3) for x in (1, 2) for y in (1, 2)), size),

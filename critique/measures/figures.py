@@ -28,6 +28,7 @@ from critique.measures import (
     outlines,
     pale_rims,
     parts,
+    ruled,
     symmetry,
     two_lights,
     values,
@@ -47,6 +48,7 @@ PARTS: dict[str, tuple[tuple[Figure | Words, ...], ...]] = {
     "Touch": (
         edges.FIGURES,
         crispness.FIGURES,
+        ruled.FIGURES,
         outlines.FIGURES,
         pale_rims.FIGURES,
         detail.FIGURES,

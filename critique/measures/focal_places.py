@@ -4,8 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from critique.measures.eye_chances import eye_weights, held_by
-from critique.measures.rivals import Standing
 from critique.measures.salience import Float, blur, highest_near
 
 SETTLING = 0.06  # of the long edge: the eye takes in this much at once
@@ -16,10 +14,6 @@ PARTED = 0.8  # of its height down to which salience must fall between a place a
 PEAK_REACH = 0.04  # of the long edge: a peak is the highest within it
 GATHERED = 0.08  # of the long edge: a focal place is the middle of what stands out within this
 ZONE = 0.12  # of the width and height: what the eye finds within this is one focal place
-# What says how far a place lies from the middle across: without it the eye would go as soon to a side. And so far from
-# there, of the long edge, lies what else there is.
-FROM_MIDDLE, ELSEWHERE = ("across", "edge"), 0.22
-FAINT = 1e-3  # of the most: what holds less elsewhere counts as that
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,24 +74,6 @@ def _parted(favoured: Float, peak: tuple[int, int], peaks: list[tuple[int, int]]
         return True
     islands, _ = label(favoured >= PARTED * favoured[peak])
     return all(islands[peak] != islands[stronger] for stronger in peaks)
-
-
-def aside_of(channels: dict[str, Float], places: dict[str, Float]) -> Standing:
-    """Where the eye would settle if it didn't look first near the middle, and how many times as much as elsewhere.
-
-    ``channels`` and ``places`` are what the picture's own places stand out by and where they lie, as for
-    `~critique.measures.eye_chances.held_by`. The strength is 0 where nothing stands out, and at most 1 / ``FAINT``.
-    """
-    anywhere = {name: field for name, field in places.items() if name not in FROM_MIDDLE}
-    attention = attention_of(held_by(channels, anywhere, eye_weights()))
-    height, width = attention.shape
-    row, column = (int(number) for number in np.unravel_index(int(attention.argmax()), attention.shape))
-    y, x = np.mgrid[0:height, 0:width]
-    most = float(attention[row, column])
-    if most <= 0:
-        return Standing(0.5, 0.5, 0.0)
-    beyond = attention[np.hypot(x - column, y - row) > ELSEWHERE * max(height, width)]
-    return Standing(*_middle_about(attention, (row, column)), most / max(float(beyond.max(initial=0.0)), FAINT * most))
 
 
 def _middle_about(attention: Float, peak: tuple[int, int]) -> tuple[float, float]:

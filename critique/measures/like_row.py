@@ -1,7 +1,7 @@
 """Do things of one size and shape stand in a row, at one spacing?"""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import reduce
 
 import numpy as np
@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import OWN, PULL, Figure, rounded
+from critique.measures.row_followed import follow_row
 from critique.measures.smoothing import Float, planes_of
 from critique.photograph.scale import area_average
 from critique.picture.picture import Picture, lab_at
@@ -32,9 +33,9 @@ class LikeRow:
     """The six things of a row that are likest each other.
 
     ``likeness`` is the correlation of the two neighbours among them that are least alike, in L*, a* and b*: 1 where all
-    are the same again, about 0.3 where nothing stands in a row. ``things`` is how many go on like that, ``spacing``
-    about how far the next one stands (of the picture's width), ``x`` and ``y`` (0–1) the middle of the six, ``mask``
-    (height, width) where they stand.
+    are the same again, about 0.3 where nothing stands in a row. ``things`` is how many stand in it, ``spacing`` how far
+    the next one stands (of the picture's width), ``x`` and ``y`` (0–1) the middle of the six, ``mask`` (height, width)
+    a box about each.
     """
 
     likeness: float
@@ -64,7 +65,10 @@ def measure_like_row(picture: Picture) -> LikeRow:
             six = _likest(neighbours, spacing, lower)
             if six.max(initial=0.0) > best.likeness:
                 best = _row(neighbours, six, spacing, lower)
-    return best
+    if best.likeness <= GOES_ON:
+        return best
+    row = follow_row(picture, spacing=best.spacing, x=best.x, y=best.y)
+    return best if row is None else replace(best, things=row.things, spacing=row.spacing, mask=row.mask)
 
 
 def _neighbours(lab: Float) -> Iterator[tuple[Float, int, int]]:

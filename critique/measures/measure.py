@@ -30,6 +30,7 @@ from critique.measures.outlines import Outlines, measure_outlines
 from critique.measures.pale_rims import PaleRims, measure_pale_rims
 from critique.measures.parts import Parts, measure_parts
 from critique.measures.reads_as_green import ReadsAsGreen, measure_reads_as_green
+from critique.measures.ruled import Ruled, measure_ruled
 from critique.measures.symmetry import Symmetry, measure_symmetry
 from critique.measures.two_lights import TwoLights, measure_two_lights
 from critique.measures.values import Values, measure_values
@@ -63,6 +64,7 @@ class Measures:
     water_level: WaterLevel
     edges: Edges
     crispness: Crispness
+    ruled: Ruled
     outlines: Outlines
     pale_rims: PaleRims
     detail: Detail
@@ -168,6 +170,10 @@ class MeasuresAsked:
     @cached_property
     def crispness(self) -> Crispness:
         return measure_crispness(self._picture)
+
+    @cached_property
+    def ruled(self) -> Ruled:
+        return measure_ruled(self._picture)
 
     @cached_property
     def outlines(self) -> Outlines:

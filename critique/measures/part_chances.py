@@ -10,6 +10,7 @@ from critique.measures.region_cues import colour_cues
 from critique.measures.region_surroundings import surrounding_cues
 from critique.measures.region_texture import texture_cues
 from critique.measures.regions import TEXTURE_LONG_EDGE, Float, Regions, block_means
+from critique.one_thread import in_one_thread
 from critique.perception.reference import read_table
 from critique.picture.picture import Picture, lab_at
 
@@ -26,6 +27,7 @@ def region_cues(picture: Picture, regions: Regions) -> dict[str, Float]:
     return colour_cues(regions) | texture_cues(picture, regions, lab) | surrounding_cues(regions, lab)
 
 
+@in_one_thread  # some hundred regions are too few to share out: it takes many times as long when others work
 def chances_of(picture: Picture, regions: Regions) -> Float:
     """Chance of each region to be of each of ``KINDS``: (n, 4), rows add up to 1.
 

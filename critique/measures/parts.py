@@ -11,6 +11,7 @@ from critique.measures.figure import MASS, OWN, Figure
 from critique.measures.land_bands import far_and_near, land_bands
 from critique.measures.regions import Float, Regions, find_regions
 from critique.perception.ranks import quantiles_of
+from critique.picture.kept import kept
 from critique.picture.picture import Picture
 from critique.words.figures import percent
 
@@ -58,6 +59,7 @@ class Parts:
         return there[self.labels]
 
 
+@kept
 def measure_parts(picture: Picture) -> Parts:
     """Find the parts of a picture."""
     regions = find_regions(picture)

@@ -33,6 +33,10 @@ AS_LARGE, AS_LIGHT = 0.25, 16.0  # of the larger one, that the smaller has; L* b
 # are so much darker; and of the picture, what else may be as light.
 NEAR, FAR, AS_LIGHT_ELSEWHERE = 5.0, 25.0, 0.2
 JUST_AS_LIGHT = 3.0  # L* below the weaker one
+# Of the top edge: two lights that hold more of it between them are one bare sky behind what stands there. Of the two
+# breaks in a cloud that strangers put there the widest hold 0.41, of such a sky 0.67.
+ALONG_TOP = 0.5
+TOP_ROWS = 3  # px that are taken for the top edge
 # The limit of the finding. One of 76 landscapes reaches it, the light of its sky to both sides of an avenue, and of 70
 # pictures that readers judged one, of which a reader asked that one of its two lights be quieter; of 50 pictures into
 # which strangers put two lights, not four, 44 do.
@@ -90,7 +94,9 @@ def measure_two_lights(picture: Picture) -> TwoLights:
         thirds = (third for third in lights if third is not one and third is not other)
         third = max((_counts(third, peak) * third.strength for third in thirds), default=0.0)
         competes = alone * (1 - min(third / alone, 1.0) ** 2)
-        if competes > found.stands_out and _as_light_elsewhere(melted, one, other) <= AS_LIGHT_ELSEWHERE:
+        if competes <= found.stands_out or _are_one_sky(one, other):
+            continue
+        if _as_light_elsewhere(melted, one, other) <= AS_LIGHT_ELSEWHERE:
             step, mask = min(one.step, other.step), one.half | other.half
             found = TwoLights(competes, step, found.lightest, one.x, one.y, other.x, other.y, mask)
     return found
@@ -161,6 +167,12 @@ def _stands_out(melted: Float, box: tuple[slice, slice], inside: NDArray[np.bool
 def _alike(one: _Light, other: _Light) -> bool:
     """Whether two lights are of about one size, each down to half of what it stands out by, and as light."""
     return min(one.size, other.size) >= AS_LARGE * max(one.size, other.size) and abs(one.peak - other.peak) <= AS_LIGHT
+
+
+def _are_one_sky(one: _Light, other: _Light) -> bool:
+    """Whether two lights are cut by the top edge and hold most of it."""
+    along = [light.half[:TOP_ROWS].any(axis=0) for light in (one, other)]
+    return all(cut.any() for cut in along) and float((along[0] | along[1]).mean()) > ALONG_TOP
 
 
 def _counts(third: _Light, peak: float) -> float:

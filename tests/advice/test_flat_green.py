@@ -43,3 +43,18 @@ def test_what_is_flat_is_the_trees_and_neither_the_grass_nor_an_olive_haze() -> 
     below = round(255 / HIGH * mask.shape[0])
     assert 0.05 < mask.mean() <= 2 * 140 * 150 / (HIGH * WIDE) and mask[below:].sum() < 0.02 * mask.sum()
     assert not found(park(flat=True, tree=(52.0, -3.0, 26.0))).any()
+
+
+@pytest.mark.parametrize(("turn", "told"), [(0.0, True), (9.0, False)])
+def test_strokes_that_are_flat_each_and_differ_in_hue_are_not_laid_on_flat(turn, told) -> None:
+    """Each stroke a patch of one tone, 30 px a side: of one mixture, or of greens that differ by that many degrees."""
+    picture = park(flat=True)
+    lab = picture.lab.copy()
+    hues = np.random.default_rng(4).uniform(123.0 - turn, 123.0 + turn, (HIGH // 30 + 1, WIDE // 30 + 1))
+    hue = np.radians(np.repeat(np.repeat(hues, 30, axis=0), 30, axis=1)[:HIGH, :WIDE])
+    for left in (60, 360):
+        tree = np.s_[110:250, left : left + 150]
+        lab[tree] = np.stack([np.full_like(hue, 44.0), 30 * np.cos(hue), 30 * np.sin(hue)], axis=-1)[tree]
+    picture = picture_from_lab(lab, picture)
+    measures = measured(picture)
+    assert bool(flat_greens(picture, measures.parts, measures.reads_as_green).any()) == told

@@ -301,3 +301,29 @@ def test_what_a_change_moved_is_said_in_a_painters_words():
     assert len(names) >= 10 and not any("scraps" in name or "L*" in name or " against " in name for name in names)
     assert all("(1 is" in one.name for one in figures if one in (guided_drafts.LOUDNESS, guided_drafts.PULL))
     assert guided_drafts.SCRAPS.text(6.9) == "0.69"  # of a value, as its name says
+
+
+def test_a_calmed_foreground_keeps_more_of_its_darks_than_of_its_lights(evening):
+    """Of foregrounds calmed alike up and down two judges found five of seven in fog, their figures rubbed out."""
+    moved = (only(guided_drafts.calm_foreground, evening).change.apply(evening.lab) - evening.lab)[205:, :, 0]
+    assert 0.5 < moved[moved > 0].sum() / -moved[moved < 0].sum() < 0.8
+
+
+def test_strokes_in_an_opened_dark_stand_apart_more_and_its_rim_is_no_darker_for_the_light_beside_it():
+    rng = np.random.default_rng(5)
+    lab = np.full((240, 360, 3), (70.0, -4.0, 20.0), dtype=np.float32)
+    lab[60:180, 60:300] = (9.0, 1.0, 2.0)
+    lab[60:180, 60:300, 0] += np.repeat(np.repeat(rng.normal(0, 1.5, (20, 40)), 6, axis=0), 6, axis=1)
+    trial = trial_with(lab)
+    moved = only(guided_drafts.open_darks, trial).change.apply(trial.lab)[..., 0] - trial.lab[..., 0]
+    dark = trial.lab[..., 0] < 20
+    assert np.corrcoef(moved[dark], trial.lab[..., 0][dark])[0, 1] > 0.5
+    rim, inside = moved[64:176, 62:66].mean(), moved[100:140, 120:240].mean()
+    assert abs(rim - inside) < 0.2 * inside
+
+
+def test_far_hills_go_no_lighter_than_a_value_however_light_the_sky():
+    trial = plain_under_hills((25, 22, 40))
+    draft = only(guided_drafts.recede_land, trial)
+    moved = draft.change.apply(trial.lab) - trial.lab
+    assert 8 < moved[124:140, 60:300, 0].mean() <= moved[..., 0].max() < 10.5

@@ -36,3 +36,12 @@ def test_where_half_of_it_is_loud_in_several_hues_that_is_told_and_one_raw_sky_i
     assert "loud at once" in everywhere.text and everywhere.level != "holds"
     one = said(over((0.3, sky), (1.0, (50.0, 12.0, 100.0))), "loudest colour")["loudest colour"]
     assert "loud at once" not in one.text
+
+
+def test_a_sky_far_louder_than_landscapes_have_weighs_and_one_that_hardly_is_does_not() -> None:
+    for chroma, weighs in ((48.0, True), (42.0, False)):
+        finding = said(over((0.2, (62.0, chroma, 262.0)), (1.0, (44.0, 15.0, 115.0))), "loudest colour")[
+            "loudest colour"
+        ]
+        assert finding.level == "watch" and (finding.figure >= 1.2) is weighs
+        assert (finding.said_first is not None) is weighs

@@ -16,6 +16,7 @@ from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
 from critique.advice.norms import read_norms
 from critique.advice.verdict import verdict
+from critique.measures.green_places import hue_over_places
 from critique.measures.land_greens import land_green_share
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
 from critique.picture.picture import picture_from_srgb
@@ -171,12 +172,64 @@ def test_greens_vary_from_warm_to_cool_only_where_some_are_cool(last, told) -> N
 
 @pytest.mark.parametrize(("chroma", "last", "told"), [(40.0, 130.0, True), (40.0, 150.0, False), (22.0, 130.0, False)])
 def test_much_strong_green_of_one_hue_is_one_green_however_light_and_dark(chroma, last, told) -> None:
-    hues, lights = np.linspace(112.0, last, 8), np.tile((26.0, 40.0, 54.0, 34.0), 2)
+    hues, lights = np.tile(np.linspace(112.0, last, 9), 4), np.tile((26.0, 40.0, 54.0, 34.0), 9)
     case = case_of(land(*(of_hue(hue, chroma, light) for hue, light in zip(hues, lights, strict=True))))
     assert case.measures.greens.evenness < 0.5  # no one tone
     finding = evenness(case, kind_named("green_evenness"))
     assert (finding is not None and finding.level == "watch") == told
     assert not told or "hardly differs in hue" in finding.text
+
+
+def test_greens_that_turn_from_place_to_place_are_no_one_green_and_the_same_strewn_all_over_are() -> None:
+    """The same bands of the same greens: from yellow-green below the sky to leaf green at the feet, or mixed."""
+    hues, lights = np.linspace(113.0, 131.0, 18), np.tile((36.0, 46.0, 56.0, 66.0, 41.0, 61.0), 3)
+    mixed = np.arange(18) * 7 % 18
+    cases = [
+        case_of(land(*(of_hue(hue, 34.0, light) for hue, light in zip(order, lights, strict=True))))
+        for order in (hues[mixed], hues)
+    ]
+    spread = [hue_over_places(case.picture, case.measures.parts) for case in cases]
+    assert spread[0] < 2.0 and 4.5 < spread[1] < np.std(hues) + 0.3  # a little less: masses reach into each other
+    told = [evenness(case, kind_named("green_evenness")) for case in cases]
+    assert told[0] is not None and "hardly differs in hue" in told[0].text
+    assert told[1] is None
+    assert [one is None for one in (strength(case, kind_named("green_strength")) for case in cases)] == [False, True]
+
+
+def test_a_field_of_one_green_among_others_is_told_with_its_place() -> None:
+    hues, lights = np.linspace(100.0, 140.0, 14), np.tile((30.0, 44.0, 56.0, 37.0, 50.0), 3)
+    lab = land(*(of_hue(hue, 30.0, light) for hue, light in zip(hues, lights, strict=False)))
+    lab[180:] = of_hue(124.0, 30.0, 48.0)
+    finding = evenness(case_of(lab), kind_named("green_evenness"))
+    assert finding is not None and finding.level == "watch"
+    assert finding.text.startswith("About a quarter of the picture, along the bottom, is one and the same green")
+
+
+@pytest.mark.parametrize(("hue", "told"), [(110.0, False), (122.0, True)])
+def test_olives_are_no_loud_green_as_a_whole_nor_too_many(hue, told) -> None:
+    """Below any leaf's limit, each as strong as the other."""
+    case = case_of(land(of_hue(hue, 34.0, 52.0), of_hue(hue, 33.0, 40.0)))
+    loud, much = strength(case, kind_named("green_strength")), area(case, kind_named("green_area"))
+    assert (loud is not None and "the whole of it is strong" in loud.text) == told
+    assert (much.level != "holds") == told
+    assert told or "mostly olive: so near to earth" in much.text
+
+
+@pytest.mark.parametrize(("hue", "level"), [(110.0, "holds"), (114.0, "watch"), (122.0, "rework")])
+def test_greens_that_a_warmer_light_makes_olives_are_no_ground_for_repainting(hue, level) -> None:
+    case = case_of(land(of_hue(hue, 34.0, 52.0), of_hue(hue, 33.0, 40.0)))
+    assert area(case, kind_named("green_area")).level == level
+
+
+def test_a_vivid_lawn_under_red_things_is_their_ground_and_asked_less() -> None:
+    lab = np.zeros((*SIZE, 3)) + np.array(GREY_SKY)
+    lab[100:] = of_hue(120.0, 42.0, 58.0)
+    alone = area(case_of(lab), kind_named("green_area"))
+    for left in (30, 150, 260):
+        lab[120:200, left : left + 30] = of_hue(45.0, 48.0, 42.0)
+    under = area(case_of(lab), kind_named("green_area"))
+    assert [alone.level, under.level] == ["watch", "watch"]
+    assert "Keep that strength for one place" in alone.text and "the ground for its reds" in under.text
 
 
 def test_most_of_the_relief_is_placed_only_where_it_is_most_of_it() -> None:
@@ -217,6 +270,32 @@ def test_crags_lilac_and_a_golden_path_answer_the_green_and_nothing_else_is_aske
     finding = relief(case_of(lab), kind)
     assert (finding is not None and finding.level == "watch") == told
     assert finding is None or finding.level == "holds" or finding.text.startswith("Little answers the green")
+
+
+@pytest.mark.parametrize(("share", "told"), [(0.0, True), (0.1, True), (0.3, False)])
+def test_blue_hills_over_a_fifth_of_it_are_its_second_colour(share, told) -> None:
+    lab = land(of_hue(122.0, 44.0), of_hue(130.0, 36.0, 34.0))
+    lab[60 : 60 + round(share * SIZE[0])] = of_hue(275.0, 24.0, 45.0)
+    finding = relief(case_of(lab), kind_named("green_relief"))
+    assert (finding is not None and finding.level == "watch") == told
+
+
+@pytest.mark.parametrize(("lightness", "told"), [(48.0, True), (78.0, False)])
+def test_yellow_flowers_answer_the_green_and_yellow_grass_does_not(lightness, told) -> None:
+    """Of one hue: where it is dark, that is an olive."""
+    lab = land(of_hue(124.0, 44.0), of_hue(132.0, 36.0, 34.0))
+    lab[150:156] = of_hue(103.0, 40.0, lightness)
+    finding = relief(case_of(lab), kind_named("green_relief"))
+    assert (finding is not None and finding.level == "watch") == told
+
+
+@pytest.mark.parametrize(("middle", "told"), [(118.0, True), (136.0, False)])
+def test_a_path_of_dull_gold_is_ochre_beside_cool_greens_alone(middle, told) -> None:
+    """Each colour is shifted toward the opposite of its neighbour: simultaneous contrast (Chevreul, 1839)."""
+    lab = land(of_hue(middle, 44.0), of_hue(middle + 6.0, 36.0, 34.0))
+    lab[90:240, 100:112] = of_hue(97.0, 28.0, 40.0)
+    finding = relief(case_of(lab), kind_named("green_relief"))
+    assert (finding is not None and finding.level == "watch") == told
 
 
 def test_a_path_that_is_tan_beside_a_loud_green_and_a_small_roof_are_told_as_the_little_that_rests_the_eye() -> None:

@@ -54,7 +54,7 @@ MENDED_BY: dict[str, tuple[str, ...]] = {  # what may mend each fault
     "closed darks": ("open_darks",),
     "dead colour": ("wake_colour",),
     "busy foreground": ("calm_foreground",),
-    "two lights": ("quiet_second",),
+    "two lights": ("quiet_light", "quiet_second"),
     "equal flecks": ("rest_for_eye",),
 }
 

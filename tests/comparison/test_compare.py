@@ -134,6 +134,7 @@ def test_the_way_to_balance_by_a_grey_that_is_named_is_an_option_that_there_is()
     assert "--grey-original and --grey-repaint" in light_in_words(None, "")
 
 
+@pytest.mark.slow
 def test_findings_of_both_pictures_stand_where_a_review_has_them() -> None:
     first, second = (state_of(demo(name)).findings for name in (MEADOW, REPAINT))
     order = list(subjects_of(first, second))

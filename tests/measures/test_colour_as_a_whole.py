@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scenes import EARTH, MEADOW, SKY, bands, doubled, mirrored, painted
 
-from critique.advice.fault_limits import at_the_rim, is_raw_spot, judge_dead_colour, judge_loudest
+from critique.advice.fault_limits import EVEN_A_THING, at_the_rim, is_raw_spot, judge_dead_colour, judge_loudest
 from critique.measures.hue_peaks import measure_hue_peaks, wheel_angle
 from critique.measures.loudest import HEARD, measure_loudest
 from critique.perception.cielab import lab_to_srgb8, lch_to_lab
@@ -122,6 +122,15 @@ def test_mud_all_over_is_dead_and_one_red_boat_relieves_it():
     assert judge_dead_colour(measure_loudest(relieved)) == "holds"
 
 
+def test_a_rust_that_stands_off_all_the_greys_speaks_and_a_lean_in_half_of_them_does_not():
+    greys = ((0.5, (70, -1, -4)), (0.5, (45, -1, -4)))
+    assert judge_dead_colour(measure_loudest(bands(*greys))) != "holds"
+    rust = bands((0.5, (70, -1, -4)), (0.46, (45, -1, -4)), (0.04, (45, 5, 9)))
+    assert judge_dead_colour(measure_loudest(rust)) == "holds"
+    halves = bands((0.5, (70, -1, -9)), (0.5, (45, 2, 7)))
+    assert measure_loudest(halves).farthest_off > 8 and judge_dead_colour(measure_loudest(halves)) != "holds"
+
+
 def test_the_stations_of_the_wheel_lie_sixty_degrees_apart_and_opposites_half_a_turn():
     places = {station.name: wheel_angle(station.hue) for station in LIGHT_WHEEL}
     assert sorted(round(place) for place in places.values()) == [0, 60, 120, 180, 240, 300]
@@ -200,3 +209,14 @@ def test_one_small_raw_thing_shouts_even_where_the_eye_is_a_red_coat_does_not_an
     assert judge_loudest(raw, focus=(0.53, 0.335)) == "rework"
     assert not is_raw_spot(coat) and judge_loudest(coat, focus=(0.53, 0.335)) == "holds"
     assert at_the_rim(rim) and judge_loudest(rim, focus=(0.53, 0.335)) == "rework"
+
+
+def test_what_the_eye_is_to_go_to_shouts_as_well_from_twice_what_landscapes_reach():
+    """A hill of raw violet is nobody's subject; a red boat of a good half more than landscapes reach may be."""
+    hill, boat = (
+        measure_loudest(with_patch(lch_to_lab(np.array([lightness, chroma, hue])), x=(0.42, 0.6), y=(0.5, 0.7)))
+        for lightness, chroma, hue in ((33, 87, 313), (50, 80, 38))
+    )
+    assert hill.excess >= EVEN_A_THING > boat.excess > 1.35 and not is_raw_spot(hill)
+    assert judge_loudest(hill, focus=(0.51, 0.6)) == "rework" and judge_loudest(boat, focus=(0.51, 0.6)) == "watch"
+    assert judge_loudest(boat, focus=(0.1, 0.2)) == "rework"

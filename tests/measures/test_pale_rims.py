@@ -100,7 +100,7 @@ def test_a_rim_down_one_side_alone_is_a_rim_and_the_light_of_a_low_sun_there_is_
 
 
 def test_snow_on_one_of_many_tops_is_no_rim() -> None:
-    """One small top with a rim on both flanks, beside two trees without: a short way up and down."""
+    """One small top with a rim on both flanks, beside two trees without: nobody's habit."""
     lab, _ = scene()
     y, x = np.mgrid[:HEIGHT, :WIDTH].astype(np.float32)
     away = np.hypot(y - 262, x - 360) - 26
@@ -108,7 +108,7 @@ def test_snow_on_one_of_many_tops_is_no_rim() -> None:
     lab[(away <= 0) & sky] = LEAVES
     lab[(away > 0) & (away <= 6) & sky, 0] += 16
     rims = measured(picture(lab)).pale_rims
-    assert RIMS.watch is not None and 0.05 < rims.length < RIMS.watch
+    assert rims.length == 0
     assert said(picture(lab), "pale rims") == {}
 
 
@@ -140,3 +140,33 @@ def test_light_that_is_brightest_at_the_border_is_no_painted_rim(what: str) -> N
     else:
         lab[..., 0] += 0.9 * (lab[..., 0] - gaussian_filter(lab[..., 0], 4.0))
     assert RIMS.level(measured(picture(lab)).pale_rims.length) == "holds"
+
+
+def test_a_white_wall_beside_a_dark_tower_is_no_rim() -> None:
+    """It has a width of its own where it comes down in front of the land, and the rims of the trees remain."""
+    lab, _ = scene()
+    top, foot = 100, round(0.68 * HEIGHT)
+    for left in (255, 560):
+        lab[top:foot, left : left + 50] = LEAVES
+        lab[top - 4 : foot, left + 50 : left + 59] = (92.0, 0.0, 4.0)
+        lab[foot : foot + 60, left + 30 : left + 75] = (92.0, 0.0, 4.0)
+    walled = measured(picture(lab)).pale_rims
+    assert RIMS.level(walled.length) == "holds"
+    cut_off = lab.copy()
+    cut_off[foot : foot + 60][cut_off[foot : foot + 60, :, 0] > 85] = FIELD
+    assert RIMS.level(measured(picture(cut_off)).pale_rims.length) != "holds", "without the wall below they are rims"
+
+
+def test_a_sky_that_goes_on_darkening_over_a_ridge_has_no_rim() -> None:
+    """The light of dusk ends as slowly as it began; a rim, brighter than that sky, ends."""
+    y, x = np.mgrid[:HEIGHT, :WIDTH].astype(np.float32)
+    crest = 260 + 40 * np.sin(x / 40) + 12 * np.sin(x / 13)
+    over = np.maximum(crest - y, 0)
+    told = []
+    for rim in (0.0, 14.0):
+        lab = np.zeros((HEIGHT, WIDTH, 3), dtype=np.float32)
+        lab[..., 0] = np.maximum(74 - 0.45 * over, 25) + np.where(over <= 12, rim, 0)
+        lab[..., 0][over <= 0] = 15
+        lab[..., 0] = rough(gaussian_filter(lab[..., 0], 0.7), 0.5)
+        told.append(RIMS.level(measured(picture(lab)).pale_rims.length))
+    assert told[0] == "holds" and told[1] != "holds"

@@ -204,3 +204,15 @@ def test_two_lights_are_the_same_mirrored_and_drawn_twice_as_large() -> None:
     assert mirrored.stands_out == pytest.approx(one.stands_out, abs=0.5)
     assert doubled.stands_out == pytest.approx(one.stands_out, abs=1)
     assert lie_at(mirrored, (1 - one.x1, one.y1), (1 - one.x2, one.y2))
+
+
+@pytest.mark.parametrize(("wide", "told"), [(0.09, True), (0.2, False)])
+def test_two_breaks_in_a_cloud_at_the_top_are_two_lights_and_a_bare_sky_behind_a_crown_is_one(
+    wide: float, told: bool
+) -> None:
+    """Ellipses of light cut by the top edge, the crown in the gap between the wide ones."""
+    scene = country(0.35, sky=(120, 122, 128))
+    for across in (0.27, 0.73):
+        light = np.clip(3 * (1 - np.hypot((X - across) / wide, Y / 0.12)), 0, 1)[..., None]
+        scene = scene + light * (np.array(WARM_WHITE) - scene)
+    assert lights_compete(measure_two_lights(painted(scene))) == told

@@ -100,7 +100,13 @@ def test_two_folders_never_share_one_portfolio(copied, tmp_path, monkeypatch):
     assert make_portfolio(others, jobs=1).page == second and make_portfolio(pictures, jobs=1).page == first
 
 
-@pytest.mark.parametrize("kind", ["circle", "file", "pipe", "ledger is a folder", "ledger is a pipe", "long", "page"])
+@pytest.mark.parametrize(
+    "kind",
+    [
+        *("circle", "file", "pipe", "ledger is a folder", "ledger is a pipe", "long"),
+        pytest.param("page", marks=pytest.mark.slow),
+    ],
+)
 def test_an_impossible_place_for_a_portfolio_is_one_line(kind, made, tmp_path):
     out = tmp_path / "out"
     if kind == "circle":

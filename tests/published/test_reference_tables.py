@@ -192,7 +192,9 @@ def changed(rows: Rows, row: int, column: str) -> Rows | None:
     return [line | {column: other} if place == row else line for place, line in enumerate(rows)]
 
 
-@pytest.mark.parametrize("name", TABLES)
+@pytest.mark.parametrize(
+    "name", [pytest.param(name, marks=pytest.mark.slow) if name == "leaf_colours.csv" else name for name in TABLES]
+)
 def test_a_table_is_what_its_source_says(name, request):
     is_right, source = TABLES[name]
     assert is_right(read_table(name), request.getfixturevalue(source) if source else None)

@@ -15,10 +15,40 @@ RECORDS = st.dictionaries(
 )
 
 
+def as_by_json(record):
+    expected = json.dumps(record, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    return expected.encode("utf-8", errors="backslashreplace")
+
+
+@pytest.mark.slow
 @given(RECORDS)
 def test_a_record_is_laid_out_as_by_json(record):
-    expected = json.dumps(record, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
-    assert json_bytes(record) == expected.encode("utf-8", errors="backslashreplace")
+    assert json_bytes(record) == as_by_json(record)
+
+
+@pytest.mark.parametrize(
+    "inner",
+    [
+        None,
+        True,
+        0,
+        -7,
+        1.5,
+        1e300,
+        1e-7,
+        "",
+        'Grün “ ” "',
+        "\n\t\x00",
+        "\ud800",
+        [],
+        {},
+        [[], {}],
+        {"": [None, {"a": 1}]},
+    ],
+)
+def test_whatever_a_record_holds_is_laid_out_as_by_json(inner):
+    for record in ({}, {"held": inner}, {"one": 1, "in": {"held": inner}, "list": [inner, inner], "last": ""}):
+        assert json_bytes(record) == as_by_json(record)
 
 
 @pytest.mark.parametrize("number", [float("nan"), float("inf"), -float("inf")])
