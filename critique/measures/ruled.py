@@ -24,10 +24,14 @@ BESIDE, BEYOND = 1.5, 4  # px off: no steeper than the edge itself; and by how f
 GUESSED = 3.0  # L* of that
 HALF = 12  # px to either side along an edge, 4 % of the long edge in all: over that a hand wavers
 WHOLE = np.arange(-HALF, HALF + 1, dtype=np.float32)  # px along, the whole run
+# Px along, near by, where it is seen whether a line is worth looking for: L*, and of the step, taken there at least.
+NEAR_BY = np.array((-5, 0, 5), dtype=np.float32)
+SOME_STEP, SOME_AT_ONCE = 6.0, 0.55
 SIDE = 4  # px across in which the line is looked for
 TURNS = tuple(np.tan(np.radians(turn)) for turn in range(-9, 10, 3))  # px across per px along: lines that are tried
 SHIFTS = (-1, 0, 1)  # px across, the same
-FOOT = (3, 4, 5)  # px to either side, whose means are what meets there
+# Px to either side, and along, whose means are what meets there.
+FOOT, FOOT_ALONG = (3, 4, 5), np.arange(-HALF, HALF + 1, 6, dtype=np.float32)
 STEP = 8.0  # L* from one side to the other: with less it is no plain edge
 # Of the step: taken between one px before the line and one beyond it. Where a dark line is drawn along the edge, or a
 # light one, more than all is, and it is an outline.
@@ -77,6 +81,13 @@ class _Edges:
     def of(self, chosen: NDArray[np.bool_]) -> "_Edges":
         return _Edges(self.y[chosen], self.x[chosen], self.down[chosen], self.across[chosen])
 
+    def with_those(self, chosen: NDArray[np.bool_], others: "_Edges") -> "_Edges":
+        """These, with ``others`` in the place of the chosen."""
+        parts = [part.copy() for part in (self.y, self.x, self.down, self.across)]
+        for part, other in zip(parts, (others.y, others.x, others.down, others.across), strict=True):
+            part[chosen] = other
+        return _Edges(*parts)
+
 
 def measure_ruled(picture: Picture) -> Ruled:
     """Measure how much of the edges of masses is straight and sharp along a whole run."""
@@ -85,8 +96,7 @@ def measure_ruled(picture: Picture) -> Ruled:
     if max(light.shape) < ENOUGH * VIEWED_LONG_EDGE or min(light.shape) <= 2 * HALF + SQUARE:
         return replace(nothing, share=float("nan"))
     edges = _edges_of_masses(light, lab_at(picture, COARSE)[..., 0])
-    lines = _along_lines(light, edges)
-    plain, ruled = _judged(light, lines)
+    lines, plain, ruled = _followed(light, edges)
     if SQUARE * plain.sum() < FEWEST * max(light.shape):
         return nothing
     rows, held = _rows(edges.of(ruled), light.shape)
@@ -125,18 +135,34 @@ def _edges_of_masses(light: Float, coarse: Float) -> _Edges:
     return edges.of(steepest & (edges.off(light, BEYOND) - edges.off(light, -BEYOND) > GUESSED))
 
 
-def _judged(light: Float, lines: _Edges) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-    """Which of the edges are plain and neither level nor plumb, and which of those run ruled."""
-    off = np.array((-1, 1, *(-away for away in FOOT), *FOOT), dtype=np.float32)
-    across = lines.sampled(light, WHOLE, off)
-    taken = across[..., 1] - across[..., 0]
-    half = 2 + len(FOOT)
-    step = (across[..., half:] - across[..., 2:half]).mean(axis=(1, 2))
-    on_average = taken.mean(axis=1)
-    even = (taken > EVEN * on_average[:, None]).mean(axis=1) >= ALL_ALONG
+def _followed(light: Float, edges: _Edges) -> tuple[_Edges, NDArray[np.bool_], NDArray[np.bool_]]:
+    """The line along each edge, which of the edges are plain and neither level nor plumb, and which of those run ruled.
+
+    Only where something of the step is taken at once near the place itself is a line looked for.
+    """
+    at_once, step = _taken(light, edges, NEAR_BY)
+    plain, ruled = _plain(step, edges), np.zeros(step.shape, dtype=np.bool_)
+    some = (step > SOME_STEP) & (at_once.mean(axis=1) > SOME_AT_ONCE * step)
+    lines = _along_lines(light, edges.of(some))
+    at_once, step = _taken(light, lines, WHOLE)
+    plain[some] = _plain(step, lines)
+    on_average = at_once.mean(axis=1)
+    even = (at_once > EVEN * on_average[:, None]).mean(axis=1) >= ALL_ALONG
+    ruled[some] = plain[some] & even & (on_average > AT_ONCE * step) & (on_average < OUTLINED * step)
+    return edges.with_those(some, lines), plain, ruled
+
+
+def _taken(light: Float, lines: _Edges, along: Float) -> tuple[Float, Float]:
+    """L* taken at once at each place along each line, (n, along), and what is taken in all, (n)."""
+    at_once = lines.sampled(light, along, np.array((-1, 1), dtype=np.float32))
+    beside = lines.sampled(light, FOOT_ALONG, np.array((*(-away for away in FOOT), *FOOT), dtype=np.float32))
+    step = (beside[..., len(FOOT) :] - beside[..., : len(FOOT)]).mean(axis=(1, 2))
+    return at_once[..., 1] - at_once[..., 0], step
+
+
+def _plain(step: Float, lines: _Edges) -> NDArray[np.bool_]:
     angle = np.degrees(np.arctan2(np.abs(lines.down), np.abs(lines.across)))
-    plain = (step > STEP) & (angle > LEVEL) & (angle < 90 - LEVEL)
-    return plain, plain & even & (on_average > AT_ONCE * step) & (on_average < OUTLINED * step)
+    return np.asarray((step > STEP) & (angle > LEVEL) & (angle < 90 - LEVEL))
 
 
 def _along_lines(light: Float, edges: _Edges) -> _Edges:
