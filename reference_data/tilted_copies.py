@@ -9,7 +9,12 @@ from scipy.ndimage import map_coordinates
 Picture = np.ndarray  # (height, width, 3), 0–255
 # Degrees by which the water is turned about the middle of its far edge, its neighbourhood bent, or the whole picture
 # hung askew; parts of the height by which the edge falls where it is sheared.
-WAYS = {"turned": (3.0, 5.0, 8.0), "sheared": (0.06, 0.10), "bent": (3.0, 5.0, 8.0), "hung": (4.0, 6.0)}
+WAYS = {
+    "turned": (3.0, 5.0, 8.0, 12.0),
+    "sheared": (0.06, 0.10, 0.15),
+    "bent": (3.0, 5.0, 8.0),
+    "hung": (4.0, 6.0),
+}
 BENT = 0.2  # of the height: spread of what is bent along with the edge
 
 

@@ -1,6 +1,7 @@
 """Does the far edge of water, or of a plain, lie level?"""
 
 from dataclasses import dataclass
+from functools import cache, partial
 
 import numpy as np
 
@@ -8,12 +9,12 @@ from critique.measures.askew_edge import likeliest_askew
 from critique.measures.figure import OWN, Figure, rounded
 from critique.measures.grain import Grain, grain_of
 from critique.measures.horizon_lines import calm_sea, is_horizon, mirrors_sky, over_calmer_water
+from critique.measures.image_below import mirrored
 from critique.measures.level_lines import LevelLine, level_lines
 from critique.measures.line_sides import NARROW, along, levelness, part_below, part_over
 from critique.measures.parts import SKY, WATER, Parts
-from critique.measures.salience import Float, blur
-from critique.measures.steep_edge import steep_edge, steep_lines
-from critique.perception.channels import over_channels
+from critique.measures.salience import Float
+from critique.measures.steep_lines import steep_lines
 from critique.picture.picture import Picture, lab_at
 
 LONG_EDGE = 400  # px
@@ -23,7 +24,6 @@ LENGTH_ALONE = 0.6  # of the width, there: a wood's edge on a hillside may be ha
 LOWEST = 0.85  # of the height: an edge below it is of the ground at one's feet
 LEAST_LENGTH = 0.45  # of the width that lies on it: sails and headlands may hide the rest
 SKY_ON_PLAIN = 0.4  # of what lies on a line without water: the far edge of a plain, hills and trees standing on it
-WIDE = 0.15  # of the height: how far a reflection is looked for
 MUCH_WATER = 0.3  # of what lies below, taken for water by its look
 SOME_WATER = 0.03  # of what lies below, taken for water
 MOSTLY_SKY = 0.5  # of what lies below: a streak of cloud is no water's edge
@@ -93,10 +93,17 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     lines = level_lines(lab) if lines is None else lines
     outside = [line for line in lines if not _in_sky(lab, parts, line)]
     long = [line for line in outside if line.length >= _shortest(parts, line)]
-    grain = grain_of(lab)
+
+    # strokes are asked only where an edge slants and may be told by them: it takes as long as the edges do
+    grain = cache(partial(grain_of, lab))
     # a kerb and the edges of a lawn run one over another too: the far edge of a sea lies under the sky
     stack = {line for line in _stacked(lab, outside) if _under_sky(parts, line)}
-    leaning = {line for line in long if (_with_grain(line, grain) or line in stack) and not _outruled(line, outside)}
+    leaning = {
+        line
+        for line in long
+        if not _outruled(line, outside)
+        and (line in stack or (_may_lean(lab, parts, line) and _with_grain(line, grain())))
+    }
     long = [line for line in long if line in leaning or _meant_level(lab, parts, line)]
     plain = [line for line in long if line.y <= (LOWEST_IN_GRAIN if line in leaning else LOWEST)]
     edges = [(_worth(lab, parts, line, leaning=line in leaning), line) for line in plain]
@@ -118,8 +125,9 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     line = shore or _by_most(edges, voting, leaning, far, horizons)
     corner = calm_sea(lab, parts) if line is None and not horizons else None
     line = corner or line
-    level = line is None or abs(line.tilt) < SLANTING
-    askew = _askew(lab, parts, lines, grain) if level else None
+    falls = line is not None and SLANTING <= abs(line.tilt) <= STEEPEST_SEA
+    asked = () if falls else (*(other for other in lines if other not in shores), *steep_lines(lab))
+    askew = likeliest_askew(lab, parts, asked, grain)
     line = askew or line
     if line is None:
         return WaterLevel(found=False, wet=False, tilt=0.0, agreement=0.0, length=0.0, x1=0.0, y1=0.0, x2=0.0, y2=0.0)
@@ -136,12 +144,6 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
         x2=line.x2,
         y2=float(line.y + fall * (line.x2 - 0.5)),
     )
-
-
-def _askew(lab: Float, parts: Parts, lines: tuple[LevelLine, ...], grain: Grain) -> LevelLine | None:
-    """The slanting edge, however steep, that should lie level by all that is seen of it; None where there is none."""
-    steep = steep_lines(lab)
-    return likeliest_askew(lab, parts, (*lines, *steep), grain) or steep_edge(lab, parts, lines, steep)
 
 
 def _ruled_shore(parts: Parts, lines: list[LevelLine]) -> LevelLine | None:
@@ -161,7 +163,13 @@ def _ruled_shore(parts: Parts, lines: list[LevelLine]) -> LevelLine | None:
 def _is_wet(lab: Float, parts: Parts, line: LevelLine) -> bool:
     """Whether what lies below a line looks like water, or mirrors what lies above."""
     wet = _below(parts, line, WATER) >= MUCH_WATER or mirrors_sky(parts, line)
-    return wet or _mirrored(lab, line) >= MIRRORED
+    return wet or mirrored(lab, line) >= MIRRORED
+
+
+def _may_lean(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    """Whether a line slants and would be told if the picture's strokes lean with it."""
+    slanting = abs(line.tilt) >= SLANTING and line.y <= LOWEST_IN_GRAIN
+    return slanting and _worth(lab, parts, line, leaning=True) > 0
 
 
 def _with_grain(line: LevelLine, grain: Grain) -> bool:
@@ -197,10 +205,10 @@ def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) 
     wet = _below(parts, line, WATER)
     water = wet >= MUCH_WATER or _ruled_across(parts, line) or mirrors_sky(parts, line)
     dry = wet < SOME_WATER
-    mirrored = _mirrored(lab, line) >= (MIRRORED_DRY if dry else MIRRORED)
-    if line.agreement < (PLAIN_IF_MIRRORED if mirrored else PLAIN):
+    image = mirrored(lab, line) >= (MIRRORED_DRY if dry else MIRRORED)
+    if line.agreement < (PLAIN_IF_MIRRORED if image else PLAIN):
         return 0.0
-    so = (water and level >= LEVEL_WATER) or (mirrored and level >= LEVEL_REFLECTION)
+    so = (water and level >= LEVEL_WATER) or (image and level >= LEVEL_REFLECTION)
     alone = line.agreement >= PLAIN_ALONE and level >= LEVEL_ALONE and line.length >= LENGTH_ALONE
     leaning = leaning and line.agreement >= PLAIN_IN_GRAIN and level >= LEVEL_IN_GRAIN
     if (
@@ -209,7 +217,7 @@ def _worth(lab: Float, parts: Parts, line: LevelLine, *, leaning: bool = False) 
         and not ((leaning or alone) and _under_sky(parts, line) and _parts_calm(lab, line))
     ):
         return 0.0
-    return line.agreement + FOR_MIRROR * mirrored + FOR_WATER * water
+    return line.agreement + FOR_MIRROR * image + FOR_WATER * water
 
 
 def _ruled_across(parts: Parts, line: LevelLine) -> bool:
@@ -225,7 +233,7 @@ def _far(lab: Float, parts: Parts, line: LevelLine) -> bool:
         return True
     if line.agreement >= PLAIN_SHORE and mirrors_sky(parts, line):
         return True
-    likeness = _mirrored(lab, line)
+    likeness = mirrored(lab, line)
     plain = line.agreement >= PLAIN_SHORE or likeness >= LIKE_A_MIRROR or _parts_calm(lab, line)
     return likeness >= MIRRORED and plain
 
@@ -253,14 +261,14 @@ def _steepest(lab: Float, parts: Parts, line: LevelLine) -> float:
         return STEEPEST_SEA
     if is_horizon(lab, parts, line) or _ruled_across(parts, line):
         return STEEPEST_SEA
-    mirror = line.agreement >= PLAIN and _mirrored(lab, line) >= LIKE_A_MIRROR
+    mirror = line.agreement >= PLAIN and mirrored(lab, line) >= LIKE_A_MIRROR
     return STEEPEST_SEA if mirror or mirrors_sky(parts, line) else STEEPEST
 
 
 def _in_sky(lab: Float, parts: Parts, line: LevelLine) -> bool:
     if (line.agreement >= HORIZON and line.length >= ACROSS) or mirrors_sky(parts, line):
         return False
-    hazy = _below(parts, line, WATER) >= MUCH_WATER and _mirrored(lab, line) >= MIRRORED
+    hazy = _below(parts, line, WATER) >= MUCH_WATER and mirrored(lab, line) >= MIRRORED
     return _below(parts, line, SKY) > (MOSTLY_SKY_IN_HAZE if hazy else MOSTLY_SKY)
 
 
@@ -319,27 +327,6 @@ def _parts_calm(lab: Float, line: LevelLine) -> bool:
     above, below = (along(lab, line, reach) for reach in ((-NARROW[1], -NARROW[0]), NARROW))
     step = above.mean((0, 1), dtype=np.float64) - below.mean((0, 1), dtype=np.float64)
     return float(np.sqrt(np.square(step).sum())) >= LEAST_STEP and float(above[..., 0].mean(0).std()) <= CALM_ABOVE
-
-
-def _mirrored(lab: Float, line: LevelLine) -> float:
-    """How alike what lies below a line is to what lies above it, upside down: a correlation along the line."""
-    above, below = (along(lab, line, reach) for reach in ((-WIDE, -0.01), (0.01, WIDE)))
-    deep = min(len(above), len(below))
-    means = (
-        np.asarray(over_channels(side) / np.float32(3), dtype=np.float32) for side in (above[::-1][:deep], below[:deep])
-    )
-    sides = [blur(mean, 2.0)[::4, ::4] for mean in means]
-    one, other = (_without_trend(side) for side in sides)
-    size = float(np.sqrt(np.square(one).sum(dtype=np.float64) * np.square(other).sum(dtype=np.float64)))
-    return float((one * other).sum(dtype=np.float64)) / max(size, 1e-6)
-
-
-def _without_trend(side: Float) -> Float:
-    """Without the light that grows or fades along the line: a sun at one side lights sky and ground alike."""
-    x = np.linspace(-1, 1, side.shape[1], dtype=np.float32)
-    shapes = np.stack([np.ones_like(x), x, np.square(x)])
-    weights, *_ = np.linalg.lstsq(shapes.T, side.T, rcond=None)
-    return np.asarray(side - (shapes.T @ weights).T, dtype=np.float32)
 
 
 FIGURES = (

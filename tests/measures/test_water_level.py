@@ -9,6 +9,7 @@ from scenes import MEADOW, SKY, bands, painted
 from critique.advice.fault_limits import judge_water
 from critique.measures.horizon_lines import calm_sea, is_horizon
 from critique.measures.level_lines import LevelLine
+from critique.measures.part_chances import WATER as WATERS_CHANCE
 from critique.measures.parts import NEAR, WATER, Parts, measure_parts
 from critique.measures.parts import SKY as AIR
 from critique.measures.salience import Float
@@ -31,6 +32,12 @@ def sea(tilt: float, height: float = 0.55, seed: int = 3) -> Picture:
 
 def level_of(picture: Picture) -> WaterLevel:
     return measure_water_level(picture, measure_parts(picture))
+
+
+def land_for_water(parts: Parts) -> Parts:
+    """The parts of a picture, its water taken for land."""
+    chance = np.where(np.arange(parts.chance.shape[1]) == WATERS_CHANCE, np.float32(0.05), parts.chance)
+    return replace(parts, labels=np.where(parts.labels == WATER, NEAR, parts.labels).astype(np.uint8), chance=chance)
 
 
 @pytest.mark.slow
@@ -125,7 +132,7 @@ def test_edges_one_over_another_that_all_slant_one_way_are_a_sea_though_nothing_
 ) -> None:
     picture = sea(0.0)  # its own strokes lean with none of them
     parts = measure_parts(picture)
-    dry = replace(parts, labels=np.where(parts.labels == WATER, NEAR, parts.labels).astype(np.uint8))
+    dry = land_for_water(parts)
     lines = (edge(0.55, 3.0), *(edge(0.68 + 0.1 * place, tilt) for place, tilt in enumerate(lower)))
     level = measure_water_level(picture, dry, lines=lines)
     assert (judge_water(level) == "watch") is told
@@ -138,9 +145,10 @@ def test_an_edge_ruled_right_across_needs_less_that_looks_like_water(
 ) -> None:
     picture = sea(0.0, 0.3)
     parts = measure_parts(picture)
-    labels = np.where(parts.labels == WATER, NEAR, parts.labels)
+    dry = land_for_water(parts)
+    labels = np.array(dry.labels)
     labels[labels.shape[0] // 2 :, : labels.shape[1] // 5] = WATER
-    some = replace(parts, labels=labels.astype(np.uint8))
+    some = replace(dry, labels=labels)
     assert measure_water_level(picture, some, lines=(edge(0.7, tilt, agreement, length),)).found is told
 
 
@@ -160,7 +168,7 @@ def test_a_horizon_ruled_across_is_one_though_ships_stand_on_it_and_nothing_belo
         scene[line - 60 : line, left : left + 12] = rng.integers(20, 255, 3)
     picture = picture_from_srgb(scene)
     parts = measure_parts(picture)
-    dry = replace(parts, labels=np.where(parts.labels == WATER, NEAR, parts.labels).astype(np.uint8))
+    dry = land_for_water(parts)
     assert measure_water_level(picture, dry).tilt == pytest.approx(3.2, abs=0.4)
 
 
@@ -188,7 +196,7 @@ def test_a_field_under_the_sky_may_slope(yellow: int, told: bool) -> None:
     scene[below] = np.clip(scene[below] + (yellow, yellow, -yellow), 0, 255)
     picture = picture_from_srgb(scene.astype(np.uint8))
     parts = measure_parts(picture)
-    dry = replace(parts, labels=np.where(parts.labels == WATER, NEAR, parts.labels).astype(np.uint8))
+    dry = land_for_water(parts)
     assert is_horizon(lab_at(picture, 400), dry, edge(0.55, 3.2, agreement=0.93, length=0.9)) is told
 
 
@@ -208,13 +216,15 @@ def looked_at(picture: Picture) -> tuple[Float, Parts]:
     return lab_at(picture, 400), measure_parts(picture)
 
 
-def calm_bay(tilt: float, spread: float = 2.0, hidden: float = 0.5) -> Picture:
+def calm_bay(
+    tilt: float, spread: float = 2.0, hidden: float = 0.5, water: tuple[int, int, int] = (88, 98, 92)
+) -> Picture:
     """A calm sea on the left, rough high land before the rest of it."""
     rng = np.random.default_rng(9)
     down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
     below = down - 0.6 * HEIGHT - np.tan(np.radians(tilt)) * (across - WIDTH / 2)
     stroke = rng.normal(0, spread, HEIGHT * 3)[np.clip(below + HEIGHT, 0, 3 * HEIGHT - 1).astype(int) // 10]
-    scene = np.where((below < 0)[..., None], (150, 168, 172), np.array((88, 98, 92)) + stroke[..., None])
+    scene = np.where((below < 0)[..., None], (150, 168, 172), np.array(water) + stroke[..., None])
     top = np.interp(np.arange(WIDTH), np.arange(0, WIDTH, 15), 0.4 + 0.12 * rng.random(WIDTH // 15)) * HEIGHT
     land = (down > top[None]) & (across > hidden * WIDTH)
     rough = np.kron(rng.integers(10, 120, (HEIGHT // 8, WIDTH // 8)), np.ones((8, 8)))
@@ -229,6 +239,14 @@ def test_a_calm_sea_beside_a_headland_shows_how_level_it_lies(tilt: float) -> No
     assert level.found
     assert level.tilt == pytest.approx(tilt, abs=0.4)
     assert level.x2 < 0.5
+
+
+@pytest.mark.parametrize("tilt", [-12.0, 11.0])
+def test_a_bare_sea_beside_a_headland_is_one_however_far_it_falls_unless_it_is_yellower(tilt: float) -> None:
+    found = calm_sea(*looked_at(calm_bay(tilt, spread=0.8, water=(82, 98, 104))))
+    assert found is not None
+    assert found.tilt == pytest.approx(tilt, abs=0.5)
+    assert calm_sea(*looked_at(calm_bay(tilt, spread=0.8, water=(98, 98, 76)))) is None
 
 
 def test_hills_beside_a_headland_are_no_calm_sea() -> None:

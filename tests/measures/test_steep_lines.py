@@ -5,10 +5,12 @@ import pytest
 
 from critique.advice.fault_limits import judge_water
 from critique.advice.where import of_leaning_edge
+from critique.measures.askew_edge import likeliest_askew
+from critique.measures.grain import grain_of
 from critique.measures.level_lines import level_lines
 from critique.measures.measure import measure_picture
 from critique.measures.parts import measure_parts
-from critique.measures.steep_edge import steep_edge, steep_lines
+from critique.measures.steep_lines import steep_lines
 from critique.measures.water_level import measure_water_level
 from critique.picture.picture import Picture, lab_at, picture_from_srgb
 
@@ -49,7 +51,8 @@ def scene(
 def found(picture: Picture) -> float | None:
     """The fall of the steep edge in degrees, if one is found."""
     lab = lab_at(picture, 400)
-    line = steep_edge(lab, measure_parts(picture), level_lines(lab), steep_lines(lab))
+    lines = (*level_lines(lab), *steep_lines(lab))
+    line = likeliest_askew(lab, measure_parts(picture), lines, lambda: grain_of(lab))
     return None if line is None else line.tilt
 
 
