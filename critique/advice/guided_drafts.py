@@ -206,10 +206,10 @@ def quiet_second(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Bring the second of two places that compete nearer to what surrounds it."""
     # The one that stands nearer to an edge gives way: the other holds the picture better.
     second = min(trial.case.measures.eyepath.rivals, key=lambda place: min(place.x, 1 - place.x, place.y, 1 - place.y))
-    parameters = _quiet(trial, second.x, second.y)
+    x, y = second.x, second.y
+    parameters = _quiet(trial, x, y) if _within_reach(trial, x, y) else None  # half a tower gone pale is a smear
     if parameters is None:
         return
-    x, y = second.x, second.y
 
     yield Draft.of(
         "quiet_second",

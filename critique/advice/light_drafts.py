@@ -1,4 +1,4 @@
-"""Changes of lights: of two that compete the one nearer to an edge gives way."""
+"""Changes of lights: of two that compete the one that the picture can better do without gives way."""
 
 from collections.abc import Iterator
 
@@ -17,6 +17,8 @@ from critique.picture.places import spot
 from critique.words.aloud import sentence
 
 LOWERED = 0.7  # of the way to what lies about it: it is a light still; our choice
+# Of the height: so far over the other, a light is a sun or its cloud, and two judges missed it where it was lowered.
+CAST = 0.25
 PAST_ITS_EDGE = 0.01  # of the long edge: a light's own glow, which isn't what lies about it
 
 STANDS_OUT = Figure(
@@ -27,14 +29,17 @@ STANDS_OUT = Figure(
 
 
 def quiet_light(trial: Trial, quieted: bool) -> Iterator[Draft]:
-    """Lower one of two lights that compete; the one nearer to an edge, for the other holds the picture better."""
+    """Lower one of two lights that compete: the lower one, which the other may cast, or the nearer one to a side."""
     from scipy.ndimage import maximum_filter
 
     lights = trial.case.measures.two_lights
     if not lights_compete(lights):
         return
     both = ((lights.x1, lights.y1), (lights.x2, lights.y2))
-    lower, lead = sorted(both, key=lambda place: min(place[0], 1 - place[0], place[1], 1 - place[1]))
+    if abs(lights.y1 - lights.y2) > CAST:
+        lead, lower = sorted(both, key=lambda place: place[1])
+    else:
+        lower, lead = sorted(both, key=lambda place: min(place[0], 1 - place[0]))
     lab = lab_at(trial.case.picture, WORKED_AT)
     height, width = lab.shape[:2]
     long_edge = max(height, width)
@@ -63,6 +68,6 @@ def quiet_light(trial: Trial, quieted: bool) -> Iterator[Draft]:
             "colour of what lies about it over it, and keep its full light nowhere"
         ),
         (STANDS_OUT,),
-        "The light nearer to an edge lowered; all else as it is.",
+        "One of the two lights lowered; all else as it is.",
         redrawn=True,
     )

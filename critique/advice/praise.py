@@ -55,7 +55,7 @@ OF_GREEN = frozenset({"green_strength", "green_area", "green_evenness", "green_c
 PRAISED: tuple[Praised, ...] = (
     Praised("lit_place", lit_place, 2.56, (0.551, -0.53, -1.903), OF_LIGHT),
     Praised("opening", opening, -2.65, (3.69, -0.047), frozenset({"value_masses", "bare_sky", "closed_darks"})),
-    Praised("glow", glow, -0.66, (0.032, 0.126), OF_COLOUR | {"bare_sky"}),
+    Praised("glow", glow, -0.66, (0.032, 0.126), OF_COLOUR | {"bare_sky", "two_lights", "competing_lights"}),
     Praised(
         "silhouette",
         silhouette,

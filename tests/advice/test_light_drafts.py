@@ -22,7 +22,7 @@ def moor(*lights: tuple[float, float]) -> np.ndarray:
     return np.clip(lab, (1, -99, -99), (99, 99, 99)).astype(np.float32)
 
 
-def test_the_light_nearer_to_an_edge_is_lowered_the_other_stays_and_two_compete_no_more() -> None:
+def test_the_light_nearer_to_a_side_is_lowered_the_other_stays_and_two_compete_no_more() -> None:
     trial = trial_with(moor((0.12, 0.7), (0.68, 0.62)))
     assert lights_compete(trial.case.measures.two_lights)
     (draft,) = quiet_light(trial, False)
@@ -39,3 +39,10 @@ def test_the_light_nearer_to_an_edge_is_lowered_the_other_stays_and_two_compete_
 @pytest.mark.parametrize("lights", [(), ((0.5, 0.62),)])
 def test_one_light_and_none_are_left_alone(lights: tuple[tuple[float, float], ...]) -> None:
     assert not list(quiet_light(trial_with(moor(*lights)), False))
+
+
+def test_a_sun_stays_and_the_light_far_below_it_is_lowered_though_the_sun_is_nearer_to_an_edge() -> None:
+    trial = trial_with(moor((0.2, 0.12), (0.7, 0.7)))
+    (draft,) = quiet_light(trial, False)
+    moved = draft.change.apply(trial.lab)[..., 0] - trial.lab[..., 0]
+    assert moved[160:176, 245:259].mean() < -25 and np.abs(moved[22:36, 65:79]).max() < 0.5
