@@ -68,6 +68,19 @@ def two_trees(height, width, noise=1.0):
     return lab + rng.normal(0, noise, lab.shape).astype(np.float32)
 
 
+def moor(height, width, noise=1.2, lights=((0.12, 0.7), (0.68, 0.62))):
+    """A grey sky over a dark moor, and round lights at these places, 0–1."""
+    down = (np.arange(height)[:, None] + 0.5) / height + np.zeros(width)
+    across = (np.arange(width)[None] + 0.5) / width + np.zeros((height, 1))
+    lab = np.where((down < 0.4)[..., None], (58.0, 0.0, -3.0), (30.0, -2.0, 10.0))
+    for x, y in lights:
+        away = np.hypot((across - x) * width, (down - y) * height) / (0.044 * width)
+        weight = np.clip(1.6 - away, 0, 1)[..., None]
+        lab = lab * (1 - weight) + np.array((92.0, 0.0, 16.0)) * weight
+    lab[..., 0] += np.random.default_rng(3).normal(0, noise, (height, width))
+    return np.clip(lab, (1, -99, -99), (99, 99, 99)).astype(np.float32)
+
+
 def drafts_of(trial):
     """Every draft that any kind of change gives for a picture, whether called for or not."""
     return [draft for kind in all_change_kinds() for draft in kind.make(trial, False)]

@@ -24,10 +24,10 @@ from critique.plain import plain
 from critique.report.page import page_html
 from critique.report.plates.review_plates import draw_plates
 from critique.tasks.review import review_picture
-from tests.advice.changes import bands, drafts_of, dusk, picture_of_lab, trial_with, two_trees, warm_hills
+from tests.advice.changes import bands, drafts_of, dusk, moor, picture_of_lab, trial_with, two_trees, warm_hills
 
 # Together they give cause for every kind of change.
-SCENES = {"bands": bands, "dusk": dusk, "two trees": two_trees, "warm hills": warm_hills}
+SCENES = {"bands": bands, "dusk": dusk, "two trees": two_trees, "warm hills": warm_hills, "moor": moor}
 
 
 @dataclass(frozen=True, slots=True)
