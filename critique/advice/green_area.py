@@ -60,10 +60,7 @@ def area(case: Case, kind: Kind) -> Finding:
     share, reads = land_green_share(case.picture, case.measures.parts), _reads(case.measures)
     level = kind.by_limits(share) if not of_a_yellow_field(case) else "holds"
     least = share if level != "rework" else green_area_in_other_light(case.picture, case.measures.parts)
-    greyed = share > 0 and greens.median_chroma < NEAR_GREY
-    if greyed and level != "holds":
-        level = "holds" if level == "watch" else "watch"  # it is more grey than green
-    elif level != "holds" and (greens.median_chroma < TOO_STRONG or _olives(greens)):
+    if level != "holds" and (greens.median_chroma < TOO_STRONG or _olives(greens)):
         level = "holds"  # a wood is green: in greens so quiet, how much of it was a fault to none of its readers
     elif level == "rework" and (least <= AREA_WATCH or any(map(_olives, greens_in_other_light(case.picture)))):
         level = "watch"  # how much is green is then the photograph's say, no ground for repainting
@@ -116,7 +113,7 @@ def _area_text(case: Case, level: Level, share: float, least: float) -> str:
 def _as_much_as_it_carries(case: Case, share: float, told: float, place: str) -> str:
     """What is said of much green that holds."""
     greens = case.measures.greens
-    if greens.median_chroma < NEAR_GREY:
+    if greens.median_chroma < NEAR_GREY and _reads(case.measures) < share:
         return (
             f"{about(share)} of the picture{place}{',' if place else ''} leans to yellow-green, but so greyed (chroma "
             f"{greens.median_chroma:.0f}) that it reads as a grey and not as a green"
@@ -140,8 +137,8 @@ def _no_more(case: Case, share: float, told: float, place: str) -> str:
     reads = _reads(case.measures)
     if reads < ALMOST_NONE:
         return (
-            f"{about(share)} of it has a yellow-green colour{place}, mostly {_mostly(case.measures.greens)}, but hardly any "
-            "of it is grass or foliage: light, earth and water carry it"
+            f"{about(share)} of it has a yellow-green colour{place}, mostly {_mostly(case.measures.greens)}: grass or leaves "
+            "in the light, or a light on earth or water"
         )
     if reads < A_LITTLE and cool_greens(case) >= SEA:
         return MOSTLY_WATERS

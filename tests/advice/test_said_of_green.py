@@ -345,3 +345,21 @@ def test_almost_no_green_is_said_only_where_both_figures_are_small(reads, says) 
     case = case_of(land((45.0, 8.0, 14.0), (30.0, 4.0, -12.0)), reads=reads)
     assert land_green_share(case.picture, case.measures.parts) < 0.02
     assert area(case, kind_named("green_area")).text == says
+
+
+def test_a_dark_wood_that_reads_as_green_is_not_said_to_read_as_a_grey_and_a_haze_that_does_not_is() -> None:
+    """Of a wood that the page called green in one sentence, it said in the next that it reads as a grey."""
+    lab = land(of_hue(125.0, 10.5, 26.0))
+    wood, haze = (area(case_of(lab, reads), kind_named("green_area")) for reads in (0.8, 0.3))
+    assert wood.level == haze.level and "reads as a grey" in haze.text and "leans to yellow-green" in haze.text
+    assert "reads as green" in wood.text and "as a grey" not in wood.text
+
+
+def test_a_little_green_in_no_meadow_is_left_to_be_grass_in_the_light() -> None:
+    """Of a strip of sunlit grass and of leaves against the sun it was said that they are none; readers denied both."""
+    text = area(
+        case_of(land(of_hue(122.0, 24.0, 70.0), *[(45.0, 8.0, 14.0)] * 4), reads=0.03), kind_named("green_area")
+    ).text
+    assert "has a yellow-green colour" in text and text.endswith(
+        "grass or leaves in the light, or a light on earth or water."
+    )
