@@ -24,7 +24,7 @@ from critique.perception.channels import chroma_of, colours_in
 from critique.perception.hue import hue_of, turn
 from critique.perception.ranks import middle_colour, quantiles_of
 from critique.picture.picture import lab_at
-from critique.picture.places import spot
+from critique.picture.places import offsets, spot
 from critique.words.aloud import sentence
 from critique.words.figures import percent
 
@@ -58,10 +58,8 @@ OWN_REACH = 0.03  # of the long edge: about so much of a dark its strokes are to
 HAZED, HAZED_LIFT, HAZED_COLOUR, HAZE_COOLER = 0.65, 10.0, 0.5, (-0.5, -5.0)
 OVER, BELOW, AIR_OVER = 0.1, 0.06, 0.15  # of the height: how far hills reach up and down, and how far the air over them
 SOFT = 0.006  # of the long edge: strokes melt into the colour of their hill
-OF_THE_HILL = (
-    0.35,
-    0.65,
-)  # of the way from what lies beside a hill to its warmth: no scraps of it are left at its foot
+# Of the way from what lies beside a hill to its warmth: no scraps of it are left at its foot.
+OF_THE_HILL = (0.35, 0.65)
 LEAST_WARMER = 8.0  # C* that a hill stands out by, at least: what lies under a ridge is cooler by so much
 LEAST_FAR = 0.004  # of the picture
 WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
@@ -238,16 +236,13 @@ def _within_reach(trial: Trial, x: float, y: float) -> bool:
     height, width = lab.shape[:2]
     row, column = min(int(y * height), height - 1), min(int(x * width), width - 1)
     pieces, _ = label(np.linalg.norm(lab - lab[row, column], axis=-1) < THING_APART)
-    down, across = np.nonzero(pieces == pieces[row, column])
-    away = np.hypot(down + 0.5 - y * height, across + 0.5 - x * width) / max(height, width)
-    return bool(away.max() <= THING_REACH)
+    away = np.hypot(*offsets(lab.shape, x, y)) / max(height, width)
+    return bool(away[pieces == pieces[row, column]].max() <= THING_REACH)
 
 
 def _quiet(trial: Trial, x: float, y: float) -> QuietThing | None:
     lab = lab_at(trial.case.picture, WORKED_AT)
-    height, width = lab.shape[:2]
-    down, across = np.mgrid[:height, :width]
-    away = np.hypot(down + 0.5 - y * height, across + 0.5 - x * width) / max(height, width)
+    away = np.hypot(*offsets(lab.shape, x, y)) / max(lab.shape[:2])
     spot_there = np.clip(1.6 - away / THING_REACH, 0, 1)
     around = surroundings(lab, (away < THING_REACH).astype(np.float32))
     apart = np.linalg.norm(lab - around, axis=-1) / THING_APART
@@ -325,7 +320,7 @@ def open_darks(trial: Trial, quieted: bool) -> Iterator[Draft]:
             SmallMap.of(within(lab[..., 0], np.clip(1 - lab[..., 0] / DARK_UNTIL, 0.01, 1), OWN_REACH)),
         ),
         sentence(
-            "open the darks. No black: mix them from the colours that lie around them, a value and a half lighter, warm where "
+            "open the darks. No black: mix them from the colours that lie around them, a value lighter, warm where "
             "ground throws light into them and cool where the sky does, and keep the darkest for a few small places"
         ),
         (ONE_BLACK if seen == "one black" else CLOSED,),

@@ -13,7 +13,7 @@ from critique.advice.surroundings import surroundings
 from critique.advice.trial import Trial
 from critique.measures.two_lights import lights_compete
 from critique.picture.picture import lab_at
-from critique.picture.places import spot
+from critique.picture.places import offsets, spot
 from critique.words.aloud import sentence
 
 LOWERED = 0.7  # of the way to what lies about it: it is a light still; our choice
@@ -41,12 +41,8 @@ def quiet_light(trial: Trial, quieted: bool) -> Iterator[Draft]:
     else:
         lower, lead = sorted(both, key=lambda place: min(place[0], 1 - place[0]))
     lab = lab_at(trial.case.picture, WORKED_AT)
-    height, width = lab.shape[:2]
-    long_edge = max(height, width)
-    down, across = np.mgrid[:height, :width]
-    away, away_lead = (
-        np.hypot(down + 0.5 - y * height, across + 0.5 - x * width) / long_edge for x, y in (lower, lead)
-    )
+    long_edge = max(lab.shape[:2])
+    away, away_lead = (np.hypot(*offsets(lab.shape, *place)) / long_edge for place in (lower, lead))
     light = resized(lights.mask, lab.shape) * (away < away_lead)
     if not light.any():
         return

@@ -7,11 +7,8 @@ import numpy as np
 from critique.measures.salience import Float
 
 THIRD = (1 / 3, 2 / 3)  # of the width
-PAIRS = (
-    (0.1, 0.9),
-    (0.25, 0.75),
-    (0.5, 0.5),
-)  # shares of all that differs, that lie as far to the left as to the right
+# Shares of all that differs, that lie as far to the left as to the right.
+PAIRS = ((0.1, 0.9), (0.25, 0.75), (0.5, 0.5))
 
 
 @dataclass(frozen=True, slots=True)
