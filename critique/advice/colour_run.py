@@ -66,11 +66,9 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     whose = "its colour" if float((_chroma(lab) >= COLOURED).mean()) >= LITTLE else "what colour it has"
     told = list(dict.fromkeys(seen or words))[:3]
     warmth = "" if "cool" in found.temperature and _leafy(lab) else _temperature(found.temperature, lab)
-    if len(told) == 1 and warmth == _TEMPERATURES["in balance"]:
-        run = "no one hue leads it: warm and cool are in balance"  # what gathers about one hue is warm, or it is cool
-    else:
-        run = f"{whose} gathers about {listed(told)}"
-        run += f", {warmth}" if warmth else ""
+    # What gathers about one hue is warm, or it is cool: readers of three pictures of four saw the one lead, and no balance.
+    balanced_by_one = len(told) == 1 and warmth == _TEMPERATURES["in balance"]
+    run = f"{whose} gathers about {listed(told)}" + (f", {warmth}" if warmth and not balanced_by_one else "")
     if facing:
         run += f"; {listed([words[index] for index in facing])} answer each other as complements"
     elif found.temperature in ("warm", "more warm", "cool", "more cool") and warmth != _TEMPERATURES["in balance"]:

@@ -70,7 +70,7 @@ PRAISED: tuple[Praised, ...] = (
         tones,
         -4.4,
         (0.551,),
-        frozenset({"value_masses", "value_range", "bare_sky", "closed_darks"}),
+        frozenset({"value_masses", "value_range", "full_contrast", "bare_sky", "closed_darks"}),
         instead_of=("silhouette", "opening"),
     ),
     Praised("distance", distance, -1.1, (), frozenset({"land_distance"})),
@@ -86,7 +86,7 @@ PRAISED: tuple[Praised, ...] = (
     Praised("accent", accent, -1.8),
     Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range", "small_lights", "middle_subject"})),
     Praised("high_line", high_line, -2.94, (), frozenset({"halving"})),
-    Praised("value_reach", value_reach, -5.0, (), frozenset({"value_range"})),
+    Praised("value_reach", value_reach, -5.0, (), frozenset({"value_range", "full_contrast"})),
     Praised("quiet_greens", quiet_greens, -5.4, (), OF_GREEN),
     # Not fitted: the readings of the 76 name the thing itself, a boat or a figure, which no measure can.
     Praised("one_leads", one_leads, -0.6, (), OF_EYE, after=True),
