@@ -1,23 +1,23 @@
 """Whether a film of grey lies over a picture: its values close, and hardly a colour clear."""
 
-from critique.advice.fault_limits import judge_dead_colour
+from critique.advice.fault_limits import SOME_COLOUR
 from critique.advice.judging import Case
 from critique.measures.measure import Measures
 
 # Values from the 5th to the 95th percentile; C* of the strongest tenth; and C* that the farthest spot lies off one paint over
 # lights and darks. Of 130 photographs passed through a brush eight stay below all three: both readers of five put first that
 # all lies in one drab grey, as under dust, one reader of the sixth that there is no light. Of 76 landscapes none does.
-CLOSE, QUIET, NOTHING_CLEAR = 5.7, 20.0, 20.0
+CLOSE, QUIET, NOTHING_CLEAR = 5.7, (SOME_COLOUR, 20.0), 20.0
 SAID_FIRST = 0.6  # of those readings, drawn to a tenth, for they are few
 
 FILM = "the grey that lies over it"
 
 
 def lies_under_a_film(measures: Measures) -> bool:
-    """Whether values and colours both stay so near a middle grey; where the colour is told dead, that says it."""
+    """Whether values and colours both stay so near a middle grey; with still less colour it is judged as dead, or is one grey."""
     loudest = measures.loudest
-    grey = loudest.strong < QUIET and loudest.farthest_off < NOTHING_CLEAR
-    return measures.values.range < CLOSE and grey and judge_dead_colour(loudest) == "holds"
+    grey = QUIET[0] <= loudest.strong < QUIET[1] and loudest.farthest_off < NOTHING_CLEAR
+    return measures.values.range < CLOSE and grey
 
 
 def of_the_film(case: Case) -> str:
