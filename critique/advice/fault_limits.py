@@ -152,6 +152,7 @@ BUSY_BESIDE, BUSY_TO_REST, SOME_MARKS = 0.95, 2.45, 0.15
 # painting 0.51 of the whole. Water may lie bare.
 EVEN_GROUND = Limits("below", 21.0)
 DRAWN, OF_THE_WHOLE, STILL_WATER = 4.9, 0.5, 0.5
+FOG = 20.0  # L* that all of it spans: of so little readers speak of the whole and not of what lies in front; our choice
 TILT = Limits("above", 2.2, 4.0)  # degrees: a photograph taken askew by 2° must not make a fault of a level sea
 PLAIN_WATER = 0.68  # agreement of the strips: a fainter edge is to watch at most; another photograph may lose it
 ALIKE = Limits("above", 0.875, 0.92)  # correlation of left and right; highest of 76 landscapes 0.85: no reader saw it
@@ -327,7 +328,7 @@ def judge_bare_sky(found: BareSky, by_limits: ByLimits = BARE.level, *, sky_shar
 def judge_even_foreground(found: EvenForeground, by_limits: ByLimits = EVEN_GROUND.level) -> Level:
     """A foreground of nearly one tone and colour with little in it, in a picture that has contrast elsewhere."""
     alike = found.spread < OF_THE_WHOLE * found.above_and_below
-    if found.drawn > DRAWN or not alike or found.water > STILL_WATER:
+    if found.drawn > DRAWN or not alike or found.above_and_below < FOG or found.water > STILL_WATER:
         return "holds"
     return by_limits(found.spread)
 

@@ -5,10 +5,10 @@ from critique.advice.judging import Case
 from critique.measures.measure import Measures
 
 # Values from the 5th to the 95th percentile; C* of the strongest tenth; and C* that the farthest spot lies off one paint over
-# lights and darks. Of 130 photographs passed through a brush eight stay below all three: both readers of five put first that
-# all lies in one drab grey, as under dust, one reader of the sixth that there is no light. Of 76 landscapes none does.
+# lights and darks. Of 130 photographs passed through a brush eight lie within all three: both readers of five put first that
+# all lies in one drab grey, a veil or dust, and one of a sixth missed any true light. Of 76 landscapes none does.
 CLOSE, QUIET, NOTHING_CLEAR = 5.7, (SOME_COLOUR, 20.0), 20.0
-SAID_FIRST = 0.6  # of those readings, drawn to a tenth, for they are few
+SAID_FIRST = 0.6  # of those readings
 
 FILM = "the grey that lies over it"
 

@@ -24,10 +24,10 @@ TREND = 11
 STILL = 2.0  # L*, a* and b*, as one distance: what varies by less in a window is no thing
 ASIDE = 1  # px by which the next one may stand farther, nearer, higher or lower: a tenth of the spacing
 THINGS = 6  # of 76 paintings, five in a row are as like as planted ones in one (0.5); six in none
-# Things so far apart, a sixth of the width and more, needn't be six for a row to be seen: of 76 paintings four are alike by
-# 0.49 at most, of 130 photographs passed through a brush three by more than 0.63: trees, trees and clouds of 0.82 and more,
-# and readers of all three named the row. It counts for less by so much.
-FEW, FAR_APART, FEW_COUNT_LESS = 4, (54, 40), 0.12
+# Things so far apart, a sixth of the width and more, needn't be six for a row to be seen. Of 76 paintings four are
+# alike by 0.49 at most, of 130 photographs passed through a brush three by more than 0.63: trees, trees and clouds of
+# 0.82 and more, and readers of all three named the row. Four in a wood drawn smooth come to 0.79: they count for less.
+FEW, FAR_APART, FEW_COUNT_LESS = 4, (54, 40), 0.22
 GOES_ON = 0.5  # likeness of two neighbours, from which a row goes on beyond its six likest
 
 
@@ -37,9 +37,9 @@ class LikeRow:
     """The six things of a row that are likest each other, or the four where they stand far apart.
 
     ``likeness`` is the correlation of the two neighbours among them that are least alike, in L*, a* and b*: 1 where all
-    are the same again, about 0.3 where nothing stands in a row, less by a constant for four. ``things`` is how many stand in it, ``spacing`` how far
-    the next one stands (of the picture's width), ``x`` and ``y`` (0–1) the middle of them, ``mask`` (height, width)
-    a box about each.
+    are the same again, about 0.3 where nothing stands in a row, less by a constant for four. ``things`` is how many
+    stand in it, ``spacing`` how far the next one stands (of the picture's width), ``x`` and ``y`` (0–1) the middle of
+    them, ``mask`` (height, width) a box about each.
     """
 
     likeness: float
@@ -74,7 +74,10 @@ def measure_like_row(picture: Picture) -> LikeRow:
     if best.likeness <= GOES_ON:
         return best
     row = follow_row(picture, spacing=best.spacing, x=best.x, y=best.y)
-    return best if row is None else replace(best, things=row.things, spacing=row.spacing, mask=row.mask)
+    if row is None:
+        return best
+    likeness = best.likeness if row.things >= FEW else min(best.likeness, GOES_ON)  # fewer stand in no row
+    return replace(best, likeness=likeness, things=row.things, spacing=row.spacing, mask=row.mask)
 
 
 def _neighbours(lab: Float) -> Iterator[tuple[Float, int, int]]:
@@ -164,8 +167,8 @@ FIGURES = (
         name="like_row.likeness",
         label="Like things in a row",
         meaning="how like each other neighbours in a row are, at one spacing",
-        definition="Least correlation of neighbours, in L*, a* and b*, among six windows at one spacing (1: the same), or less "
-        f"{FEW_COUNT_LESS:.2f} among four that stand a sixth of the width apart and more.",
+        definition="Least correlation of neighbours, in L*, a* and b*, among six windows at one spacing (1: the same), "
+        f"or less {FEW_COUNT_LESS:.2f} among four that stand a sixth of the width apart and more.",
         source=OWN,
         show=rounded(2),
         worth=PULL,
