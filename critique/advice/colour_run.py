@@ -47,6 +47,7 @@ ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as 
 WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
 SKY_LIGHT = 55.0  # L* from which a sky is a light, and no dark strip above the land
 STRONGEST = 80  # percentile of what is warm, by chroma, from which on it is named: browns lie about everywhere
+SKY_WARM = 4.0  # b* and half of a*: a creamy sky was denied to be a cooler light, and a rock taken for one; those signed have 3.6
 SKY_COOLER = 1.0  # b* by which a sky is bluer than what lies under it, or else it has no cooler light
 OF_HUE = 10.0  # C* from which a place counts as being of a hue
 # Words that say how light or strong a colour is, or that it is hardly one: these make no two colours alike.
@@ -170,7 +171,8 @@ def _answer(case: Case, *, warm: bool) -> tuple[str, str]:
     sky = sky_in(case.measures, lab.shape)
     if float(sky[own].mean()) >= MOSTLY and not sky.all():
         cooler = median_of(colours_in(lab, ~sky)[:, 2]) - median_of(colours_in(lab, sky)[:, 2]) >= SKY_COOLER
-        cooler = cooler and median_of(colours_in(lab, sky)[:, 0]) >= SKY_LIGHT
+        lightness, a, b = (median_of(plane) for plane in colours_in(lab, sky).T)
+        cooler = cooler and lightness >= SKY_LIGHT and b + a / 2 < SKY_WARM
         return ("; the cooler light of the sky answers it" if cooler else ""), ""
     beside = ", cool beside the rest," if families[index].lch[1] < COLOURED else ""
     word = painters_word(*families[index].lch)
