@@ -14,6 +14,7 @@ from critique.advice.green_share import (
     ALMOST_NONE,
     NEXT_TO_NONE,
     cool_greens,
+    cool_greens_beside,
     green_by_cool,
     greyed_greens,
     of_a_yellow_field,
@@ -51,6 +52,9 @@ FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that c
 SEA = 0.2  # of the picture in cool greens: with hardly any foliage beside them they are a sea's, and told as that
 WATERS_GREEN = "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
 MOSTLY_WATERS = "more of its green is that of water, sky or distance than of grass and foliage"
+# Times what reads as green: so much cool green beside it is no less of its green. Of nine pictures two have as much, an
+# emerald lake and a turquoise sky, whose readers missed it; the next has 0.3.
+AS_MUCH_BESIDE = 0.9
 GREYED_TOLD = 0.1  # of the picture in greens nearer to grey than a clear one
 LESS_GREEN = 0.02  # of the picture: so much less is told as less, as where two pictures are compared
 
@@ -153,6 +157,11 @@ def _no_more(case: Case, share: float, told: float, place: str) -> str:
         return browns if reads >= A_LITTLE else f"there is {few} clear green in it"
     if share < ALMOST_NONE:
         return f"its grass and foliage are mostly {named}"
+    if named and cool_greens_beside(case) >= AS_MUCH_BESIDE * reads:
+        return (
+            f"{told_share(case, told)} of it reads as green: grass and foliage mostly {named}, and about as much a cooler green "
+            "of water, sky or distance"
+        )
     in_what = f", mostly {named}" if named and named != "green" else ""
     return f"{told_share(case, told)} of it reads as green{in_what}"
 
