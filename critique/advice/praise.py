@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from critique.advice.grey_film import lies_under_a_film
 from critique.advice.judging import Case
 from critique.advice.praise_colour import accent, chord, quiet_greens, warm_among_cool
 from critique.advice.praise_eye import one_leads
@@ -123,6 +124,8 @@ def virtues(case: Case, open_kinds: Collection[str] = ()) -> list[tuple[Praised,
 
 def _blamed(case: Case, virtue: Virtue, open_kinds: Collection[str]) -> bool:
     """Whether a virtue praises the very colour or place that is criticised."""
+    if virtue.hues and "value_range" in open_kinds and lies_under_a_film(case):
+        return True  # colours that are said to lie under a grey film carry nothing
     if "loudest_colour" in open_kinds:
         loudest = case.measures.loudest.hue
         if any(abs(turn_of_one(hue, loudest)) <= SAME_COLOUR for hue in virtue.hues):

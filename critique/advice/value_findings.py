@@ -74,7 +74,7 @@ def value_range(case: Case, kind: Kind) -> Finding:
     """Whether the values reach far enough."""
     values = case.measures.values
     level = kind.by_limits(values.range)
-    film = level == "holds" and lies_under_a_film(case.measures)
+    film = level == "holds" and lies_under_a_film(case)
     coloured = level == "watch" and _lives_by_colour(case)  # with hardly any values no colour can do it
     if coloured or _has_accents(values):
         level = "holds"

@@ -376,6 +376,6 @@ def test_as_much_cool_green_beside_foliage_is_told_with_it_and_a_grey_lake_is_no
 
 
 def test_a_colour_that_reads_as_hardly_any_green_is_told_by_how_much_there_is_of_the_colour() -> None:
-    """A lamp or a field: that green covers hardly any of the picture, and is vivid, would be told of a fault of area."""
+    """A lamp or a field: that green covers hardly any of it, and is vivid, would be told of a fault of area."""
     finding = area(case_of(land(of_hue(118.0, 50.0, 60.0)), reads=0.01), kind_named("green_area"))
     assert finding.level != "holds" and "ellow-green" in finding.text and "hardly any" not in finding.text
