@@ -38,6 +38,7 @@ COMPLEMENTS = frozenset(
 ColourIn = tuple[tuple[float, float, float], float]  # L*, C* and hue in degrees; how much of it lies in foliage, 0–1
 
 LEAF_HUES = (105.0, 150.0)  # degrees: greens of grass and leaves, called warm by some and cool by others
+VIOLETS = (290.0, 340.0)  # degrees: of these and of leaf greens readers denied that no one hue leads, all three
 LEAFY = 0.4  # of all chroma: with so much of it in such greens, "cool" is denied by painters who see a warm green
 ABOUT_AS_MUCH = 1.15  # times: areas of warm and cool that the eye holds for equal
 LITTLE = 0.4  # of the picture that has any colour, below which the colour is only what there is of it
@@ -67,9 +68,13 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     whose = "its colour" if float((_chroma(lab) >= COLOURED).mean()) >= LITTLE else "what colour it has"
     told = list(dict.fromkeys(seen or words))[:3]
     warmth = "" if "cool" in found.temperature and _leafy(lab) else _temperature(found.temperature, lab)
-    # What gathers about one hue is warm, or it is cool: readers of three pictures of four saw the one lead, and no balance.
-    balanced_by_one = len(told) == 1 and warmth == _TEMPERATURES["in balance"]
-    run = f"{whose} gathers about {listed(told)}" + (f", {warmth}" if warmth and not balanced_by_one else "")
+    by_one = (
+        len(told) == 1 and warmth == _TEMPERATURES["in balance"]
+    )  # what gathers about one hue is warm, or it is cool
+    if by_one and not _neither_warm_nor_cool(found):
+        run = "no one hue leads it: warm and cool are in balance"
+    else:
+        run = f"{whose} gathers about {listed(told)}" + (f", {warmth}" if warmth and not by_one else "")
     if facing:
         run += f"; {listed([words[index] for index in facing])} answer each other as complements"
     elif found.temperature in ("warm", "more warm", "cool", "more cool") and warmth != _TEMPERATURES["in balance"]:
@@ -84,6 +89,11 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
         norm=f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
         percentile=case.percentile("variety.effective_hues"),
     )
+
+
+def _neither_warm_nor_cool(found: HuePeaks) -> bool:
+    """Whether all of its colour is about one green or violet, which lies half to either side."""
+    return len(found.peaks) == 1 and any(low <= found.peaks[0].hue <= high for low, high in (LEAF_HUES, VIOLETS))
 
 
 def complements(case: Case) -> tuple[tuple[str, float], ...]:

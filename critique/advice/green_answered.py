@@ -89,7 +89,7 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         if greens.relief_share < A_LITTLE_RELIEF and (earths := _earths(case)) >= WARM_PASSAGE:
             by_earths = f"; reds and browns, however yellow, over {percent(earths)} of the picture"
             text = f"reds and browns over {percent(earths)} of the picture relieve the green"
-        elif greens.relief_share < A_TOUCH:
+        elif greens.relief_share < A_TOUCH and not _red_accents(case):
             return None  # a touch that is hardly seen wants no word
         else:
             text = _relieved_by(answer, greens.relief_share)

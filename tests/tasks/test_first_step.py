@@ -42,7 +42,7 @@ def halved(ground: tuple[float, float, float], line: float = 0.5) -> Picture:
 
 @pytest.fixture(scope="module")
 def field() -> Picture:
-    return halved((46, 6, 14))
+    return halved((46, 8, 22))
 
 
 @pytest.fixture(scope="module")
