@@ -46,7 +46,7 @@ FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, c
 STEEPEST, STEEPEST_SEA = 5.5, 8.6
 SEA, PLAIN_SEA = 0.6, 0.7  # of what lies below, taken for water, and agreement: a sea under the sky
 SAILS_OVER, PLAIN_SAILS = 0.2, 0.65  # sky on the edge, and agreement: the same where sails and far shores stand on it
-IN_WATER = 0.6  # of what lies on an edge, taken for water: a wave, that says nothing of how the far edge lies
+IN_WATER = 0.6  # of what lies on an edge, and below it, taken for water: a wave, that says nothing of the far edge
 STILL_LEVEL = 1.0  # degrees
 PLAIN_HORIZON = 0.68  # agreement of a level edge under the sky, below which banks may slant as they like
 HEARD = 0.15  # of agreement: what is less plain than the plainest by more says nothing, one way or the other
@@ -92,7 +92,7 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     lab = lab_at(picture, LONG_EDGE)
     lines = level_lines(lab) if lines is None else lines
     outside = [line for line in lines if not _in_sky(lab, parts, line)]
-    long = [line for line in outside if line.length >= _shortest(parts, line)]
+    long = [line for line in outside if line.length >= _shortest(parts, line) and not _is_wave(parts, line)]
 
     # strokes are asked only where an edge slants and may be told by them: it takes as long as the edges do
     grain = cache(partial(grain_of, lab))

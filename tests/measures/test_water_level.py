@@ -249,6 +249,29 @@ def test_a_bare_sea_beside_a_headland_is_one_however_far_it_falls_unless_it_is_y
     assert calm_sea(*looked_at(calm_bay(tilt, spread=0.8, water=(98, 98, 76)))) is None
 
 
+@pytest.mark.parametrize(("columns", "known"), [(20, True), (64, False)])
+def test_a_bare_sea_is_one_though_the_sky_just_over_some_of_it_was_taken_for_land(columns: int, known: bool) -> None:
+    lab, parts = looked_at(calm_bay(-12.0, spread=0.8, water=(82, 98, 104)))
+    labels = parts.labels.copy()
+    for column in range(columns):
+        end = int((labels[:, column] == AIR).sum())
+        labels[end - round(0.08 * len(labels)) : end, column] = NEAR
+    assert (calm_sea(lab, replace(parts, labels=labels)) is not None) is known
+
+
+def test_a_slanting_edge_with_water_on_both_its_sides_is_a_wave_and_runs_as_it_likes() -> None:
+    down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
+    over = down < 0.55 * HEIGHT + np.tan(np.radians(4.0)) * (across - WIDTH / 2)
+    strokes = np.random.default_rng(5).normal(0, 6, (HEIGHT // 4, WIDTH // 30)).repeat(4, axis=0).repeat(30, axis=1)
+    scene = np.where(over[..., None], (196, 206, 214), np.array((70, 96, 112)) + strokes[..., None])
+    picture = picture_from_srgb(np.rint(np.clip(scene, 0, 255)).astype(np.uint8))
+    parts = measure_parts(picture)
+    assert measure_water_level(picture, parts).tilt == pytest.approx(4.0, abs=0.3)
+    sky_far_off = np.arange(len(parts.labels))[:, None] < 0.2 * len(parts.labels)
+    labels = np.where((parts.labels == AIR) & ~sky_far_off, WATER, parts.labels).astype(np.uint8)
+    assert not measure_water_level(picture, replace(parts, labels=labels)).found
+
+
 def test_hills_beside_a_headland_are_no_calm_sea() -> None:
     assert calm_sea(*looked_at(calm_bay(3.2)))
     assert not calm_sea(*looked_at(calm_bay(3.2, spread=30.0)))
