@@ -1,5 +1,6 @@
 """How much of the edges of masses runs straight and equally sharp, on shapes of known sides, and what is said of it."""
 
+from dataclasses import replace
 from math import cos, radians, sin
 
 import numpy as np
@@ -8,7 +9,9 @@ from PIL import Image, ImageDraw
 from scipy.ndimage import gaussian_filter, map_coordinates
 
 from critique.advice.fault_limits import RULED
+from critique.advice.gravity import beyond
 from critique.advice.kinds import kind_named
+from critique.advice.photograph_moves import photographs_away
 from critique.measures.ruled import HALF, measure_ruled
 from tests.measured import measured, said
 from tests.measures.scenes import grey, mirrored, rough
@@ -85,12 +88,28 @@ def test_ruled_edges_are_named_with_their_place_and_what_mends_them_and_shown_th
         for row, column, size, *_ in SHAPES
     ]
     assert min(away) < 8, "the place is the middle of a side"
-    where = kind_named("hard_edges").where
-    assert where is not None
-    mask = where(measured(shown))
+    mask = kind_named("hard_edges").place_of(found, measured(shown))
     assert isinstance(mask, np.ndarray)
     slope = np.hypot(*np.gradient(gaussian_filter(shapes(), 2)))
     assert slope[mask].mean() > 4 * slope.mean(), "the mask lies along edges"
+
+
+def test_ruled_edges_weigh_by_how_far_another_photograph_moves_their_share() -> None:
+    """They were held to the side of the limit that softness has, so that they always counted as one photograph."""
+    found = said(grey(rough(shapes(), 0.6)), "hard edges")["hard edges"]
+    assert RULED.rework is not None
+    less = replace(found, figure=RULED.rework + 0.01)
+    apart = photographs_away("ruled.share", RULED.rework, less.figure)
+    assert apart is not None and beyond(less) == pytest.approx(apart)
+    assert beyond(found) > 2 * beyond(less)
+
+
+def test_the_places_shown_are_those_of_the_edges_that_are_told_whatever_limits_told_them() -> None:
+    measures = measured(grey(rough(shapes(), 0.6)))
+    kind = kind_named("hard_edges")
+    cut = kind.finding(level="watch", text="", figure=0.5, figure_text="", norm="")
+    assert kind.place_of(cut, measures) is measures.crispness.cut
+    assert kind.place_of(replace(cut, stands_on="ruled.share"), measures) is measures.ruled.mask
 
 
 def test_wavering_edges_are_not_named() -> None:
