@@ -19,13 +19,20 @@ from tests.measures.scenes import grey, mirrored, rough
 HEIGHT, WIDTH = 420, 640
 # Middle, row and column, and half the diagonal of squares, px; none of their sides is level or plumb.
 SHAPES = ((125, 120, 95), (135, 330, 90), (120, 530, 95), (300, 225, 90), (300, 430, 95))
+SMALL = tuple((row, column, 36) for row in (70, 170, 270, 370) for column in (80, 200, 320, 440, 560))  # sides of 28 px
 
 
-def shapes(turn: float = 0.0, spread: float = 0.5, waver: float = 0.0) -> np.ndarray:
+def shapes(
+    turn: float = 0.0,
+    spread: float = 0.3,
+    waver: float = 0.0,
+    places: tuple[tuple[int, int, int], ...] = SHAPES,
+    sides: int = 4,
+) -> np.ndarray:
     """L* of dark squares on a light ground, both blended; their edges have a spread and waver, both in px."""
     drawn = Image.new("L", (4 * WIDTH, 4 * HEIGHT), 0)
-    for at, (row, column, radius) in enumerate(SHAPES):
-        angles = [radians(10 * at - 25 + turn + side) for side in (0, 90, 180, 270)]
+    for at, (row, column, radius) in enumerate(places):
+        angles = [radians(10 * at - 25 + turn + 360 * side / sides) for side in range(sides)]
         corner = [(4 * (column + radius * cos(angle)), 4 * (row + radius * sin(angle))) for angle in angles]
         ImageDraw.Draw(drawn).polygon(corner, fill=255)
     dark = np.asarray(drawn.resize((WIDTH, HEIGHT), Image.Resampling.BOX), dtype=np.float32) / 255
@@ -46,6 +53,12 @@ def test_of_squares_all_sides_are_ruled_but_near_their_corners() -> None:
     sides = [radius * 2**0.5 for *_, radius in SHAPES]
     least = sum(side - 2 * HALF for side in sides) / sum(sides)
     assert least - 0.12 < found.share < least + 0.12
+
+
+def test_masses_cut_out_with_short_sides_and_many_corners_are_ruled_too() -> None:
+    cut, brushed = (shapes(places=SMALL, sides=8, spread=spread, waver=waver) for spread, waver in ((0.3, 0), (0.8, 2)))
+    assert RULED.level(measured(grey(rough(cut, 0.6))).ruled.share) == "rework"
+    assert RULED.level(measured(grey(rough(brushed, 0.6))).ruled.share) == "holds"
 
 
 @pytest.mark.parametrize(("spread", "waver"), [(2.5, 0.0), (0.5, 3.0)])
