@@ -92,7 +92,7 @@ def measure_water_level(picture: Picture, parts: Parts, *, lines: tuple[LevelLin
     lab = lab_at(picture, LONG_EDGE)
     lines = level_lines(lab) if lines is None else lines
     outside = [line for line in lines if not _in_sky(lab, parts, line)]
-    long = [line for line in outside if line.length >= _shortest(parts, line) and not _is_wave(parts, line)]
+    long = [line for line in outside if line.length >= _shortest(parts, line)]
 
     # strokes are asked only where an edge slants and may be told by them: it takes as long as the edges do
     grain = cache(partial(grain_of, lab))
@@ -227,9 +227,11 @@ def _ruled_across(parts: Parts, line: LevelLine) -> bool:
 
 
 def _far(lab: Float, parts: Parts, line: LevelLine) -> bool:
-    """Whether a line may be the far edge of what lies below it."""
+    """Whether a line may be the far edge of what lies below it: no wave, or bank in the water, unless it is ruled."""
+    if line.agreement >= RULED or _is_wave(parts, line):
+        return line.agreement >= RULED
     sky = _sky_over(parts, line)
-    if line.agreement >= RULED or sky >= SKY_OVER or (sky >= SAILS_OVER and _is_sea(lab, parts, line)):
+    if sky >= SKY_OVER or (sky >= SAILS_OVER and _is_sea(lab, parts, line)):
         return True
     if line.agreement >= PLAIN_SHORE and mirrors_sky(parts, line):
         return True
