@@ -33,6 +33,7 @@ from critique.picture.places import EVERYWHERE, place_of
 from critique.words.aloud import about, green_word, sentence, strength_word
 from critique.words.figures import percent
 from critique.words.lists import listed
+from critique.words.painters import is_a_grey
 
 # Limits, each beside the landscapes' own figures (norms.csv; 76 landscapes and marines, 1603–1908).
 AREA_WATCH: float = 0.45  # of the picture; see norms.csv: one in ten landscapes, then one in twenty
@@ -48,6 +49,8 @@ QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
 NEAR_GREY = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 PLACED = 0.5  # of the picture: more green than that isn't said to lie in a part of it
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
+# Of the picture that reads as green: an olive slope so large is seen, and a reader denied that there is almost no green.
+IS_SEEN = 0.12
 FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that colour: less may be bare rock
 SEA = 0.2  # of the picture in cool greens: with hardly any foliage beside them they are a sea's, and told as that
 WATERS_GREEN = "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
@@ -153,6 +156,8 @@ def _no_more(case: Case, share: float, told: float, place: str) -> str:
     if share < ALMOST_NONE and (reads < FOLIAGE or not named):
         # How much of it is foliage is not said where it isn't green: readers count brown trees, and the parts don't.
         few = "almost no" if max(share, cool_greens(case)) < NEXT_TO_NONE else "little"
+        if seen := small_foliage(case):
+            return f"what grass and foliage it has is mostly {seen}"
         browns = "what grass and foliage it has is mostly too dark, brown or grey to be called a clear green"
         return browns if reads >= A_LITTLE else f"there is {few} clear green in it"
     if share < ALMOST_NONE:
@@ -214,6 +219,12 @@ def foliage_colours(case: Case) -> str:
     """Which greens grass and foliage are painted in, in a word or two; empty where most of it is no green to anyone."""
     words = foliage_words(case.picture, case.measures)
     return listed([word for word in words if _is_green(word)]) if words and _is_green(words[0]) else ""
+
+
+def small_foliage(case: Case) -> str:
+    """The same of little foliage, so large that it is seen, and where it isn't a grey; else empty."""
+    named = foliage_colours(case) if _reads(case.measures) >= IS_SEEN else ""
+    return "" if is_a_grey(named) else named
 
 
 def _is_green(word: str) -> bool:

@@ -11,7 +11,7 @@ from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import named_green, word_of_lab
 from critique.advice.finding import Finding
 from critique.advice.gravity import SMALL_MATTERS, gravest_first, said_first, spoken_of, to_rework
-from critique.advice.green_area import FOLIAGE, SEA, foliage_colours
+from critique.advice.green_area import FOLIAGE, SEA, foliage_colours, small_foliage
 from critique.advice.green_share import (
     A_LITTLE,
     ALMOST_NONE,
@@ -107,7 +107,8 @@ def _portrait(case: Case) -> str:
         almost = "almost no" if max(reads, colour) < NEXT_TO_NONE else "little"
         climate = ", and hardly any of it reads as green" if named else f", with {almost} {_no_green(case)}"
     elif colour < ALMOST_NONE and reads < A_LITTLE:
-        climate = f", with little {_no_green(case, 'clear green')}"  # a brown heath reads as green to some
+        greens = small_foliage(case)  # a brown heath reads as green to some
+        climate = f"; its foliage is mostly {greens}" if greens else f", with little {_no_green(case, 'clear green')}"
     elif colour < ALMOST_NONE and not green_by_cool(case):
         greens = foliage_colours(case) if reads >= FOLIAGE else ""
         climate = f"; its foliage is mostly {greens}" if greens else ", with hardly any clear green"

@@ -379,3 +379,15 @@ def test_a_colour_that_reads_as_hardly_any_green_is_told_by_how_much_there_is_of
     """A lamp or a field: that green covers hardly any of it, and is vivid, would be told of a fault of area."""
     finding = area(case_of(land(of_hue(118.0, 50.0, 60.0)), reads=0.01), kind_named("green_area"))
     assert finding.level != "holds" and "ellow-green" in finding.text and "hardly any" not in finding.text
+
+
+@pytest.mark.parametrize(("slope", "told"), [((45.0, 3.0, 24.0), True), ((45.0, 1.0, 7.0), False)])
+def test_an_olive_slope_that_is_seen_is_named_and_a_grey_one_is_little_clear_green(slope, told) -> None:
+    """A reader denied that there is almost no clear green where a seventh of it was an olive slope."""
+    case = case_of(land((40.0, 2.0, -14.0), slope), reads=0.14)
+    leaves = np.zeros(SIZE, dtype=np.float32)
+    leaves[150:] = 1
+    seen = replace(case.measures.reads_as_green, chance=leaves)
+    case = replace(case, measures=with_others(case.measures, reads_as_green=seen))
+    text = area(case, kind_named("green_area")).text
+    assert ("olive" in text) == told and ("clear green" in text) != told
