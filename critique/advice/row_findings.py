@@ -7,6 +7,7 @@ from critique.picture.places import place_of
 from critique.words.aloud import sentence
 from critique.words.lists import counted
 
+FEW = 5  # up to here the eye counts at once
 MANY, BY_TENS = 15, 10  # more than the eye counts: told to the next ten
 
 
@@ -19,7 +20,7 @@ def like_row(case: Case, kind: Kind) -> Finding | None:
     place = place_of(row.mask)
     where = "" if place.everywhere or place.nowhere else f" {place.words}"
     text = (
-        f"some {counted(_told(row.things))} things of one size and one shape stand in a row{where}, evenly spaced, like soldiers. An "
+        f"{'' if row.things <= FEW else 'some '}{counted(_told(row.things))} things of one size and one shape stand in a row{where}, evenly spaced, like soldiers. An "
         "avenue, a fence or arches may be so by nature; if it isn't meant, make one larger and another smaller, let two grow "
         "together and leave one gap"
     )
