@@ -34,6 +34,9 @@ CREST, TONES, A_TONE = 0.1, 5, 0.08
 IN_LIGHTNESS, ALIKE = 0.55, 8.0
 STEPS, SETTLED = 30, 1e-3  # of the search for its colours, and of their variance
 GAP = 3  # px of the small copy: strokes of another colour within a hill
+# px of the small copy, and of the hill: so much of it lies in patches so wide. Crowns of a rusty wood about a castle had less,
+# and went pale in scraps.
+SOLID, IN_PATCHES = 5, 0.9
 OF_ITS_CREST = 0.02  # of it, in one piece: less is no hill of its own
 # Of what lies lower than this that may be of the hill's colours: a canyon's rim and the rocks at one's feet are one land,
 # and a brown valley goes on from its hills. Nothing parts them, so nothing goes back: a third of the picture went grey.
@@ -95,7 +98,7 @@ def _hill(lab: NDArray[np.float32], warmth: FarWarmth, sky: NDArray[np.bool_]) -
         return None
     land = _reached(alike, crest) & ~sky
     over = np.broadcast_to((down > warmth.y - OVER - AIR_OVER) & air_over, land.shape) & ~land
-    if not LEAST_FAR <= land.mean() <= MOST_FAR or not over.any():
+    if not LEAST_FAR <= land.mean() <= MOST_FAR or not over.any() or not _is_solid(land):
         return None
     return _Hill(land, np.asarray(middle_colour(colours_in(lab, over)), dtype=np.float32))
 
@@ -126,3 +129,12 @@ def _reached(alike: NDArray[np.bool_], crest: NDArray[np.bool_]) -> NDArray[np.b
     of_crest = np.bincount(pieces[crest], minlength=int(pieces.max()) + 1)
     of_crest[0] = 0
     return np.asarray(np.isin(pieces, np.flatnonzero(of_crest > OF_ITS_CREST * of_crest.sum())))
+
+
+def _is_solid(land: NDArray[np.bool_]) -> bool:
+    """Whether nearly all of it (height, width) lies in broad patches, as hills do and crowns and roofs don't."""
+    from scipy.ndimage import binary_opening
+
+    inner = np.pad(land, SOLID, mode="edge")
+    broad = binary_opening(inner, np.ones((SOLID, SOLID), dtype=np.bool_))[SOLID:-SOLID, SOLID:-SOLID]
+    return bool((broad & land).sum() >= IN_PATCHES * land.sum())

@@ -3,6 +3,7 @@
 import numpy as np
 
 from critique.advice.far_drafts import recede_land
+from critique.measures.far_warmth import comes_forward
 from tests.advice.changes import trial_with
 
 
@@ -57,3 +58,13 @@ def test_what_lies_at_ones_feet_too_is_no_far_land():
     """A canyon's far rim went lilac, and the rocks of the same red in front stayed."""
     assert list(recede_land(plain_under_hills((45, 18, 46)), False))
     assert not list(recede_land(plain_under_hills((45, 18, 46), rocks=(45, 18, 46)), False))
+
+
+def test_scraps_of_a_rusty_wood_are_no_hill():
+    """About a castle a few crowns went pale, and those beside them didn't."""
+    lab = plain_under_hills((45, 18, 46)).lab.copy()
+    crowns = np.arange(360) // 9 % 2 == 0
+    lab[120:144, crowns] = (26, -6, 10)
+    trial = trial_with(lab)
+    assert comes_forward(trial.case.measures.far_warmth) is not None
+    assert not list(recede_land(trial, False))
