@@ -124,11 +124,14 @@ def _portrait(case: Case) -> str:
 
 def _with_accent(case: Case, told: list[str]) -> str:
     """The accent beside the colours ``told``, or the colour of what leads, to follow them; empty where there is none."""
-    found = accent(case.picture, case.measures, told) or subject_colour(case.picture, case.measures, told)
-    if found is None:
+    small = accent(case.picture, case.measures, told)
+    if small is not None:
+        return f", and an accent of {small.word} ({percent(small.share)})" + (f" {small.place}" if small.place else "")
+    leads = subject_colour(case.picture, case.measures, told)
+    if leads is None:
         return ""
-    small = "an accent of " if found.share <= MOST_OF_AN_ACCENT else ""
-    return f", and {small}{found.word} ({percent(found.share)})" + (f" {found.place}" if found.place else "")
+    # Only what lies about the place is counted: beside a whole gold pavilion with its reflection that share reads as wrong.
+    return f", and {'an accent of ' if leads.share <= MOST_OF_AN_ACCENT else ''}{leads.word} {leads.place}"
 
 
 def _no_green(case: Case, green: str = "green") -> str:

@@ -43,4 +43,4 @@ def test_none_is_named_that_is_told_already_or_is_everywhere_or_where_nothing_le
 
 def test_the_portrait_names_it_once():
     portrait = verdict(case_of(field_with((210, 380))), (), ())[1]
-    assert portrait.count("cream") == 1 and "an accent of" in portrait
+    assert portrait.count("cream") == 1 and ", and an accent of " in portrait
