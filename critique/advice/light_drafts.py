@@ -20,8 +20,9 @@ from critique.words.aloud import sentence
 # Of the way to what lies about it, at most so many L* (the two values that the words name): it is a light still; our choice.
 LOWERED, MOST_LOWERED = 0.7, 20.0
 IN_ITS_PART = 0.5  # of a light that lies in the sky: it then takes the sky's colours, and no hill's; else the land's
-# L* over what lies about it in its part: a sky that is hardly lighter there is no light, and a smudge where it is lowered.
-A_LIGHT = 8.0
+# L* over what lies about it in its part: of lights put in the faintest has 18; a sky that was seen to both sides of a mount
+# has 13, and became a smudge.
+A_LIGHT = 15.0
 PAST_ITS_EDGE = 0.01  # of the long edge: a light's own glow, which isn't what lies about it
 
 STANDS_OUT = Figure(
