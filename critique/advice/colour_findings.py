@@ -315,11 +315,14 @@ def _warm_horizon(case: Case, kind: Kind, level: Level) -> Finding:
         if warmth.far >= warmth.near
         else "about as warm as what lies in front"
     )
-    how = "warm and strong in colour" if warmth.mountain is None else beside_near
-    text = (
-        f"{what} is {how}, and comes forward: cool and grey it a step, and let its darks go toward the "
-        "sky, unless it is what the picture is about"
-    )
+    back = "cool and grey it a step, and let its darks go toward the sky"
+    if warmth.mountain is None:
+        text = f"{what} is warm and strong in colour, and comes forward: {back}, unless it is what the picture is about"
+    else:  # a wood near by may stand under the sky so
+        text = (
+            f"{what} is {beside_near}. If it lies far off it comes forward: {back}. If it stands near, or is what the picture "
+            "is about, leave it"
+        )
     return kind.finding(
         level=level,
         text=sentence(text),

@@ -38,6 +38,7 @@ COMPLEMENTS = frozenset(
 ColourIn = tuple[tuple[float, float, float], float]  # L*, C* and hue in degrees; how much of it lies in foliage, 0–1
 
 LEAF_HUES = (105.0, 150.0)  # degrees: greens of grass and leaves, called warm by some and cool by others
+VIOLETS = (290.0, 340.0)  # degrees: of these and of leaf greens readers denied that no one hue leads, all three
 LEAFY = 0.4  # of all chroma: with so much of it in such greens, "cool" is denied by painters who see a warm green
 ABOUT_AS_MUCH = 1.15  # times: areas of warm and cool that the eye holds for equal
 LITTLE = 0.4  # of the picture that has any colour, below which the colour is only what there is of it
@@ -47,6 +48,7 @@ ABOUT, COLOURED = 30.0, 6.0  # degrees to either side of a hue that are told as 
 WARM_SEEN, WARM_LEAST = 15.0, 0.02  # C* of a warm colour that is seen as one; of the picture
 SKY_LIGHT = 55.0  # L* from which a sky is a light, and no dark strip above the land
 STRONGEST = 80  # percentile of what is warm, by chroma, from which on it is named: browns lie about everywhere
+SKY_WARM = 4.0  # b* and half of a*: a creamy sky was denied to be a cooler light, and a rock taken for one; those signed have 3.6
 SKY_COOLER = 1.0  # b* by which a sky is bluer than what lies under it, or else it has no cooler light
 OF_HUE = 10.0  # C* from which a place counts as being of a hue
 # Words that say how light or strong a colour is, or that it is hardly one: these make no two colours alike.
@@ -66,11 +68,13 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     whose = "its colour" if float((_chroma(lab) >= COLOURED).mean()) >= LITTLE else "what colour it has"
     told = list(dict.fromkeys(seen or words))[:3]
     warmth = "" if "cool" in found.temperature and _leafy(lab) else _temperature(found.temperature, lab)
-    if len(told) == 1 and warmth == _TEMPERATURES["in balance"]:
-        run = "no one hue leads it: warm and cool are in balance"  # what gathers about one hue is warm, or it is cool
+    by_one = (
+        len(told) == 1 and warmth == _TEMPERATURES["in balance"]
+    )  # what gathers about one hue is warm, or it is cool
+    if by_one and not _neither_warm_nor_cool(found):
+        run = "no one hue leads it: warm and cool are in balance"
     else:
-        run = f"{whose} gathers about {listed(told)}"
-        run += f", {warmth}" if warmth else ""
+        run = f"{whose} gathers about {listed(told)}" + (f", {warmth}" if warmth and not by_one else "")
     if facing:
         run += f"; {listed([words[index] for index in facing])} answer each other as complements"
     elif found.temperature in ("warm", "more warm", "cool", "more cool") and warmth != _TEMPERATURES["in balance"]:
@@ -85,6 +89,11 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
         norm=f"{case.standing('variety.effective_hues')}; such models know hues, not what is painted",
         percentile=case.percentile("variety.effective_hues"),
     )
+
+
+def _neither_warm_nor_cool(found: HuePeaks) -> bool:
+    """Whether all of its colour is about one green or violet, which lies half to either side."""
+    return len(found.peaks) == 1 and any(low <= found.peaks[0].hue <= high for low, high in (LEAF_HUES, VIOLETS))
 
 
 def complements(case: Case) -> tuple[tuple[str, float], ...]:
@@ -172,7 +181,8 @@ def _answer(case: Case, *, warm: bool) -> tuple[str, str]:
     sky = sky_in(case.measures, lab.shape)
     if float(sky[own].mean()) >= MOSTLY and not sky.all():
         cooler = median_of(colours_in(lab, ~sky)[:, 2]) - median_of(colours_in(lab, sky)[:, 2]) >= SKY_COOLER
-        cooler = cooler and median_of(colours_in(lab, sky)[:, 0]) >= SKY_LIGHT
+        lightness, a, b = (median_of(plane) for plane in colours_in(lab, sky).T)
+        cooler = cooler and lightness >= SKY_LIGHT and b + a / 2 < SKY_WARM
         return ("; the cooler light of the sky answers it" if cooler else ""), ""
     beside = ", cool beside the rest," if families[index].lch[1] < COLOURED else ""
     word = painters_word(*families[index].lch)

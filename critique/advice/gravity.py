@@ -60,7 +60,10 @@ def beyond(finding: Finding) -> float:
     if limit is None:
         return UNMEASURED
     past = finding.figure - limit if kind.limits.direction == "above" else limit - finding.figure
-    if past < 0:  # named by something else than its figure alone
+    own = (
+        finding.limit is not None and finding.stands_on is not None
+    )  # of another figure, which may be too low or too high
+    if past < 0 and not own:  # named by something else than its figure alone
         return UNMEASURED
     away = photographs_away(finding.stands_on or kind.figures[0], limit, finding.figure)
     return UNMEASURED if away is None else min(away, MOST)

@@ -39,6 +39,7 @@ RELIEF_WATCH = 0.015  # of the chroma; heavy or strong greens with less than thi
 # Plainly red or violet: a brown answers green, but nobody sees it; nor is a blue, which begins the band, a red.
 OWN_RED = HueBand("own red", 300.0, 52.0, 20.0)
 A_LITTLE_RELIEF = 0.08  # of the chroma: less is a touch
+A_TOUCH = 0.03  # of the chroma: of four told less readers found three hardly seen; both that were told a little more they signed
 EARTHS, EARTH_SEEN, EARTHS_ANSWER = (0.0, 80.0), 10.0, 0.015  # degrees of hue, to brown ochre; C*; of the picture
 WELL_RELIEVED = 0.1  # of the picture in reds and browns: so much is a second colour, and worth a word of praise
 WARM_PASSAGE = 0.05  # of the picture: so much heather, bracken or earth is more than a little to anyone
@@ -88,6 +89,8 @@ def relief(case: Case, kind: Kind) -> Finding | None:
         if greens.relief_share < A_LITTLE_RELIEF and (earths := _earths(case)) >= WARM_PASSAGE:
             by_earths = f"; reds and browns, however yellow, over {percent(earths)} of the picture"
             text = f"reds and browns over {percent(earths)} of the picture relieve the green"
+        elif greens.relief_share < A_TOUCH and not _red_accents(case):
+            return None  # a touch that is hardly seen wants no word
         else:
             text = _relieved_by(answer, greens.relief_share)
     return kind.finding(

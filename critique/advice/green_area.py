@@ -14,6 +14,7 @@ from critique.advice.green_share import (
     ALMOST_NONE,
     NEXT_TO_NONE,
     cool_greens,
+    cool_greens_beside,
     green_by_cool,
     greyed_greens,
     of_a_yellow_field,
@@ -42,6 +43,7 @@ TOO_STRONG = 26.0
 # 52, a meadow, was too green to its readers.
 RICH_OLIVE = 40.0
 AS_A_GROUND = 0.1  # of the chroma, from violet-blue to red: so much stands on the green, and it is the ground for that
+MOST_BORNE_OUT = 0.5  # of what is green as colour, that reads as green: with less the two are far apart; our choice
 QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
 NEAR_GREY = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 PLACED = 0.5  # of the picture: more green than that isn't said to lie in a part of it
@@ -50,6 +52,9 @@ FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that c
 SEA = 0.2  # of the picture in cool greens: with hardly any foliage beside them they are a sea's, and told as that
 WATERS_GREEN = "there is almost no grass or foliage in it: what green it has is that of water, sky or distance"
 MOSTLY_WATERS = "more of its green is that of water, sky or distance than of grass and foliage"
+# Times what reads as green: so much cool green beside it is no less of its green. Of nine pictures two have as much, an
+# emerald lake and a turquoise sky, whose readers missed it; the next has 0.3.
+AS_MUCH_BESIDE = 0.9
 GREYED_TOLD = 0.1  # of the picture in greens nearer to grey than a clear one
 LESS_GREEN = 0.02  # of the picture: so much less is told as less, as where two pictures are compared
 
@@ -152,6 +157,11 @@ def _no_more(case: Case, share: float, told: float, place: str) -> str:
         return browns if reads >= A_LITTLE else f"there is {few} clear green in it"
     if share < ALMOST_NONE:
         return f"its grass and foliage are mostly {named}"
+    if named and cool_greens_beside(case) >= AS_MUCH_BESIDE * reads:
+        return (
+            f"{told_share(case, told)} of it reads as green: grass and foliage mostly {named}, and about as much a cooler green "
+            "of water, sky or distance"
+        )
     in_what = f", mostly {named}" if named and named != "green" else ""
     return f"{told_share(case, told)} of it reads as green{in_what}"
 
@@ -159,6 +169,8 @@ def _no_more(case: Case, share: float, told: float, place: str) -> str:
 def _too_much(case: Case, level: Level, share: float, told: float, place: str, least: float) -> str:
     """What is said of more green than a picture carries."""
     chroma = case.measures.greens.median_chroma
+    # A lamp or a field in its colour reads as hardly any green: then the colour is told, and how much there is of that.
+    green, much = ("green", told) if told >= MOST_BORNE_OUT * share else ("yellow-green", share)
     if level == "watch" and least <= AREA_WATCH:
         return (
             f"yellow-green covers {about(share)} of the picture{place}, but so close to grey or to yellow that a "
@@ -167,14 +179,14 @@ def _too_much(case: Case, level: Level, share: float, told: float, place: str, l
         )
     if level == "watch":
         covers = (
-            f"green covers {about(told)} of the picture{place}, and it is {strength_word(chroma)} "
+            f"{green} covers {about(much)} of the picture{place}, and it is {strength_word(chroma)} "
             f"(chroma {chroma:.0f} at the middle). "
         )
         if case.measures.greens.relief_share >= AS_A_GROUND:
             return covers + "As the ground for its reds it may be so beside them; away from them let it go greyer"
         return covers + "Keep that strength for one place, and let the rest of it go greyer"
     return (
-        f"green takes {about(told)} of the picture{place}, and everything else has to answer to it. Let some of it go: in "
+        f"{green} takes {about(much)} of the picture{place}, and everything else has to answer to it. Let some of it go: in "
         "the light to straw and ochre, in the shadows to violet and earth, and to blue-grey where it is far and still green"
     )
 

@@ -137,7 +137,7 @@ def _one_and_the_same(case: Case, kind: Kind, level: Level) -> str:
     """That the green is one tone, all of it or one large field."""
     greens = case.measures.greens
     one = (
-        f"{share_words(greens.evenness)} of the green is one and the same {green_word(greens.mean_hue)}"
+        f"{share_words(greens.evenness)} of the green is one and the same {_named(greens)}"
         if kind.by_limits(greens.evenness) != "holds"
         else f"{about(greens.one_tone_share)} of the picture{_where_one_tone(case)} is one and the same green, among others "
         "that vary"
@@ -147,6 +147,12 @@ def _one_and_the_same(case: Case, kind: Kind, level: Level) -> str:
         if level == "watch"
         else "Break it: yellower and lighter where the sun falls, bluer and greyer in the shade and with distance"
     )
+
+
+def _named(greens: Greens) -> str:
+    """What kind of green it is all of; one that is cool by its hue alone is a plain green to a reader."""
+    word = green_word(greens.mean_hue)
+    return "green" if word == "cool green" else word
 
 
 def _where_one_tone(case: Case) -> str:

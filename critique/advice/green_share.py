@@ -1,5 +1,8 @@
 """How much of a picture is said to be green, in every sentence the same."""
 
+import numpy as np
+from numpy.typing import NDArray
+
 from critique.advice.judging import Case
 from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
@@ -60,6 +63,12 @@ def _cool_greens(picture: Picture) -> float:
     return share_of_hues(picture, SEA_GREENS, SEEN_AS_GREEN)
 
 
+def cool_greens_beside(case: Case) -> float:
+    """How much of the picture is such a green outside its grass and foliage: water, a sky, distance."""
+    of_hue = _of_hue(case.picture, SEA_GREENS, SEEN_AS_GREEN)
+    return float((of_hue & ~case.measures.reads_as_green.where(of_hue.shape)).mean())
+
+
 def greyed_greens(case: Case) -> float:
     """How much of the picture is a green of any kind, those near to grey counted."""
     return share_of_hues(case.picture, GREYED_GREENS, GREYED)
@@ -67,9 +76,14 @@ def greyed_greens(case: Case) -> float:
 
 def share_of_hues(picture: Picture, hues: tuple[float, float], least: float) -> float:
     """How much of a picture has a hue from one to the other (degrees), and so much C*ab at least."""
+    return float(_of_hue(picture, hues, least).mean())
+
+
+def _of_hue(picture: Picture, hues: tuple[float, float], least: float) -> NDArray[np.bool_]:
+    """Where it has that (height, width)."""
     lab = lab_at(picture, MAP_LONG_EDGE)
     chroma, hue = chroma_of(lab), hue_of(lab[..., 1], lab[..., 2])
-    return float(((hue >= hues[0]) & (hue <= hues[1]) & (chroma >= least)).mean())
+    return np.asarray((hue >= hues[0]) & (hue <= hues[1]) & (chroma >= least))
 
 
 def green_by_cool(case: Case) -> bool:

@@ -1,7 +1,7 @@
 """What a kind of finding is: its name, its part of the page, the figures and limits that it stands on, who judges it."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING, Literal
 
@@ -70,6 +70,7 @@ class Kind:
     otherwise : what else came to be better or worse in a later picture, asked where its own figure stays on the side of
         its limits that it was on: as many greens, but quieter ones. Empty where nothing else did.
     where : its place in the picture; None, or giving None, where the plate of its part shows that, or it lies all over.
+    elsewhere : the same of a finding that stands on another figure than the kind's first, by the name of that figure.
     virtue : how people know it where it holds, such as "division": "halving holds" would read as if the fault stayed.
         Empty where the title names no fault and serves for both.
     spoken : what a verdict calls it where it is open, to follow "look once more at"; empty where "its" and the title do.
@@ -91,6 +92,7 @@ class Kind:
     gone: Callable[[Measures], str] = holds_for_want_of
     otherwise: Callable[[Measures, Measures], str] = by_its_figure_alone
     where: "Callable[[Measures], Where | None] | None" = None
+    elsewhere: "Mapping[str, Callable[[Measures], Where | None]]" = field(default_factory=dict, hash=False)
     virtue: str = ""
     spoken: str = ""
     step: str = ""
@@ -125,6 +127,11 @@ class Kind:
         return Finding(
             self.id, subject, level, text, figure, figure_text, norm, percentile, said_first, stands_on, limit, spoken
         )
+
+    def place_of(self, finding: Finding, measures: Measures) -> "Where | None":
+        """Where a finding of this kind lies; None where its part's plate shows that, or it lies all over."""
+        asked = self.elsewhere.get(finding.stands_on or "", self.where)
+        return None if asked is None else asked(measures)
 
     def by_limits(self, figure: float) -> Level:
         """The level of a figure by this kind's limits; without any it holds."""

@@ -15,6 +15,7 @@ KINDS: tuple[Kind, ...] = (
     kinds_green.GREEN_EVENNESS,
     kinds_colour.GREEN_CAST,
     kinds_values.VALUE_RANGE,
+    kinds_values.FULL_CONTRAST,
     kinds_values.VALUE_MASSES,
     kinds_values.SMALL_LIGHTS,
     kinds_values.CLOSED_DARKS,

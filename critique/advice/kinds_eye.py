@@ -49,7 +49,7 @@ LIKE_ROW = Kind(
     judge=rows.like_row,
     where=where.of_like_row,
     step="let two of the row grow together and leave one gap, in a small study first",
-    said_first=0.3,
+    said_first=0.7,
 )
 BUSY_FOREGROUND = Kind(
     id="busy_foreground",

@@ -39,6 +39,7 @@ HARD_EDGES = Kind(
     limits=fault_limits.SOFT,
     judge=touch.hard_edges,
     where=where.of_hard_edges,
+    elsewhere={"ruled.share": where.of_ruled_edges},
     step="lose a few edges away from the subject",
     said_first=0.12,
 )

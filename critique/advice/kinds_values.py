@@ -1,6 +1,6 @@
 """The kinds of finding about values, set in their order by the table of `kinds.py`."""
 
-from critique.advice import fault_limits, where
+from critique.advice import fault_limits, full_contrast, where
 from critique.advice import value_ends as ends
 from critique.advice import value_findings as values
 from critique.advice.kind import Kind, Limits, Part
@@ -15,6 +15,17 @@ VALUE_RANGE = Kind(
     judge=values.value_range,
     step="push the darks or the lights further, on a small study",
     said_first=0.25,
+)
+FULL_CONTRAST = Kind(
+    id="full_contrast",
+    title="full contrast",
+    spoken="how hard its contrasts are",
+    part=Part.VALUES,
+    figures=("values.range",),
+    limits=full_contrast.TO_THE_ENDS,
+    judge=full_contrast.full_contrast,
+    step="bring the darks and lights that matter least a step nearer the middle, in a small value study first",
+    said_first=0.5,
 )
 VALUE_MASSES = Kind(
     id="value_masses",

@@ -32,6 +32,7 @@ OF_LIGHT = frozenset(
         "dead_colour",
         "green_relief",
         "value_range",
+        "full_contrast",
     )
 )
 

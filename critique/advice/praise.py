@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from critique.advice.grey_film import lies_under_a_film
 from critique.advice.judging import Case
 from critique.advice.praise_colour import accent, chord, quiet_greens, warm_among_cool
 from critique.advice.praise_eye import one_leads
@@ -70,7 +71,7 @@ PRAISED: tuple[Praised, ...] = (
         tones,
         -4.4,
         (0.551,),
-        frozenset({"value_masses", "value_range", "bare_sky", "closed_darks"}),
+        frozenset({"value_masses", "value_range", "full_contrast", "bare_sky", "closed_darks"}),
         instead_of=("silhouette", "opening"),
     ),
     Praised("distance", distance, -1.1, (), frozenset({"land_distance"})),
@@ -86,7 +87,7 @@ PRAISED: tuple[Praised, ...] = (
     Praised("accent", accent, -1.8),
     Praised("shapes", shapes, -2.44, (), frozenset({"value_masses", "value_range", "small_lights", "middle_subject"})),
     Praised("high_line", high_line, -2.94, (), frozenset({"halving"})),
-    Praised("value_reach", value_reach, -5.0, (), frozenset({"value_range"})),
+    Praised("value_reach", value_reach, -5.0, (), frozenset({"value_range", "full_contrast"})),
     Praised("quiet_greens", quiet_greens, -5.4, (), OF_GREEN),
     # Not fitted: the readings of the 76 name the thing itself, a boat or a figure, which no measure can.
     Praised("one_leads", one_leads, -0.6, (), OF_EYE, after=True),
@@ -123,6 +124,8 @@ def virtues(case: Case, open_kinds: Collection[str] = ()) -> list[tuple[Praised,
 
 def _blamed(case: Case, virtue: Virtue, open_kinds: Collection[str]) -> bool:
     """Whether a virtue praises the very colour or place that is criticised."""
+    if virtue.hues and "value_range" in open_kinds and lies_under_a_film(case):
+        return True  # colours that are said to lie under a grey film carry nothing
     if "loudest_colour" in open_kinds:
         loudest = case.measures.loudest.hue
         if any(abs(turn_of_one(hue, loudest)) <= SAME_COLOUR for hue in virtue.hues):

@@ -185,5 +185,8 @@ _PLAIN: tuple[tuple[Callable[[Seen, frozenset[str]], str], frozenset[str]], ...]
     (_complements, OF_COLOUR | {"loudest_colour"}),
     (_relief, OF_COLOUR | {"green_relief"}),
     (_kin, OF_COLOUR | OF_GREEN | {"loudest_colour", "green_relief"}),
-    (_darks_and_lights, frozenset({"value_masses", "value_range", "bare_sky", "closed_darks", "equal_flecks"})),
+    (
+        _darks_and_lights,
+        frozenset({"value_masses", "value_range", "full_contrast", "bare_sky", "closed_darks", "equal_flecks"}),
+    ),
 )

@@ -11,7 +11,7 @@ MANY, BY_TENS = 15, 10  # more than the eye counts: told to the next ten
 
 
 def like_row(case: Case, kind: Kind) -> Finding | None:
-    """Whether six things and more of one size and shape stand in a row at one spacing."""
+    """Whether things of one size and shape stand in a row at one spacing, six and more, or four far apart."""
     row = case.measures.like_row
     level = kind.by_limits(row.likeness)
     if level == "holds":
@@ -27,7 +27,7 @@ def like_row(case: Case, kind: Kind) -> Finding | None:
         level=level,
         text=sentence(text),
         figure=row.likeness,
-        figure_text=f"six in a row are alike by {row.likeness:.2f} (1 is the same thing again)",
+        figure_text=f"neighbours in a row are alike by {row.likeness:.2f} (1 is the same thing again)",
         norm="no norm",
     )
 

@@ -16,6 +16,7 @@ from critique.advice.fault_limits import (
     patchy,
 )
 from critique.advice.finding import Finding
+from critique.advice.grey_film import CLOSE, FILM, SAID_FIRST, lies_under_a_film, of_the_film
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.masses import where_scraps_lie
@@ -33,6 +34,7 @@ from critique.words.lists import counted, listed
 # 4.6 a reader signed those that span 3.9 at most, and denied three of 4.2 to 4.4: a light sky over dark land carried.
 RANGE_WATCH: float = 4.2
 RANGE_REWORK: float = 3.2
+PAINTED, BOTH = (0.8, 9.4), 0.3  # values that paint reaches; of the room at both ends, from which on both are to move
 MORE_THAN_TWO = 2.5  # values lacking, from which a step or two is too little
 ROOM, ENOUGH = 6.5, 5.0  # values from dark to light: nearly all that paint has; what 19 in 20 landscapes have
 COLOUR_CARRIES = 30.0  # C* of the strongest tenth, from which colour does what close values leave undone; one in four
@@ -72,18 +74,20 @@ def value_range(case: Case, kind: Kind) -> Finding:
     """Whether the values reach far enough."""
     values = case.measures.values
     level = kind.by_limits(values.range)
+    film = level == "holds" and lies_under_a_film(case)
     coloured = level == "watch" and _lives_by_colour(case)  # with hardly any values no colour can do it
     if coloured or _has_accents(values):
         level = "holds"
     elif level == "rework" and values.key != "middle":
         level = "watch"  # mist and dusk are close in value on purpose: a high or a low key is a choice, not a fault
+    if film:
+        level = "watch"
     low, high = values.percentiles["p5"], values.percentiles["p95"]
     key = f"{values.key} key"
-    if coloured:
-        text = (
-            f"the values stay close, from {low:.1f} to {high:.1f}, in a {key}: it lives by its colours more than by light "
-            "and dark"
-        )
+    if film:
+        text = of_the_film(case)
+    elif coloured:
+        text = f"the values stay close, from {low:.1f} to {high:.1f}, in a {key}, and strong colours help it carry across a room"
     elif level == "holds":
         touches = _touches_told(values) if values.range < ROOM else ""
         runs = (
@@ -95,12 +99,11 @@ def value_range(case: Case, kind: Kind) -> Finding:
     elif values.range < 0.5:
         text = "it is one value all over: there is no light and dark yet to judge"
     else:
-        end = _end_missing(values)
         carries = case.measures.loudest.strong >= COLOUR_HELPS
         left = "its colours must carry it across a room" if carries else "light and dark will do little across a room"
         text = (
             f"nearly all its values lie between {low:.1f} and {high:.1f}: {left}. If it isn't mist, haze or dusk "
-            f"that you were after, push the {end} {_how_far(case)}"
+            f"that you were after, push {_how_far(case)}"
         )
     return kind.finding(
         level=level,
@@ -109,13 +112,21 @@ def value_range(case: Case, kind: Kind) -> Finding:
         figure_text=f"{values.range:.1f} of 10 values from dark to light",
         norm=f"{case.standing('values.range')}; nine in ten reach {case.norms.at('values.range', 10):.1f}",
         percentile=case.percentile("values.range"),
+        said_first=SAID_FIRST if film else None,
+        limit=CLOSE if film else None,
+        spoken=FILM if film else None,
     )
 
 
 def _how_far(case: Case) -> str:
-    """How far the end that is missing is to go until the values reach as far as those of nine landscapes in ten."""
-    lacking = case.norms.at("values.range", 10) - case.measures.values.range
-    return "a step or two further" if lacking < MORE_THAN_TWO else f"some {counted(round(lacking))} steps further"
+    """Which ends are to go how far until the values reach as far as those of nine landscapes in ten."""
+    values = case.measures.values
+    lacking = case.norms.at("values.range", 10) - values.range
+    steps = "a step or two" if lacking < MORE_THAN_TWO else f"some {counted(round(lacking))} steps"
+    room = values.percentiles["p5"] - PAINTED[0], PAINTED[1] - values.percentiles["p95"]
+    if min(room) >= BOTH * sum(room):
+        return f"the darks and the lights apart, {steps} in all"
+    return f"the {_end_missing(values)} {steps} further"
 
 
 def _end_missing(values: Values) -> str:
@@ -203,9 +214,7 @@ def masses(case: Case, kind: Kind) -> Finding:
             f"{_side_by_side(case)}; a few of them joined would give the eye a quiet place, and the subject more weight"
         )
     elif level == "holds":
-        shapes = _big_shapes(case)
-        if sum(share >= TOLD for share, _ in shapes) < 2:  # three values split what two hold together
-            shapes = max(shapes, _big_shapes(case, NOTAN), key=lambda found: sum(share >= TOLD for share, _ in found))
+        shapes = _shapes(case)
         big = [told for _, told in shapes]
         if len(big) > 1 and found.kept < GATHERED and sum(share for share, _ in shapes) >= FILLED:
             text = f"squint, and among the largest shapes that form are {listed(big)}"
@@ -314,7 +323,16 @@ def big_shapes(case: Case, findings: Sequence[Finding]) -> list[str]:
     if not holds or case.measures.masses.kept < GATHERED:
         return []
     blamed = {BLAMES[finding.kind] for finding in findings if finding.level != "holds" and finding.kind in BLAMES}
-    return [told for share, told in _big_shapes(case, blamed=blamed) if share >= TOLD]
+    return [told for share, told in _shapes(case, blamed) if share >= TOLD]
+
+
+def _shapes(case: Case, blamed: Collection[str] = ()) -> list[tuple[float, str]]:
+    """The big shapes of the plan in three values; of that in two where three split what two hold together."""
+    shapes = _big_shapes(case)
+    if sum(share >= TOLD for share, _ in shapes) >= 2:
+        return _big_shapes(case, blamed=blamed) if blamed else shapes
+    tones = max(TONES, NOTAN, key=lambda tones: sum(share >= TOLD for share, _ in _big_shapes(case, tones)))
+    return _big_shapes(case, tones, blamed=blamed)
 
 
 def _big_shapes(case: Case, tones: tuple[str, ...] = TONES, *, blamed: Collection[str] = ()) -> list[tuple[float, str]]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.fault_limits import cut_straight, darks_seen_as
+from critique.advice.fault_limits import darks_seen_as
 from critique.measures.even_foreground import NEAR
 from critique.measures.eye_judging import near_edge_fault
 from critique.measures.far_warmth import BAND, RUN, comes_forward
@@ -58,8 +58,14 @@ def of_outlines(measures: Measures) -> Where:
 
 
 def of_hard_edges(measures: Measures) -> Where | None:
-    """The edges that run ruled where those are the fault, else those that are cut; None where there are none."""
-    mask = measures.ruled.mask if cut_straight(measures.edges, measures.ruled) else measures.crispness.cut
+    """The edges that are cut; None where there are none."""
+    mask = measures.crispness.cut
+    return mask if mask.any() else None
+
+
+def of_ruled_edges(measures: Measures) -> Where | None:
+    """The edges that run ruled; None where there are none."""
+    mask = measures.ruled.mask
     return mask if mask.any() else None
 
 

@@ -38,6 +38,10 @@ LIKELY, LEAST_TILT = 0.69, 2.6
 # Of what lies below it water, or of what lies on it sky, or how alike its two sides are, mirrored: where none is, a
 # meadow's edge may slant as it likes.
 SOME_WATER, SOME_SKY, SOME_IMAGE = 0.15, 0.25, 0.45
+# An edge right across with land on it that lies mirrored below is a lake's, whatever else is told of it: agreement; of
+# the width; correlation. Of 1790 pictures with no water that falls 25 have such a slanting edge, mirrored by 0.26 at
+# most; of those with water that falls eight have one mirrored by 0.42 and more.
+ACROSS, ITS_LENGTH, ITS_IMAGE = 0.8, 0.85, 0.36
 UPRIGHT = 0.5  # change of L* down over across, below it: where it changes more across trees stand on a slope
 
 
@@ -56,6 +60,8 @@ def likeliest_askew(
     ]
     if not slanting:
         return None
+    if lakes := [line for line in slanting if _mirrors_across(lab, parts, line)]:
+        return max(lakes, key=lambda line: line.agreement)
     weights = _weights()
     cues = askew_cues(lab, parts, lines, slanting)
     odds = {
@@ -78,6 +84,12 @@ def at_water_or_sky(lab: Float, parts: Parts, line: LevelLine) -> bool:
         return False
     wet = part_below(parts.labels, line, WATER) >= SOME_WATER
     return wet or part_over(parts.labels, line, SKY) >= SOME_SKY or mirrored(lab, line) >= SOME_IMAGE
+
+
+def _mirrors_across(lab: Float, parts: Parts, line: LevelLine) -> bool:
+    """Whether a line runs right across and what lies on it, no sky, lies upside down below."""
+    across = line.agreement >= ACROSS and line.length >= ITS_LENGTH
+    return across and part_over(parts.labels, line, SKY) < SOME_SKY and mirrored(lab, line) >= ITS_IMAGE
 
 
 def with_strokes(line: LevelLine, grain: Grain) -> float:

@@ -19,14 +19,15 @@ LEVELNESS = 1.4  # change of L* down over across, below it
 FIELD = 30.0  # b*: what lies below and is so much yellower than the sky takes nothing from it, and is a field
 # A headland may hide more than half of a sea: what is left of it is told by its calm, beside the calm of the sky.
 CORNER = 0.4  # of the width, from either side
-RULED_THERE, STRETCH_THERE, SKY_THERE, SKY_UNDER = 0.97, 0.94, 0.85, 0.1  # so plainly must it be one
+# So plainly must it be one: agreement; of its width; sky in what lies on it (coarse over a bare sea), and below.
+RULED_THERE, STRETCH_THERE, SKY_THERE, SKY_UNDER = 0.97, 0.94, 0.5, 0.1
 CALM = 7.0  # L*, spread on each of its two sides: hills have more
 # Bare of strokes on both sides, it tells nothing of how what lies below it runs: L*; agreement; b* more than the sky's.
 # Of 1840 pictures with no water that falls three have a calm edge that falls by more than two degrees, and another that
 # lies level and is asked first.
-CALMEST, RULED_BARE, AS_THE_SKY = 4.0, 0.985, 3.0
+CALMEST, RULED_BARE, AS_THE_SKY = 5.0, 0.985, 3.0
 # Of the height, off a straight line, where the sky ends; degrees: what falls by more is meant, or may be a field.
-STRAIGHT, STEEPEST, GENTLE = 0.03, 16.0, 8.0
+STRAIGHT, STEEPEST, GENTLE = 0.04, 16.0, 8.0
 # No sky lies below land: what looks like it there, along a level edge, is water that mirrors the sky. Of 204 untouched
 # pictures three have it, lakes all of them. Of what lies on the line, sky at most; of what lies below, sky at least,
 # and sky and water together.

@@ -22,7 +22,9 @@ OF_MASSES = 3.0
 SQUARE = 3  # px: of each square of these the steepest px is looked at
 BESIDE, BEYOND = 1.5, 4  # px off: no steeper than the edge itself; and by how far across its step is guessed first
 GUESSED = 3.0  # L* of that
-HALF = 12  # px to either side along an edge, 4 % of the long edge in all: over that a hand wavers
+# Px to either side along an edge, 2 % of the long edge in all: over a row of such places a hand wavers. What is cut out
+# has short sides and many corners.
+HALF = 7
 WHOLE = np.arange(-HALF, HALF + 1, dtype=np.float32)  # px along, the whole run
 # Px along, near by, where it is seen whether a line is worth looking for: L*, and of the step, taken there at least.
 NEAR_BY = np.array((-5, 0, 5), dtype=np.float32)
@@ -31,11 +33,11 @@ SIDE = 4  # px across in which the line is looked for
 TURNS = tuple(np.tan(np.radians(turn)) for turn in range(-9, 10, 3))  # px across per px along: lines that are tried
 SHIFTS = (-1, 0, 1)  # px across, the same
 # Px to either side, and along, whose means are what meets there.
-FOOT, FOOT_ALONG = (3, 4, 5), np.arange(-HALF, HALF + 1, 6, dtype=np.float32)
+FOOT, FOOT_ALONG = (3, 4, 5), np.arange(-HALF, HALF + 1, 2, dtype=np.float32)
 STEP = 8.0  # L* from one side to the other: with less it is no plain edge
 # Of the step: taken between one px before the line and one beyond it. Where a dark line is drawn along the edge, or a
 # light one, more than all is, and it is an outline.
-AT_ONCE, OUTLINED = 0.75, 1.15
+AT_ONCE, OUTLINED = 0.8, 1.15
 EVEN, ALL_ALONG = 0.5, 0.85  # of what is taken on average: taken anew at each px, along so much of the run
 LEVEL = 8.0  # degrees from level and plumb: shores, walls and posts are ruled by nature
 RUN = 4  # such squares in a row: of fewer it is a stroke or a twig, not the side of a mass
@@ -49,8 +51,8 @@ class Ruled:
     """How much of the edges of masses runs ruled.
 
     ``share`` is the part (0–1) of the plain edges, those level and plumb aside, that runs straight and equally sharp
-    over 4 % of the long edge about each place; 0 where there are few, NaN in a file too small. ``x`` and ``y`` (0–1)
-    are the middle of the longest row of them, ``mask`` (height, width) is where all lie.
+    over 2 % of the long edge about each place, and 4 % in a row; 0 where there are few, NaN in a file too small. ``x``
+    and ``y`` (0–1) are the middle of the longest row of them, ``mask`` (height, width) is where all lie.
     """
 
     share: float
@@ -212,7 +214,7 @@ FIGURES = (
         meaning="how much of the edges of masses runs straight and equally sharp",
         definition=(
             "Share of the plain edges of masses, those level and plumb aside, that runs straight and equally sharp "
-            "over 4 % of the long edge or more."
+            "over 2 % of the long edge about each place, and 4 % in a row."
         ),
         source=OWN,
         show=rounded(2),

@@ -46,7 +46,7 @@ FOR_MIRROR, FOR_WATER = 0.3, 0.2  # of agreement that a reflection, and water, c
 STEEPEST, STEEPEST_SEA = 5.5, 8.6
 SEA, PLAIN_SEA = 0.6, 0.7  # of what lies below, taken for water, and agreement: a sea under the sky
 SAILS_OVER, PLAIN_SAILS = 0.2, 0.65  # sky on the edge, and agreement: the same where sails and far shores stand on it
-IN_WATER = 0.6  # of what lies on an edge, taken for water: a wave, that says nothing of how the far edge lies
+IN_WATER = 0.6  # of what lies on an edge, and below it, taken for water: a wave, that says nothing of the far edge
 STILL_LEVEL = 1.0  # degrees
 PLAIN_HORIZON = 0.68  # agreement of a level edge under the sky, below which banks may slant as they like
 HEARD = 0.15  # of agreement: what is less plain than the plainest by more says nothing, one way or the other
@@ -227,9 +227,11 @@ def _ruled_across(parts: Parts, line: LevelLine) -> bool:
 
 
 def _far(lab: Float, parts: Parts, line: LevelLine) -> bool:
-    """Whether a line may be the far edge of what lies below it."""
+    """Whether a line may be the far edge of what lies below it: no wave, or bank in the water, unless it is ruled."""
+    if line.agreement >= RULED or _is_wave(parts, line):
+        return line.agreement >= RULED
     sky = _sky_over(parts, line)
-    if line.agreement >= RULED or sky >= SKY_OVER or (sky >= SAILS_OVER and _is_sea(lab, parts, line)):
+    if sky >= SKY_OVER or (sky >= SAILS_OVER and _is_sea(lab, parts, line)):
         return True
     if line.agreement >= PLAIN_SHORE and mirrors_sky(parts, line):
         return True

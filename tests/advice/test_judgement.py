@@ -116,8 +116,8 @@ def test_how_far_to_push_is_told_by_how_far_other_landscapes_reach():
     near = finding_of(scene((0.3, (40, 0, -3)), (0.4, (58, 0, 0)), (0.3, (76, 0, 2))), "value range")
     flat = finding_of(scene((0.4, (56, 0, -3)), (0.3, (50, 0, 0)), (0.3, (36, 0, 2))), "value range")
     assert 5.7 - near.figure < 2.5 < 3 < 5.7 - flat.figure < 3.5
-    assert near.level == "watch" and near.text.endswith("a step or two further.")
-    assert flat.text.endswith("push the lights some three steps further.")
+    assert near.level == "watch" and near.text.endswith("push the darks and the lights apart, a step or two in all.")
+    assert flat.text.endswith("push the darks and the lights apart, some three steps in all.")
 
 
 def test_without_a_reference_a_lean_is_named_and_asked_about_and_never_to_rework():

@@ -292,6 +292,17 @@ def test_what_is_in_balance_gathers_about_no_one_hue() -> None:
     assert told is not None and told.text == "No one hue leads it: warm and cool are in balance."
 
 
+@pytest.mark.parametrize(("hue", "word"), [(120.0, "green"), (312.0, "violet")])
+def test_a_green_or_a_violet_lies_half_to_either_side_and_leads_all_the_same(hue: float, word: str) -> None:
+    """Readers of three such pictures denied that no one hue leads."""
+    a, b = 20 * np.cos(np.radians(hue)), 20 * np.sin(np.radians(hue))
+    found = HuePeaks((HuePeak(hue, 0.3),), None, hue, 0.5, "in balance")
+    case = case_of(field(45.0, a, b))
+    told = run_of_colours(replace(case, measures=with_others(case.measures, hue_peaks=found)), kind_named("colour_run"))
+    assert told is not None and told.text.startswith("Its colour gathers about ") and word in told.text
+    assert "balance" not in told.text
+
+
 @pytest.mark.parametrize(("sky_sureness", "told"), [(0.8, True), (0.33, False)])
 def test_far_land_lies_back_only_under_a_sky_that_is_sure(sky_sureness: float, told: bool) -> None:
     """In a tree full of blossom, taken for a sky by a third, readers saw no far land."""

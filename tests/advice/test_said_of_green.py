@@ -363,3 +363,19 @@ def test_a_little_green_in_no_meadow_is_left_to_be_grass_in_the_light() -> None:
     assert "has a yellow-green colour" in text and text.endswith(
         "grass or leaves in the light, or a light on earth or water."
     )
+
+
+@pytest.mark.parametrize(("lake", "told"), [((55.0, -16.0, -2.0), True), ((55.0, -1.0, -8.0), False)])
+def test_as_much_cool_green_beside_foliage_is_told_with_it_and_a_grey_lake_is_not(lake, told) -> None:
+    case = case_of(land(of_hue(105.0, 26.0), (40.0, 4.0, 12.0), lake), reads=0.25)
+    meadow = np.zeros(SIZE, dtype=np.float32)
+    meadow[60:120] = 1
+    seen = replace(case.measures.reads_as_green, chance=meadow)
+    case = replace(case, measures=with_others(case.measures, reads_as_green=seen))
+    assert ("a cooler green of water, sky or distance" in area(case, kind_named("green_area")).text) == told
+
+
+def test_a_colour_that_reads_as_hardly_any_green_is_told_by_how_much_there_is_of_the_colour() -> None:
+    """A lamp or a field: that green covers hardly any of it, and is vivid, would be told of a fault of area."""
+    finding = area(case_of(land(of_hue(118.0, 50.0, 60.0)), reads=0.01), kind_named("green_area"))
+    assert finding.level != "holds" and "ellow-green" in finding.text and "hardly any" not in finding.text

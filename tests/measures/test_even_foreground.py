@@ -10,13 +10,15 @@ from critique.picture.picture import Picture, picture_from_lab, picture_from_srg
 HEIGHT, WIDTH = 400, 600
 
 
-def field(*, path: bool = False, grass: float = 0.5, dark: float = 25.0, scale: int = 1) -> Picture:
-    """A light sky, dark trees and a green field; a path across it, or strokes of so many L* all over it."""
+def field(
+    *, path: bool = False, grass: float = 0.5, dark: float = 25.0, ground: float = 50.0, scale: int = 1
+) -> Picture:
+    """A light sky, dark trees and a green field, L*; a path across it, or strokes of so many L* all over it."""
     rng = np.random.default_rng(5)
     lab = np.empty((HEIGHT, WIDTH, 3), np.float32)
     lab[:160] = (85, -2, -10)
     lab[160:240] = (dark, -8, 12)
-    lab[240:] = (50, -15, 28)
+    lab[240:] = (ground, -15, 28)
     if path:
         for row in range(240, HEIGHT):
             middle = int(300 + 0.8 * (row - 320))
@@ -35,7 +37,12 @@ def test_a_field_of_one_green_is_even_and_one_with_a_path_or_grass_is_not() -> N
 
 def test_where_all_is_close_in_value_the_foreground_is_no_evener_than_the_rest() -> None:
     """Fog and snow: readers spoke of the whole and not of what lies in front."""
-    assert judge_even_foreground(measured(field(dark=78.0)).even_foreground) == "holds"
+    assert judge_even_foreground(measured(field(dark=78.0, ground=72.0)).even_foreground) == "holds"
+
+
+def test_a_field_under_a_light_sky_is_even_though_nothing_in_the_picture_is_dark() -> None:
+    """Readers of four pictures so called the empty field first or second."""
+    assert judge_even_foreground(measured(field(dark=78.0)).even_foreground) == "watch"
 
 
 def test_what_it_spans_is_what_was_painted() -> None:

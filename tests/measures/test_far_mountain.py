@@ -149,7 +149,7 @@ def test_one_that_is_nearly_as_warm_as_the_field_is_said_to_be_about_as_warm() -
     measures = measure_picture(picture)
     assert measures.far_warmth.far < measures.far_warmth.near
     found = next(one for one in judge(picture, measures) if one.kind == "land_distance")
-    assert "about as warm as what lies in front, and comes forward" in found.text
+    assert "about as warm as what lies in front. If it lies far off it comes forward" in found.text
 
 
 def test_a_dark_slope_that_is_hardly_warm_leaves_it_to_the_hills_to_be_told() -> None:

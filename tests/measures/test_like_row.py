@@ -153,3 +153,12 @@ def test_things_too_faint_to_be_seen_are_none() -> None:
     faint = tuple(0.96 * of_field + 0.04 * of_leaves for of_field, of_leaves in zip(FIELD, LEAVES, strict=True))
     lab = trees(EVEN, [30] * 8, colour=faint)
     assert said(picture(lab), NAME) == {}
+
+
+def test_four_large_things_far_apart_are_a_row_and_four_of_different_shape_or_spacing_are_none() -> None:
+    """Readers of three pictures named such a row of trees or clouds; no painting has four so like."""
+    limit = kind_named("like_row").limits.watch
+    row = measured(picture(trees([80, 240, 400, 560], [130] * 4))).like_row
+    assert row.likeness > limit and row.things == 4 and row.spacing == pytest.approx(160 / WIDTH, rel=0.05)
+    assert measured(picture(trees([80, 240, 400, 560], [130, 70, 150, 90]))).like_row.likeness < limit
+    assert measured(picture(trees([70, 190, 420, 560], [130] * 4))).like_row.likeness < limit

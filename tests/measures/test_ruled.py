@@ -1,5 +1,6 @@
 """How much of the edges of masses runs straight and equally sharp, on shapes of known sides, and what is said of it."""
 
+from dataclasses import replace
 from math import cos, radians, sin
 
 import numpy as np
@@ -8,7 +9,9 @@ from PIL import Image, ImageDraw
 from scipy.ndimage import gaussian_filter, map_coordinates
 
 from critique.advice.fault_limits import RULED
+from critique.advice.gravity import beyond
 from critique.advice.kinds import kind_named
+from critique.advice.photograph_moves import photographs_away
 from critique.measures.ruled import HALF, measure_ruled
 from tests.measured import measured, said
 from tests.measures.scenes import grey, mirrored, rough
@@ -16,13 +19,20 @@ from tests.measures.scenes import grey, mirrored, rough
 HEIGHT, WIDTH = 420, 640
 # Middle, row and column, and half the diagonal of squares, px; none of their sides is level or plumb.
 SHAPES = ((125, 120, 95), (135, 330, 90), (120, 530, 95), (300, 225, 90), (300, 430, 95))
+SMALL = tuple((row, column, 36) for row in (70, 170, 270, 370) for column in (80, 200, 320, 440, 560))  # sides of 28 px
 
 
-def shapes(turn: float = 0.0, spread: float = 0.5, waver: float = 0.0) -> np.ndarray:
+def shapes(
+    turn: float = 0.0,
+    spread: float = 0.3,
+    waver: float = 0.0,
+    places: tuple[tuple[int, int, int], ...] = SHAPES,
+    sides: int = 4,
+) -> np.ndarray:
     """L* of dark squares on a light ground, both blended; their edges have a spread and waver, both in px."""
     drawn = Image.new("L", (4 * WIDTH, 4 * HEIGHT), 0)
-    for at, (row, column, radius) in enumerate(SHAPES):
-        angles = [radians(10 * at - 25 + turn + side) for side in (0, 90, 180, 270)]
+    for at, (row, column, radius) in enumerate(places):
+        angles = [radians(10 * at - 25 + turn + 360 * side / sides) for side in range(sides)]
         corner = [(4 * (column + radius * cos(angle)), 4 * (row + radius * sin(angle))) for angle in angles]
         ImageDraw.Draw(drawn).polygon(corner, fill=255)
     dark = np.asarray(drawn.resize((WIDTH, HEIGHT), Image.Resampling.BOX), dtype=np.float32) / 255
@@ -43,6 +53,12 @@ def test_of_squares_all_sides_are_ruled_but_near_their_corners() -> None:
     sides = [radius * 2**0.5 for *_, radius in SHAPES]
     least = sum(side - 2 * HALF for side in sides) / sum(sides)
     assert least - 0.12 < found.share < least + 0.12
+
+
+def test_masses_cut_out_with_short_sides_and_many_corners_are_ruled_too() -> None:
+    cut, brushed = (shapes(places=SMALL, sides=8, spread=spread, waver=waver) for spread, waver in ((0.3, 0), (0.8, 2)))
+    assert RULED.level(measured(grey(rough(cut, 0.6))).ruled.share) == "rework"
+    assert RULED.level(measured(grey(rough(brushed, 0.6))).ruled.share) == "holds"
 
 
 @pytest.mark.parametrize(("spread", "waver"), [(2.5, 0.0), (0.5, 3.0)])
@@ -85,12 +101,28 @@ def test_ruled_edges_are_named_with_their_place_and_what_mends_them_and_shown_th
         for row, column, size, *_ in SHAPES
     ]
     assert min(away) < 8, "the place is the middle of a side"
-    where = kind_named("hard_edges").where
-    assert where is not None
-    mask = where(measured(shown))
+    mask = kind_named("hard_edges").place_of(found, measured(shown))
     assert isinstance(mask, np.ndarray)
     slope = np.hypot(*np.gradient(gaussian_filter(shapes(), 2)))
     assert slope[mask].mean() > 4 * slope.mean(), "the mask lies along edges"
+
+
+def test_ruled_edges_weigh_by_how_far_another_photograph_moves_their_share() -> None:
+    """They were held to the side of the limit that softness has, so that they always counted as one photograph."""
+    found = said(grey(rough(shapes(), 0.6)), "hard edges")["hard edges"]
+    assert RULED.rework is not None
+    less = replace(found, figure=RULED.rework + 0.01)
+    apart = photographs_away("ruled.share", RULED.rework, less.figure)
+    assert apart is not None and beyond(less) == pytest.approx(apart)
+    assert beyond(found) > 2 * beyond(less)
+
+
+def test_the_places_shown_are_those_of_the_edges_that_are_told_whatever_limits_told_them() -> None:
+    measures = measured(grey(rough(shapes(), 0.6)))
+    kind = kind_named("hard_edges")
+    cut = kind.finding(level="watch", text="", figure=0.5, figure_text="", norm="")
+    assert kind.place_of(cut, measures) is measures.crispness.cut
+    assert kind.place_of(replace(cut, stands_on="ruled.share"), measures) is measures.ruled.mask
 
 
 def test_wavering_edges_are_not_named() -> None:

@@ -1,12 +1,16 @@
 """How level water lies is checked on seas that were tilted by a known angle."""
 
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 import pytest
 from scenes import MEADOW, SKY, bands, painted
 
 from critique.advice.fault_limits import judge_water
+from critique.measures import water_level
+from critique.measures.askew_edge import likeliest_askew
+from critique.measures.grain import Grain, grain_of
 from critique.measures.horizon_lines import calm_sea, is_horizon
 from critique.measures.level_lines import LevelLine
 from critique.measures.part_chances import WATER as WATERS_CHANCE
@@ -71,23 +75,47 @@ def test_a_steep_slope_is_no_sea() -> None:
     assert not level_of(sea(20.0)).found
 
 
-def test_a_lake_under_a_wood_is_known_by_what_it_mirrors() -> None:
+def lake(tilt: float) -> Picture:
     """No calm lies above the shore: trees stand there, and their image upside down below."""
     rng = np.random.default_rng(4)
     down, across = np.mgrid[0:HEIGHT, 0:WIDTH] + 0.5
     crowns = 40 + 30 * np.interp(np.arange(WIDTH), np.arange(0, WIDTH, 20), rng.random(WIDTH // 20))
     ripples = rng.normal(0, 6, HEIGHT)
     tones = np.interp(np.arange(WIDTH), np.arange(0, WIDTH, 15), rng.uniform(40, 110, WIDTH // 15))
+    off = down - 0.6 * HEIGHT - np.tan(np.radians(tilt)) * (across - WIDTH / 2)
+    wood = np.abs(off) < crowns[None]
+    shade = np.where(wood, tones[None] * np.where(off > 0, 0.75, 1.0), np.where(off > 0, 150, 200))
+    shade = shade + (off > 0) * ripples[np.clip(off, 0, HEIGHT - 1).astype(int) // 2]
+    return picture_from_srgb(np.rint(np.clip(shade[..., None] * (0.9, 1.0, 0.95), 0, 255)).astype(np.uint8))
 
-    def lake(tilt: float) -> Picture:
-        off = down - 0.6 * HEIGHT - np.tan(np.radians(tilt)) * (across - WIDTH / 2)
-        wood = np.abs(off) < crowns[None]
-        shade = np.where(wood, tones[None] * np.where(off > 0, 0.75, 1.0), np.where(off > 0, 150, 200))
-        shade = shade + (off > 0) * ripples[np.clip(off, 0, HEIGHT - 1).astype(int) // 2]
-        return picture_from_srgb(np.rint(np.clip(shade[..., None] * (0.9, 1.0, 0.95), 0, 255)).astype(np.uint8))
 
+def test_a_lake_under_a_wood_is_known_by_what_it_mirrors() -> None:
     assert judge_water(level_of(lake(0.0))) == "holds"
     assert judge_water(level_of(lake(3.5))) == "watch"
+
+
+@pytest.mark.parametrize(("agreement", "told"), [(0.8, False), (0.95, True)])
+def test_a_bank_in_the_water_slants_as_it_likes_though_it_is_mirrored(
+    agreement: float, told: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(water_level, "grain_of", lambda lab: Grain(0.0, 0.0))  # the ripples lean with it
+    picture = lake(3.5)
+    parts = measure_parts(picture)
+    edge = LevelLine(y=0.6, tilt=3.5, agreement=agreement, length=0.8, x1=0.1, x2=0.9)
+    assert measure_water_level(picture, parts, lines=(edge,)).found
+    in_water = replace(parts, labels=np.full_like(parts.labels, WATER))
+    assert measure_water_level(picture, in_water, lines=(edge,)).found is told
+
+
+@pytest.mark.parametrize("tilt", [-9.0, 7.0])
+def test_a_lake_taken_for_land_is_known_by_its_edge_right_across_and_what_it_mirrors(tilt: float) -> None:
+    lab, parts = looked_at(lake(tilt))
+    dry = land_for_water(parts)
+    edge = LevelLine(y=0.6, tilt=tilt, agreement=0.82, length=0.87, x1=0.05, x2=0.95)
+    grain = partial(grain_of, lab)
+    assert likeliest_askew(lab, dry, (edge,), grain) is edge
+    mirrors_nothing = np.ascontiguousarray(np.where(np.arange(len(lab))[:, None, None] > 0.62 * len(lab), lab[:1], lab))
+    assert likeliest_askew(mirrors_nothing, dry, (edge,), grain) is None
 
 
 def test_a_bank_that_slants_under_a_level_horizon_is_no_fault() -> None:
@@ -247,6 +275,16 @@ def test_a_bare_sea_beside_a_headland_is_one_however_far_it_falls_unless_it_is_y
     assert found is not None
     assert found.tilt == pytest.approx(tilt, abs=0.5)
     assert calm_sea(*looked_at(calm_bay(tilt, spread=0.8, water=(98, 98, 76)))) is None
+
+
+@pytest.mark.parametrize(("columns", "known"), [(20, True), (64, False)])
+def test_a_bare_sea_is_one_though_the_sky_just_over_some_of_it_was_taken_for_land(columns: int, known: bool) -> None:
+    lab, parts = looked_at(calm_bay(-12.0, spread=0.8, water=(82, 98, 104)))
+    labels = parts.labels.copy()
+    for column in range(columns):
+        end = int((labels[:, column] == AIR).sum())
+        labels[end - round(0.08 * len(labels)) : end, column] = NEAR
+    assert (calm_sea(lab, replace(parts, labels=labels)) is not None) is known
 
 
 def test_hills_beside_a_headland_are_no_calm_sea() -> None:

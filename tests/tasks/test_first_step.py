@@ -28,13 +28,14 @@ from critique.tasks.review import review_picture
 
 
 def halved(ground: tuple[float, float, float], line: float = 0.5) -> Picture:
-    """A pale sky over plain ground, a level edge between them, in small strokes."""
+    """A pale sky over plain ground with a dark path in front, a level edge between them, in small strokes."""
     rng = np.random.default_rng(4)
     height, width = 300, 420
     lab = np.zeros((height, width, 3), np.float32)
     lab[: int(line * height)] = (84, -2, -10)
     lab[int(line * height) :] = ground
     lab[int(0.1 * height) : int(0.2 * height), 60:200] = (96, 0, 2)
+    lab[int(0.75 * height) :, 170:270, 0] -= 24
     strokes = rng.normal(0, 1, (height // 4 + 1, width // 8 + 1, 3)) * (3, 1.5, 1.5)
     lab += np.kron(strokes, np.ones((4, 8, 1)))[:height, :width].astype(np.float32)
     return picture_from_srgb(lab_to_srgb8(lab), "halved.png")
@@ -42,7 +43,7 @@ def halved(ground: tuple[float, float, float], line: float = 0.5) -> Picture:
 
 @pytest.fixture(scope="module")
 def field() -> Picture:
-    return halved((46, 6, 14))
+    return halved((46, 8, 22))
 
 
 @pytest.fixture(scope="module")

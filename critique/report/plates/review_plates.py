@@ -75,8 +75,7 @@ def _places(review: Review) -> dict[str, Plate]:
     """A plate for each finding that doesn't hold and that its part's own plate doesn't show."""
     found = {}
     for finding in review.advice.findings:
-        asked = kind_of(finding).where
-        where = asked(review.measures) if finding.level != "holds" and asked is not None else None
+        where = kind_of(finding).place_of(finding, review.measures) if finding.level != "holds" else None
         if where is not None:
             found[finding.kind] = where_plate(review.picture, where, f"where_{finding.kind}", finding.subject)
     return found
