@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 
+from critique.advice import far_drafts as far
 from critique.advice import green_drafts as green
 from critique.advice import guided_drafts as guided
 from critique.advice import light_drafts as light
@@ -23,12 +24,13 @@ CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
     ChangeKind("quiet_edge", "quiet the edge", ("edge_pull",), guided.quiet_edge),
     ChangeKind("quiet_loudest", "quiet the loudest colour", ("loudest_colour",), guided.quiet_loudest),
     ChangeKind("open_darks", "open the darks", ("closed_darks",), guided.open_darks),
-    ChangeKind("recede_land", "let the far land go", ("land_distance",), guided.recede_land),
+    ChangeKind("recede_land", "let the far land go", ("land_distance",), far.recede_land),
     ChangeKind("wake_colour", "wake the colour", ("dead_colour",), guided.wake_colour),
     ChangeKind("calm_foreground", "calm the foreground", ("busy_foreground",), guided.calm_foreground),
     ChangeKind("rest_for_eye", "give the eye a rest", ("equal_flecks",), guided.rest_for_eye),
+    # Of places that compete the light is tried first, where both are lights: it is lowered whole, and nothing about it.
+    ChangeKind("quiet_light", "let one light lead", ("two_lights", "competing_lights"), light.quiet_light),
     ChangeKind("quiet_second", "let one place lead", ("competing_lights",), guided.quiet_second),
-    ChangeKind("quiet_light", "let one light lead", ("two_lights",), light.quiet_light),
 )
 
 # A context's own table and never the process's: what one thread adds, no other sees.

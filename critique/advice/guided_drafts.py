@@ -1,26 +1,25 @@
-"""Changes that follow the masses: gather values, quiet what is loud or pulls, open darks, let far land go, wake colour."""
+"""Changes that follow the masses: gather values, quiet what is loud or pulls, open darks, wake colour."""
 
 from collections.abc import Iterator
 
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.change_guided import DARK_UNTIL, HUE_GONE, Hush, OpenDarks, QuietThing, Recede, Settle, Wake
+from critique.advice.change_guided import DARK_UNTIL, HUE_GONE, Hush, OpenDarks, QuietThing, Settle, Wake
 from critique.advice.colour_findings import loudest_told
 from critique.advice.draft import Draft, Figure
 from critique.advice.eye_findings import sides_of_frame
 from critique.advice.fault_limits import darks_seen_as, is_raw_spot, stands_alone
+from critique.advice.gives_way import gives_way
 from critique.advice.guiding import WORKED_AT, guide, guided_mask, resized
 from critique.advice.small_map import SmallMap
 from critique.advice.surroundings import surroundings, within
 from critique.advice.trial import Trial
 from critique.measures.closed_darks import measure_closed_darks
 from critique.measures.detail import measure_detail
-from critique.measures.far_warmth import comes_forward, warmth_of
 from critique.measures.loudest import measure_loudest, usual_chroma
 from critique.measures.masses import how_gathered
-from critique.measures.salience import blur
-from critique.perception.channels import chroma_of, colours_in
+from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of, turn
 from critique.perception.ranks import middle_colour, quantiles_of
 from critique.picture.picture import lab_at
@@ -53,15 +52,6 @@ FIELD_BY, FIELD_LEFT, FIELD_START = (LEAST_LOUD, 1.5), (0.95, 0.65), 0.25
 OPENED_LIFT, OPENED_COLOUR = 10.0, 0.45  # L* and part of the colour around; our choice
 OPENED_UNDER = 4.0  # L*: darks up to there are lifted in full; our choice
 OWN_REACH = 0.03  # of the long edge: about so much of a dark its strokes are told by
-# Of the way into the air in value, at most so many L* (the value that the words name); of the way in colour; and a*, b* that
-# the air is cooler than the sky. With 0.65 and no most two judges found a bleached, lilac patch in five of eight pairs.
-HAZED, HAZED_LIFT, HAZED_COLOUR, HAZE_COOLER = 0.65, 10.0, 0.5, (-0.5, -5.0)
-OVER, BELOW, AIR_OVER = 0.1, 0.06, 0.15  # of the height: how far hills reach up and down, and how far the air over them
-SOFT = 0.006  # of the long edge: strokes melt into the colour of their hill
-# Of the way from what lies beside a hill to its warmth: no scraps of it are left at its foot.
-OF_THE_HILL = (0.35, 0.65)
-LEAST_WARMER = 8.0  # C* that a hill stands out by, at least: what lies under a ridge is cooler by so much
-LEAST_FAR = 0.004  # of the picture
 WOKEN, MOST_GAIN = 17.0, 4.0  # C* of the strongest tenth that colour is woken to, at most so many times; our choice
 
 SCRAPS = Figure(
@@ -202,9 +192,8 @@ def quiet_edge(trial: Trial, quieted: bool) -> Iterator[Draft]:
 
 def quiet_second(trial: Trial, quieted: bool) -> Iterator[Draft]:
     """Bring the second of two places that compete nearer to what surrounds it."""
-    # The one that stands nearer to an edge gives way: the other holds the picture better.
-    second = min(trial.case.measures.eyepath.rivals, key=lambda place: min(place.x, 1 - place.x, place.y, 1 - place.y))
-    x, y = second.x, second.y
+    one, other = trial.case.measures.eyepath.rivals
+    (x, y), _ = gives_way((one.x, one.y), (other.x, other.y))
     parameters = _quiet(trial, x, y) if _within_reach(trial, x, y) else None  # half a tower gone pale is a smear
     if parameters is None:
         return
@@ -325,48 +314,6 @@ def open_darks(trial: Trial, quieted: bool) -> Iterator[Draft]:
         ),
         (ONE_BLACK if seen == "one black" else CLOSED,),
         "The closed darks lighter, with the colour of what is around them.",
-        redrawn=True,
-    )
-
-
-def recede_land(trial: Trial, quieted: bool) -> Iterator[Draft]:
-    """Grey, lighten and cool what comes forward at the horizon."""
-    warmth = trial.case.measures.far_warmth
-    if comes_forward(warmth) is None:
-        return
-    lab = lab_at(trial.case.picture, WORKED_AT)
-    soft = blur(lab, SOFT * max(lab.shape[:2]))
-    down = ((np.arange(len(lab)) + 0.5) / len(lab))[:, None]
-    # The hill is what is nearer to it in warmth than to what stands over it and lies in front, along the horizon.
-    beside = min(max(warmth.beyond, warmth.near), warmth.far - LEAST_WARMER)
-    least, full = (beside + part * (warmth.far - beside) for part in OF_THE_HILL)
-    at_horizon, air_over = (down > warmth.y - OVER) & (down < warmth.y + BELOW), down < warmth.y - OVER / 2
-    if warmth.mountain is not None:
-        at_horizon = resized(warmth.mountain, lab.shape) > 0
-        air_over = resized(trial.case.measures.parts.mask("sky"), lab.shape) > 0
-    far = np.clip((warmth_of(soft) - least) / (full - least), 0, 1) * at_horizon
-    if far.mean() < LEAST_FAR:
-        return
-    over = np.broadcast_to((down > warmth.y - OVER - AIR_OVER) & air_over, far.shape) & (far < 0.1)
-    if not over.any():
-        return
-    air = middle_colour(colours_in(lab, over))
-    haze = (float(air[0]) - 8, float(air[1]) + HAZE_COOLER[0], float(min(air[2] + HAZE_COOLER[1], 2.0)))
-    mask = guided_mask(lab, far)
-
-    def apart(case: object) -> float:
-        there = lab_at(case.picture, WORKED_AT)  # type: ignore[attr-defined]
-        return float(np.linalg.norm(there[far > 0].mean(axis=0) - np.array(haze)))
-
-    yield Draft.of(
-        "recede_land",
-        Recede(HAZED, HAZED_LIFT, HAZED_COLOUR, haze, mask),
-        sentence(
-            "let the far land go. Mix it with the colour of the air over it: half a value to a value lighter, greyer, and "
-            "bluer than now, with less between its lights and its darks; keep full colour for the ground in front"
-        ),
-        (Figure("far land against the air over it (ΔE*ab)", apart, lambda apart: f"{apart:.0f}"),),
-        "The far land lighter, greyer and cooler; the foreground as it is.",
         redrawn=True,
     )
 

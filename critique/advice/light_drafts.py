@@ -6,6 +6,7 @@ import numpy as np
 
 from critique.advice.change_guided import QuietThing
 from critique.advice.draft import Draft, Figure
+from critique.advice.gives_way import gives_way
 from critique.advice.guided_drafts import STROKES_KEPT
 from critique.advice.guiding import WORKED_AT, guided_mask, resized
 from critique.advice.small_map import SmallMap
@@ -16,9 +17,12 @@ from critique.picture.picture import lab_at
 from critique.picture.places import offsets, spot
 from critique.words.aloud import sentence
 
-LOWERED = 0.7  # of the way to what lies about it: it is a light still; our choice
-# Of the height: so far over the other, a light is a sun or its cloud, and two judges missed it where it was lowered.
-CAST = 0.25
+# Of the way to what lies about it, at most so many L* (the two values that the words name): it is a light still; our choice.
+LOWERED, MOST_LOWERED = 0.7, 20.0
+IN_ITS_PART = 0.5  # of a light that lies in the sky: it then takes the sky's colours, and no hill's; else the land's
+# L* over what lies about it in its part: of lights put in the faintest has 18; a sky that was seen to both sides of a mount
+# has 13, and became a smudge.
+A_LIGHT = 15.0
 PAST_ITS_EDGE = 0.01  # of the long edge: a light's own glow, which isn't what lies about it
 
 STANDS_OUT = Figure(
@@ -35,26 +39,28 @@ def quiet_light(trial: Trial, quieted: bool) -> Iterator[Draft]:
     lights = trial.case.measures.two_lights
     if not lights_compete(lights):
         return
-    both = ((lights.x1, lights.y1), (lights.x2, lights.y2))
-    if abs(lights.y1 - lights.y2) > CAST:
-        lead, lower = sorted(both, key=lambda place: place[1])
-    else:
-        lower, lead = sorted(both, key=lambda place: min(place[0], 1 - place[0]))
+    lower, lead = gives_way((lights.x1, lights.y1), (lights.x2, lights.y2))
     lab = lab_at(trial.case.picture, WORKED_AT)
     long_edge = max(lab.shape[:2])
     away, away_lead = (np.hypot(*offsets(lab.shape, *place)) / long_edge for place in (lower, lead))
     light = resized(lights.mask, lab.shape) * (away < away_lead)
     if not light.any():
         return
+    sky = resized(trial.case.measures.parts.mask("sky"), lab.shape) > 0
+    own_part = sky if float(sky[light > 0].mean()) >= IN_ITS_PART else ~sky
     glow = maximum_filter(light, 2 * round(PAST_ITS_EDGE * long_edge) + 1)
+    own, around = surroundings(lab, 1 - light), surroundings(lab, np.maximum(glow, ~own_part))
+    step = float((own - around)[light > 0][:, 0].mean())
+    if step < A_LIGHT:
+        return
     parameters = QuietThing(
         *lower,
         float(away[light > 0].max()) + PAST_ITS_EDGE,
-        LOWERED,
+        min(LOWERED, MOST_LOWERED / step),
         STROKES_KEPT,
         guided_mask(lab, light),
-        SmallMap.of(surroundings(lab, 1 - light)),
-        SmallMap.of(surroundings(lab, glow)),
+        SmallMap.of(own),
+        SmallMap.of(around),
     )
     yield Draft.of(
         "quiet_light",

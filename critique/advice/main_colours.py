@@ -1,7 +1,11 @@
 """The two or three colours that a picture is said to be made of: the most of it, and the strong one that one sees first."""
 
+import numpy as np
+from numpy.typing import NDArray
+
 from critique.advice.colour_words import black_within, family_words
 from critique.measures.measure import Measures
+from critique.perception.cielab import lch_to_lab
 from critique.perception.hue import turn_of_one
 from critique.picture.picture import Picture
 from critique.words.painters import is_a_black, is_a_grey
@@ -21,6 +25,9 @@ STANDS_OUT, COLOURED, MOST_TOLD = 1.8, 15.0, 5
 # Of the picture: a black is seen before its area is. Readers missed black horses, firs and a black strip of land, of 0.07 on.
 A_BLACK = 0.065
 BLACK = "near-black"
+# A colour that nothing told is like: of the picture, and its distance from all that is told, a step of L* counting for so
+# much beside one of a* or b*. Red cows in a grey-green field, a deer, a sandstone cliff are no strong colours, and the subject.
+COVERS, APART, LIGHTNESS = 0.05, 17.0, 0.6
 A_GREYS_WORDS = frozenset({"grey", "greys", "greyish", "warm", "bluish", "greenish"})
 YELLOWS = frozenset({"ochre", "gold", "golden", "cream", "creamy", "buff", "yellow", "yellowish"})
 HUES_APART = 35.0  # degrees: a brown near violet and a brown near orange are no one colour
@@ -38,7 +45,8 @@ def main_colours(picture: Picture, measures: Measures) -> list[tuple[str, float]
     weights: dict[str, float] = {}
     names: dict[str, dict[str, float]] = {}
     browns: list[float] = []  # degrees of hue
-    for word, share, (_, chroma, angle) in _with_blacks(picture, measures):
+    middles: dict[str, NDArray[np.float64]] = {}  # CIELAB, times its share
+    for word, share, (lightness, chroma, angle) in _with_blacks(picture, measures):
         told = word.replace(*NOT_TWO_COLOURS)
         if "red-brown" in told:
             browns.append(angle)
@@ -46,6 +54,7 @@ def main_colours(picture: Picture, measures: Measures) -> list[tuple[str, float]
         hue = _without_tone(told)
         shares[hue] = shares.get(hue, 0.0) + share
         weights[hue] = weights.get(hue, 0.0) + share * chroma
+        middles[hue] = middles.get(hue, np.zeros(3)) + share * lch_to_lab(np.array([lightness, chroma, angle]))
         tones = names.setdefault(hue, {})
         tones[told] = tones.get(told, 0.0) + share
     largest = sorted(shares, key=lambda hue: -shares[hue])
@@ -57,6 +66,8 @@ def main_colours(picture: Picture, measures: Measures) -> list[tuple[str, float]
         first += [hue for hue in others[:1] if shares[hue] >= A_THIRD_COLOUR and hue not in first]
     first += _others_seen(first, shares, weights)
     first += [hue for hue in others if is_a_black(hue) and shares[hue] >= A_BLACK and hue not in first]
+    if len(first) < 2 * TOLD:
+        first += _unlike(first, shares, middles)
     colours = [(_told(hue, names[hue]), shares[hue]) for hue in first]
     greys = [hue for hue in shares if is_a_grey(hue) and weights[hue] < A_GREY * shares[hue]]
     together = sum(shares[hue] for hue in greys)
@@ -103,6 +114,22 @@ def _others_seen(told: list[str], shares: dict[str, float], weights: dict[str, f
         if new and len(told) + len(seen) < room and (loud or shares[hue] >= A_THIRD_COLOUR):
             seen.append(hue)
     return seen
+
+
+def _unlike(told: list[str], shares: dict[str, float], middles: dict[str, NDArray[np.float64]]) -> list[str]:
+    """The colour that is farthest from all ``told``, for as much as it covers; none where none is far.
+
+    ``middles`` are CIELAB of the colours times their ``shares`` of the picture.
+    """
+    scale = np.array((LIGHTNESS, 1.0, 1.0))
+    at = {hue: scale * middle / shares[hue] for hue, middle in middles.items() if shares[hue] > 0}
+    apart = {
+        hue: min(float(np.linalg.norm(at[hue] - at[one])) for one in told if one in at)
+        for hue in at
+        if hue not in told and shares[hue] >= COVERS
+    }
+    far = [hue for hue, away in apart.items() if away >= APART]
+    return sorted(far, key=lambda hue: -shares[hue] * apart[hue] ** 2)[:1]
 
 
 def kin(word: str) -> set[str]:

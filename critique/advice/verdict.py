@@ -6,6 +6,7 @@ from typing import Literal
 import numpy as np
 
 from critique.advice import hints
+from critique.advice.accent import MOST as MOST_OF_AN_ACCENT
 from critique.advice.accent import accent
 from critique.advice.change_kinds import all_change_kinds
 from critique.advice.colour_words import named_green, word_of_lab
@@ -27,6 +28,7 @@ from critique.advice.main_colours import main_colours
 from critique.advice.praise import what_works
 from critique.advice.praise_plain import plain_praise, what_is_there
 from critique.advice.something_there import in_greys, one_colour
+from critique.advice.subject_colour import subject_colour
 from critique.advice.suggestion import Suggestion
 from critique.advice.value_ends import darks_spoken_of
 from critique.advice.value_findings import big_shapes, picture_in_key
@@ -122,11 +124,15 @@ def _portrait(case: Case) -> str:
 
 
 def _with_accent(case: Case, told: list[str]) -> str:
-    """The accent beside the colours ``told``, to follow them; empty where there is none."""
-    found = accent(case.picture, case.measures, told)
-    if found is None:
+    """The accent beside the colours ``told``, or the colour of what leads, to follow them; empty where there is none."""
+    small = accent(case.picture, case.measures, told)
+    if small is not None:
+        return f", and an accent of {small.word} ({percent(small.share)})" + (f" {small.place}" if small.place else "")
+    leads = subject_colour(case.picture, case.measures, told)
+    if leads is None:
         return ""
-    return f", and an accent of {found.word} ({percent(found.share)})" + (f" {found.place}" if found.place else "")
+    # Only what lies about the place is counted: beside a whole gold pavilion with its reflection that share reads as wrong.
+    return f", and {'an accent of ' if leads.share <= MOST_OF_AN_ACCENT else ''}{leads.word} {leads.place}"
 
 
 def _no_green(case: Case, green: str = "green") -> str:

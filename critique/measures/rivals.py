@@ -1,6 +1,6 @@
 """How far do one or two places stand out beside all else?"""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from critique.measures.pulls import FAINT
 from critique.measures.salience import Float, blur
 from critique.perception.channels import over_channels
-from critique.perception.ranks import middle_colour
+from critique.perception.ranks import middle_colour, quantiles_of
 
 # Two places that compete stand out alike, lie well apart and inside, and nothing else comes near them. What stands out
 # is told by contrast times rarity of colour: of 96 things put into pictures by code it names 90.
@@ -26,6 +26,12 @@ PAIR, PAIR_ALIKE, PAIR_COUNTS = 12.0, 0.65, 0.955
 # else has two thirds of the weaker's contrast: they count less still. Of 171 untouched pictures the third has at least
 # 1 / 1.37 of the second's.
 TWO_ALIKE, TWO_COUNT = 0.5, 0.86
+# Two lights as light as each other (in L*), each lighter than nearly all of a ring about it, compete sooner: they count
+# so much more. Of 206 untouched pictures the highest such pair has 1.2 times the third, of seven that strangers put
+# there all 1.25 and more. Of those as high the lower light is 3.6 lighter than its ring at most, of theirs 5.9 at
+# least; a sun and a lit statue lie 17 apart, theirs 8 at most.
+LIGHTS_COUNT, LIGHTER, AS_LIGHT = 1.13, 4.8, 12.0
+LIGHT_MELTED, LIGHT_RING, ALMOST_ALL = 0.012, (0.06, 0.12), 0.9  # of the long edge; of the ring
 PAIR_REACH = 0.02  # of the long edge: what is taken for the colour of a place
 ODD_APART = 0.2  # of the long edge: how far from the odd one all else is looked at
 ODD_INSIDE = 0.03  # of the width and height: what lies nearer to an edge is cut by it
@@ -82,9 +88,27 @@ def rivals_of(rare: Float, plain: Float, lab: Float) -> tuple[Standing, Standing
     """The two places that stand out most, the stronger first; both have the strength of the weaker beside all else.
 
     That is 0 where they aren't alike, or not well apart. ``plain`` is the contrast alone, ``rare`` that times rarity,
-    ``lab`` (height, width, 3) what they were measured of: two of one colour are a pair by their contrast alone.
+    ``lab`` (height, width, 3) what they were measured of: two of one colour are a pair by their contrast alone, and two
+    lights count for more.
     """
-    return max(_rare_rivals(rare, plain), _pair(plain, lab), key=lambda rivals: rivals[0].strength)
+    rivals = max(_rare_rivals(rare, plain), _pair(plain, lab), key=lambda rivals: rivals[0].strength)
+    if rivals[0].strength <= 0 or not _both_are_lights(lab[..., 0], rivals):
+        return rivals
+    one, other = (replace(place, strength=LIGHTS_COUNT * place.strength) for place in rivals)
+    return one, other
+
+
+def _both_are_lights(light: Float, places: tuple[Standing, Standing]) -> bool:
+    """Whether both are lighter than nearly all of a ring about them, and about as light, on a map of L*."""
+    melted = blur(light, LIGHT_MELTED * max(light.shape))
+    peaks = []
+    for place in places:
+        away = _away(melted, place.x, place.y)
+        peaks.append(float(melted[away <= LIGHT_RING[0]].max()))
+        ring = melted[(away > LIGHT_RING[0]) & (away <= LIGHT_RING[1])]
+        if peaks[-1] < quantiles_of(ring, (ALMOST_ALL,))[0] + LIGHTER:
+            return False
+    return abs(peaks[0] - peaks[1]) <= AS_LIGHT
 
 
 def _pair(plain: Float, lab: Float) -> tuple[Standing, Standing]:

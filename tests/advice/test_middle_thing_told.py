@@ -43,19 +43,29 @@ def test_nothing_in_the_middle_is_not_spoken_of(field: Case) -> None:
 
 
 def test_a_light_is_told_from_more_than_a_dark_one(field: Case) -> None:
-    """A white cow that led in her pasture was told to be a target."""
+    """A man in a white shirt, and castles in the sun, are no targets."""
     kind = kind_named("bulls_eye")
-    assert bulls_eye(with_thing(field), kind) is not None
-    assert bulls_eye(with_thing(field, manner="light"), kind) is None
+    assert bulls_eye(with_thing(field, stands_out=4.6), kind) is not None
+    assert bulls_eye(with_thing(field, stands_out=4.6, manner="light"), kind) is None
 
 
 @pytest.mark.parametrize(("manner", "told"), [("dark", True), ("light", False), ("coloured", False)])
 def test_a_light_or_a_colour_among_others_of_its_own_is_not_alone(field: Case, manner: str, told: bool) -> None:
-    """White patches of one cow were each other's answer; a dark thing has all shadows of the picture beside it."""
+    """A white cow has others in her pasture; a dark thing has all shadows of the picture beside it."""
     for stands_out, kind, judge in ((7.5, "bulls_eye", bulls_eye), (3.0, "middle_subject", middle_subject)):
         thing = {"stands_out": stands_out, "manner": manner}
+        among = {**thing, "elsewhere": 0.5 * stands_out, "answered": 0.7}
         assert judge(with_thing(field, **thing), kind_named(kind)) is not None
-        assert (judge(with_thing(field, **thing, answered=0.5), kind_named(kind)) is not None) == told
+        assert (judge(with_thing(field, **among), kind_named(kind)) is not None) == told
+
+
+@pytest.mark.parametrize("manner", ["dark", "light", "coloured"])
+@pytest.mark.parametrize("company", [{"answered": 1.0, "elsewhere": 0.5}, {"answered": 0.02, "elsewhere": 9.0}])
+def test_a_sky_as_white_or_trees_as_strong_that_are_less_black_leave_it_alone(
+    field: Case, manner: str, company: dict[str, float]
+) -> None:
+    """A white house on a brown moor was let pass for the white of the sky, a black stone for the trees beside it."""
+    assert bulls_eye(with_thing(field, manner=manner, **company), kind_named("bulls_eye")) is not None
 
 
 @pytest.mark.parametrize(
@@ -80,7 +90,7 @@ def test_it_is_told_as_what_it_is_and_shown(
     assert middle_subject(case, kind_named("middle_subject")) is None  # said once
 
 
-@pytest.mark.parametrize("thing", [{"elsewhere": 5.0}, {"step": 12.0}, {"stands_out": 2.0}])
+@pytest.mark.parametrize("thing", [{"elsewhere": 5.0, "answered": 0.6}, {"step": 12.0}, {"stands_out": 2.0}])
 def test_one_of_several_one_hardly_darker_and_a_slight_one_are_not_told(field: Case, thing: dict[str, object]) -> None:
     case = with_thing(field, **thing)
     assert bulls_eye(case, kind_named("bulls_eye")) is None

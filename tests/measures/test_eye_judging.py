@@ -122,6 +122,20 @@ def test_two_of_one_colour_compete_by_their_contrast_where_a_third_is_as_rare() 
     assert rivals_of(peaks(2.8), peaks(2.6), lab)[0].strength <= RIVALS
 
 
+@pytest.mark.parametrize(
+    ("ground", "second", "compete"),
+    [(50, 92, True), (50, 82, True), (50, 72, False), (50, 20, False), (90, 92, False)],
+)
+def test_two_lights_that_are_as_light_compete_sooner(ground: float, second: float, compete: bool) -> None:
+    """Two suns in one sky were let pass; a sun and a lit statue are none, nor two dabs of white in a white sky."""
+    contrast, lab = np.zeros((120, 200), dtype=np.float32), np.full((120, 200, 3), (ground, 0, 8), dtype=np.float32)
+    for x, strength, light in ((50, 3.0, 92), (150, 2.8, second), (100, 2.2, ground)):
+        contrast[55:65, x - 5 : x + 5], lab[55:65, x - 5 : x + 5, 0] = strength, light
+    for field in (slice(None), slice(None, None, -1)):
+        strength = rivals_of(contrast[:, field], contrast[:, field], lab[:, field])[0].strength
+        assert (strength > RIVALS) == compete and strength >= 2.8 / 2.2 - 1e-3
+
+
 @pytest.mark.parametrize("side", ["left", "right"])
 def test_a_fence_of_thin_bars_pulls_at_its_side_and_farther_in_it_does_not(side: str) -> None:
     def fenced(first: int, colour: tuple[int, int, int] = WHITE) -> np.ndarray:

@@ -114,6 +114,19 @@ def test_what_has_its_like_off_the_middle_is_not_alone() -> None:
     assert in_the_very_middle(replace(thing, elsewhere=0.0), stands_out=SPOKEN_OF)
 
 
+def test_a_white_house_under_a_white_sky_and_a_black_stone_before_dark_woods_are_alone() -> None:
+    white: Lab = (93, 0, 3)
+    house = asked(
+        land((upright(0.2, 0.2, foot=0.62), white), ((-1, -1, 2, 0.2), white), sky=(50, -2, -8), ground=(45, 6, 24))
+    )
+    assert house.answered > 0.5 and house.elsewhere < 0.2 * house.stands_out
+    woods = tuple(((x - 0.1, 0.1, x + 0.1, 0.7), (34.0, -6.0, 12.0)) for x in (0.18, 0.82))
+    stone = asked(land((upright(0.1, 0.3, foot=0.65), DARK), *woods))
+    assert stone.answered < 0.1 and stone.elsewhere > 0.8 * stone.stands_out
+    assert (house.manner, stone.manner) == ("light", "dark")
+    assert middle_thing_fault(house) is not None and middle_thing_fault(stone) is not None
+
+
 def test_mirrored_it_is_the_same() -> None:
     picture = land((upright(0.12, 0.5, x=0.51), DARK), (upright(0.08, 0.3, x=0.2), (30, 0, 4)))
     one, other = asked(picture), asked(picture_from_srgb(np.ascontiguousarray(picture.srgb[:, ::-1])))

@@ -10,14 +10,20 @@ from skimage.color import deltaE_ciede2000, rgb2lab, rgb2xyz
 
 from critique.advice.change import Change, compose
 from critique.advice.change_calm import Calm
+from critique.advice.green_strength import BEYOND_WATCH, beyond_any_leaf, strength
+from critique.advice.judging import Case
+from critique.advice.kinds import kind_named
+from critique.advice.norms import read_norms
 from critique.advice.where import Spot
 from critique.measures.division import measure_division
 from critique.measures.eyepath import measure_eyepath
 from critique.measures.families import measure_families
+from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.measures.measure import measure_picture
 from critique.measures.values import measure_values
 from critique.perception.cielab import lab_to_srgb8
 from critique.perception.hue import LIGHT_WHEEL
-from critique.picture.picture import picture_from_lab, picture_from_srgb
+from critique.picture.picture import lab_at, picture_from_lab, picture_from_srgb
 from critique.report.plates import colours, look
 from critique.report.plates.beside import aim_plate, preview_plate
 from critique.report.plates.colours import STRIP_SIZE, WHEEL_SIZE, strip_plate, wheel_angle, wheel_place, wheel_plate
@@ -77,6 +83,19 @@ def test_only_what_is_beyond_the_leaf_limit_is_hatched():
     assert hatched.max() > 245  # light lines on a green of middle value
     for rows in np.array_split(np.arange(HEIGHT), 10):
         assert changed[rows, 520:].any(axis=1).all()
+
+
+def test_where_nothing_is_said_of_how_strong_the_greens_are_nothing_is_hatched():
+    """Raw grass in a deep shade was hatched, and no word told of it."""
+    lab = np.full((HEIGHT, WIDTH, 3), SKY, dtype=np.float32)
+    lab[300:], lab[440:500, 100:500] = (45, 6, 16), (26, -30, 32)
+    picture = picture_from_srgb(lab_to_srgb8(lab))
+    measures = measure_picture(picture)
+    assert beyond_any_leaf(lab_at(picture, MAP_LONG_EDGE), measures).mean() > BEYOND_WATCH
+    assert strength(Case.of(picture, measures, read_norms()), kind_named("green_strength")) is None
+    plate, bare = greens_plate(picture, measures), greens_plate(picture)
+    assert "Hatched" not in plate.caption and "hatched" not in plate.alt and "Hatched" in bare.caption
+    assert (pixels(plate)[440:500, 100:500] != pixels(bare)[440:500, 100:500]).any()
 
 
 def test_hatch_is_seen_without_colour():

@@ -5,7 +5,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.green_strength import RAW_WATCH, beyond_any_leaf
+from critique.advice.green_strength import RAW_WATCH, beyond_any_leaf, strength
+from critique.advice.judging import Case
+from critique.advice.kinds import kind_named
+from critique.advice.norms import read_norms
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_greens, raw_land_greens
 from critique.measures.measure import Measures
 from critique.perception.hue import YELLOW_GREEN
@@ -30,8 +33,9 @@ OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
 def greens_plate(picture: Picture, measures: Measures | None = None) -> Plate:
     """The picture in greys with its yellow-greens in colour; what the finding calls too strong is hatched.
 
-    The hatch covers as much as the finding counts. Where it is measured a sky that is sure stays grey, and a field of
-    raw green that is bluer than leaves is shown with the others.
+    The hatch covers as much as the finding counts; where none is told of their strength, of greens in the shade or
+    among reds, nothing is hatched. Where it is measured a sky that is sure stays grey, and a field of raw green that is
+    bluer than leaves is shown with the others.
     """
     from PIL import Image
 
@@ -51,14 +55,20 @@ def greens_plate(picture: Picture, measures: Measures | None = None) -> Plate:
     # Where is told at the viewing size, what is shown there keeps the sharpness of the plate.
     part = Image.fromarray(resized(inside.astype(np.uint8) * 255, size))
     image = Image.composite(Image.fromarray(shown), Image.fromarray(greys).convert("RGB"), part)
+    told = measures is None or _is_told(picture, measures)
     marked = False
-    if beyond.any():
+    if beyond.any() and told:
         where = gathered(beyond, size)
         marked = bool(where.any())
         if marked:
             _hatch(image, where, greys)
     share, strong = float(inside.mean()), float(beyond.mean())
-    return Plate("greens", image, _alt(share, strong), _caption(share, strong, marked, bluer))
+    return Plate("greens", image, _alt(share, strong, told), _caption(share, strong if told else None, marked, bluer))
+
+
+def _is_told(picture: Picture, measures: Measures) -> bool:
+    """Whether anything is said of how strong the greens are."""
+    return strength(Case.of(picture, measures, read_norms()), kind_named("green_strength")) is not None
 
 
 def gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_]:
@@ -106,18 +116,23 @@ def outlined(where: NDArray[np.bool_]) -> NDArray[np.bool_]:
     return np.asarray(where & ~inner)
 
 
-def _alt(share: float, strong: float) -> str:
+def _alt(share: float, strong: float, told: bool) -> str:
     if share == 0:
         return "The picture in greys: no yellow-green in it."
+    if not told:
+        return f"The picture in greys with its greens left in colour: {percent(share)} of the area."
     return (
         f"The picture in greys with its greens left in colour: {percent(share)} of the area, "
         f"{percent(strong)} hatched as well beyond any leaf."
     )
 
 
-def _caption(share: float, strong: float, marked: bool, bluer: bool) -> str:
+def _caption(share: float, strong: float | None, marked: bool, bluer: bool) -> str:
+    """What is told of these shares of the picture; ``strong`` is None where nothing is said of their strength."""
     if share == 0:
         return "Where the greens lie. There is no yellow-green in this picture."
+    if strong is None:
+        return "Where the greens lie; all else is in greys."
     if strong == 0:
         return "Where the greens lie; all else is in greys. None of them goes beyond what leaves can be."
     if not marked:
