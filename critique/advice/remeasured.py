@@ -101,7 +101,7 @@ def remeasured(
         makers["bare_sky"] = lambda measures: measure_bare_sky(picture, before.parts)
         makers["edges"] = lambda measures: measure_edges(picture)
         makers["detail"] = lambda measures: measure_detail(picture)
-        makers["two_lights"] = lambda measures: measure_two_lights(picture)
+        makers["two_lights"] = lambda measures: measure_two_lights(picture, before.parts)
         makers["middle_thing"] = lambda measures: measure_middle_thing(picture)
     if regrouped:
         makers["families"] = lambda measures: families or measure_families(picture)

@@ -197,7 +197,7 @@ class MeasuresAsked:
 
     @cached_property
     def two_lights(self) -> TwoLights:
-        return measure_two_lights(self._picture)
+        return measure_two_lights(self._picture, self.parts)
 
     @cached_property
     def middle_thing(self) -> MiddleThing:

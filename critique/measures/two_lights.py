@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import LIGHTNESS, OWN, Figure, rounded
+from critique.measures.parts import Parts, measure_parts
 from critique.measures.salience import Float, blur
 from critique.perception.ranks import quantiles_of
 from critique.picture.picture import Picture, lab_at
@@ -32,6 +33,9 @@ AS_LARGE, AS_LIGHT = 0.25, 16.0  # of the larger one, that the smaller has; L* b
 # Others count in full where they are at most so much darker, L*, than the weaker of the two, and not at all where they
 # are so much darker; and of the picture, what else may be as light.
 NEAR, FAR, AS_LIGHT_ELSEWHERE = 5.0, 25.0, 0.2
+# Beside two suns or breaks in the clouds, of which at least so much lies in the sky and whose lightest place is white,
+# what isn't in it is lit by them: it counts only where it is about as light as they are themselves.
+IN_SKY, WHITE, LIT_NEAR, LIT_FAR = 0.9, 88.0, 0.0, 4.0
 JUST_AS_LIGHT = 3.0  # L* below the weaker one
 # Of the top edge: two lights that hold more of it between them are one bare sky behind what stands there. Of the two
 # breaks in a cloud that strangers put there the widest hold 0.41, of such a sky 0.67.
@@ -67,7 +71,7 @@ class TwoLights:
 class _Light:
     """A mass that is lighter than what lies about it: down to where it stands out most, and down to half of that.
 
-    Its place and its ``size``, of the picture, are those of the half.
+    Its place and its ``size``, of the picture, are those of the half, and ``in_sky`` is how much of that lies there.
     """
 
     strength: float
@@ -78,21 +82,25 @@ class _Light:
     y: float
     whole: NDArray[np.bool_]
     half: NDArray[np.bool_]
+    in_sky: float
 
 
-def measure_two_lights(picture: Picture) -> TwoLights:
-    """Look for the two lights, of all masses that stand out of what lies about them."""
+def measure_two_lights(picture: Picture, parts: Parts | None = None) -> TwoLights:
+    """Look for the two lights, of all masses that stand out of what lies about them.
+
+    ``parts`` are those of the picture, where they have been measured already.
+    """
     light = lab_at(picture, LONG_EDGE)[..., 0]
     melted = blur(light, MELTED * max(light.shape))
-    lights = list(islice(_lights(melted), STRONGEST))
+    sky = _sky(parts if parts is not None else measure_parts(picture), light.shape)
+    lights = list(islice(_lights(melted, sky), STRONGEST))
     found = TwoLights(0.0, 0.0, float(melted.max()), 0.5, 0.5, 0.5, 0.5, np.zeros(light.shape, dtype=np.bool_))
     for one, other in combinations(lights, 2):
         alone = min(one.strength, other.strength)
         if alone <= found.stands_out or not _alike(one, other) or not _beside(one, other, light.shape):
             continue
-        peak = min(one.peak, other.peak)
         thirds = (third for third in lights if third is not one and third is not other)
-        third = max((_counts(third, peak) * third.strength for third in thirds), default=0.0)
+        third = max((_counts(third, one, other) * third.strength for third in thirds), default=0.0)
         competes = alone * (1 - min(third / alone, 1.0) ** 2)
         if competes <= found.stands_out or _are_one_sky(one, other):
             continue
@@ -102,7 +110,14 @@ def measure_two_lights(picture: Picture) -> TwoLights:
     return found
 
 
-def _lights(melted: Float) -> Iterator[_Light]:
+def _sky(parts: Parts, shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """Where the sky lies, in a map of that shape (height, width)."""
+    mask = parts.mask("sky")
+    rows, columns = ((np.arange(size) * whole) // size for size, whole in zip(shape, mask.shape, strict=True))
+    return np.asarray(mask[rows][:, columns])
+
+
+def _lights(melted: Float, sky: NDArray[np.bool_]) -> Iterator[_Light]:
     """The lights of a picture, none within another, the strongest first.
 
     At every height of L* each patch that is lighter is held against the ring about it; of those that lie one in another
@@ -126,10 +141,17 @@ def _lights(melted: Float) -> Iterator[_Light]:
     for strength, step, box, inside in sorted(patches, key=lambda patch: -patch[0]):
         if not (taken[box] & inside).any():
             taken[box] |= inside
-            yield _light(melted, strength, step, box, inside)
+            yield _light(melted, sky, strength, step, box, inside)
 
 
-def _light(melted: Float, strength: float, step: float, box: tuple[slice, slice], inside: NDArray[np.bool_]) -> _Light:
+def _light(
+    melted: Float,
+    sky: NDArray[np.bool_],
+    strength: float,
+    step: float,
+    box: tuple[slice, slice],
+    inside: NDArray[np.bool_],
+) -> _Light:
     whole = np.zeros(melted.shape, dtype=np.bool_)
     whole[box] = inside
     peak = float(melted[whole].max())
@@ -137,7 +159,8 @@ def _light(melted: Float, strength: float, step: float, box: tuple[slice, slice]
     half = whole & (melted >= peak - HALF * (peak - ground))
     (y, x), (height, width) = np.nonzero(half), half.shape
     x_middle, y_middle = (float((places.mean() + 0.5) / size) for places, size in ((x, width), (y, height)))
-    return _Light(strength, step, peak, len(y) / half.size, x_middle, y_middle, whole, half)
+    in_sky = float(sky[half].mean())
+    return _Light(strength, step, peak, len(y) / half.size, x_middle, y_middle, whole, half, in_sky)
 
 
 def _stands_out(melted: Float, box: tuple[slice, slice], inside: NDArray[np.bool_]) -> float:
@@ -175,9 +198,12 @@ def _are_one_sky(one: _Light, other: _Light) -> bool:
     return all(cut.any() for cut in along) and float((along[0] | along[1]).mean()) > ALONG_TOP
 
 
-def _counts(third: _Light, peak: float) -> float:
-    """How much another light counts beside two of that ``peak``, 0–1."""
-    return min(max((third.peak - peak + FAR) / (FAR - NEAR), 0.0), 1.0)
+def _counts(third: _Light, one: _Light, other: _Light) -> float:
+    """How much another light counts beside two, 0–1."""
+    peak = min(one.peak, other.peak)
+    lit = peak >= WHITE and min(one.in_sky, other.in_sky) >= IN_SKY > third.in_sky
+    near, far = (LIT_NEAR, LIT_FAR) if lit else (NEAR, FAR)
+    return min(max((third.peak - peak + far) / (far - near), 0.0), 1.0)
 
 
 def _as_light_elsewhere(melted: Float, one: _Light, other: _Light) -> float:

@@ -122,6 +122,17 @@ def test_one_light_a_dim_second_a_glitter_and_a_row_of_lamps_do_not_compete(ligh
     assert not lights_compete(glows(*lights))
 
 
+@pytest.mark.parametrize(("sky", "told"), [((146, 138, 150), True), ((96, 92, 100), False)])
+def test_what_two_suns_light_below_is_no_third_though_what_dull_breaks_light_is(sky: tuple, told: bool) -> None:
+    colour = WARM_WHITE if told else (196, 190, 178)
+    scene = glow(glow(country(sky=sky), 0.2, 0.3, colour=colour), 0.8, 0.3, colour=colour)
+    lights = measure_two_lights(painted(slope(scene, 0.5, 0.85, 1.0)))
+    assert lights_compete(lights) == told
+    assert lights_compete(measure_two_lights(painted(scene)))  # without the slope either pair competes
+    if told:
+        assert lie_at(lights, (0.2, 0.3), (0.8, 0.3))
+
+
 def test_a_house_and_its_reflection_are_one() -> None:
     water = country(0.5, sky=(92, 98, 84), land=(60, 72, 84))
     upright = house(water, 0.3, 0.5, 0.14)
