@@ -26,7 +26,6 @@ CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
     ChangeKind("open_darks", "open the darks", ("closed_darks",), guided.open_darks),
     ChangeKind("recede_land", "let the far land go", ("land_distance",), far.recede_land),
     ChangeKind("wake_colour", "wake the colour", ("dead_colour",), guided.wake_colour),
-    ChangeKind("calm_foreground", "calm the foreground", ("busy_foreground",), guided.calm_foreground),
     ChangeKind("rest_for_eye", "give the eye a rest", ("equal_flecks",), guided.rest_for_eye),
     # Of places that compete the light is tried first, where both are lights: it is lowered whole, and nothing about it.
     ChangeKind("quiet_light", "let one light lead", ("two_lights", "competing_lights"), light.quiet_light),

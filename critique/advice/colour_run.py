@@ -68,9 +68,8 @@ def run_of_colours(case: Case, kind: Kind) -> Finding | None:
     whose = "its colour" if float((_chroma(lab) >= COLOURED).mean()) >= LITTLE else "what colour it has"
     told = list(dict.fromkeys(seen or words))[:3]
     warmth = "" if "cool" in found.temperature and _leafy(lab) else _temperature(found.temperature, lab)
-    by_one = (
-        len(told) == 1 and warmth == _TEMPERATURES["in balance"]
-    )  # what gathers about one hue is warm, or it is cool
+    # What gathers about one hue is warm, or it is cool.
+    by_one = len(told) == 1 and warmth == _TEMPERATURES["in balance"]
     if by_one and not _neither_warm_nor_cool(found):
         run = "no one hue leads it: warm and cool are in balance"
     else:

@@ -83,9 +83,9 @@ def plan(
 
     \b
     Changes, for --take, --leave and --turn:
-      calm_foreground, gather_values, hold_within_leaf, lead_toward, less_green,
-      move_division, mute_greens, open_darks, quiet_edge, quiet_loudest,
-      quiet_light, quiet_second, recede_land, rest_for_eye, take_out_cast, vary_greens,
+      gather_values, hold_within_leaf, lead_toward, less_green, move_division,
+      mute_greens, open_darks, quiet_edge, quiet_loudest, quiet_light,
+      quiet_second, recede_land, rest_for_eye, take_out_cast, vary_greens,
       wake_colour, widen_values
     """
     if like_all and like is None:

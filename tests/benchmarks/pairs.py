@@ -53,7 +53,6 @@ MENDED_BY: dict[str, tuple[str, ...]] = {  # what may mend each fault
     "warm far hills": ("recede_land",),
     "closed darks": ("open_darks",),
     "dead colour": ("wake_colour",),
-    "busy foreground": ("calm_foreground",),
     "two lights": ("quiet_light", "quiet_second"),
     "equal flecks": ("rest_for_eye",),
 }
