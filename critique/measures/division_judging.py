@@ -23,6 +23,7 @@ LONG_EDGE, LONG_EDGE_STRENGTH = 0.70, 0.5  # of the width; of the line
 # step is small: of 304 untouched pictures none has a weaker line than 0.62 on an edge so long.
 RULED, RULED_SLOPE = 0.9, 0.02  # of the width; px a px
 RULED_OFF, RULED_STRENGTH = 0.03, 0.42  # of the height; of the line
+ACROSS = 0.75  # strength of a ruled line that parts the picture whatever other edges there are, such as a sea's waves
 # Of the height, by which a line steps within so many of its points. Of 35 told as halved it does in two, a moor and a
 # lake that a peak crosses, of which a reader denied the moor, a faint one (0.55) on an edge of 0.80 of the width; of
 # those halved by strangers in none that isn't ruled besides, of our own in one as faint on an edge of 0.90.
@@ -45,8 +46,10 @@ def halving_fault(division: Division) -> Fault | None:
         return "rework" if division.halved and off <= HALVING_TOLERANCE else "watch"
     plain = division.strength >= WATCH_STRENGTH and division.straightness >= WATCH_STRAIGHTNESS
     seen = plain and division.edge_near_middle >= EDGE_LENGTH
-    ruled = division.straightness >= RULED and abs(division.slope) <= RULED_SLOPE and off <= RULED_OFF
-    least = RULED_STRENGTH if ruled else LONG_EDGE_STRENGTH
+    level = division.straightness >= RULED and abs(division.slope) <= RULED_SLOPE
+    if level and division.strength >= ACROSS and off <= HALVING_TOLERANCE:
+        return "watch"
+    least = RULED_STRENGTH if level and off <= RULED_OFF else LONG_EDGE_STRENGTH
     long = division.edge_near_middle >= LONG_EDGE and off <= HALVING_TOLERANCE
     seen |= long and division.strength >= least
     most = WATCH_SLOPE if division.straightness >= STRAIGHT else WANDERING_SLOPE

@@ -244,6 +244,16 @@ def test_a_tent_in_a_corner_neither_moves_the_line_nor_halves_the_picture(height
     assert halving_fault(tent) is None
 
 
+@pytest.mark.parametrize(("height", "told"), [(0.535, "watch"), (0.545, "watch"), (0.62, None)])
+def test_a_horizon_through_the_middle_is_watched_over_a_sea_of_equal_waves(height: float, told: str | None) -> None:
+    scene = parted(height, (190, 205, 225), (120, 142, 150))
+    y = ((np.arange(HEIGHT) + 0.5) / HEIGHT)[:, None, None]
+    waves = np.where(np.sin(2 * np.pi * 16 * (y - height)) > 0, 1.0, 0.73)
+    sea = divided(picture(np.where(y < height, scene, scene * waves)))
+    assert sea.height == pytest.approx(height, abs=0.01)
+    assert halving_fault(sea) == told
+
+
 def test_halved_is_said_of_a_straight_line_and_a_broken_one_is_only_watched() -> None:
     assert halving_fault(divided(picture(parted(0.5)))) == "rework"
     for fall in (0.07, 0.12):  # the edge of a field that falls, a hillside
