@@ -70,7 +70,7 @@ def draw_comparison(comparison: Comparison) -> ComparisonPlates:
         change = change_plates(both, comparison.held.maps)
     return ComparisonPlates(
         opening=tuple(beside_plate(state.picture, BESIDE_LONG_EDGE) for state in states),
-        greens=tuple(greens_plate(state.picture, state.measures) for state in states),
+        greens=tuple(greens_plate(state.picture, state.measures, state.findings) for state in states),
         plans=tuple(
             tuple(plan_plate(state.picture, state.measures.values, levels) for state in states) for levels in LEVELS
         ),

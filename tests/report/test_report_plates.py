@@ -10,6 +10,7 @@ from skimage.color import deltaE_ciede2000, rgb2lab, rgb2xyz
 
 from critique.advice.change import Change, compose
 from critique.advice.change_calm import Calm
+from critique.advice.findings import all_findings
 from critique.advice.green_strength import BEYOND_WATCH, beyond_any_leaf, strength
 from critique.advice.judging import Case
 from critique.advice.kinds import kind_named
@@ -92,8 +93,9 @@ def test_where_nothing_is_said_of_how_strong_the_greens_are_nothing_is_hatched()
     picture = picture_from_srgb(lab_to_srgb8(lab))
     measures = measure_picture(picture)
     assert beyond_any_leaf(lab_at(picture, MAP_LONG_EDGE), measures).mean() > BEYOND_WATCH
-    assert strength(Case.of(picture, measures, read_norms()), kind_named("green_strength")) is None
-    plate, bare = greens_plate(picture, measures), greens_plate(picture)
+    case = Case.of(picture, measures, read_norms())
+    assert strength(case, kind_named("green_strength")) is None
+    plate, bare = greens_plate(picture, measures, all_findings(case)), greens_plate(picture)
     assert "Hatched" not in plate.caption and "hatched" not in plate.alt and "Hatched" in bare.caption
     assert (pixels(plate)[440:500, 100:500] != pixels(bare)[440:500, 100:500]).any()
 

@@ -1,14 +1,14 @@
 """Where the greens lie, and which of them no leaf could be."""
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.advice.green_strength import RAW_WATCH, beyond_any_leaf, strength
-from critique.advice.judging import Case
-from critique.advice.kinds import kind_named
-from critique.advice.norms import read_norms
+from critique.advice.finding import Finding
+from critique.advice.green_strength import RAW_WATCH, beyond_any_leaf
+from critique.advice.kinds_green import GREEN_STRENGTH
 from critique.measures.land_greens import MAP_LONG_EDGE, far_beyond_leaf, land_greens, raw_land_greens
 from critique.measures.measure import Measures
 from critique.perception.hue import YELLOW_GREEN
@@ -30,12 +30,14 @@ NEIGHBOURHOOD = 6  # px of the plate to each side
 OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
 
 
-def greens_plate(picture: Picture, measures: Measures | None = None) -> Plate:
+def greens_plate(
+    picture: Picture, measures: Measures | None = None, findings: Iterable[Finding] | None = None
+) -> Plate:
     """The picture in greys with its yellow-greens in colour; what the finding calls too strong is hatched.
 
-    The hatch covers as much as the finding counts; where none is told of their strength, of greens in the shade or
-    among reds, nothing is hatched. Where it is measured a sky that is sure stays grey, and a field of raw green that is
-    bluer than leaves is shown with the others.
+    The hatch covers as much as the finding counts; where none of ``findings`` tells of their strength, of greens in the
+    shade or among reds, nothing is hatched. Where it is measured a sky that is sure stays grey, and a field of raw
+    green that is bluer than leaves is shown with the others.
     """
     from PIL import Image
 
@@ -55,7 +57,7 @@ def greens_plate(picture: Picture, measures: Measures | None = None) -> Plate:
     # Where is told at the viewing size, what is shown there keeps the sharpness of the plate.
     part = Image.fromarray(resized(inside.astype(np.uint8) * 255, size))
     image = Image.composite(Image.fromarray(shown), Image.fromarray(greys).convert("RGB"), part)
-    told = measures is None or _is_told(picture, measures)
+    told = findings is None or any(finding.kind == GREEN_STRENGTH.id for finding in findings)
     marked = False
     if beyond.any() and told:
         where = gathered(beyond, size)
@@ -64,11 +66,6 @@ def greens_plate(picture: Picture, measures: Measures | None = None) -> Plate:
             _hatch(image, where, greys)
     share, strong = float(inside.mean()), float(beyond.mean())
     return Plate("greens", image, _alt(share, strong, told), _caption(share, strong if told else None, marked, bluer))
-
-
-def _is_told(picture: Picture, measures: Measures) -> bool:
-    """Whether anything is said of how strong the greens are."""
-    return strength(Case.of(picture, measures, read_norms()), kind_named("green_strength")) is not None
 
 
 def gathered(mask: NDArray[np.bool_], size: tuple[int, int]) -> NDArray[np.bool_]:

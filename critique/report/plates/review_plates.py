@@ -49,7 +49,7 @@ def draw_plates(review: Review) -> ReviewPlates:
     picture, measures = review.picture, review.measures
     words = family_words(picture, measures)
     return ReviewPlates(
-        greens=greens_plate(picture, measures),
+        greens=greens_plate(picture, measures, review.advice.findings),
         plans=plan_plates(picture, measures.values, LEVELS),
         histogram=histogram_plate(picture, measures.values),
         division=division_plate(picture, measures.division),
