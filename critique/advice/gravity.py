@@ -60,9 +60,8 @@ def beyond(finding: Finding) -> float:
     if limit is None:
         return UNMEASURED
     past = finding.figure - limit if kind.limits.direction == "above" else limit - finding.figure
-    own = (
-        finding.limit is not None and finding.stands_on is not None
-    )  # of another figure, which may be too low or too high
+    # A limit of another figure than the kind's may be one that its own is too low or too high for.
+    own = finding.limit is not None and finding.stands_on is not None
     if past < 0 and not own:  # named by something else than its figure alone
         return UNMEASURED
     away = photographs_away(finding.stands_on or kind.figures[0], limit, finding.figure)

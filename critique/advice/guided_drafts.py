@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 import numpy as np
-from numpy.typing import NDArray
 
 from critique.advice.change_guided import DARK_UNTIL, HUE_GONE, Hush, OpenDarks, QuietThing, Settle, Wake
 from critique.advice.colour_findings import loudest_told
@@ -116,33 +115,20 @@ def rest_for_eye(trial: Trial, quieted: bool) -> Iterator[Draft]:
     height, width = lab.shape[:2]
     down, across = np.mgrid[:height, :width]
     away = np.hypot((down + 0.5) / height - focus.y, ((across + 0.5) / width - focus.x)) / 0.35
-    yield _settled(
-        trial,
-        "rest_for_eye",
-        np.clip(away - 0.3, 0, 1),
-        f"give the eye a rest. Keep small marks {spot(focus.x, focus.y)}, where it settles, and join them elsewhere into "
-        "larger strokes, the sky and the ground most",
-        EVENNESS,
-        "The marks joined away from the focal place.",
-        RESTED,
-    )
-
-
-def _settled(
-    trial: Trial,
-    kind: str,
-    places: NDArray[np.floating],
-    text: str,
-    figure: Figure,
-    caption: str,
-    parts: tuple[float, float, float],
-) -> Draft:
-    lab = lab_at(trial.case.picture, WORKED_AT)
     lines = [guide(lab, lab[..., channel], CALM_REACH, CALM_SOFTNESS) for channel in range(3)]
     cells = [np.frombuffer(one.data, np.float16).reshape(one.rows, one.columns, -1) for one in lines]
     masses = SmallMap.of(np.concatenate(cells, axis=-1).astype(np.float32))
-    parameters = Settle(*parts, masses, SmallMap.of(places))
-    return Draft.of(kind, parameters, sentence(text), (figure,), caption, redrawn=True)
+    yield Draft.of(
+        "rest_for_eye",
+        Settle(*RESTED, masses, SmallMap.of(np.clip(away - 0.3, 0, 1))),
+        sentence(
+            f"give the eye a rest. Keep small marks {spot(focus.x, focus.y)}, where it settles, and join them elsewhere into "
+            "larger strokes, the sky and the ground most"
+        ),
+        (EVENNESS,),
+        "The marks joined away from the focal place.",
+        redrawn=True,
+    )
 
 
 def quiet_edge(trial: Trial, quieted: bool) -> Iterator[Draft]:

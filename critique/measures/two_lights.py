@@ -12,6 +12,7 @@ from critique.measures.figure import LIGHTNESS, OWN, Figure, rounded
 from critique.measures.parts import Parts, measure_parts
 from critique.measures.salience import Float, blur
 from critique.perception.ranks import quantiles_of
+from critique.picture.areas import same_frame
 from critique.picture.picture import Picture, lab_at
 
 LONG_EDGE = 200  # px
@@ -92,7 +93,7 @@ def measure_two_lights(picture: Picture, parts: Parts | None = None) -> TwoLight
     """
     light = lab_at(picture, LONG_EDGE)[..., 0]
     melted = blur(light, MELTED * max(light.shape))
-    sky = _sky(parts if parts is not None else measure_parts(picture), light.shape)
+    sky = same_frame((parts if parts is not None else measure_parts(picture)).mask("sky"), light.shape)
     lights = list(islice(_lights(melted, sky), STRONGEST))
     found = TwoLights(0.0, 0.0, float(melted.max()), 0.5, 0.5, 0.5, 0.5, np.zeros(light.shape, dtype=np.bool_))
     for one, other in combinations(lights, 2):
@@ -108,13 +109,6 @@ def measure_two_lights(picture: Picture, parts: Parts | None = None) -> TwoLight
             step, mask = min(one.step, other.step), one.half | other.half
             found = TwoLights(competes, step, found.lightest, one.x, one.y, other.x, other.y, mask)
     return found
-
-
-def _sky(parts: Parts, shape: tuple[int, ...]) -> NDArray[np.bool_]:
-    """Where the sky lies, in a map of that shape (height, width)."""
-    mask = parts.mask("sky")
-    rows, columns = ((np.arange(size) * whole) // size for size, whole in zip(shape, mask.shape, strict=True))
-    return np.asarray(mask[rows][:, columns])
 
 
 def _lights(melted: Float, sky: NDArray[np.bool_]) -> Iterator[_Light]:
