@@ -31,11 +31,11 @@ from critique.measures.land_greens import MAP_LONG_EDGE
 from critique.measures.middle_thing import (
     REWORK,
     SPOKEN_OF,
-    WATCH,
     Manner,
     MiddleThing,
     in_the_very_middle,
     middle_thing_fault,
+    watched_from,
 )
 from critique.measures.pulls import CUT_OFF, STRIP_APART, Pull
 from critique.measures.two_lights import lights_compete
@@ -299,16 +299,17 @@ def _stark_in_the_middle(thing: MiddleThing, level: Literal["watch", "rework"], 
             f"{it} stands alone in the very middle, and the eye stops there. If the picture isn't to be about that alone, move "
             f"it to one side, or bring it {nearer} what lies about it"
         )
-    sure = (thing.stands_out - WATCH[thing.manner]) / (REWORK - WATCH[thing.manner])
+    some = "two of the 76 landscapes have" if thing.outlined else "none of the 76 landscapes has"
+    sure = (thing.stands_out - watched_from(thing)) / (REWORK - watched_from(thing))
     return kind.finding(
         level=level,
         text=sentence(text),
         figure=thing.stands_out,
         figure_text=f"{step(thing.step)} what lies beside it, on {percent(thing.share)} of the picture",
-        norm="none of the 76 landscapes has one so stark and large alone; common practice, no source",
+        norm=f"{some} one so stark and large alone; common practice, no source",
         said_first=SAID_FIRST[0] + (SAID_FIRST[1] - SAID_FIRST[0]) * min(sure, 1),
         stands_on="middle_thing.stands_out",
-        limit=REWORK if level == "rework" else WATCH[thing.manner],
+        limit=REWORK if level == "rework" else watched_from(thing),
     )
 
 

@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import OWN, Figure, rounded
+from critique.measures.middle_outline import STANDS_OUT as OUTLINED_STANDS_OUT
+from critique.measures.middle_outline import Outlined, outlined_in_the_middle
 from critique.measures.rivals import answered
 from critique.measures.smoothing import gaussian
 from critique.perception.ranks import quantiles_of
@@ -65,8 +67,8 @@ class MiddleThing:
     ``stands_out`` is its ``step`` from what lies to either side (L*, or a* or b*, that three quarters of its rows that
     stand free have) times the root of its ``share`` of the picture (0–1): how stark times how large. 0 where nothing
     stands there. ``elsewhere`` is the same of the strongest like it off the middle, ``answered`` how much (0–1) of its
-    colour lies far from it; neither is sought (0) for one too slight to be spoken of. ``mask`` (height, width) is where
-    it is.
+    colour lies far from it; neither is sought (0) for one too slight to be spoken of. ``outlined`` says that it is told
+    by its whole outline, and has no company. ``mask`` (height, width) is where it is.
     """
 
     stands_out: float
@@ -77,24 +79,39 @@ class MiddleThing:
     y: float
     manner: Manner
     answered: float
+    outlined: bool
     mask: Mask = field(metadata={"record": False}, repr=False)
 
 
 def measure_middle_thing(picture: Picture) -> MiddleThing:
     """Look for it as darker, lighter, or of more red, green, yellow or blue than all beside it."""
     lab = gaussian(lab_at(picture, LONG_EDGE), MELTED * LONG_EDGE, truncate=3)
-    best = MiddleThing(0.0, 0.0, 0.0, 0.0, 0.5, 0.5, "dark", 0.0, np.zeros(lab.shape[:2], dtype=np.bool_))
+    best = MiddleThing(0.0, 0.0, 0.0, 0.0, 0.5, 0.5, "dark", 0.0, False, np.zeros(lab.shape[:2], dtype=np.bool_))
     strongest: Float | None = None
     for channel, sign in ((0, 1), (0, -1), (1, 1), (1, -1), (2, 1), (2, -1)):
         low = np.float32(sign) * lab[..., channel]
-        manner: Manner = "coloured" if channel else "dark" if sign == 1 else "light"
+        manner = _manner(channel, sign)
         for runs in _runs_at_each_level(low, 0.5):
             for thing in _things(low, runs, manner):
                 if thing.stands_out > best.stands_out and _over_the_middle(thing, runs):
                     best, strongest = thing, low
-    if strongest is None or best.stands_out < SPOKEN_OF:
-        return best
-    return replace(best, elsewhere=_elsewhere(strongest, best.manner), answered=answered(lab, best.x, best.y))
+    if strongest is not None and best.stands_out >= SPOKEN_OF:
+        best = replace(best, elsewhere=_elsewhere(strongest, best.manner), answered=answered(lab, best.x, best.y))
+        if middle_thing_fault(best) is not None:
+            return best
+    outlined = outlined_in_the_middle(lab)
+    return _as_outlined(*outlined) if outlined is not None else best
+
+
+def _as_outlined(thing: Outlined, elsewhere: float) -> MiddleThing:
+    manner = _manner(*thing.direction)
+    return MiddleThing(
+        thing.stands_out, elsewhere, thing.step, thing.share, thing.x, thing.y, manner, 0.0, True, thing.mask
+    )
+
+
+def _manner(channel: int, sign: int) -> Manner:
+    return "coloured" if channel else "dark" if sign == 1 else "light"
 
 
 def _elsewhere(low: Float, manner: Manner) -> float:
@@ -169,7 +186,7 @@ def _things(low: Float, runs: _Runs, manner: Manner) -> Iterator[MiddleThing]:
         mask[rows] = (columns >= left[:, None]) & (columns < right[:, None])
         share = float(mask.mean())
         down = float(np.average(rows + 0.5, weights=right - left) / height)
-        yield MiddleThing(step * share**0.5, 0.0, step, share, across, down, manner, 0.0, mask)
+        yield MiddleThing(step * share**0.5, 0.0, step, share, across, down, manner, 0.0, False, mask)
 
 
 def _over_the_middle(thing: MiddleThing, runs: _Runs) -> bool:
@@ -220,16 +237,22 @@ def _mean(sums: NDArray[np.float64], rows: Ints, start: Ints, end: Ints) -> NDAr
 
 def in_the_very_middle(thing: MiddleThing, *, stands_out: float) -> bool:
     """Whether it stands out so much, by a step that is seen, and alone."""
+    if thing.stands_out < stands_out or thing.step < LEAST_STEP[thing.manner]:
+        return False
     company = thing.elsewhere * min(thing.answered, COUNTS[thing.manner])
-    alone = company <= COMPANY[thing.manner] * thing.stands_out
-    return thing.stands_out >= stands_out and thing.step >= LEAST_STEP[thing.manner] and alone
+    return thing.outlined or company <= COMPANY[thing.manner] * thing.stands_out
+
+
+def watched_from(thing: MiddleThing) -> float:
+    """From where on it is to watch."""
+    return OUTLINED_STANDS_OUT if thing.outlined else WATCH[thing.manner]
 
 
 def middle_thing_fault(thing: MiddleThing) -> Literal["watch", "rework"] | None:
-    """Whether what stands there takes all to itself."""
-    if not in_the_very_middle(thing, stands_out=WATCH[thing.manner]):
+    """Whether what stands there takes all to itself; what is told by its outline is to watch at most."""
+    if not in_the_very_middle(thing, stands_out=watched_from(thing)):
         return None
-    return "rework" if thing.stands_out >= REWORK else "watch"
+    return "rework" if thing.stands_out >= REWORK and not thing.outlined else "watch"
 
 
 FIGURES = (

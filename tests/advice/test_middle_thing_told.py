@@ -34,7 +34,7 @@ def field() -> Case:
 def with_thing(case: Case, **thing: object) -> Case:
     mask = np.zeros((90, 128), dtype=np.bool_)
     mask[20:70, 56:72] = True
-    stark = MiddleThing(6.0, 0.0, 30.0, 0.04, 0.5, 0.5, "dark", 0.0, mask)
+    stark = MiddleThing(6.0, 0.0, 30.0, 0.04, 0.5, 0.5, "dark", 0.0, False, mask)
     return replace(case, measures=with_others(case.measures, middle_thing=replace(stark, **thing)))  # type: ignore[arg-type]
 
 

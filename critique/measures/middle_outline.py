@@ -1,0 +1,154 @@
+"""Does one thing of whatever outline have its middle in the very middle of a picture: a beast, a ship, a bush?"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import ndimage
+
+from critique.perception.ranks import quantiles_of
+from critique.photograph.scale import area_average
+
+Float = NDArray[np.float32]
+Ints = NDArray[np.intp]
+Mask = NDArray[np.bool_]
+Box = tuple[float, float, float, float]  # left, top, right, foot; 0–1
+
+DIRECTIONS = ((0, 1), (0, -1), (1, 1), (1, -1), (2, 1), (2, -1))  # of L*, a*, b*, and by which sign it is low there
+STEP = 3.0  # L*, a* or b*: how finely the heights are tried at which a thing parts from what lies about it
+ACROSS, DOWN = 0.03, 0.16  # of the width and the height: how near the middle its own middle lies, and that of its box
+# Of the picture. A dark thing may be large; a light or a colour that is larger is sky in a gap, or ground.
+SMALLEST, LARGEST = 0.006, 0.4
+LARGEST_LIGHT, LARGEST_COLOURED = 0.1, 0.12
+WIDEST, COMPACT = 0.75, 0.4  # of the width: no wood from side to side; of its box that it fills
+LONG_EDGE = 64  # px
+GAP, BESIDE = 1, 2  # px: past its soft border, how much about it it is held against
+# What lies about it is looked at by eighths, from its left over its top to its right; below may be the ground that it
+# stands on. An eighth of fewer px, at the border of the picture, says nothing.
+EIGHTHS, LEAST_EIGHTHS, LEAST_PX = 5, 3, 2
+OTHER = 0.2  # of the smaller one's box: what lies over less of it is another thing
+# By the same product as what is told row by row it stands out so much, and nothing else more than half as much. Of 76
+# landscapes two have one, a pine and a wood behind a herd, and of 160 pictures that readers noted two, a beast and a
+# mill that fill the middle. Of 140 things put there by strangers it finds 71; 107 were told without it, 113 with it.
+STANDS_OUT, COMPANY = 4.0, 0.5
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Outlined:
+    """One thing: which of `DIRECTIONS` parts it, its middle, box and share of the picture (0–1), and where it is.
+
+    ``step`` (L*, a* or b*) is that from what lies about it, by the side where it is least.
+    """
+
+    direction: tuple[int, int]
+    step: float
+    share: float
+    x: float
+    y: float
+    box: Box
+    mask: Mask
+
+    @property
+    def stands_out(self) -> float:
+        return self.step * float(np.sqrt(self.share))
+
+    @property
+    def in_the_middle(self) -> bool:
+        channel, sign = self.direction
+        largest = LARGEST_COLOURED if channel else LARGEST if sign == 1 else LARGEST_LIGHT
+        fits = self.share <= largest and self.box[2] - self.box[0] <= WIDEST
+        return fits and abs(self.x - 0.5) <= ACROSS and abs(self.y - 0.5) <= DOWN
+
+
+def outlined_in_the_middle(lab: Float) -> tuple[Outlined, float] | None:
+    """The thing in the very middle that stands out most, and how much the strongest elsewhere does, if far less.
+
+    ``lab`` (height, width, 3) is larger than it is looked at, and melted. None where nothing stands out there, or not
+    alone.
+    """
+    lab = area_average(lab, LONG_EDGE)
+    things = (thing for thing in _things(lab, STANDS_OUT, middle=True) if thing.in_the_middle)
+    best = max(things, key=lambda thing: thing.stands_out, default=None)
+    if best is None or best.stands_out < STANDS_OUT:
+        return None
+    most, strongest = COMPANY * best.stands_out, 0.0
+    for other in _things(lab, most, middle=False):
+        if not _is_of(other.box, best.box):
+            strongest = max(strongest, other.stands_out)
+            if strongest > most:
+                return None
+    return best, strongest
+
+
+def _things(lab: Float, least: float, *, middle: bool) -> Iterator[Outlined]:
+    """Whatever parts from what lies about it at some height and may stand out so much, there or anywhere."""
+    height, width = lab.shape[:2]
+    for direction in DIRECTIONS:
+        low = np.float32(direction[1]) * lab[..., direction[0]]
+        lowest, highest = quantiles_of(low, (0.01, 0.99))
+        span = float(low.max() - low.min())
+        for level in np.arange(lowest + STEP, highest, STEP):
+            labels, _ = ndimage.label(low < level)
+            for number, (rows, columns) in enumerate(ndimage.find_objects(labels), 1):
+                box = (columns.start / width, rows.start / height, columns.stop / width, rows.stop / height)
+                boxed = (box[2] - box[0]) * (box[3] - box[1])
+                if boxed < SMALLEST or span * min(boxed, LARGEST) ** 0.5 < least:
+                    continue
+                leaves = columns.start <= 1 or columns.stop >= width - 1
+                off = abs(box[0] + box[2] - 1) > 2 * ACROSS or abs(box[1] + box[3] - 1) > 2 * DOWN
+                if not leaves and not (middle and off):
+                    thing = _thing(low, labels, number, (rows, columns), direction, box)
+                    if thing is not None:
+                        yield thing
+
+
+def _thing(
+    low: Float,
+    labels: Ints,
+    number: int,
+    window: tuple[slice, slice],
+    direction: tuple[int, int],
+    box: Box,
+) -> Outlined | None:
+    """What is told of one that parts there; None for a speck, a ground, or what no three sides are seen of."""
+    height, width = low.shape
+    bare = labels[window] == number
+    if bare.sum() < SMALLEST * low.size:
+        return None
+    there = ndimage.binary_fill_holes(bare)
+    share = float(there.sum()) / low.size
+    if share > LARGEST or there.mean() < COMPACT:
+        return None
+    top, left = (max(0, side.start - GAP - BESIDE) for side in window)
+    wide = (slice(top, window[0].stop + GAP + BESIDE), slice(left, window[1].stop + GAP + BESIDE))
+    around = np.zeros(low[wide].shape, dtype=np.bool_)
+    rows, columns = np.nonzero(there)
+    rows, columns = rows + window[0].start, columns + window[1].start
+    around[rows - top, columns - left] = True
+    near = ndimage.binary_dilation(around, iterations=GAP)
+    ring = ndimage.binary_dilation(near, iterations=BESIDE) & ~near
+    x, y = (float(columns.mean()) + 0.5) / width, (float(rows.mean()) + 0.5) / height
+    beyond = low[wide][ring] - np.float32(low[window][bare].mean())
+    at_y, at_x = np.nonzero(ring)
+    angle = np.arctan2((at_y + top + 0.5) / height - y, ((at_x + left + 0.5) / width - x) * width / height)
+    eighth = np.round(angle / (np.pi / 4)).astype(np.intp) + 4  # 0 and 8 to its left, 2 above it, 4 to its right
+    eighth[eighth == 8] = 0
+    number_of, sum_of = np.bincount(eighth, minlength=8)[:EIGHTHS], np.bincount(eighth, beyond, 8)[:EIGHTHS]
+    told = number_of >= LEAST_PX
+    if told.sum() < LEAST_EIGHTHS:
+        return None
+    step = min(float((sum_of[told] / number_of[told]).min()), float(beyond.mean()))
+    if step <= 0:
+        return None
+    mask = np.zeros(low.shape, dtype=np.bool_)
+    mask[rows, columns] = True
+    return Outlined(direction, step, share, x, y, box, mask)
+
+
+def _is_of(one: Box, other: Box) -> bool:
+    """Whether one box lies over so much of the other, or the other of it, that both are of one thing."""
+    across = min(one[2], other[2]) - max(one[0], other[0])
+    down = min(one[3], other[3]) - max(one[1], other[1])
+    smaller = min((box[2] - box[0]) * (box[3] - box[1]) for box in (one, other))
+    return max(0.0, across) * max(0.0, down) >= OTHER * smaller

@@ -1,0 +1,99 @@
+"""One thing of whatever outline in the very middle is looked for in scenes whose middle is known."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from critique.measures.middle_outline import STANDS_OUT
+from critique.measures.middle_thing import (
+    SPOKEN_OF,
+    MiddleThing,
+    in_the_very_middle,
+    measure_middle_thing,
+    middle_thing_fault,
+    watched_from,
+)
+from critique.perception.cielab import lab_to_srgb8
+from critique.picture.picture import Picture, picture_from_srgb
+
+HEIGHT, WIDTH = 300, 420
+Lab = tuple[float, float, float]
+BROWN: Lab = (30, 10, 14)
+
+
+def meadow(*beasts: tuple[float, float, float], colour: Lab = BROWN, ground: Lab = (60, -18, 30)) -> Picture:
+    """A plain meadow with beasts (middle across and down, length): a body, a head before it and four legs."""
+    rng = np.random.default_rng(8)
+    y, x = ((np.arange(size) + 0.5) / size for size in (HEIGHT, WIDTH))
+    down, across = np.meshgrid(y, x, indexing="ij")
+    lab = np.ones((HEIGHT, WIDTH, 1)) * np.array(ground)
+    for middle, height, length in beasts:
+        there = ((across - middle) / (length / 2)) ** 2 + ((down - height) / (0.3 * length)) ** 2 < 1
+        there |= ((across - middle + 0.42 * length) / 0.08) ** 2 + ((down - height - 0.1) / 0.1) ** 2 < 1
+        legs = np.isin(np.floor((across - middle + length / 2) / (length / 10)), (1, 3, 6, 8))
+        there |= legs & (down > height) & (down < height + 0.3) & (np.abs(across - middle) < length / 2)
+        lab[there] = colour
+    lab[..., 0] += rng.normal(0, 2.0, (HEIGHT, WIDTH))
+    return picture_from_srgb(lab_to_srgb8(lab.astype(np.float32)))
+
+
+def asked(*beasts: tuple[float, float, float], **scene: Lab) -> MiddleThing:
+    return measure_middle_thing(meadow(*beasts, **scene))
+
+
+@pytest.mark.parametrize("length", [0.42, 0.5, 0.6])
+def test_a_beast_wider_than_any_trunk_is_told_by_its_outline(length: float) -> None:
+    """A bison that filled the middle of its meadow wasn't: row by row its legs and its back have no one middle."""
+    thing = asked((0.5, 0.42, length))
+    assert thing.outlined and middle_thing_fault(thing) == "watch"
+    assert thing.manner == "dark" and watched_from(thing) == STANDS_OUT
+    assert thing.x == pytest.approx(0.5, abs=0.03) and thing.elsewhere == 0
+    assert 15 <= thing.step <= 31  # to the meadow, melted
+    body = np.pi * 0.3 * length**2 / 2
+    assert 0.9 * body <= thing.share <= 2 * body
+    assert thing.stands_out == pytest.approx(thing.step * thing.share**0.5)
+
+
+@pytest.mark.parametrize(
+    "beasts",
+    [
+        (),
+        ((0.36, 0.42, 0.5),),
+        ((0.5, 0.2, 0.5),),  # high up
+        ((0.5, 0.8, 0.5),),  # over the foot
+        ((0.5, 0.42, 0.95),),  # from side to side
+        ((0.26, 0.42, 0.42), (0.74, 0.42, 0.42)),  # two, with the meadow in the middle
+    ],
+)
+def test_to_one_side_high_up_from_side_to_side_and_two_are_not(beasts: tuple) -> None:
+    assert middle_thing_fault(asked(*beasts)) is None
+
+
+def test_one_that_is_hardly_darker_is_not() -> None:
+    assert middle_thing_fault(asked((0.5, 0.42, 0.5), colour=(54, -10, 24))) is None
+
+
+def test_with_another_half_as_large_it_has_company_and_with_a_small_one_not() -> None:
+    """Half of what it stands out by is company; a calf of a sixth of its size is not."""
+    herd, calf = (meadow((0.5, 0.5, 0.44), (0.14, 0.5, 0.26)), meadow((0.5, 0.5, 0.44), (0.14, 0.24, 0.1)))
+    assert not measure_middle_thing(herd).outlined
+    thing = measure_middle_thing(calf)
+    assert thing.outlined and 0 < thing.elsewhere <= 0.5 * thing.stands_out
+
+
+def test_what_is_outlined_is_to_watch_however_stark_and_not_if_slight() -> None:
+    thing = replace(asked((0.5, 0.42, 0.5)), stands_out=30.0)
+    assert middle_thing_fault(thing) == "watch"
+    slight = replace(thing, stands_out=STANDS_OUT - 0.1)
+    assert middle_thing_fault(slight) is None and in_the_very_middle(slight, stands_out=SPOKEN_OF)
+    assert middle_thing_fault(replace(thing, step=10.0)) is None
+
+
+def test_mirrored_it_is_the_same() -> None:
+    picture = meadow((0.51, 0.42, 0.5), (0.12, 0.25, 0.1))
+    one = measure_middle_thing(picture)
+    other = measure_middle_thing(picture_from_srgb(np.ascontiguousarray(picture.srgb[:, ::-1])))
+    assert one.outlined and other.outlined
+    assert other.stands_out == pytest.approx(one.stands_out, rel=0.05)
+    assert other.x == pytest.approx(1 - one.x, abs=0.01)
