@@ -20,6 +20,7 @@ from critique.measures.eye_judging import (
     bullseye_fault,
     corners_keep_it_in,
     in_the_middle,
+    is_left_alone,
     keeps_it_in,
     near_edge_fault,
     pull_fault,
@@ -341,10 +342,14 @@ def near_edge(case: Case, kind: Kind) -> Finding | None:
     if aside is None or pull_fault(case.measures.eyepath) is not None:
         return None
     side, near = ("left", aside.x) if aside.x < 0.5 else ("right", 1 - aside.x)
+    farther = (
+        "hardly anything farther in holds the eye"
+        if is_left_alone(aside)
+        else "nothing farther in holds the eye as much"
+    )
     text = (
         f"something strong stands {spot(aside.x, aside.y)}, {'close to' if near <= CLOSE_TO else 'near'} the {side} edge, and "
-        "hardly anything farther in holds the eye, which may leave there. Give it more room on that side, or let something "
-        "farther in answer it"
+        f"{farther}, which may leave there. Give it more room on that side, or let something farther in answer it"
     )
     return kind.finding(
         level="watch",

@@ -14,6 +14,7 @@ from critique.measures.eye_judging import (
     bullseye_fault,
     corners_keep_it_in,
     in_the_middle,
+    is_left_alone,
     near_edge_fault,
     pull_fault,
     rivals_fault,
@@ -368,6 +369,10 @@ def test_another_boat_farther_in_answers_it(farther_in: float) -> None:
         ({"half": 0.1, "most": 0.2, "beyond": 0.05, "dominance": 1.6, "opposite": 0.5}, True),  # the darkest by far
         ({"half": 0.1, "most": 0.2, "beyond": 0.05, "dominance": 1.2, "opposite": 0.5}, False),
         ({"half": 0.2, "most": 0.4, "beyond": 0.2, "dominance": 0.6, "opposite": 0.1}, False),
+        ({"half": 0.15, "most": 0.5, "beyond": 0.15, "dominance": 1.12, "opposite": 0.4}, True),  # a girl by a meadow
+        ({"half": 0.15, "most": 0.5, "beyond": 0.15, "dominance": 1.08, "opposite": 0.4}, False),  # a headland of a bay
+        ({"half": 0.15, "most": 0.5, "beyond": 0.15, "dominance": 1.12, "opposite": 0.5}, False),
+        ({"first": 0.13, "half": 0.15, "most": 0.5, "beyond": 0.15, "dominance": 1.12, "opposite": 0.4}, False),
     ],
 )
 def test_what_stands_at_a_side_needs_the_rest_of_the_picture_to_be_empty(change: dict[str, float], told: bool) -> None:
@@ -375,6 +380,12 @@ def test_what_stands_at_a_side_needs_the_rest_of_the_picture_to_be_empty(change:
     assert (
         near_edge_fault(replace(eye, aside=replace(eye.aside, **{"first": 0.1, "tall": 0.1} | change))) is not None
     ) == told
+
+
+def test_what_only_outdoes_the_rest_is_not_said_to_leave_it_empty() -> None:
+    aside = replace(measured(quiet()).aside, beyond=0.15, opposite=0.4, dominance=1.12)
+    assert not is_left_alone(aside) and is_left_alone(replace(aside, beyond=0.01))
+    assert is_left_alone(replace(aside, opposite=0.1)) and is_left_alone(replace(aside, dominance=1.6))
 
 
 def test_the_eye_is_not_said_to_settle_elsewhere_than_at_what_stands_too_near_a_side() -> None:
