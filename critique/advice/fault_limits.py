@@ -126,6 +126,9 @@ OF_THE_PLACE, ABOUT_IT, A_THING = 0.25, 0.05, 0.1
 # through a brush the most is 1.84, a red boat that both its readers would mend; things made garish grossly have 1.75 to 3.
 EVEN_A_THING = 2.0
 LOUD_AT_EYE, SMALL = 0.15, 0.02  # an accent within so much of the focal place, and no larger, is where it should be
+# Times the C* of its hue elsewhere, that what stands alone has: of 310 landscapes and pictures that readers judged the least
+# has 1.87; bushes in the sun, more of them in the shade, had 1.46, and a reader denied that they were alone.
+LOUDER = 1.7
 # C* by which the strongest spot of any hue passes it: a night blue 10 below a moon's orange was not the loudest to its readers;
 # of those that were none lay more than 5 below.
 OUTSHONE = 9.0
@@ -305,7 +308,7 @@ def is_loud_all_over(loudest: Loudest) -> bool:
 
 def stands_alone(loudest: Loudest) -> bool:
     """Whether the loudest colour is that of one small thing, and the picture has nothing like it."""
-    return loudest.alone >= STANDS_ALONE
+    return loudest.alone >= STANDS_ALONE and loudest.alone >= LOUDER**0.5 * loudest.excess
 
 
 def is_the_thing(loudest: Loudest, focus: tuple[float, float] | None) -> bool:

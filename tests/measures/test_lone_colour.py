@@ -1,5 +1,7 @@
 """A small thing of a colour that nothing else in the picture has, on scenes whose figure is known."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scenes import doubled, mirrored
@@ -60,6 +62,15 @@ def test_one_that_has_its_hue_again_elsewhere_or_around_it_is_not():
     water, sky = ((58, 36, 258), *STRIP), ((68, 30, 258), (0.0, 1.0), (0.0, 0.5))
     assert alone(tree).alone > 0 and alone(brown, tree).alone == 0
     assert alone(water).alone > 0 and alone(sky, water).alone == 0
+
+
+def test_what_is_half_as_strong_again_as_its_hue_elsewhere_does_not_stand_alone():
+    """Bushes in the sun were said to be alone, with more of them in the shade; the loudest colour they may still be."""
+    loud = replace(alone(((60, 60, 98), *SHRUBS)), excess=1.14, alone=1.14 * 1.9**0.5)
+    assert stands_alone(loud)
+    duller = replace(loud, alone=1.14 * 1.5**0.5)
+    assert duller.alone > STANDS_ALONE and not stands_alone(duller)
+    assert judge_loudest(duller) == "watch"
 
 
 def test_a_field_and_a_touch_are_not_and_a_green_is_told_of_the_greens():
