@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import ndimage
 
 from critique.perception.ranks import quantiles_of
 from critique.photograph.scale import area_average
@@ -83,14 +82,16 @@ def outlined_in_the_middle(lab: Float) -> tuple[Outlined, float] | None:
 
 def _things(lab: Float, least: float, *, middle: bool) -> Iterator[Outlined]:
     """Whatever parts from what lies about it at some height and may stand out so much, there or anywhere."""
+    from scipy.ndimage import find_objects, label
+
     height, width = lab.shape[:2]
     for direction in DIRECTIONS:
         low = np.float32(direction[1]) * lab[..., direction[0]]
         lowest, highest = quantiles_of(low, (0.01, 0.99))
         span = float(low.max() - low.min())
         for level in np.arange(lowest + STEP, highest, STEP):
-            labels, _ = ndimage.label(low < level)
-            for number, (rows, columns) in enumerate(ndimage.find_objects(labels), 1):
+            labels, _ = label(low < level)
+            for number, (rows, columns) in enumerate(find_objects(labels), 1):
                 box = (columns.start / width, rows.start / height, columns.stop / width, rows.stop / height)
                 boxed = (box[2] - box[0]) * (box[3] - box[1])
                 if boxed < SMALLEST or span * min(boxed, LARGEST) ** 0.5 < least:
@@ -112,11 +113,13 @@ def _thing(
     box: Box,
 ) -> Outlined | None:
     """What is told of one that parts there; None for a speck, a ground, or what no three sides are seen of."""
+    from scipy.ndimage import binary_dilation, binary_fill_holes
+
     height, width = low.shape
     bare = labels[window] == number
     if bare.sum() < SMALLEST * low.size:
         return None
-    there = ndimage.binary_fill_holes(bare)
+    there = binary_fill_holes(bare)
     share = float(there.sum()) / low.size
     if share > LARGEST or there.mean() < COMPACT:
         return None
@@ -126,8 +129,8 @@ def _thing(
     rows, columns = np.nonzero(there)
     rows, columns = rows + window[0].start, columns + window[1].start
     around[rows - top, columns - left] = True
-    near = ndimage.binary_dilation(around, iterations=GAP)
-    ring = ndimage.binary_dilation(near, iterations=BESIDE) & ~near
+    near = binary_dilation(around, iterations=GAP)
+    ring = binary_dilation(near, iterations=BESIDE) & ~near
     x, y = (float(columns.mean()) + 0.5) / width, (float(rows.mean()) + 0.5) / height
     beyond = low[wide][ring] - np.float32(low[window][bare].mean())
     at_y, at_x = np.nonzero(ring)
