@@ -26,9 +26,12 @@ from critique.advice.greens_in_other_light import green_area_in_other_light, gre
 from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.greens import Greens
-from critique.measures.land_greens import land_green_share, land_greens_map
+from critique.measures.land_greens import MAP_LONG_EDGE, land_green_share, land_greens_map
 from critique.measures.measure import Measures
+from critique.perception.channels import chroma_of
+from critique.perception.hue import HueBand
 from critique.picture.areas import MOST_OF_IT, area_of
+from critique.picture.picture import lab_at
 from critique.picture.places import EVERYWHERE, place_of
 from critique.words.aloud import about, green_word, sentence, strength_word
 from critique.words.figures import percent
@@ -43,7 +46,8 @@ TOO_STRONG = 26.0
 # Median C*, from which olives too are vivid. Of three pictures of quieter olives no reader would have less of them; one of
 # 52, a meadow, was too green to its readers.
 RICH_OLIVE = 40.0
-AS_A_GROUND = 0.1  # of the chroma, from violet-blue to red: so much stands on the green, and it is the ground for that
+# Of the chroma: so much red stands on the green, and it is the ground for that. A violet-blue hill is no red to anyone.
+AS_A_GROUND, REDS = 0.1, HueBand("reds on the green", 320.0, 60.0, 12.0)
 MOST_BORNE_OUT = 0.5  # of what is green as colour, that reads as green: with less the two are far apart; our choice
 QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
 NEAR_GREY = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
@@ -187,13 +191,20 @@ def _too_much(case: Case, level: Level, share: float, told: float, place: str, l
             f"{green} covers {about(much)} of the picture{place}, and it is {strength_word(chroma)} "
             f"(chroma {chroma:.0f} at the middle). "
         )
-        if case.measures.greens.relief_share >= AS_A_GROUND:
+        if _reds(case) >= AS_A_GROUND:
             return covers + "As the ground for its reds it may be so beside them; away from them let it go greyer"
         return covers + "Keep that strength for one place, and let the rest of it go greyer"
     return (
         f"{green} takes {about(much)} of the picture{place}, and everything else has to answer to it. Let some of it go: in "
         "the light to straw and ochre, in the shadows to violet and earth, and to blue-grey where it is far and still green"
     )
+
+
+def _reds(case: Case) -> float:
+    """How much of all the chroma is red (0–1)."""
+    lab = lab_at(case.picture, MAP_LONG_EDGE)
+    chroma = chroma_of(lab)
+    return float(chroma[REDS.contains(lab)].sum()) / max(float(chroma.sum()), 1e-6)
 
 
 def _olives(greens: Greens) -> bool:

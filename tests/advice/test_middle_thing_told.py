@@ -59,6 +59,13 @@ def test_a_light_or_a_colour_among_others_of_its_own_is_not_alone(field: Case, m
         assert (judge(with_thing(field, **among), kind_named(kind)) is not None) == told
 
 
+def test_tulips_among_tulips_are_not_alone(field: Case) -> None:
+    """A quarter as strong elsewhere, and a third of their colour: so much is no company for a white house."""
+    kind, among = kind_named("bulls_eye"), {"stands_out": 6.5, "elsewhere": 1.6, "answered": 0.36}
+    assert bulls_eye(with_thing(field, manner="coloured", **among), kind) is None
+    assert bulls_eye(with_thing(field, manner="light", **among), kind) is not None
+
+
 @pytest.mark.parametrize("manner", ["dark", "light", "coloured"])
 @pytest.mark.parametrize("company", [{"answered": 1.0, "elsewhere": 0.5}, {"answered": 0.02, "elsewhere": 9.0}])
 def test_a_sky_as_white_or_trees_as_strong_that_are_less_black_leave_it_alone(

@@ -230,6 +230,11 @@ def test_a_vivid_lawn_under_red_things_is_their_ground_and_asked_less() -> None:
     under = area(case_of(lab), kind_named("green_area"))
     assert [alone.level, under.level] == ["watch", "watch"]
     assert "Keep that strength for one place" in alone.text and "the ground for its reds" in under.text
+    lab[20:90, :] = of_hue(287.0, 30.0, 34.0)
+    lab[120:200] = of_hue(120.0, 42.0, 58.0)
+    hills = case_of(lab)
+    assert hills.measures.greens.relief_share >= 0.1  # violet-blue hills are relief, but no reds
+    assert "its reds" not in area(hills, kind_named("green_area")).text
 
 
 def test_most_of_the_relief_is_placed_only_where_it_is_most_of_it() -> None:
