@@ -213,6 +213,7 @@ def test_the_demo_is_reviewed_and_found_too_green(tmp_path):
     assert {levels["green area"], levels["halving"]} <= {"watch", "rework"}
 
 
+@pytest.mark.slow
 def test_the_repaint_is_not_reworked(tmp_path):
     result = run("review", REPAINT, "--out", tmp_path, "--json")
     assert "rework" not in {finding["level"] for finding in json.loads(result.stdout)["findings"]}

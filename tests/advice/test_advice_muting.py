@@ -123,6 +123,7 @@ def two_greens():
     return picture_from_lab(lab, picture_from_srgb(np.zeros((180, 240, 3), np.uint8)))
 
 
+@pytest.mark.slow
 def test_every_strong_green_gets_its_mixture_and_the_picture_is_measured_with_all_of_them():
     mute = {offer.subject: offer for offer in review_picture(two_greens()).advice.suggestions}["mute the greens"]
     assert [round(green.share, 2) for green in mute.greens] == [
@@ -150,6 +151,7 @@ def test_no_light_turns_a_quieted_green_to_khaki_and_a_dark_one_is_turned_as_far
     assert after[0, 0, 2] - border[0] >= 10 and after[0, 7, 2] < after[0, 0, 2] - 3
 
 
+@pytest.mark.slow
 def test_the_painters_own_box_is_what_greens_are_quieted_with():
     box = box_of(["PG7", "PY74", "PR101"])
     mute = {offer.subject: offer for offer in review_picture(two_greens(), box=box).advice.suggestions}[
@@ -167,6 +169,7 @@ def glowing_meadow() -> Picture:
     return picture_from_lab(lab, picture_from_srgb(np.zeros((160, 240, 3), np.uint8)))
 
 
+@pytest.mark.slow
 def test_a_meadow_of_one_strength_comes_out_varied_in_chroma():
     """Of 41 landscapes with 15 % of greens or more, of 1603-1908, all but two keep the ninth tenth of their greens'
     chroma at 1.94 or more times the first tenth, measured on the pictures that the norms are made of."""
@@ -176,6 +179,7 @@ def test_a_meadow_of_one_strength_comes_out_varied_in_chroma():
     assert high / low > 1.4, "against 1.1 with one mixture over all of it, though not as far as theirs"
 
 
+@pytest.mark.slow
 def test_a_review_of_a_glowing_meadow_carries_the_recipe_and_measures_the_picture_with_it():
     offers = {offer.subject: offer for offer in review_picture(glowing_meadow()).advice.suggestions}
     mute = offers["mute the greens"]

@@ -194,6 +194,7 @@ def test_a_bright_corner_is_quieted_there_and_nowhere_else():
     assert gain(trial, draft) > 0.1
 
 
+@pytest.mark.slow
 def test_a_thing_cut_off_by_an_edge_is_quieted_whole_or_not_at_all():
     for high, offered in ((0.12, True), (0.8, False)):
         lab = np.full((240, 360, 3), (60, 2, 12), np.float32)
@@ -244,6 +245,7 @@ def test_an_end_of_the_values_that_stays_is_not_told_to_move():
     assert "and the lights to" in only(shape_drafts.widen, middle).text
 
 
+@pytest.mark.slow
 def test_a_figure_that_goes_the_wrong_way_or_less_far_than_another_photograph_takes_it_is_no_gain():
     def trial(share):
         lab = np.full((240, 360, 3), SKY, np.float32)

@@ -205,6 +205,7 @@ def test_no_two_pictures_get_the_same_paragraph(demo_review):
     assert len(verdicts) == 4
 
 
+@pytest.mark.slow
 def test_nobody_is_sent_to_warm_a_painting_before_it_is_known_whose_the_lean_is():
     either = scene((0.2, (90, -6, 8)), (0.5, (60, -11, 8)), (0.3, (45, -3.5, -1)))
     offers = {offer.subject: offer for offer in review_picture(either).advice.suggestions}

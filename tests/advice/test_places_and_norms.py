@@ -146,6 +146,7 @@ def test_the_shipped_norms_agree_with_a_measurement_outside_the_program():
     assert norms.at("values.range", 0) == pytest.approx(4.4, abs=0.2)
 
 
+@pytest.mark.slow
 def test_norms_of_ones_own_pictures_can_be_made_and_read(tmp_path):
     measured = [
         measure_picture(picture_from_srgb(read_picture(demo_path(f"tolvesk_{name}.jpg")).srgb[::4, ::4]))

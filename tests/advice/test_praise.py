@@ -312,6 +312,7 @@ def test_areas_that_lie_in_one_another_are_not_set_against_each_other() -> None:
     assert areas_apart(MOST_OF_IT, "in the upper left") and not areas_apart("in the upper left", MOST_OF_IT)
 
 
+@pytest.mark.slow
 def test_one_warm_light_in_a_cool_picture_is_praised_and_not_where_all_is_warm_or_it_is_strewn() -> None:
     lab = flat(50, 0, -14)
     lab[140:] = (32, -4, -4)

@@ -79,6 +79,7 @@ def test_the_plate_of_the_greens_shows_and_hatches_it() -> None:
     assert "bluer than any leaf" in plate.caption
 
 
+@pytest.mark.slow
 def test_it_comes_among_the_leaves_by_a_green_mixed_afresh() -> None:
     """A touch of red earth left it as blue as it was, four units of chroma quieter, and the finding gone."""
     offers = {offer.kind: offer for offer in review_picture(meadow((42, -36, 21))).advice.suggestions}

@@ -148,6 +148,7 @@ def test_what_is_told_is_finite_and_even_between_two_edges():
     assert choice_worth(pool, seen, fitted_worth()).ndim == 4
 
 
+@pytest.mark.slow
 def test_sides_are_laid_through_the_edge_to_a_part_of_a_px():
     codes = photograph(BASE)
     start = BASE + np.array([[0.8, -0.7], [-0.9, 0.6], [0.7, 0.9], [-0.8, -0.6]])

@@ -93,6 +93,7 @@ def test_blur_is_seen(painting):
     assert judged(blurred)["sharpness"].figure > judged(gaussian_filter(painting, (1, 1, 0)))["sharpness"].figure
 
 
+@pytest.mark.slow
 def test_where_no_step_is_sharp_the_photograph_is_not_called_sharp(painting):
     from scipy.ndimage import gaussian_filter
 

@@ -94,6 +94,7 @@ def test_the_bar_is_drawn_on_a_terminal_only_and_goes_when_it_is_done():
         assert not drawn or re.fullmatch(r"(?s).*\r\x1b\[K", stream.getvalue())
 
 
+@pytest.mark.slow
 def test_transparent_parts_taken_as_white_are_told_of(tools, tmp_path):
     """A file may hide what it shows: a portfolio counted its white with the picture and said nothing of it."""
     folder = tmp_path / "pictures"

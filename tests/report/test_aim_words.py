@@ -42,6 +42,7 @@ def aim_for(lab: np.ndarray) -> Aim:
     return aim_of(tried(lab), (), Wanted())
 
 
+@pytest.mark.slow
 def test_as_much_green_as_before_is_eased_and_not_mended_by_being_quieter():
     """Of two thirds of green a page asked to give up a third, and called that mended where none was given up."""
     aim = aim_for(green_hill())
