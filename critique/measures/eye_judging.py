@@ -54,12 +54,8 @@ AT_SIDE, NEXT_TO_NONE = (0.155, 0.25), 0.02  # of the width; of all that holds t
 ONE_THING = 0.28  # of the height
 NEAR_CONTRAST, NEAR_OUTDOES = 0.65, 1.5  # of the strongest elsewhere
 MOST_NEAR, NEARLY_EMPTY = 0.35, 0.145  # of the width; of all that differs from its own row
-CLOSER, LITTLE_BEYOND, HALF_EMPTY, MORE_CONTRAST = (
-    0.12,
-    0.25,
-    0.45,
-    1.09,
-)  # of the width, of all that holds the eye, of all off its row, of the contrast
+CLOSER, LITTLE_BEYOND = 0.12, 0.25  # of the width; of all that holds the eye
+HALF_EMPTY, MORE_CONTRAST = 0.45, 1.09  # of all that differs from its own row; of the strongest elsewhere
 CLOSE_TO = 0.155  # of the width: what has its middle so near is close to a side
 RIVALS_REWORK = 2.6  # of the same, for two places
 # A place that is told to hold the eye: of all that holds it, or of the strongest contrast elsewhere. Of 276 pictures

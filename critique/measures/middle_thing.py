@@ -100,7 +100,8 @@ def measure_middle_thing(picture: Picture) -> MiddleThing:
         if middle_thing_fault(best) is not None:
             return best
     outlined = outlined_in_the_middle(lab)
-    return _as_outlined(*outlined) if outlined is not None else best
+    whole = _as_outlined(*outlined) if outlined is not None else best
+    return best if middle_thing_fault(whole) is None else whole
 
 
 def _as_outlined(thing: Outlined, elsewhere: float) -> MiddleThing:
