@@ -61,6 +61,7 @@ def test_an_accent_that_no_words_place_is_named_without_a_place():
     assert "an accent of orange (1.3 %)" in portrait and " ," not in portrait and " ." not in portrait
 
 
+@pytest.mark.slow
 def test_small_darks_and_lights_beyond_the_others_are_told_and_are_no_haze():
     """Readers denied "from 2.4 to 7.2" of a field with black horses, though they are two hundredths of it."""
     kind = kind_named("value_range")

@@ -64,6 +64,7 @@ def test_what_lies_around_a_thing_flows_into_its_place():
     assert np.isfinite(surroundings(lab, np.ones((100, 100)))).all()
 
 
+@pytest.mark.slow
 def test_confetti_is_gathered_and_the_masses_stay_apart():
     lab = np.full((240, 360, 3), SKY, np.float32)
     lab[120:] = FIELD
@@ -235,6 +236,7 @@ def test_a_range_is_widened_as_far_as_three_in_four_landscapes():
     assert draft.figures[0].moves(trial.case, after)
 
 
+@pytest.mark.slow
 def test_an_end_of_the_values_that_stays_is_not_told_to_move():
     """Where the darks are as dark as paint goes there is only room above, and the other way round."""
     for lift, moved, kept in ((-40, "lights", "darks"), (36, "darks", "lights")):

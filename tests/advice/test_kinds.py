@@ -145,6 +145,7 @@ def test_limits_are_passed_on_their_side_only() -> None:
     assert [above.level(figure) for figure in (0.3, 0.31, 9.0)] == ["holds", "watch", "watch"]
 
 
+@pytest.mark.slow
 def test_a_place_on_the_page_does_not_come_from_the_words_of_a_title(tmp_path: Path) -> None:
     """A title with "key" in it, which stands among the colours all the same."""
     monkey = Kind("monkey", "green monkey halving the edge", Part.COLOURS, NEW.figures, weight, NEW.limits)

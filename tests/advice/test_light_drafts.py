@@ -11,6 +11,7 @@ from critique.measures.two_lights import lights_compete
 from tests.advice.changes import moor, trial_with
 
 
+@pytest.mark.slow
 def test_the_light_nearer_to_a_side_is_lowered_the_other_stays_and_two_compete_no_more() -> None:
     trial = trial_with(moor(240, 360))
     assert lights_compete(trial.case.measures.two_lights)

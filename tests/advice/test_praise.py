@@ -68,6 +68,7 @@ def test_a_warm_light_is_praised_and_the_same_in_grey_is_not() -> None:
     assert "glow" not in found(lab)
 
 
+@pytest.mark.slow
 def test_a_light_between_two_darks_is_praised_as_what_they_open_on() -> None:
     lab = flat(22, 3, 8)
     lab[20:180, 120:240] = (80, -2, -12)
@@ -88,6 +89,7 @@ def test_a_dark_tree_against_the_sky_is_praised_where_it_stands_and_a_bare_sky_i
     assert virtue.at is not None and abs(virtue.at[0] - 280 / WIDTH) < 0.04
 
 
+@pytest.mark.slow
 def test_two_strong_colours_make_a_chord_and_one_does_not() -> None:
     lab = flat(60, 35, 20)
     lab[:, 180:] = (50, -30, 12)
@@ -145,6 +147,7 @@ def test_a_dark_shape_that_hardly_parts_from_the_sky_does_not_stand_clear() -> N
     assert "silhouette" not in found(lab)
 
 
+@pytest.mark.slow
 def test_land_that_runs_across_the_whole_sky_is_no_shape_that_stands_on_it() -> None:
     lab = flat(85, -3, -10)
     lab[170:] = (30, -6, 15)

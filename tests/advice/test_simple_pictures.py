@@ -92,6 +92,7 @@ def test_two_simple_pictures_can_be_compared(first, second):
     assert " nan" not in line
 
 
+@pytest.mark.slow
 def test_the_page_of_a_block_in_whose_green_goes_is_whole():
     lime, grey = lab_to_srgb8(lch_to_lab(np.array([[62.0, 55.0, 109.5], [70.0, 2.0, 60.0]])))
     picture = np.repeat(np.repeat([grey, lime, grey], 32, axis=0)[:, None], 144, axis=1).astype(np.uint8)

@@ -45,6 +45,7 @@ def test_a_small_dark_figure_is_a_picture():
     assert review_picture(picture).advice.findings
 
 
+@pytest.mark.slow
 def test_a_photograph_without_colour_is_judged_by_its_values_alone(tmp_path):
     with Image.open(demo_path("tolvesk_01_ostermell_meadow.jpg")) as image:
         image.convert("L").save(tmp_path / "grey.jpg")

@@ -31,6 +31,7 @@ def test_known_gains_of_light_are_found_again_and_undone(name: str) -> None:
     assert np.abs(back.lab - picture.lab).mean() < 0.3
 
 
+@pytest.mark.slow
 def test_a_painted_change_is_no_change_of_light() -> None:
     picture = demo(MEADOW)
     for other in (greens_muted(picture, 0.4), corner_darkened(picture, 1.5)):

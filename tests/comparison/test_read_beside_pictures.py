@@ -159,6 +159,7 @@ def test_what_was_found_in_the_original_alone_says_what_that_was() -> None:
             assert move.text_before in move.told
 
 
+@pytest.mark.slow
 def test_as_much_green_made_quieter_is_eased_and_still_to_watch() -> None:
     """What it weighs fell, how much there is of it didn't: two thirds of green are two thirds of green."""
     kind = kind_named("green_area")
@@ -265,6 +266,7 @@ def test_where_one_picture_lies_on_the_other_no_line_moved_and_another_is_the_pl
     assert "another photograph could take one line" in beside_it.text
 
 
+@pytest.mark.slow
 def test_a_sky_painted_anew_from_side_to_side_is_told_as_the_sky() -> None:
     """It lay "over the upper two thirds" of pictures of which it is the upper half."""
     before, after = scene(), scene()

@@ -47,6 +47,7 @@ def test_a_bare_canvas_is_refused() -> None:
     assert not register(bare, demo(MEADOW)).found
 
 
+@pytest.mark.slow
 def test_a_mirrored_picture_does_not_lie_on_itself() -> None:
     """No camera mirrors a painting."""
     picture = demo(MEADOW)

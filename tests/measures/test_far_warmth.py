@@ -104,6 +104,7 @@ def test_slanting_roofs_before_the_sky_are_no_horizon() -> None:
     assert comes_forward(found) is None
 
 
+@pytest.mark.slow
 def test_hills_on_a_level_edge_come_forward_before_a_field_as_warm_of_another_colour() -> None:
     rust, ripe = (44, 16, 32), (60, -2, 42)
     found = plain(rust, near=ripe)

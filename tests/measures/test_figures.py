@@ -134,6 +134,7 @@ def test_what_a_picture_has_not_is_none_on_paper_and_null_in_the_record():
     json.dumps(record, allow_nan=False)
 
 
+@pytest.mark.slow
 def test_two_measurings_of_one_picture_are_equal_and_of_two_are_not(scene, measured):
     again = measure_picture(scene)
     assert measured == again and hash(measured) == hash(again)

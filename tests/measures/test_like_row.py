@@ -112,6 +112,7 @@ def test_a_little_unevenness_of_the_hand_is_still_a_row() -> None:
     assert said(picture(trees(at, [70 + rng.uniform(-4, 4) for _ in at])), NAME)
 
 
+@pytest.mark.slow
 def test_the_figure_holds_in_a_mirror_and_at_twice_the_size() -> None:
     one = picture(trees(EVEN, [70, 66, 72, 70, 64, 71, 70, 68]))
     doubled = picture_from_srgb(zoom(one.srgb, (2, 2, 1), order=1))

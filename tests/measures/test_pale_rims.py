@@ -120,6 +120,7 @@ def test_a_band_of_light_over_the_horizon_is_no_rim() -> None:
     assert said(picture(lab), "pale rims") == {}
 
 
+@pytest.mark.slow
 def test_an_edge_with_a_rim_is_not_praised() -> None:
     """The same trees, which stand clear against their sky without one."""
     praised = []

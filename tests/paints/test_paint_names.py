@@ -60,6 +60,7 @@ def test_a_name_as_long_as_a_book_is_refused_at_once(tmp_path):
         box.find("o" * 600_000)
 
 
+@pytest.mark.slow
 def test_letters_that_no_face_has_are_numbered_and_told_on_the_page(tmp_path):
     unknown = "\U0001e900\U0001e901"  # Adlam, written from the right
     assert can_letter("охра жёлтая") and can_letter("grün") and not can_letter(unknown)

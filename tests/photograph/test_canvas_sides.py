@@ -156,6 +156,7 @@ def test_sides_are_laid_through_the_edge_to_a_part_of_a_px():
     assert off < 0.35
 
 
+@pytest.mark.slow
 def test_fixed_sides_and_those_without_an_edge_stay():
     codes = photograph(BASE)
     start = BASE + np.array([[0.0, 0.0], [0.9, 0.0], [0.9, 0.0], [0.0, 0.0]])

@@ -22,6 +22,7 @@ def test_lab_agrees_with_scikit_image(scene):
     assert np.array_equal(picture.srgb, scene)
 
 
+@pytest.mark.slow
 def test_averaging_is_of_light_and_not_of_codes():
     # Black and white in equal parts reflect half the light: L* 76.07 [CIE 15:2004], where the mean of codes gives 53.6.
     board = np.indices((2560, 2560)).sum(axis=0) % 2

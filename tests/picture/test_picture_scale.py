@@ -69,6 +69,7 @@ print(hashlib.sha256(area_average(light, 1600).tobytes()).hexdigest())
 """
 
 
+@pytest.mark.slow
 def test_last_bit_does_not_depend_on_how_many_threads_compute():
     digests = {
         subprocess.check_output(

@@ -58,6 +58,7 @@ def test_transparent_parts_are_told_to_be_taken_as_white(tmp_path, size, clear):
     assert "transparent" in told.text and any("transparent" in line for line in crops_said([picture]))
 
 
+@pytest.mark.slow
 def test_a_blurred_file_that_is_all_painting_is_told_so_with_its_remedy(tmp_path):
     blurred = gaussian_filter(read_photograph(demo_path(MEADOW)).light, (4, 4, 0))
     Image.fromarray(linear_to_srgb8(blurred)).save(tmp_path / "soft.png")

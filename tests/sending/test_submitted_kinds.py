@@ -37,6 +37,7 @@ def test_every_kind_of_file_comes_out_as_srgb(tmp_path, kind):
         assert np.abs(np.asarray(image, int) - was).mean() < 14
 
 
+@pytest.mark.slow
 def test_a_huge_picture_is_sent_at_the_size_asked_for(tmp_path):
     rows = np.linspace(0, 255, 6000).astype(np.uint8)
     Image.fromarray(np.broadcast_to(rows[:, None], (6000, 9000))).save(tmp_path / "huge.jpg", quality=80)

@@ -57,6 +57,7 @@ def test_squares_are_square(proportion):
     assert all(0 < place < 1 for place in across + down)
 
 
+@pytest.mark.slow
 def test_a_canvas_of_another_proportion_cuts_and_says_how_much():
     fit = fit_on(4 / 3, Size(30, 30), 0)
     assert fit.across and fit.lost == pytest.approx(0.25)

@@ -32,6 +32,7 @@ def test_the_weights_are_those_that_the_readings_lead_to():
         )
 
 
+@pytest.mark.slow
 def test_a_picture_left_out_of_the_fit_is_named_as_one_of_the_readings_names_it():
     # 635 places of 127 landscapes, named twice and independently by machine readings that saw no figures.
     told = made().left_out(8)
@@ -88,6 +89,7 @@ def test_which_lights_warm(lch, warm):
 GRID = [(L, C, h) for L in range(2, 99, 4) for C in range(0, 80, 5) for h in range(0, 360, 12)]
 
 
+@pytest.mark.slow
 def test_only_darks_are_called_dark_and_only_lights_pale():
     # A painter's third of the value scale at each end: below value 4 and above value 6. [common practice, no source]
     words = {lch: painters_word(*lch) for lch in GRID}
@@ -135,6 +137,7 @@ def test_violets_near_to_red_are_mauves_and_strong_colours_are_never_pale():
     assert "pale" not in painters_word(81, 80, 98)
 
 
+@pytest.mark.slow
 def test_reds_near_to_violet_are_magentas_as_iscc_nbs_has_purples_and_purplish_pinks_there():
     assert painters_word(49, 53, 322) == "magenta" and painters_word(45, 55, 30) == "red"
     named = [lch for lch in GRID if painters_word(*lch) in ("magenta", "deep magenta", "bright pink") and lch[1] < 60]
