@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 from critique.one_thread import in_one_thread
 from critique.perception.srgb import Codes, Float, linear_to_srgb8
 from critique.photograph.canvas_base import Base, best_candidate
-from critique.photograph.canvas_edge import Pixels
 from critique.photograph.canvas_joint import Chosen, chosen
 from critique.photograph.canvas_near import with_near
 from critique.photograph.canvas_onward import GOES_ON, onward_beyond
@@ -121,14 +120,16 @@ class Likeliest:
         return self.look.quads.beside(self.corners / self.look.scale - 0.5)
 
 
-def find_canvas(pixels: Pixels) -> Canvas:
+def find_canvas(pixels: Codes | Float) -> Canvas:
     """Find the canvas in a photograph, upright: sRGB codes or linear light; up to 1600 px are of use.
 
     Long straight edges are looked for in a small copy; every four of them are held to what speaks for the four sides of
     a canvas; the best are laid on the painted edge in the photograph itself, and judged again; of all edges near the
     best, those four are chosen that tell the same of what lies around it, and laid through the edge itself.
     """
-    best = likeliest(pixels) if max(pixels.shape[:2]) >= PHOTOGRAPH else None
+    # It is looked at in many places: as light, each place asked for would be made a code anew.
+    codes = pixels.astype(np.uint8, copy=False) if pixels.dtype == np.uint8 else linear_to_srgb8(pixels)
+    best = likeliest(codes) if max(codes.shape[:2]) >= PHOTOGRAPH else None
     if best is None:
         return Canvas(ALL, True, True, 0.0, ("no four sides",))
     height, width = pixels.shape[:2]
@@ -147,7 +148,7 @@ def find_canvas(pixels: Pixels) -> Canvas:
     sure = right >= SURE and _area(best.corners) >= LEAST_AREA * height * width
     if sure and best.beyond < PLAIN_SEAMS:
         return replace(found, reasons=("its sides go on",))
-    if sure and wavering(pixels, best.corners) > STRAIGHT:
+    if sure and wavering(codes, best.corners) > STRAIGHT:
         return replace(found, reasons=("drawn by hand",))
     return replace(found, sure=sure, reasons=() if sure else _reasons(best), likely=right >= LIKELY)
 
@@ -173,7 +174,7 @@ class CloseLook:
 
 
 @in_one_thread
-def likeliest(pixels: Pixels) -> Likeliest | None:
+def likeliest(pixels: Codes) -> Likeliest | None:
     """The likeliest canvas of a photograph, however unlikely; None where nothing there could be one."""
     look = close_look(pixels)
     if look is None:
@@ -189,7 +190,7 @@ def likeliest(pixels: Pixels) -> Likeliest | None:
     return best if other.goes_on else other
 
 
-def _with_sides(pixels: Pixels, look: CloseLook, *, part: bool = True) -> Likeliest:
+def _with_sides(pixels: Codes, look: CloseLook, *, part: bool = True) -> Likeliest:
     """The likeliest sides around the best candidate; ``part`` says that they may be of a part of a canvas."""
 
     def surround_along(corners: Array) -> float:
@@ -211,7 +212,7 @@ def _with_sides(pixels: Pixels, look: CloseLook, *, part: bool = True) -> Likeli
     return Likeliest(corners, odds, signs, bool(border.any()), surround_along(corners), look)
 
 
-def close_look(pixels: Pixels) -> CloseLook | None:
+def close_look(pixels: Codes) -> CloseLook | None:
     """What is seen around the best candidate; None where there is none."""
     small = _smaller(pixels)
     quads = candidate_quads(small)
@@ -222,7 +223,7 @@ def close_look(pixels: Pixels) -> CloseLook | None:
     return _around(pixels, small, quads, base)
 
 
-def _around(pixels: Pixels, small: Float, quads: Quads, base: Base) -> CloseLook:
+def _around(pixels: Codes, small: Float, quads: Quads, base: Base) -> CloseLook:
     """What is seen around one candidate."""
     scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
     pool = pooled(base.corners, base.candidates, (quads.lines + 0.5) * scale, pixels.shape[:2], base.border)
@@ -260,23 +261,19 @@ def _area(corners: Array) -> float:
     return float(abs((corners[:, 0] * after[:, 1] - after[:, 0] * corners[:, 1]).sum()) / 2)
 
 
-def _smaller(pixels: Pixels) -> Float:
+def _smaller(pixels: Codes) -> Float:
     """Codes of 0–1 near the size that is searched; averaged as codes, for edges are the eye's."""
     step = max(1, round(max(pixels.shape[:2]) / SEARCHED))
     high, wide = (length // step for length in pixels.shape[:2])
     # Four px of each block are enough against noise; fetched channel by channel they would take twice as long.
     places = sorted({0, step // 2})
-    whole = np.ascontiguousarray(pixels).view(np.dtype((np.void, 3 * pixels.itemsize)))[..., 0]
+    whole = np.ascontiguousarray(pixels).view(np.dtype((np.void, 3)))[..., 0]
     blocks = whole[: high * step, : wide * step].reshape(high, step, wide, step)
     total = np.zeros((high, wide, 3), dtype=np.uint16)
     for row in places:
         some = np.ascontiguousarray(blocks[:, row, :, :: max(1, step // 2)][..., : len(places)])
-        codes = _codes(some.view(pixels.dtype).reshape(high, wide, len(places), 3))
+        codes = some.view(np.uint8).reshape(high, wide, len(places), 3)
         for place in range(len(places)):
             total += codes[:, :, place]
     small: Float = total.astype(np.float32) / np.float32(255 * len(places) ** 2)
     return area_average(small, SEARCHED) if max(small.shape) > LARGEST else small
-
-
-def _codes(pixels: Pixels) -> Codes:
-    return pixels.astype(np.uint8, copy=False) if pixels.dtype == np.uint8 else linear_to_srgb8(pixels)

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.perception.srgb import Float
-from critique.photograph.canvas_edge import Pixels, Sides, snapped
+from critique.perception.srgb import Codes, Float
+from critique.photograph.canvas_edge import Sides, snapped
 from critique.photograph.canvas_quads import DEEPEST, INSET, PLAIN, SHARED, Quads, insets
 from critique.photograph.canvas_strip import is_surround
 
@@ -63,7 +63,7 @@ def by_side(own: Array, nearby: Array) -> Array:
     return every.transpose(1, 2, 0, 3, 4).reshape(4, -1, 2, 2)
 
 
-def best_candidate(pixels: Pixels, small: Float, quads: Quads) -> Base:
+def best_candidate(pixels: Codes, small: Float, quads: Quads) -> Base:
     """The likeliest of candidates with four plain sides."""
     scale = np.array([pixels.shape[1] / small.shape[1], pixels.shape[0] / small.shape[0]])
     corners, sides, nearby = snapped(pixels, (quads.corners + 0.5) * scale)

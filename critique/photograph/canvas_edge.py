@@ -6,12 +6,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.perception.channels import over_channels
-from critique.perception.srgb import Float, linear_to_srgb8
+from critique.perception.srgb import Codes, Float
 from critique.photograph.canvas_lines import opponent
 from critique.photograph.canvas_quads import LEDGE
 
 Array = NDArray[np.float64]
-Pixels = NDArray[np.uint8] | NDArray[np.float32]  # (height, width, 3): sRGB codes, or linear light
 
 REACH = 0.022  # of the canvas's long edge, on both sides of where the side was found
 STEPS = 28  # offsets on either side
@@ -61,7 +60,7 @@ class Sides:
     outside: Array
 
 
-def snapped(pixels: Pixels, corners: Array) -> tuple[Array, Sides, Array]:
+def snapped(pixels: Codes, corners: Array) -> tuple[Array, Sides, Array]:
     """Corners (number, 4, 2) in px moved to the painted edge, and what speaks for each side.
 
     Last the other edges near each side, (number, 4, NEARBY, 2, 2): two points each, in px, the worthiest first.
@@ -101,7 +100,7 @@ def _parts() -> Array:
 
 
 def opponent_at(
-    pixels: Pixels, start: Array, along: Array, across: Array, parts: Array, offsets: Array, together: int
+    pixels: Codes, start: Array, along: Array, across: Array, parts: Array, offsets: Array, together: int
 ) -> tuple[Float, Float]:
     """Opponent colours around each side (sides, groups, offsets, 3), and the share of it inside the photograph.
 
@@ -123,7 +122,7 @@ def opponent_at(
     return colour, seen
 
 
-def _totals_at(pixels: Pixels, x: Float, y: Float, together: int) -> tuple[NDArray[np.uint16], Float]:
+def _totals_at(pixels: Codes, x: Float, y: Float, together: int) -> tuple[NDArray[np.uint16], Float]:
     """Codes of places (sides, places, offsets) in px, so many along a side added up; and the share that is inside."""
     height, width, _ = pixels.shape
     shape = (len(x), x.shape[1] // together, together, x.shape[2])
@@ -136,9 +135,7 @@ def _totals_at(pixels: Pixels, x: Float, y: Float, together: int) -> tuple[NDArr
     at = y.astype(np.intp)
     at *= width
     at += x.astype(np.intp)
-    found = np.take(pixels.reshape(-1, 3), at, axis=0)
-    codes = found.astype(np.uint8, copy=False) if found.dtype == np.uint8 else linear_to_srgb8(found)
-    each = codes.reshape(*shape, 3)
+    each = np.take(pixels.reshape(-1, 3), at, axis=0).reshape(*shape, 3)
     total: NDArray[np.uint16] = each[:, :, 0].astype(np.uint16)
     for place in range(1, together):
         total += each[:, :, place]

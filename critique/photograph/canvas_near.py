@@ -3,7 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.photograph.canvas_edge import Pixels, edge_strength, opponent_at
+from critique.perception.srgb import Codes
+from critique.photograph.canvas_edge import edge_strength, opponent_at
 from critique.photograph.canvas_pool import Pool, between, passing
 
 Array = NDArray[np.float64]
@@ -18,7 +19,7 @@ APART = 0.0035  # of the long edge: nearer ones are one
 LEAST = 0.25  # mean strength (0–1) of an edge along the side
 
 
-def with_near(pixels: Pixels, pool: Pool, base: Array) -> Pool:
+def with_near(pixels: Codes, pool: Pool, base: Array) -> Pool:
     """A pool and, of every line near the sides of its ``base`` (4, 2) px, the strongest that it doesn't hold yet."""
     after = np.roll(base, -1, axis=0)
     along = after - base
@@ -44,7 +45,7 @@ def with_near(pixels: Pixels, pool: Pool, base: Array) -> Pool:
     return Pool(np.concatenate(lines)[order], every[order], np.concatenate(away)[order], border[order])
 
 
-def _support(pixels: Pixels, base: Array, along: Array, across: Array, leans: NDArray[np.intp]) -> Array:
+def _support(pixels: Codes, base: Array, along: Array, across: Array, leans: NDArray[np.intp]) -> Array:
     """Mean strength of the edge along every line near each side: (4, offsets of its first end, leans)."""
     parts = ENDS + (1 - 2 * ENDS) * (np.arange(GROUPS * TOGETHER) + 0.5) / (GROUPS * TOGETHER)
     steps: Array = np.arange(-STEPS, STEPS + 1) * np.float64(STEP)

@@ -6,7 +6,8 @@ A canvas's sides stop at its corners. Where both sides that meet a third run on 
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.photograph.canvas_edge import Pixels, edge_strength, opponent_at
+from critique.perception.srgb import Codes
+from critique.photograph.canvas_edge import edge_strength, opponent_at
 
 Array = NDArray[np.float64]
 
@@ -24,7 +25,7 @@ RIGHT, LEFT = 1, 3  # of the sides: those that the lower one meets
 LEAST = 2  # places of a side that must: with fewer nothing is known of it
 
 
-def onward_beyond(pixels: Pixels, corners: Array) -> Array:
+def onward_beyond(pixels: Codes, corners: Array) -> Array:
     """How strongly the painting goes on beyond each side of canvases (number, 4, 2) in px: (number, 4), 0–1.
 
     Beyond the upper, right, lower and left side: the strength of the edge along the weaker of the two sides that meet

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.perception.srgb import Float
+from critique.perception.srgb import Codes, Float
 from critique.photograph.canvas_base import (
     LEAST_CLEAR,
     LEAST_LOG,
@@ -14,7 +14,7 @@ from critique.photograph.canvas_base import (
     by_side,
     spread_of,
 )
-from critique.photograph.canvas_edge import Pixels, Sides, meetings, snapped
+from critique.photograph.canvas_edge import Sides, meetings, snapped
 from critique.photograph.canvas_onward import GOES_ON, onward_beyond
 from critique.photograph.canvas_pool import border_line
 from critique.photograph.canvas_quads import Quads
@@ -48,7 +48,7 @@ WHOLE_AREA = 0.92  # of the photograph: what is left around it is a border, and 
 SIDES = [2, 1, 3, 0]  # upper, right, lower and left among left, right, upper and lower
 
 
-def part_seen(pixels: Pixels, small: Float, quads: Quads) -> Base | None:
+def part_seen(pixels: Codes, small: Float, quads: Quads) -> Base | None:
     """The likeliest canvas of those with a side missing or faint; None where all is painting."""
     every = [_with_chance(kind.taken(slice(MOST))) for kind in (quads, *quads.cut)]
     corners = np.concatenate([some.corners for some, _ in every])

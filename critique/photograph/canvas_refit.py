@@ -4,8 +4,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.perception.channels import over_channels
-from critique.perception.srgb import Float
-from critique.photograph.canvas_edge import Pixels, meetings, opponent_at
+from critique.perception.srgb import Codes, Float
+from critique.photograph.canvas_edge import meetings, opponent_at
 
 Array = NDArray[np.float64]
 
@@ -22,7 +22,7 @@ CLEAR = 0.3  # weight from which a place tells whether the edge wavers
 OUTLYING = 3.0  # times the middle distance from its own curve, beyond which a place counts no more
 
 
-def refitted(pixels: Pixels, corners: Array, fixed: NDArray[np.bool_]) -> Array:
+def refitted(pixels: Codes, corners: Array, fixed: NDArray[np.bool_]) -> Array:
     """Corners (4, 2) in px, refined; the sides that are ``fixed`` (4,) stay."""
     parts = ENDS + (1 - 2 * ENDS) * (np.arange(GROUPS * TOGETHER) + 0.5) / (GROUPS * TOGETHER)
     offsets: Array = np.arange(-STEPS - HALF - 1, STEPS + HALF + 2) * np.float64(STEP)
@@ -42,7 +42,7 @@ def refitted(pixels: Pixels, corners: Array, fixed: NDArray[np.bool_]) -> Array:
     return corners
 
 
-def wavering(pixels: Pixels, corners: Array) -> float:
+def wavering(pixels: Codes, corners: Array) -> float:
     """How far the sides waver about their own curves, in parts of the long edge: as a hand's line does, not a canvas's.
 
     A lens bends a straight edge, which a parabola follows; noise moves each place by itself. What is left is by how

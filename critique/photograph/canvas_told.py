@@ -7,8 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from critique.perception.channels import over_channels
-from critique.perception.srgb import Float
-from critique.photograph.canvas_edge import Pixels, edge_strength, opponent_at, uneven_strip
+from critique.perception.srgb import Codes, Float
+from critique.photograph.canvas_edge import edge_strength, opponent_at, uneven_strip
 from critique.photograph.canvas_pool import Pool
 from critique.photograph.canvas_quads import LEDGE
 
@@ -63,7 +63,7 @@ class Told:
     common: Array
 
 
-def told(pixels: Pixels, pool: Pool, base: Array) -> Told:
+def told(pixels: Codes, pool: Pool, base: Array) -> Told:
     """Look along each edge of a pool, whose base has its corners (4, 2) in px."""
     start, along = pool.lines[:, 0], pool.lines[:, 1] - pool.lines[:, 0]
     outward = np.stack([along[:, 1], -along[:, 0]], axis=1) / np.maximum(np.hypot(*along.T), 1e-6)[:, None]

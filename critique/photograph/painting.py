@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from critique.perception.srgb import Float, linear_to_srgb8
+from critique.perception.srgb import Float
 from critique.photograph.canvas import Canvas, find_canvas
 from critique.photograph.canvas_other import Other, other_canvas
 from critique.photograph.corners import ALL, Corners, checked_corners
@@ -91,8 +91,7 @@ def painting_of(
 
 def canvas_in(light: Float) -> Canvas:
     """The canvas in a photograph; a chart that nobody named isn't one."""
-    # As codes it is looked at in many places sooner than place by place as light.
-    canvas = find_canvas(linear_to_srgb8(light))
+    canvas = find_canvas(light)
     if canvas.whole or not is_chart(light, canvas.corners):
         return canvas
     return find_canvas(laid_over(light, canvas.corners))
