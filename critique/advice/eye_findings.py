@@ -29,10 +29,10 @@ from critique.measures.eye_judging import (
 )
 from critique.measures.frame_strip import framed_sides
 from critique.measures.land_greens import MAP_LONG_EDGE
+from critique.measures.middle_outline import Manner
 from critique.measures.middle_thing import (
     REWORK,
     SPOKEN_OF,
-    Manner,
     MiddleThing,
     in_the_very_middle,
     middle_thing_fault,

@@ -308,7 +308,8 @@ def is_loud_all_over(loudest: Loudest) -> bool:
 
 def stands_alone(loudest: Loudest) -> bool:
     """Whether the loudest colour is that of one small thing, and the picture has nothing like it."""
-    return loudest.alone >= STANDS_ALONE and loudest.alone >= LOUDER**0.5 * loudest.excess
+    # It is the excess times the root of how many times its hue elsewhere it is.
+    return loudest.alone >= STANDS_ALONE and (loudest.alone / loudest.excess) ** 2 >= LOUDER
 
 
 def is_the_thing(loudest: Loudest, focus: tuple[float, float] | None) -> bool:

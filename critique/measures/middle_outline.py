@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,13 +14,19 @@ Float = NDArray[np.float32]
 Ints = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 Box = tuple[float, float, float, float]  # left, top, right, foot; 0–1
+Manner = Literal["dark", "light", "coloured"]
 
-DIRECTIONS = ((0, 1), (0, -1), (1, 1), (1, -1), (2, 1), (2, -1))  # of L*, a*, b*, and by which sign it is low there
+# Which of L*, a* and b* may part a thing from what lies about it, by which sign it is low there, and what it is then.
+DIRECTIONS: tuple[tuple[int, int, Manner], ...] = (
+    (0, 1, "dark"),
+    (0, -1, "light"),
+    *((channel, sign, "coloured") for channel in (1, 2) for sign in (1, -1)),
+)
 STEP = 3.0  # L*, a* or b*: how finely the heights are tried at which a thing parts from what lies about it
 ACROSS, DOWN = 0.03, 0.16  # of the width and the height: how near the middle its own middle lies, and that of its box
 # Of the picture. A dark thing may be large; a light or a colour that is larger is sky in a gap, or ground.
 SMALLEST, LARGEST = 0.006, 0.4
-LARGEST_LIGHT, LARGEST_COLOURED = 0.1, 0.12
+LARGEST_THERE: dict[Manner, float] = {"dark": LARGEST, "light": 0.1, "coloured": 0.12}
 WIDEST, COMPACT = 0.75, 0.4  # of the width: no wood from side to side; of its box that it fills
 LONG_EDGE = 64  # px
 GAP, BESIDE = 1, 2  # px: past its soft border, how much about it it is held against
@@ -35,12 +42,12 @@ STANDS_OUT, COMPANY = 4.0, 0.5
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Outlined:
-    """One thing: which of `DIRECTIONS` parts it, its middle, box and share of the picture (0–1), and where it is.
+    """One thing: its middle, box and share of the picture (0–1), and where it is.
 
     ``step`` (L*, a* or b*) is that from what lies about it, by the side where it is least.
     """
 
-    direction: tuple[int, int]
+    manner: Manner
     step: float
     share: float
     x: float
@@ -54,9 +61,7 @@ class Outlined:
 
     @property
     def in_the_middle(self) -> bool:
-        channel, sign = self.direction
-        largest = LARGEST_COLOURED if channel else LARGEST if sign == 1 else LARGEST_LIGHT
-        fits = self.share <= largest and self.box[2] - self.box[0] <= WIDEST
+        fits = self.share <= LARGEST_THERE[self.manner] and self.box[2] - self.box[0] <= WIDEST
         return fits and abs(self.x - 0.5) <= ACROSS and abs(self.y - 0.5) <= DOWN
 
 
@@ -85,8 +90,8 @@ def _things(lab: Float, least: float, *, middle: bool) -> Iterator[Outlined]:
     from scipy.ndimage import find_objects, label
 
     height, width = lab.shape[:2]
-    for direction in DIRECTIONS:
-        low = np.float32(direction[1]) * lab[..., direction[0]]
+    for channel, sign, manner in DIRECTIONS:
+        low = np.float32(sign) * lab[..., channel]
         lowest, highest = quantiles_of(low, (0.01, 0.99))
         span = float(low.max() - low.min())
         for level in np.arange(lowest + STEP, highest, STEP):
@@ -99,18 +104,13 @@ def _things(lab: Float, least: float, *, middle: bool) -> Iterator[Outlined]:
                 leaves = columns.start <= 1 or columns.stop >= width - 1
                 off = abs(box[0] + box[2] - 1) > 2 * ACROSS or abs(box[1] + box[3] - 1) > 2 * DOWN
                 if not leaves and not (middle and off):
-                    thing = _thing(low, labels, number, (rows, columns), direction, box)
+                    thing = _thing(low, labels, number, (rows, columns), manner, box)
                     if thing is not None:
                         yield thing
 
 
 def _thing(
-    low: Float,
-    labels: Ints,
-    number: int,
-    window: tuple[slice, slice],
-    direction: tuple[int, int],
-    box: Box,
+    low: Float, labels: Ints, number: int, window: tuple[slice, slice], manner: Manner, box: Box
 ) -> Outlined | None:
     """What is told of one that parts there; None for a speck, a ground, or what no three sides are seen of."""
     from scipy.ndimage import binary_dilation, binary_fill_holes
@@ -123,30 +123,24 @@ def _thing(
     share = float(there.sum()) / low.size
     if share > LARGEST or there.mean() < COMPACT:
         return None
-    top, left = (max(0, side.start - GAP - BESIDE) for side in window)
-    wide = (slice(top, window[0].stop + GAP + BESIDE), slice(left, window[1].stop + GAP + BESIDE))
-    around = np.zeros(low[wide].shape, dtype=np.bool_)
-    rows, columns = np.nonzero(there)
-    rows, columns = rows + window[0].start, columns + window[1].start
-    around[rows - top, columns - left] = True
-    near = binary_dilation(around, iterations=GAP)
+    mask = np.zeros(low.shape, dtype=np.bool_)
+    mask[window] = there
+    at_y, at_x = np.nonzero(mask)
+    x, y = (float(at_x.mean()) + 0.5) / width, (float(at_y.mean()) + 0.5) / height
+    rows, columns = (slice(max(0, side.start - GAP - BESIDE), side.stop + GAP + BESIDE) for side in window)
+    near = binary_dilation(mask[rows, columns], iterations=GAP)
     ring = binary_dilation(near, iterations=BESIDE) & ~near
-    x, y = (float(columns.mean()) + 0.5) / width, (float(rows.mean()) + 0.5) / height
-    beyond = low[wide][ring] - np.float32(low[window][bare].mean())
-    at_y, at_x = np.nonzero(ring)
-    angle = np.arctan2((at_y + top + 0.5) / height - y, ((at_x + left + 0.5) / width - x) * width / height)
-    eighth = np.round(angle / (np.pi / 4)).astype(np.intp) + 4  # 0 and 8 to its left, 2 above it, 4 to its right
-    eighth[eighth == 8] = 0
+    beyond = low[rows, columns][ring] - np.float32(low[window][bare].mean())
+    down, across = np.nonzero(ring)
+    down, across = down + rows.start, across + columns.start
+    angle = np.arctan2((down + 0.5) / height - y, ((across + 0.5) / width - x) * width / height)
+    eighth = (np.round(angle / (np.pi / 4)).astype(np.intp) + 4) % 8  # 0 to its left, 2 above it, 4 to its right
     number_of, sum_of = np.bincount(eighth, minlength=8)[:EIGHTHS], np.bincount(eighth, beyond, 8)[:EIGHTHS]
     told = number_of >= LEAST_PX
     if told.sum() < LEAST_EIGHTHS:
         return None
     step = min(float((sum_of[told] / number_of[told]).min()), float(beyond.mean()))
-    if step <= 0:
-        return None
-    mask = np.zeros(low.shape, dtype=np.bool_)
-    mask[rows, columns] = True
-    return Outlined(direction, step, share, x, y, box, mask)
+    return Outlined(manner, step, share, x, y, box, mask) if step > 0 else None
 
 
 def _is_of(one: Box, other: Box) -> bool:

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import OWN, Figure, rounded
+from critique.measures.middle_outline import DIRECTIONS, STEP, Manner, Outlined, outlined_in_the_middle
 from critique.measures.middle_outline import STANDS_OUT as OUTLINED_STANDS_OUT
-from critique.measures.middle_outline import Outlined, outlined_in_the_middle
 from critique.measures.rivals import answered
 from critique.measures.smoothing import gaussian
 from critique.perception.ranks import quantiles_of
@@ -19,11 +19,9 @@ from critique.picture.picture import Picture, lab_at
 Float = NDArray[np.float32]
 Mask = NDArray[np.bool_]
 Ints = NDArray[np.intp]
-Manner = Literal["dark", "light", "coloured"]
 
 LONG_EDGE = 128  # px
 MELTED = 0.006  # of the long edge, spread of a Gaussian: leaves and strokes melt, a mast doesn't
-STEP = 3.0  # L*, a* or b*: how finely the heights are tried at which a thing parts from what lies about it
 NARROW, WIDE = 0.04, 0.4  # of the width: a thing, not a stroke, and no wood and no ground
 REACH = 0.03  # of the width: so far from the middle a row of it may lie and still be found
 BENT = 0.06  # of the width: so far from the middle the middle of a row that stands free may lie
@@ -88,9 +86,8 @@ def measure_middle_thing(picture: Picture) -> MiddleThing:
     lab = gaussian(lab_at(picture, LONG_EDGE), MELTED * LONG_EDGE, truncate=3)
     best = MiddleThing(0.0, 0.0, 0.0, 0.0, 0.5, 0.5, "dark", 0.0, False, np.zeros(lab.shape[:2], dtype=np.bool_))
     strongest: Float | None = None
-    for channel, sign in ((0, 1), (0, -1), (1, 1), (1, -1), (2, 1), (2, -1)):
+    for channel, sign, manner in DIRECTIONS:
         low = np.float32(sign) * lab[..., channel]
-        manner = _manner(channel, sign)
         for runs in _runs_at_each_level(low, 0.5):
             for thing in _things(low, runs, manner):
                 if thing.stands_out > best.stands_out and _over_the_middle(thing, runs):
@@ -100,19 +97,16 @@ def measure_middle_thing(picture: Picture) -> MiddleThing:
         if middle_thing_fault(best) is not None:
             return best
     outlined = outlined_in_the_middle(lab)
-    whole = _as_outlined(*outlined) if outlined is not None else best
-    return best if middle_thing_fault(whole) is None else whole
+    if outlined is not None and middle_thing_fault(whole := _whole(*outlined)) is not None:
+        return whole
+    return best
 
 
-def _as_outlined(thing: Outlined, elsewhere: float) -> MiddleThing:
-    manner = _manner(*thing.direction)
+def _whole(thing: Outlined, elsewhere: float) -> MiddleThing:
+    """What is told by its whole outline."""
     return MiddleThing(
-        thing.stands_out, elsewhere, thing.step, thing.share, thing.x, thing.y, manner, 0.0, True, thing.mask
+        thing.stands_out, elsewhere, thing.step, thing.share, thing.x, thing.y, thing.manner, 0.0, True, thing.mask
     )
-
-
-def _manner(channel: int, sign: int) -> Manner:
-    return "coloured" if channel else "dark" if sign == 1 else "light"
 
 
 def _elsewhere(low: Float, manner: Manner) -> float:
