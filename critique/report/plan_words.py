@@ -100,7 +100,7 @@ def _number(parts: float) -> str:
 
 def paints_used(passages: Passages) -> frozenset[str]:
     """The paints that any mixture of a plan holds, touches and what is added to a heap counted in."""
-    recipes = [one.recipe for one in (*passages.passages, *passages.accents)]
+    recipes = [*(one.recipe for one in passages.passages), *(touch.recipe for touch in passages.accents)]
     added = [part.paint for one in passages.passages if one.mother is not None for part in one.mother.added]
     return frozenset([*(part.paint for recipe in recipes for part in recipe.parts), *added])
 
