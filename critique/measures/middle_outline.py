@@ -3,11 +3,20 @@
 from critique.measures.outlined import LONG_EDGE, Box, Cut, Float, Outlined, strongest_elsewhere, things_of
 from critique.photograph.scale import area_average
 
-ACROSS, DOWN = 0.03, 0.16  # of the width and the height: how near the middle its own middle lies, and that of its box
-WIDEST = 0.75  # of the width: no wood from side to side
+# Of the width and the height: how near the middle its own middle lies. That of its box may lie a little farther off to
+# a side, as that of a ship's with its bowsprit does, or of a grazing beast's.
+ACROSS, DOWN, BOX_ACROSS = 0.03, 0.16, 0.04
+# Of the width: no wood from side to side. Of the height: a light or a colour so near the top edge leaves over it and is
+# sky however small.
+WIDEST, TOP = 0.75, 0.03
+# L*, a* or b*: the least step to see, by the side where it is least, so that a row's own, of three quarters, is larger.
+LEAST_STEP = 12.0
+# What stands dark on a ground as dark must stand out three times as much as what is parted all round: none of 76
+# landscapes has one, of 220 pictures that readers noted or of 674 others untouched.
+ON_DARK = 12.0
 # By the same product as what is told row by row it stands out so much, and nothing else more than half as much. Of 76
-# landscapes two have one, a pine and a wood behind a herd, and of 160 pictures that readers noted two, a beast and a
-# mill that fill the middle. Of 140 things put there by strangers it finds 71; 107 were told without it, 113 with it.
+# landscapes one has one, a wood behind a herd, and of 220 pictures that readers noted two, a beast and a
+# mill that fill the middle. Of 192 things put there by strangers it finds 110; 124 were told without it, 151 with it.
 STANDS_OUT, COMPANY = 4.0, 0.5
 
 
@@ -18,11 +27,12 @@ def outlined_in_the_middle(lab: Float) -> tuple[Outlined, float] | None:
     alone.
     """
     lab = area_average(lab, LONG_EDGE)
-    things = (thing for thing in things_of(lab, STANDS_OUT, _about_the_middle) if _in_the_middle(thing))
-    best = max(things, key=lambda thing: thing.stands_out, default=None)
+    things = things_of(lab, STANDS_OUT, _about_the_middle, on_dark=ON_DARK)
+    seen = (thing for thing in things if _in_the_middle(thing) and thing.step >= LEAST_STEP)
+    best = max(seen, key=lambda thing: thing.stands_out, default=None)
     if best is None or best.stands_out < STANDS_OUT:
         return None
-    strongest = strongest_elsewhere(lab, best, COMPANY * best.stands_out, _whole_across)
+    strongest = strongest_elsewhere(lab, best, COMPANY * best.stands_out, _whole_across, on_dark=0.0)
     return None if strongest is None else (best, strongest)
 
 
@@ -31,10 +41,10 @@ def _whole_across(_: Box, cut: Cut) -> bool:
 
 
 def _about_the_middle(box: Box, cut: Cut) -> bool:
-    off = abs(box[0] + box[2] - 1) > 2 * ACROSS or abs(box[1] + box[3] - 1) > 2 * DOWN
+    off = abs(box[0] + box[2] - 1) > 2 * BOX_ACROSS or abs(box[1] + box[3] - 1) > 2 * DOWN
     return _whole_across(box, cut) and not off
 
 
 def _in_the_middle(thing: Outlined) -> bool:
-    fits = thing.fits and thing.width <= WIDEST
+    fits = thing.fits and thing.width <= WIDEST and (thing.manner == "dark" or thing.box[1] >= TOP)
     return fits and abs(thing.x - 0.5) <= ACROSS and abs(thing.y - 0.5) <= DOWN
