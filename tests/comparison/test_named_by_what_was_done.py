@@ -8,9 +8,12 @@ import pytest
 from PIL import Image
 from scipy.ndimage import gaussian_filter
 
+from critique.measures.measure import measure_picture
 from critique.paints.box import box_of
+from critique.pair.answers import answers
 from critique.pair.compare import _verdict, compare_passes, compare_pictures
-from critique.pair.comparison_words import NO_CHANGE
+from critique.pair.comparison import compare_figures
+from critique.pair.comparison_words import NO_CHANGE, asides_of
 from critique.pair.definition import definition_moved
 from critique.pair.hold import state_of
 from critique.pair.register import register
@@ -80,6 +83,32 @@ def test_another_photograph_sharpens_nothing(name: str) -> None:
     small = picture_from_srgb(np.asarray(Image.fromarray(first.srgb).resize((480, 360))), name)
     for pair in ((first, second), (second, first), (small, first)):
         assert definition_moved(*pair, register(*pair)) is None
+
+
+def darks_moved(values: float) -> Picture:
+    """The meadow with its darkest fifth so many values lighter."""
+    lab = demo(MEADOW).lab.copy()
+    lab[..., 0] += 10 * values * (lab[..., 0] <= np.quantile(lab[..., 0], 0.2))
+    return repainted(demo(MEADOW), lab)
+
+
+@pytest.mark.parametrize(
+    ("values", "told", "short"),
+    [
+        (-0.38, "it is deeper in its darks (value ", "deeper darks"),
+        (0.38, "it is lighter in its darks", "lighter darks"),
+    ],
+)
+def test_a_picture_of_which_the_darks_alone_moved_is_not_called_darker(values: float, told: str, short: str) -> None:
+    """ "It is darker" was said of a pass that deepened its darks, and left its middle and its lights."""
+    was, now = measure_picture(demo(MEADOW)), measure_picture(darks_moved(values))
+    for end, moved in (("p5", values), ("p50", 0), ("p95", 0)):
+        assert now.values.percentiles[end] - was.values.percentiles[end] == pytest.approx(moved, abs=0.05)
+    changes = compare_figures((was, now))
+    replies = answers(changes, was, now)
+    assert [one.short for one in replies if one.id == "values"] == [short]
+    aside = asides_of(replies, changes)
+    assert any(each.startswith(told) for each in aside) and not {"it is darker", "it is lighter"} & set(aside)
 
 
 def bared(part: float) -> Picture:
