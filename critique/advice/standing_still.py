@@ -36,8 +36,18 @@ def level_reached(before: Finding | None, after: Finding | None) -> Level:
 
 
 def moved_otherwise(before: Finding | None, after: Finding | None, was: Measures, now: Measures) -> str:
-    """By what else a finding stands better or worse, where its own figure is at the level that it was; else empty."""
-    if before is None or after is None:
+    """By what else a finding stands better or worse, where its own figure is at the level that it was; else empty.
+
+    One that a picture gave no cause for is held to its figure there.
+    """
+    found = before or after
+    if found is None:
         return ""
-    kind = kind_named(before.kind)
-    return kind.otherwise(was, now) if kind.by_limits(before.figure) == kind.by_limits(after.figure) else ""
+    kind = kind_named(found.kind)
+    if (before is None or after is None) and any(
+        isnan(figure_named(name).of(measures)) for name in kind.figures for measures in (was, now)
+    ):
+        return ""  # one of them has nothing of it
+    own = figure_named(found.stands_on or kind.figures[0])
+    ends = (before.figure if before else own.of(was), after.figure if after else own.of(now))
+    return kind.otherwise(was, now) if kind.by_limits(ends[0]) == kind.by_limits(ends[1]) else ""

@@ -18,6 +18,7 @@ from critique.pair.finding_moves import (
     better_and_worse,
     beyond_landscapes,
     on_the_edge,
+    open_beside_others,
     still_open,
     subjects,
 )
@@ -278,7 +279,7 @@ def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
 
 def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
     left, edge = still_open(moves), on_the_edge(moves)
-    told = [f"Still open: {listed(left)}."] if left else []
+    told = [*([f"Still open: {listed(left)}."] if left else []), *open_beside_others(moves)]
     return (*told, *([f"On the edge, where another photograph could decide: {listed(edge)}."] if edge else []))
 
 
