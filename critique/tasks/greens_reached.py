@@ -43,6 +43,8 @@ SEEN_FAR, SEEN_SPOT = 8.0, 0.002
 SEEN_STEP, SEEN_DOUBT = 4, 2.0  # px: a sixteenth of a picture tells, unless that is within a factor of two of the bar
 SEEN = 0.03  # of all colour: the greens' part moved by less is nothing that an eye would see
 
+MIDDLE_STAYS = 2.0  # C* by which the middle green goes greyer and is the same green to an eye
+
 Reached = Literal["not wanted", "halved", "not halved"]
 
 
@@ -124,6 +126,21 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
     if strongest < TOO_STRONG and greens.chroma_share - after.chroma_share < SEEN:
         return _reached(too_green, was, greens, ())
     return _reached(too_green, was, after, (change,), floor=limit <= LEAST_LIMIT or _at_rest(after))
+
+
+def eased_in_words(now: Greens, after: Greens, *, quieted: bool) -> str:
+    """What such a change of greens does, in a sentence; ``quieted`` is whether they were muted before it.
+
+    Held below the leaf limit all greens go greyer: leaves are spoken of only where some pass them and the rest stays.
+    """
+    stays = now.median_chroma - after.median_chroma < MIDDLE_STAYS
+    if stays and now.beyond_leaf_share > WITHIN:
+        still = "are still" if quieted else "are"
+        return f"Grey the greens that {still} stronger than a leaf in the sun, the strongest most; keep their values."
+    further = " a little further" if quieted else ""
+    was, becomes = (greens.p95_chroma if stays else greens.median_chroma for greens in (now, after))
+    told = f"{was:.0f} to {becomes:.0f} {'where they are strongest' if stays else 'at the middle'}"
+    return f"Grey the greens{further}, the strongest most, from chroma {told}; keep their values."
 
 
 def _where_it_counts(lab: Lab, moves: NDArray[np.bool_]) -> tuple[NDArray[np.bool_], float]:
