@@ -261,7 +261,8 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
         return f"{meant}: {_step(case, first)}."
     tried = "tried on this picture: look at both, side by side."
     grave = [finding for finding in _grave(open_findings) if kind_of(finding).step]
-    if grave and not any(finding.kind in mends for finding in grave):
+    offer = _offered_for(grave, suggestions) if grave else suggestions[0]
+    if offer is None:
         return f"First step: {_step(case, grave[0])}; then {suggestions[0].subject}, which has been {tried}"
     if not any(to_rework(finding) for finding in open_findings):
         first = _first(open_findings, mends)
@@ -270,4 +271,11 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
         if turn == "later":
             return f"{IF_NOT_MEANT}: {_step(case, first)}."
         return f"{IF_NOT_MEANT}: {suggestions[0].subject}, which has been {tried}"
-    return f"First step: {suggestions[0].subject}. It has been {tried}"
+    return f"First step: {offer.subject}. It has been {tried}"
+
+
+def _offered_for(grave: Sequence[Finding], suggestions: Sequence[Suggestion]) -> Suggestion | None:
+    """The first that mends something that holds the picture back, or eases it; None where none does."""
+    kinds = {kind.id: {*kind.mends, *kind.eases} for kind in all_change_kinds()}
+    held_back = {finding.kind for finding in grave}
+    return next((one for one in suggestions if held_back & kinds.get(one.kind, set())), None)

@@ -19,7 +19,7 @@ FINE_REACH = 2.0  # px: the second fit, from the matches that keep to the first
 TRIALS = 1500  # of four matches: enough to meet four good ones where a fifth of the matches is good
 MOVED = 0.06  # of the matches that keep to a second view: then a part of the drawing, such as the sky, was moved
 SHIFTED = 0.05  # of a side by which a view moves the picture: less is another photograph of one composition
-# With these, of 145 pictures whose line was moved by 14 % of the height and more, 123 are told by a part that was moved,
+# With these, of 145 pictures whose line was moved by 14 % of the height and more, 123 are told by a part that moved,
 # where 96 were; of 50 with a line moved by 8 %, 35, and were 28; of 516 crops, and repaints in one frame, none more.
 LEAST_OFF = 6  # matches in a strip, more than keep there, that are off a view that shifts the picture
 UPRIGHT = 0.04  # of the long edge, aside: half of what is stretched lies within it, of chance matches a third

@@ -29,6 +29,7 @@ WIDEN, GENTLY = "widen_values", 0.6  # of the change: enough for the finding to 
 # is gone. A haze painted for the demo has its darkest at 6.9, a sunny meadow at 3.8; our choice.
 MIST_FROM, DUSK_TO = 5.0, 4.5
 LED_INSTEAD = (MUTE, "less_green", "vary_greens", "take_out_cast")  # what leading the greens takes the place of
+QUIETING = (LEAD, MUTE)  # what all greens are brought down by, before what is left of them is held
 OWN_CHOICE_OF_GROUND = ("less_green",)  # other ground than was seen: blind readers preferred it in two pairs of seven
 
 
