@@ -123,7 +123,8 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
         return _reached(too_green, was, greens, ())
     after = _greens(made, now)
     strongest = max(was.beyond_leaf_share, greens.beyond_leaf_share)
-    if strongest < TOO_STRONG and greens.chroma_share - after.chroma_share < SEEN:
+    quieter = greens.median_chroma - after.median_chroma >= MIDDLE_STAYS  # what is green all over stays all of it
+    if strongest < TOO_STRONG and not quieter and greens.chroma_share - after.chroma_share < SEEN:
         return _reached(too_green, was, greens, ())
     return _reached(too_green, was, after, (change,), floor=limit <= LEAST_LIMIT or _at_rest(after))
 

@@ -281,3 +281,20 @@ def test_a_step_that_holds_what_no_leaf_reaches_and_leaves_the_rest_says_so():
     greens = measure_greens(before), measure_greens(after)
     assert "are still stronger than a leaf" in eased_in_words(*greens, quieted=True)
     assert "are stronger than a leaf" in eased_in_words(*greens, quieted=False)
+
+
+def test_a_picture_that_is_green_all_over_is_greyed_though_its_colour_stays_all_green():
+    """Its greens' part of the colour can't fall: left as it was, though its middle would go from chroma 37 to 27."""
+    hue = np.radians(124)
+    chroma = np.linspace(30, 42, 240, dtype=np.float32) + np.zeros((180, 1), np.float32)
+    lab = np.stack([np.full_like(chroma, 58), chroma * np.cos(hue), chroma * np.sin(hue)], axis=-1)
+    lab[..., 0] += np.random.default_rng(6).normal(0, 4, (180, 240))
+    meadow = picture_from_srgb(lab_to_srgb8(lab), "all_green.png")
+    trial = trial_of(Case.of(meadow, measured(meadow), read_norms()))
+    reached = bring_down(trial, trial)
+    assert reached.chroma_share_before - reached.chroma_share_after < 0.03 and reached.beyond_leaf_before < 0.015
+    (change,) = reached.changes
+    before, after = (
+        np.median(np.hypot(*np.moveaxis(one[..., 1:], -1, 0))) for one in (trial.lab, change.apply(trial.lab))
+    )
+    assert before - after > 5
