@@ -19,6 +19,7 @@ from critique.advice.green_strength import RAW_WATCH, raw_greens
 from critique.advice.judging import Case
 from critique.advice.muting import pair_of_recipes
 from critique.advice.recipe_for import RecipeFor
+from critique.advice.recipe_words import near_its_value
 from critique.advice.small_map import SmallMap
 from critique.advice.strong_greens import KEPT_CHROMA, is_bluer, may_be_sunlit, quieted_greens, strong_area
 from critique.advice.suggestion import QuietedGreen
@@ -97,16 +98,17 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     if not greens:
         return
     first = greens[0]
+    moved = max(abs(green.target.lightness - green.source.lightness) / 10 for green in greens)
     if len(greens) == 1:
         what = (
-            f"Take the strong one from chroma {first.source.chroma:.0f} to about {first.target.chroma:.0f} and stay near "
-            f"its value ({first.source.lightness / 10:.1f})"
+            f"Take the strong one from chroma {first.source.chroma:.0f} to about {first.target.chroma:.0f} and "
+            f"{near_its_value(moved)} ({first.source.lightness / 10:.1f})"
         )
     else:
         values = listed(
             [f"value {green.source.lightness / 10:.1f} ({percent(green.share)} of the picture)" for green in greens]
         )
-        what = f"The strong ones lie about {values}: quiet each and stay near its value"
+        what = f"The strong ones lie about {values}: quiet each and {near_its_value(moved)}"
     strong = strong_area(lab, trial.case.measures.parts)
     text = f"mute the greens {area_of(strong) or place_of(strong)}. {what}, so that the drawing of light and shade stays{_unaided(greens)}"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"

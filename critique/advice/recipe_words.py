@@ -14,6 +14,7 @@ from critique.words.painters import foliage_word
 SWATCH_FIRST = "Parts by weight, predicted from measured matte acrylics: mix a test swatch and let it dry first."
 _AS_MUCH = {Fraction(1, 2): "half", Fraction(2): "twice", Fraction(3): "three times", Fraction(4): "four times"}
 SAME_VALUE = 0.15  # values: less than this is no change worth telling
+HELD = 0.3  # values: more of a change is no value held, whatever white goes in against it; our choice
 
 
 def recipes_in_words(recipes: Sequence[RecipeFor]) -> str | None:
@@ -71,7 +72,14 @@ def _heap(one: RecipeFor, way: Muting) -> str:
 
 
 def _addition(way: Muting) -> str:
-    return f"{way.addition} to hold its value" if way.white_parts else way.addition
+    if not way.white_parts:
+        return way.addition
+    return f"{way.addition} {'to hold its value' if abs(way.value_change) <= HELD else 'to hold some of its value'}"
+
+
+def near_its_value(moved: float) -> str:
+    """What is asked of the value of a green that is quieted, and by whose paint it moves so far on the 0–10 scale."""
+    return "stay near its value" if moved <= HELD else "stay as near its value as the paint lets you"
 
 
 def _dab(way: Muting) -> str:

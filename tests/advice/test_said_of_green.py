@@ -324,17 +324,15 @@ def test_greens_that_touch_a_colour_in_places_only_are_not_set_against_it() -> N
     assert neighbours(replace(case, measures=little), kind) is None
 
 
-@pytest.mark.parametrize(
-    ("beyond", "words"), [(0.0003, "none of them is stronger"), (0.002, "none of them is much stronger")]
-)
-def test_none_is_said_to_be_stronger_than_a_leaf_only_where_next_to_none_passes_its_limit(
-    beyond: float, words: str
-) -> None:
-    """Of a valley the page said none, beside 4.0 % beyond one leaf's limit."""
-    case = case_of(land((50.0, -9.0, 16.0)))
+@pytest.mark.parametrize(("green", "whole"), [((50.0, -9.0, 16.0), False), (of_hue(118.0, 36.0), True)])
+@pytest.mark.parametrize(("beyond", "words"), [(0.0003, "is stronger"), (0.048, "is much stronger")])
+def test_none_is_said_to_be_stronger_than_a_leaf_only_where_next_to_none_passes_its_limit(beyond, words, green, whole):
+    """Of a valley the page said none, beside 4.0 % beyond one leaf's limit; of a meadow, beside 4.8 %."""
+    case = case_of(land(green))
     greens = replace(case.measures.greens, beyond_leaf_share=beyond)
     told = strength(replace(case, measures=with_others(case.measures, greens=greens)), kind_named("green_strength"))
-    assert told is not None and told.level == "holds" and words in told.text
+    assert told is not None and f"{words} than a leaf lit from the front" in told.text
+    assert ("the whole of it is strong" in told.text) == whole
 
 
 @pytest.mark.parametrize(
