@@ -30,6 +30,7 @@ from critique.advice.praise_plain import plain_praise, what_is_there
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.subject_colour import subject_colour
 from critique.advice.suggestion import Suggestion
+from critique.advice.too_green import GREY_GREENS, held_back_by_its_greens
 from critique.advice.value_ends import darks_spoken_of
 from critique.advice.value_findings import big_shapes, picture_in_key
 from critique.measures.eye_judging import near_edge_fault
@@ -255,6 +256,8 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
         if first is not None and _comes_last(first):
             return small
+        if held_back_by_its_greens(case.measures.greens, _grave(open_findings)):
+            return f"First step: {GREY_GREENS}."
         if first is None:
             return "What to try is said with it below; on a small study first."
         meant = "First step" if to_rework(first) else IF_NOT_MEANT
@@ -263,7 +266,8 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
     grave = [finding for finding in _grave(open_findings) if kind_of(finding).step]
     offer = _offered_for(grave, suggestions) if grave else suggestions[0]
     if offer is None:
-        return f"First step: {_step(case, grave[0])}; then {suggestions[0].subject}, which has been {tried}"
+        greyed = held_back_by_its_greens(case.measures.greens, grave)
+        return f"First step: {GREY_GREENS if greyed else _step(case, grave[0])}; then {suggestions[0].subject}, which has been {tried}"
     if not any(to_rework(finding) for finding in open_findings):
         first = _first(open_findings, mends)
         if _comes_last(first):

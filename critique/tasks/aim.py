@@ -11,6 +11,7 @@ from critique.advice.leading import TITLE as LEAD_TITLE
 from critique.advice.leading import lead_toward, parts_in_words
 from critique.advice.standing_still import stands_still
 from critique.advice.suggestion import Suggestion
+from critique.advice.too_green import GREY_GREENS
 from critique.advice.trial import WORST, Trial, effect_of
 from critique.errors import CritiqueError, WrongUsage
 from critique.paints.box import PaintBox
@@ -20,7 +21,7 @@ from critique.words.lists import listed
 
 TITLES = {
     LEAD: LEAD_TITLE,
-    CALM: "grey the strongest greens most",
+    CALM: GREY_GREENS,
 }
 # Whether a lean is the painting's or its photograph's, one photograph can't tell: no repaint is planned on it.
 IN_DOUBT = ("take_out_cast",)

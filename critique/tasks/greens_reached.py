@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from critique.advice.change import Change, Lab
 from critique.advice.change_calm import Calm
 from critique.advice.frame import Frame
+from critique.advice.too_green import MIDDLE_STAYS, QUIET, TOO_STRONG, is_too_green
 from critique.advice.trial import SEVERITY, Trial
 from critique.measures.greens import Greens, green_strength, measure_greens
 from critique.measures.land_greens import sure_sky
@@ -23,12 +24,9 @@ from critique.words.figures import percent
 
 CALM = "hold_within_leaf"
 CALM_MENDS = ("green_strength", "green_area")  # the kinds of finding
-TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
 WITHIN = 0.002  # of the picture that may stay beyond: a pixel's noise, no stroke
-TOO_MUCH = 0.50  # of all colour that is green; among landscapes the 95th percentile is 0.40, the highest 0.61
 HALVED = 0.5
 KEPT = 0.5  # of the greens' share of colour that quieting alone leaves them
-QUIET = 25.0  # median C*ab of greens that is quiet enough: among landscapes the 95th percentile; below it sun goes out
 LEAST_STRENGTH = 0.4  # of the quieting as it was offered
 LEAF = 1.0  # the leaf limit itself
 LEAST_LIMIT = 0.7  # of the leaf limit, chroma 31 in the middle values: held below that, blind readers found grass dead
@@ -43,7 +41,6 @@ SEEN_FAR, SEEN_SPOT = 8.0, 0.002
 SEEN_STEP, SEEN_DOUBT = 4, 2.0  # px: a sixteenth of a picture tells, unless that is within a factor of two of the bar
 SEEN = 0.03  # of all colour: the greens' part moved by less is nothing that an eye would see
 
-MIDDLE_STAYS = 2.0  # C* by which the middle green goes greyer and is the same green to an eye
 
 Reached = Literal["not wanted", "halved", "not halved"]
 
@@ -60,11 +57,6 @@ class GreensReached:
     reached: Reached
     text: str  # empty where their part of the colour stays as it was
     changes: tuple[Change, ...] = field(metadata={"record": False})
-
-
-def is_too_green(greens: Greens) -> bool:
-    """Whether greens are stronger than leaves in more than a few strokes, or most of its colour: a wood's are."""
-    return greens.beyond_leaf_share >= TOO_STRONG or greens.chroma_share >= TOO_MUCH
 
 
 def enough_of(change: Change, before: Trial, now: Trial) -> float:

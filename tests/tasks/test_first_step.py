@@ -115,7 +115,12 @@ def test_terminal_page_plan_and_a_review_without_an_aim_begin_with_one_and_the_s
     offers = tuple(Suggestion(kind, "Said.", (), Change(kind, np.copy)) for kind in ("widen_values", "mute_greens"))
     case = review.aim.before.case
     assert verdict(case, (much, near), offers)[-1].startswith("First step: mute_greens. ")
-    assert "; then widen_values" in verdict(case, (much, near), offers[:1])[-1]
+    for middle, step in ((37.0, "grey the strongest greens most"), (24.0, "turn some of the green to ochre")):
+        greens = replace(case.measures.greens, chroma_share=0.9, beyond_leaf_share=0.0, median_chroma=middle)
+        green = replace(case, measures=replace(case.measures, greens=greens))
+        for offered, then in ((offers[:1], "; then widen_values"), ((), "")):
+            told = verdict(green, (much, near), offered)[-1]
+            assert told.startswith(f"First step: {step}") and then in told
 
 
 def test_a_change_that_mends_only_what_comes_last_is_no_step(review):
