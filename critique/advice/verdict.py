@@ -84,7 +84,8 @@ def verdict(
 def step_not_tried(case: Case, findings: Sequence[Finding]) -> str:
     """The first step that a verdict ends with where something is open and no change is offered; else empty."""
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
-    return _first_step(case, (), open_findings, hints.told(case, tuple(findings))) if open_findings else ""
+    small = hints.told(case, tuple(findings))
+    return _first_step(case, (), open_findings, small, by_hand=True) if open_findings else ""
 
 
 def portrait_in(sentences: Sequence[str]) -> str:
@@ -246,8 +247,13 @@ def turn_of(findings: Iterable[Finding], mends: Collection[str]) -> Turn:
     return "first" if first is None or first.kind in mends or not kind_of(first).step else "later"
 
 
-def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str) -> str:
-    """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do."""
+def _first_step(
+    case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str, *, by_hand: bool = False
+) -> str:
+    """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do.
+
+    ``by_hand`` says that no change does it: an aim that greys the greens was looked for.
+    """
     mends = _mended_by(suggestions)
     turn = turn_of(open_findings, mends)
     if not suggestions or turn == "last":
@@ -256,7 +262,7 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
         if first is not None and _comes_last(first):
             return small
-        if held_back_by_its_greens(case.measures.greens, _grave(open_findings)):
+        if not by_hand and held_back_by_its_greens(case.measures.greens, _grave(open_findings)):
             return f"First step: {GREY_GREENS}."
         if first is None:
             return "What to try is said with it below; on a small study first."
