@@ -3,6 +3,7 @@
 from math import isnan
 
 from critique.advice.finding import Finding, Level
+from critique.advice.kind import by_its_figure_alone
 from critique.advice.kinds import kind_named
 from critique.measures.figure import Figure
 from critique.measures.figures import figure_named
@@ -44,6 +45,8 @@ def moved_otherwise(before: Finding | None, after: Finding | None, was: Measures
     if found is None:
         return ""
     kind = kind_named(found.kind)
+    if kind.otherwise is by_its_figure_alone:
+        return ""
     if (before is None or after is None) and any(
         isnan(figure_named(name).of(measures)) for name in kind.figures for measures in (was, now)
     ):

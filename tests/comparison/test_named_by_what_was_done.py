@@ -10,6 +10,7 @@ from PIL import Image
 from scipy.ndimage import gaussian_filter
 
 from critique.advice.kinds import kind_named
+from critique.advice.standing_still import moved_otherwise
 from critique.measures.measure import measure_picture
 from critique.paints.box import box_of
 from critique.pair.answers import answers
@@ -170,3 +171,7 @@ def test_greens_as_alike_as_they_were_are_called_worse_for_how_much_of_it_is_gre
     beyond = replace(found, figure=0.7)
     (told_by_it,) = finding_moves((), (beyond,), changes, (before, after))
     assert told_by_it.outcome == "broke" and "(" not in told_by_it.named  # its own figure tells it
+    rivals = kind_named("competing_lights").finding(
+        level="watch", text="Said.", figure=0.9, figure_text="", norm="", stands_on="eyepath.rivalry"
+    )
+    assert moved_otherwise(None, rivals, before, after) == ""  # that figure is in the record, and in no table
